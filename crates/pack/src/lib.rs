@@ -1,1 +1,13 @@
-//! (being written)
+//! Cells, modules, strings and the windows of the drive and the charger.
+//!
+//! Start with [`Module`] (what one salvaged module can do) and [`arrangement::choices`] (every number in series and in
+//! parallel that the units on hand allow, each with its figures and what speaks against it).
+
+pub mod arrangement;
+pub mod chemistry;
+mod module;
+mod units;
+pub mod window;
+
+pub use module::{CellVolts, Module};
+pub use units::{AmpHours, Amps, Volts, WattHours};

@@ -1,0 +1,153 @@
+//! What a box is to be.
+
+use tape::Length;
+
+use crate::material::Material;
+
+/// A sheet: material and thickness as delivered.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Sheet {
+    /// The material.
+    pub material: Material,
+    /// The thickness.
+    pub thickness: Length,
+}
+
+/// How the panels meet at the corners of a welded box.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Corners {
+    /// A: floor under the walls, long sides full length, ends between them.
+    LongSidesRun,
+    /// B: walls wrap the floor and stand level with its underside; long sides full length, ends between.
+    WallsWrapFloor,
+    /// C: floor under the walls, ends full width, long sides between them.
+    EndsRun,
+    /// D: corner to corner, every panel equals its inside face; the groove is left for the weld.
+    CornerToCorner,
+}
+
+/// How flange or frame bars meet at the corners.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Joint {
+    /// 45 degrees, lengths told to the long point.
+    Mitred,
+    /// Long bars full length, short bars between them.
+    Butt,
+}
+
+/// A flange of flat bar outside the walls, flush with the rim.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Flange {
+    /// How far it reaches out from the wall.
+    pub width: Length,
+    /// Bar thickness.
+    pub thickness: Length,
+    /// How bars meet.
+    pub joint: Joint,
+}
+
+/// The seal between rim and lid.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Gasket {
+    /// Thickness before it is squeezed.
+    pub free: Length,
+    /// Thickness when the lid is down.
+    pub squeezed: Length,
+}
+
+/// Lid screws.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Fastener {
+    /// Thread diameter.
+    pub diameter: Length,
+    /// Clearance hole.
+    pub hole: Length,
+    /// Height of head and washer above the lid.
+    pub head_height: Length,
+    /// Length below the flange: nut and thread end.
+    pub below: Length,
+    /// The widest pitch allowed.
+    pub most_pitch: Length,
+}
+
+/// The lid.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Lid {
+    /// No lid drawn.
+    None,
+    /// A flat plate as large as the body (with its flange, if it has one), on a gasket.
+    Flat {
+        /// The plate.
+        sheet: Sheet,
+        /// The flange it is screwed to, if any.
+        flange: Option<Flange>,
+        /// The seal, if any.
+        gasket: Option<Gasket>,
+        /// The screws, if any: in the middle of the flange unless `edge` says otherwise.
+        fastener: Option<Fastener>,
+        /// Distance of the hole line from the lid's edge; `None` for half the flange's width.
+        edge: Option<Length>,
+    },
+    /// A cap: a plate with a skirt that hangs down outside the walls.
+    Cap {
+        /// Plate and skirt.
+        sheet: Sheet,
+        /// How far the outside of the skirt stands out from the wall; at least the sheet's thickness.
+        out: Length,
+        /// How far the skirt hangs down, from the top of the plate.
+        deep: Length,
+        /// The seal, if any, on the rim.
+        gasket: Option<Gasket>,
+    },
+}
+
+/// A frame of angle round the outside of the box at the floor, upright leg against the wall, foot turned in under the
+/// floor.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Frame {
+    /// Leg of the angle.
+    pub leg: Length,
+    /// Thickness of the angle.
+    pub thickness: Length,
+    /// Mass in grams per metre.
+    pub grams_per_m: i64,
+    /// How bars meet.
+    pub joint: Joint,
+}
+
+/// A welded sheet box, told by the space inside the steel.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct BoxSpec {
+    /// Length, width and depth inside the steel: floor to rim, wall to wall.
+    pub inside: [Length; 3],
+    /// The walls.
+    pub wall: Sheet,
+    /// The floor.
+    pub floor: Sheet,
+    /// How panels meet.
+    pub corners: Corners,
+    /// The lid.
+    pub lid: Lid,
+    /// A frame under it, if any.
+    pub frame: Option<Frame>,
+}
+
+/// A box that cannot be built as told.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum SpecError {
+    /// A size or thickness of zero or less.
+    #[error("{what} must be above zero")]
+    NotAboveZero {
+        /// Which one, in words.
+        what: &'static str,
+    },
+    /// The cap's skirt would stand inside the wall.
+    #[error("the cap's skirt must stand out at least its sheet's thickness")]
+    SkirtInsideWall,
+    /// The gasket is thicker squeezed than free.
+    #[error("the gasket must be thinner squeezed than free")]
+    GasketGrows,
+    /// The skirt hangs lower than the box is deep, or is shorter than the lid's own thickness.
+    #[error("the cap's skirt must hang lower than its plate and end above the floor")]
+    SkirtDepth,
+}
