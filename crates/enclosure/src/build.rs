@@ -1,8 +1,20 @@
 //! From a box to its parts.
+//!
+//! All sizes are exact. The shell comes first ([`BoxSpec::corners`] decides which panel runs through at a corner),
+//! then the lid with what it stands on, then the frame.
+
+mod frame;
+mod holes;
+mod lid;
+mod shell;
+#[cfg(test)]
+mod tests;
 
 use tape::{Area, Length};
 
-use crate::{BoxSpec, HolePattern, Part, SpecError};
+use crate::{BoxSpec, Form, HolePattern, Part, Role, SpecError};
+use lid::Closed;
+use shell::Shell;
 
 /// A band that sticks out beyond the body, told from the top of the lid.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -11,7 +23,8 @@ pub struct RimBand {
     pub out: Length,
     /// Its lower edge, below the top of the lid.
     pub below_top: Length,
-    /// Its upper edge, above the top of the lid (screw heads).
+    /// Its upper edge, above the top of the lid (screw heads); negative when it lies below the top (the angle frame
+    /// at the floor).
     pub above_top: Length,
 }
 
@@ -22,10 +35,13 @@ pub struct Built {
     pub shell: [Length; 3],
     /// Length and width over the walls, height from under the floor to the top of the lid.
     pub body: [Length; 3],
-    /// Length and width over everything (flange, cap), height over screw heads.
+    /// Length and width over everything (flange, cap, frame), height over screw heads and from under the frame's
+    /// foot, when it has one.
     pub overall: [Length; 3],
     /// What sticks out beyond the body, as solids that take part in clearances: flange with lid edge, screw heads and
-    /// nuts, or the cap's skirt.
+    /// nuts, or the cap's skirt; and the frame, whose band reaches below the floor.
+    ///
+    /// Each is drawn round as a whole block as large as the body and the band, on the safe side.
     pub rims: Vec<RimBand>,
     /// Gasket when squeezed plus lid: from the rim to the top of the lid.
     pub above_rim: Length,
@@ -36,9 +52,53 @@ pub struct Built {
     /// Mass of all parts in grams.
     pub grams: f64,
     /// Outside surface to coat (body with lid closed, flange both sides).
+    ///
+    /// Floor, walls to the rim, top and edge of the lid, both faces and the edge of the flange, both faces of the
+    /// skirt, both outside faces of the frame. What lies against something else is not taken off, so the figure is
+    /// on the generous side.
     pub coat_area: Area,
-    /// Length of gasket.
+    /// Length of gasket: once round over the walls; zero without one.
     pub gasket_length: Length,
+}
+
+impl Built {
+    /// Mass of everything but the angle frame, in grams.
+    pub fn grams_without_frame(&self) -> f64 {
+        self.grams
+            - grams(
+                self.parts
+                    .iter()
+                    .filter(|part| part.role.form() == Form::Angle),
+            )
+    }
+
+    /// How many of the lid's holes are in no flange bar before welding, and must be drilled through the lid after.
+    ///
+    /// Those are the holes that a joint of two bars runs through: the corner holes of a mitred flange, and a hole
+    /// right beside the corner of a butted one.
+    pub fn holes_after_welding(&self) -> u32 {
+        let bars = || {
+            self.parts
+                .iter()
+                .filter(|part| matches!(part.role, Role::FlangeLong | Role::FlangeShort))
+        };
+        let Some(pattern) = self.lid_holes.filter(|_| bars().next().is_some()) else {
+            return 0;
+        };
+        let before: usize = bars()
+            .map(|bar| bar.holes.len() * bar.quantity as usize)
+            .sum();
+        pattern
+            .count
+            .saturating_sub(u32::try_from(before).unwrap_or(u32::MAX))
+    }
+}
+
+/// Mass of some parts, all of each, in grams.
+fn grams<'a>(parts: impl Iterator<Item = &'a Part>) -> f64 {
+    parts
+        .map(|part| part.grams * f64::from(part.quantity))
+        .sum()
 }
 
 /// Builds the box.
@@ -46,6 +106,40 @@ pub struct Built {
 /// # Errors
 ///
 /// [`SpecError`] when a size or thickness is not above zero or parts would pass through each other.
-pub fn build(_spec: &BoxSpec) -> Result<Built, SpecError> {
-    todo!()
+pub fn build(spec: &BoxSpec) -> Result<Built, SpecError> {
+    spec.check()?;
+    let shell = Shell::of(spec);
+    let closed = Closed::of(spec, &shell);
+    let [length, width, height] = shell.over_walls(spec.long_axis());
+    let top = height + closed.above_rim;
+
+    let mut parts = shell.panels(spec).to_vec();
+    parts.extend(closed.parts);
+    let mut rims = closed.rims;
+    let mut coat_area = shell.coat_area() + closed.coat_area;
+    let mut out = closed.overhang;
+    let mut overall_height = top + closed.head_height;
+    if let Some(frame) = spec.frame {
+        parts.extend(frame::bars(frame, spec.wall.material, &shell));
+        rims.push(frame::band(frame, top));
+        coat_area = coat_area + frame::coat_area(frame, &shell);
+        out = out.max(frame.thickness);
+        overall_height += frame.thickness;
+    }
+    Ok(Built {
+        shell: [length, width, height],
+        body: [length, width, top],
+        overall: [length + out * 2, width + out * 2, overall_height],
+        rims,
+        above_rim: closed.above_rim,
+        lid_holes: closed.holes,
+        grams: grams(parts.iter()),
+        parts,
+        coat_area,
+        gasket_length: if closed.gasket {
+            shell.girth()
+        } else {
+            Length::ZERO
+        },
+    })
 }

@@ -1,14 +1,20 @@
 //! Battery boxes in sheet metal: how they are put together, their exact parts, and the cut list.
 //!
 //! Knows nothing of modules or volts: it is told inside sizes and builds round them. Start with [`BoxSpec`] and
-//! [`build`].
+//! [`build()`]; [`cutlist`] turns built boxes into what goes to the saw, [`stock`] says how much to buy.
 
 pub mod build;
+mod check;
+pub mod cutlist;
 pub mod gauge;
+mod known;
 pub mod material;
 mod part;
+pub mod section;
 mod spec;
+pub mod stock;
 
-pub use build::build;
-pub use part::{EndCut, Hole, HolePattern, Part, Role};
+pub use build::{Built, RimBand, build};
+pub use known::KnownBy;
+pub use part::{EndCut, Form, Hole, HolePattern, Part, Role};
 pub use spec::{BoxSpec, Corners, Fastener, Flange, Frame, Gasket, Joint, Lid, Sheet, SpecError};

@@ -29,6 +29,49 @@ pub enum Role {
     FrameShort,
 }
 
+impl Role {
+    /// The name as printed on a cut list.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Floor => "floor",
+            Self::LongSide => "long side",
+            Self::End => "end",
+            Self::FlangeLong => "flange long bar",
+            Self::FlangeShort => "flange short bar",
+            Self::LidPlate => "lid plate",
+            Self::SkirtLong => "skirt long strip",
+            Self::SkirtShort => "skirt short strip",
+            Self::FrameLong => "frame long bar",
+            Self::FrameShort => "frame short bar",
+        }
+    }
+
+    /// What it is cut from.
+    pub const fn form(self) -> Form {
+        match self {
+            Self::Floor
+            | Self::LongSide
+            | Self::End
+            | Self::LidPlate
+            | Self::SkirtLong
+            | Self::SkirtShort => Form::Sheet,
+            Self::FlangeLong | Self::FlangeShort => Form::FlatBar,
+            Self::FrameLong | Self::FrameShort => Form::Angle,
+        }
+    }
+}
+
+/// The form in which stock is bought.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Form {
+    /// Sheet.
+    Sheet,
+    /// Flat bar; a part's width is the bar's.
+    FlatBar,
+    /// Equal angle; a part's width is the leg.
+    Angle,
+}
+
 /// How an end is cut.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum EndCut {
@@ -40,7 +83,21 @@ pub enum EndCut {
     Coped,
 }
 
+impl EndCut {
+    /// The cut as printed on a cut list: `90`, `45`, `90 coped`, in degrees.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Square => "90",
+            Self::Mitre45 => "45",
+            Self::Coped => "90 coped",
+        }
+    }
+}
+
 /// A round hole, placed from the part's lower left corner, length along x.
+///
+/// A bar lies with its outer edge (away from the box) along x, so a mitred bar is the trapezoid whose long edge is
+/// at y = 0.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Hole {
     /// Along the length.
@@ -52,6 +109,8 @@ pub struct Hole {
 }
 
 /// An even row of holes round a rectangle, corners shared.
+///
+/// Pitch = side / ceil(side / widest pitch allowed), so every pitch is at most that.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct HolePattern {
     /// Length of the hole line.
@@ -67,6 +126,9 @@ pub struct HolePattern {
 }
 
 /// One row of a cut list: a piece and how many of it.
+///
+/// The length of floor and lid plate lies along the box's longer horizontal side; that of a side, end or strip lies
+/// level, its width upright, even when the box is deeper than it is wide.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Part {
     /// What it is.
@@ -87,4 +149,43 @@ pub struct Part {
     pub area: Area,
     /// Mass of one in grams, from the exact area (holes not taken off); of an angle bar from its mass per metre.
     pub grams: f64,
+}
+
+impl Part {
+    /// A square-cut piece of sheet without holes.
+    pub(crate) fn plate(
+        role: Role,
+        quantity: u32,
+        sheet: Sheet,
+        [length, width]: [Length; 2],
+    ) -> Self {
+        let area = length * width;
+        Self {
+            role,
+            quantity,
+            sheet,
+            length,
+            width,
+            ends: [EndCut::Square; 2],
+            holes: Vec::new(),
+            area,
+            grams: sheet.grams(area),
+        }
+    }
+
+    /// A pair of flat bars; a mitred one is a trapezoid, its length told to the long points.
+    pub(crate) fn flat_bars(
+        role: Role,
+        sheet: Sheet,
+        [length, width]: [Length; 2],
+        end: EndCut,
+    ) -> Self {
+        let mut bar = Self::plate(role, 2, sheet, [length, width]);
+        bar.ends = [end; 2];
+        if end == EndCut::Mitre45 {
+            bar.area = width * (length - width);
+            bar.grams = sheet.grams(bar.area);
+        }
+        bar
+    }
 }

@@ -1,6 +1,6 @@
 //! What a box is to be.
 
-use tape::Length;
+use tape::{Area, Length};
 
 use crate::material::Material;
 
@@ -11,6 +11,25 @@ pub struct Sheet {
     pub material: Material,
     /// The thickness.
     pub thickness: Length,
+}
+
+impl Sheet {
+    /// Material and thickness as written on a cut list: `mild steel 3 mm`, thickness to 0.001 mm.
+    pub fn label(self) -> String {
+        format!("{} {} mm", self.material.name(), show_mm(self.thickness))
+    }
+
+    /// Mass in grams of a piece of this face area.
+    pub fn grams(self, area: Area) -> f64 {
+        // kg/m3 x mm3 = 1e-6 g
+        (area * self.thickness).as_mm3() * self.material.density_kg_m3() * 1e-6
+    }
+}
+
+/// Millimetres to 0.001, without trailing zeros: `3`, `2.5`, `3.038`.
+pub(crate) fn show_mm(length: Length) -> String {
+    let text = format!("{:.3}", length.as_mm());
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 /// How the panels meet at the corners of a welded box.
@@ -35,7 +54,7 @@ pub enum Joint {
     Butt,
 }
 
-/// A flange of flat bar outside the walls, flush with the rim.
+/// A flange of flat bar outside the walls, flush with the rim, of the walls' material.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Flange {
     /// How far it reaches out from the wall.
@@ -102,7 +121,7 @@ pub enum Lid {
 }
 
 /// A frame of angle round the outside of the box at the floor, upright leg against the wall, foot turned in under the
-/// floor.
+/// floor, of the walls' material.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Frame {
     /// Leg of the angle.
@@ -150,4 +169,49 @@ pub enum SpecError {
     /// The skirt hangs lower than the box is deep, or is shorter than the lid's own thickness.
     #[error("the cap's skirt must hang lower than its plate and end above the floor")]
     SkirtDepth,
+    /// A measure below zero that may be zero.
+    #[error("{what} must be zero or more")]
+    BelowZero {
+        /// Which one, in words.
+        what: &'static str,
+    },
+    /// A size beyond anything a box can have.
+    #[error("{what} must be at most 100 m")]
+    TooLarge {
+        /// Which one, in words.
+        what: &'static str,
+    },
+    /// Two parts want the same place.
+    #[error("the {first} and the {second} would pass through each other: make one of them smaller")]
+    PartsMeet {
+        /// One part.
+        first: &'static str,
+        /// The other.
+        second: &'static str,
+    },
+    /// Lid screws with nothing to hold them and no hole line.
+    #[error("lid screws need a flange, or the distance of their hole line from the lid's edge")]
+    ScrewsWithoutFlange,
+    /// The screw does not pass its hole.
+    #[error("the screws' clearance hole must be at least their diameter")]
+    HoleTooSmall,
+    /// A hole that breaks out of the lid's edge or the flange.
+    #[error(
+        "the lid's holes must lie wholly on the flange: move the hole line or widen the flange"
+    )]
+    HoleOffFlange,
+    /// Screws so close that their holes run into each other.
+    #[error(
+        "the widest pitch of the lid screws must be at least twice their hole, and a 1000th of the side"
+    )]
+    PitchTooSmall,
+}
+
+impl BoxSpec {
+    /// Which horizontal axis the long sides run along: 0 for length, 1 for width; length when both are equal.
+    ///
+    /// A part of role `Long...`, and the length of floor and lid plate, lie along it.
+    pub fn long_axis(&self) -> usize {
+        usize::from(self.inside[1] > self.inside[0])
+    }
 }

@@ -118,30 +118,44 @@ impl Cuboid {
 
     /// The coordinate of one face along its axis.
     pub fn face(&self, face: Face) -> Length {
-        if face.is_high() { self.hi[face.axis()] } else { self.lo[face.axis()] }
+        if face.is_high() {
+            self.hi[face.axis()]
+        } else {
+            self.lo[face.axis()]
+        }
     }
 
     /// The box moved by `step`.
     #[must_use]
     pub fn moved(&self, step: Point) -> Self {
-        Self { lo: self.lo + step, hi: self.hi + step }
+        Self {
+            lo: self.lo + step,
+            hi: self.hi + step,
+        }
     }
 
     /// The box with each face moved outward by its own amount (inward where negative); `None` when nothing is left.
     pub fn grown(&self, by: Faces<Length>) -> Option<Self> {
         let lo = self.lo - Point([by[Face::Front], by[Face::Left], by[Face::Bottom]]);
         let hi = self.hi + Point([by[Face::Rear], by[Face::Right], by[Face::Top]]);
-        Axis::ALL.iter().all(|&a| lo[a] <= hi[a]).then_some(Self { lo, hi })
+        Axis::ALL
+            .iter()
+            .all(|&a| lo[a] <= hi[a])
+            .then_some(Self { lo, hi })
     }
 
     /// Whether the insides overlap; touching faces do not.
     pub fn overlaps(&self, other: &Self) -> bool {
-        Axis::ALL.iter().all(|&a| self.lo[a] < other.hi[a] && other.lo[a] < self.hi[a])
+        Axis::ALL
+            .iter()
+            .all(|&a| self.lo[a] < other.hi[a] && other.lo[a] < self.hi[a])
     }
 
     /// Whether `other` lies within this box; touching from inside is within.
     pub fn contains(&self, other: &Self) -> bool {
-        Axis::ALL.iter().all(|&a| self.lo[a] <= other.lo[a] && other.hi[a] <= self.hi[a])
+        Axis::ALL
+            .iter()
+            .all(|&a| self.lo[a] <= other.lo[a] && other.hi[a] <= self.hi[a])
     }
 
     /// The smallest box around both.
@@ -160,6 +174,9 @@ impl Cuboid {
 
     /// The largest free distance along any one axis: what a margin or a gap asks for. Negative when they overlap.
     pub fn separation(&self, other: &Self) -> Length {
-        Axis::ALL.into_iter().map(|a| self.gap_along(other, a)).fold(Length::from_nm(i64::MIN), Length::max)
+        Axis::ALL
+            .into_iter()
+            .map(|a| self.gap_along(other, a))
+            .fold(Length::from_nm(i64::MIN), Length::max)
     }
 }

@@ -51,7 +51,14 @@ pub enum Face {
 
 impl Face {
     /// The six faces: front, rear, left, right, bottom, top.
-    pub const ALL: [Self; 6] = [Self::Front, Self::Rear, Self::Left, Self::Right, Self::Bottom, Self::Top];
+    pub const ALL: [Self; 6] = [
+        Self::Front,
+        Self::Rear,
+        Self::Left,
+        Self::Right,
+        Self::Bottom,
+        Self::Top,
+    ];
 
     /// 0 to 5, in the order of [`Face::ALL`].
     pub const fn index(self) -> usize {
@@ -96,6 +103,18 @@ impl Face {
     /// The high face of `axis`.
     pub const fn high(axis: Axis) -> Self {
         Self::low(axis).opposite()
+    }
+
+    /// The direction the face looks in, as said of a movement: "rearward", "left", "up".
+    pub const fn towards(self) -> &'static str {
+        match self {
+            Self::Front => "forward",
+            Self::Rear => "rearward",
+            Self::Left => "left",
+            Self::Right => "right",
+            Self::Bottom => "down",
+            Self::Top => "up",
+        }
     }
 
     /// The face's name in lower case.

@@ -14,7 +14,10 @@ pub struct Orientation {
 
 impl Orientation {
     /// Upright and unturned: its own top up, its own rear face rearward.
-    pub const UPRIGHT: Self = Self { up: Face::Top, rear: Face::Rear };
+    pub const UPRIGHT: Self = Self {
+        up: Face::Top,
+        rear: Face::Rear,
+    };
 
     /// The orientation with own face `up` pointing up and own face `rear` pointing rearward; `None` when the two
     /// faces share an axis.
@@ -24,9 +27,25 @@ impl Orientation {
 
     /// All 24, upright unturned first, in a fixed order.
     pub fn all() -> Vec<Self> {
-        let ups = [Face::Top, Face::Left, Face::Right, Face::Front, Face::Rear, Face::Bottom];
-        let rears = [Face::Rear, Face::Right, Face::Front, Face::Left, Face::Top, Face::Bottom];
-        ups.iter().flat_map(|&up| rears.iter().filter_map(move |&rear| Self::new(up, rear))).collect()
+        let ups = [
+            Face::Top,
+            Face::Left,
+            Face::Right,
+            Face::Front,
+            Face::Rear,
+            Face::Bottom,
+        ];
+        let rears = [
+            Face::Rear,
+            Face::Right,
+            Face::Front,
+            Face::Left,
+            Face::Top,
+            Face::Bottom,
+        ];
+        ups.iter()
+            .flat_map(|&up| rears.iter().filter_map(move |&rear| Self::new(up, rear)))
+            .collect()
     }
 
     /// The own face that points up.
@@ -57,7 +76,10 @@ impl Orientation {
     ///
     /// Never: every own face points to one of the six directions.
     pub fn world_face(self, own: Face) -> Face {
-        Face::ALL.into_iter().find(|&world| self.own_face(world) == own).expect("an orientation is a permutation")
+        Face::ALL
+            .into_iter()
+            .find(|&world| self.own_face(world) == own)
+            .expect("an orientation is a permutation")
     }
 
     /// The extents along the world's axes of a body of own size `own`.
@@ -68,7 +90,10 @@ impl Orientation {
     /// Turned a quarter about the vertical, clockwise as seen from above.
     #[must_use]
     pub fn turned(self) -> Self {
-        Self { up: self.up, rear: self.right() }
+        Self {
+            up: self.up,
+            rear: self.right(),
+        }
     }
 
     /// The own face that points right: up x rear, in the body's own right-handed frame.
@@ -85,7 +110,11 @@ fn cross(a: Face, b: Face) -> Face {
         .expect("two different axes leave a third");
     let cyclic = (a.axis().index() + 1) % 3 == b.axis().index();
     let positive = cyclic ^ !a.is_high() ^ !b.is_high();
-    if positive { Face::high(third) } else { Face::low(third) }
+    if positive {
+        Face::high(third)
+    } else {
+        Face::low(third)
+    }
 }
 
 #[cfg(test)]
@@ -111,7 +140,10 @@ mod tests {
         assert_eq!(Orientation::UPRIGHT.extents(own), own);
         assert_eq!(Orientation::UPRIGHT.own_face(Face::Right), Face::Right);
         let turned = Orientation::UPRIGHT.turned();
-        assert_eq!(turned.extents(own), Size([Length::mm(2), Length::mm(3), Length::mm(1)]));
+        assert_eq!(
+            turned.extents(own),
+            Size([Length::mm(2), Length::mm(3), Length::mm(1)])
+        );
         assert_eq!(turned.turned().turned().turned(), Orientation::UPRIGHT);
         // Clockwise from above, what pointed rearward now points left (rear -> left -> front -> right).
         assert_eq!(turned.world_face(Face::Rear), Face::Left);

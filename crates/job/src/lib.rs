@@ -1,1 +1,31 @@
-//! (being written)
+//! The job: what the person decided or measured, its file, its edits with undo, and `evaluate`, which derives every
+//! figure from it.
+//!
+//! The flow is one straight line: an [`Edit`] changes a [`Job`], [`evaluate`] turns the job into an [`Evaluation`], and
+//! screens, papers and checks read that and compute nothing.
+
+mod assumed;
+mod document;
+mod edit;
+mod evaluate;
+mod example;
+pub mod field;
+mod file;
+mod finding;
+mod history;
+pub mod layout;
+pub mod store;
+mod whole;
+
+pub use document::*;
+pub use edit::{Edit, EditError};
+pub use evaluate::{
+    BoxMass, BoxResult, CavityResult, ClearanceResult, Cut, Dimension, Evaluation, Headline, KeepOutResult,
+    KindResult, Ledger, LedgerEntry, ModuleResult, Near, PackResult, SixClearances, Tightest, evaluate,
+};
+pub use example::{EXAMPLES, Example, example};
+pub use field::{Field, FieldError, Shown, State};
+pub use file::{FORMAT, LoadError, VERSION, load, to_text};
+pub use finding::{Assumption, Finding, Grave, Subject, Touches};
+pub use history::History;
+pub use whole::Fault;

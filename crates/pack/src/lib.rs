@@ -1,13 +1,18 @@
 //! Cells, modules, strings and the windows of the drive and the charger.
 //!
 //! Start with [`Module`] (what one salvaged module can do) and [`arrangement::choices`] (every number in series and in
-//! parallel that the units on hand allow, each with its figures and what speaks against it).
+//! parallel that the units on hand allow, each with its figures and what speaks against it). [`arithmetic`] holds the
+//! small sums, [`hazard`] the voltage class.
 
+pub mod arithmetic;
 pub mod arrangement;
 pub mod chemistry;
+pub mod hazard;
+mod laid_out;
 mod module;
+mod objection;
 mod units;
 pub mod window;
 
 pub use module::{CellVolts, Module};
-pub use units::{AmpHours, Amps, Volts, WattHours};
+pub use units::{AmpHours, Amps, Ohms, Volts, WattHours};

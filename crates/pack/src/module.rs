@@ -1,5 +1,6 @@
 //! What one module can do.
 
+use crate::chemistry::Chemistry;
 use crate::{AmpHours, Amps, Volts, WattHours};
 
 /// Volts at three states of charge, at rest.
@@ -11,6 +12,18 @@ pub struct CellVolts {
     pub nominal: Volts,
     /// At the end of charge.
     pub full: Volts,
+}
+
+impl CellVolts {
+    /// The volts of `count` of these in series.
+    #[must_use]
+    pub fn in_series(self, count: u32) -> Self {
+        Self {
+            empty: self.empty * count,
+            nominal: self.nominal * count,
+            full: self.full * count,
+        }
+    }
 }
 
 /// One module of a kind, as its terminals show it.
@@ -31,6 +44,24 @@ pub struct Module {
 }
 
 impl Module {
+    /// A module of cells with the typical volts of their family, its amps unknown. The module's own data, where there
+    /// are any, are better.
+    pub fn from_cells(
+        chemistry: Chemistry,
+        cells_series: u32,
+        cells_parallel: u32,
+        cell_capacity: AmpHours,
+    ) -> Self {
+        Self {
+            cells_series,
+            cells_parallel,
+            volts: chemistry.cell_volts().in_series(cells_series),
+            capacity: cell_capacity * cells_parallel,
+            continuous: None,
+            peak: None,
+        }
+    }
+
     /// Nominal energy: nominal volts times capacity.
     pub fn energy(&self) -> WattHours {
         self.volts.nominal * self.capacity

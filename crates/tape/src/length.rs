@@ -14,6 +14,7 @@ pub struct Length(i64);
 const INCH: i64 = 25_400_000;
 /// Nanometres in one millimetre.
 const MILLIMETRE: i64 = 1_000_000;
+const MILLIMETRE_F64: f64 = 1e6;
 
 impl Length {
     /// No length at all.
@@ -50,36 +51,52 @@ impl Length {
     }
 
     /// The length in millimetres, for formulas that need a float.
-    #[expect(clippy::cast_precision_loss, reason = "lengths stay far below 2^53 nm = 9 000 km")]
+    #[expect(
+        clippy::cast_precision_loss,
+        reason = "lengths stay far below 2^53 nm = 9 000 km"
+    )]
     pub fn as_mm(self) -> f64 {
-        self.0 as f64 / MILLIMETRE as f64
+        self.0 as f64 / MILLIMETRE_F64
     }
 
     /// The length in inches, for formulas that need a float.
-    #[expect(clippy::cast_precision_loss, reason = "lengths stay far below 2^53 nm = 9 000 km")]
+    #[expect(
+        clippy::cast_precision_loss,
+        reason = "lengths stay far below 2^53 nm = 9 000 km"
+    )]
     pub fn as_inches(self) -> f64 {
         self.0 as f64 / INCH as f64
     }
 
     /// The nearest length to `mm` millimetres; saturates at the ends of the range, NaN gives zero.
-    #[expect(clippy::cast_possible_truncation, reason = "float to integer casts saturate, as documented")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "float to integer casts saturate, as documented"
+    )]
     pub fn from_mm(mm: f64) -> Self {
-        Self((mm * MILLIMETRE as f64).round() as i64)
+        Self((mm * MILLIMETRE_F64).round() as i64)
     }
 
     /// The largest whole number of nanometres not above `mm`: for space the builder *has*.
-    #[expect(clippy::cast_possible_truncation, reason = "float to integer casts saturate, as documented")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "float to integer casts saturate, as documented"
+    )]
     pub fn from_mm_down(mm: f64) -> Self {
-        Self((mm * MILLIMETRE as f64).floor() as i64)
+        Self((mm * MILLIMETRE_F64).floor() as i64)
     }
 
     /// The smallest whole number of nanometres not below `mm`: for space a part *takes*.
-    #[expect(clippy::cast_possible_truncation, reason = "float to integer casts saturate, as documented")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "float to integer casts saturate, as documented"
+    )]
     pub fn from_mm_up(mm: f64) -> Self {
-        Self((mm * MILLIMETRE as f64).ceil() as i64)
+        Self((mm * MILLIMETRE_F64).ceil() as i64)
     }
 
     /// The length without its sign.
+    #[must_use]
     pub const fn abs(self) -> Self {
         Self(self.0.abs())
     }
@@ -90,6 +107,7 @@ impl Length {
     }
 
     /// Half the length, rounded down (towards negative).
+    #[must_use]
     pub const fn half_down(self) -> Self {
         Self(self.0.div_euclid(2))
     }
@@ -98,16 +116,19 @@ impl Length {
     ///
     /// For space the builder *has*; [`Length::round_up_to`] is for space a part *takes*. Rounding must never
     /// invent clearance.
+    #[must_use]
     pub const fn round_down_to(self, step: Self) -> Self {
         Self(self.0.div_euclid(step.0) * step.0)
     }
 
     /// Smallest whole number of `step`s not below `self`; `step` must be above zero.
+    #[must_use]
     pub const fn round_up_to(self, step: Self) -> Self {
         Self(-((-self.0).div_euclid(step.0) * step.0))
     }
 
     /// Nearest whole number of `step`s, halves upward; `step` must be above zero.
+    #[must_use]
     pub const fn round_to(self, step: Self) -> Self {
         Self((self.0 + step.0 / 2).div_euclid(step.0) * step.0)
     }
@@ -177,7 +198,10 @@ impl Area {
     }
 
     /// The area in square millimetres.
-    #[expect(clippy::cast_precision_loss, reason = "only printed or multiplied by a density")]
+    #[expect(
+        clippy::cast_precision_loss,
+        reason = "only printed or multiplied by a density"
+    )]
     pub fn as_mm2(self) -> f64 {
         self.0 as f64 / 1e12
     }
@@ -233,7 +257,10 @@ impl Volume {
     }
 
     /// The volume in cubic millimetres.
-    #[expect(clippy::cast_precision_loss, reason = "only printed or multiplied by a density")]
+    #[expect(
+        clippy::cast_precision_loss,
+        reason = "only printed or multiplied by a density"
+    )]
     pub fn as_mm3(self) -> f64 {
         self.0 as f64 / 1e18
     }

@@ -1,8 +1,92 @@
 //! The automatic layout.
+//!
+//! [`fit`] answers a [`Request`] with layouts and an honest bound; [`check`] tells whether a layout keeps every rule.
+//!
+//! How a request goes through: `goal` reads what is wanted; `bounds` proves what could go in at most; bare modules go
+//! through `bare`, boxed ones through `boxed`. Both fill hollows with `fill`: gaps and margins are folded away
+//! (`folded`), `regions` cuts the hollow along keep-outs, `blocks` fills the empty parts, `tabu` searches over the
+//! places of `raster`. `place` finds the place with the most to spare for a box.
 
+mod bare;
+mod berth;
+mod blocks;
+mod bounds;
+mod boxed;
+mod boxing;
+mod check;
+mod fill;
+mod folded;
+mod goal;
+mod meter;
+mod place;
+mod raster;
+mod regions;
 mod request;
+mod shape;
+mod share;
+mod tabu;
 
+pub use check::{Flaw, check, to_spare};
 pub use request::{
-    Answer, BoundBy, BoxPlace, BoxRule, Budget, Cavity, Ended, KeepOut, Kind, Layout, MassLimit, Placement, Progress,
-    Request, RequestError, Rim, Stack, Unwatched, Wanted, Watch,
+    Answer, BoundBy, BoxPlace, BoxRule, Budget, Cavity, Ended, KeepOut, Kind, Layout, MassLimit,
+    Placement, Progress, Request, RequestError, Rim, Stack, Unwatched, Wanted, Watch,
 };
+
+use goal::Goal;
+use meter::{Dice, Meter};
+
+/// The most layouts given back.
+const MOST_LAYOUTS: usize = 4;
+
+/// Lays out what is asked for: layouts that keep every rule, best first, and a proved bound.
+///
+/// The same request with the same budget gives the same answer, unless the watcher stops it; then the best so far is
+/// given. Gaps and service spaces below zero count as zero.
+///
+/// # Errors
+///
+/// [`RequestError`] when the request cannot be worked on at all; that nothing fits is an answer, not an error.
+pub fn fit(
+    request: &Request,
+    budget: Budget,
+    watch: &mut dyn Watch,
+) -> Result<Answer, RequestError> {
+    goal::validate(request)?;
+    let goal = Goal::of(request);
+    let mut meter = Meter::new(budget, watch);
+    let mut dice = Dice::new(budget.seed);
+    let (bound, each) = bounds::bounds(request, &goal);
+    meter.tell_bound(bound.count);
+    let mut layouts = match &request.boxes {
+        None => bare::lay_out(request, &goal, &each, &mut dice, &mut meter),
+        Some(rule) => boxed::lay_out(request, rule, &goal, &mut dice, &mut meter),
+    };
+    debug_assert!(
+        layouts
+            .iter()
+            .all(|layout| check(request, layout) == Ok(())),
+        "a layout breaks a rule"
+    );
+    layouts.retain(|layout| check(request, layout).is_ok());
+    layouts.truncate(MOST_LAYOUTS);
+    if layouts.is_empty() {
+        layouts.push(Layout {
+            by_kind: vec![0; request.kinds.len()],
+            ..Layout::default()
+        });
+    }
+    let proved = layouts[0].count == bound.count;
+    let ended = if proved && !meter.stopped() {
+        Ended::Done
+    } else {
+        meter.ended()
+    };
+    Ok(Answer {
+        layouts,
+        upper_bound: bound.count,
+        proved,
+        bound_by: bound.by,
+        ended,
+        work: meter.done(),
+    })
+}

@@ -124,8 +124,16 @@ impl Rim {
         let (lo, hi) = (body.lo(), body.hi());
         let top = hi[Axis::Z];
         Cuboid::between(
-            Point([lo[Axis::X] - self.out, lo[Axis::Y] - self.out, top - self.below_top]),
-            Point([hi[Axis::X] + self.out, hi[Axis::Y] + self.out, top + self.above_top]),
+            Point([
+                lo[Axis::X] - self.out,
+                lo[Axis::Y] - self.out,
+                top - self.below_top,
+            ]),
+            Point([
+                hi[Axis::X] + self.out,
+                hi[Axis::Y] + self.out,
+                top + self.above_top,
+            ]),
         )
     }
 }
@@ -170,7 +178,10 @@ pub struct Budget {
 
 impl Default for Budget {
     fn default() -> Self {
-        Self { work: 2_000_000, seed: 1 }
+        Self {
+            work: 2_000_000,
+            seed: 1,
+        }
     }
 }
 

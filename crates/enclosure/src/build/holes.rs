@@ -1,0 +1,158 @@
+//! Screw holes of a lid, and which of them lie on which piece.
+
+use tape::Length;
+
+use crate::{EndCut, Hole, HolePattern};
+
+/// The holes round a lid, seen from above, from the lid's lower left corner, longer side along `u`.
+pub(super) struct Holes {
+    pub(super) pattern: HolePattern,
+    /// Centres, anticlockwise from the lower left one.
+    centres: Vec<[Length; 2]>,
+    diameter: Length,
+}
+
+impl Holes {
+    /// Holes on a line that runs `edge` inside a lid of the given size.
+    pub(super) fn round(
+        lid: [Length; 2],
+        edge: Length,
+        diameter: Length,
+        most_pitch: Length,
+    ) -> Self {
+        let line = lid.map(|side| side - edge * 2);
+        let [along, across] = line.map(|side| intervals(side, most_pitch));
+        let u = |i| edge + station(line[0], along, i);
+        let v = |i| edge + station(line[1], across, i);
+        let lower = (0..along).map(|i| [u(i), v(0)]);
+        let right = (0..across).map(|i| [u(along), v(i)]);
+        let upper = (1..=along).rev().map(|i| [u(i), v(across)]);
+        let left = (1..=across).rev().map(|i| [u(0), v(i)]);
+        Self {
+            pattern: HolePattern {
+                line_length: line[0],
+                line_width: line[1],
+                intervals_long: along,
+                intervals_short: across,
+                count: 2 * (along + across),
+            },
+            centres: lower.chain(right).chain(upper).chain(left).collect(),
+            diameter,
+        }
+    }
+
+    /// The holes that lie wholly on a piece, in its own measures, those nearest its left end first.
+    pub(super) fn on(&self, place: &Place) -> Vec<Hole> {
+        let mut holes: Vec<Hole> = self
+            .centres
+            .iter()
+            .map(|&centre| place.locate(centre, self.diameter))
+            .filter(|hole| place.holds(hole))
+            .collect();
+        holes.sort_by_key(|hole| (hole.x, hole.y));
+        holes
+    }
+}
+
+/// The fewest even pitches, none wider than `most_pitch`, along `line`.
+fn intervals(line: Length, most_pitch: Length) -> u32 {
+    let pitches = -(-line.nm()).div_euclid(most_pitch.nm());
+    u32::try_from(pitches).expect("a checked box has at most 1000 pitches a side")
+}
+
+/// Where hole `i` stands on a line of `n` pitches, to the nearest nanometre.
+///
+/// The second half mirrors the first, so a piece may be turned end for end (only the middle hole of a line of odd
+/// length stands half a nanometre off). Rounding makes no pitch wider than the next whole nanometre, so the widest
+/// allowed is kept.
+fn station(line: Length, n: u32, i: u32) -> Length {
+    if 2 * i > n {
+        return line - station(line, n, n - i);
+    }
+    let (i, n) = (i64::from(i), i64::from(n));
+    Length::from_nm((2 * i * line.nm() + n).div_euclid(2 * n))
+}
+
+/// A piece under or in the lid: where it lies, and its outline.
+pub(super) struct Place {
+    /// Corner of the lid that the piece's own corner lies at, and whether it is turned a quarter anticlockwise.
+    corner: [Length; 2],
+    turned: bool,
+    length: Length,
+    width: Length,
+    mitred: bool,
+}
+
+impl Place {
+    /// The lid itself.
+    pub(super) fn lid([length, width]: [Length; 2]) -> Self {
+        Self {
+            corner: [Length::ZERO; 2],
+            turned: false,
+            length,
+            width,
+            mitred: false,
+        }
+    }
+
+    /// The long bar along the lid's lower edge; the upper one is the same, turned half round.
+    pub(super) fn long_bar(over_flange: [Length; 2], width: Length, end: EndCut) -> Self {
+        Self {
+            corner: [Length::ZERO; 2],
+            turned: false,
+            length: over_flange[0],
+            width,
+            mitred: end == EndCut::Mitre45,
+        }
+    }
+
+    /// The short bar along the lid's right edge, which starts `start` above the lower edge; the left one is the
+    /// same, turned half round.
+    pub(super) fn short_bar(
+        over_flange: [Length; 2],
+        start: Length,
+        width: Length,
+        end: EndCut,
+    ) -> Self {
+        Self {
+            corner: [over_flange[0], start],
+            turned: true,
+            length: over_flange[1] - start * 2,
+            width,
+            mitred: end == EndCut::Mitre45,
+        }
+    }
+
+    /// A point of the lid in the piece's own measures: x along its length, y away from its outer edge.
+    fn locate(&self, [u, v]: [Length; 2], diameter: Length) -> Hole {
+        let [right, up] = [u - self.corner[0], v - self.corner[1]];
+        let (x, y) = if self.turned {
+            (up, -right)
+        } else {
+            (right, up)
+        };
+        Hole { x, y, diameter }
+    }
+
+    /// Whether the hole lies wholly on the piece.
+    fn holds(&self, hole: &Hole) -> bool {
+        let inside = |from_edge: Length| from_edge * 2 >= hole.diameter;
+        let clear_of_end = |from_end: Length| {
+            if self.mitred {
+                // The mitre runs at 45 degrees from the long point: the distance to it is (x - y) / sqrt 2.
+                let beyond = from_end - hole.y;
+                beyond > Length::ZERO
+                    && (beyond * beyond * 2).nm2() >= (hole.diameter * hole.diameter).nm2()
+            } else {
+                inside(from_end)
+            }
+        };
+        inside(hole.y)
+            && inside(self.width - hole.y)
+            && clear_of_end(hole.x)
+            && clear_of_end(self.length - hole.x)
+    }
+}
+
+#[cfg(test)]
+mod tests;

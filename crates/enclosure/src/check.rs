@@ -1,0 +1,217 @@
+//! Whether a box can be built as told.
+
+use tape::Length;
+
+use crate::{BoxSpec, Fastener, Flange, Frame, Gasket, Lid, Sheet, SpecError};
+
+/// The largest size of anything, as for a length that is typed in.
+const LARGEST: Length = Length::mm(100_000);
+/// Pitches along one side; far more than any lid has, so that a slip in the pitch cannot ask for millions of holes.
+const MOST_INTERVALS: i64 = 1_000;
+
+impl BoxSpec {
+    /// Checks that the box can be built.
+    ///
+    /// # Errors
+    ///
+    /// [`SpecError`], the first thing found: sizes first, then what meets what.
+    pub fn check(&self) -> Result<(), SpecError> {
+        above_zero("inside length", self.inside[0])?;
+        above_zero("inside width", self.inside[1])?;
+        above_zero("inside depth", self.inside[2])?;
+        above_zero("wall thickness", self.wall.thickness)?;
+        above_zero("floor thickness", self.floor.thickness)?;
+        match self.lid {
+            Lid::None => {}
+            Lid::Flat {
+                sheet,
+                flange,
+                gasket,
+                fastener,
+                edge,
+            } => {
+                check_sheet_and_gasket(sheet, gasket)?;
+                if let Some(flange) = flange {
+                    self.check_flange(flange)?;
+                }
+                if let Some(fastener) = fastener {
+                    self.check_fastener(fastener, flange, edge)?;
+                }
+            }
+            Lid::Cap {
+                sheet,
+                out,
+                deep,
+                gasket,
+            } => {
+                check_sheet_and_gasket(sheet, gasket)?;
+                self.check_cap(sheet, out, deep, gasket)?;
+            }
+        }
+        self.frame.map_or(Ok(()), |frame| self.check_frame(frame))
+    }
+
+    /// The shorter of the two horizontal sizes over the walls.
+    fn outside_short(&self) -> Length {
+        self.inside[0].min(self.inside[1]) + self.wall.thickness * 2
+    }
+
+    fn check_flange(&self, flange: Flange) -> Result<(), SpecError> {
+        above_zero("flange width", flange.width)?;
+        above_zero("flange thickness", flange.thickness)?;
+        if flange.thickness > self.inside[2] {
+            return Err(SpecError::PartsMeet {
+                first: "flange",
+                second: "floor",
+            });
+        }
+        Ok(())
+    }
+
+    fn check_fastener(
+        &self,
+        fastener: Fastener,
+        flange: Option<Flange>,
+        edge: Option<Length>,
+    ) -> Result<(), SpecError> {
+        above_zero("screw diameter", fastener.diameter)?;
+        above_zero("screw hole", fastener.hole)?;
+        zero_or_more("screw head height", fastener.head_height)?;
+        zero_or_more("screw length below the flange", fastener.below)?;
+        above_zero("screw pitch", fastener.most_pitch)?;
+        if fastener.hole < fastener.diameter {
+            return Err(SpecError::HoleTooSmall);
+        }
+        let overhang = flange.map_or(Length::ZERO, |flange| flange.width);
+        let edge = edge
+            .or(flange.map(|flange| flange.width.half_down()))
+            .ok_or(SpecError::ScrewsWithoutFlange)?;
+        above_zero("distance of the hole line from the lid's edge", edge)?;
+        let line_short = self.outside_short() + overhang * 2 - edge * 2;
+        let breaks_out = edge * 2 < fastener.hole
+            || line_short < fastener.hole * 2
+            || flange.is_some_and(|flange| edge * 2 + fastener.hole > flange.width * 2);
+        if breaks_out {
+            return Err(SpecError::HoleOffFlange);
+        }
+        let longest = self.inside[0].max(self.inside[1]) + (self.wall.thickness + overhang) * 2;
+        if fastener.most_pitch < fastener.hole * 2 || fastener.most_pitch * MOST_INTERVALS < longest
+        {
+            return Err(SpecError::PitchTooSmall);
+        }
+        Ok(())
+    }
+
+    fn check_cap(
+        &self,
+        sheet: Sheet,
+        out: Length,
+        deep: Length,
+        gasket: Option<Gasket>,
+    ) -> Result<(), SpecError> {
+        above_zero("distance of the skirt's outside from the wall", out)?;
+        above_zero("depth of the skirt", deep)?;
+        if out < sheet.thickness {
+            return Err(SpecError::SkirtInsideWall);
+        }
+        let top_to_floor = sheet.thickness + squeezed(gasket) + self.inside[2];
+        if deep <= sheet.thickness || deep > top_to_floor {
+            return Err(SpecError::SkirtDepth);
+        }
+        Ok(())
+    }
+
+    fn check_frame(&self, frame: Frame) -> Result<(), SpecError> {
+        above_zero("frame leg", frame.leg)?;
+        above_zero("frame thickness", frame.thickness)?;
+        if frame.grams_per_m <= 0 {
+            return Err(SpecError::NotAboveZero {
+                what: "frame mass per metre",
+            });
+        }
+        if frame.thickness >= frame.leg {
+            return Err(SpecError::PartsMeet {
+                first: "frame's upright",
+                second: "frame's foot",
+            });
+        }
+        // Two feet under the floor, each reaching in from the outside of its upright.
+        if frame.leg * 2 > self.outside_short() + frame.thickness * 2 {
+            return Err(SpecError::PartsMeet {
+                first: "frame",
+                second: "frame's other side",
+            });
+        }
+        // Heights over the floor's underside.
+        let upright_top = frame.leg - frame.thickness;
+        let rim = self.inside[2] + self.floor.thickness;
+        let (lowest, what) = match self.lid {
+            Lid::Flat {
+                flange: Some(flange),
+                ..
+            } => (rim - flange.thickness, "lid's flange"),
+            Lid::Cap {
+                sheet,
+                gasket,
+                deep,
+                ..
+            } => (
+                rim + squeezed(gasket) + sheet.thickness - deep,
+                "cap's skirt",
+            ),
+            Lid::None | Lid::Flat { flange: None, .. } => (rim, "rim"),
+        };
+        if upright_top > lowest {
+            return Err(SpecError::PartsMeet {
+                first: "frame",
+                second: what,
+            });
+        }
+        Ok(())
+    }
+}
+
+/// The thickness of a gasket under a closed lid; zero without one.
+pub(crate) fn squeezed(gasket: Option<Gasket>) -> Length {
+    gasket.map_or(Length::ZERO, |gasket| gasket.squeezed)
+}
+
+fn check_sheet_and_gasket(sheet: Sheet, gasket: Option<Gasket>) -> Result<(), SpecError> {
+    above_zero("lid thickness", sheet.thickness)?;
+    let Some(gasket) = gasket else { return Ok(()) };
+    above_zero("gasket thickness", gasket.free)?;
+    above_zero("gasket thickness when squeezed", gasket.squeezed)?;
+    // As thick squeezed as free passes: hard gaskets are told so.
+    if gasket.squeezed > gasket.free {
+        Err(SpecError::GasketGrows)
+    } else {
+        Ok(())
+    }
+}
+
+fn above_zero(what: &'static str, length: Length) -> Result<(), SpecError> {
+    if length <= Length::ZERO {
+        Err(SpecError::NotAboveZero { what })
+    } else {
+        at_most(what, length)
+    }
+}
+
+fn zero_or_more(what: &'static str, length: Length) -> Result<(), SpecError> {
+    if length.is_negative() {
+        Err(SpecError::BelowZero { what })
+    } else {
+        at_most(what, length)
+    }
+}
+
+fn at_most(what: &'static str, length: Length) -> Result<(), SpecError> {
+    if length > LARGEST {
+        Err(SpecError::TooLarge { what })
+    } else {
+        Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests;

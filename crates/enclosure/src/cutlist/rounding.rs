@@ -1,0 +1,176 @@
+//! Sizes as they are marked out, and what their rounding can cost.
+//!
+//! Parts that go *into* a space round down, openings up. What that does to each part:
+//!
+//! - **Floor, sides, ends** set the inside and the outside at once. Rounded down the box still goes into its cavity,
+//!   and the modules lose up to one mark inside: [`rounding_loss`] says how much, to compare with the room left.
+//!   Rounded up they would eat the clearance that was checked.
+//! - **Flat lid, flange and frame bars** set the largest outside sizes: down. Bars are set against the wall one by
+//!   one, so a short one leaves a joint open by less than a mark, for the weld to fill.
+//! - **Cap plate and skirt lengths** must go over the body: up, since the play may be less than a mark. They grow
+//!   the outside by up to one mark: [`rounding_growth`] says how much, to compare with the clearance.
+//! - **The skirt's own width** hangs into a space: down. It decides nothing else.
+//! - **Holes** are openings: up.
+//! - **The width of a bar** is bought, not cut: shown as it is.
+
+use tape::Length;
+
+use crate::{Built, Form, Part, Role};
+
+/// The finest mark that sizes in inches are rounded to.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Fineness {
+    /// 1/16 in.
+    #[default]
+    Sixteenth,
+    /// 1/32 in.
+    ThirtySecond,
+}
+
+impl Fineness {
+    /// The distance from mark to mark.
+    pub const fn step(self) -> Length {
+        match self {
+            Self::Sixteenth => Length::sixty_fourths(4),
+            Self::ThirtySecond => Length::sixty_fourths(2),
+        }
+    }
+}
+
+/// Which way a size was rounded.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Rounding {
+    /// Down: it goes into a space.
+    Down,
+    /// Up: it is an opening, or goes over something.
+    Up,
+    /// To the nearest: it is bought in this size, not cut.
+    AsBought,
+}
+
+impl Rounding {
+    /// The directions of length and width of a part in this role of this box.
+    pub fn of(role: Role, built: &Built) -> [Self; 2] {
+        match role {
+            Role::LidPlate if is_capped(built) => [Self::Up, Self::Up],
+            Role::SkirtLong | Role::SkirtShort => [Self::Up, Self::Down],
+            Role::FlangeLong | Role::FlangeShort | Role::FrameLong | Role::FrameShort => {
+                [Self::Down, Self::AsBought]
+            }
+            Role::Floor | Role::LongSide | Role::End | Role::LidPlate => [Self::Down, Self::Down],
+        }
+    }
+
+    fn round(self, exact: Length, step: Length) -> Length {
+        match self {
+            Self::Down => exact.round_down_to(step),
+            Self::Up => exact.round_up_to(step),
+            Self::AsBought => exact.round_to(step),
+        }
+    }
+}
+
+/// Whether the lid plate is that of a cap.
+fn is_capped(built: &Built) -> bool {
+    built.parts.iter().any(|part| part.role == Role::SkirtLong)
+}
+
+/// A size as exact and as marked out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Rounded {
+    /// The exact size.
+    pub exact: Length,
+    /// To the finest mark in inches.
+    pub inches: Length,
+    /// To 0.1 mm.
+    pub tenth_mm: Length,
+    /// Which way both were rounded.
+    pub direction: Rounding,
+}
+
+impl Rounded {
+    /// Rounds one size.
+    pub fn new(exact: Length, direction: Rounding, fineness: Fineness) -> Self {
+        Self {
+            exact,
+            inches: direction.round(exact, fineness.step()),
+            tenth_mm: direction.round(exact, Length::tenths_mm(1)),
+            direction,
+        }
+    }
+
+    /// Length and width of a part of a box.
+    pub fn of_part(part: &Part, built: &Built, fineness: Fineness) -> [Self; 2] {
+        let [length, width] = Rounding::of(part.role, built);
+        [
+            Self::new(part.length, length, fineness),
+            Self::new(part.width, width, fineness),
+        ]
+    }
+
+    /// The diameter of a hole: up, since it is an opening.
+    pub fn hole(diameter: Length, fineness: Fineness) -> Self {
+        Self::new(diameter, Rounding::Up, fineness)
+    }
+
+    /// How far the larger of the two rounded sizes is above the exact one; zero when neither is.
+    fn most_gain(self) -> Length {
+        self.inches.max(self.tenth_mm).max(self.exact) - self.exact
+    }
+
+    /// How far the smaller of the two rounded sizes is below the exact one; zero when neither is.
+    fn most_loss(self) -> Length {
+        self.exact - self.inches.min(self.tenth_mm).min(self.exact)
+    }
+}
+
+/// How much the inside may lose in length, width and depth when the shell is cut to the rounded sizes, in inches or
+/// in millimetres, whichever loses more.
+///
+/// A bound: each way, the most that any floor, side or end along it is short. The caller compares it with the room
+/// the modules have left.
+pub fn rounding_loss(built: &Built, fineness: Fineness) -> [Length; 3] {
+    most_along(built, fineness, Rounded::most_loss, |role| {
+        matches!(role, Role::Floor | Role::LongSide | Role::End)
+    })
+}
+
+/// How much the outside may gain in length, width and height when cut to the rounded sizes: only a cap's length and
+/// width can.
+///
+/// A bound: each way, the most that any part along it is over. The caller compares it with the clearance.
+pub fn rounding_growth(built: &Built, fineness: Fineness) -> [Length; 3] {
+    most_along(built, fineness, Rounded::most_gain, |role| {
+        role.form() == Form::Sheet
+    })
+}
+
+/// The largest `change` of a size of the chosen parts, along each of the box's axes.
+fn most_along(
+    built: &Built,
+    fineness: Fineness,
+    change: impl Fn(Rounded) -> Length,
+    chosen: impl Fn(Role) -> bool,
+) -> [Length; 3] {
+    let mut most = [Length::ZERO; 3];
+    for part in built.parts.iter().filter(|part| chosen(part.role)) {
+        for (axis, size) in axes(part.role, built)
+            .into_iter()
+            .zip(Rounded::of_part(part, built, fineness))
+        {
+            most[axis] = most[axis].max(change(size));
+        }
+    }
+    most
+}
+
+/// The box's axes that a part's length and width lie along.
+fn axes(role: Role, built: &Built) -> [usize; 2] {
+    let long = usize::from(built.shell[1] > built.shell[0]);
+    match role {
+        Role::Floor | Role::LidPlate | Role::FlangeLong | Role::FrameLong => [long, 1 - long],
+        Role::FlangeShort | Role::FrameShort => [1 - long, long],
+        Role::LongSide | Role::SkirtLong => [long, 2],
+        Role::End | Role::SkirtShort => [1 - long, 2],
+    }
+}

@@ -1,0 +1,180 @@
+//! Bare modules in the cavities themselves.
+
+use super::bounds::Bound;
+use super::check::to_spare;
+use super::fill::{Effort, Wish, fill};
+use super::goal::Goal;
+use super::meter::{Dice, Meter};
+use super::shape::{Hall, Put, Shape, modules, shapes, trim};
+use super::{Layout, MOST_LAYOUTS, Placement, Request};
+use crate::Axis;
+use tape::Length;
+
+/// Layouts of bare modules, best first.
+pub(super) fn lay_out(
+    request: &Request,
+    goal: &Goal,
+    bounds: &[Bound],
+    dice: &mut Dice,
+    meter: &mut Meter,
+) -> Vec<Layout> {
+    let shapes = shapes(request, &goal.caps);
+    let mut found = fill_all(request, goal, &shapes, bounds, dice, meter);
+    // Two orders matter only when kinds run out.
+    if request.cavities.len() > 1 && goal.most() < u32::MAX {
+        found.sort_by_key(|halls| std::cmp::Reverse(count(halls)));
+    }
+    let Some(best) = found.first().map(|halls| goal.total(count(halls))) else {
+        return Vec::new();
+    };
+    let mut layouts: Vec<Layout> = Vec::new();
+    for halls in found {
+        let Some(halls) = cut_to(halls, goal, best, &shapes) else {
+            continue;
+        };
+        let layout = as_layout(request, &halls);
+        if !layouts.contains(&layout) && layouts.len() < MOST_LAYOUTS {
+            layouts.push(layout);
+        }
+    }
+    layouts.sort_by_key(|layout| {
+        (
+            std::cmp::Reverse(layout.count),
+            std::cmp::Reverse(layout.to_spare),
+        )
+    });
+    layouts
+}
+
+fn count(halls: &[Vec<Put>]) -> u32 {
+    halls.iter().map(|puts| modules(puts)).sum()
+}
+
+/// Fillings of all cavities: the best of each together, then others put in for one cavity at a time.
+fn fill_all(
+    request: &Request,
+    goal: &Goal,
+    shapes: &[Shape],
+    bounds: &[Bound],
+    dice: &mut Dice,
+    meter: &mut Meter,
+) -> Vec<Vec<Vec<Put>>> {
+    let mut left = goal.caps.clone();
+    let mut choices: Vec<Vec<Vec<Put>>> = Vec::new();
+    let mut wished = goal.most();
+    for (index, cavity) in request.cavities.iter().enumerate() {
+        let hall = Hall::bare(cavity, request.gap.nm().max(0));
+        let target = bounds[index].count.min(wished);
+        let wish = Wish {
+            shapes,
+            caps: &left,
+            target,
+            effort: Effort::Search,
+        };
+        let share = meter.left() / u64::try_from(request.cavities.len() - index).unwrap_or(1);
+        let found = meter.stage(share, |meter| fill(&hall, wish, dice, meter));
+        for put in &found[0] {
+            left[put.shape.kind] -= put.shape.count;
+        }
+        wished = wished.saturating_sub(modules(&found[0]));
+        choices.push(found);
+        meter.tell_count(choices.iter().map(|found| modules(&found[0])).sum());
+    }
+    let best: Vec<Vec<Put>> = choices.iter().map(|found| found[0].clone()).collect();
+    let mut all = vec![best.clone()];
+    for (hall, found) in choices.iter().enumerate() {
+        for other in found.iter().skip(1) {
+            let mut halls = best.clone();
+            halls[hall].clone_from(other);
+            all.push(halls);
+        }
+    }
+    all
+}
+
+/// Exactly `total` modules of these, the last cavity's and the highest left out first; `None` when that cannot be had.
+fn cut_to(
+    mut halls: Vec<Vec<Put>>,
+    goal: &Goal,
+    total: u32,
+    shapes: &[Shape],
+) -> Option<Vec<Vec<Put>>> {
+    if goal.total(count(&halls)) < total {
+        return None;
+    }
+    let mut over = count(&halls) - total;
+    for puts in halls.iter_mut().rev() {
+        for kind in (0..goal.caps.len()).rev() {
+            let here: u32 = puts
+                .iter()
+                .filter(|p| p.shape.kind == kind)
+                .map(|p| p.shape.count)
+                .sum();
+            let mut caps = vec![u32::MAX; goal.caps.len()];
+            caps[kind] = here - here.min(over);
+            trim(puts, &caps, shapes);
+            let now: u32 = puts
+                .iter()
+                .filter(|p| p.shape.kind == kind)
+                .map(|p| p.shape.count)
+                .sum();
+            over = over.saturating_sub(here - now);
+        }
+    }
+    let fits = goal.total(count(&halls)) == count(&halls);
+    fits.then_some(halls)
+}
+
+fn as_layout(request: &Request, halls: &[Vec<Put>]) -> Layout {
+    let mut layout = Layout {
+        by_kind: vec![0; request.kinds.len()],
+        ..Layout::default()
+    };
+    for (cavity, puts) in halls.iter().enumerate() {
+        for put in puts {
+            layout.placements.push(Placement {
+                cavity,
+                in_box: None,
+                kind: put.shape.kind,
+                orientation: put.shape.orientation,
+                cuboid: put.cuboid(),
+                count: put.shape.count,
+            });
+            layout.count += put.shape.count;
+            layout.by_kind[put.shape.kind] += put.shape.count;
+        }
+        centre(request, &mut layout, cavity);
+    }
+    layout.to_spare = to_spare(request, &layout);
+    layout
+}
+
+/// Moves all modules of a cavity together to the middle between its walls, axis by axis, where nothing speaks against it.
+fn centre(request: &Request, layout: &mut Layout, cavity: usize) {
+    let space = request.cavities[cavity].space;
+    for axis in [Axis::X, Axis::Y] {
+        let mine: Vec<_> = layout
+            .placements
+            .iter()
+            .filter(|p| p.cavity == cavity)
+            .map(|p| p.cuboid)
+            .collect();
+        let Some(hull) = mine.into_iter().reduce(|a, b| a.hull(&b)) else {
+            return;
+        };
+        let margin = request.cavities[cavity].wall_margin;
+        let (low, high) = (crate::Face::low(axis), crate::Face::high(axis));
+        let before = hull.lo()[axis] - space.lo()[axis] - margin[low];
+        let behind = space.hi()[axis] - hull.hi()[axis] - margin[high];
+        let step = crate::Point::along(axis, Length::from_nm((behind - before).nm().div_euclid(2)));
+        let mut moved = layout.clone();
+        for placement in moved.placements.iter_mut().filter(|p| p.cavity == cavity) {
+            placement.cuboid = placement.cuboid.moved(step);
+        }
+        moved.to_spare = to_spare(request, &moved);
+        let keeps = moved.to_spare >= to_spare(request, layout);
+        if keeps && super::check::stands(request, &moved, cavity) {
+            *layout = moved;
+        }
+    }
+}

@@ -1,0 +1,176 @@
+//! What is taken when the person has not said: every default, in one place.
+
+use enclosure::material::Material;
+use enclosure::{Corners, Joint};
+use pack::Volts;
+use pack::chemistry::Chemistry;
+use tape::reading::TapeClass;
+use tape::{Length, Units};
+
+use crate::document::{
+    Closing, CornersName, Design, FractionName, JointName, Kind, MaterialName, Settings, TapeClassName, UnitsName,
+};
+
+/// Takes `given`, or the default.
+fn or(given: Option<&crate::Len>, default: Length) -> Length {
+    given.map_or(default, crate::Len::value)
+}
+
+/// How readings are trusted and how much room is asked for, nothing left open.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Trust {
+    pub(crate) sigmas: f64,
+    pub(crate) tape_class: TapeClass,
+    pub(crate) margin: Length,
+    pub(crate) gap: Length,
+    pub(crate) coating: Length,
+    pub(crate) fraction: FractionName,
+}
+
+/// Two standard uncertainties: about 19 readings in 20 lie within.
+pub(crate) const SIGMAS: f64 = 2.0;
+pub(crate) const TAPE_CLASS: TapeClassName = TapeClassName::Two;
+/// Half an inch is what builders ask for round a box (common practice).
+pub(crate) const MARGIN_INCH: Length = Length::sixty_fourths(32);
+pub(crate) const MARGIN_MM: Length = Length::mm(12);
+pub(crate) const GAP: Length = Length::mm(2);
+/// Powder coat, 50 to 125 um a face, taken on the thick side.
+pub(crate) const COATING: Length = Length::from_nm(125_000);
+pub(crate) const FRACTION: FractionName = FractionName::Sixteenth;
+
+pub(crate) const fn margin(units: UnitsName) -> Length {
+    match units {
+        UnitsName::Inch => MARGIN_INCH,
+        UnitsName::Millimetre => MARGIN_MM,
+    }
+}
+
+pub(crate) fn trust(settings: &Settings, units: UnitsName) -> Trust {
+    Trust {
+        sigmas: settings.sigmas.map_or(SIGMAS, crate::Sigmas::get),
+        tape_class: settings.tape_class.unwrap_or(TAPE_CLASS).class(),
+        margin: or(settings.margin.as_ref(), margin(units)),
+        gap: or(settings.gap.as_ref(), GAP),
+        coating: or(settings.coating.as_ref(), COATING),
+        fraction: settings.fraction.unwrap_or(FRACTION),
+    }
+}
+
+/// How boxes are built, nothing left open.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Build {
+    pub(crate) material: Material,
+    pub(crate) wall: Length,
+    pub(crate) floor: Length,
+    pub(crate) lid: Length,
+    pub(crate) corners: Corners,
+    pub(crate) closing: Closing,
+    pub(crate) flange_out: Length,
+    pub(crate) flange_thickness: Length,
+    pub(crate) flange_joint: Joint,
+    pub(crate) screw: Length,
+    pub(crate) screw_head: Length,
+    pub(crate) screw_below: Length,
+    pub(crate) screw_pitch: Length,
+    pub(crate) cap_out: Length,
+    pub(crate) cap_deep: Length,
+    pub(crate) gasket: Length,
+    pub(crate) gasket_squeezed: Length,
+    pub(crate) liner: Length,
+    pub(crate) fit: Length,
+    pub(crate) room_over: Length,
+    pub(crate) room_ends: Length,
+    pub(crate) bay: Length,
+    pub(crate) boxes_per_cavity: u32,
+}
+
+pub(crate) const MATERIAL: MaterialName = MaterialName::MildSteel;
+pub(crate) const WALL: Length = Length::mm(3);
+pub(crate) const FLOOR: Length = Length::mm(3);
+pub(crate) const LID: Length = Length::mm(2);
+pub(crate) const CORNERS: CornersName = CornersName::LongSidesRun;
+pub(crate) const CLOSING: Closing = Closing::Flange;
+pub(crate) const FLANGE_OUT: Length = Length::mm(25);
+pub(crate) const FLANGE_THICKNESS: Length = Length::mm(3);
+pub(crate) const FLANGE_JOINT: JointName = JointName::Butt;
+pub(crate) const SCREW: Length = Length::mm(6);
+/// Flanged head of an M6 screw with a washer.
+pub(crate) const SCREW_HEAD: Length = Length::mm(6);
+/// Nut and thread end under the flange.
+pub(crate) const SCREW_BELOW: Length = Length::mm(8);
+pub(crate) const SCREW_PITCH: Length = Length::mm(75);
+pub(crate) const CAP_OUT: Length = Length::mm(4);
+pub(crate) const CAP_DEEP: Length = Length::mm(40);
+pub(crate) const GASKET: Length = Length::mm(6);
+pub(crate) const GASKET_SQUEEZED: Length = Length::mm(4);
+pub(crate) const LINER: Length = Length::tenths_mm(15);
+pub(crate) const FIT: Length = Length::mm(3);
+pub(crate) const BOXES_PER_CAVITY: u32 = 1;
+
+pub(crate) fn build(design: &Design) -> Build {
+    Build {
+        material: design.material.unwrap_or(MATERIAL).material(),
+        wall: or(design.wall.as_ref(), WALL),
+        floor: or(design.floor.as_ref(), FLOOR),
+        lid: or(design.lid.as_ref(), LID),
+        corners: design.corners.unwrap_or(CORNERS).corners(),
+        closing: design.closing.unwrap_or(CLOSING),
+        flange_out: or(design.flange_out.as_ref(), FLANGE_OUT),
+        flange_thickness: or(design.flange_thickness.as_ref(), FLANGE_THICKNESS),
+        flange_joint: design.flange_joint.unwrap_or(FLANGE_JOINT).joint(),
+        screw: or(design.screw.as_ref(), SCREW),
+        screw_head: or(design.screw_head.as_ref(), SCREW_HEAD),
+        screw_below: or(design.screw_below.as_ref(), SCREW_BELOW),
+        screw_pitch: or(design.screw_pitch.as_ref(), SCREW_PITCH),
+        cap_out: or(design.cap_out.as_ref(), CAP_OUT),
+        cap_deep: or(design.cap_deep.as_ref(), CAP_DEEP),
+        gasket: or(design.gasket.as_ref(), GASKET),
+        gasket_squeezed: or(design.gasket_squeezed.as_ref(), GASKET_SQUEEZED),
+        liner: or(design.liner.as_ref(), LINER),
+        fit: or(design.fit.as_ref(), FIT),
+        room_over: or(design.room_over.as_ref(), Length::ZERO),
+        room_ends: or(design.room_ends.as_ref(), Length::ZERO),
+        bay: or(design.bay.as_ref(), Length::ZERO),
+        boxes_per_cavity: design.boxes_per_cavity.unwrap_or(BOXES_PER_CAVITY),
+    }
+}
+
+/// The most common salvaged family; nothing in a module's volts alone tells it from the others.
+pub(crate) const CHEMISTRY: Chemistry = Chemistry::Nmc;
+
+/// Room for a lug, a link and a spanner in front of a terminal face.
+pub(crate) const SERVICE: Length = Length::mm(25);
+
+pub(crate) fn chemistry(kind: &Kind) -> Chemistry {
+    kind.chemistry.map_or(CHEMISTRY, |name| name.0)
+}
+
+/// Cells in series inside: as given, or the nearest whole number to nominal volts over the family's nominal volts.
+pub(crate) fn cells_series(kind: &Kind) -> Option<u32> {
+    kind.cells_series.or_else(|| {
+        let each = chemistry(kind).cell_volts().nominal.get();
+        let cells = (kind.nominal_volts?.get() / each).round().clamp(1.0, 1000.0);
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 1..=1000")]
+        Some(cells as u32)
+    })
+}
+
+pub(crate) fn empty_volts(kind: &Kind) -> Option<Volts> {
+    kind.empty_volts.or_else(|| Some(chemistry(kind).cell_volts().empty * cells_series(kind)?))
+}
+
+pub(crate) fn full_volts(kind: &Kind) -> Option<Volts> {
+    kind.full_volts.or_else(|| Some(chemistry(kind).cell_volts().full * cells_series(kind)?))
+}
+
+pub(crate) fn service(kind: &Kind) -> Length {
+    or(kind.service.as_ref(), SERVICE)
+}
+
+/// A default length as it is shown: in the person's units where exact, else in millimetres.
+pub(crate) fn text(length: Length, units: Units) -> String {
+    crate::Len::exactly(length, units).text().to_owned()
+}
+
+/// The side of a box that the bay is on.
+pub(crate) const BAY: geometry::Face = geometry::Face::Front;

@@ -1,0 +1,197 @@
+//! Which line through a cavity a reading was taken along.
+
+use std::fmt;
+use std::str::FromStr;
+
+use geometry::Axis;
+use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
+use tape::{Allow, Units, notation};
+
+use super::Len;
+
+/// A corner of a cavity: front or rear, left or right (as the driver sees it), bottom or top.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Corner {
+    /// Rear, not front.
+    pub rear: bool,
+    /// Right, not left.
+    pub right: bool,
+    /// Top, not bottom.
+    pub top: bool,
+}
+
+impl Corner {
+    fn sides(self) -> [(char, &'static str); 3] {
+        [
+            if self.rear { ('R', "rear") } else { ('F', "front") },
+            if self.right { ('R', "right") } else { ('L', "left") },
+            if self.top { ('T', "top") } else { ('B', "bottom") },
+        ]
+    }
+}
+
+impl fmt::Display for Corner {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.sides().iter().try_for_each(|(letter, _)| write!(f, "{letter}"))
+    }
+}
+
+impl FromStr for Corner {
+    type Err = ();
+
+    fn from_str(text: &str) -> Result<Self, ()> {
+        let letters: Vec<char> = text.to_ascii_uppercase().chars().collect();
+        let [x @ ('F' | 'R'), y @ ('L' | 'R'), z @ ('B' | 'T')] = letters[..] else { return Err(()) };
+        Ok(Self { rear: x == 'R', right: y == 'R', top: z == 'T' })
+    }
+}
+
+/// Which line a reading was taken along.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub enum Line {
+    /// Straight along one dimension of the cavity, at a place told in words ("front", "rear top"; may be empty).
+    Along {
+        /// Length, width or height.
+        axis: Axis,
+        /// Where, in words.
+        place: String,
+    },
+    /// From one corner to another: one of the 28 lines of the full survey.
+    Corners(Corner, Corner),
+    /// Across at mid-length: a width (or height) taken so far behind the front wall.
+    Across {
+        /// Width or height.
+        axis: Axis,
+        /// Where across, in words: bottom, top, left, right.
+        place: String,
+        /// How far behind the front wall.
+        at: Len,
+    },
+}
+
+impl Line {
+    /// The dimension that the line runs along and the place it was taken at; `None` for diagonals.
+    pub fn dimension(&self) -> Option<(Axis, String)> {
+        match self {
+            Self::Along { axis, place } => Some((*axis, place.clone())),
+            Self::Across { axis, place, at } => Some((*axis, format!("{place} at {at}").trim_start().to_owned())),
+            Self::Corners(a, b) => {
+                let (a, b) = (a.sides(), b.sides());
+                let differing: Vec<Axis> = Axis::ALL.into_iter().filter(|x| a[x.index()] != b[x.index()]).collect();
+                let [axis] = differing[..] else { return None };
+                let shared: Vec<&str> =
+                    Axis::ALL.into_iter().filter(|&x| x != axis).map(|x| a[x.index()].1).collect();
+                Some((axis, shared.join(" ")))
+            }
+        }
+    }
+}
+
+impl fmt::Display for Line {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Along { axis, place } if place.is_empty() => f.write_str(axis.extent_name()),
+            Self::Along { axis, place } => write!(f, "{} at {place}", axis.extent_name()),
+            Self::Corners(a, b) => write!(f, "{a} to {b}"),
+            Self::Across { axis, place, at } => write!(f, "{} across {place} at {at}", axis.extent_name()),
+        }
+    }
+}
+
+/// A line that cannot be read.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error(
+    "{0:?} is not a line through a cavity; write length, width at front top, FLB to RLB, or width across bottom at 12 5/8\""
+)]
+pub struct LineError(pub String);
+
+impl FromStr for Line {
+    type Err = LineError;
+
+    fn from_str(text: &str) -> Result<Self, LineError> {
+        let wrong = || LineError(text.to_owned());
+        let words: Vec<&str> = text.split_whitespace().collect();
+        if words.len() > 12 || text.len() > 80 {
+            return Err(wrong());
+        }
+        let axis = |word: &str| Axis::ALL.into_iter().find(|a| a.extent_name().eq_ignore_ascii_case(word));
+        match words[..] {
+            [from, "to", to] | [from, to] if from.parse::<Corner>().is_ok() => {
+                let (from, to) = (from.parse().map_err(|()| wrong())?, to.parse().map_err(|()| wrong())?);
+                if from == to { Err(wrong()) } else { Ok(Self::Corners(from, to)) }
+            }
+            [first] => Ok(Self::Along { axis: axis(first).ok_or_else(wrong)?, place: String::new() }),
+            [first, "across", ref rest @ ..] => {
+                let at = rest.iter().position(|&w| w == "at").ok_or_else(wrong)?;
+                let far = notation::read(&rest[at + 1..].join(" "), Units::Inch, Allow::ZeroOrMore);
+                Ok(Self::Across {
+                    axis: axis(first).ok_or_else(wrong)?,
+                    place: rest[..at].join(" "),
+                    at: Len::new(far.map_err(|_| wrong())?),
+                })
+            }
+            [first, "at", ref rest @ ..] if !rest.is_empty() => {
+                Ok(Self::Along { axis: axis(first).ok_or_else(wrong)?, place: rest.join(" ") })
+            }
+            // `width front` is as clear as `width at front`.
+            [first, ref rest @ ..] => Ok(Self::Along { axis: axis(first).ok_or_else(wrong)?, place: rest.join(" ") }),
+            [] => Err(wrong()),
+        }
+    }
+}
+
+impl Serialize for Line {
+    fn serialize<S: Serializer>(&self, s: S) -> Result<S::Ok, S::Error> {
+        s.collect_str(self)
+    }
+}
+
+impl<'de> Deserialize<'de> for Line {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Self, D::Error> {
+        String::deserialize(d)?.parse().map_err(D::Error::custom)
+    }
+}
+
+#[cfg(test)]
+impl schemars::JsonSchema for Line {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "Line".into()
+    }
+
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        schemars::json_schema!({
+            "type": "string",
+            "description": "length; width at front top; FLB to RLB (corners: front/rear, left/right, bottom/top); width across bottom at 12 5/8\""
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+
+    use super::*;
+
+    #[rstest]
+    #[case("length", Some((Axis::X, "")))]
+    #[case("width at front top", Some((Axis::Y, "front top")))]
+    #[case("FLB to RLB", Some((Axis::X, "left bottom")))]
+    #[case("RRT to RRB", Some((Axis::Z, "rear right")))]
+    #[case("FLB to RRT", None)]
+    #[case("width across bottom at 12 5/8\"", Some((Axis::Y, "bottom at 12 5/8\"")))]
+    fn a_line_reads_back_and_knows_its_dimension(#[case] text: &str, #[case] dimension: Option<(Axis, &str)>) {
+        let line: Line = text.parse().unwrap();
+        assert_eq!(line.to_string(), text);
+        assert_eq!(line.dimension(), dimension.map(|(axis, place)| (axis, place.to_owned())));
+    }
+
+    #[rstest]
+    #[case("")]
+    #[case("depth")]
+    #[case("FLB to FLB")]
+    #[case("FLB to XXX")]
+    #[case("width across bottom")]
+    fn nonsense_is_refused(#[case] text: &str) {
+        assert!(text.parse::<Line>().is_err());
+    }
+}

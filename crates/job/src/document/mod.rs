@@ -1,0 +1,165 @@
+//! What the person decided or measured, and nothing derived: what a job file holds.
+
+pub(crate) mod boxes;
+pub(crate) mod cavity;
+pub(crate) mod kind;
+mod line;
+pub(crate) mod quantity;
+pub(crate) mod settings;
+
+use serde::{Deserialize, Serialize};
+use tape::Units;
+
+use crate::file::{FormatName, Version};
+
+pub use boxes::{BatteryBox, Placed};
+pub use cavity::{Cavity, FaceName, KeepOut, Opening, Reading, Says, Source, Statement};
+pub use kind::{AxisName, ChemistryName, Kind, StackRule, Stance, Stands, Terminals};
+pub use line::{Corner, Line, LineError};
+pub use quantity::{Grams, Len};
+pub use settings::{
+    Charger, Closing, CornersName, Design, Drive, FractionName, JointName, Limits, MaterialName, Settings, Sigmas,
+    TapeClassName, Wanted,
+};
+
+/// A number that names one cavity, kind, box, module or keep-out of a job for good.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(transparent)]
+pub struct Id(pub u32);
+
+/// The units the person works in.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub enum UnitsName {
+    /// Inches.
+    #[default]
+    #[serde(rename = "in")]
+    Inch,
+    /// Millimetres.
+    #[serde(rename = "mm")]
+    Millimetre,
+}
+
+impl UnitsName {
+    /// For parsing and printing.
+    pub const fn units(self) -> Units {
+        match self {
+            Self::Inch => Units::Inch,
+            Self::Millimetre => Units::Millimetre,
+        }
+    }
+}
+
+/// A whole job: what the person decided or measured.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct Job {
+    pub(crate) format: FormatName,
+    pub(crate) version: Version,
+    /// What the person calls the job.
+    #[serde(default)]
+    pub name: String,
+    /// The truck, for the papers.
+    #[serde(default)]
+    pub truck: String,
+    /// Revision letter, for the papers.
+    #[serde(default)]
+    pub revision: String,
+    /// Remarks.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub notes: String,
+    /// The units the person works in.
+    #[serde(default)]
+    pub units: UnitsName,
+    /// How readings are trusted and how much room is asked for.
+    #[serde(default)]
+    pub settings: Settings,
+    /// The drive.
+    #[serde(default)]
+    pub drive: Drive,
+    /// The charger.
+    #[serde(default)]
+    pub charger: Charger,
+    /// What pack is wanted.
+    #[serde(default)]
+    pub wanted: Wanted,
+    /// How boxes are built.
+    #[serde(default)]
+    pub design: Design,
+    /// What a box may weigh.
+    #[serde(default)]
+    pub limits: Limits,
+    /// The measured hollows.
+    #[serde(default)]
+    pub cavities: Vec<Cavity>,
+    /// The kinds of module.
+    #[serde(default)]
+    pub kinds: Vec<Kind>,
+    /// The boxes with what is in them.
+    #[serde(default)]
+    pub boxes: Vec<BatteryBox>,
+}
+
+impl Job {
+    /// A job with nothing in it but one cavity and one kind of module to fill in.
+    pub fn empty(units: UnitsName) -> Self {
+        Self {
+            name: "new job".to_owned(),
+            revision: "A".to_owned(),
+            units,
+            cavities: vec![Cavity::named(Id(1), "cavity 1")],
+            kinds: vec![Kind { id: Id(2), name: "module".to_owned(), ..Kind::default() }],
+            ..Self::default()
+        }
+    }
+
+    /// The cavity with this number.
+    pub fn cavity(&self, id: Id) -> Option<&Cavity> {
+        self.cavities.iter().find(|c| c.id == id)
+    }
+
+    /// The kind with this number.
+    pub fn kind(&self, id: Id) -> Option<&Kind> {
+        self.kinds.iter().find(|k| k.id == id)
+    }
+
+    /// The box with this number.
+    pub fn battery_box(&self, id: Id) -> Option<&BatteryBox> {
+        self.boxes.iter().find(|b| b.id == id)
+    }
+
+    /// The placed module or stack with this number, and its box.
+    pub fn placed(&self, id: Id) -> Option<(&BatteryBox, &Placed)> {
+        self.boxes.iter().find_map(|b| b.modules.iter().find(|m| m.id == id).map(|m| (b, m)))
+    }
+
+    /// Every number in use, in the order of the file.
+    pub(crate) fn ids(&self) -> impl Iterator<Item = Id> {
+        let cavities = self.cavities.iter().flat_map(|c| std::iter::once(c.id).chain(c.keep_outs.iter().map(|k| k.id)));
+        let kinds = self.kinds.iter().map(|k| k.id);
+        let boxes = self.boxes.iter().flat_map(|b| std::iter::once(b.id).chain(b.modules.iter().map(|m| m.id)));
+        cavities.chain(kinds).chain(boxes)
+    }
+
+    /// A number that is not in use: one more than the largest.
+    pub(crate) fn next_id(&self) -> Id {
+        Id(self.ids().map(|id| id.0).max().unwrap_or(0) + 1)
+    }
+}
+
+impl Cavity {
+    /// A cavity without readings.
+    pub fn named(id: Id, name: &str) -> Self {
+        Self {
+            id,
+            name: name.to_owned(),
+            place: None,
+            readings: Vec::new(),
+            statements: Vec::new(),
+            openings: Vec::new(),
+            keep_outs: Vec::new(),
+        }
+    }
+}

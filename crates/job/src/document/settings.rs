@@ -1,0 +1,330 @@
+//! What the person asks for: margins, the drive's window, how boxes are built.
+//!
+//! `None` means that the stated default holds, shown as assumed until the person confirms it.
+
+use enclosure::material::Material;
+use enclosure::{Corners, Joint};
+use pack::{Amps, Volts};
+use serde::{Deserialize, Serialize};
+use tape::reading::TapeClass;
+
+use super::quantity::optional;
+use super::{Grams, Len};
+
+macro_rules! optional_fields {
+    ($(#[$outer:meta])* pub struct $name:ident { $($(#[$inner:meta])* pub $field:ident: $type:ty,)* }) => {
+        $(#[$outer])*
+        #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+        #[cfg_attr(test, derive(schemars::JsonSchema))]
+        #[serde(deny_unknown_fields, default)]
+        pub struct $name {
+            $($(#[$inner])* #[serde(skip_serializing_if = "Option::is_none")] pub $field: Option<$type>,)*
+        }
+    };
+}
+
+/// The drive's window and draw.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields, default)]
+pub struct Drive {
+    /// The least volts it works at.
+    #[serde(with = "optional", skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(test, schemars(with = "Option<f64>"))]
+    pub min_volts: Option<Volts>,
+    /// The most volts it works at.
+    #[serde(with = "optional", skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(test, schemars(with = "Option<f64>"))]
+    pub max_volts: Option<Volts>,
+    /// The volts that destroy it.
+    #[serde(with = "optional", skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(test, schemars(with = "Option<f64>"))]
+    pub absolute_max_volts: Option<Volts>,
+    /// The most amps it draws for a short time.
+    #[serde(with = "optional", skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(test, schemars(with = "Option<f64>"))]
+    pub peak_amps: Option<Amps>,
+    /// The most amps it draws for long.
+    #[serde(with = "optional", skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(test, schemars(with = "Option<f64>"))]
+    pub continuous_amps: Option<Amps>,
+}
+
+/// The charger's window.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields, default)]
+pub struct Charger {
+    /// The least volts it starts at.
+    #[serde(with = "optional", skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(test, schemars(with = "Option<f64>"))]
+    pub min_volts: Option<Volts>,
+    /// The most volts it reaches.
+    #[serde(with = "optional", skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(test, schemars(with = "Option<f64>"))]
+    pub max_volts: Option<Volts>,
+}
+
+optional_fields! {
+    /// What pack is wanted.
+    pub struct Wanted {
+        /// Modules in series; default: the best count that fits the drive.
+        pub series: u32,
+        /// The most strings in parallel; default: as many as the units on hand allow.
+        pub parallel: u32,
+    }
+}
+
+optional_fields! {
+    /// How readings are trusted and how much room is asked for.
+    pub struct Settings {
+        /// Standard uncertainties taken off the smallest reading.
+        pub sigmas: Sigmas,
+        /// Accuracy class of the tape.
+        pub tape_class: TapeClassName,
+        /// Clearance asked for between a box and anything in its cavity.
+        pub margin: Len,
+        /// Gap asked for between modules, or between stacks.
+        pub gap: Len,
+        /// Coating thickness on each outer face.
+        pub coating: Len,
+        /// Fractions of an inch on the cut list.
+        pub fraction: FractionName,
+    }
+}
+
+optional_fields! {
+    /// How boxes are built.
+    pub struct Design {
+        /// What sheets are made of.
+        pub material: MaterialName,
+        /// Wall thickness.
+        pub wall: Len,
+        /// Floor thickness.
+        pub floor: Len,
+        /// Lid thickness.
+        pub lid: Len,
+        /// How panels meet.
+        pub corners: CornersName,
+        /// What closes the box.
+        pub closing: Closing,
+        /// How far the flange reaches out from the walls.
+        pub flange_out: Len,
+        /// Flange thickness.
+        pub flange_thickness: Len,
+        /// How flange bars meet.
+        pub flange_joint: JointName,
+        /// Lid screw diameter.
+        pub screw: Len,
+        /// Height of screw head and washer above the lid.
+        pub screw_head: Len,
+        /// What hangs below the flange: nut and thread end.
+        pub screw_below: Len,
+        /// The widest screw pitch.
+        pub screw_pitch: Len,
+        /// How far the cap's skirt stands out from the walls, outside.
+        pub cap_out: Len,
+        /// How far the cap's skirt hangs down.
+        pub cap_deep: Len,
+        /// Gasket before it is squeezed.
+        pub gasket: Len,
+        /// Gasket when the lid is down.
+        pub gasket_squeezed: Len,
+        /// Liner on floor and walls.
+        pub liner: Len,
+        /// Room on each side between liner and modules.
+        pub fit: Len,
+        /// Least room over the modules (links, straps); their service space counts within it.
+        pub room_over: Len,
+        /// Least room at each end of the box's length; service space counts within it.
+        pub room_ends: Len,
+        /// Bay for fuse, contactor and cable bend at one side of the box.
+        pub bay: Len,
+        /// The most boxes the automatic layout makes in one cavity.
+        pub boxes_per_cavity: u32,
+    }
+}
+
+/// The most that one loaded box may weigh.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields, default)]
+pub struct Limits {
+    /// The most that one loaded box may weigh, kg; none for no limit.
+    #[serde(with = "optional", skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(test, schemars(with = "Option<f64>"))]
+    pub box_kg: Option<Grams>,
+}
+
+/// How many standard uncertainties are taken off, 0 to 6 in tenths.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(try_from = "f64", into = "f64")]
+pub struct Sigmas(f64);
+
+impl Sigmas {
+    /// `k` standard uncertainties; `None` outside 0 to 6.
+    pub fn new(k: f64) -> Option<Self> {
+        (0.0..=6.0).contains(&k).then_some(Self(k))
+    }
+
+    /// The number.
+    pub const fn get(self) -> f64 {
+        self.0
+    }
+}
+
+impl TryFrom<f64> for Sigmas {
+    type Error = &'static str;
+
+    fn try_from(k: f64) -> Result<Self, Self::Error> {
+        Self::new(k).ok_or("must be a number from 0 to 6")
+    }
+}
+
+impl From<Sigmas> for f64 {
+    fn from(sigmas: Sigmas) -> Self {
+        sigmas.0
+    }
+}
+
+macro_rules! named {
+    ($(#[$outer:meta])* $name:ident { $($(#[$inner:meta])* $variant:ident = $word:literal / $text:literal,)* }) => {
+        $(#[$outer])*
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+        #[cfg_attr(test, derive(schemars::JsonSchema))]
+        pub enum $name {
+            $($(#[$inner])* #[serde(rename = $word)] $variant,)*
+        }
+
+        impl $name {
+            /// All of them, in the order they are offered.
+            pub const ALL: &'static [Self] = &[$(Self::$variant),*];
+
+            /// The words for it.
+            pub const fn name(self) -> &'static str {
+                match self { $(Self::$variant => $text,)* }
+            }
+        }
+    };
+}
+
+named! {
+    /// Accuracy class of the tape.
+    TapeClassName {
+        /// The finest.
+        One = "I" / "I",
+        /// The usual.
+        Two = "II" / "II",
+        /// The coarsest.
+        Three = "III" / "III",
+    }
+}
+
+impl TapeClassName {
+    /// The class.
+    pub const fn class(self) -> TapeClass {
+        match self {
+            Self::One => TapeClass::I,
+            Self::Two => TapeClass::II,
+            Self::Three => TapeClass::III,
+        }
+    }
+}
+
+named! {
+    /// Fractions of an inch.
+    FractionName {
+        /// Sixteenths.
+        Sixteenth = "1/16" / "1/16 in",
+        /// Thirty-seconds.
+        ThirtySecond = "1/32" / "1/32 in",
+    }
+}
+
+named! {
+    /// What sheets are made of.
+    MaterialName {
+        /// Mild steel.
+        MildSteel = "mild steel" / "mild steel",
+        /// Zinc-coated steel.
+        Galvanised = "galvanised steel" / "galvanised steel",
+        /// Stainless 304.
+        Stainless = "stainless 304" / "stainless 304",
+        /// Aluminium 5052.
+        Aluminium5052 = "aluminium 5052" / "aluminium 5052",
+        /// Aluminium 6061.
+        Aluminium6061 = "aluminium 6061" / "aluminium 6061",
+    }
+}
+
+impl MaterialName {
+    /// The material.
+    pub const fn material(self) -> Material {
+        match self {
+            Self::MildSteel => Material::MildSteel,
+            Self::Galvanised => Material::Galvanised,
+            Self::Stainless => Material::Stainless304,
+            Self::Aluminium5052 => Material::Aluminium5052,
+            Self::Aluminium6061 => Material::Aluminium6061,
+        }
+    }
+}
+
+named! {
+    /// How panels meet at the corners.
+    CornersName {
+        /// Convention A.
+        LongSidesRun = "A" / "A: floor under walls, long sides run through",
+        /// Convention B.
+        WallsWrapFloor = "B" / "B: walls wrap the floor",
+        /// Convention C.
+        EndsRun = "C" / "C: floor under walls, ends run through",
+        /// Convention D.
+        CornerToCorner = "D" / "D: corner to corner, groove for the weld",
+    }
+}
+
+impl CornersName {
+    /// The convention.
+    pub const fn corners(self) -> Corners {
+        match self {
+            Self::LongSidesRun => Corners::LongSidesRun,
+            Self::WallsWrapFloor => Corners::WallsWrapFloor,
+            Self::EndsRun => Corners::EndsRun,
+            Self::CornerToCorner => Corners::CornerToCorner,
+        }
+    }
+}
+
+named! {
+    /// How flange bars meet.
+    JointName {
+        /// Butted.
+        Butt = "butt" / "butt",
+        /// Mitred.
+        Mitred = "mitred" / "mitred",
+    }
+}
+
+impl JointName {
+    /// The joint.
+    pub const fn joint(self) -> Joint {
+        match self {
+            Self::Butt => Joint::Butt,
+            Self::Mitred => Joint::Mitred,
+        }
+    }
+}
+
+named! {
+    /// What closes a box.
+    Closing {
+        /// A flat lid screwed to a flange.
+        Flange = "flange" / "flat lid on a flange",
+        /// A cap with a skirt outside the walls.
+        Cap = "cap" / "cap with a skirt",
+        /// A flat lid on the rim, no flange.
+        Flat = "flat" / "flat lid on the rim",
+    }
+}

@@ -1,0 +1,338 @@
+//! The named things a person does to a job: the only way a job changes.
+
+use geometry::{Axis, Orientation, Point};
+use tape::Length;
+
+use crate::document::{BatteryBox, Cavity, KeepOut, Kind, Len, Line, Placed, Reading, Source, Stands};
+use crate::field::{self, Field, FieldError, State};
+use crate::{Id, Job, whole};
+
+/// One thing a person does.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Edit {
+    /// Enters a value.
+    Set {
+        /// Which value.
+        field: Field,
+        /// What was typed.
+        text: String,
+    },
+    /// Confirms an assumed value, so that it counts as given.
+    Confirm(Field),
+    /// Adds a cavity without readings.
+    AddCavity,
+    /// Removes a cavity with its keep-outs and boxes.
+    RemoveCavity(Id),
+    /// Adds a reading.
+    AddReading {
+        /// To which cavity.
+        cavity: Id,
+        /// Along which line.
+        line: Line,
+        /// What was read, as typed.
+        text: String,
+    },
+    /// Removes a reading.
+    RemoveReading {
+        /// From which cavity.
+        cavity: Id,
+        /// Its place in the list.
+        index: usize,
+    },
+    /// Adds a keep-out of 1 in (25 mm) at the cavity's corner, to be filled in.
+    AddKeepOut(Id),
+    /// Removes a keep-out.
+    RemoveKeepOut(Id),
+    /// Adds a kind of module.
+    AddKind,
+    /// Removes a kind and every module of it.
+    RemoveKind(Id),
+    /// Adds an empty box to a cavity.
+    AddBox(Id),
+    /// Removes a box with its modules.
+    RemoveBox(Id),
+    /// Puts a module or a stack in a box.
+    AddModule {
+        /// Which box.
+        into: Id,
+        /// Which kind.
+        kind: Id,
+        /// Its front-left-bottom corner, from the box's datum.
+        at: Point,
+        /// How it stands.
+        stands: Orientation,
+        /// Modules in it: 1, or the count of a stack.
+        count: u32,
+    },
+    /// Takes a module or a stack out.
+    RemoveModule(Id),
+    /// Moves a module or a stack.
+    NudgeModule {
+        /// Which.
+        module: Id,
+        /// By how much.
+        by: Point,
+    },
+    /// Moves a box with everything in it.
+    NudgeBox {
+        /// Which.
+        battery_box: Id,
+        /// By how much.
+        by: Point,
+    },
+    /// Turns a module or a stack, its front-left-bottom corner staying.
+    Turn {
+        /// Which.
+        module: Id,
+        /// How it stands then.
+        to: Orientation,
+    },
+    /// Moves a module or a stack to another box.
+    MoveToBox {
+        /// Which.
+        module: Id,
+        /// To which box.
+        to: Id,
+        /// Its corner there, from that box's datum.
+        at: Point,
+    },
+    /// Takes over a layout that the program worked out, in place of all boxes.
+    AcceptLayout(Vec<BatteryBox>),
+}
+
+/// An edit that does not fit the job; the job is unchanged.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum EditError {
+    /// A value that the field does not take.
+    #[error(transparent)]
+    Field(#[from] FieldError),
+    /// What the edit is about is no longer in the job.
+    #[error("{0} is no longer in the job")]
+    Gone(&'static str),
+    /// The job would no longer make sense.
+    #[error(transparent)]
+    NotWhole(#[from] whole::Fault),
+}
+
+impl EditError {
+    /// How to mend it, as an instruction.
+    pub fn mend(&self) -> String {
+        match self {
+            Self::Field(error) => error.mend.clone(),
+            Self::Gone(_) => "undo, or choose another entry".to_owned(),
+            Self::NotWhole(fault) => fault.mend.to_owned(),
+        }
+    }
+}
+
+impl Job {
+    /// The job as it is after `edit`.
+    ///
+    /// # Errors
+    ///
+    /// Refuses an edit that does not fit the job.
+    pub fn with(&self, edit: &Edit) -> Result<Self, EditError> {
+        let mut job = self.clone();
+        apply(&mut job, edit)?;
+        whole::check(&job)?;
+        Ok(job)
+    }
+}
+
+fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
+    let id = job.next_id();
+    let units = job.units.units();
+    match edit {
+        Edit::Set { field, text } => field::set(job, *field, text)?,
+        Edit::Confirm(field) => confirm(job, *field)?,
+        Edit::AddCavity => {
+            let name = free_name("cavity", job.cavities.iter().map(|c| c.name.as_str()));
+            job.cavities.push(Cavity::named(id, &name));
+        }
+        Edit::RemoveCavity(id) => {
+            remove(&mut job.cavities, |c| c.id == *id, "the cavity")?;
+            job.boxes.retain(|b| b.cavity != *id);
+        }
+        Edit::AddReading { cavity, line, text } => add_reading(job, *cavity, line, text)?,
+        Edit::RemoveReading { cavity, index } => {
+            let readings = &mut find(&mut job.cavities, |c| c.id == *cavity, "the cavity")?.readings;
+            if *index >= readings.len() {
+                return Err(EditError::Gone("the reading"));
+            }
+            readings.remove(*index);
+        }
+        Edit::AddKeepOut(cavity) => {
+            let cavity = find(&mut job.cavities, |c| c.id == *cavity, "the cavity")?;
+            let name = free_name("keep-out", cavity.keep_outs.iter().map(|k| k.name.as_str()));
+            let side = match units {
+                tape::Units::Inch => Length::inches(1),
+                tape::Units::Millimetre => Length::mm(25),
+            };
+            let at = |length| std::array::from_fn(|_| Len::exactly(length, units));
+            cavity.keep_outs.push(KeepOut {
+                id,
+                name,
+                source: Source::Frame,
+                from: at(Length::ZERO),
+                to: at(side),
+                margin: None,
+                taken_out: false,
+                note: String::new(),
+            });
+        }
+        Edit::RemoveKeepOut(id) => {
+            let cavity = job.cavities.iter_mut().find(|c| c.keep_outs.iter().any(|k| k.id == *id));
+            cavity.ok_or(EditError::Gone("the keep-out"))?.keep_outs.retain(|k| k.id != *id);
+        }
+        Edit::AddKind => {
+            let name = free_name("module", job.kinds.iter().map(|k| k.name.as_str()));
+            job.kinds.push(Kind { id, name, ..Kind::default() });
+        }
+        Edit::RemoveKind(id) => {
+            remove(&mut job.kinds, |k| k.id == *id, "the kind")?;
+            job.boxes.iter_mut().for_each(|b| b.modules.retain(|m| m.kind != *id));
+        }
+        Edit::AddBox(cavity) => {
+            let name = free_name("box", job.boxes.iter().map(|b| b.name.as_str()));
+            let at = place(Point::ZERO, units);
+            job.boxes.push(BatteryBox { id, name, cavity: *cavity, at, bay: None, fixed: None, modules: Vec::new() });
+        }
+        Edit::RemoveBox(id) => remove(&mut job.boxes, |b| b.id == *id, "the box")?,
+        Edit::AddModule { into, kind, at, stands, count } => {
+            let placed = Placed { id, kind: *kind, at: place(*at, units), stands: Stands::of(*stands), count: *count };
+            find(&mut job.boxes, |b| b.id == *into, "the box")?.modules.push(placed);
+        }
+        Edit::RemoveModule(id) => {
+            take_out(job, *id)?;
+        }
+        Edit::NudgeModule { module, by } => {
+            let placed = find_placed(job, *module)?;
+            placed.at = place(placed.corner() + *by, units);
+        }
+        Edit::NudgeBox { battery_box, by } => {
+            let battery_box = find(&mut job.boxes, |b| b.id == *battery_box, "the box")?;
+            battery_box.at = place(battery_box.datum() + *by, units);
+        }
+        Edit::Turn { module, to } => find_placed(job, *module)?.stands = Stands::of(*to),
+        Edit::MoveToBox { module, to, at } => {
+            let mut placed = take_out(job, *module)?;
+            placed.at = place(*at, units);
+            find(&mut job.boxes, |b| b.id == *to, "the box")?.modules.push(placed);
+        }
+        Edit::AcceptLayout(boxes) => job.boxes.clone_from(boxes),
+    }
+    Ok(())
+}
+
+/// Three lengths that the program worked out, as they are stored.
+pub(crate) fn place(at: Point, units: tape::Units) -> [Len; 3] {
+    Axis::ALL.map(|axis| Len::exactly(at[axis], units))
+}
+
+fn confirm(job: &mut Job, field: Field) -> Result<(), EditError> {
+    let shown = field::show(job, &[field]);
+    let (_, shown) = shown.first().ok_or(EditError::Gone("the value"))?;
+    // Words that stand for a rule ("best that fits the drive") are no value to store.
+    if shown.state == State::Assumed && !matches!(field, Field::WantedSeries | Field::WantedParallel) {
+        let text = shown.text.clone();
+        field::set(job, field, &text)?;
+    }
+    Ok(())
+}
+
+fn add_reading(job: &mut Job, cavity: Id, line: &Line, text: &str) -> Result<(), EditError> {
+    let units = job.units.units();
+    let cavity_ref = find(&mut job.cavities, |c| c.id == cavity, "the cavity")?;
+    let index = cavity_ref.readings.len();
+    // The reading is set through its field, so that it is refused in the same words as when it is changed later.
+    let read = Len::exactly(Length::inches(1), units);
+    cavity_ref.readings.push(Reading { line: line.clone(), read, note: String::new() });
+    field::set(job, Field::ReadingValue(cavity, index), text)?;
+    Ok(())
+}
+
+fn find<'a, T>(list: &'a mut [T], is: impl Fn(&T) -> bool, what: &'static str) -> Result<&'a mut T, EditError> {
+    list.iter_mut().find(|item| is(item)).ok_or(EditError::Gone(what))
+}
+
+fn remove<T>(list: &mut Vec<T>, is: impl Fn(&T) -> bool, what: &'static str) -> Result<(), EditError> {
+    let index = list.iter().position(is).ok_or(EditError::Gone(what))?;
+    list.remove(index);
+    Ok(())
+}
+
+fn find_placed(job: &mut Job, id: Id) -> Result<&mut Placed, EditError> {
+    let placed = job.boxes.iter_mut().flat_map(|b| &mut b.modules).find(|m| m.id == id);
+    placed.ok_or(EditError::Gone("the module"))
+}
+
+fn take_out(job: &mut Job, id: Id) -> Result<Placed, EditError> {
+    let found = job.boxes.iter_mut().find_map(|b| {
+        let index = b.modules.iter().position(|m| m.id == id)?;
+        Some(b.modules.remove(index))
+    });
+    found.ok_or(EditError::Gone("the module"))
+}
+
+/// `word` with the first number that no name in `taken` has.
+fn free_name<'a>(word: &str, taken: impl Iterator<Item = &'a str> + Clone) -> String {
+    let names = (1..).map(|n| format!("{word} {n}"));
+    names.into_iter().find(|name| taken.clone().all(|t| t != name)).unwrap_or_default()
+}
+
+impl Edit {
+    /// What was done, in words for "undid: ..." (with the job as it was before or after it, for names).
+    pub fn words(&self, job: &Job) -> String {
+        let module = |id: &Id| job.placed(*id).map_or_else(|| format!("M{}", id.0), |(_, placed)| placed.label());
+        let box_name = |id: &Id| job.battery_box(*id).map_or("box".to_owned(), |b| b.name.clone());
+        let step = |by: &Point| {
+            let steps = Axis::ALL.into_iter().filter(|&a| by[a] != Length::ZERO).map(|a| {
+                let face = if by[a].is_negative() { geometry::Face::low(a) } else { geometry::Face::high(a) };
+                format!("{} {}", Len::exactly(by[a].abs(), job.units.units()), face.towards())
+            });
+            steps.collect::<Vec<_>>().join(", ")
+        };
+        match self {
+            Self::Set { field, text } if text.trim().is_empty() => format!("clear {}", field.label()),
+            Self::Set { field, text } => format!("set {} to {}", field.label(), text.trim()),
+            Self::Confirm(field) => format!("confirm {}", field.label()),
+            Self::AddCavity => "add a cavity".to_owned(),
+            Self::RemoveCavity(id) => {
+                format!("remove {}", job.cavity(*id).map_or("a cavity", |c| c.name.as_str()))
+            }
+            Self::AddReading { line, text, .. } => format!("reading {line}: {}", text.trim()),
+            Self::RemoveReading { .. } => "remove a reading".to_owned(),
+            Self::AddKeepOut(_) => "add a keep-out".to_owned(),
+            Self::RemoveKeepOut(_) => "remove a keep-out".to_owned(),
+            Self::AddKind => "add a kind".to_owned(),
+            Self::RemoveKind(id) => format!("remove {}", job.kind(*id).map_or("a kind", |k| k.name.as_str())),
+            Self::AddBox(_) => "add a box".to_owned(),
+            Self::RemoveBox(id) => format!("remove {}", box_name(id)),
+            Self::AddModule { count: 1, .. } => "add a module".to_owned(),
+            Self::AddModule { count, .. } => format!("add a stack of {count}"),
+            Self::RemoveModule(id) => format!("take out {}", module(id)),
+            Self::NudgeModule { module: id, by } => format!("nudge {} by {}", module(id), step(by)),
+            Self::NudgeBox { battery_box, by } => format!("nudge {} by {}", box_name(battery_box), step(by)),
+            Self::Turn { module: id, .. } => format!("turn {}", module(id)),
+            Self::MoveToBox { module: id, to, .. } => format!("move {} to {}", module(id), box_name(to)),
+            Self::AcceptLayout(boxes) if boxes.is_empty() => "clear the layout".to_owned(),
+            Self::AcceptLayout(_) => "take over the layout".to_owned(),
+        }
+    }
+
+    /// Whether `self`, coming right after `before`, continues it: repeated nudges of one thing undo together.
+    pub(crate) fn continues(&self, before: &Self) -> bool {
+        match (self, before) {
+            (Self::NudgeModule { module: a, .. }, Self::NudgeModule { module: b, .. }) => a == b,
+            (Self::NudgeBox { battery_box: a, .. }, Self::NudgeBox { battery_box: b, .. }) => a == b,
+            _ => false,
+        }
+    }
+}
+
+impl Placed {
+    /// M and its number, or S and its number for a stack.
+    pub fn label(&self) -> String {
+        format!("{}{}", if self.count > 1 { 'S' } else { 'M' }, self.id.0)
+    }
+}

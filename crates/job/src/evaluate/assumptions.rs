@@ -1,0 +1,97 @@
+//! What nobody entered, and which figures rest on it.
+
+use crate::finding::{Assumption, Touches};
+use crate::{Closing, Field, Job, Kind, State, assumed, field};
+
+const VOLTS: Touches = Touches { volts: true, energy: false, mass: false, clearance: false, cut: false };
+const CLEARANCE: Touches = Touches { volts: false, energy: false, mass: false, clearance: true, cut: false };
+const CUT: Touches = Touches { volts: false, energy: false, mass: false, clearance: false, cut: true };
+const BODY: Touches = Touches { volts: false, energy: false, mass: true, clearance: true, cut: true };
+const STEEL: Touches = Touches { volts: false, energy: false, mass: true, clearance: false, cut: true };
+
+/// Fields of the whole job that have a default, with what rests on each.
+fn of_job(job: &Job) -> Vec<(Field, Touches)> {
+    let mut fields = vec![
+        (Field::Sigmas, CLEARANCE),
+        (Field::TapeClass, CLEARANCE),
+        (Field::Margin, Touches::default()),
+        (Field::Gap, Touches::default()),
+        (Field::Coating, CLEARANCE),
+        (Field::Material, STEEL),
+        (Field::Wall, BODY),
+        (Field::Floor, BODY),
+        (Field::Lid, BODY),
+        (Field::Corners, CUT),
+        (Field::Closing, BODY),
+        (Field::Gasket, CUT),
+        (Field::GasketSqueezed, CLEARANCE),
+        (Field::Liner, BODY),
+        (Field::Fit, BODY),
+        (Field::RoomOver, BODY),
+        (Field::RoomEnds, BODY),
+        (Field::Bay, BODY),
+    ];
+    match job.design.closing.unwrap_or(assumed::CLOSING) {
+        Closing::Flange => fields.extend([
+            (Field::FlangeOut, BODY),
+            (Field::FlangeThickness, BODY),
+            (Field::FlangeJoint, CUT),
+            (Field::Screw, CUT),
+            (Field::ScrewHead, CLEARANCE),
+            (Field::ScrewBelow, CLEARANCE),
+            (Field::ScrewPitch, CUT),
+        ]),
+        Closing::Cap => fields.extend([(Field::CapOut, BODY), (Field::CapDeep, BODY)]),
+        Closing::Flat => {}
+    }
+    fields
+}
+
+fn of_kind(kind: &Kind) -> Vec<(Field, Touches)> {
+    let id = kind.id;
+    let mut fields = vec![(Field::KindTerminals(id), CLEARANCE), (Field::KindService(id), BODY)];
+    fields.push((Field::KindStance(id), Touches::default()));
+    if kind.nominal_volts.is_some() && (kind.empty_volts.is_none() || kind.full_volts.is_none()) {
+        fields.push((Field::KindChemistry(id), VOLTS));
+        fields.push((Field::KindCellsSeries(id), VOLTS));
+    }
+    fields.push((Field::KindEmpty(id), VOLTS));
+    fields.push((Field::KindFull(id), VOLTS));
+    fields
+}
+
+pub(super) fn list(job: &Job) -> Vec<Assumption> {
+    // A box's build rests on nothing until there is a box, but it is still assumed, and said so.
+    let mut fields: Vec<(Field, Touches)> = of_job(job);
+    for kind in &job.kinds {
+        fields.extend(of_kind(kind));
+    }
+    let names: Vec<Field> = fields.iter().map(|(field, _)| *field).collect();
+    field::show(job, &names)
+        .into_iter()
+        .filter(|(_, shown)| shown.state == State::Assumed)
+        .map(|(field, shown)| Assumption {
+            field,
+            label: label(job, field),
+            text: shown.text,
+            touches: fields.iter().find(|(f, _)| *f == field).map_or(Touches::default(), |(_, touches)| *touches),
+        })
+        .collect()
+}
+
+/// The field's label, with the kind's name where it belongs to one of several kinds.
+fn label(job: &Job, field: Field) -> String {
+    match field {
+        Field::KindChemistry(id)
+        | Field::KindCellsSeries(id)
+        | Field::KindEmpty(id)
+        | Field::KindFull(id)
+        | Field::KindTerminals(id)
+        | Field::KindService(id)
+        | Field::KindStance(id) => match job.kind(id) {
+            Some(kind) => format!("{}: {}", kind.name, field.label()),
+            None => field.label().to_owned(),
+        },
+        _ => field.label().to_owned(),
+    }
+}

@@ -1,0 +1,370 @@
+//! Each box as built round its modules, where it stands, and how far everything is from its neighbours.
+
+use enclosure::build::Built;
+use enclosure::{BoxSpec, Fastener, Flange, Gasket, Lid, Sheet, SpecError};
+use geometry::clearance::{Neighbour, Scene, Solid, all_around};
+use geometry::fit::Rim;
+use geometry::{Cuboid, Face, Faces, Orientation, Point};
+use tape::Length;
+
+use super::cavity::CavityResult;
+use super::kind::KindResult;
+use super::ledger::{self, Ledger};
+use super::neighbours::{Near, SixClearances};
+use crate::assumed::{Build, Trust};
+use crate::document::{BatteryBox, Closing, Placed};
+use crate::{Id, Job, assumed};
+
+/// A box as built and placed. Cuboids are in the cavity's frame.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BoxResult {
+    /// Its number.
+    pub id: Id,
+    /// Its name.
+    pub name: String,
+    /// The cavity it stands in.
+    pub cavity: Id,
+    /// Whether its inside size is fixed by the person.
+    pub fixed: bool,
+    /// Which side the bay is on, when there is one.
+    pub bay: Option<Face>,
+    /// The space inside the liner; `None` for an empty box that wraps nothing.
+    pub inside: Option<Cuboid>,
+    /// The outside of the body before coating: from under the floor to the top of the lid.
+    pub body: Option<Cuboid>,
+    /// Everything that takes part in clearances, coating on: the body first, then flange or cap, and screw heads.
+    pub solids: Vec<Cuboid>,
+    /// Parts, sizes and mass; `None` when it cannot be built as told.
+    pub built: Option<Built>,
+    /// Why it cannot be built.
+    pub fault: Option<SpecError>,
+    /// Its clearances in the cavity.
+    pub around: Option<SixClearances>,
+    /// The modules and stacks in it.
+    pub modules: Vec<ModuleResult>,
+    /// Every millimetre along length, width and height.
+    pub ledgers: Vec<Ledger>,
+    /// What it weighs.
+    pub mass: BoxMass,
+}
+
+/// What a box weighs, in grams.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct BoxMass {
+    /// The steel or aluminium.
+    pub shell_g: i64,
+    /// The modules.
+    pub modules_g: i64,
+}
+
+impl BoxMass {
+    /// Box and modules.
+    pub const fn total_g(self) -> i64 {
+        self.shell_g + self.modules_g
+    }
+}
+
+/// A module or a stack in its place, in the cavity's frame.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ModuleResult {
+    /// Its number.
+    pub id: Id,
+    /// M and its number, or S for a stack.
+    pub label: String,
+    /// Its kind.
+    pub kind: Id,
+    /// Modules in it.
+    pub count: u32,
+    /// How it stands.
+    pub stands: Orientation,
+    /// The space it takes.
+    pub cuboid: Cuboid,
+    /// Towards which faces its terminals point.
+    pub terminals: Vec<Face>,
+    /// The service space in front of them.
+    pub service: Vec<Cuboid>,
+    /// Its clearances inside the box.
+    pub around: Option<SixClearances>,
+    /// What blocks its service space, by name.
+    pub blocked_by: Option<String>,
+}
+
+/// The allowances from the inside of the liner outward and from it inward, as every box of the job has them.
+pub(crate) struct Allowances {
+    /// Room between liner and module, whatever the service space.
+    pub(crate) fit: Faces<Length>,
+    /// Least room beyond it; service space counts within.
+    pub(crate) room: Faces<Length>,
+    /// Liner on each face.
+    pub(crate) liner: Faces<Length>,
+    /// Coating on every outer face.
+    pub(crate) coating: Length,
+    /// The bay's length.
+    pub(crate) bay: Length,
+}
+
+pub(crate) fn allowances(build: &Build, trust: &Trust) -> Allowances {
+    let mut room = Faces::all(Length::ZERO);
+    room[Face::Front] = build.room_ends;
+    room[Face::Rear] = build.room_ends;
+    room[Face::Top] = build.room_over;
+    Allowances {
+        fit: Faces::floor_walls_top(Length::ZERO, build.fit, Length::ZERO),
+        room,
+        liner: Faces::floor_walls_top(build.liner, build.liner, Length::ZERO),
+        coating: trust.coating,
+        bay: build.bay,
+    }
+}
+
+/// The construction of a box with this much space inside the steel.
+pub(crate) fn spec(build: &Build, inside: [Length; 3]) -> BoxSpec {
+    let sheet = |thickness| Sheet { material: build.material, thickness };
+    let gasket = (build.gasket > Length::ZERO).then_some(Gasket { free: build.gasket, squeezed: build.gasket_squeezed });
+    let lid = match build.closing {
+        Closing::Flange => Lid::Flat {
+            sheet: sheet(build.lid),
+            flange: Some(Flange {
+                width: build.flange_out,
+                thickness: build.flange_thickness,
+                joint: build.flange_joint,
+            }),
+            gasket,
+            fastener: Some(Fastener {
+                diameter: build.screw,
+                // A medium clearance hole is a tenth larger than the screw, rounded up to half a millimetre.
+                hole: Length::from_mm_up(build.screw.as_mm() * 1.1).round_up_to(Length::tenths_mm(5)),
+                head_height: build.screw_head,
+                below: build.screw_below,
+                most_pitch: build.screw_pitch,
+            }),
+            edge: None,
+        },
+        Closing::Cap => Lid::Cap { sheet: sheet(build.lid), out: build.cap_out, deep: build.cap_deep, gasket },
+        Closing::Flat => Lid::Flat { sheet: sheet(build.lid), flange: None, gasket, fastener: None, edge: None },
+    };
+    BoxSpec { inside, wall: sheet(build.wall), floor: sheet(build.floor), corners: build.corners, lid, frame: None }
+}
+
+/// The bands round a coated body, as the automatic layout and the clearances take them.
+pub(crate) fn rims(built: &Built, coating: Length) -> Vec<Rim> {
+    built
+        .rims
+        .iter()
+        .map(|band| Rim {
+            out: band.out,
+            below_top: band.below_top + coating * 2,
+            above_top: band.above_top,
+        })
+        .collect()
+}
+
+pub(super) fn evaluate(
+    job: &Job,
+    trust: &Trust,
+    build: &Build,
+    cavities: &[CavityResult],
+    kinds: &[KindResult],
+) -> Vec<BoxResult> {
+    let allowances = allowances(build, trust);
+    let mut boxes: Vec<BoxResult> =
+        job.boxes.iter().map(|b| one(b, build, &allowances, kinds, trust)).collect();
+    for cavity in cavities {
+        in_cavity(cavity, &mut boxes, trust.margin);
+    }
+    for battery_box in &mut boxes {
+        let cavity = cavities.iter().find(|c| c.id == battery_box.cavity);
+        battery_box.ledgers = ledger::of(battery_box, cavity, build, &allowances);
+    }
+    boxes
+}
+
+/// A box by itself: its modules, the inside that wraps them, and the steel round it.
+fn one(battery_box: &BatteryBox, build: &Build, allowances: &Allowances, kinds: &[KindResult], trust: &Trust) -> BoxResult {
+    let datum = battery_box.datum();
+    let modules: Vec<ModuleResult> =
+        battery_box.modules.iter().filter_map(|placed| module(placed, datum, kinds)).collect();
+    let bay = (allowances.bay > Length::ZERO)
+        .then(|| battery_box.bay.map_or(assumed::BAY, crate::FaceName::face));
+    let inside = match &battery_box.fixed {
+        Some(size) => Some(Cuboid::at(datum, geometry::Size(size.each_ref().map(crate::Len::value)))),
+        None => wrap(&modules, kinds, allowances, bay),
+    };
+    let mut result = BoxResult {
+        id: battery_box.id,
+        name: battery_box.name.clone(),
+        cavity: battery_box.cavity,
+        fixed: battery_box.fixed.is_some(),
+        bay,
+        inside,
+        body: None,
+        solids: Vec::new(),
+        built: None,
+        fault: None,
+        around: None,
+        modules,
+        ledgers: Vec::new(),
+        mass: BoxMass::default(),
+    };
+    result.mass.modules_g = mass_of(&result.modules, kinds);
+    if let Some(inside) = result.inside {
+        steel(&mut result, inside, build, allowances);
+        inside_clearances(&mut result, inside, kinds, allowances, trust.gap);
+    }
+    result
+}
+
+fn module(placed: &Placed, datum: Point, kinds: &[KindResult]) -> Option<ModuleResult> {
+    let kind = kinds.iter().find(|k| k.id == placed.kind)?;
+    let stands = placed.stands.orientation()?;
+    let cuboid = kind.cuboid(datum + placed.corner(), stands, placed.count)?;
+    let service_towards = kind.service_towards(stands);
+    let terminals = kind.terminals.faces().iter().map(|&own| stands.world_face(own)).collect();
+    let service = Face::ALL
+        .into_iter()
+        .filter(|&face| service_towards[face] > Length::ZERO)
+        .map(|face| in_front(&cuboid, face, service_towards[face]))
+        .collect();
+    Some(ModuleResult {
+        id: placed.id,
+        label: placed.label(),
+        kind: placed.kind,
+        count: placed.count,
+        stands,
+        cuboid,
+        terminals,
+        service,
+        around: None,
+        blocked_by: None,
+    })
+}
+
+/// The region of `depth` straight in front of one face.
+fn in_front(cuboid: &Cuboid, face: Face, depth: Length) -> Cuboid {
+    let (mut lo, mut hi) = (cuboid.lo(), cuboid.hi());
+    let axis = face.axis();
+    if face.is_high() {
+        lo[axis] = hi[axis];
+        hi[axis] += depth;
+    } else {
+        hi[axis] = lo[axis];
+        lo[axis] -= depth;
+    }
+    Cuboid::between(lo, hi)
+}
+
+/// The smallest space inside the liner that gives every module its room on every side.
+fn wrap(modules: &[ModuleResult], kinds: &[KindResult], allowances: &Allowances, bay: Option<Face>) -> Option<Cuboid> {
+    modules
+        .iter()
+        .filter_map(|module| {
+            let kind = kinds.iter().find(|k| k.id == module.kind)?;
+            let service = kind.service_towards(module.stands);
+            let need = Faces(Face::ALL.map(|face| {
+                let bay = if bay == Some(face) { allowances.bay } else { Length::ZERO };
+                allowances.fit[face] + allowances.room[face].max(service[face]) + bay
+            }));
+            module.cuboid.grown(need)
+        })
+        .reduce(|a, b| a.hull(&b))
+}
+
+fn mass_of(modules: &[ModuleResult], kinds: &[KindResult]) -> i64 {
+    let each = |m: &ModuleResult| kinds.iter().find(|k| k.id == m.kind).and_then(|k| k.mass_g).unwrap_or(0);
+    modules.iter().map(|m| each(m) * i64::from(m.count)).sum()
+}
+
+/// Builds the steel round `inside`.
+fn steel(result: &mut BoxResult, inside: Cuboid, build: &Build, allowances: &Allowances) {
+    let Some(steel) = inside.grown(allowances.liner) else { return };
+    match enclosure::build(&spec(build, steel.size().0)) {
+        Err(fault) => result.fault = Some(fault),
+        Ok(built) => {
+            let shell = Faces::floor_walls_top(build.floor, build.wall, built.above_rim);
+            let body = steel.grown(shell).unwrap_or(steel);
+            let coated = body.grown(Faces::all(allowances.coating)).unwrap_or(body);
+            result.body = Some(body);
+            result.solids.push(coated);
+            result.solids.extend(rims(&built, allowances.coating).iter().map(|rim| rim.around(&coated)));
+            #[expect(clippy::cast_possible_truncation, reason = "a box weighs far less than 2^53 g")]
+            {
+                result.mass.shell_g = built.grams.round() as i64;
+            }
+            result.built = Some(built);
+        }
+    }
+}
+
+/// Clearances of modules to each other and to the liner, and what blocks their service space.
+fn inside_clearances(result: &mut BoxResult, inside: Cuboid, kinds: &[KindResult], allowances: &Allowances, gap: Length) {
+    let solids: Vec<Solid> =
+        result.modules.iter().enumerate().map(|(thing, m)| Solid { thing, cuboid: m.cuboid }).collect();
+    let scene = Scene { space: inside, solids: &solids };
+    let arounds = all_around(&scene);
+    let rooms: Vec<(usize, Cuboid)> = result
+        .modules
+        .iter()
+        .enumerate()
+        .flat_map(|(thing, m)| m.service.iter().map(move |&room| (thing, room)))
+        .collect();
+    let blocked = geometry::clearance::blocked_service(&scene, &rooms);
+    let names: Vec<(Id, String)> = result.modules.iter().map(|m| (m.id, m.label.clone())).collect();
+    for (module, around) in result.modules.iter_mut().zip(&arounds) {
+        let service = kinds.iter().find(|k| k.id == module.kind).map(|k| k.service_towards(module.stands));
+        module.around = Some(SixClearances::named(around, |neighbour| match neighbour {
+            Neighbour::Wall(face) => {
+                let service = service.map_or(Length::ZERO, |s| s[face]);
+                let asked = allowances.fit[face] + allowances.room[face].max(service);
+                (Near::Liner(face), format!("{} liner", face.name()), asked)
+            }
+            Neighbour::Thing(thing) => (Near::Module(names[thing].0), names[thing].1.clone(), gap),
+        }));
+    }
+    for (owner, neighbour) in blocked {
+        let by = match neighbour {
+            Neighbour::Wall(face) => format!("the {} liner", face.name()),
+            Neighbour::Thing(thing) => names[thing].1.clone(),
+        };
+        result.modules[owner].blocked_by.get_or_insert(by);
+    }
+}
+
+/// Clearances of the boxes of one cavity to each other, to its walls and to its keep-outs.
+fn in_cavity(cavity: &CavityResult, boxes: &mut [BoxResult], margin: Length) {
+    let Some(space) = cavity.space else { return };
+    let here: Vec<usize> =
+        (0..boxes.len()).filter(|&i| boxes[i].cavity == cavity.id && !boxes[i].solids.is_empty()).collect();
+    let mut solids = Vec::new();
+    let mut things: Vec<(Near, String, Length)> = Vec::new();
+    for &i in &here {
+        let thing = things.len();
+        things.push((Near::Box(boxes[i].id), boxes[i].name.clone(), margin));
+        solids.extend(boxes[i].solids.iter().map(|&cuboid| Solid { thing, cuboid }));
+    }
+    for keep_out in cavity.keep_outs.iter().filter(|k| k.counts) {
+        let thing = things.len();
+        things.push((Near::KeepOut(keep_out.id), keep_out.name.clone(), keep_out.margin));
+        solids.push(Solid { thing, cuboid: keep_out.cuboid });
+    }
+    let scene = Scene { space, solids: &solids };
+    for (thing, &i) in here.iter().enumerate() {
+        boxes[i].around = geometry::clearance::around(&scene, thing).map(|around| {
+            SixClearances::named(&around, |neighbour| match neighbour {
+                Neighbour::Wall(face) => (Near::Wall(face), wall_name(face).to_owned(), margin),
+                Neighbour::Thing(thing) => things[thing].clone(),
+            })
+        });
+    }
+}
+
+/// What a bounding face of a cavity is called.
+pub(crate) const fn wall_name(face: Face) -> &'static str {
+    match face {
+        Face::Front => "front wall",
+        Face::Rear => "rear wall",
+        Face::Left => "left wall",
+        Face::Right => "right wall",
+        Face::Bottom => "cavity floor",
+        Face::Top => "cavity roof",
+    }
+}

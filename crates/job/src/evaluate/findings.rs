@@ -1,0 +1,59 @@
+//! Everything the program has to say of a job, gravest first.
+
+mod cavities;
+mod fit;
+mod pack;
+
+use geometry::Face;
+
+use super::Evaluation;
+use crate::assumed::{Build, Trust};
+use crate::finding::{Finding, Grave, Subject};
+use crate::Job;
+
+/// What the findings are made from.
+struct Look<'a> {
+    job: &'a Job,
+    trust: &'a Trust,
+    build: &'a Build,
+    evaluation: &'a Evaluation,
+}
+
+impl Look<'_> {
+    /// A length that there is, rounded down.
+    fn down(&self, length: tape::Length) -> String {
+        self.evaluation.down(length)
+    }
+
+    /// A length that is needed, rounded up.
+    fn up(&self, length: tape::Length) -> String {
+        self.evaluation.up(length)
+    }
+}
+
+pub(super) fn list(job: &Job, trust: &Trust, build: &Build, evaluation: &Evaluation) -> Vec<Finding> {
+    let look = Look { job, trust, build, evaluation };
+    let mut findings = Vec::new();
+    cavities::list(&look, &mut findings);
+    fit::list(&look, &mut findings);
+    pack::list(&look, &mut findings);
+    // Stable: within one gravity, the order in which they were found, which follows the job.
+    findings.sort_by_key(|f| f.grave);
+    findings
+}
+
+fn finding(
+    grave: Grave,
+    subject: Subject,
+    name: &str,
+    words: impl Into<String>,
+    source: &'static str,
+    fix: impl Into<String>,
+) -> Finding {
+    Finding { grave, subject, name: name.to_owned(), words: words.into(), source, fix: fix.into() }
+}
+
+/// How to make room at a face: away from it.
+fn away(face: Face) -> &'static str {
+    face.opposite().towards()
+}

@@ -1,0 +1,261 @@
+//! What does not fit: boxes in cavities, modules in boxes.
+
+use std::fmt::Write as _;
+
+use enclosure::cutlist::BoxSummary;
+use geometry::clearance::separation;
+use geometry::{Axis, Cuboid, Face};
+use tape::Length;
+
+use super::{Look, away, finding};
+use crate::evaluate::boxes::wall_name;
+use crate::evaluate::{BoxResult, KindResult, ModuleResult, Near};
+use crate::finding::{Finding, Grave, Subject};
+
+/// What two people may lift by the guideline that the limit comes from.
+const TWO_PEOPLE_G: i64 = 33_000;
+const LIFT_SOURCE: &str = "manual handling filter figures (25 kg one man close to the waist, 33 kg two), as restated by safety pages";
+
+pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
+    for (i, battery_box) in look.evaluation.boxes.iter().enumerate() {
+        build(look, battery_box, findings);
+        in_cavity(look, battery_box, findings);
+        for other in &look.evaluation.boxes[i + 1..] {
+            if other.cavity == battery_box.cavity {
+                between_boxes(look, battery_box, other, findings);
+            }
+        }
+        modules(look, battery_box, findings);
+        mass(look, battery_box, findings);
+    }
+    for summary in &look.evaluation.cut.list.boxes {
+        rounding(look, summary, findings);
+    }
+}
+
+fn build(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
+    let subject = Subject::Box(battery_box.id);
+    if let Some(fault) = &battery_box.fault {
+        let fix = "change that value on the Boxes page";
+        findings.push(finding(Grave::Stop, subject, &battery_box.name, format!("cannot be built: {fault}"), "", fix));
+    }
+    if battery_box.inside.is_none() {
+        findings.push(finding(
+            Grave::Note,
+            subject,
+            &battery_box.name,
+            "is empty, so it has no size",
+            "",
+            "put modules in it, or remove it",
+        ));
+    }
+    if look.build.closing == crate::Closing::Flange
+        && look.build.screw * 2 > look.build.flange_out
+        && battery_box.built.is_some()
+    {
+        findings.push(finding(
+            Grave::Caution,
+            subject,
+            &battery_box.name,
+            format!("the flange of {} is narrow for the lid screws", look.down(look.build.flange_out)),
+            "common practice, no source: a flange at least twice the screw's diameter wide",
+            "widen the flange or take thinner screws",
+        ));
+    }
+}
+
+/// Overlaps and margins in the cavity. One finding for each wall or thing, not one for each face.
+fn in_cavity(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
+    let Some(cavity) = look.evaluation.cavity(battery_box.cavity) else { return };
+    let Some(space) = cavity.space else { return };
+    let Some(all) = battery_box.solids.iter().copied().reduce(|a, b| a.hull(&b)) else { return };
+    for face in Face::ALL {
+        let free = if face.is_high() { space.face(face) - all.face(face) } else { all.face(face) - space.face(face) };
+        clash(look, battery_box, free, look.trust.margin, &format!("the {}", wall_name(face)), Some(face), findings);
+    }
+    for keep_out in cavity.keep_outs.iter().filter(|k| k.counts) {
+        let free = separation(&battery_box.solids, &[keep_out.cuboid]);
+        let towards = battery_box.around.as_ref().and_then(|around| {
+            around.faces.iter().find(|c| c.near == Near::KeepOut(keep_out.id)).map(|c| c.face)
+        });
+        clash(look, battery_box, free, keep_out.margin, &keep_out.name, towards, findings);
+    }
+}
+
+fn between_boxes(look: &Look<'_>, a: &BoxResult, b: &BoxResult, findings: &mut Vec<Finding>) {
+    if !a.solids.is_empty() && !b.solids.is_empty() {
+        clash(look, a, separation(&a.solids, &b.solids), look.trust.margin, &b.name, None, findings);
+    }
+}
+
+/// A finding when `free` is below zero (a stop) or below what was asked for (a caution).
+fn clash(
+    look: &Look<'_>,
+    battery_box: &BoxResult,
+    free: Length,
+    asked: Length,
+    to: &str,
+    towards: Option<Face>,
+    findings: &mut Vec<Finding>,
+) {
+    let (grave, words, short) = if free.is_negative() {
+        (Grave::Stop, format!("runs into {to} by {}", look.up(-free)), -free)
+    } else if free < asked {
+        let words = format!("has {} to {to}, less than the margin of {}", look.down(free), look.down(asked));
+        (Grave::Caution, words, asked - free)
+    } else {
+        return;
+    };
+    let mut fix = match towards {
+        Some(face) => format!("move it {} by {}", away(face), look.up(short)),
+        None => format!("move it away by {}", look.up(short)),
+    };
+    if grave == Grave::Caution {
+        fix.push_str(", or ask for a smaller margin");
+    }
+    let (subject, name) = (Subject::Box(battery_box.id), &battery_box.name);
+    findings.push(finding(grave, subject, name, words, "", fix));
+}
+
+fn modules(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
+    for module in &battery_box.modules {
+        if let Some(kind) = look.evaluation.kind(module.kind) {
+            stance(module, kind, findings);
+        }
+        if let Some(by) = &module.blocked_by {
+            findings.push(finding(
+                Grave::Stop,
+                Subject::Module(module.id),
+                &module.label,
+                format!("{by} stands in its service space: no room for links and a spanner"),
+                "",
+                format!("move or turn {}, or make its service space smaller", module.label),
+            ));
+        }
+        if let Some(inside) = &battery_box.inside {
+            sticks_out(look, battery_box, module, inside, findings);
+        }
+    }
+    pairs(look, battery_box, findings);
+}
+
+fn stance(module: &ModuleResult, kind: &KindResult, findings: &mut Vec<Finding>) {
+    let subject = Subject::Module(module.id);
+    if !kind.orientations.contains(&module.stands) {
+        let words = format!("stands in a way that {} may not", kind.name);
+        findings.push(finding(Grave::Stop, subject, &module.label, words, "", "turn it, or allow that way"));
+    }
+    match &kind.stack {
+        Some(stack) if !(stack.min..=stack.max).contains(&module.count) => findings.push(finding(
+            Grave::Stop,
+            subject,
+            &module.label,
+            format!("holds {} modules; a stack of {} holds {} to {}", module.count, kind.name, stack.min, stack.max),
+            "",
+            "change the number in the stack",
+        )),
+        None if module.count > 1 => findings.push(finding(
+            Grave::Stop,
+            subject,
+            &module.label,
+            format!("is a stack, but {} is built in loose", kind.name),
+            "",
+            "set it to 1, or let the kind be clamped in stacks",
+        )),
+        _ => {}
+    }
+}
+
+fn sticks_out(look: &Look<'_>, b: &BoxResult, module: &ModuleResult, inside: &Cuboid, findings: &mut Vec<Finding>) {
+    for face in Face::ALL {
+        let out = if face.is_high() {
+            module.cuboid.face(face) - inside.face(face)
+        } else {
+            inside.face(face) - module.cuboid.face(face)
+        };
+        if out > Length::ZERO {
+            findings.push(finding(
+                Grave::Stop,
+                Subject::Module(module.id),
+                &module.label,
+                format!("sticks {} out of {} at the {}", look.up(out), b.name, face.name()),
+                "",
+                format!("move it {}, or make the box larger", away(face)),
+            ));
+        }
+    }
+}
+
+/// Overlaps and gaps between modules, found from each module's nearest neighbours.
+fn pairs(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
+    let gap = look.trust.gap;
+    for (i, a) in battery_box.modules.iter().enumerate() {
+        // Only modules that have something nearer than the gap are looked at pair by pair.
+        let crowded = a.around.as_ref().is_some_and(|x| x.nearest.distance < gap || x.faces.iter().any(|c| c.distance < gap));
+        if !crowded {
+            continue;
+        }
+        for b in &battery_box.modules[i + 1..] {
+            let free = a.cuboid.separation(&b.cuboid);
+            if free >= gap {
+                continue;
+            }
+            let subject = Subject::Module(a.id);
+            if free.is_negative() {
+                let words = format!("and {} are in the same place by {}", b.label, look.up(-free));
+                findings.push(finding(Grave::Stop, subject, &a.label, words, "", "move one of them"));
+            } else {
+                let mut words = format!("has {} to {}", look.down(free), b.label);
+                let _ = write!(words, ", less than the gap of {}", look.down(gap));
+                let fix = format!("move one of them by {}", look.up(gap - free));
+                findings.push(finding(Grave::Caution, subject, &a.label, words, "", fix));
+            }
+        }
+    }
+}
+
+fn mass(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
+    let total = battery_box.mass.total_g();
+    let (subject, name) = (Subject::Box(battery_box.id), &battery_box.name);
+    let kg = |grams: i64| format!("{:.0} kg", crate::Grams(grams).kg());
+    if let Some(limit) = look.job.limits.box_kg
+        && total > limit.0
+    {
+        let words = format!("weighs {} loaded, more than the {} you allow", kg(total), kg(limit.0));
+        findings.push(finding(Grave::Caution, subject, name, words, "", "split it, or use lighter sheet"));
+    }
+    if battery_box.built.is_some() && total > TWO_PEOPLE_G {
+        let words = format!(
+            "weighs {} loaded ({} empty): over the {} that two people may lift",
+            kg(total),
+            kg(battery_box.mass.shell_g),
+            kg(TWO_PEOPLE_G)
+        );
+        let fix = "put the empty box in first and load it there, or use a hoist or a jack table";
+        findings.push(finding(Grave::Note, subject, name, words, LIFT_SOURCE, fix));
+    }
+}
+
+/// Rounding on the cut list may take no more than the fitting room.
+fn rounding(look: &Look<'_>, summary: &BoxSummary, findings: &mut Vec<Finding>) {
+    let Some(battery_box) = look.evaluation.boxes.iter().find(|b| b.name == summary.name) else { return };
+    for axis in [Axis::X, Axis::Y] {
+        let loss = summary.loss[axis.index()];
+        let room = look.build.fit * 2;
+        if loss > room {
+            findings.push(finding(
+                Grave::Caution,
+                Subject::Box(battery_box.id),
+                &battery_box.name,
+                format!(
+                    "cut to the marks of the tape its inside {} may come out {} shorter, more than the fitting room of {}",
+                    axis.extent_name(),
+                    look.up(loss),
+                    look.down(room)
+                ),
+                "",
+                "cut to the mm sizes, or ask for more fitting room",
+            ));
+        }
+    }
+}

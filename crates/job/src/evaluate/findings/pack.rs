@@ -1,0 +1,108 @@
+//! What the pack gives cause to say.
+
+use pack::arrangement::Grave as PackGrave;
+use pack::hazard::{Current, VoltageClass, voltage_class};
+
+use super::{Look, finding};
+use crate::evaluate::PackResult;
+use crate::finding::{Finding, Grave, Subject};
+
+pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
+    for kind in &look.evaluation.kinds {
+        if let Some(on_hand) = kind.on_hand
+            && kind.placed > on_hand
+        {
+            findings.push(finding(
+                Grave::Stop,
+                Subject::Kind(kind.id),
+                &kind.name,
+                format!("{} are placed, and {on_hand} are on hand", kind.placed),
+                "",
+                format!("take out {}, or get more", kind.placed - on_hand),
+            ));
+        }
+    }
+    let placed: Vec<&PackResult> = look.evaluation.packs.iter().filter(|p| p.placed > 0).collect();
+    for pack in &placed {
+        strings(look, pack, findings);
+    }
+    if placed.len() > 1 {
+        let names: Vec<&str> = placed.iter().map(|p| p.name.as_str()).collect();
+        findings.push(finding(
+            Grave::Caution,
+            Subject::Pack,
+            "pack",
+            format!("{} are laid out together; each is reckoned as a pack of its own", names.join(" and ")),
+            "",
+            "different kinds must not be joined in one string",
+        ));
+    }
+    let full = placed.iter().filter_map(|p| p.figures.as_ref()).map(|f| f.volts.full).max();
+    if let Some(full) = full.filter(|&v| voltage_class(v, Current::Dc) != VoltageClass::A) {
+        findings.push(finding(
+            Grave::Note,
+            Subject::Pack,
+            "pack",
+            format!("{:.1} V full is over 60 V dc: voltage class {}, touching it can kill", full.get(), voltage_class(full, Current::Dc).name()),
+            VoltageClass::SOURCE,
+            "work insulated, cover what is finished, keep the service disconnect out",
+        ));
+    }
+}
+
+fn strings(look: &Look<'_>, pack: &PackResult, findings: &mut Vec<Finding>) {
+    let (subject, name) = (Subject::Pack, pack.name.as_str());
+    // A string under construction is no fault of the finished pack: its objections are told once it is whole.
+    if pack.missing > 0 {
+        let series = pack.arrangement.map_or(0, |a| a.series);
+        findings.push(finding(
+            Grave::Caution,
+            subject,
+            name,
+            format!("{} placed, {} short of a string of {series}", pack.placed, pack.missing),
+            "",
+            format!("place {} more", pack.missing),
+        ));
+        return;
+    }
+    for objection in &pack.objections {
+        let grave = match objection.grave() {
+            PackGrave::Stop => Grave::Stop,
+            PackGrave::Caution => Grave::Caution,
+        };
+        let source = "your entries for drive, charger and module";
+        findings.push(finding(grave, subject, name, objection.words(), source, objection.fix()));
+    }
+    if pack.left_over > 0 {
+        let a = pack.arrangement.map_or(String::new(), |a| format!("{}s{}p", a.series, a.parallel));
+        findings.push(finding(
+            Grave::Caution,
+            subject,
+            name,
+            format!("{} of the {} placed belong to no whole string ({a} takes the rest)", pack.left_over, pack.placed),
+            "",
+            format!("take {} out, or place enough for another string", pack.left_over),
+        ));
+    }
+    if let (Some(wanted), Some(arrangement)) = (pack.wanted, pack.arrangement)
+        && arrangement.series == wanted.series
+        && arrangement.parallel < wanted.parallel
+    {
+        let more = wanted.modules() - arrangement.modules();
+        findings.push(finding(
+            Grave::Note,
+            subject,
+            name,
+            format!(
+                "{}s{}p laid out; the units on hand allow {}s{}p",
+                arrangement.series, arrangement.parallel, wanted.series, wanted.parallel
+            ),
+            "",
+            format!("place {more} more if there is room"),
+        ));
+    }
+    if look.job.drive.min_volts.is_none() || look.job.drive.max_volts.is_none() {
+        let fix = "enter the drive's least and most volts";
+        findings.push(finding(Grave::Note, subject, name, "the drive's window is not known", "", fix));
+    }
+}

@@ -1,0 +1,151 @@
+//! The allowance ledger: every millimetre between the cavity's walls along one direction through a box, listed once
+//! and summed.
+
+use geometry::{Axis, Cuboid, Face};
+use tape::Length;
+
+use super::boxes::{Allowances, BoxResult, ModuleResult};
+use super::cavity::CavityResult;
+use crate::assumed::Build;
+
+/// Every millimetre along one direction through a box, from the low wall to the high wall.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Ledger {
+    /// Which direction.
+    pub axis: Axis,
+    /// What takes up room, in order; lengths of zero are left out. A negative one is an overlap.
+    pub entries: Vec<LedgerEntry>,
+    /// The sum of all entries: the smallest reading of the cavity in this direction.
+    pub total: Length,
+}
+
+/// One line of a ledger.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LedgerEntry {
+    /// What it is.
+    pub words: String,
+    /// How much it takes.
+    pub length: Length,
+}
+
+pub(super) fn of(
+    battery_box: &BoxResult,
+    cavity: Option<&CavityResult>,
+    build: &Build,
+    allowances: &Allowances,
+) -> Vec<Ledger> {
+    let (Some(inside), Some(cavity), Some(coated)) = (battery_box.inside, cavity, battery_box.solids.first()) else {
+        return Vec::new();
+    };
+    let Some(space) = cavity.space else { return Vec::new() };
+    let overall = battery_box.solids.iter().fold(*coated, |all, solid| all.hull(solid));
+    Axis::ALL
+        .into_iter()
+        .map(|axis| {
+            let mut list = List::default();
+            list.add(format!("clearance at the {}", Face::low(axis).name()), overall.lo()[axis] - space.lo()[axis]);
+            let low = side(battery_box, Face::low(axis), inside, coated, &overall, build, allowances);
+            let high = side(battery_box, Face::high(axis), inside, coated, &overall, build, allowances);
+            low.into_iter().for_each(|(words, length)| list.add(words, length));
+            for (words, length) in row(&battery_box.modules, axis, inside) {
+                list.add(words, length);
+            }
+            high.into_iter().rev().for_each(|(words, length)| list.add(words, length));
+            list.add(format!("clearance at the {}", Face::high(axis).name()), space.hi()[axis] - overall.hi()[axis]);
+            if let Some(dimension) = &cavity.dimensions[axis.index()] {
+                list.add("held back for the tape".to_owned(), dimension.smallest - dimension.usable.value);
+            }
+            Ledger { axis, total: list.0.iter().map(|e| e.length).sum(), entries: list.0 }
+        })
+        .collect()
+}
+
+/// Entries of a ledger under way; lengths of zero are not listed.
+#[derive(Default)]
+struct List(Vec<LedgerEntry>);
+
+impl List {
+    fn add(&mut self, words: String, length: Length) {
+        if length != Length::ZERO {
+            self.0.push(LedgerEntry { words, length });
+        }
+    }
+}
+
+/// From the outside of the box at `face` to its outermost module there.
+fn side(
+    battery_box: &BoxResult,
+    face: Face,
+    inside: Cuboid,
+    coated: &Cuboid,
+    overall: &Cuboid,
+    build: &Build,
+    allowances: &Allowances,
+) -> Vec<(String, Length)> {
+    let out = |from: &Cuboid, to: &Cuboid| {
+        if face.is_high() { to.face(face) - from.face(face) } else { from.face(face) - to.face(face) }
+    };
+    let rim = match face {
+        Face::Top => "screw heads",
+        _ => "flange or cap beyond the body",
+    };
+    let mut entries = vec![(rim.to_owned(), out(coated, overall)), ("coating".to_owned(), allowances.coating)];
+    match face {
+        Face::Top => {
+            let above_rim = battery_box.built.as_ref().map_or(Length::ZERO, |b| b.above_rim);
+            entries.push(("lid".to_owned(), build.lid.min(above_rim)));
+            entries.push(("gasket, squeezed".to_owned(), above_rim - build.lid.min(above_rim)));
+        }
+        Face::Bottom => entries.push(("floor".to_owned(), build.floor)),
+        _ => entries.push(("wall".to_owned(), build.wall)),
+    }
+    entries.push(("liner".to_owned(), allowances.liner[face]));
+    let Some(modules) = battery_box.modules.iter().map(|m| m.cuboid).reduce(|a, b| a.hull(&b)) else {
+        return entries;
+    };
+    let mut free = out(&modules, &inside);
+    let mut take = |words: &str, most: Length| {
+        let taken = most.min(free);
+        free -= taken;
+        entries.push((words.to_owned(), taken));
+    };
+    if battery_box.bay == Some(face) {
+        take("bay for fuse, contactor and cable", allowances.bay);
+    }
+    take("fitting room", allowances.fit[face]);
+    entries.push(("room for terminals, links and cable".to_owned(), free));
+    entries
+}
+
+/// The modules and gaps along one row through the box, from the lowest module on.
+fn row(modules: &[ModuleResult], axis: Axis, inside: Cuboid) -> Vec<(String, Length)> {
+    let Some(first) = modules.iter().min_by_key(|m| (m.cuboid.lo()[axis], m.id)) else {
+        return vec![("empty inside".to_owned(), inside.size()[axis])];
+    };
+    let end = modules.iter().map(|m| m.cuboid.hi()[axis]).max().unwrap_or(first.cuboid.hi()[axis]);
+    let others: Vec<Axis> = Axis::ALL.into_iter().filter(|&a| a != axis).collect();
+    let mut line: Vec<&ModuleResult> = modules
+        .iter()
+        .filter(|m| others.iter().all(|&a| first.cuboid.gap_along(&m.cuboid, a) < Length::ZERO))
+        .collect();
+    line.sort_by_key(|m| (m.cuboid.lo()[axis], m.id));
+    let (mut count, mut solid, mut reached) = (0_i64, Length::ZERO, first.cuboid.lo()[axis]);
+    let mut gaps = Length::ZERO;
+    for module in line {
+        // One that stands over another takes no further room in this row.
+        if module.cuboid.lo()[axis] < reached {
+            continue;
+        }
+        gaps += module.cuboid.lo()[axis] - reached;
+        solid += module.cuboid.size()[axis];
+        reached = module.cuboid.hi()[axis];
+        count += 1;
+    }
+    let what = if first.count > 1 { "stack" } else { "module" };
+    let plural = if count == 1 { "" } else { "s" };
+    vec![
+        (format!("{count} {what}{plural} in a row"), solid),
+        ("gaps between them".to_owned(), gaps),
+        ("beyond the row".to_owned(), end - reached),
+    ]
+}

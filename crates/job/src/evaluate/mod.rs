@@ -1,0 +1,217 @@
+//! Everything that follows from a job: pure, complete, and fast enough for every key press.
+
+mod assumptions;
+mod boxes;
+mod cavity;
+mod cut;
+mod findings;
+mod kind;
+mod ledger;
+mod neighbours;
+mod pack;
+
+use ::pack::CellVolts;
+use ::pack::arrangement::Arrangement;
+use tape::{Length, Units};
+
+pub use boxes::{BoxMass, BoxResult, ModuleResult};
+pub(crate) use boxes::{Allowances, allowances, rims, spec};
+pub use cavity::{CavityResult, Dimension, KeepOutResult};
+pub use cut::Cut;
+pub use kind::KindResult;
+pub use ledger::{Ledger, LedgerEntry};
+pub use neighbours::{ClearanceResult, Near, SixClearances};
+pub use pack::PackResult;
+
+use crate::document::FractionName;
+use crate::finding::{Assumption, Finding, Grave};
+use crate::{Id, Job, assumed};
+
+/// All derived figures of a job. Never stored, never edited.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Evaluation {
+    /// What the person calls the job.
+    pub name: String,
+    /// The truck.
+    pub truck: String,
+    /// Revision letter.
+    pub revision: String,
+    /// The units the person works in.
+    pub units: Units,
+    /// Fractions of an inch on the cut list.
+    pub fraction: FractionName,
+    /// The margin asked for.
+    pub margin: Length,
+    /// The gap asked for.
+    pub gap: Length,
+    /// Standard uncertainties taken off.
+    pub sigmas: f64,
+    /// The cavities, in the job's order.
+    pub cavities: Vec<CavityResult>,
+    /// The kinds, in the job's order.
+    pub kinds: Vec<KindResult>,
+    /// The boxes, in the job's order.
+    pub boxes: Vec<BoxResult>,
+    /// A pack for each kind that is on hand or placed; the one with the most modules placed first.
+    pub packs: Vec<PackResult>,
+    /// The big facts.
+    pub headline: Headline,
+    /// What to cut.
+    pub cut: Cut,
+    /// What the program has to say, gravest first.
+    pub findings: Vec<Finding>,
+    /// What nobody entered.
+    pub assumptions: Vec<Assumption>,
+}
+
+/// The big facts that always stand in the title block.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Headline {
+    /// Modules placed.
+    pub placed: u32,
+    /// Series and parallel of the pack as laid out.
+    pub arrangement: Option<Arrangement>,
+    /// Volts of the pack as laid out, empty, nominal and full.
+    pub volts: Option<CellVolts>,
+    /// Nominal energy of the whole strings as laid out, kWh.
+    pub energy_kwh: Option<f64>,
+    /// Mass of boxes and modules, in grams.
+    pub mass_g: Option<i64>,
+    /// The tightest clearance of any box.
+    pub tightest: Option<Tightest>,
+    /// Stops among the findings.
+    pub stops: usize,
+    /// Cautions among the findings.
+    pub cautions: usize,
+    /// Which of these figures rest on assumed values.
+    pub assumed: crate::finding::Touches,
+}
+
+/// The smallest clearance between a box and anything in its cavity.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tightest {
+    /// The box.
+    pub battery_box: Id,
+    /// Its name.
+    pub name: String,
+    /// The clearance.
+    pub clearance: ClearanceResult,
+}
+
+/// Derives every figure from `job`.
+pub fn evaluate(job: &Job) -> Evaluation {
+    let trust = assumed::trust(&job.settings, job.units);
+    let build = assumed::build(&job.design);
+    let cavities: Vec<CavityResult> = job.cavities.iter().map(|c| cavity::evaluate(c, &trust, job.units)).collect();
+    let kinds: Vec<KindResult> = job.kinds.iter().map(|k| kind::evaluate(k, job)).collect();
+    let boxes = boxes::evaluate(job, &trust, &build, &cavities, &kinds);
+    let packs = pack::evaluate(job, &kinds);
+    let cut = cut::evaluate(&boxes, job.units, trust.fraction);
+    let assumptions = assumptions::list(job);
+    let mut evaluation = Evaluation {
+        name: job.name.clone(),
+        truck: job.truck.clone(),
+        revision: job.revision.clone(),
+        units: job.units.units(),
+        fraction: trust.fraction,
+        margin: trust.margin,
+        gap: trust.gap,
+        sigmas: trust.sigmas,
+        cavities,
+        kinds,
+        boxes,
+        packs,
+        headline: Headline::default(),
+        cut,
+        findings: Vec::new(),
+        assumptions,
+    };
+    evaluation.findings = findings::list(job, &trust, &build, &evaluation);
+    evaluation.headline = headline(&evaluation);
+    evaluation
+}
+
+fn headline(evaluation: &Evaluation) -> Headline {
+    let pack = evaluation.packs.iter().find(|p| p.placed > 0);
+    let count = |grave| evaluation.findings.iter().filter(|f| f.grave == grave).count();
+    let tightest = evaluation
+        .boxes
+        .iter()
+        .filter_map(|b| Some((b, b.around.as_ref()?.tightest())))
+        .min_by_key(|(_, clearance)| clearance.distance)
+        .map(|(b, clearance)| Tightest { battery_box: b.id, name: b.name.clone(), clearance: clearance.clone() });
+    let mut assumed = crate::finding::Touches::default();
+    for touches in evaluation.assumptions.iter().map(|a| a.touches) {
+        assumed.volts |= touches.volts;
+        assumed.energy |= touches.energy;
+        assumed.mass |= touches.mass;
+        assumed.clearance |= touches.clearance;
+        assumed.cut |= touches.cut;
+    }
+    Headline {
+        placed: evaluation.kinds.iter().map(|k| k.placed).sum(),
+        arrangement: pack.and_then(|p| p.arrangement),
+        volts: pack.and_then(|p| p.figures.as_ref()).map(|f| f.volts),
+        energy_kwh: pack.and_then(|p| p.figures.as_ref()).map(|f| f.energy.kwh()),
+        mass_g: (!evaluation.boxes.is_empty()).then(|| evaluation.boxes.iter().map(|b| b.mass.total_g()).sum()),
+        tightest,
+        stops: count(Grave::Stop),
+        cautions: count(Grave::Caution),
+        assumed,
+    }
+}
+
+impl Evaluation {
+    /// The result for a cavity.
+    pub fn cavity(&self, id: Id) -> Option<&CavityResult> {
+        self.cavities.iter().find(|c| c.id == id)
+    }
+
+    /// The result for a kind.
+    pub fn kind(&self, id: Id) -> Option<&KindResult> {
+        self.kinds.iter().find(|k| k.id == id)
+    }
+
+    /// The result for a box.
+    pub fn battery_box(&self, id: Id) -> Option<&BoxResult> {
+        self.boxes.iter().find(|b| b.id == id)
+    }
+
+    /// The result for a placed module or stack, and its box.
+    pub fn module(&self, id: Id) -> Option<(&BoxResult, &ModuleResult)> {
+        self.boxes.iter().find_map(|b| b.modules.iter().find(|m| m.id == id).map(|m| (b, m)))
+    }
+
+    /// Whether any finding is a stop.
+    pub fn has_stop(&self) -> bool {
+        self.headline.stops > 0
+    }
+
+    /// A gap or a space, rounded down, in the person's units.
+    pub fn down(&self, length: Length) -> String {
+        self.style().down(length)
+    }
+
+    /// An opening or a needed size, rounded up, in the person's units.
+    pub fn up(&self, length: Length) -> String {
+        self.style().up(length)
+    }
+
+    /// A size, rounded to nearest, in the person's units.
+    pub fn near(&self, length: Length) -> String {
+        self.style().near(length)
+    }
+
+    /// How lengths are printed.
+    pub const fn style(&self) -> tape::show::Style {
+        style(self.units, self.fraction)
+    }
+}
+
+pub(crate) const fn style(units: Units, fraction: FractionName) -> tape::show::Style {
+    let fraction = match fraction {
+        FractionName::Sixteenth => tape::show::Fraction::Sixteenth,
+        FractionName::ThirtySecond => tape::show::Fraction::ThirtySecond,
+    };
+    tape::show::Style { units, fraction }
+}

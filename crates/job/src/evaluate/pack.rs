@@ -1,0 +1,136 @@
+//! The pack: what the units on hand allow, and what is laid out.
+
+use pack::arrangement::{self, Arrangement, Choice, Figures, Objection};
+use pack::window::{ChargerWindow, DriveWindow};
+
+use super::kind::KindResult;
+use crate::document::{Charger, Drive};
+use crate::{Id, Job};
+
+/// The pack made of one kind of module.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PackResult {
+    /// The kind.
+    pub kind: Id,
+    /// Its name.
+    pub name: String,
+    /// Units on hand.
+    pub on_hand: u32,
+    /// Modules placed.
+    pub placed: u32,
+    /// Every series and parallel that the units on hand allow, best first.
+    pub choices: Vec<Choice>,
+    /// The fewest and the most in series that fit the drive, when the drive is known and any fits.
+    pub fits: Option<(u32, u32)>,
+    /// What is wanted, given or chosen: the best choice for the units on hand.
+    pub wanted: Option<Arrangement>,
+    /// Whole strings as laid out; with too few modules for one string, the string that is being built.
+    pub arrangement: Option<Arrangement>,
+    /// Modules that are still missing from the string that is being built.
+    pub missing: u32,
+    /// Modules placed that belong to no whole string.
+    pub left_over: u32,
+    /// Figures of the pack as laid out (of the whole string when one is being built).
+    pub figures: Option<Figures>,
+    /// What speaks against it.
+    pub objections: Vec<Objection>,
+}
+
+pub(super) fn evaluate(job: &Job, kinds: &[KindResult]) -> Vec<PackResult> {
+    let drive = drive(&job.drive);
+    let charger = charger(&job.charger);
+    let mut packs: Vec<PackResult> = kinds
+        .iter()
+        .filter_map(|kind| of_kind(job, kind, drive.as_ref(), charger.as_ref()))
+        .collect();
+    packs.sort_by_key(|p| std::cmp::Reverse(p.placed));
+    packs
+}
+
+/// The drive's window, once both ends are known.
+pub(crate) fn drive(drive: &Drive) -> Option<DriveWindow> {
+    Some(DriveWindow {
+        min: drive.min_volts?,
+        max: drive.max_volts?,
+        absolute_max: drive.absolute_max_volts,
+        peak: drive.peak_amps,
+        continuous: drive.continuous_amps,
+    })
+}
+
+fn charger(charger: &Charger) -> Option<ChargerWindow> {
+    Some(ChargerWindow { min: charger.min_volts, max: charger.max_volts? })
+}
+
+fn of_kind(
+    job: &Job,
+    kind: &KindResult,
+    drive: Option<&DriveWindow>,
+    charger: Option<&ChargerWindow>,
+) -> Option<PackResult> {
+    let module = kind.module?;
+    let on_hand = kind.on_hand.unwrap_or(kind.placed).max(kind.placed);
+    let choices = arrangement::choices(&module, kind.on_hand.unwrap_or(kind.placed), drive, charger);
+    let fits = drive.and_then(|d| arrangement::series_that_fit(&module, d));
+    let wanted = wanted(job, &choices);
+    let (laid_out, missing, left_over) = laid_out(job, kind.placed, wanted, fits);
+    let figures = laid_out.map(|a| arrangement::figures(&module, a));
+    let objections = figures.as_ref().map_or(Vec::new(), |f| arrangement::objections(f, drive, charger));
+    Some(PackResult {
+        kind: kind.id,
+        name: kind.name.clone(),
+        on_hand,
+        placed: kind.placed,
+        choices,
+        fits,
+        wanted,
+        arrangement: laid_out,
+        missing,
+        left_over,
+        figures,
+        objections,
+    })
+}
+
+/// What is wanted: the person's numbers where given, else the best choice that keeps to them.
+fn wanted(job: &Job, choices: &[Choice]) -> Option<Arrangement> {
+    let keeps = |c: &&Choice| {
+        job.wanted.series.is_none_or(|s| c.arrangement.series == s)
+            && job.wanted.parallel.is_none_or(|p| c.arrangement.parallel <= p)
+    };
+    let best = choices.iter().find(|c| keeps(c) && c.fits()).or_else(|| choices.iter().find(keeps));
+    best.map(|c| c.arrangement).or_else(|| {
+        job.wanted.series.map(|series| Arrangement { series, parallel: job.wanted.parallel.unwrap_or(1) })
+    })
+}
+
+/// The pack as laid out: whole strings, what is missing from the first, what is left over.
+fn laid_out(
+    job: &Job,
+    placed: u32,
+    wanted: Option<Arrangement>,
+    fits: Option<(u32, u32)>,
+) -> (Option<Arrangement>, u32, u32) {
+    if placed == 0 {
+        return (None, 0, 0);
+    }
+    // Of the series counts that may be, the one that uses most of what is placed; the wanted one wins a tie.
+    let may: Vec<u32> = match (job.wanted.series, wanted, fits) {
+        (Some(series), ..) => vec![series],
+        (None, Some(w), Some((least, most))) => std::iter::once(w.series).chain(least..=most).collect(),
+        (None, Some(w), None) => vec![w.series],
+        (None, None, _) => vec![placed],
+    };
+    let used = |series: u32| (placed / series) * series;
+    let mut series = may[0];
+    for &other in &may {
+        if used(other) > used(series) {
+            series = other;
+        }
+    }
+    let parallel = placed / series;
+    if parallel == 0 {
+        return (Some(Arrangement { series, parallel: 1 }), series - placed, 0);
+    }
+    (Some(Arrangement { series, parallel }), 0, placed - series * parallel)
+}

@@ -1,0 +1,194 @@
+//! Every value that a person can enter, by name: what it is called, what it takes, what it is now, and how to set it.
+//!
+//! Screens, edits and the command line all go through here, so a field has one label, one range and one set of words
+//! for what went wrong.
+
+mod access;
+mod slot;
+mod words;
+
+use geometry::Axis;
+
+use crate::{Id, Job};
+
+/// Names one value of a job.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[expect(missing_docs, reason = "the label of each field says what it is; see `label` and `help`")]
+pub enum Field {
+    JobName,
+    Truck,
+    Revision,
+    Notes,
+    Units,
+    DriveMin,
+    DriveMax,
+    DriveAbsolute,
+    DrivePeak,
+    DriveContinuous,
+    ChargerMin,
+    ChargerMax,
+    WantedSeries,
+    WantedParallel,
+    Sigmas,
+    TapeClass,
+    Margin,
+    Gap,
+    Coating,
+    Fraction,
+    Material,
+    Wall,
+    Floor,
+    Lid,
+    Corners,
+    Closing,
+    FlangeOut,
+    FlangeThickness,
+    FlangeJoint,
+    Screw,
+    ScrewHead,
+    ScrewBelow,
+    ScrewPitch,
+    CapOut,
+    CapDeep,
+    Gasket,
+    GasketSqueezed,
+    Liner,
+    Fit,
+    RoomOver,
+    RoomEnds,
+    Bay,
+    BoxesPerCavity,
+    BoxKg,
+    CavityName(Id),
+    /// The place of a reading is its index in the cavity's list.
+    ReadingLine(Id, usize),
+    ReadingValue(Id, usize),
+    ReadingNote(Id, usize),
+    KeepOutName(Id),
+    KeepOutSource(Id),
+    KeepOutFrom(Id, Axis),
+    KeepOutTo(Id, Axis),
+    KeepOutMargin(Id),
+    KeepOutTaken(Id),
+    KeepOutNote(Id),
+    KindName(Id),
+    KindText(Id),
+    KindSize(Id, Axis),
+    KindMass(Id),
+    KindNominal(Id),
+    KindAmpHours(Id),
+    KindOnHand(Id),
+    KindChemistry(Id),
+    KindCellsSeries(Id),
+    KindCellsParallel(Id),
+    KindEmpty(Id),
+    KindFull(Id),
+    KindContinuous(Id),
+    KindPeak(Id),
+    KindTerminals(Id),
+    KindService(Id),
+    KindStance(Id),
+    KindStacked(Id),
+    StackAlong(Id),
+    StackFewest(Id),
+    StackMost(Id),
+    StackEndPlate(Id),
+    StackRodEnd(Id),
+    StackGrowth(Id),
+    StackHeld(Id),
+    BoxName(Id),
+    BoxAt(Id, Axis),
+    BoxBay(Id),
+    BoxSize(Id),
+    BoxFixed(Id, Axis),
+    PlacedAt(Id, Axis),
+    PlacedCount(Id),
+}
+
+/// Whether a value was given.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum State {
+    /// The person entered or confirmed it.
+    Given,
+    /// The stated default holds until the person confirms it.
+    Assumed,
+    /// It is needed, and not there.
+    Missing,
+    /// It is not there and nothing rests on it.
+    Open,
+}
+
+/// A field as it is now.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Shown {
+    /// What the field is called.
+    pub label: &'static str,
+    /// The value as text: as written, or the default; empty when missing or open.
+    pub text: String,
+    /// Whether it was given.
+    pub state: State,
+    /// The words to choose from, when the field is a choice.
+    pub options: Vec<&'static str>,
+}
+
+/// A field that cannot be set so: which field, what was given, what is wrong, how to mend it.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{label}: {problem}")]
+pub struct FieldError {
+    /// What the field is called.
+    pub label: &'static str,
+    /// What was given.
+    pub given: String,
+    /// What is wrong with it, with what is allowed.
+    pub problem: String,
+    /// How to mend it, as an instruction.
+    pub mend: String,
+    /// Where in what was given the trouble is (characters from the start), if that is known.
+    pub at: Option<usize>,
+}
+
+impl Field {
+    /// What the field is called.
+    pub fn label(self) -> &'static str {
+        words::label(self)
+    }
+
+    /// What it is for and what it takes, in one sentence.
+    pub fn help(self) -> &'static str {
+        words::help(self)
+    }
+}
+
+/// The fields as they are now, in the order asked; a field whose subject is gone is left out.
+///
+/// Reading goes through the same access as writing, so that the two cannot disagree; it works on a copy of the job.
+pub fn show(job: &Job, fields: &[Field]) -> Vec<(Field, Shown)> {
+    let mut copy = job.clone();
+    fields
+        .iter()
+        .filter_map(|&field| {
+            let slot = access::slot(&mut copy, field)?;
+            Some((field, slot.shown(field.label())))
+        })
+        .collect()
+}
+
+/// Sets a field from what a person typed.
+///
+/// An empty text takes an optional value away, so that its default holds again.
+///
+/// # Errors
+///
+/// [`FieldError`] when the subject is gone or the text is not a value that the field takes; the job is then unchanged.
+pub(crate) fn set(job: &mut Job, field: Field, text: &str) -> Result<(), FieldError> {
+    let units = job.units.units();
+    let label = field.label();
+    let slot = access::slot(job, field).ok_or_else(|| FieldError {
+        label,
+        given: text.to_owned(),
+        problem: "what it belongs to is no longer in the job".to_owned(),
+        mend: "undo, or choose another entry".to_owned(),
+        at: None,
+    })?;
+    slot.set(label, text, units)
+}

@@ -1,0 +1,237 @@
+//! The few sorts of value that fields hold, each with one way to be shown and one way to be set.
+
+use pack::{AmpHours, Amps, Volts};
+use tape::{Allow, Length, Units, notation};
+
+use super::{FieldError, Shown, State};
+use crate::document::quantity::{Thousandths, thousandths_text, to_thousandths};
+use crate::{Grams, Len, Line};
+
+/// What holds when nothing was entered.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Otherwise {
+    /// This default, shown as assumed.
+    Assumed(String),
+    /// Nothing: the value is needed.
+    Missing,
+    /// Nothing, and nothing rests on it.
+    Open,
+}
+
+/// A choice between words.
+pub(super) struct Choice<'a> {
+    pub(super) options: Vec<&'static str>,
+    pub(super) now: Option<usize>,
+    pub(super) pick: Box<dyn FnOnce(Option<usize>) + 'a>,
+}
+
+/// Access to one value of a job.
+pub(super) enum Slot<'a> {
+    /// Words; `needed` ones may not be empty.
+    Text { to: &'a mut String, needed: bool },
+    /// An optional length.
+    Length { to: &'a mut Option<Len>, allow: Allow, most: Length, otherwise: Otherwise },
+    /// A length that is always there.
+    Place { to: &'a mut Len, allow: Allow },
+    Volts(&'a mut Option<Volts>, Otherwise),
+    Amps(&'a mut Option<Amps>, Otherwise),
+    AmpHours(&'a mut Option<AmpHours>, Otherwise),
+    Mass(&'a mut Option<Grams>, Otherwise),
+    /// A whole number.
+    Count { to: &'a mut Option<u32>, most: u32, otherwise: Otherwise },
+    /// A whole number that is always there.
+    Number { to: &'a mut u32, most: u32 },
+    /// How many standard uncertainties.
+    Sigmas(&'a mut Option<crate::Sigmas>, Otherwise),
+    Line(&'a mut Line),
+    Choice(Choice<'a>, Otherwise),
+}
+
+impl Slot<'_> {
+    pub(super) fn shown(self, label: &'static str) -> Shown {
+        let mut options = Vec::new();
+        let (text, otherwise) = match self {
+            Self::Text { to, needed } => {
+                let otherwise = if needed { Otherwise::Missing } else { Otherwise::Open };
+                ((!to.is_empty()).then(|| to.clone()), otherwise)
+            }
+            Self::Length { to, otherwise, .. } => (to.as_ref().map(|len| len.text().to_owned()), otherwise),
+            Self::Place { to, .. } => (Some(to.text().to_owned()), Otherwise::Missing),
+            Self::Volts(to, otherwise) => (quantity_text(*to, "V"), otherwise),
+            Self::Amps(to, otherwise) => (quantity_text(*to, "A"), otherwise),
+            Self::AmpHours(to, otherwise) => (quantity_text(*to, "Ah"), otherwise),
+            Self::Mass(to, otherwise) => (quantity_text(*to, "kg"), otherwise),
+            Self::Count { to, otherwise, .. } => (to.map(|n| n.to_string()), otherwise),
+            Self::Number { to, .. } => (Some(to.to_string()), Otherwise::Missing),
+            Self::Sigmas(to, otherwise) => (to.map(|k| k.get().to_string()), otherwise),
+            Self::Line(to) => (Some(to.to_string()), Otherwise::Missing),
+            Self::Choice(choice, otherwise) => {
+                let text = choice.now.map(|i| choice.options[i].to_owned());
+                options = choice.options;
+                (text, otherwise)
+            }
+        };
+        let (text, state) = match (text, otherwise) {
+            (Some(text), _) => (text, State::Given),
+            (None, Otherwise::Assumed(text)) => (text, State::Assumed),
+            (None, Otherwise::Missing) => (String::new(), State::Missing),
+            (None, Otherwise::Open) => (String::new(), State::Open),
+        };
+        Shown { label, text, state, options }
+    }
+
+    pub(super) fn set(self, label: &'static str, text: &str, units: Units) -> Result<(), FieldError> {
+        let text = text.trim();
+        let refuse = |problem: String, mend: &str, at: Option<usize>| FieldError {
+            label,
+            given: text.to_owned(),
+            problem,
+            mend: mend.to_owned(),
+            at,
+        };
+        match self {
+            Self::Text { to, needed } => {
+                if needed && text.is_empty() {
+                    return Err(refuse("it needs a name".to_owned(), "type a word or two", None));
+                }
+                if text.chars().count() > MOST_TEXT {
+                    let problem = format!("{} characters are too many; at most {MOST_TEXT}", text.chars().count());
+                    return Err(refuse(problem, "shorten it", None));
+                }
+                if text.chars().any(char::is_control) {
+                    return Err(refuse("it holds control characters".to_owned(), "type it again, plain", None));
+                }
+                text.clone_into(to);
+            }
+            Self::Length { to, allow, most, .. } => {
+                *to = if text.is_empty() { None } else { Some(length(label, text, units, allow, most)?) };
+            }
+            Self::Place { to, allow } => *to = length(label, text, units, allow, MOST_PLACE)?,
+            Self::Volts(to, _) => set_quantity(to, label, text, &["v", "volt", "volts"], 1.0)?,
+            Self::Amps(to, _) => set_quantity(to, label, text, &["a", "amp", "amps"], 1.0)?,
+            Self::AmpHours(to, _) => set_quantity(to, label, text, &["ah", "amp-hours"], 1.0)?,
+            Self::Mass(to, _) => {
+                let lower = text.to_ascii_lowercase();
+                match ["lbs", "lb"].iter().find_map(|unit| lower.strip_suffix(unit)) {
+                    // 1 lb = 0.453 592 37 kg exactly, kept to the gram.
+                    Some(pounds) => set_quantity(to, label, pounds, &[], 0.453_592_37)?,
+                    None => set_quantity(to, label, text, &["kg"], 1.0)?,
+                }
+            }
+            Self::Count { to, most, .. } => {
+                *to = if text.is_empty() { None } else { Some(count(label, text, most)?) };
+            }
+            Self::Number { to, most } => *to = count(label, text, most)?,
+            Self::Sigmas(to, _) => {
+                *to = if text.is_empty() {
+                    None
+                } else {
+                    let k = decimal(text).and_then(crate::Sigmas::new);
+                    Some(k.ok_or_else(|| {
+                        refuse(format!("{text:?} is not a number from 0 to 6"), "2 covers 19 readings in 20", None)
+                    })?)
+                };
+            }
+            Self::Line(to) => {
+                *to = text.parse().map_err(|_| {
+                    let problem = format!("{text:?} is not a line through a cavity");
+                    refuse(problem, "write width at front top, FLB to RLB, or width across bottom at 12 5/8\"", None)
+                })?;
+            }
+            Self::Choice(choice, otherwise) => {
+                let given = text.to_lowercase();
+                let exact = choice.options.iter().position(|o| o.to_lowercase() == given);
+                // The start of a word is enough when only one option begins so.
+                let mut begins = choice.options.iter().enumerate().filter(|(_, o)| o.to_lowercase().starts_with(&given));
+                let picked = exact.or_else(|| match (begins.next(), begins.next()) {
+                    (Some((i, _)), None) if !given.is_empty() => Some(i),
+                    _ => None,
+                });
+                let may_clear = given.is_empty() && !matches!(otherwise, Otherwise::Missing);
+                if picked.is_none() && !may_clear {
+                    let problem = format!("{text:?} is none of: {}", choice.options.join("; "));
+                    return Err(refuse(problem, "choose one of them", None));
+                }
+                (choice.pick)(picked);
+            }
+        }
+        Ok(())
+    }
+}
+
+/// The longest name or note.
+const MOST_TEXT: usize = 200;
+/// The farthest place from a cavity's corner.
+const MOST_PLACE: Length = Length::mm(100_000);
+
+fn length(label: &'static str, text: &str, units: Units, allow: Allow, most: Length) -> Result<Len, FieldError> {
+    let written = notation::read(text, units, allow).map_err(|e| FieldError {
+        label,
+        given: text.to_owned(),
+        problem: e.to_string(),
+        mend: e.mend(),
+        at: Some(e.at),
+    })?;
+    if written.value().abs() > most {
+        return Err(FieldError {
+            label,
+            given: text.to_owned(),
+            problem: format!("{} is too much; at most {}", written.text(), Len::exactly(most, units).text()),
+            mend: "check the unit and the decimal point".to_owned(),
+            at: None,
+        });
+    }
+    Ok(Len::new(written))
+}
+
+fn quantity_text<T: Thousandths>(value: Option<T>, unit: &str) -> Option<String> {
+    value.map(|v| format!("{} {unit}", thousandths_text(v.thousandths())))
+}
+
+/// A plain decimal, with point or comma; no sign, no exponent.
+fn decimal(text: &str) -> Option<f64> {
+    let text = text.trim().replace(',', ".");
+    let plain = !text.is_empty() && text.len() <= 16 && text.chars().all(|c| c.is_ascii_digit() || c == '.');
+    if plain { text.parse().ok() } else { None }
+}
+
+fn set_quantity<T: Thousandths>(
+    to: &mut Option<T>,
+    label: &'static str,
+    text: &str,
+    units: &[&str],
+    times: f64,
+) -> Result<(), FieldError> {
+    if text.is_empty() {
+        *to = None;
+        return Ok(());
+    }
+    let lower = text.to_ascii_lowercase();
+    let bare = units.iter().rev().find_map(|unit| lower.strip_suffix(unit)).unwrap_or(&lower);
+    let refuse = |problem: String| FieldError {
+        label,
+        given: text.to_owned(),
+        problem,
+        mend: format!("type a number above zero{}", units.first().map_or(String::new(), |u| format!(", as 25.6 {u}"))),
+        at: None,
+    };
+    let value = decimal(bare).ok_or_else(|| refuse(format!("{text:?} is not a plain number")))?;
+    // A converted pound is rounded to the gram; what is typed in the field's own unit must be exact.
+    let value = if (times - 1.0).abs() < f64::EPSILON { value } else { (value * times * 1000.0).round() / 1000.0 };
+    let n = to_thousandths(value).map_err(|why| refuse(format!("{text:?} {why}")))?;
+    if n <= 0 {
+        return Err(refuse(format!("{text:?} must be above zero")));
+    }
+    *to = Some(T::from_thousandths(n));
+    Ok(())
+}
+
+fn count(label: &'static str, text: &str, most: u32) -> Result<u32, FieldError> {
+    text.parse::<u32>().ok().filter(|n| (1..=most).contains(n)).ok_or_else(|| FieldError {
+        label,
+        given: text.to_owned(),
+        problem: format!("{text:?} is not a whole number from 1 to {most}"),
+        mend: format!("type a whole number from 1 to {most}"),
+        at: None,
+    })
+}

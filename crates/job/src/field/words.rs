@@ -1,0 +1,151 @@
+//! What each field is called and what it takes.
+
+use geometry::Axis;
+
+use super::Field;
+
+const WHICH_END: &str = "from the cavity's front-left-bottom corner: rearward, to the right, up";
+
+/// Label and help of a field.
+#[expect(clippy::too_many_lines, reason = "a table, one row for each field")]
+fn row(field: Field) -> (&'static str, &'static str) {
+    match field {
+        Field::JobName => ("job", "what you call this job"),
+        Field::Truck => ("truck", "which truck, for the papers"),
+        Field::Revision => ("revision", "letter of this state of the drawing, for the papers"),
+        Field::Notes => ("notes", "anything to remember"),
+        Field::Units => ("units", "inches or millimetres for a number typed without a unit; what is written stays as it is"),
+        Field::DriveMin => ("drive, least volts", "the least volts the controller or inverter works at"),
+        Field::DriveMax => ("drive, most volts", "the most volts the controller or inverter works at"),
+        Field::DriveAbsolute => ("drive, destroyed above", "volts that destroy it, from its data sheet"),
+        Field::DrivePeak => ("drive, peak amps", "the most battery amps it draws for a short time"),
+        Field::DriveContinuous => ("drive, continuous amps", "the most battery amps it draws for long"),
+        Field::ChargerMin => ("charger, least volts", "the least volts it starts charging at"),
+        Field::ChargerMax => ("charger, most volts", "the most volts it reaches"),
+        Field::WantedSeries => ("modules in series", "empty for the best count that fits the drive"),
+        Field::WantedParallel => ("strings in parallel, at most", "empty for as many as the units on hand allow"),
+        Field::Sigmas => ("sigmas taken off", "how many standard uncertainties are taken off the smallest reading, 0 to 6; 2 covers 19 in 20"),
+        Field::TapeClass => ("tape class", "accuracy class printed on the tape: I, II or III; II is usual"),
+        Field::Margin => ("margin", "clearance you ask for between a box and anything in its cavity"),
+        Field::Gap => ("gap", "distance you ask for between modules, or between stacks"),
+        Field::Coating => ("coating", "paint or powder on each outer face; 0 for sizes before coating"),
+        Field::Fraction => ("cut list fractions", "inches on the cut list go to this fraction"),
+        Field::Material => ("material", "what the sheets are made of"),
+        Field::Wall => ("wall", "wall thickness as delivered: measure it"),
+        Field::Floor => ("floor", "floor thickness as delivered: measure it"),
+        Field::Lid => ("lid", "lid thickness as delivered: measure it"),
+        Field::Corners => ("corners", "how the panels meet: A, B, C or D"),
+        Field::Closing => ("closing", "what closes the box"),
+        Field::FlangeOut => ("flange, out", "how far the flange reaches out from the walls"),
+        Field::FlangeThickness => ("flange, thickness", "thickness of the flange bar"),
+        Field::FlangeJoint => ("flange, corners", "butt or mitred"),
+        Field::Screw => ("lid screw", "thread diameter"),
+        Field::ScrewHead => ("lid screw, head", "height of head and washer above the lid"),
+        Field::ScrewBelow => ("lid screw, below", "nut and thread end below the flange"),
+        Field::ScrewPitch => ("lid screw, pitch", "the widest distance from screw to screw"),
+        Field::CapOut => ("cap, out", "how far the outside of the skirt stands out from the wall"),
+        Field::CapDeep => ("cap, deep", "how far the skirt hangs down from the top"),
+        Field::Gasket => ("gasket, free", "gasket thickness before it is squeezed"),
+        Field::GasketSqueezed => ("gasket, squeezed", "gasket thickness with the lid down"),
+        Field::Liner => ("liner", "insulating sheet on floor and walls"),
+        Field::Fit => ("fitting room", "room on each of the four sides between liner and modules"),
+        Field::RoomOver => ("room over modules", "least room over the modules for links and straps; service space counts within it"),
+        Field::RoomEnds => ("room at ends", "least room at each end of the box; service space counts within it"),
+        Field::Bay => ("bay", "extra length at one side of each box for fuse, contactor and cable bend"),
+        Field::BoxesPerCavity => ("boxes per cavity, at most", "what the automatic layout may make"),
+        Field::BoxKg => ("box mass, at most", "most that one loaded box may weigh, kg or lb"),
+        Field::CavityName(_) => ("cavity", "what you call this hollow"),
+        Field::ReadingLine(..) => ("line", "which line: width at front top, FLB to RLB, width across bottom at 12 5/8\""),
+        Field::ReadingValue(..) => ("reading", "what the tape says, as 41 5/8, 1057 mm, or 41 5/8 +- 1/16"),
+        Field::ReadingNote(..) => ("note", "anything to remember of this reading"),
+        Field::KeepOutName(_) => ("keep-out", "what is in the way"),
+        Field::KeepOutSource(_) => ("comes from", "frame: never moves; sweep: all a moving thing can reach; removable: can go"),
+        Field::KeepOutFrom(_, axis) => (
+            match axis {
+                Axis::X => "from, rearward",
+                Axis::Y => "from, right",
+                Axis::Z => "from, up",
+            },
+            WHICH_END,
+        ),
+        Field::KeepOutTo(_, axis) => (
+            match axis {
+                Axis::X => "to, rearward",
+                Axis::Y => "to, right",
+                Axis::Z => "to, up",
+            },
+            WHICH_END,
+        ),
+        Field::KeepOutMargin(_) => ("margin to it", "empty for the job's margin"),
+        Field::KeepOutTaken(_) => ("taken out", "yes when you have decided to remove it"),
+        Field::KeepOutNote(_) => ("note", "anything to remember of it"),
+        Field::KindName(_) => ("kind", "what you call this type of module"),
+        Field::KindText(_) => ("description", "what it is"),
+        Field::KindSize(_, axis) => (
+            match axis {
+                Axis::X => "module length",
+                Axis::Y => "module width",
+                Axis::Z => "module height",
+            },
+            "over everything but terminals and links, standing upright",
+        ),
+        Field::KindMass(_) => ("module mass", "one module, kg or lb: weigh it"),
+        Field::KindNominal(_) => ("module volts", "nominal volts of one module"),
+        Field::KindAmpHours(_) => ("module amp-hours", "rated or measured capacity of one module"),
+        Field::KindOnHand(_) => ("modules on hand", "how many you have"),
+        Field::KindChemistry(_) => ("cell family", "NMC, LFP, NCA, LMO, NMC-LMO or LTO; sets empty and full volts unless you give them"),
+        Field::KindCellsSeries(_) => ("cells in series", "inside one module"),
+        Field::KindCellsParallel(_) => ("cells in parallel", "inside one module"),
+        Field::KindEmpty(_) => ("module volts, empty", "at cut-off; the module's own data win over the family's"),
+        Field::KindFull(_) => ("module volts, full", "at the end of charge; the module's own data win over the family's"),
+        Field::KindContinuous(_) => ("continuous amps", "the most amps one module gives for long"),
+        Field::KindPeak(_) => ("peak amps", "the most amps one module gives for a short time"),
+        Field::KindTerminals(_) => ("terminals on", "which faces carry the terminals, standing upright"),
+        Field::KindService(_) => ("service space", "room in front of each terminal face for links and a spanner"),
+        Field::KindStance(_) => ("may stand", "which ways round it may be built in; it may always be turned flat"),
+        Field::KindStacked(_) => ("built in as", "loose modules, or only in clamped stacks with end plates and rods"),
+        Field::StackAlong(_) => ("stacked along", "which of the module's own dimensions the stack runs along"),
+        Field::StackFewest(_) => ("stack, fewest", "fewest modules in one stack"),
+        Field::StackMost(_) => ("stack, most", "most modules in one stack"),
+        Field::StackEndPlate(_) => ("end plate", "thickness of the plate at each end"),
+        Field::StackRodEnd(_) => ("rod and nut", "what stands out beyond each end plate"),
+        Field::StackGrowth(_) => ("growth each", "what each module grows over its life"),
+        Field::StackHeld(_) => ("clamp holds growth", "yes: the clamp keeps the length; no: room is kept for the growth"),
+        Field::BoxName(_) => ("box", "what you call this box"),
+        Field::BoxAt(_, axis) => (
+            match axis {
+                Axis::X => "datum, rearward",
+                Axis::Y => "datum, right",
+                Axis::Z => "datum, up",
+            },
+            WHICH_END,
+        ),
+        Field::BoxBay(_) => ("bay on", "which side the bay is on"),
+        Field::BoxSize(_) => ("inside size", "wraps its modules with the allowances, or fixed by you"),
+        Field::BoxFixed(_, axis) => (
+            match axis {
+                Axis::X => "inside length",
+                Axis::Y => "inside width",
+                Axis::Z => "inside height",
+            },
+            "between the liners",
+        ),
+        Field::PlacedAt(_, axis) => (
+            match axis {
+                Axis::X => "corner, rearward",
+                Axis::Y => "corner, right",
+                Axis::Z => "corner, up",
+            },
+            "from the box's datum",
+        ),
+        Field::PlacedCount(_) => ("modules in stack", "how many modules are clamped together"),
+    }
+}
+
+pub(super) fn label(field: Field) -> &'static str {
+    row(field).0
+}
+
+pub(super) fn help(field: Field) -> &'static str {
+    row(field).1
+}

@@ -1,0 +1,282 @@
+//! From a job to the question for the automatic layout, and from its answer back to boxes.
+
+use geometry::fit::{self, BoxRule, Layout, MassLimit, Request, Wanted};
+use geometry::{Axis, Face, Faces, Point, Size};
+use tape::Length;
+
+use crate::assumed::{self, Build};
+use crate::document::{BatteryBox, FaceName, Placed, Stands};
+use crate::edit::place;
+use crate::evaluate::{Allowances, CavityResult, KindResult, allowances, rims, spec};
+use crate::{Edit, Evaluation, Id, Job};
+
+/// What the automatic layout is to do.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Aim {
+    /// Lay out everything anew: whole strings that fit the drive, in all cavities.
+    Whole,
+    /// Fill one cavity with as many modules as go in, whatever the strings.
+    Fill(Id),
+}
+
+/// A question for the automatic layout, with what is needed to take its answer back.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Question {
+    /// The question itself, for [`fit::fit`].
+    pub request: Request,
+    /// What was aimed at.
+    pub aim: Aim,
+    /// For each cavity of the request, its number.
+    cavities: Vec<Id>,
+    /// For each kind of the request, its number.
+    kinds: Vec<Id>,
+}
+
+/// Why no layout can be asked for yet: what is still needed.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("no layout yet: {needs}")]
+pub struct NotYet {
+    /// What is still needed, in words.
+    pub needs: String,
+}
+
+/// The question that `job` puts to the automatic layout.
+///
+/// # Errors
+///
+/// [`NotYet`] with what is missing: a measured cavity, a module with size and number on hand, the drive's window.
+pub fn question(job: &Job, evaluation: &Evaluation, aim: Aim) -> Result<Question, NotYet> {
+    let needs = |needs: &str| NotYet { needs: needs.to_owned() };
+    let cavities: Vec<&CavityResult> = evaluation
+        .cavities
+        .iter()
+        .filter(|c| c.space.is_some() && matches!(aim, Aim::Whole) | (aim == Aim::Fill(c.id)))
+        .collect();
+    if cavities.is_empty() {
+        return Err(needs("tape the length, width and height of a cavity"));
+    }
+    let elsewhere = |kind: &KindResult| match aim {
+        Aim::Whole => 0,
+        Aim::Fill(cavity) => evaluation
+            .boxes
+            .iter()
+            .filter(|b| b.cavity != cavity)
+            .flat_map(|b| &b.modules)
+            .filter(|m| m.kind == kind.id)
+            .map(|m| m.count)
+            .sum(),
+    };
+    let ready: Vec<(&KindResult, u32)> = evaluation
+        .kinds
+        .iter()
+        .filter_map(|k| {
+            let left = k.on_hand?.saturating_sub(elsewhere(k));
+            (k.size.is_some() && k.mass_g.is_some() && left > 0).then_some((k, left))
+        })
+        .collect();
+    // Different kinds do not mix in a string: the layout is made of the kind whose pack comes out best.
+    let best = best_kind(evaluation, &ready);
+    let Some(&(kind, on_hand)) = best.and_then(|id| ready.iter().find(|(k, _)| k.id == id)).or_else(|| ready.first())
+    else {
+        return Err(needs("enter a module's size, mass and number on hand"));
+    };
+    let trust = assumed::trust(&job.settings, job.units);
+    let build = assumed::build(&job.design);
+    let rule = box_rule(job, &build, &allowances(&build, &trust), trust.margin)
+        .ok_or_else(|| needs("the box cannot be built as the Boxes page tells"))?;
+    Ok(Question {
+        request: Request {
+            cavities: cavities.iter().map(|c| cavity(c, trust.margin)).collect(),
+            kinds: vec![fit_kind(kind, on_hand)],
+            gap: trust.gap,
+            boxes: Some(rule),
+            wanted: match aim {
+                Aim::Whole => wanted(job, evaluation, kind)?,
+                Aim::Fill(_) => Wanted::AsMany,
+            },
+        },
+        aim,
+        cavities: cavities.iter().map(|c| c.id).collect(),
+        kinds: vec![kind.id],
+    })
+}
+
+/// The kind whose best choice fits the drive with the most energy.
+fn best_kind(evaluation: &Evaluation, ready: &[(&KindResult, u32)]) -> Option<Id> {
+    let fitting = evaluation.packs.iter().filter(|p| ready.iter().any(|(k, _)| k.id == p.kind));
+    fitting
+        .filter_map(|p| Some((p.kind, p.choices.iter().find(|c| c.fits())?.figures.energy)))
+        .max_by_key(|&(id, energy)| (energy, std::cmp::Reverse(id)))
+        .map(|(id, _)| id)
+}
+
+/// Which strings are wanted: the person's numbers, else all that fit the drive, the best first.
+fn wanted(job: &Job, evaluation: &Evaluation, kind: &KindResult) -> Result<Wanted, NotYet> {
+    let pack = evaluation.packs.iter().find(|p| p.kind == kind.id);
+    let Some(pack) = pack else {
+        return Err(NotYet { needs: "enter the module's volts and amp-hours".to_owned() });
+    };
+    if job.wanted.series.is_none() && (job.drive.min_volts.is_none() || job.drive.max_volts.is_none()) {
+        return Err(NotYet { needs: "enter the drive's least and most volts".to_owned() });
+    }
+    let parallel = job.wanted.parallel.unwrap_or(u32::MAX).min(kind.on_hand.unwrap_or(1)).max(1);
+    let mut series: Vec<u32> = Vec::new();
+    match job.wanted.series {
+        Some(given) => series.push(given),
+        None => {
+            for choice in pack.choices.iter().filter(|c| c.fits()) {
+                if !series.contains(&choice.arrangement.series) {
+                    series.push(choice.arrangement.series);
+                }
+            }
+        }
+    }
+    if series.is_empty() {
+        return Err(NotYet {
+            needs: match pack.fits {
+                Some((least, most)) if least == most => {
+                    format!("the drive needs {least} in series, and {} are on hand", pack.on_hand)
+                }
+                Some((least, most)) => {
+                    format!("the drive needs {least} to {most} in series, and {} are on hand", pack.on_hand)
+                }
+                None => "no number in series fits the drive's window (see the Pack page)".to_owned(),
+            },
+        });
+    }
+    Ok(Wanted::Strings { kind: 0, series, parallel })
+}
+
+fn cavity(cavity: &CavityResult, margin: Length) -> fit::Cavity {
+    fit::Cavity {
+        space: cavity.space.unwrap_or_default(),
+        wall_margin: Faces::all(margin),
+        keep_outs: cavity
+            .keep_outs
+            .iter()
+            .filter(|k| k.counts)
+            .map(|k| fit::KeepOut { cuboid: k.cuboid, margin: k.margin })
+            .collect(),
+    }
+}
+
+fn fit_kind(kind: &KindResult, on_hand: u32) -> fit::Kind {
+    fit::Kind {
+        size: kind.size.unwrap_or_default(),
+        orientations: kind.orientations.clone(),
+        service: kind.service,
+        on_hand: Some(on_hand),
+        mass_g: kind.mass_g.unwrap_or(0),
+        stack: kind.stack,
+    }
+}
+
+fn box_rule(job: &Job, build: &Build, allowances: &Allowances, margin: Length) -> Option<BoxRule> {
+    // The bands and what stands above the rim do not depend on the inside size, only that it is large enough.
+    let any = Length::mm(1_000);
+    let built = enclosure::build(&spec(build, [any, any, any])).ok()?;
+    let shell = Faces(Face::ALL.map(|face| {
+        let steel = match face {
+            Face::Bottom => build.floor,
+            Face::Top => built.above_rim,
+            _ => build.wall,
+        };
+        steel + allowances.liner[face] + allowances.coating
+    }));
+    let grams_per_m2 = build.wall.as_mm().max(build.floor.as_mm()).max(build.lid.as_mm()) * build.material.density_kg_m3();
+    #[expect(clippy::cast_possible_truncation, reason = "a few tens of kilograms per square metre")]
+    let shell_g_per_m2 = grams_per_m2.ceil() as i64;
+    Some(BoxRule {
+        shell,
+        fit: allowances.fit,
+        room: allowances.room,
+        bay: (allowances.bay > Length::ZERO).then_some((assumed::BAY, allowances.bay)),
+        rims: rims(&built, allowances.coating),
+        most_g: job.limits.box_kg.map(|limit| MassLimit { limit_g: limit.0, shell_g_per_m2 }),
+        per_cavity: build.boxes_per_cavity,
+        apart: margin,
+    })
+}
+
+/// The edit that takes over `layout` as the answer to `question`.
+///
+/// Boxes get the cavity's name; module numbers start after the largest in use, so that a number once given never means
+/// another module.
+pub fn take_over(job: &Job, question: &Question, layout: &Layout) -> Edit {
+    let units = job.units.units();
+    let mut next = job.next_id().0;
+    let mut id = || {
+        next += 1;
+        Id(next - 1)
+    };
+    let mut boxes: Vec<BatteryBox> = match question.aim {
+        Aim::Whole => Vec::new(),
+        Aim::Fill(cavity) => job.boxes.iter().filter(|b| b.cavity != cavity).cloned().collect(),
+    };
+    for (index, placed_box) in layout.boxes.iter().enumerate() {
+        let inside = layout.placements.iter().filter(|p| p.in_box == Some(index));
+        // The datum is the corner of the modules, so that their places in the box are plain sums.
+        let corner = inside.clone().map(|p| p.cuboid).reduce(|a, b| a.hull(&b)).map_or(Point::ZERO, |all| all.lo());
+        let cavity = question.cavities[placed_box.cavity];
+        let modules: Vec<Placed> = inside
+            .map(|p| Placed {
+                id: id(),
+                kind: question.kinds[p.kind],
+                at: place(p.cuboid.lo() - corner, units),
+                stands: Stands::of(p.orientation),
+                count: p.count,
+            })
+            .collect();
+        let name = box_name(job, cavity, &boxes);
+        let bay = placed_box.bay.map(FaceName::of);
+        boxes.push(BatteryBox { id: id(), name, cavity, at: place(corner, units), bay, fixed: None, modules });
+    }
+    Edit::AcceptLayout(boxes)
+}
+
+/// "box" and the cavity's name, with a number where there are several.
+fn box_name(job: &Job, cavity: Id, boxes: &[BatteryBox]) -> String {
+    let cavity_name = job.cavity(cavity).map_or("", |c| c.name.as_str());
+    let before = boxes.iter().filter(|b| b.cavity == cavity).count();
+    if before == 0 { format!("{cavity_name} box") } else { format!("{cavity_name} box {}", before + 1) }
+}
+
+/// A place for one more module in a box, from the box's datum: beside, behind or on top of those in it, with the gap
+/// kept, without overlap, growing the box least.
+///
+/// `None` when the kind's size is not known.
+pub fn next_place(evaluation: &Evaluation, into: Id, kind: Id, count: u32, datum: Point) -> Option<(Point, geometry::Orientation)> {
+    let battery_box = evaluation.battery_box(into)?;
+    let kind = evaluation.kind(kind)?;
+    let stands = battery_box.modules.iter().rev().find(|m| m.kind == kind.id).map_or_else(
+        || kind.orientations.first().copied().unwrap_or(geometry::Orientation::UPRIGHT),
+        |m| m.stands,
+    );
+    let size: Size = stands.extents(kind.own_size(count)?);
+    let Some(all) = battery_box.modules.iter().map(|m| m.cuboid).reduce(|a, b| a.hull(&b)) else {
+        return Some((Point::ZERO, stands));
+    };
+    let gap = evaluation.gap;
+    let room = kind.service_towards(stands);
+    let apart = |face: Face| gap.max(room[face]).max(room[face.opposite()]);
+    let free = |corner: Point| {
+        let here = geometry::Cuboid::at(corner, size);
+        battery_box.modules.iter().all(|m| {
+            Axis::ALL.into_iter().any(|axis| here.gap_along(&m.cuboid, axis) >= apart(Face::high(axis)))
+        })
+    };
+    let beside = battery_box.modules.iter().flat_map(|m| {
+        Axis::ALL.into_iter().map(move |axis| {
+            let mut corner = m.cuboid.lo();
+            corner[axis] = m.cuboid.hi()[axis] + apart(Face::high(axis));
+            corner
+        })
+    });
+    let space = evaluation.cavity(battery_box.cavity).and_then(|c| c.space);
+    let cost = |corner: &Point| {
+        let here = geometry::Cuboid::at(*corner, size);
+        let outside = space.is_some_and(|s| !s.contains(&here));
+        (outside, all.hull(&here).size().volume())
+    };
+    beside.filter(|&corner| free(corner)).min_by_key(cost).map(|corner| (corner - datum, stands))
+}

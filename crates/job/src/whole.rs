@@ -1,0 +1,159 @@
+//! What must hold in every job, however it came about: read from a file or changed by an edit.
+
+use std::collections::BTreeSet;
+
+use geometry::Axis;
+
+use crate::{Id, Job};
+
+/// A job that makes no sense: where, what, and how to mend it.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{place}: {problem}")]
+pub struct Fault {
+    /// The place in the file, as `boxes[0].modules[2].kind`.
+    pub place: String,
+    /// What is wrong.
+    pub problem: String,
+    /// How to mend it.
+    pub mend: &'static str,
+}
+
+/// The most modules in a job.
+const MOST_MODULES: u64 = 4_096;
+/// The most entries in any list.
+const MOST_ENTRIES: usize = 1_000;
+/// The farthest that anything may be from a corner.
+const FAR: tape::Length = tape::Length::mm(100_000);
+
+/// Checks what serde cannot: numbers in use once, references that lead somewhere, sizes in range.
+pub(crate) fn check(job: &Job) -> Result<(), Fault> {
+    let fault = |place: String, problem: String, mend: &'static str| Err(Fault { place, problem, mend });
+    let mut seen = BTreeSet::new();
+    for id in job.ids() {
+        if id.0 == 0 || id.0 > 1_000_000 {
+            return fault(format!("id {}", id.0), "numbers run from 1 to 1000000".to_owned(), "choose another number");
+        }
+        if !seen.insert(id) {
+            return fault(format!("id {}", id.0), "it is used twice".to_owned(), "give each entry its own number");
+        }
+    }
+    lists(job)?;
+    for (i, cavity) in job.cavities.iter().enumerate() {
+        for (j, reading) in cavity.readings.iter().enumerate() {
+            let value = reading.read.value();
+            if value <= tape::Length::ZERO || value > FAR {
+                let problem = format!("{} is no distance between two walls", reading.read);
+                return fault(
+                    format!("cavities[{i}].readings[{j}].read"),
+                    problem,
+                    "write a length above zero and at most 100 m",
+                );
+            }
+        }
+    }
+    for (i, kind) in job.kinds.iter().enumerate() {
+        let place = |field: &str| format!("kinds[{i}].{field}");
+        for (axis, size) in Axis::ALL.iter().zip(&kind.size) {
+            if size.as_ref().is_some_and(|s| s.value() <= tape::Length::ZERO || s.value() > FAR) {
+                return fault(
+                    place(&format!("size[{}]", axis.index())),
+                    "a module's size must be above zero".to_owned(),
+                    "write a length above zero",
+                );
+            }
+        }
+        kind_numbers(i, kind)?;
+    }
+    boxes(job)
+}
+
+fn lists(job: &Job) -> Result<(), Fault> {
+    let lists = [
+        ("cavities", job.cavities.len()),
+        ("kinds", job.kinds.len()),
+        ("boxes", job.boxes.len()),
+        ("readings", job.cavities.iter().map(|c| c.readings.len()).max().unwrap_or(0)),
+        ("keep_outs", job.cavities.iter().map(|c| c.keep_outs.len()).max().unwrap_or(0)),
+    ];
+    match lists.into_iter().find(|&(_, len)| len > MOST_ENTRIES) {
+        Some((name, len)) => Err(Fault {
+            place: name.to_owned(),
+            problem: format!("{len} entries are too many; at most {MOST_ENTRIES}"),
+            mend: "split the job",
+        }),
+        None => Ok(()),
+    }
+}
+
+fn kind_numbers(i: usize, kind: &crate::Kind) -> Result<(), Fault> {
+    let fault = |field: &str, problem: &str, mend: &'static str| {
+        Err(Fault { place: format!("kinds[{i}].{field}"), problem: problem.to_owned(), mend })
+    };
+    let counts = [
+        ("on_hand", kind.on_hand, 2_048),
+        ("cells_series", kind.cells_series, 1_000),
+        ("cells_parallel", kind.cells_parallel, 10_000),
+    ];
+    if let Some((name, ..)) = counts.iter().find(|(_, n, most)| n.is_some_and(|n| n == 0 || n > *most)) {
+        return fault(name, "the number is out of range", "write a whole number from 1 up, at most 2048 units");
+    }
+    let above_zero = [
+        ("mass_kg", kind.mass_kg.map(|g| g.0)),
+        ("nominal_volts", kind.nominal_volts.map(pack::Volts::milli)),
+        ("empty_volts", kind.empty_volts.map(pack::Volts::milli)),
+        ("full_volts", kind.full_volts.map(pack::Volts::milli)),
+        ("amp_hours", kind.amp_hours.map(pack::AmpHours::milli)),
+        ("continuous_amps", kind.continuous_amps.map(pack::Amps::milli)),
+        ("peak_amps", kind.peak_amps.map(pack::Amps::milli)),
+    ];
+    if let Some((name, _)) = above_zero.iter().find(|(_, n)| n.is_some_and(|n| n <= 0)) {
+        return fault(name, "it must be above zero", "write a number above zero");
+    }
+    if let Some(stack) = &kind.stack {
+        if stack.fewest == 0 || stack.fewest > stack.most || stack.most > 2_048 {
+            return fault("stack", "the fewest in a stack must be from 1 up to the most", "change fewest or most");
+        }
+        if [&stack.end_plate, &stack.rod_end, &stack.growth].iter().any(|l| l.value().is_negative()) {
+            return fault("stack", "end plate, rod end and growth may not be negative", "write zero or more");
+        }
+    }
+    Ok(())
+}
+
+fn boxes(job: &Job) -> Result<(), Fault> {
+    let mut modules = 0_u64;
+    for (i, battery_box) in job.boxes.iter().enumerate() {
+        let here = |field: &str| format!("boxes[{i}].{field}");
+        if job.cavity(battery_box.cavity).is_none() {
+            return Err(missing(here("cavity"), "cavity", battery_box.cavity));
+        }
+        if battery_box.fixed.iter().flatten().any(|l| l.value() <= tape::Length::ZERO) {
+            let problem = "a fixed inside size must be above zero".to_owned();
+            return Err(Fault { place: here("fixed"), problem, mend: "write a length above zero" });
+        }
+        for (j, placed) in battery_box.modules.iter().enumerate() {
+            let here = |field: &str| format!("boxes[{i}].modules[{j}].{field}");
+            if job.kind(placed.kind).is_none() {
+                return Err(missing(here("kind"), "kind", placed.kind));
+            }
+            if placed.stands.orientation().is_none() {
+                let problem = "the faces named by up and rear lie across from each other or are the same".to_owned();
+                return Err(Fault { place: here("stands"), problem, mend: "name two faces that meet at an edge" });
+            }
+            if placed.count == 0 {
+                let problem = "a stack holds at least one module".to_owned();
+                return Err(Fault { place: here("count"), problem, mend: "write 1 or more" });
+            }
+            modules += u64::from(placed.count);
+        }
+    }
+    if modules > MOST_MODULES {
+        let problem = format!("{modules} modules are too many; at most {MOST_MODULES}");
+        return Err(Fault { place: "boxes".to_owned(), problem, mend: "split the job" });
+    }
+    Ok(())
+}
+
+fn missing(place: String, what: &str, id: Id) -> Fault {
+    Fault { place, problem: format!("there is no {what} {}", id.0), mend: "name one that is in the job" }
+}

@@ -1,0 +1,1 @@
+//! Small pictures made of plain values.
