@@ -1,6 +1,8 @@
 //! From a job to the question for the automatic layout, and from its answer back to boxes.
 
-use geometry::fit::{self, BoxRule, Layout, MassLimit, Request, Wanted};
+use geometry::fit::{
+    self, Answer, BoxRule, Budget, Ended, Layout, MassLimit, Request, RequestError, Wanted, Watch,
+};
 use geometry::{Axis, Face, Faces, Point, Size};
 use tape::Length;
 
@@ -38,6 +40,112 @@ pub struct Question {
 pub struct NotYet {
     /// What is still needed, in words.
     pub needs: String,
+}
+
+/// A layout to offer: what was found, with which margin, and the edit that takes it over.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Proposal {
+    /// What was asked.
+    pub question: Question,
+    /// The answer, layouts best first; bound and proof hold for `margin`.
+    pub answer: Answer,
+    /// The margin that the answer keeps: the job's, or a smaller one where nothing (or less) goes in with that.
+    pub margin: Length,
+    /// Modules that go in with the job's own margin, when `margin` is smaller.
+    pub with_asked_margin: Option<u32>,
+}
+
+impl Proposal {
+    /// The edit that takes over the layout of this index.
+    pub fn edit(&self, job: &Job, index: usize) -> Option<Edit> {
+        Some(take_over(job, &self.question, self.answer.layouts.get(index)?))
+    }
+
+    /// What was found, in one sentence: how many, of how many at most, by what, and with which margin.
+    pub fn words(&self, evaluation: &Evaluation) -> String {
+        let answer = &self.answer;
+        let count = answer.layouts.first().map_or(0, |l| l.count);
+        let how = match (answer.proved, answer.ended) {
+            (true, _) => format!("proved by {}: no more can go in", answer.bound_by.words()),
+            (false, Ended::Stopped) => format!("stopped; at most {} by {}", answer.upper_bound, answer.bound_by.words()),
+            (false, _) => format!("best found; at most {} by {}", answer.upper_bound, answer.bound_by.words()),
+        };
+        match self.with_asked_margin {
+            None => format!("{count} modules, {how}"),
+            Some(asked) => format!(
+                "{count} modules with a margin of only {} ({asked} go in with the {} asked for); {how}",
+                evaluation.down(self.margin),
+                evaluation.down(evaluation.margin)
+            ),
+        }
+    }
+}
+
+/// Works out a layout: with the margin asked for, and when that leaves wanted modules out, with smaller margins too,
+/// keeping the widest one that gets most in. A small margin is said with the answer and stays a caution in the job.
+///
+/// # Errors
+///
+/// [`NotYet`] with what is missing.
+pub fn propose(
+    job: &Job,
+    evaluation: &Evaluation,
+    aim: Aim,
+    budget: Budget,
+    watch: &mut dyn Watch,
+) -> Result<Proposal, NotYet> {
+    let asked = question(job, evaluation, aim)?;
+    let not_asked = |e: RequestError| NotYet { needs: e.to_string() };
+    let answer = fit::fit(&asked.request, budget, watch).map_err(not_asked)?;
+    let count = |answer: &Answer| answer.layouts.first().map_or(0, |l| l.count);
+    let most = most_wanted(&asked.request);
+    let mut best = Proposal { question: asked.clone(), answer, margin: evaluation.margin, with_asked_margin: None };
+    let with_asked = count(&best.answer);
+    let step = match job.units {
+        crate::UnitsName::Inch => Length::sixty_fourths(4),
+        crate::UnitsName::Millimetre => Length::mm(1),
+    };
+    // Filling is asked with open eyes at the margin as it is; laying out wants the strings in, at some margin.
+    for share in [3, 2, 1] {
+        if aim != Aim::Whole || count(&best.answer) >= most || best.answer.ended == Ended::Stopped {
+            break;
+        }
+        let margin = Length::from_nm(evaluation.margin.nm() * share / 4).round_down_to(step);
+        let mut narrower = asked.clone();
+        narrow(&mut narrower.request, evaluation.margin, margin);
+        let answer = fit::fit(&narrower.request, budget, watch).map_err(not_asked)?;
+        if count(&answer) > count(&best.answer) {
+            best = Proposal { question: narrower, answer, margin, with_asked_margin: Some(with_asked) };
+        }
+    }
+    Ok(best)
+}
+
+/// The most modules that the question wants in.
+fn most_wanted(request: &Request) -> u32 {
+    let on_hand: u32 = request.kinds.iter().map(|k| k.on_hand.unwrap_or(u32::MAX / 4)).sum();
+    match &request.wanted {
+        Wanted::AsMany => on_hand,
+        Wanted::Exactly(counts) => counts.iter().sum(),
+        Wanted::Strings { series, parallel, .. } => {
+            series.iter().map(|s| s * parallel.min(&(on_hand / s.max(&1)))).max().unwrap_or(0)
+        }
+    }
+}
+
+/// Takes every margin that is `from` down to `to`; margins of their own stay.
+fn narrow(request: &mut Request, from: Length, to: Length) {
+    for cavity in &mut request.cavities {
+        cavity.wall_margin = Faces(cavity.wall_margin.0.map(|m| if m == from { to } else { m }));
+        for keep_out in cavity.keep_outs.iter_mut().filter(|k| k.margin == from) {
+            keep_out.margin = to;
+        }
+    }
+    if let Some(rule) = &mut request.boxes
+        && rule.apart == from
+    {
+        rule.apart = to;
+    }
 }
 
 /// The question that `job` puts to the automatic layout.

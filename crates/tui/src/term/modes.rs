@@ -100,7 +100,12 @@ fn is_elsewhere() -> bool {
 }
 
 fn note_worker_panic(info: &PanicHookInfo<'_>) {
-    let said = info.payload_as_str().unwrap_or("no message");
+    let payload = info.payload();
+    let said = payload
+        .downcast_ref::<&str>()
+        .copied()
+        .or_else(|| payload.downcast_ref::<String>().map(String::as_str))
+        .unwrap_or("no message");
     let text = match info.location() {
         Some(place) => format!("{said} ({}:{})", place.file(), place.line()),
         None => said.to_owned(),

@@ -107,7 +107,7 @@ fn clash(
         return;
     };
     let mut fix = match towards {
-        Some(face) => format!("move it {} by {}", away(face), look.up(short)),
+        Some(face) => fix(look, battery_box, face, short),
         None => format!("move it away by {}", look.up(short)),
     };
     if grave == Grave::Caution {
@@ -115,6 +115,24 @@ fn clash(
     }
     let (subject, name) = (Subject::Box(battery_box.id), &battery_box.name);
     findings.push(finding(grave, subject, name, words, "", fix));
+}
+
+/// How to make room at `face`: by moving away from it where the other side has that much to give, else by a smaller
+/// box or more space.
+fn fix(look: &Look<'_>, battery_box: &BoxResult, face: Face, short: Length) -> String {
+    let other = battery_box.around.as_ref().map(|around| &around.faces[face.opposite().index()]);
+    match other {
+        Some(other) if other.distance - other.asked < short => {
+            let to_share = battery_box.around.as_ref().map_or(Length::ZERO, |a| a.faces[face.index()].distance) + other.distance;
+            format!(
+                "moving it will not do: {} to share between {} and {}; make the box smaller or the space larger",
+                look.down(to_share),
+                face.name(),
+                face.opposite().name()
+            )
+        }
+        _ => format!("move it {} by {}", away(face), look.up(short)),
+    }
 }
 
 fn modules(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {

@@ -1,0 +1,260 @@
+//! From exact edges to cells, without losing an edge or the order of edges.
+//!
+//! A gap of 1/4 in is a third of a column on a small screen, and is what the person looks for. So two different
+//! edges never share a cell and the thinnest gap keeps a free cell, at the price of scale; the true number is
+//! printed over it. Where there is room the picture is to scale.
+
+use tape::Length;
+
+/// Where each edge lies, in cells from the first one.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Snap {
+    /// Edges in rising order with their cells.
+    edges: Vec<(Length, u16)>,
+    per_cell: Length,
+}
+
+/// Gives each different edge a cell of its own, the first one at or after cell 0, the last at or before `max`.
+///
+/// - `per_cell`: the length that one cell stands for; taken as 1 nm if it is not above zero.
+/// - `sep`: the smallest step between two different edges in cells, at least 1; 2 keeps one cell free between them.
+///
+/// `None` when the edges do not fit: `sep x (number of different edges - 1) > max`.
+///
+/// Of all arrangements that keep the order and the steps, this takes the one nearest to scale (least sum of squares
+/// before rounding to cells). Without the steps, edge `i` belongs at `edge / per_cell - sep x i`; these must rise,
+/// and the nearest rising sequence comes from pooling neighbours that fall into their mean.
+pub fn snap(
+    edges: impl IntoIterator<Item = Length>,
+    per_cell: Length,
+    max: u16,
+    sep: u16,
+) -> Option<Snap> {
+    let edges = sorted(edges);
+    let sep = i64::from(sep.max(1));
+    let steps = i64::try_from(edges.len()).ok()?.saturating_sub(1);
+    let slack = i64::from(max) - sep.checked_mul(steps)?;
+    if slack < 0 {
+        return None;
+    }
+    let per_cell = per_cell.max(Length::from_nm(1));
+    let cells = nearest_rising(&edges, per_cell, sep)
+        .into_iter()
+        .zip(0..)
+        .map(|(cell, i)| u16::try_from(cell.clamp(0, slack) + sep * i).unwrap_or(max));
+    Some(Snap {
+        edges: edges.iter().copied().zip(cells).collect(),
+        per_cell,
+    })
+}
+
+/// Gives each edge the nearest cell of its scale, letting edges share cells; for a picture that is too small.
+///
+/// Order is kept, but not distance: what lies within one cell melts together.
+pub fn snap_merged(edges: impl IntoIterator<Item = Length>, per_cell: Length, max: u16) -> Snap {
+    let edges = sorted(edges);
+    let per_cell = per_cell.max(Length::from_nm(1));
+    let cells = edges.iter().map(|edge| {
+        let cell = div_round(i128::from(edge.nm()) - i128::from(edges[0].nm()), per_cell, 1);
+        u16::try_from(cell).unwrap_or(max).min(max)
+    });
+    Snap {
+        edges: edges.iter().copied().zip(cells).collect(),
+        per_cell,
+    }
+}
+
+impl Snap {
+    /// The cell of an edge that took part, or `None` for another length.
+    pub fn cell(&self, edge: Length) -> Option<u16> {
+        let i = self.edges.binary_search_by_key(&edge, |(at, _)| *at).ok()?;
+        Some(self.edges[i].1)
+    }
+
+    /// The last cell that an edge lies in.
+    pub fn last(&self) -> u16 {
+        self.edges.last().map_or(0, |(_, cell)| *cell)
+    }
+
+    /// The length that a cell stands for: between two edges by proportion, beyond the ends by scale.
+    pub fn length_at(&self, cell: i32) -> Length {
+        let Some((first, last)) = self.edges.first().zip(self.edges.last()) else {
+            return self.per_cell * i64::from(cell);
+        };
+        let beyond = |edge: &(Length, u16)| {
+            edge.0 + self.per_cell * (i64::from(cell) - i64::from(edge.1))
+        };
+        if cell <= i32::from(first.1) {
+            return beyond(first);
+        }
+        if cell >= i32::from(last.1) {
+            return beyond(last);
+        }
+        let i = self.edges.partition_point(|(_, at)| i32::from(*at) <= cell);
+        let ((low, low_cell), (high, high_cell)) = (self.edges[i - 1], self.edges[i]);
+        let part = i128::from(cell) - i128::from(low_cell);
+        let whole = i128::from(high_cell) - i128::from(low_cell);
+        let into = i128::from((high - low).nm()) * part / whole;
+        low + Length::from_nm(i64::try_from(into).unwrap_or(0))
+    }
+}
+
+fn sorted(edges: impl IntoIterator<Item = Length>) -> Vec<Length> {
+    let mut edges: Vec<Length> = edges.into_iter().collect();
+    edges.sort_unstable();
+    edges.dedup();
+    edges
+}
+
+/// Edges pooled because they would come too near to each other.
+struct Pool {
+    sum: i128,
+    count: i64,
+}
+
+impl Pool {
+    /// Whether this pool's mean is above that of the next one, which must not be.
+    fn is_above(&self, next: &Self) -> bool {
+        self.sum * i128::from(next.count) > next.sum * i128::from(self.count)
+    }
+}
+
+/// The cells, each less its `sep x i`, rounded from the nearest rising sequence; exact integers throughout.
+fn nearest_rising(edges: &[Length], per_cell: Length, sep: i64) -> Vec<i64> {
+    let mut pools: Vec<Pool> = Vec::with_capacity(edges.len());
+    for (edge, i) in edges.iter().zip(0_i128..) {
+        let from_first = i128::from(edge.nm()) - i128::from(edges[0].nm());
+        let mut pool = Pool {
+            sum: from_first - i * i128::from(sep) * i128::from(per_cell.nm()),
+            count: 1,
+        };
+        while let Some(before) = pools.pop_if(|before| before.is_above(&pool)) {
+            pool.sum += before.sum;
+            pool.count += before.count;
+        }
+        pools.push(pool);
+    }
+    pools
+        .iter()
+        .flat_map(|pool| {
+            let cell = div_round(pool.sum, per_cell, pool.count);
+            std::iter::repeat_n(cell, usize::try_from(pool.count).unwrap_or(0))
+        })
+        .collect()
+}
+
+/// `sum / (per_cell x count)` to the nearest whole number, halves upward.
+fn div_round(sum: i128, per_cell: Length, count: i64) -> i64 {
+    let by = i128::from(per_cell.nm()) * i128::from(count);
+    let rounded = (2 * sum + by).div_euclid(2 * by);
+    i64::try_from(rounded).unwrap_or(if rounded < 0 { i64::MIN } else { i64::MAX })
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::collection::vec;
+    use proptest::prelude::*;
+
+    use super::*;
+
+    fn inches(marks: &[i64]) -> Vec<Length> {
+        marks.iter().map(|n| Length::sixty_fourths(*n)).collect()
+    }
+
+    #[test]
+    fn a_thin_gap_keeps_a_free_column() {
+        // Wall, 1/2 in, module of 11 1/8 in, gap of 1/4 in, the next module, wall; 1 in a column.
+        let edges = inches(&[0, 32, 32 + 712, 760, 760 + 712, 1504]);
+        let snap = snap(edges.clone(), Length::inches(1), 40, 2).unwrap();
+        let cells: Vec<u16> = edges.iter().map(|e| snap.cell(*e).unwrap()).collect();
+        assert_eq!(cells, [0, 2, 11, 13, 23, 25]);
+    }
+
+    #[test]
+    fn one_edge_too_many_does_not_fit() {
+        let edges = inches(&[0, 1, 2, 3]);
+        assert!(snap(edges.clone(), Length::inches(1), 6, 2).is_some());
+        assert_eq!(snap(edges, Length::inches(1), 5, 2), None);
+    }
+
+    #[test]
+    fn merged_edges_share_a_cell_and_stay_inside() {
+        let edges = inches(&[0, 1, 64, 6400]);
+        let snap = snap_merged(edges.clone(), Length::inches(1), 10);
+        let cells: Vec<u16> = edges.iter().map(|e| snap.cell(*e).unwrap()).collect();
+        assert_eq!(cells, [0, 0, 1, 10]);
+    }
+
+    #[test]
+    fn nothing_to_snap_is_no_trouble() {
+        let none = snap([], Length::inches(1), 10, 2).unwrap();
+        assert_eq!(none.last(), 0);
+        assert_eq!(none.length_at(3), Length::inches(3));
+        assert_eq!(none.cell(Length::ZERO), None);
+    }
+
+    fn any_edges() -> impl Strategy<Value = Vec<Length>> {
+        vec(-400_000_000_i64..3_000_000_000, 1..30)
+            .prop_map(|nm| nm.into_iter().map(Length::from_nm).collect())
+    }
+
+    proptest! {
+        #[test]
+        fn edges_keep_their_order_and_distance_and_stay_inside(
+            edges in any_edges(),
+            per_cell in 1_i64..200_000_000,
+            max in 0_u16..260,
+            sep in 1_u16..4,
+        ) {
+            let mut rising = edges.clone();
+            rising.sort_unstable();
+            rising.dedup();
+            let fits = (rising.len() - 1) * usize::from(sep) <= usize::from(max);
+            let snapped = snap(edges, Length::from_nm(per_cell), max, sep);
+            prop_assert_eq!(snapped.is_some(), fits);
+            if let Some(snapped) = snapped {
+                let cells: Vec<u16> = rising.iter().map(|e| snapped.cell(*e).unwrap()).collect();
+                prop_assert!(cells.windows(2).all(|w| w[0] + sep <= w[1]), "{:?}", cells);
+                prop_assert!(cells.iter().all(|cell| *cell <= max), "{:?}", cells);
+                prop_assert_eq!(snapped.last(), *cells.last().unwrap());
+            }
+        }
+
+        #[test]
+        fn with_room_everything_is_to_scale_within_one_cell(
+            steps in vec(2_000_i64..20_000, 1..12),
+        ) {
+            // Steps of 2 to 20 cells of 1 mm, in micrometres.
+            let mut edges = vec![Length::mm(-3)];
+            for step in steps {
+                edges.push(edges[edges.len() - 1] + Length::from_nm(step * 1_000));
+            }
+            let snapped = snap(edges.clone(), Length::mm(1), 240, 2).unwrap();
+            for edge in &edges {
+                let true_mm = (*edge - edges[0]).as_mm();
+                let off = f64::from(snapped.cell(*edge).unwrap()) - true_mm;
+                prop_assert!(off.abs() < 1.0, "{} cells off", off);
+            }
+        }
+
+        #[test]
+        fn order_and_repetition_of_the_input_do_not_matter(
+            (edges, mixed) in any_edges().prop_flat_map(|edges| {
+                let twice: Vec<Length> = edges.iter().chain(&edges).copied().collect();
+                (Just(edges), Just(twice).prop_shuffle())
+            }),
+        ) {
+            let cell = Length::mm(25);
+            prop_assert_eq!(snap(edges, cell, 200, 2), snap(mixed, cell, 200, 2));
+        }
+
+        #[test]
+        fn the_length_at_an_edges_cell_is_that_edge(edges in any_edges(), cell in -5_i32..250) {
+            let snapped = snap(edges.clone(), Length::mm(20), 240, 1).unwrap();
+            for edge in edges {
+                prop_assert_eq!(snapped.length_at(i32::from(snapped.cell(edge).unwrap())), edge);
+            }
+            prop_assert!(snapped.length_at(cell) < snapped.length_at(cell + 1));
+        }
+    }
+}
