@@ -1,1 +1,25 @@
-//! (being written)
+//! An evaluation seen from a side: one model of what a view shows, built for no device, in exact lengths.
+//!
+//! The terminal, SVG and any later back end draw the same [`View`], so a dimension cannot differ between screen and
+//! paper. A back end may move lines apart to keep them readable, never the numbers.
+//!
+//! **Frame of a view.** `u` grows to the right of the sheet and `v` **down** the sheet, in every view, so that a back
+//! end draws without asking which view it is. Both are coordinates of the cavity's frame (`u` as it is, `v` with its
+//! sign changed): a difference of two is a true length.
+//!
+//! Start with [`cavity_view`] and [`box_view`].
+
+mod battery_box;
+mod cavity;
+mod dims;
+mod gaps;
+mod parts;
+mod side;
+mod solids;
+pub mod svg;
+mod view;
+
+pub use battery_box::box_view;
+pub use cavity::cavity_view;
+pub use side::{Edge, Side};
+pub use view::{Dim, Direction, Gap, Outline, Rect, Role, View};

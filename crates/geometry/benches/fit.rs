@@ -14,8 +14,11 @@ fn packing_groups(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("bare layouts");
     group.sample_size(10);
     for name in groups {
-        let requests: Vec<&Request> =
-            cases.iter().filter(|case| case.group == name).map(|case| &case.request).collect();
+        let requests: Vec<&Request> = cases
+            .iter()
+            .filter(|case| case.group == name)
+            .map(|case| &case.request)
+            .collect();
         group.bench_function(format!("{name}: {} cases", requests.len()), |bencher| {
             bencher.iter(|| requests.iter().map(|request| count(request)).sum::<u32>());
         });
@@ -26,15 +29,20 @@ fn packing_groups(criterion: &mut Criterion) {
 fn boxes(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("boxed layouts");
     group.sample_size(10);
-    for (name, request) in [("10 crates, two boxes", common::orchard()), ("48 stacked tiles, two boxes", common::rescue())]
-    {
+    for (name, request) in [
+        ("10 crates, two boxes", common::orchard()),
+        ("48 stacked tiles, two boxes", common::rescue()),
+    ] {
         group.bench_function(name, |bencher| bencher.iter(|| count(&request)));
     }
     group.finish();
 }
 
 fn count(request: &Request) -> u32 {
-    fit(request, Budget::default(), &mut Unwatched).expect("the requests are sound").layouts[0].count
+    fit(request, Budget::default(), &mut Unwatched)
+        .expect("the requests are sound")
+        .layouts[0]
+        .count
 }
 
 criterion_group!(benches, packing_groups, boxes);

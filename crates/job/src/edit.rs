@@ -47,8 +47,13 @@ pub enum Edit {
     AddKind,
     /// Removes a kind and every module of it.
     RemoveKind(Id),
-    /// Adds an empty box to a cavity.
-    AddBox(Id),
+    /// Adds an empty box.
+    AddBox {
+        /// To which cavity.
+        cavity: Id,
+        /// Its datum, in the cavity's frame.
+        at: Point,
+    },
     /// Removes a box with its modules.
     RemoveBox(Id),
     /// Puts a module or a stack in a box.
@@ -192,9 +197,9 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
             remove(&mut job.kinds, |k| k.id == *id, "the kind")?;
             job.boxes.iter_mut().for_each(|b| b.modules.retain(|m| m.kind != *id));
         }
-        Edit::AddBox(cavity) => {
+        Edit::AddBox { cavity, at } => {
             let name = free_name("box", job.boxes.iter().map(|b| b.name.as_str()));
-            let at = place(Point::ZERO, units);
+            let at = place(*at, units);
             job.boxes.push(BatteryBox { id, name, cavity: *cavity, at, bay: None, fixed: None, modules: Vec::new() });
         }
         Edit::RemoveBox(id) => remove(&mut job.boxes, |b| b.id == *id, "the box")?,
@@ -306,7 +311,7 @@ impl Edit {
             Self::RemoveKeepOut(_) => "remove a keep-out".to_owned(),
             Self::AddKind => "add a kind".to_owned(),
             Self::RemoveKind(id) => format!("remove {}", job.kind(*id).map_or("a kind", |k| k.name.as_str())),
-            Self::AddBox(_) => "add a box".to_owned(),
+            Self::AddBox { .. } => "add a box".to_owned(),
             Self::RemoveBox(id) => format!("remove {}", box_name(id)),
             Self::AddModule { count: 1, .. } => "add a module".to_owned(),
             Self::AddModule { count, .. } => format!("add a stack of {count}"),

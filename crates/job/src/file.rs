@@ -3,7 +3,7 @@
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
 use serde_json::Value;
 
-use crate::{Job, whole};
+use crate::{FieldError, Job, field, whole};
 
 /// The `format` that every job file names.
 pub const FORMAT: &str = "packwright-job";
@@ -46,6 +46,36 @@ impl<'de> Deserialize<'de> for Version {
     }
 }
 
+#[cfg(test)]
+impl schemars::JsonSchema for FormatName {
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "Format".into()
+    }
+
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        schemars::json_schema!({ "description": "Says that the file is a job.", "type": "string", "const": FORMAT })
+    }
+}
+
+#[cfg(test)]
+impl schemars::JsonSchema for Version {
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "Version".into()
+    }
+
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        schemars::json_schema!({ "description": "The version of the format.", "type": "integer", "const": VERSION })
+    }
+}
+
 /// A file that cannot be read as a job. The file is left as it was.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum LoadError {
@@ -84,6 +114,14 @@ pub enum LoadError {
         /// What is wrong with it.
         problem: String,
     },
+    /// A value that its field does not take.
+    #[error("{place}: {error}")]
+    Value {
+        /// Of what, as `kinds[0]`.
+        place: String,
+        /// Which field, and what is wrong with it.
+        error: FieldError,
+    },
     /// Fields that contradict each other.
     #[error(transparent)]
     NotWhole(#[from] whole::Fault),
@@ -99,6 +137,7 @@ impl LoadError {
             }
             Self::Newer { .. } => "open it with the newer program; it has not been changed".to_owned(),
             Self::Field { .. } => "mend that field in a text editor, or take the backup (.bak)".to_owned(),
+            Self::Value { error, .. } => error.mend.clone(),
             Self::NotWhole(fault) => fault.mend.to_owned(),
         }
     }
@@ -130,6 +169,7 @@ pub fn load(bytes: &[u8]) -> Result<Job, LoadError> {
         }
     })?;
     whole::check(&job)?;
+    field::check_all(&job).map_err(|(place, error)| LoadError::Value { place, error })?;
     Ok(job)
 }
 

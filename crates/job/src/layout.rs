@@ -349,6 +349,23 @@ fn box_name(job: &Job, cavity: Id, boxes: &[BatteryBox]) -> String {
     if before == 0 { format!("{cavity_name} box") } else { format!("{cavity_name} box {}", before + 1) }
 }
 
+/// A datum for a new box at the front-left-bottom corner of a cavity, so that its first module keeps the margin with
+/// everything that comes round it.
+pub fn start_corner(job: &Job) -> Point {
+    let trust = assumed::trust(&job.settings, job.units);
+    let build = assumed::build(&job.design);
+    let allowances = allowances(&build, &trust);
+    let service = job.kinds.iter().map(assumed::service).max().unwrap_or(Length::ZERO);
+    let rim = match build.closing {
+        crate::Closing::Flange => build.flange_out,
+        crate::Closing::Cap => build.cap_out,
+        crate::Closing::Flat => Length::ZERO,
+    };
+    let wall = trust.margin + rim + allowances.coating + build.wall + build.liner + build.fit + service;
+    let floor = trust.margin + allowances.coating + build.floor + build.liner;
+    Point([wall + allowances.bay.max(build.room_ends), wall, floor])
+}
+
 /// A place for one more module in a box, from the box's datum: beside, behind or on top of those in it, with the gap
 /// kept, without overlap, growing the box least.
 ///

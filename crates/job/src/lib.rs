@@ -14,6 +14,7 @@ mod file;
 mod finding;
 mod history;
 pub mod layout;
+mod schema;
 pub mod store;
 mod whole;
 
@@ -28,4 +29,5 @@ pub use field::{Field, FieldError, Shown, State};
 pub use file::{FORMAT, LoadError, VERSION, load, to_text};
 pub use finding::{Assumption, Finding, Grave, Subject, Touches};
 pub use history::History;
+pub use schema::schema_text;
 pub use whole::Fault;

@@ -20,6 +20,8 @@ pub struct Fault {
 
 /// The most modules in a job.
 const MOST_MODULES: u64 = 4_096;
+/// The most modules in one stack, as many as can be entered.
+const MOST_IN_STACK: u32 = 2_048;
 /// The most entries in any list.
 const MOST_ENTRIES: usize = 1_000;
 /// The farthest that anything may be from a corner.
@@ -131,6 +133,7 @@ fn boxes(job: &Job) -> Result<(), Fault> {
             let problem = "a fixed inside size must be above zero".to_owned();
             return Err(Fault { place: here("fixed"), problem, mend: "write a length above zero" });
         }
+        near(here("at"), &battery_box.at)?;
         for (j, placed) in battery_box.modules.iter().enumerate() {
             let here = |field: &str| format!("boxes[{i}].modules[{j}].{field}");
             if job.kind(placed.kind).is_none() {
@@ -140,10 +143,11 @@ fn boxes(job: &Job) -> Result<(), Fault> {
                 let problem = "the faces named by up and rear lie across from each other or are the same".to_owned();
                 return Err(Fault { place: here("stands"), problem, mend: "name two faces that meet at an edge" });
             }
-            if placed.count == 0 {
-                let problem = "a stack holds at least one module".to_owned();
-                return Err(Fault { place: here("count"), problem, mend: "write 1 or more" });
+            if placed.count == 0 || placed.count > MOST_IN_STACK {
+                let problem = format!("a stack holds from 1 to {MOST_IN_STACK} modules");
+                return Err(Fault { place: here("count"), problem, mend: "write 1 or more, at most 2048" });
             }
+            near(here("at"), &placed.at)?;
             modules += u64::from(placed.count);
         }
     }
@@ -152,6 +156,18 @@ fn boxes(job: &Job) -> Result<(), Fault> {
         return Err(Fault { place: "boxes".to_owned(), problem, mend: "split the job" });
     }
     Ok(())
+}
+
+/// Whether a place is no farther off than a length can be written and read back.
+fn near(place: String, at: &[crate::Len; 3]) -> Result<(), Fault> {
+    match at.iter().find(|l| l.value() > FAR || l.value() < -FAR) {
+        Some(far) => Err(Fault {
+            place,
+            problem: format!("{far} is more than 100 m away"),
+            mend: "keep it within 100 m of the corner",
+        }),
+        None => Ok(()),
+    }
 }
 
 fn missing(place: String, what: &str, id: Id) -> Fault {

@@ -2,19 +2,19 @@
 
 use super::bounds::Bound;
 use super::check::to_spare;
-use super::fill::{Effort, Wish, fill};
+use super::fill::{Effort, Filled, Wish, fill};
 use super::goal::Goal;
 use super::meter::{Dice, Meter};
 use super::shape::{Hall, Put, Shape, modules, shapes, trim};
-use super::{Layout, MOST_LAYOUTS, Placement, Request};
+use super::{BoundBy, Layout, MOST_LAYOUTS, Placement, Request};
 use crate::Axis;
 use tape::Length;
 
-/// Layouts of bare modules, best first.
+/// Layouts of bare modules, best first. Bounds proved on the way are put in place of weaker ones.
 pub(super) fn lay_out(
     request: &Request,
     goal: &Goal,
-    bounds: &[Bound],
+    bounds: &mut [Bound],
     dice: &mut Dice,
     meter: &mut Meter,
 ) -> Vec<Layout> {
@@ -55,7 +55,7 @@ fn fill_all(
     request: &Request,
     goal: &Goal,
     shapes: &[Shape],
-    bounds: &[Bound],
+    bounds: &mut [Bound],
     dice: &mut Dice,
     meter: &mut Meter,
 ) -> Vec<Vec<Vec<Put>>> {
@@ -72,7 +72,13 @@ fn fill_all(
             effort: Effort::Search,
         };
         let share = meter.left() / u64::try_from(request.cavities.len() - index).unwrap_or(1);
-        let found = meter.stage(share, |meter| fill(&hall, wish, dice, meter));
+        let Filled { found, at_most } = meter.stage(share, |meter| fill(&hall, wish, dice, meter));
+        if let Some(count) = at_most.filter(|&count| count < bounds[index].count) {
+            bounds[index] = Bound {
+                count,
+                by: BoundBy::Layers,
+            };
+        }
         for put in &found[0] {
             left[put.shape.kind] -= put.shape.count;
         }

@@ -204,7 +204,7 @@ impl<'p> Blocks<'p> {
             }
             for (i, &u1) in us.iter().enumerate() {
                 for &u2 in &us[i + 1..] {
-                    if *count >= most || !meter.spend(1 + whole(vs.len() * vs.len() / 64)) {
+                    if *count >= most || !meter.spend(1 + whole(vs.len() * vs.len() / 40)) {
                         return;
                     }
                     for (j, &v1) in vs.iter().enumerate() {

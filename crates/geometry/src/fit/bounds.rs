@@ -24,24 +24,29 @@ pub(super) struct Bound {
     pub(super) by: BoundBy,
 }
 
-/// The bound for the whole request, and one for each cavity.
-pub(super) fn bounds(request: &Request, goal: &Goal) -> (Bound, Vec<Bound>) {
+/// The bound for each cavity.
+pub(super) fn bounds(request: &Request, goal: &Goal) -> Vec<Bound> {
     let shapes = shapes(request, &goal.caps);
-    let each: Vec<Bound> = (0..request.cavities.len())
-        .map(|cavity| in_hall(&relaxed(request, cavity), &shapes, &goal.caps))
-        .collect();
+    let hall = |cavity| in_hall(&relaxed(request, cavity), &shapes, &goal.caps);
+    (0..request.cavities.len()).map(hall).collect()
+}
+
+/// The bound for the whole request.
+pub(super) fn total(each: &[Bound], goal: &Goal) -> Bound {
     let sum = each
         .iter()
         .map(|bound| bound.count)
         .fold(0, u32::saturating_add);
+    let count = goal.total(sum);
     // Of several cavities, the one that holds most names the argument.
     let by = each
         .iter()
         .max_by_key(|bound| bound.count)
         .map_or(BoundBy::Volume, |bound| bound.by);
-    let total = goal.total(sum);
-    let by = if total < sum { BoundBy::OnHand } else { by };
-    (Bound { count: total, by }, each)
+    Bound {
+        count,
+        by: if count < sum { BoundBy::OnHand } else { by },
+    }
 }
 
 /// The hollow of a cavity that every module stays within, boxed or bare.

@@ -137,7 +137,7 @@ impl Boxing<'_> {
                 std::array::from_fn(|k| hi[k] - self.shell(Face::high(Axis::ALL[k])));
             for bay in self.bays() {
                 let hall = self.hall(inner_lo, inner_hi, bay);
-                let found = fill(&hall, wish(Effort::Quick), dice, meter);
+                let found = fill(&hall, wish(Effort::Quick), dice, meter).found;
                 halls.push((modules(&found[0]), hall, found));
             }
         }
@@ -149,7 +149,9 @@ impl Boxing<'_> {
                 && fillings.first().is_none_or(|best| modules(best) < target)
             {
                 let share = meter.left() / 16;
-                fillings.extend(meter.stage(share, |meter| fill(&hall, wish(effort), dice, meter)));
+                fillings.extend(
+                    meter.stage(share, |meter| fill(&hall, wish(effort), dice, meter).found),
+                );
             }
             fillings.extend(found);
         }

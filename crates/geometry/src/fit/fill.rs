@@ -5,6 +5,7 @@ use super::meter::{Dice, Meter};
 use super::raster::Raster;
 use super::regions::cut_and_fill;
 use super::shape::{Hall, Put, Shape, modules, trim};
+use super::skyline::Flat;
 use super::tabu;
 
 /// The most spots searched over.
@@ -32,28 +33,57 @@ pub(super) struct Wish<'a> {
     pub(super) effort: Effort,
 }
 
-/// Fillings of the hall that differ, best first; the first may be empty.
-pub(super) fn fill(hall: &Hall, wish: Wish, dice: &mut Dice, meter: &mut Meter) -> Vec<Vec<Put>> {
-    let mut found: Vec<Vec<Put>> = vec![Vec::new()];
-    for group in groups(wish.shapes) {
-        let folded = Folded::new(hall, wish.shapes, &group);
+/// What came of filling a hollow.
+pub(super) struct Filled {
+    /// Fillings that differ, best first; the first may be empty.
+    pub(super) found: Vec<Vec<Put>>,
+    /// The most that can go in whatever the caps, if that was proved.
+    pub(super) at_most: Option<u32>,
+}
+
+/// Fills the hall.
+pub(super) fn fill(hall: &Hall, wish: Wish, dice: &mut Dice, meter: &mut Meter) -> Filled {
+    let mut filled = Filled {
+        found: vec![Vec::new()],
+        at_most: None,
+    };
+    let groups = groups(wish.shapes);
+    for group in &groups {
+        let folded = Folded::new(hall, wish.shapes, group);
         if folded.pieces.is_empty() {
             continue;
         }
-        let starts = construct(&folded, wish, meter);
+        let mut starts = construct(&folded, wish, meter);
         for start in &starts {
-            keep(&mut found, folded.unfold(start, wish.shapes), wish);
+            keep(&mut filled.found, folded.unfold(start, wish.shapes), wish);
         }
-        if wish.effort == Effort::Search && modules(&found[0]) < wish.target {
-            for laid in search(&folded, &starts, wish, dice, meter) {
-                keep(&mut found, folded.unfold(&laid, wish.shapes), wish);
+        if wish.effort != Effort::Search || modules(&filled.found[0]) >= wish.target {
+            continue;
+        }
+        if let Some(flat) = Flat::new(&folded) {
+            let have = flat.per_layer(starts.first().map_or(0, |laid| folded.modules(laid)));
+            let share = meter.left() * 2 / 3;
+            let (better, at_most) = meter.stage(share, |meter| flat.improve(have, dice, meter));
+            // Service spaces are folded in on the safe side, which is no proof.
+            if groups.len() == 1 && wish.shapes.iter().all(|shape| shape.service == [0; 6]) {
+                filled.at_most = at_most;
+            }
+            if let Some(laid) = better {
+                keep(&mut filled.found, folded.unfold(&laid, wish.shapes), wish);
+                starts.insert(0, laid);
             }
         }
-        if modules(&found[0]) >= wish.target {
+        let target = wish.target.min(filled.at_most.unwrap_or(u32::MAX));
+        if modules(&filled.found[0]) < target {
+            for laid in search(&folded, &starts, Wish { target, ..wish }, dice, meter) {
+                keep(&mut filled.found, folded.unfold(&laid, wish.shapes), wish);
+            }
+        }
+        if modules(&filled.found[0]) >= target {
             break;
         }
     }
-    found
+    filled
 }
 
 /// Adds a filling in its place; equal ones are kept once.
@@ -71,7 +101,8 @@ fn keep(found: &mut Vec<Vec<Put>>, mut puts: Vec<Put>, wish: Wish) {
 fn construct(folded: &Folded, wish: Wish, meter: &mut Meter) -> Vec<Vec<Laid>> {
     let mut starts = Vec::new();
     let kinds = folded.kinds();
-    let share = meter.left() / 3 / u64::try_from(kinds.len()).unwrap_or(1);
+    let flat = wish.effort == Effort::Search && Flat::new(folded).is_some();
+    let share = meter.left() / if flat { 8 } else { 3 } / u64::try_from(kinds.len()).unwrap_or(1);
     for &kind in &kinds {
         let only = folded.only(kind);
         let index: Vec<usize> = (0..folded.pieces.len())

@@ -4,8 +4,8 @@
 //!
 //! How a request goes through: `goal` reads what is wanted; `bounds` proves what could go in at most; bare modules go
 //! through `bare`, boxed ones through `boxed`. Both fill hollows with `fill`: gaps and margins are folded away
-//! (`folded`), `regions` cuts the hollow along keep-outs, `blocks` fills the empty parts, `tabu` searches over the
-//! places of `raster`. `place` finds the place with the most to spare for a box.
+//! (`folded`), `regions` cuts the hollow along keep-outs, `blocks` fills the empty parts, `skyline` settles
+//! flat layers, `tabu` searches over the places of `raster`. `place` finds the place with the most to spare for a box.
 
 mod bare;
 mod berth;
@@ -24,6 +24,7 @@ mod regions;
 mod request;
 mod shape;
 mod share;
+mod skyline;
 mod tabu;
 
 pub use check::{Flaw, check, to_spare};
@@ -55,12 +56,14 @@ pub fn fit(
     let goal = Goal::of(request);
     let mut meter = Meter::new(budget, watch);
     let mut dice = Dice::new(budget.seed);
-    let (bound, each) = bounds::bounds(request, &goal);
+    let mut each = bounds::bounds(request, &goal);
+    let bound = bounds::total(&each, &goal);
     meter.tell_bound(bound.count);
     let mut layouts = match &request.boxes {
-        None => bare::lay_out(request, &goal, &each, &mut dice, &mut meter),
+        None => bare::lay_out(request, &goal, &mut each, &mut dice, &mut meter),
         Some(rule) => boxed::lay_out(request, rule, &goal, &mut dice, &mut meter),
     };
+    let bound = bounds::total(&each, &goal);
     debug_assert!(
         layouts
             .iter()

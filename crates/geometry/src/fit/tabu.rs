@@ -8,8 +8,10 @@ use super::raster::Raster;
 
 /// Spots looked at before a move is chosen.
 const TRIES: usize = 24;
+/// Spots probed for a swap.
+const PROBES: usize = 300;
 /// Moves without a gain before it starts again from the best.
-const PATIENCE: u64 = 20_000;
+const PATIENCE: u64 = 6_000;
 
 /// Improves a layout of spots until `target` modules are reached or the work is done; the best found.
 pub(super) fn improve(
@@ -43,14 +45,15 @@ pub(super) fn improve(
     best
 }
 
-/// Free spots, spots blocked by one, by two: each a list with places to find and remove quickly.
+/// The chosen spots, how many of them block each spot, and a list of the free ones.
 struct Search<'r> {
     raster: &'r Raster,
     caps: &'r [u32],
     chosen: Vec<u64>,
     /// Chosen spots that overlap each spot.
     blockers: Vec<u16>,
-    lists: [Vec<usize>; 3],
+    /// Spots that nothing blocks and that are not chosen, and where each stands in the list.
+    free: Vec<usize>,
     place: Vec<usize>,
     out_until: Vec<u64>,
     by_kind: Vec<u32>,
@@ -67,7 +70,7 @@ impl<'r> Search<'r> {
             caps,
             chosen: vec![0; raster.words()],
             blockers: vec![0; n],
-            lists: [(0..n).collect(), Vec::new(), Vec::new()],
+            free: (0..n).collect(),
             place: (0..n).collect(),
             out_until: vec![0; n],
             by_kind: vec![0; caps.len()],
@@ -99,20 +102,16 @@ impl<'r> Search<'r> {
     }
 
     fn unlist(&mut self, spot: usize) {
-        if let Some(list) = self.lists.get_mut(usize::from(self.blockers[spot])) {
-            let at = self.place[spot];
-            list.swap_remove(at);
-            if let Some(&moved) = list.get(at) {
-                self.place[moved] = at;
-            }
+        let at = self.place[spot];
+        self.free.swap_remove(at);
+        if let Some(&moved) = self.free.get(at) {
+            self.place[moved] = at;
         }
     }
 
     fn list(&mut self, spot: usize) {
-        if let Some(list) = self.lists.get_mut(usize::from(self.blockers[spot])) {
-            self.place[spot] = list.len();
-            list.push(spot);
-        }
+        self.place[spot] = self.free.len();
+        self.free.push(spot);
     }
 
     /// Puts a piece on a free spot.
@@ -121,12 +120,12 @@ impl<'r> Search<'r> {
         self.chosen[spot / 64] |= 1 << (spot % 64);
         let raster = self.raster;
         raster.each_overlap(spot, |other| {
-            if other != spot {
+            self.blockers[other] += 1;
+            if self.blockers[other] == 1 && other != spot {
                 self.unlist(other);
-                self.blockers[other] += 1;
-                self.list(other);
             }
         });
+        self.blockers[spot] = 0;
         let placed = &raster.spots[spot];
         self.by_kind[placed.kind] += placed.count;
         self.count += placed.count;
@@ -135,14 +134,13 @@ impl<'r> Search<'r> {
     fn take(&mut self, spot: usize) {
         self.chosen[spot / 64] &= !(1 << (spot % 64));
         let raster = self.raster;
+        self.blockers[spot] = 1;
         raster.each_overlap(spot, |other| {
-            if other != spot {
-                self.unlist(other);
-                self.blockers[other] -= 1;
+            self.blockers[other] -= 1;
+            if self.blockers[other] == 0 {
                 self.list(other);
             }
         });
-        self.list(spot);
         let taken = &raster.spots[spot];
         self.by_kind[taken.kind] -= taken.count;
         self.count -= taken.count;
@@ -155,17 +153,20 @@ impl<'r> Search<'r> {
             self.put(spot);
         } else {
             let blocked = if dice.below(40) == 0 { [2, 1] } else { [1, 2] };
-            let Some(spot) = blocked.iter().find_map(|&list| self.swap_spot(list, dice)) else {
+            let Some(spot) = blocked
+                .iter()
+                .find_map(|&blockers| self.swap_spot(blockers, dice))
+            else {
                 return meter.spend(8);
             };
             self.swap(spot, dice);
         }
-        let cost = 1 + self.raster.words() / 24;
+        let cost = 1 + self.raster.words() / 16;
         meter.spend(u64::try_from(cost).unwrap_or(1))
     }
 
     fn free_spot(&self, best: u32, dice: &mut Dice) -> Option<usize> {
-        let list = &self.lists[0];
+        let list = &self.free;
         (0..TRIES.min(list.len() * 2))
             .map(|_| list[dice.below(list.len())])
             .find(|&spot| {
@@ -174,14 +175,13 @@ impl<'r> Search<'r> {
             })
     }
 
-    fn swap_spot(&self, list: usize, dice: &mut Dice) -> Option<usize> {
-        let list = &self.lists[list];
-        if list.is_empty() {
-            return None;
-        }
-        (0..TRIES)
-            .map(|_| list[dice.below(list.len())])
-            .find(|&spot| self.out_until[spot] <= self.moves)
+    /// A spot with so many blockers, by trying at random: they are many, and keeping a list of them costs more.
+    fn swap_spot(&self, blockers: u16, dice: &mut Dice) -> Option<usize> {
+        (0..PROBES)
+            .map(|_| dice.below(self.blockers.len()))
+            .filter(|&spot| self.blockers[spot] == blockers && self.out_until[spot] <= self.moves)
+            .take(3)
+            .min_by_key(|&spot| self.out_until[spot])
     }
 
     fn swap(&mut self, spot: usize, dice: &mut Dice) {
@@ -197,13 +197,14 @@ impl<'r> Search<'r> {
         }
     }
 
-    /// Back to the best, with a few pieces taken out.
+    /// Back to the best without a share of its pieces, now few, now all.
     fn restart(&mut self, best: &[usize], dice: &mut Dice) {
         for spot in self.members() {
             self.take(spot);
         }
+        let kept = [0, 1, 2, 5][dice.below(4)];
         for &spot in best {
-            if dice.below(6) != 0 {
+            if dice.below(6) < kept {
                 self.put(spot);
             }
         }

@@ -98,6 +98,9 @@ impl fmt::Display for Line {
     }
 }
 
+/// The most characters of a line as typed.
+const LONGEST: usize = 100;
+
 /// A line that cannot be read.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[error(
@@ -109,34 +112,41 @@ impl FromStr for Line {
     type Err = LineError;
 
     fn from_str(text: &str) -> Result<Self, LineError> {
-        let wrong = || LineError(text.to_owned());
-        let words: Vec<&str> = text.split_whitespace().collect();
-        if words.len() > 12 || text.len() > 80 {
+        let wrong = || LineError(text.chars().take(LONGEST).collect());
+        if text.chars().count() > LONGEST || text.chars().any(char::is_control) {
             return Err(wrong());
         }
+        // It is stored as it is printed, which may be longer than what was typed, and has to read back.
+        Self::of_words(text).filter(|line| line.to_string().chars().count() <= LONGEST).ok_or_else(wrong)
+    }
+}
+
+impl Line {
+    fn of_words(text: &str) -> Option<Self> {
+        let words: Vec<&str> = text.split_whitespace().collect();
         let axis = |word: &str| Axis::ALL.into_iter().find(|a| a.extent_name().eq_ignore_ascii_case(word));
-        match words[..] {
+        Some(match words[..] {
             [from, "to", to] | [from, to] if from.parse::<Corner>().is_ok() => {
-                let (from, to) = (from.parse().map_err(|()| wrong())?, to.parse().map_err(|()| wrong())?);
-                if from == to { Err(wrong()) } else { Ok(Self::Corners(from, to)) }
+                let (from, to) = (from.parse().ok()?, to.parse().ok()?);
+                if from == to {
+                    return None;
+                }
+                Self::Corners(from, to)
             }
-            [first] => Ok(Self::Along { axis: axis(first).ok_or_else(wrong)?, place: String::new() }),
+            [first] => Self::Along { axis: axis(first)?, place: String::new() },
             [first, "across", ref rest @ ..] => {
-                let at = rest.iter().position(|&w| w == "at").ok_or_else(wrong)?;
-                let far = notation::read(&rest[at + 1..].join(" "), Units::Inch, Allow::ZeroOrMore);
-                Ok(Self::Across {
-                    axis: axis(first).ok_or_else(wrong)?,
-                    place: rest[..at].join(" "),
-                    at: Len::new(far.map_err(|_| wrong())?),
-                })
-            }
-            [first, "at", ref rest @ ..] if !rest.is_empty() => {
-                Ok(Self::Along { axis: axis(first).ok_or_else(wrong)?, place: rest.join(" ") })
+                let at = rest.iter().position(|&w| w == "at")?;
+                let far = rest[at + 1..].join(" ");
+                // A line does not know the person's units, so the length has to name its own.
+                let [inch, metric] = [Units::Inch, Units::Millimetre].map(|u| notation::read(&far, u, Allow::ZeroOrMore));
+                let far = inch.ok().filter(|far| metric.is_ok_and(|m| m.value() == far.value()))?;
+                Self::Across { axis: axis(first)?, place: rest[..at].join(" "), at: Len::new(far) }
             }
             // `width front` is as clear as `width at front`.
-            [first, ref rest @ ..] => Ok(Self::Along { axis: axis(first).ok_or_else(wrong)?, place: rest.join(" ") }),
-            [] => Err(wrong()),
-        }
+            [first, "at", ref rest @ ..] if !rest.is_empty() => Self::Along { axis: axis(first)?, place: rest.join(" ") },
+            [first, ref rest @ ..] => Self::Along { axis: axis(first)?, place: rest.join(" ") },
+            [] => return None,
+        })
     }
 }
 
@@ -191,6 +201,8 @@ mod tests {
     #[case("FLB to FLB")]
     #[case("FLB to XXX")]
     #[case("width across bottom")]
+    #[case::no_unit("width across bottom at 300")]
+    #[case::control("width at \u{1b}[2J")]
     fn nonsense_is_refused(#[case] text: &str) {
         assert!(text.parse::<Line>().is_err());
     }

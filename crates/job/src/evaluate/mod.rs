@@ -202,6 +202,11 @@ impl Evaluation {
         self.style().near(length)
     }
 
+    /// A size on the cut list, in inches whatever the person's units.
+    pub fn near_inches(&self, length: Length) -> String {
+        tape::show::inches(length, self.style().fraction, tape::show::Rounding::Nearest)
+    }
+
     /// How lengths are printed.
     pub const fn style(&self) -> tape::show::Style {
         style(self.units, self.fraction)

@@ -4,10 +4,14 @@
 //! for what went wrong.
 
 mod access;
+mod all;
 mod slot;
 mod words;
 
 use geometry::Axis;
+
+pub use all::all;
+pub(crate) use all::check_all;
 
 use crate::{Id, Job};
 

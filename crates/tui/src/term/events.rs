@@ -58,7 +58,13 @@ impl<W> Events<W> {
             let busy = worker_busy();
             batch.extend(self.reports.try_iter().map(Input::Worker));
             let wait = !busy && batch.is_empty();
-            if wait || event::poll(if batch.is_empty() { WORKER_PATIENCE } else { Duration::ZERO })? {
+            if wait
+                || event::poll(if batch.is_empty() {
+                    WORKER_PATIENCE
+                } else {
+                    Duration::ZERO
+                })?
+            {
                 take(&mut batch)?;
                 drain(&mut batch)?;
             } else if busy && batch.is_empty() {
@@ -88,7 +94,10 @@ fn drain<W>(batch: &mut Vec<Input<W>>) -> io::Result<()> {
 /// Takes one event; waits for it if there is none.
 fn take<W>(batch: &mut Vec<Input<W>>) -> io::Result<()> {
     if let Some(input) = Input::from_event(event::read()?) {
-        if batch.last().is_some_and(|last| is_pointless_before(last, &input)) {
+        if batch
+            .last()
+            .is_some_and(|last| is_pointless_before(last, &input))
+        {
             batch.pop();
         }
         batch.push(input);
@@ -126,17 +135,36 @@ mod tests {
 
     #[rstest]
     #[case::moves(MouseEventKind::Moved, MouseEventKind::Moved, true)]
-    #[case::drags(MouseEventKind::Drag(MouseButton::Left), MouseEventKind::Drag(MouseButton::Left), true)]
-    #[case::another_button(MouseEventKind::Drag(MouseButton::Left), MouseEventKind::Drag(MouseButton::Right), false)]
-    #[case::press_and_release(MouseEventKind::Down(MouseButton::Left), MouseEventKind::Up(MouseButton::Left), false)]
-    #[case::two_presses(MouseEventKind::Down(MouseButton::Left), MouseEventKind::Down(MouseButton::Left), false)]
+    #[case::drags(
+        MouseEventKind::Drag(MouseButton::Left),
+        MouseEventKind::Drag(MouseButton::Left),
+        true
+    )]
+    #[case::another_button(
+        MouseEventKind::Drag(MouseButton::Left),
+        MouseEventKind::Drag(MouseButton::Right),
+        false
+    )]
+    #[case::press_and_release(
+        MouseEventKind::Down(MouseButton::Left),
+        MouseEventKind::Up(MouseButton::Left),
+        false
+    )]
+    #[case::two_presses(
+        MouseEventKind::Down(MouseButton::Left),
+        MouseEventKind::Down(MouseButton::Left),
+        false
+    )]
     #[case::two_wheel_steps(MouseEventKind::ScrollDown, MouseEventKind::ScrollDown, false)]
     fn only_positions_are_replaced_by_later_ones(
         #[case] earlier: MouseEventKind,
         #[case] later: MouseEventKind,
         #[case] pointless: bool,
     ) {
-        assert_eq!(is_pointless_before(&mouse(earlier, 1), &mouse(later, 2)), pointless);
+        assert_eq!(
+            is_pointless_before(&mouse(earlier, 1), &mouse(later, 2)),
+            pointless
+        );
     }
 
     #[test]

@@ -98,7 +98,11 @@ impl<'a> Pen<'a> {
     /// A pen that draws within `area`.
     pub fn new(buffer: &'a mut Buffer, area: Rect, theme: Theme) -> Self {
         let area = area.intersection(buffer.area);
-        Self { buffer, area, theme }
+        Self {
+            buffer,
+            area,
+            theme,
+        }
     }
 
     /// The characters that the pen draws with.
@@ -115,8 +119,10 @@ impl<'a> Pen<'a> {
         if self.theme.ascii {
             let joined = join_ascii(cell.symbol(), symbol).to_owned();
             cell.set_symbol(&joined);
-        } else {
+        } else if is_line(cell.symbol()) {
             cell.merge_symbol(symbol, MergeStrategy::Exact);
+        } else {
+            cell.set_symbol(symbol);
         }
         cell.set_style(style);
     }
@@ -163,7 +169,12 @@ impl<'a> Pen<'a> {
     ///
     /// One that is a single column wide or a single row high is drawn as a line.
     pub fn rect(&mut self, edges: Edges, drawn: Drawn, stroke: Stroke, style: Style) {
-        let Edges { left, right, top, bottom } = edges;
+        let Edges {
+            left,
+            right,
+            top,
+            bottom,
+        } = edges;
         if left == right || top == bottom {
             self.hline(left, right, top, stroke, style);
             self.vline(left, top, bottom, stroke, style);
@@ -222,11 +233,27 @@ impl<'a> Pen<'a> {
     }
 }
 
-/// What two crossing ASCII lines make.
+/// Whether a cell holds a line that another can join; merging would keep anything else, such as a hatch.
+fn is_line(symbol: &str) -> bool {
+    symbol
+        .chars()
+        .all(|c| matches!(c, '\u{2500}'..='\u{2570}' | '\u{2574}'..='\u{257f}'))
+}
+
+/// What two ASCII lines in one cell make: the stronger of two that run one way, else a crossing.
 fn join_ascii<'a>(there: &'a str, new: &'a str) -> &'a str {
-    let is_line = |symbol: &str| matches!(symbol, "-" | "|" | "=" | "#" | "+" | ":" | ".");
+    const ACROSS: [&str; 3] = [".", "-", "="];
+    const DOWN: [&str; 3] = [":", "|", "#"];
+    let strength = |way: [&str; 3], symbol: &str| way.iter().position(|s| *s == symbol);
+    for way in [ACROSS, DOWN] {
+        if let (Some(there_is), Some(new_is)) = (strength(way, there), strength(way, new)) {
+            return if there_is > new_is { there } else { new };
+        }
+    }
+    let is_line =
+        |symbol: &str| symbol == "+" || ACROSS.contains(&symbol) || DOWN.contains(&symbol);
     match (there, new) {
-        _ if there == new || !is_line(there) || !is_line(new) => new,
+        _ if !is_line(there) || !is_line(new) => new,
         ("#", _) | (_, "#") => "#",
         ("." | ":", _) => new,
         (_, "." | ":") => there,
@@ -239,26 +266,51 @@ pub fn width(text: &str) -> u16 {
     u16::try_from(text.width()).unwrap_or(u16::MAX)
 }
 
-/// The text cut to `room` columns; a full stop takes the last one when something is lost and there is room for it.
+/// The text cut to `room` columns; full stops at the end show that something is lost, if there is room for them.
 pub fn cut(text: &str, room: u16) -> String {
     if width(text) <= room {
         return text.to_owned();
     }
-    let mark = u16::from(room > 1);
-    let mut left = usize::from(room - mark);
-    let mut kept: String = text
-        .chars()
-        .take_while(|c| {
-            let wide = c.width().unwrap_or(0);
-            let fits = wide <= left;
-            left = left.saturating_sub(wide);
-            fits
-        })
-        .collect();
-    if mark == 1 {
-        kept.push('.');
+    let mark = cut_mark(room);
+    first_columns(text, room - width(mark)) + mark
+}
+
+/// The text cut at its start: for names whose end tells them apart, such as `M01`.
+pub fn cut_start(text: &str, room: u16) -> String {
+    if width(text) <= room {
+        return text.to_owned();
     }
-    kept
+    let mark = if room < 4 { "" } else { "." };
+    let mut left = usize::from(room - width(mark));
+    let from = text
+        .char_indices()
+        .rev()
+        .take_while(|(_, c)| takes(&mut left, *c))
+        .last()
+        .map_or(text.len(), |(i, _)| i);
+    format!("{mark}{}", &text[from..])
+}
+
+/// The first characters that fit, with no mark for what is lost.
+pub fn first_columns(text: &str, room: u16) -> String {
+    let mut left = usize::from(room);
+    text.chars().take_while(|c| takes(&mut left, *c)).collect()
+}
+
+const fn cut_mark(room: u16) -> &'static str {
+    match room {
+        0 | 1 => "",
+        2 | 3 => ".",
+        _ => "..",
+    }
+}
+
+/// Takes the columns of a character off what is left; says whether there were enough.
+fn takes(left: &mut usize, c: char) -> bool {
+    let wide = c.width().unwrap_or(0);
+    let fits = wide <= *left;
+    *left = left.saturating_sub(wide);
+    fits
 }
 
 #[cfg(test)]
@@ -270,13 +322,21 @@ mod tests {
     use crate::widgets::shown;
 
     fn edges(left: u16, right: u16, top: u16, bottom: u16) -> Edges {
-        Edges { left, right, top, bottom }
+        Edges {
+            left,
+            right,
+            top,
+            bottom,
+        }
     }
 
     fn drawing(ascii: bool) -> String {
         let area = Rect::new(0, 0, 24, 7);
         let mut buffer = Buffer::empty(area);
-        let theme = Theme { colour: false, ascii };
+        let theme = Theme {
+            colour: false,
+            ascii,
+        };
         let mut pen = Pen::new(&mut buffer, area, theme);
         let plain = Style::new();
         pen.rect(edges(2, 9, 0, 4), Drawn::WHOLE, Stroke::Light, plain);
@@ -303,7 +363,10 @@ mod tests {
         let area = Rect::new(0, 0, 8, 3);
         let mut buffer = Buffer::empty(area);
         let mut pen = Pen::new(&mut buffer, area, Theme::default());
-        let open = Drawn { across: [true, false], down: [true; 2] };
+        let open = Drawn {
+            across: [true, false],
+            down: [true; 2],
+        };
         pen.rect(edges(0, 7, 0, 2), open, Stroke::Light, Style::new());
         assert_eq!(shown(&buffer), "┌───────\n│\n└───────\n");
     }
@@ -319,11 +382,31 @@ mod tests {
 
     #[rstest]
     #[case::fits("M01", 3, "M01")]
-    #[case::lost("right rail", 6, "right.")]
+    #[case::lost("right rail", 6, "righ..")]
+    #[case::hardly_room("M01", 2, "M.")]
     #[case::one_cell("M01", 1, "M")]
     #[case::none("M01", 0, "")]
     #[case::wide_character_is_not_halved("電池", 3, "電.")]
     fn text_is_cut_to_its_room(#[case] text: &str, #[case] room: u16, #[case] kept: &str) {
         assert_eq!(cut(text, room), kept);
+    }
+
+    #[rstest]
+    #[case::fits("M01", 3, "M01")]
+    #[case::two_digits("M01", 2, "01")]
+    #[case::long("front M01", 5, ". M01")]
+    #[case::none("M01", 0, "")]
+    fn a_name_keeps_its_end(#[case] text: &str, #[case] room: u16, #[case] kept: &str) {
+        assert_eq!(cut_start(text, room), kept);
+    }
+
+    #[test]
+    fn a_line_over_a_hatch_is_the_line() {
+        let mut buffer = Buffer::empty(Rect::new(0, 0, 3, 1));
+        let area = buffer.area;
+        let mut pen = Pen::new(&mut buffer, area, Theme::default());
+        pen.fill(edges(0, 2, 0, 0), "╱", Style::new());
+        pen.put(1, 0, "━", Style::new());
+        assert_eq!(shown(&buffer), "╱━╱\n");
     }
 }

@@ -14,16 +14,16 @@ pub struct Snap {
     per_cell: Length,
 }
 
-/// Gives each different edge a cell of its own, the first one at or after cell 0, the last at or before `max`.
+/// Gives each different edge a cell of its own, the first one cell 0, the last at or before `max`.
 ///
-/// - `per_cell`: the length that one cell stands for; taken as 1 nm if it is not above zero.
+/// - `per_cell`: the length that one cell should stand for; taken as 1 nm if it is not above zero.
 /// - `sep`: the smallest step between two different edges in cells, at least 1; 2 keeps one cell free between them.
 ///
 /// `None` when the edges do not fit: `sep x (number of different edges - 1) > max`.
 ///
-/// Of all arrangements that keep the order and the steps, this takes the one nearest to scale (least sum of squares
-/// before rounding to cells). Without the steps, edge `i` belongs at `edge / per_cell - sep x i`; these must rise,
-/// and the nearest rising sequence comes from pooling neighbours that fall into their mean.
+/// A step that is shorter than `sep` cells gets `sep` cells; all longer ones keep one common scale, so that two
+/// modules of one size are drawn in one size (to within a cell). The scale is `per_cell` if the result fits in `max`
+/// with it, else the largest that fits. Where every step is long enough the whole is to scale.
 pub fn snap(
     edges: impl IntoIterator<Item = Length>,
     per_cell: Length,
@@ -31,19 +31,25 @@ pub fn snap(
     sep: u16,
 ) -> Option<Snap> {
     let edges = sorted(edges);
-    let sep = i64::from(sep.max(1));
-    let steps = i64::try_from(edges.len()).ok()?.saturating_sub(1);
-    let slack = i64::from(max) - sep.checked_mul(steps)?;
-    if slack < 0 {
-        return None;
+    let sep = sep.max(1);
+    let per_cell = per_cell.max(least_per_cell(&edges, max, sep)?);
+    let mut cells = Vec::with_capacity(edges.len());
+    // Cells given to short steps, and the length of the long ones, up to an edge.
+    let (mut given, mut long) = (0, 0);
+    for (i, edge) in edges.iter().enumerate() {
+        match i
+            .checked_sub(1)
+            .map(|before| edge.nm() - edges[before].nm())
+        {
+            Some(apart) if is_short(apart, per_cell, sep) => given += i64::from(sep),
+            Some(apart) => long += apart,
+            None => {}
+        }
+        let cell = given + div_round(long, per_cell);
+        cells.push((*edge, u16::try_from(cell).unwrap_or(max).min(max)));
     }
-    let per_cell = per_cell.max(Length::from_nm(1));
-    let cells = nearest_rising(&edges, per_cell, sep)
-        .into_iter()
-        .zip(0..)
-        .map(|(cell, i)| u16::try_from(cell.clamp(0, slack) + sep * i).unwrap_or(max));
     Some(Snap {
-        edges: edges.iter().copied().zip(cells).collect(),
+        edges: cells,
         per_cell,
     })
 }
@@ -55,13 +61,58 @@ pub fn snap_merged(edges: impl IntoIterator<Item = Length>, per_cell: Length, ma
     let edges = sorted(edges);
     let per_cell = per_cell.max(Length::from_nm(1));
     let cells = edges.iter().map(|edge| {
-        let cell = div_round(i128::from(edge.nm()) - i128::from(edges[0].nm()), per_cell, 1);
+        let cell = div_round(edge.nm() - edges[0].nm(), per_cell);
         u16::try_from(cell).unwrap_or(max).min(max)
     });
     Snap {
         edges: edges.iter().copied().zip(cells).collect(),
         per_cell,
     }
+}
+
+/// The smallest length per cell with which these edges end at or before `max`, or `None` if none does.
+///
+/// Steps shorter than `sep` cells count as `sep`; with 0 every step counts by its length alone.
+pub fn scale_for(edges: impl IntoIterator<Item = Length>, max: u16, sep: u16) -> Option<Length> {
+    least_per_cell(&sorted(edges), max, sep)
+}
+
+/// As [`scale_for`], for edges in rising order. The more a cell stands for, the shorter the whole: halves the range.
+fn least_per_cell(edges: &[Length], max: u16, sep: u16) -> Option<Length> {
+    let extent = edges
+        .last()
+        .zip(edges.first())
+        .map_or(0, |(last, first)| last.nm() - first.nm());
+    let fits = |per_cell: i64| {
+        let (mut given, mut long) = (0_i64, 0_i128);
+        for pair in edges.windows(2) {
+            let apart = pair[1].nm() - pair[0].nm();
+            if is_short(apart, Length::from_nm(per_cell), sep) {
+                given += i64::from(sep);
+            } else {
+                long += i128::from(apart);
+            }
+        }
+        long <= i128::from(per_cell) * i128::from(i64::from(max) - given)
+    };
+    let (mut too_small, mut enough) = (0, extent.saturating_add(1));
+    if !fits(enough) {
+        return None;
+    }
+    while enough - too_small > 1 {
+        let middle = too_small + (enough - too_small) / 2;
+        if fits(middle) {
+            enough = middle;
+        } else {
+            too_small = middle;
+        }
+    }
+    Some(Length::from_nm(enough))
+}
+
+/// Whether a step would come out shorter than `sep` cells.
+fn is_short(apart: i64, per_cell: Length, sep: u16) -> bool {
+    i128::from(apart) < i128::from(per_cell.nm()) * i128::from(sep)
 }
 
 impl Snap {
@@ -81,9 +132,8 @@ impl Snap {
         let Some((first, last)) = self.edges.first().zip(self.edges.last()) else {
             return self.per_cell * i64::from(cell);
         };
-        let beyond = |edge: &(Length, u16)| {
-            edge.0 + self.per_cell * (i64::from(cell) - i64::from(edge.1))
-        };
+        let beyond =
+            |edge: &(Length, u16)| edge.0 + self.per_cell * (i64::from(cell) - i64::from(edge.1));
         if cell <= i32::from(first.1) {
             return beyond(first);
         }
@@ -106,48 +156,10 @@ fn sorted(edges: impl IntoIterator<Item = Length>) -> Vec<Length> {
     edges
 }
 
-/// Edges pooled because they would come too near to each other.
-struct Pool {
-    sum: i128,
-    count: i64,
-}
-
-impl Pool {
-    /// Whether this pool's mean is above that of the next one, which must not be.
-    fn is_above(&self, next: &Self) -> bool {
-        self.sum * i128::from(next.count) > next.sum * i128::from(self.count)
-    }
-}
-
-/// The cells, each less its `sep x i`, rounded from the nearest rising sequence; exact integers throughout.
-fn nearest_rising(edges: &[Length], per_cell: Length, sep: i64) -> Vec<i64> {
-    let mut pools: Vec<Pool> = Vec::with_capacity(edges.len());
-    for (edge, i) in edges.iter().zip(0_i128..) {
-        let from_first = i128::from(edge.nm()) - i128::from(edges[0].nm());
-        let mut pool = Pool {
-            sum: from_first - i * i128::from(sep) * i128::from(per_cell.nm()),
-            count: 1,
-        };
-        while let Some(before) = pools.pop_if(|before| before.is_above(&pool)) {
-            pool.sum += before.sum;
-            pool.count += before.count;
-        }
-        pools.push(pool);
-    }
-    pools
-        .iter()
-        .flat_map(|pool| {
-            let cell = div_round(pool.sum, per_cell, pool.count);
-            std::iter::repeat_n(cell, usize::try_from(pool.count).unwrap_or(0))
-        })
-        .collect()
-}
-
-/// `sum / (per_cell x count)` to the nearest whole number, halves upward.
-fn div_round(sum: i128, per_cell: Length, count: i64) -> i64 {
-    let by = i128::from(per_cell.nm()) * i128::from(count);
-    let rounded = (2 * sum + by).div_euclid(2 * by);
-    i64::try_from(rounded).unwrap_or(if rounded < 0 { i64::MIN } else { i64::MAX })
+/// `length / per_cell` to the nearest whole number, halves upward.
+fn div_round(length: i64, per_cell: Length) -> i64 {
+    let (length, by) = (i128::from(length), i128::from(per_cell.nm()));
+    i64::try_from((2 * length + by).div_euclid(2 * by)).unwrap_or(i64::MAX)
 }
 
 #[cfg(test)]
@@ -163,11 +175,20 @@ mod tests {
 
     #[test]
     fn a_thin_gap_keeps_a_free_column() {
-        // Wall, 1/2 in, module of 11 1/8 in, gap of 1/4 in, the next module, wall; 1 in a column.
+        // Wall, 1/2 in, module of 11 1/8 in, gap of 1/4 in, the next module, wall; 1 in a column, so 11 1/8 columns
+        // for a module and 2 for each of the others.
         let edges = inches(&[0, 32, 32 + 712, 760, 760 + 712, 1504]);
         let snap = snap(edges.clone(), Length::inches(1), 40, 2).unwrap();
         let cells: Vec<u16> = edges.iter().map(|e| snap.cell(*e).unwrap()).collect();
-        assert_eq!(cells, [0, 2, 11, 13, 23, 25]);
+        assert_eq!(cells, [0, 2, 13, 15, 26, 28]);
+    }
+
+    #[test]
+    fn modules_of_one_size_stay_of_one_size_when_room_is_short() {
+        let edges = inches(&[0, 32, 32 + 712, 760, 760 + 712, 1504]);
+        let snap = snap(edges.clone(), Length::inches(1), 20, 2).unwrap();
+        let cells: Vec<u16> = edges.iter().map(|e| snap.cell(*e).unwrap()).collect();
+        assert_eq!(cells, [0, 2, 9, 11, 18, 20]);
     }
 
     #[test]
@@ -254,7 +275,7 @@ mod tests {
             for edge in edges {
                 prop_assert_eq!(snapped.length_at(i32::from(snapped.cell(edge).unwrap())), edge);
             }
-            prop_assert!(snapped.length_at(cell) < snapped.length_at(cell + 1));
+            prop_assert!(snapped.length_at(cell) <= snapped.length_at(cell + 1));
         }
     }
 }

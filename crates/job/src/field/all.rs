@@ -1,0 +1,156 @@
+//! Every field that a job has now, and whether a file holds only what they take.
+
+use geometry::Axis;
+
+use super::slot::Slot;
+use super::{Field, FieldError, State, access};
+use crate::Job;
+
+/// The fields of the job itself.
+const OF_JOB: [Field; 44] = [
+    Field::JobName,
+    Field::Truck,
+    Field::Revision,
+    Field::Notes,
+    Field::Units,
+    Field::DriveMin,
+    Field::DriveMax,
+    Field::DriveAbsolute,
+    Field::DrivePeak,
+    Field::DriveContinuous,
+    Field::ChargerMin,
+    Field::ChargerMax,
+    Field::WantedSeries,
+    Field::WantedParallel,
+    Field::Sigmas,
+    Field::TapeClass,
+    Field::Margin,
+    Field::Gap,
+    Field::Coating,
+    Field::Fraction,
+    Field::Material,
+    Field::Wall,
+    Field::Floor,
+    Field::Lid,
+    Field::Corners,
+    Field::Closing,
+    Field::FlangeOut,
+    Field::FlangeThickness,
+    Field::FlangeJoint,
+    Field::Screw,
+    Field::ScrewHead,
+    Field::ScrewBelow,
+    Field::ScrewPitch,
+    Field::CapOut,
+    Field::CapDeep,
+    Field::Gasket,
+    Field::GasketSqueezed,
+    Field::Liner,
+    Field::Fit,
+    Field::RoomOver,
+    Field::RoomEnds,
+    Field::Bay,
+    Field::BoxesPerCavity,
+    Field::BoxKg,
+];
+
+/// Every field that `job` has now, those of the job itself first, then in the order of the file.
+pub fn all(job: &Job) -> Vec<Field> {
+    placed(job).into_iter().map(|(_, field)| field).collect()
+}
+
+/// Checks every value of a job that came out of a file against its field, as if it were typed.
+///
+/// Returns the place of the first that is refused, as `kinds[0]`. Words may be longer than the screens take them, but
+/// hold no control characters, which would garble a terminal.
+pub(crate) fn check_all(job: &Job) -> Result<(), (String, FieldError)> {
+    let units = job.units.units();
+    let mut copy = job.clone();
+    for (place, field) in placed(job) {
+        let words = match access::slot(&mut copy, field) {
+            None => continue,
+            Some(Slot::Text { to, .. }) => to.chars().any(char::is_control).then(|| to.clone()),
+            Some(slot) => {
+                let shown = slot.shown(field.label());
+                (shown.state == State::Given).then_some(shown.text)
+            }
+        };
+        if let (Some(words), Some(slot)) = (words, access::slot(&mut copy, field)) {
+            slot.set(field.label(), &words, units).map_err(|error| (place, error))?;
+        }
+    }
+    Ok(())
+}
+
+fn placed(job: &Job) -> Vec<(String, Field)> {
+    let mut found: Vec<(String, Field)> = OF_JOB.iter().map(|&field| ("the job".to_owned(), field)).collect();
+    let mut add = |place: &str, fields: &[Field]| found.extend(fields.iter().map(|&field| (place.to_owned(), field)));
+    for (i, cavity) in job.cavities.iter().enumerate() {
+        let id = cavity.id;
+        add(&format!("cavities[{i}]"), &[Field::CavityName(id)]);
+        for j in 0..cavity.readings.len() {
+            let of_reading = [Field::ReadingLine(id, j), Field::ReadingValue(id, j), Field::ReadingNote(id, j)];
+            add(&format!("cavities[{i}].readings[{j}]"), &of_reading);
+        }
+        for (j, keep_out) in cavity.keep_outs.iter().enumerate() {
+            let (id, place) = (keep_out.id, format!("cavities[{i}].keep_outs[{j}]"));
+            add(&place, &[Field::KeepOutName(id), Field::KeepOutSource(id)]);
+            add(&place, &Axis::ALL.map(|axis| Field::KeepOutFrom(id, axis)));
+            add(&place, &Axis::ALL.map(|axis| Field::KeepOutTo(id, axis)));
+            add(&place, &[Field::KeepOutMargin(id), Field::KeepOutTaken(id), Field::KeepOutNote(id)]);
+        }
+    }
+    for (i, kind) in job.kinds.iter().enumerate() {
+        let (id, place) = (kind.id, format!("kinds[{i}]"));
+        add(&place, &[Field::KindName(id), Field::KindText(id)]);
+        add(&place, &Axis::ALL.map(|axis| Field::KindSize(id, axis)));
+        add(&place, &OF_KIND.map(|field| field(id)));
+        if kind.stack.is_some() {
+            add(&place, &OF_STACK.map(|field| field(id)));
+        }
+    }
+    for (i, battery_box) in job.boxes.iter().enumerate() {
+        let (id, place) = (battery_box.id, format!("boxes[{i}]"));
+        add(&place, &[Field::BoxName(id), Field::BoxBay(id), Field::BoxSize(id)]);
+        add(&place, &Axis::ALL.map(|axis| Field::BoxAt(id, axis)));
+        if battery_box.fixed.is_some() {
+            add(&place, &Axis::ALL.map(|axis| Field::BoxFixed(id, axis)));
+        }
+        for (j, module) in battery_box.modules.iter().enumerate() {
+            let (id, place) = (module.id, format!("boxes[{i}].modules[{j}]"));
+            add(&place, &Axis::ALL.map(|axis| Field::PlacedAt(id, axis)));
+            add(&place, &[Field::PlacedCount(id)]);
+        }
+    }
+    found
+}
+
+/// The fields of a kind, but for its name and size.
+const OF_KIND: [fn(crate::Id) -> Field; 15] = [
+    Field::KindMass,
+    Field::KindNominal,
+    Field::KindAmpHours,
+    Field::KindOnHand,
+    Field::KindChemistry,
+    Field::KindCellsSeries,
+    Field::KindCellsParallel,
+    Field::KindEmpty,
+    Field::KindFull,
+    Field::KindContinuous,
+    Field::KindPeak,
+    Field::KindTerminals,
+    Field::KindService,
+    Field::KindStance,
+    Field::KindStacked,
+];
+
+/// The fields of a clamped kind.
+const OF_STACK: [fn(crate::Id) -> Field; 7] = [
+    Field::StackAlong,
+    Field::StackFewest,
+    Field::StackMost,
+    Field::StackEndPlate,
+    Field::StackRodEnd,
+    Field::StackGrowth,
+    Field::StackHeld,
+];

@@ -1,0 +1,122 @@
+//! Rows of values with a cursor: the pages Tape, Modules, Pack and Boxes.
+
+use job::{Edit, Field, Id, Line, State};
+
+use crate::theme::Meaning;
+use crate::widgets::field::FieldText;
+
+/// One row of a form.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Row {
+    /// The title of a section.
+    Heading(String),
+    /// A value of the job.
+    Field(Field),
+    /// A reading that is still to be taken.
+    NewReading {
+        /// Of which cavity.
+        cavity: Id,
+        /// Along which line.
+        line: Line,
+        /// Whether the cavity has no reading of this dimension yet.
+        needed: bool,
+    },
+    /// A group that opens on its rows.
+    Group {
+        /// Whose group.
+        id: Id,
+        /// What it is.
+        title: String,
+        /// What it says when closed.
+        detail: String,
+        /// Whether its rows follow.
+        open: bool,
+    },
+    /// Words, told from the evaluation.
+    Text(String, Meaning),
+}
+
+impl Row {
+    /// Whether the cursor may stand on it.
+    pub const fn can_hold_cursor(&self) -> bool {
+        matches!(self, Self::Field(_) | Self::NewReading { .. } | Self::Group { .. })
+    }
+}
+
+/// A value being typed.
+#[derive(Clone, Debug, Default)]
+pub struct Typing {
+    /// The text with its cursor.
+    pub input: FieldText,
+    /// Why it was refused, and how to mend it.
+    pub refused: Option<Refusal>,
+}
+
+/// Why a typed value was refused.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Refusal {
+    /// What is wrong.
+    pub problem: String,
+    /// How to mend it.
+    pub mend: String,
+}
+
+/// Where the cursor is, what is being typed, which groups are open.
+#[derive(Clone, Debug, Default)]
+pub struct Form {
+    /// The row under the cursor: an index into all rows.
+    pub cursor: usize,
+    /// The value being typed, if one is.
+    pub typing: Option<Typing>,
+    /// The group that is open.
+    pub open: Option<Id>,
+}
+
+impl Form {
+    /// Keeps the cursor on a row that can hold it, the nearest at or after where it is, else before.
+    pub fn settle(&mut self, rows: &[Row]) {
+        let after = (self.cursor..rows.len()).find(|&i| rows[i].can_hold_cursor());
+        let before = (0..self.cursor.min(rows.len())).rev().find(|&i| rows[i].can_hold_cursor());
+        self.cursor = after.or(before).unwrap_or(0);
+    }
+
+    /// Moves the cursor by `by` rows that can hold it, stopping at the ends.
+    pub fn step(&mut self, rows: &[Row], by: isize) {
+        let stops: Vec<usize> = (0..rows.len()).filter(|&i| rows[i].can_hold_cursor()).collect();
+        let here = stops.iter().position(|&i| i >= self.cursor).unwrap_or(0);
+        let last = stops.len().saturating_sub(1).cast_signed();
+        let there = (here.cast_signed() + by).clamp(0, last).cast_unsigned();
+        self.cursor = stops.get(there).copied().unwrap_or(0);
+    }
+
+    /// The row under the cursor.
+    pub fn row<'a>(&self, rows: &'a [Row]) -> Option<&'a Row> {
+        rows.get(self.cursor).filter(|row| row.can_hold_cursor())
+    }
+
+    /// Starts typing with `text` in the field and the cursor behind it.
+    pub fn type_in(&mut self, text: &str) {
+        self.typing = Some(Typing { input: FieldText::new(text), refused: None });
+    }
+}
+
+/// The edit that a row makes of what was typed.
+pub fn edit_of(row: &Row, text: &str) -> Option<Edit> {
+    match row {
+        Row::Field(field) => Some(Edit::Set { field: *field, text: text.to_owned() }),
+        Row::NewReading { cavity, line, .. } if !text.trim().is_empty() => {
+            Some(Edit::AddReading { cavity: *cavity, line: line.clone(), text: text.to_owned() })
+        }
+        _ => None,
+    }
+}
+
+/// The mark of a field's state.
+pub const fn state_meaning(state: State) -> Meaning {
+    match state {
+        State::Given => Meaning::Plain,
+        State::Assumed => Meaning::Assumed,
+        State::Missing => Meaning::Caution,
+        State::Open => Meaning::Dim,
+    }
+}

@@ -1,0 +1,369 @@
+//! Everything the screens show, and nothing else: no terminal, no clock, no file, no thread.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use job::layout::{Aim, Proposal};
+use job::{Evaluation, Finding, Grave, History, Id, Job, evaluate};
+
+use crate::form::{Form, Refusal, Typing};
+use crate::page::Page;
+use crate::pages::layout::Sheet;
+use crate::theme::{Meaning, Theme};
+
+/// The state of the screens.
+#[derive(Clone, Debug)]
+pub struct Model {
+    /// The open job with its history.
+    pub history: History,
+    /// Everything derived from it.
+    pub evaluation: Evaluation,
+    /// Its file, when it has one.
+    pub file: Option<PathBuf>,
+    /// Why it cannot be saved there, when somebody else has it open.
+    pub read_only: Option<String>,
+    /// The job as it is in its file.
+    pub saved: Arc<Job>,
+    /// The page shown.
+    pub page: Page,
+    /// The start page.
+    pub start: Start,
+    /// The Tape page.
+    pub tape: Form,
+    /// The Modules page.
+    pub modules: Form,
+    /// The Pack page.
+    pub pack: Form,
+    /// The Boxes page.
+    pub boxes: Form,
+    /// The Layout page.
+    pub sheet: Sheet,
+    /// The row under the cursor on the Papers page.
+    pub paper: usize,
+    /// What lies over the page.
+    pub overlay: Option<Overlay>,
+    /// The line that tells what just happened.
+    pub message: Message,
+    /// The running task.
+    pub running: Option<Running>,
+    /// Colours and characters.
+    pub theme: Theme,
+    /// Whether the mouse is ours.
+    pub mouse: bool,
+    /// Whether the cursor still walks from one needed value to the next.
+    pub walking: bool,
+    /// Columns and rows of the window.
+    pub size: (u16, u16),
+}
+
+/// What the start page offers.
+#[derive(Clone, Debug, Default)]
+pub struct Start {
+    /// The row under the cursor.
+    pub cursor: usize,
+    /// Work that a killed program left behind.
+    pub left_behind: Vec<LeftBehind>,
+}
+
+/// Work that a killed program left behind.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LeftBehind {
+    /// The recovery file.
+    pub path: PathBuf,
+    /// What it holds, in words.
+    pub words: String,
+    /// Whether it can be read.
+    pub readable: bool,
+}
+
+/// What lies over the page.
+#[derive(Clone, Debug)]
+pub enum Overlay {
+    /// The keys of the page, with help; the first line shown.
+    Help(u16),
+    /// All findings; the first line shown.
+    Findings(u16),
+    /// A question with yes and no.
+    Ask(Ask),
+    /// A line to fill in.
+    Prompt(Prompt),
+    /// A layout to take over or not.
+    Offer(Box<Offer>),
+}
+
+/// A question.
+#[derive(Clone, Debug)]
+pub struct Ask {
+    /// The question.
+    pub words: String,
+    /// What yes does, in a word.
+    pub yes: &'static str,
+    /// What no does, in a word.
+    pub no: &'static str,
+    /// What it is about.
+    pub about: About,
+}
+
+/// What a question is about.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum About {
+    /// Leaving with changes that are not saved: yes saves first, no drops them.
+    Leave {
+        /// To the shell, not to the start page.
+        program: bool,
+    },
+    /// Work left behind by a killed program for the file being opened: yes takes it.
+    Recover,
+    /// Writing over a file that is there.
+    Overwrite(PathBuf),
+    /// Removing something with what belongs to it.
+    Remove(job_edit::Removal),
+}
+
+/// What can be removed with a question first.
+pub mod job_edit {
+    use job::Id;
+
+    /// What is to be removed.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum Removal {
+        /// A cavity with its boxes.
+        Cavity(Id),
+        /// A kind with its modules.
+        Kind(Id),
+        /// A box with its modules.
+        Box(Id),
+    }
+}
+
+/// A line to fill in.
+#[derive(Clone, Debug)]
+pub struct Prompt {
+    /// What is asked for.
+    pub label: &'static str,
+    /// What it takes.
+    pub help: String,
+    /// What is being typed.
+    pub typing: Typing,
+    /// What it is for.
+    pub goal: Goal,
+}
+
+/// What a filled-in line is for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Goal {
+    /// The job's file.
+    SaveAs {
+        /// Leave when saved: the program (true) or the job (false).
+        then_leave: Option<bool>,
+    },
+    /// A file to open.
+    Open,
+    /// A folder for the papers.
+    Papers,
+    /// One paper's file.
+    CutList,
+    /// Where a reading was taken.
+    ReadingLine(Id, usize),
+}
+
+/// A layout to take over or not.
+#[derive(Clone, Debug)]
+pub struct Offer {
+    /// What was found.
+    pub proposal: Proposal,
+    /// Which of its layouts is shown.
+    pub shown: usize,
+    /// The job as it would be.
+    pub preview: Evaluation,
+}
+
+/// The line that tells what just happened.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Message {
+    /// The words.
+    pub words: String,
+    /// How grave they are.
+    pub grave: Tone,
+}
+
+/// How grave a message is.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Tone {
+    /// It went well.
+    #[default]
+    Fine,
+    /// It did not.
+    Refused,
+}
+
+/// A running task.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Running {
+    /// What it does.
+    pub aim: Aim,
+    /// The state of the job it started from.
+    pub changes: u64,
+    /// Whether its result is taken over without asking: the first layout of a job.
+    pub first: bool,
+    /// Work done, and work allowed.
+    pub done: (u64, u64),
+    /// Modules placed so far, and at most.
+    pub count: (u32, u32),
+}
+
+/// Something for the shell to do.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Effect {
+    /// Save the job to this file.
+    Save(PathBuf),
+    /// Open this file.
+    Open(PathBuf),
+    /// Start a job that has no file yet.
+    Begin(Box<Job>),
+    /// Take the work left behind in this recovery file.
+    Adopt(PathBuf),
+    /// Answer to the question whether to take the work left behind for the file being opened.
+    Recover(bool),
+    /// Start the automatic layout.
+    Fit(Aim),
+    /// Stop it.
+    StopFit,
+    /// Write all papers into this folder.
+    WritePapers(PathBuf),
+    /// Write the cut list to this file.
+    WriteCutList(PathBuf),
+    /// Stop until the shell resumes the program.
+    Suspend,
+    /// Take or give back the mouse.
+    Mouse(bool),
+    /// Close the job, dropping what is not saved.
+    Close,
+    /// Leave the program.
+    Quit,
+}
+
+impl Model {
+    /// The start page.
+    pub fn new(theme: Theme) -> Self {
+        let job = Job::default();
+        Self {
+            evaluation: evaluate(&job),
+            saved: Arc::new(job.clone()),
+            history: History::new(job),
+            file: None,
+            read_only: None,
+            page: Page::Start,
+            start: Start::default(),
+            tape: Form::default(),
+            modules: Form::default(),
+            pack: Form::default(),
+            boxes: Form::default(),
+            sheet: Sheet::default(),
+            paper: 0,
+            overlay: None,
+            message: Message::default(),
+            running: None,
+            theme,
+            mouse: true,
+            walking: false,
+            size: (80, 24),
+        }
+    }
+
+    /// Shows `job`. A job without a file counts as not saved unless it is one of the examples as it stands.
+    pub fn show_job(&mut self, job: Job, file: Option<PathBuf>, page: Page) {
+        let fresh = Self { size: self.size, mouse: self.mouse, ..Self::new(self.theme) };
+        *self = fresh;
+        self.evaluation = evaluate(&job);
+        self.saved = Arc::new(job.clone());
+        self.history = History::new(job);
+        self.file = file;
+        self.page = page;
+        self.sheet.settle(&self.evaluation);
+        let start = std::mem::take(&mut self.start);
+        self.start = Start { cursor: 0, ..start };
+    }
+
+    /// The job as it is.
+    pub fn job(&self) -> &Job {
+        self.history.job()
+    }
+
+    /// Whether the job differs from its file.
+    pub fn is_changed(&self) -> bool {
+        *self.saved != *self.job()
+    }
+
+    /// Makes an edit; a refusal is told in the message line and given back.
+    pub fn apply(&mut self, edit: job::Edit) -> Result<(), Refusal> {
+        let words = edit.words(self.job());
+        match self.history.apply(edit) {
+            Ok(()) => {
+                self.refresh();
+                self.tell(words);
+                Ok(())
+            }
+            Err(refused) => {
+                let refusal = Refusal { problem: refused.to_string(), mend: refused.mend() };
+                self.refuse(format!("{}; {}", refusal.problem, refusal.mend));
+                Err(refusal)
+            }
+        }
+    }
+
+    /// Derives everything again after the job changed.
+    pub fn refresh(&mut self) {
+        self.evaluation = evaluate(self.job());
+        self.sheet.settle(&self.evaluation);
+    }
+
+    /// Tells what went well.
+    pub fn tell(&mut self, words: impl Into<String>) {
+        self.message = Message { words: words.into(), grave: Tone::Fine };
+    }
+
+    /// Tells what was refused, and why.
+    pub fn refuse(&mut self, words: impl Into<String>) {
+        self.message = Message { words: words.into(), grave: Tone::Refused };
+    }
+
+    /// The form of the page shown, when it is one of rows.
+    pub fn form(&self) -> Option<&Form> {
+        match self.page {
+            Page::Tape => Some(&self.tape),
+            Page::Modules => Some(&self.modules),
+            Page::Pack => Some(&self.pack),
+            Page::Boxes => Some(&self.boxes),
+            Page::Start | Page::Layout | Page::Papers => None,
+        }
+    }
+
+    /// The form of the page shown, to change.
+    pub fn form_mut(&mut self) -> Option<&mut Form> {
+        match self.page {
+            Page::Tape => Some(&mut self.tape),
+            Page::Modules => Some(&mut self.modules),
+            Page::Pack => Some(&mut self.pack),
+            Page::Boxes => Some(&mut self.boxes),
+            Page::Start | Page::Layout | Page::Papers => None,
+        }
+    }
+
+    /// What is shown: the job as it is, or as an offered layout would make it.
+    pub fn shown(&self) -> &Evaluation {
+        match &self.overlay {
+            Some(Overlay::Offer(offer)) => &offer.preview,
+            _ => &self.evaluation,
+        }
+    }
+}
+
+/// How a finding is drawn.
+pub const fn finding_meaning(finding: &Finding) -> Meaning {
+    match finding.grave {
+        Grave::Stop => Meaning::Stop,
+        Grave::Caution => Meaning::Caution,
+        Grave::Note => Meaning::Note,
+    }
+}

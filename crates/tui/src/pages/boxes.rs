@@ -1,0 +1,137 @@
+//! The Boxes page: how boxes are built, their sizes and mass, the allowance ledger, and what to cut.
+
+use geometry::{Axis, Face};
+use job::{BoxResult, Closing, Field, Id};
+
+use crate::form::Row;
+use crate::model::Model;
+use crate::theme::Meaning;
+
+/// The rows: the construction, then each box with its sizes, clearances and ledger, then the cut list.
+pub fn rows(model: &Model) -> Vec<Row> {
+    let mut rows = Vec::new();
+    for battery_box in &model.evaluation.boxes {
+        rows.extend(box_rows(model, battery_box));
+    }
+    rows.push(Row::Heading("how boxes are built".to_owned()));
+    rows.extend(
+        [Field::Material, Field::Wall, Field::Floor, Field::Lid, Field::Corners, Field::Closing].map(Row::Field),
+    );
+    match model.job().design.closing.unwrap_or(Closing::Flange) {
+        Closing::Flange => rows.extend(
+            [
+                Field::FlangeOut,
+                Field::FlangeThickness,
+                Field::FlangeJoint,
+                Field::Screw,
+                Field::ScrewHead,
+                Field::ScrewBelow,
+                Field::ScrewPitch,
+            ]
+            .map(Row::Field),
+        ),
+        Closing::Cap => rows.extend([Field::CapOut, Field::CapDeep].map(Row::Field)),
+        Closing::Flat => {}
+    }
+    rows.extend(
+        [
+            Field::Gasket,
+            Field::GasketSqueezed,
+            Field::Liner,
+            Field::Fit,
+            Field::RoomOver,
+            Field::RoomEnds,
+            Field::Bay,
+            Field::Coating,
+            Field::BoxesPerCavity,
+            Field::BoxKg,
+            Field::Fraction,
+        ]
+        .map(Row::Field),
+    );
+    rows.extend(cut_rows(model));
+    rows
+}
+
+fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
+    let evaluation = &model.evaluation;
+    let open = model.boxes.open == Some(battery_box.id);
+    let size = match (&battery_box.built, &battery_box.fault) {
+        (Some(built), _) => {
+            let [x, y, z] = built.overall.map(|l| evaluation.up(l));
+            format!("{x} x {y} x {z} over all, {:.0} kg loaded", job::Grams(battery_box.mass.total_g()).kg())
+        }
+        (None, Some(fault)) => format!("cannot be built: {fault}"),
+        (None, None) => "empty".to_owned(),
+    };
+    let mut rows =
+        vec![Row::Group { id: battery_box.id, title: battery_box.name.clone(), detail: size, open }];
+    if !open {
+        return rows;
+    }
+    let id = battery_box.id;
+    rows.extend([Field::BoxName(id), Field::BoxSize(id)].map(Row::Field));
+    if battery_box.fixed {
+        rows.extend(Axis::ALL.map(|axis| Row::Field(Field::BoxFixed(id, axis))));
+    }
+    rows.extend(Axis::ALL.map(|axis| Row::Field(Field::BoxAt(id, axis))));
+    if battery_box.bay.is_some() {
+        rows.push(Row::Field(Field::BoxBay(id)));
+    }
+    if let Some(around) = &battery_box.around {
+        for face in Face::ALL {
+            let clearance = &around.faces[face.index()];
+            let (mark, meaning) =
+                if clearance.is_short() { ("! ", Meaning::Caution) } else { ("ok", Meaning::Plain) };
+            rows.push(Row::Text(
+                format!("{mark} {:<7}{:>10}  to {}", face.name(), evaluation.down(clearance.distance), clearance.name),
+                meaning,
+            ));
+        }
+    }
+    for ledger in &battery_box.ledgers {
+        rows.push(Row::Text(
+            format!("every bit of the {}, {} by the smallest reading:", ledger.axis.extent_name(), evaluation.near(ledger.total)),
+            Meaning::Heading,
+        ));
+        rows.extend(ledger.entries.iter().map(|entry| {
+            Row::Text(format!("  {:<40}{:>9.1} mm", entry.words, entry.length.as_mm()), Meaning::Plain)
+        }));
+    }
+    rows
+}
+
+fn cut_rows(model: &Model) -> Vec<Row> {
+    let cut = &model.evaluation.cut;
+    let mut rows = vec![Row::Heading(format!("to cut: {:.1} kg", cut.list.grams / 1000.0))];
+    for (table, stock) in cut.list.tables.iter().zip(&cut.stock) {
+        let stock = stock.as_ref().map_or(String::new(), |s| format!(", {s} of {}", cut.sheet.name));
+        rows.push(Row::Text(format!("{}: {} pieces{stock}", table.label(), table.pieces), Meaning::Heading));
+        rows.extend(table.lines.iter().map(|line| {
+            Row::Text(
+                format!(
+                    "  {:<4}{:<22}x{:<3}{:>10} x {:>10}  {:>8.1} x {:.1} mm",
+                    line.mark,
+                    line.name,
+                    line.quantity,
+                    model.evaluation.near_inches(line.length.inches),
+                    model.evaluation.near_inches(line.width.inches),
+                    line.length.tenth_mm.as_mm(),
+                    line.width.tenth_mm.as_mm()
+                ),
+                Meaning::Plain,
+            )
+        }));
+    }
+    rows
+}
+
+/// The box whose group the cursor is in.
+pub fn box_at(rows: &[Row], cursor: usize) -> Option<Id> {
+    let before = &rows[..=cursor.min(rows.len().saturating_sub(1))];
+    before.iter().rev().find_map(|row| match row {
+        Row::Group { id, .. } => Some(Some(*id)),
+        Row::Heading(_) => Some(None),
+        _ => None,
+    })?
+}

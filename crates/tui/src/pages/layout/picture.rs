@@ -1,0 +1,337 @@
+//! What the Layout page shows: the sheet with its views, and beside it what is selected.
+
+use drawing::{Direction, Edge, Outline as Drawn, Role, Side, View, box_view, cavity_view};
+use geometry::Face;
+use job::{ClearanceResult, Evaluation, Subject};
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+use ratatui::widgets::Widget;
+use tape::Length;
+
+use super::{Reach, Thing};
+use crate::model::{Model, finding_meaning};
+use crate::theme::{Meaning, Theme};
+use crate::view::areas;
+use crate::widgets::pen::{Pen, cut};
+use crate::widgets::sheet::{self, Along, At, DimLine, EdgeMark, GapMark, Outline, SheetView, ViewBox};
+use crate::widgets::toast::wrap;
+
+/// A place on the sheet that the mouse points at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Hit {
+    /// The thing there, when it can be selected.
+    pub thing: Option<Thing>,
+    /// Where in the world that is: u and v of the view.
+    pub world: (Length, Length),
+}
+
+/// A view turned into what the sheet widget draws.
+struct Ready {
+    boxes: Vec<ViewBox>,
+    things: Vec<Option<Thing>>,
+    dims: Vec<DimLine>,
+    gaps: Vec<GapMark>,
+}
+
+impl Ready {
+    fn sheet(&self, theme: Theme) -> SheetView<'_> {
+        SheetView { dims: &self.dims, gaps: &self.gaps, ..SheetView::new(&self.boxes, theme) }
+    }
+}
+
+/// Where the parts of the page stand: the main view, the two others where there is room, the panel.
+struct Parts {
+    main: Rect,
+    others: Option<[Rect; 2]>,
+    panel: Rect,
+}
+
+/// Rows from which the two other views are drawn too.
+const ROWS_FOR_ALL: u16 = 38;
+
+fn parts(body: Rect) -> Parts {
+    let panel_width = if body.width >= 150 {
+        44
+    } else if body.width >= 110 {
+        36
+    } else {
+        28
+    };
+    let sheet = Rect { width: body.width.saturating_sub(panel_width + 1), ..body };
+    let panel = Rect { x: sheet.right() + 1, width: panel_width, ..body };
+    if body.height < ROWS_FOR_ALL {
+        return Parts { main: sheet, others: None, panel };
+    }
+    let below = body.height * 2 / 5;
+    let main = Rect { height: body.height - below, ..sheet };
+    let left = Rect { y: main.bottom(), height: below, width: sheet.width * 3 / 5, ..sheet };
+    let right = Rect { x: left.right() + 1, width: sheet.width.saturating_sub(left.width + 1), ..left };
+    Parts { main, others: Some([left, right]), panel }
+}
+
+/// Draws the page into `body`.
+pub fn draw(model: &Model, body: Rect, buf: &mut Buffer) {
+    let parts = parts(body);
+    draw_view(model, model.sheet.side, parts.main, buf);
+    if let Some(places) = parts.others {
+        let others = Side::ALL.into_iter().filter(|&s| s != model.sheet.side);
+        for (side, place) in others.zip(places) {
+            draw_view(model, side, place, buf);
+        }
+    }
+    draw_panel(model, parts.panel, buf);
+}
+
+fn draw_view(model: &Model, side: Side, area: Rect, buf: &mut Buffer) {
+    let theme = model.theme;
+    let Some(view) = view_of(model, side) else {
+        let mut pen = Pen::new(buf, area, theme);
+        let words = match model.sheet.cavity {
+            Some(_) => "this cavity has no length, width and height yet: Tape page (F2)",
+            None => "no cavity yet: add one on the Tape page (F2)",
+        };
+        pen.text(area.x + 1, area.y + 1, &cut(words, area.width.saturating_sub(2)), theme.style(Meaning::Caution));
+        return;
+    };
+    let [left, right, top, _] = side.edge_words();
+    let long = format!("{}  ({left} at the left, {right} at the right, {top} at the top)", view.title);
+    let title = if long.chars().count() < usize::from(area.width) { long } else { view.title.clone() };
+    let mut pen = Pen::new(buf, area, theme);
+    pen.text(area.x + 1, area.y, &cut(&title, area.width.saturating_sub(1)), theme.style(Meaning::Heading));
+    let ready = ready(model, &view);
+    (&ready.sheet(theme)).render(below_title(area), buf);
+}
+
+/// The part of a view's area under its title.
+const fn below_title(area: Rect) -> Rect {
+    Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area }
+}
+
+fn view_of(model: &Model, side: Side) -> Option<View> {
+    let shown = model.shown();
+    match model.sheet.battery_box(shown) {
+        Some(id) if model.sheet.zoomed => box_view(shown, id, side),
+        _ => cavity_view(shown, model.sheet.cavity?, side),
+    }
+}
+
+/// What is at a cell of the main view.
+pub fn hit(model: &Model, x: u16, y: u16) -> Option<Hit> {
+    let area = below_title(parts(areas(model.size).body).main);
+    let view = view_of(model, model.sheet.side)?;
+    let ready = ready(model, &view);
+    let sheet = ready.sheet(model.theme);
+    if !area.contains((x, y).into()) && model.sheet.drag.is_none() {
+        return None;
+    }
+    let thing = sheet.hit(area, x, y).and_then(|i| ready.things[i]);
+    Some(Hit { thing, world: sheet.world_at(area, x, y)? })
+}
+
+fn ready(model: &Model, view: &View) -> Ready {
+    let mut ready = Ready { boxes: Vec::new(), things: Vec::new(), dims: Vec::new(), gaps: Vec::new() };
+    for outline in &view.outlines {
+        if let Some(part) = view_box(model, outline) {
+            ready.things.push(thing_of(outline));
+            ready.boxes.push(part);
+        }
+    }
+    ready.dims.extend(view.dims.iter().map(|dim| DimLine {
+        from: dim.from,
+        to: dim.to,
+        text: dim.text.clone(),
+        side: match dim.stands_on {
+            Edge::Left => sheet::Side::Left,
+            Edge::Right => sheet::Side::Right,
+            Edge::Top => sheet::Side::Above,
+            _ => sheet::Side::Below,
+        },
+        flagged: false,
+    }));
+    ready.gaps.extend(view.gaps.iter().map(|gap| GapMark {
+        along: match gap.along {
+            Direction::U => Along::U,
+            Direction::V => Along::V,
+        },
+        from: gap.from,
+        to: gap.to,
+        text: gap.text.clone(),
+        flagged: gap.short,
+    }));
+    ready
+}
+
+fn thing_of(outline: &Drawn) -> Option<Thing> {
+    match (outline.role, outline.subject) {
+        (Role::Module | Role::Stack, Subject::Module(id)) => Some(Thing::Module(id)),
+        (Role::Body | Role::Rim, Subject::Box(id)) => Some(Thing::Box(id)),
+        _ => None,
+    }
+}
+
+/// An outline as the widget draws it; what would only crowd the sheet is left out.
+fn view_box(model: &Model, outline: &Drawn) -> Option<ViewBox> {
+    let kind = match outline.role {
+        Role::Cavity => Outline::Space,
+        Role::KeepOut(_) => Outline::KeepOut,
+        Role::Rim => Outline::Rim,
+        Role::Body => Outline::Body,
+        Role::Module | Role::Stack => Outline::Module,
+        // Service space matters where the hand is: at the selected module, close up.
+        Role::Service if model.sheet.zoomed => Outline::Service,
+        Role::Service | Role::TakenOut | Role::Part | Role::Inside => return None,
+    };
+    let selected = thing_of(outline).is_some_and(|t| Some(t) == model.sheet.selected);
+    let grave = |f: &&job::Finding| f.subject == outline.subject && f.grave != job::Grave::Note;
+    let is_flagged = kind == Outline::Module && model.shown().findings.iter().any(|f| grave(&f));
+    let label = match outline.role {
+        Role::Cavity | Role::Rim | Role::Service => String::new(),
+        // Modules inside carry the names; the box's own shows on the panel and as a dimension's name.
+        Role::Body => String::new(),
+        _ => outline.label.clone(),
+    };
+    Some(ViewBox {
+        sub: if kind == Outline::Module { outline.sub.clone() } else { String::new() },
+        marks: outline.terminals.iter().filter_map(|&edge| mark(edge)).collect(),
+        selected,
+        flagged: is_flagged,
+        hidden: outline.hidden && kind != Outline::KeepOut,
+        ..ViewBox::new(kind, [outline.rect.u0, outline.rect.u1], [outline.rect.v0, outline.rect.v1], label)
+    })
+}
+
+/// A terminal face is marked where it shows; one that faces away is not.
+const fn mark(edge: Edge) -> Option<EdgeMark> {
+    let at = match edge {
+        Edge::Left => At::LowU,
+        Edge::Right => At::HighU,
+        Edge::Top => At::LowV,
+        Edge::Bottom => At::HighV,
+        Edge::Facing => At::Facing,
+        Edge::Away => return None,
+    };
+    Some(EdgeMark { at, sign: 't' })
+}
+
+/// One line of the panel.
+type Line = (String, Meaning);
+
+fn draw_panel(model: &Model, area: Rect, buf: &mut Buffer) {
+    let mut lines = selected_lines(model, area.width);
+    lines.extend(finding_lines(model, area.width));
+    let mut pen = Pen::new(buf, area, model.theme);
+    let bar = model.theme.glyphs().light.down;
+    for (y, i) in (area.top()..area.bottom()).zip(0..) {
+        pen.text(area.x - 1, y, bar, model.theme.style(Meaning::Dim));
+        if let Some((text, meaning)) = lines.get(i) {
+            pen.text(area.x, y, &cut(text, area.width), model.theme.style(*meaning));
+        }
+    }
+    if lines.len() > usize::from(area.height) && area.height > 0 {
+        let more = format!("{} more: !", lines.len() + 1 - usize::from(area.height));
+        let y = area.bottom() - 1;
+        pen.text(area.x, y, &" ".repeat(usize::from(area.width)), model.theme.style(Meaning::Plain));
+        pen.text(area.x, y, &more, model.theme.style(Meaning::Dim));
+    }
+}
+
+/// What is selected, where it stands, and its six clearances with their neighbours.
+fn selected_lines(model: &Model, width: u16) -> Vec<Line> {
+    let shown = model.shown();
+    let mut lines = Vec::new();
+    match model.sheet.selected {
+        None => lines.push(("nothing selected".to_owned(), Meaning::Dim)),
+        Some(Thing::Box(id)) => {
+            if let Some(b) = shown.battery_box(id) {
+                lines.push((b.name.clone(), Meaning::Heading));
+                if let Some(built) = &b.built {
+                    let [x, y, z] = built.body.map(|l| shown.near(l));
+                    lines.push((format!("{x} x {y} x {z}"), Meaning::Plain));
+                }
+                lines.push((format!("{:.0} kg loaded", job::Grams(b.mass.total_g()).kg()), Meaning::Plain));
+                if let Some(body) = &b.body {
+                    lines.push((at_words(shown, body.lo()), Meaning::Dim));
+                }
+            }
+        }
+        Some(Thing::Module(id)) => {
+            if let Some((b, m)) = shown.module(id) {
+                let kind = shown.kind(m.kind).map_or("", |k| k.name.as_str());
+                let count = if m.count > 1 { format!(" x {}", m.count) } else { String::new() };
+                lines.push((format!("{}  {kind}{count}", m.label), Meaning::Heading));
+                lines.push((format!("in {}", b.name), Meaning::Plain));
+                let [x, y, z] = m.cuboid.size().0.map(|l| shown.near(l));
+                lines.push((format!("{x} x {y} x {z}"), Meaning::Plain));
+                lines.push((at_words(shown, m.cuboid.lo()), Meaning::Dim));
+            }
+        }
+    }
+    if let Some(around) = model.sheet.around(shown) {
+        let units = match shown.units {
+            tape::Units::Inch => "clear, in",
+            tape::Units::Millimetre => "clear, mm",
+        };
+        lines.push((units.to_owned(), Meaning::Dim));
+        for face in Face::ALL {
+            lines.push(clearance_line(shown, &around.faces[face.index()], face.name(), width));
+        }
+        let is_corner = around.faces.iter().all(|c| c.distance > around.nearest.distance);
+        if is_corner {
+            lines.push(clearance_line(shown, &around.nearest, "corner", width));
+        }
+    }
+    // For a module, the box's own tightest clearance moves with it: that is what the nudging is for.
+    if let Some(Thing::Module(_)) = model.sheet.selected
+        && let Some(b) = model.sheet.battery_box(shown).and_then(|id| shown.battery_box(id))
+        && let Some(around) = &b.around
+    {
+        lines.push((format!("{}:", b.name), Meaning::Heading));
+        for face in Face::ALL {
+            lines.push(clearance_line(shown, &around.faces[face.index()], face.name(), width));
+        }
+    }
+    let reach = match model.sheet.reach {
+        None => format!("step {}", shown.near(model.sheet.nudge(shown.units))),
+        Some(Reach::Touch) => "arrow: move till it touches".to_owned(),
+        Some(Reach::Keep) => "arrow: keep margin or gap".to_owned(),
+    };
+    lines.push((reach, Meaning::Key));
+    lines
+}
+
+fn at_words(shown: &Evaluation, at: geometry::Point) -> String {
+    let [x, y, z] = at.0.map(|l| shown.near(l));
+    format!("at {x}, {y}, {z}")
+}
+
+/// `ok left    1/2"  right wall`.
+fn clearance_line(shown: &Evaluation, clearance: &ClearanceResult, name: &str, width: u16) -> Line {
+    let (mark, meaning) = match (clearance.distance.is_negative(), clearance.is_short()) {
+        (true, _) => ("!!", Meaning::Stop),
+        (false, true) => ("! ", Meaning::Caution),
+        (false, false) => ("  ", Meaning::Plain),
+    };
+    let text = format!("{mark}{name:<6}{:>8} {}", shown.style().down_bare(clearance.distance), clearance.name);
+    (cut(&text, width), meaning)
+}
+
+/// What the program has to say of what is selected, then of the rest, the grave first.
+fn finding_lines(model: &Model, width: u16) -> Vec<Line> {
+    let shown = model.shown();
+    let subject = match model.sheet.selected {
+        Some(Thing::Box(id)) => Some(Subject::Box(id)),
+        Some(Thing::Module(id)) => Some(Subject::Module(id)),
+        None => None,
+    };
+    let grave = shown.findings.iter().filter(|f| f.grave != job::Grave::Note);
+    let (own, other): (Vec<_>, Vec<_>) = grave.partition(|f| Some(f.subject) == subject);
+    let mut lines = Vec::new();
+    for finding in own.into_iter().chain(other) {
+        let meaning = finding_meaning(finding);
+        let text = format!("{} {} {}", meaning.mark(), finding.name, finding.words);
+        for (i, line) in wrap(&text, width).into_iter().enumerate() {
+            lines.push((if i == 0 { line } else { format!("  {line}") }, meaning));
+        }
+    }
+    lines
+}

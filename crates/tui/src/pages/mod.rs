@@ -1,0 +1,24 @@
+//! One module for each page: its rows, its commands, its picture.
+
+pub mod boxes;
+pub mod layout;
+pub mod modules;
+pub mod pack;
+pub mod papers;
+pub mod start;
+pub mod tape;
+
+use crate::form::Row;
+use crate::model::Model;
+use crate::page::Page;
+
+/// The rows of the page shown, when it is one of rows.
+pub fn rows(model: &Model) -> Vec<Row> {
+    match model.page {
+        Page::Tape => tape::rows(model),
+        Page::Modules => modules::rows(model),
+        Page::Pack => pack::rows(model),
+        Page::Boxes => boxes::rows(model),
+        Page::Start | Page::Layout | Page::Papers => Vec::new(),
+    }
+}

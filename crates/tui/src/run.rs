@@ -1,0 +1,310 @@
+//! The shell round the screens: terminal, files, worker. It performs what `update` asks for.
+
+use std::io;
+use std::path::{Path, PathBuf};
+
+use job::{Evaluation, Job};
+
+use crate::input::Input;
+use crate::model::{About, Ask, Effect, Message, Model, Overlay, Tone};
+use crate::page::Page;
+use crate::session::Session;
+use crate::task::{Report, Worker};
+use crate::term::{Console, Events, Options as TermOptions};
+use crate::theme::Theme;
+use crate::update::{begin, update};
+use crate::view;
+
+/// What to open at the start.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Open {
+    /// The start page.
+    Start,
+    /// A file.
+    File(PathBuf),
+    /// A job that has no file, such as a built-in one.
+    Job(Box<Job>),
+}
+
+/// How the screens are run.
+#[derive(Clone, Debug)]
+pub struct Options {
+    /// Only ASCII characters.
+    pub ascii: bool,
+    /// Where recovery files of never-saved jobs are kept.
+    pub state_dir: PathBuf,
+    /// Today's date as it stands on papers.
+    pub date: String,
+}
+
+/// Runs the screens until the person leaves.
+///
+/// # Errors
+///
+/// When there is no terminal, or it cannot be read or written.
+pub fn run(open: Open, options: &Options) -> io::Result<()> {
+    let term = TermOptions::from_environment();
+    let mut console = Console::enter(term)?;
+    let mut events: Events<Report> = Events::new();
+    let mut shell = Shell {
+        model: Model::new(Theme { colour: term.colour, ascii: options.ascii }),
+        session: Session::new(options.state_dir.clone()),
+        worker: None,
+        date: options.date.clone(),
+        kept: 0,
+        waiting: None,
+    };
+    shell.model.mouse = console.mouse();
+    let size = console.size()?;
+    shell.model.size = (size.width, size.height);
+    shell.model.start.left_behind = shell.session.left_behind();
+    match open {
+        Open::Start => {}
+        Open::File(path) => shell.open(&path),
+        Open::Job(job) => shell.begin(*job, Page::Layout),
+    }
+    console.draw(|frame| view::draw(&shell.model, frame))?;
+    loop {
+        // Until the worker's last report is taken in, it counts as busy.
+        let busy = shell.model.running.is_some();
+        for input in events.batch(|| busy)? {
+            let effects = update(&mut shell.model, input);
+            for effect in effects {
+                match effect {
+                    Effect::Quit if shell.may_quit() => {
+                        shell.session.close();
+                        return Ok(());
+                    }
+                    Effect::Suspend => console.suspend()?,
+                    Effect::Mouse(on) => console.set_mouse(on)?,
+                    Effect::Fit(aim) => {
+                        let job = shell.model.history.shared();
+                        shell.worker = Some(Worker::start(job, aim, events.reports()));
+                    }
+                    other => shell.perform(other),
+                }
+            }
+        }
+        shell.keep();
+        console.draw(|frame| view::draw(&shell.model, frame))?;
+    }
+}
+
+/// The model with what it cannot touch itself.
+struct Shell {
+    model: Model,
+    session: Session,
+    worker: Option<Worker>,
+    date: String,
+    /// The state of the job that was last put into the recovery file.
+    kept: u64,
+    /// Later work for the file just opened, waiting for the answer whether to take it.
+    waiting: Option<Job>,
+}
+
+impl Shell {
+    fn perform(&mut self, effect: Effect) {
+        match effect {
+            Effect::Save(path) => self.save(&path),
+            Effect::Open(path) => self.open(&path),
+            Effect::Begin(job) => {
+                let page = if job.boxes.is_empty() { Page::Tape } else { Page::Layout };
+                self.begin(*job, page);
+            }
+            Effect::Adopt(path) => match self.session.adopt(&path) {
+                Ok(job) => {
+                    self.show(job, None, Page::Layout);
+                    self.model.tell("taken up again; save it with s");
+                    // It was never in a file, so it is not saved.
+                    self.model.saved = std::sync::Arc::new(Job::default());
+                }
+                Err(why) => self.model.refuse(why),
+            },
+            Effect::Recover(take) => self.recover(take),
+            Effect::StopFit => {
+                if let Some(worker) = &self.worker {
+                    worker.stop();
+                }
+            }
+            Effect::WritePapers(folder) => self.write_papers(&folder),
+            Effect::WriteCutList(path) => self.write_cut_list(&path),
+            Effect::Close => self.close(),
+            Effect::Quit | Effect::Suspend | Effect::Mouse(_) | Effect::Fit(_) => {}
+        }
+    }
+
+    /// Leaving is called off when the save before it failed, or asks something.
+    fn may_quit(&self) -> bool {
+        self.model.overlay.is_none() && self.model.message.grave != Tone::Refused
+    }
+
+    fn show(&mut self, job: Job, file: Option<PathBuf>, page: Page) {
+        if let Some(worker) = self.worker.take() {
+            worker.stop();
+        }
+        self.model.show_job(job, file, page);
+        self.kept = self.model.history.changes();
+        for effect in begin(&mut self.model) {
+            self.perform(effect);
+        }
+    }
+
+    fn begin(&mut self, job: Job, page: Page) {
+        let trouble = self.session.begin();
+        self.show(job, None, page);
+        if let Some(trouble) = trouble {
+            self.model.refuse(trouble);
+        }
+    }
+
+    fn open(&mut self, path: &Path) {
+        match self.session.open(path) {
+            Err(why) => self.model.refuse(why),
+            Ok(opened) => {
+                let page = if opened.job.boxes.is_empty() { Page::Tape } else { Page::Layout };
+                self.show(opened.job, Some(opened.path), page);
+                self.model.read_only = opened.read_only.clone();
+                if let Some(why) = opened.read_only {
+                    self.model.refuse(format!("{why}: it can be looked at; S saves it elsewhere"));
+                }
+                if let Some(trouble) = opened.trouble {
+                    self.model.refuse(trouble);
+                }
+                if let Some((job, words)) = opened.left {
+                    self.waiting = Some(job);
+                    self.model.overlay = Some(Overlay::Ask(Ask::new(words, "take it up", "drop it", About::Recover)));
+                }
+            }
+        }
+    }
+
+    fn recover(&mut self, take: bool) {
+        let Some(job) = self.waiting.take() else { return };
+        if take {
+            let saved = std::sync::Arc::clone(&self.model.saved);
+            let file = self.model.file.clone();
+            self.show(job, file, Page::Layout);
+            self.model.saved = saved;
+            self.model.tell("the later work is taken up; s saves it");
+            self.session.put(self.model.job());
+        } else {
+            // The state in the file replaces what was left behind.
+            self.session.put(self.model.job());
+            self.model.tell("the work left behind is dropped");
+        }
+    }
+
+    fn save(&mut self, path: &Path) {
+        let moves = self.model.file.as_deref() != Some(path);
+        let asked = self.model.message.words == overwrite_words(path);
+        if moves && path.exists() && !asked {
+            let words = overwrite_words(path);
+            self.model.message = Message { words: words.clone(), grave: Tone::Refused };
+            let ask = Ask::new(words, "write over it", "keep it", About::Overwrite(path.to_path_buf()));
+            self.model.overlay = Some(Overlay::Ask(ask));
+            return;
+        }
+        match self.session.save(self.model.job(), path, moves) {
+            Ok(warning) => {
+                self.model.saved = self.model.history.shared();
+                self.model.file = Some(path.to_path_buf());
+                self.model.read_only = None;
+                match warning {
+                    None => self.model.tell(format!("saved as {}", path.display())),
+                    Some(warning) => self.model.refuse(warning),
+                }
+            }
+            Err(why) => self.model.refuse(why),
+        }
+    }
+
+    fn close(&mut self) {
+        if !self.may_quit() {
+            return;
+        }
+        self.session.close();
+        let fresh = Model::new(self.model.theme);
+        let (size, mouse) = (self.model.size, self.model.mouse);
+        self.model = Model { size, mouse, ..fresh };
+        self.model.start.left_behind = self.session.left_behind();
+        self.kept = 0;
+    }
+
+    /// Puts a changed job into the recovery file.
+    fn keep(&mut self) {
+        let changes = self.model.history.changes();
+        if changes != self.kept && self.model.page != Page::Start {
+            self.kept = changes;
+            self.session.put(self.model.job());
+        }
+    }
+
+    fn write_papers(&mut self, folder: &Path) {
+        let written = std::fs::create_dir_all(folder).and_then(|()| {
+            let papers = papers::all(&self.model.evaluation, &self.date);
+            papers.iter().try_for_each(|p| std::fs::write(folder.join(&p.file_name), &p.content))?;
+            Ok(papers.len())
+        });
+        match written {
+            Ok(n) => self.model.tell(format!("{n} papers written to {}", folder.display())),
+            Err(e) => self.model.refuse(format!("papers not written to {}: {e}", folder.display())),
+        }
+    }
+
+    fn write_cut_list(&mut self, path: &Path) {
+        let text = match cut_list_by_ending(&self.model.evaluation, path, &self.date) {
+            Some(text) => text,
+            None => {
+                self.model.refuse(format!("{}: the ending must be .html, .csv or .md", path.display()));
+                return;
+            }
+        };
+        match std::fs::write(path, text) {
+            Ok(()) => self.model.tell(format!("cut list written to {}", path.display())),
+            Err(e) => self.model.refuse(format!("cut list not written to {}: {e}", path.display())),
+        }
+    }
+}
+
+/// The cut list in the form that the file's ending names.
+fn cut_list_by_ending(evaluation: &Evaluation, path: &Path, date: &str) -> Option<String> {
+    match path.extension()?.to_str()? {
+        "html" | "htm" => Some(papers::cutlist_html(evaluation, date)),
+        "csv" => Some(papers::cutlist_csv(evaluation)),
+        "md" => Some(papers::cutlist_markdown(evaluation)),
+        _ => None,
+    }
+}
+
+fn overwrite_words(path: &Path) -> String {
+    format!("{} is there already. Write over it?", path.display())
+}
+
+/// A model with `job` open, for tests and pictures that need no terminal.
+pub fn open_model(job: Job, theme: Theme, size: (u16, u16)) -> Model {
+    let mut model = Model::new(theme);
+    model.size = size;
+    let page = if job.boxes.is_empty() { Page::Tape } else { Page::Layout };
+    model.show_job(job, None, page);
+    begin(&mut model);
+    model
+}
+
+/// Feeds inputs to a model and runs the automatic layout where it is asked for, without a thread: for tests.
+pub fn feed(model: &mut Model, inputs: impl IntoIterator<Item = Input<Report>>) -> Vec<Effect> {
+    let mut left = Vec::new();
+    for input in inputs {
+        for effect in update(model, input) {
+            match effect {
+                Effect::Fit(aim) => {
+                    let budget = geometry::fit::Budget::default();
+                    let result =
+                        job::layout::propose(model.job(), &model.evaluation, aim, budget, &mut geometry::fit::Unwatched);
+                    update(model, Input::Worker(Report::Finished(Box::new(result))));
+                }
+                other => left.push(other),
+            }
+        }
+    }
+    left
+}

@@ -1,0 +1,199 @@
+//! The open job's file: its lock, its recovery file, saving, and what a killed program left behind.
+
+use std::path::{Path, PathBuf};
+
+use job::store::{self, Fingerprint, Lock, LockError, Recovered, Recovery, Writer};
+use job::{Job, load, to_text};
+
+use crate::model::LeftBehind;
+
+/// What keeps an open job: the lock on its file and the writer of its recovery file.
+#[derive(Debug, Default)]
+pub struct Session {
+    lock: Option<Lock>,
+    writer: Option<Writer>,
+    state_dir: PathBuf,
+}
+
+/// A job file as opened.
+#[derive(Debug)]
+pub struct Opened {
+    /// The job in the file.
+    pub job: Job,
+    /// Where it is.
+    pub path: PathBuf,
+    /// Why it cannot be saved there, when somebody else has it open or the folder cannot be written.
+    pub read_only: Option<String>,
+    /// Later work that a killed program left beside it, when it can be read.
+    pub left: Option<(Job, String)>,
+    /// What to tell of a recovery file that cannot be read.
+    pub trouble: Option<String>,
+}
+
+impl Session {
+    /// A session with nothing open; never-saved jobs leave their recovery files in `state_dir`.
+    pub fn new(state_dir: PathBuf) -> Self {
+        Self { lock: None, writer: None, state_dir }
+    }
+
+    /// Work that killed programs left behind for jobs that had no file.
+    pub fn left_behind(&self) -> Vec<LeftBehind> {
+        store::find_unsaved(&self.state_dir)
+            .into_iter()
+            .map(|found| match found.content.as_ref().map(|c| load(&c.bytes)) {
+                Ok(Ok(job)) => {
+                    let words = format!("\"{}\", never saved; the program was ended in the middle", job.name);
+                    LeftBehind { path: found.path, words, readable: true }
+                }
+                Ok(Err(why)) => LeftBehind { words: format!("{}: {why}", found.path.display()), path: found.path, readable: false },
+                Err(why) => LeftBehind { words: why.to_string(), path: found.path, readable: false },
+            })
+            .collect()
+    }
+
+    /// Opens a file: takes its lock, reads it, and looks for later work left behind. What was open stays open until
+    /// [`Session::keep`].
+    ///
+    /// # Errors
+    ///
+    /// One message with how to mend it; nothing is changed then.
+    pub fn open(&mut self, path: &Path) -> Result<Opened, String> {
+        let bytes = std::fs::read(path).map_err(|e| format!("{}: {e}; check the name", path.display()))?;
+        let job = load(&bytes).map_err(|e| format!("{}: {e}; fix: {}", path.display(), e.fix()))?;
+        // What was open is closed first: its lock may be on this very file.
+        self.close();
+        let read_only = match Lock::take(path) {
+            Ok(lock) => {
+                self.lock = Some(lock);
+                store::sweep_stale(path);
+                None
+            }
+            Err(LockError::Held { by, .. }) => {
+                let by = by.map_or(String::new(), |by| format!(" ({by})"));
+                Some(format!("{} is open in another program{by}", path.display()))
+            }
+            Err(error) => Some(format!("{error}; it can be looked at and saved elsewhere")),
+        };
+        let mut opened = Opened { job, path: path.to_path_buf(), read_only, left: None, trouble: None };
+        if opened.read_only.is_none() {
+            match store::find(path) {
+                Ok(Some(recovered)) => opened.left = Self::later(&recovered, &mut opened.trouble),
+                Ok(None) => {}
+                Err(error) => opened.trouble = Some(Self::aside(&error, path)),
+            }
+            self.keep_recovery(Some(path), Some(Fingerprint::of(&bytes)), &mut opened.trouble);
+        }
+        Ok(opened)
+    }
+
+    fn later(recovered: &Recovered, trouble: &mut Option<String>) -> Option<(Job, String)> {
+        match load(&recovered.bytes) {
+            Ok(job) => {
+                let words = match recovered.base {
+                    store::Base::Same => "The program was ended in the middle. Take up the later work?",
+                    _ => "The program was ended in the middle, and the file was changed since. Take up the work left then?",
+                };
+                Some((job, words.to_owned()))
+            }
+            Err(why) => {
+                *trouble = Some(match store::set_aside(&recovered.path) {
+                    Ok(to) => format!("work left behind cannot be read ({why}); it is kept as {}", to.display()),
+                    Err(error) => error.to_string(),
+                });
+                None
+            }
+        }
+    }
+
+    fn aside(error: &store::RecoveryError, path: &Path) -> String {
+        let name = path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
+        let recovery = path.with_file_name(format!(".{name}.recovery"));
+        match store::set_aside(&recovery) {
+            Ok(to) => format!("{error}; it is kept as {}", to.display()),
+            Err(_) => error.to_string(),
+        }
+    }
+
+    /// Starts keeping a job that has no file.
+    pub fn begin(&mut self) -> Option<String> {
+        self.close();
+        let mut trouble = None;
+        self.keep_recovery(None, None, &mut trouble);
+        trouble
+    }
+
+    /// Takes over work that a killed program left behind for a job without a file.
+    ///
+    /// # Errors
+    ///
+    /// One message; the recovery file stays.
+    pub fn adopt(&mut self, path: &Path) -> Result<Job, String> {
+        let told = |e: store::RecoveryError| format!("{e}; fix: {}", e.fix());
+        let recovery = Recovery::adopt(path).map_err(told)?;
+        let recovered = store::read(path).map_err(told)?;
+        let job = load(&recovered.bytes).map_err(|e| format!("{e}; fix: {}", e.fix()))?;
+        self.close();
+        self.writer = Some(Writer::start(recovery, None).map_err(told)?);
+        Ok(job)
+    }
+
+    fn keep_recovery(&mut self, path: Option<&Path>, base: Option<Fingerprint>, trouble: &mut Option<String>) {
+        let started = Recovery::beside(path, &self.state_dir).and_then(|r| Writer::start(r, base));
+        match started {
+            Ok(writer) => self.writer = Some(writer),
+            Err(error) => {
+                trouble.get_or_insert_with(|| format!("no recovery file can be kept: {error}"));
+            }
+        }
+    }
+
+    /// Keeps the job as it is now, for the case that the program is killed.
+    pub fn put(&self, job: &Job) {
+        if let Some(writer) = &self.writer {
+            writer.put(to_text(job).into_bytes());
+        }
+    }
+
+    /// Saves the job; with another file than before, goes on with that.
+    ///
+    /// # Errors
+    ///
+    /// One message with how to mend it; the file is as it was, and so is the recovery file.
+    pub fn save(&mut self, job: &Job, path: &Path, moves: bool) -> Result<Option<String>, String> {
+        let bytes = to_text(job).into_bytes();
+        let lock = if moves {
+            Some(Lock::take(path).map_err(|e| format!("{e}; fix: {}", e.fix()))?)
+        } else {
+            None
+        };
+        let mut warning = None;
+        match store::save(path, &bytes) {
+            Ok(()) => {}
+            Err(store::SaveError::NotSettled(trouble)) => warning = Some(format!("saved, but {trouble}")),
+            Err(error) => return Err(format!("not saved: {error}; fix: {}", error.fix())),
+        }
+        match lock {
+            None => {
+                if let Some(writer) = &self.writer {
+                    writer.saved(&bytes);
+                }
+            }
+            Some(lock) => {
+                self.close();
+                self.lock = Some(lock);
+                self.keep_recovery(Some(path), Some(Fingerprint::of(&bytes)), &mut warning);
+            }
+        }
+        Ok(warning)
+    }
+
+    /// Closes what is open. The recovery file goes: everything in it is saved or was dropped on purpose.
+    pub fn close(&mut self) {
+        if let Some(writer) = self.writer.take() {
+            writer.discard();
+            // A file that cannot be removed is found, and offered, at the next start.
+            let _ = writer.finish();
+        }
+        self.lock = None;
+    }
+}

@@ -1,0 +1,388 @@
+//! What each command does.
+
+use geometry::Axis;
+use job::layout::Aim;
+use job::{Edit, Field, State, field};
+
+use super::{overlay, walk};
+use crate::form::{Form, Row};
+use crate::keys::{Command, Toward};
+use crate::model::{About, Ask, Effect, Goal, Model, Overlay, Prompt, job_edit::Removal};
+use crate::page::Page;
+use crate::pages::layout::{Reach, Thing, hand, steps};
+use crate::pages::{self, papers, start, tape};
+
+/// Does what `command` says.
+pub(super) fn carry_out(model: &mut Model, command: Command) -> Vec<Effect> {
+    match command {
+        Command::Help => model.overlay = Some(Overlay::Help(0)),
+        Command::Findings => model.overlay = Some(Overlay::Findings(0)),
+        Command::Quit => return overlay::leave(model, true),
+        Command::Another => return overlay::leave(model, false),
+        Command::Save => return save(model),
+        Command::SaveAs => overlay::ask_file(model, None),
+        Command::Undo => match model.history.undo() {
+            Some(words) => {
+                model.refresh();
+                model.tell(format!("undid: {words}"));
+            }
+            None => model.tell("nothing to undo"),
+        },
+        Command::Redo => match model.history.redo() {
+            Some(words) => {
+                model.refresh();
+                model.tell(format!("did again: {words}"));
+            }
+            None => model.tell("nothing to do again"),
+        },
+        Command::NextPage => turn_to(model, model.page.step(1)),
+        Command::PreviousPage => turn_to(model, model.page.step(-1)),
+        Command::To(page) => turn_to(model, page),
+        Command::Mouse => {
+            model.mouse = !model.mouse;
+            let words = if model.mouse { "the mouse selects here" } else { "the mouse selects text; M takes it back" };
+            model.tell(words);
+            return vec![Effect::Mouse(model.mouse)];
+        }
+        Command::Stop => {
+            if model.running.is_some() {
+                return vec![Effect::StopFit];
+            }
+        }
+        Command::Fit => return start_fit(model, Aim::Whole, false),
+        Command::Fill => {
+            if let Some(cavity) = model.sheet.cavity {
+                return start_fit(model, Aim::Fill(cavity), false);
+            }
+        }
+        _ => return on_page(model, command),
+    }
+    Vec::new()
+}
+
+fn on_page(model: &mut Model, command: Command) -> Vec<Effect> {
+    match model.page {
+        Page::Start => return on_start(model, command),
+        Page::Layout => on_layout(model, command),
+        Page::Papers => return on_papers(model, command),
+        Page::Tape | Page::Modules | Page::Pack | Page::Boxes => return on_form(model, command),
+    }
+    Vec::new()
+}
+
+fn turn_to(model: &mut Model, page: Page) {
+    model.page = page;
+    let rows = pages::rows(model);
+    if let Some(form) = model.form_mut() {
+        form.settle(&rows);
+    }
+}
+
+fn save(model: &mut Model) -> Vec<Effect> {
+    match (&model.file, &model.read_only) {
+        (_, Some(why)) => {
+            let why = why.clone();
+            model.refuse(format!("{why}; S saves under another name"));
+            Vec::new()
+        }
+        (Some(file), None) => vec![Effect::Save(file.clone())],
+        (None, None) => {
+            overlay::ask_file(model, None);
+            Vec::new()
+        }
+    }
+}
+
+/// Starts the automatic layout, or says what it still needs.
+pub(super) fn start_fit(model: &mut Model, aim: Aim, first: bool) -> Vec<Effect> {
+    if model.running.is_some() {
+        model.tell("already laying out; Esc stops it");
+        return Vec::new();
+    }
+    if let Err(not_yet) = job::layout::question(model.job(), &model.evaluation, aim) {
+        model.refuse(not_yet.to_string());
+        return Vec::new();
+    }
+    if model.page != Page::Layout {
+        turn_to(model, Page::Layout);
+    }
+    model.running = Some(crate::model::Running {
+        aim,
+        changes: model.history.changes(),
+        first: first || model.job().boxes.is_empty(),
+        done: (0, 1),
+        count: (0, 0),
+    });
+    vec![Effect::Fit(aim)]
+}
+
+fn on_start(model: &mut Model, command: Command) -> Vec<Effect> {
+    let offers = start::offers(model);
+    match command {
+        Command::Up => model.start.cursor = model.start.cursor.saturating_sub(1),
+        Command::Down => model.start.cursor = (model.start.cursor + 1).min(offers.len().saturating_sub(1)),
+        Command::New => return start::take(model, &start::Offer::New(model.job().units)).into_iter().collect(),
+        Command::Open => overlay::ask_open(model),
+        Command::Enter => match offers.get(model.start.cursor) {
+            Some(start::Offer::Open) => overlay::ask_open(model),
+            Some(offer) => return start::take(model, offer).into_iter().collect(),
+            None => {}
+        },
+        _ => {}
+    }
+    Vec::new()
+}
+
+fn on_papers(model: &mut Model, command: Command) -> Vec<Effect> {
+    let ask = |model: &mut Model, label, help: &str, goal, text: String| {
+        model.overlay = Some(Overlay::Prompt(Prompt::new(label, help, goal, &text)));
+    };
+    match command {
+        Command::Up => model.paper = model.paper.saturating_sub(1),
+        Command::Down => model.paper = (model.paper + 1).min(papers::ACTIONS.len() - 1),
+        Command::Write => {
+            let folder = papers::folder(model).display().to_string();
+            ask(model, "folder for the papers", "it is made when it is not there", Goal::Papers, folder);
+        }
+        Command::Enter => match papers::ACTIONS[model.paper].0 {
+            papers::Action::All => return on_papers(model, Command::Write),
+            papers::Action::CutList => {
+                let file = papers::cut_list(model).display().to_string();
+                let help = "its ending says how: .html to print, .csv for a table, .md for text";
+                ask(model, "file for the cut list", help, Goal::CutList, file);
+            }
+            papers::Action::Save => return save(model),
+            papers::Action::SaveAs => overlay::ask_file(model, None),
+        },
+        _ => {}
+    }
+    Vec::new()
+}
+
+fn on_layout(model: &mut Model, command: Command) {
+    let last_step = steps(model.evaluation.units).len() - 1;
+    match command {
+        Command::Left => hand::move_it(model, model.sheet.face(Toward::Left)),
+        Command::Right => hand::move_it(model, model.sheet.face(Toward::Right)),
+        Command::Up => hand::move_it(model, model.sheet.face(Toward::Up)),
+        Command::Down => hand::move_it(model, model.sheet.face(Toward::Down)),
+        Command::Lower => hand::move_it(model, model.sheet.depth()[0]),
+        Command::Higher => hand::move_it(model, model.sheet.depth()[1]),
+        Command::Touch => model.sheet.reach = Some(Reach::Touch),
+        Command::Keep => model.sheet.reach = Some(Reach::Keep),
+        Command::TouchNow(toward) => {
+            model.sheet.reach = Some(Reach::Touch);
+            hand::move_it(model, model.sheet.face(toward));
+        }
+        Command::Finer => model.sheet.step = model.sheet.step.saturating_sub(1),
+        Command::Coarser => model.sheet.step = (model.sheet.step + 1).min(last_step),
+        Command::Next => hand::select_next(model, 1),
+        Command::Previous => hand::select_next(model, -1),
+        Command::Outer => hand::outer(model),
+        Command::Cavity => hand::next_cavity(model),
+        Command::View => hand::next_view(model),
+        Command::Zoom => model.sheet.zoomed = !model.sheet.zoomed,
+        Command::Turn => hand::turn(model),
+        Command::Add => hand::add(model),
+        Command::AddBox => {
+            hand::add_box(model);
+        }
+        Command::Remove => match model.sheet.selected {
+            Some(Thing::Box(id)) if model.evaluation.battery_box(id).is_some_and(|b| !b.modules.is_empty()) => {
+                overlay::ask_remove(model, Removal::Box(id));
+            }
+            _ => hand::remove(model),
+        },
+        Command::More => hand::restack(model, 1),
+        Command::Fewer => hand::restack(model, -1),
+        Command::MoveToBox => hand::to_next_box(model),
+        _ => {}
+    }
+}
+
+fn on_form(model: &mut Model, command: Command) -> Vec<Effect> {
+    let rows = pages::rows(model);
+    let Some(form) = model.form_mut() else { return Vec::new() };
+    match command {
+        Command::Up => form.step(&rows, -1),
+        Command::Down => form.step(&rows, 1),
+        Command::PageUp => form.step(&rows, -10),
+        Command::PageDown => form.step(&rows, 10),
+        Command::Left => choose(model, &rows, -1),
+        Command::Right => choose(model, &rows, 1),
+        Command::Enter => enter(model, &rows),
+        Command::Clear => {
+            if let Some(Row::Field(field)) = form.row(&rows) {
+                // A refusal is already told in the message line.
+                let _ = model.apply(Edit::Set { field: *field, text: String::new() });
+            }
+        }
+        Command::Confirm => {
+            if let Some(Row::Field(field)) = form.row(&rows).cloned() {
+                let _ = model.apply(Edit::Confirm(field));
+                let rows = pages::rows(model);
+                if let Some(form) = model.form_mut() {
+                    form.step(&rows, 1);
+                }
+            }
+        }
+        Command::ConfirmAll => confirm_all(model, &rows),
+        Command::Place => ask_place(model, &rows),
+        Command::Add | Command::AddKeepOut => return add(model, command, &rows),
+        Command::Remove => remove(model, &rows),
+        _ => {}
+    }
+    Vec::new()
+}
+
+/// The field under the cursor with its state and choices.
+fn field_here(model: &Model, rows: &[Row]) -> Option<(Field, field::Shown)> {
+    match model.form()?.row(rows)? {
+        Row::Field(field) => field::show(model.job(), &[*field]).pop(),
+        _ => None,
+    }
+}
+
+/// The next (or previous) of a field's choices.
+fn choose(model: &mut Model, rows: &[Row], by: isize) {
+    let Some((field, shown)) = field_here(model, rows) else { return };
+    let n = shown.options.len().cast_signed();
+    if n == 0 {
+        return model.tell("Enter opens the value for typing");
+    }
+    let here = shown.options.iter().position(|o| *o == shown.text).unwrap_or(0);
+    let next = (here.cast_signed() + by).rem_euclid(n).cast_unsigned();
+    // A refusal is already told in the message line.
+    let _ = model.apply(Edit::Set { field, text: shown.options[next].to_owned() });
+}
+
+fn enter(model: &mut Model, rows: &[Row]) {
+    let here = field_here(model, rows);
+    let Some(form) = model.form_mut() else { return };
+    match (form.row(rows), here) {
+        (Some(Row::Group { id, open, .. }), _) => form.open = if *open { None } else { Some(*id) },
+        (Some(Row::NewReading { .. }), _) => form.type_in(""),
+        (Some(Row::Field(_)), Some((_, shown))) if !shown.options.is_empty() => choose(model, rows, 1),
+        (Some(Row::Field(_)), Some((_, shown))) => {
+            // What was assumed is not retyped by correcting it: an empty field shows the default beside it.
+            let given = shown.state == State::Given;
+            form.type_in(if given { &shown.text } else { "" });
+        }
+        _ => {}
+    }
+}
+
+fn confirm_all(model: &mut Model, rows: &[Row]) {
+    let fields: Vec<Field> = rows.iter().filter_map(|r| if let Row::Field(f) = r { Some(*f) } else { None }).collect();
+    let assumed: Vec<Field> = field::show(model.job(), &fields)
+        .into_iter()
+        .filter(|(_, shown)| shown.state == State::Assumed)
+        .map(|(field, _)| field)
+        .collect();
+    let mut confirmed = 0;
+    for field in assumed {
+        confirmed += usize::from(model.apply(Edit::Confirm(field)).is_ok());
+    }
+    model.tell(format!("{confirmed} assumed values of this page confirmed"));
+}
+
+fn ask_place(model: &mut Model, rows: &[Row]) {
+    match model.form().and_then(|f| f.row(rows)) {
+        Some(Row::Field(Field::ReadingValue(cavity, index))) => {
+            let (cavity, index) = (*cavity, *index);
+            let line = tape::reading_label(model, cavity, index);
+            let help = Field::ReadingLine(cavity, index).help();
+            let goal = Goal::ReadingLine(cavity, index);
+            model.overlay = Some(Overlay::Prompt(Prompt::new("where it was taken", help, goal, &line)));
+        }
+        _ => model.tell("put the cursor on a reading first"),
+    }
+}
+
+/// Puts the cursor on the first row that `is` and, for a new thing, opens it.
+fn go_to(model: &mut Model, is: impl Fn(&Row) -> bool) {
+    let rows = pages::rows(model);
+    if let (Some(at), Some(form)) = (rows.iter().position(is), model.form_mut()) {
+        form.cursor = at;
+    }
+}
+
+fn add(model: &mut Model, command: Command, rows: &[Row]) -> Vec<Effect> {
+    let cursor = model.form().map_or(0, |f: &Form| f.cursor);
+    match (model.page, command) {
+        (Page::Tape, Command::Add) => {
+            if model.apply(Edit::AddCavity).is_ok()
+                && let Some(id) = model.job().cavities.last().map(|c| c.id)
+            {
+                go_to(model, |r| matches!(r, Row::NewReading { cavity, .. } if *cavity == id));
+                open_here(model);
+            }
+        }
+        (Page::Tape, Command::AddKeepOut) => {
+            let Some(cavity) = tape::cavity_at(model, rows, cursor) else { return Vec::new() };
+            if model.apply(Edit::AddKeepOut(cavity)).is_ok() {
+                let added = model.job().cavity(cavity).and_then(|c| c.keep_outs.last()).map(|k| k.id);
+                model.tape.open = added;
+                if let Some(id) = added {
+                    go_to(model, |r| *r == Row::Field(Field::KeepOutName(id)));
+                    open_here(model);
+                }
+            }
+        }
+        (Page::Modules, Command::Add) => {
+            if model.apply(Edit::AddKind).is_ok()
+                && let Some(id) = model.job().kinds.last().map(|k| k.id)
+            {
+                go_to(model, |r| *r == Row::Field(Field::KindSize(id, Axis::X)));
+                open_here(model);
+            }
+        }
+        _ => {}
+    }
+    Vec::new()
+}
+
+fn open_here(model: &mut Model) {
+    if let Some(form) = model.form_mut() {
+        form.type_in("");
+    }
+}
+
+fn remove(model: &mut Model, rows: &[Row]) {
+    let Some(form) = model.form() else { return };
+    let cursor = form.cursor;
+    match (model.page, form.row(rows).cloned()) {
+        (Page::Tape, Some(Row::Field(Field::ReadingValue(cavity, index)))) => {
+            // A refusal is already told in the message line.
+            let _ = model.apply(Edit::RemoveReading { cavity, index });
+        }
+        (Page::Tape, Some(Row::Group { id, .. })) => {
+            let _ = model.apply(Edit::RemoveKeepOut(id));
+        }
+        (Page::Tape, Some(Row::Field(Field::CavityName(id)))) => overlay::ask_remove(model, Removal::Cavity(id)),
+        (Page::Modules, Some(_)) => {
+            if let Some(id) = pages::modules::kind_at(model, rows, cursor) {
+                overlay::ask_remove(model, Removal::Kind(id));
+            }
+        }
+        (Page::Boxes, Some(Row::Group { id, .. })) => overlay::ask_remove(model, Removal::Box(id)),
+        _ => model.tell("x removes a reading, a keep-out, or with the cursor on its name a cavity, kind or box"),
+    }
+    let rows = pages::rows(model);
+    if let Some(form) = model.form_mut() {
+        form.settle(&rows);
+    }
+}
+
+/// Starts the walk from needed value to needed value: a new job opens on its first reading.
+pub(super) fn begin_walk(model: &mut Model) -> Vec<Effect> {
+    model.walking = true;
+    walk::on(model)
+}
+
+impl Ask {
+    /// A question with yes and no.
+    pub fn new(words: impl Into<String>, yes: &'static str, no: &'static str, about: About) -> Self {
+        Self { words: words.into(), yes, no, about }
+    }
+}

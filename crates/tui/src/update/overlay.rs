@@ -1,0 +1,223 @@
+//! Keys while something lies over the page.
+
+use std::path::PathBuf;
+
+use job::{Edit, Field, evaluate};
+use ratatui::crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+
+use crate::form::{Refusal, Typing};
+use crate::widgets::field::FieldText;
+use crate::model::{About, Ask, Effect, Goal, Model, Overlay, Prompt, job_edit::Removal};
+
+impl Prompt {
+    /// A line to fill in, with `text` in it.
+    pub fn new(label: &'static str, help: &str, goal: Goal, text: &str) -> Self {
+        let typing = Typing { input: FieldText::new(text), refused: None };
+        Self { label, help: help.to_owned(), typing, goal }
+    }
+}
+
+/// A key while an overlay is open.
+pub(super) fn on_key(model: &mut Model, key: KeyEvent) -> Vec<Effect> {
+    // Ctrl-C always means away from here.
+    let away = key.code == KeyCode::Esc
+        || (key.code == KeyCode::Char('c') && key.modifiers.contains(KeyModifiers::CONTROL));
+    match model.overlay.take() {
+        Some(Overlay::Help(at)) => model.overlay = scrolled(key, at, away).map(Overlay::Help),
+        Some(Overlay::Findings(at)) => model.overlay = scrolled(key, at, away).map(Overlay::Findings),
+        Some(Overlay::Ask(ask)) => return on_ask(model, ask, key, away),
+        Some(Overlay::Prompt(prompt)) => return on_prompt(model, prompt, key, away),
+        Some(Overlay::Offer(offer)) => return on_offer(model, offer, key, away),
+        None => {}
+    }
+    Vec::new()
+}
+
+/// The first line after a key; `None` closes.
+fn scrolled(key: KeyEvent, at: u16, away: bool) -> Option<u16> {
+    match key.code {
+        _ if away => None,
+        KeyCode::Up => Some(at.saturating_sub(1)),
+        KeyCode::Down => Some(at.saturating_add(1)),
+        KeyCode::PageUp => Some(at.saturating_sub(10)),
+        KeyCode::PageDown | KeyCode::Char(' ') => Some(at.saturating_add(10)),
+        _ => None,
+    }
+}
+
+fn on_ask(model: &mut Model, ask: Ask, key: KeyEvent, away: bool) -> Vec<Effect> {
+    if away {
+        model.tell("left as it was");
+        // The file being opened waits for an answer; none is no.
+        return if ask.about == About::Recover { vec![Effect::Recover(false)] } else { Vec::new() };
+    }
+    let yes = match key.code {
+        KeyCode::Char('y' | 'Y') | KeyCode::Enter => true,
+        KeyCode::Char('n' | 'N') => false,
+        _ => {
+            model.overlay = Some(Overlay::Ask(ask));
+            return Vec::new();
+        }
+    };
+    match (ask.about, yes) {
+        (About::Leave { program }, true) => match (&model.file, &model.read_only) {
+            (Some(file), None) => {
+                vec![Effect::Save(file.clone()), if program { Effect::Quit } else { Effect::Close }]
+            }
+            _ => {
+                ask_file(model, Some(program));
+                Vec::new()
+            }
+        },
+        (About::Leave { program: true }, false) => vec![Effect::Close, Effect::Quit],
+        (About::Leave { program: false }, false) => vec![Effect::Close],
+        (About::Recover, yes) => vec![Effect::Recover(yes)],
+        (About::Overwrite(path), true) => vec![Effect::Save(path)],
+        (About::Remove(removal), true) => {
+            let edit = match removal {
+                Removal::Cavity(id) => Edit::RemoveCavity(id),
+                Removal::Kind(id) => Edit::RemoveKind(id),
+                Removal::Box(id) => Edit::RemoveBox(id),
+            };
+            // A refusal is already told in the message line.
+            let _ = model.apply(edit);
+            Vec::new()
+        }
+        (About::Overwrite(_) | About::Remove(_), false) => {
+            model.tell("left as it was");
+            Vec::new()
+        }
+    }
+}
+
+fn on_prompt(model: &mut Model, mut prompt: Prompt, key: KeyEvent, away: bool) -> Vec<Effect> {
+    if away {
+        model.tell("left as it was");
+        return Vec::new();
+    }
+    if key.code != KeyCode::Enter {
+        if prompt.typing.input.key(key) {
+            prompt.typing.refused = None;
+        }
+        model.overlay = Some(Overlay::Prompt(prompt));
+        return Vec::new();
+    }
+    let text = prompt.typing.input.text().trim().to_owned();
+    if text.is_empty() {
+        let mend = "type it, or Esc to leave".to_owned();
+        prompt.typing.refused = Some(Refusal { problem: format!("{} is empty", prompt.label), mend });
+        model.overlay = Some(Overlay::Prompt(prompt));
+        return Vec::new();
+    }
+    match prompt.goal {
+        Goal::SaveAs { then_leave } => {
+            let path = with_ending(&text);
+            let mut effects = vec![Effect::Save(path)];
+            match then_leave {
+                Some(true) => effects.push(Effect::Quit),
+                Some(false) => effects.push(Effect::Close),
+                None => {}
+            }
+            effects
+        }
+        Goal::Open => vec![Effect::Open(PathBuf::from(text))],
+        Goal::Papers => vec![Effect::WritePapers(PathBuf::from(text))],
+        Goal::CutList => vec![Effect::WriteCutList(PathBuf::from(text))],
+        Goal::ReadingLine(cavity, index) => {
+            let field = Field::ReadingLine(cavity, index);
+            if let Err(refusal) = model.apply(Edit::Set { field, text }) {
+                prompt.typing.refused = Some(refusal);
+                model.overlay = Some(Overlay::Prompt(prompt));
+            }
+            Vec::new()
+        }
+    }
+}
+
+/// A job's file ends in `.json`, so that other programs know what it is.
+fn with_ending(text: &str) -> PathBuf {
+    let path = PathBuf::from(text);
+    if path.extension().is_some() { path } else { path.with_extension("json") }
+}
+
+fn on_offer(model: &mut Model, mut offer: Box<crate::model::Offer>, key: KeyEvent, away: bool) -> Vec<Effect> {
+    let n = offer.proposal.answer.layouts.len();
+    match key.code {
+        _ if away => model.tell("kept as it was"),
+        KeyCode::Char('n' | 'N') => model.tell("kept as it was"),
+        KeyCode::Enter | KeyCode::Char('y' | 'Y') => {
+            if let Some(edit) = offer.proposal.edit(model.job(), offer.shown) {
+                let words = offer.proposal.words(&model.evaluation);
+                if model.apply(edit).is_ok() {
+                    model.tell(format!("{words}; u undoes"));
+                }
+            }
+        }
+        KeyCode::Right | KeyCode::Down | KeyCode::Left | KeyCode::Up => {
+            let by = if matches!(key.code, KeyCode::Right | KeyCode::Down) { 1 } else { n.saturating_sub(1) };
+            offer.shown = (offer.shown + by) % n.max(1);
+            if let Some(job) = offer.proposal.edit(model.job(), offer.shown).and_then(|e| model.job().with(&e).ok()) {
+                offer.preview = evaluate(&job);
+            }
+            model.overlay = Some(Overlay::Offer(offer));
+        }
+        KeyCode::Char('v') => {
+            crate::pages::layout::hand::next_view(model);
+            model.overlay = Some(Overlay::Offer(offer));
+        }
+        KeyCode::Char('c') => {
+            crate::pages::layout::hand::next_cavity(model);
+            model.overlay = Some(Overlay::Offer(offer));
+        }
+        _ => model.overlay = Some(Overlay::Offer(offer)),
+    }
+    Vec::new()
+}
+
+/// Asks for the job's file.
+pub(super) fn ask_file(model: &mut Model, then_leave: Option<bool>) {
+    let text = match &model.file {
+        Some(file) => file.display().to_string(),
+        None => format!("{}.json", model.job().name.replace(' ', "-")),
+    };
+    let goal = Goal::SaveAs { then_leave };
+    model.overlay = Some(Overlay::Prompt(Prompt::new("save as", "a file name; a folder before it may be given", goal, &text)));
+}
+
+/// Asks for a file to open.
+pub(super) fn ask_open(model: &mut Model) {
+    model.overlay = Some(Overlay::Prompt(Prompt::new("open", "the job's file", Goal::Open, "")));
+}
+
+/// Asks before something goes with all that belongs to it.
+pub(super) fn ask_remove(model: &mut Model, removal: Removal) {
+    let job = model.job();
+    let words = match removal {
+        Removal::Cavity(id) => {
+            let name = job.cavity(id).map_or("the cavity", |c| c.name.as_str());
+            format!("Remove {name} with its readings, keep-outs and boxes?")
+        }
+        Removal::Kind(id) => {
+            let name = job.kind(id).map_or("the kind", |k| k.name.as_str());
+            format!("Remove {name} and every module of it?")
+        }
+        Removal::Box(id) => {
+            let name = job.battery_box(id).map_or("the box", |b| b.name.as_str());
+            format!("Remove {name} with its modules?")
+        }
+    };
+    model.overlay = Some(Overlay::Ask(Ask::new(words, "remove", "keep", About::Remove(removal))));
+}
+
+/// Leaves the job, or the program from the start page; asks first when something is not saved.
+pub fn leave(model: &mut Model, program: bool) -> Vec<Effect> {
+    if model.page == crate::page::Page::Start {
+        return vec![Effect::Quit];
+    }
+    if model.is_changed() {
+        let words = "This job has changes that are not saved. Save them?";
+        model.overlay = Some(Overlay::Ask(Ask::new(words, "save", "drop them", About::Leave { program })));
+        return Vec::new();
+    }
+    if program { vec![Effect::Close, Effect::Quit] } else { vec![Effect::Close] }
+}

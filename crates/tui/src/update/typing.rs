@@ -1,0 +1,131 @@
+//! A value being typed into the row under the cursor.
+
+use ratatui::crossterm::event::{KeyCode, KeyEvent};
+
+use super::walk;
+use crate::form::{Row, edit_of};
+use crate::model::{Effect, Model, Overlay};
+use crate::pages;
+
+/// Opens the field under the cursor with the character just typed.
+pub(super) fn begin_with(model: &mut Model, key: KeyEvent) {
+    let rows = pages::rows(model);
+    let KeyCode::Char(c) = key.code else { return };
+    if let Some(form) = model.form_mut()
+        && matches!(form.row(&rows), Some(Row::Field(_) | Row::NewReading { .. }))
+    {
+        form.type_in(&c.to_string());
+    }
+}
+
+/// A key while typing.
+pub(super) fn on_key(model: &mut Model, key: KeyEvent) -> Vec<Effect> {
+    match key.code {
+        KeyCode::Esc => {
+            if let Some(form) = model.form_mut() {
+                form.typing = None;
+            }
+            model.walking = false;
+            model.tell("left as it was");
+            Vec::new()
+        }
+        KeyCode::Enter => {
+            if take(model) { advance(model) } else { Vec::new() }
+        }
+        KeyCode::Up | KeyCode::BackTab => {
+            let empty = typed(model).is_some_and(|t| t.is_empty());
+            if empty {
+                drop_typing(model);
+            }
+            if empty || take(model) {
+                step(model, -1);
+            }
+            Vec::new()
+        }
+        KeyCode::Down | KeyCode::Tab => {
+            let empty = typed(model).is_some_and(|t| t.is_empty());
+            if empty {
+                drop_typing(model);
+            }
+            if empty || take(model) {
+                step(model, 1);
+            }
+            Vec::new()
+        }
+        _ => {
+            if let Some(typing) = model.form_mut().and_then(|f| f.typing.as_mut()) {
+                if typing.input.key(key) {
+                    typing.refused = None;
+                }
+            }
+            Vec::new()
+        }
+    }
+}
+
+fn typed(model: &Model) -> Option<String> {
+    model.form()?.typing.as_ref().map(|t| t.input.text().to_owned())
+}
+
+fn drop_typing(model: &mut Model) {
+    if let Some(form) = model.form_mut() {
+        form.typing = None;
+    }
+}
+
+/// Makes an edit of what was typed. A refusal stays with the field, and so does the text.
+fn take(model: &mut Model) -> bool {
+    let rows = pages::rows(model);
+    let Some(form) = model.form() else { return true };
+    let (Some(row), Some(text)) = (form.row(&rows).cloned(), typed(model)) else { return true };
+    let result = match edit_of(&row, &text) {
+        Some(edit) => model.apply(edit),
+        None => Ok(()),
+    };
+    let Some(form) = model.form_mut() else { return true };
+    match result {
+        Ok(()) => {
+            form.typing = None;
+            true
+        }
+        Err(refusal) => {
+            if let Some(typing) = &mut form.typing {
+                typing.refused = Some(refusal);
+            }
+            false
+        }
+    }
+}
+
+/// After a value was taken: on to the next needed value, or the next row.
+fn advance(model: &mut Model) -> Vec<Effect> {
+    if model.walking {
+        return walk::on(model);
+    }
+    step(model, 1);
+    Vec::new()
+}
+
+fn step(model: &mut Model, by: isize) {
+    let rows = pages::rows(model);
+    if let Some(form) = model.form_mut() {
+        form.settle(&rows);
+        form.step(&rows, by);
+    }
+}
+
+/// Pasted text goes to the field that has the cursor, never to commands.
+pub(super) fn paste(model: &mut Model, text: &str) {
+    let typing = match &mut model.overlay {
+        Some(Overlay::Prompt(prompt)) => Some(&mut prompt.typing),
+        Some(_) => None,
+        None => model.form_mut().and_then(|f| f.typing.as_mut()),
+    };
+    match typing {
+        Some(typing) => {
+            typing.input.paste(text);
+            typing.refused = None;
+        }
+        None => model.tell("nothing takes the pasted text: open a field first (Enter)"),
+    }
+}

@@ -1,0 +1,276 @@
+//! Checks of pack electrics.
+
+use pack::arithmetic::{
+    charger_reach, full_overshoot, pack_resistance, series_window, units_resistance, usable_energy,
+};
+use pack::arrangement::{Arrangement, Figures, figures};
+use pack::chemistry::Chemistry;
+use pack::hazard::{Current, voltage_class};
+use pack::window::{ChargerWindow, DriveWindow};
+use pack::{AmpHours, CellVolts, Module, Ohms, Volts, WattHours};
+use serde_json::{Value, json};
+
+use crate::compare::{integers_exact, within};
+use crate::inputs::{Clear, Inputs, Unclear};
+use crate::question::{Outcome, Question};
+use crate::read::{Misshapen, Section, all_not_yet};
+
+/// Works out every expected key of a check from its inputs.
+type Answer = fn(Inputs<'_>) -> Clear<Value>;
+
+/// How a kind of check is answered; `None` when the kind is none of ours.
+fn kind_of(kind: &str) -> Option<Result<Answer, &'static str>> {
+    Some(match kind {
+        "pack_arithmetic" => Ok(pack_arithmetic),
+        "pack_from_modules" => Ok(pack_from_modules),
+        "usable_energy" => Ok(usable),
+        "pack_resistance" => Ok(resistance),
+        "controller_window" => Ok(controller_window),
+        "full_overshoot" => Ok(overshoot),
+        "charger_window" => Ok(charger_window),
+        "voltage_class" => Ok(class),
+        "sag" | "constant_power_current" | "max_power" | "cold_sag" | "regen_near_full" => {
+            Err("volts and power under load")
+        }
+        "charge_time_power" | "charge_time_current" => Err("charge time"),
+        "awg_wire"
+        | "resistance_at_temperature"
+        | "cable_drop"
+        | "cable_pick_by_drop"
+        | "busbar_link"
+        | "busbar_rating"
+        | "ambient_factor"
+        | "joint_heat"
+        | "table_nec_310_16"
+        | "table_iec_method_F"
+        | "table_class5" => Err("conductors"),
+        "fuse_pick" | "short_circuit" | "cable_survival" | "k_factor" => {
+            Err("fuses and short circuit")
+        }
+        "precharge_resistor" | "precharge_times" | "bleed_down" => Err("pre-charge and discharge"),
+        "isolation_minimum" | "isolation_reading" | "bonding_reading" | "protection_degree"
+        | "y_capacitor" | "creepage" | "altitude_factor" | "clearance" => {
+            Err("insulation, bonding and distances")
+        }
+        "parallel_join" | "current_share" | "weakest_group" | "lot_spread" => {
+            Err("matching of units into groups")
+        }
+        "link_counts" | "mid_disconnect" | "neighbour_voltage" => Err("wiring order"),
+        "stack_growth" => Err("growth and force of clamped stacks"),
+        _ => return None,
+    })
+}
+
+/// The case of a check of this topic; `None` when the kind is none of ours.
+pub(crate) fn check<'a>(kind: &str, entry: &'a Value, fallback: &str) -> Option<Question<'a>> {
+    let question = Question::of("checks", entry, fallback);
+    Some(match kind_of(kind)? {
+        Err(missing) => question.not_yet(missing),
+        Ok(answer) => question.worked_out(move || {
+            let got = answer(Inputs(&entry["inputs"]))?;
+            let allowed = integers_exact(&entry["tolerance"]);
+            Ok(Outcome::compared(&entry["expected"], got, &allowed))
+        }),
+    })
+}
+
+/// The cases of the other sections.
+pub(crate) fn section<'a>(section: &str, value: &'a Value) -> Section<'a> {
+    let missing = match section {
+        "tables" => return tables(value).map(Some),
+        "partition_literature" | "partition_instances" => "matching of units into groups",
+        "wiring_instances" => "wiring order",
+        _ => return Ok(None),
+    };
+    let entries = crate::read::entries(section, value)?;
+    Ok(Some(all_not_yet(section, entries, missing)))
+}
+
+fn pack_arithmetic(inputs: Inputs<'_>) -> Clear<Value> {
+    let found = figures(&module(inputs, 1, 1)?, arrangement(inputs)?);
+    Ok(json!({
+        "cells": found.cells.0 * found.cells.1,
+        "v_min": found.volts.empty.get(),
+        "v_nom": found.volts.nominal.get(),
+        "v_max": found.volts.full.get(),
+        "Ah": found.capacity.get(),
+        "kWh_nominal": found.energy.kwh(),
+    }))
+}
+
+fn pack_from_modules(inputs: Inputs<'_>) -> Clear<Value> {
+    let arrangement = Arrangement {
+        series: inputs.count("ms")?,
+        parallel: inputs.count("mp")?,
+    };
+    let module = module(inputs, inputs.count("mod_s")?, inputs.count("mod_p")?)?;
+    let Figures {
+        volts,
+        capacity,
+        energy,
+        cells,
+        ..
+    } = figures(&module, arrangement);
+    let [each, link, cables] =
+        ["module_mohm", "link_mohm", "cable_mohm"].map(|key| milliohms(inputs, key));
+    let resistance = pack_resistance(each?, arrangement, link?, cables?);
+    Ok(json!({
+        "modules": arrangement.modules(),
+        "series": cells.0,
+        "parallel": cells.1,
+        "v_min": volts.empty.get(),
+        "v_nom": volts.nominal.get(),
+        "v_max": volts.full.get(),
+        "Ah": capacity.get(),
+        "kWh_nominal": energy.kwh(),
+        "r_pack_mohm": resistance.milliohms(),
+    }))
+}
+
+fn usable(inputs: Inputs<'_>) -> Clear<Value> {
+    let energy = WattHours::nearest(inputs.float("kWh_nominal")? * 1000.0);
+    let [health, low, high] = ["soh", "soc_lo", "soc_hi"].map(|key| inputs.float(key));
+    Ok(json!({ "kWh_usable": usable_energy(energy, health?, low?, high?).kwh() }))
+}
+
+fn resistance(inputs: Inputs<'_>) -> Clear<Value> {
+    let each = milliohms(inputs, "cell_mohm")?;
+    Ok(json!({ "r_pack_mohm": units_resistance(each, arrangement(inputs)?).milliohms() }))
+}
+
+fn controller_window(inputs: Inputs<'_>) -> Clear<Value> {
+    let drive = DriveWindow {
+        min: volts(inputs, "v_min_controller")?,
+        max: volts(inputs, "v_max_controller")?,
+        absolute_max: None,
+        peak: None,
+        continuous: None,
+    };
+    let cells = series_window(&cell(inputs)?, &drive)
+        .ok_or_else(|| Unclear("cell volts should be above zero".to_owned()))?;
+    Ok(json!({
+        "s_max": cells.most,
+        "s_min": cells.least,
+        "module_counts": cells.module_counts(inputs.count("module_series")?),
+    }))
+}
+
+fn overshoot(inputs: Inputs<'_>) -> Clear<Value> {
+    let found = full_overshoot(
+        volts(inputs, "cell_v_max")?,
+        inputs.count("series")?,
+        volts(inputs, "v_max_controller")?,
+    );
+    Ok(json!({
+        "v_full": found.full.get(),
+        "over_v": found.over.get(),
+        "fits": found.fits,
+        "cell_v_stop": found.cell_stop_v,
+    }))
+}
+
+fn charger_window(inputs: Inputs<'_>) -> Clear<Value> {
+    let least = inputs.has("charger_v_min");
+    let charger = ChargerWindow {
+        min: least
+            .then(|| volts(inputs, "charger_v_min"))
+            .transpose()?,
+        max: volts(inputs, "charger_v_max")?,
+    };
+    let found = charger_reach(&cell(inputs)?, inputs.count("series")?, &charger);
+    Ok(json!({
+        "reaches_full": found.reaches_full,
+        "starts_empty": found.starts_empty,
+        "cell_v_reached": found.cell_reached_v,
+    }))
+}
+
+fn class(inputs: Inputs<'_>) -> Clear<Value> {
+    let class = voltage_class(volts(inputs, "v_max_dc")?, Current::Dc);
+    Ok(json!({ "voltage_class": class.name() }))
+}
+
+fn volts(inputs: Inputs<'_>, key: &str) -> Clear<Volts> {
+    inputs.float(key).map(Volts::nearest)
+}
+
+fn milliohms(inputs: Inputs<'_>, key: &str) -> Clear<Ohms> {
+    inputs.float(key).map(Ohms::nearest_milliohms)
+}
+
+fn arrangement(inputs: Inputs<'_>) -> Clear<Arrangement> {
+    Ok(Arrangement {
+        series: inputs.count("series")?,
+        parallel: inputs.count("parallel")?,
+    })
+}
+
+/// Volts of a cell; those that a check does not give are zero, and nothing expected of it rests on them.
+fn cell(inputs: Inputs<'_>) -> Clear<CellVolts> {
+    let given = |key| {
+        if inputs.has(key) {
+            volts(inputs, key)
+        } else {
+            Ok(Volts::default())
+        }
+    };
+    Ok(CellVolts {
+        empty: given("cell_v_min")?,
+        nominal: given("cell_v_nom")?,
+        full: given("cell_v_max")?,
+    })
+}
+
+fn module(inputs: Inputs<'_>, cells_series: u32, cells_parallel: u32) -> Clear<Module> {
+    Ok(Module {
+        cells_series,
+        cells_parallel,
+        volts: cell(inputs)?.in_series(cells_series),
+        capacity: AmpHours::nearest(inputs.float("cell_Ah")?) * cells_parallel,
+        continuous: None,
+        peak: None,
+    })
+}
+
+/// One case for each row of the cell limits, one for each other table.
+fn tables(value: &Value) -> Result<Vec<Question<'_>>, Misshapen> {
+    let tables = value
+        .as_object()
+        .ok_or_else(|| Misshapen("tables should be an object".to_owned()))?;
+    let mut questions = Vec::new();
+    for (name, table) in tables {
+        match table["rows"].as_object() {
+            Some(rows) if name == "cell_limits" => {
+                questions.extend(rows.iter().map(|row| cell_limits(table, row)));
+            }
+            _ => questions.push(
+                Question::of("tables", table, name)
+                    .of_kind("table")
+                    .not_yet("a table that no crate carries"),
+            ),
+        }
+    }
+    Ok(questions)
+}
+
+/// Empty, nominal, full and absolute least volts of a family of cells, and how they are known.
+fn cell_limits<'a>(table: &'a Value, (name, row): (&'a String, &Value)) -> Question<'a> {
+    let expected = json!({ "volts": row, "known_by": table["known_by"][name] });
+    Question::of("tables", table, &format!("cell_limits {name}"))
+        .of_kind("cell_limits")
+        .about(format!("volts of one {name} cell: empty, nominal, full, absolute least"))
+        .expecting(expected.clone())
+        .worked_out(move || {
+            let Some(family) = Chemistry::from_name(name) else {
+                return Ok(Outcome::not_yet("no such family of cells"));
+            };
+            let CellVolts {
+                empty,
+                nominal,
+                full,
+            } = family.cell_volts();
+            let volts = [empty, nominal, full, family.absolute_min()].map(Volts::get);
+            let got = json!({ "volts": volts, "known_by": family.known_by() });
+            Ok(Outcome::compared(&expected, got, &within(1e-9)))
+        })
+}

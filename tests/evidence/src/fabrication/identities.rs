@@ -1,0 +1,259 @@
+//! What holds for every box, tried on a few.
+
+use enclosure::material::Material;
+use enclosure::{
+    BoxSpec, Built, Corners, EndCut, Fastener, Flange, Hole, Joint, Lid, Part, Role, Sheet, build,
+};
+use serde_json::json;
+use tape::{Area, Length, Volume};
+
+use super::Entry;
+use super::cut_lists::{panel_volume, shell_volume};
+use crate::inputs::{Clear, Unclear};
+use crate::question::Outcome;
+
+/// Whether a box keeps to a statement.
+type Holds = fn(&Tried) -> bool;
+
+/// Tries the statement of an entry on every box. It is known by how it begins.
+pub(super) fn held(entry: &Entry<'_>) -> Clear<Outcome> {
+    let statements: [(&str, Holds); 7] = [
+        ("outside length = inside length + 2t", outside),
+        ("conventions A, B, C: sum of floor, side and end volumes", panels_fill_the_shell),
+        ("convention D: the same shell volume", grooves_are_left),
+        ("mass = volume x density for every part", mass_is_volume_by_density),
+        ("A, B and C give the same total mass", same_mass),
+        ("mitred flange short-point length", flange_ring),
+        ("hole pattern: every pitch <= max pitch", even_holes),
+    ];
+    let known = statements.iter().find(|(start, _)| entry.what.starts_with(start));
+    let Some((_, holds)) = known else {
+        return Ok(Outcome::not_yet("bends, flat patterns or nesting, or unknown kind"));
+    };
+    let boxes = boxes()?;
+    let broken: Vec<String> =
+        boxes.iter().filter(|tried| !holds(tried)).map(Tried::name).collect();
+    let mut outcome = entry.compared(json!({ "holds": broken.is_empty() }));
+    let tried = boxes.len();
+    if broken.is_empty() {
+        outcome.note = format!("{}tried on {tried} boxes", outcome.note);
+    } else {
+        let broken = broken.join(", ");
+        outcome.note = format!("{}; broken by {broken} of {tried} boxes", outcome.note);
+    }
+    Ok(outcome)
+}
+
+/// A box that is tried, in all four conventions.
+struct Tried {
+    spec: BoxSpec,
+    flange: Flange,
+    most_pitch: Length,
+    built: [(Corners, Built); 4],
+}
+
+const CONVENTIONS: [Corners; 4] = [
+    Corners::LongSidesRun,
+    Corners::WallsWrapFloor,
+    Corners::EndsRun,
+    Corners::CornerToCorner,
+];
+
+/// Boxes long and short, wider than long, and deeper than wide, in round and in odd sizes, with both flange joints.
+fn boxes() -> Clear<Vec<Tried>> {
+    let sizes = [
+        ([1_000_000, 500_000, 220_000], 3_000, Material::MildSteel),
+        ([761_325, 480_713, 199_987], 2_657, Material::MildSteel),
+        ([301_001, 717_003, 309_517], 1_897, Material::Stainless304),
+        ([160_000, 120_000, 400_000], 1_500, Material::Galvanised),
+        ([1_057_275, 235_500, 181_500], 3_175, Material::Aluminium5052),
+    ];
+    let mut boxes = Vec::new();
+    for (inside, thickness, material) in sizes {
+        for joint in [Joint::Butt, Joint::Mitred] {
+            let sheet = Sheet {
+                material,
+                thickness: micrometres(thickness),
+            };
+            boxes.push(Tried::new(inside.map(micrometres), sheet, joint)?);
+        }
+    }
+    Ok(boxes)
+}
+
+const fn micrometres(n: i64) -> Length {
+    Length::from_nm(n * 1_000)
+}
+
+impl Tried {
+    fn new(inside: [Length; 3], sheet: Sheet, joint: Joint) -> Clear<Self> {
+        let flange = Flange {
+            width: Length::mm(25),
+            thickness: Length::mm(4),
+            joint,
+        };
+        let most_pitch = Length::mm(75);
+        let spec = BoxSpec {
+            inside,
+            wall: sheet,
+            floor: sheet,
+            corners: Corners::LongSidesRun,
+            lid: Lid::Flat {
+                sheet,
+                flange: Some(flange),
+                gasket: None,
+                fastener: Some(Fastener {
+                    diameter: Length::mm(6),
+                    hole: Length::mm(7),
+                    head_height: Length::mm(6),
+                    below: Length::mm(12),
+                    most_pitch,
+                }),
+                edge: None,
+            },
+            frame: None,
+        };
+        let in_convention = |corners| {
+            let built = build(&BoxSpec { corners, ..spec });
+            let refused = |refusal| Unclear(format!("a box to try is refused: {refusal}"));
+            built.map(|built| (corners, built)).map_err(refused)
+        };
+        let [a, b, c, d] = CONVENTIONS.map(in_convention);
+        Ok(Self {
+            spec,
+            flange,
+            most_pitch,
+            built: [a?, b?, c?, d?],
+        })
+    }
+
+    fn name(&self) -> String {
+        format!("{:?}", self.spec.inside.map(Length::as_mm))
+    }
+
+    fn in_every(&self, holds: impl Fn(Corners, &Built) -> bool) -> bool {
+        self.built.iter().all(|(corners, built)| holds(*corners, built))
+    }
+}
+
+fn outside(tried: &Tried) -> bool {
+    let ([length, width, depth], t) = (tried.spec.inside, tried.spec.wall.thickness);
+    tried.in_every(|_, built| built.shell == [length + t * 2, width + t * 2, depth + t])
+}
+
+/// `(L + 2t)(W + 2t)(D + t) - LWD`.
+fn shell(tried: &Tried) -> Volume {
+    let ([length, width, depth], t) = (tried.spec.inside, tried.spec.wall.thickness);
+    (length + t * 2) * (width + t * 2) * (depth + t) - length * width * depth
+}
+
+fn panels_fill_the_shell(tried: &Tried) -> bool {
+    tried.in_every(|corners, built| {
+        corners == Corners::CornerToCorner
+            || panel_volume(built) == shell(tried)
+                && shell_volume(built, &tried.spec) == shell(tried)
+    })
+}
+
+fn grooves_are_left(tried: &Tried) -> bool {
+    let ([length, width, depth], t) = (tried.spec.inside, tried.spec.wall.thickness);
+    let grooves = t * t * depth * 4 + t * t * (length + width) * 2 + t * t * t * 4;
+    tried.in_every(|corners, built| {
+        corners != Corners::CornerToCorner || panel_volume(built) + grooves == shell(tried)
+    })
+}
+
+fn mass_is_volume_by_density(tried: &Tried) -> bool {
+    let grams = |part: &Part| {
+        let volume = face(part) * part.sheet.thickness;
+        volume.as_mm3() * part.sheet.material.density_kg_m3() * 1e-6
+    };
+    tried.in_every(|_, built| {
+        let each = built.parts.iter().all(|part| near(part.grams, grams(part)));
+        let sum = built.parts.iter().map(|part| grams(part) * f64::from(part.quantity)).sum();
+        each && near(built.grams, sum)
+    })
+}
+
+/// The face of a part from its sizes: a mitred bar is a trapezoid.
+fn face(part: &Part) -> Area {
+    let mitred = part.ends == [EndCut::Mitre45; 2];
+    let mean = if mitred { part.length - part.width } else { part.length };
+    mean * part.width
+}
+
+fn same_mass(tried: &Tried) -> bool {
+    let [(_, a), (_, b), (_, c), _] = &tried.built;
+    near(a.grams, b.grams) && near(a.grams, c.grams)
+}
+
+/// Within 1e-9 of the first.
+fn near(a: f64, b: f64) -> bool {
+    (a - b).abs() <= 1e-9 * a.abs()
+}
+
+fn flange_ring(tried: &Tried) -> bool {
+    let width = tried.flange.width;
+    tried.in_every(|_, built| {
+        let [length_out, width_out, _] = built.shell;
+        let bars = |role| built.parts.iter().filter(move |part| part.role == role);
+        let [long, short] = [Role::FlangeLong, Role::FlangeShort].map(bars);
+        let area: Area = long
+            .clone()
+            .chain(short.clone())
+            .map(|bar| face(bar) * i64::from(bar.quantity))
+            .sum();
+        let ring = (length_out + width * 2) * (width_out + width * 2) - length_out * width_out;
+        // The short points of a mitred bar are at the corners of the wall it stands against.
+        let short_points = tried.flange.joint == Joint::Butt
+            || long.clone().all(|bar| bar.length - width * 2 == length_out.max(width_out))
+                && short.clone().all(|bar| bar.length - width * 2 == length_out.min(width_out));
+        area == ring && short_points && long.count() == 1 && short.count() == 1
+    })
+}
+
+/// One nanometre, since each hole is rounded to the nearest.
+const ROUNDING: Length = Length::from_nm(1);
+
+fn even_holes(tried: &Tried) -> bool {
+    tried.in_every(|_, built| {
+        let lid = built.parts.iter().find(|part| part.role == Role::LidPlate);
+        lid.zip(built.lid_holes).is_some_and(|(lid, pattern)| {
+            let shared = pattern.count == 2 * (pattern.intervals_long + pattern.intervals_short);
+            shared
+                && lid.holes.len() == pattern.count as usize
+                && mirrored(lid)
+                && edges(lid).iter().all(|line| {
+                    line.len() > 1
+                        && line.windows(2).all(|two| two[1] - two[0] <= tried.most_pitch + ROUNDING)
+                })
+        })
+    })
+}
+
+/// The places along each of the four lines of holes, corner holes in both of theirs.
+fn edges(lid: &Part) -> [Vec<Length>; 4] {
+    let x: fn(&Hole) -> Length = |hole| hole.x;
+    let y: fn(&Hole) -> Length = |hole| hole.y;
+    let line = |across: fn(&Hole) -> Length, along: fn(&Hole) -> Length, far: bool| {
+        let places = lid.holes.iter().map(across);
+        let edge = if far { places.max() } else { places.min() };
+        let on_edge = lid.holes.iter().filter(|hole| Some(across(hole)) == edge);
+        let mut line: Vec<Length> = on_edge.map(along).collect();
+        line.sort_unstable();
+        line
+    };
+    [line(y, x, false), line(y, x, true), line(x, y, false), line(x, y, true)]
+}
+
+/// Whether each hole has one opposite both centre lines.
+fn mirrored(lid: &Part) -> bool {
+    let there = |x: Length, y: Length| {
+        lid.holes
+            .iter()
+            .any(|hole| (hole.x - x).abs() <= ROUNDING && (hole.y - y).abs() <= ROUNDING)
+    };
+    lid.holes.iter().all(|hole| {
+        there(lid.length - hole.x, hole.y) && there(hole.x, lid.width - hole.y)
+    })
+}
