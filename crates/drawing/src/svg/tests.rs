@@ -6,7 +6,7 @@ use super::*;
 use crate::{Side, box_view, cavity_view};
 
 fn evaluation(name: &str) -> job::Evaluation {
-    evaluate(&load(example(name).unwrap().text).unwrap())
+    evaluate(&load(example(name).unwrap().text.as_bytes()).unwrap())
 }
 
 /// Each start tag has its end, in order; enough of XML for what is written here.
@@ -68,7 +68,7 @@ fn every_view_of_every_example_is_a_whole_picture_with_its_figures() {
 
 #[test]
 fn names_are_escaped() {
-    let mut job = load(example("orchard-flatbed").unwrap().text).unwrap();
+    let mut job = load(example("orchard-flatbed").unwrap().text.as_bytes()).unwrap();
     let hostile = "<script>&\"'\u{0}\u{1b}";
     job.cavities[0].name = hostile.to_owned();
     job.cavities[0].keep_outs[0].name = hostile.to_owned();

@@ -92,10 +92,22 @@ fn fill_all(
         for other in found.iter().skip(1) {
             let mut halls = best.clone();
             halls[hall].clone_from(other);
-            all.push(halls);
+            // Another mix of kinds here may leave too few for the cavities filled after it.
+            if keeps_caps(&halls, &goal.caps) {
+                all.push(halls);
+            }
         }
     }
     all
+}
+
+/// Whether no kind is used oftener than it may be.
+fn keeps_caps(halls: &[Vec<Put>], caps: &[u32]) -> bool {
+    let used = |kind: usize| -> u32 {
+        let puts = halls.iter().flatten().filter(|put| put.shape.kind == kind);
+        puts.map(|put| put.shape.count).sum()
+    };
+    caps.iter().enumerate().all(|(kind, &cap)| used(kind) <= cap)
 }
 
 /// Exactly `total` modules of these, the last cavity's and the highest left out first; `None` when that cannot be had.

@@ -45,7 +45,13 @@ pub(super) fn total(each: &[Bound], goal: &Goal) -> Bound {
         .map_or(BoundBy::Volume, |bound| bound.by);
     Bound {
         count,
-        by: if count < sum { BoundBy::OnHand } else { by },
+        by: if sum >= goal.most() {
+            BoundBy::OnHand
+        } else if count < sum {
+            BoundBy::WholeStrings
+        } else {
+            by
+        },
     }
 }
 

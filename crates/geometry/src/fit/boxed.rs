@@ -298,7 +298,7 @@ fn mixed(
                 counts[last] -= 1;
             }
         }
-        meter.tell_count(goal.most() - left.iter().sum::<u32>());
+        meter.tell_count(set.iter().flat_map(|one: &Boxed| &one.puts).map(|put| put.shape.count).sum());
     }
     vec![set]
 }

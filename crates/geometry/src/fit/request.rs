@@ -265,6 +265,8 @@ pub struct Layout {
 pub enum BoundBy {
     /// Nothing more is on hand or wanted.
     OnHand,
+    /// More modules may go in, but not another whole string.
+    WholeStrings,
     /// The free volume.
     Volume,
     /// Layers times the most in a layer by area.
@@ -278,6 +280,7 @@ impl BoundBy {
     pub const fn words(self) -> &'static str {
         match self {
             Self::OnHand => "the number on hand",
+            Self::WholeStrings => "room for whole strings",
             Self::Volume => "volume",
             Self::Layers => "layers and area",
             Self::Lengths => "lengths",
