@@ -19,8 +19,8 @@ struct Found<'a> {
 }
 
 impl Found<'_> {
-    fn gap(&self, side: Side, texts: Texts<'_>) -> Gap {
-        let mut ends = self.ends.map(|end| side.on_sheet(self.along, end));
+    fn gap(&self, texts: Texts<'_>) -> Gap {
+        let mut ends = self.ends.map(|end| on_sheet(self.along, end));
         ends.sort_unstable();
         Gap {
             along: self.along,
@@ -34,6 +34,14 @@ impl Found<'_> {
             name: self.clearance.name.clone(),
             times: 1,
         }
+    }
+}
+
+/// A coordinate of the cavity's frame as it stands on the sheet.
+fn on_sheet(along: Direction, coordinate: Length) -> Length {
+    match along {
+        Direction::U => coordinate,
+        Direction::V => -coordinate,
     }
 }
 
@@ -74,7 +82,7 @@ pub(crate) fn of_box(
                 clearance,
                 subject: Subject::Box(battery_box.id),
             }
-            .gap(side, texts),
+            .gap(texts),
         )
     });
     found.collect()
@@ -147,7 +155,7 @@ pub(crate) fn between_modules(
             let Some(found) = to_neighbour(module, clearance, Some(&other.cuboid), side) else {
                 continue;
             };
-            let gap = found.gap(side, texts);
+            let gap = found.gap(texts);
             match gaps
                 .iter_mut()
                 .find(|g| g.along == gap.along && g.length == gap.length)
@@ -173,7 +181,7 @@ pub(crate) fn to_liner(evaluation: &Evaluation, battery_box: &BoxResult, side: S
             });
             let (module, clearance) =
                 rooms.min_by_key(|(m, clearance)| (clearance.distance, m.id))?;
-            Some(to_neighbour(module, clearance, None, side)?.gap(side, texts))
+            Some(to_neighbour(module, clearance, None, side)?.gap(texts))
         })
         .collect()
 }

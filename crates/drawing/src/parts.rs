@@ -127,14 +127,14 @@ impl<'a> Place<'a> {
                 self.short,
                 Length::ZERO,
                 thickness,
-                self.upright(part, self.rim),
+                Self::upright(part, self.rim),
             ),
             PartRole::End => self.pair(
                 part,
                 self.long,
                 Length::ZERO,
                 thickness,
-                self.upright(part, self.rim),
+                Self::upright(part, self.rim),
             ),
             PartRole::SkirtLong | PartRole::SkirtShort => {
                 let across = if part.role == PartRole::SkirtLong {
@@ -143,7 +143,7 @@ impl<'a> Place<'a> {
                     self.long
                 };
                 let top = hi[Axis::Z] - self.lid;
-                self.pair(part, across, self.out, thickness, self.upright(part, top))
+                self.pair(part, across, self.out, thickness, Self::upright(part, top))
             }
             PartRole::FlangeLong | PartRole::FlangeShort => {
                 let across = if part.role == PartRole::FlangeLong {
@@ -153,7 +153,9 @@ impl<'a> Place<'a> {
                 };
                 let flat = [self.rim - thickness, self.rim];
                 let mut bars = self.pair(part, across, part.width, part.width, flat);
-                bars.iter_mut().for_each(|(_, thin)| *thin = Axis::Z);
+                for (_, thin) in &mut bars {
+                    *thin = Axis::Z;
+                }
                 bars
             }
             PartRole::FrameLong | PartRole::FrameShort => Vec::new(),
@@ -161,7 +163,7 @@ impl<'a> Place<'a> {
     }
 
     /// From the lower edge to `top`.
-    fn upright(&self, part: &Part, top: Length) -> [Length; 2] {
+    fn upright(part: &Part, top: Length) -> [Length; 2] {
         [top - part.width, top]
     }
 

@@ -121,14 +121,6 @@ impl Side {
         }
     }
 
-    /// A coordinate of the cavity's frame as it stands on the sheet.
-    pub(crate) fn on_sheet(self, along: Direction, coordinate: Length) -> Length {
-        match along {
-            Direction::U => coordinate,
-            Direction::V => -coordinate,
-        }
-    }
-
     /// The direction on the sheet that `face` looks along; `None` towards or away from the viewer.
     pub(crate) fn along(self, face: Face) -> Option<Direction> {
         [Direction::U, Direction::V]

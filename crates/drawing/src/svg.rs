@@ -48,12 +48,13 @@ pub fn svg(view: &View, options: Options) -> String {
     for outline in view.outlines.iter().filter(|o| is_behind(o, view)) {
         body += &marks::dashed(outline, &frame);
     }
-    for outline in &view.outlines {
-        body += &marks::words(outline, &frame);
-    }
     body += &frame.directions(view);
     body += &rows::draw(view, &mut frame);
     body += &callouts::draw(view, &mut frame);
+    // After the lines to the names, so that none runs through one.
+    for outline in &view.outlines {
+        body += &marks::words(outline, &frame);
+    }
     if options.title {
         body += &legend::draw(view, &mut frame);
     }

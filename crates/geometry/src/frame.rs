@@ -80,6 +80,7 @@ impl Face {
     }
 
     /// The face across from this one.
+    #[must_use]
     pub const fn opposite(self) -> Self {
         match self {
             Self::Front => Self::Rear,

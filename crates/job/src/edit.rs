@@ -280,9 +280,10 @@ fn take_out(job: &mut Job, id: Id) -> Result<Placed, EditError> {
 }
 
 /// `word` with the first number that no name in `taken` has.
-fn free_name<'a>(word: &str, taken: impl Iterator<Item = &'a str> + Clone) -> String {
+fn free_name<'a>(word: &str, taken: impl Iterator<Item = &'a str>) -> String {
+    let taken: Vec<&str> = taken.collect();
     let names = (1..).map(|n| format!("{word} {n}"));
-    names.into_iter().find(|name| taken.clone().all(|t| t != name)).unwrap_or_default()
+    names.into_iter().find(|name| !taken.contains(&name.as_str())).unwrap_or_default()
 }
 
 impl Edit {
@@ -328,8 +329,8 @@ impl Edit {
     /// Whether `self`, coming right after `before`, continues it: repeated nudges of one thing undo together.
     pub(crate) fn continues(&self, before: &Self) -> bool {
         match (self, before) {
-            (Self::NudgeModule { module: a, .. }, Self::NudgeModule { module: b, .. }) => a == b,
-            (Self::NudgeBox { battery_box: a, .. }, Self::NudgeBox { battery_box: b, .. }) => a == b,
+            (Self::NudgeModule { module: a, .. }, Self::NudgeModule { module: b, .. })
+            | (Self::NudgeBox { battery_box: a, .. }, Self::NudgeBox { battery_box: b, .. }) => a == b,
             _ => false,
         }
     }

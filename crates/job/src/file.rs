@@ -120,7 +120,7 @@ pub enum LoadError {
         /// Of what, as `kinds[0]`.
         place: String,
         /// Which field, and what is wrong with it.
-        error: FieldError,
+        error: Box<FieldError>,
     },
     /// Fields that contradict each other.
     #[error(transparent)]

@@ -158,7 +158,7 @@ pub fn question(job: &Job, evaluation: &Evaluation, aim: Aim) -> Result<Question
     let cavities: Vec<&CavityResult> = evaluation
         .cavities
         .iter()
-        .filter(|c| c.space.is_some() && matches!(aim, Aim::Whole) | (aim == Aim::Fill(c.id)))
+        .filter(|c| c.space.is_some() && (aim == Aim::Whole || aim == Aim::Fill(c.id)))
         .collect();
     if cavities.is_empty() {
         return Err(needs("tape the length, width and height of a cavity"));
@@ -282,11 +282,11 @@ fn fit_kind(kind: &KindResult, on_hand: u32) -> fit::Kind {
 fn box_rule(job: &Job, build: &Build, allowances: &Allowances, margin: Length) -> Option<BoxRule> {
     // The bands and what stands above the rim do not depend on the inside size, only that it is large enough.
     let any = Length::mm(1_000);
-    let built = enclosure::build(&spec(build, [any, any, any])).ok()?;
+    let made = enclosure::build(&spec(build, [any, any, any])).ok()?;
     let shell = Faces(Face::ALL.map(|face| {
         let steel = match face {
             Face::Bottom => build.floor,
-            Face::Top => built.above_rim,
+            Face::Top => made.above_rim,
             _ => build.wall,
         };
         steel + allowances.liner[face] + allowances.coating
@@ -299,7 +299,7 @@ fn box_rule(job: &Job, build: &Build, allowances: &Allowances, margin: Length) -
         fit: allowances.fit,
         room: allowances.room,
         bay: (allowances.bay > Length::ZERO).then_some((assumed::BAY, allowances.bay)),
-        rims: rims(&built, allowances.coating),
+        rims: rims(&made, allowances.coating),
         most_g: job.limits.box_kg.map(|limit| MassLimit { limit_g: limit.0, shell_g_per_m2 }),
         per_cavity: build.boxes_per_cavity,
         apart: margin,

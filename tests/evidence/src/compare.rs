@@ -99,9 +99,9 @@ mod tests {
 
     use super::*;
 
-    fn wrong(expected: Value, got: Value, tolerance: Value) -> bool {
-        let allowed = integers_exact(&tolerance);
-        !differences(&expected, &got, &allowed).wrong.is_empty()
+    fn wrong(expected: &Value, got: &Value, tolerance: &Value) -> bool {
+        let allowed = integers_exact(tolerance);
+        !differences(expected, got, &allowed).wrong.is_empty()
     }
 
     #[rstest]
@@ -128,7 +128,7 @@ mod tests {
         #[case] tolerance: Value,
         #[case] differs: bool,
     ) {
-        assert_eq!(wrong(expected, got, tolerance), differs);
+        assert_eq!(wrong(&expected, &got, &tolerance), differs);
     }
 
     #[test]

@@ -116,10 +116,9 @@ fn unit_of(key: &str) -> Option<&'static str> {
     const UNITS: [&str; 6] = ["kg_per_m", "lb_per_ft", "mm2", "mm3", "mm", "in"];
     let named = UNITS
         .into_iter()
-        .find(|unit| key.strip_suffix(unit).is_some_and(|rest| rest.ends_with('_')));
+        .find(|unit| key.strip_suffix(unit).is_some_and(|rest| rest.is_empty() || rest.ends_with('_')));
     let plain_length = ["length", "width", "pitch_long", "pitch_short", "outside", "t"]
-        .iter()
-        .any(|name| key == *name)
+        .contains(&key)
         || key.starts_with("line_");
     named.or_else(|| plain_length.then_some("mm"))
 }

@@ -118,7 +118,7 @@ impl<'a> Question<'a> {
     }
 
     /// Where it comes from, told for a whole section: used where the case itself does not say.
-    pub(crate) fn from_source(mut self, part: Inputs<'_>) -> Self {
+    pub(crate) fn sourced(mut self, part: Inputs<'_>) -> Self {
         let fill = |text: &mut String, keys: &[&str]| {
             if text.is_empty() {
                 let found = keys.iter().find_map(|key| part.0[*key].as_str());

@@ -1,5 +1,7 @@
 //! Names that do not fit inside what they name: a column to the right of the view, each with a line to its thing.
 
+use std::fmt::Write as _;
+
 use super::frame::{Frame, line};
 use super::rows::anchor;
 use super::text::{Anchor, Look};
@@ -17,14 +19,18 @@ pub(super) fn draw(view: &View, frame: &mut Frame) -> String {
         let Some(words) = words(outline, view) else {
             continue;
         };
-        // Two like parts have one mark and one name.
-        if outline.role == Role::Part && callouts.iter().any(|c| c.words == words) {
+        let at = place(outline);
+        // Two like parts have one mark and one name; the one nearer to the names has the shorter line.
+        let same = callouts
+            .iter_mut()
+            .find(|c| outline.role == Role::Part && c.words == words);
+        if let Some(same) = same {
+            if at[0] > same.at[0] {
+                same.at = at;
+            }
             continue;
         }
-        callouts.push(Callout {
-            words,
-            at: place(outline),
-        });
+        callouts.push(Callout { words, at });
     }
     callouts.sort_by(|a, b| {
         a.at[1]
@@ -52,8 +58,9 @@ pub(super) fn draw(view: &View, frame: &mut Frame) -> String {
             [column - frame.text * 0.2, y],
             frame.text * 0.05,
         );
-        out += &format!(
-            "<circle cx=\"{:.1}\" cy=\"{:.1}\" r=\"{:.1}\" stroke=\"#fff\" stroke-width=\"{:.1}\"/>\n",
+        let _ = writeln!(
+            out,
+            "<circle cx=\"{:.1}\" cy=\"{:.1}\" r=\"{:.1}\" stroke=\"#fff\" stroke-width=\"{:.1}\"/>",
             callout.at[0],
             callout.at[1],
             frame.text * 0.18,

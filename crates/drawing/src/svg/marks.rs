@@ -27,10 +27,9 @@ const fn style(role: Role) -> Style {
         Role::TakenOut => (0.06, "none", DASHED),
         Role::Rim => (0.12, "#fff", &[]),
         Role::Body => (0.18, "#fff", &[]),
-        Role::Part => (0.1, "#fff", &[]),
         Role::Inside => (0.04, "none", &[]),
         Role::Module => (0.06, "#fff", &[]),
-        Role::Stack => (0.1, "#fff", &[]),
+        Role::Part | Role::Stack => (0.1, "#fff", &[]),
         Role::Service => (0.05, "none", DOTTED),
     };
     Style { line, fill, dashes }
@@ -66,9 +65,10 @@ pub(super) fn swatch([x0, y0, x1, y1]: [f64; 4], role: Role, frame: &Frame) -> S
         .iter()
         .map(|d| format!("{:.2}", d * frame.text))
         .collect();
-    let dashes = match dashes.is_empty() {
-        true => String::new(),
-        false => format!(" stroke-dasharray=\"{}\"", dashes.join(" ")),
+    let dashes = if dashes.is_empty() {
+        String::new()
+    } else {
+        format!(" stroke-dasharray=\"{}\"", dashes.join(" "))
     };
     let mut out = String::new();
     let _ = writeln!(
@@ -115,14 +115,14 @@ fn terminals([x0, y0, x1, y1]: [f64; 4], edge: Edge, count: u32, frame: &Frame) 
             Edge::Facing => (x0 + wide * 0.5, y0 + high * share.mul_add(0.9, 0.05)),
             Edge::Away => continue,
         };
-        out += &match edge {
-            Edge::Facing => format!("<circle cx=\"{x:.1}\" cy=\"{y:.1}\" r=\"{size:.1}\"/>\n"),
-            _ => format!(
-                "<rect x=\"{:.1}\" y=\"{:.1}\" width=\"{:.1}\" height=\"{:.1}\"/>\n",
+        let _ = match edge {
+            Edge::Facing => writeln!(out, "<circle cx=\"{x:.1}\" cy=\"{y:.1}\" r=\"{size:.1}\"/>"),
+            _ => writeln!(
+                out,
+                "<rect x=\"{:.1}\" y=\"{:.1}\" width=\"{wide:.1}\" height=\"{wide:.1}\"/>",
                 x - size,
                 y - size,
-                size * 2.0,
-                size * 2.0
+                wide = size * 2.0
             ),
         };
     }

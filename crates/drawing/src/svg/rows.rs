@@ -30,7 +30,8 @@ enum Place {
 
 /// Draws all sizes and free distances of a view.
 pub(super) fn draw(view: &View, frame: &mut Frame) -> String {
-    let mut out = String::new();
+    // Texts come last, so that no line runs through one.
+    let (mut lines, mut texts) = (String::new(), String::new());
     for along in [Direction::U, Direction::V] {
         let rows = in_rows(items(view, along, frame));
         let start = match along {
@@ -41,7 +42,9 @@ pub(super) fn draw(view: &View, frame: &mut Frame) -> String {
         let mut at = start;
         for row in rows {
             for item in row {
-                out += &one(&item, at, frame);
+                let (drawn, written) = one(&item, at, frame);
+                lines += &drawn;
+                texts += &written;
             }
             match along {
                 Direction::U => at += step,
@@ -49,7 +52,7 @@ pub(super) fn draw(view: &View, frame: &mut Frame) -> String {
             }
         }
     }
-    out
+    lines + &texts
 }
 
 /// Free distances first, since they stand nearest to the view; then sizes by their level.
@@ -65,17 +68,19 @@ fn items(view: &View, along: Direction, frame: &Frame) -> Vec<Item> {
             || gap.name.ends_with(" liner");
         let mut words = gap.text.clone();
         if gap.times > 1 {
-            words += &format!(" ({}x)", gap.times);
+            words = format!("{words} ({}x)", gap.times);
         } else if !wall {
-            words = format!("{words} to {}", gap.name);
+            words = format!("{words} to {}", clipped(&gap.name));
         }
         if gap.short {
             words = format!("! {words}");
         }
+        // A wall's line is there already; between other things the lines begin where both face each other.
+        let at = if wall { edge } else { mm(gap.at) };
         items.push(Item::new(
             along,
             [mm(gap.from), mm(gap.to)],
-            mm(gap.at),
+            at,
             words,
             gap.short,
             0,
@@ -95,6 +100,16 @@ fn items(view: &View, along: Direction, frame: &Frame) -> Vec<Item> {
         ));
     }
     items
+}
+
+/// A name short enough for a column; the whole of it stands beside the view.
+fn clipped(name: &str) -> String {
+    const MOST: usize = 22;
+    if name.chars().count() <= MOST {
+        return name.to_owned();
+    }
+    let start: String = name.chars().take(MOST - 1).collect();
+    format!("{}...", start.trim_end_matches([' ', ',']))
 }
 
 impl Item {
@@ -170,8 +185,8 @@ fn in_rows(items: Vec<Item>) -> Vec<Vec<Item>> {
     rows
 }
 
-/// One item at its place across.
-fn one(item: &Item, row: f64, frame: &mut Frame) -> String {
+/// One item at its place across: its lines and its text.
+fn one(item: &Item, row: f64, frame: &mut Frame) -> (String, String) {
     let size = frame.text;
     let thin = size * 0.05;
     let point = |along: f64, across: f64| match item.along {
@@ -197,20 +212,17 @@ fn one(item: &Item, row: f64, frame: &mut Frame) -> String {
         let (back, across) = (point(arrow * way, 0.0), point(0.0, size * 0.16));
         svg += &triangle(point(end, row), back, across);
     }
-    let [from, to] = match (inside, item.place) {
-        (true, Place::On) => [item.from, item.to],
-        _ => {
-            let tail = if inside { 0.0 } else { size * 1.3 };
-            [item.from - tail, item.to + tail]
-        }
-    };
+    // Arrows that point inward from outside stand on a longer line.
+    let tail = if inside { 0.0 } else { size * 1.3 };
+    let [from, to] = [item.from - tail, item.to + tail];
     svg += &line(point(from, row), point(to, row), thin);
+    let away = if inside { size * 0.6 } else { size * 0.3 };
     let (anchor, hang) = match item.place {
         Place::On => (Anchor::Middle, f64::midpoint(item.from, item.to)),
         // Reading from the right-hand side, a text that goes up begins at its lower end.
-        Place::Before if item.along == Direction::V => (Anchor::Start, from - size * 0.3),
-        Place::Before => (Anchor::End, from - size * 0.3),
-        Place::After => (Anchor::Start, to + size * 0.3),
+        Place::Before if item.along == Direction::V => (Anchor::Start, from - away),
+        Place::Before => (Anchor::End, from - away),
+        Place::After => (Anchor::Start, to + away),
     };
     // On the line between arrows the text stands above it; beyond the arrows it goes on in line with them.
     let lift = match item.place {
@@ -219,15 +231,12 @@ fn one(item: &Item, row: f64, frame: &mut Frame) -> String {
     };
     let upright = item.along == Direction::V;
     let at = point(hang, row + lift);
-    svg + &frame.text(
-        at,
-        &item.words,
-        Look {
-            bold: item.short,
-            upright,
-            ..Look::plain(size, anchor)
-        },
-    )
+    let look = Look {
+        bold: item.short,
+        upright,
+        ..Look::plain(size, anchor)
+    };
+    (svg, frame.text(at, &item.words, look))
 }
 
 /// Left, top, right and bottom of what a view's sizes are measured on, for the names beside it.

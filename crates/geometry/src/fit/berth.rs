@@ -57,9 +57,9 @@ impl Berth {
                 std::array::from_fn(|k| self.hi[k] + reach(k)),
             );
             if side {
-                lo[axis] = at
+                lo[axis] = at;
             } else {
-                hi[axis] = at + apart
+                hi[axis] = at + apart;
             }
             Obstacle {
                 lo,

@@ -514,7 +514,7 @@ fn counts(request: &Request, layout: &Layout) -> Result<(), Flaw> {
     {
         let whole = series
             .iter()
-            .any(|&s| layout.count % s == 0 && layout.count / s <= *parallel);
+            .any(|&s| layout.count.is_multiple_of(s) && layout.count / s <= *parallel);
         let less_than_one = series.iter().all(|&s| layout.count < s);
         if !whole && !less_than_one {
             return Err(Flaw::BrokenString);

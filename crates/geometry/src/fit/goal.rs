@@ -73,7 +73,7 @@ impl Goal {
         series
             .iter()
             .copied()
-            .find(|&s| total % s == 0 && total / s <= *parallel)
+            .find(|&s| total.is_multiple_of(s) && total / s <= *parallel)
             .unwrap_or(1)
     }
 }

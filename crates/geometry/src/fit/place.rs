@@ -39,9 +39,9 @@ pub(super) fn best_place(
     while beyond - spare > 1 {
         let middle = spare + (beyond - spare) / 2;
         if spots(middle, meter).any() {
-            spare = middle
+            spare = middle;
         } else {
-            beyond = middle
+            beyond = middle;
         }
     }
     let config = Config::new(berth, &solids, spare);

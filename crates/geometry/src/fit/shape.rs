@@ -32,9 +32,7 @@ impl Put {
     }
 
     pub(super) fn moved(mut self, by: V3) -> Self {
-        for k in 0..3 {
-            self.at[k] += by[k];
-        }
+        self.at = std::array::from_fn(|k| self.at[k] + by[k]);
         self
     }
 }

@@ -279,18 +279,18 @@ fn steel(result: &mut BoxResult, inside: Cuboid, build: &Build, allowances: &All
     let Some(steel) = inside.grown(allowances.liner) else { return };
     match enclosure::build(&spec(build, steel.size().0)) {
         Err(fault) => result.fault = Some(fault),
-        Ok(built) => {
-            let shell = Faces::floor_walls_top(build.floor, build.wall, built.above_rim);
+        Ok(made) => {
+            let shell = Faces::floor_walls_top(build.floor, build.wall, made.above_rim);
             let body = steel.grown(shell).unwrap_or(steel);
             let coated = body.grown(Faces::all(allowances.coating)).unwrap_or(body);
             result.body = Some(body);
             result.solids.push(coated);
-            result.solids.extend(rims(&built, allowances.coating).iter().map(|rim| rim.around(&coated)));
+            result.solids.extend(rims(&made, allowances.coating).iter().map(|rim| rim.around(&coated)));
             #[expect(clippy::cast_possible_truncation, reason = "a box weighs far less than 2^53 g")]
             {
-                result.mass.shell_g = built.grams.round() as i64;
+                result.mass.shell_g = made.grams.round() as i64;
             }
-            result.built = Some(built);
+            result.built = Some(made);
         }
     }
 }

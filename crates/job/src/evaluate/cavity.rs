@@ -99,7 +99,7 @@ pub(crate) fn tape_of(trust: &Trust, units: UnitsName) -> Tape {
 fn dimension(cavity: &Cavity, axis: Axis, tape: &Tape, sigmas: f64) -> Option<Dimension> {
     let used = cavity.readings.iter().enumerate().filter_map(|(i, reading)| {
         let (along, place) = reading.line.dimension()?;
-        (along == axis).then(|| (i, place, reading))
+        (along == axis).then_some((i, place, reading))
     });
     let (readings, taped): (Vec<usize>, Vec<Taped>) = used
         .map(|(i, place, reading)| {

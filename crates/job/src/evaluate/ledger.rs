@@ -46,11 +46,15 @@ pub(super) fn of(
             list.add(format!("clearance at the {}", Face::low(axis).name()), overall.lo()[axis] - space.lo()[axis]);
             let low = side(battery_box, Face::low(axis), inside, coated, &overall, build, allowances);
             let high = side(battery_box, Face::high(axis), inside, coated, &overall, build, allowances);
-            low.into_iter().for_each(|(words, length)| list.add(words, length));
+            for (words, length) in low {
+                list.add(words, length);
+            }
             for (words, length) in row(&battery_box.modules, axis, inside) {
                 list.add(words, length);
             }
-            high.into_iter().rev().for_each(|(words, length)| list.add(words, length));
+            for (words, length) in high.into_iter().rev() {
+                list.add(words, length);
+            }
             list.add(format!("clearance at the {}", Face::high(axis).name()), space.hi()[axis] - overall.hi()[axis]);
             if let Some(dimension) = &cavity.dimensions[axis.index()] {
                 list.add("held back for the tape".to_owned(), dimension.smallest - dimension.usable.value);

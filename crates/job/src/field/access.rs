@@ -24,6 +24,7 @@ const MOST_ROOM: Length = Length::mm(1_000);
 const MOST_UNITS: u32 = 2_048;
 
 /// Access to the value that `field` names; `None` when its subject is not in the job.
+#[expect(clippy::too_many_lines, reason = "a table, one row for each field")]
 pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
     let units = job.units.units();
     let assumed_length = |length: Length| Otherwise::Assumed(assumed::text(length, units));

@@ -63,7 +63,7 @@ pub fn all(job: &Job) -> Vec<Field> {
 ///
 /// Returns the place of the first that is refused, as `kinds[0]`. Words may be longer than the screens take them, but
 /// hold no control characters, which would garble a terminal.
-pub(crate) fn check_all(job: &Job) -> Result<(), (String, FieldError)> {
+pub(crate) fn check_all(job: &Job) -> Result<(), (String, Box<FieldError>)> {
     let units = job.units.units();
     let mut copy = job.clone();
     for (place, field) in placed(job) {
@@ -76,7 +76,7 @@ pub(crate) fn check_all(job: &Job) -> Result<(), (String, FieldError)> {
             }
         };
         if let (Some(words), Some(slot)) = (words, access::slot(&mut copy, field)) {
-            slot.set(field.label(), &words, units).map_err(|error| (place, error))?;
+            slot.set(field.label(), &words, units).map_err(|error| (place, Box::new(error)))?;
         }
     }
     Ok(())

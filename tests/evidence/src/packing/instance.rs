@@ -75,7 +75,10 @@ fn read_turns(value: &Value) -> Clear<Vec<[usize; 3]>> {
     if value == "all" {
         return Ok(ALL_TURNS.to_vec());
     }
-    let turn = |value: &Value| ALL_TURNS.into_iter().find(|turn| *value == turn[..]);
+    let turn = |value: &Value| {
+        let numbers: Vec<u64> = value.as_array()?.iter().map(Value::as_u64).collect::<Option<_>>()?;
+        ALL_TURNS.into_iter().find(|turn| turn.iter().map(|&k| k as u64).eq(numbers.iter().copied()))
+    };
     let turns: Option<Vec<_>> =
         value.as_array().and_then(|list| list.iter().map(turn).collect());
     turns.ok_or_else(|| {

@@ -22,7 +22,7 @@ pub(super) fn cases<'a>(section: &str, file: &'a Value, value: &'a Value) -> Vec
         let case = Question::of(section, entry, id)
             .of_kind(kind)
             .expecting(expected.clone())
-            .from_source(Inputs(part));
+            .sourced(Inputs(part));
         cases.push(case.worked_out(move || {
             let got = work(Inputs(entry))?;
             Ok(Outcome::compared(&expected, got, &within(off)))
@@ -32,9 +32,9 @@ pub(super) fn cases<'a>(section: &str, file: &'a Value, value: &'a Value) -> Vec
     for (name, row) in classes["table"].as_object().into_iter().flatten() {
         let named = |name: &str| format!("tape_classes {name}");
         match name.as_str() {
-            "I" => add(&named(name), classes, row, row.clone(), |_| row_of(TapeClass::I)),
-            "II" => add(&named(name), classes, row, row.clone(), |_| row_of(TapeClass::II)),
-            "III" => add(&named(name), classes, row, row.clone(), |_| row_of(TapeClass::III)),
+            "I" => add(&named(name), classes, row, row.clone(), |_| Ok(row_of(TapeClass::I))),
+            "II" => add(&named(name), classes, row, row.clone(), |_| Ok(row_of(TapeClass::II))),
+            "III" => add(&named(name), classes, row, row.clone(), |_| Ok(row_of(TapeClass::III))),
             _ => add(&named(name), classes, row, row.clone(), |_| Ok(json!({}))),
         }
     }
@@ -54,7 +54,7 @@ pub(super) fn cases<'a>(section: &str, file: &'a Value, value: &'a Value) -> Vec
     if value["combining"].is_object() {
         // By the rule itself: 3 and 4 make 5; of four readings the part of the tape, 3, stays, the rest, 4, is halved.
         let expected = json!({ "combined": 5.0, "mean_of_four": 13.0_f64.sqrt() });
-        add("combining", &value["combining"], &value["combining"], expected, combining);
+        add("combining", &value["combining"], &value["combining"], expected, |_| Ok(combining()));
     }
     for (id, example) in list(&value["stack_up"], "examples") {
         let expected = only(example, |key| {
@@ -103,14 +103,14 @@ fn tape(class: TapeClass, hook: bool) -> Tape {
 }
 
 /// The three figures of a class, from what they make of one and of two metres.
-fn row_of(class: TapeClass) -> Clear<Value> {
+fn row_of(class: TapeClass) -> Value {
     let at = |metres: i64, hook| limits(Length::mm(1000) * metres, &tape(class, hook));
     let per_metre = at(2, false) - at(1, false);
-    Ok(json!({
+    json!({
         "a_mm": (at(1, false) - per_metre).as_mm(),
         "b_mm_per_m": per_metre.as_mm(),
         "c_mm": (at(1, true) - at(1, false)).as_mm(),
-    }))
+    })
 }
 
 fn limits_of_classes(entry: Inputs<'_>) -> Clear<Value> {
@@ -174,17 +174,17 @@ fn rectangular_sigma(example: Inputs<'_>) -> Clear<Value> {
     Ok(json!({ "sigma": limits_sigma(example.mm("a")?).as_mm() }))
 }
 
-fn combining(_: Inputs<'_>) -> Clear<Value> {
+fn combining() -> Value {
     let reading = Reading {
         value: Length::mm(1000),
         sigma: Length::mm(5),
         common: Length::mm(3),
     };
     let mean = combine_repeats(&[reading; 4]).expect("there are readings");
-    Ok(json!({
+    json!({
         "combined": root_sum_square(&[3.0, 4.0]),
         "mean_of_four": mean.sigma.as_mm(),
-    }))
+    })
 }
 
 fn stack_up(example: Inputs<'_>) -> Clear<Value> {

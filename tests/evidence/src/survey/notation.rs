@@ -26,7 +26,7 @@ pub(super) fn cases<'a>(section: &str, part: &'a Value, list: &'a [Value]) -> Ve
             .of_kind("tape_notation")
             .about(format!("{} typed with {} as the unit", entry["text"], entry["session_unit"]))
             .expecting(expected.clone())
-            .from_source(Inputs(part))
+            .sourced(Inputs(part))
             .worked_out(move || outcome(Inputs(entry), &expected))
     };
     list.iter().enumerate().map(case).collect()

@@ -1,0 +1,13 @@
+//! What every paper warns of.
+
+/// Short plain cautions, the gravest first; every paper and the program carry the same ones.
+pub const fn cautions() -> &'static [&'static str] {
+    &[
+        "High-voltage dc kills, and a pack cannot be switched off: every module is live on the bench.",
+        "Damaged or swollen modules do not go in: they burn, and the fire comes back hours or days later.",
+        "A loaded box is heavy: lift it with machinery, never by hand over your feet.",
+        "A badly mounted box kills in a crash: how it is held is not in these papers.",
+        "Local vehicle codes and licensed practice decide what may go on the road.",
+        "Try a cardboard mock-up of each box in the real opening before steel is cut.",
+    ]
+}

@@ -1,0 +1,130 @@
+//! The cut list as one page that prints in black and white and needs nothing beside it.
+
+mod sections;
+
+use std::fmt::Write as _;
+
+use drawing::svg::{Options, escape, svg};
+use drawing::{Side, box_view};
+use enclosure::cutlist::Table;
+use job::{BoxResult, Evaluation};
+
+use crate::row::{self, COLUMNS, HOLE_COLUMNS};
+use crate::words;
+
+const STYLE: &str = include_str!("html/style.css");
+
+/// The cut list as one self-contained page for the printer: heading, boxes with their drawings, a table for each stock
+/// by length falling with boxes to tick, hole tables, totals, what it rests on, cautions. `date` is printed as given.
+pub fn cutlist_html(evaluation: &Evaluation, date: &str) -> String {
+    let mut out = String::new();
+    let title = escape(&words::title(evaluation));
+    let _ = write!(
+        out,
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>Cut list: {title}</title>\n\
+         <style>\n{STYLE}</style>\n</head>\n<body>\n<h1>Cut list: {title}</h1>\n"
+    );
+    sections::heading(&mut out, evaluation, date);
+    sections::findings(&mut out, evaluation);
+    for (index, table) in evaluation.cut.list.tables.iter().enumerate() {
+        parts(&mut out, evaluation, index, table);
+    }
+    sections::totals(&mut out, evaluation);
+    for battery_box in &evaluation.boxes {
+        drawings(&mut out, evaluation, battery_box);
+    }
+    sections::assumptions(&mut out, evaluation);
+    sections::cautions(&mut out);
+    out += "</body>\n</html>\n";
+    out
+}
+
+/// One table of parts, its foot, and the hole tables of its lines.
+fn parts(out: &mut String, evaluation: &Evaluation, index: usize, table: &Table) {
+    let _ = writeln!(
+        out,
+        "<section class=\"parts\">\n<h2>{}</h2>\n<table>",
+        escape(&table.label())
+    );
+    head(out, &COLUMNS);
+    out.push_str("<tbody>\n");
+    let assumed = evaluation.headline.assumed;
+    for line in &table.lines {
+        out.push_str("<tr>");
+        for (column, cell) in row::cells(evaluation, table, line).iter().enumerate() {
+            let _ = match column {
+                c if row::SIZES.contains(&c) => {
+                    write!(
+                        out,
+                        "<td class=\"n\">{}{}</td>",
+                        words::mark(assumed.cut),
+                        escape(cell)
+                    )
+                }
+                c if row::MASSES.contains(&c) => {
+                    write!(
+                        out,
+                        "<td class=\"n\">{}{}</td>",
+                        words::mark(assumed.mass),
+                        escape(cell)
+                    )
+                }
+                0 => write!(out, "<th scope=\"row\">{}</th>", escape(cell)),
+                row::NUMBER_OFF | row::BENDS => {
+                    write!(out, "<td class=\"n\">{}</td>", escape(cell))
+                }
+                row::MADE.. => write!(out, "<td class=\"tick\"><span class=\"box\"></span></td>"),
+                _ => write!(out, "<td>{}</td>", escape(cell)),
+            };
+        }
+        out.push_str("</tr>\n");
+    }
+    let foot = escape(&row::foot(evaluation, index, table));
+    let _ = writeln!(
+        out,
+        "</tbody>\n<tfoot><tr><td colspan=\"{}\">{foot}</td></tr></tfoot>\n</table>\n</section>",
+        COLUMNS.len()
+    );
+    for line in table.lines.iter().filter(|line| !line.holes.is_empty()) {
+        let _ = writeln!(
+            out,
+            "<section class=\"holes\">\n<h3>Holes of {}, {}: from the lower left corner, length along x</h3>\n<table>",
+            escape(&line.mark),
+            escape(&line.name)
+        );
+        head(out, &HOLE_COLUMNS);
+        out.push_str("<tbody>\n");
+        for cells in row::hole_cells(evaluation, line) {
+            out.push_str("<tr>");
+            for cell in cells {
+                let _ = write!(out, "<td class=\"n\">{}</td>", escape(&cell));
+            }
+            out.push_str("</tr>\n");
+        }
+        out.push_str("</tbody>\n</table>\n</section>\n");
+    }
+}
+
+fn head(out: &mut String, columns: &[&str]) {
+    out.push_str("<thead><tr>");
+    for column in columns {
+        let _ = write!(out, "<th scope=\"col\">{column}</th>");
+    }
+    out.push_str("</tr></thead>\n");
+}
+
+/// A box from above and from the left.
+fn drawings(out: &mut String, evaluation: &Evaluation, battery_box: &BoxResult) {
+    for side in [Side::Plan, Side::FromLeft] {
+        let Some(view) = box_view(evaluation, battery_box.id, side) else {
+            continue;
+        };
+        // Fill patterns are named in each picture: on one page each picture needs names of its own. A quotation mark
+        // in a user's text is written out, so nothing but attributes can match.
+        let own = format!("box{}-{}-", battery_box.id.0, side.name());
+        let picture = svg(&view, Options::default())
+            .replace(" id=\"", &format!(" id=\"{own}"))
+            .replace("\"url(#", &format!("\"url(#{own}"));
+        let _ = writeln!(out, "<figure>\n{picture}</figure>");
+    }
+}

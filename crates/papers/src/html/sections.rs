@@ -1,0 +1,185 @@
+//! What stands round the tables: heading, findings, totals, assumed values, cautions.
+
+use std::fmt::Write as _;
+
+use drawing::svg::escape;
+use job::{Evaluation, Grave};
+
+use crate::words;
+
+/// Truck, job, boxes, revision, date, and how sizes are meant.
+pub(super) fn heading(out: &mut String, evaluation: &Evaluation, date: &str) {
+    out.push_str("<table class=\"title\">\n");
+    let rows = [
+        ("truck", &evaluation.truck),
+        ("job", &evaluation.name),
+        ("revision", &evaluation.revision),
+    ];
+    for (name, value) in rows {
+        let _ = writeln!(out, "<tr><th>{name}</th><td>{}</td></tr>", escape(value));
+    }
+    let _ = writeln!(out, "<tr><th>date</th><td>{}</td></tr>", escape(date));
+    out.push_str("</table>\n");
+    boxes(out, evaluation);
+    out.push_str("<ul class=\"rules\">\n");
+    for line in words::SIZES {
+        let _ = writeln!(out, "<li>{}</li>", escape(line));
+    }
+    if evaluation.headline.assumed.cut {
+        let _ = writeln!(
+            out,
+            "<li><strong>{}</strong></li>",
+            escape(words::ASSUMED_SIZES)
+        );
+    }
+    out.push_str("</ul>\n");
+}
+
+/// One line for each box: letter, name, sizes, masses, and what rounding can cost.
+fn boxes(out: &mut String, evaluation: &Evaluation) {
+    if evaluation.boxes.is_empty() {
+        return;
+    }
+    out.push_str(
+        "<table>\n<thead><tr><th>box</th><th>name</th><th>inside liner, rounded down</th><th>body</th>\
+         <th>over all</th><th>empty kg</th><th>modules kg</th><th>loaded kg</th>\
+         <th>inside may lose by rounding, mm</th><th>outside may gain, mm</th></tr></thead>\n<tbody>\n",
+    );
+    let summaries = &evaluation.cut.list.boxes;
+    let mut built_before = 0;
+    let assumed = evaluation.headline.assumed;
+    let (size, mass) = (words::mark(assumed.cut), words::mark(assumed.mass));
+    for battery_box in &evaluation.boxes {
+        let name = escape(&battery_box.name);
+        let Some(built) = &battery_box.built else {
+            let why = battery_box
+                .fault
+                .as_ref()
+                .map_or("nothing in it yet".to_owned(), ToString::to_string);
+            let _ = writeln!(
+                out,
+                "<tr><td></td><td>{name}</td><td colspan=\"8\">not to be built: {}</td></tr>",
+                escape(&why)
+            );
+            continue;
+        };
+        let summary = summaries.get(built_before);
+        built_before += 1;
+        let inside = battery_box.inside.map_or_else(String::new, |c| {
+            words::triple(c.size().0, |length| evaluation.down(length))
+        });
+        let tenths = |lengths| words::triple(lengths, words::tenth_mm_up);
+        let _ = writeln!(
+            out,
+            "<tr><th>{}</th><td>{name}</td><td>{size}{}</td><td>{size}{}</td><td>{size}{}</td>\
+             <td class=\"n\">{mass}{}</td><td class=\"n\">{}</td><td class=\"n\">{mass}{}</td><td>{}</td><td>{}</td></tr>",
+            summary.map_or("", |s| &s.letter),
+            escape(&inside),
+            escape(&words::triple(built.body, |length| evaluation.near(length))),
+            escape(&words::triple(built.overall, |length| evaluation.near(length))),
+            words::kg_of(battery_box.mass.shell_g),
+            words::kg_of(battery_box.mass.modules_g),
+            words::kg_of(battery_box.mass.total_g()),
+            summary.map_or_else(String::new, |s| tenths(s.loss)),
+            summary.map_or_else(String::new, |s| tenths(s.growth)),
+        );
+    }
+    out.push_str("</tbody>\n</table>\n");
+}
+
+/// What stands against cutting.
+pub(super) fn findings(out: &mut String, evaluation: &Evaluation) {
+    let grave: Vec<_> = evaluation
+        .findings
+        .iter()
+        .filter(|f| f.grave != Grave::Note)
+        .collect();
+    if grave.is_empty() {
+        return;
+    }
+    out.push_str("<section class=\"findings\">\n<h2>Stops and cautions</h2>\n<ul>\n");
+    for finding in grave {
+        let _ = write!(
+            out,
+            "<li><strong>{}</strong> {}: {}",
+            finding.grave.name(),
+            escape(&finding.name),
+            escape(&finding.words)
+        );
+        for (word, text) in [("Fix", finding.fix.as_str()), ("Source", finding.source)] {
+            if !text.is_empty() {
+                let _ = write!(out, " <em>{word}:</em> {}", escape(text));
+            }
+        }
+        out.push_str("</li>\n");
+    }
+    out.push_str("</ul>\n</section>\n");
+}
+
+/// Mass of everything, gasket and surface to coat of each box, holes that wait for welding.
+pub(super) fn totals(out: &mut String, evaluation: &Evaluation) {
+    out.push_str("<section>\n<h2>Totals</h2>\n<ul>\n");
+    let assumed = evaluation.headline.assumed;
+    let _ = writeln!(
+        out,
+        "<li>All tables: {}{} kg</li>",
+        words::mark(assumed.mass),
+        words::kg(evaluation.cut.list.grams)
+    );
+    let _ = writeln!(
+        out,
+        "<li>Stock is a lower bound by area; stock sheet {} is a common size: ask the supplier.</li>",
+        escape(evaluation.cut.sheet.name)
+    );
+    let mark = words::mark(assumed.cut);
+    for battery_box in &evaluation.boxes {
+        let Some(built) = &battery_box.built else {
+            continue;
+        };
+        let _ = write!(
+            out,
+            "<li>{}: gasket {mark}{} mm, surface to coat {mark}{:.2} m2",
+            escape(&battery_box.name),
+            words::tenth_mm_up(built.gasket_length),
+            built.coat_area.as_m2()
+        );
+        if let Some(holes) = &built.lid_holes {
+            let _ = write!(out, ", {} lid screws", holes.count);
+        }
+        let after = built.holes_after_welding();
+        if after > 0 {
+            let _ = write!(
+                out,
+                ", {after} holes to drill through the lid after welding"
+            );
+        }
+        out.push_str("</li>\n");
+    }
+    out.push_str("</ul>\n</section>\n");
+}
+
+/// What nobody entered.
+pub(super) fn assumptions(out: &mut String, evaluation: &Evaluation) {
+    if evaluation.assumptions.is_empty() {
+        return;
+    }
+    out.push_str("<section>\n<h2>Assumed values</h2>\n<p>Nobody entered these; the stated default holds.</p>\n<ul class=\"short\">\n");
+    for assumption in &evaluation.assumptions {
+        let _ = writeln!(
+            out,
+            "<li>{}: {}</li>",
+            escape(&assumption.label),
+            escape(&assumption.text)
+        );
+    }
+    out.push_str("</ul>\n</section>\n");
+}
+
+/// What every paper warns of.
+pub(super) fn cautions(out: &mut String) {
+    out.push_str("<section class=\"care\">\n<h2>Take care</h2>\n<ul>\n");
+    for caution in crate::cautions() {
+        let _ = writeln!(out, "<li>{}</li>", escape(caution));
+    }
+    out.push_str("</ul>\n</section>\n");
+}

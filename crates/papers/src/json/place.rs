@@ -1,0 +1,150 @@
+//! Cavities and boxes: where things are and how far apart.
+
+use geometry::Cuboid;
+use job::{
+    BoxResult, CavityResult, ClearanceResult, Dimension, Evaluation, Ledger, ModuleResult, Near,
+    SixClearances,
+};
+use serde_json::{Value, json};
+
+use super::{cut, kg, mm, mm3};
+use crate::words;
+
+pub(super) fn cavity(evaluation: &Evaluation, cavity: &CavityResult) -> Value {
+    let keep_outs: Vec<Value> = cavity
+        .keep_outs
+        .iter()
+        .map(|k| {
+            json!({
+                "id": k.id.0,
+                "name": k.name,
+                "source": k.source.name(),
+                "cuboid": cuboid(&k.cuboid),
+                "margin_mm": mm(k.margin),
+                "margin_text": evaluation.up(k.margin),
+                "counts": k.counts,
+            })
+        })
+        .collect();
+    json!({
+        "id": cavity.id.0,
+        "name": cavity.name,
+        "dimensions": cavity.dimensions.each_ref().map(|d| d.as_ref().map(|d| dimension(evaluation, d))),
+        "space": cavity.space.as_ref().map(cuboid),
+        "keep_outs": keep_outs,
+        "readings_unused": cavity.unused,
+        "diagonals_differ": cavity.skew.as_ref().map(|(by, face)| json!({
+            "face": face,
+            "by_mm": mm(*by),
+            "by_text": evaluation.up(*by),
+        })),
+    })
+}
+
+fn dimension(evaluation: &Evaluation, dimension: &Dimension) -> Value {
+    let usable = &dimension.usable;
+    let places: Vec<Value> = usable
+        .places
+        .iter()
+        .map(|p| {
+            json!({ "place": p.place, "value_mm": mm(p.value), "sigma_mm": mm(p.sigma), "repeats": p.repeats })
+        })
+        .collect();
+    json!({
+        "extent": dimension.axis.extent_name(),
+        "usable_mm": mm(usable.value),
+        "usable_text": evaluation.down(usable.value),
+        "smallest_mm": mm(dimension.smallest),
+        "smallest_text": evaluation.near(dimension.smallest),
+        "spread_mm": mm(usable.spread),
+        "spread_text": evaluation.up(usable.spread),
+        "limiting_place": usable.places.get(usable.limiting).map(|p| p.place.as_str()),
+        "places": places,
+    })
+}
+
+pub(super) fn battery_box(evaluation: &Evaluation, battery_box: &BoxResult) -> Value {
+    json!({
+        "id": battery_box.id.0,
+        "name": battery_box.name,
+        "cavity": battery_box.cavity.0,
+        "fixed": battery_box.fixed,
+        "bay": battery_box.bay.map(geometry::Face::name),
+        "inside": battery_box.inside.as_ref().map(cuboid),
+        "inside_text": battery_box.inside.map(|c| c.size().0.map(|length| evaluation.down(length))),
+        "body": battery_box.body.as_ref().map(cuboid),
+        "solids": battery_box.solids.iter().map(cuboid).collect::<Vec<_>>(),
+        "built": battery_box.built.as_ref().map(|built| cut::built(evaluation, built)),
+        "fault": battery_box.fault.as_ref().map(ToString::to_string),
+        "clearances": battery_box.around.as_ref().map(|around| six(evaluation, around)),
+        "modules": battery_box.modules.iter().map(|m| module(evaluation, m)).collect::<Vec<_>>(),
+        "ledgers": battery_box.ledgers.iter().map(|l| ledger(evaluation, l)).collect::<Vec<_>>(),
+        "shell_kg": kg(battery_box.mass.shell_g),
+        "modules_kg": kg(battery_box.mass.modules_g),
+        "total_kg": kg(battery_box.mass.total_g()),
+    })
+}
+
+fn module(evaluation: &Evaluation, module: &ModuleResult) -> Value {
+    json!({
+        "id": module.id.0,
+        "label": module.label,
+        "kind": module.kind.0,
+        "count": module.count,
+        "own_face_up": module.stands.up().name(),
+        "own_face_rear": module.stands.rear().name(),
+        "cuboid": cuboid(&module.cuboid),
+        "terminals": module.terminals.iter().map(|f| f.name()).collect::<Vec<_>>(),
+        "service": module.service.iter().map(cuboid).collect::<Vec<_>>(),
+        "clearances": module.around.as_ref().map(|around| six(evaluation, around)),
+        "blocked_by": module.blocked_by,
+    })
+}
+
+fn ledger(evaluation: &Evaluation, ledger: &Ledger) -> Value {
+    let entries: Vec<Value> = ledger
+        .entries
+        .iter()
+        .map(|e| {
+            json!({ "words": e.words, "length_mm": mm(e.length), "length_text": words::fine(evaluation, e.length) })
+        })
+        .collect();
+    json!({
+        "extent": ledger.axis.extent_name(),
+        "entries": entries,
+        "total_mm": mm(ledger.total),
+        "total_text": words::fine(evaluation, ledger.total),
+    })
+}
+
+fn six(evaluation: &Evaluation, around: &SixClearances) -> Value {
+    json!({
+        "faces": around.faces.each_ref().map(|c| clearance(evaluation, c)),
+        "nearest": clearance(evaluation, &around.nearest),
+    })
+}
+
+pub(super) fn clearance(evaluation: &Evaluation, clearance: &ClearanceResult) -> Value {
+    let (near, id) = match clearance.near {
+        Near::Wall(_) => ("wall", None),
+        Near::Liner(_) => ("liner", None),
+        Near::KeepOut(id) => ("keep-out", Some(id.0)),
+        Near::Box(id) => ("box", Some(id.0)),
+        Near::Module(id) => ("module", Some(id.0)),
+    };
+    json!({
+        "face": clearance.face.name(),
+        "distance_mm": mm(clearance.distance),
+        "distance_text": evaluation.down(clearance.distance),
+        "asked_mm": mm(clearance.asked),
+        "asked_text": evaluation.up(clearance.asked),
+        "short": clearance.is_short(),
+        "near": near,
+        "id": id,
+        "name": clearance.name,
+    })
+}
+
+fn cuboid(cuboid: &Cuboid) -> Value {
+    json!({ "from_mm": mm3(cuboid.lo().0), "to_mm": mm3(cuboid.hi().0) })
+}

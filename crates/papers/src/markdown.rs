@@ -1,0 +1,169 @@
+//! The cut list as Markdown.
+
+use std::fmt::Write as _;
+
+use job::{Evaluation, Grave};
+
+use crate::row::{self, COLUMNS, HOLE_COLUMNS};
+use crate::{cautions, words};
+
+/// The cut list as Markdown: heading, a table for each stock by length falling, hole tables, totals, what it rests on.
+pub fn cutlist_markdown(evaluation: &Evaluation) -> String {
+    let mut out = String::new();
+    heading(&mut out, evaluation);
+    let list = &evaluation.cut.list;
+    for (index, table) in list.tables.iter().enumerate() {
+        let _ = writeln!(out, "## {}\n", escape(&table.label()));
+        let rows = table.lines.iter().map(|line| {
+            let mut cells = row::cells(evaluation, table, line);
+            let mark = words::mark(evaluation.headline.assumed.cut);
+            cells[row::SIZES]
+                .iter_mut()
+                .for_each(|size| *size = format!("{mark}{size}"));
+            let mark = words::mark(evaluation.headline.assumed.mass);
+            cells[row::MASSES]
+                .iter_mut()
+                .for_each(|mass| *mass = format!("{mark}{mass}"));
+            cells[row::MADE..]
+                .iter_mut()
+                .for_each(|tick| "[ ]".clone_into(tick));
+            cells
+        });
+        write_table(&mut out, &COLUMNS, rows);
+        let _ = writeln!(
+            out,
+            "\nFoot: {}.\n",
+            escape(&row::foot(evaluation, index, table))
+        );
+        for line in table.lines.iter().filter(|line| !line.holes.is_empty()) {
+            let _ = writeln!(
+                out,
+                "Holes of {}, {}:\n",
+                escape(&line.mark),
+                escape(&line.name)
+            );
+            write_table(
+                &mut out,
+                &HOLE_COLUMNS,
+                row::hole_cells(evaluation, line).into_iter(),
+            );
+            out.push('\n');
+        }
+    }
+    if list.tables.is_empty() {
+        out += "Nothing to cut yet: no box can be built.\n\n";
+    } else {
+        let mass = format!(
+            "{}{} kg",
+            words::mark(evaluation.headline.assumed.mass),
+            words::kg(list.grams)
+        );
+        let _ = writeln!(out, "All tables: {}.\n", escape(&mass));
+    }
+    rests_on(&mut out, evaluation);
+    out
+}
+
+fn heading(out: &mut String, evaluation: &Evaluation) {
+    let _ = writeln!(out, "# Cut list: {}\n", escape(&words::title(evaluation)));
+    let _ = writeln!(out, "- Truck: {}", escape(&evaluation.truck));
+    for summary in &evaluation.cut.list.boxes {
+        let _ = writeln!(
+            out,
+            "- Box {}: {}, {} off, {}{} kg empty",
+            summary.letter,
+            escape(&summary.name),
+            summary.count,
+            escape(words::mark(evaluation.headline.assumed.mass)),
+            words::kg(summary.grams_each)
+        );
+    }
+    for line in words::SIZES {
+        let _ = writeln!(out, "- {}", escape(line));
+    }
+    if evaluation.headline.assumed.cut {
+        let _ = writeln!(out, "- {}", escape(words::ASSUMED_SIZES));
+    }
+    out.push('\n');
+}
+
+fn rests_on(out: &mut String, evaluation: &Evaluation) {
+    let grave: Vec<_> = evaluation
+        .findings
+        .iter()
+        .filter(|f| f.grave != Grave::Note)
+        .collect();
+    if !grave.is_empty() {
+        out.push_str("## Stops and cautions\n\n");
+        for finding in grave {
+            let _ = write!(
+                out,
+                "- {}: {}: {}",
+                finding.grave.name(),
+                escape(&finding.name),
+                escape(&finding.words)
+            );
+            if !finding.fix.is_empty() {
+                let _ = write!(out, "; fix: {}", escape(&finding.fix));
+            }
+            out.push('\n');
+        }
+        out.push('\n');
+    }
+    if !evaluation.assumptions.is_empty() {
+        out.push_str("## Assumed values\n\n");
+        for assumption in &evaluation.assumptions {
+            let _ = writeln!(
+                out,
+                "- {}: {}",
+                escape(&assumption.label),
+                escape(&assumption.text)
+            );
+        }
+        out.push('\n');
+    }
+    out.push_str("## Take care\n\n");
+    for caution in cautions() {
+        let _ = writeln!(out, "- {}", escape(caution));
+    }
+}
+
+fn write_table<const N: usize>(
+    out: &mut String,
+    columns: &[&str; N],
+    rows: impl Iterator<Item = [String; N]>,
+) {
+    let _ = writeln!(out, "| {} |", columns.join(" | "));
+    let _ = writeln!(out, "|{}", " --- |".repeat(N));
+    for row in rows {
+        let cells: Vec<String> = row
+            .iter()
+            .map(|cell| {
+                if cell == "[ ]" {
+                    cell.clone()
+                } else {
+                    escape(cell)
+                }
+            })
+            .collect();
+        let _ = writeln!(out, "| {} |", cells.join(" | "));
+    }
+}
+
+/// `text` on one line with everything that Markdown or HTML would take for more than text written out.
+fn escape(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in words::plain(text).chars() {
+        match c {
+            '&' => out += "&amp;",
+            '<' => out += "&lt;",
+            '>' => out += "&gt;",
+            '\\' | '`' | '*' | '_' | '[' | ']' | '|' | '~' | '#' | '!' => {
+                out.push('\\');
+                out.push(c);
+            }
+            c => out.push(c),
+        }
+    }
+    out
+}

@@ -1,0 +1,103 @@
+//! Each box in the report: sizes, mass, clearances, ledgers.
+
+use job::{BoxResult, ClearanceResult, Evaluation, Ledger};
+
+use super::sheet::Sheet;
+use crate::words;
+
+pub(super) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
+    for battery_box in &evaluation.boxes {
+        let cavity = evaluation
+            .cavity(battery_box.cavity)
+            .map_or("", |c| &c.name);
+        sheet.heading(&format!("box {} in {cavity}", battery_box.name));
+        sizes(sheet, evaluation, battery_box);
+        if let Some(around) = &battery_box.around {
+            sheet.line("");
+            sheet.item(0, "", "clearances, coating on:");
+            for clearance in &around.faces {
+                sheet.item(
+                    2,
+                    &format!("{:<8}", clearance.face.name()),
+                    &words_of(evaluation, clearance),
+                );
+            }
+            sheet.item(2, "nearest ", &words_of(evaluation, &around.nearest));
+        }
+        for ledger in &battery_box.ledgers {
+            write_ledger(sheet, evaluation, ledger);
+        }
+    }
+}
+
+fn sizes(sheet: &mut Sheet, evaluation: &Evaluation, battery_box: &BoxResult) {
+    let assumed = evaluation.headline.assumed;
+    let size = words::mark(assumed.cut);
+    if let Some(inside) = &battery_box.inside {
+        let text = words::triple(inside.size().0, |length| evaluation.down(length));
+        sheet.fact(
+            "inside liner",
+            &format!(
+                "{size}{text}{}",
+                if battery_box.fixed { ", fixed" } else { "" }
+            ),
+        );
+    }
+    if let Some(built) = &battery_box.built {
+        let near = |lengths| words::triple(lengths, |length| evaluation.near(length));
+        sheet.fact("body", &format!("{size}{}", near(built.body)));
+        sheet.fact(
+            "over all",
+            &format!("{size}{}, before coating", near(built.overall)),
+        );
+        let mass = words::mark(assumed.mass);
+        sheet.fact(
+            "mass",
+            &format!(
+                "{mass}{} kg empty, {} kg modules, {mass}{} kg loaded",
+                words::kg_of(battery_box.mass.shell_g),
+                words::kg_of(battery_box.mass.modules_g),
+                words::kg_of(battery_box.mass.total_g())
+            ),
+        );
+    }
+    if let Some(fault) = &battery_box.fault {
+        sheet.fact("cannot be built", &fault.to_string());
+    }
+    if battery_box.modules.is_empty() {
+        sheet.fact("modules", "none");
+    } else {
+        let labels: Vec<&str> = battery_box
+            .modules
+            .iter()
+            .map(|m| m.label.as_str())
+            .collect();
+        sheet.fact("modules", &labels.join(" "));
+    }
+}
+
+fn words_of(evaluation: &Evaluation, clearance: &ClearanceResult) -> String {
+    let mark = words::mark(evaluation.headline.assumed.clearance);
+    let short = if clearance.is_short() {
+        " ! less than asked for"
+    } else {
+        ""
+    };
+    format!(
+        "{mark}{} to {} ({} asked for){short}",
+        evaluation.down(clearance.distance),
+        clearance.name,
+        evaluation.up(clearance.asked)
+    )
+}
+
+fn write_ledger(sheet: &mut Sheet, evaluation: &Evaluation, ledger: &Ledger) {
+    sheet.line("");
+    let heading = format!("every bit of the {}:", ledger.axis.extent_name());
+    sheet.item(0, "", &heading);
+    let column = |length| format!("{:>12}  ", words::fine(evaluation, length));
+    for entry in &ledger.entries {
+        sheet.item(0, &column(entry.length), &entry.words);
+    }
+    sheet.item(0, &column(ledger.total), "in all: the smallest reading");
+}

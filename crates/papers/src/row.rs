@@ -1,0 +1,173 @@
+//! The columns of a cut list, the same in every form it is written in.
+
+use enclosure::EndCut;
+use enclosure::cutlist::{Line, Rounded, Table};
+use job::Evaluation;
+
+use crate::words;
+
+/// The columns of the cut list, in order. Their names and order are a promise to those who read the file.
+pub const COLUMNS: [&str; 18] = [
+    "mark",
+    "name",
+    "number off",
+    "material",
+    "thickness or section",
+    "length in",
+    "width in",
+    "length mm",
+    "width mm",
+    "rounding",
+    "end cuts",
+    "bends",
+    "holes",
+    "mass each kg",
+    "mass all kg",
+    "box",
+    "made",
+    "checked",
+];
+
+/// Where the number off stands.
+pub(crate) const NUMBER_OFF: usize = 2;
+/// Where the rounding stands.
+pub(crate) const ROUNDING: usize = 9;
+/// Where the bends stand.
+pub(crate) const BENDS: usize = 11;
+/// Where the boxes to tick begin.
+pub(crate) const MADE: usize = 16;
+/// Which columns are sizes.
+pub(crate) const SIZES: std::ops::Range<usize> = 5..9;
+/// Which columns are masses.
+pub(crate) const MASSES: std::ops::Range<usize> = 13..15;
+
+/// A line as the text of each column; user text as the user wrote it, `made` and `checked` empty.
+pub(crate) fn cells(
+    evaluation: &Evaluation,
+    table: &Table,
+    line: &Line,
+) -> [String; COLUMNS.len()] {
+    [
+        line.mark.clone(),
+        line.name.clone(),
+        line.quantity.to_string(),
+        line.sheet.material.name().to_owned(),
+        section(table),
+        evaluation.near_inches(line.length.inches),
+        evaluation.near_inches(line.width.inches),
+        words::tenth_mm(line.length.tenth_mm),
+        words::tenth_mm(line.width.tenth_mm),
+        rounding(line),
+        end_cuts(line.ends),
+        line.bends.to_string(),
+        holes(evaluation, line),
+        words::kg(line.grams_each),
+        words::kg(line.grams_all),
+        line.box_name.clone(),
+        String::new(),
+        String::new(),
+    ]
+}
+
+/// `3 mm sheet`, `25 x 3 mm flat bar`: the table's heading without the material.
+pub(crate) fn section(table: &Table) -> String {
+    let label = table.label();
+    label
+        .strip_prefix(table.sheet.material.name())
+        .unwrap_or(&label)
+        .trim()
+        .to_owned()
+}
+
+fn rounding(line: &Line) -> String {
+    let [length, width] = [line.length, line.width].map(|size| words::direction(size.direction));
+    if length == width {
+        length.to_owned()
+    } else {
+        format!("length {length}, width {width}")
+    }
+}
+
+/// In words, since a spreadsheet takes `45/45` for a date.
+fn end_cuts([first, second]: [EndCut; 2]) -> String {
+    if first == second {
+        format!("both {}", first.label())
+    } else {
+        format!("{} and {}", first.label(), second.label())
+    }
+}
+
+/// `12 of 6.6 mm`, one for each diameter; the places are in the hole table.
+fn holes(evaluation: &Evaluation, line: &Line) -> String {
+    let mut sizes: Vec<(String, usize)> = Vec::new();
+    for hole in &line.holes {
+        let size =
+            words::tenth_mm(Rounded::hole(hole.diameter, evaluation.cut.list.fineness).tenth_mm)
+                + " mm";
+        match sizes.iter_mut().find(|(known, _)| *known == size) {
+            Some((_, count)) => *count += 1,
+            None => sizes.push((size, 1)),
+        }
+    }
+    if sizes.is_empty() {
+        return "none".to_owned();
+    }
+    sizes
+        .into_iter()
+        .map(|(size, count)| format!("{count} of {size}"))
+        .collect::<Vec<_>>()
+        .join(", ")
+}
+
+/// One hole as number, x and y in inches and millimetres, diameter: the columns of a hole table.
+pub(crate) const HOLE_COLUMNS: [&str; 6] = ["hole", "x in", "y in", "x mm", "y mm", "diameter mm"];
+
+/// The hole table of a line.
+pub(crate) fn hole_cells(
+    evaluation: &Evaluation,
+    line: &Line,
+) -> Vec<[String; HOLE_COLUMNS.len()]> {
+    let fineness = evaluation.cut.list.fineness;
+    let mark = words::mark(evaluation.headline.assumed.cut);
+    line.holes
+        .iter()
+        .enumerate()
+        .map(|(index, hole)| {
+            [
+                (index + 1).to_string(),
+                format!("{mark}{}", evaluation.near_inches(hole.x)),
+                format!("{mark}{}", evaluation.near_inches(hole.y)),
+                format!("{mark}{}", words::tenth_mm(hole.x)),
+                format!("{mark}{}", words::tenth_mm(hole.y)),
+                words::tenth_mm(Rounded::hole(hole.diameter, fineness).tenth_mm),
+            ]
+        })
+        .collect()
+}
+
+/// What a table sums up to, and the stock it needs at least.
+pub(crate) fn foot(evaluation: &Evaluation, index: usize, table: &Table) -> String {
+    let assumed = evaluation.headline.assumed;
+    let size = words::mark(assumed.cut);
+    let mut parts = vec![
+        format!("{} pieces", table.pieces),
+        format!("{}{} kg", words::mark(assumed.mass), words::kg(table.grams)),
+    ];
+    match evaluation.cut.stock.get(index).and_then(Option::as_ref) {
+        Some(needed) => {
+            parts.push(format!("{size}{:.3} m2 net", needed.net_area.as_m2()));
+            parts.push(format!(
+                "stock {needed} sheet of {}",
+                evaluation.cut.sheet.name
+            ));
+            if !needed.too_large.is_empty() {
+                parts.push(format!("too large for it: {}", needed.too_large.join(" ")));
+            }
+        }
+        None => parts.push(format!(
+            "{size}{} mm laid end to end",
+            words::tenth_mm(table.length)
+        )),
+    }
+    parts.join(", ")
+}

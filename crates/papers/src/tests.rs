@@ -1,0 +1,356 @@
+//! The papers of the built-in jobs, and of jobs with hostile names.
+
+use enclosure::cutlist::Rounding;
+use job::{EXAMPLES, Evaluation, Job, evaluate, example, load};
+use rstest::rstest;
+use tape::{Allow, Units, notation};
+
+use super::*;
+
+fn job(name: &str) -> Job {
+    load(example(name).unwrap().text.as_bytes()).unwrap()
+}
+
+fn evaluation(name: &str) -> Evaluation {
+    evaluate(&job(name))
+}
+
+fn examples() -> impl Iterator<Item = Evaluation> {
+    EXAMPLES.iter().map(|e| evaluation(e.name))
+}
+
+/// The CSV as columns by name.
+fn read_csv(text: &str) -> Vec<Vec<String>> {
+    csv::Reader::from_reader(text.as_bytes())
+        .records()
+        .map(|r| r.unwrap().iter().map(str::to_owned).collect())
+        .collect()
+}
+
+#[test]
+fn comma_separated_values_read_back() {
+    assert_eq!(COLUMNS[row::NUMBER_OFF], "number off");
+    assert_eq!(COLUMNS[row::ROUNDING], "rounding");
+    assert_eq!(COLUMNS[row::BENDS], "bends");
+    assert_eq!(COLUMNS[row::MADE], "made");
+    for evaluation in examples() {
+        let text = cutlist_csv(&evaluation);
+        assert!(text.starts_with(&COLUMNS.join(",")));
+        let rows = read_csv(&text);
+        let lines: Vec<_> = evaluation
+            .cut
+            .list
+            .tables
+            .iter()
+            .flat_map(|t| &t.lines)
+            .collect();
+        assert!(!lines.is_empty());
+        assert_eq!(rows.len(), lines.len());
+        for (row, line) in rows.iter().zip(lines) {
+            assert_eq!(row[0], line.mark);
+            assert_eq!(row[1], line.name);
+            assert_eq!(row[2], line.quantity.to_string());
+            assert_eq!(row[15], line.box_name);
+        }
+    }
+}
+
+/// Panels that go into a space are never larger on paper than they are, what goes over a space never smaller.
+#[test]
+fn no_size_is_rounded_the_harmful_way() {
+    let mut capped = job("orchard-flatbed");
+    capped.design.closing = Some(job::Closing::Cap);
+    for evaluation in examples().chain([evaluate(&capped)]) {
+        let rows = read_csv(&cutlist_csv(&evaluation));
+        let lines = evaluation.cut.list.tables.iter().flat_map(|t| &t.lines);
+        for (row, line) in rows.iter().zip(lines) {
+            for (inches, mm, size) in [(5, 7, line.length), (6, 8, line.width)] {
+                let read = |text: &str, units| {
+                    notation::read(text, units, Allow::AboveZero)
+                        .unwrap()
+                        .value()
+                };
+                for shown in [
+                    read(&row[inches], Units::Inch),
+                    read(&row[mm], Units::Millimetre),
+                ] {
+                    match size.direction {
+                        Rounding::Down => {
+                            assert!(shown <= size.exact, "{} {}", line.mark, line.name);
+                        }
+                        Rounding::Up => assert!(shown >= size.exact, "{} {}", line.mark, line.name),
+                        Rounding::AsBought => {}
+                    }
+                    assert!((shown - size.exact).abs() < tape::Length::sixty_fourths(4));
+                }
+            }
+        }
+    }
+}
+
+/// A job whose every free text is `text`.
+fn hostile(text: &str) -> Job {
+    let mut job = job("orchard-flatbed");
+    for own in [&mut job.name, &mut job.truck, &mut job.revision] {
+        text.clone_into(own);
+    }
+    for cavity in &mut job.cavities {
+        text.clone_into(&mut cavity.name);
+        cavity
+            .keep_outs
+            .iter_mut()
+            .for_each(|k| text.clone_into(&mut k.name));
+    }
+    job.kinds
+        .iter_mut()
+        .for_each(|k| text.clone_into(&mut k.name));
+    job.boxes
+        .iter_mut()
+        .for_each(|b| text.clone_into(&mut b.name));
+    // Something to find, so that names get into findings.
+    job.settings.margin = Some(job::Len::exactly(tape::Length::mm(400), Units::Millimetre));
+    job.settings.gap = None;
+    job
+}
+
+#[test]
+fn no_user_text_becomes_markup() {
+    let evil =
+        "<script>alert(1)</script>\" onload='x' & <b>| [a](javascript:b) `c` url(#frame) *d*";
+    let evaluation = evaluate(&hostile(evil));
+    assert!(
+        evaluation
+            .findings
+            .iter()
+            .any(|f| f.grave != job::Grave::Note && f.name.contains("script"))
+    );
+    let html = cutlist_html(&evaluation, evil);
+    assert!(!html.contains("<script") && !html.contains("<b>") && !html.contains("\" onload"));
+    assert!(html.contains("&lt;script&gt;"));
+    let markdown = cutlist_markdown(&evaluation);
+    assert!(
+        !markdown.contains("<script") && !markdown.contains("[a]") && !markdown.contains(" `c`")
+    );
+    for line in markdown.lines().filter(|line| line.starts_with('|')) {
+        let bars = line.replace("\\|", "").matches('|').count();
+        assert!(
+            bars == COLUMNS.len() + 1 || bars == row::HOLE_COLUMNS.len() + 1,
+            "{line}"
+        );
+    }
+    for paper in all(&evaluation, evil)
+        .iter()
+        .filter(|p| p.file_name.starts_with("layout-"))
+    {
+        assert!(!paper.content.contains("<script") && !paper.content.contains("\" onload"));
+    }
+}
+
+#[rstest]
+#[case("=HYPERLINK(\"x\")")]
+#[case("+1")]
+#[case("-1")]
+#[case("@sum")]
+#[case("\t=1")]
+fn no_user_text_becomes_a_formula(#[case] text: &str) {
+    for row in read_csv(&cutlist_csv(&evaluate(&hostile(text)))) {
+        assert!(
+            row.iter()
+                .all(|cell| !cell.starts_with(['=', '+', '-', '@'])),
+            "{row:?}"
+        );
+    }
+}
+
+#[test]
+fn a_line_break_in_a_name_breaks_no_line() {
+    let evaluation = evaluate(&hostile("QA\r\nQB\u{1b}[31m\u{2028}QC"));
+    for text in [
+        cutlist_csv(&evaluation),
+        cutlist_markdown(&evaluation),
+        check_text(&evaluation),
+    ] {
+        assert!(!text.contains("QA\n") && !text.contains('\u{1b}') && !text.contains('\u{2028}'));
+    }
+}
+
+#[test]
+fn ledgers_in_the_data_sum_up_exactly() {
+    for evaluation in examples() {
+        let data = evaluation_json(&evaluation);
+        let mut seen = 0;
+        for battery_box in data["boxes"].as_array().unwrap() {
+            let cavity = data["cavities"]
+                .as_array()
+                .unwrap()
+                .iter()
+                .find(|c| c["id"] == battery_box["cavity"])
+                .unwrap();
+            for (axis, ledger) in battery_box["ledgers"]
+                .as_array()
+                .unwrap()
+                .iter()
+                .enumerate()
+            {
+                let nm =
+                    |value: &serde_json::Value| tape::Length::from_mm(value.as_f64().unwrap()).nm();
+                let sum: i64 = ledger["entries"]
+                    .as_array()
+                    .unwrap()
+                    .iter()
+                    .map(|e| nm(&e["length_mm"]))
+                    .sum();
+                assert_eq!(sum, nm(&ledger["total_mm"]));
+                assert_eq!(sum, nm(&cavity["dimensions"][axis]["smallest_mm"]));
+                seen += 1;
+            }
+        }
+        assert!(seen >= 3);
+    }
+}
+
+#[test]
+fn data_is_exact_and_the_same_each_time() {
+    for evaluation in examples() {
+        let text = evaluation_json(&evaluation).to_string();
+        assert_eq!(text, evaluation_json(&evaluation.clone()).to_string());
+        let back: serde_json::Value = serde_json::from_str(&text).unwrap();
+        let lines = evaluation.cut.list.tables.iter().flat_map(|t| &t.lines);
+        let data = back["cut"]["tables"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .flat_map(|t| t["lines"].as_array().unwrap());
+        for (line, data) in lines.zip(data) {
+            let exact = data["length"]["exact_mm"].as_f64().unwrap();
+            assert_eq!(tape::Length::from_mm(exact), line.length.exact);
+        }
+    }
+}
+
+#[rstest]
+#[case("../../etc/passwd")]
+#[case("C:\\temp\\x")]
+#[case("")]
+#[case("яма")]
+#[case("a very long name of a cavity that goes on and on and on and on")]
+#[case("con")]
+fn file_names_are_plain_and_their_own(#[case] name: &str) {
+    let papers = all(&evaluate(&hostile(name)), "today");
+    let mut names: Vec<&str> = papers.iter().map(|p| p.file_name.as_str()).collect();
+    for name in &names {
+        assert!(
+            name.len() < 64 && name.matches('.').count() == 1 && !name.starts_with(['.', '-']),
+            "{name}"
+        );
+        assert!(
+            name.chars()
+                .all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || "-.".contains(c)),
+            "{name}"
+        );
+    }
+    let count = names.len();
+    names.sort_unstable();
+    names.dedup();
+    assert_eq!(names.len(), count);
+}
+
+#[test]
+fn files_of_an_example() {
+    let names: Vec<String> = all(&evaluation("orchard-flatbed"), "1 May")
+        .into_iter()
+        .map(|paper| paper.file_name)
+        .collect();
+    assert_eq!(
+        names[..5],
+        [
+            "cut-list.csv",
+            "cut-list.md",
+            "cut-list.html",
+            "evaluation.json",
+            "report.txt"
+        ]
+    );
+    assert!(
+        names.contains(&"layout-left-saddle-plan.svg".to_owned()),
+        "{names:?}"
+    );
+    assert!(
+        names.contains(&"layout-left-saddle-rear.svg".to_owned()),
+        "{names:?}"
+    );
+}
+
+#[test]
+fn an_empty_job_gives_papers_too() {
+    let evaluation = evaluate(&Job::empty(job::UnitsName::Inch));
+    for paper in all(&evaluation, "") {
+        assert!(!paper.content.is_empty(), "{}", paper.file_name);
+    }
+}
+
+#[test]
+fn the_report_is_80_columns_wide_and_tells_all() {
+    let long = evaluate(&hostile(&"pneumonoultramicroscopic".repeat(9)));
+    for evaluation in examples().chain([long]) {
+        let text = check_text(&evaluation);
+        for line in text.lines() {
+            assert!(line.chars().count() <= 80, "{line}");
+        }
+        for caution in cautions() {
+            assert!(text.contains(caution.split(':').next().unwrap().get(..40).unwrap_or("")));
+        }
+    }
+}
+
+#[test]
+fn the_page_marks_what_rests_on_assumed_values() {
+    let mut evaluation = evaluation("orchard-flatbed");
+    let line = &evaluation.cut.list.tables[0].lines[0];
+    let size = drawing::svg::escape(&evaluation.near_inches(line.length.inches));
+    for assumed in [false, true] {
+        evaluation.headline.assumed.cut = assumed;
+        let html = cutlist_html(&evaluation, "1 May");
+        assert_eq!(
+            html.contains(&format!("<td class=\"n\">~{size}</td>")),
+            assumed
+        );
+        for words in [
+            "izes before coating",
+            "erf not included",
+            "ISO 13920",
+            "<svg",
+            "made",
+            "checked",
+            "at least",
+        ] {
+            assert!(html.contains(words), "{words}");
+        }
+    }
+}
+
+/// No paper may promise what it cannot know.
+#[test]
+fn no_paper_vouches_for_anything() {
+    for evaluation in examples() {
+        for paper in all(&evaluation, "1 May") {
+            let content = paper.content.to_lowercase();
+            let words = content.split(|c: char| !c.is_alphabetic());
+            for word in words {
+                assert!(
+                    !["safe", "approved", "certified"].contains(&word),
+                    "{}",
+                    paper.file_name
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn papers_of_the_orchard_flatbed() {
+    let evaluation = evaluation("orchard-flatbed");
+    insta::assert_snapshot!("csv", cutlist_csv(&evaluation));
+    insta::assert_snapshot!("markdown", cutlist_markdown(&evaluation));
+    insta::assert_snapshot!("report", check_text(&evaluation));
+}

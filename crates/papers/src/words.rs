@@ -1,0 +1,113 @@
+//! Texts that several papers share.
+
+use enclosure::cutlist::Rounding;
+use job::Evaluation;
+use pack::CellVolts;
+use pack::arrangement::{Arrangement, Figures};
+use tape::{Length, Units};
+
+/// What stands before a figure that rests on assumed values.
+pub(crate) const fn mark(assumed: bool) -> &'static str {
+    if assumed { "~" } else { "" }
+}
+
+/// What every cut list says about its sizes.
+pub(crate) const SIZES: [&str; 5] = [
+    "Sizes before coating. Kerf not included.",
+    "Floors, sides, ends, flat lids and bars are rounded down, since they go into a space; openings, and caps that go \
+     over a box, are rounded up. The width of a bar is as bought.",
+    "Tolerance class: agree it with your shop; state the ISO 13920 class here: ______",
+    "Holes are before welding, from the lower left corner of the piece, length along x; a bar lies with its outer edge \
+     along x.",
+    "Hole places are to the nearest mark: drill pieces that are screwed together through each other.",
+];
+
+/// What a size marked `~` means.
+pub(crate) const ASSUMED_SIZES: &str =
+    "~ Sizes rest on values that nobody entered; confirm them before steel is cut.";
+
+/// Kilograms to 0.01.
+pub(crate) fn kg(grams: f64) -> String {
+    format!("{:.2}", grams / 1000.0)
+}
+
+/// Kilograms to 0.01, of whole grams.
+pub(crate) fn kg_of(grams: i64) -> String {
+    format!("{:.2}", job::Grams(grams).kg())
+}
+
+/// `10s2p`.
+pub(crate) fn arrangement(arrangement: Arrangement) -> String {
+    format!("{}s{}p", arrangement.series, arrangement.parallel)
+}
+
+/// `120 V empty, 144 V nominal, 168 V full`.
+pub(crate) fn volts(volts: CellVolts) -> String {
+    let [empty, nominal, full] = [volts.empty, volts.nominal, volts.full].map(|v| v.shown(1));
+    format!("{empty} V empty, {nominal} V nominal, {full} V full")
+}
+
+/// Kilowatt-hours to 0.1.
+pub(crate) fn kwh(figures: &Figures) -> String {
+    format!("{:.1} kWh", figures.energy.kwh())
+}
+
+/// Three lengths as `30" x 12" x 10"`.
+pub(crate) fn triple(lengths: [Length; 3], show: impl Fn(Length) -> String) -> String {
+    lengths.map(show).join(" x ")
+}
+
+/// Millimetres to 0.1 of a length that is a whole number of tenths, or to the nearest.
+pub(crate) fn tenth_mm(length: Length) -> String {
+    tape::show::millimetres_bare(length, 1, tape::show::Rounding::Nearest)
+}
+
+/// The word for a direction of rounding.
+pub(crate) const fn direction(rounding: Rounding) -> &'static str {
+    match rounding {
+        Rounding::Down => "down",
+        Rounding::Up => "up",
+        Rounding::AsBought => "as bought",
+    }
+}
+
+/// The text on one line: control characters would break a table or a terminal.
+pub(crate) fn plain(text: &str) -> String {
+    let spaced: String = text
+        .chars()
+        .map(|c| {
+            if c.is_control() || matches!(c, '\u{2028}' | '\u{2029}') {
+                ' '
+            } else {
+                c
+            }
+        })
+        .collect();
+    spaced.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// What the job is called in headings: `orchard flatbed, revision A`.
+pub(crate) fn title(evaluation: &Evaluation) -> String {
+    let revision = plain(&evaluation.revision);
+    let revision = if revision.is_empty() {
+        "none".to_owned()
+    } else {
+        revision
+    };
+    format!("{}, revision {revision}", plain(&evaluation.name))
+}
+
+/// Millimetres to 0.1, rounded up.
+pub(crate) fn tenth_mm_up(length: Length) -> String {
+    tape::show::millimetres_bare(length, 1, tape::show::Rounding::Up)
+}
+
+/// A line of a ledger, fine enough that the lines add up by eye: inches to 0.001 or millimetres to 0.01, to the nearest.
+///
+/// In sixteenths each line alone would be off by up to half a mark, and a clearance could read as more than it is.
+pub(crate) fn fine(evaluation: &Evaluation, length: Length) -> String {
+    match evaluation.units {
+        Units::Inch => format!("{:.3}\"", length.as_inches()),
+        Units::Millimetre => tape::show::millimetres(length, 2, tape::show::Rounding::Nearest),
+    }
+}
