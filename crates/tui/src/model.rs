@@ -273,7 +273,7 @@ impl Model {
 
     /// Shows `job`. A job without a file counts as not saved unless it is one of the examples as it stands.
     pub fn show_job(&mut self, job: Job, file: Option<PathBuf>, page: Page) {
-        let fresh = Self { size: self.size, mouse: self.mouse, ..Self::new(self.theme) };
+        let fresh = Self { mouse: self.mouse, size: self.size, ..Self::new(self.theme) };
         *self = fresh;
         self.evaluation = evaluate(&job);
         self.saved = Arc::new(job.clone());
@@ -281,8 +281,6 @@ impl Model {
         self.file = file;
         self.page = page;
         self.sheet.settle(&self.evaluation);
-        let start = std::mem::take(&mut self.start);
-        self.start = Start { cursor: 0, ..start };
     }
 
     /// The job as it is.
@@ -296,6 +294,10 @@ impl Model {
     }
 
     /// Makes an edit; a refusal is told in the message line and given back.
+    ///
+    /// # Errors
+    ///
+    /// [`Refusal`] with what is wrong and how to mend it; the job is unchanged.
     pub fn apply(&mut self, edit: job::Edit) -> Result<(), Refusal> {
         let words = edit.words(self.job());
         match self.history.apply(edit) {

@@ -163,7 +163,7 @@ impl Shell {
             Ok(opened) => {
                 let page = if opened.job.boxes.is_empty() { Page::Tape } else { Page::Layout };
                 self.show(opened.job, Some(opened.path), page);
-                self.model.read_only = opened.read_only.clone();
+                self.model.read_only.clone_from(&opened.read_only);
                 if let Some(why) = opened.read_only {
                     self.model.refuse(format!("{why}: it can be looked at; S saves it elsewhere"));
                 }
@@ -225,7 +225,7 @@ impl Shell {
         self.session.close();
         let fresh = Model::new(self.model.theme);
         let (size, mouse) = (self.model.size, self.model.mouse);
-        self.model = Model { size, mouse, ..fresh };
+        self.model = Model { mouse, size, ..fresh };
         self.model.start.left_behind = self.session.left_behind();
         self.kept = 0;
     }
@@ -252,12 +252,9 @@ impl Shell {
     }
 
     fn write_cut_list(&mut self, path: &Path) {
-        let text = match cut_list_by_ending(&self.model.evaluation, path, &self.date) {
-            Some(text) => text,
-            None => {
-                self.model.refuse(format!("{}: the ending must be .html, .csv or .md", path.display()));
-                return;
-            }
+        let Some(text) = cut_list_by_ending(&self.model.evaluation, path, &self.date) else {
+            self.model.refuse(format!("{}: the ending must be .html, .csv or .md", path.display()));
+            return;
         };
         match std::fs::write(path, text) {
             Ok(()) => self.model.tell(format!("cut list written to {}", path.display())),

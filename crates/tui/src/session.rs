@@ -9,7 +9,7 @@ use crate::model::LeftBehind;
 
 /// What keeps an open job: the lock on its file and the writer of its recovery file.
 #[derive(Debug, Default)]
-pub struct Session {
+pub(crate) struct Session {
     lock: Option<Lock>,
     writer: Option<Writer>,
     state_dir: PathBuf,
@@ -17,27 +17,27 @@ pub struct Session {
 
 /// A job file as opened.
 #[derive(Debug)]
-pub struct Opened {
+pub(crate) struct Opened {
     /// The job in the file.
-    pub job: Job,
+    pub(crate) job: Job,
     /// Where it is.
-    pub path: PathBuf,
+    pub(crate) path: PathBuf,
     /// Why it cannot be saved there, when somebody else has it open or the folder cannot be written.
-    pub read_only: Option<String>,
+    pub(crate) read_only: Option<String>,
     /// Later work that a killed program left beside it, when it can be read.
-    pub left: Option<(Job, String)>,
+    pub(crate) left: Option<(Job, String)>,
     /// What to tell of a recovery file that cannot be read.
-    pub trouble: Option<String>,
+    pub(crate) trouble: Option<String>,
 }
 
 impl Session {
     /// A session with nothing open; never-saved jobs leave their recovery files in `state_dir`.
-    pub fn new(state_dir: PathBuf) -> Self {
+    pub(crate) fn new(state_dir: PathBuf) -> Self {
         Self { lock: None, writer: None, state_dir }
     }
 
     /// Work that killed programs left behind for jobs that had no file.
-    pub fn left_behind(&self) -> Vec<LeftBehind> {
+    pub(crate) fn left_behind(&self) -> Vec<LeftBehind> {
         store::find_unsaved(&self.state_dir)
             .into_iter()
             .map(|found| match found.content.as_ref().map(|c| load(&c.bytes)) {
@@ -57,7 +57,7 @@ impl Session {
     /// # Errors
     ///
     /// One message with how to mend it; nothing is changed then.
-    pub fn open(&mut self, path: &Path) -> Result<Opened, String> {
+    pub(crate) fn open(&mut self, path: &Path) -> Result<Opened, String> {
         let bytes = std::fs::read(path).map_err(|e| format!("{}: {e}; check the name", path.display()))?;
         let job = load(&bytes).map_err(|e| format!("{}: {e}; fix: {}", path.display(), e.fix()))?;
         // What was open is closed first: its lock may be on this very file.
@@ -115,7 +115,7 @@ impl Session {
     }
 
     /// Starts keeping a job that has no file.
-    pub fn begin(&mut self) -> Option<String> {
+    pub(crate) fn begin(&mut self) -> Option<String> {
         self.close();
         let mut trouble = None;
         self.keep_recovery(None, None, &mut trouble);
@@ -127,7 +127,7 @@ impl Session {
     /// # Errors
     ///
     /// One message; the recovery file stays.
-    pub fn adopt(&mut self, path: &Path) -> Result<Job, String> {
+    pub(crate) fn adopt(&mut self, path: &Path) -> Result<Job, String> {
         let told = |e: store::RecoveryError| format!("{e}; fix: {}", e.fix());
         let recovery = Recovery::adopt(path).map_err(told)?;
         let recovered = store::read(path).map_err(told)?;
@@ -148,7 +148,7 @@ impl Session {
     }
 
     /// Keeps the job as it is now, for the case that the program is killed.
-    pub fn put(&self, job: &Job) {
+    pub(crate) fn put(&self, job: &Job) {
         if let Some(writer) = &self.writer {
             writer.put(to_text(job).into_bytes());
         }
@@ -159,7 +159,7 @@ impl Session {
     /// # Errors
     ///
     /// One message with how to mend it; the file is as it was, and so is the recovery file.
-    pub fn save(&mut self, job: &Job, path: &Path, moves: bool) -> Result<Option<String>, String> {
+    pub(crate) fn save(&mut self, job: &Job, path: &Path, moves: bool) -> Result<Option<String>, String> {
         let bytes = to_text(job).into_bytes();
         let lock = if moves {
             Some(Lock::take(path).map_err(|e| format!("{e}; fix: {}", e.fix()))?)
@@ -188,7 +188,7 @@ impl Session {
     }
 
     /// Closes what is open. The recovery file goes: everything in it is saved or was dropped on purpose.
-    pub fn close(&mut self) {
+    pub(crate) fn close(&mut self) {
         if let Some(writer) = self.writer.take() {
             writer.discard();
             // A file that cannot be removed is found, and offered, at the next start.

@@ -4,7 +4,6 @@
 use std::panic::AssertUnwindSafe;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::thread::JoinHandle;
 use std::time::{Duration, Instant};
 
 use geometry::fit::{Budget, Progress, Watch};
@@ -27,9 +26,8 @@ pub enum Report {
 
 /// A running worker.
 #[derive(Debug)]
-pub struct Worker {
+pub(crate) struct Worker {
     stop: Arc<AtomicBool>,
-    thread: JoinHandle<()>,
 }
 
 /// The screen takes a report no oftener than this; more would only be drawn over.
@@ -54,10 +52,10 @@ impl Watch for Watcher {
 
 impl Worker {
     /// Starts the automatic layout on a copy of the job.
-    pub fn start(job: Arc<Job>, aim: Aim, reports: Reports<Report>) -> Self {
+    pub(crate) fn start(job: Arc<Job>, aim: Aim, reports: Reports<Report>) -> Self {
         let stop = Arc::new(AtomicBool::new(false));
         let mut watcher = Watcher { stop: Arc::clone(&stop), reports: reports.clone(), last: None };
-        let thread = std::thread::spawn(move || {
+        std::thread::spawn(move || {
             let work = AssertUnwindSafe(|| {
                 let evaluation = evaluate(&job);
                 propose(&job, &evaluation, aim, Budget::default(), &mut watcher)
@@ -68,17 +66,12 @@ impl Worker {
             };
             let _ = reports.send(report);
         });
-        Self { stop, thread }
+        Self { stop }
     }
 
     /// Asks it to stop; it reports what it has.
-    pub fn stop(&self) {
+    pub(crate) fn stop(&self) {
         self.stop.store(true, Ordering::Relaxed);
-    }
-
-    /// Whether it still runs.
-    pub fn is_busy(&self) -> bool {
-        !self.thread.is_finished()
     }
 }
 

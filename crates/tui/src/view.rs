@@ -158,7 +158,7 @@ fn draw_title(model: &Model, area: Rect, buf: &mut Buffer) {
         mass: &mass,
         tightest: &tightest,
         tightest_at: &at,
-        tightest_flagged: short,
+        tightest_is: short,
         stops: facts.stops,
         cautions: facts.cautions,
         assumed: shown.assumptions.len(),
@@ -167,13 +167,19 @@ fn draw_title(model: &Model, area: Rect, buf: &mut Buffer) {
     (&block).render(area, buf);
 }
 
-fn tightest(shown: &Evaluation) -> (String, String, bool) {
+fn tightest(shown: &Evaluation) -> (String, String, Meaning) {
     match &shown.headline.tightest {
-        None => ("-".to_owned(), String::new(), false),
+        None => ("-".to_owned(), String::new(), Meaning::Plain),
         Some(t) => {
             let mark = if shown.headline.assumed.clearance { "~" } else { "" };
             let size = format!("{mark}{}", shown.down(t.clearance.distance));
-            (size, format!("{}, {} to {}", t.name, t.clearance.face.name(), t.clearance.name), t.clearance.is_short())
+            let is = match (t.clearance.distance.is_negative(), t.clearance.is_short()) {
+                (true, _) => Meaning::Stop,
+                (false, true) => Meaning::Caution,
+                (false, false) => Meaning::Plain,
+            };
+            // Where it is comes first: a name that is cut still tells the direction and the thing.
+            (size, format!("{} to {}, {}", t.clearance.face.name(), t.clearance.name, t.name), is)
         }
     }
 }

@@ -210,7 +210,7 @@ pub(super) fn ask_remove(model: &mut Model, removal: Removal) {
 }
 
 /// Leaves the job, or the program from the start page; asks first when something is not saved.
-pub fn leave(model: &mut Model, program: bool) -> Vec<Effect> {
+pub(super) fn leave(model: &mut Model, program: bool) -> Vec<Effect> {
     if model.page == crate::page::Page::Start {
         return vec![Effect::Quit];
     }

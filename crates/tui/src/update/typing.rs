@@ -53,11 +53,10 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent) -> Vec<Effect> {
             Vec::new()
         }
         _ => {
-            if let Some(typing) = model.form_mut().and_then(|f| f.typing.as_mut()) {
-                if typing.input.key(key) {
+            if let Some(typing) = model.form_mut().and_then(|f| f.typing.as_mut())
+                && typing.input.key(key) {
                     typing.refused = None;
                 }
-            }
             Vec::new()
         }
     }

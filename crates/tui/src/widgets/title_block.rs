@@ -23,8 +23,8 @@ pub struct TitleBlock<'a> {
     pub tightest: &'a str,
     /// Where it is.
     pub tightest_at: &'a str,
-    /// Whether it is under its rule.
-    pub tightest_flagged: bool,
+    /// Whether it is under its rule ([`Meaning::Caution`]), an overlap ([`Meaning::Stop`]), or neither.
+    pub tightest_is: Meaning,
     /// How many findings stop the job.
     pub stops: usize,
     /// How many findings are cautions.
@@ -59,7 +59,7 @@ impl TitleBlock<'_> {
         let [empty, nominal, full] = self.volts;
         vec![
             fact(
-                "empty / nominal / full",
+                "volts",
                 format!("{empty} / {nominal} / {full} V"),
             ),
             fact("energy", self.energy.to_owned()),
@@ -78,10 +78,10 @@ impl TitleBlock<'_> {
     }
 
     fn tightest_spans(&self) -> Vec<(String, Meaning)> {
-        let (mark, meaning) = if self.tightest_flagged {
-            ("!! ", Meaning::Stop)
-        } else {
-            ("", Meaning::Heading)
+        let (mark, meaning) = match self.tightest_is {
+            Meaning::Stop => ("!! ", Meaning::Stop),
+            Meaning::Caution => ("! ", Meaning::Caution),
+            _ => ("", Meaning::Heading),
         };
         let mut spans = vec![(format!("{mark}{}", self.tightest), meaning)];
         if !self.tightest_at.is_empty() {
@@ -228,7 +228,7 @@ mod tests {
             mass: "231 kg",
             tightest: "3/8\"",
             tightest_at: "M08 | right rail",
-            tightest_flagged: true,
+            tightest_is: Meaning::Stop,
             stops: 1,
             cautions: 12,
             assumed: 3,
@@ -253,7 +253,7 @@ mod tests {
             mass: "-",
             tightest: "-",
             tightest_at: "",
-            tightest_flagged: false,
+            tightest_is: Meaning::Plain,
             stops: 0,
             cautions: 0,
             assumed: 0,

@@ -90,9 +90,12 @@ impl Sheet {
     pub fn things(&self, evaluation: &Evaluation) -> Vec<Thing> {
         let boxes = evaluation.boxes.iter().filter(|b| Some(b.cavity) == self.cavity);
         boxes
-            .flat_map(|b| match b.modules.is_empty() {
-                true => vec![Thing::Box(b.id)],
-                false => b.modules.iter().map(|m| Thing::Module(m.id)).collect(),
+            .flat_map(|b| {
+                if b.modules.is_empty() {
+                    vec![Thing::Box(b.id)]
+                } else {
+                    b.modules.iter().map(|m| Thing::Module(m.id)).collect()
+                }
             })
             .collect()
     }

@@ -185,9 +185,8 @@ fn view_box(model: &Model, outline: &Drawn) -> Option<ViewBox> {
     let grave = |f: &&job::Finding| f.subject == outline.subject && f.grave != job::Grave::Note;
     let is_flagged = kind == Outline::Module && model.shown().findings.iter().any(|f| grave(&f));
     let label = match outline.role {
-        Role::Cavity | Role::Rim | Role::Service => String::new(),
-        // Modules inside carry the names; the box's own shows on the panel and as a dimension's name.
-        Role::Body => String::new(),
+        // Modules inside carry the names; the box's own stands on the panel.
+        Role::Cavity | Role::Rim | Role::Service | Role::Body => String::new(),
         _ => outline.label.clone(),
     };
     Some(ViewBox {

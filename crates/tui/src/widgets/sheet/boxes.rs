@@ -22,11 +22,15 @@ pub(super) fn draw(pen: &mut Pen<'_>, view: &SheetView<'_>, laid: &Laid) {
             part.selected,
         )
     });
-    for (part, edges, drawn) in &parts {
-        draw_outline(pen, view.theme, part, *edges, *drawn);
-    }
     let detail = laid.shown != Shown::ZoomIn;
     for (part, edges, drawn) in &parts {
+        draw_outline(pen, view.theme, part, *edges, *drawn);
+        // The name of a hatch lies on the hatch, under the modules that stand over it.
+        if part.outline == Outline::KeepOut {
+            Label::new(view.theme, part, *edges, detail).draw(pen, view.theme, part, *edges, detail);
+        }
+    }
+    for (part, edges, drawn) in parts.iter().filter(|(part, ..)| part.outline != Outline::KeepOut) {
         let label = Label::new(view.theme, part, *edges, detail);
         if detail && label.leaves_marks {
             draw_marks(pen, view, part, *edges, *drawn);
@@ -74,7 +78,17 @@ fn draw_outline(pen: &mut Pen<'_>, theme: Theme, part: &ViewBox, edges: Edges, d
         Outline::Space => Stroke::Heavy,
         Outline::Body => Stroke::Double,
         Outline::Rim => Stroke::Dashed,
-        Outline::Module => Stroke::Light,
+        Outline::Module => {
+            // A hatch behind a module would make it unreadable.
+            let inside = Edges {
+                left: edges.left + 1,
+                right: edges.right.saturating_sub(1),
+                top: edges.top + 1,
+                bottom: edges.bottom.saturating_sub(1),
+            };
+            pen.fill(inside, " ", theme.style(Meaning::Plain));
+            Stroke::Light
+        }
     };
     pen.rect(edges, drawn, stroke, style);
 }

@@ -38,7 +38,7 @@ fn across(
     lane: Lane,
     dim: &DimLine,
     (left, right): (u16, u16),
-    (line, number): (Style, Style),
+    (stroke, number): (Style, Style),
 ) {
     let (glyphs, extent) = (pen.glyphs(), laid.extent());
     let row = match dim.side {
@@ -50,18 +50,18 @@ fn across(
         _ => extent.bottom + 1..row,
     };
     for x in [left, right] {
-        pen.stamp(x, row, glyphs.light.down, line);
+        pen.stamp(x, row, glyphs.light.down, stroke);
         for y in between.clone() {
             if pen.is_free(x, y) {
-                pen.stamp(x, y, glyphs.extension[1], line);
+                pen.stamp(x, y, glyphs.extension[1], stroke);
             }
         }
     }
     for x in left + 2..right - 1 {
-        pen.stamp(x, row, glyphs.light.across, line);
+        pen.stamp(x, row, glyphs.light.across, stroke);
     }
-    pen.stamp(left + 1, row, glyphs.left, line);
-    pen.stamp(right - 1, row, glyphs.right, line);
+    pen.stamp(left + 1, row, glyphs.left, stroke);
+    pen.stamp(right - 1, row, glyphs.right, stroke);
     let text = format!(" {} ", dim.shown_text());
     let spare = (right - left - 1).saturating_sub(width(&text));
     pen.text(left + 1 + spare / 2, row, &text, number);
@@ -74,7 +74,7 @@ fn upright(
     lane: Lane,
     dim: &DimLine,
     (top, bottom): (u16, u16),
-    (line, number): (Style, Style),
+    (stroke, number): (Style, Style),
 ) {
     let (glyphs, extent) = (pen.glyphs(), laid.extent());
     let text = dim.shown_text();
@@ -90,20 +90,20 @@ fn upright(
         _ => extent.right + 2..x,
     };
     for y in [top, bottom] {
-        pen.stamp(x, y, glyphs.light.across, line);
+        pen.stamp(x, y, glyphs.light.across, stroke);
         for x in extension.clone() {
             if pen.is_free(x, y) {
-                pen.stamp(x, y, glyphs.extension[0], line);
+                pen.stamp(x, y, glyphs.extension[0], stroke);
             }
         }
     }
     let inside = bottom - top - 1;
     if inside >= 3 {
         for y in top + 2..bottom - 1 {
-            pen.stamp(x, y, glyphs.light.down, line);
+            pen.stamp(x, y, glyphs.light.down, stroke);
         }
-        pen.stamp(x, top + 1, glyphs.up, line);
-        pen.stamp(x, bottom - 1, glyphs.down, line);
+        pen.stamp(x, top + 1, glyphs.up, stroke);
+        pen.stamp(x, bottom - 1, glyphs.down, stroke);
     }
     let spare = room.saturating_sub(width(&text));
     pen.text(start + spare / 2, top + 1 + (inside - 1) / 2, &text, number);
