@@ -156,16 +156,16 @@ pub fn load(bytes: &[u8]) -> Result<Job, LoadError> {
     let value: Value = serde_json::from_str(text).map_err(|e| LoadError::NotJson {
         line: e.line(),
         column: e.column(),
-        problem: without_place(&e.to_string()),
+        problem: one_line(&without_place(&e.to_string())),
     })?;
     check_head(&value)?;
     let mut deserializer = serde_json::Deserializer::from_str(text);
     let job: Job = serde_path_to_error::deserialize(&mut deserializer).map_err(|e| {
         let path = e.path().to_string();
         LoadError::Field {
-            place: if path == "." { "the file".to_owned() } else { path },
+            place: if path == "." { "the file".to_owned() } else { one_line(&path) },
             line: e.inner().line(),
-            problem: without_place(&e.inner().to_string()),
+            problem: one_line(&without_place(&e.inner().to_string())),
         }
     })?;
     whole::check(&job)?;
@@ -190,6 +190,19 @@ fn check_head(value: &Value) -> Result<(), LoadError> {
 /// The message without serde's own "at line 1 column 2", which is told apart.
 fn without_place(message: &str) -> String {
     message.rfind(" at line ").map_or(message, |at| &message[..at]).to_owned()
+}
+
+/// The longest part of a message that quotes the file.
+const MOST_QUOTED: usize = 300;
+
+/// Text that quotes the file, fit for one line of a terminal: no control characters, and no endless names.
+fn one_line(text: &str) -> String {
+    let plain = text.chars().map(|c| if c.is_control() { '\u{fffd}' } else { c });
+    let mut line: String = plain.clone().take(MOST_QUOTED).collect();
+    if plain.count() > MOST_QUOTED {
+        line.push_str("...");
+    }
+    line
 }
 
 /// The job as a file's text, ending in a line end.

@@ -1,1 +1,51 @@
-fn main() {}
+//! The command line: parses arguments, calls the library, prints.
+//!
+//! Data goes to standard output, messages to standard error. The program ends with 0 when all is fine, 1 when the job
+//! has a stop, 2 when it was used wrongly or cannot read its input.
+
+mod args;
+mod check;
+mod completions;
+mod cutlist;
+mod date;
+mod example;
+mod fit;
+mod input;
+mod length;
+mod output;
+mod papers_command;
+mod schema;
+mod screens;
+mod state_dir;
+mod trouble;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use args::{Args, Command};
+use trouble::{Trouble, Verdict};
+
+fn main() -> ExitCode {
+    match run(Args::parse()) {
+        Ok(verdict) => verdict.exit_code(),
+        Err(trouble) => {
+            output::message(&trouble.to_string());
+            Trouble::exit_code()
+        }
+    }
+}
+
+fn run(args: Args) -> Result<Verdict, Trouble> {
+    match args.command {
+        None => screens::open_at_start(args.file, args.ascii),
+        Some(Command::Example(args)) => example::run(&args),
+        Some(Command::Check(args)) => check::run(&args),
+        Some(Command::Fit(args)) => fit::run(&args),
+        Some(Command::Cutlist(args)) => cutlist::run(&args),
+        Some(Command::Papers(args)) => papers_command::run(&args),
+        Some(Command::Length(args)) => length::run(&args),
+        Some(Command::Schema) => schema::run(),
+        Some(Command::Completions(args)) => completions::run(&args),
+    }
+}

@@ -53,6 +53,7 @@ pub fn run(open: Open, options: &Options) -> io::Result<()> {
         date: options.date.clone(),
         kept: 0,
         waiting: None,
+        held: false,
     };
     shell.model.mouse = console.mouse();
     let size = console.size()?;
@@ -69,6 +70,7 @@ pub fn run(open: Open, options: &Options) -> io::Result<()> {
         let busy = shell.model.running.is_some();
         for input in events.batch(|| busy)? {
             let effects = update(&mut shell.model, input);
+            shell.held = false;
             for effect in effects {
                 match effect {
                     Effect::Quit if shell.may_quit() => {
@@ -100,6 +102,8 @@ struct Shell {
     kept: u64,
     /// Later work for the file just opened, waiting for the answer whether to take it.
     waiting: Option<Job>,
+    /// Whether leaving is called off: the save before it failed, asks something, or has a warning to be read.
+    held: bool,
 }
 
 impl Shell {
@@ -133,9 +137,9 @@ impl Shell {
         }
     }
 
-    /// Leaving is called off when the save before it failed, or asks something.
-    fn may_quit(&self) -> bool {
-        self.model.overlay.is_none() && self.model.message.grave != Tone::Refused
+    /// A refusal told earlier must not keep anybody in; only the save that leads to leaving may.
+    const fn may_quit(&self) -> bool {
+        !self.held
     }
 
     fn show(&mut self, job: Job, file: Option<PathBuf>, page: Page) {
@@ -195,13 +199,16 @@ impl Shell {
     }
 
     fn save(&mut self, path: &Path) {
-        let moves = self.model.file.as_deref() != Some(path);
+        // Without the lock the file is somebody else's, whatever its name: it has to be taken first.
+        let owned = self.model.read_only.is_none();
+        let moves = !(owned && self.model.file.as_deref().is_some_and(|file| is_same(file, path)));
         let asked = self.model.message.words == overwrite_words(path);
         if moves && path.exists() && !asked {
             let words = overwrite_words(path);
             self.model.message = Message { words: words.clone(), grave: Tone::Refused };
             let ask = Ask::new(words, "write over it", "keep it", About::Overwrite(path.to_path_buf()));
             self.model.overlay = Some(Overlay::Ask(ask));
+            self.held = true;
             return;
         }
         match self.session.save(self.model.job(), path, moves) {
@@ -211,10 +218,16 @@ impl Shell {
                 self.model.read_only = None;
                 match warning {
                     None => self.model.tell(format!("saved as {}", path.display())),
-                    Some(warning) => self.model.refuse(warning),
+                    Some(warning) => {
+                        self.model.refuse(warning);
+                        self.held = true;
+                    }
                 }
             }
-            Err(why) => self.model.refuse(why),
+            Err(why) => {
+                self.model.refuse(why);
+                self.held = true;
+            }
         }
     }
 
@@ -271,6 +284,11 @@ fn cut_list_by_ending(evaluation: &Evaluation, path: &Path, date: &str) -> Optio
         "md" => Some(papers::cutlist_markdown(evaluation)),
         _ => None,
     }
+}
+
+/// Whether two names stand for one file.
+fn is_same(one: &Path, other: &Path) -> bool {
+    one == other || matches!((one.canonicalize(), other.canonicalize()), (Ok(one), Ok(other)) if one == other)
 }
 
 fn overwrite_words(path: &Path) -> String {

@@ -64,6 +64,11 @@ fn on_key(model: &mut Model, key: KeyEvent) -> Vec<Effect> {
     }
 }
 
+/// Whether a key means away from here, whatever is open.
+fn is_away(key: &KeyEvent) -> bool {
+    key.code == KeyCode::Esc || (key.code == KeyCode::Char('c') && key.modifiers.contains(KeyModifiers::CONTROL))
+}
+
 /// A digit or a point on a form goes straight into the field under the cursor.
 fn starts_typing(model: &Model, key: &KeyEvent) -> bool {
     let plain = key.modifiers - KeyModifiers::SHIFT == KeyModifiers::NONE;

@@ -28,6 +28,11 @@ pub use settings::{
 #[serde(transparent)]
 pub struct Id(pub u32);
 
+/// What a job is called that names itself nothing.
+fn unnamed() -> String {
+    "job".to_owned()
+}
+
 /// The units the person works in.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
@@ -59,7 +64,7 @@ pub struct Job {
     pub(crate) format: FormatName,
     pub(crate) version: Version,
     /// What the person calls the job.
-    #[serde(default)]
+    #[serde(default = "unnamed")]
     pub name: String,
     /// The truck, for the papers.
     #[serde(default)]

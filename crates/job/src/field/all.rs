@@ -69,7 +69,10 @@ pub(crate) fn check_all(job: &Job) -> Result<(), (String, Box<FieldError>)> {
     for (place, field) in placed(job) {
         let words = match access::slot(&mut copy, field) {
             None => continue,
-            Some(Slot::Text { to, .. }) => to.chars().any(char::is_control).then(|| to.clone()),
+            Some(Slot::Text { to, needed }) => {
+                let is_wrong = to.chars().any(char::is_control) || (needed && to.is_empty());
+                is_wrong.then(|| to.clone())
+            }
             Some(slot) => {
                 let shown = slot.shown(field.label());
                 (shown.state == State::Given).then_some(shown.text)

@@ -3,8 +3,9 @@
 use std::path::PathBuf;
 
 use job::{Edit, Field, evaluate};
-use ratatui::crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+use ratatui::crossterm::event::{KeyCode, KeyEvent};
 
+use super::is_away;
 use crate::form::{Refusal, Typing};
 use crate::widgets::field::FieldText;
 use crate::model::{About, Ask, Effect, Goal, Model, Overlay, Prompt, job_edit::Removal};
@@ -19,9 +20,7 @@ impl Prompt {
 
 /// A key while an overlay is open.
 pub(super) fn on_key(model: &mut Model, key: KeyEvent) -> Vec<Effect> {
-    // Ctrl-C always means away from here.
-    let away = key.code == KeyCode::Esc
-        || (key.code == KeyCode::Char('c') && key.modifiers.contains(KeyModifiers::CONTROL));
+    let away = is_away(&key);
     match model.overlay.take() {
         Some(Overlay::Help(at)) => model.overlay = scrolled(key, at, away).map(Overlay::Help),
         Some(Overlay::Findings(at)) => model.overlay = scrolled(key, at, away).map(Overlay::Findings),
@@ -46,10 +45,15 @@ fn scrolled(key: KeyEvent, at: u16, away: bool) -> Option<u16> {
 }
 
 fn on_ask(model: &mut Model, ask: Ask, key: KeyEvent, away: bool) -> Vec<Effect> {
+    if away && ask.about == About::Recover {
+        // Work left behind is dropped only when told to.
+        model.tell("y takes the work up, n drops it");
+        model.overlay = Some(Overlay::Ask(ask));
+        return Vec::new();
+    }
     if away {
         model.tell("left as it was");
-        // The file being opened waits for an answer; none is no.
-        return if ask.about == About::Recover { vec![Effect::Recover(false)] } else { Vec::new() };
+        return Vec::new();
     }
     let yes = match key.code {
         KeyCode::Char('y' | 'Y') | KeyCode::Enter => true,

@@ -2,7 +2,7 @@
 
 use ratatui::crossterm::event::{KeyCode, KeyEvent};
 
-use super::walk;
+use super::{is_away, walk};
 use crate::form::{Row, edit_of};
 use crate::model::{Effect, Model, Overlay};
 use crate::pages;
@@ -21,7 +21,7 @@ pub(super) fn begin_with(model: &mut Model, key: KeyEvent) {
 /// A key while typing.
 pub(super) fn on_key(model: &mut Model, key: KeyEvent) -> Vec<Effect> {
     match key.code {
-        KeyCode::Esc => {
+        _ if is_away(&key) => {
             if let Some(form) = model.form_mut() {
                 form.typing = None;
             }
@@ -91,6 +91,8 @@ fn take(model: &mut Model) -> bool {
             if let Some(typing) = &mut form.typing {
                 typing.refused = Some(refusal);
             }
+            // It stands at the field; once is enough.
+            model.tell("");
             false
         }
     }

@@ -1,7 +1,5 @@
 //! What does not fit: boxes in cavities, modules in boxes.
 
-use std::fmt::Write as _;
-
 use enclosure::cutlist::BoxSummary;
 use geometry::clearance::separation;
 use geometry::{Axis, Cuboid, Face};
@@ -213,21 +211,19 @@ fn pairs(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) 
         if !crowded {
             continue;
         }
-        for b in &battery_box.modules[i + 1..] {
-            let free = a.cuboid.separation(&b.cuboid);
-            if free >= gap {
-                continue;
-            }
-            let subject = Subject::Module(a.id);
-            if free.is_negative() {
-                let words = format!("and {} are in the same place by {}", b.label, look.up(-free));
-                findings.push(finding(Grave::Stop, subject, &a.label, words, "", "move one of them"));
-            } else {
-                let mut words = format!("has {} to {}", look.down(free), b.label);
-                let _ = write!(words, ", less than the gap of {}", look.down(gap));
-                let fix = format!("move one of them by {}", look.up(gap - free));
-                findings.push(finding(Grave::Caution, subject, &a.label, words, "", fix));
-            }
+        // One finding for each module, not one for each pair: a heap of modules would drown everything else.
+        let short = battery_box.modules[i + 1..].iter().map(|b| (a.cuboid.separation(&b.cuboid), b));
+        let short: Vec<(Length, &ModuleResult)> = short.filter(|(free, _)| *free < gap).collect();
+        let Some(&(free, b)) = short.iter().min_by_key(|(free, b)| (*free, b.id)) else { continue };
+        let others = if short.len() > 1 { format!(" and {} more", short.len() - 1) } else { String::new() };
+        let subject = Subject::Module(a.id);
+        if free.is_negative() {
+            let words = format!("and {} are in the same place by {}{others}", b.label, look.up(-free));
+            findings.push(finding(Grave::Stop, subject, &a.label, words, "", "move one of them"));
+        } else {
+            let words = format!("has {} to {}, less than the gap of {}{others}", look.down(free), b.label, look.down(gap));
+            let fix = format!("move one of them by {}", look.up(gap - free));
+            findings.push(finding(Grave::Caution, subject, &a.label, words, "", fix));
         }
     }
 }

@@ -1,0 +1,62 @@
+//! What can be typed after `packwright`.
+
+use std::path::PathBuf;
+
+use clap::{Parser, Subcommand};
+
+use crate::{check, completions, cutlist, example, fit, length, papers_command};
+
+const AFTER_HELP: &str = "\
+Try it with a built-in job:
+  packwright example orchard-flatbed --open      look round in the screens
+  packwright example orchard-flatbed --to truck.json
+  packwright fit truck.json --write              lay the modules out
+  packwright check truck.json                    volts, kWh, mass, clearances, what is wrong
+  packwright cutlist truck.json --to cuts.html   what to cut
+
+A FILE of - is read from standard input.
+Ends with 0 when all is fine, 1 when the job has a stop, 2 when it cannot be read or was asked wrongly.
+
+High-voltage dc kills, modules burn, boxes are heavy. The figures are arithmetic on what was entered; local
+vehicle codes and licensed practice decide. Try the boxes in cardboard before steel is cut.";
+
+/// Packs salvaged battery modules into steel boxes under an old truck: tape readings in, cut list out.
+///
+/// Without a command it opens the screens, with the job in FILE or with the start page.
+#[derive(Debug, Parser)]
+#[command(version, after_help = AFTER_HELP, args_conflicts_with_subcommands = true)]
+#[command(disable_help_subcommand = true)]
+pub(crate) struct Args {
+    /// The job to open in the screens
+    pub(crate) file: Option<PathBuf>,
+    /// Draw with plain characters only, for terminals without line drawing
+    #[arg(long)]
+    pub(crate) ascii: bool,
+    #[command(subcommand)]
+    pub(crate) command: Option<Command>,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    Example(example::ExampleArgs),
+    Check(check::CheckArgs),
+    Fit(fit::FitArgs),
+    Cutlist(cutlist::CutlistArgs),
+    Papers(papers_command::PapersArgs),
+    Length(length::LengthArgs),
+    /// Print the JSON Schema of the job file, for editors and other programs
+    Schema,
+    Completions(completions::CompletionsArgs),
+}
+
+#[cfg(test)]
+mod tests {
+    use clap::CommandFactory;
+
+    use super::*;
+
+    #[test]
+    fn the_arguments_do_not_contradict_each_other() {
+        Args::command().debug_assert();
+    }
+}

@@ -1,0 +1,137 @@
+//! A layout as text and as JSON.
+
+use geometry::fit::Ended;
+use geometry::{Axis, Cuboid, Face, Point};
+use job::{BoxResult, Evaluation, Grave};
+use serde_json::{Value, json};
+use tape::Length;
+
+use super::Found;
+
+/// What was found, then each box with its sizes and clearances, then what stops it.
+pub(super) fn text(found: &Found) -> String {
+    let after = &found.after;
+    let mut lines = vec![found.proposal.words(&found.before)];
+    for battery_box in &after.boxes {
+        lines.push(String::new());
+        lines.extend(box_lines(after, battery_box));
+    }
+    let stops: Vec<_> = after
+        .findings
+        .iter()
+        .filter(|f| f.grave == Grave::Stop)
+        .collect();
+    if !stops.is_empty() {
+        lines.push(String::new());
+    }
+    for stop in stops {
+        lines.push(format!("stop: {}: {}", stop.name, stop.words));
+        if !stop.fix.is_empty() {
+            lines.push(format!("  fix: {}", stop.fix));
+        }
+    }
+    lines.join("\n") + "\n"
+}
+
+fn box_lines(evaluation: &Evaluation, battery_box: &BoxResult) -> Vec<String> {
+    let modules: u32 = battery_box.modules.iter().map(|m| m.count).sum();
+    let cavity = evaluation
+        .cavity(battery_box.cavity)
+        .map_or("", |c| c.name.as_str());
+    let mut lines = vec![format!(
+        "{}: {modules} modules, in {cavity}",
+        battery_box.name
+    )];
+    let mut size = |name: &str, cuboid: Option<Cuboid>, shown: &dyn Fn(Length) -> String| {
+        if let Some(cuboid) = cuboid {
+            let size = Axis::ALL.map(|axis| shown(cuboid.size()[axis])).join(" x ");
+            lines.push(format!("  {name:<9}{size}  (length x width x height)"));
+        }
+    };
+    size("outside", battery_box.body, &|length| evaluation.up(length));
+    size("inside", battery_box.inside, &|length| {
+        evaluation.down(length)
+    });
+    for clearance in battery_box.around.iter().flat_map(|around| &around.faces) {
+        let short = if clearance.is_short() {
+            format!("  short: {} asked", evaluation.up(clearance.asked))
+        } else {
+            String::new()
+        };
+        let (face, free) = (clearance.face.name(), evaluation.down(clearance.distance));
+        lines.push(format!("  {face:<9}{free} to {}{short}", clearance.name));
+    }
+    lines
+}
+
+/// Everything as data; lengths in millimetres, places in the cavity's frame.
+pub(super) fn json(found: &Found, written: bool) -> Value {
+    let (proposal, after) = (&found.proposal, &found.after);
+    let answer = &proposal.answer;
+    let placements = after.boxes.iter().flat_map(|battery_box| {
+        battery_box.modules.iter().map(|module| {
+            json!({
+                "id": module.id.0,
+                "label": module.label,
+                "box": battery_box.id.0,
+                "cavity": battery_box.cavity.0,
+                "kind": module.kind.0,
+                "count": module.count,
+                "up": module.stands.up().name(),
+                "at_mm": point(module.cuboid.lo()),
+                "size_mm": size(&module.cuboid),
+            })
+        })
+    });
+    json!({
+        "words": proposal.words(&found.before),
+        "count": found.count(),
+        "upper_bound": answer.upper_bound,
+        "proved": answer.proved,
+        "bound_by": answer.bound_by.words(),
+        "ended": match answer.ended {
+            Ended::Done => "done",
+            Ended::Budget => "budget",
+            Ended::Stopped => "stopped",
+        },
+        "margin_mm": proposal.margin.as_mm(),
+        "count_with_asked_margin": proposal.with_asked_margin,
+        "written": written,
+        "boxes": after.boxes.iter().map(box_json).collect::<Vec<_>>(),
+        "placements": placements.collect::<Vec<_>>(),
+        "stops": after.headline.stops,
+    })
+}
+
+fn box_json(battery_box: &BoxResult) -> Value {
+    let clearances = battery_box
+        .around
+        .iter()
+        .flat_map(|around| &around.faces)
+        .map(|clearance| {
+            json!({
+                "face": clearance.face.name(),
+                "free_mm": clearance.distance.as_mm(),
+                "to": clearance.name,
+                "asked_mm": clearance.asked.as_mm(),
+            })
+        });
+    json!({
+        "id": battery_box.id.0,
+        "name": battery_box.name,
+        "cavity": battery_box.cavity.0,
+        "bay": battery_box.bay.map(Face::name),
+        "at_mm": battery_box.body.map(|body| point(body.lo())),
+        "outside_mm": battery_box.body.as_ref().map(size),
+        "inside_mm": battery_box.inside.as_ref().map(size),
+        "clearances": clearances.collect::<Vec<_>>(),
+    })
+}
+
+fn point(at: Point) -> [f64; 3] {
+    Axis::ALL.map(|axis| at[axis].as_mm())
+}
+
+fn size(cuboid: &Cuboid) -> [f64; 3] {
+    Axis::ALL.map(|axis| cuboid.size()[axis].as_mm())
+}

@@ -1,0 +1,42 @@
+//! `packwright papers`: every output file, into a folder.
+
+use std::fs;
+use std::path::PathBuf;
+
+use clap::Args;
+
+use crate::input::JobFile;
+use crate::trouble::{Trouble, Verdict};
+use crate::{date, output};
+
+/// Write all papers of a job into a folder
+///
+/// Prints the names of the files written. They are written even when the job has a stop; the command then ends with 1.
+#[derive(Debug, Args)]
+pub(crate) struct PapersArgs {
+    #[command(flatten)]
+    job: JobFile,
+    /// The folder; made when it is not there, files of the same names are written anew
+    #[arg(long, value_name = "FOLDER")]
+    to: PathBuf,
+}
+
+pub(crate) fn run(args: &PapersArgs) -> Result<Verdict, Trouble> {
+    let evaluation = job::evaluate(&args.job.read()?);
+    let papers: Vec<_> = papers::all(&evaluation, &date::today())
+        .into_iter()
+        .map(|paper| (args.to.join(&paper.file_name), paper.content))
+        .collect();
+    for (path, _) in &papers {
+        output::not_over_the_job(path, args.job.path())?;
+    }
+    fs::create_dir_all(&args.to).map_err(|reason| output::could_not_write(&args.to, &reason))?;
+    let mut written = Vec::new();
+    for (path, content) in &papers {
+        output::file(path, content)?;
+        written.push(path.display().to_string());
+    }
+    output::data(&(written.join("\n") + "\n"))?;
+    output::tell_stops(&evaluation, args.job.path());
+    Ok(Verdict::of(&evaluation))
+}

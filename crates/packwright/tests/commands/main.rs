@@ -1,0 +1,13 @@
+//! Every command of the built program, on the built-in jobs and on input that is none.
+
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+mod check;
+mod example;
+mod fit;
+mod length;
+mod no_terminal;
+mod output;
+mod papers_and_cutlist;
+mod self_description;
+mod shop;

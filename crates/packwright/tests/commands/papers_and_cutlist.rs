@@ -1,0 +1,118 @@
+//! Cut list and papers.
+
+use std::fs;
+use std::path::Path;
+
+use rstest::rstest;
+use serde_json::Value;
+
+use crate::shop::{Shop, example_text, figures};
+
+#[rstest]
+fn cutlist_comes_in_every_form(
+    #[values("orchard-flatbed", "harbour-tender", "mountain-rescue")] name: &str,
+) {
+    let shop = Shop::with(name);
+    let evaluation = job::evaluate(&job::load(example_text(name).as_bytes()).unwrap());
+    let code = Some(i32::from(evaluation.has_stop()));
+    let printed = |format: &str| {
+        let ended = shop.run(&["cutlist", "job.json", "--format", format]);
+        assert_eq!(ended.code, code, "{}", ended.err);
+        ended
+    };
+    assert_eq!(
+        shop.run(&["cutlist", "job.json"]).out,
+        papers::cutlist_markdown(&evaluation)
+    );
+    assert_eq!(
+        printed("markdown").out,
+        papers::cutlist_markdown(&evaluation)
+    );
+    assert_eq!(printed("csv").out, papers::cutlist_csv(&evaluation));
+    let html = printed("html").out;
+    assert!(
+        html.contains("<html") || html.to_lowercase().starts_with("<!doctype html"),
+        "{html}"
+    );
+    let json = printed("json").json();
+    let figures: Value = serde_json::from_str(&figures(&evaluation)).unwrap();
+    assert!(json["cut"].is_object() || json["cut"].is_array(), "{json}");
+    for (name, part) in json.as_object().unwrap() {
+        assert!(*part == figures[name], "{name} is not what check shows");
+    }
+}
+
+#[rstest]
+#[case("cuts.csv", &[], "csv")]
+#[case("cuts.md", &[], "markdown")]
+#[case("cuts.JSON", &[], "json")]
+#[case("cuts.txt", &["--format", "csv"], "csv")]
+#[case("cuts.md", &["--format", "csv"], "csv")]
+fn the_ending_of_the_file_names_the_form(
+    #[case] file: &str,
+    #[case] more: &[&str],
+    #[case] form: &str,
+) {
+    let shop = Shop::with("orchard-flatbed");
+    let args = [&["cutlist", "job.json", "--to", file][..], more].concat();
+    let ended = shop.run(&args);
+    assert_eq!(
+        (ended.code, ended.out.as_str()),
+        (Some(0), ""),
+        "{}",
+        ended.err
+    );
+    assert_eq!(
+        shop.read(file),
+        shop.run(&["cutlist", "job.json", "--format", form]).out
+    );
+}
+
+#[rstest]
+#[case::unknown_ending("cuts.txt")]
+#[case::no_ending("cuts")]
+#[case::the_job_itself("./job.json")]
+#[case::no_such_folder("away/cuts.csv")]
+fn a_cut_list_is_not_written_there(#[case] file: &str) {
+    let shop = Shop::with("orchard-flatbed");
+    shop.run(&["cutlist", "job.json", "--to", file]).refused();
+    assert_eq!(shop.names(), ["job.json"]);
+    assert_eq!(shop.read("job.json"), example_text("orchard-flatbed"));
+}
+
+#[rstest]
+fn papers_are_written_and_named(
+    #[values("orchard-flatbed", "harbour-tender", "mountain-rescue")] name: &str,
+) {
+    let shop = Shop::with(name);
+    let ended = shop.run(&["papers", "job.json", "--to", "deep/out"]);
+    let evaluation = job::evaluate(&job::load(example_text(name).as_bytes()).unwrap());
+    assert_eq!(
+        ended.code,
+        Some(i32::from(evaluation.has_stop())),
+        "{}",
+        ended.err
+    );
+    let mut written: Vec<&str> = ended.out.lines().collect();
+    written.sort_unstable();
+    let mut there: Vec<String> = fs::read_dir(shop.path().join("deep/out"))
+        .unwrap()
+        .map(|e| {
+            Path::new("deep/out")
+                .join(e.unwrap().file_name())
+                .display()
+                .to_string()
+        })
+        .collect();
+    there.sort();
+    assert_eq!(written, there);
+    assert_eq!(there.len(), papers::all(&evaluation, "").len());
+}
+
+#[test]
+fn papers_are_not_written_into_a_file() {
+    let shop = Shop::with("orchard-flatbed");
+    shop.run(&["papers", "job.json", "--to", "job.json"])
+        .refused();
+    assert_eq!(shop.read("job.json"), example_text("orchard-flatbed"));
+}
