@@ -72,11 +72,12 @@ impl Proposal {
         };
         match self.with_asked_margin {
             None => format!("{count} modules, {how}"),
-            Some(asked) => format!(
-                "{count} modules with a margin of only {} ({asked} go in with the {} asked for); {how}",
-                evaluation.down(self.margin),
-                evaluation.down(evaluation.margin)
-            ),
+            Some(asked) => {
+                let margin = evaluation.down(self.margin);
+                let asked_for = evaluation.down(evaluation.margin);
+                // A proof for the narrower margin is none for the one asked for, so it is not spoken of.
+                format!("{count} modules, but only with a margin of {margin}; with the {asked_for} asked for {asked} go in")
+            }
         }
     }
 }

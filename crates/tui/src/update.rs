@@ -9,7 +9,7 @@ use ratatui::crossterm::event::{KeyCode, KeyEvent, KeyModifiers, MouseButton, Mo
 use tape::Length;
 
 use crate::input::{Input, asks_to_suspend};
-use crate::keys;
+use crate::keys::{self, Command};
 use crate::model::{Effect, Model};
 use crate::page::Page;
 use crate::pages::{self, layout};
@@ -86,7 +86,9 @@ fn on_mouse(model: &mut Model, mouse: MouseEvent) {
         MouseEventKind::ScrollUp => pages_scroll(model, -3),
         MouseEventKind::ScrollDown => pages_scroll(model, 3),
         MouseEventKind::Down(MouseButton::Left) => match view::tab_at(model, x, y) {
-            Some(page) => model.page = page,
+            Some(page) => {
+                commands::carry_out(model, Command::To(page));
+            }
             None if model.page == Page::Layout => grab(model, x, y),
             None => put_cursor(model, y),
         },

@@ -221,7 +221,7 @@ fn value_rows(model: &Model, rows: &[form::Row]) -> Vec<Row> {
             form::Row::Text(text, meaning) => Row::Text(text.clone(), *meaning),
             form::Row::Group { title, detail, open, .. } => {
                 let mark = if *open { "-" } else { "+" };
-                Row::Value(ValueRow::new(Meaning::Plain, format!("{mark} {title}"), "").note(detail.clone()))
+                Row::Text(format!("   {mark} {title}  {detail}"), Meaning::Plain)
             }
             form::Row::NewReading { line, needed, .. } => {
                 let meaning = if *needed { Meaning::Caution } else { Meaning::Plain };

@@ -172,9 +172,7 @@ fn overshoot(inputs: Inputs<'_>) -> Clear<Value> {
 fn charger_window(inputs: Inputs<'_>) -> Clear<Value> {
     let least = inputs.has("charger_v_min");
     let charger = ChargerWindow {
-        min: least
-            .then(|| volts(inputs, "charger_v_min"))
-            .transpose()?,
+        min: least.then(|| volts(inputs, "charger_v_min")).transpose()?,
         max: volts(inputs, "charger_v_max")?,
     };
     let found = charger_reach(&cell(inputs)?, inputs.count("series")?, &charger);
@@ -258,7 +256,9 @@ fn cell_limits<'a>(table: &'a Value, (name, row): (&'a String, &Value)) -> Quest
     let expected = json!({ "volts": row, "known_by": table["known_by"][name] });
     Question::of("tables", table, &format!("cell_limits {name}"))
         .of_kind("cell_limits")
-        .about(format!("volts of one {name} cell: empty, nominal, full, absolute least"))
+        .about(format!(
+            "volts of one {name} cell: empty, nominal, full, absolute least"
+        ))
         .expecting(expected.clone())
         .worked_out(move || {
             let Some(family) = Chemistry::from_name(name) else {

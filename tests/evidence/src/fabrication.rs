@@ -72,7 +72,8 @@ fn case<'a>(section: &str, index: usize, raw: &'a Value, work: Work) -> Question
 /// What is expected, without the keys that are for people.
 fn without_information(expected: &Value) -> Value {
     let information = |key: &str| {
-        key.starts_with("table_") || key.starts_with("stress_area_formula_")
+        key.starts_with("table_")
+            || key.starts_with("stress_area_formula_")
             || matches!(key, "alpha_recomputed" | "note")
     };
     let mut kept = expected.clone();
@@ -114,11 +115,19 @@ fn tolerance(stated: &Value) -> impl Fn(&str, &Number) -> f64 {
 /// The unit that a key is in; lengths without one are millimetres.
 fn unit_of(key: &str) -> Option<&'static str> {
     const UNITS: [&str; 6] = ["kg_per_m", "lb_per_ft", "mm2", "mm3", "mm", "in"];
-    let named = UNITS
-        .into_iter()
-        .find(|unit| key.strip_suffix(unit).is_some_and(|rest| rest.is_empty() || rest.ends_with('_')));
-    let plain_length = ["length", "width", "pitch_long", "pitch_short", "outside", "t"]
-        .contains(&key)
+    let named = UNITS.into_iter().find(|unit| {
+        key.strip_suffix(unit)
+            .is_some_and(|rest| rest.is_empty() || rest.ends_with('_'))
+    });
+    let plain_length = [
+        "length",
+        "width",
+        "pitch_long",
+        "pitch_short",
+        "outside",
+        "t",
+    ]
+    .contains(&key)
         || key.starts_with("line_");
     named.or_else(|| plain_length.then_some("mm"))
 }

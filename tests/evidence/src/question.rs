@@ -222,10 +222,7 @@ mod tests {
         let bad = Question::of("s", &entry, "").worked_out(|| panic!("a broken formula"));
         let cases = answer_all(vec![good(), bad, good()]);
         let verdicts: Vec<Verdict> = cases.iter().map(|case| case.verdict).collect();
-        assert_eq!(
-            verdicts,
-            [Verdict::NotYet, Verdict::Fail, Verdict::NotYet]
-        );
+        assert_eq!(verdicts, [Verdict::NotYet, Verdict::Fail, Verdict::NotYet]);
         assert_eq!(cases[1].note, "crashed: a broken formula");
     }
 

@@ -68,8 +68,8 @@ pub(crate) fn questions<'a>(
         .ok_or_else(|| shape("is no JSON object".to_owned()))?;
     let mut questions = Vec::new();
     for (section, value) in sections {
-        let found = section_cases(file, section, value, options)
-            .map_err(|Misshapen(what)| shape(what))?;
+        let found =
+            section_cases(file, section, value, options).map_err(|Misshapen(what)| shape(what))?;
         questions.extend(found);
     }
     if questions.is_empty() {

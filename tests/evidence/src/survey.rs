@@ -5,6 +5,7 @@ mod notation;
 
 use serde_json::Value;
 
+use crate::inputs::Inputs;
 use crate::question::Question;
 use crate::read::{Misshapen, Section, all_not_yet, entries};
 
@@ -20,23 +21,37 @@ pub(crate) fn section<'a>(file: &'a Value, section: &str, value: &'a Value) -> S
         "a_published_networks" => {
             all_not_yet(section, entries(section, value)?, "adjustment of networks")
         }
-        "a_nonlinear_regression_certified" => {
-            all_not_yet(section, entries(section, value)?, "a general least-squares solver")
-        }
-        "b_synthetic_hexahedra" => all_not_yet(
+        "a_nonlinear_regression_certified" => all_not_yet(
             section,
             entries(section, value)?,
-            "adjustment of a cavity out of square",
+            "a general least-squares solver",
         ),
-        "c_largest_box" => all_not_yet(
-            section,
-            part(section, value, "cases")?,
-            "the usable cuboid of a cavity out of square",
+        "b_synthetic_hexahedra" => sourced(
+            all_not_yet(
+                section,
+                entries(section, value)?,
+                "adjustment of a cavity out of square",
+            ),
+            &file["convention"],
+        ),
+        "c_largest_box" => sourced(
+            all_not_yet(
+                section,
+                part(section, value, "cases")?,
+                "the usable cuboid of a cavity out of square",
+            ),
+            &value["rules"],
         ),
         "d_tape_notation" => notation::cases(section, value, part(section, value, "cases")?),
         "e_tape_accuracy" => accuracy::cases(section, file, value),
         _ => return Ok(None),
     }))
+}
+
+/// Cases whose source is told once for all of them.
+fn sourced<'a>(cases: Vec<Question<'a>>, told: &Value) -> Vec<Question<'a>> {
+    let cases = cases.into_iter();
+    cases.map(|case| case.sourced(Inputs(told))).collect()
 }
 
 /// A list within a section.

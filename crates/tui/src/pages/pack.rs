@@ -1,11 +1,13 @@
 //! The Pack page: the drive and the charger, and every series and parallel that the units allow.
 
 use job::Field;
-use pack::arrangement::Choice;
+use pack::arrangement::{Choice, Objection};
 
 use crate::form::Row;
 use crate::model::Model;
 use crate::theme::Meaning;
+use crate::widgets::pen::width;
+use crate::widgets::toast::wrap;
 
 /// The rows: the windows to fill in, then the pack as laid out, then the table of choices with the reason beside each.
 pub fn rows(model: &Model) -> Vec<Row> {
@@ -29,7 +31,7 @@ pub fn rows(model: &Model) -> Vec<Row> {
         rows.extend(laid_out(pack));
         for choice in worth_showing(&pack.choices) {
             let meaning = if choice.fits() { Meaning::Plain } else { Meaning::Dim };
-            rows.push(Row::Text(choice_words(choice), meaning));
+            rows.extend(choice_lines(choice, model.size.0).into_iter().map(|line| Row::Text(line, meaning)));
         }
     }
     rows.push(Row::Heading("before you touch it".to_owned()));
@@ -59,31 +61,34 @@ fn laid_out(pack: &job::PackResult) -> Vec<Row> {
     rows
 }
 
-/// All that fit, and the nearest that do not: those whose series count is one off, with one string.
+/// All that fit, and of those that do not the ones whose series count is nearest to one that does, with one string.
 fn worth_showing(choices: &[Choice]) -> Vec<&Choice> {
     let fits: Vec<u32> = choices.iter().filter(|c| c.fits()).map(|c| c.arrangement.series).collect();
-    let near = |series: u32| match (fits.iter().min(), fits.iter().max()) {
-        (Some(&least), Some(&most)) => series + 2 >= least && series <= most + 2,
-        _ => true,
-    };
-    let few = choices.iter().filter(|c| !c.fits() && c.arrangement.parallel == 1 && near(c.arrangement.series));
-    choices.iter().filter(|c| c.fits()).chain(few).take(60).collect()
+    let off = |c: &Choice| fits.iter().map(|s| s.abs_diff(c.arrangement.series)).min().unwrap_or(0);
+    let mut near: Vec<&Choice> =
+        choices.iter().filter(|c| !c.fits() && c.arrangement.parallel == 1 && off(c) <= 2).collect();
+    near.sort_by_key(|c| (off(c), c.arrangement.series));
+    choices.iter().filter(|c| c.fits()).chain(near).take(60).collect()
 }
 
-fn choice_words(choice: &Choice) -> String {
+/// A choice with its figures and what speaks against it, over as many lines as the window needs.
+fn choice_lines(choice: &Choice, columns: u16) -> Vec<String> {
     let (a, f) = (choice.arrangement, &choice.figures);
-    let why: Vec<String> = choice.objections.iter().map(pack::arrangement::Objection::words).collect();
-    let verdict = match (choice.fits(), why.is_empty()) {
-        (true, true) => format!("ok  {} left over", choice.left_over),
-        (true, false) => format!("!   {}", why.join("; ")),
-        (false, _) => format!("!!  {}", why.join("; ")),
+    let arrangement = format!("{}s{}p", a.series, a.parallel);
+    let volts = format!("{}/{} V", f.volts.empty.shown(1), f.volts.full.shown(1));
+    let head = format!("{arrangement:<7}{volts:<15}{:>5.1} kWh ", f.energy.kwh());
+    let why: Vec<String> = choice.objections.iter().map(Objection::words).collect();
+    let (mark, why) = match (choice.fits(), why.is_empty()) {
+        (true, true) => ("ok", format!("{} left over", choice.left_over)),
+        (true, false) => ("! ", why.join("; ")),
+        (false, _) => ("!!", why.join("; ")),
     };
-    format!(
-        "{:>3}s{:<2}p {:>6}/{:>6} V {:>6.1} kWh  {verdict}",
-        a.series,
-        a.parallel,
-        f.volts.empty.shown(1),
-        f.volts.full.shown(1),
-        f.energy.kwh()
-    )
+    let indent = width(&head) + width(mark) + 1;
+    let room = columns.saturating_sub(indent + 5).max(20);
+    let mut lines = Vec::new();
+    for (i, line) in wrap(&why, room).into_iter().enumerate() {
+        let start = if i == 0 { format!("{head}{mark} ") } else { " ".repeat(usize::from(indent)) };
+        lines.push(format!("{start}{line}"));
+    }
+    lines
 }

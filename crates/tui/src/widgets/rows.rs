@@ -75,6 +75,8 @@ struct Columns {
 
 /// Pointer, space, two columns of mark, space.
 const BEFORE_LABEL: u16 = 5;
+/// Columns that a value usually needs.
+const USUAL_VALUE: u16 = 20;
 
 impl RowsView<'_> {
     /// The first row in sight when `height` of them are: the cursor stays as near to the middle as the ends allow.
@@ -107,11 +109,12 @@ impl RowsView<'_> {
         let widest =
             |text: fn(&ValueRow) -> &str| values().map(|row| width(text(row))).max().unwrap_or(0);
         let room = room.saturating_sub(BEFORE_LABEL);
-        // A name may take up to two thirds before it is cut; a value is cut only if it alone is too wide.
-        let value = widest(|row| &row.value).min(room);
-        let label = widest(|row| &row.label)
-            .min((room - value).saturating_sub(1))
-            .min(room * 2 / 3);
+        // A name may take up to two thirds before it is cut. One long value must not push every note off the page, so
+        // the column is made for the usual ones and a longer value runs on into the room for its note.
+        let usual = widest(|row| if width(&row.value) <= USUAL_VALUE { &row.value } else { "" });
+        let longest = widest(|row| &row.value).min(USUAL_VALUE);
+        let value = if usual == 0 { longest } else { usual }.min(room);
+        let label = widest(|row| &row.label).min((room - value).saturating_sub(1)).min(room * 2 / 3);
         let note = room.saturating_sub(label + 1 + value + 2);
         Columns { label, value, note }
     }
@@ -139,17 +142,18 @@ impl RowsView<'_> {
                 pen.text(x, y, row.mark.mark(), style(row.mark));
                 let x = area.x + BEFORE_LABEL;
                 pen.text(x, y, &cut(&row.label, columns.label), style(Meaning::Plain));
-                let value = cut(&row.value, columns.value);
-                let x = x + columns.label + 1 + (columns.value - width(&value));
-                let meaning = if row.mark == Meaning::Good {
-                    Meaning::Plain
+                let x = x + columns.label + 1;
+                let meaning = if row.mark == Meaning::Good { Meaning::Plain } else { row.mark };
+                if width(&row.value) > columns.value {
+                    let room = area.right().saturating_sub(x);
+                    pen.text(x, y, &cut(&row.value, room), style(meaning));
                 } else {
-                    row.mark
-                };
-                pen.text(x, y, &value, style(meaning));
-                let x = x + width(&value) + 2;
-                if columns.note > 0 {
-                    pen.text(x, y, &cut(&row.note, columns.note), style(Meaning::Dim));
+                    let x = x + (columns.value - width(&row.value));
+                    pen.text(x, y, &row.value, style(meaning));
+                    let x = x + width(&row.value) + 2;
+                    if columns.note > 0 {
+                        pen.text(x, y, &cut(&row.note, columns.note), style(Meaning::Dim));
+                    }
                 }
             }
         }

@@ -19,20 +19,33 @@ type Holds = fn(&Tried) -> bool;
 pub(super) fn held(entry: &Entry<'_>) -> Clear<Outcome> {
     let statements: [(&str, Holds); 7] = [
         ("outside length = inside length + 2t", outside),
-        ("conventions A, B, C: sum of floor, side and end volumes", panels_fill_the_shell),
+        (
+            "conventions A, B, C: sum of floor, side and end volumes",
+            panels_fill_the_shell,
+        ),
         ("convention D: the same shell volume", grooves_are_left),
-        ("mass = volume x density for every part", mass_is_volume_by_density),
+        (
+            "mass = volume x density for every part",
+            mass_is_volume_by_density,
+        ),
         ("A, B and C give the same total mass", same_mass),
         ("mitred flange short-point length", flange_ring),
         ("hole pattern: every pitch <= max pitch", even_holes),
     ];
-    let known = statements.iter().find(|(start, _)| entry.what.starts_with(start));
+    let known = statements
+        .iter()
+        .find(|(start, _)| entry.what.starts_with(start));
     let Some((_, holds)) = known else {
-        return Ok(Outcome::not_yet("bends, flat patterns or nesting, or unknown kind"));
+        return Ok(Outcome::not_yet(
+            "bends, flat patterns or nesting, or unknown kind",
+        ));
     };
     let boxes = boxes()?;
-    let broken: Vec<String> =
-        boxes.iter().filter(|tried| !holds(tried)).map(Tried::name).collect();
+    let broken: Vec<String> = boxes
+        .iter()
+        .filter(|tried| !holds(tried))
+        .map(Tried::name)
+        .collect();
     let mut outcome = entry.compared(json!({ "holds": broken.is_empty() }));
     let tried = boxes.len();
     if broken.is_empty() {
@@ -66,7 +79,11 @@ fn boxes() -> Clear<Vec<Tried>> {
         ([761_325, 480_713, 199_987], 2_657, Material::MildSteel),
         ([301_001, 717_003, 309_517], 1_897, Material::Stainless304),
         ([160_000, 120_000, 400_000], 1_500, Material::Galvanised),
-        ([1_057_275, 235_500, 181_500], 3_175, Material::Aluminium5052),
+        (
+            [1_057_275, 235_500, 181_500],
+            3_175,
+            Material::Aluminium5052,
+        ),
     ];
     let mut boxes = Vec::new();
     for (inside, thickness, material) in sizes {
@@ -132,7 +149,9 @@ impl Tried {
     }
 
     fn in_every(&self, holds: impl Fn(Corners, &Built) -> bool) -> bool {
-        self.built.iter().all(|(corners, built)| holds(*corners, built))
+        self.built
+            .iter()
+            .all(|(corners, built)| holds(*corners, built))
     }
 }
 
@@ -170,7 +189,11 @@ fn mass_is_volume_by_density(tried: &Tried) -> bool {
     };
     tried.in_every(|_, built| {
         let each = built.parts.iter().all(|part| near(part.grams, grams(part)));
-        let sum = built.parts.iter().map(|part| grams(part) * f64::from(part.quantity)).sum();
+        let sum = built
+            .parts
+            .iter()
+            .map(|part| grams(part) * f64::from(part.quantity))
+            .sum();
         each && near(built.grams, sum)
     })
 }
@@ -178,7 +201,11 @@ fn mass_is_volume_by_density(tried: &Tried) -> bool {
 /// The face of a part from its sizes: a mitred bar is a trapezoid.
 fn face(part: &Part) -> Area {
     let mitred = part.ends == [EndCut::Mitre45; 2];
-    let mean = if mitred { part.length - part.width } else { part.length };
+    let mean = if mitred {
+        part.length - part.width
+    } else {
+        part.length
+    };
     mean * part.width
 }
 
@@ -206,8 +233,12 @@ fn flange_ring(tried: &Tried) -> bool {
         let ring = (length_out + width * 2) * (width_out + width * 2) - length_out * width_out;
         // The short points of a mitred bar are at the corners of the wall it stands against.
         let short_points = tried.flange.joint == Joint::Butt
-            || long.clone().all(|bar| bar.length - width * 2 == length_out.max(width_out))
-                && short.clone().all(|bar| bar.length - width * 2 == length_out.min(width_out));
+            || long
+                .clone()
+                .all(|bar| bar.length - width * 2 == length_out.max(width_out))
+                && short
+                    .clone()
+                    .all(|bar| bar.length - width * 2 == length_out.min(width_out));
         area == ring && short_points && long.count() == 1 && short.count() == 1
     })
 }
@@ -225,7 +256,9 @@ fn even_holes(tried: &Tried) -> bool {
                 && mirrored(lid)
                 && edges(lid).iter().all(|line| {
                     line.len() > 1
-                        && line.windows(2).all(|two| two[1] - two[0] <= tried.most_pitch + ROUNDING)
+                        && line
+                            .windows(2)
+                            .all(|two| two[1] - two[0] <= tried.most_pitch + ROUNDING)
                 })
         })
     })
@@ -243,7 +276,12 @@ fn edges(lid: &Part) -> [Vec<Length>; 4] {
         line.sort_unstable();
         line
     };
-    [line(y, x, false), line(y, x, true), line(x, y, false), line(x, y, true)]
+    [
+        line(y, x, false),
+        line(y, x, true),
+        line(x, y, false),
+        line(x, y, true),
+    ]
 }
 
 /// Whether each hole has one opposite both centre lines.
@@ -253,7 +291,7 @@ fn mirrored(lid: &Part) -> bool {
             .iter()
             .any(|hole| (hole.x - x).abs() <= ROUNDING && (hole.y - y).abs() <= ROUNDING)
     };
-    lid.holes.iter().all(|hole| {
-        there(lid.length - hole.x, hole.y) && there(hole.x, lid.width - hole.y)
-    })
+    lid.holes
+        .iter()
+        .all(|hole| there(lid.length - hole.x, hole.y) && there(hole.x, lid.width - hole.y))
 }

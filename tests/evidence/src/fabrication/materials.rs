@@ -69,9 +69,16 @@ fn sheet_mass(entry: &Entry<'_>) -> Clear<Outcome> {
 fn pounds_by_gauge(entry: &Entry<'_>) -> Clear<Outcome> {
     let number = entry.inputs.count("gauge")?;
     let Some(thickness) = gauge::thickness(Scale::SheetSteel, number) else {
-        return Ok(Outcome::not_yet(format!("no gauge {number} of sheet steel")));
+        return Ok(Outcome::not_yet(format!(
+            "no gauge {number} of sheet steel"
+        )));
     };
-    let feet: Vec<f64> = entry.inputs.list("ft")?.iter().filter_map(Value::as_f64).collect();
+    let feet: Vec<f64> = entry
+        .inputs
+        .list("ft")?
+        .iter()
+        .filter_map(Value::as_f64)
+        .collect();
     let [width, length] = feet[..] else {
         return Err(Unclear("ft should be two numbers".to_owned()));
     };
@@ -97,8 +104,7 @@ fn stock_lists(entry: &Entry<'_>) -> Outcome {
 pub(super) fn bar(entry: &Entry<'_>) -> Clear<Outcome> {
     let inputs = entry.inputs;
     if inputs.has("leg_mm") {
-        let [leg, thickness, root] =
-            ["leg_mm", "t_mm", "root_radius_mm"].map(|key| inputs.mm(key));
+        let [leg, thickness, root] = ["leg_mm", "t_mm", "root_radius_mm"].map(|key| inputs.mm(key));
         let (leg, thickness, root) = (leg?, thickness?, root?);
         Ok(entry.compared(json!({
             "area_mm2": section::equal_angle_area_mm2(leg, thickness, root),

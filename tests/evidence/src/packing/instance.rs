@@ -12,17 +12,25 @@ use crate::inputs::{Clear, Inputs, Unclear, count};
 pub(super) fn read(entry: Inputs<'_>) -> Clear<Instance> {
     let hollows = if entry.has("containers") {
         let list = entry.list("containers")?.iter();
-        list.map(|hollow| read_hollow(Inputs(hollow), "size")).collect::<Clear<_>>()?
+        list.map(|hollow| read_hollow(Inputs(hollow), "size"))
+            .collect::<Clear<_>>()?
     } else {
         vec![read_hollow(entry, "container")?]
     };
     let items = if entry.has("items") {
         let list = entry.list("items")?.iter();
-        list.map(|item| read_item(Inputs(item), "size")).collect::<Clear<_>>()?
+        list.map(|item| read_item(Inputs(item), "size"))
+            .collect::<Clear<_>>()?
     } else {
         vec![read_item(entry, "item")?]
     };
-    let distance = |key| if entry.has(key) { entry.whole(key) } else { Ok(0) };
+    let distance = |key| {
+        if entry.has(key) {
+            entry.whole(key)
+        } else {
+            Ok(0)
+        }
+    };
     Ok(Instance {
         hollows,
         items,
@@ -76,11 +84,18 @@ fn read_turns(value: &Value) -> Clear<Vec<[usize; 3]>> {
         return Ok(ALL_TURNS.to_vec());
     }
     let turn = |value: &Value| {
-        let numbers: Vec<u64> = value.as_array()?.iter().map(Value::as_u64).collect::<Option<_>>()?;
-        ALL_TURNS.into_iter().find(|turn| turn.iter().map(|&k| k as u64).eq(numbers.iter().copied()))
+        let numbers: Vec<u64> = value
+            .as_array()?
+            .iter()
+            .map(Value::as_u64)
+            .collect::<Option<_>>()?;
+        ALL_TURNS
+            .into_iter()
+            .find(|turn| turn.iter().map(|&k| k as u64).eq(numbers.iter().copied()))
     };
-    let turns: Option<Vec<_>> =
-        value.as_array().and_then(|list| list.iter().map(turn).collect());
+    let turns: Option<Vec<_>> = value
+        .as_array()
+        .and_then(|list| list.iter().map(turn).collect());
     turns.ok_or_else(|| {
         Unclear("orientations should be \"all\" or a list of permutations of 0, 1, 2".to_owned())
     })

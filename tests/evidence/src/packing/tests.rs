@@ -100,3 +100,41 @@ fn a_false_proof_is_a_fail() {
     let (verdict, _) = judged(&instance(), Known { best: 3, bound: 3 }, &answer);
     assert_eq!(verdict, Verdict::Fail);
 }
+
+/// The layouts that come with the checks keep the rules: they were made and checked elsewhere.
+#[test]
+fn layouts_from_outside_keep_the_rules_and_stop_keeping_them_when_moved() {
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR"))
+        .with_file_name("cases")
+        .join("packing.json");
+    let file: Value = serde_json::from_str(&std::fs::read_to_string(path).unwrap()).unwrap();
+    let mut tried = 0;
+    for entry in file["instances"].as_array().unwrap() {
+        let Some(rows) = entry["witness"].as_array() else {
+            continue;
+        };
+        let instance = instance::read(Inputs(entry)).unwrap();
+        let mut layout: Vec<Placed> = rows.iter().map(witness).collect();
+        assert_eq!(json!(layout.len()), entry["best_known"]);
+        assert_eq!(rules::breach(&instance, &layout), None, "{}", entry["name"]);
+        let twice = layout[0];
+        layout.push(twice);
+        assert!(
+            rules::breach(&instance, &layout).is_some(),
+            "{}",
+            entry["name"]
+        );
+        tried += 1;
+    }
+    assert!(tried > 0, "no layout comes with the checks");
+}
+
+fn witness(row: &Value) -> Placed {
+    let index = |value: &Value| usize::try_from(value.as_u64().unwrap()).unwrap();
+    Placed {
+        cavity: index(&row[0]),
+        kind: index(&row[1]),
+        lo: crate::inputs::triple(&row[2]).unwrap(),
+        hi: crate::inputs::triple(&row[3]).unwrap(),
+    }
+}

@@ -32,9 +32,15 @@ pub(super) fn cases<'a>(section: &str, file: &'a Value, value: &'a Value) -> Vec
     for (name, row) in classes["table"].as_object().into_iter().flatten() {
         let named = |name: &str| format!("tape_classes {name}");
         match name.as_str() {
-            "I" => add(&named(name), classes, row, row.clone(), |_| Ok(row_of(TapeClass::I))),
-            "II" => add(&named(name), classes, row, row.clone(), |_| Ok(row_of(TapeClass::II))),
-            "III" => add(&named(name), classes, row, row.clone(), |_| Ok(row_of(TapeClass::III))),
+            "I" => add(&named(name), classes, row, row.clone(), |_| {
+                Ok(row_of(TapeClass::I))
+            }),
+            "II" => add(&named(name), classes, row, row.clone(), |_| {
+                Ok(row_of(TapeClass::II))
+            }),
+            "III" => add(&named(name), classes, row, row.clone(), |_| {
+                Ok(row_of(TapeClass::III))
+            }),
             _ => add(&named(name), classes, row, row.clone(), |_| Ok(json!({}))),
         }
     }
@@ -43,18 +49,32 @@ pub(super) fn cases<'a>(section: &str, file: &'a Value, value: &'a Value) -> Vec
         add(&id, classes, example, expected, limits_of_classes);
     }
     for (id, budget) in list(value, "reading_budget") {
-        let expected = only(budget, |key| !matches!(key, "inputs" | "how_known" | "source"));
+        let expected = only(budget, |key| {
+            !matches!(key, "inputs" | "how_known" | "source")
+        });
         add(&id, &value["combining"], budget, expected, reading_budget);
     }
     let rectangular = &value["rectangular"];
     if rectangular.is_object() {
         let expected = only(&rectangular["example"], |key| key == "sigma");
-        add("rectangular", rectangular, &rectangular["example"], expected, rectangular_sigma);
+        add(
+            "rectangular",
+            rectangular,
+            &rectangular["example"],
+            expected,
+            rectangular_sigma,
+        );
     }
     if value["combining"].is_object() {
         // By the rule itself: 3 and 4 make 5; of four readings the part of the tape, 3, stays, the rest, 4, is halved.
         let expected = json!({ "combined": 5.0, "mean_of_four": 13.0_f64.sqrt() });
-        add("combining", &value["combining"], &value["combining"], expected, |_| Ok(combining()));
+        add(
+            "combining",
+            &value["combining"],
+            &value["combining"],
+            expected,
+            |_| Ok(combining()),
+        );
     }
     for (id, example) in list(&value["stack_up"], "examples") {
         let expected = only(example, |key| {
@@ -81,7 +101,9 @@ type Work = fn(Inputs<'_>) -> Clear<Value>;
 /// The entries of a list that may not be there, with a name for each.
 fn list<'a>(value: &'a Value, key: &str) -> Vec<(String, &'a Value)> {
     let entries = value[key].as_array().into_iter().flatten().enumerate();
-    entries.map(|(index, entry)| (numbered(key, index), entry)).collect()
+    entries
+        .map(|(index, entry)| (numbered(key, index), entry))
+        .collect()
 }
 
 /// An entry with only some of its keys.
@@ -131,7 +153,9 @@ fn limits_of_classes(entry: Inputs<'_>) -> Clear<Value> {
 }
 
 fn metres(entry: Inputs<'_>) -> Clear<Length> {
-    entry.float("length_m").map(|metres| Length::from_mm(metres * 1e3))
+    entry
+        .float("length_m")
+        .map(|metres| Length::from_mm(metres * 1e3))
 }
 
 /// A reading from the hook.
@@ -141,7 +165,11 @@ fn reading_budget(entry: Inputs<'_>) -> Clear<Value> {
         "I" => TapeClass::I,
         "II" => TapeClass::II,
         "III" => TapeClass::III,
-        other => return Err(Unclear(format!("tape_class {other} is none of I, II and III"))),
+        other => {
+            return Err(Unclear(format!(
+                "tape_class {other} is none of I, II and III"
+            )));
+        }
     };
     let tape = Tape {
         graduation: if inputs.has("graduation_in") {
@@ -188,8 +216,11 @@ fn combining() -> Value {
 }
 
 fn stack_up(example: Inputs<'_>) -> Clear<Value> {
-    let tolerances: Option<Vec<f64>> =
-        example.list("tolerances")?.iter().map(Value::as_f64).collect();
+    let tolerances: Option<Vec<f64>> = example
+        .list("tolerances")?
+        .iter()
+        .map(Value::as_f64)
+        .collect();
     let tolerances =
         tolerances.ok_or_else(|| Unclear("tolerances should be numbers".to_owned()))?;
     let (worst, rss) = (worst_case(&tolerances), root_sum_square(&tolerances));

@@ -1,0 +1,64 @@
+//! How long every key press waits: evaluating a job, and a nudge through the history.
+
+use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
+use geometry::{Axis, Orientation, Point};
+use job::{Edit, Field, History, Id, Job, UnitsName, evaluate};
+use tape::Length;
+
+/// A job with `modules` modules, ten to a box, in one long cavity.
+fn job(modules: u32) -> Job {
+    let mut job = Job::empty(UnitsName::Millimetre);
+    let mut apply = |edit: Edit| job = job.with(&edit).expect("the edits of the benchmark fit");
+    let (cavity, kind) = (Id(1), Id(2));
+    for (line, text) in [("length", "12000"), ("width", "9000"), ("height", "500")] {
+        let line = line.parse().expect("a line");
+        apply(Edit::AddReading { cavity, line, text: text.to_owned() });
+    }
+    let on_hand = modules.to_string();
+    let values = [
+        (Field::KindSize(kind, Axis::X), "320"),
+        (Field::KindSize(kind, Axis::Y), "142"),
+        (Field::KindSize(kind, Axis::Z), "212"),
+        (Field::KindMass(kind), "18"),
+        (Field::KindNominal(kind), "25.6"),
+        (Field::KindAmpHours(kind), "105"),
+        (Field::KindOnHand(kind), on_hand.as_str()),
+        (Field::DriveMin, "90"),
+        (Field::DriveMax, "420"),
+    ];
+    for (field, text) in values {
+        apply(Edit::Set { field, text: text.to_owned() });
+    }
+    let mut next = 3;
+    for b in 0..modules.div_ceil(10) {
+        let at = Point([Length::mm(i64::from(60 + b % 15 * 780)), Length::mm(i64::from(60 + b / 15 * 900)), Length::mm(20)]);
+        apply(Edit::AddBox { cavity, at });
+        let into = Id(next);
+        next += 1;
+        for m in 0..10.min(modules - b * 10) {
+            let at = Point([Length::mm(i64::from(m % 2 * 324)), Length::mm(i64::from(m / 2 * 146)), Length::ZERO]);
+            apply(Edit::AddModule { into, kind, at, stands: Orientation::UPRIGHT, count: 1 });
+            next += 1;
+        }
+    }
+    job
+}
+
+fn benches(c: &mut Criterion) {
+    let mut group = c.benchmark_group("evaluate");
+    for modules in [10, 100, 500] {
+        let job = job(modules);
+        group.bench_with_input(BenchmarkId::from_parameter(modules), &job, |b, job| b.iter(|| evaluate(job)));
+    }
+    group.finish();
+    let job = job(100);
+    let module = job.boxes[0].modules[0].id;
+    let by = Point::along(Axis::X, Length::mm(1));
+    c.bench_function("nudge, 100 modules", |b| {
+        let mut history = History::new(job.clone());
+        b.iter(|| history.apply(Edit::NudgeModule { module, by }));
+    });
+}
+
+criterion_group!(evaluation, benches);
+criterion_main!(evaluation);

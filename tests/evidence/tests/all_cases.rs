@@ -1,0 +1,137 @@
+//! All files of checks, run through the library.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+
+use evidence::{Case, Options, Report, Verdict, run};
+use geometry::fit::Budget;
+
+fn file(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+        .with_file_name("cases")
+        .join(name)
+}
+
+/// Layouts with little work each, since tests are built without speed in mind; the program uses the whole budget.
+fn quick() -> Options {
+    Options {
+        budget: Budget {
+            work: 60_000,
+            seed: 1,
+        },
+    }
+}
+
+fn report(name: &str) -> Report {
+    let report = run(&[file(name)], quick()).expect("the checks are in the repository");
+    let failed: Vec<&Case> = report
+        .cases
+        .iter()
+        .filter(|case| case.verdict == Verdict::Fail)
+        .collect();
+    assert!(failed.is_empty(), "{failed:#?}");
+    report
+}
+
+/// Passed and not yet, by section.
+fn by_section(report: &Report) -> BTreeMap<&str, (usize, usize)> {
+    let mut sections: BTreeMap<&str, (usize, usize)> = BTreeMap::new();
+    for case in &report.cases {
+        let (passed, not_yet) = sections.entry(&case.section).or_default();
+        match case.verdict {
+            Verdict::Pass => *passed += 1,
+            Verdict::NotYet => *not_yet += 1,
+            Verdict::Fail => unreachable!("looked for before"),
+        }
+    }
+    sections
+}
+
+#[test]
+fn survey() {
+    let report = report("survey.json");
+    let sections = by_section(&report);
+    assert_eq!(sections["d_tape_notation"], (66, 0));
+    assert_eq!(sections["e_tape_accuracy"], (11, 1));
+    for case in &report.cases {
+        let other_reason = case.section == "d_tape_notation" && !case.note.is_empty();
+        assert!(!other_reason, "{}: {}", case.id, case.note);
+    }
+}
+
+#[test]
+fn electrical() {
+    let report = report("electrical.json");
+    let sections = by_section(&report);
+    assert_eq!(sections["checks"].0, 18);
+    assert_eq!(sections["tables"].0, 6);
+    let done = [
+        "pack_arithmetic",
+        "pack_from_modules",
+        "usable_energy",
+        "pack_resistance",
+        "controller_window",
+        "full_overshoot",
+        "charger_window",
+        "voltage_class",
+        "cell_limits",
+    ];
+    for case in &report.cases {
+        let passed = case.verdict == Verdict::Pass;
+        assert_eq!(passed, done.contains(&case.kind.as_str()), "{}", case.id);
+    }
+}
+
+#[test]
+fn fabrication() {
+    let report = report("fabrication.json");
+    let sections = by_section(&report);
+    assert_eq!(sections["gauge"], (14, 0));
+    assert_eq!(sections["cut_lists"], (5, 0));
+    assert_eq!(sections["identities"], (7, 7));
+    // Not yet: the list of thicknesses on sale.
+    assert_eq!(sections["stock"], (8, 1));
+    // Not yet: inch sections.
+    assert_eq!(sections["sections"], (4, 3));
+}
+
+#[test]
+fn vehicle() {
+    let report = report("vehicle.json");
+    assert!(report.cases.iter().all(|case| case.section == "checks"));
+    assert_eq!(report.count(Verdict::NotYet), report.cases.len());
+}
+
+#[test]
+fn packing() {
+    let report = report("packing.json");
+    let reached = report.count(Verdict::Pass);
+    assert!(reached >= 45, "{reached} of {}", report.cases.len());
+    for case in &report.cases {
+        let placed = case.placements.as_ref().map(Vec::len);
+        let count = case.got["count"].as_u64().map(|n| n.try_into().unwrap());
+        assert_eq!(placed, count, "{}", case.id);
+        if case.kind == "definition" {
+            assert_eq!(case.verdict, Verdict::Pass, "{}", case.id);
+        }
+    }
+}
+
+#[test]
+fn nothing_is_left_without_a_word() {
+    let names = [
+        "survey.json",
+        "electrical.json",
+        "fabrication.json",
+        "vehicle.json",
+    ];
+    let report = run(&names.map(file), quick()).unwrap();
+    for case in &report.cases {
+        let told = case.verdict != Verdict::NotYet || !case.note.is_empty();
+        assert!(told, "{} does not say what is missing", case.id);
+        assert_ne!(case.note, "unknown kind", "{}", case.id);
+        assert!(!case.id.is_empty() && !case.kind.is_empty(), "{case:?}");
+        let where_from = !case.source.is_empty() || !case.known_by.is_empty();
+        assert!(where_from, "{} has no source", case.id);
+    }
+}

@@ -1,0 +1,179 @@
+//! Expected values that are not true must not pass.
+
+use std::fs;
+use std::path::Path;
+
+use evidence::{Case, Options, Verdict, run_value};
+use rstest::rstest;
+use serde_json::{Map, Value, json};
+
+fn file(name: &str) -> Value {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .with_file_name("cases")
+        .join(name);
+    let text = fs::read_to_string(path).expect("the checks are in the repository");
+    serde_json::from_str(&text).expect("the checks are JSON")
+}
+
+fn verdicts(file: &Value) -> Vec<Case> {
+    run_value("altered", file, Options::default())
+        .expect("there are checks")
+        .cases
+}
+
+/// Another value of the same sort, further off than any tolerance.
+fn altered(value: &Value) -> Value {
+    match value {
+        Value::Bool(truth) => json!(!truth),
+        Value::Number(number) => match number.as_i64() {
+            Some(whole) => json!(whole + 1 + whole / 50),
+            None => json!(number.as_f64().expect("a float") * 1.05 + 0.1),
+        },
+        Value::String(text) => json!(format!("{text}?")),
+        other => panic!("{other} is no single value"),
+    }
+}
+
+/// Where each single value within a value is, as JSON pointers.
+fn leaves(value: &Value, at: &str, found: &mut Vec<String>) {
+    match value {
+        Value::Object(keys) => {
+            for (key, value) in keys {
+                // Names of parts are how they are told apart; the rest is for people.
+                let label = key == "part" || key == "note" || key.starts_with("table_");
+                if !label {
+                    leaves(value, &format!("{at}/{key}"), found);
+                }
+            }
+        }
+        Value::Array(items) => {
+            for (index, value) in items.iter().enumerate() {
+                leaves(value, &format!("{at}/{index}"), found);
+            }
+        }
+        Value::Null => {}
+        _ => found.push(at.to_owned()),
+    }
+}
+
+/// Every single value that a passed check expects is altered in turn; each time the check fails.
+#[rstest]
+#[case::checks("electrical.json", "checks", 60)]
+#[case::gauge("fabrication.json", "gauge", 26)]
+#[case::stock("fabrication.json", "stock", 11)]
+#[case::sections("fabrication.json", "sections", 6)]
+#[case::cut_lists("fabrication.json", "cut_lists", 150)]
+#[case::identities("fabrication.json", "identities", 7)]
+fn any_altered_value_fails(#[case] name: &str, #[case] section: &str, #[case] at_least: usize) {
+    let mut tried = 0;
+    for entry in file(name)[section].as_array().unwrap() {
+        let alone = |entry: &Value| {
+            let mut file = Map::new();
+            file.insert(section.to_owned(), json!([entry]));
+            verdicts(&file.into()).remove(0)
+        };
+        if alone(entry).verdict != Verdict::Pass {
+            continue;
+        }
+        let mut places = Vec::new();
+        leaves(&entry["expected"], "", &mut places);
+        for place in places {
+            let mut wrong = entry.clone();
+            let value = wrong["expected"].pointer_mut(&place).unwrap();
+            *value = altered(value);
+            let case = alone(&wrong);
+            assert_eq!(case.verdict, Verdict::Fail, "{} {place}", case.id);
+            let key = place
+                .rsplit('/')
+                .find(|part| part.parse::<usize>().is_err());
+            assert!(case.note.contains(key.unwrap()), "{place}: {}", case.note);
+            tried += 1;
+        }
+    }
+    assert!(tried >= at_least, "only {tried} values altered");
+}
+
+#[rstest]
+#[case::nanometres("survey.json", "/d_tape_notation/cases/0/nanometres")]
+#[case::exact("survey.json", "/d_tape_notation/cases/0/nanometres_exact")]
+#[case::plus_minus("survey.json", "/d_tape_notation/cases/9/plus_minus_nanometres")]
+#[case::accepted("survey.json", "/d_tape_notation/cases/0/accept")]
+#[case::refused("survey.json", "/d_tape_notation/cases/49/accept")]
+#[case::reason("survey.json", "/d_tape_notation/cases/49/reason")]
+#[case::class("survey.json", "/e_tape_accuracy/tape_classes/table/II/a_mm")]
+#[case::per_metre("survey.json", "/e_tape_accuracy/tape_classes/table/III/b_mm_per_m")]
+#[case::hook("survey.json", "/e_tape_accuracy/tape_classes/table/I/c_mm")]
+#[case::limits("survey.json", "/e_tape_accuracy/examples/1/class_II/mpe_mm")]
+#[case::sigma(
+    "survey.json",
+    "/e_tape_accuracy/examples/2/class_III/sigma_mm_from_end_surface_limits"
+)]
+#[case::budget("survey.json", "/e_tape_accuracy/reading_budget/0/combined_sigma_mm")]
+#[case::budget_part(
+    "survey.json",
+    "/e_tape_accuracy/reading_budget/0/sigmas_mm/aim_first_end"
+)]
+#[case::rectangular("survey.json", "/e_tape_accuracy/rectangular/example/sigma")]
+#[case::worst_case("survey.json", "/e_tape_accuracy/stack_up/examples/0/worst_case")]
+#[case::rss("survey.json", "/e_tape_accuracy/stack_up/examples/1/rss")]
+#[case::cell("electrical.json", "/tables/cell_limits/rows/LFP/2")]
+#[case::cell_known_by("electrical.json", "/tables/cell_limits/known_by/LFP")]
+fn one_altered_value_fails_one_case(#[case] name: &str, #[case] place: &str) {
+    let mut file = file(name);
+    let before = verdicts(&file);
+    let value = file.pointer_mut(place).unwrap();
+    *value = altered(value);
+    let after = verdicts(&file);
+    let changed: Vec<&Case> = before
+        .iter()
+        .zip(&after)
+        .filter(|(before, after)| before.verdict != after.verdict)
+        .map(|(_, after)| after)
+        .collect();
+    assert_eq!(changed.len(), 1, "{changed:#?}");
+    assert_eq!(changed[0].verdict, Verdict::Fail);
+}
+
+/// A nanometre, or just outside the tolerance, is enough.
+#[rstest]
+#[case::one_nanometre("survey.json", "/d_tape_notation/cases/2/nanometres", json!(1_054_100_001))]
+#[case::sigma("survey.json", "/e_tape_accuracy/rectangular/example/sigma", json!(0.866_05))]
+#[case::energy("electrical.json", "/checks/0/expected/kWh_nominal", json!(43.545_65))]
+#[case::gauge("fabrication.json", "/gauge/0/expected/thickness_in", json!(0.134_56))]
+fn just_outside_the_tolerance_fails(
+    #[case] name: &str,
+    #[case] place: &str,
+    #[case] expected: Value,
+) {
+    let mut file = file(name);
+    *file.pointer_mut(place).unwrap() = expected;
+    let failed = verdicts(&file)
+        .iter()
+        .filter(|case| case.verdict == Verdict::Fail)
+        .count();
+    assert_eq!(failed, 1);
+}
+
+/// One small layout case, its best known count and bound as told.
+fn layout(best_known: u32, upper_bound: u32) -> Case {
+    let file = json!({ "instances": [{
+        "name": "row", "kind": "definition", "container": [8, 3, 3], "item": [2, 3, 3],
+        "orientations": [[0, 1, 2]], "obstructions": [], "margin": 0, "gap": 1,
+        "best_known": best_known, "upper_bound": upper_bound,
+    }] });
+    verdicts(&file).remove(0)
+}
+
+#[rstest]
+#[case::as_it_is(3, 3, Verdict::Pass)]
+#[case::more_is_said_to_fit(4, 4, Verdict::Fail)]
+#[case::less_is_said_to_fit(2, 2, Verdict::Fail)]
+#[case::a_record(2, 3, Verdict::Pass)]
+fn a_layout_is_held_to_what_is_known(
+    #[case] best_known: u32,
+    #[case] upper_bound: u32,
+    #[case] verdict: Verdict,
+) {
+    let case = layout(best_known, upper_bound);
+    assert_eq!(case.verdict, verdict, "{}", case.note);
+}
