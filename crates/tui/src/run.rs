@@ -2,8 +2,10 @@
 
 use std::io;
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 use job::{Evaluation, Job};
+use ratatui::crossterm::event;
 
 use crate::input::Input;
 use crate::model::{About, Ask, Effect, Message, Model, Overlay, Tone};
@@ -56,6 +58,9 @@ pub fn run(open: Open, options: &Options) -> io::Result<()> {
         held: false,
     };
     shell.model.mouse = console.mouse();
+    // The first look at the events starts listening for other window sizes: from before the size is asked, so that none
+    // is missed.
+    event::poll(Duration::ZERO)?;
     let size = console.size()?;
     shell.model.size = (size.width, size.height);
     shell.model.start.left_behind = shell.session.left_behind();

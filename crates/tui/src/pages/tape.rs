@@ -93,10 +93,14 @@ pub fn cavity_at(model: &Model, rows: &[Row], cursor: usize) -> Option<Id> {
     rows[..=cursor.min(rows.len().saturating_sub(1))].iter().rev().find_map(own).or(cavities.first().map(|c| c.id))
 }
 
-/// What a reading's row is called: its line.
+/// What a reading's row is called: its line, and for two corners the dimension they span.
 pub fn reading_label(model: &Model, cavity: Id, index: usize) -> String {
-    let reading = model.job().cavity(cavity).and_then(|c| c.readings.get(index));
-    reading.map_or(String::new(), |r| r.line.to_string())
+    let Some(reading) = model.job().cavity(cavity).and_then(|c| c.readings.get(index)) else { return String::new() };
+    match (&reading.line, reading.line.dimension()) {
+        (Line::Corners(..), Some((axis, _))) => format!("{} {}", axis.extent_name(), reading.line),
+        (Line::Corners(..), None) => format!("diagonal {}", reading.line),
+        _ => reading.line.to_string(),
+    }
 }
 
 /// What is told beside a reading: whether it sets the usable figure, and its sigma.
@@ -113,5 +117,5 @@ pub fn reading_note(model: &Model, cavity: Id, index: usize) -> (String, Meaning
             (sigma, Meaning::Dim)
         };
     }
-    ("diagonal: kept, only compared".to_owned(), Meaning::Dim)
+    ("kept, only compared".to_owned(), Meaning::Dim)
 }

@@ -290,7 +290,8 @@ fn ask_place(model: &mut Model, rows: &[Row]) {
     match model.form().and_then(|f| f.row(rows)) {
         Some(Row::Field(Field::ReadingValue(cavity, index))) => {
             let (cavity, index) = (*cavity, *index);
-            let line = tape::reading_label(model, cavity, index);
+            let reading = model.job().cavity(cavity).and_then(|c| c.readings.get(index));
+            let line = reading.map_or(String::new(), |r| r.line.to_string());
             let help = Field::ReadingLine(cavity, index).help();
             let goal = Goal::ReadingLine(cavity, index);
             model.overlay = Some(Overlay::Prompt(Prompt::new("where it was taken", help, goal, &line)));
