@@ -309,18 +309,18 @@ fn box_rule(job: &Job, build: &Build, allowances: &Allowances, margin: Length) -
 
 /// The edit that takes over `layout` as the answer to `question`.
 ///
-/// Boxes get the cavity's name; module numbers start after the largest in use, so that a number once given never means
-/// another module.
+/// Boxes get the cavity's name. Numbers start after the largest that stays in use, so that no box or module that stays
+/// shares its number with a new one.
 pub fn take_over(job: &Job, question: &Question, layout: &Layout) -> Edit {
     let units = job.units.units();
-    let mut next = job.next_id().0;
-    let mut id = || {
-        next += 1;
-        Id(next - 1)
-    };
     let mut boxes: Vec<BatteryBox> = match question.aim {
         Aim::Whole => Vec::new(),
         Aim::Fill(cavity) => job.boxes.iter().filter(|b| b.cavity != cavity).cloned().collect(),
+    };
+    let mut next = Job { boxes: boxes.clone(), ..job.clone() }.next_id().0;
+    let mut id = || {
+        next += 1;
+        Id(next - 1)
     };
     for (index, placed_box) in layout.boxes.iter().enumerate() {
         let inside = layout.placements.iter().filter(|p| p.in_box == Some(index));

@@ -244,8 +244,7 @@ fn selected_lines(model: &Model, width: u16) -> Vec<Line> {
             if let Some(b) = shown.battery_box(id) {
                 lines.push((b.name.clone(), Meaning::Heading));
                 if let Some(built) = &b.built {
-                    let [x, y, z] = built.body.map(|l| shown.near(l));
-                    lines.push((format!("{x} x {y} x {z}"), Meaning::Plain));
+                    lines.push((size_words(shown, built.body), Meaning::Plain));
                 }
                 lines.push((format!("{:.0} kg loaded", job::Grams(b.mass.total_g()).kg()), Meaning::Plain));
                 if let Some(body) = &b.body {
@@ -259,18 +258,13 @@ fn selected_lines(model: &Model, width: u16) -> Vec<Line> {
                 let count = if m.count > 1 { format!(" x {}", m.count) } else { String::new() };
                 lines.push((format!("{}  {kind}{count}", m.label), Meaning::Heading));
                 lines.push((format!("in {}", b.name), Meaning::Plain));
-                let [x, y, z] = m.cuboid.size().0.map(|l| shown.near(l));
-                lines.push((format!("{x} x {y} x {z}"), Meaning::Plain));
+                lines.push((size_words(shown, m.cuboid.size().0), Meaning::Plain));
                 lines.push((at_words(shown, m.cuboid.lo()), Meaning::Dim));
             }
         }
     }
     if let Some(around) = model.sheet.around(shown) {
-        let units = match shown.units {
-            tape::Units::Inch => "clear, in",
-            tape::Units::Millimetre => "clear, mm",
-        };
-        lines.push((units.to_owned(), Meaning::Dim));
+        lines.push((format!("clear, {}", unit(shown)), Meaning::Dim));
         for face in Face::ALL {
             lines.push(clearance_line(shown, &around.faces[face.index()], face.name(), width));
         }
@@ -298,9 +292,22 @@ fn selected_lines(model: &Model, width: u16) -> Vec<Line> {
     lines
 }
 
+fn size_words(shown: &Evaluation, size: [Length; 3]) -> String {
+    let [x, y, z] = size.map(|l| shown.style().near_bare(l));
+    format!("{x} x {y} x {z} {}", unit(shown))
+}
+
 fn at_words(shown: &Evaluation, at: geometry::Point) -> String {
-    let [x, y, z] = at.0.map(|l| shown.near(l));
-    format!("at {x}, {y}, {z}")
+    let [x, y, z] = at.0.map(|l| shown.style().near_bare(l));
+    format!("at {x}, {y}, {z} {}", unit(shown))
+}
+
+/// The unit of the panel's numbers, told once a line.
+const fn unit(shown: &Evaluation) -> &'static str {
+    match shown.units {
+        tape::Units::Inch => "in",
+        tape::Units::Millimetre => "mm",
+    }
 }
 
 /// `ok left    1/2"  right wall`.
