@@ -120,16 +120,13 @@ pub(super) fn in_hall(hall: &Hall, shapes: &[Shape], caps: &[u32]) -> Bound {
         count: most(&folded.pieces, caps, room, |p| product(p.size)),
         by: BoundBy::Volume,
     };
-    let scales: [Vec<Scale>; 3] = std::array::from_fn(|k| {
-        let least = folded.pieces.iter().map(|p| p.size[k]).min().unwrap_or(1);
-        let counted = (used[k] / least + 1).min(MOST_COUNTED);
-        std::iter::once(Scale::Length)
-            .chain((1..=counted).map(Scale::Counted))
-            .collect()
-    });
-    for x in &scales[0] {
-        for y in &scales[1] {
-            for z in &scales[2] {
+    // The same scales whatever the lengths: a hollow made smaller never gets the larger bound.
+    let scales: Vec<Scale> = std::iter::once(Scale::Length)
+        .chain((1..=MOST_COUNTED).map(Scale::Counted))
+        .collect();
+    for x in &scales {
+        for y in &scales {
+            for z in &scales {
                 let chosen = [x, y, z];
                 let whole = (0..3).map(|k| chosen[k].whole(used[k])).product();
                 let share = |p: &Piece| {
