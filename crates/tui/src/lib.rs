@@ -1,7 +1,7 @@
 //! The screens.
 //!
 //! [`model`] holds what is shown, [`update`] decides what an input changes and asks the shell for effects, [`view`] draws
-//! the model, and [`run`] is the shell: terminal, files, worker. [`keys`] are tables that drive the commands and print
+//! the model, and [`mod@run`] is the shell: terminal, files, worker. [`keys`] are tables that drive the commands and print
 //! the help. [`widgets`] are small pictures of plain values; they know nothing of a job.
 
 pub mod form;

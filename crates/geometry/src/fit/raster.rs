@@ -40,7 +40,6 @@ impl Raster {
                     .product::<usize>()
             })
             .fold(0, usize::saturating_add);
-        eprintln!("raster {:?} total {total} sums {:?} blocks {}", folded.dims, axes.iter().map(|a| a.sums.len()).collect::<Vec<_>>(), folded.blocks.len());
         if total == 0 || total > most * 8 || axes.iter().any(|axis| axis.sums.len() > most) {
             return None;
         }
