@@ -9,7 +9,7 @@ use crate::harness::{Home, Key, Mouse, Screen, Start};
 /// A sixteenth of an inch, the finest step.
 const STEP_NM: i64 = 25_400_000 / 16;
 
-fn module<'a>(job: &'a Job, number: u32) -> &'a Placed {
+fn module(job: &Job, number: u32) -> &Placed {
     let mut modules = job.boxes.iter().flat_map(|b| &b.modules);
     modules.find(|m| m.id.0 == number).expect("the module is in the job")
 }
@@ -19,7 +19,13 @@ fn the_mouse_selects_a_module_and_drags_it_by_whole_steps() {
     let home = Home::new();
     let before = job::load(job::example("orchard-flatbed").expect("built in").text.as_bytes()).expect("it loads");
     let args = ["example", "orchard-flatbed", "--open"];
-    let mut screen = Screen::start(&home, &Start { args: &args, ..Start::default() });
+    let mut screen = Screen::start(
+        &home,
+        &Start {
+            args: &args,
+            ..Start::default()
+        },
+    );
     screen.wait_for("M13  crate");
     screen.wait_for("M15");
     let at = screen.shown().find("M15").expect("M15 is on the sheet");
@@ -55,7 +61,13 @@ fn the_mouse_selects_a_module_and_drags_it_by_whole_steps() {
 #[test]
 fn a_value_that_cannot_be_read_stays_with_one_message_until_it_is_mended_or_left() {
     let home = Home::new();
-    let mut screen = Screen::start(&home, &Start { size: (120, 30), ..Start::default() });
+    let mut screen = Screen::start(
+        &home,
+        &Start {
+            size: (120, 30),
+            ..Start::default()
+        },
+    );
     screen.wait_for("new job in inches");
     screen.key(Key::Enter);
     screen.wait_for("not yet measured");

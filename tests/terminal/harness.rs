@@ -4,9 +4,7 @@
 //! screen as it is then. It looks at whole frames only. It has to name something that is not on the screen yet, or it
 //! proves nothing.
 
-use std::fmt;
 use std::io::{Read, Write};
-use std::num::NonZeroU16;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
@@ -17,6 +15,9 @@ use portable_pty::{Child, CommandBuilder, ExitStatus, MasterPty, PtySize, native
 use rustix::process::{Pid, Signal, WaitOptions, kill_process, waitpid};
 use rustix::termios::LocalModes;
 use tempfile::TempDir;
+
+pub(crate) use crate::keys::{Key, Mouse};
+pub(crate) use crate::shown::Shown;
 
 /// How long a failing test waits.
 const LIMIT: Duration = Duration::from_secs(10);
@@ -84,44 +85,11 @@ pub(crate) struct Start<'a> {
 
 impl Default for Start<'_> {
     fn default() -> Self {
-        Self { args: &[], size: (80, 24), env: &[] }
-    }
-}
-
-/// A key without a character of its own, or with Ctrl.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Key {
-    Enter,
-    Esc,
-    Left,
-    Right,
-    Down,
-    /// F2 to F7, the pages.
-    F(u8),
-    /// A letter with Ctrl.
-    Ctrl(char),
-    /// A letter or sign that is a command.
-    Press(char),
-}
-
-impl Key {
-    /// What a terminal of the xterm family sends.
-    fn bytes(self) -> Vec<u8> {
-        let text = match self {
-            Self::Enter => "\r",
-            Self::Esc => "\x1b",
-            Self::Left => "\x1b[D",
-            Self::Right => "\x1b[C",
-            Self::Down => "\x1b[B",
-            Self::F(n) => {
-                const FROM_F2: [&str; 6] =
-                    ["\x1bOQ", "\x1bOR", "\x1bOS", "\x1b[15~", "\x1b[17~", "\x1b[18~"];
-                FROM_F2[usize::from(n) - 2]
-            }
-            Self::Ctrl(c) => return vec![c as u8 & 0x1f],
-            Self::Press(c) => return c.to_string().into_bytes(),
-        };
-        text.as_bytes().to_vec()
+        Self {
+            args: &[],
+            size: (80, 24),
+            env: &[],
+        }
     }
 }
 
@@ -131,105 +99,6 @@ pub(crate) fn eventually(what: &str, mut ok: impl FnMut() -> bool) {
     while !ok() {
         assert!(Instant::now() < end, "no {what}");
         std::thread::yield_now();
-    }
-}
-
-/// What the left button of the mouse does.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Mouse {
-    Down,
-    Drag,
-    Up,
-}
-
-/// Answers that a terminal owes to queries; a program that gets none waits for them.
-#[derive(Default)]
-struct Replies(Vec<u8>);
-
-impl vt100::Callbacks for Replies {
-    fn unhandled_csi(
-        &mut self,
-        screen: &mut vt100::Screen,
-        first: Option<u8>,
-        _: Option<u8>,
-        params: &[&[u16]],
-        command: char,
-    ) {
-        match (first, command, params.first().and_then(|p| p.first())) {
-            (None, 'n', Some(6)) => {
-                let (row, column) = screen.cursor_position();
-                self.0.extend(format!("\x1b[{};{}R", row + 1, column + 1).bytes());
-            }
-            (None, 'c', _) => self.0.extend(b"\x1b[?62;22c"),
-            (Some(b'?'), 'u', _) => self.0.extend(b"\x1b[?0u"),
-            _ => {}
-        }
-    }
-}
-
-/// What the terminal shows, and all it was sent.
-pub(crate) struct Shown {
-    term: vt100::Parser<Replies>,
-    sent: Vec<u8>,
-    ended: bool,
-}
-
-impl Shown {
-    /// The cells, modes and cursor.
-    pub(crate) fn screen(&self) -> &vt100::Screen {
-        self.term.screen()
-    }
-
-    /// Whether no frame is half drawn: a frame ends by hiding the cursor, or by showing it and putting it somewhere.
-    fn is_whole(&self) -> bool {
-        let ends_placed = || {
-            let place = self.sent.windows(2).rposition(|two| two == b"\x1b[");
-            place.is_some_and(|at| self.sent.ends_with(b"H") && self.sent[..at].ends_with(b"\x1b[?25h"))
-        };
-        let is_ours = self.screen().alternate_screen() && !self.ended;
-        !is_ours || self.sent.ends_with(b"\x1b[?25l") || ends_placed()
-    }
-
-    /// Everything the program has written.
-    pub(crate) fn sent(&self) -> &[u8] {
-        &self.sent
-    }
-
-    /// The rows as text, of equal width.
-    pub(crate) fn rows(&self) -> Vec<String> {
-        let (rows, columns) = self.screen().size();
-        let cell = |row, column| {
-            let text = self.screen().cell(row, column).map_or("", vt100::Cell::contents);
-            if text.is_empty() { " ".to_owned() } else { text.to_owned() }
-        };
-        (0..rows.get()).map(|row| (0..columns.get()).map(|column| cell(row, column)).collect()).collect()
-    }
-
-    /// Whether `text` stands on one row.
-    pub(crate) fn has(&self, text: &str) -> bool {
-        self.rows().iter().any(|row| row.contains(text))
-    }
-
-    /// Column and row of the first place where `text` stands, from 0.
-    pub(crate) fn find(&self, text: &str) -> Option<(u16, u16)> {
-        self.rows().iter().zip(0..).find_map(|(row, y)| {
-            let x = row[..row.find(text)?].chars().count();
-            Some((u16::try_from(x).ok()?, y))
-        })
-    }
-
-    /// The row that holds `text`, without blanks at its end.
-    pub(crate) fn row_with(&self, text: &str) -> Option<String> {
-        let rows = self.rows();
-        rows.iter().find(|row| row.contains(text)).map(|row| row.trim_end().to_owned())
-    }
-}
-
-impl fmt::Display for Shown {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let (rows, columns) = self.screen().size();
-        writeln!(f, "{columns}x{rows}{}", if self.ended { ", the program has ended" } else { "" })?;
-        self.rows().iter().try_for_each(|row| writeln!(f, "|{row}|"))
     }
 }
 
@@ -247,7 +116,9 @@ pub(crate) struct Screen {
 impl Screen {
     /// Starts the program in `home`.
     pub(crate) fn start(home: &Home, start: &Start<'_>) -> Self {
-        let pair = native_pty_system().openpty(pty_size(start.size)).expect("a pseudo-terminal");
+        let pair = native_pty_system()
+            .openpty(pty_size(start.size))
+            .expect("a pseudo-terminal");
         let mut command = CommandBuilder::new(PROGRAM);
         command.args(start.args);
         command.cwd(home.0.path());
@@ -261,10 +132,7 @@ impl Screen {
         let child = pair.slave.spawn_command(command).expect("the program starts");
         // While this end is open the reader would never see the program's end.
         drop(pair.slave);
-        let (columns, rows) = start.size;
-        let term =
-            vt100::Parser::new_with_callbacks(cells(rows), cells(columns), 0, Replies::default());
-        let shown = Shown { term, sent: Vec::new(), ended: false };
+        let shown = Shown::new(start.size);
         let shared: Shared = Arc::new((Mutex::new(shown), Condvar::new()));
         let writer = pair.master.take_writer().expect("the writing end is free");
         let writer: Writer = Arc::new(Mutex::new(writer));
@@ -274,7 +142,15 @@ impl Screen {
             std::thread::spawn(move || read(input, &shared, &writer))
         };
         let master = pair.master;
-        Self { shared, master, writer, child, reader: Some(reader), presses: 0, gone: false }
+        Self {
+            shared,
+            master,
+            writer,
+            child,
+            reader: Some(reader),
+            presses: 0,
+            gone: false,
+        }
     }
 
     /// Types characters of a name or a number, as one would; they are not counted as commands.
@@ -294,13 +170,8 @@ impl Screen {
     }
 
     /// Uses the left button of the mouse on a cell, counted from 0.
-    pub(crate) fn mouse(&mut self, what: Mouse, (x, y): (u16, u16)) {
-        let (button, end) = match what {
-            Mouse::Down => (0, 'M'),
-            Mouse::Drag => (32, 'M'),
-            Mouse::Up => (0, 'm'),
-        };
-        self.send(format!("\x1b[<{button};{};{}{end}", x + 1, y + 1).as_bytes());
+    pub(crate) fn mouse(&mut self, what: Mouse, cell: (u16, u16)) {
+        self.send(&what.bytes(cell));
     }
 
     /// How many keys were pressed, without the characters of names and numbers.
@@ -310,7 +181,10 @@ impl Screen {
 
     fn send(&self, bytes: &[u8]) {
         let mut writer = self.writer.lock().unwrap_or_else(PoisonError::into_inner);
-        writer.write_all(bytes).and_then(|()| writer.flush()).expect("the terminal takes input");
+        writer
+            .write_all(bytes)
+            .and_then(|()| writer.flush())
+            .expect("the terminal takes input");
     }
 
     /// Waits until the screen is as `ok` wants it.
@@ -342,7 +216,7 @@ impl Screen {
 
     /// Gives the window another size.
     pub(crate) fn resize(&self, size: (u16, u16)) {
-        self.shown().term.set_size(cells(size.1), cells(size.0));
+        self.shown().resize(size);
         self.master.resize(pty_size(size)).expect("the window takes a size");
     }
 
@@ -366,13 +240,15 @@ impl Screen {
     pub(crate) fn wait_stopped(&self) {
         eventually("stop of the program", || {
             let state = waitpid(Some(self.pid()), WaitOptions::UNTRACED | WaitOptions::NOHANG);
-            state.expect("the program is our child").is_some_and(|(_, status)| status.stopped())
+            state
+                .expect("the program is our child")
+                .is_some_and(|(_, status)| status.stopped())
         });
     }
 
     /// Waits until the program has ended and everything it wrote is shown; how it ended.
     pub(crate) fn exit_status(&mut self) -> ExitStatus {
-        self.wait("end of the program", |shown| shown.ended);
+        self.wait("end of the program", Shown::has_ended);
         if let Some(reader) = self.reader.take() {
             reader.join().expect("the reader does not fail");
         }
@@ -410,11 +286,9 @@ fn read(mut input: Box<dyn Read + Send>, shared: &Shared, writer: &Writer) {
         let count = input.read(&mut bytes).unwrap_or(0);
         let replies = {
             let mut shown = shared.0.lock().unwrap_or_else(PoisonError::into_inner);
-            shown.term.process(&bytes[..count]);
-            shown.sent.extend_from_slice(&bytes[..count]);
-            shown.ended = count == 0;
+            let replies = shown.take_in(&bytes[..count]);
             shared.1.notify_all();
-            std::mem::take(&mut shown.term.callbacks_mut().0)
+            replies
         };
         if count == 0 {
             return;
@@ -428,9 +302,10 @@ fn read(mut input: Box<dyn Read + Send>, shared: &Shared, writer: &Writer) {
 }
 
 fn pty_size((cols, rows): (u16, u16)) -> PtySize {
-    PtySize { rows, cols, pixel_width: 0, pixel_height: 0 }
-}
-
-fn cells(count: u16) -> NonZeroU16 {
-    NonZeroU16::new(count).expect("a window has a row and a column")
+    PtySize {
+        rows,
+        cols,
+        pixel_width: 0,
+        pixel_height: 0,
+    }
 }

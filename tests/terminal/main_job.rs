@@ -21,10 +21,16 @@ const MOST_PRESSES: u32 = 60;
 /// The facts of the title block: volts empty, nominal and full, and kilowatt-hours.
 fn title_facts(shown: &Shown) -> Option<([f64; 3], f64)> {
     let row = shown.rows().into_iter().find(|row| row.contains(" kWh"))?;
-    let mut cells = row.split('│').map(|cell| cell.trim().trim_start_matches('~').to_owned());
+    let mut cells = row
+        .split('│')
+        .map(|cell| cell.trim().trim_start_matches('~').to_owned());
     let volts = cells.find(|cell| cell.ends_with(" V"))?;
-    let volts: Vec<f64> =
-        volts.trim_end_matches(" V").split(" / ").map(str::parse).collect::<Result<_, _>>().ok()?;
+    let volts: Vec<f64> = volts
+        .trim_end_matches(" V")
+        .split(" / ")
+        .map(str::parse)
+        .collect::<Result<_, _>>()
+        .ok()?;
     let energy = cells.find(|cell| cell.contains(" kWh"))?;
     let energy = energy.split(' ').next()?.parse().ok()?;
     Some((volts.try_into().ok()?, energy))
@@ -74,9 +80,13 @@ fn from_an_empty_job_to_a_cut_list() {
     // A nudge towards the next module is seen at once, and the way back too.
     let before = clearance(&screen.shown(), "rear").expect("a module is selected");
     screen.key(Key::Right);
-    screen.wait("other clearance", |shown| clearance(shown, "rear").is_some_and(|c| c != before));
+    screen.wait("other clearance", |shown| {
+        clearance(shown, "rear").is_some_and(|c| c != before)
+    });
     screen.key(Key::Left);
-    screen.wait("clearance as before", |shown| clearance(shown, "rear").as_ref() == Some(&before));
+    screen.wait("clearance as before", |shown| {
+        clearance(shown, "rear").as_ref() == Some(&before)
+    });
 
     screen.key(Key::Press('f'));
     screen.wait_for("take over");
@@ -98,7 +108,10 @@ fn from_an_empty_job_to_a_cut_list() {
     let status = screen.exit_status();
     assert!(status.success(), "{status:?}");
     assert!(screen.is_restored(), "{}", screen.shown());
-    println!("the main job took {} key presses beside names and numbers", screen.presses());
+    println!(
+        "the main job took {} key presses beside names and numbers",
+        screen.presses()
+    );
     assert!(screen.presses() < MOST_PRESSES, "{} key presses", screen.presses());
 
     let saved = fs::read(home.file("saddle.json")).expect("the job was saved");
@@ -106,7 +119,13 @@ fn from_an_empty_job_to_a_cut_list() {
     assert_eq!(job.boxes.iter().map(|b| b.modules.len()).sum::<usize>(), 5);
 
     let cut_list = fs::read_to_string(home.file("cut-list.csv")).expect("the cut list was written");
-    let marks: usize = job::evaluate(&job).cut.list.tables.iter().map(|table| table.lines.len()).sum();
+    let marks: usize = job::evaluate(&job)
+        .cut
+        .list
+        .tables
+        .iter()
+        .map(|table| table.lines.len())
+        .sum();
     assert!(marks > 0);
     assert_eq!(cut_list.lines().count(), 1 + marks, "{cut_list}");
 
@@ -122,11 +141,17 @@ fn from_an_empty_job_to_a_cut_list() {
         &headline["energy_kwh"],
     ];
     let [empty, nominal, full] = volts;
-    for (told, (shown, half)) in
-        told.into_iter().zip([(empty, 0.05), (nominal, 0.05), (full, 0.05), (energy, 0.005)])
+    for (told, (shown, half)) in told
+        .into_iter()
+        .zip([(empty, 0.05), (nominal, 0.05), (full, 0.05), (energy, 0.005)])
     {
-        let told = told.as_f64().unwrap_or_else(|| panic!("a number is missing in {headline}"));
+        let told = told
+            .as_f64()
+            .unwrap_or_else(|| panic!("a number is missing in {headline}"));
         // Half of the last place that the screen shows, and a hair for the binary fraction.
-        assert!((told - shown).abs() <= half + 1e-9, "{told} on the command line, {shown} on screen");
+        assert!(
+            (told - shown).abs() <= half + 1e-9,
+            "{told} on the command line, {shown} on screen"
+        );
     }
 }

@@ -20,8 +20,8 @@ const FRONT: &str = "#d5d8de";
 
 /// The sixteen colours, readable on [`BACK`].
 const PALETTE: [&str; 16] = [
-    "#2a2f38", "#ef6b73", "#8cc265", "#d9b24c", "#5aa7f0", "#c780e8", "#42b3c2", "#d5d8de", "#6b7482",
-    "#ff8f96", "#a9dd84", "#f0cd74", "#84c1ff", "#dba3f5", "#6fd3e0", "#ffffff",
+    "#2a2f38", "#ef6b73", "#8cc265", "#d9b24c", "#5aa7f0", "#c780e8", "#42b3c2", "#d5d8de", "#6b7482", "#ff8f96",
+    "#a9dd84", "#f0cd74", "#84c1ff", "#dba3f5", "#6fd3e0", "#ffffff",
 ];
 
 /// How a run of cells looks.
@@ -38,11 +38,20 @@ impl Look {
     fn of(cell: &Cell) -> Self {
         let (front, back) = (colour(cell.fgcolor()), colour(cell.bgcolor()));
         let (front, back) = if cell.inverse() {
-            (back.unwrap_or_else(|| BACK.to_owned()), Some(front.unwrap_or_else(|| FRONT.to_owned())))
+            (
+                back.unwrap_or_else(|| BACK.to_owned()),
+                Some(front.unwrap_or_else(|| FRONT.to_owned())),
+            )
         } else {
             (front.unwrap_or_else(|| FRONT.to_owned()), back)
         };
-        Self { front, back, bold: cell.bold(), dim: cell.dim(), italic: cell.italic() }
+        Self {
+            front,
+            back,
+            bold: cell.bold(),
+            dim: cell.dim(),
+            italic: cell.italic(),
+        }
     }
 
     fn attributes(&self) -> String {
@@ -80,12 +89,18 @@ fn runs(shown: &Shown, row: u16) -> Vec<Run> {
     let (_, columns) = shown.screen().size();
     let mut runs: Vec<Run> = Vec::new();
     for (column, x) in (0..columns.get()).zip(0..) {
-        let Some(cell) = shown.screen().cell(row, column) else { continue };
+        let Some(cell) = shown.screen().cell(row, column) else {
+            continue;
+        };
         let look = Look::of(cell);
         let text = cell.contents().to_owned();
         match runs.last_mut() {
             Some(run) if run.look == look => run.cells.push(text),
-            _ => runs.push(Run { look, from: x, cells: vec![text] }),
+            _ => runs.push(Run {
+                look,
+                from: x,
+                cells: vec![text],
+            }),
         }
     }
     runs
@@ -147,7 +162,12 @@ fn a_picture_has_every_glyph_in_its_place() {
         EDGE + u32::from(x) * CELL.0,
         EDGE + u32::from(y) * CELL.1 + CELL.1 * 3 / 4
     );
-    assert!(picture.lines().any(|l| l.starts_with(&place) && l.ends_with(">p</text>")), "{place}");
+    assert!(
+        picture
+            .lines()
+            .any(|l| l.starts_with(&place) && l.ends_with(">p</text>")),
+        "{place}"
+    );
     // The row under the cursor is reversed.
     assert!(picture.contains(&format!("fill=\"{FRONT}\"/>")));
 }
@@ -157,10 +177,19 @@ fn a_picture_has_every_glyph_in_its_place() {
 #[test]
 #[ignore = "writes the manual's picture"]
 fn picture_for_the_manual() {
-    let Some(path) = std::env::var_os("PACKWRIGHT_PICTURE") else { return };
+    let Some(path) = std::env::var_os("PACKWRIGHT_PICTURE") else {
+        return;
+    };
     let home = Home::new();
     let args = ["example", "orchard-flatbed", "--open"];
-    let mut screen = Screen::start(&home, &Start { args: &args, size: (100, 30), env: &[] });
+    let mut screen = Screen::start(
+        &home,
+        &Start {
+            args: &args,
+            size: (100, 30),
+            env: &[],
+        },
+    );
     screen.wait_for("M13  crate");
     screen.key(Key::Press('n'));
     screen.wait_for("M14  crate");

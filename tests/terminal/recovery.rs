@@ -4,11 +4,19 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use job::Job;
+use tape::Length;
 
 use crate::harness::{Home, Key, Screen, Start, eventually};
 
-const WIDE: Start<'static> = Start { args: &[], size: (120, 36), env: &[] };
-const ON_FILE: Start<'static> = Start { args: &["bed.json"], ..WIDE };
+const WIDE: Start<'static> = Start {
+    args: &[],
+    size: (120, 36),
+    env: &[],
+};
+const ON_FILE: Start<'static> = Start {
+    args: &["bed.json"],
+    ..WIDE
+};
 
 /// Puts a built-in job into a file, as somebody has saved it.
 fn saved_job(home: &Home) -> (PathBuf, Job) {
@@ -26,14 +34,16 @@ fn load(file: &Path) -> Job {
 
 /// Where the first module of a job stands.
 fn first_place(job: &Job) -> [i64; 3] {
-    job.boxes[0].modules[0].corner().0.map(|l| l.nm())
+    job.boxes[0].modules[0].corner().0.map(Length::nm)
 }
 
 /// Waits until a recovery file in `folder` holds `words`: it is written beside the drawing.
 fn wait_kept(folder: &Path, words: &str) {
     eventually("recovery file with the last edit", || {
         let files = fs::read_dir(folder).into_iter().flatten().filter_map(Result::ok);
-        let mut recoveries = files.map(|f| f.path()).filter(|p| p.extension().is_some_and(|e| e == "recovery"));
+        let mut recoveries = files
+            .map(|f| f.path())
+            .filter(|p| p.extension().is_some_and(|e| e == "recovery"));
         recoveries.any(|p| fs::read(p).is_ok_and(|bytes| String::from_utf8_lossy(&bytes).contains(words)))
     });
 }

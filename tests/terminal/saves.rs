@@ -31,7 +31,10 @@ fn number_of(bytes: &[u8], what: &str) -> u32 {
     let job = job::load(bytes).unwrap_or_else(|e| panic!("{what} does not load: {e}"));
     let number = job.name.strip_prefix("generation ").and_then(|n| n.parse().ok());
     let number = number.unwrap_or_else(|| panic!("{what} is no generation: {}", job.name));
-    assert!(bytes == generation(number).as_bytes(), "{what} is not the whole of generation {number}");
+    assert!(
+        bytes == generation(number).as_bytes(),
+        "{what} is not the whole of generation {number}"
+    );
     number
 }
 
@@ -50,13 +53,17 @@ impl Dice {
 /// No test by itself: the child that [`a_kill_at_any_moment_loses_nothing_saved`] starts and kills. It saves until then.
 #[test]
 fn child_that_saves() {
-    let (Some(file), Ok(from)) = (env::var_os(FILE), env::var(FROM)) else { return };
+    let (Some(file), Ok(from)) = (env::var_os(FILE), env::var(FROM)) else {
+        return;
+    };
     let file = Path::new(&file);
     let _lock = Lock::take(file).expect("a killed program's lock is gone with it");
     let mut out = io::stdout();
     for number in from.parse::<u32>().expect("a number").. {
         store::save(file, generation(number).as_bytes()).expect("it can be saved");
-        writeln!(out, "saved {number}").and_then(|()| out.flush()).expect("the parent listens");
+        writeln!(out, "saved {number}")
+            .and_then(|()| out.flush())
+            .expect("the parent listens");
     }
 }
 
@@ -83,8 +90,8 @@ fn a_kill_at_any_moment_loses_nothing_saved() {
     store::sweep_stale(&file);
     let left: Vec<_> = fs::read_dir(home.file("."))
         .expect("the home can be read")
-        .filter_map(|f| Some(f.ok()?.file_name().to_string_lossy().into_owned()))
-        .filter(|name| name.ends_with(".tmp"))
+        .filter_map(|f| Some(f.ok()?.path()))
+        .filter(|path| path.extension().is_some_and(|ending| ending == "tmp"))
         .collect();
     assert!(left.is_empty(), "half-written files are left: {left:?}");
 }

@@ -22,13 +22,21 @@ fn looks(sent: &[u8]) -> Vec<u16> {
         let end = s.find(|c: char| c.is_ascii_alphabetic())?;
         s[end..].starts_with('m').then(|| s[..end].to_owned())
     });
-    of_looks.flat_map(|s| s.split([';', ':']).filter_map(|n| n.parse().ok()).collect::<Vec<u16>>()).collect()
+    of_looks
+        .flat_map(|s| s.split([';', ':']).filter_map(|n| n.parse().ok()).collect::<Vec<u16>>())
+        .collect()
 }
 
 #[test]
 fn a_window_too_small_says_so_and_a_larger_one_shows_more() {
     let home = Home::new();
-    let mut screen = Screen::start(&home, &Start { args: EXAMPLE, ..Start::default() });
+    let mut screen = Screen::start(
+        &home,
+        &Start {
+            args: EXAMPLE,
+            ..Start::default()
+        },
+    );
     screen.wait_for("[Layout]");
     screen.resize((60, 20));
     screen.wait_for("window 60x20: 80x24 needed");
@@ -49,7 +57,13 @@ fn a_window_too_small_says_so_and_a_larger_one_shows_more() {
 #[test]
 fn leaving_asks_first_when_something_is_not_saved() {
     let home = Home::new();
-    let mut screen = Screen::start(&home, &Start { args: EXAMPLE, ..Start::default() });
+    let mut screen = Screen::start(
+        &home,
+        &Start {
+            args: EXAMPLE,
+            ..Start::default()
+        },
+    );
     screen.wait_for("[Layout]");
     screen.key(Key::Right);
     screen.wait_for("nudge");
@@ -67,7 +81,13 @@ fn leaving_asks_first_when_something_is_not_saved() {
 #[test]
 fn leaving_works_after_something_was_refused() {
     let home = Home::new();
-    let mut screen = Screen::start(&home, &Start { args: EXAMPLE, ..Start::default() });
+    let mut screen = Screen::start(
+        &home,
+        &Start {
+            args: EXAMPLE,
+            ..Start::default()
+        },
+    );
     screen.wait_for("[Layout]");
     // Modules of this job are built in loose, so there is no stack to make longer.
     screen.key(Key::Press('+'));
@@ -79,7 +99,13 @@ fn leaving_works_after_something_was_refused() {
 #[test]
 fn a_deadly_signal_gives_the_terminal_back() {
     let home = Home::new();
-    let mut screen = Screen::start(&home, &Start { args: EXAMPLE, ..Start::default() });
+    let mut screen = Screen::start(
+        &home,
+        &Start {
+            args: EXAMPLE,
+            ..Start::default()
+        },
+    );
     screen.wait_for("[Layout]");
     assert!(!screen.is_restored());
     screen.signal(Signal::TERM);
@@ -92,7 +118,13 @@ fn a_deadly_signal_gives_the_terminal_back() {
 #[test]
 fn the_shell_can_stop_and_resume_the_program() {
     let home = Home::new();
-    let mut screen = Screen::start(&home, &Start { args: EXAMPLE, ..Start::default() });
+    let mut screen = Screen::start(
+        &home,
+        &Start {
+            args: EXAMPLE,
+            ..Start::default()
+        },
+    );
     screen.wait_for("[Layout]");
     screen.key(Key::Ctrl('z'));
     screen.wait_stopped();
@@ -111,7 +143,11 @@ fn the_shell_can_stop_and_resume_the_program() {
 #[test]
 fn without_colour_the_selection_still_stands_out() {
     let home = Home::new();
-    let start = Start { args: EXAMPLE, env: &[("NO_COLOR", "1")], ..Start::default() };
+    let start = Start {
+        args: EXAMPLE,
+        env: &[("NO_COLOR", "1")],
+        ..Start::default()
+    };
     let mut screen = Screen::start(&home, &start);
     screen.wait_for("[Layout]");
     screen.key(Key::F(2));
@@ -130,24 +166,50 @@ fn without_colour_the_selection_still_stands_out() {
 #[test]
 fn with_colour_there_is_some() {
     let home = Home::new();
-    let screen = Screen::start(&home, &Start { args: EXAMPLE, ..Start::default() });
+    let screen = Screen::start(
+        &home,
+        &Start {
+            args: EXAMPLE,
+            ..Start::default()
+        },
+    );
     screen.wait_for("[Layout]");
-    assert!(looks(screen.shown().sent()).iter().any(|n| matches!(n, 30..=37 | 90..=97 | 38)));
+    assert!(
+        looks(screen.shown().sent())
+            .iter()
+            .any(|n| matches!(n, 30..=37 | 90..=97 | 38))
+    );
 }
 
 #[test]
 fn plain_characters_are_enough() {
     let home = Home::new();
     let args = ["example", "orchard-flatbed", "--open", "--ascii"];
-    let mut screen = Screen::start(&home, &Start { args: &args, size: (120, 44), env: &[] });
+    let mut screen = Screen::start(
+        &home,
+        &Start {
+            args: &args,
+            size: (120, 44),
+            env: &[],
+        },
+    );
     let all_plain = |screen: &Screen, page: &str| {
         screen.wait_for(page);
         let shown = screen.shown();
-        let odd: Vec<&str> = cells(&shown).map(vt100::Cell::contents).filter(|c| !c.is_ascii()).collect();
+        let odd: Vec<&str> = cells(&shown)
+            .map(vt100::Cell::contents)
+            .filter(|c| !c.is_ascii())
+            .collect();
         assert!(odd.is_empty(), "{odd:?} on {page}:\n{shown}");
     };
     all_plain(&screen, "[Layout]");
-    for (key, page) in [(2, "[Tape]"), (3, "[Modules]"), (5, "[Pack]"), (6, "[Boxes]"), (7, "[Papers]")] {
+    for (key, page) in [
+        (2, "[Tape]"),
+        (3, "[Modules]"),
+        (5, "[Pack]"),
+        (6, "[Boxes]"),
+        (7, "[Papers]"),
+    ] {
         screen.key(Key::F(key));
         all_plain(&screen, page);
     }

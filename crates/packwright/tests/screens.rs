@@ -5,6 +5,8 @@
 mod by_hand;
 #[path = "../../../tests/terminal/harness.rs"]
 mod harness;
+#[path = "../../../tests/terminal/keys.rs"]
+mod keys;
 #[path = "../../../tests/terminal/main_job.rs"]
 mod main_job;
 #[path = "../../../tests/terminal/picture.rs"]
@@ -13,5 +15,7 @@ mod picture;
 mod recovery;
 #[path = "../../../tests/terminal/saves.rs"]
 mod saves;
+#[path = "../../../tests/terminal/shown.rs"]
+mod shown;
 #[path = "../../../tests/terminal/window.rs"]
 mod window;
