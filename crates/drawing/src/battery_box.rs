@@ -35,12 +35,7 @@ pub fn box_view(evaluation: &Evaluation, battery_box: Id, side: Side) -> Option<
     })
 }
 
-fn dims(
-    battery_box: &BoxResult,
-    overall: &Cuboid,
-    side: Side,
-    texts: Texts<'_>,
-) -> Vec<crate::Dim> {
+fn dims(battery_box: &BoxResult, overall: &Cuboid, side: Side, texts: Texts<'_>) -> Vec<crate::Dim> {
     let mut dims = Dims::default();
     for along in [Direction::U, Direction::V] {
         dims.add(
@@ -71,17 +66,11 @@ fn dims(
 
 fn notes(battery_box: &BoxResult, side: Side, texts: Texts<'_>) -> Vec<String> {
     let mut notes = vec![match side {
-        Side::Plan => {
-            "Drawn with the lid off. Sizes before coating; room inside rounded down.".to_owned()
-        }
-        _ => "Drawn with the near wall off. Sizes before coating; room inside rounded down."
-            .to_owned(),
+        Side::Plan => "Drawn with the lid off. Sizes before coating; room inside rounded down.".to_owned(),
+        _ => "Drawn with the near wall off. Sizes before coating; room inside rounded down.".to_owned(),
     }];
     if let Some(face) = battery_box.bay {
-        notes.push(format!(
-            "Bay for fuse, contactor and cable at the {}.",
-            face.name()
-        ));
+        notes.push(format!("Bay for fuse, contactor and cable at the {}.", face.name()));
     }
     if texts.assumed() {
         notes.push("~ rests on assumed values: see the report.".to_owned());

@@ -13,11 +13,7 @@ pub fn cavity_view(evaluation: &Evaluation, cavity: Id, side: Side) -> Option<Vi
     let cavity = evaluation.cavity(cavity)?;
     let space = cavity.space.as_ref()?;
     let texts = Texts::of(evaluation);
-    let boxes: Vec<_> = evaluation
-        .boxes
-        .iter()
-        .filter(|b| b.cavity == cavity.id)
-        .collect();
+    let boxes: Vec<_> = evaluation.boxes.iter().filter(|b| b.cavity == cavity.id).collect();
 
     let mut dims = Dims::default();
     let whole = side.rect(space);
@@ -62,10 +58,7 @@ pub fn cavity_view(evaluation: &Evaluation, cavity: Id, side: Side) -> Option<Vi
 fn far_to_near(evaluation: &Evaluation, cavity: &CavityResult, side: Side) -> Vec<Outline> {
     let texts = Texts::of(evaluation);
     let (counting, taken_out): (Vec<_>, Vec<_>) = cavity.keep_outs.iter().partition(|k| k.counts);
-    let mut groups: Vec<Vec<Outline>> = counting
-        .into_iter()
-        .map(|k| vec![keep_out(k, side)])
-        .collect();
+    let mut groups: Vec<Vec<Outline>> = counting.into_iter().map(|k| vec![keep_out(k, side)]).collect();
     for battery_box in evaluation.boxes.iter().filter(|b| b.cavity == cavity.id) {
         let mut group = shell(battery_box, side, texts);
         group.extend(contents(battery_box, evaluation, side, texts));
@@ -86,7 +79,8 @@ fn notes(evaluation: &Evaluation, cavity: &CavityResult, texts: Texts<'_>) -> Ve
              over everything, before coating.",
             evaluation.sigmas
         ),
-        "Boxes are drawn open. Bulges between taped points and things nobody entered are not in this drawing.".to_owned(),
+        "Boxes are drawn open. Bulges between taped points and things nobody entered are not in this drawing."
+            .to_owned(),
     ];
     if let Some((skew, face)) = &cavity.skew {
         notes.push(format!(

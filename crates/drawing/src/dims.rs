@@ -12,11 +12,7 @@ impl Dims {
     /// Adds one size of `rect`, unless one with the same ends is there.
     pub(crate) fn add(&mut self, rect: &Rect, along: Direction, text: String, name: String) {
         let [from, to] = rect.ends(along);
-        if self
-            .0
-            .iter()
-            .any(|d| d.along == along && d.from == from && d.to == to)
-        {
+        if self.0.iter().any(|d| d.along == along && d.from == from && d.to == to) {
             return;
         }
         let stands_on = match along {
@@ -41,9 +37,7 @@ impl Dims {
         let mut placed: Vec<Dim> = Vec::with_capacity(self.0.len());
         for mut dim in self.0 {
             let beside = |other: &Dim| other.to <= dim.from || dim.to <= other.from;
-            let in_the_way = placed
-                .iter()
-                .filter(|other| other.along == dim.along && !beside(other));
+            let in_the_way = placed.iter().filter(|other| other.along == dim.along && !beside(other));
             dim.level = in_the_way.map(|other| other.level + 1).max().unwrap_or(0);
             placed.push(dim);
         }

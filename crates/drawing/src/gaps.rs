@@ -46,12 +46,7 @@ fn on_sheet(along: Direction, coordinate: Length) -> Length {
 }
 
 /// The clearances of a box on each side of the view. A gap between two boxes is told once.
-pub(crate) fn of_box(
-    evaluation: &Evaluation,
-    cavity: &CavityResult,
-    battery_box: &BoxResult,
-    side: Side,
-) -> Vec<Gap> {
+pub(crate) fn of_box(evaluation: &Evaluation, cavity: &CavityResult, battery_box: &BoxResult, side: Side) -> Vec<Gap> {
     let (Some(around), Some(space)) = (&battery_box.around, &cavity.space) else {
         return Vec::new();
     };
@@ -106,14 +101,9 @@ fn facing(
     if let Near::Wall(wall) = clearance.near {
         let to = space.face(wall);
         let solid = solids.iter().find(|s| measured(s.face(face), to))?;
-        return Some((
-            [solid.face(face), to],
-            middle_of_shared(span(solid), span(space)),
-        ));
+        return Some(([solid.face(face), to], middle_of_shared(span(solid), span(space))));
     }
-    let pairs = solids
-        .iter()
-        .flat_map(|s| neighbours.iter().map(move |n| (s, n)));
+    let pairs = solids.iter().flat_map(|s| neighbours.iter().map(move |n| (s, n)));
     let (solid, neighbour) = pairs
         .filter(|(s, n)| measured(s.face(face), n.face(face.opposite())) && in_the_way(s, n, face))
         .min_by_key(|(s, n)| middle_of_shared(span(s), span(n)))?;
@@ -123,29 +113,16 @@ fn facing(
 
 /// Whether two solids overlap as seen along `face`.
 fn in_the_way(a: &Cuboid, b: &Cuboid, face: Face) -> bool {
-    let across = geometry::Axis::ALL
-        .into_iter()
-        .filter(|&axis| axis != face.axis());
-    across
-        .into_iter()
-        .all(|axis| a.gap_along(b, axis) < Length::ZERO)
+    let across = geometry::Axis::ALL.into_iter().filter(|&axis| axis != face.axis());
+    across.into_iter().all(|axis| a.gap_along(b, axis) < Length::ZERO)
 }
 
 /// The gaps between modules in a row: each length once for a direction, with how often it comes.
-pub(crate) fn between_modules(
-    evaluation: &Evaluation,
-    battery_box: &BoxResult,
-    side: Side,
-) -> Vec<Gap> {
+pub(crate) fn between_modules(evaluation: &Evaluation, battery_box: &BoxResult, side: Side) -> Vec<Gap> {
     let texts = Texts::of(evaluation);
     let mut gaps: Vec<Gap> = Vec::new();
     for module in &battery_box.modules {
-        for clearance in module
-            .around
-            .iter()
-            .flat_map(|a| &a.faces)
-            .filter(|c| c.face.is_high())
-        {
+        for clearance in module.around.iter().flat_map(|a| &a.faces).filter(|c| c.face.is_high()) {
             let Near::Module(id) = clearance.near else {
                 continue;
             };
@@ -156,10 +133,7 @@ pub(crate) fn between_modules(
                 continue;
             };
             let gap = found.gap(texts);
-            match gaps
-                .iter_mut()
-                .find(|g| g.along == gap.along && g.length == gap.length)
-            {
+            match gaps.iter_mut().find(|g| g.along == gap.along && g.length == gap.length) {
                 Some(same) => same.times += 1,
                 None => gaps.push(gap),
             }
@@ -179,8 +153,7 @@ pub(crate) fn to_liner(evaluation: &Evaluation, battery_box: &BoxResult, side: S
                 let clearance = &m.around.as_ref()?.faces[face.index()];
                 matches!(clearance.near, Near::Liner(_)).then_some((m, clearance))
             });
-            let (module, clearance) =
-                rooms.min_by_key(|(m, clearance)| (clearance.distance, m.id))?;
+            let (module, clearance) = rooms.min_by_key(|(m, clearance)| (clearance.distance, m.id))?;
             Some(to_neighbour(module, clearance, None, side)?.gap(texts))
         })
         .collect()

@@ -33,9 +33,7 @@ pub(crate) fn of(evaluation: &Evaluation, battery_box: &BoxResult, side: Side) -
             .find(|(role, _)| *role == part.role)
             .map_or("", |(_, mark)| mark);
         for (cuboid, thin) in place.cuboids(part) {
-            let shows = thin == side.axis(Direction::U)
-                || thin == side.axis(Direction::V)
-                || is_bar(part.role);
+            let shows = thin == side.axis(Direction::U) || thin == side.axis(Direction::V) || is_bar(part.role);
             if shows {
                 outlines.push(Outline {
                     label: mark.to_owned(),
@@ -105,12 +103,7 @@ impl<'a> Place<'a> {
             long,
             short,
             rim: body.hi()[Axis::Z] - built.above_rim,
-            out: built
-                .rims
-                .iter()
-                .map(|rim| rim.out)
-                .max()
-                .unwrap_or(Length::ZERO),
+            out: built.rims.iter().map(|rim| rim.out).max().unwrap_or(Length::ZERO),
             lid: lid.map_or(Length::ZERO, |p| p.sheet.thickness),
         }
     }
@@ -122,20 +115,8 @@ impl<'a> Place<'a> {
         match part.role {
             PartRole::Floor => vec![(self.plate(part, lo[Axis::Z]), Axis::Z)],
             PartRole::LidPlate => vec![(self.plate(part, hi[Axis::Z] - thickness), Axis::Z)],
-            PartRole::LongSide => self.pair(
-                part,
-                self.short,
-                Length::ZERO,
-                thickness,
-                Self::upright(part, self.rim),
-            ),
-            PartRole::End => self.pair(
-                part,
-                self.long,
-                Length::ZERO,
-                thickness,
-                Self::upright(part, self.rim),
-            ),
+            PartRole::LongSide => self.pair(part, self.short, Length::ZERO, thickness, Self::upright(part, self.rim)),
+            PartRole::End => self.pair(part, self.long, Length::ZERO, thickness, Self::upright(part, self.rim)),
             PartRole::SkirtLong | PartRole::SkirtShort => {
                 let across = if part.role == PartRole::SkirtLong {
                     self.short
@@ -188,19 +169,8 @@ impl<'a> Place<'a> {
 
     /// Two pieces at both ends of `across`: `deep` along it, beginning `out` outside the body, in the middle of the
     /// other horizontal axis, between two heights.
-    fn pair(
-        &self,
-        part: &Part,
-        across: Axis,
-        out: Length,
-        deep: Length,
-        heights: [Length; 2],
-    ) -> Vec<(Cuboid, Axis)> {
-        let along = if across == self.long {
-            self.short
-        } else {
-            self.long
-        };
+    fn pair(&self, part: &Part, across: Axis, out: Length, deep: Length, heights: [Length; 2]) -> Vec<(Cuboid, Axis)> {
+        let along = if across == self.long { self.short } else { self.long };
         let start = self.middle(along, part.length);
         let low = self.body.lo()[across] - out;
         let high = self.body.hi()[across] + out;

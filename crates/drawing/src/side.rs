@@ -79,18 +79,10 @@ impl Side {
     pub fn edge(self, face: Face) -> Edge {
         let axis = face.axis();
         if axis == self.axis(Direction::U) {
-            return if face.is_high() {
-                Edge::Right
-            } else {
-                Edge::Left
-            };
+            return if face.is_high() { Edge::Right } else { Edge::Left };
         }
         if axis == self.axis(Direction::V) {
-            return if face.is_high() {
-                Edge::Top
-            } else {
-                Edge::Bottom
-            };
+            return if face.is_high() { Edge::Top } else { Edge::Bottom };
         }
         // The viewer is above, to the left, or behind.
         let near_is_high = self != Self::FromLeft;
@@ -159,14 +151,7 @@ mod tests {
             v[face.axis().index()] = if face.is_high() { 1 } else { -1 };
             v
         };
-        let of = |edge| {
-            vector(
-                Face::ALL
-                    .into_iter()
-                    .find(|&f| side.edge(f) == edge)
-                    .unwrap(),
-            )
-        };
+        let of = |edge| vector(Face::ALL.into_iter().find(|&f| side.edge(f) == edge).unwrap());
         let (r, u) = (of(Edge::Right), of(Edge::Top));
         let cross = [
             r[1] * u[2] - r[2] * u[1],

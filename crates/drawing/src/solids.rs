@@ -38,11 +38,7 @@ impl<'a> Texts<'a> {
 
     /// A mass, to 0.1 kg.
     pub(crate) fn mass(self, grams: i64) -> String {
-        let mark = if self.evaluation.headline.assumed.mass {
-            "~"
-        } else {
-            ""
-        };
+        let mark = if self.evaluation.headline.assumed.mass { "~" } else { "" };
         format!("{mark}{:.1} kg", Grams(grams).kg())
     }
 }
@@ -99,20 +95,10 @@ pub(crate) fn shell(battery_box: &BoxResult, side: Side, texts: Texts<'_>) -> Ve
 }
 
 /// What is in the box: its inside, the modules from far to near, and the service spaces that show beside them.
-pub(crate) fn contents(
-    battery_box: &BoxResult,
-    evaluation: &Evaluation,
-    side: Side,
-    texts: Texts<'_>,
-) -> Vec<Outline> {
+pub(crate) fn contents(battery_box: &BoxResult, evaluation: &Evaluation, side: Side, texts: Texts<'_>) -> Vec<Outline> {
     let mut outlines = Vec::new();
     if let Some(inside) = &battery_box.inside {
-        outlines.push(bare(
-            Role::Inside,
-            inside,
-            side,
-            Subject::Box(battery_box.id),
-        ));
+        outlines.push(bare(Role::Inside, inside, side, Subject::Box(battery_box.id)));
     }
     let mut modules: Vec<Outline> = battery_box
         .modules
@@ -126,8 +112,7 @@ pub(crate) fn contents(
             // Room straight in front of or behind the module shows nothing of its own.
             !side.rect(&module.cuboid).overlaps(&side.rect(room))
         });
-        outlines
-            .extend(beside.map(|room| bare(Role::Service, room, side, Subject::Module(module.id))));
+        outlines.extend(beside.map(|room| bare(Role::Service, room, side, Subject::Module(module.id))));
     }
     outlines
 }
@@ -140,11 +125,7 @@ fn module(module: &ModuleResult, evaluation: &Evaluation, side: Side, texts: Tex
         let mass = evaluation.kind(module.kind).and_then(|kind| kind.mass_g);
         mass.map_or(String::new(), |grams| texts.mass(grams))
     };
-    let terminals: Vec<Edge> = module
-        .terminals
-        .iter()
-        .map(|&face| side.edge(face))
-        .collect();
+    let terminals: Vec<Edge> = module.terminals.iter().map(|&face| side.edge(face)).collect();
     let role = if stacked { Role::Stack } else { Role::Module };
     Outline {
         label: module.label.clone(),
@@ -159,10 +140,7 @@ pub(crate) fn overall(battery_box: &BoxResult) -> Option<Cuboid> {
     let body = battery_box.body?;
     let coated = battery_box.solids.first()?;
     let coating = body.lo()[Axis::X] - coated.lo()[Axis::X];
-    let all = battery_box
-        .solids
-        .iter()
-        .fold(*coated, |all, solid| all.hull(solid));
+    let all = battery_box.solids.iter().fold(*coated, |all, solid| all.hull(solid));
     all.grown(Faces::all(-coating))
 }
 
@@ -170,12 +148,7 @@ pub(crate) fn overall(battery_box: &BoxResult) -> Option<Cuboid> {
 ///
 /// A box is seen open, so it hides nothing of its own; it hides other boxes and keep-outs.
 pub(crate) fn mark_hidden(outlines: &mut [Outline]) {
-    let solid = |o: &Outline| {
-        matches!(
-            o.role,
-            Role::KeepOut(_) | Role::Body | Role::Module | Role::Stack
-        )
-    };
+    let solid = |o: &Outline| matches!(o.role, Role::KeepOut(_) | Role::Body | Role::Module | Role::Stack);
     let inner = |o: &Outline| matches!(o.role, Role::Module | Role::Stack);
     let hidden: Vec<bool> = outlines
         .iter()

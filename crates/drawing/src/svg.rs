@@ -87,8 +87,7 @@ fn is_behind(outline: &Outline, view: &View) -> bool {
             && other.depth[0] < outline.depth[0]
             && other.rect.overlaps(&outline.rect)
     };
-    matches!(outline.role, Role::KeepOut(_) | Role::Body)
-        && (outline.hidden || view.outlines.iter().any(covers))
+    matches!(outline.role, Role::KeepOut(_) | Role::Body) && (outline.hidden || view.outlines.iter().any(covers))
 }
 
 #[cfg(test)]

@@ -27,10 +27,7 @@ pub struct View {
 impl View {
     /// The smallest rectangle round everything drawn; `None` for an empty view.
     pub fn extent(&self) -> Option<Rect> {
-        self.outlines
-            .iter()
-            .map(|o| o.rect)
-            .reduce(|a, b| a.hull(&b))
+        self.outlines.iter().map(|o| o.rect).reduce(|a, b| a.hull(&b))
     }
 }
 

@@ -64,12 +64,7 @@ pub struct Built {
 impl Built {
     /// Mass of everything but the angle frame, in grams.
     pub fn grams_without_frame(&self) -> f64 {
-        self.grams
-            - grams(
-                self.parts
-                    .iter()
-                    .filter(|part| part.role.form() == Form::Angle),
-            )
+        self.grams - grams(self.parts.iter().filter(|part| part.role.form() == Form::Angle))
     }
 
     /// How many of the lid's holes are in no flange bar before welding, and must be drilled through the lid after.
@@ -85,20 +80,14 @@ impl Built {
         let Some(pattern) = self.lid_holes.filter(|_| bars().next().is_some()) else {
             return 0;
         };
-        let before: usize = bars()
-            .map(|bar| bar.holes.len() * bar.quantity as usize)
-            .sum();
-        pattern
-            .count
-            .saturating_sub(u32::try_from(before).unwrap_or(u32::MAX))
+        let before: usize = bars().map(|bar| bar.holes.len() * bar.quantity as usize).sum();
+        pattern.count.saturating_sub(u32::try_from(before).unwrap_or(u32::MAX))
     }
 }
 
 /// Mass of some parts, all of each, in grams.
 fn grams<'a>(parts: impl Iterator<Item = &'a Part>) -> f64 {
-    parts
-        .map(|part| part.grams * f64::from(part.quantity))
-        .sum()
+    parts.map(|part| part.grams * f64::from(part.quantity)).sum()
 }
 
 /// Builds the box.
@@ -136,10 +125,6 @@ pub fn build(spec: &BoxSpec) -> Result<Built, SpecError> {
         grams: grams(parts.iter()),
         parts,
         coat_area,
-        gasket_length: if closed.gasket {
-            shell.girth()
-        } else {
-            Length::ZERO
-        },
+        gasket_length: if closed.gasket { shell.girth() } else { Length::ZERO },
     })
 }

@@ -95,20 +95,13 @@ impl BoxSpec {
             return Err(SpecError::HoleOffFlange);
         }
         let longest = self.inside[0].max(self.inside[1]) + (self.wall.thickness + overhang) * 2;
-        if fastener.most_pitch < fastener.hole * 2 || fastener.most_pitch * MOST_INTERVALS < longest
-        {
+        if fastener.most_pitch < fastener.hole * 2 || fastener.most_pitch * MOST_INTERVALS < longest {
             return Err(SpecError::PitchTooSmall);
         }
         Ok(())
     }
 
-    fn check_cap(
-        &self,
-        sheet: Sheet,
-        out: Length,
-        deep: Length,
-        gasket: Option<Gasket>,
-    ) -> Result<(), SpecError> {
+    fn check_cap(&self, sheet: Sheet, out: Length, deep: Length, gasket: Option<Gasket>) -> Result<(), SpecError> {
         above_zero("distance of the skirt's outside from the wall", out)?;
         above_zero("depth of the skirt", deep)?;
         if out < sheet.thickness {
@@ -147,18 +140,11 @@ impl BoxSpec {
         let rim = self.inside[2] + self.floor.thickness;
         let (lowest, what) = match self.lid {
             Lid::Flat {
-                flange: Some(flange),
-                ..
+                flange: Some(flange), ..
             } => (rim - flange.thickness, "lid's flange"),
             Lid::Cap {
-                sheet,
-                gasket,
-                deep,
-                ..
-            } => (
-                rim + squeezed(gasket) + sheet.thickness - deep,
-                "cap's skirt",
-            ),
+                sheet, gasket, deep, ..
+            } => (rim + squeezed(gasket) + sheet.thickness - deep, "cap's skirt"),
             Lid::None | Lid::Flat { flange: None, .. } => (rim, "rim"),
         };
         if upright_top > lowest {

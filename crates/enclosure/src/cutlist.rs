@@ -145,10 +145,7 @@ pub fn cut_list(boxes: &[ListedBox<'_>], fineness: Fineness) -> CutList {
             growth: rounding_growth(listed.built, fineness),
         });
     }
-    let tables: Vec<Table> = groups
-        .into_iter()
-        .map(|(key, lines)| key.table(lines))
-        .collect();
+    let tables: Vec<Table> = groups.into_iter().map(|(key, lines)| key.table(lines)).collect();
     CutList {
         grams: tables.iter().map(|table| table.grams).sum(),
         tables,
@@ -166,10 +163,7 @@ fn lines(listed: &ListedBox<'_>, letter: &str, fineness: Fineness) -> Vec<Line> 
     for part in &listed.built.parts {
         let [length, width] = Rounded::of_part(part, listed.built, fineness);
         let quantity = part.quantity * listed.count;
-        if let Some(line) = lines
-            .iter_mut()
-            .find(|line| line.serves_for(part, length, width))
-        {
+        if let Some(line) = lines.iter_mut().find(|line| line.serves_for(part, length, width)) {
             if !line.roles.contains(&part.role) {
                 line.roles.push(part.role);
                 line.name = format!("{}, {}", line.name, part.role.name());
@@ -260,10 +254,7 @@ impl StockKey {
                 .iter()
                 .map(|line| line.length.exact * i64::from(line.quantity))
                 .sum(),
-            area: lines
-                .iter()
-                .map(|line| line.area * i64::from(line.quantity))
-                .sum(),
+            area: lines.iter().map(|line| line.area * i64::from(line.quantity)).sum(),
             grams: lines.iter().map(|line| line.grams_all).sum(),
             lines,
         }

@@ -86,10 +86,7 @@ const fn computed(gauge: u32, ten_thousandths: i64) -> Row {
 const fn by_weight(gauge: u32, ounces_per_sq_ft: i64) -> Row {
     // ounces / 16 / 41.82, in ten-thousandths, rounded to the nearest.
     const DIVISOR: i64 = 16 * 4_182;
-    found(
-        gauge,
-        (ounces_per_sq_ft * 1_000_000 + DIVISOR / 2) / DIVISOR,
-    )
+    found(gauge, (ounces_per_sq_ft * 1_000_000 + DIVISOR / 2) / DIVISOR)
 }
 
 const SHEET_STEEL: [Row; 16] = [
@@ -214,14 +211,11 @@ pub fn parse(text: &str, scale: Scale) -> Result<Length, GaugeError> {
         .unwrap_or(&lower)
         .trim_end();
     let digits_only = !number.is_empty() && number.bytes().all(|byte| byte.is_ascii_digit());
-    let gauge: u32 =
-        number
-            .parse()
-            .ok()
-            .filter(|_| digits_only)
-            .ok_or_else(|| GaugeError::Unreadable {
-                text: text.to_owned(),
-            })?;
+    let gauge: u32 = number
+        .parse()
+        .ok()
+        .filter(|_| digits_only)
+        .ok_or_else(|| GaugeError::Unreadable { text: text.to_owned() })?;
     thickness(scale, gauge).ok_or_else(|| GaugeError::NotOnScale {
         gauge,
         scale,
@@ -239,11 +233,7 @@ fn neighbours(scale: Scale, gauge: u32) -> Vec<u32> {
 
 /// Numbers joined by `and`.
 fn list(numbers: &[u32]) -> String {
-    numbers
-        .iter()
-        .map(u32::to_string)
-        .collect::<Vec<_>>()
-        .join(" and ")
+    numbers.iter().map(u32::to_string).collect::<Vec<_>>().join(" and ")
 }
 
 #[cfg(test)]
@@ -271,10 +261,7 @@ mod tests {
     #[case(22, 299)]
     #[case(24, 239)]
     fn sheet_steel_rows_are_those_of_published_charts(#[case] gauge: u32, #[case] expected: i64) {
-        assert_eq!(
-            thickness(Scale::SheetSteel, gauge),
-            Some(ten_thousandths(expected))
-        );
+        assert_eq!(thickness(Scale::SheetSteel, gauge), Some(ten_thousandths(expected)));
     }
 
     #[test]
@@ -310,15 +297,12 @@ mod tests {
 
     #[test]
     fn a_higher_number_is_thinner_on_every_scale() {
-        for scale in [
-            Scale::SheetSteel,
-            Scale::Galvanised,
-            Scale::Stainless,
-            Scale::Aluminium,
-        ] {
-            assert!(scale.rows().is_sorted_by(|thick, thin| {
-                thick.gauge < thin.gauge && thick.thickness() > thin.thickness()
-            }));
+        for scale in [Scale::SheetSteel, Scale::Galvanised, Scale::Stainless, Scale::Aluminium] {
+            assert!(
+                scale
+                    .rows()
+                    .is_sorted_by(|thick, thin| { thick.gauge < thin.gauge && thick.thickness() > thin.thickness() })
+            );
         }
     }
 
@@ -342,9 +326,7 @@ mod tests {
     fn refuses_what_is_no_gauge_number(#[case] text: &str) {
         assert_eq!(
             parse(text, Scale::SheetSteel),
-            Err(GaugeError::Unreadable {
-                text: text.to_owned()
-            })
+            Err(GaugeError::Unreadable { text: text.to_owned() })
         );
     }
 

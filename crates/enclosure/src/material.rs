@@ -61,9 +61,7 @@ impl Material {
                 KnownBy::Memory,
             ),
             Self::Stainless304 => ("data sheets give 7.9 to 8.03 g/cm3", KnownBy::Memory),
-            Self::Aluminium5052 | Self::Aluminium6061 => {
-                ("nominal density of the alloy", KnownBy::Memory)
-            }
+            Self::Aluminium5052 | Self::Aluminium6061 => ("nominal density of the alloy", KnownBy::Memory),
         }
     }
 
@@ -93,11 +91,7 @@ mod tests {
     #[test]
     fn every_density_says_where_it_comes_from() {
         for material in Material::ALL {
-            assert!(
-                !material.density_source().0.is_empty(),
-                "{}",
-                material.name()
-            );
+            assert!(!material.density_source().0.is_empty(), "{}", material.name());
         }
     }
 }

@@ -49,12 +49,9 @@ impl Role {
     /// What it is cut from.
     pub const fn form(self) -> Form {
         match self {
-            Self::Floor
-            | Self::LongSide
-            | Self::End
-            | Self::LidPlate
-            | Self::SkirtLong
-            | Self::SkirtShort => Form::Sheet,
+            Self::Floor | Self::LongSide | Self::End | Self::LidPlate | Self::SkirtLong | Self::SkirtShort => {
+                Form::Sheet
+            }
             Self::FlangeLong | Self::FlangeShort => Form::FlatBar,
             Self::FrameLong | Self::FrameShort => Form::Angle,
         }
@@ -153,12 +150,7 @@ pub struct Part {
 
 impl Part {
     /// A square-cut piece of sheet without holes.
-    pub(crate) fn plate(
-        role: Role,
-        quantity: u32,
-        sheet: Sheet,
-        [length, width]: [Length; 2],
-    ) -> Self {
+    pub(crate) fn plate(role: Role, quantity: u32, sheet: Sheet, [length, width]: [Length; 2]) -> Self {
         let area = length * width;
         Self {
             role,
@@ -174,12 +166,7 @@ impl Part {
     }
 
     /// A pair of flat bars; a mitred one is a trapezoid, its length told to the long points.
-    pub(crate) fn flat_bars(
-        role: Role,
-        sheet: Sheet,
-        [length, width]: [Length; 2],
-        end: EndCut,
-    ) -> Self {
+    pub(crate) fn flat_bars(role: Role, sheet: Sheet, [length, width]: [Length; 2], end: EndCut) -> Self {
         let mut bar = Self::plate(role, 2, sheet, [length, width]);
         bar.ends = [end; 2];
         if end == EndCut::Mitre45 {

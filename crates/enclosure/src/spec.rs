@@ -196,14 +196,10 @@ pub enum SpecError {
     #[error("the screws' clearance hole must be at least their diameter")]
     HoleTooSmall,
     /// A hole that breaks out of the lid's edge or the flange.
-    #[error(
-        "the lid's holes must lie wholly on the flange: move the hole line or widen the flange"
-    )]
+    #[error("the lid's holes must lie wholly on the flange: move the hole line or widen the flange")]
     HoleOffFlange,
     /// Screws so close that their holes run into each other.
-    #[error(
-        "the widest pitch of the lid screws must be at least twice their hole, and a 1000th of the side"
-    )]
+    #[error("the widest pitch of the lid screws must be at least twice their hole, and a 1000th of the side")]
     PitchTooSmall,
 }
 

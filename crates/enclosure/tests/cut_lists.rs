@@ -7,8 +7,8 @@ use std::fs;
 use enclosure::gauge::{self, Scale};
 use enclosure::material::Material;
 use enclosure::{
-    BoxSpec, Built, Corners, Fastener, Flange, Form, Frame, Gasket, Joint, Lid, Part, Role, Sheet,
-    build, section as bar, stock,
+    BoxSpec, Built, Corners, Fastener, Flange, Form, Frame, Gasket, Joint, Lid, Part, Role, Sheet, build,
+    section as bar, stock,
 };
 use rstest::rstest;
 use serde_json::Value;
@@ -16,10 +16,7 @@ use tape::{Length, Volume};
 
 /// The entries of one section of the check values.
 fn section(name: &str) -> Vec<Value> {
-    let path = concat!(
-        env!("CARGO_MANIFEST_DIR"),
-        "/../../tests/cases/fabrication.json"
-    );
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../tests/cases/fabrication.json");
     let text = fs::read_to_string(path).unwrap();
     let all: Value = serde_json::from_str(&text).unwrap();
     let entries = all[name].as_array().unwrap().clone();
@@ -41,12 +38,7 @@ fn close(what: &str, got: f64, expected: &Value, within: f64) {
 
 /// As [`close`], within a share of the expected value.
 fn close_rel(what: &str, got: f64, expected: &Value, share: f64) {
-    close(
-        what,
-        got,
-        expected,
-        share * expected.as_f64().unwrap().abs(),
-    );
+    close(what, got, expected, share * expected.as_f64().unwrap().abs());
 }
 
 fn material(name: &str) -> Material {
@@ -72,12 +64,7 @@ fn every_gauge_is_as_published() {
         let expected = &case["expected"];
         let tolerance = &case["tolerance"];
         let within_in = tolerance["abs_in"].as_f64().unwrap();
-        close(
-            id,
-            thickness.as_inches(),
-            &expected["thickness_in"],
-            within_in,
-        );
+        close(id, thickness.as_inches(), &expected["thickness_in"], within_in);
         if let Some(within_mm) = tolerance["abs_mm"].as_f64() {
             close(id, thickness.as_mm(), &expected["thickness_mm"], within_mm);
         }
@@ -108,19 +95,12 @@ fn densities_and_stock_are_as_published() {
                 close(sheet.name, sheet.sides[1].as_mm(), &expected[1], 0.05);
             }
             for bar in stock::BARS {
-                close(
-                    bar.name,
-                    bar.length.as_mm(),
-                    &expected["bars_mm"][bar.name],
-                    0.05,
-                );
+                close(bar.name, bar.length.as_mm(), &expected["bars_mm"][bar.name], 0.05);
             }
         } else {
             // By the gauge's own definition, pounds per square foot: 41.82 lb per sq ft and inch of thickness.
             let number = u32::try_from(inputs["gauge"].as_u64().unwrap()).unwrap();
-            let inches = gauge::thickness(Scale::SheetSteel, number)
-                .unwrap()
-                .as_inches();
+            let inches = gauge::thickness(Scale::SheetSteel, number).unwrap().as_inches();
             close_rel(id, inches * 41.82 * 32.0, &expected["lb"], 0.002);
         }
     }
@@ -132,8 +112,7 @@ fn bars_weigh_what_their_shape_says() {
         let id = case["id"].as_str().unwrap();
         let (inputs, expected) = (&case["inputs"], &case["expected"]);
         if inputs["leg_mm"].is_number() {
-            let [leg, thickness, root] =
-                ["leg_mm", "t_mm", "root_radius_mm"].map(|key| mm(&inputs[key]));
+            let [leg, thickness, root] = ["leg_mm", "t_mm", "root_radius_mm"].map(|key| mm(&inputs[key]));
             let area = bar::equal_angle_area_mm2(leg, thickness, root);
             close(id, area, &expected["area_mm2"], 0.01);
             let mass = bar::angle_kg_per_m(leg, thickness, root);
@@ -225,11 +204,7 @@ fn role(name: &str) -> Role {
 }
 
 fn part_of<'a>(built: &'a Built, name: &str) -> &'a Part {
-    built
-        .parts
-        .iter()
-        .find(|part| part.role == role(name))
-        .unwrap()
+    built.parts.iter().find(|part| part.role == role(name)).unwrap()
 }
 
 #[test]
@@ -254,11 +229,7 @@ fn every_cut_list_is_as_computed_outside() {
             close(&what, part.length.as_mm(), &row["length"], abs_mm);
             close(&what, part.width.as_mm(), &row["width"], abs_mm);
             close(&what, part.sheet.thickness.as_mm(), &row["t"], abs_mm);
-            assert_eq!(
-                u64::from(part.quantity),
-                row["qty"].as_u64().unwrap(),
-                "{what}"
-            );
+            assert_eq!(u64::from(part.quantity), row["qty"].as_u64().unwrap(), "{what}");
             close_rel(&what, part.grams / 1e3, &row["mass_each_kg"], rel_mass);
         }
         close_rel(
@@ -283,12 +254,7 @@ fn check_volumes(id: &str, built: &Built, spec: &BoxSpec, expected: &Value) {
         .sum();
     close_rel(id, shell.as_mm3(), &expected["shell_volume_mm3"], 2e-6);
     close_rel(id, panels.as_mm3(), &expected["box_panel_volume_mm3"], 2e-6);
-    close_rel(
-        id,
-        (shell - panels).as_mm3(),
-        &expected["weld_groove_volume_mm3"],
-        2e-6,
-    );
+    close_rel(id, (shell - panels).as_mm3(), &expected["weld_groove_volume_mm3"], 2e-6);
 }
 
 fn check_holes(id: &str, built: &Built, expected: &Value, abs_mm: f64) {
@@ -297,18 +263,8 @@ fn check_holes(id: &str, built: &Built, expected: &Value, abs_mm: f64) {
         return;
     };
     let pattern = built.lid_holes.unwrap();
-    close(
-        id,
-        pattern.line_length.as_mm(),
-        &expected["line_length"],
-        abs_mm,
-    );
-    close(
-        id,
-        pattern.line_width.as_mm(),
-        &expected["line_width"],
-        abs_mm,
-    );
+    close(id, pattern.line_length.as_mm(), &expected["line_length"], abs_mm);
+    close(id, pattern.line_width.as_mm(), &expected["line_width"], abs_mm);
     assert_eq!(
         u64::from(pattern.intervals_long),
         expected["intervals_long"].as_u64().unwrap()
@@ -317,11 +273,7 @@ fn check_holes(id: &str, built: &Built, expected: &Value, abs_mm: f64) {
         u64::from(pattern.intervals_short),
         expected["intervals_short"].as_u64().unwrap()
     );
-    assert_eq!(
-        u64::from(pattern.count),
-        expected["count"].as_u64().unwrap(),
-        "{id}"
-    );
+    assert_eq!(u64::from(pattern.count), expected["count"].as_u64().unwrap(), "{id}");
     let lid = part_of(built, "lid plate");
     assert_eq!(lid.holes.len(), pattern.count as usize, "{id}");
     // The holes of the lower edge, from the left.
@@ -333,42 +285,23 @@ fn check_holes(id: &str, built: &Built, expected: &Value, abs_mm: f64) {
         .map(|hole| hole.x)
         .collect();
     lower.sort_unstable();
-    close(
-        id,
-        (lower[1] - lower[0]).as_mm(),
-        &expected["pitch_long"],
-        abs_mm,
-    );
+    close(id, (lower[1] - lower[0]).as_mm(), &expected["pitch_long"], abs_mm);
 }
 
 fn check_frame(id: &str, built: &Built, rows: &[Value], expected: &Value, abs_mm: f64) {
-    let bars = || {
-        built
-            .parts
-            .iter()
-            .filter(|part| part.role.form() == Form::Angle)
-    };
+    let bars = || built.parts.iter().filter(|part| part.role.form() == Form::Angle);
     assert_eq!(bars().count(), rows.len(), "{id}");
     for row in rows {
         let bar = part_of(built, row["part"].as_str().unwrap());
         close(id, bar.length.as_mm(), &row["length"], abs_mm);
-        assert_eq!(
-            u64::from(bar.quantity),
-            row["qty"].as_u64().unwrap(),
-            "{id}"
-        );
+        assert_eq!(u64::from(bar.quantity), row["qty"].as_u64().unwrap(), "{id}");
         close_rel(id, bar.grams / 1e3, &row["mass_each_kg"], 1e-4);
     }
     if rows.is_empty() {
         return;
     }
     let ordered: Length = bars().map(|bar| bar.length * i64::from(bar.quantity)).sum();
-    close(
-        id,
-        ordered.as_mm(),
-        &expected["frame_total_length_mm"],
-        abs_mm,
-    );
+    close(id, ordered.as_mm(), &expected["frame_total_length_mm"], abs_mm);
     let kg = (built.grams - built.grams_without_frame()) / 1e3;
     close_rel(id, kg, &expected["frame_mass_kg_from_ordered_length"], 1e-4);
 }
@@ -463,9 +396,5 @@ fn whole_boxes_come_out_as_worked_by_hand(
     assert_eq!(built.body, body.map(Length::tenths_mm));
     assert_eq!(built.overall[..2], overall.map(Length::tenths_mm));
     assert_eq!(built.overall[2], built.body[2], "no screws");
-    assert!(
-        (built.grams / 1e3 - kg).abs() <= within_kg,
-        "{} kg",
-        built.grams / 1e3
-    );
+    assert!((built.grams / 1e3 - kg).abs() <= within_kg, "{} kg", built.grams / 1e3);
 }

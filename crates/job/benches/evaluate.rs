@@ -12,7 +12,11 @@ fn job(modules: u32) -> Job {
     let (cavity, kind) = (Id(1), Id(2));
     for (line, text) in [("length", "12000"), ("width", "9000"), ("height", "500")] {
         let line = line.parse().expect("a line");
-        apply(Edit::AddReading { cavity, line, text: text.to_owned() });
+        apply(Edit::AddReading {
+            cavity,
+            line,
+            text: text.to_owned(),
+        });
     }
     let on_hand = modules.to_string();
     let values = [
@@ -27,17 +31,34 @@ fn job(modules: u32) -> Job {
         (Field::DriveMax, "420"),
     ];
     for (field, text) in values {
-        apply(Edit::Set { field, text: text.to_owned() });
+        apply(Edit::Set {
+            field,
+            text: text.to_owned(),
+        });
     }
     let mut next = 3;
     for b in 0..modules.div_ceil(10) {
-        let at = Point([Length::mm(i64::from(60 + b % 15 * 780)), Length::mm(i64::from(60 + b / 15 * 900)), Length::mm(20)]);
+        let at = Point([
+            Length::mm(i64::from(60 + b % 15 * 780)),
+            Length::mm(i64::from(60 + b / 15 * 900)),
+            Length::mm(20),
+        ]);
         apply(Edit::AddBox { cavity, at });
         let into = Id(next);
         next += 1;
         for m in 0..10.min(modules - b * 10) {
-            let at = Point([Length::mm(i64::from(m % 2 * 324)), Length::mm(i64::from(m / 2 * 146)), Length::ZERO]);
-            apply(Edit::AddModule { into, kind, at, stands: Orientation::UPRIGHT, count: 1 });
+            let at = Point([
+                Length::mm(i64::from(m % 2 * 324)),
+                Length::mm(i64::from(m / 2 * 146)),
+                Length::ZERO,
+            ]);
+            apply(Edit::AddModule {
+                into,
+                kind,
+                at,
+                stands: Orientation::UPRIGHT,
+                count: 1,
+            });
             next += 1;
         }
     }
@@ -48,7 +69,9 @@ fn benches(c: &mut Criterion) {
     let mut group = c.benchmark_group("evaluate");
     for modules in [10, 100, 500] {
         let job = job(modules);
-        group.bench_with_input(BenchmarkId::from_parameter(modules), &job, |b, job| b.iter(|| evaluate(job)));
+        group.bench_with_input(BenchmarkId::from_parameter(modules), &job, |b, job| {
+            b.iter(|| evaluate(job))
+        });
     }
     group.finish();
     let job = job(100);

@@ -150,17 +150,23 @@ pub(crate) fn cells_series(kind: &Kind) -> Option<u32> {
     kind.cells_series.or_else(|| {
         let each = chemistry(kind).cell_volts().nominal.get();
         let cells = (kind.nominal_volts?.get() / each).round().clamp(1.0, 1000.0);
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 1..=1000")]
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "clamped to 1..=1000"
+        )]
         Some(cells as u32)
     })
 }
 
 pub(crate) fn empty_volts(kind: &Kind) -> Option<Volts> {
-    kind.empty_volts.or_else(|| Some(chemistry(kind).cell_volts().empty * cells_series(kind)?))
+    kind.empty_volts
+        .or_else(|| Some(chemistry(kind).cell_volts().empty * cells_series(kind)?))
 }
 
 pub(crate) fn full_volts(kind: &Kind) -> Option<Volts> {
-    kind.full_volts.or_else(|| Some(chemistry(kind).cell_volts().full * cells_series(kind)?))
+    kind.full_volts
+        .or_else(|| Some(chemistry(kind).cell_volts().full * cells_series(kind)?))
 }
 
 pub(crate) fn service(kind: &Kind) -> Length {

@@ -186,12 +186,22 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
             });
         }
         Edit::RemoveKeepOut(id) => {
-            let cavity = job.cavities.iter_mut().find(|c| c.keep_outs.iter().any(|k| k.id == *id));
-            cavity.ok_or(EditError::Gone("the keep-out"))?.keep_outs.retain(|k| k.id != *id);
+            let cavity = job
+                .cavities
+                .iter_mut()
+                .find(|c| c.keep_outs.iter().any(|k| k.id == *id));
+            cavity
+                .ok_or(EditError::Gone("the keep-out"))?
+                .keep_outs
+                .retain(|k| k.id != *id);
         }
         Edit::AddKind => {
             let name = free_name("module", job.kinds.iter().map(|k| k.name.as_str()));
-            job.kinds.push(Kind { id, name, ..Kind::default() });
+            job.kinds.push(Kind {
+                id,
+                name,
+                ..Kind::default()
+            });
         }
         Edit::RemoveKind(id) => {
             remove(&mut job.kinds, |k| k.id == *id, "the kind")?;
@@ -200,11 +210,31 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
         Edit::AddBox { cavity, at } => {
             let name = free_name("box", job.boxes.iter().map(|b| b.name.as_str()));
             let at = place(*at, units);
-            job.boxes.push(BatteryBox { id, name, cavity: *cavity, at, bay: None, fixed: None, modules: Vec::new() });
+            job.boxes.push(BatteryBox {
+                id,
+                name,
+                cavity: *cavity,
+                at,
+                bay: None,
+                fixed: None,
+                modules: Vec::new(),
+            });
         }
         Edit::RemoveBox(id) => remove(&mut job.boxes, |b| b.id == *id, "the box")?,
-        Edit::AddModule { into, kind, at, stands, count } => {
-            let placed = Placed { id, kind: *kind, at: place(*at, units), stands: Stands::of(*stands), count: *count };
+        Edit::AddModule {
+            into,
+            kind,
+            at,
+            stands,
+            count,
+        } => {
+            let placed = Placed {
+                id,
+                kind: *kind,
+                at: place(*at, units),
+                stands: Stands::of(*stands),
+                count: *count,
+            };
             find(&mut job.boxes, |b| b.id == *into, "the box")?.modules.push(placed);
         }
         Edit::RemoveModule(id) => {
@@ -251,7 +281,11 @@ fn add_reading(job: &mut Job, cavity: Id, line: &Line, text: &str) -> Result<(),
     let index = cavity_ref.readings.len();
     // The reading is set through its field, so that it is refused in the same words as when it is changed later.
     let read = Len::exactly(Length::inches(1), units);
-    cavity_ref.readings.push(Reading { line: line.clone(), read, note: String::new() });
+    cavity_ref.readings.push(Reading {
+        line: line.clone(),
+        read,
+        note: String::new(),
+    });
     field::set(job, Field::ReadingValue(cavity, index), text)?;
     Ok(())
 }
@@ -283,17 +317,27 @@ fn take_out(job: &mut Job, id: Id) -> Result<Placed, EditError> {
 fn free_name<'a>(word: &str, taken: impl Iterator<Item = &'a str>) -> String {
     let taken: Vec<&str> = taken.collect();
     let names = (1..).map(|n| format!("{word} {n}"));
-    names.into_iter().find(|name| !taken.contains(&name.as_str())).unwrap_or_default()
+    names
+        .into_iter()
+        .find(|name| !taken.contains(&name.as_str()))
+        .unwrap_or_default()
 }
 
 impl Edit {
     /// What was done, in words for "undid: ..." (with the job as it was before or after it, for names).
     pub fn words(&self, job: &Job) -> String {
-        let module = |id: &Id| job.placed(*id).map_or_else(|| format!("M{}", id.0), |(_, placed)| placed.label());
+        let module = |id: &Id| {
+            job.placed(*id)
+                .map_or_else(|| format!("M{}", id.0), |(_, placed)| placed.label())
+        };
         let box_name = |id: &Id| job.battery_box(*id).map_or("box".to_owned(), |b| b.name.clone());
         let step = |by: &Point| {
             let steps = Axis::ALL.into_iter().filter(|&a| by[a] != Length::ZERO).map(|a| {
-                let face = if by[a].is_negative() { geometry::Face::low(a) } else { geometry::Face::high(a) };
+                let face = if by[a].is_negative() {
+                    geometry::Face::low(a)
+                } else {
+                    geometry::Face::high(a)
+                };
                 format!("{} {}", Len::exactly(by[a].abs(), job.units.units()), face.towards())
             });
             steps.collect::<Vec<_>>().join(", ")

@@ -29,7 +29,11 @@ impl Serialize for FormatName {
 impl<'de> Deserialize<'de> for FormatName {
     fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Self, D::Error> {
         let name = String::deserialize(d)?;
-        if name == FORMAT { Ok(Self) } else { Err(D::Error::custom(format!("must be {FORMAT:?}"))) }
+        if name == FORMAT {
+            Ok(Self)
+        } else {
+            Err(D::Error::custom(format!("must be {FORMAT:?}")))
+        }
     }
 }
 
@@ -42,7 +46,11 @@ impl Serialize for Version {
 impl<'de> Deserialize<'de> for Version {
     fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Self, D::Error> {
         let version = u32::deserialize(d)?;
-        if version == VERSION { Ok(Self) } else { Err(D::Error::custom(format!("must be {VERSION}"))) }
+        if version == VERSION {
+            Ok(Self)
+        } else {
+            Err(D::Error::custom(format!("must be {VERSION}")))
+        }
     }
 }
 
@@ -163,7 +171,11 @@ pub fn load(bytes: &[u8]) -> Result<Job, LoadError> {
     let job: Job = serde_path_to_error::deserialize(&mut deserializer).map_err(|e| {
         let path = e.path().to_string();
         LoadError::Field {
-            place: if path == "." { "the file".to_owned() } else { one_line(&path) },
+            place: if path == "." {
+                "the file".to_owned()
+            } else {
+                one_line(&path)
+            },
             line: e.inner().line(),
             problem: one_line(&without_place(&e.inner().to_string())),
         }
@@ -174,7 +186,9 @@ pub fn load(bytes: &[u8]) -> Result<Job, LoadError> {
 }
 
 fn check_head(value: &Value) -> Result<(), LoadError> {
-    let Value::Object(fields) = value else { return Err(LoadError::NotAJob("it holds no fields")) };
+    let Value::Object(fields) = value else {
+        return Err(LoadError::NotAJob("it holds no fields"));
+    };
     match fields.get("format").and_then(Value::as_str) {
         Some(FORMAT) => {}
         Some(_) => return Err(LoadError::NotAJob("its format is another")),
@@ -189,7 +203,10 @@ fn check_head(value: &Value) -> Result<(), LoadError> {
 
 /// The message without serde's own "at line 1 column 2", which is told apart.
 fn without_place(message: &str) -> String {
-    message.rfind(" at line ").map_or(message, |at| &message[..at]).to_owned()
+    message
+        .rfind(" at line ")
+        .map_or(message, |at| &message[..at])
+        .to_owned()
 }
 
 /// The longest part of a message that quotes the file.

@@ -25,7 +25,12 @@ struct Step {
 impl History {
     /// Starts at `job` with nothing to undo.
     pub fn new(job: Job) -> Self {
-        Self { now: Arc::new(job), undo: Vec::new(), redo: Vec::new(), changes: 0 }
+        Self {
+            now: Arc::new(job),
+            undo: Vec::new(),
+            redo: Vec::new(),
+            changes: 0,
+        }
     }
 
     /// The job as it is.
@@ -72,7 +77,10 @@ impl History {
         let step = self.undo.pop()?;
         let words = step.edit.words(&self.now);
         let after = std::mem::replace(&mut self.now, step.other);
-        self.redo.push(Step { edit: step.edit, other: after });
+        self.redo.push(Step {
+            edit: step.edit,
+            other: after,
+        });
         self.changes += 1;
         Some(words)
     }
@@ -82,7 +90,10 @@ impl History {
         let step = self.redo.pop()?;
         let before = std::mem::replace(&mut self.now, step.other);
         let words = step.edit.words(&self.now);
-        self.undo.push(Step { edit: step.edit, other: before });
+        self.undo.push(Step {
+            edit: step.edit,
+            other: before,
+        });
         self.changes += 1;
         Some(words)
     }

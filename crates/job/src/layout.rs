@@ -1,8 +1,6 @@
 //! From a job to the question for the automatic layout, and from its answer back to boxes.
 
-use geometry::fit::{
-    self, Answer, BoxRule, Budget, Ended, Layout, MassLimit, Request, RequestError, Wanted, Watch,
-};
+use geometry::fit::{self, Answer, BoxRule, Budget, Ended, Layout, MassLimit, Request, RequestError, Wanted, Watch};
 use geometry::{Axis, Face, Faces, Point, Size};
 use tape::Length;
 
@@ -67,8 +65,14 @@ impl Proposal {
         let count = answer.layouts.first().map_or(0, |l| l.count);
         let how = match (answer.proved, answer.ended) {
             (true, _) => format!("proved by {}: no more can go in", answer.bound_by.words()),
-            (false, Ended::Stopped) => format!("stopped; at most {} by {}", answer.upper_bound, answer.bound_by.words()),
-            (false, _) => format!("best found; at most {} by {}", answer.upper_bound, answer.bound_by.words()),
+            (false, Ended::Stopped) => {
+                format!("stopped; at most {} by {}", answer.upper_bound, answer.bound_by.words())
+            }
+            (false, _) => format!(
+                "best found; at most {} by {}",
+                answer.upper_bound,
+                answer.bound_by.words()
+            ),
         };
         match self.with_asked_margin {
             None => format!("{count} modules, {how}"),
@@ -76,7 +80,9 @@ impl Proposal {
                 let margin = evaluation.down(self.margin);
                 let asked_for = evaluation.down(evaluation.margin);
                 // A proof for the narrower margin is none for the one asked for, so it is not spoken of.
-                format!("{count} modules, but only with a margin of {margin}; with the {asked_for} asked for {asked} go in")
+                format!(
+                    "{count} modules, but only with a margin of {margin}; with the {asked_for} asked for {asked} go in"
+                )
             }
         }
     }
@@ -100,7 +106,12 @@ pub fn propose(
     let answer = fit::fit(&asked.request, budget, watch).map_err(not_asked)?;
     let count = |answer: &Answer| answer.layouts.first().map_or(0, |l| l.count);
     let most = most_wanted(&asked.request);
-    let mut best = Proposal { question: asked.clone(), answer, margin: evaluation.margin, with_asked_margin: None };
+    let mut best = Proposal {
+        question: asked.clone(),
+        answer,
+        margin: evaluation.margin,
+        with_asked_margin: None,
+    };
     let with_asked = count(&best.answer);
     let step = match job.units {
         crate::UnitsName::Inch => Length::sixty_fourths(4),
@@ -116,7 +127,12 @@ pub fn propose(
         narrow(&mut narrower.request, evaluation.margin, margin);
         let answer = fit::fit(&narrower.request, budget, watch).map_err(not_asked)?;
         if count(&answer) > count(&best.answer) {
-            best = Proposal { question: narrower, answer, margin, with_asked_margin: Some(with_asked) };
+            best = Proposal {
+                question: narrower,
+                answer,
+                margin,
+                with_asked_margin: Some(with_asked),
+            };
         }
     }
     Ok(best)
@@ -128,9 +144,11 @@ fn most_wanted(request: &Request) -> u32 {
     match &request.wanted {
         Wanted::AsMany => on_hand,
         Wanted::Exactly(counts) => counts.iter().sum(),
-        Wanted::Strings { series, parallel, .. } => {
-            series.iter().map(|s| s * parallel.min(&(on_hand / s.max(&1)))).max().unwrap_or(0)
-        }
+        Wanted::Strings { series, parallel, .. } => series
+            .iter()
+            .map(|s| s * parallel.min(&(on_hand / s.max(&1))))
+            .max()
+            .unwrap_or(0),
     }
 }
 
@@ -155,7 +173,9 @@ fn narrow(request: &mut Request, from: Length, to: Length) {
 ///
 /// [`NotYet`] with what is missing: a measured cavity, a module with size and number on hand, the drive's window.
 pub fn question(job: &Job, evaluation: &Evaluation, aim: Aim) -> Result<Question, NotYet> {
-    let needs = |needs: &str| NotYet { needs: needs.to_owned() };
+    let needs = |needs: &str| NotYet {
+        needs: needs.to_owned(),
+    };
     let cavities: Vec<&CavityResult> = evaluation
         .cavities
         .iter()
@@ -185,7 +205,9 @@ pub fn question(job: &Job, evaluation: &Evaluation, aim: Aim) -> Result<Question
         .collect();
     // Different kinds do not mix in a string: the layout is made of the kind whose pack comes out best.
     let best = best_kind(evaluation, &ready);
-    let Some(&(kind, on_hand)) = best.and_then(|id| ready.iter().find(|(k, _)| k.id == id)).or_else(|| ready.first())
+    let Some(&(kind, on_hand)) = best
+        .and_then(|id| ready.iter().find(|(k, _)| k.id == id))
+        .or_else(|| ready.first())
     else {
         return Err(needs("enter a module's size, mass and number on hand"));
     };
@@ -212,7 +234,10 @@ pub fn question(job: &Job, evaluation: &Evaluation, aim: Aim) -> Result<Question
 
 /// The kind whose best choice fits the drive with the most energy.
 fn best_kind(evaluation: &Evaluation, ready: &[(&KindResult, u32)]) -> Option<Id> {
-    let fitting = evaluation.packs.iter().filter(|p| ready.iter().any(|(k, _)| k.id == p.kind));
+    let fitting = evaluation
+        .packs
+        .iter()
+        .filter(|p| ready.iter().any(|(k, _)| k.id == p.kind));
     fitting
         .filter_map(|p| Some((p.kind, p.choices.iter().find(|c| c.fits())?.figures.energy)))
         .max_by_key(|&(id, energy)| (energy, std::cmp::Reverse(id)))
@@ -223,12 +248,21 @@ fn best_kind(evaluation: &Evaluation, ready: &[(&KindResult, u32)]) -> Option<Id
 fn wanted(job: &Job, evaluation: &Evaluation, kind: &KindResult) -> Result<Wanted, NotYet> {
     let pack = evaluation.packs.iter().find(|p| p.kind == kind.id);
     let Some(pack) = pack else {
-        return Err(NotYet { needs: "enter the module's volts and amp-hours".to_owned() });
+        return Err(NotYet {
+            needs: "enter the module's volts and amp-hours".to_owned(),
+        });
     };
     if job.wanted.series.is_none() && (job.drive.min_volts.is_none() || job.drive.max_volts.is_none()) {
-        return Err(NotYet { needs: "enter the drive's least and most volts".to_owned() });
+        return Err(NotYet {
+            needs: "enter the drive's least and most volts".to_owned(),
+        });
     }
-    let parallel = job.wanted.parallel.unwrap_or(u32::MAX).min(kind.on_hand.unwrap_or(1)).max(1);
+    let parallel = job
+        .wanted
+        .parallel
+        .unwrap_or(u32::MAX)
+        .min(kind.on_hand.unwrap_or(1))
+        .max(1);
     let mut series: Vec<u32> = Vec::new();
     match job.wanted.series {
         Some(given) => series.push(given),
@@ -247,13 +281,20 @@ fn wanted(job: &Job, evaluation: &Evaluation, kind: &KindResult) -> Result<Wante
                     format!("the drive needs {least} in series, and {} are on hand", pack.on_hand)
                 }
                 Some((least, most)) => {
-                    format!("the drive needs {least} to {most} in series, and {} are on hand", pack.on_hand)
+                    format!(
+                        "the drive needs {least} to {most} in series, and {} are on hand",
+                        pack.on_hand
+                    )
                 }
                 None => "no number in series fits the drive's window (see the Pack page)".to_owned(),
             },
         });
     }
-    Ok(Wanted::Strings { kind: 0, series, parallel })
+    Ok(Wanted::Strings {
+        kind: 0,
+        series,
+        parallel,
+    })
 }
 
 fn cavity(cavity: &CavityResult, margin: Length) -> fit::Cavity {
@@ -264,7 +305,10 @@ fn cavity(cavity: &CavityResult, margin: Length) -> fit::Cavity {
             .keep_outs
             .iter()
             .filter(|k| k.counts)
-            .map(|k| fit::KeepOut { cuboid: k.cuboid, margin: k.margin })
+            .map(|k| fit::KeepOut {
+                cuboid: k.cuboid,
+                margin: k.margin,
+            })
             .collect(),
     }
 }
@@ -292,8 +336,12 @@ fn box_rule(job: &Job, build: &Build, allowances: &Allowances, margin: Length) -
         };
         steel + allowances.liner[face] + allowances.coating
     }));
-    let grams_per_m2 = build.wall.as_mm().max(build.floor.as_mm()).max(build.lid.as_mm()) * build.material.density_kg_m3();
-    #[expect(clippy::cast_possible_truncation, reason = "a few tens of kilograms per square metre")]
+    let grams_per_m2 =
+        build.wall.as_mm().max(build.floor.as_mm()).max(build.lid.as_mm()) * build.material.density_kg_m3();
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "a few tens of kilograms per square metre"
+    )]
     let shell_g_per_m2 = grams_per_m2.ceil() as i64;
     Some(BoxRule {
         shell,
@@ -301,7 +349,10 @@ fn box_rule(job: &Job, build: &Build, allowances: &Allowances, margin: Length) -
         room: allowances.room,
         bay: (allowances.bay > Length::ZERO).then_some((assumed::BAY, allowances.bay)),
         rims: rims(&made, allowances.coating),
-        most_g: job.limits.box_kg.map(|limit| MassLimit { limit_g: limit.0, shell_g_per_m2 }),
+        most_g: job.limits.box_kg.map(|limit| MassLimit {
+            limit_g: limit.0,
+            shell_g_per_m2,
+        }),
         per_cavity: build.boxes_per_cavity,
         apart: margin,
     })
@@ -317,7 +368,12 @@ pub fn take_over(job: &Job, question: &Question, layout: &Layout) -> Edit {
         Aim::Whole => Vec::new(),
         Aim::Fill(cavity) => job.boxes.iter().filter(|b| b.cavity != cavity).cloned().collect(),
     };
-    let mut next = Job { boxes: boxes.clone(), ..job.clone() }.next_id().0;
+    let mut next = Job {
+        boxes: boxes.clone(),
+        ..job.clone()
+    }
+    .next_id()
+    .0;
     let mut id = || {
         next += 1;
         Id(next - 1)
@@ -325,7 +381,11 @@ pub fn take_over(job: &Job, question: &Question, layout: &Layout) -> Edit {
     for (index, placed_box) in layout.boxes.iter().enumerate() {
         let inside = layout.placements.iter().filter(|p| p.in_box == Some(index));
         // The datum is the corner of the modules, so that their places in the box are plain sums.
-        let corner = inside.clone().map(|p| p.cuboid).reduce(|a, b| a.hull(&b)).map_or(Point::ZERO, |all| all.lo());
+        let corner = inside
+            .clone()
+            .map(|p| p.cuboid)
+            .reduce(|a, b| a.hull(&b))
+            .map_or(Point::ZERO, |all| all.lo());
         let cavity = question.cavities[placed_box.cavity];
         let modules: Vec<Placed> = inside
             .map(|p| Placed {
@@ -338,7 +398,15 @@ pub fn take_over(job: &Job, question: &Question, layout: &Layout) -> Edit {
             .collect();
         let name = box_name(job, cavity, &boxes);
         let bay = placed_box.bay.map(FaceName::of);
-        boxes.push(BatteryBox { id: id(), name, cavity, at: place(corner, units), bay, fixed: None, modules });
+        boxes.push(BatteryBox {
+            id: id(),
+            name,
+            cavity,
+            at: place(corner, units),
+            bay,
+            fixed: None,
+            modules,
+        });
     }
     Edit::AcceptLayout(boxes)
 }
@@ -347,7 +415,11 @@ pub fn take_over(job: &Job, question: &Question, layout: &Layout) -> Edit {
 fn box_name(job: &Job, cavity: Id, boxes: &[BatteryBox]) -> String {
     let cavity_name = job.cavity(cavity).map_or("", |c| c.name.as_str());
     let before = boxes.iter().filter(|b| b.cavity == cavity).count();
-    if before == 0 { format!("{cavity_name} box") } else { format!("{cavity_name} box {}", before + 1) }
+    if before == 0 {
+        format!("{cavity_name} box")
+    } else {
+        format!("{cavity_name} box {}", before + 1)
+    }
 }
 
 /// A datum for a new box at the front-left-bottom corner of a cavity, so that its first module keeps the margin with
@@ -371,13 +443,29 @@ pub fn start_corner(job: &Job) -> Point {
 /// kept, without overlap, growing the box least.
 ///
 /// `None` when the kind's size is not known.
-pub fn next_place(evaluation: &Evaluation, into: Id, kind: Id, count: u32, datum: Point) -> Option<(Point, geometry::Orientation)> {
+pub fn next_place(
+    evaluation: &Evaluation,
+    into: Id,
+    kind: Id,
+    count: u32,
+    datum: Point,
+) -> Option<(Point, geometry::Orientation)> {
     let battery_box = evaluation.battery_box(into)?;
     let kind = evaluation.kind(kind)?;
-    let stands = battery_box.modules.iter().rev().find(|m| m.kind == kind.id).map_or_else(
-        || kind.orientations.first().copied().unwrap_or(geometry::Orientation::UPRIGHT),
-        |m| m.stands,
-    );
+    let stands = battery_box
+        .modules
+        .iter()
+        .rev()
+        .find(|m| m.kind == kind.id)
+        .map_or_else(
+            || {
+                kind.orientations
+                    .first()
+                    .copied()
+                    .unwrap_or(geometry::Orientation::UPRIGHT)
+            },
+            |m| m.stands,
+        );
     let size: Size = stands.extents(kind.own_size(count)?);
     let Some(all) = battery_box.modules.iter().map(|m| m.cuboid).reduce(|a, b| a.hull(&b)) else {
         return Some((Point::ZERO, stands));
@@ -388,7 +476,9 @@ pub fn next_place(evaluation: &Evaluation, into: Id, kind: Id, count: u32, datum
     let free = |corner: Point| {
         let here = geometry::Cuboid::at(corner, size);
         battery_box.modules.iter().all(|m| {
-            Axis::ALL.into_iter().any(|axis| here.gap_along(&m.cuboid, axis) >= apart(Face::high(axis)))
+            Axis::ALL
+                .into_iter()
+                .any(|axis| here.gap_along(&m.cuboid, axis) >= apart(Face::high(axis)))
         })
     };
     let beside = battery_box.modules.iter().flat_map(|m| {
@@ -404,5 +494,8 @@ pub fn next_place(evaluation: &Evaluation, into: Id, kind: Id, count: u32, datum
         let outside = space.is_some_and(|s| !s.contains(&here));
         (outside, all.hull(&here).size().volume())
     };
-    beside.filter(|&corner| free(corner)).min_by_key(cost).map(|corner| (corner - datum, stands))
+    beside
+        .filter(|&corner| free(corner))
+        .min_by_key(cost)
+        .map(|corner| (corner - datum, stands))
 }

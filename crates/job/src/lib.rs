@@ -21,8 +21,8 @@ mod whole;
 pub use document::*;
 pub use edit::{Edit, EditError};
 pub use evaluate::{
-    BoxMass, BoxResult, CavityResult, ClearanceResult, Cut, Dimension, Evaluation, Headline, KeepOutResult,
-    KindResult, Ledger, LedgerEntry, ModuleResult, Near, PackResult, SixClearances, Tightest, evaluate,
+    BoxMass, BoxResult, CavityResult, ClearanceResult, Cut, Dimension, Evaluation, Headline, KeepOutResult, KindResult,
+    Ledger, LedgerEntry, ModuleResult, Near, PackResult, SixClearances, Tightest, evaluate,
 };
 pub use example::{EXAMPLES, Example, example};
 pub use field::{Field, FieldError, Shown, State};

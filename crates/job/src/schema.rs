@@ -25,7 +25,10 @@ mod tests {
             let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../assets/job.schema.json");
             std::fs::write(path, &text).expect("the schema can be written");
         } else {
-            assert!(text == schema_text(), "assets/job.schema.json is out of date: run this test with PACKWRIGHT_UPDATE=1");
+            assert!(
+                text == schema_text(),
+                "assets/job.schema.json is out of date: run this test with PACKWRIGHT_UPDATE=1"
+            );
         }
     }
 
@@ -64,13 +67,19 @@ mod tests {
     /// What is wrong with `value`, by the few words of JSON Schema that ours uses.
     fn faults(root: &Value, schema: &Value, value: &Value, place: &str) -> Vec<String> {
         if let Some(target) = schema["$ref"].as_str() {
-            let target = root.pointer(target.trim_start_matches('#')).expect("a reference leads somewhere");
+            let target = root
+                .pointer(target.trim_start_matches('#'))
+                .expect("a reference leads somewhere");
             return faults(root, target, value, place);
         }
         for choice in ["anyOf", "oneOf"] {
             if let Some(choices) = schema[choice].as_array() {
                 let fits = choices.iter().any(|c| faults(root, c, value, place).is_empty());
-                return if fits { Vec::new() } else { vec![format!("{place} is none of the choices")] };
+                return if fits {
+                    Vec::new()
+                } else {
+                    vec![format!("{place} is none of the choices")]
+                };
             }
         }
         let mut found = Vec::new();
@@ -84,11 +93,22 @@ mod tests {
             Value::Array(several) => several.iter().filter_map(Value::as_str).collect(),
             _ => Vec::new(),
         };
-        must(types.is_empty() || types.iter().any(|t| is(value, t)), "has another type");
+        must(
+            types.is_empty() || types.iter().any(|t| is(value, t)),
+            "has another type",
+        );
         must(schema.get("const").is_none_or(|c| c == value), "is another value");
-        must(schema["enum"].as_array().is_none_or(|words| words.contains(value)), "is an unknown word");
+        must(
+            schema["enum"].as_array().is_none_or(|words| words.contains(value)),
+            "is an unknown word",
+        );
         if let Some(fields) = value.as_object() {
-            for name in schema["required"].as_array().into_iter().flatten().filter_map(Value::as_str) {
+            for name in schema["required"]
+                .as_array()
+                .into_iter()
+                .flatten()
+                .filter_map(Value::as_str)
+            {
                 must(fields.contains_key(name), &format!("{name} is missing"));
             }
             for (name, field) in fields {

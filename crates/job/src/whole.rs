@@ -33,10 +33,18 @@ pub(crate) fn check(job: &Job) -> Result<(), Fault> {
     let mut seen = BTreeSet::new();
     for id in job.ids() {
         if id.0 == 0 || id.0 > 1_000_000 {
-            return fault(format!("id {}", id.0), "numbers run from 1 to 1000000".to_owned(), "choose another number");
+            return fault(
+                format!("id {}", id.0),
+                "numbers run from 1 to 1000000".to_owned(),
+                "choose another number",
+            );
         }
         if !seen.insert(id) {
-            return fault(format!("id {}", id.0), "it is used twice".to_owned(), "give each entry its own number");
+            return fault(
+                format!("id {}", id.0),
+                "it is used twice".to_owned(),
+                "give each entry its own number",
+            );
         }
     }
     lists(job)?;
@@ -56,7 +64,10 @@ pub(crate) fn check(job: &Job) -> Result<(), Fault> {
     for (i, kind) in job.kinds.iter().enumerate() {
         let place = |field: &str| format!("kinds[{i}].{field}");
         for (axis, size) in Axis::ALL.iter().zip(&kind.size) {
-            if size.as_ref().is_some_and(|s| s.value() <= tape::Length::ZERO || s.value() > FAR) {
+            if size
+                .as_ref()
+                .is_some_and(|s| s.value() <= tape::Length::ZERO || s.value() > FAR)
+            {
                 return fault(
                     place(&format!("size[{}]", axis.index())),
                     "a module's size must be above zero".to_owned(),
@@ -74,8 +85,14 @@ fn lists(job: &Job) -> Result<(), Fault> {
         ("cavities", job.cavities.len()),
         ("kinds", job.kinds.len()),
         ("boxes", job.boxes.len()),
-        ("readings", job.cavities.iter().map(|c| c.readings.len()).max().unwrap_or(0)),
-        ("keep_outs", job.cavities.iter().map(|c| c.keep_outs.len()).max().unwrap_or(0)),
+        (
+            "readings",
+            job.cavities.iter().map(|c| c.readings.len()).max().unwrap_or(0),
+        ),
+        (
+            "keep_outs",
+            job.cavities.iter().map(|c| c.keep_outs.len()).max().unwrap_or(0),
+        ),
     ];
     match lists.into_iter().find(|&(_, len)| len > MOST_ENTRIES) {
         Some((name, len)) => Err(Fault {
@@ -89,15 +106,26 @@ fn lists(job: &Job) -> Result<(), Fault> {
 
 fn kind_numbers(i: usize, kind: &crate::Kind) -> Result<(), Fault> {
     let fault = |field: &str, problem: &str, mend: &'static str| {
-        Err(Fault { place: format!("kinds[{i}].{field}"), problem: problem.to_owned(), mend })
+        Err(Fault {
+            place: format!("kinds[{i}].{field}"),
+            problem: problem.to_owned(),
+            mend,
+        })
     };
     let counts = [
         ("on_hand", kind.on_hand, 2_048),
         ("cells_series", kind.cells_series, 1_000),
         ("cells_parallel", kind.cells_parallel, 10_000),
     ];
-    if let Some((name, ..)) = counts.iter().find(|(_, n, most)| n.is_some_and(|n| n == 0 || n > *most)) {
-        return fault(name, "the number is out of range", "write a whole number from 1 up, at most 2048 units");
+    if let Some((name, ..)) = counts
+        .iter()
+        .find(|(_, n, most)| n.is_some_and(|n| n == 0 || n > *most))
+    {
+        return fault(
+            name,
+            "the number is out of range",
+            "write a whole number from 1 up, at most 2048 units",
+        );
     }
     let above_zero = [
         ("mass_kg", kind.mass_kg.map(|g| g.0)),
@@ -113,10 +141,21 @@ fn kind_numbers(i: usize, kind: &crate::Kind) -> Result<(), Fault> {
     }
     if let Some(stack) = &kind.stack {
         if stack.fewest == 0 || stack.fewest > stack.most || stack.most > 2_048 {
-            return fault("stack", "the fewest in a stack must be from 1 up to the most", "change fewest or most");
+            return fault(
+                "stack",
+                "the fewest in a stack must be from 1 up to the most",
+                "change fewest or most",
+            );
         }
-        if [&stack.end_plate, &stack.rod_end, &stack.growth].iter().any(|l| l.value().is_negative()) {
-            return fault("stack", "end plate, rod end and growth may not be negative", "write zero or more");
+        if [&stack.end_plate, &stack.rod_end, &stack.growth]
+            .iter()
+            .any(|l| l.value().is_negative())
+        {
+            return fault(
+                "stack",
+                "end plate, rod end and growth may not be negative",
+                "write zero or more",
+            );
         }
     }
     Ok(())
@@ -129,9 +168,18 @@ fn boxes(job: &Job) -> Result<(), Fault> {
         if job.cavity(battery_box.cavity).is_none() {
             return Err(missing(here("cavity"), "cavity", battery_box.cavity));
         }
-        if battery_box.fixed.iter().flatten().any(|l| l.value() <= tape::Length::ZERO) {
+        if battery_box
+            .fixed
+            .iter()
+            .flatten()
+            .any(|l| l.value() <= tape::Length::ZERO)
+        {
             let problem = "a fixed inside size must be above zero".to_owned();
-            return Err(Fault { place: here("fixed"), problem, mend: "write a length above zero" });
+            return Err(Fault {
+                place: here("fixed"),
+                problem,
+                mend: "write a length above zero",
+            });
         }
         near(here("at"), &battery_box.at)?;
         for (j, placed) in battery_box.modules.iter().enumerate() {
@@ -141,11 +189,19 @@ fn boxes(job: &Job) -> Result<(), Fault> {
             }
             if placed.stands.orientation().is_none() {
                 let problem = "the faces named by up and rear lie across from each other or are the same".to_owned();
-                return Err(Fault { place: here("stands"), problem, mend: "name two faces that meet at an edge" });
+                return Err(Fault {
+                    place: here("stands"),
+                    problem,
+                    mend: "name two faces that meet at an edge",
+                });
             }
             if placed.count == 0 || placed.count > MOST_IN_STACK {
                 let problem = format!("a stack holds from 1 to {MOST_IN_STACK} modules");
-                return Err(Fault { place: here("count"), problem, mend: "write 1 or more, at most 2048" });
+                return Err(Fault {
+                    place: here("count"),
+                    problem,
+                    mend: "write 1 or more, at most 2048",
+                });
             }
             near(here("at"), &placed.at)?;
             modules += u64::from(placed.count);
@@ -153,7 +209,11 @@ fn boxes(job: &Job) -> Result<(), Fault> {
     }
     if modules > MOST_MODULES {
         let problem = format!("{modules} modules are too many; at most {MOST_MODULES}");
-        return Err(Fault { place: "boxes".to_owned(), problem, mend: "split the job" });
+        return Err(Fault {
+            place: "boxes".to_owned(),
+            problem,
+            mend: "split the job",
+        });
     }
     Ok(())
 }
@@ -171,5 +231,9 @@ fn near(place: String, at: &[crate::Len; 3]) -> Result<(), Fault> {
 }
 
 fn missing(place: String, what: &str, id: Id) -> Fault {
-    Fault { place, problem: format!("there is no {what} {}", id.0), mend: "name one that is in the job" }
+    Fault {
+        place,
+        problem: format!("there is no {what} {}", id.0),
+        mend: "name one that is in the job",
+    }
 }

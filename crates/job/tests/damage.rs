@@ -21,7 +21,10 @@ fn load_or_refuse(bytes: &[u8]) -> Result<Job, LoadError> {
             let words = refusal.to_string();
             assert!(!words.is_empty() && !words.chars().any(char::is_control), "{words:?}");
             assert!(words.chars().count() < 600, "{} characters", words.chars().count());
-            assert!(!refusal.fix().is_empty() && !refusal.fix().chars().any(char::is_control), "{refusal:?}");
+            assert!(
+                !refusal.fix().is_empty() && !refusal.fix().chars().any(char::is_control),
+                "{refusal:?}"
+            );
         }
     }
     loaded
@@ -61,25 +64,69 @@ fn a_damaged_file_is_refused_or_loads(#[case] example: usize) {
         }
         loaded += u32::from(load_or_refuse(&bytes).is_ok());
     }
-    assert!((10..950).contains(&loaded), "{loaded} of 1000 load: the damage is too light or too heavy to tell anything");
+    assert!(
+        (10..950).contains(&loaded),
+        "{loaded} of 1000 load: the damage is too light or too heavy to tell anything"
+    );
 }
 
 /// Values that fit no field, or just one more than a field should take.
 fn hostile() -> Vec<Value> {
-    let mut values: Vec<Value> = ["0 mm", "-3 mm", "100 m", "-100 m", "0.000001 mm", "", "width", "FLB to RRT", "top", "rear", "cap", "flat"]
-        .map(Value::from)
-        .into();
-    values.extend([json!(0), json!(-1), json!(1), json!(2), json!(0.001), json!(2048), json!(4096), json!(1_000_000)]);
-    values.extend([json!(u32::MAX), json!(u64::MAX), json!(i64::MIN), json!(1e300), json!(-1e-300), json!(1_000_000.001)]);
-    values.extend([Value::Null, json!(true), json!([]), json!({}), json!("x".repeat(100_000)), json!("a\nb\u{1b}[2J")]);
+    let mut values: Vec<Value> = [
+        "0 mm",
+        "-3 mm",
+        "100 m",
+        "-100 m",
+        "0.000001 mm",
+        "",
+        "width",
+        "FLB to RRT",
+        "top",
+        "rear",
+        "cap",
+        "flat",
+    ]
+    .map(Value::from)
+    .into();
+    values.extend([
+        json!(0),
+        json!(-1),
+        json!(1),
+        json!(2),
+        json!(0.001),
+        json!(2048),
+        json!(4096),
+        json!(1_000_000),
+    ]);
+    values.extend([
+        json!(u32::MAX),
+        json!(u64::MAX),
+        json!(i64::MIN),
+        json!(1e300),
+        json!(-1e-300),
+        json!(1_000_000.001),
+    ]);
+    values.extend([
+        Value::Null,
+        json!(true),
+        json!([]),
+        json!({}),
+        json!("x".repeat(100_000)),
+        json!("a\nb\u{1b}[2J"),
+    ]);
     values
 }
 
 /// Every value in the file that is no list and no object, by its place.
 fn leaves(value: &Value, place: String, found: &mut Vec<String>) {
     match value {
-        Value::Object(fields) => fields.iter().for_each(|(name, v)| leaves(v, format!("{place}/{name}"), found)),
-        Value::Array(items) => items.iter().enumerate().for_each(|(i, v)| leaves(v, format!("{place}/{i}"), found)),
+        Value::Object(fields) => fields
+            .iter()
+            .for_each(|(name, v)| leaves(v, format!("{place}/{name}"), found)),
+        Value::Array(items) => items
+            .iter()
+            .enumerate()
+            .for_each(|(i, v)| leaves(v, format!("{place}/{i}"), found)),
         _ => found.push(place),
     }
 }
@@ -108,7 +155,10 @@ fn a_newer_file_is_refused_and_says_so() {
     let text = EXAMPLES[0].text.replacen("\"version\": 1", "\"version\": 2", 1);
     let refusal = load_or_refuse(text.as_bytes()).unwrap_err();
     assert_eq!(refusal, LoadError::Newer { given: 2 });
-    assert_eq!(refusal.to_string(), "it has version 2, and this program reads up to version 1");
+    assert_eq!(
+        refusal.to_string(),
+        "it has version 2, and this program reads up to version 1"
+    );
     assert_eq!(refusal.fix(), "open it with the newer program; it has not been changed");
 }
 
@@ -158,9 +208,15 @@ fn another_file_is_refused(#[case] text: &str, #[case] words: &str) {
 
 #[test]
 fn bytes_that_are_no_text_and_depths_without_end_are_refused() {
-    assert_eq!(load_or_refuse(b"{\"name\": \"\xff\"}").unwrap_err(), LoadError::NotText(11));
+    assert_eq!(
+        load_or_refuse(b"{\"name\": \"\xff\"}").unwrap_err(),
+        LoadError::NotText(11)
+    );
     assert!(load_or_refuse("[".repeat(100_000).as_bytes()).is_err());
-    assert!(matches!(load_or_refuse(&vec![b' '; 17 << 20]), Err(LoadError::TooLarge(_))));
+    assert!(matches!(
+        load_or_refuse(&vec![b' '; 17 << 20]),
+        Err(LoadError::TooLarge(_))
+    ));
 }
 
 #[test]
@@ -182,7 +238,15 @@ fn extreme(length: &str, modules: u32, closing: &str) -> Value {
     }
     for kind in job["kinds"].as_array_mut().unwrap() {
         kind["size"] = json!([length, length, length]);
-        for quantity in ["mass_kg", "nominal_volts", "amp_hours", "empty_volts", "full_volts", "continuous_amps", "peak_amps"] {
+        for quantity in [
+            "mass_kg",
+            "nominal_volts",
+            "amp_hours",
+            "empty_volts",
+            "full_volts",
+            "continuous_amps",
+            "peak_amps",
+        ] {
             kind[quantity] = 1_000_000.into();
         }
         (kind["on_hand"], kind["cells_series"], kind["cells_parallel"]) = (2_048.into(), 1_000.into(), 10_000.into());
@@ -195,21 +259,41 @@ fn extreme(length: &str, modules: u32, closing: &str) -> Value {
         }
     }
     for (i, battery_box) in job["boxes"].as_array_mut().unwrap().iter_mut().enumerate() {
-        let at = if i == 0 { json!(["100 m", "100 m", "100 m"]) } else { json!(["-100 m", "-100 m", "-100 m"]) };
+        let at = if i == 0 {
+            json!(["100 m", "100 m", "100 m"])
+        } else {
+            json!(["-100 m", "-100 m", "-100 m"])
+        };
         battery_box["at"] = at.clone();
         for module in battery_box["modules"].as_array_mut().unwrap() {
             module["at"] = at.clone();
             module["count"] = modules.into();
         }
     }
-    for room in ["liner", "fit", "room_over", "room_ends", "bay", "gasket", "gasket_squeezed", "flange_out", "cap_deep"] {
+    for room in [
+        "liner",
+        "fit",
+        "room_over",
+        "room_ends",
+        "bay",
+        "gasket",
+        "gasket_squeezed",
+        "flange_out",
+        "cap_deep",
+    ] {
         job["design"][room] = "1000 mm".into();
     }
     for sheet in ["wall", "floor", "lid", "flange_thickness", "screw", "cap_out"] {
         job["design"][sheet] = "50 mm".into();
     }
     (job["design"]["closing"], job["design"]["screw_pitch"]) = (closing.into(), "0.001 mm".into());
-    for quantity in ["min_volts", "max_volts", "absolute_max_volts", "peak_amps", "continuous_amps"] {
+    for quantity in [
+        "min_volts",
+        "max_volts",
+        "absolute_max_volts",
+        "peak_amps",
+        "continuous_amps",
+    ] {
         job["drive"][quantity] = 1_000_000.into();
     }
     job["wanted"] = json!({ "series": 2_048, "parallel": 2_048 });
@@ -240,8 +324,17 @@ fn as_many_modules_as_a_job_may_hold_all_in_one_place_evaluate() {
     let mut job = built_in("orchard-flatbed");
     job.kinds[0].on_hand = Some(2_048);
     let module = job.boxes[0].modules[0].clone();
-    job.boxes[0].modules = (0..2_000).map(|i| job::Placed { id: job::Id(1_000 + i), ..module.clone() }).collect();
+    job.boxes[0].modules = (0..2_000)
+        .map(|i| job::Placed {
+            id: job::Id(1_000 + i),
+            ..module.clone()
+        })
+        .collect();
     let evaluation = evaluate(&job);
     assert!(evaluation.has_stop());
-    assert!(evaluation.findings.len() < 5_000, "{} findings are no help", evaluation.findings.len());
+    assert!(
+        evaluation.findings.len() < 5_000,
+        "{} findings are no help",
+        evaluation.findings.len()
+    );
 }

@@ -4,7 +4,9 @@ mod common;
 
 use common::{assert_consistent, built_in};
 use geometry::{Axis, Face, Orientation, Point};
-use job::{Edit, EditError, Evaluation, Field, History, Id, Job, Near, State, UnitsName, evaluate, field, load, to_text};
+use job::{
+    Edit, EditError, Evaluation, Field, History, Id, Job, Near, State, UnitsName, evaluate, field, load, to_text,
+};
 use proptest::prelude::*;
 use tape::Length;
 
@@ -20,20 +22,76 @@ struct Try {
 /// What may be typed: good in some field, or in none.
 fn typed() -> impl Strategy<Value = String> {
     let likely = prop::sample::select(vec![
-        "", "3 mm", "41 5/8\"", "1/2", "12", "yes", "no", "front", "rear", "25.6 V", "105 Ah", "8", "24", "1", "top",
-        "cap with a skirt", "flat lid on the rim", "fixed", "wraps its modules", "clamped stacks", "loose modules",
-        "width at front top", "FLB to RLB", "height", "width across bottom at 12\"", "0", "0 mm", "-5 mm", "1000000",
-        "100 m", "101 m", "0.001 mm", "2048", "4294967296", "1e300", "inches", "millimetres", "LFP", "A", "II", "any way",
-        "both ends", "removable", "18 kg", "40 lb", "50 mm", "1 mm", "NaN", "\u{1b}[2J", "415/8", "41 5/8 +- 1/16",
-        "box", "0.5", "width aaaaaaaaaa bbbbbbbbbb cccccccccc dddddddddd eeeeeeeeee ffffffffff gggggggggg hhhhhhhhhh i jjjjj",
+        "",
+        "3 mm",
+        "41 5/8\"",
+        "1/2",
+        "12",
+        "yes",
+        "no",
+        "front",
+        "rear",
+        "25.6 V",
+        "105 Ah",
+        "8",
+        "24",
+        "1",
+        "top",
+        "cap with a skirt",
+        "flat lid on the rim",
+        "fixed",
+        "wraps its modules",
+        "clamped stacks",
+        "loose modules",
+        "width at front top",
+        "FLB to RLB",
+        "height",
+        "width across bottom at 12\"",
+        "0",
+        "0 mm",
+        "-5 mm",
+        "1000000",
+        "100 m",
+        "101 m",
+        "0.001 mm",
+        "2048",
+        "4294967296",
+        "1e300",
+        "inches",
+        "millimetres",
+        "LFP",
+        "A",
+        "II",
+        "any way",
+        "both ends",
+        "removable",
+        "18 kg",
+        "40 lb",
+        "50 mm",
+        "1 mm",
+        "NaN",
+        "\u{1b}[2J",
+        "415/8",
+        "41 5/8 +- 1/16",
+        "box",
+        "0.5",
+        "width aaaaaaaaaa bbbbbbbbbb cccccccccc dddddddddd eeeeeeeeee ffffffffff gggggggggg hhhhhhhhhh i jjjjj",
     ]);
     prop_oneof![3 => likely.prop_map(str::to_owned), 1 => any::<String>()]
 }
 
 fn tries(most: usize) -> impl Strategy<Value = Vec<Try>> {
-    let step = prop_oneof![Just(0_i64), -20_000_000..20_000_000_i64, Just(1_587_500), Just(200_000_000_000)];
+    let step = prop_oneof![
+        Just(0_i64),
+        -20_000_000..20_000_000_i64,
+        Just(1_587_500),
+        Just(200_000_000_000)
+    ];
     let one = (0..20_u8, any::<[usize; 2]>(), prop::array::uniform3(step), typed());
-    prop::collection::vec(one.prop_map(|(sort, which, by, text)| Try { sort, which, by, text }), 0..most)
+    prop::collection::vec(
+        one.prop_map(|(sort, which, by, text)| Try { sort, which, by, text }),
+        0..most,
+    )
 }
 
 fn start() -> impl Strategy<Value = Job> {
@@ -56,35 +114,69 @@ fn edit(job: &Job, t: &Try) -> Edit {
     let kind = |i| one(job.kinds.iter().map(|k| k.id).collect(), i);
     let battery_box = |i| one(job.boxes.iter().map(|b| b.id).collect(), i);
     let module = |i| one(job.boxes.iter().flat_map(|b| &b.modules).map(|m| m.id).collect(), i);
-    let keep_out = |i| one(job.cavities.iter().flat_map(|c| &c.keep_outs).map(|k| k.id).collect(), i);
+    let keep_out = |i| {
+        one(
+            job.cavities.iter().flat_map(|c| &c.keep_outs).map(|k| k.id).collect(),
+            i,
+        )
+    };
     let by = Point(t.by.map(Length::from_nm));
     let stands = Orientation::all()[t.which[1] % 24];
     let field = pick(&field::all(job), t.which[0]).unwrap_or(Field::JobName);
     match t.sort {
-        0..3 => Edit::Set { field, text: t.text.clone() },
+        0..3 => Edit::Set {
+            field,
+            text: t.text.clone(),
+        },
         3 => Edit::Confirm(field),
         4 => Edit::AddCavity,
         5 if t.which[1] % 4 == 0 => Edit::RemoveCavity(cavity(0)),
         5 | 6 => {
             let line = ["length", "width at rear", "height", "FLB to RRB"][t.which[1] % 4];
-            Edit::AddReading { cavity: cavity(0), line: line.parse().unwrap(), text: t.text.clone() }
+            Edit::AddReading {
+                cavity: cavity(0),
+                line: line.parse().unwrap(),
+                text: t.text.clone(),
+            }
         }
-        7 => Edit::RemoveReading { cavity: cavity(0), index: t.which[1] % 30 },
+        7 => Edit::RemoveReading {
+            cavity: cavity(0),
+            index: t.which[1] % 30,
+        },
         8 => Edit::AddKeepOut(cavity(0)),
         9 => Edit::RemoveKeepOut(keep_out(0)),
         10 if t.which[1] % 4 == 0 => Edit::RemoveKind(kind(0)),
         10 => Edit::AddKind,
-        11 => Edit::AddBox { cavity: cavity(0), at: by },
+        11 => Edit::AddBox {
+            cavity: cavity(0),
+            at: by,
+        },
         12 if t.which[1] % 4 == 0 => Edit::RemoveBox(battery_box(0)),
         12 | 13 => {
             let count = u32::try_from(t.which[0] % 13).unwrap();
-            Edit::AddModule { into: battery_box(1), kind: kind(0), at: by, stands, count }
+            Edit::AddModule {
+                into: battery_box(1),
+                kind: kind(0),
+                at: by,
+                stands,
+                count,
+            }
         }
         14 => Edit::RemoveModule(module(0)),
         15 | 16 => Edit::NudgeModule { module: module(0), by },
-        17 => Edit::NudgeBox { battery_box: battery_box(0), by },
-        18 => Edit::Turn { module: module(0), to: stands },
-        _ => Edit::MoveToBox { module: module(0), to: battery_box(1), at: by },
+        17 => Edit::NudgeBox {
+            battery_box: battery_box(0),
+            by,
+        },
+        18 => Edit::Turn {
+            module: module(0),
+            to: stands,
+        },
+        _ => Edit::MoveToBox {
+            module: module(0),
+            to: battery_box(1),
+            at: by,
+        },
     }
 }
 
@@ -100,7 +192,11 @@ fn try_all(history: &mut History, tries: &[Try]) -> Result<(), TestCaseError> {
             prop_assert!(!refusal.mend().is_empty(), "{:?}", refusal);
             if let EditError::Field(error) = refusal {
                 prop_assert!(!error.label.is_empty() && !error.problem.is_empty());
-                prop_assert!(error.at.is_none_or(|at| at <= error.given.chars().count()), "{:?}", error);
+                prop_assert!(
+                    error.at.is_none_or(|at| at <= error.given.chars().count()),
+                    "{:?}",
+                    error
+                );
             }
         }
     }

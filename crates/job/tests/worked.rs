@@ -14,12 +14,19 @@ fn evaluation(name: &str) -> Evaluation {
 }
 
 fn named<'a>(evaluation: &'a Evaluation, name: &str) -> &'a BoxResult {
-    evaluation.boxes.iter().find(|b| b.name == name).expect("a box of this name")
+    evaluation
+        .boxes
+        .iter()
+        .find(|b| b.name == name)
+        .expect("a box of this name")
 }
 
 #[track_caller]
 fn assert_near(got: f64, expected: f64, within: f64, what: &str) {
-    assert!((got - expected).abs() <= within, "{what}: got {got}, expected {expected} within {within}");
+    assert!(
+        (got - expected).abs() <= within,
+        "{what}: got {got}, expected {expected} within {within}"
+    );
 }
 
 /// Worked by hand in the scenario: volts add up in series, amp-hours in parallel.
@@ -46,7 +53,12 @@ fn the_pack_is_as_worked_by_hand(
     assert_near(volts.nominal.get(), nominal, 1e-9, "nominal volts");
     assert_near(volts.full.get(), full, 1e-9, "full volts");
     assert_near(headline.energy_kwh.unwrap(), kwh, 1e-9, "kWh");
-    assert_near(evaluation.packs[0].figures.unwrap().capacity.get(), amp_hours, 1e-9, "Ah");
+    assert_near(
+        evaluation.packs[0].figures.unwrap().capacity.get(),
+        amp_hours,
+        1e-9,
+        "Ah",
+    );
     let modules_g: i64 = evaluation.boxes.iter().map(|b| b.mass.modules_g).sum();
     assert_near(job::Grams(modules_g).kg(), modules_kg, 1e-9, "mass of the modules");
     assert_eq!(headline.stops, 0, "{:#?}", evaluation.findings);
@@ -76,13 +88,29 @@ fn one_count_in_series_fits(#[case] name: &str, #[case] series: u32, #[case] few
     let evaluation = evaluation(name);
     let pack = &evaluation.packs[0];
     assert_eq!(pack.fits, Some((series, series)));
-    assert!(pack.choices.iter().all(|c| c.fits() == (c.arrangement.series == series)));
+    assert!(
+        pack.choices
+            .iter()
+            .all(|c| c.fits() == (c.arrangement.series == series))
+    );
     let against = |series: u32| -> Vec<String> {
         let choice = pack.choices.iter().find(|c| c.arrangement.series == series).unwrap();
-        choice.objections.iter().map(pack::arrangement::Objection::words).collect()
+        choice
+            .objections
+            .iter()
+            .map(pack::arrangement::Objection::words)
+            .collect()
     };
-    assert!(against(series - 1).iter().any(|words| words == fewer), "{:?}", against(series - 1));
-    assert!(against(series + 1).iter().any(|words| words == more), "{:?}", against(series + 1));
+    assert!(
+        against(series - 1).iter().any(|words| words == fewer),
+        "{:?}",
+        against(series - 1)
+    );
+    assert!(
+        against(series + 1).iter().any(|words| words == more),
+        "{:?}",
+        against(series + 1)
+    );
 }
 
 /// Worked by hand in the scenario: body, size over flange or cap, plates.
@@ -110,7 +138,13 @@ fn the_boxes_are_as_worked_by_hand(
     for (axis, expected) in Axis::ALL.into_iter().zip(body) {
         assert_near(got[axis].as_mm(), expected, 1e-9, axis.extent_name());
     }
-    let all = battery_box.solids.iter().copied().reduce(|a, b| a.hull(&b)).unwrap().size();
+    let all = battery_box
+        .solids
+        .iter()
+        .copied()
+        .reduce(|a, b| a.hull(&b))
+        .unwrap()
+        .size();
     assert_near(all[Axis::X].as_mm(), over.0, 1e-9, "length over everything");
     assert_near(all[Axis::Y].as_mm(), over.1, 1e-9, "width over everything");
     assert_near(job::Grams(battery_box.mass.shell_g).kg(), plates_kg, within, "plates");
@@ -123,7 +157,10 @@ fn a_stack_is_592_long() {
     for stack in &named(&evaluation, "box C1").modules {
         assert_eq!((stack.count, stack.cuboid.size()[Axis::X]), (12, tape::Length::mm(592)));
     }
-    assert_eq!(named(&evaluation, "box C2").modules[0].cuboid.size()[Axis::Y], tape::Length::mm(592));
+    assert_eq!(
+        named(&evaluation, "box C2").modules[0].cuboid.size()[Axis::Y],
+        tape::Length::mm(592)
+    );
 }
 
 /// Worked by hand in the scenario: between the brake line (15.875 mm proud, against the 723 body) and the bolt head
@@ -138,7 +175,10 @@ fn the_rescue_box_has_as_much_to_the_brake_line_as_to_the_bolt_head() {
     assert_eq!(left.name, "brake line on the left rail");
     assert_eq!(right.name, "bed-mount bolt head, right rail");
     assert!(matches!(left.near, Near::KeepOut(_)) && matches!(right.near, Near::KeepOut(_)));
-    assert_eq!(evaluation.headline.tightest.as_ref().unwrap().clearance.distance, left.distance);
+    assert_eq!(
+        evaluation.headline.tightest.as_ref().unwrap().clearance.distance,
+        left.distance
+    );
 }
 
 /// The smallest edge reading less two sigma, with sigma worked out here from the table of tape classes: limits
@@ -185,5 +225,8 @@ fn six_loaves_cannot_make_eight_in_series() {
     job.boxes.clear();
     job.kinds.retain(|k| k.name == "loaf");
     let refusal = question(&job, &evaluate(&job), Aim::Whole).unwrap_err();
-    assert_eq!(refusal.to_string(), "no layout yet: the drive needs 8 in series, and 6 are on hand");
+    assert_eq!(
+        refusal.to_string(),
+        "no layout yet: the drive needs 8 in series, and 6 are on hand"
+    );
 }

@@ -125,38 +125,15 @@ mod tests {
 
     #[test]
     fn resistance_is_rounded_once_to_the_nearest() {
-        let thirds = Arrangement {
-            series: 1,
-            parallel: 3,
-        };
-        assert_eq!(
-            units_resistance(Ohms::from_nano(10), thirds),
-            Ohms::from_nano(3)
-        );
-        assert_eq!(
-            units_resistance(Ohms::from_nano(11), thirds),
-            Ohms::from_nano(4)
-        );
+        let thirds = Arrangement { series: 1, parallel: 3 };
+        assert_eq!(units_resistance(Ohms::from_nano(10), thirds), Ohms::from_nano(3));
+        assert_eq!(units_resistance(Ohms::from_nano(11), thirds), Ohms::from_nano(4));
     }
 
     #[test]
     fn module_counts_of_a_window_too_narrow_are_none() {
-        assert_eq!(
-            SeriesWindow {
-                least: 17,
-                most: 23
-            }
-            .module_counts(8),
-            []
-        );
-        assert_eq!(
-            SeriesWindow {
-                least: 16,
-                most: 24
-            }
-            .module_counts(8),
-            [2, 3]
-        );
+        assert_eq!(SeriesWindow { least: 17, most: 23 }.module_counts(8), []);
+        assert_eq!(SeriesWindow { least: 16, most: 24 }.module_counts(8), [2, 3]);
         assert_eq!(SeriesWindow { least: 1, most: 9 }.module_counts(0), []);
     }
 }

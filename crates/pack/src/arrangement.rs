@@ -58,9 +58,7 @@ pub struct Choice {
 impl Choice {
     /// Whether nothing graver than a caution speaks against it.
     pub fn fits(&self) -> bool {
-        self.objections
-            .iter()
-            .all(|objection| objection.grave() < Grave::Stop)
+        self.objections.iter().all(|objection| objection.grave() < Grave::Stop)
     }
 }
 
@@ -92,9 +90,8 @@ pub fn choices(
     drive: Option<&DriveWindow>,
     charger: Option<&ChargerWindow>,
 ) -> Vec<Choice> {
-    let arrangements = (1..=on_hand).flat_map(|series| {
-        (1..=on_hand / series).map(move |parallel| Arrangement { series, parallel })
-    });
+    let arrangements =
+        (1..=on_hand).flat_map(|series| (1..=on_hand / series).map(move |parallel| Arrangement { series, parallel }));
     let mut choices: Vec<Choice> = arrangements
         .map(|arrangement| {
             let figures = figures(module, arrangement);
@@ -171,10 +168,7 @@ mod tests {
 
     #[test]
     fn a_module_without_volts_fits_no_drive() {
-        assert_eq!(
-            series_that_fit(&module(0, 0), &window(90_000, 70_000)),
-            None
-        );
+        assert_eq!(series_that_fit(&module(0, 0), &window(90_000, 70_000)), None);
     }
 
     proptest! {

@@ -21,14 +21,7 @@ pub enum Chemistry {
 
 impl Chemistry {
     /// All families, in the order they are offered.
-    pub const ALL: [Self; 6] = [
-        Self::Nmc,
-        Self::Lfp,
-        Self::Nca,
-        Self::Lmo,
-        Self::NmcLmoBlend,
-        Self::Lto,
-    ];
+    pub const ALL: [Self; 6] = [Self::Nmc, Self::Lfp, Self::Nca, Self::Lmo, Self::NmcLmoBlend, Self::Lto];
 
     /// The short name: NMC, LFP, NCA, LMO, NMC-LMO or LTO.
     pub const fn name(self) -> &'static str {
@@ -54,9 +47,7 @@ impl Chemistry {
         let wanted = plain(name);
         Self::ALL.into_iter().find(|family| {
             let own = plain(family.name());
-            own == wanted
-                || *family == Self::NmcLmoBlend
-                    && wanted.strip_suffix("blend") == Some(own.as_str())
+            own == wanted || *family == Self::NmcLmoBlend && wanted.strip_suffix("blend") == Some(own.as_str())
         })
     }
 

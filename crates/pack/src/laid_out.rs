@@ -34,20 +34,13 @@ impl AsLaidOut {
 
     /// Nominal energy of the complete strings.
     pub fn energy(&self) -> WattHours {
-        self.figures
-            .map(|figures| figures.energy)
-            .unwrap_or_default()
+        self.figures.map(|figures| figures.energy).unwrap_or_default()
     }
 }
 
 /// What `placed` modules make of the wanted `arrangement`, with `on_hand` units in the shop, the placed ones among
 /// them.
-pub fn as_laid_out(
-    module: &Module,
-    placed: u32,
-    on_hand: u32,
-    arrangement: Arrangement,
-) -> AsLaidOut {
+pub fn as_laid_out(module: &Module, placed: u32, on_hand: u32, arrangement: Arrangement) -> AsLaidOut {
     let wanted = arrangement.modules();
     let missing = wanted.saturating_sub(placed);
     let left_over = on_hand.saturating_sub(placed);
@@ -92,23 +85,9 @@ mod tests {
     #[case::placed_more_than_on_hand(10, 9, [0, 0, 0, 0, 2])]
     fn counts_what_is_placed(#[case] placed: u32, #[case] on_hand: u32, #[case] told: [u32; 5]) {
         let module = Module::from_cells(Chemistry::Lfp, 8, 1, AmpHours::from_milli(105_000));
-        let pack = as_laid_out(
-            &module,
-            placed,
-            on_hand,
-            Arrangement {
-                series: 5,
-                parallel: 2,
-            },
-        );
+        let pack = as_laid_out(&module, placed, on_hand, Arrangement { series: 5, parallel: 2 });
         assert_eq!(
-            [
-                pack.missing,
-                pack.short,
-                pack.idle,
-                pack.left_over,
-                pack.strings
-            ],
+            [pack.missing, pack.short, pack.idle, pack.left_over, pack.strings],
             told
         );
         assert_eq!(pack.is_complete(), told[0] == 0);
@@ -119,15 +98,7 @@ mod tests {
     #[test]
     fn an_arrangement_of_nothing_has_no_strings() {
         let module = Module::from_cells(Chemistry::Lfp, 8, 1, AmpHours::from_milli(105_000));
-        let pack = as_laid_out(
-            &module,
-            3,
-            3,
-            Arrangement {
-                series: 0,
-                parallel: 2,
-            },
-        );
+        let pack = as_laid_out(&module, 3, 3, Arrangement { series: 0, parallel: 2 });
         assert_eq!((pack.strings, pack.idle, pack.figures), (0, 3, None));
     }
 }

@@ -46,12 +46,7 @@ pub struct Module {
 impl Module {
     /// A module of cells with the typical volts of their family, its amps unknown. The module's own data, where there
     /// are any, are better.
-    pub fn from_cells(
-        chemistry: Chemistry,
-        cells_series: u32,
-        cells_parallel: u32,
-        cell_capacity: AmpHours,
-    ) -> Self {
+    pub fn from_cells(chemistry: Chemistry, cells_series: u32, cells_parallel: u32, cell_capacity: AmpHours) -> Self {
         Self {
             cells_series,
             cells_parallel,

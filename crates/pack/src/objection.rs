@@ -72,9 +72,7 @@ impl Objection {
     /// that cannot reach full is a caution (the pack works, part of the capacity is given up).
     pub const fn grave(&self) -> Grave {
         match self {
-            Self::FullAboveDrive { .. }
-            | Self::FullAboveAbsolute { .. }
-            | Self::EmptyBelowDrive { .. } => Grave::Stop,
+            Self::FullAboveDrive { .. } | Self::FullAboveAbsolute { .. } | Self::EmptyBelowDrive { .. } => Grave::Stop,
             Self::ChargerTooLow { .. }
             | Self::ChargerStartsAbove { .. }
             | Self::PeakAmps { .. }
@@ -121,25 +119,17 @@ impl Objection {
     /// What would put it right, as an instruction.
     pub const fn fix(&self) -> &'static str {
         match self {
-            Self::FullAboveDrive { .. } => {
-                "put fewer modules in series, or take a drive for more volts"
-            }
+            Self::FullAboveDrive { .. } => "put fewer modules in series, or take a drive for more volts",
             Self::FullAboveAbsolute { .. } => "put fewer modules in series; never connect this one",
-            Self::EmptyBelowDrive { .. } => {
-                "put more modules in series, or take a drive for fewer volts"
-            }
+            Self::EmptyBelowDrive { .. } => "put more modules in series, or take a drive for fewer volts",
             Self::ChargerTooLow { .. } => {
                 "take a charger that reaches higher or put fewer modules in series, or give up the last of the capacity"
             }
             Self::ChargerStartsAbove { .. } => {
                 "put more modules in series, take a charger that starts lower, or stop discharging before empty"
             }
-            Self::PeakAmps { .. } => {
-                "put more strings in parallel, or set the drive to draw less at its peak"
-            }
-            Self::ContinuousAmps { .. } => {
-                "put more strings in parallel, or set the drive to draw less for long"
-            }
+            Self::PeakAmps { .. } => "put more strings in parallel, or set the drive to draw less at its peak",
+            Self::ContinuousAmps { .. } => "put more strings in parallel, or set the drive to draw less for long",
         }
     }
 }
@@ -148,11 +138,7 @@ impl Objection {
 ///
 /// A figure equal to its limit is within it. Amps that nobody knows raise no objection. Full volts above what destroys
 /// the drive are above its most as well, and both are said.
-pub fn objections(
-    figures: &Figures,
-    drive: Option<&DriveWindow>,
-    charger: Option<&ChargerWindow>,
-) -> Vec<Objection> {
+pub fn objections(figures: &Figures, drive: Option<&DriveWindow>, charger: Option<&ChargerWindow>) -> Vec<Objection> {
     let mut found = Vec::new();
     if let Some(drive) = drive {
         against_drive(figures, drive, &mut found);
@@ -170,10 +156,7 @@ fn against_drive(figures: &Figures, drive: &DriveWindow, found: &mut Vec<Objecti
         found.push(Objection::FullAboveAbsolute { full, limit });
     }
     if full > drive.max {
-        found.push(Objection::FullAboveDrive {
-            full,
-            limit: drive.max,
-        });
+        found.push(Objection::FullAboveDrive { full, limit: drive.max });
     }
     if empty < drive.min {
         found.push(Objection::EmptyBelowDrive {
@@ -181,11 +164,7 @@ fn against_drive(figures: &Figures, drive: &DriveWindow, found: &mut Vec<Objecti
             limit: drive.min,
         });
     }
-    if let Some((gives, draws)) = figures
-        .peak
-        .zip(drive.peak)
-        .filter(|(gives, draws)| gives < draws)
-    {
+    if let Some((gives, draws)) = figures.peak.zip(drive.peak).filter(|(gives, draws)| gives < draws) {
         found.push(Objection::PeakAmps { gives, draws });
     }
     if let Some((gives, draws)) = figures
@@ -221,10 +200,7 @@ fn amps_told_apart(a: Amps, b: Amps) -> [String; 2] {
 /// Two figures with the fewest decimals, but at least one, that show a difference: "160 V is over 160 V" would help
 /// nobody.
 fn apart(shown: impl Fn(usize) -> [String; 2]) -> [String; 2] {
-    (1..3)
-        .map(&shown)
-        .find(|[a, b]| a != b)
-        .unwrap_or_else(|| shown(3))
+    (1..3).map(&shown).find(|[a, b]| a != b).unwrap_or_else(|| shown(3))
 }
 
 #[cfg(test)]
@@ -330,10 +306,7 @@ mod tests {
         let found = objections(&figures, Some(&drive()), Some(&charger));
         let graves: Vec<Grave> = found.iter().map(Objection::grave).collect();
         assert_eq!(found.len(), 7);
-        assert_eq!(
-            graves,
-            [[Grave::Stop; 3].as_slice(), &[Grave::Caution; 4]].concat()
-        );
+        assert_eq!(graves, [[Grave::Stop; 3].as_slice(), &[Grave::Caution; 4]].concat());
     }
 
     #[test]

@@ -42,7 +42,10 @@ macro_rules! thousandths {
             }
 
             #[doc = concat!("The nearest whole ", $milli, " to `value` ", $unit, "; saturates, NaN gives zero.")]
-            #[expect(clippy::cast_possible_truncation, reason = "float to integer casts saturate, as documented")]
+            #[expect(
+                clippy::cast_possible_truncation,
+                reason = "float to integer casts saturate, as documented"
+            )]
             pub fn nearest(value: f64) -> Self {
                 Self((value * 1000.0).round() as i64)
             }
@@ -81,11 +84,7 @@ macro_rules! thousandths {
 fn shown_thousandths(thousandths: i64, decimals: usize) -> String {
     let step: u64 = [1000, 100, 10, 1][decimals.min(3)];
     let rounded = (thousandths.unsigned_abs() + step / 2) / step * step;
-    let sign = if thousandths < 0 && rounded > 0 {
-        "-"
-    } else {
-        ""
-    };
+    let sign = if thousandths < 0 && rounded > 0 { "-" } else { "" };
     let text = format!("{sign}{}.{:03}", rounded / 1000, rounded % 1000);
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }

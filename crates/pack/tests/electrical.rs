@@ -13,10 +13,7 @@ use pack::{AmpHours, CellVolts, Module, Ohms, Volts, WattHours};
 use serde_json::{Value, json};
 
 fn cases() -> Value {
-    let path = concat!(
-        env!("CARGO_MANIFEST_DIR"),
-        "/../../tests/cases/electrical.json"
-    );
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../tests/cases/electrical.json");
     let text = std::fs::read_to_string(path).expect("the checks are in the repository");
     serde_json::from_str(&text).expect("the checks are JSON")
 }
@@ -26,15 +23,11 @@ struct Inputs<'a>(&'a Value);
 
 impl Inputs<'_> {
     fn float(&self, key: &str) -> f64 {
-        self.0[key]
-            .as_f64()
-            .unwrap_or_else(|| panic!("{key} is a number"))
+        self.0[key].as_f64().unwrap_or_else(|| panic!("{key} is a number"))
     }
 
     fn count(&self, key: &str) -> u32 {
-        let whole = self.0[key]
-            .as_u64()
-            .unwrap_or_else(|| panic!("{key} is a count"));
+        let whole = self.0[key].as_u64().unwrap_or_else(|| panic!("{key} is a count"));
         u32::try_from(whole).expect("counts here are small")
     }
 
@@ -48,11 +41,7 @@ impl Inputs<'_> {
 
     /// Volts of a cell; what a check does not give is zero.
     fn cell(&self) -> CellVolts {
-        let volts = |key| {
-            self.0
-                .get(key)
-                .map_or(Volts::default(), |_| self.volts(key))
-        };
+        let volts = |key| self.0.get(key).map_or(Volts::default(), |_| self.volts(key));
         CellVolts {
             empty: volts("cell_v_min"),
             nominal: volts("cell_v_nom"),
@@ -99,8 +88,7 @@ fn answer(kind: &str, inputs: &Inputs) -> Option<Value> {
                 &inputs.module(inputs.count("mod_s"), inputs.count("mod_p")),
                 arrangement,
             );
-            let [module, link, cables] =
-                ["module_mohm", "link_mohm", "cable_mohm"].map(|key| inputs.milliohms(key));
+            let [module, link, cables] = ["module_mohm", "link_mohm", "cable_mohm"].map(|key| inputs.milliohms(key));
             json!({
                 "modules": arrangement.modules(),
                 "series": figures.cells.0,
@@ -173,11 +161,7 @@ fn answer(kind: &str, inputs: &Inputs) -> Option<Value> {
 fn agrees(expected: &Value, got: &Value, tolerance: &Value) -> bool {
     match (expected, got) {
         (Value::Array(expected), Value::Array(got)) => {
-            expected.len() == got.len()
-                && expected
-                    .iter()
-                    .zip(got)
-                    .all(|(e, g)| agrees(e, g, tolerance))
+            expected.len() == got.len() && expected.iter().zip(got).all(|(e, g)| agrees(e, g, tolerance))
         }
         (Value::Number(e), Value::Number(g)) if e.is_f64() => {
             let (Some(e), Some(g)) = (e.as_f64(), g.as_f64()) else {
@@ -236,11 +220,7 @@ fn cell_limits_are_those_of_the_table() {
     assert_eq!(rows.len(), Chemistry::ALL.len());
     for (name, row) in rows {
         let family = Chemistry::from_name(name).unwrap();
-        let CellVolts {
-            empty,
-            nominal,
-            full,
-        } = family.cell_volts();
+        let CellVolts { empty, nominal, full } = family.cell_volts();
         let volts = [empty, nominal, full, family.absolute_min()].map(Volts::get);
         assert_eq!(json!(volts), *row, "{name}");
         assert_eq!(table["known_by"][name], family.known_by(), "{name}");

@@ -17,11 +17,7 @@ fn module(cells: (u32, u32), volts: [f64; 3], capacity_ah: f64) -> Module {
     Module {
         cells_series: cells.0,
         cells_parallel: cells.1,
-        volts: CellVolts {
-            empty,
-            nominal,
-            full,
-        },
+        volts: CellVolts { empty, nominal, full },
         capacity: AmpHours::nearest(capacity_ah),
         continuous: None,
         peak: None,
@@ -77,12 +73,7 @@ fn loaf() -> Shop {
 
 impl Shop {
     fn choices(&self) -> Vec<Choice> {
-        choices(
-            &self.module,
-            self.on_hand,
-            Some(&self.drive),
-            self.charger.as_ref(),
-        )
+        choices(&self.module, self.on_hand, Some(&self.drive), self.charger.as_ref())
     }
 }
 
@@ -103,27 +94,16 @@ fn the_best_is_the_one_worked_out_by_hand(
     let figures = &best.figures;
     assert_eq!(best.arrangement, Arrangement { series, parallel });
     assert_eq!(
-        [
-            figures.volts.empty,
-            figures.volts.nominal,
-            figures.volts.full
-        ],
+        [figures.volts.empty, figures.volts.nominal, figures.volts.full],
         volts.map(Volts::nearest)
     );
     assert_eq!(figures.capacity, AmpHours::nearest(capacity_ah));
     assert_eq!(format!("{:.2}", figures.energy.kwh()), kwh);
     assert_eq!(best.objections, []);
     assert_eq!(best.left_over, shop.on_hand - series * parallel);
-    assert_eq!(
-        series_that_fit(&shop.module, &shop.drive),
-        Some((series, series))
-    );
+    assert_eq!(series_that_fit(&shop.module, &shop.drive), Some((series, series)));
     let fitting = all.iter().filter(|choice| choice.fits());
-    assert!(
-        fitting
-            .clone()
-            .all(|choice| choice.arrangement.series == series)
-    );
+    assert!(fitting.clone().all(|choice| choice.arrangement.series == series));
     assert_eq!(u32::try_from(fitting.count()), Ok(parallel));
 }
 
@@ -141,15 +121,8 @@ fn the_best_is_the_one_worked_out_by_hand(
 ])]
 #[case::loaf_one_less(loaf(), 7, &["empty 252 V is under the drive's least 260 V"])]
 #[case::loaf_one_more(loaf(), 9, &["full 448.2 V is over the drive's 420 V"])]
-fn one_more_or_less_in_series_is_refused_in_words(
-    #[case] shop: Shop,
-    #[case] series: u32,
-    #[case] words: &[&str],
-) {
-    let wanted = Arrangement {
-        series,
-        parallel: 1,
-    };
+fn one_more_or_less_in_series_is_refused_in_words(#[case] shop: Shop, #[case] series: u32, #[case] words: &[&str]) {
+    let wanted = Arrangement { series, parallel: 1 };
     let choice = shop
         .choices()
         .into_iter()

@@ -17,12 +17,7 @@ pub(crate) struct CompletionsArgs {
 
 pub(crate) fn run(args: &CompletionsArgs) -> Result<Verdict, Trouble> {
     let mut script = Vec::new();
-    clap_complete::generate(
-        args.shell,
-        &mut args::Args::command(),
-        "packwright",
-        &mut script,
-    );
+    clap_complete::generate(args.shell, &mut args::Args::command(), "packwright", &mut script);
     output::data(&String::from_utf8_lossy(&script))?;
     Ok(Verdict::Fine)
 }

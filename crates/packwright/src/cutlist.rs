@@ -99,10 +99,7 @@ fn format(args: &CutlistArgs) -> Result<Format, Trouble> {
         (None, None) => Ok(Format::Markdown),
         (None, Some(path)) => Format::by_ending(path).ok_or_else(|| {
             Trouble::new(
-                format!(
-                    "{}: its ending does not say in which form to write",
-                    path.display()
-                ),
+                format!("{}: its ending does not say in which form to write", path.display()),
                 "end the name with .html, .csv, .md or .json, or add --format",
             )
         }),

@@ -6,9 +6,7 @@ const SECONDS_A_DAY: u64 = 86_400;
 
 /// Today as `2026-03-09`, in universal time: the system's clock knows no time zone.
 pub(crate) fn today() -> String {
-    let since = SystemTime::now()
-        .duration_since(UNIX_EPOCH)
-        .unwrap_or_default();
+    let since = SystemTime::now().duration_since(UNIX_EPOCH).unwrap_or_default();
     let (year, month, day) = civil(since.as_secs() / SECONDS_A_DAY);
     format!("{year:04}-{month:02}-{day:02}")
 }
@@ -20,8 +18,7 @@ pub(crate) fn today() -> String {
 fn civil(days: u64) -> (u64, u64, u64) {
     let days = days + 719_468; // since 0000-03-01
     let (era, day_of_era) = (days / 146_097, days % 146_097);
-    let year_of_era =
-        (day_of_era - day_of_era / 1_460 + day_of_era / 36_524 - day_of_era / 146_096) / 365;
+    let year_of_era = (day_of_era - day_of_era / 1_460 + day_of_era / 36_524 - day_of_era / 146_096) / 365;
     let day_of_year = day_of_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100);
     let month_from_march = (5 * day_of_year + 2) / 153;
     let day = day_of_year - (153 * month_from_march + 2) / 5 + 1;

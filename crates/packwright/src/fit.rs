@@ -50,11 +50,7 @@ struct Found {
 
 impl Found {
     fn count(&self) -> u32 {
-        self.proposal
-            .answer
-            .layouts
-            .first()
-            .map_or(0, |layout| layout.count)
+        self.proposal.answer.layouts.first().map_or(0, |layout| layout.count)
     }
 }
 
@@ -107,12 +103,7 @@ fn find(job: &Job, fill: Option<&str>, path: &Path) -> Result<Found, Trouble> {
     let mut progress = Progress::new();
     let proposal = propose(job, &before, aim, Budget::default(), &mut progress);
     progress.clear();
-    let see = || {
-        format!(
-            "packwright check {} tells what is still needed",
-            path.display()
-        )
-    };
+    let see = || format!("packwright check {} tells what is still needed", path.display());
     let proposal = proposal.map_err(|not_yet: NotYet| Trouble::new(not_yet.to_string(), see()))?;
     let edit = proposal
         .edit(job, 0)
@@ -132,16 +123,11 @@ fn find(job: &Job, fill: Option<&str>, path: &Path) -> Result<Found, Trouble> {
 
 /// The cavity of this name; upper and lower case count only where names differ in nothing else.
 fn cavity(job: &Job, name: &str) -> Result<job::Id, Trouble> {
-    let with =
-        |same: &dyn Fn(&str) -> bool| job.cavities.iter().find(|c| same(&c.name)).map(|c| c.id);
+    let with = |same: &dyn Fn(&str) -> bool| job.cavities.iter().find(|c| same(&c.name)).map(|c| c.id);
     with(&|n| n == name)
         .or_else(|| with(&|n| n.to_lowercase() == name.to_lowercase()))
         .ok_or_else(|| {
-            let all: Vec<String> = job
-                .cavities
-                .iter()
-                .map(|c| format!("{:?}", c.name))
-                .collect();
+            let all: Vec<String> = job.cavities.iter().map(|c| format!("{:?}", c.name)).collect();
             let fix = if all.is_empty() {
                 "add a cavity first".to_owned()
             } else {

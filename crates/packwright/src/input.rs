@@ -43,16 +43,11 @@ pub(crate) fn read(path: &Path) -> Result<Job, Trouble> {
     let (name, bytes) = if is_standard_input(path) {
         ("standard input".to_owned(), read_some(io::stdin().lock()))
     } else {
-        (
-            path.display().to_string(),
-            File::open(path).and_then(read_some),
-        )
+        (path.display().to_string(), File::open(path).and_then(read_some))
     };
     let bytes = bytes.map_err(|reason| {
         let fix = match reason.kind() {
-            ErrorKind::NotFound => {
-                "check the name and the folder; packwright --help lists the commands"
-            }
+            ErrorKind::NotFound => "check the name and the folder; packwright --help lists the commands",
             ErrorKind::IsADirectory => "give the name of a job file, not of a folder",
             ErrorKind::PermissionDenied => "allow reading it",
             _ => "check the name, and the disk it is on",

@@ -43,10 +43,7 @@ pub(crate) fn run(args: &LengthArgs) -> Result<Verdict, Trouble> {
         UnitsArg::In => Units::Inch,
         UnitsArg::Mm => Units::Millimetre,
     };
-    let text = args
-        .rest
-        .iter()
-        .fold(args.text.clone(), |text, word| text + " " + word);
+    let text = args.rest.iter().fold(args.text.clone(), |text, word| text + " " + word);
     let written = notation::read(&text, units, Allow::Signed).map_err(|error| refusal(&error))?;
     if args.json {
         let value = written.value();
@@ -70,11 +67,7 @@ fn lines(written: &Written) -> String {
     let value = written.value();
     let inches = fraction(value).unwrap_or_else(|| {
         let mark = |rounding| show::inches(value, Fraction::SixtyFourth, rounding);
-        format!(
-            "between {} and {}",
-            mark(Rounding::Down),
-            mark(Rounding::Up)
-        )
+        format!("between {} and {}", mark(Rounding::Down), mark(Rounding::Up))
     });
     let nm = if written.exact() {
         ""
@@ -132,16 +125,9 @@ fn refusal(error: &NotationError) -> Trouble {
         .chars()
         .map(|c| if c.is_control() { '\u{fffd}' } else { c })
         .collect();
-    let before: usize = shown
-        .iter()
-        .take(error.at)
-        .map(|c| c.width().unwrap_or(0))
-        .sum();
+    let before: usize = shown.iter().take(error.at).map(|c| c.width().unwrap_or(0)).sum();
     let text: String = shown.iter().collect();
-    Trouble::new(
-        format!("{error}\n  {text}\n  {:before$}^", ""),
-        error.mend(),
-    )
+    Trouble::new(format!("{error}\n  {text}\n  {:before$}^", ""), error.mend())
 }
 
 #[cfg(test)]
@@ -154,11 +140,7 @@ mod tests {
     #[case::in_the_middle("41 5/6", "41 5/6", 3)]
     #[case::after_a_wide_digit("４1 5/6", "４1 5/6", 0)]
     #[case::a_control_character("4\u{1b} 1", "4\u{fffd} 1", 1)]
-    fn the_caret_stands_under_the_trouble(
-        #[case] typed: &str,
-        #[case] text: &str,
-        #[case] columns: usize,
-    ) {
+    fn the_caret_stands_under_the_trouble(#[case] typed: &str, #[case] text: &str, #[case] columns: usize) {
         let error = notation::read(typed, Units::Inch, Allow::Signed).unwrap_err();
         let shown = refusal(&error).to_string();
         let lines: Vec<&str> = shown.lines().collect();

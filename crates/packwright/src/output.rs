@@ -37,11 +37,7 @@ pub(crate) fn message(text: &str) {
 pub(crate) fn tell_stops(evaluation: &Evaluation, job: &Path) {
     let stops = evaluation.headline.stops;
     if stops > 0 {
-        let (word, them) = if stops == 1 {
-            ("stop", "it")
-        } else {
-            ("stops", "them")
-        };
+        let (word, them) = if stops == 1 { ("stop", "it") } else { ("stops", "them") };
         message(&format!(
             "caution: this job has {stops} {word}\n  fix: see {them} with: packwright check {}",
             job.display()
@@ -61,10 +57,7 @@ pub(crate) fn could_not_write(path: &Path, reason: &io::Error) -> Trouble {
         ErrorKind::AlreadyExists => "choose another name",
         _ => "check that the folder can be written, or choose another",
     };
-    Trouble::new(
-        format!("{}: could not write: {reason}", path.display()),
-        fix,
-    )
+    Trouble::new(format!("{}: could not write: {reason}", path.display()), fix)
 }
 
 /// Refuses to write over the job that is being read.

@@ -59,8 +59,6 @@ fn need_terminal(name: &str) -> Result<(), Trouble> {
     };
     Err(Trouble::new(
         format!("the screens need a terminal, and {what} is none"),
-        format!(
-            "without a terminal use packwright check {name}, fit {name} or cutlist {name}; see packwright --help"
-        ),
+        format!("without a terminal use packwright check {name}, fit {name} or cutlist {name}; see packwright --help"),
     ))
 }

@@ -16,16 +16,11 @@ pub(crate) fn state_dir() -> PathBuf {
 /// The folder that the environment names. Relative names are passed over, as the XDG base directory rules say: they
 /// would mean another folder wherever the program is started.
 fn choose(windows: bool, variable: impl Fn(&str) -> Option<OsString>) -> Option<PathBuf> {
-    let folder = |name| {
-        variable(name)
-            .map(PathBuf::from)
-            .filter(|path| path.is_absolute())
-    };
+    let folder = |name| variable(name).map(PathBuf::from).filter(|path| path.is_absolute());
     if windows {
         folder("LOCALAPPDATA")
     } else {
-        folder("XDG_STATE_HOME")
-            .or_else(|| folder("HOME").map(|home| home.join(".local").join("state")))
+        folder("XDG_STATE_HOME").or_else(|| folder("HOME").map(|home| home.join(".local").join("state")))
     }
 }
 

@@ -17,11 +17,7 @@ pub(crate) enum Verdict {
 
 impl Verdict {
     pub(crate) fn of(evaluation: &Evaluation) -> Self {
-        if evaluation.has_stop() {
-            Self::Stop
-        } else {
-            Self::Fine
-        }
+        if evaluation.has_stop() { Self::Stop } else { Self::Fine }
     }
 
     pub(crate) fn exit_code(self) -> ExitCode {

@@ -27,9 +27,7 @@ pub fn cutlist_csv(evaluation: &Evaluation) -> String {
 fn written(rows: &[[String; COLUMNS.len()]]) -> String {
     let mut writer = csv::Writer::from_writer(Vec::new());
     for row in rows {
-        writer
-            .write_record(row)
-            .expect("rows of one length, written to memory");
+        writer.write_record(row).expect("rows of one length, written to memory");
     }
     let bytes = writer.into_inner().expect("memory takes every byte");
     String::from_utf8(bytes).expect("made of texts")

@@ -66,10 +66,7 @@ fn slug(text: &str) -> String {
         .filter(|part| !part.is_empty())
         .collect::<Vec<_>>()
         .join("-");
-    let short = joined
-        .get(..LONGEST)
-        .unwrap_or(&joined)
-        .trim_end_matches('-');
+    let short = joined.get(..LONGEST).unwrap_or(&joined).trim_end_matches('-');
     if short.is_empty() {
         "cavity".to_owned()
     } else {

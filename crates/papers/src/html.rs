@@ -54,12 +54,7 @@ fn parts(out: &mut String, evaluation: &Evaluation, index: usize, table: &Table)
         for (column, cell) in row::cells(evaluation, table, line).iter().enumerate() {
             let _ = match column {
                 c if row::SIZES.contains(&c) => {
-                    write!(
-                        out,
-                        "<td class=\"n\">{}{}</td>",
-                        words::mark(assumed.cut),
-                        escape(cell)
-                    )
+                    write!(out, "<td class=\"n\">{}{}</td>", words::mark(assumed.cut), escape(cell))
                 }
                 c if row::MASSES.contains(&c) => {
                     write!(

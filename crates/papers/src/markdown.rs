@@ -24,29 +24,14 @@ pub fn cutlist_markdown(evaluation: &Evaluation) -> String {
             cells[row::MASSES]
                 .iter_mut()
                 .for_each(|mass| *mass = format!("{mark}{mass}"));
-            cells[row::MADE..]
-                .iter_mut()
-                .for_each(|tick| "[ ]".clone_into(tick));
+            cells[row::MADE..].iter_mut().for_each(|tick| "[ ]".clone_into(tick));
             cells
         });
         write_table(&mut out, &COLUMNS, rows);
-        let _ = writeln!(
-            out,
-            "\nFoot: {}.\n",
-            escape(&row::foot(evaluation, index, table))
-        );
+        let _ = writeln!(out, "\nFoot: {}.\n", escape(&row::foot(evaluation, index, table)));
         for line in table.lines.iter().filter(|line| !line.holes.is_empty()) {
-            let _ = writeln!(
-                out,
-                "Holes of {}, {}:\n",
-                escape(&line.mark),
-                escape(&line.name)
-            );
-            write_table(
-                &mut out,
-                &HOLE_COLUMNS,
-                row::hole_cells(evaluation, line).into_iter(),
-            );
+            let _ = writeln!(out, "Holes of {}, {}:\n", escape(&line.mark), escape(&line.name));
+            write_table(&mut out, &HOLE_COLUMNS, row::hole_cells(evaluation, line).into_iter());
             out.push('\n');
         }
     }
@@ -88,11 +73,7 @@ fn heading(out: &mut String, evaluation: &Evaluation) {
 }
 
 fn rests_on(out: &mut String, evaluation: &Evaluation) {
-    let grave: Vec<_> = evaluation
-        .findings
-        .iter()
-        .filter(|f| f.grave != Grave::Note)
-        .collect();
+    let grave: Vec<_> = evaluation.findings.iter().filter(|f| f.grave != Grave::Note).collect();
     if !grave.is_empty() {
         out.push_str("## Stops and cautions\n\n");
         for finding in grave {
@@ -113,12 +94,7 @@ fn rests_on(out: &mut String, evaluation: &Evaluation) {
     if !evaluation.assumptions.is_empty() {
         out.push_str("## Assumed values\n\n");
         for assumption in &evaluation.assumptions {
-            let _ = writeln!(
-                out,
-                "- {}: {}",
-                escape(&assumption.label),
-                escape(&assumption.text)
-            );
+            let _ = writeln!(out, "- {}: {}", escape(&assumption.label), escape(&assumption.text));
         }
         out.push('\n');
     }
@@ -128,23 +104,13 @@ fn rests_on(out: &mut String, evaluation: &Evaluation) {
     }
 }
 
-fn write_table<const N: usize>(
-    out: &mut String,
-    columns: &[&str; N],
-    rows: impl Iterator<Item = [String; N]>,
-) {
+fn write_table<const N: usize>(out: &mut String, columns: &[&str; N], rows: impl Iterator<Item = [String; N]>) {
     let _ = writeln!(out, "| {} |", columns.join(" | "));
     let _ = writeln!(out, "|{}", " --- |".repeat(N));
     for row in rows {
         let cells: Vec<String> = row
             .iter()
-            .map(|cell| {
-                if cell == "[ ]" {
-                    cell.clone()
-                } else {
-                    escape(cell)
-                }
-            })
+            .map(|cell| if cell == "[ ]" { cell.clone() } else { escape(cell) })
             .collect();
         let _ = writeln!(out, "| {} |", cells.join(" | "));
     }

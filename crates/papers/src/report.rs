@@ -33,10 +33,7 @@ fn facts(sheet: &mut Sheet, evaluation: &Evaluation) {
     sheet.fact("truck", &evaluation.truck);
     sheet.fact("modules placed", &headline.placed.to_string());
     let none = || "none yet".to_owned();
-    sheet.fact(
-        "pack",
-        &headline.arrangement.map_or_else(none, words::arrangement),
-    );
+    sheet.fact("pack", &headline.arrangement.map_or_else(none, words::arrangement));
     let volts = |v| format!("{}{}", words::mark(assumed.volts), words::volts(v));
     sheet.fact("volts", &headline.volts.map_or_else(none, volts));
     let energy = |kwh| format!("{}{kwh:.1} kWh nominal", words::mark(assumed.energy));
@@ -92,10 +89,7 @@ fn findings(sheet: &mut Sheet, evaluation: &Evaluation) {
     for finding in &evaluation.findings {
         let grave = format!("{:<8}", finding.grave.name());
         sheet.item(0, &grave, &format!("{}: {}", finding.name, finding.words));
-        for (word, text) in [
-            ("fix: ", finding.fix.as_str()),
-            ("source: ", finding.source),
-        ] {
+        for (word, text) in [("fix: ", finding.fix.as_str()), ("source: ", finding.source)] {
             if !text.is_empty() {
                 sheet.item(8, word, text);
             }
@@ -115,11 +109,7 @@ fn assumptions(sheet: &mut Sheet, evaluation: &Evaluation) {
         } else {
             format!(" (on it: {on})")
         };
-        sheet.item(
-            0,
-            "- ",
-            &format!("{}: {}{on}", assumption.label, assumption.text),
-        );
+        sheet.item(0, "- ", &format!("{}: {}{on}", assumption.label, assumption.text));
     }
 }
 
@@ -162,11 +152,7 @@ fn cavities(sheet: &mut Sheet, evaluation: &Evaluation) {
             );
         }
         for keep_out in &cavity.keep_outs {
-            let counts = if keep_out.counts {
-                "stays free"
-            } else {
-                "taken out"
-            };
+            let counts = if keep_out.counts { "stays free" } else { "taken out" };
             sheet.fact(
                 "keep-out",
                 &format!(

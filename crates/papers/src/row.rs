@@ -42,11 +42,7 @@ pub(crate) const SIZES: std::ops::Range<usize> = 5..9;
 pub(crate) const MASSES: std::ops::Range<usize> = 13..15;
 
 /// A line as the text of each column; user text as the user wrote it, `made` and `checked` empty.
-pub(crate) fn cells(
-    evaluation: &Evaluation,
-    table: &Table,
-    line: &Line,
-) -> [String; COLUMNS.len()] {
+pub(crate) fn cells(evaluation: &Evaluation, table: &Table, line: &Line) -> [String; COLUMNS.len()] {
     [
         line.mark.clone(),
         line.name.clone(),
@@ -101,9 +97,7 @@ fn end_cuts([first, second]: [EndCut; 2]) -> String {
 fn holes(evaluation: &Evaluation, line: &Line) -> String {
     let mut sizes: Vec<(String, usize)> = Vec::new();
     for hole in &line.holes {
-        let size =
-            words::tenth_mm(Rounded::hole(hole.diameter, evaluation.cut.list.fineness).tenth_mm)
-                + " mm";
+        let size = words::tenth_mm(Rounded::hole(hole.diameter, evaluation.cut.list.fineness).tenth_mm) + " mm";
         match sizes.iter_mut().find(|(known, _)| *known == size) {
             Some((_, count)) => *count += 1,
             None => sizes.push((size, 1)),
@@ -123,10 +117,7 @@ fn holes(evaluation: &Evaluation, line: &Line) -> String {
 pub(crate) const HOLE_COLUMNS: [&str; 6] = ["hole", "x in", "y in", "x mm", "y mm", "diameter mm"];
 
 /// The hole table of a line.
-pub(crate) fn hole_cells(
-    evaluation: &Evaluation,
-    line: &Line,
-) -> Vec<[String; HOLE_COLUMNS.len()]> {
+pub(crate) fn hole_cells(evaluation: &Evaluation, line: &Line) -> Vec<[String; HOLE_COLUMNS.len()]> {
     let fineness = evaluation.cut.list.fineness;
     let mark = words::mark(evaluation.headline.assumed.cut);
     line.holes
@@ -156,18 +147,12 @@ pub(crate) fn foot(evaluation: &Evaluation, index: usize, table: &Table) -> Stri
     match evaluation.cut.stock.get(index).and_then(Option::as_ref) {
         Some(needed) => {
             parts.push(format!("{size}{:.3} m2 net", needed.net_area.as_m2()));
-            parts.push(format!(
-                "stock {needed} sheet of {}",
-                evaluation.cut.sheet.name
-            ));
+            parts.push(format!("stock {needed} sheet of {}", evaluation.cut.sheet.name));
             if !needed.too_large.is_empty() {
                 parts.push(format!("too large for it: {}", needed.too_large.join(" ")));
             }
         }
-        None => parts.push(format!(
-            "{size}{} mm laid end to end",
-            words::tenth_mm(table.length)
-        )),
+        None => parts.push(format!("{size}{} mm laid end to end", words::tenth_mm(table.length))),
     }
     parts.join(", ")
 }

@@ -37,13 +37,7 @@ fn comma_separated_values_read_back() {
         let text = cutlist_csv(&evaluation);
         assert!(text.starts_with(&COLUMNS.join(",")));
         let rows = read_csv(&text);
-        let lines: Vec<_> = evaluation
-            .cut
-            .list
-            .tables
-            .iter()
-            .flat_map(|t| &t.lines)
-            .collect();
+        let lines: Vec<_> = evaluation.cut.list.tables.iter().flat_map(|t| &t.lines).collect();
         assert!(!lines.is_empty());
         assert_eq!(rows.len(), lines.len());
         for (row, line) in rows.iter().zip(lines) {
@@ -65,15 +59,8 @@ fn no_size_is_rounded_the_harmful_way() {
         let lines = evaluation.cut.list.tables.iter().flat_map(|t| &t.lines);
         for (row, line) in rows.iter().zip(lines) {
             for (inches, mm, size) in [(5, 7, line.length), (6, 8, line.width)] {
-                let read = |text: &str, units| {
-                    notation::read(text, units, Allow::AboveZero)
-                        .unwrap()
-                        .value()
-                };
-                for shown in [
-                    read(&row[inches], Units::Inch),
-                    read(&row[mm], Units::Millimetre),
-                ] {
+                let read = |text: &str, units| notation::read(text, units, Allow::AboveZero).unwrap().value();
+                for shown in [read(&row[inches], Units::Inch), read(&row[mm], Units::Millimetre)] {
                     match size.direction {
                         Rounding::Down => {
                             assert!(shown <= size.exact, "{} {}", line.mark, line.name);
@@ -96,17 +83,10 @@ fn hostile(text: &str) -> Job {
     }
     for cavity in &mut job.cavities {
         text.clone_into(&mut cavity.name);
-        cavity
-            .keep_outs
-            .iter_mut()
-            .for_each(|k| text.clone_into(&mut k.name));
+        cavity.keep_outs.iter_mut().for_each(|k| text.clone_into(&mut k.name));
     }
-    job.kinds
-        .iter_mut()
-        .for_each(|k| text.clone_into(&mut k.name));
-    job.boxes
-        .iter_mut()
-        .for_each(|b| text.clone_into(&mut b.name));
+    job.kinds.iter_mut().for_each(|k| text.clone_into(&mut k.name));
+    job.boxes.iter_mut().for_each(|b| text.clone_into(&mut b.name));
     // Something to find, so that names get into findings.
     job.settings.margin = Some(job::Len::exactly(tape::Length::mm(400), Units::Millimetre));
     job.settings.gap = None;
@@ -115,8 +95,7 @@ fn hostile(text: &str) -> Job {
 
 #[test]
 fn no_user_text_becomes_markup() {
-    let evil =
-        "<script>alert(1)</script>\" onload='x' & <b>| [a](javascript:b) `c` url(#frame) *d*";
+    let evil = "<script>alert(1)</script>\" onload='x' & <b>| [a](javascript:b) `c` url(#frame) *d*";
     let evaluation = evaluate(&hostile(evil));
     assert!(
         evaluation
@@ -128,9 +107,7 @@ fn no_user_text_becomes_markup() {
     assert!(!html.contains("<script") && !html.contains("<b>") && !html.contains("\" onload"));
     assert!(html.contains("&lt;script&gt;"));
     let markdown = cutlist_markdown(&evaluation);
-    assert!(
-        !markdown.contains("<script") && !markdown.contains("[a]") && !markdown.contains(" `c`")
-    );
+    assert!(!markdown.contains("<script") && !markdown.contains("[a]") && !markdown.contains(" `c`"));
     for line in markdown.lines().filter(|line| line.starts_with('|')) {
         let bars = line.replace("\\|", "").matches('|').count();
         assert!(
@@ -155,8 +132,7 @@ fn no_user_text_becomes_markup() {
 fn no_user_text_becomes_a_formula(#[case] text: &str) {
     for row in read_csv(&cutlist_csv(&evaluate(&hostile(text)))) {
         assert!(
-            row.iter()
-                .all(|cell| !cell.starts_with(['=', '+', '-', '@'])),
+            row.iter().all(|cell| !cell.starts_with(['=', '+', '-', '@'])),
             "{row:?}"
         );
     }
@@ -186,14 +162,8 @@ fn ledgers_in_the_data_sum_up_exactly() {
                 .iter()
                 .find(|c| c["id"] == battery_box["cavity"])
                 .unwrap();
-            for (axis, ledger) in battery_box["ledgers"]
-                .as_array()
-                .unwrap()
-                .iter()
-                .enumerate()
-            {
-                let nm =
-                    |value: &serde_json::Value| tape::Length::from_mm(value.as_f64().unwrap()).nm();
+            for (axis, ledger) in battery_box["ledgers"].as_array().unwrap().iter().enumerate() {
+                let nm = |value: &serde_json::Value| tape::Length::from_mm(value.as_f64().unwrap()).nm();
                 let sum: i64 = ledger["entries"]
                     .as_array()
                     .unwrap()
@@ -271,14 +241,8 @@ fn files_of_an_example() {
             "report.txt"
         ]
     );
-    assert!(
-        names.contains(&"layout-left-saddle-plan.svg".to_owned()),
-        "{names:?}"
-    );
-    assert!(
-        names.contains(&"layout-left-saddle-rear.svg".to_owned()),
-        "{names:?}"
-    );
+    assert!(names.contains(&"layout-left-saddle-plan.svg".to_owned()), "{names:?}");
+    assert!(names.contains(&"layout-left-saddle-rear.svg".to_owned()), "{names:?}");
 }
 
 #[test]
@@ -311,10 +275,7 @@ fn the_page_marks_what_rests_on_assumed_values() {
     for assumed in [false, true] {
         evaluation.headline.assumed.cut = assumed;
         let html = cutlist_html(&evaluation, "1 May");
-        assert_eq!(
-            html.contains(&format!("<td class=\"n\">~{size}</td>")),
-            assumed
-        );
+        assert_eq!(html.contains(&format!("<td class=\"n\">~{size}</td>")), assumed);
         for words in [
             "izes before coating",
             "erf not included",

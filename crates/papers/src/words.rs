@@ -23,8 +23,7 @@ pub(crate) const SIZES: [&str; 5] = [
 ];
 
 /// What a size marked `~` means.
-pub(crate) const ASSUMED_SIZES: &str =
-    "~ Sizes rest on values that nobody entered; confirm them before steel is cut.";
+pub(crate) const ASSUMED_SIZES: &str = "~ Sizes rest on values that nobody entered; confirm them before steel is cut.";
 
 /// Kilograms to 0.01.
 pub(crate) fn kg(grams: f64) -> String {

@@ -51,19 +51,13 @@ impl Length {
     }
 
     /// The length in millimetres, for formulas that need a float.
-    #[expect(
-        clippy::cast_precision_loss,
-        reason = "lengths stay far below 2^53 nm = 9 000 km"
-    )]
+    #[expect(clippy::cast_precision_loss, reason = "lengths stay far below 2^53 nm = 9 000 km")]
     pub fn as_mm(self) -> f64 {
         self.0 as f64 / MILLIMETRE_F64
     }
 
     /// The length in inches, for formulas that need a float.
-    #[expect(
-        clippy::cast_precision_loss,
-        reason = "lengths stay far below 2^53 nm = 9 000 km"
-    )]
+    #[expect(clippy::cast_precision_loss, reason = "lengths stay far below 2^53 nm = 9 000 km")]
     pub fn as_inches(self) -> f64 {
         self.0 as f64 / INCH as f64
     }
@@ -198,10 +192,7 @@ impl Area {
     }
 
     /// The area in square millimetres.
-    #[expect(
-        clippy::cast_precision_loss,
-        reason = "only printed or multiplied by a density"
-    )]
+    #[expect(clippy::cast_precision_loss, reason = "only printed or multiplied by a density")]
     pub fn as_mm2(self) -> f64 {
         self.0 as f64 / 1e12
     }
@@ -257,10 +248,7 @@ impl Volume {
     }
 
     /// The volume in cubic millimetres.
-    #[expect(
-        clippy::cast_precision_loss,
-        reason = "only printed or multiplied by a density"
-    )]
+    #[expect(clippy::cast_precision_loss, reason = "only printed or multiplied by a density")]
     pub fn as_mm3(self) -> f64 {
         self.0 as f64 / 1e18
     }

@@ -194,11 +194,7 @@ fn written(chars: &[char], units: Units, allow: Allow) -> Result<Written, Troubl
         return Err(Trouble::new(Reason::ZeroLength, found.length.at));
     }
     let plus_minus = match &found.plus_minus {
-        Some(limits) => Some(
-            in_range(limits.amount)
-                .ok_or_else(out_of_range(limits.at))?
-                .0,
-        ),
+        Some(limits) => Some(in_range(limits.amount).ok_or_else(out_of_range(limits.at))?.0),
         None => None,
     };
     let value = if found.negative { -value } else { value };
@@ -212,9 +208,7 @@ fn written(chars: &[char], units: Units, allow: Allow) -> Result<Written, Troubl
 
 /// The amount to the nearest nanometre and whether that is exact; `None` above 100 m.
 fn in_range(amount: Amount) -> Option<(Length, bool)> {
-    (amount <= Amount::whole(MOST_NM))
-        .then(|| amount.nearest())
-        .flatten()
+    (amount <= Amount::whole(MOST_NM)).then(|| amount.nearest()).flatten()
 }
 
 /// 100 m, longer than any vehicle.
@@ -226,9 +220,7 @@ fn with_marks(chars: &[char], found: &Found, mark: &str) -> String {
     for (i, c) in chars.iter().enumerate() {
         text.push(*c);
         let ends = |part: &grammar::Part| !part.named && part.end == i + 1;
-        if !found.length.named
-            && (ends(&found.length) || found.plus_minus.as_ref().is_some_and(ends))
-        {
+        if !found.length.named && (ends(&found.length) || found.plus_minus.as_ref().is_some_and(ends)) {
             text.push_str(mark);
         }
     }

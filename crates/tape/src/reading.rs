@@ -39,11 +39,7 @@ impl TapeClass {
             Self::II => [3, 2, 2],
             Self::III => [6, 4, 3],
         };
-        [
-            Length::tenths_mm(a),
-            Length::tenths_mm(b),
-            Length::tenths_mm(c),
-        ]
+        [Length::tenths_mm(a), Length::tenths_mm(b), Length::tenths_mm(c)]
     }
 }
 
@@ -149,11 +145,7 @@ impl Reading {
         let sigma = plus_minus.map_or_else(|| default_sigma(value, tape), limits_sigma);
         // Typed limits cover the tape too, so its part is never more than the whole.
         let common = limits_sigma(limits(value, tape)).min(sigma);
-        Self {
-            value,
-            sigma,
-            common,
-        }
+        Self { value, sigma, common }
     }
 
     /// The reading that was written, with its `+-` if it has one.
@@ -197,14 +189,8 @@ pub fn combine_repeats(repeats: &[Reading]) -> Option<Reading> {
         .saturating_sub(sum.unsigned_abs().saturating_mul(sum.unsigned_abs()));
 
     let scale = n * n * (n - 1);
-    let both = squared(common)
-        .saturating_mul(scale)
-        .saturating_add(stated.max(spread));
-    let sigma = if n == 1 {
-        first.sigma
-    } else {
-        root_up(both, scale)
-    };
+    let both = squared(common).saturating_mul(scale).saturating_add(stated.max(spread));
+    let sigma = if n == 1 { first.sigma } else { root_up(both, scale) };
     let mean = i64::try_from(mean).expect("a mean lies between the values");
     Some(Reading {
         value: Length::from_nm(mean),

@@ -188,10 +188,7 @@ mod tests {
     fn marks_of_the_tape_are_shown_in_lowest_terms_whichever_way_is_rounded() {
         for (n, text) in SIXTY_FOURTHS {
             for rounding in [Rounding::Down, Rounding::Up, Rounding::Nearest] {
-                assert_eq!(
-                    inches(Length::sixty_fourths(n), Fraction::SixtyFourth, rounding),
-                    text
-                );
+                assert_eq!(inches(Length::sixty_fourths(n), Fraction::SixtyFourth, rounding), text);
             }
         }
     }
@@ -204,8 +201,7 @@ mod tests {
     #[case::up_to_a_whole_inch(63, ["15/16\"", "1\"", "1\""])]
     fn sixteenths_go_the_way_they_say(#[case] sixty_fourths: i64, #[case] down_up_near: [&str; 3]) {
         let length = Length::sixty_fourths(sixty_fourths);
-        let shown = [Rounding::Down, Rounding::Up, Rounding::Nearest]
-            .map(|r| inches(length, Fraction::Sixteenth, r));
+        let shown = [Rounding::Down, Rounding::Up, Rounding::Nearest].map(|r| inches(length, Fraction::Sixteenth, r));
         assert_eq!(shown, down_up_near);
     }
 
@@ -215,11 +211,7 @@ mod tests {
     #[case(-40_000, 1, ["-0.1 mm", "0.0 mm", "0.0 mm"])]
     #[case(-1_234_567, 6, ["-1.234567 mm", "-1.234567 mm", "-1.234567 mm"])]
     #[case::no_more_than_six_decimals(5, 200, ["0.000005 mm", "0.000005 mm", "0.000005 mm"])]
-    fn millimetres_go_the_way_they_say(
-        #[case] nm: i64,
-        #[case] decimals: u8,
-        #[case] down_up_near: [&str; 3],
-    ) {
+    fn millimetres_go_the_way_they_say(#[case] nm: i64, #[case] decimals: u8, #[case] down_up_near: [&str; 3]) {
         let shown = [Rounding::Down, Rounding::Up, Rounding::Nearest]
             .map(|rounding| millimetres(Length::from_nm(nm), decimals, rounding));
         assert_eq!(shown, down_up_near);
@@ -236,11 +228,7 @@ mod tests {
     }
 
     fn styles() -> impl Strategy<Value = Style> {
-        let fractions = [
-            Fraction::Sixteenth,
-            Fraction::ThirtySecond,
-            Fraction::SixtyFourth,
-        ];
+        let fractions = [Fraction::Sixteenth, Fraction::ThirtySecond, Fraction::SixtyFourth];
         (
             prop::sample::select(vec![Units::Inch, Units::Millimetre]),
             prop::sample::select(fractions.to_vec()),

@@ -88,9 +88,7 @@ pub fn usable(taped: &[Taped], k: f64) -> Result<Usable, NoFigure> {
     }
     let places = places(taped);
     let sure = places.iter().map(|place| place.sure(k)).enumerate();
-    let (limiting, value) = sure
-        .min_by_key(|(_, sure)| *sure)
-        .ok_or(NoFigure::NoReadings)?;
+    let (limiting, value) = sure.min_by_key(|(_, sure)| *sure).ok_or(NoFigure::NoReadings)?;
     if value <= Length::ZERO {
         return Err(NoFigure::NothingLeft {
             place: places[limiting].place.clone(),
@@ -160,11 +158,7 @@ mod tests {
 
     #[test]
     fn the_same_place_again_is_a_repeat() {
-        let readings = [
-            taped("front", 1000, 1),
-            taped("rear", 990, 1),
-            taped("front", 1000, 1),
-        ];
+        let readings = [taped("front", 1000, 1), taped("rear", 990, 1), taped("front", 1000, 1)];
         let usable = usable(&readings, 0.0).unwrap();
         let front = &usable.places[0];
         assert_eq!(
@@ -195,19 +189,17 @@ mod tests {
 
     fn any_taped() -> impl Strategy<Value = Taped> {
         let place = prop::sample::select(vec!["front", "mid", "rear", ""]);
-        (place, 1..3_000_000_000_i64, 0..3_000_000_i64, 0..=100_i64).prop_map(
-            |(place, value, sigma, percent)| {
-                let reading = Reading {
-                    value: Length::from_nm(value),
-                    sigma: Length::from_nm(sigma),
-                    common: Length::from_nm(sigma * percent / 100),
-                };
-                Taped {
-                    place: place.to_owned(),
-                    reading,
-                }
-            },
-        )
+        (place, 1..3_000_000_000_i64, 0..3_000_000_i64, 0..=100_i64).prop_map(|(place, value, sigma, percent)| {
+            let reading = Reading {
+                value: Length::from_nm(value),
+                sigma: Length::from_nm(sigma),
+                common: Length::from_nm(sigma * percent / 100),
+            };
+            Taped {
+                place: place.to_owned(),
+                reading,
+            }
+        })
     }
 
     /// The figure, zero where there is none.

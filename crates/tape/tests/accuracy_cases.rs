@@ -2,15 +2,12 @@
 
 use serde_json::Value;
 use tape::Length;
-use tape::reading::{
-    Tape, TapeClass, default_sigma, limits, limits_sigma, root_sum_square, worst_case,
-};
+use tape::reading::{Tape, TapeClass, default_sigma, limits, limits_sigma, root_sum_square, worst_case};
 
 fn part_e() -> Value {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../tests/cases/survey.json");
     let text = std::fs::read_to_string(path).expect("the check values are there");
-    serde_json::from_str::<Value>(&text).expect("the check values are JSON")["e_tape_accuracy"]
-        .take()
+    serde_json::from_str::<Value>(&text).expect("the check values are JSON")["e_tape_accuracy"].take()
 }
 
 fn mm(value: &Value) -> f64 {
@@ -48,22 +45,14 @@ fn the_limits_of_every_class_are_as_in_the_examples() {
                 hook: false,
                 ..from_hook
             };
-            assert_close(
-                limits(length, &from_mark).as_mm(),
-                &example[name]["mpe_mm"],
-                1e-9,
-            );
+            assert_close(limits(length, &from_mark).as_mm(), &example[name]["mpe_mm"], 1e-9);
             assert_close(
                 limits(length, &from_hook).as_mm(),
                 &example[name]["mpe_with_end_surface_mm"],
                 1e-9,
             );
             let sigma = limits_sigma(limits(length, &from_hook));
-            assert_close(
-                sigma.as_mm(),
-                &example[name]["sigma_mm_from_end_surface_limits"],
-                6e-6,
-            );
+            assert_close(sigma.as_mm(), &example[name]["sigma_mm_from_end_surface_limits"], 6e-6);
         }
     }
 }
@@ -71,11 +60,7 @@ fn the_limits_of_every_class_are_as_in_the_examples() {
 #[test]
 fn the_limits_follow_the_table() {
     let part = part_e();
-    for (class, name) in [
-        (TapeClass::I, "I"),
-        (TapeClass::II, "II"),
-        (TapeClass::III, "III"),
-    ] {
+    for (class, name) in [(TapeClass::I, "I"), (TapeClass::II, "II"), (TapeClass::III, "III")] {
         let row = &part["tape_classes"]["table"][name];
         let [a, b, c] = ["a_mm", "b_mm_per_m", "c_mm"].map(|key| mm(&row[key]));
         for (length, metres) in [
@@ -111,16 +96,8 @@ fn a_reading_to_a_sixteenth_has_the_sigma_of_the_budget() {
         assert_close(sigma.as_inches(), &budget["combined_sigma_in"], 6e-7);
 
         let parts = &budget["sigmas_mm"];
-        assert_close(
-            limits_sigma(limits(length, &tape)).as_mm(),
-            &parts["tape_limits"],
-            6e-6,
-        );
-        assert_close(
-            limits_sigma(tape.aim).as_mm(),
-            &parts["aim_first_end"],
-            6e-6,
-        );
+        assert_close(limits_sigma(limits(length, &tape)).as_mm(), &parts["tape_limits"], 6e-6);
+        assert_close(limits_sigma(tape.aim).as_mm(), &parts["aim_first_end"], 6e-6);
         let half_graduation = Length::from_nm(tape.graduation.nm() / 2);
         assert_close(
             limits_sigma(half_graduation).as_mm(),
@@ -145,12 +122,7 @@ fn limits_count_as_rectangular() {
 #[test]
 fn tolerances_stack_as_in_the_examples() {
     for example in part_e()["stack_up"]["examples"].as_array().unwrap() {
-        let tolerances: Vec<f64> = example["tolerances"]
-            .as_array()
-            .unwrap()
-            .iter()
-            .map(mm)
-            .collect();
+        let tolerances: Vec<f64> = example["tolerances"].as_array().unwrap().iter().map(mm).collect();
         assert_close(worst_case(&tolerances), &example["worst_case"], 1e-9);
         assert_close(root_sum_square(&tolerances), &example["rss"], 6e-7);
     }

@@ -6,8 +6,7 @@ use tape::{Allow, Reason, Units, notation};
 fn part_d() -> Value {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../tests/cases/survey.json");
     let text = std::fs::read_to_string(path).expect("the check values are there");
-    serde_json::from_str::<Value>(&text).expect("the check values are JSON")["d_tape_notation"]
-        .take()
+    serde_json::from_str::<Value>(&text).expect("the check values are JSON")["d_tape_notation"].take()
 }
 
 /// What reading the text of `case` gives, if it is not what is stated.
@@ -17,18 +16,13 @@ fn disagreement(case: &Value) -> Option<String> {
         Some("mm") => Units::Millimetre,
         other => panic!("unknown session unit {other:?}"),
     };
-    let got = notation::read(
-        case["text"].as_str().expect("a text"),
-        units,
-        Allow::AboveZero,
-    );
+    let got = notation::read(case["text"].as_str().expect("a text"), units, Allow::AboveZero);
     let agrees = match &got {
         Ok(written) => {
             case["accept"] == true
                 && case["nanometres"] == written.value().nm()
                 && case["nanometres_exact"] == written.exact()
-                && case["plus_minus_nanometres"].as_i64()
-                    == written.plus_minus().map(tape::Length::nm)
+                && case["plus_minus_nanometres"].as_i64() == written.plus_minus().map(tape::Length::nm)
         }
         Err(error) => case["accept"] == false && case["reason"] == error.reason.id(),
     };

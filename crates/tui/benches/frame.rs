@@ -21,6 +21,15 @@ fn benches(c: &mut Criterion) {
         }
     }
     group.finish();
+    c.bench_function("start to first frame, mountain-rescue 80x24", |b| {
+        b.iter(|| {
+            let text = job::example("mountain-rescue").expect("a built-in job").text;
+            let job = job::load(text.as_bytes()).expect("a built-in job loads");
+            let model = open_model(job, Theme::default(), (80, 24));
+            let mut terminal = Terminal::new(TestBackend::new(80, 24)).expect("a buffer never fails");
+            terminal.draw(|frame| tui::view::draw(&model, frame)).map(|_| ())
+        });
+    });
 }
 
 criterion_group!(frames, benches);

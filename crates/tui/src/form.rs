@@ -76,7 +76,9 @@ impl Form {
     /// Keeps the cursor on a row that can hold it, the nearest at or after where it is, else before.
     pub fn settle(&mut self, rows: &[Row]) {
         let after = (self.cursor..rows.len()).find(|&i| rows[i].can_hold_cursor());
-        let before = (0..self.cursor.min(rows.len())).rev().find(|&i| rows[i].can_hold_cursor());
+        let before = (0..self.cursor.min(rows.len()))
+            .rev()
+            .find(|&i| rows[i].can_hold_cursor());
         self.cursor = after.or(before).unwrap_or(0);
     }
 
@@ -96,17 +98,25 @@ impl Form {
 
     /// Starts typing with `text` in the field and the cursor behind it.
     pub fn type_in(&mut self, text: &str) {
-        self.typing = Some(Typing { input: FieldText::new(text), refused: None });
+        self.typing = Some(Typing {
+            input: FieldText::new(text),
+            refused: None,
+        });
     }
 }
 
 /// The edit that a row makes of what was typed.
 pub fn edit_of(row: &Row, text: &str) -> Option<Edit> {
     match row {
-        Row::Field(field) => Some(Edit::Set { field: *field, text: text.to_owned() }),
-        Row::NewReading { cavity, line, .. } if !text.trim().is_empty() => {
-            Some(Edit::AddReading { cavity: *cavity, line: line.clone(), text: text.to_owned() })
-        }
+        Row::Field(field) => Some(Edit::Set {
+            field: *field,
+            text: text.to_owned(),
+        }),
+        Row::NewReading { cavity, line, .. } if !text.trim().is_empty() => Some(Edit::AddReading {
+            cavity: *cavity,
+            line: line.clone(),
+            text: text.to_owned(),
+        }),
         _ => None,
     }
 }

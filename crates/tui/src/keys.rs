@@ -165,16 +165,33 @@ const fn row(
     commands: &'static [Command],
     bar: bool,
 ) -> Binding {
-    Binding { keys, show, words, commands, bar }
+    Binding {
+        keys,
+        show,
+        words,
+        commands,
+        bar,
+    }
 }
 
-const ARROWS: [Key; 4] = [key(KeyCode::Left), key(KeyCode::Right), key(KeyCode::Up), key(KeyCode::Down)];
+const ARROWS: [Key; 4] = [
+    key(KeyCode::Left),
+    key(KeyCode::Right),
+    key(KeyCode::Up),
+    key(KeyCode::Down),
+];
 const FOUR: [Command; 4] = [Command::Left, Command::Right, Command::Up, Command::Down];
 
 /// Keys of every page of an open job, except where the page has its own.
 const EVERYWHERE: &[Binding] = &[
     row(&[key(KeyCode::Tab)], "Tab", "next page", &[Command::NextPage], true),
-    row(&[key(KeyCode::BackTab), shift(KeyCode::BackTab)], "Shift-Tab", "page before", &[Command::PreviousPage], false),
+    row(
+        &[key(KeyCode::BackTab), shift(KeyCode::BackTab)],
+        "Shift-Tab",
+        "page before",
+        &[Command::PreviousPage],
+        false,
+    ),
     row(
         &[
             key(KeyCode::F(2)),
@@ -203,7 +220,13 @@ const EVERYWHERE: &[Binding] = &[
     row(&[ch('O')], "O", "another job", &[Command::Another], false),
     row(&[ch('!')], "!", "all findings", &[Command::Findings], true),
     row(&[ch('f')], "f", "lay out", &[Command::Fit], false),
-    row(&[key(KeyCode::Esc)], "Esc", "stop the running task", &[Command::Stop], false),
+    row(
+        &[key(KeyCode::Esc)],
+        "Esc",
+        "stop the running task",
+        &[Command::Stop],
+        false,
+    ),
     row(&[ch('M')], "M", "mouse on or off", &[Command::Mouse], false),
     row(&[ch('?'), key(KeyCode::F(1))], "?", "help", &[Command::Help], true),
     row(&[ch('q'), ctrl('c'), ctrl('q')], "q", "quit", &[Command::Quit], true),
@@ -218,11 +241,28 @@ const ROW_PAGES: Binding = row(
     false,
 );
 const ENTER: Binding = row(&[key(KeyCode::Enter)], "Enter", "edit", &[Command::Enter], true);
-const CLEAR: Binding =
-    row(&[key(KeyCode::Backspace)], "Backspace", "take the value away", &[Command::Clear], false);
+const CLEAR: Binding = row(
+    &[key(KeyCode::Backspace)],
+    "Backspace",
+    "take the value away",
+    &[Command::Clear],
+    false,
+);
 const CONFIRM: Binding = row(&[ch('c')], "c", "confirm ~", &[Command::Confirm], true);
-const CONFIRM_ALL: Binding = row(&[ch('C')], "C", "confirm every ~ of this page", &[Command::ConfirmAll], false);
-const REMOVE: Binding = row(&[key(KeyCode::Delete), ch('x')], "x", "remove", &[Command::Remove], true);
+const CONFIRM_ALL: Binding = row(
+    &[ch('C')],
+    "C",
+    "confirm every ~ of this page",
+    &[Command::ConfirmAll],
+    false,
+);
+const REMOVE: Binding = row(
+    &[key(KeyCode::Delete), ch('x')],
+    "x",
+    "remove",
+    &[Command::Remove],
+    true,
+);
 
 const TAPE: &[Binding] = &[
     ROWS,
@@ -245,7 +285,13 @@ const MODULES: &[Binding] = &[
     CONFIRM,
     CONFIRM_ALL,
     row(&[ch('a')], "a", "add kind", &[Command::Add], true),
-    row(&[ch('x'), key(KeyCode::Delete)], "x", "remove kind", &[Command::Remove], true),
+    row(
+        &[ch('x'), key(KeyCode::Delete)],
+        "x",
+        "remove kind",
+        &[Command::Remove],
+        true,
+    ),
 ];
 
 const PACK: &[Binding] = &[ROWS, ROW_PAGES, ENTER, CLEAR, CONFIRM, CONFIRM_ALL];
@@ -260,13 +306,37 @@ const PAPERS: &[Binding] = &[
 
 const LAYOUT: &[Binding] = &[
     row(&ARROWS, "arrows", "nudge", &FOUR, true),
-    row(&[ch('<'), ch('>')], "< >", "nudge in depth", &[Command::Lower, Command::Higher], false),
-    row(&[ch('['), ch(']')], "[ ]", "step", &[Command::Finer, Command::Coarser], true),
+    row(
+        &[ch('<'), ch('>')],
+        "< >",
+        "nudge in depth",
+        &[Command::Lower, Command::Higher],
+        false,
+    ),
+    row(
+        &[ch('['), ch(']')],
+        "[ ]",
+        "step",
+        &[Command::Finer, Command::Coarser],
+        true,
+    ),
     row(&[ch('n')], "n", "next", &[Command::Next], true),
     row(&[ch('p')], "p", "the one before", &[Command::Previous], false),
     row(&[ch('o')], "o", "its box", &[Command::Outer], true),
-    row(&[ch('j')], "j", "then an arrow: move till it touches", &[Command::Touch], false),
-    row(&[ch('k')], "k", "then an arrow: move till margin or gap is kept", &[Command::Keep], false),
+    row(
+        &[ch('j')],
+        "j",
+        "then an arrow: move till it touches",
+        &[Command::Touch],
+        false,
+    ),
+    row(
+        &[ch('k')],
+        "k",
+        "then an arrow: move till margin or gap is kept",
+        &[Command::Keep],
+        false,
+    ),
     row(
         &[
             shift(KeyCode::Left),
@@ -286,8 +356,20 @@ const LAYOUT: &[Binding] = &[
     ),
     row(&[ch('t')], "t", "turn", &[Command::Turn], true),
     row(&[ch('a')], "a", "add", &[Command::Add], true),
-    row(&[ch('x'), key(KeyCode::Delete)], "x", "remove", &[Command::Remove], true),
-    row(&[ch('+'), ch('='), ch('-')], "+ -", "more or fewer in the stack", &[Command::More, Command::More, Command::Fewer], false),
+    row(
+        &[ch('x'), key(KeyCode::Delete)],
+        "x",
+        "remove",
+        &[Command::Remove],
+        true,
+    ),
+    row(
+        &[ch('+'), ch('='), ch('-')],
+        "+ -",
+        "more or fewer in the stack",
+        &[Command::More, Command::More, Command::Fewer],
+        false,
+    ),
     row(&[ch('b')], "b", "move to another box", &[Command::MoveToBox], false),
     row(&[ch('B')], "B", "add a box here", &[Command::AddBox], false),
     row(&[ch('f')], "f", "lay out", &[Command::Fit], true),
@@ -304,7 +386,13 @@ const START: &[Binding] = &[
     row(&[ch('o')], "o", "open a file", &[Command::Open], true),
     row(&[ch('M')], "M", "mouse on or off", &[Command::Mouse], false),
     row(&[ch('?'), key(KeyCode::F(1))], "?", "help", &[Command::Help], true),
-    row(&[ch('q'), ctrl('c'), ctrl('q'), key(KeyCode::Esc)], "q", "quit", &[Command::Quit], true),
+    row(
+        &[ch('q'), ctrl('c'), ctrl('q'), key(KeyCode::Esc)],
+        "q",
+        "quit",
+        &[Command::Quit],
+        true,
+    ),
 ];
 
 /// The keys that work on `page`, its own first.

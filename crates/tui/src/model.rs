@@ -273,7 +273,11 @@ impl Model {
 
     /// Shows `job`. A job without a file counts as not saved unless it is one of the examples as it stands.
     pub fn show_job(&mut self, job: Job, file: Option<PathBuf>, page: Page) {
-        let fresh = Self { mouse: self.mouse, size: self.size, ..Self::new(self.theme) };
+        let fresh = Self {
+            mouse: self.mouse,
+            size: self.size,
+            ..Self::new(self.theme)
+        };
         *self = fresh;
         self.evaluation = evaluate(&job);
         self.saved = Arc::new(job.clone());
@@ -307,7 +311,10 @@ impl Model {
                 Ok(())
             }
             Err(refused) => {
-                let refusal = Refusal { problem: refused.to_string(), mend: refused.mend() };
+                let refusal = Refusal {
+                    problem: refused.to_string(),
+                    mend: refused.mend(),
+                };
                 self.refuse(format!("{}; {}", refusal.problem, refusal.mend));
                 Err(refusal)
             }
@@ -322,12 +329,18 @@ impl Model {
 
     /// Tells what went well.
     pub fn tell(&mut self, words: impl Into<String>) {
-        self.message = Message { words: words.into(), grave: Tone::Fine };
+        self.message = Message {
+            words: words.into(),
+            grave: Tone::Fine,
+        };
     }
 
     /// Tells what was refused, and why.
     pub fn refuse(&mut self, words: impl Into<String>) {
-        self.message = Message { words: words.into(), grave: Tone::Refused };
+        self.message = Message {
+            words: words.into(),
+            grave: Tone::Refused,
+        };
     }
 
     /// The form of the page shown, when it is one of rows.

@@ -22,7 +22,14 @@ pub enum Page {
 
 impl Page {
     /// The pages of an open job.
-    pub const ALL: [Self; 6] = [Self::Tape, Self::Modules, Self::Layout, Self::Pack, Self::Boxes, Self::Papers];
+    pub const ALL: [Self; 6] = [
+        Self::Tape,
+        Self::Modules,
+        Self::Layout,
+        Self::Pack,
+        Self::Boxes,
+        Self::Papers,
+    ];
 
     /// The page's name.
     pub const fn name(self) -> &'static str {
@@ -40,7 +47,9 @@ impl Page {
     /// The page `by` places on, round and round; the start page stays.
     #[must_use]
     pub fn step(self, by: isize) -> Self {
-        let Some(at) = Self::ALL.iter().position(|&p| p == self) else { return self };
+        let Some(at) = Self::ALL.iter().position(|&p| p == self) else {
+            return self;
+        };
         let n = Self::ALL.len().cast_signed();
         Self::ALL[(at.cast_signed() + by).rem_euclid(n).cast_unsigned()]
     }

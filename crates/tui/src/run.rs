@@ -49,7 +49,10 @@ pub fn run(open: Open, options: &Options) -> io::Result<()> {
     let mut console = Console::enter(term)?;
     let mut events: Events<Report> = Events::new();
     let mut shell = Shell {
-        model: Model::new(Theme { colour: term.colour, ascii: options.ascii }),
+        model: Model::new(Theme {
+            colour: term.colour,
+            ascii: options.ascii,
+        }),
         session: Session::new(options.state_dir.clone()),
         worker: None,
         date: options.date.clone(),
@@ -170,11 +173,16 @@ impl Shell {
         match self.session.open(path) {
             Err(why) => self.model.refuse(why),
             Ok(opened) => {
-                let page = if opened.job.boxes.is_empty() { Page::Tape } else { Page::Layout };
+                let page = if opened.job.boxes.is_empty() {
+                    Page::Tape
+                } else {
+                    Page::Layout
+                };
                 self.show(opened.job, Some(opened.path), page);
                 self.model.read_only.clone_from(&opened.read_only);
                 if let Some(why) = opened.read_only {
-                    self.model.refuse(format!("{why}: it can be looked at; S saves it elsewhere"));
+                    self.model
+                        .refuse(format!("{why}: it can be looked at; S saves it elsewhere"));
                 }
                 if let Some(trouble) = opened.trouble {
                     self.model.refuse(trouble);
@@ -210,7 +218,10 @@ impl Shell {
         let asked = self.model.message.words == overwrite_words(path);
         if moves && path.exists() && !asked {
             let words = overwrite_words(path);
-            self.model.message = Message { words: words.clone(), grave: Tone::Refused };
+            self.model.message = Message {
+                words: words.clone(),
+                grave: Tone::Refused,
+            };
             let ask = Ask::new(words, "write over it", "keep it", About::Overwrite(path.to_path_buf()));
             self.model.overlay = Some(Overlay::Ask(ask));
             self.held = true;
@@ -260,23 +271,30 @@ impl Shell {
     fn write_papers(&mut self, folder: &Path) {
         let written = std::fs::create_dir_all(folder).and_then(|()| {
             let papers = papers::all(&self.model.evaluation, &self.date);
-            papers.iter().try_for_each(|p| std::fs::write(folder.join(&p.file_name), &p.content))?;
+            papers
+                .iter()
+                .try_for_each(|p| std::fs::write(folder.join(&p.file_name), &p.content))?;
             Ok(papers.len())
         });
         match written {
             Ok(n) => self.model.tell(format!("{n} papers written to {}", folder.display())),
-            Err(e) => self.model.refuse(format!("papers not written to {}: {e}", folder.display())),
+            Err(e) => self
+                .model
+                .refuse(format!("papers not written to {}: {e}", folder.display())),
         }
     }
 
     fn write_cut_list(&mut self, path: &Path) {
         let Some(text) = cut_list_by_ending(&self.model.evaluation, path, &self.date) else {
-            self.model.refuse(format!("{}: the ending must be .html, .csv or .md", path.display()));
+            self.model
+                .refuse(format!("{}: the ending must be .html, .csv or .md", path.display()));
             return;
         };
         match std::fs::write(path, text) {
             Ok(()) => self.model.tell(format!("cut list written to {}", path.display())),
-            Err(e) => self.model.refuse(format!("cut list not written to {}: {e}", path.display())),
+            Err(e) => self
+                .model
+                .refuse(format!("cut list not written to {}: {e}", path.display())),
         }
     }
 }
@@ -318,8 +336,13 @@ pub fn feed(model: &mut Model, inputs: impl IntoIterator<Item = Input<Report>>) 
             match effect {
                 Effect::Fit(aim) => {
                     let budget = geometry::fit::Budget::default();
-                    let result =
-                        job::layout::propose(model.job(), &model.evaluation, aim, budget, &mut geometry::fit::Unwatched);
+                    let result = job::layout::propose(
+                        model.job(),
+                        &model.evaluation,
+                        aim,
+                        budget,
+                        &mut geometry::fit::Unwatched,
+                    );
                     update(model, Input::Worker(Report::Finished(Box::new(result))));
                 }
                 other => left.push(other),

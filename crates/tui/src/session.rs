@@ -33,7 +33,11 @@ pub(crate) struct Opened {
 impl Session {
     /// A session with nothing open; never-saved jobs leave their recovery files in `state_dir`.
     pub(crate) fn new(state_dir: PathBuf) -> Self {
-        Self { lock: None, writer: None, state_dir }
+        Self {
+            lock: None,
+            writer: None,
+            state_dir,
+        }
     }
 
     /// Work that killed programs left behind for jobs that had no file.
@@ -43,10 +47,22 @@ impl Session {
             .map(|found| match found.content.as_ref().map(|c| load(&c.bytes)) {
                 Ok(Ok(job)) => {
                     let words = format!("\"{}\", never saved; the program was ended in the middle", job.name);
-                    LeftBehind { path: found.path, words, readable: true }
+                    LeftBehind {
+                        path: found.path,
+                        words,
+                        readable: true,
+                    }
                 }
-                Ok(Err(why)) => LeftBehind { words: format!("{}: {why}", found.path.display()), path: found.path, readable: false },
-                Err(why) => LeftBehind { words: why.to_string(), path: found.path, readable: false },
+                Ok(Err(why)) => LeftBehind {
+                    words: format!("{}: {why}", found.path.display()),
+                    path: found.path,
+                    readable: false,
+                },
+                Err(why) => LeftBehind {
+                    words: why.to_string(),
+                    path: found.path,
+                    readable: false,
+                },
             })
             .collect()
     }
@@ -74,7 +90,13 @@ impl Session {
             }
             Err(error) => Some(format!("{error}; it can be looked at and saved elsewhere")),
         };
-        let mut opened = Opened { job, path: path.to_path_buf(), read_only, left: None, trouble: None };
+        let mut opened = Opened {
+            job,
+            path: path.to_path_buf(),
+            read_only,
+            left: None,
+            trouble: None,
+        };
         if opened.read_only.is_none() {
             match store::find(path) {
                 Ok(Some(recovered)) => opened.left = Self::later(&recovered, &mut opened.trouble),
@@ -91,13 +113,18 @@ impl Session {
             Ok(job) => {
                 let words = match recovered.base {
                     store::Base::Same => "The program was ended in the middle. Take up the later work?",
-                    _ => "The program was ended in the middle, and the file was changed since. Take up the work left then?",
+                    _ => {
+                        "The program was ended in the middle, and the file was changed since. Take up the work left then?"
+                    }
                 };
                 Some((job, words.to_owned()))
             }
             Err(why) => {
                 *trouble = Some(match store::set_aside(&recovered.path) {
-                    Ok(to) => format!("work left behind cannot be read ({why}); it is kept as {}", to.display()),
+                    Ok(to) => format!(
+                        "work left behind cannot be read ({why}); it is kept as {}",
+                        to.display()
+                    ),
                     Err(error) => error.to_string(),
                 });
                 None
@@ -106,7 +133,9 @@ impl Session {
     }
 
     fn aside(error: &store::RecoveryError, path: &Path) -> String {
-        let name = path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
+        let name = path
+            .file_name()
+            .map_or_else(String::new, |n| n.to_string_lossy().into_owned());
         let recovery = path.with_file_name(format!(".{name}.recovery"));
         match store::set_aside(&recovery) {
             Ok(to) => format!("{error}; it is kept as {}", to.display()),

@@ -54,7 +54,11 @@ impl Worker {
     /// Starts the automatic layout on a copy of the job.
     pub(crate) fn start(job: Arc<Job>, aim: Aim, reports: Reports<Report>) -> Self {
         let stop = Arc::new(AtomicBool::new(false));
-        let mut watcher = Watcher { stop: Arc::clone(&stop), reports: reports.clone(), last: None };
+        let mut watcher = Watcher {
+            stop: Arc::clone(&stop),
+            reports: reports.clone(),
+            last: None,
+        };
         std::thread::spawn(move || {
             let work = AssertUnwindSafe(|| {
                 let evaluation = evaluate(&job);
@@ -119,7 +123,11 @@ fn offer(model: &mut Model, proposal: Proposal, first: bool) {
             }
         }
         (false, Ok(preview)) => {
-            model.overlay = Some(Overlay::Offer(Box::new(Offer { proposal, shown: 0, preview })));
+            model.overlay = Some(Overlay::Offer(Box::new(Offer {
+                proposal,
+                shown: 0,
+                preview,
+            })));
         }
         (false, Err(refused)) => model.refuse(format!("{refused}; {}", refused.mend())),
     }

@@ -252,11 +252,7 @@ mod tests {
         for meaning in ALL {
             let plain = without.style(meaning);
             assert_eq!((plain.fg, plain.bg), (None, None), "{meaning:?}");
-            assert_eq!(
-                plain.add_modifier,
-                with.style(meaning).add_modifier,
-                "{meaning:?}"
-            );
+            assert_eq!(plain.add_modifier, with.style(meaning).add_modifier, "{meaning:?}");
         }
     }
 

@@ -16,7 +16,6 @@ use crate::pages::{self, layout};
 use crate::task::Report;
 use crate::view;
 
-
 /// Takes one input in, and tells what the shell has to do.
 pub fn update(model: &mut Model, input: Input<Report>) -> Vec<Effect> {
     match input {
@@ -116,7 +115,9 @@ fn put_cursor(model: &mut Model, y: u16) {
 }
 
 fn grab(model: &mut Model, x: u16, y: u16) {
-    let Some(hit) = layout::picture::hit(model, x, y) else { return };
+    let Some(hit) = layout::picture::hit(model, x, y) else {
+        return;
+    };
     if let Some(thing) = hit.thing {
         model.sheet.selected = Some(thing);
         model.sheet.drag = Some(layout::Drag { from: hit.world });
@@ -125,8 +126,12 @@ fn grab(model: &mut Model, x: u16, y: u16) {
 
 /// Moves the grabbed thing by whole steps after the pointer.
 fn drag(model: &mut Model, x: u16, y: u16) {
-    let (Some(drag), Some(thing)) = (model.sheet.drag, model.sheet.selected) else { return };
-    let Some(hit) = layout::picture::hit(model, x, y) else { return };
+    let (Some(drag), Some(thing)) = (model.sheet.drag, model.sheet.selected) else {
+        return;
+    };
+    let Some(hit) = layout::picture::hit(model, x, y) else {
+        return;
+    };
     let step = model.sheet.nudge(model.evaluation.units);
     let whole = |now: Length, then: Length| (now - then).round_to(step);
     let (du, dv) = (whole(hit.world.0, drag.from.0), whole(hit.world.1, drag.from.1));
@@ -140,5 +145,9 @@ fn drag(model: &mut Model, x: u16, y: u16) {
 
 /// What comes first when a job is shown: one without any layout walks from needed value to needed value.
 pub fn begin(model: &mut Model) -> Vec<Effect> {
-    if model.job().boxes.is_empty() { commands::begin_walk(model) } else { Vec::new() }
+    if model.job().boxes.is_empty() {
+        commands::begin_walk(model)
+    } else {
+        Vec::new()
+    }
 }

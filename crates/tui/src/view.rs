@@ -55,7 +55,10 @@ pub(crate) fn areas((columns, rows): (u16, u16)) -> Areas {
 /// Draws the whole window.
 pub fn draw(model: &Model, frame: &mut Frame<'_>) {
     let area = frame.area();
-    let too_small = TooSmall { needed: LEAST, theme: model.theme };
+    let too_small = TooSmall {
+        needed: LEAST,
+        theme: model.theme,
+    };
     if too_small.is_needed(area) {
         frame.render_widget(&too_small, area);
         return;
@@ -87,7 +90,11 @@ fn tabs(model: &Model) -> Vec<(Page, u16, String)> {
         .into_iter()
         .zip(2..)
         .map(|(page, n)| {
-            let text = if page == model.page { format!("[{}]", page.name()) } else { format!("F{n} {}", page.name()) };
+            let text = if page == model.page {
+                format!("[{}]", page.name())
+            } else {
+                format!("F{n} {}", page.name())
+            };
             let at = x;
             x += width(&text) + 2;
             (page, at, text)
@@ -103,14 +110,23 @@ fn draw_tabs(model: &Model, area: Rect, buf: &mut Buffer) {
     }
     let mut end = 0;
     for (page, x, text) in tabs(model) {
-        let meaning = if page == model.page { Meaning::Selected } else { Meaning::Dim };
+        let meaning = if page == model.page {
+            Meaning::Selected
+        } else {
+            Meaning::Dim
+        };
         pen.text(x, area.y, &text, model.theme.style(meaning));
         end = x + width(&text);
     }
     let changed = if model.is_changed() { "* not saved" } else { "" };
     let name = format!("{} {changed}", model.job().name);
     let name = cut(name.trim_end(), area.width.saturating_sub(end + 3));
-    pen.text(area.width.saturating_sub(width(&name) + 1), area.y, &name, model.theme.style(Meaning::Heading));
+    pen.text(
+        area.width.saturating_sub(width(&name) + 1),
+        area.y,
+        &name,
+        model.theme.style(Meaning::Heading),
+    );
 }
 
 /// The page whose tab is at this cell.
@@ -124,7 +140,10 @@ pub(crate) fn tab_at(model: &Model, x: u16, y: u16) -> Option<Page> {
 
 fn draw_message(model: &Model, area: Rect, buf: &mut Buffer) {
     if let Some(running) = &model.running {
-        let text = format!("laying out: {} in, at most {}; Esc stops", running.count.0, running.count.1);
+        let text = format!(
+            "laying out: {} in, at most {}; Esc stops",
+            running.count.0, running.count.1
+        );
         let progress = Progress {
             done: running.done.0,
             total: Some(running.done.1),
@@ -138,7 +157,13 @@ fn draw_message(model: &Model, area: Rect, buf: &mut Buffer) {
         Tone::Fine => Meaning::Plain,
         Tone::Refused => Meaning::Caution,
     };
-    (&MessageLine { meaning, text: &model.message.words, fix: "", theme: model.theme }).render(area, buf);
+    (&MessageLine {
+        meaning,
+        text: &model.message.words,
+        fix: "",
+        theme: model.theme,
+    })
+        .render(area, buf);
 }
 
 fn draw_title(model: &Model, area: Rect, buf: &mut Buffer) {
@@ -148,9 +173,15 @@ fn draw_title(model: &Model, area: Rect, buf: &mut Buffer) {
     let volts = facts.volts.map(|v| [v.empty, v.nominal, v.full].map(|v| v.shown(1)));
     let [empty, nominal, full] = volts.unwrap_or_else(|| ["-".to_owned(), "-".to_owned(), "-".to_owned()]);
     let empty = format!("{}{empty}", mark(facts.assumed.volts && facts.volts.is_some()));
-    let pack = facts.arrangement.map_or(String::new(), |a| format!(" {}s{}p", a.series, a.parallel));
-    let energy = facts.energy_kwh.map_or("-".to_owned(), |kwh| format!("{}{kwh:.2} kWh{pack}", mark(facts.assumed.energy)));
-    let mass = facts.mass_g.map_or("-".to_owned(), |g| format!("{}{:.0} kg", mark(facts.assumed.mass), job::Grams(g).kg()));
+    let pack = facts
+        .arrangement
+        .map_or(String::new(), |a| format!(" {}s{}p", a.series, a.parallel));
+    let energy = facts.energy_kwh.map_or("-".to_owned(), |kwh| {
+        format!("{}{kwh:.2} kWh{pack}", mark(facts.assumed.energy))
+    });
+    let mass = facts.mass_g.map_or("-".to_owned(), |g| {
+        format!("{}{:.0} kg", mark(facts.assumed.mass), job::Grams(g).kg())
+    });
     let (tightest, at, short) = tightest(shown);
     let block = TitleBlock {
         volts: [&empty, &nominal, &full],
@@ -179,7 +210,11 @@ fn tightest(shown: &Evaluation) -> (String, String, Meaning) {
                 (false, false) => Meaning::Plain,
             };
             // Where it is comes first: a name that is cut still tells the direction and the thing.
-            (size, format!("{} to {}, {}", t.clearance.face.name(), t.clearance.name, t.name), is)
+            (
+                size,
+                format!("{} to {}, {}", t.clearance.face.name(), t.clearance.name, t.name),
+                is,
+            )
         }
     }
 }
@@ -207,10 +242,16 @@ fn draw_keys(model: &Model, area: Rect, buf: &mut Buffer) {
         ],
         None => {
             let shown = table(model.page).into_iter().filter(|b| b.bar || area.height > 1);
-            shown.map(|b| hint(b.show, b.words, if b.bar { 1 } else { 2 })).collect()
+            shown
+                .map(|b| hint(b.show, b.words, if b.bar { 1 } else { 2 }))
+                .collect()
         }
     };
-    (&KeyBar { keys: &hints, theme: model.theme }).render(area, buf);
+    (&KeyBar {
+        keys: &hints,
+        theme: model.theme,
+    })
+        .render(area, buf);
 }
 
 /// The rows of a form as the widget draws them.
@@ -219,13 +260,19 @@ fn value_rows(model: &Model, rows: &[form::Row]) -> Vec<Row> {
         .map(|row| match row {
             form::Row::Heading(title) => Row::Section(title.clone()),
             form::Row::Text(text, meaning) => Row::Text(text.clone(), *meaning),
-            form::Row::Group { title, detail, open, .. } => {
+            form::Row::Group {
+                title, detail, open, ..
+            } => {
                 let mark = if *open { "-" } else { "+" };
                 Row::Text(format!("   {mark} {title}  {detail}"), Meaning::Plain)
             }
             form::Row::NewReading { line, needed, .. } => {
                 let meaning = if *needed { Meaning::Caution } else { Meaning::Plain };
-                let note = if *needed { "needed: type what the tape says" } else { "one more, if you taped it" };
+                let note = if *needed {
+                    "needed: type what the tape says"
+                } else {
+                    "one more, if you taped it"
+                };
                 Row::Value(ValueRow::new(meaning, line.to_string(), "").note(note))
             }
             form::Row::Field(field) => field_row(model, *field),
@@ -234,11 +281,14 @@ fn value_rows(model: &Model, rows: &[form::Row]) -> Vec<Row> {
 }
 
 fn field_row(model: &Model, field: job::Field) -> Row {
-    let Some((_, shown)) = field::show(model.job(), &[field]).pop() else { return Row::Blank };
+    let Some((_, shown)) = field::show(model.job(), &[field]).pop() else {
+        return Row::Blank;
+    };
     let (label, note) = match field {
-        job::Field::ReadingValue(cavity, index) => {
-            (tape::reading_label(model, cavity, index), tape::reading_note(model, cavity, index).0)
-        }
+        job::Field::ReadingValue(cavity, index) => (
+            tape::reading_label(model, cavity, index),
+            tape::reading_note(model, cavity, index).0,
+        ),
         _ => {
             let note = match shown.state {
                 job::State::Missing => "needed",
@@ -257,7 +307,12 @@ fn field_row(model: &Model, field: job::Field) -> Row {
 
 /// The part of the body that holds the rows; below it stand two lines of help for the row under the cursor.
 const fn rows_area(body: Rect) -> Rect {
-    Rect { x: body.x + 1, width: body.width.saturating_sub(2), height: body.height.saturating_sub(2), ..body }
+    Rect {
+        x: body.x + 1,
+        width: body.width.saturating_sub(2),
+        height: body.height.saturating_sub(2),
+        ..body
+    }
 }
 
 fn draw_form(model: &Model, body: Rect, buf: &mut Buffer) {
@@ -265,7 +320,11 @@ fn draw_form(model: &Model, body: Rect, buf: &mut Buffer) {
     let rows = pages::rows(model);
     let shown = value_rows(model, &rows);
     let area = rows_area(body);
-    let view = RowsView { rows: &shown, cursor: Some(form.cursor), theme: model.theme };
+    let view = RowsView {
+        rows: &shown,
+        cursor: Some(form.cursor),
+        theme: model.theme,
+    };
     (&view).render(area, buf);
     draw_row_help(model, form, &rows, body, buf);
     if let Some((field, place)) = typing_field(model, body) {
@@ -289,13 +348,21 @@ fn draw_row_help(model: &Model, form: &Form, rows: &[form::Row], body: Rect, buf
             wrap(&text, room).into_iter().map(|l| (l, Meaning::Stop)).collect()
         }
         (None, Some(form::Row::Field(field))) => {
-            let choices = field::show(model.job(), &[*field]).pop().map(|(_, s)| s.options).unwrap_or_default();
-            let choices = if choices.is_empty() { String::new() } else { format!(": {}", choices.join(" | ")) };
+            let choices = field::show(model.job(), &[*field])
+                .pop()
+                .map(|(_, s)| s.options)
+                .unwrap_or_default();
+            let choices = if choices.is_empty() {
+                String::new()
+            } else {
+                format!(": {}", choices.join(" | "))
+            };
             let text = format!("{}: {}{choices}", field.label(), field.help());
             wrap(&text, room).into_iter().map(|l| (l, Meaning::Dim)).collect()
         }
         (None, Some(form::Row::NewReading { .. })) => {
-            let text = "what the tape says, as 41 5/8, 1057 mm or 41 5/8 +- 1/16; take the smallest place, and several places";
+            let text =
+                "what the tape says, as 41 5/8, 1057 mm or 41 5/8 +- 1/16; take the smallest place, and several places";
             wrap(text, room).into_iter().map(|l| (l, Meaning::Dim)).collect()
         }
         (None, Some(form::Row::Group { open, .. })) => {
@@ -317,7 +384,11 @@ fn typing_field(model: &Model, body: Rect) -> Option<(FieldView<'_>, Rect)> {
     let rows = pages::rows(model);
     let shown = value_rows(model, &rows);
     let area = rows_area(body);
-    let view = RowsView { rows: &shown, cursor: Some(form.cursor), theme: model.theme };
+    let view = RowsView {
+        rows: &shown,
+        cursor: Some(form.cursor),
+        theme: model.theme,
+    };
     let line = form.cursor.checked_sub(view.first_in_sight(area.height))?;
     let y = area.y + u16::try_from(line).ok()?;
     let field = FieldView {
@@ -332,7 +403,17 @@ fn typing_field(model: &Model, body: Rect) -> Option<(FieldView<'_>, Rect)> {
         theme: model.theme,
     };
     let x = area.x + view.value_column(area.width);
-    (y < area.bottom()).then(|| (field, Rect { x, y, width: area.right().saturating_sub(x), height: 1 }))
+    (y < area.bottom()).then(|| {
+        (
+            field,
+            Rect {
+                x,
+                y,
+                width: area.right().saturating_sub(x),
+                height: 1,
+            },
+        )
+    })
 }
 
 /// The row of the form that stands at this line of the screen.
@@ -341,7 +422,12 @@ pub(crate) fn form_row_at(model: &Model, y: u16) -> Option<usize> {
     let rows = pages::rows(model);
     let shown = value_rows(model, &rows);
     let area = rows_area(areas(model.size).body);
-    RowsView { rows: &shown, cursor: Some(form.cursor), theme: model.theme }.row_at(area, y)
+    RowsView {
+        rows: &shown,
+        cursor: Some(form.cursor),
+        theme: model.theme,
+    }
+    .row_at(area, y)
 }
 
 fn draw_start(model: &Model, body: Rect, buf: &mut Buffer) {
@@ -355,8 +441,18 @@ fn draw_start(model: &Model, body: Rect, buf: &mut Buffer) {
     let intro = "Salvaged modules into boxes under an old truck: tape readings in, cut list out.";
     let mut pen = Pen::new(buf, body, model.theme);
     pen.text(body.x + 1, body.y + 1, intro, model.theme.style(Meaning::Plain));
-    let below = Rect { x: body.x + 1, y: body.y + 3, width: body.width - 2, height: body.height.saturating_sub(12) };
-    (&RowsView { rows: &rows, cursor: Some(model.start.cursor), theme: model.theme }).render(below, buf);
+    let below = Rect {
+        x: body.x + 1,
+        y: body.y + 3,
+        width: body.width - 2,
+        height: body.height.saturating_sub(12),
+    };
+    (&RowsView {
+        rows: &rows,
+        cursor: Some(model.start.cursor),
+        theme: model.theme,
+    })
+        .render(below, buf);
     let mut y = body.bottom().saturating_sub(8);
     let mut pen = Pen::new(buf, body, model.theme);
     for caution in ::papers::cautions().iter().take(4) {
@@ -375,19 +471,39 @@ fn draw_papers(model: &Model, body: Rect, buf: &mut Buffer) {
     let shown = &model.evaluation;
     rows.push(Row::Section("what stands on them".to_owned()));
     for table in &shown.cut.list.tables {
-        rows.push(Row::Text(format!("{}: {} pieces", table.label(), table.pieces), Meaning::Plain));
+        rows.push(Row::Text(
+            format!("{}: {} pieces", table.label(), table.pieces),
+            Meaning::Plain,
+        ));
     }
     let assumed = shown.assumptions.len();
     if assumed > 0 {
-        let text = format!("~ {assumed} values are assumed; sizes and masses that rest on them say so. c confirms one.");
+        let text =
+            format!("~ {assumed} values are assumed; sizes and masses that rest on them say so. c confirms one.");
         rows.push(Row::Text(text, Meaning::Assumed));
     }
     for finding in shown.findings.iter().filter(|f| f.grave == job::Grave::Stop) {
-        rows.push(Row::Text(format!("!! {} {}", finding.name, finding.words), Meaning::Stop));
+        rows.push(Row::Text(
+            format!("!! {} {}", finding.name, finding.words),
+            Meaning::Stop,
+        ));
     }
-    rows.push(Row::Text("Try a cardboard mock-up in the real opening before steel is cut.".to_owned(), Meaning::Caution));
-    let area = Rect { x: body.x + 1, y: body.y + 1, width: body.width - 2, height: body.height.saturating_sub(1) };
-    (&RowsView { rows: &rows, cursor: Some(model.paper), theme: model.theme }).render(area, buf);
+    rows.push(Row::Text(
+        "Try a cardboard mock-up in the real opening before steel is cut.".to_owned(),
+        Meaning::Caution,
+    ));
+    let area = Rect {
+        x: body.x + 1,
+        y: body.y + 1,
+        width: body.width - 2,
+        height: body.height.saturating_sub(1),
+    };
+    (&RowsView {
+        rows: &rows,
+        cursor: Some(model.paper),
+        theme: model.theme,
+    })
+        .render(area, buf);
 }
 
 fn papers_rows() -> Vec<Row> {
@@ -403,34 +519,75 @@ fn draw_overlay(model: &Model, area: Rect, areas: &Areas, buf: &mut Buffer) {
         Some(Overlay::Help(scroll)) => {
             let sections = help_sections(model);
             let title = format!("help: {}", model.page.name());
-            let page = HelpPage { title: &title, sections: &sections, scroll: usize::from(*scroll), theme: model.theme };
-            (&page).render(Rect { height: area.height - areas.keys.height, ..area }, buf);
+            let page = HelpPage {
+                title: &title,
+                sections: &sections,
+                scroll: usize::from(*scroll),
+                theme: model.theme,
+            };
+            (&page).render(
+                Rect {
+                    height: area.height - areas.keys.height,
+                    ..area
+                },
+                buf,
+            );
         }
         Some(Overlay::Findings(scroll)) => {
             let sections = finding_sections(model);
             let title = "everything the program has to say";
-            let page = HelpPage { title, sections: &sections, scroll: usize::from(*scroll), theme: model.theme };
-            (&page).render(Rect { height: area.height - areas.keys.height, ..area }, buf);
+            let page = HelpPage {
+                title,
+                sections: &sections,
+                scroll: usize::from(*scroll),
+                theme: model.theme,
+            };
+            (&page).render(
+                Rect {
+                    height: area.height - areas.keys.height,
+                    ..area
+                },
+                buf,
+            );
         }
         Some(Overlay::Ask(ask)) => {
             let answers = [("y", ask.yes), ("n", ask.no)];
-            let confirm =
-                Confirm { question: &ask.words, detail: "", answers: &answers, chosen: 0, theme: model.theme };
+            let confirm = Confirm {
+                question: &ask.words,
+                detail: "",
+                answers: &answers,
+                chosen: 0,
+                theme: model.theme,
+            };
             (&confirm).render(area, buf);
         }
         Some(Overlay::Prompt(prompt)) => {
             let place = prompt_area(areas);
             clear(place, buf);
             let mut pen = Pen::new(buf, place, model.theme);
-            pen.text(place.x + 1, place.y, &cut(&prompt.help, place.width - 2), model.theme.style(Meaning::Dim));
+            pen.text(
+                place.x + 1,
+                place.y,
+                &cut(&prompt.help, place.width - 2),
+                model.theme.style(Meaning::Dim),
+            );
             (&prompt_field(model, prompt)).render(field_line(place), buf);
         }
         Some(Overlay::Offer(offer)) => {
             clear(areas.message, buf);
             let n = offer.proposal.answer.layouts.len();
-            let which = if n > 1 { format!("layout {} of {n}: ", offer.shown + 1) } else { String::new() };
+            let which = if n > 1 {
+                format!("layout {} of {n}: ", offer.shown + 1)
+            } else {
+                String::new()
+            };
             let text = format!("{which}{}. Take it over?", offer.proposal.words(&model.evaluation));
-            (&MessageLine { meaning: Meaning::Caution, text: &text, fix: "", theme: model.theme })
+            (&MessageLine {
+                meaning: Meaning::Caution,
+                text: &text,
+                fix: "",
+                theme: model.theme,
+            })
                 .render(areas.message, buf);
         }
     }
@@ -439,11 +596,20 @@ fn draw_overlay(model: &Model, area: Rect, areas: &Areas, buf: &mut Buffer) {
 /// Three lines at the bottom of the page.
 const fn prompt_area(areas: &Areas) -> Rect {
     let body = areas.body;
-    Rect { y: body.y + body.height.saturating_sub(3), height: 4, ..body }
+    Rect {
+        y: body.y + body.height.saturating_sub(3),
+        height: 4,
+        ..body
+    }
 }
 
 const fn field_line(place: Rect) -> Rect {
-    Rect { x: place.x + 1, y: place.y + 1, width: place.width.saturating_sub(2), height: 2 }
+    Rect {
+        x: place.x + 1,
+        y: place.y + 1,
+        width: place.width.saturating_sub(2),
+        height: 2,
+    }
 }
 
 fn prompt_field<'a>(model: &'a Model, prompt: &'a Prompt) -> FieldView<'a> {
@@ -470,28 +636,50 @@ fn cursor(model: &Model, areas: &Areas) -> Option<ratatui::layout::Position> {
 }
 
 fn help_sections(model: &Model) -> Vec<HelpSection> {
-    let keys = table(model.page).iter().map(|b| (b.show.to_owned(), b.words.to_owned())).collect();
+    let keys = table(model.page)
+        .iter()
+        .map(|b| (b.show.to_owned(), b.words.to_owned()))
+        .collect();
     let about = match model.page {
         Page::Start => "Start a job, open one, or look at an example.",
         Page::Tape => {
             "Tape each hollow at several places: the smallest reading less a few sigma is what counts, and the cavity is taken as square. A number goes straight into the field under the cursor. Keep-outs are what must stay free: from and to, from the front-left-bottom corner."
         }
-        Page::Modules => "Seven values make a first layout; everything else has a default, marked ~ until you confirm it.",
+        Page::Modules => {
+            "Seven values make a first layout; everything else has a default, marked ~ until you confirm it."
+        }
         Page::Layout => {
             "Select with n or the mouse, nudge with the arrows by the step shown. A box wraps its modules, so a module at its edge takes the wall with it. ! less than asked for, !! in the way."
         }
-        Page::Pack => "Every series and parallel that the units on hand allow, against the drive and the charger, with the reason beside each that does not fit.",
+        Page::Pack => {
+            "Every series and parallel that the units on hand allow, against the drive and the charger, with the reason beside each that does not fit."
+        }
         Page::Boxes => "Open a box with Enter to see its clearances and where every millimetre goes.",
         Page::Papers => "Write the cut list, or all papers, into files.",
     };
     let marks = "!! stop: cannot work or outside a limit   ! caution   ~ rests on an assumed value   * not saved";
     vec![
-        HelpSection { title: "this page".to_owned(), keys: Vec::new(), text: about.to_owned() },
-        HelpSection { title: "keys".to_owned(), keys, text: String::new() },
-        HelpSection { title: "marks".to_owned(), keys: Vec::new(), text: marks.to_owned() },
+        HelpSection {
+            title: "this page".to_owned(),
+            keys: Vec::new(),
+            text: about.to_owned(),
+        },
+        HelpSection {
+            title: "keys".to_owned(),
+            keys,
+            text: String::new(),
+        },
+        HelpSection {
+            title: "marks".to_owned(),
+            keys: Vec::new(),
+            text: marks.to_owned(),
+        },
         HelpSection {
             title: "cautions".to_owned(),
-            keys: ::papers::cautions().iter().map(|c| ("!".to_owned(), (*c).to_owned())).collect(),
+            keys: ::papers::cautions()
+                .iter()
+                .map(|c| ("!".to_owned(), (*c).to_owned()))
+                .collect(),
             text: String::new(),
         },
     ]
@@ -503,14 +691,37 @@ fn finding_sections(model: &Model) -> Vec<HelpSection> {
         .findings
         .iter()
         .map(|f| {
-            let fix = if f.fix.is_empty() { String::new() } else { format!("; fix: {}", f.fix) };
-            let source = if f.source.is_empty() { String::new() } else { format!(" (limit from: {})", f.source) };
-            (finding_meaning(f).mark().to_owned(), format!("{}: {}{fix}{source}", f.name, f.words))
+            let fix = if f.fix.is_empty() {
+                String::new()
+            } else {
+                format!("; fix: {}", f.fix)
+            };
+            let source = if f.source.is_empty() {
+                String::new()
+            } else {
+                format!(" (limit from: {})", f.source)
+            };
+            (
+                finding_meaning(f).mark().to_owned(),
+                format!("{}: {}{fix}{source}", f.name, f.words),
+            )
         })
         .collect();
-    let assumed = shown.assumptions.iter().map(|a| ("~".to_owned(), format!("{}: {}", a.label, a.text))).collect();
+    let assumed = shown
+        .assumptions
+        .iter()
+        .map(|a| ("~".to_owned(), format!("{}: {}", a.label, a.text)))
+        .collect();
     vec![
-        HelpSection { title: "findings, the grave first".to_owned(), keys, text: String::new() },
-        HelpSection { title: "assumed until you confirm it".to_owned(), keys: assumed, text: String::new() },
+        HelpSection {
+            title: "findings, the grave first".to_owned(),
+            keys,
+            text: String::new(),
+        },
+        HelpSection {
+            title: "assumed until you confirm it".to_owned(),
+            keys: assumed,
+            text: String::new(),
+        },
     ]
 }

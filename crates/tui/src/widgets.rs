@@ -40,11 +40,7 @@ pub(crate) fn shown(buffer: &ratatui::buffer::Buffer) -> String {
 
 /// What a widget draws into an empty rectangle of this size.
 #[cfg(test)]
-pub(crate) fn drawn(
-    widget: impl ratatui::widgets::Widget,
-    width: u16,
-    height: u16,
-) -> ratatui::buffer::Buffer {
+pub(crate) fn drawn(widget: impl ratatui::widgets::Widget, width: u16, height: u16) -> ratatui::buffer::Buffer {
     let area = ratatui::layout::Rect::new(0, 0, width, height);
     let mut buffer = ratatui::buffer::Buffer::empty(area);
     widget.render(area, &mut buffer);

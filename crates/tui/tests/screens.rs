@@ -78,11 +78,22 @@ fn the_start_page_help_and_findings() {
 #[test]
 fn the_selected_module_is_reversed_or_pointed_at_even_without_colour() {
     let mut model = example("orchard-flatbed", (120, 40));
-    model.theme = Theme { colour: false, ascii: true };
+    model.theme = Theme {
+        colour: false,
+        ascii: true,
+    };
     let terminal = screen(&model);
     let buffer = terminal.backend().buffer();
-    assert!(buffer.content().iter().all(|cell| cell.symbol().is_ascii()), "ASCII mode draws ASCII only");
-    assert!(buffer.content().iter().any(|cell| cell.modifier.contains(Modifier::REVERSED)));
+    assert!(
+        buffer.content().iter().all(|cell| cell.symbol().is_ascii()),
+        "ASCII mode draws ASCII only"
+    );
+    assert!(
+        buffer
+            .content()
+            .iter()
+            .any(|cell| cell.modifier.contains(Modifier::REVERSED))
+    );
 }
 
 #[test]
@@ -97,7 +108,9 @@ fn a_small_window_is_told_kindly() {
 #[test]
 fn from_nothing_to_a_first_layout_in_twelve_values() {
     let mut model = open_model(Job::empty(UnitsName::Inch), Theme::default(), (80, 24));
-    let values = ["50 7/8", "16 3/4", "11 13/16", "12", "5 1/2", "8 1/4", "18", "25.6", "105", "14", "90", "160"];
+    let values = [
+        "50 7/8", "16 3/4", "11 13/16", "12", "5 1/2", "8 1/4", "18", "25.6", "105", "14", "90", "160",
+    ];
     for value in values {
         assert!(model.job().boxes.is_empty());
         enter(&mut model, value);
@@ -115,14 +128,19 @@ fn from_nothing_to_a_first_layout_in_twelve_values() {
 #[test]
 fn an_arrow_nudges_by_the_step_and_the_clearances_follow() {
     let mut model = example("orchard-flatbed", (80, 24));
-    let Some(Thing::Module(id)) = model.sheet.selected else { panic!("a module is selected") };
+    let Some(Thing::Module(id)) = model.sheet.selected else {
+        panic!("a module is selected")
+    };
     let rear = |model: &Model| model.evaluation.module(id).unwrap().1.around.as_ref().unwrap().faces[1].distance;
     let before = rear(&model);
     feed(&mut model, [key(KeyCode::Left)]);
     assert_eq!(rear(&model) - before, tape::Length::sixty_fourths(4));
     press(&mut model, "]]");
     feed(&mut model, [key(KeyCode::Left)]);
-    assert_eq!(rear(&model) - before, tape::Length::sixty_fourths(4) + tape::Length::inches(1));
+    assert_eq!(
+        rear(&model) - before,
+        tape::Length::sixty_fourths(4) + tape::Length::inches(1)
+    );
     // Nudges of one module in a row undo together.
     press(&mut model, "u");
     assert_eq!(*model.job(), built_in("orchard-flatbed"));
@@ -132,7 +150,9 @@ fn an_arrow_nudges_by_the_step_and_the_clearances_follow() {
 fn touch_and_keep_stop_where_they_say() {
     let mut model = example("orchard-flatbed", (80, 24));
     press(&mut model, "o");
-    let Some(Thing::Box(id)) = model.sheet.selected else { panic!("the box is selected") };
+    let Some(Thing::Box(id)) = model.sheet.selected else {
+        panic!("the box is selected")
+    };
     let front = |model: &Model| model.evaluation.battery_box(id).unwrap().around.as_ref().unwrap().faces[0].clone();
     press(&mut model, "k");
     feed(&mut model, [key(KeyCode::Left)]);
@@ -205,6 +225,11 @@ fn assumed_values_are_confirmed_one_by_one_or_all_of_a_page() {
     assert_eq!(model.evaluation.assumptions.len(), before - 1);
     press(&mut model, "C");
     let left = &model.evaluation.assumptions;
-    let of_boxes = [job::Field::Wall, job::Field::Corners, job::Field::Gasket, job::Field::Coating];
+    let of_boxes = [
+        job::Field::Wall,
+        job::Field::Corners,
+        job::Field::Gasket,
+        job::Field::Coating,
+    ];
     assert!(left.iter().all(|a| !of_boxes.contains(&a.field)), "{left:?}");
 }

@@ -83,9 +83,9 @@ impl Case {
             "note": self.note,
         });
         if let Some(placements) = &self.placements {
-            let rows = placements.iter().map(|placed| {
-                json!({ "cavity": placed.cavity, "kind": placed.kind, "lo": placed.lo, "hi": placed.hi })
-            });
+            let rows = placements.iter().map(
+                |placed| json!({ "cavity": placed.cavity, "kind": placed.kind, "lo": placed.lo, "hi": placed.hi }),
+            );
             object["placements"] = rows.collect();
         }
         object

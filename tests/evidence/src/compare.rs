@@ -23,14 +23,7 @@ pub(crate) fn differences(expected: &Value, got: &Value, allowed: Allowed<'_>) -
     found
 }
 
-fn walk(
-    place: &str,
-    key: &str,
-    expected: &Value,
-    got: &Value,
-    allowed: Allowed<'_>,
-    found: &mut Differences,
-) {
+fn walk(place: &str, key: &str, expected: &Value, got: &Value, allowed: Allowed<'_>, found: &mut Differences) {
     match (expected, got) {
         (Value::Object(wanted), Value::Object(given)) => {
             for (key, wanted) in wanted {
@@ -58,15 +51,11 @@ fn walk(
                 .map(|(wanted, given)| (wanted - given).abs());
             let within = off.is_some_and(|off| off <= allowed(key, wanted));
             if !within {
-                found
-                    .wrong
-                    .push(format!("{place}: expected {wanted}, got {given}"));
+                found.wrong.push(format!("{place}: expected {wanted}, got {given}"));
             }
         }
         _ if expected == got => {}
-        _ => found
-            .wrong
-            .push(format!("{place}: expected {expected}, got {got}")),
+        _ => found.wrong.push(format!("{place}: expected {expected}, got {got}")),
     }
 }
 
@@ -133,11 +122,7 @@ mod tests {
 
     #[test]
     fn what_nothing_was_given_for_is_missing_not_wrong() {
-        let found = differences(
-            &json!({"a": 1, "b": {"c": 2}}),
-            &json!({"a": 1, "b": {}}),
-            &within(0.0),
-        );
+        let found = differences(&json!({"a": 1, "b": {"c": 2}}), &json!({"a": 1, "b": {}}), &within(0.0));
         assert_eq!(found.wrong, [""; 0]);
         assert_eq!(found.missing, ["b.c"]);
     }

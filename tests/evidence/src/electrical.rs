@@ -44,17 +44,11 @@ fn kind_of(kind: &str) -> Option<Result<Answer, &'static str>> {
         | "table_nec_310_16"
         | "table_iec_method_F"
         | "table_class5" => Err("conductors"),
-        "fuse_pick" | "short_circuit" | "cable_survival" | "k_factor" => {
-            Err("fuses and short circuit")
-        }
+        "fuse_pick" | "short_circuit" | "cable_survival" | "k_factor" => Err("fuses and short circuit"),
         "precharge_resistor" | "precharge_times" | "bleed_down" => Err("pre-charge and discharge"),
-        "isolation_minimum" | "isolation_reading" | "bonding_reading" | "protection_degree"
-        | "y_capacitor" | "creepage" | "altitude_factor" | "clearance" => {
-            Err("insulation, bonding and distances")
-        }
-        "parallel_join" | "current_share" | "weakest_group" | "lot_spread" => {
-            Err("matching of units into groups")
-        }
+        "isolation_minimum" | "isolation_reading" | "bonding_reading" | "protection_degree" | "y_capacitor"
+        | "creepage" | "altitude_factor" | "clearance" => Err("insulation, bonding and distances"),
+        "parallel_join" | "current_share" | "weakest_group" | "lot_spread" => Err("matching of units into groups"),
         "link_counts" | "mid_disconnect" | "neighbour_voltage" => Err("wiring order"),
         "stack_growth" => Err("growth and force of clamped stacks"),
         _ => return None,
@@ -111,8 +105,7 @@ fn pack_from_modules(inputs: Inputs<'_>) -> Clear<Value> {
         cells,
         ..
     } = figures(&module, arrangement);
-    let [each, link, cables] =
-        ["module_mohm", "link_mohm", "cable_mohm"].map(|key| milliohms(inputs, key));
+    let [each, link, cables] = ["module_mohm", "link_mohm", "cable_mohm"].map(|key| milliohms(inputs, key));
     let resistance = pack_resistance(each?, arrangement, link?, cables?);
     Ok(json!({
         "modules": arrangement.modules(),
@@ -146,8 +139,8 @@ fn controller_window(inputs: Inputs<'_>) -> Clear<Value> {
         peak: None,
         continuous: None,
     };
-    let cells = series_window(&cell(inputs)?, &drive)
-        .ok_or_else(|| Unclear("cell volts should be above zero".to_owned()))?;
+    let cells =
+        series_window(&cell(inputs)?, &drive).ok_or_else(|| Unclear("cell volts should be above zero".to_owned()))?;
     Ok(json!({
         "s_max": cells.most,
         "s_min": cells.least,
@@ -264,11 +257,7 @@ fn cell_limits<'a>(table: &'a Value, (name, row): (&'a String, &Value)) -> Quest
             let Some(family) = Chemistry::from_name(name) else {
                 return Ok(Outcome::not_yet("no such family of cells"));
             };
-            let CellVolts {
-                empty,
-                nominal,
-                full,
-            } = family.cell_volts();
+            let CellVolts { empty, nominal, full } = family.cell_volts();
             let volts = [empty, nominal, full, family.absolute_min()].map(Volts::get);
             let got = json!({ "volts": volts, "known_by": family.known_by() });
             Ok(Outcome::compared(&expected, got, &within(1e-9)))

@@ -104,11 +104,7 @@ fn tolerance(stated: &Value) -> impl Fn(&str, &Number) -> f64 {
             (false, true) => 2e-6 * size,
             (false, false) => 0.0,
         };
-        covering
-            .into_iter()
-            .flatten()
-            .reduce(f64::max)
-            .unwrap_or(otherwise)
+        covering.into_iter().flatten().reduce(f64::max).unwrap_or(otherwise)
     }
 }
 
@@ -119,16 +115,8 @@ fn unit_of(key: &str) -> Option<&'static str> {
         key.strip_suffix(unit)
             .is_some_and(|rest| rest.is_empty() || rest.ends_with('_'))
     });
-    let plain_length = [
-        "length",
-        "width",
-        "pitch_long",
-        "pitch_short",
-        "outside",
-        "t",
-    ]
-    .contains(&key)
-        || key.starts_with("line_");
+    let plain_length =
+        ["length", "width", "pitch_long", "pitch_short", "outside", "t"].contains(&key) || key.starts_with("line_");
     named.or_else(|| plain_length.then_some("mm"))
 }
 

@@ -25,9 +25,7 @@ impl<'a> Inputs<'a> {
 
     /// A number.
     pub(crate) fn float(self, key: &str) -> Clear<f64> {
-        self.0[key]
-            .as_f64()
-            .map_or_else(|| Self::unclear(key, "a number"), Ok)
+        self.0[key].as_f64().map_or_else(|| Self::unclear(key, "a number"), Ok)
     }
 
     /// A number of things.
@@ -42,9 +40,7 @@ impl<'a> Inputs<'a> {
 
     /// A text.
     pub(crate) fn text(self, key: &str) -> Clear<&'a str> {
-        self.0[key]
-            .as_str()
-            .map_or_else(|| Self::unclear(key, "a text"), Ok)
+        self.0[key].as_str().map_or_else(|| Self::unclear(key, "a text"), Ok)
     }
 
     /// A list.

@@ -64,11 +64,7 @@ pub fn run<P: AsRef<Path>>(paths: &[P], options: Options) -> Result<Report, Unre
 /// # Errors
 ///
 /// [`Unreadable`] when it holds no checks.
-pub fn run_value(
-    name: &str,
-    file: &serde_json::Value,
-    options: Options,
-) -> Result<Report, Unreadable> {
+pub fn run_value(name: &str, file: &serde_json::Value, options: Options) -> Result<Report, Unreadable> {
     Ok(Report {
         cases: question::answer_all(read::questions(name, file, options)?),
     })

@@ -57,8 +57,7 @@ fn answer(arguments: &Arguments) -> anyhow::Result<Report> {
 /// Every file of checks beside this crate, by name.
 fn all_cases() -> anyhow::Result<Vec<PathBuf>> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).with_file_name("cases");
-    let entries = fs::read_dir(&folder)
-        .with_context(|| format!("{}: cannot look for checks", folder.display()))?;
+    let entries = fs::read_dir(&folder).with_context(|| format!("{}: cannot look for checks", folder.display()))?;
     let mut files = Vec::new();
     for entry in entries {
         let path = entry?.path();

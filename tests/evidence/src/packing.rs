@@ -78,28 +78,20 @@ fn judged(instance: &Instance, known: Known, answer: &Answer) -> (Verdict, Strin
     }
     let record = if count > known.best { "new record" } else { "" };
     let proved = if answer.proved { "proved" } else { "" };
-    let notes: Vec<&str> = [record, proved]
-        .into_iter()
-        .filter(|note| !note.is_empty())
-        .collect();
+    let notes: Vec<&str> = [record, proved].into_iter().filter(|note| !note.is_empty()).collect();
     (Verdict::Pass, notes.join(", "))
 }
 
 /// What is wrong with an answer, whatever its count.
 fn wrong(instance: &Instance, known: Known, answer: &Answer) -> Option<String> {
     for (index, layout) in answer.layouts.iter().enumerate() {
-        if let Some(breach) =
-            miscounted(layout).or_else(|| rules::breach(instance, &placed(layout)))
-        {
+        if let Some(breach) = miscounted(layout).or_else(|| rules::breach(instance, &placed(layout))) {
             return Some(format!("layout {} breaks the rules: {breach}", index + 1));
         }
     }
     let (count, bound) = (count(answer), answer.upper_bound);
     if count > known.bound {
-        Some(format!(
-            "{count} placed, though at most {} can be",
-            known.bound
-        ))
+        Some(format!("{count} placed, though at most {} can be", known.bound))
     } else if bound < known.best {
         Some(format!(
             "says at most {bound} go in, though {} are known to",
@@ -108,10 +100,7 @@ fn wrong(instance: &Instance, known: Known, answer: &Answer) -> Option<String> {
     } else if count > bound {
         Some(format!("{count} placed, above its own bound {bound}"))
     } else if answer.proved != (count == bound) {
-        Some(format!(
-            "proved is {}, at {count} of at most {bound}",
-            answer.proved
-        ))
+        Some(format!("proved is {}, at {count} of at most {bound}", answer.proved))
     } else {
         None
     }

@@ -81,11 +81,7 @@ impl<'a> Question<'a> {
         };
         let id = text(&["id", "name"]);
         Self {
-            id: if id.is_empty() {
-                fallback.to_owned()
-            } else {
-                id
-            },
+            id: if id.is_empty() { fallback.to_owned() } else { id },
             file: String::new(),
             section: section.to_owned(),
             kind: text(&["kind"]),
@@ -131,10 +127,7 @@ impl<'a> Question<'a> {
     }
 
     /// How it is run.
-    pub(crate) fn worked_out(
-        mut self,
-        work: impl Fn() -> Clear<Outcome> + Send + Sync + 'a,
-    ) -> Self {
+    pub(crate) fn worked_out(mut self, work: impl Fn() -> Clear<Outcome> + Send + Sync + 'a) -> Self {
         self.work = Box::new(work);
         self
     }
@@ -149,9 +142,7 @@ impl<'a> Question<'a> {
     fn answer(self) -> Case {
         let outcome = match catch_unwind(AssertUnwindSafe(|| (self.work)())) {
             Ok(Ok(outcome)) => outcome,
-            Ok(Err(Unclear(why))) => {
-                Outcome::told(Verdict::Fail, format!("the case cannot be read: {why}"))
-            }
+            Ok(Err(Unclear(why))) => Outcome::told(Verdict::Fail, format!("the case cannot be read: {why}")),
             Err(panic) => Outcome::told(Verdict::Fail, format!("crashed: {}", cause(&*panic))),
         };
         Case {
@@ -230,13 +221,10 @@ mod tests {
     fn an_input_that_is_not_there_is_a_fail() {
         let entry = json!({ "id": "x", "inputs": {} });
         let inputs = Inputs(&entry["inputs"]);
-        let asked = Question::of("s", &entry, "")
-            .worked_out(move || inputs.float("volts").map(|_| Outcome::not_yet("")));
+        let asked =
+            Question::of("s", &entry, "").worked_out(move || inputs.float("volts").map(|_| Outcome::not_yet("")));
         let cases = answer_all(vec![asked]);
         assert_eq!(cases[0].verdict, Verdict::Fail);
-        assert_eq!(
-            cases[0].note,
-            "the case cannot be read: volts should be a number"
-        );
+        assert_eq!(cases[0].note, "the case cannot be read: volts should be a number");
     }
 }

@@ -54,22 +54,15 @@ pub(crate) fn file(path: &Path) -> Result<Value, Unreadable> {
 }
 
 /// The cases of a file, section by section.
-pub(crate) fn questions<'a>(
-    name: &str,
-    file: &'a Value,
-    options: Options,
-) -> Result<Vec<Question<'a>>, Unreadable> {
+pub(crate) fn questions<'a>(name: &str, file: &'a Value, options: Options) -> Result<Vec<Question<'a>>, Unreadable> {
     let shape = |what: String| Unreadable::Shape {
         file: name.to_owned(),
         what,
     };
-    let sections = file
-        .as_object()
-        .ok_or_else(|| shape("is no JSON object".to_owned()))?;
+    let sections = file.as_object().ok_or_else(|| shape("is no JSON object".to_owned()))?;
     let mut questions = Vec::new();
     for (section, value) in sections {
-        let found =
-            section_cases(file, section, value, options).map_err(|Misshapen(what)| shape(what))?;
+        let found = section_cases(file, section, value, options).map_err(|Misshapen(what)| shape(what))?;
         questions.extend(found);
     }
     if questions.is_empty() {
@@ -138,11 +131,7 @@ pub(crate) fn numbered(section: &str, index: usize) -> String {
 }
 
 /// A case for each entry, none of which can be worked out yet.
-pub(crate) fn all_not_yet<'a>(
-    section: &str,
-    entries: &'a [Value],
-    missing: &str,
-) -> Vec<Question<'a>> {
+pub(crate) fn all_not_yet<'a>(section: &str, entries: &'a [Value], missing: &str) -> Vec<Question<'a>> {
     let case = |(index, entry): (usize, &'a Value)| {
         Question::of(section, entry, &numbered(section, index))
             .of_kind(section)

@@ -138,10 +138,7 @@ mod tests {
             ],
         };
         let text = report.text();
-        assert_eq!(
-            text.lines().last(),
-            Some("evidence: 1 passed, 1 failed, 2 not yet")
-        );
+        assert_eq!(text.lines().last(), Some("evidence: 1 passed, 1 failed, 2 not yet"));
         assert!(report.failed());
     }
 

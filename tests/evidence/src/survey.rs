@@ -18,14 +18,10 @@ pub(crate) fn section<'a>(file: &'a Value, section: &str, value: &'a Value) -> S
                 .about("limits of the statistical tests of a survey")
                 .not_yet("tests of an adjusted survey"),
         ],
-        "a_published_networks" => {
-            all_not_yet(section, entries(section, value)?, "adjustment of networks")
+        "a_published_networks" => all_not_yet(section, entries(section, value)?, "adjustment of networks"),
+        "a_nonlinear_regression_certified" => {
+            all_not_yet(section, entries(section, value)?, "a general least-squares solver")
         }
-        "a_nonlinear_regression_certified" => all_not_yet(
-            section,
-            entries(section, value)?,
-            "a general least-squares solver",
-        ),
         "b_synthetic_hexahedra" => sourced(
             all_not_yet(
                 section,

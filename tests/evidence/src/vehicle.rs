@@ -52,7 +52,6 @@ const KINDS: [&str; 41] = [
 /// The case of a check of this topic; `None` when the kind is none of ours.
 pub(crate) fn check<'a>(kind: &str, entry: &'a Value, fallback: &str) -> Option<Question<'a>> {
     KINDS.contains(&kind).then(|| {
-        Question::of("checks", entry, fallback)
-            .not_yet("no crate for the truck: loads, ways in, range, charging")
+        Question::of("checks", entry, fallback).not_yet("no crate for the truck: loads, ways in, range, charging")
     })
 }

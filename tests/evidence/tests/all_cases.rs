@@ -7,18 +7,13 @@ use evidence::{Case, Options, Report, Verdict, run};
 use geometry::fit::Budget;
 
 fn file(name: &str) -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR"))
-        .with_file_name("cases")
-        .join(name)
+    Path::new(env!("CARGO_MANIFEST_DIR")).with_file_name("cases").join(name)
 }
 
 /// Layouts with little work each, since tests are built without speed in mind; the program uses the whole budget.
 fn quick() -> Options {
     Options {
-        budget: Budget {
-            work: 60_000,
-            seed: 1,
-        },
+        budget: Budget { work: 60_000, seed: 1 },
     }
 }
 
@@ -119,12 +114,7 @@ fn packing() {
 
 #[test]
 fn nothing_is_left_without_a_word() {
-    let names = [
-        "survey.json",
-        "electrical.json",
-        "fabrication.json",
-        "vehicle.json",
-    ];
+    let names = ["survey.json", "electrical.json", "fabrication.json", "vehicle.json"];
     let report = run(&names.map(file), quick()).unwrap();
     for case in &report.cases {
         let told = case.verdict != Verdict::NotYet || !case.note.is_empty();

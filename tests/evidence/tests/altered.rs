@@ -8,9 +8,7 @@ use rstest::rstest;
 use serde_json::{Map, Value, json};
 
 fn file(name: &str) -> Value {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
-        .with_file_name("cases")
-        .join(name);
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).with_file_name("cases").join(name);
     let text = fs::read_to_string(path).expect("the checks are in the repository");
     serde_json::from_str(&text).expect("the checks are JSON")
 }
@@ -83,9 +81,7 @@ fn any_altered_value_fails(#[case] name: &str, #[case] section: &str, #[case] at
             *value = altered(value);
             let case = alone(&wrong);
             assert_eq!(case.verdict, Verdict::Fail, "{} {place}", case.id);
-            let key = place
-                .rsplit('/')
-                .find(|part| part.parse::<usize>().is_err());
+            let key = place.rsplit('/').find(|part| part.parse::<usize>().is_err());
             assert!(case.note.contains(key.unwrap()), "{place}: {}", case.note);
             tried += 1;
         }
@@ -109,10 +105,7 @@ fn any_altered_value_fails(#[case] name: &str, #[case] section: &str, #[case] at
     "/e_tape_accuracy/examples/2/class_III/sigma_mm_from_end_surface_limits"
 )]
 #[case::budget("survey.json", "/e_tape_accuracy/reading_budget/0/combined_sigma_mm")]
-#[case::budget_part(
-    "survey.json",
-    "/e_tape_accuracy/reading_budget/0/sigmas_mm/aim_first_end"
-)]
+#[case::budget_part("survey.json", "/e_tape_accuracy/reading_budget/0/sigmas_mm/aim_first_end")]
 #[case::rectangular("survey.json", "/e_tape_accuracy/rectangular/example/sigma")]
 #[case::worst_case("survey.json", "/e_tape_accuracy/stack_up/examples/0/worst_case")]
 #[case::rss("survey.json", "/e_tape_accuracy/stack_up/examples/1/rss")]
@@ -140,11 +133,7 @@ fn one_altered_value_fails_one_case(#[case] name: &str, #[case] place: &str) {
 #[case::sigma("survey.json", "/e_tape_accuracy/rectangular/example/sigma", json!(0.866_05))]
 #[case::energy("electrical.json", "/checks/0/expected/kWh_nominal", json!(43.545_65))]
 #[case::gauge("fabrication.json", "/gauge/0/expected/thickness_in", json!(0.134_56))]
-fn just_outside_the_tolerance_fails(
-    #[case] name: &str,
-    #[case] place: &str,
-    #[case] expected: Value,
-) {
+fn just_outside_the_tolerance_fails(#[case] name: &str, #[case] place: &str, #[case] expected: Value) {
     let mut file = file(name);
     *file.pointer_mut(place).unwrap() = expected;
     let failed = verdicts(&file)
@@ -169,11 +158,7 @@ fn layout(best_known: u32, upper_bound: u32) -> Case {
 #[case::more_is_said_to_fit(4, 4, Verdict::Fail)]
 #[case::less_is_said_to_fit(2, 2, Verdict::Fail)]
 #[case::a_record(2, 3, Verdict::Pass)]
-fn a_layout_is_held_to_what_is_known(
-    #[case] best_known: u32,
-    #[case] upper_bound: u32,
-    #[case] verdict: Verdict,
-) {
+fn a_layout_is_held_to_what_is_known(#[case] best_known: u32, #[case] upper_bound: u32, #[case] verdict: Verdict) {
     let case = layout(best_known, upper_bound);
     assert_eq!(case.verdict, verdict, "{}", case.note);
 }

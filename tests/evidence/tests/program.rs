@@ -47,10 +47,7 @@ fn the_last_line_counts_and_all_good_exits_with_0() {
     let output = run(&[], &[written("good.json", &checks("A"))]);
     let out = text(&output.stdout);
     assert_eq!(output.status.code(), Some(0), "{out}");
-    assert_eq!(
-        out.lines().last(),
-        Some("evidence: 2 passed, 0 failed, 2 not yet")
-    );
+    assert_eq!(out.lines().last(), Some("evidence: 2 passed, 0 failed, 2 not yet"));
     assert!(out.contains("unknown kind"), "{out}");
     assert_eq!(text(&output.stderr), "");
 }
@@ -60,14 +57,8 @@ fn a_fail_exits_with_1_and_is_told() {
     let output = run(&[], &[written("wrong.json", &checks("B"))]);
     let out = text(&output.stdout);
     assert_eq!(output.status.code(), Some(1), "{out}");
-    assert_eq!(
-        out.lines().last(),
-        Some("evidence: 1 passed, 1 failed, 2 not yet")
-    );
-    assert!(
-        out.contains("voltage_class: expected \"B\", got \"A\""),
-        "{out}"
-    );
+    assert_eq!(out.lines().last(), Some("evidence: 1 passed, 1 failed, 2 not yet"));
+    assert!(out.contains("voltage_class: expected \"B\", got \"A\""), "{out}");
 }
 
 #[test]
@@ -77,21 +68,11 @@ fn json_is_one_list_and_nothing_else() {
     let list = list.as_array().unwrap();
     let told: Vec<(&str, &str)> = list
         .iter()
-        .map(|case| {
-            (
-                case["id"].as_str().unwrap(),
-                case["verdict"].as_str().unwrap(),
-            )
-        })
+        .map(|case| (case["id"].as_str().unwrap(), case["verdict"].as_str().unwrap()))
         .collect();
     assert_eq!(
         told,
-        [
-            ("H1", "pass"),
-            ("H2", "not yet"),
-            ("H3", "not yet"),
-            ("H4", "pass")
-        ]
+        [("H1", "pass"), ("H2", "not yet"), ("H3", "not yet"), ("H4", "pass")]
     );
     for key in [
         "file", "section", "kind", "what", "expected", "got", "source", "known_by", "note",
@@ -130,10 +111,7 @@ fn json_holds_the_layout_in_the_units_of_the_case() {
 #[case::no_object(Some("[1, 2]"), "is no JSON object")]
 #[case::no_checks(Some("{\"read_me\": [\"nothing\"]}"), "holds no checks")]
 #[case::misshapen(Some("{\"checks\": 5}"), "checks should be a list")]
-fn a_file_that_cannot_be_read_exits_with_2_and_one_message(
-    #[case] words: Option<&str>,
-    #[case] message: &str,
-) {
+fn a_file_that_cannot_be_read_exits_with_2_and_one_message(#[case] words: Option<&str>, #[case] message: &str) {
     let name = message.replace(' ', "-") + if words == Some("") { "-empty" } else { "" };
     let path = words.map_or_else(
         || Path::new(env!("CARGO_TARGET_TMPDIR")).join("nowhere.json"),

@@ -32,27 +32,14 @@ pub(super) fn draw(view: &View, frame: &mut Frame) -> String {
         }
         callouts.push(Callout { words, at });
     }
-    callouts.sort_by(|a, b| {
-        a.at[1]
-            .total_cmp(&b.at[1])
-            .then(b.at[0].total_cmp(&a.at[0]))
-    });
+    callouts.sort_by(|a, b| a.at[1].total_cmp(&b.at[1]).then(b.at[0].total_cmp(&a.at[0])));
     let step = frame.text * 1.7;
     let mut heights: Vec<f64> = callouts.iter().map(|c| c.at[1]).collect();
-    spread(
-        &mut heights,
-        step,
-        frame.view[1] + frame.text * 0.5,
-        frame.view[3],
-    );
+    spread(&mut heights, step, frame.view[1] + frame.text * 0.5, frame.view[3]);
     let column = frame.view[2] + frame.text * 2.5;
     let mut out = String::new();
     for (callout, y) in callouts.iter().zip(heights) {
-        out += &line(
-            callout.at,
-            [column - frame.text * 0.8, y],
-            frame.text * 0.05,
-        );
+        out += &line(callout.at, [column - frame.text * 0.8, y], frame.text * 0.05);
         out += &line(
             [column - frame.text * 0.8, y],
             [column - frame.text * 0.2, y],
@@ -86,9 +73,7 @@ fn words(outline: &Outline, view: &View) -> Option<String> {
         Role::KeepOut(_) | Role::TakenOut => Some(named(&outline.label)),
         Role::Part => Some(format!("{} {}", outline.label, outline.sub)),
         // A box drawn by itself is named in the title.
-        Role::Body if view.outlines.iter().any(|o| o.role == Role::Cavity) => {
-            Some(named(&outline.label))
-        }
+        Role::Body if view.outlines.iter().any(|o| o.role == Role::Cavity) => Some(named(&outline.label)),
         _ => None,
     }
 }

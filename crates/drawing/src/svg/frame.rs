@@ -49,19 +49,9 @@ impl Frame {
             Anchor::End => wide,
         };
         if look.upright {
-            self.take([
-                x - look.size,
-                y - wide + before,
-                x + look.size * 0.3,
-                y + before,
-            ]);
+            self.take([x - look.size, y - wide + before, x + look.size * 0.3, y + before]);
         } else {
-            self.take([
-                x - before,
-                y - look.size,
-                x - before + wide,
-                y + look.size * 0.3,
-            ]);
+            self.take([x - before, y - look.size, x - before + wide, y + look.size * 0.3]);
         }
         text([x, y], words, look)
     }
@@ -75,12 +65,7 @@ impl Frame {
     pub(super) fn page(&self) -> [f64; 4] {
         let [x0, y0, x1, y1] = self.taken;
         let edge = self.text;
-        [
-            x0 - edge,
-            y0 - edge,
-            x1 - x0 + edge * 2.0,
-            y1 - y0 + edge * 2.0,
-        ]
+        [x0 - edge, y0 - edge, x1 - x0 + edge * 2.0, y1 - y0 + edge * 2.0]
     }
 
     /// Which way the truck lies: a word and an arrow at each side of the view.

@@ -60,11 +60,7 @@ pub(super) fn patterns(frame: &Frame) -> String {
 /// A rectangle in the line and fill of a role.
 pub(super) fn swatch([x0, y0, x1, y1]: [f64; 4], role: Role, frame: &Frame) -> String {
     let style = style(role);
-    let dashes: Vec<String> = style
-        .dashes
-        .iter()
-        .map(|d| format!("{:.2}", d * frame.text))
-        .collect();
+    let dashes: Vec<String> = style.dashes.iter().map(|d| format!("{:.2}", d * frame.text)).collect();
     let dashes = if dashes.is_empty() {
         String::new()
     } else {
@@ -152,11 +148,7 @@ pub(super) fn words(outline: &Outline, frame: &Frame) -> String {
     let [x, y] = [f64::midpoint(x0, x1), f64::midpoint(y0, y1)];
     // Baselines below the middle line, or to its right for turned text.
     let at = |down: f64| {
-        if upright {
-            [x + down, y]
-        } else {
-            [x, y + down]
-        }
+        if upright { [x + down, y] } else { [x, y + down] }
     };
     let look = |size, bold| Look {
         bold,

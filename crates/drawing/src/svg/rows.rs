@@ -63,9 +63,7 @@ fn items(view: &View, along: Direction, frame: &Frame) -> Vec<Item> {
         Direction::V => frame.view[0],
     };
     for gap in view.gaps.iter().filter(|g| g.along == along) {
-        let wall = gap.name.ends_with(" wall")
-            || gap.name.starts_with("cavity ")
-            || gap.name.ends_with(" liner");
+        let wall = gap.name.ends_with(" wall") || gap.name.starts_with("cavity ") || gap.name.ends_with(" liner");
         let mut words = gap.text.clone();
         if gap.times > 1 {
             words = format!("{words} ({}x)", gap.times);
@@ -138,11 +136,7 @@ impl Item {
         } else {
             Place::After
         };
-        let tail = if to - from > size * 2.5 {
-            size * 0.3
-        } else {
-            size * 1.3
-        };
+        let tail = if to - from > size * 2.5 { size * 0.3 } else { size * 1.3 };
         let span = match place {
             Place::On => [from, to],
             Place::Before => [from - tail - wide - size * 0.5, to + tail],
@@ -200,11 +194,7 @@ fn one(item: &Item, row: f64, frame: &mut Frame) -> (String, String) {
     };
     let mut svg = String::new();
     for end in [item.from, item.to] {
-        svg += &line(
-            point(end, item.at),
-            point(end, row + out * size * 0.4),
-            thin,
-        );
+        svg += &line(point(end, item.at), point(end, row + out * size * 0.4), thin);
     }
     let inside = item.to - item.from > size * 2.5;
     let arrow = if inside { size * 0.8 } else { -size * 0.8 };

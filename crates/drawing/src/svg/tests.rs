@@ -45,20 +45,10 @@ fn every_view_of_every_example_is_a_whole_picture_with_its_figures() {
                 let svg = svg(&view, Options::default());
                 assert_well_formed(&svg);
                 for dim in &view.dims {
-                    assert!(
-                        svg.contains(&escape(&dim.text)),
-                        "{} misses {}",
-                        view.title,
-                        dim.text
-                    );
+                    assert!(svg.contains(&escape(&dim.text)), "{} misses {}", view.title, dim.text);
                 }
                 for gap in &view.gaps {
-                    assert!(
-                        svg.contains(&escape(&gap.text)),
-                        "{} misses {}",
-                        view.title,
-                        gap.text
-                    );
+                    assert!(svg.contains(&escape(&gap.text)), "{} misses {}", view.title, gap.text);
                 }
                 assert!(!svg.contains("NaN") && !svg.contains("inf"));
             }
@@ -92,22 +82,12 @@ fn pictures_to_look_at() {
         for side in Side::ALL {
             for cavity in &evaluation.cavities {
                 let view = cavity_view(&evaluation, cavity.id, side).unwrap();
-                let name = format!(
-                    "{folder}/{}-cavity{}-{}.svg",
-                    example.name,
-                    cavity.id.0,
-                    side.name()
-                );
+                let name = format!("{folder}/{}-cavity{}-{}.svg", example.name, cavity.id.0, side.name());
                 std::fs::write(name, svg(&view, Options::default())).unwrap();
             }
             for battery_box in &evaluation.boxes {
                 let view = box_view(&evaluation, battery_box.id, side).unwrap();
-                let name = format!(
-                    "{folder}/{}-box{}-{}.svg",
-                    example.name,
-                    battery_box.id.0,
-                    side.name()
-                );
+                let name = format!("{folder}/{}-box{}-{}.svg", example.name, battery_box.id.0, side.name());
                 std::fs::write(name, svg(&view, Options::default())).unwrap();
             }
         }

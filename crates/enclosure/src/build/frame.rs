@@ -22,11 +22,7 @@ pub(super) fn bars(frame: Frame, material: Material, shell: &Shell) -> [Part; 2]
         material,
         thickness: frame.thickness,
     };
-    [
-        (Role::FrameLong, long, long_end),
-        (Role::FrameShort, short, short_end),
-    ]
-    .map(|(role, length, end)| {
+    [(Role::FrameLong, long, long_end), (Role::FrameShort, short, short_end)].map(|(role, length, end)| {
         let mut bar = Part::plate(role, 2, sheet, [length, frame.leg]);
         bar.ends = [end; 2];
         bar.grams = grams(frame, length);
@@ -35,10 +31,7 @@ pub(super) fn bars(frame: Frame, material: Material, shell: &Shell) -> [Part; 2]
 }
 
 /// Mass of a length of the angle.
-#[expect(
-    clippy::cast_precision_loss,
-    reason = "grams per metre are far below 2^53"
-)]
+#[expect(clippy::cast_precision_loss, reason = "grams per metre are far below 2^53")]
 fn grams(frame: Frame, length: Length) -> f64 {
     length.as_mm() * frame.grams_per_m as f64 / 1e3
 }

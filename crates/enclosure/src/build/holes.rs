@@ -14,12 +14,7 @@ pub(super) struct Holes {
 
 impl Holes {
     /// Holes on a line that runs `edge` inside a lid of the given size.
-    pub(super) fn round(
-        lid: [Length; 2],
-        edge: Length,
-        diameter: Length,
-        most_pitch: Length,
-    ) -> Self {
+    pub(super) fn round(lid: [Length; 2], edge: Length, diameter: Length, most_pitch: Length) -> Self {
         let line = lid.map(|side| side - edge * 2);
         let [along, across] = line.map(|side| intervals(side, most_pitch));
         let u = |i| edge + station(line[0], along, i);
@@ -108,12 +103,7 @@ impl Place {
 
     /// The short bar along the lid's right edge, which starts `start` above the lower edge; the left one is the
     /// same, turned half round.
-    pub(super) fn short_bar(
-        over_flange: [Length; 2],
-        start: Length,
-        width: Length,
-        end: EndCut,
-    ) -> Self {
+    pub(super) fn short_bar(over_flange: [Length; 2], start: Length, width: Length, end: EndCut) -> Self {
         Self {
             corner: [over_flange[0], start],
             turned: true,
@@ -126,11 +116,7 @@ impl Place {
     /// A point of the lid in the piece's own measures: x along its length, y away from its outer edge.
     fn locate(&self, [u, v]: [Length; 2], diameter: Length) -> Hole {
         let [right, up] = [u - self.corner[0], v - self.corner[1]];
-        let (x, y) = if self.turned {
-            (up, -right)
-        } else {
-            (right, up)
-        };
+        let (x, y) = if self.turned { (up, -right) } else { (right, up) };
         Hole { x, y, diameter }
     }
 
@@ -141,16 +127,12 @@ impl Place {
             if self.mitred {
                 // The mitre runs at 45 degrees from the long point: the distance to it is (x - y) / sqrt 2.
                 let beyond = from_end - hole.y;
-                beyond > Length::ZERO
-                    && (beyond * beyond * 2).nm2() >= (hole.diameter * hole.diameter).nm2()
+                beyond > Length::ZERO && (beyond * beyond * 2).nm2() >= (hole.diameter * hole.diameter).nm2()
             } else {
                 inside(from_end)
             }
         };
-        inside(hole.y)
-            && inside(self.width - hole.y)
-            && clear_of_end(hole.x)
-            && clear_of_end(self.length - hole.x)
+        inside(hole.y) && inside(self.width - hole.y) && clear_of_end(hole.x) && clear_of_end(self.length - hole.x)
     }
 }
 

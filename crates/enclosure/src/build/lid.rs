@@ -6,9 +6,7 @@ use super::RimBand;
 use super::holes::{Holes, Place};
 use super::shell::Shell;
 use crate::check::squeezed;
-use crate::{
-    BoxSpec, EndCut, Fastener, Flange, Gasket, HolePattern, Joint, Lid, Part, Role, Sheet,
-};
+use crate::{BoxSpec, EndCut, Fastener, Flange, Gasket, HolePattern, Joint, Lid, Part, Role, Sheet};
 
 /// What closes the box.
 #[derive(Default)]
@@ -81,13 +79,14 @@ impl Flat {
         let overhang = self.flange.map_or(Length::ZERO, |flange| flange.width);
         let over_walls = shell.outside();
         let over_lid = over_walls.map(|side| side + overhang * 2);
-        let holes = self.fastener.zip(self.hole_line()).map(|(fastener, edge)| {
-            Holes::round(over_lid, edge, fastener.hole, fastener.most_pitch)
-        });
+        let holes = self
+            .fastener
+            .zip(self.hole_line())
+            .map(|(fastener, edge)| Holes::round(over_lid, edge, fastener.hole, fastener.most_pitch));
 
-        let mut parts = self.flange.map_or_else(Vec::new, |flange| {
-            flange_bars(flange, spec, over_walls, holes.as_ref())
-        });
+        let mut parts = self
+            .flange
+            .map_or_else(Vec::new, |flange| flange_bars(flange, spec, over_walls, holes.as_ref()));
         let mut plate = Part::plate(Role::LidPlate, 1, self.sheet, over_lid);
         if let Some(holes) = &holes {
             plate.holes = holes.on(&Place::lid(over_lid));
@@ -100,9 +99,7 @@ impl Flat {
             rims: self.rims(above_rim, overhang),
             above_rim,
             overhang,
-            head_height: self
-                .fastener
-                .map_or(Length::ZERO, |fastener| fastener.head_height),
+            head_height: self.fastener.map_or(Length::ZERO, |fastener| fastener.head_height),
             holes: holes.map(|holes| holes.pattern),
             coat_area: self.coat_area(over_walls, over_lid),
             gasket: self.gasket.is_some(),
@@ -111,8 +108,7 @@ impl Flat {
 
     /// Distance of the hole line from the lid's edge; `None` when neither it nor a flange is given.
     fn hole_line(&self) -> Option<Length> {
-        self.edge
-            .or(self.flange.map(|flange| flange.width.half_down()))
+        self.edge.or(self.flange.map(|flange| flange.width.half_down()))
     }
 
     /// The flange with the lid's edge, and the screws as one band round it: their heads stand within the flange.
@@ -143,12 +139,7 @@ impl Flat {
 }
 
 /// Two long and two short bars of the flange, with the holes that lie wholly on one bar.
-fn flange_bars(
-    flange: Flange,
-    spec: &BoxSpec,
-    [long, short]: [Length; 2],
-    holes: Option<&Holes>,
-) -> Vec<Part> {
+fn flange_bars(flange: Flange, spec: &BoxSpec, [long, short]: [Length; 2], holes: Option<&Holes>) -> Vec<Part> {
     let sheet = Sheet {
         material: spec.wall.material,
         thickness: flange.thickness,
@@ -198,9 +189,7 @@ impl Cap {
             above_rim: squeezed(self.gasket) + thickness,
             overhang: self.out,
             // Top, the outside down to the skirt's lower edge, the skirt's inside.
-            coat_area: long * short
-                + (long + short) * 2 * self.deep
-                + (long + short - thickness * 4) * 2 * hang,
+            coat_area: long * short + (long + short) * 2 * self.deep + (long + short - thickness * 4) * 2 * hang,
             gasket: self.gasket.is_some(),
             ..Closed::default()
         }

@@ -70,11 +70,7 @@ impl Shell {
         let depth = self.depth;
         let (floor, side, end) = match spec.corners {
             Corners::LongSidesRun => (self.outside(), [outside_long, depth], [self.short, depth]),
-            Corners::WallsWrapFloor => (
-                inside,
-                [outside_long, self.height()],
-                [self.short, self.height()],
-            ),
+            Corners::WallsWrapFloor => (inside, [outside_long, self.height()], [self.short, self.height()]),
             Corners::EndsRun => (self.outside(), [self.long, depth], [outside_short, depth]),
             Corners::CornerToCorner => (inside, [self.long, depth], [self.short, depth]),
         };

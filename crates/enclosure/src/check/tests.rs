@@ -116,20 +116,11 @@ fn takes_what_can_be_built(#[case] spec: BoxSpec) {
 #[case::wall(BoxSpec { wall: steel(0), ..good() }, not_above_zero("wall thickness"))]
 #[case::floor(BoxSpec { floor: steel(0), ..good() }, not_above_zero("floor thickness"))]
 #[case::flange_width(flat(Some(flange(0, 5)), None, None), not_above_zero("flange width"))]
-#[case::flange_bar(
-    flat(Some(flange(25, 0)), None, None),
-    not_above_zero("flange thickness")
-)]
+#[case::flange_bar(flat(Some(flange(25, 0)), None, None), not_above_zero("flange thickness"))]
 #[case::flange_as_deep_as_the_box(flat(Some(flange(25, 201)), None, None), meet("flange", "floor"))]
 #[case::nothing_to_screw_to(flat(None, Some(screw()), None), SpecError::ScrewsWithoutFlange)]
-#[case::hole_over_the_edge(
-    flat(Some(flange(25, 5)), Some(screw()), Some(3)),
-    SpecError::HoleOffFlange
-)]
-#[case::hole_in_the_wall(
-    flat(Some(flange(25, 5)), Some(screw()), Some(22)),
-    SpecError::HoleOffFlange
-)]
+#[case::hole_over_the_edge(flat(Some(flange(25, 5)), Some(screw()), Some(3)), SpecError::HoleOffFlange)]
+#[case::hole_in_the_wall(flat(Some(flange(25, 5)), Some(screw()), Some(22)), SpecError::HoleOffFlange)]
 #[case::no_room_for_a_line(flat(None, Some(screw()), Some(200)), SpecError::HoleOffFlange)]
 #[case::screw_thicker_than_hole(
     flat(Some(flange(25, 5)), Some(Fastener { diameter: Length::mm(8), ..screw() }), None),
@@ -158,10 +149,7 @@ fn takes_what_can_be_built(#[case] spec: BoxSpec) {
 #[case::gasket_gone(cap(4, 40, 4, 0), not_above_zero("gasket thickness when squeezed"))]
 #[case::weightless_frame(framed(40, 4, 0, good()), not_above_zero("frame mass per metre"))]
 #[case::solid_frame(framed(40, 40, 2_420, good()), meet("frame's upright", "frame's foot"))]
-#[case::feet_meet(
-    framed(40, 4, 2_420, inside(800, 60, 200)),
-    meet("frame", "frame's other side")
-)]
+#[case::feet_meet(framed(40, 4, 2_420, inside(800, 60, 200)), meet("frame", "frame's other side"))]
 #[case::frame_over_the_rim(framed(40, 4, 2_420, inside(800, 400, 30)), meet("frame", "rim"))]
 #[case::frame_in_the_skirt(framed(40, 4, 2_420, cap(4, 174, 6, 4)), meet("frame", "cap's skirt"))]
 fn refuses_what_cannot_be_built(#[case] spec: BoxSpec, #[case] why: SpecError) {

@@ -54,9 +54,7 @@ impl Rounding {
         match role {
             Role::LidPlate if is_capped(built) => [Self::Up, Self::Up],
             Role::SkirtLong | Role::SkirtShort => [Self::Up, Self::Down],
-            Role::FlangeLong | Role::FlangeShort | Role::FrameLong | Role::FrameShort => {
-                [Self::Down, Self::AsBought]
-            }
+            Role::FlangeLong | Role::FlangeShort | Role::FrameLong | Role::FrameShort => [Self::Down, Self::AsBought],
             Role::Floor | Role::LongSide | Role::End | Role::LidPlate => [Self::Down, Self::Down],
         }
     }
@@ -140,9 +138,7 @@ pub fn rounding_loss(built: &Built, fineness: Fineness) -> [Length; 3] {
 ///
 /// A bound: each way, the most that any part along it is over. The caller compares it with the clearance.
 pub fn rounding_growth(built: &Built, fineness: Fineness) -> [Length; 3] {
-    most_along(built, fineness, Rounded::most_gain, |role| {
-        role.form() == Form::Sheet
-    })
+    most_along(built, fineness, Rounded::most_gain, |role| role.form() == Form::Sheet)
 }
 
 /// The largest `change` of a size of the chosen parts, along each of the box's axes.

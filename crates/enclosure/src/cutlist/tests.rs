@@ -82,29 +82,16 @@ fn one_table_for_each_stock_longest_parts_first() {
         &[listed("left", &left, 2), listed("rear", &rear, 1)],
         Fineness::Sixteenth,
     );
-    let tables: Vec<(String, Vec<&str>)> = list
-        .tables
-        .iter()
-        .map(|table| (table.label(), marks(table)))
-        .collect();
+    let tables: Vec<(String, Vec<&str>)> = list.tables.iter().map(|table| (table.label(), marks(table))).collect();
     let expected = [
         ("mild steel 2 mm sheet", vec!["A6", "B4", "B5", "B6"]),
-        (
-            "mild steel 3 mm sheet",
-            vec!["A1", "A2", "B1", "B2", "B3", "A3"],
-        ),
+        ("mild steel 3 mm sheet", vec!["A1", "A2", "B1", "B2", "B3", "A3"]),
         ("mild steel 25 x 3 mm flat bar", vec!["A4", "A5"]),
         ("mild steel 40 x 40 x 4 mm angle", vec!["A7", "A8"]),
     ];
-    assert_eq!(
-        tables,
-        expected.map(|(label, marks)| (label.to_owned(), marks))
-    );
+    assert_eq!(tables, expected.map(|(label, marks)| (label.to_owned(), marks)));
     let floor = &list.tables[1].lines[0];
-    assert_eq!(
-        (floor.name.as_str(), floor.quantity, floor.bends),
-        ("floor", 2, 0)
-    );
+    assert_eq!((floor.name.as_str(), floor.quantity, floor.bends), ("floor", 2, 0));
     assert_eq!(floor.box_name, "left");
 }
 
@@ -123,19 +110,14 @@ fn totals_are_those_of_the_boxes() {
     // The 2 mm sheets: a lid of 953 x 385 twice; a cap of 731 x 615 with its skirt 38 deep.
     let square = Length::mm(1) * Length::mm(1);
     let skirt = 2 * 38 * (731 + 615 - 4);
-    assert_eq!(
-        list.tables[0].area,
-        square * (2 * 953 * 385 + 731 * 615 + skirt)
-    );
+    assert_eq!(list.tables[0].area, square * (2 * 953 * 385 + 731 * 615 + skirt));
 }
 
 #[test]
 fn like_parts_of_one_box_share_a_mark() {
     let cube = build(&open_box([400, 400, 300], 3, Corners::CornerToCorner)).unwrap();
     let list = cut_list(&[listed("cube", &cube, 1)], Fineness::Sixteenth);
-    let [table] = &list.tables[..] else {
-        panic!("one sheet")
-    };
+    let [table] = &list.tables[..] else { panic!("one sheet") };
     assert_eq!(marks(table), ["A1", "A2"]);
     let sides = &table.lines[1];
     assert_eq!((sides.name.as_str(), sides.quantity), ("long side, end", 4));
@@ -153,10 +135,7 @@ fn parts_of_another_sheet_or_with_holes_have_their_own_mark() {
     // A cube, every panel 400 x 400, on a floor of 3 mm.
     let cube = open_box([400, 400, 400], 3, Corners::CornerToCorner);
     assert_eq!(names(&cube), ["floor, long side, end"]);
-    let thin_walls = BoxSpec {
-        wall: steel(2),
-        ..cube
-    };
+    let thin_walls = BoxSpec { wall: steel(2), ..cube };
     assert_eq!(names(&thin_walls), ["long side, end", "floor"]);
     // A lid as large as the floor.
     let lid = |fastener| Lid::Flat {
@@ -226,25 +205,16 @@ fn parts_for_a_space_round_down_and_a_cap_rounds_up() {
     assert_eq!(skirt.length.inches, sixteenths(461));
     assert_eq!(skirt.width.inches, sixteenths(23));
     // A flat lid, 953 mm = 600.31, goes into a space; a cap's plate goes over the body.
-    assert_eq!(
-        line(&flanged(), Role::LidPlate).length.inches,
-        sixteenths(600)
-    );
+    assert_eq!(line(&flanged(), Role::LidPlate).length.inches, sixteenths(600));
     assert_eq!(
         line(&capped(), Role::LidPlate).width.inches,
         sixteenths(388),
         "615 mm = 387.4"
     );
     // 25 mm bar is bought: nearest is 1 in.
-    assert_eq!(
-        line(&flanged(), Role::FlangeLong).width.inches,
-        Length::inches(1)
-    );
+    assert_eq!(line(&flanged(), Role::FlangeLong).width.inches, Length::inches(1));
     // A 7 mm hole is 4.41 sixteenths.
-    assert_eq!(
-        Rounded::hole(Length::mm(7), Fineness::Sixteenth).inches,
-        sixteenths(5)
-    );
+    assert_eq!(Rounded::hole(Length::mm(7), Fineness::Sixteenth).inches, sixteenths(5));
 }
 
 #[test]
@@ -263,10 +233,7 @@ fn a_size_on_a_mark_loses_nothing() {
         Length::from_nm(0),
         "9 in = 228.6 mm"
     );
-    assert_eq!(
-        rounding_growth(&built, Fineness::Sixteenth),
-        [Length::ZERO; 3]
-    );
+    assert_eq!(rounding_growth(&built, Fineness::Sixteenth), [Length::ZERO; 3]);
 }
 
 proptest! {
@@ -384,18 +351,10 @@ fn a_part_larger_than_the_sheet_is_named() {
     let needed = stock_needed(&list.tables[1], small, Cutting::default()).unwrap();
     assert_eq!(needed.too_large, ["A1"], "335 wide");
     let bars = &list.tables[2];
-    assert_eq!(
-        stock_needed(bars, small, Cutting::default()),
-        None,
-        "bars go by length"
-    );
+    assert_eq!(stock_needed(bars, small, Cutting::default()), None, "bars go by length");
     let trimmed = Cutting {
         trim: Length::mm(150),
         ..Cutting::default()
     };
-    assert_eq!(
-        stock_needed(&list.tables[0], small, trimmed),
-        None,
-        "nothing left"
-    );
+    assert_eq!(stock_needed(&list.tables[0], small, trimmed), None, "nothing left");
 }

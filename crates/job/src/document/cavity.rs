@@ -178,7 +178,14 @@ pub enum FaceName {
 
 impl FaceName {
     /// All six, in the order of [`Face::ALL`].
-    pub const ALL: [Self; 6] = [Self::Front, Self::Rear, Self::Left, Self::Right, Self::Bottom, Self::Top];
+    pub const ALL: [Self; 6] = [
+        Self::Front,
+        Self::Rear,
+        Self::Left,
+        Self::Right,
+        Self::Bottom,
+        Self::Top,
+    ];
 
     /// The face.
     pub const fn face(self) -> Face {

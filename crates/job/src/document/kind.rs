@@ -231,7 +231,10 @@ impl<'de> Deserialize<'de> for ChemistryName {
         let text = String::deserialize(d)?;
         Chemistry::from_name(&text).map(Self).ok_or_else(|| {
             let names: Vec<&str> = Chemistry::ALL.iter().map(|c| c.name()).collect();
-            D::Error::custom(format!("{text:?} is not a cell family; write one of {}", names.join(", ")))
+            D::Error::custom(format!(
+                "{text:?} is not a cell family; write one of {}",
+                names.join(", ")
+            ))
         })
     }
 }
@@ -267,6 +270,9 @@ impl Stands {
 
     /// How `orientation` is written.
     pub const fn of(orientation: Orientation) -> Self {
-        Self { up: FaceName::of(orientation.up()), rear: FaceName::of(orientation.rear()) }
+        Self {
+            up: FaceName::of(orientation.up()),
+            rear: FaceName::of(orientation.rear()),
+        }
     }
 }

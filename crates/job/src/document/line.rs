@@ -41,8 +41,14 @@ impl FromStr for Corner {
 
     fn from_str(text: &str) -> Result<Self, ()> {
         let letters: Vec<char> = text.to_ascii_uppercase().chars().collect();
-        let [x @ ('F' | 'R'), y @ ('L' | 'R'), z @ ('B' | 'T')] = letters[..] else { return Err(()) };
-        Ok(Self { rear: x == 'R', right: y == 'R', top: z == 'T' })
+        let [x @ ('F' | 'R'), y @ ('L' | 'R'), z @ ('B' | 'T')] = letters[..] else {
+            return Err(());
+        };
+        Ok(Self {
+            rear: x == 'R',
+            right: y == 'R',
+            top: z == 'T',
+        })
     }
 }
 
@@ -79,8 +85,11 @@ impl Line {
                 let (a, b) = (a.sides(), b.sides());
                 let differing: Vec<Axis> = Axis::ALL.into_iter().filter(|x| a[x.index()] != b[x.index()]).collect();
                 let [axis] = differing[..] else { return None };
-                let shared: Vec<&str> =
-                    Axis::ALL.into_iter().filter(|&x| x != axis).map(|x| a[x.index()].1).collect();
+                let shared: Vec<&str> = Axis::ALL
+                    .into_iter()
+                    .filter(|&x| x != axis)
+                    .map(|x| a[x.index()].1)
+                    .collect();
                 Some((axis, shared.join(" ")))
             }
         }
@@ -117,14 +126,20 @@ impl FromStr for Line {
             return Err(wrong());
         }
         // It is stored as it is printed, which may be longer than what was typed, and has to read back.
-        Self::of_words(text).filter(|line| line.to_string().chars().count() <= LONGEST).ok_or_else(wrong)
+        Self::of_words(text)
+            .filter(|line| line.to_string().chars().count() <= LONGEST)
+            .ok_or_else(wrong)
     }
 }
 
 impl Line {
     fn of_words(text: &str) -> Option<Self> {
         let words: Vec<&str> = text.split_whitespace().collect();
-        let axis = |word: &str| Axis::ALL.into_iter().find(|a| a.extent_name().eq_ignore_ascii_case(word));
+        let axis = |word: &str| {
+            Axis::ALL
+                .into_iter()
+                .find(|a| a.extent_name().eq_ignore_ascii_case(word))
+        };
         Some(match words[..] {
             [from, "to", to] | [from, to] if from.parse::<Corner>().is_ok() => {
                 let (from, to) = (from.parse().ok()?, to.parse().ok()?);
@@ -133,18 +148,32 @@ impl Line {
                 }
                 Self::Corners(from, to)
             }
-            [first] => Self::Along { axis: axis(first)?, place: String::new() },
+            [first] => Self::Along {
+                axis: axis(first)?,
+                place: String::new(),
+            },
             [first, "across", ref rest @ ..] => {
                 let at = rest.iter().position(|&w| w == "at")?;
                 let far = rest[at + 1..].join(" ");
                 // A line does not know the person's units, so the length has to name its own.
-                let [inch, metric] = [Units::Inch, Units::Millimetre].map(|u| notation::read(&far, u, Allow::ZeroOrMore));
+                let [inch, metric] =
+                    [Units::Inch, Units::Millimetre].map(|u| notation::read(&far, u, Allow::ZeroOrMore));
                 let far = inch.ok().filter(|far| metric.is_ok_and(|m| m.value() == far.value()))?;
-                Self::Across { axis: axis(first)?, place: rest[..at].join(" "), at: Len::new(far) }
+                Self::Across {
+                    axis: axis(first)?,
+                    place: rest[..at].join(" "),
+                    at: Len::new(far),
+                }
             }
             // `width front` is as clear as `width at front`.
-            [first, "at", ref rest @ ..] if !rest.is_empty() => Self::Along { axis: axis(first)?, place: rest.join(" ") },
-            [first, ref rest @ ..] => Self::Along { axis: axis(first)?, place: rest.join(" ") },
+            [first, "at", ref rest @ ..] if !rest.is_empty() => Self::Along {
+                axis: axis(first)?,
+                place: rest.join(" "),
+            },
+            [first, ref rest @ ..] => Self::Along {
+                axis: axis(first)?,
+                place: rest.join(" "),
+            },
             [] => return None,
         })
     }
@@ -192,7 +221,10 @@ mod tests {
     fn a_line_reads_back_and_knows_its_dimension(#[case] text: &str, #[case] dimension: Option<(Axis, &str)>) {
         let line: Line = text.parse().unwrap();
         assert_eq!(line.to_string(), text);
-        assert_eq!(line.dimension(), dimension.map(|(axis, place)| (axis, place.to_owned())));
+        assert_eq!(
+            line.dimension(),
+            dimension.map(|(axis, place)| (axis, place.to_owned()))
+        );
     }
 
     #[rstest]

@@ -115,7 +115,11 @@ impl Job {
             revision: "A".to_owned(),
             units,
             cavities: vec![Cavity::named(Id(1), "cavity 1")],
-            kinds: vec![Kind { id: Id(2), name: "module".to_owned(), ..Kind::default() }],
+            kinds: vec![Kind {
+                id: Id(2),
+                name: "module".to_owned(),
+                ..Kind::default()
+            }],
             ..Self::default()
         }
     }
@@ -137,14 +141,22 @@ impl Job {
 
     /// The placed module or stack with this number, and its box.
     pub fn placed(&self, id: Id) -> Option<(&BatteryBox, &Placed)> {
-        self.boxes.iter().find_map(|b| b.modules.iter().find(|m| m.id == id).map(|m| (b, m)))
+        self.boxes
+            .iter()
+            .find_map(|b| b.modules.iter().find(|m| m.id == id).map(|m| (b, m)))
     }
 
     /// Every number in use, in the order of the file.
     pub(crate) fn ids(&self) -> impl Iterator<Item = Id> {
-        let cavities = self.cavities.iter().flat_map(|c| std::iter::once(c.id).chain(c.keep_outs.iter().map(|k| k.id)));
+        let cavities = self
+            .cavities
+            .iter()
+            .flat_map(|c| std::iter::once(c.id).chain(c.keep_outs.iter().map(|k| k.id)));
         let kinds = self.kinds.iter().map(|k| k.id);
-        let boxes = self.boxes.iter().flat_map(|b| std::iter::once(b.id).chain(b.modules.iter().map(|m| m.id)));
+        let boxes = self
+            .boxes
+            .iter()
+            .flat_map(|b| std::iter::once(b.id).chain(b.modules.iter().map(|m| m.id)));
         cavities.chain(kinds).chain(boxes)
     }
 

@@ -144,7 +144,11 @@ pub(crate) fn to_thousandths(value: f64) -> Result<i64, &'static str> {
 pub(crate) fn thousandths_text(n: i64) -> String {
     let sign = if n < 0 { "-" } else { "" };
     let (whole, rest) = (n.unsigned_abs() / 1000, n.unsigned_abs() % 1000);
-    if rest == 0 { format!("{sign}{whole}") } else { format!("{sign}{whole}.{rest:03}").trim_end_matches('0').to_owned() }
+    if rest == 0 {
+        format!("{sign}{whole}")
+    } else {
+        format!("{sign}{whole}.{rest:03}").trim_end_matches('0').to_owned()
+    }
 }
 
 /// For `#[serde(with = "thousandths")]` on an optional quantity.

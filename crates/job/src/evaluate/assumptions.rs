@@ -3,11 +3,41 @@
 use crate::finding::{Assumption, Touches};
 use crate::{Closing, Field, Job, Kind, State, assumed, field};
 
-const VOLTS: Touches = Touches { volts: true, energy: false, mass: false, clearance: false, cut: false };
-const CLEARANCE: Touches = Touches { volts: false, energy: false, mass: false, clearance: true, cut: false };
-const CUT: Touches = Touches { volts: false, energy: false, mass: false, clearance: false, cut: true };
-const BODY: Touches = Touches { volts: false, energy: false, mass: true, clearance: true, cut: true };
-const STEEL: Touches = Touches { volts: false, energy: false, mass: true, clearance: false, cut: true };
+const VOLTS: Touches = Touches {
+    volts: true,
+    energy: false,
+    mass: false,
+    clearance: false,
+    cut: false,
+};
+const CLEARANCE: Touches = Touches {
+    volts: false,
+    energy: false,
+    mass: false,
+    clearance: true,
+    cut: false,
+};
+const CUT: Touches = Touches {
+    volts: false,
+    energy: false,
+    mass: false,
+    clearance: false,
+    cut: true,
+};
+const BODY: Touches = Touches {
+    volts: false,
+    energy: false,
+    mass: true,
+    clearance: true,
+    cut: true,
+};
+const STEEL: Touches = Touches {
+    volts: false,
+    energy: false,
+    mass: true,
+    clearance: false,
+    cut: true,
+};
 
 /// Fields of the whole job that have a default, with what rests on each.
 fn of_job(job: &Job) -> Vec<(Field, Touches)> {
@@ -74,7 +104,10 @@ pub(super) fn list(job: &Job) -> Vec<Assumption> {
             field,
             label: label(job, field),
             text: shown.text,
-            touches: fields.iter().find(|(f, _)| *f == field).map_or(Touches::default(), |(_, touches)| *touches),
+            touches: fields
+                .iter()
+                .find(|(f, _)| *f == field)
+                .map_or(Touches::default(), |(_, touches)| *touches),
         })
         .collect()
 }

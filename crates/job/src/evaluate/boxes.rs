@@ -119,8 +119,14 @@ pub(crate) fn allowances(build: &Build, trust: &Trust) -> Allowances {
 
 /// The construction of a box with this much space inside the steel.
 pub(crate) fn spec(build: &Build, inside: [Length; 3]) -> BoxSpec {
-    let sheet = |thickness| Sheet { material: build.material, thickness };
-    let gasket = (build.gasket > Length::ZERO).then_some(Gasket { free: build.gasket, squeezed: build.gasket_squeezed });
+    let sheet = |thickness| Sheet {
+        material: build.material,
+        thickness,
+    };
+    let gasket = (build.gasket > Length::ZERO).then_some(Gasket {
+        free: build.gasket,
+        squeezed: build.gasket_squeezed,
+    });
     let lid = match build.closing {
         Closing::Flange => Lid::Flat {
             sheet: sheet(build.lid),
@@ -140,10 +146,28 @@ pub(crate) fn spec(build: &Build, inside: [Length; 3]) -> BoxSpec {
             }),
             edge: None,
         },
-        Closing::Cap => Lid::Cap { sheet: sheet(build.lid), out: build.cap_out, deep: build.cap_deep, gasket },
-        Closing::Flat => Lid::Flat { sheet: sheet(build.lid), flange: None, gasket, fastener: None, edge: None },
+        Closing::Cap => Lid::Cap {
+            sheet: sheet(build.lid),
+            out: build.cap_out,
+            deep: build.cap_deep,
+            gasket,
+        },
+        Closing::Flat => Lid::Flat {
+            sheet: sheet(build.lid),
+            flange: None,
+            gasket,
+            fastener: None,
+            edge: None,
+        },
     };
-    BoxSpec { inside, wall: sheet(build.wall), floor: sheet(build.floor), corners: build.corners, lid, frame: None }
+    BoxSpec {
+        inside,
+        wall: sheet(build.wall),
+        floor: sheet(build.floor),
+        corners: build.corners,
+        lid,
+        frame: None,
+    }
 }
 
 /// The bands round a coated body, as the automatic layout and the clearances take them.
@@ -167,8 +191,11 @@ pub(super) fn evaluate(
     kinds: &[KindResult],
 ) -> Vec<BoxResult> {
     let allowances = allowances(build, trust);
-    let mut boxes: Vec<BoxResult> =
-        job.boxes.iter().map(|b| one(b, build, &allowances, kinds, trust)).collect();
+    let mut boxes: Vec<BoxResult> = job
+        .boxes
+        .iter()
+        .map(|b| one(b, build, &allowances, kinds, trust))
+        .collect();
     for cavity in cavities {
         in_cavity(cavity, &mut boxes, trust.margin);
     }
@@ -180,14 +207,25 @@ pub(super) fn evaluate(
 }
 
 /// A box by itself: its modules, the inside that wraps them, and the steel round it.
-fn one(battery_box: &BatteryBox, build: &Build, allowances: &Allowances, kinds: &[KindResult], trust: &Trust) -> BoxResult {
+fn one(
+    battery_box: &BatteryBox,
+    build: &Build,
+    allowances: &Allowances,
+    kinds: &[KindResult],
+    trust: &Trust,
+) -> BoxResult {
     let datum = battery_box.datum();
-    let modules: Vec<ModuleResult> =
-        battery_box.modules.iter().filter_map(|placed| module(placed, datum, kinds)).collect();
-    let bay = (allowances.bay > Length::ZERO)
-        .then(|| battery_box.bay.map_or(assumed::BAY, crate::FaceName::face));
+    let modules: Vec<ModuleResult> = battery_box
+        .modules
+        .iter()
+        .filter_map(|placed| module(placed, datum, kinds))
+        .collect();
+    let bay = (allowances.bay > Length::ZERO).then(|| battery_box.bay.map_or(assumed::BAY, crate::FaceName::face));
     let inside = match &battery_box.fixed {
-        Some(size) => Some(Cuboid::at(datum, geometry::Size(size.each_ref().map(crate::Len::value)))),
+        Some(size) => Some(Cuboid::at(
+            datum,
+            geometry::Size(size.each_ref().map(crate::Len::value)),
+        )),
         None => wrap(&modules, kinds, allowances, bay),
     };
     let mut result = BoxResult {
@@ -219,7 +257,12 @@ fn module(placed: &Placed, datum: Point, kinds: &[KindResult]) -> Option<ModuleR
     let stands = placed.stands.orientation()?;
     let cuboid = kind.cuboid(datum + placed.corner(), stands, placed.count)?;
     let service_towards = kind.service_towards(stands);
-    let terminals = kind.terminals.faces().iter().map(|&own| stands.world_face(own)).collect();
+    let terminals = kind
+        .terminals
+        .faces()
+        .iter()
+        .map(|&own| stands.world_face(own))
+        .collect();
     let service = Face::ALL
         .into_iter()
         .filter(|&face| service_towards[face] > Length::ZERO)
@@ -261,7 +304,11 @@ fn wrap(modules: &[ModuleResult], kinds: &[KindResult], allowances: &Allowances,
             let kind = kinds.iter().find(|k| k.id == module.kind)?;
             let service = kind.service_towards(module.stands);
             let need = Faces(Face::ALL.map(|face| {
-                let bay = if bay == Some(face) { allowances.bay } else { Length::ZERO };
+                let bay = if bay == Some(face) {
+                    allowances.bay
+                } else {
+                    Length::ZERO
+                };
                 allowances.fit[face] + allowances.room[face].max(service[face]) + bay
             }));
             module.cuboid.grown(need)
@@ -270,13 +317,21 @@ fn wrap(modules: &[ModuleResult], kinds: &[KindResult], allowances: &Allowances,
 }
 
 fn mass_of(modules: &[ModuleResult], kinds: &[KindResult]) -> i64 {
-    let each = |m: &ModuleResult| kinds.iter().find(|k| k.id == m.kind).and_then(|k| k.mass_g).unwrap_or(0);
+    let each = |m: &ModuleResult| {
+        kinds
+            .iter()
+            .find(|k| k.id == m.kind)
+            .and_then(|k| k.mass_g)
+            .unwrap_or(0)
+    };
     modules.iter().map(|m| each(m) * i64::from(m.count)).sum()
 }
 
 /// Builds the steel round `inside`.
 fn steel(result: &mut BoxResult, inside: Cuboid, build: &Build, allowances: &Allowances) {
-    let Some(steel) = inside.grown(allowances.liner) else { return };
+    let Some(steel) = inside.grown(allowances.liner) else {
+        return;
+    };
     match enclosure::build(&spec(build, steel.size().0)) {
         Err(fault) => result.fault = Some(fault),
         Ok(made) => {
@@ -285,7 +340,9 @@ fn steel(result: &mut BoxResult, inside: Cuboid, build: &Build, allowances: &All
             let coated = body.grown(Faces::all(allowances.coating)).unwrap_or(body);
             result.body = Some(body);
             result.solids.push(coated);
-            result.solids.extend(rims(&made, allowances.coating).iter().map(|rim| rim.around(&coated)));
+            result
+                .solids
+                .extend(rims(&made, allowances.coating).iter().map(|rim| rim.around(&coated)));
             #[expect(clippy::cast_possible_truncation, reason = "a box weighs far less than 2^53 g")]
             {
                 result.mass.shell_g = made.grams.round() as i64;
@@ -296,10 +353,26 @@ fn steel(result: &mut BoxResult, inside: Cuboid, build: &Build, allowances: &All
 }
 
 /// Clearances of modules to each other and to the liner, and what blocks their service space.
-fn inside_clearances(result: &mut BoxResult, inside: Cuboid, kinds: &[KindResult], allowances: &Allowances, gap: Length) {
-    let solids: Vec<Solid> =
-        result.modules.iter().enumerate().map(|(thing, m)| Solid { thing, cuboid: m.cuboid }).collect();
-    let scene = Scene { space: inside, solids: &solids };
+fn inside_clearances(
+    result: &mut BoxResult,
+    inside: Cuboid,
+    kinds: &[KindResult],
+    allowances: &Allowances,
+    gap: Length,
+) {
+    let solids: Vec<Solid> = result
+        .modules
+        .iter()
+        .enumerate()
+        .map(|(thing, m)| Solid {
+            thing,
+            cuboid: m.cuboid,
+        })
+        .collect();
+    let scene = Scene {
+        space: inside,
+        solids: &solids,
+    };
     let arounds = all_around(&scene);
     let rooms: Vec<(usize, Cuboid)> = result
         .modules
@@ -310,7 +383,10 @@ fn inside_clearances(result: &mut BoxResult, inside: Cuboid, kinds: &[KindResult
     let blocked = geometry::clearance::blocked_service(&scene, &rooms);
     let names: Vec<(Id, String)> = result.modules.iter().map(|m| (m.id, m.label.clone())).collect();
     for (module, around) in result.modules.iter_mut().zip(&arounds) {
-        let service = kinds.iter().find(|k| k.id == module.kind).map(|k| k.service_towards(module.stands));
+        let service = kinds
+            .iter()
+            .find(|k| k.id == module.kind)
+            .map(|k| k.service_towards(module.stands));
         module.around = Some(SixClearances::named(around, |neighbour| match neighbour {
             Neighbour::Wall(face) => {
                 let service = service.map_or(Length::ZERO, |s| s[face]);
@@ -332,8 +408,9 @@ fn inside_clearances(result: &mut BoxResult, inside: Cuboid, kinds: &[KindResult
 /// Clearances of the boxes of one cavity to each other, to its walls and to its keep-outs.
 fn in_cavity(cavity: &CavityResult, boxes: &mut [BoxResult], margin: Length) {
     let Some(space) = cavity.space else { return };
-    let here: Vec<usize> =
-        (0..boxes.len()).filter(|&i| boxes[i].cavity == cavity.id && !boxes[i].solids.is_empty()).collect();
+    let here: Vec<usize> = (0..boxes.len())
+        .filter(|&i| boxes[i].cavity == cavity.id && !boxes[i].solids.is_empty())
+        .collect();
     let mut solids = Vec::new();
     let mut things: Vec<(Near, String, Length)> = Vec::new();
     for &i in &here {
@@ -344,7 +421,10 @@ fn in_cavity(cavity: &CavityResult, boxes: &mut [BoxResult], margin: Length) {
     for keep_out in cavity.keep_outs.iter().filter(|k| k.counts) {
         let thing = things.len();
         things.push((Near::KeepOut(keep_out.id), keep_out.name.clone(), keep_out.margin));
-        solids.push(Solid { thing, cuboid: keep_out.cuboid });
+        solids.push(Solid {
+            thing,
+            cuboid: keep_out.cuboid,
+        });
     }
     let scene = Scene { space, solids: &solids };
     for (thing, &i) in here.iter().enumerate() {

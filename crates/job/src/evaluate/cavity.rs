@@ -1,13 +1,13 @@
 //! From readings to a usable cuboid, assuming that the cavity is square.
 
 use geometry::{Axis, Cuboid, Point};
+use tape::Length;
 use tape::reading::{Reading, Tape};
 use tape::square::{self, Taped, Usable};
-use tape::Length;
 
+use crate::Id;
 use crate::assumed::Trust;
 use crate::document::{Cavity, Source, UnitsName};
-use crate::Id;
 
 /// A cavity as its readings tell it.
 #[derive(Clone, Debug, PartialEq)]
@@ -93,7 +93,10 @@ pub(super) fn evaluate(cavity: &Cavity, trust: &Trust, units: UnitsName) -> Cavi
 
 /// The tape that readings are taken with: the job's class, marked in the person's units.
 pub(crate) fn tape_of(trust: &Trust, units: UnitsName) -> Tape {
-    Tape { class: trust.tape_class, ..Tape::of(units.units()) }
+    Tape {
+        class: trust.tape_class,
+        ..Tape::of(units.units())
+    }
 }
 
 fn dimension(cavity: &Cavity, axis: Axis, tape: &Tape, sigmas: f64) -> Option<Dimension> {
@@ -109,16 +112,19 @@ fn dimension(cavity: &Cavity, axis: Axis, tape: &Tape, sigmas: f64) -> Option<Di
         .unzip();
     let usable = square::usable(&taped, sigmas).ok()?;
     let smallest = taped.iter().map(|t| t.reading.value).min()?;
-    Some(Dimension { axis, usable, readings, smallest })
+    Some(Dimension {
+        axis,
+        usable,
+        readings,
+        smallest,
+    })
 }
 
 /// The pair of diagonals of one face that differ most: the plainest sign that a cavity is out of square.
 fn skew(cavity: &Cavity) -> Option<(Length, String)> {
     let diagonal = |from: &str, to: &str| {
         let (from, to) = (from.parse().ok()?, to.parse().ok()?);
-        let line = |reading: &&crate::Reading| {
-            matches!(reading.line, crate::Line::Corners(a, b) if (a, b) == (from, to) || (a, b) == (to, from))
-        };
+        let line = |reading: &&crate::Reading| matches!(reading.line, crate::Line::Corners(a, b) if (a, b) == (from, to) || (a, b) == (to, from));
         cavity.readings.iter().find(line).map(|r| r.read.value())
     };
     let faces = [

@@ -28,14 +28,27 @@ pub(super) fn evaluate(boxes: &[BoxResult], units: UnitsName, fraction: Fraction
     };
     let listed: Vec<ListedBox<'_>> = boxes
         .iter()
-        .filter_map(|b| Some(ListedBox { name: &b.name, built: b.built.as_ref()?, count: 1 }))
+        .filter_map(|b| {
+            Some(ListedBox {
+                name: &b.name,
+                built: b.built.as_ref()?,
+                count: 1,
+            })
+        })
         .collect();
     let list = cut_list(&listed, fineness);
     let sheet = match units.units() {
         Units::Inch => SHEETS[0],
         Units::Millimetre => SHEETS[4],
     };
-    let cutting = Cutting { kerf: KERF, trim: Length::ZERO };
-    let stock = list.tables.iter().map(|table| stock_needed(table, sheet.sides, cutting)).collect();
+    let cutting = Cutting {
+        kerf: KERF,
+        trim: Length::ZERO,
+    };
+    let stock = list
+        .tables
+        .iter()
+        .map(|table| stock_needed(table, sheet.sides, cutting))
+        .collect();
     Cut { list, stock, sheet }
 }

@@ -7,9 +7,9 @@ mod pack;
 use geometry::Face;
 
 use super::Evaluation;
+use crate::Job;
 use crate::assumed::{Build, Trust};
 use crate::finding::{Finding, Grave, Subject};
-use crate::Job;
 
 /// What the findings are made from.
 struct Look<'a> {
@@ -32,7 +32,12 @@ impl Look<'_> {
 }
 
 pub(super) fn list(job: &Job, trust: &Trust, build: &Build, evaluation: &Evaluation) -> Vec<Finding> {
-    let look = Look { job, trust, build, evaluation };
+    let look = Look {
+        job,
+        trust,
+        build,
+        evaluation,
+    };
     let mut findings = Vec::new();
     cavities::list(&look, &mut findings);
     fit::list(&look, &mut findings);
@@ -50,7 +55,14 @@ fn finding(
     source: &'static str,
     fix: impl Into<String>,
 ) -> Finding {
-    Finding { grave, subject, name: name.to_owned(), words: words.into(), source, fix: fix.into() }
+    Finding {
+        grave,
+        subject,
+        name: name.to_owned(),
+        words: words.into(),
+        source,
+        fix: fix.into(),
+    }
 }
 
 /// How to make room at a face: away from it.

@@ -45,7 +45,13 @@ pub(super) fn evaluate(kind: &Kind, job: &Job) -> KindResult {
     for &face in terminals.faces() {
         service[face] = assumed::service(kind);
     }
-    let placed = job.boxes.iter().flat_map(|b| &b.modules).filter(|m| m.kind == kind.id).map(|m| m.count).sum();
+    let placed = job
+        .boxes
+        .iter()
+        .flat_map(|b| &b.modules)
+        .filter(|m| m.kind == kind.id)
+        .map(|m| m.count)
+        .sum();
     KindResult {
         id: kind.id,
         name: kind.name.clone(),
@@ -60,7 +66,11 @@ pub(super) fn evaluate(kind: &Kind, job: &Job) -> KindResult {
             min: rule.fewest,
             max: rule.most,
             end: rule.end_plate.value() + rule.rod_end.value(),
-            growth: if rule.growth_held { Length::ZERO } else { rule.growth.value() },
+            growth: if rule.growth_held {
+                Length::ZERO
+            } else {
+                rule.growth.value()
+            },
         }),
         on_hand: kind.on_hand,
         placed,
@@ -104,7 +114,11 @@ impl KindResult {
         let clamped = self.stack.map(|s| s.along);
         Faces(Face::ALL.map(|world| {
             let own = stands.own_face(world);
-            if clamped == Some(own.axis()) { Length::ZERO } else { self.service[own] }
+            if clamped == Some(own.axis()) {
+                Length::ZERO
+            } else {
+                self.service[own]
+            }
         }))
     }
 }

@@ -43,9 +43,28 @@ pub(super) fn of(
         .into_iter()
         .map(|axis| {
             let mut list = List::default();
-            list.add(format!("clearance at the {}", Face::low(axis).name()), overall.lo()[axis] - space.lo()[axis]);
-            let low = side(battery_box, Face::low(axis), inside, coated, &overall, build, allowances);
-            let high = side(battery_box, Face::high(axis), inside, coated, &overall, build, allowances);
+            list.add(
+                format!("clearance at the {}", Face::low(axis).name()),
+                overall.lo()[axis] - space.lo()[axis],
+            );
+            let low = side(
+                battery_box,
+                Face::low(axis),
+                inside,
+                coated,
+                &overall,
+                build,
+                allowances,
+            );
+            let high = side(
+                battery_box,
+                Face::high(axis),
+                inside,
+                coated,
+                &overall,
+                build,
+                allowances,
+            );
             for (words, length) in low {
                 list.add(words, length);
             }
@@ -55,11 +74,21 @@ pub(super) fn of(
             for (words, length) in high.into_iter().rev() {
                 list.add(words, length);
             }
-            list.add(format!("clearance at the {}", Face::high(axis).name()), space.hi()[axis] - overall.hi()[axis]);
+            list.add(
+                format!("clearance at the {}", Face::high(axis).name()),
+                space.hi()[axis] - overall.hi()[axis],
+            );
             if let Some(dimension) = &cavity.dimensions[axis.index()] {
-                list.add("held back for the tape".to_owned(), dimension.smallest - dimension.usable.value);
+                list.add(
+                    "held back for the tape".to_owned(),
+                    dimension.smallest - dimension.usable.value,
+                );
             }
-            Ledger { axis, total: list.0.iter().map(|e| e.length).sum(), entries: list.0 }
+            Ledger {
+                axis,
+                total: list.0.iter().map(|e| e.length).sum(),
+                entries: list.0,
+            }
         })
         .collect()
 }
@@ -87,13 +116,20 @@ fn side(
     allowances: &Allowances,
 ) -> Vec<(String, Length)> {
     let out = |from: &Cuboid, to: &Cuboid| {
-        if face.is_high() { to.face(face) - from.face(face) } else { from.face(face) - to.face(face) }
+        if face.is_high() {
+            to.face(face) - from.face(face)
+        } else {
+            from.face(face) - to.face(face)
+        }
     };
     let rim = match face {
         Face::Top => "screw heads",
         _ => "flange or cap beyond the body",
     };
-    let mut entries = vec![(rim.to_owned(), out(coated, overall)), ("coating".to_owned(), allowances.coating)];
+    let mut entries = vec![
+        (rim.to_owned(), out(coated, overall)),
+        ("coating".to_owned(), allowances.coating),
+    ];
     match face {
         Face::Top => {
             let above_rim = battery_box.built.as_ref().map_or(Length::ZERO, |b| b.above_rim);
@@ -126,11 +162,19 @@ fn row(modules: &[ModuleResult], axis: Axis, inside: Cuboid) -> Vec<(String, Len
     let Some(first) = modules.iter().min_by_key(|m| (m.cuboid.lo()[axis], m.id)) else {
         return vec![("empty inside".to_owned(), inside.size()[axis])];
     };
-    let end = modules.iter().map(|m| m.cuboid.hi()[axis]).max().unwrap_or(first.cuboid.hi()[axis]);
+    let end = modules
+        .iter()
+        .map(|m| m.cuboid.hi()[axis])
+        .max()
+        .unwrap_or(first.cuboid.hi()[axis]);
     let others: Vec<Axis> = Axis::ALL.into_iter().filter(|&a| a != axis).collect();
     let mut line: Vec<&ModuleResult> = modules
         .iter()
-        .filter(|m| others.iter().all(|&a| first.cuboid.gap_along(&m.cuboid, a) < Length::ZERO))
+        .filter(|m| {
+            others
+                .iter()
+                .all(|&a| first.cuboid.gap_along(&m.cuboid, a) < Length::ZERO)
+        })
         .collect();
     line.sort_by_key(|m| (m.cuboid.lo()[axis], m.id));
     let (mut count, mut solid, mut reached) = (0_i64, Length::ZERO, first.cuboid.lo()[axis]);

@@ -14,8 +14,8 @@ use ::pack::CellVolts;
 use ::pack::arrangement::Arrangement;
 use tape::{Length, Units};
 
-pub use boxes::{BoxMass, BoxResult, ModuleResult};
 pub(crate) use boxes::{Allowances, allowances, rims, spec};
+pub use boxes::{BoxMass, BoxResult, ModuleResult};
 pub use cavity::{CavityResult, Dimension, KeepOutResult};
 pub use cut::Cut;
 pub use kind::KindResult;
@@ -102,7 +102,11 @@ pub struct Tightest {
 pub fn evaluate(job: &Job) -> Evaluation {
     let trust = assumed::trust(&job.settings, job.units);
     let build = assumed::build(&job.design);
-    let cavities: Vec<CavityResult> = job.cavities.iter().map(|c| cavity::evaluate(c, &trust, job.units)).collect();
+    let cavities: Vec<CavityResult> = job
+        .cavities
+        .iter()
+        .map(|c| cavity::evaluate(c, &trust, job.units))
+        .collect();
     let kinds: Vec<KindResult> = job.kinds.iter().map(|k| kind::evaluate(k, job)).collect();
     let boxes = boxes::evaluate(job, &trust, &build, &cavities, &kinds);
     let packs = pack::evaluate(job, &kinds);
@@ -139,7 +143,11 @@ fn headline(evaluation: &Evaluation) -> Headline {
         .iter()
         .filter_map(|b| Some((b, b.around.as_ref()?.tightest())))
         .min_by_key(|(_, clearance)| clearance.distance)
-        .map(|(b, clearance)| Tightest { battery_box: b.id, name: b.name.clone(), clearance: clearance.clone() });
+        .map(|(b, clearance)| Tightest {
+            battery_box: b.id,
+            name: b.name.clone(),
+            clearance: clearance.clone(),
+        });
     let mut assumed = crate::finding::Touches::default();
     for touches in evaluation.assumptions.iter().map(|a| a.touches) {
         assumed.volts |= touches.volts;
@@ -179,7 +187,9 @@ impl Evaluation {
 
     /// The result for a placed module or stack, and its box.
     pub fn module(&self, id: Id) -> Option<(&BoxResult, &ModuleResult)> {
-        self.boxes.iter().find_map(|b| b.modules.iter().find(|m| m.id == id).map(|m| (b, m)))
+        self.boxes
+            .iter()
+            .find_map(|b| b.modules.iter().find(|m| m.id == id).map(|m| (b, m)))
     }
 
     /// Whether any finding is a stop.

@@ -57,14 +57,27 @@ impl SixClearances {
     pub(super) fn named(around: &Around, name: impl Fn(Neighbour) -> (Near, String, Length)) -> Self {
         let named = |clearance: &Clearance| {
             let (near, name, asked) = name(clearance.neighbour);
-            ClearanceResult { face: clearance.face, distance: clearance.distance, near, name, asked }
+            ClearanceResult {
+                face: clearance.face,
+                distance: clearance.distance,
+                near,
+                name,
+                asked,
+            }
         };
-        Self { faces: std::array::from_fn(|i| named(&around.faces[i])), nearest: named(&around.nearest) }
+        Self {
+            faces: std::array::from_fn(|i| named(&around.faces[i])),
+            nearest: named(&around.nearest),
+        }
     }
 
     /// The smallest of all: a face's clearance unless a corner is nearer still.
     pub fn tightest(&self) -> &ClearanceResult {
         let least = self.faces.iter().min_by_key(|c| c.distance).unwrap_or(&self.nearest);
-        if self.nearest.distance < least.distance { &self.nearest } else { least }
+        if self.nearest.distance < least.distance {
+            &self.nearest
+        } else {
+            least
+        }
     }
 }

@@ -59,7 +59,10 @@ pub(crate) fn drive(drive: &Drive) -> Option<DriveWindow> {
 }
 
 fn charger(charger: &Charger) -> Option<ChargerWindow> {
-    Some(ChargerWindow { min: charger.min_volts, max: charger.max_volts? })
+    Some(ChargerWindow {
+        min: charger.min_volts,
+        max: charger.max_volts?,
+    })
 }
 
 fn of_kind(
@@ -75,7 +78,9 @@ fn of_kind(
     let wanted = wanted(job, &choices);
     let (laid_out, missing, left_over) = laid_out(job, kind.placed, wanted, fits);
     let figures = laid_out.map(|a| arrangement::figures(&module, a));
-    let objections = figures.as_ref().map_or(Vec::new(), |f| arrangement::objections(f, drive, charger));
+    let objections = figures
+        .as_ref()
+        .map_or(Vec::new(), |f| arrangement::objections(f, drive, charger));
     Some(PackResult {
         kind: kind.id,
         name: kind.name.clone(),
@@ -98,9 +103,15 @@ fn wanted(job: &Job, choices: &[Choice]) -> Option<Arrangement> {
         job.wanted.series.is_none_or(|s| c.arrangement.series == s)
             && job.wanted.parallel.is_none_or(|p| c.arrangement.parallel <= p)
     };
-    let best = choices.iter().find(|c| keeps(c) && c.fits()).or_else(|| choices.iter().find(keeps));
+    let best = choices
+        .iter()
+        .find(|c| keeps(c) && c.fits())
+        .or_else(|| choices.iter().find(keeps));
     best.map(|c| c.arrangement).or_else(|| {
-        job.wanted.series.map(|series| Arrangement { series, parallel: job.wanted.parallel.unwrap_or(1) })
+        job.wanted.series.map(|series| Arrangement {
+            series,
+            parallel: job.wanted.parallel.unwrap_or(1),
+        })
     })
 }
 

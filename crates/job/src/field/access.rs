@@ -29,13 +29,35 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
     let units = job.units.units();
     let assumed_length = |length: Length| Otherwise::Assumed(assumed::text(length, units));
     let default_margin = assumed::margin(job.units);
-    let sheet = |to, default| Slot::Length { to, allow: Allow::AboveZero, most: MOST_SHEET, otherwise: assumed_length(default) };
-    let room = |to, default| Slot::Length { to, allow: Allow::ZeroOrMore, most: MOST_ROOM, otherwise: assumed_length(default) };
+    let sheet = |to, default| Slot::Length {
+        to,
+        allow: Allow::AboveZero,
+        most: MOST_SHEET,
+        otherwise: assumed_length(default),
+    };
+    let room = |to, default| Slot::Length {
+        to,
+        allow: Allow::ZeroOrMore,
+        most: MOST_ROOM,
+        otherwise: assumed_length(default),
+    };
     Some(match field {
-        Field::JobName => Slot::Text { to: &mut job.name, needed: true },
-        Field::Truck => Slot::Text { to: &mut job.truck, needed: false },
-        Field::Revision => Slot::Text { to: &mut job.revision, needed: false },
-        Field::Notes => Slot::Text { to: &mut job.notes, needed: false },
+        Field::JobName => Slot::Text {
+            to: &mut job.name,
+            needed: true,
+        },
+        Field::Truck => Slot::Text {
+            to: &mut job.truck,
+            needed: false,
+        },
+        Field::Revision => Slot::Text {
+            to: &mut job.revision,
+            needed: false,
+        },
+        Field::Notes => Slot::Text {
+            to: &mut job.notes,
+            needed: false,
+        },
         Field::Units => needed_choice(&mut job.units, &[UnitsName::Inch, UnitsName::Millimetre], |u| match u {
             UnitsName::Inch => "inches",
             UnitsName::Millimetre => "millimetres",
@@ -57,10 +79,16 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             most: MOST_UNITS,
             otherwise: Otherwise::Assumed("as many as the units allow".to_owned()),
         },
-        Field::Sigmas => Slot::Sigmas(&mut job.settings.sigmas, Otherwise::Assumed(assumed::SIGMAS.to_string())),
-        Field::TapeClass => {
-            choice(&mut job.settings.tape_class, TapeClassName::ALL, TapeClassName::name, assumed::TAPE_CLASS.name())
-        }
+        Field::Sigmas => Slot::Sigmas(
+            &mut job.settings.sigmas,
+            Otherwise::Assumed(assumed::SIGMAS.to_string()),
+        ),
+        Field::TapeClass => choice(
+            &mut job.settings.tape_class,
+            TapeClassName::ALL,
+            TapeClassName::name,
+            assumed::TAPE_CLASS.name(),
+        ),
         Field::Margin => room(&mut job.settings.margin, default_margin),
         Field::Gap => room(&mut job.settings.gap, assumed::GAP),
         Field::Coating => Slot::Length {
@@ -69,13 +97,33 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             most: MOST_SHEET,
             otherwise: assumed_length(assumed::COATING),
         },
-        Field::Fraction => choice(&mut job.settings.fraction, FractionName::ALL, FractionName::name, assumed::FRACTION.name()),
-        Field::Material => choice(&mut job.design.material, MaterialName::ALL, MaterialName::name, assumed::MATERIAL.name()),
+        Field::Fraction => choice(
+            &mut job.settings.fraction,
+            FractionName::ALL,
+            FractionName::name,
+            assumed::FRACTION.name(),
+        ),
+        Field::Material => choice(
+            &mut job.design.material,
+            MaterialName::ALL,
+            MaterialName::name,
+            assumed::MATERIAL.name(),
+        ),
         Field::Wall => sheet(&mut job.design.wall, assumed::WALL),
         Field::Floor => sheet(&mut job.design.floor, assumed::FLOOR),
         Field::Lid => sheet(&mut job.design.lid, assumed::LID),
-        Field::Corners => choice(&mut job.design.corners, CornersName::ALL, CornersName::name, assumed::CORNERS.name()),
-        Field::Closing => choice(&mut job.design.closing, Closing::ALL, Closing::name, assumed::CLOSING.name()),
+        Field::Corners => choice(
+            &mut job.design.corners,
+            CornersName::ALL,
+            CornersName::name,
+            assumed::CORNERS.name(),
+        ),
+        Field::Closing => choice(
+            &mut job.design.closing,
+            Closing::ALL,
+            Closing::name,
+            assumed::CLOSING.name(),
+        ),
         Field::FlangeOut => Slot::Length {
             to: &mut job.design.flange_out,
             allow: Allow::AboveZero,
@@ -83,9 +131,12 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             otherwise: assumed_length(assumed::FLANGE_OUT),
         },
         Field::FlangeThickness => sheet(&mut job.design.flange_thickness, assumed::FLANGE_THICKNESS),
-        Field::FlangeJoint => {
-            choice(&mut job.design.flange_joint, JointName::ALL, JointName::name, assumed::FLANGE_JOINT.name())
-        }
+        Field::FlangeJoint => choice(
+            &mut job.design.flange_joint,
+            JointName::ALL,
+            JointName::name,
+            assumed::FLANGE_JOINT.name(),
+        ),
         Field::Screw => sheet(&mut job.design.screw, assumed::SCREW),
         Field::ScrewHead => room(&mut job.design.screw_head, assumed::SCREW_HEAD),
         Field::ScrewBelow => room(&mut job.design.screw_below, assumed::SCREW_BELOW),
@@ -115,36 +166,64 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             otherwise: Otherwise::Assumed(assumed::BOXES_PER_CAVITY.to_string()),
         },
         Field::BoxKg => Slot::Mass(&mut job.limits.box_kg, Otherwise::Open),
-        Field::CavityName(id) => Slot::Text { to: &mut cavity(job, id)?.name, needed: true },
+        Field::CavityName(id) => Slot::Text {
+            to: &mut cavity(job, id)?.name,
+            needed: true,
+        },
         Field::ReadingLine(id, i) => Slot::Line(&mut cavity(job, id)?.readings.get_mut(i)?.line),
-        Field::ReadingValue(id, i) => {
-            Slot::Place { to: &mut cavity(job, id)?.readings.get_mut(i)?.read, allow: Allow::AboveZero }
-        }
-        Field::ReadingNote(id, i) => {
-            Slot::Text { to: &mut cavity(job, id)?.readings.get_mut(i)?.note, needed: false }
-        }
-        Field::KeepOutName(id) => Slot::Text { to: &mut keep_out(job, id)?.name, needed: true },
+        Field::ReadingValue(id, i) => Slot::Place {
+            to: &mut cavity(job, id)?.readings.get_mut(i)?.read,
+            allow: Allow::AboveZero,
+        },
+        Field::ReadingNote(id, i) => Slot::Text {
+            to: &mut cavity(job, id)?.readings.get_mut(i)?.note,
+            needed: false,
+        },
+        Field::KeepOutName(id) => Slot::Text {
+            to: &mut keep_out(job, id)?.name,
+            needed: true,
+        },
         Field::KeepOutSource(id) => needed_choice(&mut keep_out(job, id)?.source, &Source::ALL, Source::name),
         Field::KeepOutFrom(id, axis) => place(&mut keep_out(job, id)?.from, axis),
         Field::KeepOutTo(id, axis) => place(&mut keep_out(job, id)?.to, axis),
         Field::KeepOutMargin(id) => {
-            let otherwise = job.settings.margin.as_ref().map_or_else(|| assumed_length(default_margin), |m| {
-                Otherwise::Assumed(m.text().to_owned())
-            });
-            Slot::Length { to: &mut keep_out(job, id)?.margin, allow: Allow::ZeroOrMore, most: MOST_ROOM, otherwise }
+            let otherwise = job.settings.margin.as_ref().map_or_else(
+                || assumed_length(default_margin),
+                |m| Otherwise::Assumed(m.text().to_owned()),
+            );
+            Slot::Length {
+                to: &mut keep_out(job, id)?.margin,
+                allow: Allow::ZeroOrMore,
+                most: MOST_ROOM,
+                otherwise,
+            }
         }
         Field::KeepOutTaken(id) => yes_no(&mut keep_out(job, id)?.taken_out),
-        Field::KeepOutNote(id) => Slot::Text { to: &mut keep_out(job, id)?.note, needed: false },
-        Field::BoxName(id) => Slot::Text { to: &mut battery_box(job, id)?.name, needed: true },
+        Field::KeepOutNote(id) => Slot::Text {
+            to: &mut keep_out(job, id)?.note,
+            needed: false,
+        },
+        Field::BoxName(id) => Slot::Text {
+            to: &mut battery_box(job, id)?.name,
+            needed: true,
+        },
         Field::BoxAt(id, axis) => place(&mut battery_box(job, id)?.at, axis),
         Field::BoxBay(id) => {
             let sides = &[FaceName::Front, FaceName::Rear, FaceName::Left, FaceName::Right];
-            choice(&mut battery_box(job, id)?.bay, sides, |f| f.face().name(), assumed::BAY.name())
+            choice(
+                &mut battery_box(job, id)?.bay,
+                sides,
+                |f| f.face().name(),
+                assumed::BAY.name(),
+            )
         }
         Field::BoxSize(id) => fixed_or_wraps(battery_box(job, id)?, units),
         Field::BoxFixed(id, axis) => place_above_zero(battery_box(job, id)?.fixed.as_mut()?, axis),
         Field::PlacedAt(id, axis) => place(&mut placed(job, id)?.at, axis),
-        Field::PlacedCount(id) => Slot::Number { to: &mut placed(job, id)?.count, most: MOST_UNITS },
+        Field::PlacedCount(id) => Slot::Number {
+            to: &mut placed(job, id)?.count,
+            most: MOST_UNITS,
+        },
         of_kind => kind_slot(job, of_kind)?,
     })
 }
@@ -154,8 +233,14 @@ fn kind_slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
     let units = job.units.units();
     let assumed_length = |length: Length| Otherwise::Assumed(assumed::text(length, units));
     Some(match field {
-        Field::KindName(id) => Slot::Text { to: &mut kind(job, id)?.name, needed: true },
-        Field::KindText(id) => Slot::Text { to: &mut kind(job, id)?.text, needed: false },
+        Field::KindName(id) => Slot::Text {
+            to: &mut kind(job, id)?.name,
+            needed: true,
+        },
+        Field::KindText(id) => Slot::Text {
+            to: &mut kind(job, id)?.text,
+            needed: false,
+        },
         Field::KindSize(id, axis) => Slot::Length {
             to: &mut kind(job, id)?.size[axis.index()],
             allow: Allow::AboveZero,
@@ -165,20 +250,32 @@ fn kind_slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
         Field::KindMass(id) => Slot::Mass(&mut kind(job, id)?.mass_kg, Otherwise::Missing),
         Field::KindNominal(id) => Slot::Volts(&mut kind(job, id)?.nominal_volts, Otherwise::Missing),
         Field::KindAmpHours(id) => Slot::AmpHours(&mut kind(job, id)?.amp_hours, Otherwise::Missing),
-        Field::KindOnHand(id) => {
-            Slot::Count { to: &mut kind(job, id)?.on_hand, most: MOST_UNITS, otherwise: Otherwise::Missing }
-        }
+        Field::KindOnHand(id) => Slot::Count {
+            to: &mut kind(job, id)?.on_hand,
+            most: MOST_UNITS,
+            otherwise: Otherwise::Missing,
+        },
         Field::KindChemistry(id) => {
             let to = &mut kind(job, id)?.chemistry;
             let now = to.and_then(|name| Chemistry::ALL.iter().position(|&c| c == name.0));
             let pick = Box::new(move |i: Option<usize>| *to = i.map(|i| ChemistryName(Chemistry::ALL[i])));
             let options = Chemistry::ALL.iter().map(|c| c.name()).collect();
-            Slot::Choice(Choice { options, now, pick }, Otherwise::Assumed(assumed::CHEMISTRY.name().to_owned()))
+            Slot::Choice(
+                Choice { options, now, pick },
+                Otherwise::Assumed(assumed::CHEMISTRY.name().to_owned()),
+            )
         }
         Field::KindCellsSeries(id) => {
             let kind = kind(job, id)?;
-            let otherwise = worked_out(assumed::cells_series(&Kind { cells_series: None, ..kind.clone() }));
-            Slot::Count { to: &mut kind.cells_series, most: 1000, otherwise }
+            let otherwise = worked_out(assumed::cells_series(&Kind {
+                cells_series: None,
+                ..kind.clone()
+            }));
+            Slot::Count {
+                to: &mut kind.cells_series,
+                most: 1000,
+                otherwise,
+            }
         }
         Field::KindCellsParallel(id) => Slot::Count {
             to: &mut kind(job, id)?.cells_parallel,
@@ -187,13 +284,25 @@ fn kind_slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
         },
         Field::KindEmpty(id) => {
             let kind = kind(job, id)?;
-            let volts = assumed::empty_volts(&Kind { empty_volts: None, ..kind.clone() });
-            Slot::Volts(&mut kind.empty_volts, worked_out(volts.map(|v| format!("{} V", thousandths_text(v.milli())))))
+            let volts = assumed::empty_volts(&Kind {
+                empty_volts: None,
+                ..kind.clone()
+            });
+            Slot::Volts(
+                &mut kind.empty_volts,
+                worked_out(volts.map(|v| format!("{} V", thousandths_text(v.milli())))),
+            )
         }
         Field::KindFull(id) => {
             let kind = kind(job, id)?;
-            let volts = assumed::full_volts(&Kind { full_volts: None, ..kind.clone() });
-            Slot::Volts(&mut kind.full_volts, worked_out(volts.map(|v| format!("{} V", thousandths_text(v.milli())))))
+            let volts = assumed::full_volts(&Kind {
+                full_volts: None,
+                ..kind.clone()
+            });
+            Slot::Volts(
+                &mut kind.full_volts,
+                worked_out(volts.map(|v| format!("{} V", thousandths_text(v.milli())))),
+            )
         }
         Field::KindContinuous(id) => Slot::Amps(&mut kind(job, id)?.continuous_amps, Otherwise::Open),
         Field::KindPeak(id) => Slot::Amps(&mut kind(job, id)?.peak_amps, Otherwise::Open),
@@ -212,14 +321,27 @@ fn kind_slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             choice(to, &Stance::ALL, Stance::name, Stance::default().name())
         }
         Field::KindStacked(id) => stacked(kind(job, id)?, units),
-        Field::StackAlong(id) => {
-            needed_choice(&mut stack(job, id)?.along, &AxisName::ALL, |a| a.axis().extent_name())
-        }
-        Field::StackFewest(id) => Slot::Number { to: &mut stack(job, id)?.fewest, most: MOST_UNITS },
-        Field::StackMost(id) => Slot::Number { to: &mut stack(job, id)?.most, most: MOST_UNITS },
-        Field::StackEndPlate(id) => Slot::Place { to: &mut stack(job, id)?.end_plate, allow: Allow::ZeroOrMore },
-        Field::StackRodEnd(id) => Slot::Place { to: &mut stack(job, id)?.rod_end, allow: Allow::ZeroOrMore },
-        Field::StackGrowth(id) => Slot::Place { to: &mut stack(job, id)?.growth, allow: Allow::ZeroOrMore },
+        Field::StackAlong(id) => needed_choice(&mut stack(job, id)?.along, &AxisName::ALL, |a| a.axis().extent_name()),
+        Field::StackFewest(id) => Slot::Number {
+            to: &mut stack(job, id)?.fewest,
+            most: MOST_UNITS,
+        },
+        Field::StackMost(id) => Slot::Number {
+            to: &mut stack(job, id)?.most,
+            most: MOST_UNITS,
+        },
+        Field::StackEndPlate(id) => Slot::Place {
+            to: &mut stack(job, id)?.end_plate,
+            allow: Allow::ZeroOrMore,
+        },
+        Field::StackRodEnd(id) => Slot::Place {
+            to: &mut stack(job, id)?.rod_end,
+            allow: Allow::ZeroOrMore,
+        },
+        Field::StackGrowth(id) => Slot::Place {
+            to: &mut stack(job, id)?.growth,
+            allow: Allow::ZeroOrMore,
+        },
         Field::StackHeld(id) => yes_no(&mut stack(job, id)?.growth_held),
         _ => return None,
     })
@@ -230,7 +352,10 @@ fn cavity(job: &mut Job, id: Id) -> Option<&mut crate::Cavity> {
 }
 
 fn keep_out(job: &mut Job, id: Id) -> Option<&mut KeepOut> {
-    job.cavities.iter_mut().flat_map(|c| &mut c.keep_outs).find(|k| k.id == id)
+    job.cavities
+        .iter_mut()
+        .flat_map(|c| &mut c.keep_outs)
+        .find(|k| k.id == id)
 }
 
 fn kind(job: &mut Job, id: Id) -> Option<&mut Kind> {
@@ -250,11 +375,17 @@ fn placed(job: &mut Job, id: Id) -> Option<&mut crate::Placed> {
 }
 
 fn place(at: &mut [Len; 3], axis: Axis) -> Slot<'_> {
-    Slot::Place { to: &mut at[axis.index()], allow: Allow::Signed }
+    Slot::Place {
+        to: &mut at[axis.index()],
+        allow: Allow::Signed,
+    }
 }
 
 fn place_above_zero(size: &mut [Len; 3], axis: Axis) -> Slot<'_> {
-    Slot::Place { to: &mut size[axis.index()], allow: Allow::AboveZero }
+    Slot::Place {
+        to: &mut size[axis.index()],
+        allow: Allow::AboveZero,
+    }
 }
 
 fn worked_out(value: Option<impl ToString>) -> Otherwise {
@@ -306,7 +437,14 @@ fn stacked(kind: &mut Kind, units: tape::Units) -> Slot<'_> {
         (Some(0), Some(_)) => kind.stack = None,
         _ => {}
     });
-    Slot::Choice(Choice { options: vec!["loose modules", "clamped stacks"], now, pick }, Otherwise::Missing)
+    Slot::Choice(
+        Choice {
+            options: vec!["loose modules", "clamped stacks"],
+            now,
+            pick,
+        },
+        Otherwise::Missing,
+    )
 }
 
 /// Whether a box wraps its modules or has a fixed inside size.
@@ -320,5 +458,12 @@ fn fixed_or_wraps(battery_box: &mut crate::BatteryBox, units: tape::Units) -> Sl
         (Some(0), Some(_)) => battery_box.fixed = None,
         _ => {}
     });
-    Slot::Choice(Choice { options: vec!["wraps its modules", "fixed"], now, pick }, Otherwise::Missing)
+    Slot::Choice(
+        Choice {
+            options: vec!["wraps its modules", "fixed"],
+            now,
+            pick,
+        },
+        Otherwise::Missing,
+    )
 }

@@ -79,7 +79,8 @@ pub(crate) fn check_all(job: &Job) -> Result<(), (String, Box<FieldError>)> {
             }
         };
         if let (Some(words), Some(slot)) = (words, access::slot(&mut copy, field)) {
-            slot.set(field.label(), &words, units).map_err(|error| (place, Box::new(error)))?;
+            slot.set(field.label(), &words, units)
+                .map_err(|error| (place, Box::new(error)))?;
         }
     }
     Ok(())
@@ -92,7 +93,11 @@ fn placed(job: &Job) -> Vec<(String, Field)> {
         let id = cavity.id;
         add(&format!("cavities[{i}]"), &[Field::CavityName(id)]);
         for j in 0..cavity.readings.len() {
-            let of_reading = [Field::ReadingLine(id, j), Field::ReadingValue(id, j), Field::ReadingNote(id, j)];
+            let of_reading = [
+                Field::ReadingLine(id, j),
+                Field::ReadingValue(id, j),
+                Field::ReadingNote(id, j),
+            ];
             add(&format!("cavities[{i}].readings[{j}]"), &of_reading);
         }
         for (j, keep_out) in cavity.keep_outs.iter().enumerate() {
@@ -100,7 +105,14 @@ fn placed(job: &Job) -> Vec<(String, Field)> {
             add(&place, &[Field::KeepOutName(id), Field::KeepOutSource(id)]);
             add(&place, &Axis::ALL.map(|axis| Field::KeepOutFrom(id, axis)));
             add(&place, &Axis::ALL.map(|axis| Field::KeepOutTo(id, axis)));
-            add(&place, &[Field::KeepOutMargin(id), Field::KeepOutTaken(id), Field::KeepOutNote(id)]);
+            add(
+                &place,
+                &[
+                    Field::KeepOutMargin(id),
+                    Field::KeepOutTaken(id),
+                    Field::KeepOutNote(id),
+                ],
+            );
         }
     }
     for (i, kind) in job.kinds.iter().enumerate() {

@@ -17,7 +17,10 @@ use crate::{Id, Job};
 
 /// Names one value of a job.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-#[expect(missing_docs, reason = "the label of each field says what it is; see `label` and `help`")]
+#[expect(
+    missing_docs,
+    reason = "the label of each field says what it is; see `label` and `help`"
+)]
 pub enum Field {
     JobName,
     Truck,

@@ -28,19 +28,37 @@ pub(super) struct Choice<'a> {
 /// Access to one value of a job.
 pub(super) enum Slot<'a> {
     /// Words; `needed` ones may not be empty.
-    Text { to: &'a mut String, needed: bool },
+    Text {
+        to: &'a mut String,
+        needed: bool,
+    },
     /// An optional length.
-    Length { to: &'a mut Option<Len>, allow: Allow, most: Length, otherwise: Otherwise },
+    Length {
+        to: &'a mut Option<Len>,
+        allow: Allow,
+        most: Length,
+        otherwise: Otherwise,
+    },
     /// A length that is always there.
-    Place { to: &'a mut Len, allow: Allow },
+    Place {
+        to: &'a mut Len,
+        allow: Allow,
+    },
     Volts(&'a mut Option<Volts>, Otherwise),
     Amps(&'a mut Option<Amps>, Otherwise),
     AmpHours(&'a mut Option<AmpHours>, Otherwise),
     Mass(&'a mut Option<Grams>, Otherwise),
     /// A whole number.
-    Count { to: &'a mut Option<u32>, most: u32, otherwise: Otherwise },
+    Count {
+        to: &'a mut Option<u32>,
+        most: u32,
+        otherwise: Otherwise,
+    },
     /// A whole number that is always there.
-    Number { to: &'a mut u32, most: u32 },
+    Number {
+        to: &'a mut u32,
+        most: u32,
+    },
     /// How many standard uncertainties.
     Sigmas(&'a mut Option<crate::Sigmas>, Otherwise),
     Line(&'a mut Line),
@@ -77,7 +95,12 @@ impl Slot<'_> {
             (None, Otherwise::Missing) => (String::new(), State::Missing),
             (None, Otherwise::Open) => (String::new(), State::Open),
         };
-        Shown { label, text, state, options }
+        Shown {
+            label,
+            text,
+            state,
+            options,
+        }
     }
 
     pub(super) fn set(self, label: &'static str, text: &str, units: Units) -> Result<(), FieldError> {
@@ -99,12 +122,20 @@ impl Slot<'_> {
                     return Err(refuse(problem, "shorten it", None));
                 }
                 if text.chars().any(char::is_control) {
-                    return Err(refuse("it holds control characters".to_owned(), "type it again, plain", None));
+                    return Err(refuse(
+                        "it holds control characters".to_owned(),
+                        "type it again, plain",
+                        None,
+                    ));
                 }
                 text.clone_into(to);
             }
             Self::Length { to, allow, most, .. } => {
-                *to = if text.is_empty() { None } else { Some(length(label, text, units, allow, most)?) };
+                *to = if text.is_empty() {
+                    None
+                } else {
+                    Some(length(label, text, units, allow, most)?)
+                };
             }
             Self::Place { to, allow } => *to = length(label, text, units, allow, MOST_PLACE)?,
             Self::Volts(to, _) => set_quantity(to, label, text, &["v", "volt", "volts"], 1.0)?,
@@ -119,7 +150,11 @@ impl Slot<'_> {
                 }
             }
             Self::Count { to, most, .. } => {
-                *to = if text.is_empty() { None } else { Some(count(label, text, most)?) };
+                *to = if text.is_empty() {
+                    None
+                } else {
+                    Some(count(label, text, most)?)
+                };
             }
             Self::Number { to, most } => *to = count(label, text, most)?,
             Self::Sigmas(to, _) => {
@@ -128,21 +163,33 @@ impl Slot<'_> {
                 } else {
                     let k = decimal(text).and_then(crate::Sigmas::new);
                     Some(k.ok_or_else(|| {
-                        refuse(format!("{text:?} is not a number from 0 to 6"), "2 covers 19 readings in 20", None)
+                        refuse(
+                            format!("{text:?} is not a number from 0 to 6"),
+                            "2 covers 19 readings in 20",
+                            None,
+                        )
                     })?)
                 };
             }
             Self::Line(to) => {
                 *to = text.parse().map_err(|_| {
                     let problem = format!("{text:?} is not a line through a cavity");
-                    refuse(problem, "write width at front top, FLB to RLB, or width across bottom at 12 5/8\"", None)
+                    refuse(
+                        problem,
+                        "write width at front top, FLB to RLB, or width across bottom at 12 5/8\"",
+                        None,
+                    )
                 })?;
             }
             Self::Choice(choice, otherwise) => {
                 let given = text.to_lowercase();
                 let exact = choice.options.iter().position(|o| o.to_lowercase() == given);
                 // The start of a word is enough when only one option begins so.
-                let mut begins = choice.options.iter().enumerate().filter(|(_, o)| o.to_lowercase().starts_with(&given));
+                let mut begins = choice
+                    .options
+                    .iter()
+                    .enumerate()
+                    .filter(|(_, o)| o.to_lowercase().starts_with(&given));
                 let picked = exact.or_else(|| match (begins.next(), begins.next()) {
                     (Some((i, _)), None) if !given.is_empty() => Some(i),
                     _ => None,
@@ -176,7 +223,11 @@ fn length(label: &'static str, text: &str, units: Units, allow: Allow, most: Len
         return Err(FieldError {
             label,
             given: text.to_owned(),
-            problem: format!("{} is too much; at most {}", written.text(), Len::exactly(most, units).text()),
+            problem: format!(
+                "{} is too much; at most {}",
+                written.text(),
+                Len::exactly(most, units).text()
+            ),
             mend: "check the unit and the decimal point".to_owned(),
             at: None,
         });
@@ -207,17 +258,28 @@ fn set_quantity<T: Thousandths>(
         return Ok(());
     }
     let lower = text.to_ascii_lowercase();
-    let bare = units.iter().rev().find_map(|unit| lower.strip_suffix(unit)).unwrap_or(&lower);
+    let bare = units
+        .iter()
+        .rev()
+        .find_map(|unit| lower.strip_suffix(unit))
+        .unwrap_or(&lower);
     let refuse = |problem: String| FieldError {
         label,
         given: text.to_owned(),
         problem,
-        mend: format!("type a number above zero{}", units.first().map_or(String::new(), |u| format!(", as 25.6 {u}"))),
+        mend: format!(
+            "type a number above zero{}",
+            units.first().map_or(String::new(), |u| format!(", as 25.6 {u}"))
+        ),
         at: None,
     };
     let value = decimal(bare).ok_or_else(|| refuse(format!("{text:?} is not a plain number")))?;
     // A converted pound is rounded to the gram; what is typed in the field's own unit must be exact.
-    let value = if (times - 1.0).abs() < f64::EPSILON { value } else { (value * times * 1000.0).round() / 1000.0 };
+    let value = if (times - 1.0).abs() < f64::EPSILON {
+        value
+    } else {
+        (value * times * 1000.0).round() / 1000.0
+    };
     let n = to_thousandths(value).map_err(|why| refuse(format!("{text:?} {why}")))?;
     if n <= 0 {
         return Err(refuse(format!("{text:?} must be above zero")));
@@ -227,11 +289,14 @@ fn set_quantity<T: Thousandths>(
 }
 
 fn count(label: &'static str, text: &str, most: u32) -> Result<u32, FieldError> {
-    text.parse::<u32>().ok().filter(|n| (1..=most).contains(n)).ok_or_else(|| FieldError {
-        label,
-        given: text.to_owned(),
-        problem: format!("{text:?} is not a whole number from 1 to {most}"),
-        mend: format!("type a whole number from 1 to {most}"),
-        at: None,
-    })
+    text.parse::<u32>()
+        .ok()
+        .filter(|n| (1..=most).contains(n))
+        .ok_or_else(|| FieldError {
+            label,
+            given: text.to_owned(),
+            problem: format!("{text:?} is not a whole number from 1 to {most}"),
+            mend: format!("type a whole number from 1 to {most}"),
+            at: None,
+        })
 }

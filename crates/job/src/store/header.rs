@@ -40,9 +40,7 @@ impl Header {
             None => String::new(),
         };
         let (length, check) = (content.len(), Fingerprint::of(content));
-        let mut file =
-            format!("{MAGIC} {VERSION} base={base} length={length} check={check} job={job}\n")
-                .into_bytes();
+        let mut file = format!("{MAGIC} {VERSION} base={base} length={length} check={check} job={job}\n").into_bytes();
         file.extend_from_slice(content);
         file
     }
@@ -58,9 +56,7 @@ impl Header {
             .map_err(|_| Unusable::Damaged("its first line is not text"))?
             .split(' ');
         if words.next() != Some(MAGIC) {
-            return Err(Unusable::Damaged(
-                "it does not begin as a recovery file does",
-            ));
+            return Err(Unusable::Damaged("it does not begin as a recovery file does"));
         }
         match words.next().and_then(|version| version.parse().ok()) {
             Some(VERSION) => {}
@@ -76,10 +72,7 @@ impl Header {
     }
 
     /// The header and whether `content` is what it promises; `None` if a field is not right.
-    fn parse_fields<'a>(
-        words: &mut impl Iterator<Item = &'a str>,
-        content: &[u8],
-    ) -> Option<(Self, bool)> {
+    fn parse_fields<'a>(words: &mut impl Iterator<Item = &'a str>, content: &[u8]) -> Option<(Self, bool)> {
         let mut field = |name| words.next()?.strip_prefix(name);
         let base = match field("base=")? {
             "none" => None,

@@ -42,9 +42,7 @@ impl LockError {
     /// What the builder can do, as an instruction.
     pub fn fix(&self) -> String {
         match self {
-            Self::Held { .. } => {
-                "close it there first, or open it here for reading only".to_owned()
-            }
+            Self::Held { .. } => "close it there first, or open it here for reading only".to_owned(),
             Self::Unavailable(trouble) => trouble.fix(),
         }
     }
@@ -84,10 +82,7 @@ impl Lock {
             if is_still_at(&file, &lock_path) {
                 // For the message the other program shows; the lock is what counts.
                 let _ = write_holder(&mut file);
-                return Ok(Self {
-                    path: lock_path,
-                    file,
-                });
+                return Ok(Self { path: lock_path, file });
             }
         }
         let reason = io::Error::other("the lock file keeps vanishing");
@@ -133,8 +128,7 @@ fn is_still_at(file: &File, path: &Path) -> bool {
     let Ok(opened) = file.metadata() else {
         return false;
     };
-    fs::symlink_metadata(path)
-        .is_ok_and(|named| named.dev() == opened.dev() && named.ino() == opened.ino())
+    fs::symlink_metadata(path).is_ok_and(|named| named.dev() == opened.dev() && named.ino() == opened.ino())
 }
 
 /// Here the lock file is never removed, so it is always the one.
@@ -204,11 +198,7 @@ mod tests {
         let held = File::open(&path).unwrap();
         held.try_lock().unwrap();
         let error = Lock::take(&shop.path().join("van.pack")).unwrap_err();
-        assert!(
-            error
-                .to_string()
-                .ends_with("already open in another program")
-        );
+        assert!(error.to_string().ends_with("already open in another program"));
         assert_eq!(held_by(error), None);
     }
 
@@ -251,10 +241,6 @@ mod tests {
     fn says_when_there_is_no_folder_to_lock_in() {
         let shop = tempfile::tempdir().unwrap();
         let error = Lock::take(&shop.path().join("gone/van.pack")).unwrap_err();
-        assert!(
-            error.fix().starts_with("make the folder "),
-            "{}",
-            error.fix()
-        );
+        assert!(error.fix().starts_with("make the folder "), "{}", error.fix());
     }
 }

@@ -23,8 +23,7 @@ pub(super) struct Place {
 impl Place {
     /// The place `path` stands for; the file need not exist.
     pub(super) fn of(path: &Path) -> Result<Self, FileTrouble> {
-        let refuse =
-            |kind: ErrorKind, why| FileTrouble::on(path, Tried::Find)(io::Error::new(kind, why));
+        let refuse = |kind: ErrorKind, why| FileTrouble::on(path, Tried::Find)(io::Error::new(kind, why));
         let mut file = path.to_path_buf();
         let mut links = 0;
         while let Ok(target) = fs::read_link(&file) {

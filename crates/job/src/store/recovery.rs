@@ -97,8 +97,7 @@ impl RecoveryError {
     pub fn fix(&self) -> String {
         match self {
             Self::Damaged { .. } => {
-                "go on from the saved job; the damaged file can be set aside and looked at as text"
-                    .to_owned()
+                "go on from the saved job; the damaged file can be set aside and looked at as text".to_owned()
             }
             Self::Newer { .. } => "open the job with the newer packwright".to_owned(),
             Self::InUse { .. } => "go on where it is open".to_owned(),
@@ -138,8 +137,7 @@ impl Recovery {
             });
         };
         let place = Place::of(job_path)?;
-        let job =
-            std::path::absolute(place.file()).map_err(FileTrouble::on(job_path, Tried::Find))?;
+        let job = std::path::absolute(place.file()).map_err(FileTrouble::on(job_path, Tried::Find))?;
         Ok(Self {
             path: place.recovery(),
             job: Some(job),
@@ -186,20 +184,11 @@ impl Recovery {
 
     /// Writes the job so that it survives the program, but not yet a power cut: many times
     /// quicker than [`Recovery::write`]. [`Recovery::settle`] makes up for it.
-    pub(super) fn write_unsettled(
-        &self,
-        base: Option<Fingerprint>,
-        bytes: &[u8],
-    ) -> Result<(), RecoveryError> {
+    pub(super) fn write_unsettled(&self, base: Option<Fingerprint>, bytes: &[u8]) -> Result<(), RecoveryError> {
         self.replace(base, bytes, Survives::Kill)
     }
 
-    fn replace(
-        &self,
-        base: Option<Fingerprint>,
-        bytes: &[u8],
-        survives: Survives,
-    ) -> Result<(), RecoveryError> {
+    fn replace(&self, base: Option<Fingerprint>, bytes: &[u8], survives: Survives) -> Result<(), RecoveryError> {
         let header = Header {
             base,
             job: self.job.clone(),
@@ -220,8 +209,7 @@ impl Recovery {
             .open(&self.path)
             .and_then(|file| file.sync_all())
             .map_err(FileTrouble::on(&self.path, Tried::Settle))?;
-        settle_folder(folder_of(&self.path))
-            .map_err(FileTrouble::on(&self.path, Tried::SettleFolder))?;
+        settle_folder(folder_of(&self.path)).map_err(FileTrouble::on(&self.path, Tried::SettleFolder))?;
         Ok(())
     }
 
@@ -296,10 +284,7 @@ fn now_beside(recovery: &Path, job: PathBuf) -> PathBuf {
         return job;
     };
     let names = [place.recovery(), older(&place.recovery())];
-    if names
-        .iter()
-        .any(|path| path.file_name() == recovery.file_name())
-    {
+    if names.iter().any(|path| path.file_name() == recovery.file_name()) {
         here
     } else {
         job
@@ -335,11 +320,7 @@ pub fn set_aside(path: &Path) -> Result<PathBuf, RecoveryError> {
     let aside = free_name(path)?;
     let mut moved = None;
     for from in [path.to_path_buf(), older(path)] {
-        let to = if moved.is_none() {
-            aside.clone()
-        } else {
-            older(&aside)
-        };
+        let to = if moved.is_none() { aside.clone() } else { older(&aside) };
         match fs::rename(&from, &to) {
             Ok(()) => moved = moved.or(Some(to)),
             Err(reason) if reason.kind() == ErrorKind::NotFound => {}

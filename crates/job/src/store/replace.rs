@@ -179,14 +179,7 @@ pub(super) fn settle_folder(folder: &Path) -> io::Result<()> {
     };
     match folder.sync_all() {
         // Some network disks have no such thing.
-        Err(reason)
-            if matches!(
-                reason.kind(),
-                ErrorKind::InvalidInput | ErrorKind::Unsupported
-            ) =>
-        {
-            Ok(())
-        }
+        Err(reason) if matches!(reason.kind(), ErrorKind::InvalidInput | ErrorKind::Unsupported) => Ok(()),
         done => done,
     }
 }

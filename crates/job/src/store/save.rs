@@ -42,9 +42,7 @@ impl SaveError {
     pub fn fix(&self) -> String {
         match self {
             Self::NotAFile { .. } => "choose another name".to_owned(),
-            Self::ReadOnly { .. } => {
-                "make the file writable, or save under another name".to_owned()
-            }
+            Self::ReadOnly { .. } => "make the file writable, or save under another name".to_owned(),
             Self::NotSettled(_) => "save once more".to_owned(),
             Self::Failed(trouble) => trouble.fix(),
         }

@@ -41,9 +41,7 @@ fn names_target(name: &OsStr, is_ours: impl Fn(&OsStr) -> bool) -> bool {
     let cut = |name: &OsStr, expect: &dyn Fn(&str) -> bool| {
         let name = Path::new(name);
         let matches = name.extension().and_then(OsStr::to_str).is_some_and(expect);
-        matches
-            .then(|| name.file_stem().map(OsStr::to_os_string))
-            .flatten()
+        matches.then(|| name.file_stem().map(OsStr::to_os_string)).flatten()
     };
     let number = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
     cut(name, &|text| text == "tmp")

@@ -83,9 +83,7 @@ impl FileTrouble {
             _ => "the current folder".to_owned(),
         };
         match self.reason.kind() {
-            ErrorKind::NotFound if self.tried == Tried::Read => {
-                "check the name and the folder".to_owned()
-            }
+            ErrorKind::NotFound if self.tried == Tried::Read => "check the name and the folder".to_owned(),
             ErrorKind::NotFound | ErrorKind::NotADirectory => {
                 format!("make the folder {folder}, or save in another one")
             }
@@ -103,9 +101,7 @@ impl FileTrouble {
                 format!("free some space on the disk that holds {folder}, or save on another one")
             }
             ErrorKind::InvalidFilename => "choose a shorter, plainer file name".to_owned(),
-            ErrorKind::InvalidInput if self.tried == Tried::Find => {
-                "give the name of a file".to_owned()
-            }
+            ErrorKind::InvalidInput if self.tried == Tried::Find => "give the name of a file".to_owned(),
             _ => "try again; if it keeps failing, save on another disk".to_owned(),
         }
     }
@@ -119,11 +115,7 @@ mod tests {
     #[rstest]
     #[case::disk_full(Tried::Write, ErrorKind::StorageFull, "free some space")]
     #[case::locked_folder(Tried::Create, ErrorKind::PermissionDenied, "allow writing in shop")]
-    #[case::locked_file(
-        Tried::Read,
-        ErrorKind::PermissionDenied,
-        "allow reading shop/van.pack"
-    )]
+    #[case::locked_file(Tried::Read, ErrorKind::PermissionDenied, "allow reading shop/van.pack")]
     #[case::no_folder(Tried::Create, ErrorKind::NotFound, "make the folder shop")]
     #[case::read_only_disk(Tried::Create, ErrorKind::ReadOnlyFilesystem, "save on another")]
     #[case::long_name(Tried::Create, ErrorKind::InvalidFilename, "shorter")]

@@ -59,11 +59,7 @@ fn look_at(path: PathBuf) -> Option<Found> {
     let written = [path.clone(), older(&path)]
         .iter()
         .find_map(|file| fs::metadata(file).and_then(|found| found.modified()).ok());
-    Some(Found {
-        path,
-        written,
-        content,
-    })
+    Some(Found { path, written, content })
 }
 
 /// A file name for a job never saved that nobody uses, and its lock where there are locks.
@@ -94,9 +90,7 @@ fn make_private_folder(folder: &Path) -> Result<(), FileTrouble> {
         use std::os::unix::fs::DirBuilderExt;
         builder.mode(0o700);
     }
-    builder
-        .create(folder)
-        .map_err(FileTrouble::on(folder, Tried::Create))
+    builder.create(folder).map_err(FileTrouble::on(folder, Tried::Create))
 }
 
 /// Removes locks of killed programs that left nothing to recover: taking and dropping does.
@@ -105,9 +99,7 @@ fn sweep_locks(state_dir: &Path) {
         let Some(name) = lock.file_name().and_then(OsStr::to_str) else {
             continue;
         };
-        let locked = name
-            .strip_prefix('.')
-            .and_then(|name| name.strip_suffix(".lock"));
+        let locked = name.strip_prefix('.').and_then(|name| name.strip_suffix(".lock"));
         if let Some(locked) = locked.map(|name| state_dir.join(name))
             && is_unsaved(&locked)
             && !locked.exists()
@@ -122,10 +114,7 @@ fn files_in(folder: &Path) -> Vec<PathBuf> {
     let Ok(entries) = fs::read_dir(folder) else {
         return Vec::new();
     };
-    entries
-        .filter_map(Result::ok)
-        .map(|entry| entry.path())
-        .collect()
+    entries.filter_map(Result::ok).map(|entry| entry.path()).collect()
 }
 
 /// Whether a file is named as [`new_file`] names them.

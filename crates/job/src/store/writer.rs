@@ -259,9 +259,7 @@ fn work(shared: &Shared, recovery: &Recovery) {
     loop {
         match shared.next(since) {
             Next::Write {
-                order,
-                content: None,
-                ..
+                order, content: None, ..
             } => {
                 shared.done(order, true, recovery.discard());
                 since = None;

@@ -14,15 +14,34 @@ pub fn assert_consistent(job: &Job, evaluation: &Evaluation) {
         let cavity = job.cavity(battery_box.cavity).expect("a box stands in a cavity");
         for ledger in &battery_box.ledgers {
             let sum: tape::Length = ledger.entries.iter().map(|e| e.length).sum();
-            assert_eq!(sum, ledger.total, "{} {}: entries and total", battery_box.name, ledger.axis.extent_name());
-            let readings = cavity.readings.iter().filter(|r| r.line.dimension().is_some_and(|(a, _)| a == ledger.axis));
+            assert_eq!(
+                sum,
+                ledger.total,
+                "{} {}: entries and total",
+                battery_box.name,
+                ledger.axis.extent_name()
+            );
+            let readings = cavity
+                .readings
+                .iter()
+                .filter(|r| r.line.dimension().is_some_and(|(a, _)| a == ledger.axis));
             let smallest = readings.map(|r| r.read.value()).min();
-            assert_eq!(Some(ledger.total), smallest, "{} {}: total and reading", battery_box.name, ledger.axis.extent_name());
+            assert_eq!(
+                Some(ledger.total),
+                smallest,
+                "{} {}: total and reading",
+                battery_box.name,
+                ledger.axis.extent_name()
+            );
         }
         let modules: u32 = battery_box.modules.iter().map(|m| m.count).sum();
         assert!(modules <= evaluation.headline.placed);
     }
-    let stops = evaluation.findings.iter().filter(|f| f.grave == job::Grave::Stop).count();
+    let stops = evaluation
+        .findings
+        .iter()
+        .filter(|f| f.grave == job::Grave::Stop)
+        .count();
     assert_eq!(stops, evaluation.headline.stops);
     assert!(evaluation.findings.is_sorted_by_key(|f| f.grave));
     for finding in &evaluation.findings {
@@ -44,6 +63,10 @@ impl Dice {
 
     /// From 0 up to, but not, `n`; 0 for none.
     pub fn below(&mut self, n: usize) -> usize {
-        if n == 0 { 0 } else { usize::try_from(self.next() % n as u64).expect("below a usize") }
+        if n == 0 {
+            0
+        } else {
+            usize::try_from(self.next() % n as u64).expect("below a usize")
+        }
     }
 }

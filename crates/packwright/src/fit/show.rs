@@ -16,11 +16,7 @@ pub(super) fn text(found: &Found) -> String {
         lines.push(String::new());
         lines.extend(box_lines(after, battery_box));
     }
-    let stops: Vec<_> = after
-        .findings
-        .iter()
-        .filter(|f| f.grave == Grave::Stop)
-        .collect();
+    let stops: Vec<_> = after.findings.iter().filter(|f| f.grave == Grave::Stop).collect();
     if !stops.is_empty() {
         lines.push(String::new());
     }
@@ -35,13 +31,8 @@ pub(super) fn text(found: &Found) -> String {
 
 fn box_lines(evaluation: &Evaluation, battery_box: &BoxResult) -> Vec<String> {
     let modules: u32 = battery_box.modules.iter().map(|m| m.count).sum();
-    let cavity = evaluation
-        .cavity(battery_box.cavity)
-        .map_or("", |c| c.name.as_str());
-    let mut lines = vec![format!(
-        "{}: {modules} modules, in {cavity}",
-        battery_box.name
-    )];
+    let cavity = evaluation.cavity(battery_box.cavity).map_or("", |c| c.name.as_str());
+    let mut lines = vec![format!("{}: {modules} modules, in {cavity}", battery_box.name)];
     let mut size = |name: &str, cuboid: Option<Cuboid>, shown: &dyn Fn(Length) -> String| {
         if let Some(cuboid) = cuboid {
             let size = Axis::ALL.map(|axis| shown(cuboid.size()[axis])).join(" x ");
@@ -49,9 +40,7 @@ fn box_lines(evaluation: &Evaluation, battery_box: &BoxResult) -> Vec<String> {
         }
     };
     size("outside", battery_box.body, &|length| evaluation.up(length));
-    size("inside", battery_box.inside, &|length| {
-        evaluation.down(length)
-    });
+    size("inside", battery_box.inside, &|length| evaluation.down(length));
     for clearance in battery_box.around.iter().flat_map(|around| &around.faces) {
         let short = if clearance.is_short() {
             format!("  short: {} asked", evaluation.up(clearance.asked))

@@ -6,9 +6,7 @@ use rstest::rstest;
 use crate::shop::{Shop, example_text, figures, with_a_stop};
 
 #[rstest]
-fn check_prints_text_and_json(
-    #[values("orchard-flatbed", "harbour-tender", "mountain-rescue")] name: &str,
-) {
+fn check_prints_text_and_json(#[values("orchard-flatbed", "harbour-tender", "mountain-rescue")] name: &str) {
     let shop = Shop::with(name);
     let evaluation = job::evaluate(&job::load(example_text(name).as_bytes()).unwrap());
     let code = Some(i32::from(evaluation.has_stop()));
@@ -62,10 +60,7 @@ fn what_is_no_job_is_refused_by_every_command(#[case] content: Option<&[u8]>) {
         &["papers", "job.json", "--to", "out"],
     ] {
         let refusal = shop.run(args).refused();
-        assert!(
-            refusal.starts_with("error: job.json: "),
-            "{args:?}: {refusal}"
-        );
+        assert!(refusal.starts_with("error: job.json: "), "{args:?}: {refusal}");
     }
     assert_eq!(shop.names(), before, "nothing is written");
 }
@@ -78,7 +73,6 @@ fn a_broken_job_at_standard_input_is_refused() {
 
 #[test]
 fn a_refused_value_names_the_field_and_the_fix() {
-    let text =
-        example_text("orchard-flatbed").replace("\"margin\": \"1/2\\\"\"", "\"margin\": \"415/8\"");
+    let text = example_text("orchard-flatbed").replace("\"margin\": \"1/2\\\"\"", "\"margin\": \"415/8\"");
     assert_snapshot!(Shop::holding(text).run(&["check", "job.json"]).refused());
 }

@@ -15,9 +15,7 @@ fn example_lists_the_jobs_name_first() {
 }
 
 #[rstest]
-fn example_prints_or_writes_the_job(
-    #[values("orchard-flatbed", "harbour-tender", "mountain-rescue")] name: &str,
-) {
+fn example_prints_or_writes_the_job(#[values("orchard-flatbed", "harbour-tender", "mountain-rescue")] name: &str) {
     let shop = Shop::new();
     assert_eq!(shop.run(&["example", name]).quiet(), example_text(name));
     let ended = shop.run(&["example", name, "--to", "job.json"]);
@@ -28,9 +26,7 @@ fn example_prints_or_writes_the_job(
 #[test]
 fn example_writes_over_a_file_only_when_told_to_and_keeps_it() {
     let shop = Shop::holding("my own work");
-    let refusal = shop
-        .run(&["example", "orchard-flatbed", "--to", "job.json"])
-        .refused();
+    let refusal = shop.run(&["example", "orchard-flatbed", "--to", "job.json"]).refused();
     assert!(refusal.contains("--force"), "{refusal}");
     assert_eq!(shop.read("job.json"), "my own work");
     let ended = shop.run(&["example", "orchard-flatbed", "--to", "job.json", "--force"]);
@@ -42,8 +38,5 @@ fn example_writes_over_a_file_only_when_told_to_and_keeps_it() {
 #[test]
 fn an_unknown_example_is_refused_with_the_known_ones() {
     let refusal = Shop::new().run(&["example", "orchard"]).refused();
-    assert!(
-        EXAMPLES.iter().all(|name| refusal.contains(name)),
-        "{refusal}"
-    );
+    assert!(EXAMPLES.iter().all(|name| refusal.contains(name)), "{refusal}");
 }

@@ -10,16 +10,9 @@ fn fit_shows_the_layout_and_saves_nothing() {
     let shop = Shop::with("orchard-flatbed");
     let text = shop.run(&["fit", "job.json"]).quiet();
     assert!(text.starts_with("10 modules, proved"), "{text}");
-    assert!(
-        text.contains("left saddle") && text.contains("right saddle"),
-        "{text}"
-    );
+    assert!(text.contains("left saddle") && text.contains("right saddle"), "{text}");
     assert_eq!(shop.read("job.json"), example_text("orchard-flatbed"));
-    assert_eq!(
-        shop.feed(&["fit", "-"], example_text("orchard-flatbed"))
-            .quiet(),
-        text
-    );
+    assert_eq!(shop.feed(&["fit", "-"], example_text("orchard-flatbed")).quiet(), text);
 }
 
 #[test]
@@ -27,30 +20,16 @@ fn fit_as_json_keeps_to_the_count() {
     let shop = Shop::with("orchard-flatbed");
     let layout = shop.run(&["fit", "job.json", "--json"]).json();
     let placements = layout["placements"].as_array().unwrap();
-    let placed: u64 = placements
-        .iter()
-        .map(|p| p["count"].as_u64().unwrap())
-        .sum();
+    let placed: u64 = placements.iter().map(|p| p["count"].as_u64().unwrap()).sum();
     assert_eq!(layout["count"], placed);
     assert_eq!(layout["upper_bound"], placed);
     assert_eq!(layout["proved"], true);
     // The margin asked for in the job is 1/2 in.
     assert_eq!(layout["margin_mm"], 12.7);
-    let boxes: Vec<&Value> = layout["boxes"]
-        .as_array()
-        .unwrap()
-        .iter()
-        .map(|b| &b["id"])
-        .collect();
+    let boxes: Vec<&Value> = layout["boxes"].as_array().unwrap().iter().map(|b| &b["id"]).collect();
     for placement in placements {
         assert!(boxes.contains(&&placement["box"]), "{placement}");
-        assert!(
-            placement["at_mm"]
-                .as_array()
-                .unwrap()
-                .iter()
-                .all(Value::is_number)
-        );
+        assert!(placement["at_mm"].as_array().unwrap().iter().all(Value::is_number));
     }
     for clearance in layout["boxes"]
         .as_array()
@@ -83,50 +62,25 @@ fn what_fit_writes_is_what_check_then_reads() {
     let saved = job::load(shop.read("job.json").as_bytes()).unwrap();
     let evaluation = job::evaluate(&saved);
     assert_eq!(written["count"], evaluation.headline.placed);
-    assert_eq!(
-        written["boxes"].as_array().unwrap().len(),
-        evaluation.boxes.len()
-    );
-    for (told, is) in written["boxes"]
-        .as_array()
-        .unwrap()
-        .iter()
-        .zip(&evaluation.boxes)
-    {
+    assert_eq!(written["boxes"].as_array().unwrap().len(), evaluation.boxes.len());
+    for (told, is) in written["boxes"].as_array().unwrap().iter().zip(&evaluation.boxes) {
         assert_eq!(told["id"], is.id.0);
         let around = is.around.as_ref().unwrap();
-        for (told, is) in told["clearances"]
-            .as_array()
-            .unwrap()
-            .iter()
-            .zip(&around.faces)
-        {
+        for (told, is) in told["clearances"].as_array().unwrap().iter().zip(&around.faces) {
             assert_eq!(told["free_mm"], is.distance.as_mm());
         }
     }
     let checked = shop.run(&["check", "job.json", "--json"]).quiet();
-    assert!(
-        checked == figures(&evaluation),
-        "check shows other figures than fit"
-    );
+    assert!(checked == figures(&evaluation), "check shows other figures than fit");
     assert_eq!(shop.read("job.json.bak"), before);
-    assert_eq!(
-        shop.names(),
-        ["job.json", "job.json.bak"],
-        "the lock is given up"
-    );
+    assert_eq!(shop.names(), ["job.json", "job.json.bak"], "the lock is given up");
 }
 
 #[test]
 fn fit_fills_one_cavity_and_leaves_the_other() {
     let shop = Shop::with("orchard-flatbed");
     let before = job::load(example_text("orchard-flatbed").as_bytes()).unwrap();
-    let right = before
-        .cavities
-        .iter()
-        .find(|c| c.name == "right saddle")
-        .unwrap()
-        .id;
+    let right = before.cavities.iter().find(|c| c.name == "right saddle").unwrap().id;
     let ended = shop.run(&["fit", "job.json", "--fill", "Left Saddle", "--write"]);
     assert!(matches!(ended.code, Some(0 | 1)), "{}", ended.err);
     let after = job::load(shop.read("job.json").as_bytes()).unwrap();

@@ -48,9 +48,7 @@ fn lengths_as_printed() {
 #[test]
 fn a_length_between_the_marks_has_no_fraction() {
     let shop = Shop::new();
-    let json = shop
-        .run(&["length", "100", "--units", "mm", "--json"])
-        .json();
+    let json = shop.run(&["length", "100", "--units", "mm", "--json"]).json();
     assert_eq!(
         (&json["inches_fraction"], &json["nm"]),
         (&Value::Null, &100_000_000_i64.into())

@@ -49,10 +49,7 @@ fn a_reader_that_goes_after_one_line_is_no_error() {
 #[cfg(target_os = "linux")]
 #[test]
 fn a_full_disk_is_an_error() {
-    let full = std::fs::OpenOptions::new()
-        .write(true)
-        .open("/dev/full")
-        .unwrap();
+    let full = std::fs::OpenOptions::new().write(true).open("/dev/full").unwrap();
     let shop = Shop::new();
     let mut command = shop.command(&["schema"]);
     command.stdout(full).stderr(Stdio::piped());

@@ -9,9 +9,7 @@ use serde_json::Value;
 use crate::shop::{Shop, example_text, figures};
 
 #[rstest]
-fn cutlist_comes_in_every_form(
-    #[values("orchard-flatbed", "harbour-tender", "mountain-rescue")] name: &str,
-) {
+fn cutlist_comes_in_every_form(#[values("orchard-flatbed", "harbour-tender", "mountain-rescue")] name: &str) {
     let shop = Shop::with(name);
     let evaluation = job::evaluate(&job::load(example_text(name).as_bytes()).unwrap());
     let code = Some(i32::from(evaluation.has_stop()));
@@ -24,10 +22,7 @@ fn cutlist_comes_in_every_form(
         shop.run(&["cutlist", "job.json"]).out,
         papers::cutlist_markdown(&evaluation)
     );
-    assert_eq!(
-        printed("markdown").out,
-        papers::cutlist_markdown(&evaluation)
-    );
+    assert_eq!(printed("markdown").out, papers::cutlist_markdown(&evaluation));
     assert_eq!(printed("csv").out, papers::cutlist_csv(&evaluation));
     let html = printed("html").out;
     assert!(
@@ -48,20 +43,11 @@ fn cutlist_comes_in_every_form(
 #[case("cuts.JSON", &[], "json")]
 #[case("cuts.txt", &["--format", "csv"], "csv")]
 #[case("cuts.md", &["--format", "csv"], "csv")]
-fn the_ending_of_the_file_names_the_form(
-    #[case] file: &str,
-    #[case] more: &[&str],
-    #[case] form: &str,
-) {
+fn the_ending_of_the_file_names_the_form(#[case] file: &str, #[case] more: &[&str], #[case] form: &str) {
     let shop = Shop::with("orchard-flatbed");
     let args = [&["cutlist", "job.json", "--to", file][..], more].concat();
     let ended = shop.run(&args);
-    assert_eq!(
-        (ended.code, ended.out.as_str()),
-        (Some(0), ""),
-        "{}",
-        ended.err
-    );
+    assert_eq!((ended.code, ended.out.as_str()), (Some(0), ""), "{}", ended.err);
     assert_eq!(
         shop.read(file),
         shop.run(&["cutlist", "job.json", "--format", form]).out
@@ -81,28 +67,16 @@ fn a_cut_list_is_not_written_there(#[case] file: &str) {
 }
 
 #[rstest]
-fn papers_are_written_and_named(
-    #[values("orchard-flatbed", "harbour-tender", "mountain-rescue")] name: &str,
-) {
+fn papers_are_written_and_named(#[values("orchard-flatbed", "harbour-tender", "mountain-rescue")] name: &str) {
     let shop = Shop::with(name);
     let ended = shop.run(&["papers", "job.json", "--to", "deep/out"]);
     let evaluation = job::evaluate(&job::load(example_text(name).as_bytes()).unwrap());
-    assert_eq!(
-        ended.code,
-        Some(i32::from(evaluation.has_stop())),
-        "{}",
-        ended.err
-    );
+    assert_eq!(ended.code, Some(i32::from(evaluation.has_stop())), "{}", ended.err);
     let mut written: Vec<&str> = ended.out.lines().collect();
     written.sort_unstable();
     let mut there: Vec<String> = fs::read_dir(shop.path().join("deep/out"))
         .unwrap()
-        .map(|e| {
-            Path::new("deep/out")
-                .join(e.unwrap().file_name())
-                .display()
-                .to_string()
-        })
+        .map(|e| Path::new("deep/out").join(e.unwrap().file_name()).display().to_string())
         .collect();
     there.sort();
     assert_eq!(written, there);
@@ -112,7 +86,6 @@ fn papers_are_written_and_named(
 #[test]
 fn papers_are_not_written_into_a_file() {
     let shop = Shop::with("orchard-flatbed");
-    shop.run(&["papers", "job.json", "--to", "job.json"])
-        .refused();
+    shop.run(&["papers", "job.json", "--to", "job.json"]).refused();
     assert_eq!(shop.read("job.json"), example_text("orchard-flatbed"));
 }

@@ -12,9 +12,7 @@ fn the_schema_is_json() {
 }
 
 #[rstest]
-fn completions_know_the_commands(
-    #[values("bash", "zsh", "fish", "powershell", "elvish")] shell: &str,
-) {
+fn completions_know_the_commands(#[values("bash", "zsh", "fish", "powershell", "elvish")] shell: &str) {
     let script = Shop::new().run(&["completions", shell]).quiet();
     assert!(
         ["check", "cutlist", "papers"]
@@ -45,11 +43,7 @@ fn version_and_help_are_data() {
             help.contains(&format!("\n  {command} ")),
             "{command} is missing from\n{help}"
         );
-        assert!(
-            shop.run(&[command, "--help"])
-                .quiet()
-                .contains("Usage: packwright ")
-        );
+        assert!(shop.run(&[command, "--help"]).quiet().contains("Usage: packwright "));
     }
 }
 

@@ -32,23 +32,13 @@ impl From<Output> for Ended {
 impl Ended {
     /// What was printed by a command that ended well and had nothing else to say.
     pub(crate) fn quiet(self) -> String {
-        assert_eq!(
-            (self.code, self.err.as_str()),
-            (Some(0), ""),
-            "{}",
-            self.out
-        );
+        assert_eq!((self.code, self.err.as_str()), (Some(0), ""), "{}", self.out);
         self.out
     }
 
     /// What was said by a command that was refused and printed no data.
     pub(crate) fn refused(self) -> String {
-        assert_eq!(
-            (self.code, self.out.as_str()),
-            (Some(2), ""),
-            "{}",
-            self.err
-        );
+        assert_eq!((self.code, self.out.as_str()), (Some(2), ""), "{}", self.err);
         assert!(
             self.err.starts_with("error: ") && self.err.contains("\n  fix: "),
             "{}",
@@ -70,10 +60,7 @@ impl Shop {
     /// A shop with a built-in job in `job.json`.
     pub(crate) fn with(example: &str) -> Self {
         let shop = Self::new();
-        assert_eq!(
-            shop.run(&["example", example, "--to", "job.json"]).code,
-            Some(0)
-        );
+        assert_eq!(shop.run(&["example", example, "--to", "job.json"]).code, Some(0));
         shop
     }
 
@@ -90,21 +77,13 @@ impl Shop {
 
     pub(crate) fn command(&self, args: &[&str]) -> Command {
         let mut command = Command::new(env!("CARGO_BIN_EXE_packwright"));
-        command
-            .args(args)
-            .current_dir(self.path())
-            .stdin(Stdio::null());
-        command
-            .env("HOME", self.path())
-            .env_remove("XDG_STATE_HOME");
+        command.args(args).current_dir(self.path()).stdin(Stdio::null());
+        command.env("HOME", self.path()).env_remove("XDG_STATE_HOME");
         command
     }
 
     pub(crate) fn run(&self, args: &[&str]) -> Ended {
-        self.command(args)
-            .output()
-            .expect("the program starts")
-            .into()
+        self.command(args).output().expect("the program starts").into()
     }
 
     /// Runs a command with `text` at standard input.
@@ -115,12 +94,7 @@ impl Shop {
             .stdout(Stdio::piped())
             .stderr(Stdio::piped());
         let mut child = command.spawn().expect("the program starts");
-        child
-            .stdin
-            .take()
-            .unwrap()
-            .write_all(text.as_bytes())
-            .unwrap();
+        child.stdin.take().unwrap().write_all(text.as_bytes()).unwrap();
         child.wait_with_output().unwrap().into()
     }
 
@@ -130,9 +104,7 @@ impl Shop {
 
     pub(crate) fn names(&self) -> Vec<String> {
         let entries = fs::read_dir(self.path()).unwrap();
-        let mut names: Vec<String> = entries
-            .map(|e| e.unwrap().file_name().into_string().unwrap())
-            .collect();
+        let mut names: Vec<String> = entries.map(|e| e.unwrap().file_name().into_string().unwrap()).collect();
         names.sort();
         names
     }

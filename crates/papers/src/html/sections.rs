@@ -26,11 +26,7 @@ pub(super) fn heading(out: &mut String, evaluation: &Evaluation, date: &str) {
         let _ = writeln!(out, "<li>{}</li>", escape(line));
     }
     if evaluation.headline.assumed.cut {
-        let _ = writeln!(
-            out,
-            "<li><strong>{}</strong></li>",
-            escape(words::ASSUMED_SIZES)
-        );
+        let _ = writeln!(out, "<li><strong>{}</strong></li>", escape(words::ASSUMED_SIZES));
     }
     out.push_str("</ul>\n");
 }
@@ -89,11 +85,7 @@ fn boxes(out: &mut String, evaluation: &Evaluation) {
 
 /// What stands against cutting.
 pub(super) fn findings(out: &mut String, evaluation: &Evaluation) {
-    let grave: Vec<_> = evaluation
-        .findings
-        .iter()
-        .filter(|f| f.grave != Grave::Note)
-        .collect();
+    let grave: Vec<_> = evaluation.findings.iter().filter(|f| f.grave != Grave::Note).collect();
     if grave.is_empty() {
         return;
     }
@@ -148,10 +140,7 @@ pub(super) fn totals(out: &mut String, evaluation: &Evaluation) {
         }
         let after = built.holes_after_welding();
         if after > 0 {
-            let _ = write!(
-                out,
-                ", {after} holes to drill through the lid after welding"
-            );
+            let _ = write!(out, ", {after} holes to drill through the lid after welding");
         }
         out.push_str("</li>\n");
     }

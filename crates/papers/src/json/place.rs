@@ -1,10 +1,7 @@
 //! Cavities and boxes: where things are and how far apart.
 
 use geometry::Cuboid;
-use job::{
-    BoxResult, CavityResult, ClearanceResult, Dimension, Evaluation, Ledger, ModuleResult, Near,
-    SixClearances,
-};
+use job::{BoxResult, CavityResult, ClearanceResult, Dimension, Evaluation, Ledger, ModuleResult, Near, SixClearances};
 use serde_json::{Value, json};
 
 use super::{cut, kg, mm, mm3};
@@ -46,9 +43,7 @@ fn dimension(evaluation: &Evaluation, dimension: &Dimension) -> Value {
     let places: Vec<Value> = usable
         .places
         .iter()
-        .map(|p| {
-            json!({ "place": p.place, "value_mm": mm(p.value), "sigma_mm": mm(p.sigma), "repeats": p.repeats })
-        })
+        .map(|p| json!({ "place": p.place, "value_mm": mm(p.value), "sigma_mm": mm(p.sigma), "repeats": p.repeats }))
         .collect();
     json!({
         "extent": dimension.axis.extent_name(),

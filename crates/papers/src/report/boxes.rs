@@ -7,9 +7,7 @@ use crate::words;
 
 pub(super) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
     for battery_box in &evaluation.boxes {
-        let cavity = evaluation
-            .cavity(battery_box.cavity)
-            .map_or("", |c| &c.name);
+        let cavity = evaluation.cavity(battery_box.cavity).map_or("", |c| &c.name);
         sheet.heading(&format!("box {} in {cavity}", battery_box.name));
         sizes(sheet, evaluation, battery_box);
         if let Some(around) = &battery_box.around {
@@ -37,19 +35,13 @@ fn sizes(sheet: &mut Sheet, evaluation: &Evaluation, battery_box: &BoxResult) {
         let text = words::triple(inside.size().0, |length| evaluation.down(length));
         sheet.fact(
             "inside liner",
-            &format!(
-                "{size}{text}{}",
-                if battery_box.fixed { ", fixed" } else { "" }
-            ),
+            &format!("{size}{text}{}", if battery_box.fixed { ", fixed" } else { "" }),
         );
     }
     if let Some(built) = &battery_box.built {
         let near = |lengths| words::triple(lengths, |length| evaluation.near(length));
         sheet.fact("body", &format!("{size}{}", near(built.body)));
-        sheet.fact(
-            "over all",
-            &format!("{size}{}, before coating", near(built.overall)),
-        );
+        sheet.fact("over all", &format!("{size}{}, before coating", near(built.overall)));
         let mass = words::mark(assumed.mass);
         sheet.fact(
             "mass",
@@ -67,11 +59,7 @@ fn sizes(sheet: &mut Sheet, evaluation: &Evaluation, battery_box: &BoxResult) {
     if battery_box.modules.is_empty() {
         sheet.fact("modules", "none");
     } else {
-        let labels: Vec<&str> = battery_box
-            .modules
-            .iter()
-            .map(|m| m.label.as_str())
-            .collect();
+        let labels: Vec<&str> = battery_box.modules.iter().map(|m| m.label.as_str()).collect();
         sheet.fact("modules", &labels.join(" "));
     }
 }

@@ -13,10 +13,7 @@ pub(super) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
     let mark = words::mark(evaluation.headline.assumed.volts);
     for pack in &evaluation.packs {
         sheet.heading(&format!("pack of {}", pack.name));
-        sheet.fact(
-            "on hand",
-            &format!("{}, {} placed", pack.on_hand, pack.placed),
-        );
+        sheet.fact("on hand", &format!("{}, {} placed", pack.on_hand, pack.placed));
         let fits = pack.fits.map_or_else(
             || "no count known to fit the drive".to_owned(),
             |(least, most)| format!("{mark}{least} to {most} in series fit the drive"),
@@ -36,19 +33,11 @@ pub(super) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
         if let Some(figures) = &pack.figures {
             sheet.fact(
                 "",
-                &format!(
-                    "{mark}{}, {}",
-                    words::volts(figures.volts),
-                    words::kwh(figures)
-                ),
+                &format!("{mark}{}, {}", words::volts(figures.volts), words::kwh(figures)),
             );
         }
         for objection in &pack.objections {
-            sheet.item(
-                16,
-                "! ",
-                &format!("{}; {}", objection.words(), objection.fix()),
-            );
+            sheet.item(16, "! ", &format!("{}; {}", objection.words(), objection.fix()));
         }
         choices(sheet, pack, mark);
     }
@@ -67,11 +56,7 @@ fn choices(sheet: &mut Sheet, pack: &PackResult, mark: &str) {
     sheet.item(0, "", "choices near the drive's window, best first:");
     for choice in near.iter().take(MOST) {
         let figures = &choice.figures;
-        let verdict = if choice.fits() {
-            "fits"
-        } else {
-            "does not fit"
-        };
+        let verdict = if choice.fits() { "fits" } else { "does not fit" };
         sheet.item(
             2,
             &format!("{:<8}", words::arrangement(choice.arrangement)),

@@ -25,19 +25,16 @@ const HUGE: u64 = 1_000_000_000_000_000;
 
 /// The value of a run of ASCII digits; huge ones stop at a value that is out of range anyway.
 pub(super) fn digits_value(digits: &[u8]) -> u64 {
-    digits.iter().fold(0, |value: u64, digit| {
-        (value * 10 + u64::from(digit - b'0')).min(HUGE)
-    })
+    digits
+        .iter()
+        .fold(0, |value: u64, digit| (value * 10 + u64::from(digit - b'0')).min(HUGE))
 }
 
 impl Amount {
     pub(super) const ZERO: Self = Self::whole(0);
 
     pub(super) const fn whole(nm: u128) -> Self {
-        Self {
-            nm,
-            rest: Rest::None,
-        }
+        Self { nm, rest: Rest::None }
     }
 
     /// `whole.decimals` units of `unit_nm` nanometres each.
@@ -67,10 +64,7 @@ impl Amount {
 
     /// This and `other` together, where only `other` may have a rest.
     pub(super) fn and(self, other: Self) -> Self {
-        debug_assert!(
-            self.rest == Rest::None,
-            "only the last part may carry a decimal"
-        );
+        debug_assert!(self.rest == Rest::None, "only the last part may carry a decimal");
         Self {
             nm: self.nm + other.nm,
             rest: other.rest,

@@ -66,9 +66,7 @@ impl<'a> Parser<'a> {
 
     /// Index after the last character that was taken.
     pub(super) fn end(&self) -> usize {
-        self.next
-            .checked_sub(1)
-            .map_or(0, |last| self.tokens[last].end)
+        self.next.checked_sub(1).map_or(0, |last| self.tokens[last].end)
     }
 
     /// Takes one leading minus; whether there was one.
@@ -136,10 +134,7 @@ impl<'a> Parser<'a> {
             if let Some((number_before, unit_before)) = &before {
                 check_order(number_before, *unit_before, &number, unit, amount)?;
             }
-            let sum = total
-                .as_ref()
-                .map_or(Amount::ZERO, |t| t.amount)
-                .and(amount);
+            let sum = total.as_ref().map_or(Amount::ZERO, |t| t.amount).and(amount);
             total = Some(Part {
                 amount: sum,
                 unit,
@@ -148,9 +143,7 @@ impl<'a> Parser<'a> {
                 end: self.end(),
             });
             before = Some((number, unit));
-            if let Some(total) =
-                total.take_if(|_| self.peek().is_none_or(|t| t.kind == Kind::PlusMinus))
-            {
+            if let Some(total) = total.take_if(|_| self.peek().is_none_or(|t| t.kind == Kind::PlusMinus)) {
                 return Ok(total);
             }
             if named.is_none() {
@@ -194,9 +187,7 @@ impl<'a> Parser<'a> {
             _ if token.is_sign() && after.is_some_and(Token::is_sign) => {
                 return Trouble::new(Reason::DoubleSign, after.map_or(token.at, |t| t.at));
             }
-            Kind::Hyphen | Kind::Minus
-                if after.is_some_and(|after| after.starts_number() && !joins(token, after)) =>
-            {
+            Kind::Hyphen | Kind::Minus if after.is_some_and(|after| after.starts_number() && !joins(token, after)) => {
                 Reason::SpacedHyphen
             }
             _ => Reason::TrailingText,
@@ -225,10 +216,7 @@ fn check_order(
     } else if unit.nm() > unit_before.nm() {
         Reason::BadOrder
     } else if number_before.decimals.is_some() || number_before.fraction.is_some() {
-        return Err(Trouble::new(
-            Reason::DecimalOrFractionNotLast,
-            number_before.at,
-        ));
+        return Err(Trouble::new(Reason::DecimalOrFractionNotLast, number_before.at));
     } else if amount >= Amount::whole(unit_before.nm().into()) {
         Reason::PartTooBig
     } else {

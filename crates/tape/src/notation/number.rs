@@ -26,9 +26,7 @@ impl Parser<'_> {
         };
         if !first.starts_number() {
             return Err(match first.kind {
-                Kind::Unit(_) | Kind::Slash | Kind::PlusMinus => {
-                    Trouble::new(Reason::NoNumber, first.at)
-                }
+                Kind::Unit(_) | Kind::Slash | Kind::PlusMinus => Trouble::new(Reason::NoNumber, first.at),
                 _ => self.trouble_here(),
             });
         }
@@ -94,10 +92,7 @@ impl Parser<'_> {
             return Ok(None);
         };
         self.next += 1;
-        if !self
-            .peek()
-            .is_some_and(|t| matches!(t.kind, Kind::Digits(_)))
-        {
+        if !self.peek().is_some_and(|t| matches!(t.kind, Kind::Digits(_))) {
             return Err(Trouble::new(Reason::NoNumber, line.at));
         }
         let under_at = self.peek().map_or(line.at, |t| t.at);
@@ -167,11 +162,7 @@ fn second_mark(first: &Token, second: &Token, digits_between: usize) -> Trouble 
 
 impl Number {
     pub(super) fn amount(&self, unit: Unit) -> Result<Amount, Trouble> {
-        let amount = Amount::decimal(
-            self.whole,
-            self.decimals.as_deref().unwrap_or_default(),
-            unit.nm(),
-        );
+        let amount = Amount::decimal(self.whole, self.decimals.as_deref().unwrap_or_default(), unit.nm());
         let Some(fraction) = &self.fraction else {
             return Ok(amount);
         };
@@ -183,9 +174,7 @@ impl Number {
             Err(Trouble::new(Reason::FractionWithMetric, fraction.at))
         } else {
             // Exact: the nanometres of a foot and of an inch divide by 64.
-            Ok(amount.and(Amount::whole(u128::from(
-                unit.nm() / fraction.under * fraction.over,
-            ))))
+            Ok(amount.and(Amount::whole(u128::from(unit.nm() / fraction.under * fraction.over))))
         }
     }
 }

@@ -90,9 +90,7 @@ impl Reason {
             Self::Negative => "this length cannot be below zero",
             Self::ZeroLength => "this length cannot be zero",
             Self::BadOrder => "the bigger unit has to come first",
-            Self::PartTooBig => {
-                "the smaller part makes up one or more of the bigger unit before it"
-            }
+            Self::PartTooBig => "the smaller part makes up one or more of the bigger unit before it",
             Self::AmbiguousComma => "a comma and three digits may be thousands or decimals",
             Self::MixedSeparators => "there are both a comma and a point in one number",
             Self::Exponent => "powers of ten are not tape notation",
@@ -165,7 +163,9 @@ impl NotationError {
             }
             Reason::DecimalWithFraction => "write either 41.625 or 41 5/8",
             Reason::DecimalOrFractionNotLast => "write whole feet before inches: 3' 6 1/2\", not 3.5' 1/2\"",
-            Reason::TrailingText => "type one length and nothing else, in at most 64 characters, as 41 5/8\" or 1057 mm",
+            Reason::TrailingText => {
+                "type one length and nothing else, in at most 64 characters, as 41 5/8\" or 1057 mm"
+            }
             Reason::SpacedHyphen => return self.mend_hyphen(),
             Reason::RepeatedUnit => "write each unit once, as 3' 5 1/2\"",
             Reason::OutOfRange => "check the digits and the unit; 100 m is the most",
@@ -181,9 +181,7 @@ impl NotationError {
         let rest = || self.text.chars().skip(self.at);
         let first = rest().next();
         let word: String = match first {
-            Some(c) if c.is_ascii_digit() => rest()
-                .take_while(|&c| c.is_ascii_digit() || is_line(c))
-                .collect(),
+            Some(c) if c.is_ascii_digit() => rest().take_while(|&c| c.is_ascii_digit() || is_line(c)).collect(),
             Some(c) if c.is_alphabetic() => rest().take_while(|&c| c.is_alphabetic()).collect(),
             Some('…') => "what is over 64 characters".to_owned(),
             Some(c) => c.to_string(),
@@ -194,12 +192,7 @@ impl NotationError {
 
     /// What stands over and under the line at the trouble.
     fn fraction(&self) -> Option<(String, u64)> {
-        let rest: String = self
-            .text
-            .chars()
-            .skip(self.at)
-            .filter(|c| !c.is_whitespace())
-            .collect();
+        let rest: String = self.text.chars().skip(self.at).filter(|c| !c.is_whitespace()).collect();
         let (over, under) = rest.split_once(is_line)?;
         let under: String = under.chars().take_while(char::is_ascii_digit).collect();
         Some((over.to_owned(), under.parse().ok()?))
@@ -214,14 +207,10 @@ impl NotationError {
         // The shortest whole number that leaves a proper fraction: `4111/16` is 41 11/16, hardly 411 1/16.
         let split = (1..over.len())
             .filter_map(|i| over.split_at_checked(i))
-            .find(|(_, left)| {
-                !left.starts_with('0') && left.parse::<u64>().is_ok_and(|left| left < under)
-            });
+            .find(|(_, left)| !left.starts_with('0') && left.parse::<u64>().is_ok_and(|left| left < under));
         match split {
             Some((whole, left)) if !whole_before => {
-                format!(
-                    "did you mean {whole} {left}/{under}? put a space between the whole number and the fraction"
-                )
+                format!("did you mean {whole} {left}/{under}? put a space between the whole number and the fraction")
             }
             _ => format!("{OTHERWISE}: what is over the line has to be less than {under}"),
         }
@@ -251,13 +240,8 @@ impl NotationError {
         let plain: String = number.iter().filter(|c| **c != ',').collect();
         match number.iter().filter(|c| **c == ',').count() {
             1 if number[0] != ',' => {
-                let decimal: String = number
-                    .iter()
-                    .map(|c| if *c == ',' { '.' } else { *c })
-                    .collect();
-                format!(
-                    "write {plain} if the comma marks thousands, {decimal} if it marks decimals"
-                )
+                let decimal: String = number.iter().map(|c| if *c == ',' { '.' } else { *c }).collect();
+                format!("write {plain} if the comma marks thousands, {decimal} if it marks decimals")
             }
             _ => "leave out commas that mark thousands, and use a point for decimals".to_owned(),
         }
@@ -267,10 +251,7 @@ impl NotationError {
         let before: String = self.text.chars().take(self.at).collect();
         let after: String = self.text.chars().skip(self.at + 1).collect();
         let joined = format!("{} {}", before.trim(), after.trim());
-        format!(
-            "did you mean {}? write it without the hyphen",
-            printable(&joined)
-        )
+        format!("did you mean {}? write it without the hyphen", printable(&joined))
     }
 }
 

@@ -22,11 +22,7 @@ fn refusal(text: &str, allow: Allow) -> NotationError {
 #[case::limits_with_unit("41 5/8 +- 1 mm", Units::Inch, "41 5/8\" +- 1 mm")]
 #[case::limits_of_a_length_with_unit("1058 mm ± 1", Units::Inch, "1058 mm ± 1")]
 #[case::inches_after_feet("3 ft 5", Units::Millimetre, "3 ft 5")]
-fn the_text_is_what_was_typed_with_a_unit(
-    #[case] typed: &str,
-    #[case] units: Units,
-    #[case] text: &str,
-) {
+fn the_text_is_what_was_typed_with_a_unit(#[case] typed: &str, #[case] units: Units, #[case] text: &str) {
     let written = read(typed, units, Allow::AboveZero).unwrap();
     assert_eq!(written.text(), text);
     assert_eq!(written.to_string(), text);
@@ -41,10 +37,7 @@ fn the_text_is_what_was_typed_with_a_unit(
 #[case("0", 0)]
 #[case("-3' 6\"", -1_066_800_000)]
 fn a_position_may_have_one_minus(#[case] text: &str, #[case] nm: i64) {
-    assert_eq!(
-        read(text, Units::Inch, Allow::Signed).unwrap().value().nm(),
-        nm
-    );
+    assert_eq!(read(text, Units::Inch, Allow::Signed).unwrap().value().nm(), nm);
 }
 
 #[rstest]
@@ -80,21 +73,10 @@ fn a_position_may_have_one_minus(#[case] text: &str, #[case] nm: i64) {
 #[case("100001 mm", Reason::OutOfRange, 0)]
 #[case("100000.0000000000000000000000000000000001 mm", Reason::OutOfRange, 0)]
 #[case("1 mm +- 99999999999999999999999999 m", Reason::OutOfRange, 8)]
-#[case(
-    "99999999999999999999999999999999999999999999999999",
-    Reason::OutOfRange,
-    0
-)]
-fn a_slip_is_refused_with_its_reason_and_place(
-    #[case] text: &str,
-    #[case] reason: Reason,
-    #[case] at: usize,
-) {
+#[case("99999999999999999999999999999999999999999999999999", Reason::OutOfRange, 0)]
+fn a_slip_is_refused_with_its_reason_and_place(#[case] text: &str, #[case] reason: Reason, #[case] at: usize) {
     let error = refusal(text, Allow::Signed);
-    assert_eq!(
-        (error.reason, error.at, error.text.as_str()),
-        (reason, at, text)
-    );
+    assert_eq!((error.reason, error.at, error.text.as_str()), (reason, at, text));
 }
 
 #[rstest]
@@ -103,20 +85,13 @@ fn a_slip_is_refused_with_its_reason_and_place(
 #[case(Allow::AboveZero, "-3", Reason::Negative)]
 #[case(Allow::ZeroOrMore, "-3", Reason::Negative)]
 #[case(Allow::ZeroOrMore, "-0", Reason::Negative)]
-fn what_a_field_does_not_take_is_refused(
-    #[case] allow: Allow,
-    #[case] text: &str,
-    #[case] reason: Reason,
-) {
+fn what_a_field_does_not_take_is_refused(#[case] allow: Allow, #[case] text: &str, #[case] reason: Reason) {
     assert_eq!(refusal(text, allow).reason, reason);
 }
 
 #[test]
 fn zero_is_a_margin_and_its_limits_may_be_zero() {
-    assert_eq!(
-        read("0", Units::Inch, Allow::ZeroOrMore).unwrap().value(),
-        Length::ZERO
-    );
+    assert_eq!(read("0", Units::Inch, Allow::ZeroOrMore).unwrap().value(), Length::ZERO);
     let reading = read("41 +- 0", Units::Inch, Allow::AboveZero).unwrap();
     assert_eq!(reading.plus_minus(), Some(Length::ZERO));
 }
@@ -126,10 +101,7 @@ fn a_long_text_is_refused_and_not_repeated_in_full() {
     let error = refusal(&"1".repeat(1_000_000), Allow::AboveZero);
     assert_eq!((error.reason, error.at), (Reason::TrailingText, 64));
     assert_eq!(error.text.chars().count(), 65);
-    assert_eq!(
-        refusal(&" ".repeat(1000), Allow::AboveZero).reason,
-        Reason::Empty
-    );
+    assert_eq!(refusal(&" ".repeat(1000), Allow::AboveZero).reason, Reason::Empty);
     // Room for the unit mark is needed too, or the text would not read back.
     assert_eq!(
         refusal(&format!("{:064}", 41), Allow::AboveZero).reason,
@@ -150,15 +122,9 @@ fn a_long_text_is_refused_and_not_repeated_in_full() {
     "41 9/8",
     "check the fraction and the whole number before it: what is over the line has to be less than 8"
 )]
-#[case(
-    "41 5/6",
-    "did you mean 5/16? a tape is marked in 2, 4, 8, 16, 32 or 64 parts"
-)]
+#[case("41 5/6", "did you mean 5/16? a tape is marked in 2, 4, 8, 16, 32 or 64 parts")]
 #[case("41 3/10", "a tape is marked in 2, 4, 8, 16, 32 or 64 parts")]
-#[case(
-    "1,058",
-    "write 1058 if the comma marks thousands, 1.058 if it marks decimals"
-)]
+#[case("1,058", "write 1058 if the comma marks thousands, 1.058 if it marks decimals")]
 #[case("41 - 5/8", "did you mean 41 5/8? write it without the hyphen")]
 #[case("41 5/8 yd", "use ' or ft, \" or in, mm, cm or m")]
 fn the_mend_says_what_was_likely_meant(#[case] text: &str, #[case] mend: &str) {
@@ -180,10 +146,7 @@ fn decimal_nm(whole: u64, decimals: &str, unit_nm: i128) -> (i64, bool) {
     let digits = format!("{whole}{decimals}").parse::<i128>().unwrap() * unit_nm;
     let (below, twice_left) = (digits / scale, digits % scale * 2);
     let up = twice_left > scale || (twice_left == scale && below % 2 == 1);
-    (
-        i64::try_from(below + i128::from(up)).unwrap(),
-        twice_left == 0,
-    )
+    (i64::try_from(below + i128::from(up)).unwrap(), twice_left == 0)
 }
 
 /// Bits of the notation, so that many of the strings are nearly lengths.
@@ -333,10 +296,6 @@ proptest! {
 #[case(1_057_275_000, Units::Millimetre, "1057.275 mm")]
 #[case(123_456_789, Units::Inch, "123.456789 mm")]
 #[case(-100_000_000_000, Units::Millimetre, "-100000 mm")]
-fn the_program_writes_inches_where_they_are_exact(
-    #[case] nm: i64,
-    #[case] units: Units,
-    #[case] text: &str,
-) {
+fn the_program_writes_inches_where_they_are_exact(#[case] nm: i64, #[case] units: Units, #[case] text: &str) {
     assert_eq!(Written::exactly(Length::from_nm(nm), units).text(), text);
 }

@@ -37,11 +37,7 @@ const fn mm(value: i64, sigma: i64, common: i64) -> Reading {
 // sqrt(9 + 16/3) = 3.78593890
 #[case::mean_rounds_down(&[1000, 1000, 1001], 1_000_333_333, 3_785_939)]
 #[case::alone(&[1000], 1_000_000_000, 5_000_000)]
-fn repeats_average_all_but_the_tape(
-    #[case] values_mm: &[i64],
-    #[case] mean_nm: i64,
-    #[case] sigma_nm: i64,
-) {
+fn repeats_average_all_but_the_tape(#[case] values_mm: &[i64], #[case] mean_nm: i64, #[case] sigma_nm: i64) {
     let repeats: Vec<Reading> = values_mm.iter().map(|value| mm(*value, 5, 3)).collect();
     let combined = combine_repeats(&repeats).unwrap();
     assert_eq!(
@@ -72,14 +68,7 @@ fn readings_of_any_size_do_not_overflow() {
         sigma: Length::from_nm(i64::MAX),
         common: Length::from_nm(common),
     };
-    assert!(
-        combine_repeats(&[
-            far(i64::MIN, i64::MAX),
-            far(i64::MAX, 0),
-            far(i64::MAX, i64::MIN)
-        ])
-        .is_some()
-    );
+    assert!(combine_repeats(&[far(i64::MIN, i64::MAX), far(i64::MAX, 0), far(i64::MAX, i64::MIN)]).is_some());
     let tape = Tape {
         aim: Length::from_nm(i64::MAX),
         ..Tape::default()

@@ -15,7 +15,15 @@ pub fn rows(model: &Model) -> Vec<Row> {
     }
     rows.push(Row::Heading("how boxes are built".to_owned()));
     rows.extend(
-        [Field::Material, Field::Wall, Field::Floor, Field::Lid, Field::Corners, Field::Closing].map(Row::Field),
+        [
+            Field::Material,
+            Field::Wall,
+            Field::Floor,
+            Field::Lid,
+            Field::Corners,
+            Field::Closing,
+        ]
+        .map(Row::Field),
     );
     match model.job().design.closing.unwrap_or(Closing::Flange) {
         Closing::Flange => rows.extend(
@@ -59,13 +67,20 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
     let size = match (&battery_box.built, &battery_box.fault) {
         (Some(built), _) => {
             let [x, y, z] = built.overall.map(|l| evaluation.near(l));
-            format!("{x} x {y} x {z} over all, {:.0} kg loaded", job::Grams(battery_box.mass.total_g()).kg())
+            format!(
+                "{x} x {y} x {z} over all, {:.0} kg loaded",
+                job::Grams(battery_box.mass.total_g()).kg()
+            )
         }
         (None, Some(fault)) => format!("cannot be built: {fault}"),
         (None, None) => "empty".to_owned(),
     };
-    let mut rows =
-        vec![Row::Group { id: battery_box.id, title: battery_box.name.clone(), detail: size, open }];
+    let mut rows = vec![Row::Group {
+        id: battery_box.id,
+        title: battery_box.name.clone(),
+        detail: size,
+        open,
+    }];
     if !open {
         return rows;
     }
@@ -81,21 +96,36 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
     if let Some(around) = &battery_box.around {
         for face in Face::ALL {
             let clearance = &around.faces[face.index()];
-            let (mark, meaning) =
-                if clearance.is_short() { ("! ", Meaning::Caution) } else { ("ok", Meaning::Plain) };
+            let (mark, meaning) = if clearance.is_short() {
+                ("! ", Meaning::Caution)
+            } else {
+                ("ok", Meaning::Plain)
+            };
             rows.push(Row::Text(
-                format!("{mark} {:<7}{:>10}  to {}", face.name(), evaluation.down(clearance.distance), clearance.name),
+                format!(
+                    "{mark} {:<7}{:>10}  to {}",
+                    face.name(),
+                    evaluation.down(clearance.distance),
+                    clearance.name
+                ),
                 meaning,
             ));
         }
     }
     for ledger in &battery_box.ledgers {
         rows.push(Row::Text(
-            format!("every bit of the {}, {} by the smallest reading:", ledger.axis.extent_name(), evaluation.near(ledger.total)),
+            format!(
+                "every bit of the {}, {} by the smallest reading:",
+                ledger.axis.extent_name(),
+                evaluation.near(ledger.total)
+            ),
             Meaning::Heading,
         ));
         rows.extend(ledger.entries.iter().map(|entry| {
-            Row::Text(format!("  {:<40}{:>9.1} mm", entry.words, entry.length.as_mm()), Meaning::Plain)
+            Row::Text(
+                format!("  {:<40}{:>9.1} mm", entry.words, entry.length.as_mm()),
+                Meaning::Plain,
+            )
         }));
     }
     rows
@@ -105,8 +135,13 @@ fn cut_rows(model: &Model) -> Vec<Row> {
     let cut = &model.evaluation.cut;
     let mut rows = vec![Row::Heading(format!("to cut: {:.1} kg", cut.list.grams / 1000.0))];
     for (table, stock) in cut.list.tables.iter().zip(&cut.stock) {
-        let stock = stock.as_ref().map_or(String::new(), |s| format!(", {s} of {}", cut.sheet.name));
-        rows.push(Row::Text(format!("{}: {} pieces{stock}", table.label(), table.pieces), Meaning::Heading));
+        let stock = stock
+            .as_ref()
+            .map_or(String::new(), |s| format!(", {s} of {}", cut.sheet.name));
+        rows.push(Row::Text(
+            format!("{}: {} pieces{stock}", table.label(), table.pieces),
+            Meaning::Heading,
+        ));
         rows.extend(table.lines.iter().map(|line| {
             Row::Text(
                 format!(

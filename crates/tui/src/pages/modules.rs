@@ -64,8 +64,12 @@ pub fn needed(id: Id) -> [Field; 7] {
 }
 
 fn heading(model: &Model, kind: &Kind) -> String {
-    let Some(result) = model.evaluation.kind(kind.id) else { return kind.name.clone() };
-    let on_hand = result.on_hand.map_or(String::new(), |n| format!(", {n} on hand, {} placed", result.placed));
+    let Some(result) = model.evaluation.kind(kind.id) else {
+        return kind.name.clone();
+    };
+    let on_hand = result
+        .on_hand
+        .map_or(String::new(), |n| format!(", {n} on hand, {} placed", result.placed));
     match &result.module {
         Some(module) => format!(
             "{}: {}/{}/{} V, {:.2} kWh each{on_hand}",
@@ -86,5 +90,9 @@ pub fn kind_at(model: &Model, rows: &[Row], cursor: usize) -> Option<Id> {
         _ => None,
     };
     let before = &rows[..=cursor.min(rows.len().saturating_sub(1))];
-    before.iter().rev().find_map(own).or(model.job().kinds.first().map(|k| k.id))
+    before
+        .iter()
+        .rev()
+        .find_map(own)
+        .or(model.job().kinds.first().map(|k| k.id))
 }

@@ -27,21 +27,38 @@ pub fn rows(model: &Model) -> Vec<Row> {
         .map(Row::Field),
     );
     for pack in &model.evaluation.packs {
-        rows.push(Row::Heading(format!("{}: {} on hand, {} placed", pack.name, pack.on_hand, pack.placed)));
+        rows.push(Row::Heading(format!(
+            "{}: {} on hand, {} placed",
+            pack.name, pack.on_hand, pack.placed
+        )));
         rows.extend(laid_out(pack));
         for choice in worth_showing(&pack.choices) {
             let meaning = if choice.fits() { Meaning::Plain } else { Meaning::Dim };
-            rows.extend(choice_lines(choice, model.size.0).into_iter().map(|line| Row::Text(line, meaning)));
+            rows.extend(
+                choice_lines(choice, model.size.0)
+                    .into_iter()
+                    .map(|line| Row::Text(line, meaning)),
+            );
         }
     }
     rows.push(Row::Heading("before you touch it".to_owned()));
-    rows.extend(papers::cautions().iter().map(|c| Row::Text((*c).to_owned(), Meaning::Caution)));
+    rows.extend(
+        papers::cautions()
+            .iter()
+            .map(|c| Row::Text((*c).to_owned(), Meaning::Caution)),
+    );
     rows
 }
 
 fn laid_out(pack: &job::PackResult) -> Vec<Row> {
-    let (Some(a), Some(f)) = (pack.arrangement, pack.figures.as_ref()) else { return Vec::new() };
-    let state = if pack.missing > 0 { format!(", {} short", pack.missing) } else { String::new() };
+    let (Some(a), Some(f)) = (pack.arrangement, pack.figures.as_ref()) else {
+        return Vec::new();
+    };
+    let state = if pack.missing > 0 {
+        format!(", {} short", pack.missing)
+    } else {
+        String::new()
+    };
     let mut rows = vec![Row::Text(
         format!(
             "as laid out {}s{}p: {}/{}/{} V  {} Ah  {:.1} kWh{state}",
@@ -56,17 +73,26 @@ fn laid_out(pack: &job::PackResult) -> Vec<Row> {
         Meaning::Heading,
     )];
     if pack.left_over > 0 {
-        rows.push(Row::Text(format!("{} placed belong to no whole string", pack.left_over), Meaning::Caution));
+        rows.push(Row::Text(
+            format!("{} placed belong to no whole string", pack.left_over),
+            Meaning::Caution,
+        ));
     }
     rows
 }
 
 /// All that fit, and of those that do not the ones whose series count is nearest to one that does, with one string.
 fn worth_showing(choices: &[Choice]) -> Vec<&Choice> {
-    let fits: Vec<u32> = choices.iter().filter(|c| c.fits()).map(|c| c.arrangement.series).collect();
+    let fits: Vec<u32> = choices
+        .iter()
+        .filter(|c| c.fits())
+        .map(|c| c.arrangement.series)
+        .collect();
     let off = |c: &Choice| fits.iter().map(|s| s.abs_diff(c.arrangement.series)).min().unwrap_or(0);
-    let mut near: Vec<&Choice> =
-        choices.iter().filter(|c| !c.fits() && c.arrangement.parallel == 1 && off(c) <= 2).collect();
+    let mut near: Vec<&Choice> = choices
+        .iter()
+        .filter(|c| !c.fits() && c.arrangement.parallel == 1 && off(c) <= 2)
+        .collect();
     near.sort_by_key(|c| (off(c), c.arrangement.series));
     choices.iter().filter(|c| c.fits()).chain(near).take(60).collect()
 }
@@ -87,7 +113,11 @@ fn choice_lines(choice: &Choice, columns: u16) -> Vec<String> {
     let room = columns.saturating_sub(indent + 5).max(20);
     let mut lines = Vec::new();
     for (i, line) in wrap(&why, room).into_iter().enumerate() {
-        let start = if i == 0 { format!("{head}{mark} ") } else { " ".repeat(usize::from(indent)) };
+        let start = if i == 0 {
+            format!("{head}{mark} ")
+        } else {
+            " ".repeat(usize::from(indent))
+        };
         lines.push(format!("{start}{line}"));
     }
     lines

@@ -19,8 +19,16 @@ pub enum Action {
 
 /// The rows, each with what it does.
 pub const ACTIONS: [(Action, &str, &str); 4] = [
-    (Action::CutList, "write the cut list", "one printable page (.html), table (.csv) or text (.md), by the name's ending"),
-    (Action::All, "write all papers", "cut list, drawings of the layout, report, figures for machines, into a folder"),
+    (
+        Action::CutList,
+        "write the cut list",
+        "one printable page (.html), table (.csv) or text (.md), by the name's ending",
+    ),
+    (
+        Action::All,
+        "write all papers",
+        "cut list, drawings of the layout, report, figures for machines, into a folder",
+    ),
     (Action::Save, "save the job", "to its file"),
     (Action::SaveAs, "save under another name", "and go on with that"),
 ];
@@ -36,5 +44,9 @@ pub fn cut_list(model: &Model) -> PathBuf {
 }
 
 fn beside(model: &Model) -> PathBuf {
-    model.file.as_ref().and_then(|f| f.parent()).map_or_else(PathBuf::new, std::path::Path::to_path_buf)
+    model
+        .file
+        .as_ref()
+        .and_then(|f| f.parent())
+        .map_or_else(PathBuf::new, std::path::Path::to_path_buf)
 }

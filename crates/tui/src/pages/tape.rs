@@ -18,7 +18,11 @@ pub fn rows(model: &Model) -> Vec<Row> {
             let taken: Vec<usize> = (0..cavity.readings.len()).filter(of_axis).collect();
             rows.extend(taken.iter().map(|&i| Row::Field(Field::ReadingValue(cavity.id, i))));
             let line = next_line(cavity, axis);
-            rows.push(Row::NewReading { cavity: cavity.id, line, needed: taken.is_empty() });
+            rows.push(Row::NewReading {
+                cavity: cavity.id,
+                line,
+                needed: taken.is_empty(),
+            });
         }
         let diagonals = (0..cavity.readings.len()).filter(|&i| cavity.readings[i].line.dimension().is_none());
         rows.extend(diagonals.map(|i| Row::Field(Field::ReadingValue(cavity.id, i))));
@@ -27,7 +31,18 @@ pub fn rows(model: &Model) -> Vec<Row> {
         }
     }
     rows.push(Row::Heading("how readings are trusted".to_owned()));
-    rows.extend([Field::TapeClass, Field::Sigmas, Field::Margin, Field::Units, Field::JobName, Field::Truck, Field::Revision].map(Row::Field));
+    rows.extend(
+        [
+            Field::TapeClass,
+            Field::Sigmas,
+            Field::Margin,
+            Field::Units,
+            Field::JobName,
+            Field::Truck,
+            Field::Revision,
+        ]
+        .map(Row::Field),
+    );
     rows
 }
 
@@ -36,7 +51,10 @@ fn heading(model: &Model, cavity: &Cavity) -> String {
     match result.and_then(|r| r.space) {
         Some(space) => {
             let size = space.size().0.map(|l| model.evaluation.down(l));
-            format!("{}: usable {} x {} x {}, assumed square", cavity.name, size[0], size[1], size[2])
+            format!(
+                "{}: usable {} x {} x {}, assumed square",
+                cavity.name, size[0], size[1], size[2]
+            )
         }
         None => format!("{}: not yet measured", cavity.name),
     }
@@ -49,8 +67,14 @@ fn next_line(cavity: &Cavity, axis: Axis) -> Line {
         Axis::Y => &["", "front", "middle", "rear", "front top", "rear top"],
         Axis::Z => &["", "front left", "front right", "rear left", "rear right"],
     };
-    let line = |place: &str| Line::Along { axis, place: place.to_owned() };
-    let free = places.iter().map(|p| line(p)).find(|l| !cavity.readings.iter().any(|r| r.line == *l));
+    let line = |place: &str| Line::Along {
+        axis,
+        place: place.to_owned(),
+    };
+    let free = places
+        .iter()
+        .map(|p| line(p))
+        .find(|l| !cavity.readings.iter().any(|r| r.line == *l));
     // A second reading at a place is a repeat, which counts too.
     free.unwrap_or_else(|| line("middle"))
 }
@@ -62,7 +86,13 @@ fn keep_out_rows(model: &Model, keep_out: &KeepOut) -> Vec<Row> {
     let mut rows = vec![Row::Group {
         id: keep_out.id,
         title: format!("keep-out: {}", keep_out.name),
-        detail: format!("{}{taken_out}; {}, {}, {}", keep_out.source.name(), span(0), span(1), span(2)),
+        detail: format!(
+            "{}{taken_out}; {}, {}, {}",
+            keep_out.source.name(),
+            span(0),
+            span(1),
+            span(2)
+        ),
         open,
     }];
     if open {
@@ -73,8 +103,13 @@ fn keep_out_rows(model: &Model, keep_out: &KeepOut) -> Vec<Row> {
             rows.push(Row::Field(Field::KeepOutTo(id, axis)));
         }
         rows.extend(
-            [Field::KeepOutSource(id), Field::KeepOutTaken(id), Field::KeepOutMargin(id), Field::KeepOutNote(id)]
-                .map(Row::Field),
+            [
+                Field::KeepOutSource(id),
+                Field::KeepOutTaken(id),
+                Field::KeepOutMargin(id),
+                Field::KeepOutNote(id),
+            ]
+            .map(Row::Field),
         );
     }
     rows
@@ -83,19 +118,31 @@ fn keep_out_rows(model: &Model, keep_out: &KeepOut) -> Vec<Row> {
 /// The cavity that the row under the cursor belongs to.
 pub fn cavity_at(model: &Model, rows: &[Row], cursor: usize) -> Option<Id> {
     let cavities = &model.job().cavities;
-    let of_keep_out =
-        |id: Id| cavities.iter().find(|c| c.keep_outs.iter().any(|k| k.id == id)).map(|c| c.id);
+    let of_keep_out = |id: Id| {
+        cavities
+            .iter()
+            .find(|c| c.keep_outs.iter().any(|k| k.id == id))
+            .map(|c| c.id)
+    };
     let own = |row: &Row| match row {
-        Row::Field(Field::CavityName(id) | Field::ReadingValue(id, _)) | Row::NewReading { cavity: id, .. } => Some(*id),
+        Row::Field(Field::CavityName(id) | Field::ReadingValue(id, _)) | Row::NewReading { cavity: id, .. } => {
+            Some(*id)
+        }
         Row::Group { id, .. } => of_keep_out(*id),
         _ => None,
     };
-    rows[..=cursor.min(rows.len().saturating_sub(1))].iter().rev().find_map(own).or(cavities.first().map(|c| c.id))
+    rows[..=cursor.min(rows.len().saturating_sub(1))]
+        .iter()
+        .rev()
+        .find_map(own)
+        .or(cavities.first().map(|c| c.id))
 }
 
 /// What a reading's row is called: its line, and for two corners the dimension they span.
 pub fn reading_label(model: &Model, cavity: Id, index: usize) -> String {
-    let Some(reading) = model.job().cavity(cavity).and_then(|c| c.readings.get(index)) else { return String::new() };
+    let Some(reading) = model.job().cavity(cavity).and_then(|c| c.readings.get(index)) else {
+        return String::new();
+    };
     match (&reading.line, reading.line.dimension()) {
         (Line::Corners(..), Some((axis, _))) => format!("{} {}", axis.extent_name(), reading.line),
         (Line::Corners(..), None) => format!("diagonal {}", reading.line),
@@ -105,14 +152,26 @@ pub fn reading_label(model: &Model, cavity: Id, index: usize) -> String {
 
 /// What is told beside a reading: whether it sets the usable figure, and its sigma.
 pub fn reading_note(model: &Model, cavity: Id, index: usize) -> (String, Meaning) {
-    let Some(result) = model.evaluation.cavity(cavity) else { return (String::new(), Meaning::Dim) };
+    let Some(result) = model.evaluation.cavity(cavity) else {
+        return (String::new(), Meaning::Dim);
+    };
     for dimension in result.dimensions.iter().flatten() {
-        let Some(used) = dimension.readings.iter().position(|&i| i == index) else { continue };
+        let Some(used) = dimension.readings.iter().position(|&i| i == index) else {
+            continue;
+        };
         let places = &dimension.usable.places;
-        let Some((at, place)) = places.iter().enumerate().find(|(_, p)| p.indices.contains(&used)) else { continue };
+        let Some((at, place)) = places.iter().enumerate().find(|(_, p)| p.indices.contains(&used)) else {
+            continue;
+        };
         let sigma = format!("sigma {:.1} mm", place.sigma.as_mm());
         return if at == dimension.usable.limiting {
-            (format!("smallest: usable {}  ({sigma})", model.evaluation.down(dimension.usable.value)), Meaning::Plain)
+            (
+                format!(
+                    "smallest: usable {}  ({sigma})",
+                    model.evaluation.down(dimension.usable.value)
+                ),
+                Meaning::Plain,
+            )
         } else {
             (sigma, Meaning::Dim)
         };

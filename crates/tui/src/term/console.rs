@@ -128,8 +128,7 @@ impl Console {
         #[cfg(unix)]
         {
             modes::leave();
-            let stopped =
-                signal_hook::low_level::emulate_default_handler(signal_hook::consts::SIGTSTP);
+            let stopped = signal_hook::low_level::emulate_default_handler(signal_hook::consts::SIGTSTP);
             modes::on(self.options.mouse)?;
             stopped?;
         }

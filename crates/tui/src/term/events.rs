@@ -94,10 +94,7 @@ fn drain<W>(batch: &mut Vec<Input<W>>) -> io::Result<()> {
 /// Takes one event; waits for it if there is none.
 fn take<W>(batch: &mut Vec<Input<W>>) -> io::Result<()> {
     if let Some(input) = Input::from_event(event::read()?) {
-        if batch
-            .last()
-            .is_some_and(|last| is_pointless_before(last, &input))
-        {
+        if batch.last().is_some_and(|last| is_pointless_before(last, &input)) {
             batch.pop();
         }
         batch.push(input);
@@ -110,8 +107,7 @@ fn is_pointless_before<W>(earlier: &Input<W>, later: &Input<W>) -> bool {
     match (earlier, later) {
         (Input::Resize(..), Input::Resize(..)) => true,
         (Input::Mouse(earlier), Input::Mouse(later)) => {
-            earlier.kind == later.kind
-                && matches!(later.kind, MouseEventKind::Moved | MouseEventKind::Drag(_))
+            earlier.kind == later.kind && matches!(later.kind, MouseEventKind::Moved | MouseEventKind::Drag(_))
         }
         _ => false,
     }
@@ -161,10 +157,7 @@ mod tests {
         #[case] later: MouseEventKind,
         #[case] pointless: bool,
     ) {
-        assert_eq!(
-            is_pointless_before(&mouse(earlier, 1), &mouse(later, 2)),
-            pointless
-        );
+        assert_eq!(is_pointless_before(&mouse(earlier, 1), &mouse(later, 2)), pointless);
     }
 
     #[test]

@@ -8,13 +8,11 @@ use std::thread::{self, ThreadId};
 
 use ratatui::crossterm::cursor::Show;
 use ratatui::crossterm::event::{
-    DisableBracketedPaste, DisableFocusChange, DisableMouseCapture, EnableBracketedPaste,
-    EnableFocusChange, EnableMouseCapture,
+    DisableBracketedPaste, DisableFocusChange, DisableMouseCapture, EnableBracketedPaste, EnableFocusChange,
+    EnableMouseCapture,
 };
 use ratatui::crossterm::execute;
-use ratatui::crossterm::terminal::{
-    EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode,
-};
+use ratatui::crossterm::terminal::{EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode};
 
 /// Whether the terminal is ours at the moment.
 ///
@@ -31,13 +29,8 @@ static WORKER_PANIC: Mutex<Option<String>> = Mutex::new(None);
 pub(super) fn on(mouse: bool) -> io::Result<()> {
     enable_raw_mode()?;
     TAKEN.store(true, Ordering::SeqCst);
-    let done = execute!(
-        stdout(),
-        EnterAlternateScreen,
-        EnableBracketedPaste,
-        EnableFocusChange
-    )
-    .and_then(|()| if mouse { set_mouse(true) } else { Ok(()) });
+    let done = execute!(stdout(), EnterAlternateScreen, EnableBracketedPaste, EnableFocusChange)
+        .and_then(|()| if mouse { set_mouse(true) } else { Ok(()) });
     if done.is_err() {
         leave();
     }
@@ -115,8 +108,5 @@ fn note_worker_panic(info: &PanicHookInfo<'_>) {
 
 /// What the last panic on a thread other than the drawing one said, with its place in the source; taken once.
 pub fn take_worker_panic() -> Option<String> {
-    WORKER_PANIC
-        .lock()
-        .unwrap_or_else(PoisonError::into_inner)
-        .take()
+    WORKER_PANIC.lock().unwrap_or_else(PoisonError::into_inner).take()
 }

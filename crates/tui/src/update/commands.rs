@@ -40,7 +40,11 @@ pub(super) fn carry_out(model: &mut Model, command: Command) -> Vec<Effect> {
         Command::To(page) => turn_to(model, page),
         Command::Mouse => {
             model.mouse = !model.mouse;
-            let words = if model.mouse { "the mouse selects here" } else { "the mouse selects text; M takes it back" };
+            let words = if model.mouse {
+                "the mouse selects here"
+            } else {
+                "the mouse selects text; M takes it back"
+            };
             model.tell(words);
             return vec![Effect::Mouse(model.mouse)];
         }
@@ -121,7 +125,11 @@ fn on_start(model: &mut Model, command: Command) -> Vec<Effect> {
     match command {
         Command::Up => model.start.cursor = model.start.cursor.saturating_sub(1),
         Command::Down => model.start.cursor = (model.start.cursor + 1).min(offers.len().saturating_sub(1)),
-        Command::New => return start::take(model, &start::Offer::New(model.job().units)).into_iter().collect(),
+        Command::New => {
+            return start::take(model, &start::Offer::New(model.job().units))
+                .into_iter()
+                .collect();
+        }
         Command::Open => overlay::ask_open(model),
         Command::Enter => match offers.get(model.start.cursor) {
             Some(start::Offer::Open) => overlay::ask_open(model),
@@ -142,7 +150,13 @@ fn on_papers(model: &mut Model, command: Command) -> Vec<Effect> {
         Command::Down => model.paper = (model.paper + 1).min(papers::ACTIONS.len() - 1),
         Command::Write => {
             let folder = papers::folder(model).display().to_string();
-            ask(model, "folder for the papers", "it is made when it is not there", Goal::Papers, folder);
+            ask(
+                model,
+                "folder for the papers",
+                "it is made when it is not there",
+                Goal::Papers,
+                folder,
+            );
         }
         Command::Enter => match papers::ACTIONS[model.paper].0 {
             papers::Action::All => return on_papers(model, Command::Write),
@@ -202,7 +216,9 @@ fn on_layout(model: &mut Model, command: Command) {
 
 fn on_form(model: &mut Model, command: Command) -> Vec<Effect> {
     let rows = pages::rows(model);
-    let Some(form) = model.form_mut() else { return Vec::new() };
+    let Some(form) = model.form_mut() else {
+        return Vec::new();
+    };
     match command {
         Command::Up => form.step(&rows, -1),
         Command::Down => form.step(&rows, 1),
@@ -214,7 +230,10 @@ fn on_form(model: &mut Model, command: Command) -> Vec<Effect> {
         Command::Clear => {
             if let Some(Row::Field(field)) = form.row(&rows) {
                 // A refusal is already told in the message line.
-                let _ = model.apply(Edit::Set { field: *field, text: String::new() });
+                let _ = model.apply(Edit::Set {
+                    field: *field,
+                    text: String::new(),
+                });
             }
         }
         Command::Confirm => {
@@ -245,7 +264,9 @@ fn field_here(model: &Model, rows: &[Row]) -> Option<(Field, field::Shown)> {
 
 /// The next (or previous) of a field's choices.
 fn choose(model: &mut Model, rows: &[Row], by: isize) {
-    let Some((field, shown)) = field_here(model, rows) else { return };
+    let Some((field, shown)) = field_here(model, rows) else {
+        return;
+    };
     let n = shown.options.len().cast_signed();
     if n == 0 {
         return model.tell("Enter opens the value for typing");
@@ -253,7 +274,10 @@ fn choose(model: &mut Model, rows: &[Row], by: isize) {
     let here = shown.options.iter().position(|o| *o == shown.text).unwrap_or(0);
     let next = (here.cast_signed() + by).rem_euclid(n).cast_unsigned();
     // A refusal is already told in the message line.
-    let _ = model.apply(Edit::Set { field, text: shown.options[next].to_owned() });
+    let _ = model.apply(Edit::Set {
+        field,
+        text: shown.options[next].to_owned(),
+    });
 }
 
 fn enter(model: &mut Model, rows: &[Row]) {
@@ -273,7 +297,10 @@ fn enter(model: &mut Model, rows: &[Row]) {
 }
 
 fn confirm_all(model: &mut Model, rows: &[Row]) {
-    let fields: Vec<Field> = rows.iter().filter_map(|r| if let Row::Field(f) = r { Some(*f) } else { None }).collect();
+    let fields: Vec<Field> = rows
+        .iter()
+        .filter_map(|r| if let Row::Field(f) = r { Some(*f) } else { None })
+        .collect();
     let assumed: Vec<Field> = field::show(model.job(), &fields)
         .into_iter()
         .filter(|(_, shown)| shown.state == State::Assumed)
@@ -320,9 +347,15 @@ fn add(model: &mut Model, command: Command, rows: &[Row]) -> Vec<Effect> {
             }
         }
         (Page::Tape, Command::AddKeepOut) => {
-            let Some(cavity) = tape::cavity_at(model, rows, cursor) else { return Vec::new() };
+            let Some(cavity) = tape::cavity_at(model, rows, cursor) else {
+                return Vec::new();
+            };
             if model.apply(Edit::AddKeepOut(cavity)).is_ok() {
-                let added = model.job().cavity(cavity).and_then(|c| c.keep_outs.last()).map(|k| k.id);
+                let added = model
+                    .job()
+                    .cavity(cavity)
+                    .and_then(|c| c.keep_outs.last())
+                    .map(|k| k.id);
                 model.tape.open = added;
                 if let Some(id) = added {
                     go_to(model, |r| *r == Row::Field(Field::KeepOutName(id)));
@@ -384,6 +417,11 @@ pub(super) fn begin_walk(model: &mut Model) -> Vec<Effect> {
 impl Ask {
     /// A question with yes and no.
     pub fn new(words: impl Into<String>, yes: &'static str, no: &'static str, about: About) -> Self {
-        Self { words: words.into(), yes, no, about }
+        Self {
+            words: words.into(),
+            yes,
+            no,
+            about,
+        }
     }
 }

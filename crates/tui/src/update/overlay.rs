@@ -7,14 +7,22 @@ use ratatui::crossterm::event::{KeyCode, KeyEvent};
 
 use super::is_away;
 use crate::form::{Refusal, Typing};
-use crate::widgets::field::FieldText;
 use crate::model::{About, Ask, Effect, Goal, Model, Overlay, Prompt, job_edit::Removal};
+use crate::widgets::field::FieldText;
 
 impl Prompt {
     /// A line to fill in, with `text` in it.
     pub fn new(label: &'static str, help: &str, goal: Goal, text: &str) -> Self {
-        let typing = Typing { input: FieldText::new(text), refused: None };
-        Self { label, help: help.to_owned(), typing, goal }
+        let typing = Typing {
+            input: FieldText::new(text),
+            refused: None,
+        };
+        Self {
+            label,
+            help: help.to_owned(),
+            typing,
+            goal,
+        }
     }
 }
 
@@ -66,7 +74,10 @@ fn on_ask(model: &mut Model, ask: Ask, key: KeyEvent, away: bool) -> Vec<Effect>
     match (ask.about, yes) {
         (About::Leave { program }, true) => match (&model.file, &model.read_only) {
             (Some(file), None) => {
-                vec![Effect::Save(file.clone()), if program { Effect::Quit } else { Effect::Close }]
+                vec![
+                    Effect::Save(file.clone()),
+                    if program { Effect::Quit } else { Effect::Close },
+                ]
             }
             _ => {
                 ask_file(model, Some(program));
@@ -109,7 +120,10 @@ fn on_prompt(model: &mut Model, mut prompt: Prompt, key: KeyEvent, away: bool) -
     let text = prompt.typing.input.text().trim().to_owned();
     if text.is_empty() {
         let mend = "type it, or Esc to leave".to_owned();
-        prompt.typing.refused = Some(Refusal { problem: format!("{} is empty", prompt.label), mend });
+        prompt.typing.refused = Some(Refusal {
+            problem: format!("{} is empty", prompt.label),
+            mend,
+        });
         model.overlay = Some(Overlay::Prompt(prompt));
         return Vec::new();
     }
@@ -141,7 +155,11 @@ fn on_prompt(model: &mut Model, mut prompt: Prompt, key: KeyEvent, away: bool) -
 /// A job's file ends in `.json`, so that other programs know what it is.
 fn with_ending(text: &str) -> PathBuf {
     let path = PathBuf::from(text);
-    if path.extension().is_some() { path } else { path.with_extension("json") }
+    if path.extension().is_some() {
+        path
+    } else {
+        path.with_extension("json")
+    }
 }
 
 fn on_offer(model: &mut Model, mut offer: Box<crate::model::Offer>, key: KeyEvent, away: bool) -> Vec<Effect> {
@@ -158,9 +176,17 @@ fn on_offer(model: &mut Model, mut offer: Box<crate::model::Offer>, key: KeyEven
             }
         }
         KeyCode::Right | KeyCode::Down | KeyCode::Left | KeyCode::Up => {
-            let by = if matches!(key.code, KeyCode::Right | KeyCode::Down) { 1 } else { n.saturating_sub(1) };
+            let by = if matches!(key.code, KeyCode::Right | KeyCode::Down) {
+                1
+            } else {
+                n.saturating_sub(1)
+            };
             offer.shown = (offer.shown + by) % n.max(1);
-            if let Some(job) = offer.proposal.edit(model.job(), offer.shown).and_then(|e| model.job().with(&e).ok()) {
+            if let Some(job) = offer
+                .proposal
+                .edit(model.job(), offer.shown)
+                .and_then(|e| model.job().with(&e).ok())
+            {
                 offer.preview = evaluate(&job);
             }
             model.overlay = Some(Overlay::Offer(offer));
@@ -185,7 +211,12 @@ pub(super) fn ask_file(model: &mut Model, then_leave: Option<bool>) {
         None => format!("{}.json", model.job().name.replace(' ', "-")),
     };
     let goal = Goal::SaveAs { then_leave };
-    model.overlay = Some(Overlay::Prompt(Prompt::new("save as", "a file name; a folder before it may be given", goal, &text)));
+    model.overlay = Some(Overlay::Prompt(Prompt::new(
+        "save as",
+        "a file name; a folder before it may be given",
+        goal,
+        &text,
+    )));
 }
 
 /// Asks for a file to open.
@@ -220,8 +251,17 @@ pub(super) fn leave(model: &mut Model, program: bool) -> Vec<Effect> {
     }
     if model.is_changed() {
         let words = "This job has changes that are not saved. Save them?";
-        model.overlay = Some(Overlay::Ask(Ask::new(words, "save", "drop them", About::Leave { program })));
+        model.overlay = Some(Overlay::Ask(Ask::new(
+            words,
+            "save",
+            "drop them",
+            About::Leave { program },
+        )));
         return Vec::new();
     }
-    if program { vec![Effect::Close, Effect::Quit] } else { vec![Effect::Close] }
+    if program {
+        vec![Effect::Close, Effect::Quit]
+    } else {
+        vec![Effect::Close]
+    }
 }

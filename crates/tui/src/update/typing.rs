@@ -30,7 +30,11 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent) -> Vec<Effect> {
             Vec::new()
         }
         KeyCode::Enter => {
-            if take(model) { advance(model) } else { Vec::new() }
+            if take(model) {
+                advance(model)
+            } else {
+                Vec::new()
+            }
         }
         KeyCode::Up | KeyCode::BackTab => {
             let empty = typed(model).is_some_and(|t| t.is_empty());
@@ -54,9 +58,10 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent) -> Vec<Effect> {
         }
         _ => {
             if let Some(typing) = model.form_mut().and_then(|f| f.typing.as_mut())
-                && typing.input.key(key) {
-                    typing.refused = None;
-                }
+                && typing.input.key(key)
+            {
+                typing.refused = None;
+            }
             Vec::new()
         }
     }
@@ -76,7 +81,9 @@ fn drop_typing(model: &mut Model) {
 fn take(model: &mut Model) -> bool {
     let rows = pages::rows(model);
     let Some(form) = model.form() else { return true };
-    let (Some(row), Some(text)) = (form.row(&rows).cloned(), typed(model)) else { return true };
+    let (Some(row), Some(text)) = (form.row(&rows).cloned(), typed(model)) else {
+        return true;
+    };
     let result = match edit_of(&row, &text) {
         Some(edit) => model.apply(edit),
         None => Ok(()),

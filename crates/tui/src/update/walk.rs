@@ -31,7 +31,10 @@ fn next_needed(model: &Model) -> Option<Needed> {
     let fields: Vec<Field> = wanted.iter().map(|(_, f)| *f).collect();
     let shown = field::show(job, &fields);
     let missing = shown.iter().find(|(_, s)| s.state == State::Missing).map(|(f, _)| *f)?;
-    wanted.into_iter().find(|(_, f)| *f == missing).map(|(page, f)| Needed::Value(page, f))
+    wanted
+        .into_iter()
+        .find(|(_, f)| *f == missing)
+        .map(|(page, f)| Needed::Value(page, f))
 }
 
 /// Puts the cursor on the next needed value and opens it for typing; when nothing is needed any more, lays out.
@@ -42,7 +45,11 @@ pub(super) fn on(model: &mut Model) -> Vec<Effect> {
     let Some(needed) = next_needed(model) else {
         model.walking = false;
         model.page = Page::Layout;
-        return if model.job().boxes.is_empty() { super::commands::start_fit(model, Aim::Whole, true) } else { Vec::new() };
+        return if model.job().boxes.is_empty() {
+            super::commands::start_fit(model, Aim::Whole, true)
+        } else {
+            Vec::new()
+        };
     };
     model.page = match &needed {
         Needed::Reading(..) => Page::Tape,

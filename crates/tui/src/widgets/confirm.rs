@@ -36,11 +36,7 @@ impl Confirm<'_> {
 
     /// Columns of the longest key.
     fn key_width(&self) -> u16 {
-        self.answers
-            .iter()
-            .map(|(key, _)| width(key))
-            .max()
-            .unwrap_or(0)
+        self.answers.iter().map(|(key, _)| width(key)).max().unwrap_or(0)
     }
 
     /// The cells that the question covers.
@@ -80,12 +76,7 @@ impl Widget for &Confirm<'_> {
             top: place.y,
             bottom: place.bottom() - 1,
         };
-        pen.rect(
-            frame,
-            Drawn::WHOLE,
-            Stroke::Heavy,
-            self.theme.style(Meaning::Heading),
-        );
+        pen.rect(frame, Drawn::WHOLE, Stroke::Heavy, self.theme.style(Meaning::Heading));
         let room = place.width - 4;
         let inside = Rect::new(place.x + 1, place.y + 1, place.width - 2, place.height - 2);
         let mut pen = Pen::new(buf, inside, self.theme);
@@ -102,11 +93,7 @@ impl Widget for &Confirm<'_> {
             pen.text(x, y, pointer, self.theme.style(Meaning::Key));
             pen.text(x + 2, y, key, self.theme.style(Meaning::Key));
             let from = x + 4 + self.key_width();
-            let meaning = if is_chosen {
-                Meaning::Selected
-            } else {
-                Meaning::Plain
-            };
+            let meaning = if is_chosen { Meaning::Selected } else { Meaning::Plain };
             pen.text(
                 from,
                 y,
@@ -127,11 +114,7 @@ mod tests {
     const QUESTION: Confirm<'_> = Confirm {
         question: "Leave without saving?",
         detail: "The last 3 changes are in the recovery file and are offered again next time.",
-        answers: &[
-            ("s", "save and leave"),
-            ("y", "leave as it is"),
-            ("esc", "stay"),
-        ],
+        answers: &[("s", "save and leave"), ("y", "leave as it is"), ("esc", "stay")],
         chosen: 0,
         theme: Theme {
             colour: true,
@@ -149,14 +132,8 @@ mod tests {
     fn the_chosen_answer_is_reversed() {
         let buffer = drawn(&QUESTION, 70, 13);
         let place = QUESTION.place(buffer.area);
-        let reversed = |y: u16| {
-            buffer[(place.x + 9, y)]
-                .modifier
-                .contains(Modifier::REVERSED)
-        };
-        let rows: Vec<bool> = (place.bottom() - 4..place.bottom() - 1)
-            .map(reversed)
-            .collect();
+        let reversed = |y: u16| buffer[(place.x + 9, y)].modifier.contains(Modifier::REVERSED);
+        let rows: Vec<bool> = (place.bottom() - 4..place.bottom() - 1).map(reversed).collect();
         assert_eq!(rows, [true, false, false]);
     }
 

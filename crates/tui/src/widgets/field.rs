@@ -56,9 +56,7 @@ impl FieldText {
     /// Columns before the cursor, as many as are out of sight to the left of `room`, and the text from there on.
     fn seen(&self, room: u16) -> (u16, String) {
         // One column stays free behind the text for the cursor.
-        let hidden = self
-            .input
-            .visual_scroll(usize::from(room.saturating_sub(1)));
+        let hidden = self.input.visual_scroll(usize::from(room.saturating_sub(1)));
         let mut columns = 0;
         let text: String = self
             .text()
@@ -124,36 +122,19 @@ impl Widget for &FieldView<'_> {
         if area.height == 0 || room == 0 {
             return;
         }
-        let label = if self.focused {
-            Meaning::Heading
-        } else {
-            Meaning::Plain
-        };
-        pen.text(
-            area.x,
-            area.y,
-            &cut(self.label, self.label_width),
-            style(label),
-        );
+        let label = if self.focused { Meaning::Heading } else { Meaning::Plain };
+        pen.text(area.x, area.y, &cut(self.label, self.label_width), style(label));
         let mark = match (self.error, self.assumed) {
             (Some(_), _) => Meaning::Stop,
             (None, true) => Meaning::Assumed,
             (None, false) => Meaning::Plain,
         };
-        let sign = if self.error.is_some() {
-            "!"
-        } else {
-            mark.mark()
-        };
+        let sign = if self.error.is_some() { "!" } else { mark.mark() };
         pen.text(x - 2, area.y, sign, style(mark));
         let (_, seen) = self.text.seen(room);
         pen.text(x - 1, area.y, "[", style(Meaning::Dim));
         pen.text(x + room, area.y, "]", style(Meaning::Dim));
-        let value = if self.assumed {
-            Meaning::Assumed
-        } else {
-            Meaning::Plain
-        };
+        let value = if self.assumed { Meaning::Assumed } else { Meaning::Plain };
         pen.text(x, area.y, &first_columns(&seen, room), style(value));
         let unit = cut(self.unit, (area.right() - x - room).saturating_sub(2));
         pen.text(x + room + 2, area.y, &unit, style(Meaning::Dim));

@@ -45,19 +45,12 @@ impl HelpPage<'_> {
     /// The largest scroll that still fills the window.
     pub fn last_scroll(&self, area: Rect) -> usize {
         let inner = inner(area);
-        self.lines(inner.width)
-            .len()
-            .saturating_sub(usize::from(inner.height))
+        self.lines(inner.width).len().saturating_sub(usize::from(inner.height))
     }
 
     fn lines(&self, columns: u16) -> Vec<Line> {
         let keys = self.sections.iter().flat_map(|section| &section.keys);
-        let indent = keys
-            .map(|(key, _)| width(key))
-            .max()
-            .unwrap_or(0)
-            .min(columns / 2)
-            + 4;
+        let indent = keys.map(|(key, _)| width(key)).max().unwrap_or(0).min(columns / 2) + 4;
         let mut lines = Vec::new();
         for section in self.sections {
             if !lines.is_empty() {
@@ -75,16 +68,8 @@ impl HelpPage<'_> {
             for (key, words) in &section.keys {
                 let wrapped = wrap(words, columns.saturating_sub(indent));
                 for (i, text) in wrapped.into_iter().enumerate() {
-                    let strong = if i == 0 {
-                        format!("  {key}")
-                    } else {
-                        String::new()
-                    };
-                    lines.push(Line {
-                        strong,
-                        indent,
-                        text,
-                    });
+                    let strong = if i == 0 { format!("  {key}") } else { String::new() };
+                    lines.push(Line { strong, indent, text });
                 }
             }
             if !section.text.is_empty() {
@@ -118,10 +103,7 @@ impl Widget for &HelpPage<'_> {
         }
         Clear.render(area, buf);
         let inner = inner(area);
-        let (heading, plain) = (
-            self.theme.style(Meaning::Heading),
-            self.theme.style(Meaning::Plain),
-        );
+        let (heading, plain) = (self.theme.style(Meaning::Heading), self.theme.style(Meaning::Plain));
         let frame = Edges {
             left: area.x,
             right: area.right() - 1,
@@ -129,12 +111,7 @@ impl Widget for &HelpPage<'_> {
             bottom: area.bottom() - 1,
         };
         let mut pen = Pen::new(buf, area, self.theme);
-        pen.rect(
-            frame,
-            Drawn::WHOLE,
-            Stroke::Light,
-            self.theme.style(Meaning::Dim),
-        );
+        pen.rect(frame, Drawn::WHOLE, Stroke::Light, self.theme.style(Meaning::Dim));
         let title = format!(" {} ", cut(self.title, inner.width.saturating_sub(2)));
         pen.text(area.x + 2, area.y, &title, heading);
         let lines = self.lines(inner.width);
@@ -153,12 +130,7 @@ impl Widget for &HelpPage<'_> {
             width: inner.width + 2,
             ..inner
         };
-        draw_more(
-            &mut Pen::new(buf, side, self.theme),
-            side,
-            first,
-            lines.len(),
-        );
+        draw_more(&mut Pen::new(buf, side, self.theme), side, first, lines.len());
     }
 }
 

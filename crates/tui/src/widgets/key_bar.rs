@@ -86,12 +86,7 @@ impl Widget for &KeyBar<'_> {
             let mut x = area.x + 1;
             for hint in line {
                 pen.text(x, y, hint.key, self.theme.style(Meaning::Key));
-                pen.text(
-                    x + width(hint.key) + 1,
-                    y,
-                    hint.words,
-                    self.theme.style(Meaning::Dim),
-                );
+                pen.text(x + width(hint.key) + 1, y, hint.words, self.theme.style(Meaning::Dim));
                 x += hint.width() + GAP;
             }
         }
@@ -163,10 +158,7 @@ mod tests {
             theme: Theme::default(),
         };
         for width in 11..90 {
-            assert!(
-                shown(&drawn(&bar, width, 1)).contains("? all keys"),
-                "{width}"
-            );
+            assert!(shown(&drawn(&bar, width, 1)).contains("? all keys"), "{width}");
         }
         assert_eq!(bar.height(200), 1);
         assert!(bar.height(30) > 2);

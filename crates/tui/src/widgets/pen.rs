@@ -64,8 +64,7 @@ impl Edges {
 
     /// How many cells the rectangle covers with its edges.
     pub fn cells(&self) -> u32 {
-        u32::from(self.right.saturating_sub(self.left) + 1)
-            * u32::from(self.bottom.saturating_sub(self.top) + 1)
+        u32::from(self.right.saturating_sub(self.left) + 1) * u32::from(self.bottom.saturating_sub(self.top) + 1)
     }
 }
 
@@ -98,11 +97,7 @@ impl<'a> Pen<'a> {
     /// A pen that draws within `area`.
     pub fn new(buffer: &'a mut Buffer, area: Rect, theme: Theme) -> Self {
         let area = area.intersection(buffer.area);
-        Self {
-            buffer,
-            area,
-            theme,
-        }
+        Self { buffer, area, theme }
     }
 
     /// The characters that the pen draws with.
@@ -124,13 +119,13 @@ impl<'a> Pen<'a> {
         } else {
             cell.set_symbol(symbol);
         }
-        cell.set_style(style);
+        cell.set_style(alone(style));
     }
 
     /// Puts one character into a cell in place of what is there.
     pub fn stamp(&mut self, x: u16, y: u16, symbol: &str, style: Style) {
         if self.area.contains((x, y).into()) {
-            self.buffer[(x, y)].set_symbol(symbol).set_style(style);
+            self.buffer[(x, y)].set_symbol(symbol).set_style(alone(style));
         }
     }
 
@@ -217,7 +212,7 @@ impl<'a> Pen<'a> {
     pub fn text(&mut self, x: u16, y: u16, text: &str, style: Style) {
         let room = usize::from(self.area.right().saturating_sub(x));
         if self.area.contains((x, y).into()) {
-            self.buffer.set_stringn(x, y, text, room, style);
+            self.buffer.set_stringn(x, y, text, room, alone(style));
         }
     }
 
@@ -231,6 +226,11 @@ impl<'a> Pen<'a> {
         );
         self.buffer.set_style(area.intersection(self.area), style);
     }
+}
+
+/// The style alone: nothing of what was drawn there before shines through.
+fn alone(style: Style) -> Style {
+    Style::reset().patch(style)
 }
 
 /// Whether a cell holds a line that another can join; merging would keep anything else, such as a hatch.
@@ -250,8 +250,7 @@ fn join_ascii<'a>(there: &'a str, new: &'a str) -> &'a str {
             return if there_is > new_is { there } else { new };
         }
     }
-    let is_line =
-        |symbol: &str| symbol == "+" || ACROSS.contains(&symbol) || DOWN.contains(&symbol);
+    let is_line = |symbol: &str| symbol == "+" || ACROSS.contains(&symbol) || DOWN.contains(&symbol);
     match (there, new) {
         _ if !is_line(there) || !is_line(new) => new,
         ("#", _) | (_, "#") => "#",
@@ -333,10 +332,7 @@ mod tests {
     fn drawing(ascii: bool) -> String {
         let area = Rect::new(0, 0, 24, 7);
         let mut buffer = Buffer::empty(area);
-        let theme = Theme {
-            colour: false,
-            ascii,
-        };
+        let theme = Theme { colour: false, ascii };
         let mut pen = Pen::new(&mut buffer, area, theme);
         let plain = Style::new();
         pen.rect(edges(2, 9, 0, 4), Drawn::WHOLE, Stroke::Light, plain);

@@ -59,12 +59,7 @@ impl Widget for &Progress<'_> {
             pen.text(x + 1 + bar, area.y, &format!("] {percent:>3}%"), plain);
             x += bar + 9;
         }
-        pen.text(
-            x,
-            area.y,
-            &cut(self.text, area.right().saturating_sub(x)),
-            plain,
-        );
+        pen.text(x, area.y, &cut(self.text, area.right().saturating_sub(x)), plain);
     }
 }
 

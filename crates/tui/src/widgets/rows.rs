@@ -106,28 +106,27 @@ impl RowsView<'_> {
                 Row::Section(_) | Row::Text(..) | Row::Blank => None,
             })
         };
-        let widest =
-            |text: fn(&ValueRow) -> &str| values().map(|row| width(text(row))).max().unwrap_or(0);
+        let widest = |text: fn(&ValueRow) -> &str| values().map(|row| width(text(row))).max().unwrap_or(0);
         let room = room.saturating_sub(BEFORE_LABEL);
         // A name may take up to two thirds before it is cut. One long value must not push every note off the page, so
         // the column is made for the usual ones and a longer value runs on into the room for its note.
-        let usual = widest(|row| if width(&row.value) <= USUAL_VALUE { &row.value } else { "" });
+        let usual = widest(|row| {
+            if width(&row.value) <= USUAL_VALUE {
+                &row.value
+            } else {
+                ""
+            }
+        });
         let longest = widest(|row| &row.value).min(USUAL_VALUE);
         let value = if usual == 0 { longest } else { usual }.min(room);
-        let label = widest(|row| &row.label).min((room - value).saturating_sub(1)).min(room * 2 / 3);
+        let label = widest(|row| &row.label)
+            .min((room - value).saturating_sub(1))
+            .min(room * 2 / 3);
         let note = room.saturating_sub(label + 1 + value + 2);
         Columns { label, value, note }
     }
 
-    fn draw_row(
-        &self,
-        pen: &mut Pen<'_>,
-        area: Rect,
-        y: u16,
-        row: &Row,
-        is_cursor: bool,
-        columns: &Columns,
-    ) {
+    fn draw_row(&self, pen: &mut Pen<'_>, area: Rect, y: u16, row: &Row, is_cursor: bool, columns: &Columns) {
         let style = |meaning| self.theme.style(meaning);
         match row {
             Row::Blank => {}
@@ -143,7 +142,11 @@ impl RowsView<'_> {
                 let x = area.x + BEFORE_LABEL;
                 pen.text(x, y, &cut(&row.label, columns.label), style(Meaning::Plain));
                 let x = x + columns.label + 1;
-                let meaning = if row.mark == Meaning::Good { Meaning::Plain } else { row.mark };
+                let meaning = if row.mark == Meaning::Good {
+                    Meaning::Plain
+                } else {
+                    row.mark
+                };
                 if width(&row.value) > columns.value {
                     let room = area.right().saturating_sub(x);
                     pen.text(x, y, &cut(&row.value, room), style(meaning));
@@ -180,22 +183,11 @@ impl Widget for &RowsView<'_> {
         let columns = self.columns(inner.width);
         let first = self.first_in_sight(area.height);
         let mut pen = Pen::new(buf, inner, self.theme);
-        for ((row, i), y) in self
-            .rows
-            .iter()
-            .zip(0..)
-            .skip(first)
-            .zip(area.top()..area.bottom())
-        {
+        for ((row, i), y) in self.rows.iter().zip(0..).skip(first).zip(area.top()..area.bottom()) {
             self.draw_row(&mut pen, inner, y, row, self.cursor == Some(i), &columns);
         }
         if is_scrolled && area.width > 0 {
-            draw_more(
-                &mut Pen::new(buf, area, self.theme),
-                area,
-                first,
-                self.rows.len(),
-            );
+            draw_more(&mut Pen::new(buf, area, self.theme), area, first, self.rows.len());
         }
     }
 }
@@ -210,12 +202,7 @@ pub(super) fn draw_more(pen: &mut Pen<'_>, area: Rect, first: usize, rows: usize
         pen.stamp(area.right() - 1, area.top(), pen.glyphs().up, style);
     }
     if first + usize::from(area.height) < rows {
-        pen.stamp(
-            area.right() - 1,
-            area.bottom() - 1,
-            pen.glyphs().down,
-            style,
-        );
+        pen.stamp(area.right() - 1, area.bottom() - 1, pen.glyphs().down, style);
     }
 }
 
@@ -229,10 +216,7 @@ mod tests {
     fn rows() -> Vec<Row> {
         vec![
             Row::Section("bay 2".into()),
-            Row::Value(
-                ValueRow::new(Meaning::Good, "length at the left rail", "46 3/8\"")
-                    .note("two readings"),
-            ),
+            Row::Value(ValueRow::new(Meaning::Good, "length at the left rail", "46 3/8\"").note("two readings")),
             Row::Value(
                 ValueRow::new(Meaning::Caution, "width at the front", "27 3/4\"")
                     .note("3/16\" more than at the back: take it again"),
@@ -240,9 +224,7 @@ mod tests {
             Row::Value(ValueRow::new(Meaning::Assumed, "height", "9 1/2\"").note("square corners")),
             Row::Blank,
             Row::Section("clearances".into()),
-            Row::Value(
-                ValueRow::new(Meaning::Stop, "M08 to the right rail", "3/8\"").note("wants 1/2\""),
-            ),
+            Row::Value(ValueRow::new(Meaning::Stop, "M08 to the right rail", "3/8\"").note("wants 1/2\"")),
             Row::Value(ValueRow::new(Meaning::Plain, "M01 to M02", "1/4\"")),
         ]
     }
@@ -275,9 +257,7 @@ mod tests {
             for height in 1..12 {
                 let view = view(&rows, cursor);
                 let area = Rect::new(0, 5, 40, height);
-                let found: Vec<usize> = (5..5 + height)
-                    .filter_map(|y| view.row_at(area, y))
-                    .collect();
+                let found: Vec<usize> = (5..5 + height).filter_map(|y| view.row_at(area, y)).collect();
                 assert!(found.contains(&cursor), "{cursor} in {found:?}");
             }
         }

@@ -286,11 +286,6 @@ fn draw_hint(pen: &mut Pen<'_>, theme: Theme, area: Rect) {
     ];
     let hint = hints.into_iter().find(|hint| width(hint) <= area.width);
     if let (Some(hint), true) = (hint, area.height > 0) {
-        pen.text(
-            area.x,
-            area.bottom() - 1,
-            hint,
-            theme.style(Meaning::Caution),
-        );
+        pen.text(area.x, area.bottom() - 1, hint, theme.style(Meaning::Caution));
     }
 }

@@ -24,12 +24,7 @@ pub struct Snap {
 /// A step that is shorter than `sep` cells gets `sep` cells; all longer ones keep one common scale, so that two
 /// modules of one size are drawn in one size (to within a cell). The scale is `per_cell` if the result fits in `max`
 /// with it, else the largest that fits. Where every step is long enough the whole is to scale.
-pub fn snap(
-    edges: impl IntoIterator<Item = Length>,
-    per_cell: Length,
-    max: u16,
-    sep: u16,
-) -> Option<Snap> {
+pub fn snap(edges: impl IntoIterator<Item = Length>, per_cell: Length, max: u16, sep: u16) -> Option<Snap> {
     let edges = sorted(edges);
     let sep = sep.max(1);
     let per_cell = per_cell.max(least_per_cell(&edges, max, sep)?);
@@ -37,10 +32,7 @@ pub fn snap(
     // Cells given to short steps, and the length of the long ones, up to an edge.
     let (mut given, mut long) = (0, 0);
     for (i, edge) in edges.iter().enumerate() {
-        match i
-            .checked_sub(1)
-            .map(|before| edge.nm() - edges[before].nm())
-        {
+        match i.checked_sub(1).map(|before| edge.nm() - edges[before].nm()) {
             Some(apart) if is_short(apart, per_cell, sep) => given += i64::from(sep),
             Some(apart) => long += apart,
             None => {}
@@ -48,10 +40,7 @@ pub fn snap(
         let cell = given + div_round(long, per_cell);
         cells.push((*edge, u16::try_from(cell).unwrap_or(max).min(max)));
     }
-    Some(Snap {
-        edges: cells,
-        per_cell,
-    })
+    Some(Snap { edges: cells, per_cell })
 }
 
 /// Gives each edge the nearest cell of its scale, letting edges share cells; for a picture that is too small.
@@ -132,8 +121,7 @@ impl Snap {
         let Some((first, last)) = self.edges.first().zip(self.edges.last()) else {
             return self.per_cell * i64::from(cell);
         };
-        let beyond =
-            |edge: &(Length, u16)| edge.0 + self.per_cell * (i64::from(cell) - i64::from(edge.1));
+        let beyond = |edge: &(Length, u16)| edge.0 + self.per_cell * (i64::from(cell) - i64::from(edge.1));
         if cell <= i32::from(first.1) {
             return beyond(first);
         }
@@ -215,8 +203,7 @@ mod tests {
     }
 
     fn any_edges() -> impl Strategy<Value = Vec<Length>> {
-        vec(-400_000_000_i64..3_000_000_000, 1..30)
-            .prop_map(|nm| nm.into_iter().map(Length::from_nm).collect())
+        vec(-400_000_000_i64..3_000_000_000, 1..30).prop_map(|nm| nm.into_iter().map(Length::from_nm).collect())
     }
 
     proptest! {

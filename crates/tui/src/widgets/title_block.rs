@@ -58,10 +58,7 @@ impl TitleBlock<'_> {
         };
         let [empty, nominal, full] = self.volts;
         vec![
-            fact(
-                "volts",
-                format!("{empty} / {nominal} / {full} V"),
-            ),
+            fact("volts", format!("{empty} / {nominal} / {full} V")),
             fact("energy", self.energy.to_owned()),
             fact("mass", self.mass.to_owned()),
             Fact {
@@ -124,16 +121,8 @@ impl TitleBlock<'_> {
             pen.rect(*edges, Drawn::WHOLE, Stroke::Light, line);
         }
         for (fact, edges) in facts.iter().zip(boxes) {
-            let (x, room) = (
-                edges.left + 1 + strip.air,
-                edges.inner_width() - 2 * strip.air,
-            );
-            pen.text(
-                edges.left + 1,
-                area.y,
-                &cut(fact.caption, edges.inner_width()),
-                line,
-            );
+            let (x, room) = (edges.left + 1 + strip.air, edges.inner_width() - 2 * strip.air);
+            pen.text(edges.left + 1, area.y, &cut(fact.caption, edges.inner_width()), line);
             self.draw_fact(pen, fact, x, area.y + 1, room);
         }
     }
@@ -186,10 +175,7 @@ fn strip(facts: &[Fact], room: u16) -> Option<Strip> {
         }
     }
     // The place of the tightest clearance may be cut, but not its number.
-    let number = facts[growing]
-        .spans
-        .first()
-        .map_or(0, |(text, _)| width(text));
+    let number = facts[growing].spans.first().map_or(0, |(text, _)| width(text));
     let (mut widths, wanted) = least(0, 6);
     let left = widths[growing]
         .checked_sub(wanted - room)
@@ -275,10 +261,7 @@ mod tests {
                 ("231 kg", "231"),
                 ("!! 3/8\"", "!! 3"),
             ] {
-                assert!(
-                    text.contains(whole) || !text.contains(part),
-                    "{columns}: {text}"
-                );
+                assert!(text.contains(whole) || !text.contains(part), "{columns}: {text}");
             }
         }
     }

@@ -52,10 +52,7 @@ impl Widget for &MessageLine<'_> {
             lines.truncate(rows);
             if let Some(last) = lines.last_mut() {
                 let room = area.width.saturating_sub(self.indent() + 3);
-                *last = format!(
-                    "{}...",
-                    super::pen::cut(last, room).trim_end_matches(['.', ' '])
-                );
+                *last = format!("{}...", super::pen::cut(last, room).trim_end_matches(['.', ' ']));
             }
         }
         pen.text(area.x + 1, area.y, self.meaning.mark(), style);
@@ -130,10 +127,7 @@ mod tests {
         let text = "a clearance of 3/8 where the rule asks for 1/2, see supercalifragilistic";
         for columns in 1..40 {
             let lines = wrap(text, columns);
-            assert!(
-                lines.iter().all(|line| width(line) <= columns),
-                "{columns} {lines:?}"
-            );
+            assert!(lines.iter().all(|line| width(line) <= columns), "{columns} {lines:?}");
             let without = |s: &str| s.replace(' ', "");
             assert_eq!(without(&lines.concat()), without(text));
         }

@@ -27,10 +27,7 @@ impl TooSmall {
 impl Widget for &TooSmall {
     fn render(self, area: Rect, buf: &mut Buffer) {
         let (columns, rows) = self.needed;
-        let text = format!(
-            "window {}x{}: {columns}x{rows} needed",
-            area.width, area.height
-        );
+        let text = format!("window {}x{}: {columns}x{rows} needed", area.width, area.height);
         let lines = wrap(&text, area.width);
         let mut pen = Pen::new(buf, area, self.theme);
         let count = u16::try_from(lines.len()).unwrap_or(u16::MAX);
@@ -57,14 +54,8 @@ mod tests {
 
     #[test]
     fn both_sizes_are_named() {
-        assert_eq!(
-            shown(&drawn(&PAGE, 40, 3)),
-            "\n       window 40x3: 80x24 needed\n\n"
-        );
-        assert_eq!(
-            shown(&drawn(&PAGE, 12, 3)),
-            "window 12x3:\n80x24 needed\n\n"
-        );
+        assert_eq!(shown(&drawn(&PAGE, 40, 3)), "\n       window 40x3: 80x24 needed\n\n");
+        assert_eq!(shown(&drawn(&PAGE, 12, 3)), "window 12x3:\n80x24 needed\n\n");
     }
 
     #[test]

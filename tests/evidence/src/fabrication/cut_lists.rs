@@ -2,8 +2,7 @@
 
 use enclosure::material::Material;
 use enclosure::{
-    BoxSpec, Built, Corners, Fastener, Flange, Form, Frame, Hole, HolePattern, Joint, Lid, Part,
-    Role, Sheet, build,
+    BoxSpec, Built, Corners, Fastener, Flange, Form, Frame, Hole, HolePattern, Joint, Lid, Part, Role, Sheet, build,
 };
 use serde_json::{Value, json};
 use tape::{Length, Volume};
@@ -18,8 +17,7 @@ pub(super) fn compared(entry: &Entry<'_>) -> Clear<Outcome> {
         return Ok(no_material(entry.inputs));
     };
     let spec = spec_of(entry.inputs, material)?;
-    let built =
-        build(&spec).map_err(|refusal| Unclear(format!("the box is refused: {refusal}")))?;
+    let built = build(&spec).map_err(|refusal| Unclear(format!("the box is refused: {refusal}")))?;
     let got = told(&built, &spec, &entry.expected)?;
     Ok(entry.compared(got))
 }
@@ -49,9 +47,7 @@ fn spec_of(inputs: Inputs<'_>, material: Material) -> Clear<BoxSpec> {
     } else {
         Lid::None
     };
-    let frame = inputs
-        .has("angle_frame")
-        .then(|| frame(inputs.part("angle_frame")));
+    let frame = inputs.has("angle_frame").then(|| frame(inputs.part("angle_frame")));
     Ok(BoxSpec {
         inside: inside
             .try_into()
@@ -96,10 +92,7 @@ fn flange(inputs: Inputs<'_>) -> Clear<Flange> {
 }
 
 fn frame(inputs: Inputs<'_>) -> Clear<Frame> {
-    #[expect(
-        clippy::cast_possible_truncation,
-        reason = "float to integer casts saturate"
-    )]
+    #[expect(clippy::cast_possible_truncation, reason = "float to integer casts saturate")]
     let grams_per_m = (inputs.float("kg_per_m")? * 1e3).round() as i64;
     Ok(Frame {
         leg: inputs.mm("leg")?,
@@ -119,15 +112,9 @@ fn joint(inputs: Inputs<'_>) -> Clear<Joint> {
 
 /// The built box in the words of the check.
 fn told(built: &Built, spec: &BoxSpec, expected: &Value) -> Clear<Value> {
-    let (bars, panels): (Vec<&Part>, Vec<&Part>) = built
-        .parts
-        .iter()
-        .partition(|part| part.role.form() == Form::Angle);
+    let (bars, panels): (Vec<&Part>, Vec<&Part>) = built.parts.iter().partition(|part| part.role.form() == Form::Angle);
     let [shell, shell_panels] = [shell_volume(built, spec), panel_volume(built)];
-    let ordered: Length = bars
-        .iter()
-        .map(|bar| bar.length * i64::from(bar.quantity))
-        .sum();
+    let ordered: Length = bars.iter().map(|bar| bar.length * i64::from(bar.quantity)).sum();
     let frame_kg = (built.grams - built.grams_without_frame()) / 1e3;
     let mut got = json!({
         "outside": built.shell.map(Length::as_mm),
@@ -156,10 +143,7 @@ fn rows(parts: &[&Part], expected: &Value) -> Clear<Vec<Value>> {
         let found = left.iter().position(|part| Some(part.role) == role(name));
         rows.extend(found.map(|index| told_part(name, left.remove(index))));
     }
-    rows.extend(
-        left.into_iter()
-            .map(|part| told_part(part.role.name(), part)),
-    );
+    rows.extend(left.into_iter().map(|part| told_part(part.role.name(), part)));
     Ok(rows)
 }
 
@@ -227,7 +211,5 @@ fn widest(lid: &Part, from_edge: fn(&Hole) -> Length, along: fn(&Hole) -> Length
         .map(along)
         .collect();
     line.sort_unstable();
-    line.windows(2)
-        .map(|two| (two[1] - two[0]).as_mm())
-        .reduce(f64::max)
+    line.windows(2).map(|two| (two[1] - two[0]).as_mm()).reduce(f64::max)
 }

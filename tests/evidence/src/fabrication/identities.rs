@@ -1,9 +1,7 @@
 //! What holds for every box, tried on a few.
 
 use enclosure::material::Material;
-use enclosure::{
-    BoxSpec, Built, Corners, EndCut, Fastener, Flange, Hole, Joint, Lid, Part, Role, Sheet, build,
-};
+use enclosure::{BoxSpec, Built, Corners, EndCut, Fastener, Flange, Hole, Joint, Lid, Part, Role, Sheet, build};
 use serde_json::json;
 use tape::{Area, Length, Volume};
 
@@ -24,28 +22,17 @@ pub(super) fn held(entry: &Entry<'_>) -> Clear<Outcome> {
             panels_fill_the_shell,
         ),
         ("convention D: the same shell volume", grooves_are_left),
-        (
-            "mass = volume x density for every part",
-            mass_is_volume_by_density,
-        ),
+        ("mass = volume x density for every part", mass_is_volume_by_density),
         ("A, B and C give the same total mass", same_mass),
         ("mitred flange short-point length", flange_ring),
         ("hole pattern: every pitch <= max pitch", even_holes),
     ];
-    let known = statements
-        .iter()
-        .find(|(start, _)| entry.what.starts_with(start));
+    let known = statements.iter().find(|(start, _)| entry.what.starts_with(start));
     let Some((_, holds)) = known else {
-        return Ok(Outcome::not_yet(
-            "bends, flat patterns or nesting, or unknown kind",
-        ));
+        return Ok(Outcome::not_yet("bends, flat patterns or nesting, or unknown kind"));
     };
     let boxes = boxes()?;
-    let broken: Vec<String> = boxes
-        .iter()
-        .filter(|tried| !holds(tried))
-        .map(Tried::name)
-        .collect();
+    let broken: Vec<String> = boxes.iter().filter(|tried| !holds(tried)).map(Tried::name).collect();
     let mut outcome = entry.compared(json!({ "holds": broken.is_empty() }));
     let tried = boxes.len();
     if broken.is_empty() {
@@ -79,11 +66,7 @@ fn boxes() -> Clear<Vec<Tried>> {
         ([761_325, 480_713, 199_987], 2_657, Material::MildSteel),
         ([301_001, 717_003, 309_517], 1_897, Material::Stainless304),
         ([160_000, 120_000, 400_000], 1_500, Material::Galvanised),
-        (
-            [1_057_275, 235_500, 181_500],
-            3_175,
-            Material::Aluminium5052,
-        ),
+        ([1_057_275, 235_500, 181_500], 3_175, Material::Aluminium5052),
     ];
     let mut boxes = Vec::new();
     for (inside, thickness, material) in sizes {
@@ -149,9 +132,7 @@ impl Tried {
     }
 
     fn in_every(&self, holds: impl Fn(Corners, &Built) -> bool) -> bool {
-        self.built
-            .iter()
-            .all(|(corners, built)| holds(*corners, built))
+        self.built.iter().all(|(corners, built)| holds(*corners, built))
     }
 }
 
@@ -169,17 +150,14 @@ fn shell(tried: &Tried) -> Volume {
 fn panels_fill_the_shell(tried: &Tried) -> bool {
     tried.in_every(|corners, built| {
         corners == Corners::CornerToCorner
-            || panel_volume(built) == shell(tried)
-                && shell_volume(built, &tried.spec) == shell(tried)
+            || panel_volume(built) == shell(tried) && shell_volume(built, &tried.spec) == shell(tried)
     })
 }
 
 fn grooves_are_left(tried: &Tried) -> bool {
     let ([length, width, depth], t) = (tried.spec.inside, tried.spec.wall.thickness);
     let grooves = t * t * depth * 4 + t * t * (length + width) * 2 + t * t * t * 4;
-    tried.in_every(|corners, built| {
-        corners != Corners::CornerToCorner || panel_volume(built) + grooves == shell(tried)
-    })
+    tried.in_every(|corners, built| corners != Corners::CornerToCorner || panel_volume(built) + grooves == shell(tried))
 }
 
 fn mass_is_volume_by_density(tried: &Tried) -> bool {
@@ -201,11 +179,7 @@ fn mass_is_volume_by_density(tried: &Tried) -> bool {
 /// The face of a part from its sizes: a mitred bar is a trapezoid.
 fn face(part: &Part) -> Area {
     let mitred = part.ends == [EndCut::Mitre45; 2];
-    let mean = if mitred {
-        part.length - part.width
-    } else {
-        part.length
-    };
+    let mean = if mitred { part.length - part.width } else { part.length };
     mean * part.width
 }
 
@@ -276,12 +250,7 @@ fn edges(lid: &Part) -> [Vec<Length>; 4] {
         line.sort_unstable();
         line
     };
-    [
-        line(y, x, false),
-        line(y, x, true),
-        line(x, y, false),
-        line(x, y, true),
-    ]
+    [line(y, x, false), line(y, x, true), line(x, y, false), line(x, y, true)]
 }
 
 /// Whether each hole has one opposite both centre lines.

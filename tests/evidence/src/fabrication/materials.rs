@@ -69,16 +69,9 @@ fn sheet_mass(entry: &Entry<'_>) -> Clear<Outcome> {
 fn pounds_by_gauge(entry: &Entry<'_>) -> Clear<Outcome> {
     let number = entry.inputs.count("gauge")?;
     let Some(thickness) = gauge::thickness(Scale::SheetSteel, number) else {
-        return Ok(Outcome::not_yet(format!(
-            "no gauge {number} of sheet steel"
-        )));
+        return Ok(Outcome::not_yet(format!("no gauge {number} of sheet steel")));
     };
-    let feet: Vec<f64> = entry
-        .inputs
-        .list("ft")?
-        .iter()
-        .filter_map(Value::as_f64)
-        .collect();
+    let feet: Vec<f64> = entry.inputs.list("ft")?.iter().filter_map(Value::as_f64).collect();
     let [width, length] = feet[..] else {
         return Err(Unclear("ft should be two numbers".to_owned()));
     };

@@ -19,17 +19,12 @@ pub(super) fn read(entry: Inputs<'_>) -> Clear<Instance> {
     };
     let items = if entry.has("items") {
         let list = entry.list("items")?.iter();
-        list.map(|item| read_item(Inputs(item), "size"))
-            .collect::<Clear<_>>()?
+        list.map(|item| read_item(Inputs(item), "size")).collect::<Clear<_>>()?
     } else {
         vec![read_item(entry, "item")?]
     };
     let distance = |key| {
-        if entry.has(key) {
-            entry.whole(key)
-        } else {
-            Ok(0)
-        }
+        if entry.has(key) { entry.whole(key) } else { Ok(0) }
     };
     Ok(Instance {
         hollows,
@@ -70,35 +65,20 @@ fn read_item(entry: Inputs<'_>, size: &str) -> Clear<Item> {
     })
 }
 
-const ALL_TURNS: [[usize; 3]; 6] = [
-    [0, 1, 2],
-    [1, 0, 2],
-    [0, 2, 1],
-    [2, 0, 1],
-    [1, 2, 0],
-    [2, 1, 0],
-];
+const ALL_TURNS: [[usize; 3]; 6] = [[0, 1, 2], [1, 0, 2], [0, 2, 1], [2, 0, 1], [1, 2, 0], [2, 1, 0]];
 
 fn read_turns(value: &Value) -> Clear<Vec<[usize; 3]>> {
     if value == "all" {
         return Ok(ALL_TURNS.to_vec());
     }
     let turn = |value: &Value| {
-        let numbers: Vec<u64> = value
-            .as_array()?
-            .iter()
-            .map(Value::as_u64)
-            .collect::<Option<_>>()?;
+        let numbers: Vec<u64> = value.as_array()?.iter().map(Value::as_u64).collect::<Option<_>>()?;
         ALL_TURNS
             .into_iter()
             .find(|turn| turn.iter().map(|&k| k as u64).eq(numbers.iter().copied()))
     };
-    let turns: Option<Vec<_>> = value
-        .as_array()
-        .and_then(|list| list.iter().map(turn).collect());
-    turns.ok_or_else(|| {
-        Unclear("orientations should be \"all\" or a list of permutations of 0, 1, 2".to_owned())
-    })
+    let turns: Option<Vec<_>> = value.as_array().and_then(|list| list.iter().map(turn).collect());
+    turns.ok_or_else(|| Unclear("orientations should be \"all\" or a list of permutations of 0, 1, 2".to_owned()))
 }
 
 /// The case as a request: one unit is one nanometre, so that nothing is rounded.

@@ -49,9 +49,10 @@ pub struct Instance {
 
 /// The first rule that a layout breaks, in words; `None` when it keeps them all.
 pub fn breach(instance: &Instance, layout: &[Placed]) -> Option<String> {
-    let alone = layout.iter().enumerate().find_map(|(index, module)| {
-        Some(format!("module {index} {}", misplaced(instance, module)?))
-    });
+    let alone = layout
+        .iter()
+        .enumerate()
+        .find_map(|(index, module)| Some(format!("module {index} {}", misplaced(instance, module)?)));
     alone
         .or_else(|| too_many(instance, layout))
         .or_else(|| too_close(instance, layout))
@@ -60,10 +61,7 @@ pub fn breach(instance: &Instance, layout: &[Placed]) -> Option<String> {
 /// What is wrong with a module, whatever the others do.
 fn misplaced(instance: &Instance, module: &Placed) -> Option<String> {
     let Some(hollow) = instance.hollows.get(module.cavity) else {
-        return Some(format!(
-            "is in cavity {}, which is not there",
-            module.cavity
-        ));
+        return Some(format!("is in cavity {}, which is not there", module.cavity));
     };
     let Some(item) = instance.items.get(module.kind) else {
         return Some(format!("is of kind {}, which is not there", module.kind));
@@ -71,16 +69,12 @@ fn misplaced(instance: &Instance, module: &Placed) -> Option<String> {
     let extents = [0, 1, 2].map(|axis| module.hi[axis] - module.lo[axis]);
     let stands = |turn: &[usize; 3]| turn.map(|own| item.size[own]) == extents;
     if !instance.turns.iter().any(stands) {
-        return Some(format!(
-            "measures {extents:?}, which is no way it may stand"
-        ));
+        return Some(format!("measures {extents:?}, which is no way it may stand"));
     }
     let margin = instance.margin;
     for axis in 0..3 {
         if module.lo[axis] < margin || module.hi[axis] > hollow.size[axis] - margin {
-            return Some(format!(
-                "is nearer than {margin} to a wall along axis {axis}"
-            ));
+            return Some(format!("is nearer than {margin} to a wall along axis {axis}"));
         }
     }
     let body = Block {

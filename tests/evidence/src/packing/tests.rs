@@ -119,11 +119,7 @@ fn layouts_from_outside_keep_the_rules_and_stop_keeping_them_when_moved() {
         assert_eq!(rules::breach(&instance, &layout), None, "{}", entry["name"]);
         let twice = layout[0];
         layout.push(twice);
-        assert!(
-            rules::breach(&instance, &layout).is_some(),
-            "{}",
-            entry["name"]
-        );
+        assert!(rules::breach(&instance, &layout).is_some(), "{}", entry["name"]);
         tried += 1;
     }
     assert!(tried > 0, "no layout comes with the checks");

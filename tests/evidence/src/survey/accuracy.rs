@@ -3,8 +3,7 @@
 use serde_json::{Map, Value, json};
 use tape::Length;
 use tape::reading::{
-    Reading, Tape, TapeClass, combine_repeats, default_sigma, limits, limits_sigma,
-    root_sum_square, worst_case,
+    Reading, Tape, TapeClass, combine_repeats, default_sigma, limits, limits_sigma, root_sum_square, worst_case,
 };
 
 use crate::compare::within;
@@ -32,15 +31,9 @@ pub(super) fn cases<'a>(section: &str, file: &'a Value, value: &'a Value) -> Vec
     for (name, row) in classes["table"].as_object().into_iter().flatten() {
         let named = |name: &str| format!("tape_classes {name}");
         match name.as_str() {
-            "I" => add(&named(name), classes, row, row.clone(), |_| {
-                Ok(row_of(TapeClass::I))
-            }),
-            "II" => add(&named(name), classes, row, row.clone(), |_| {
-                Ok(row_of(TapeClass::II))
-            }),
-            "III" => add(&named(name), classes, row, row.clone(), |_| {
-                Ok(row_of(TapeClass::III))
-            }),
+            "I" => add(&named(name), classes, row, row.clone(), |_| Ok(row_of(TapeClass::I))),
+            "II" => add(&named(name), classes, row, row.clone(), |_| Ok(row_of(TapeClass::II))),
+            "III" => add(&named(name), classes, row, row.clone(), |_| Ok(row_of(TapeClass::III))),
             _ => add(&named(name), classes, row, row.clone(), |_| Ok(json!({}))),
         }
     }
@@ -49,9 +42,7 @@ pub(super) fn cases<'a>(section: &str, file: &'a Value, value: &'a Value) -> Vec
         add(&id, classes, example, expected, limits_of_classes);
     }
     for (id, budget) in list(value, "reading_budget") {
-        let expected = only(budget, |key| {
-            !matches!(key, "inputs" | "how_known" | "source")
-        });
+        let expected = only(budget, |key| !matches!(key, "inputs" | "how_known" | "source"));
         add(&id, &value["combining"], budget, expected, reading_budget);
     }
     let rectangular = &value["rectangular"];
@@ -68,13 +59,9 @@ pub(super) fn cases<'a>(section: &str, file: &'a Value, value: &'a Value) -> Vec
     if value["combining"].is_object() {
         // By the rule itself: 3 and 4 make 5; of four readings the part of the tape, 3, stays, the rest, 4, is halved.
         let expected = json!({ "combined": 5.0, "mean_of_four": 13.0_f64.sqrt() });
-        add(
-            "combining",
-            &value["combining"],
-            &value["combining"],
-            expected,
-            |_| Ok(combining()),
-        );
+        add("combining", &value["combining"], &value["combining"], expected, |_| {
+            Ok(combining())
+        });
     }
     for (id, example) in list(&value["stack_up"], "examples") {
         let expected = only(example, |key| {
@@ -101,9 +88,7 @@ type Work = fn(Inputs<'_>) -> Clear<Value>;
 /// The entries of a list that may not be there, with a name for each.
 fn list<'a>(value: &'a Value, key: &str) -> Vec<(String, &'a Value)> {
     let entries = value[key].as_array().into_iter().flatten().enumerate();
-    entries
-        .map(|(index, entry)| (numbered(key, index), entry))
-        .collect()
+    entries.map(|(index, entry)| (numbered(key, index), entry)).collect()
 }
 
 /// An entry with only some of its keys.
@@ -153,9 +138,7 @@ fn limits_of_classes(entry: Inputs<'_>) -> Clear<Value> {
 }
 
 fn metres(entry: Inputs<'_>) -> Clear<Length> {
-    entry
-        .float("length_m")
-        .map(|metres| Length::from_mm(metres * 1e3))
+    entry.float("length_m").map(|metres| Length::from_mm(metres * 1e3))
 }
 
 /// A reading from the hook.
@@ -166,9 +149,7 @@ fn reading_budget(entry: Inputs<'_>) -> Clear<Value> {
         "II" => TapeClass::II,
         "III" => TapeClass::III,
         other => {
-            return Err(Unclear(format!(
-                "tape_class {other} is none of I, II and III"
-            )));
+            return Err(Unclear(format!("tape_class {other} is none of I, II and III")));
         }
     };
     let tape = Tape {
@@ -216,13 +197,8 @@ fn combining() -> Value {
 }
 
 fn stack_up(example: Inputs<'_>) -> Clear<Value> {
-    let tolerances: Option<Vec<f64>> = example
-        .list("tolerances")?
-        .iter()
-        .map(Value::as_f64)
-        .collect();
-    let tolerances =
-        tolerances.ok_or_else(|| Unclear("tolerances should be numbers".to_owned()))?;
+    let tolerances: Option<Vec<f64>> = example.list("tolerances")?.iter().map(Value::as_f64).collect();
+    let tolerances = tolerances.ok_or_else(|| Unclear("tolerances should be numbers".to_owned()))?;
     let (worst, rss) = (worst_case(&tolerances), root_sum_square(&tolerances));
     let mut got = json!({ "worst_case": worst, "rss": rss });
     if example.has("nominal_gap") {

@@ -54,9 +54,7 @@ fn outcome(entry: Inputs<'_>, expected: &Value) -> Clear<Outcome> {
         "in" => Units::Inch,
         "mm" => Units::Millimetre,
         other => {
-            return Ok(Outcome::not_yet(format!(
-                "lengths typed with {other} as the unit"
-            )));
+            return Ok(Outcome::not_yet(format!("lengths typed with {other} as the unit")));
         }
     };
     let text = entry.text("text")?;
@@ -119,12 +117,8 @@ fn applies(reason: &str, text: &str) -> Option<bool> {
         "exponent" => follows(digit, 'e', |c| c.is_ascii_digit() || c == '-' || c == '+'),
         "no_number" => !text.is_empty() && !text.chars().any(char::is_numeric),
         "spaced_hyphen" => follows(|c| c == ' ', '-', |c| c == ' '),
-        "non_ascii_digit" => text
-            .chars()
-            .any(|c| c.is_numeric() && !c.is_ascii() && !vulgar(c)),
-        "mixed_systems" => {
-            holds(&["mm", "cm"]) && (holds(&["'", "\"", "ft"]) || words().any(|word| word == "in"))
-        }
+        "non_ascii_digit" => text.chars().any(|c| c.is_numeric() && !c.is_ascii() && !vulgar(c)),
+        "mixed_systems" => holds(&["mm", "cm"]) && (holds(&["'", "\"", "ft"]) || words().any(|word| word == "in")),
         "bad_plus_minus" => ["+-", "+/-", "±"].iter().any(|sign| text.ends_with(sign)),
         _ => return None,
     })
@@ -153,8 +147,7 @@ mod tests {
         #[case] reason: &str,
         #[case] verdict: Verdict,
     ) {
-        let entry =
-            json!({ "text": text, "session_unit": "in", "accept": false, "reason": reason });
+        let entry = json!({ "text": text, "session_unit": "in", "accept": false, "reason": reason });
         let outcome = outcome(Inputs(&entry), &expected(&entry)).unwrap();
         assert_eq!(outcome.verdict, verdict, "{}", outcome.note);
     }

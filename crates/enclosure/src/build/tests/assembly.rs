@@ -66,27 +66,14 @@ pub(super) fn panel_blocks(spec: &BoxSpec, built: &Built) -> Vec<Block> {
         Corners::CornerToCorner => (t, t, t, f),
     };
     let mut blocks = vec![flat(part(built, Role::Floor), [floor_at, floor_at, zero])];
-    blocks.extend(along(
-        part(built, Role::LongSide),
-        side_start,
-        [zero, short],
-        foot,
-    ));
-    blocks.extend(across(
-        part(built, Role::End),
-        end_start,
-        [zero, long],
-        foot,
-    ));
+    blocks.extend(along(part(built, Role::LongSide), side_start, [zero, short], foot));
+    blocks.extend(across(part(built, Role::End), end_start, [zero, long], foot));
     blocks
 }
 
 /// Plate and skirt of a cap.
 pub(super) fn cap_blocks(spec: &BoxSpec, built: &Built) -> Vec<Block> {
-    let Lid::Cap {
-        sheet, out, deep, ..
-    } = spec.lid
-    else {
+    let Lid::Cap { sheet, out, deep, .. } = spec.lid else {
         unreachable!()
     };
     let t = sheet.thickness;
@@ -94,12 +81,7 @@ pub(super) fn cap_blocks(spec: &BoxSpec, built: &Built) -> Vec<Block> {
     let short = built.shell[1 - spec.long_axis()] + out - t;
     let top = built.body[2];
     let mut blocks = vec![flat(part(built, Role::LidPlate), [-out, -out, top - t])];
-    blocks.extend(along(
-        part(built, Role::SkirtLong),
-        -out,
-        [-out, short],
-        top - deep,
-    ));
+    blocks.extend(along(part(built, Role::SkirtLong), -out, [-out, short], top - deep));
     blocks.extend(across(
         part(built, Role::SkirtShort),
         -out + t,
@@ -112,8 +94,7 @@ pub(super) fn cap_blocks(spec: &BoxSpec, built: &Built) -> Vec<Block> {
 /// The holes of all four flange bars, from the lower left corner of the lid above them.
 pub(super) fn flange_holes(spec: &BoxSpec, built: &Built) -> Vec<[Length; 2]> {
     let Lid::Flat {
-        flange: Some(flange),
-        ..
+        flange: Some(flange), ..
     } = spec.lid
     else {
         unreachable!()
@@ -128,11 +109,6 @@ pub(super) fn flange_holes(spec: &BoxSpec, built: &Built) -> Vec<[Length; 2]> {
     let short = part(built, Role::FlangeShort).holes.iter();
     // Outer edges outward: the lower bar as it is, the others turned round to their sides.
     long.flat_map(|hole| [[hole.x, hole.y], [length - hole.x, width - hole.y]])
-        .chain(short.flat_map(|hole| {
-            [
-                [length - hole.y, start + hole.x],
-                [hole.y, width - start - hole.x],
-            ]
-        }))
+        .chain(short.flat_map(|hole| [[length - hole.y, start + hole.x], [hole.y, width - start - hole.x]]))
         .collect()
 }

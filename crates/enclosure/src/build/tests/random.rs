@@ -40,30 +40,25 @@ fn joint() -> impl Strategy<Value = Joint> {
 /// A box without a lid.
 pub(super) fn open() -> impl Strategy<Value = BoxSpec> {
     let inside = [length(60, 2_000), length(60, 2_000), length(60, 600)];
-    (
-        inside,
-        sheet(8),
-        sheet(8),
-        prop::sample::select(ALL_CORNERS.to_vec()),
-    )
-        .prop_map(|(inside, wall, floor, corners)| BoxSpec {
+    (inside, sheet(8), sheet(8), prop::sample::select(ALL_CORNERS.to_vec())).prop_map(
+        |(inside, wall, floor, corners)| BoxSpec {
             inside,
             wall,
             floor,
             corners,
             lid: Lid::None,
             frame: None,
-        })
+        },
+    )
 }
 
 /// A box with a flat lid screwed to a flange.
 pub(super) fn flanged() -> impl Strategy<Value = BoxSpec> {
-    let flange =
-        (length(16, 40), length(2, 8), joint()).prop_map(|(width, thickness, joint)| Flange {
-            width,
-            thickness,
-            joint,
-        });
+    let flange = (length(16, 40), length(2, 8), joint()).prop_map(|(width, thickness, joint)| Flange {
+        width,
+        thickness,
+        joint,
+    });
     let fastener = (length(5, 7), length(15, 200)).prop_map(|(hole, most_pitch)| Fastener {
         diameter: Length::mm(5),
         hole,
@@ -72,8 +67,8 @@ pub(super) fn flanged() -> impl Strategy<Value = BoxSpec> {
         most_pitch,
     });
     let edge = prop::option::of(length(4, 12));
-    (open(), sheet(4), flange, gasket(), fastener, edge).prop_map(
-        |(body, sheet, flange, gasket, fastener, edge)| BoxSpec {
+    (open(), sheet(4), flange, gasket(), fastener, edge).prop_map(|(body, sheet, flange, gasket, fastener, edge)| {
+        BoxSpec {
             lid: Lid::Flat {
                 sheet,
                 flange: Some(flange),
@@ -82,21 +77,19 @@ pub(super) fn flanged() -> impl Strategy<Value = BoxSpec> {
                 edge,
             },
             ..body
-        },
-    )
+        }
+    })
 }
 
 /// A box with a cap.
 pub(super) fn capped() -> impl Strategy<Value = BoxSpec> {
-    (open(), sheet(4), length(0, 6), length(5, 60), gasket()).prop_map(
-        |(body, sheet, play, deep, gasket)| BoxSpec {
-            lid: Lid::Cap {
-                sheet,
-                out: sheet.thickness + play,
-                deep,
-                gasket,
-            },
-            ..body
+    (open(), sheet(4), length(0, 6), length(5, 60), gasket()).prop_map(|(body, sheet, play, deep, gasket)| BoxSpec {
+        lid: Lid::Cap {
+            sheet,
+            out: sheet.thickness + play,
+            deep,
+            gasket,
         },
-    )
+        ..body
+    })
 }

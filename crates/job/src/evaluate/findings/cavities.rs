@@ -48,7 +48,10 @@ fn shape(look: &Look<'_>, cavity: &CavityResult, findings: &mut Vec<Finding>) {
             Grave::Caution,
             subject,
             &cavity.name,
-            format!("the two diagonals of the {face} differ by {}: it is not square, or one is misread", look.up(*difference)),
+            format!(
+                "the two diagonals of the {face} differ by {}: it is not square, or one is misread",
+                look.up(*difference)
+            ),
             SKEW_SOURCE,
             "tape both diagonals again; allow for the lean when you set the margin",
         ));
@@ -70,11 +73,18 @@ fn shape(look: &Look<'_>, cavity: &CavityResult, findings: &mut Vec<Finding>) {
         }
     }
     if cavity.space.is_some() {
-        let single = cavity.dimensions.iter().flatten().filter(|d| d.usable.places.len() == 1).count();
+        let single = cavity
+            .dimensions
+            .iter()
+            .flatten()
+            .filter(|d| d.usable.places.len() == 1)
+            .count();
         let more = match (single, skewed) {
             (_, true) => "",
             (0, _) => "compare the diagonals before you cut",
-            _ => "tape each dimension at several places (front, rear, top, bottom) and compare the diagonals before you cut",
+            _ => {
+                "tape each dimension at several places (front, rear, top, bottom) and compare the diagonals before you cut"
+            }
         };
         let diagonals = match cavity.unused {
             0 => String::new(),
@@ -99,13 +109,18 @@ fn keep_outs(cavity: &CavityResult, findings: &mut Vec<Finding>) {
     let Some(space) = cavity.space else { return };
     for keep_out in cavity.keep_outs.iter().filter(|k| k.counts) {
         // A keep-out right at a wall is in the way of nothing but still meant: only one wholly outside is odd.
-        let beyond = Axis::ALL.into_iter().any(|axis| keep_out.cuboid.gap_along(&space, axis) > keep_out.margin);
+        let beyond = Axis::ALL
+            .into_iter()
+            .any(|axis| keep_out.cuboid.gap_along(&space, axis) > keep_out.margin);
         if beyond {
             findings.push(finding(
                 Grave::Note,
                 Subject::KeepOut(keep_out.id),
                 &keep_out.name,
-                format!("lies outside {}, farther than its margin: it changes nothing", cavity.name),
+                format!(
+                    "lies outside {}, farther than its margin: it changes nothing",
+                    cavity.name
+                ),
                 "",
                 "check its readings",
             ));

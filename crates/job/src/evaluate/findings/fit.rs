@@ -12,7 +12,8 @@ use crate::finding::{Finding, Grave, Subject};
 
 /// What two people may lift by the guideline that the limit comes from.
 const TWO_PEOPLE_G: i64 = 33_000;
-const LIFT_SOURCE: &str = "manual handling filter figures (25 kg one man close to the waist, 33 kg two), as restated by safety pages";
+const LIFT_SOURCE: &str =
+    "manual handling filter figures (25 kg one man close to the waist, 33 kg two), as restated by safety pages";
 
 pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     for (i, battery_box) in look.evaluation.boxes.iter().enumerate() {
@@ -35,7 +36,14 @@ fn build(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) 
     let subject = Subject::Box(battery_box.id);
     if let Some(fault) = &battery_box.fault {
         let fix = "change that value on the Boxes page";
-        findings.push(finding(Grave::Stop, subject, &battery_box.name, format!("cannot be built: {fault}"), "", fix));
+        findings.push(finding(
+            Grave::Stop,
+            subject,
+            &battery_box.name,
+            format!("cannot be built: {fault}"),
+            "",
+            fix,
+        ));
     }
     if battery_box.inside.is_none() {
         findings.push(finding(
@@ -55,7 +63,10 @@ fn build(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) 
             Grave::Caution,
             subject,
             &battery_box.name,
-            format!("the flange of {} is narrow for the lid screws", look.down(look.build.flange_out)),
+            format!(
+                "the flange of {} is narrow for the lid screws",
+                look.down(look.build.flange_out)
+            ),
             "common practice, no source: a flange at least twice the screw's diameter wide",
             "widen the flange or take thinner screws",
         ));
@@ -64,25 +75,61 @@ fn build(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) 
 
 /// Overlaps and margins in the cavity. One finding for each wall or thing, not one for each face.
 fn in_cavity(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
-    let Some(cavity) = look.evaluation.cavity(battery_box.cavity) else { return };
+    let Some(cavity) = look.evaluation.cavity(battery_box.cavity) else {
+        return;
+    };
     let Some(space) = cavity.space else { return };
-    let Some(all) = battery_box.solids.iter().copied().reduce(|a, b| a.hull(&b)) else { return };
+    let Some(all) = battery_box.solids.iter().copied().reduce(|a, b| a.hull(&b)) else {
+        return;
+    };
     for face in Face::ALL {
-        let free = if face.is_high() { space.face(face) - all.face(face) } else { all.face(face) - space.face(face) };
-        clash(look, battery_box, free, look.trust.margin, &format!("the {}", wall_name(face)), Some(face), findings);
+        let free = if face.is_high() {
+            space.face(face) - all.face(face)
+        } else {
+            all.face(face) - space.face(face)
+        };
+        clash(
+            look,
+            battery_box,
+            free,
+            look.trust.margin,
+            &format!("the {}", wall_name(face)),
+            Some(face),
+            findings,
+        );
     }
     for keep_out in cavity.keep_outs.iter().filter(|k| k.counts) {
         let free = separation(&battery_box.solids, &[keep_out.cuboid]);
         let towards = battery_box.around.as_ref().and_then(|around| {
-            around.faces.iter().find(|c| c.near == Near::KeepOut(keep_out.id)).map(|c| c.face)
+            around
+                .faces
+                .iter()
+                .find(|c| c.near == Near::KeepOut(keep_out.id))
+                .map(|c| c.face)
         });
-        clash(look, battery_box, free, keep_out.margin, &keep_out.name, towards, findings);
+        clash(
+            look,
+            battery_box,
+            free,
+            keep_out.margin,
+            &keep_out.name,
+            towards,
+            findings,
+        );
     }
 }
 
 fn between_boxes(look: &Look<'_>, a: &BoxResult, b: &BoxResult, findings: &mut Vec<Finding>) {
     if !a.solids.is_empty() && !b.solids.is_empty() {
-        clash(look, a, separation(&a.solids, &b.solids), look.trust.margin, &b.name, None, findings);
+        clash(
+            look,
+            a,
+            separation(&a.solids, &b.solids),
+            look.trust.margin,
+            &b.name,
+            None,
+            findings,
+        );
     }
 }
 
@@ -99,7 +146,11 @@ fn clash(
     let (grave, words, short) = if free.is_negative() {
         (Grave::Stop, format!("runs into {to} by {}", look.up(-free)), -free)
     } else if free < asked {
-        let words = format!("has {} to {to}, less than the margin of {}", look.down(free), look.down(asked));
+        let words = format!(
+            "has {} to {to}, less than the margin of {}",
+            look.down(free),
+            look.down(asked)
+        );
         (Grave::Caution, words, asked - free)
     } else {
         return;
@@ -118,10 +169,17 @@ fn clash(
 /// How to make room at `face`: by moving away from it where the other side has that much to give, else by a smaller
 /// box or more space.
 fn fix(look: &Look<'_>, battery_box: &BoxResult, face: Face, short: Length) -> String {
-    let other = battery_box.around.as_ref().map(|around| &around.faces[face.opposite().index()]);
+    let other = battery_box
+        .around
+        .as_ref()
+        .map(|around| &around.faces[face.opposite().index()]);
     match other {
         Some(other) if other.distance - other.asked < short => {
-            let to_share = battery_box.around.as_ref().map_or(Length::ZERO, |a| a.faces[face.index()].distance) + other.distance;
+            let to_share = battery_box
+                .around
+                .as_ref()
+                .map_or(Length::ZERO, |a| a.faces[face.index()].distance)
+                + other.distance;
             format!(
                 "moving it will not do: {} to share between {} and {}; make the box smaller or the space larger",
                 look.down(to_share),
@@ -159,14 +217,24 @@ fn stance(module: &ModuleResult, kind: &KindResult, findings: &mut Vec<Finding>)
     let subject = Subject::Module(module.id);
     if !kind.orientations.contains(&module.stands) {
         let words = format!("stands in a way that {} may not", kind.name);
-        findings.push(finding(Grave::Stop, subject, &module.label, words, "", "turn it, or allow that way"));
+        findings.push(finding(
+            Grave::Stop,
+            subject,
+            &module.label,
+            words,
+            "",
+            "turn it, or allow that way",
+        ));
     }
     match &kind.stack {
         Some(stack) if !(stack.min..=stack.max).contains(&module.count) => findings.push(finding(
             Grave::Stop,
             subject,
             &module.label,
-            format!("holds {} modules; a stack of {} holds {} to {}", module.count, kind.name, stack.min, stack.max),
+            format!(
+                "holds {} modules; a stack of {} holds {} to {}",
+                module.count, kind.name, stack.min, stack.max
+            ),
             "",
             "change the number in the stack",
         )),
@@ -207,21 +275,37 @@ fn pairs(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) 
     let gap = look.trust.gap;
     for (i, a) in battery_box.modules.iter().enumerate() {
         // Only modules that have something nearer than the gap are looked at pair by pair.
-        let crowded = a.around.as_ref().is_some_and(|x| x.nearest.distance < gap || x.faces.iter().any(|c| c.distance < gap));
+        let crowded = a
+            .around
+            .as_ref()
+            .is_some_and(|x| x.nearest.distance < gap || x.faces.iter().any(|c| c.distance < gap));
         if !crowded {
             continue;
         }
         // One finding for each module, not one for each pair: a heap of modules would drown everything else.
-        let short = battery_box.modules[i + 1..].iter().map(|b| (a.cuboid.separation(&b.cuboid), b));
+        let short = battery_box.modules[i + 1..]
+            .iter()
+            .map(|b| (a.cuboid.separation(&b.cuboid), b));
         let short: Vec<(Length, &ModuleResult)> = short.filter(|(free, _)| *free < gap).collect();
-        let Some(&(free, b)) = short.iter().min_by_key(|(free, b)| (*free, b.id)) else { continue };
-        let others = if short.len() > 1 { format!(" and {} more", short.len() - 1) } else { String::new() };
+        let Some(&(free, b)) = short.iter().min_by_key(|(free, b)| (*free, b.id)) else {
+            continue;
+        };
+        let others = if short.len() > 1 {
+            format!(" and {} more", short.len() - 1)
+        } else {
+            String::new()
+        };
         let subject = Subject::Module(a.id);
         if free.is_negative() {
             let words = format!("and {} are in the same place by {}{others}", b.label, look.up(-free));
             findings.push(finding(Grave::Stop, subject, &a.label, words, "", "move one of them"));
         } else {
-            let words = format!("has {} to {}, less than the gap of {}{others}", look.down(free), b.label, look.down(gap));
+            let words = format!(
+                "has {} to {}, less than the gap of {}{others}",
+                look.down(free),
+                b.label,
+                look.down(gap)
+            );
             let fix = format!("move one of them by {}", look.up(gap - free));
             findings.push(finding(Grave::Caution, subject, &a.label, words, "", fix));
         }
@@ -236,7 +320,14 @@ fn mass(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
         && total > limit.0
     {
         let words = format!("weighs {} loaded, more than the {} you allow", kg(total), kg(limit.0));
-        findings.push(finding(Grave::Caution, subject, name, words, "", "split it, or use lighter sheet"));
+        findings.push(finding(
+            Grave::Caution,
+            subject,
+            name,
+            words,
+            "",
+            "split it, or use lighter sheet",
+        ));
     }
     if battery_box.built.is_some() && total > TWO_PEOPLE_G {
         let words = format!(
@@ -252,7 +343,9 @@ fn mass(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
 
 /// Rounding on the cut list may take no more than the fitting room.
 fn rounding(look: &Look<'_>, summary: &BoxSummary, findings: &mut Vec<Finding>) {
-    let Some(battery_box) = look.evaluation.boxes.iter().find(|b| b.name == summary.name) else { return };
+    let Some(battery_box) = look.evaluation.boxes.iter().find(|b| b.name == summary.name) else {
+        return;
+    };
     for axis in [Axis::X, Axis::Y] {
         let loss = summary.loss[axis.index()];
         let room = look.build.fit * 2;

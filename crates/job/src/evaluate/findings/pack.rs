@@ -32,18 +32,29 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
             Grave::Caution,
             Subject::Pack,
             "pack",
-            format!("{} are laid out together; each is reckoned as a pack of its own", names.join(" and ")),
+            format!(
+                "{} are laid out together; each is reckoned as a pack of its own",
+                names.join(" and ")
+            ),
             "",
             "different kinds must not be joined in one string",
         ));
     }
-    let full = placed.iter().filter_map(|p| p.figures.as_ref()).map(|f| f.volts.full).max();
+    let full = placed
+        .iter()
+        .filter_map(|p| p.figures.as_ref())
+        .map(|f| f.volts.full)
+        .max();
     if let Some(full) = full.filter(|&v| voltage_class(v, Current::Dc) != VoltageClass::A) {
         findings.push(finding(
             Grave::Note,
             Subject::Pack,
             "pack",
-            format!("{:.1} V full is over 60 V dc: voltage class {}, touching it can kill", full.get(), voltage_class(full, Current::Dc).name()),
+            format!(
+                "{:.1} V full is over 60 V dc: voltage class {}, touching it can kill",
+                full.get(),
+                voltage_class(full, Current::Dc).name()
+            ),
             VoltageClass::SOURCE,
             "work insulated, cover what is finished, keep the service disconnect out",
         ));
@@ -71,15 +82,27 @@ fn strings(look: &Look<'_>, pack: &PackResult, findings: &mut Vec<Finding>) {
             PackGrave::Caution => Grave::Caution,
         };
         let source = "your entries for drive, charger and module";
-        findings.push(finding(grave, subject, name, objection.words(), source, objection.fix()));
+        findings.push(finding(
+            grave,
+            subject,
+            name,
+            objection.words(),
+            source,
+            objection.fix(),
+        ));
     }
     if pack.left_over > 0 {
-        let a = pack.arrangement.map_or(String::new(), |a| format!("{}s{}p", a.series, a.parallel));
+        let a = pack
+            .arrangement
+            .map_or(String::new(), |a| format!("{}s{}p", a.series, a.parallel));
         findings.push(finding(
             Grave::Caution,
             subject,
             name,
-            format!("{} of the {} placed belong to no whole string ({a} takes the rest)", pack.left_over, pack.placed),
+            format!(
+                "{} of the {} placed belong to no whole string ({a} takes the rest)",
+                pack.left_over, pack.placed
+            ),
             "",
             format!("take {} out, or place enough for another string", pack.left_over),
         ));
@@ -103,6 +126,13 @@ fn strings(look: &Look<'_>, pack: &PackResult, findings: &mut Vec<Finding>) {
     }
     if look.job.drive.min_volts.is_none() || look.job.drive.max_volts.is_none() {
         let fix = "enter the drive's least and most volts";
-        findings.push(finding(Grave::Note, subject, name, "the drive's window is not known", "", fix));
+        findings.push(finding(
+            Grave::Note,
+            subject,
+            name,
+            "the drive's window is not known",
+            "",
+            fix,
+        ));
     }
 }

@@ -48,12 +48,8 @@ fn edits_of_a_saved_job_are_found_again() {
     let shop = Shop::new();
     assert_eq!(shop.found(), None);
     let recovery = shop.of_job();
-    recovery
-        .write(Some(Fingerprint::of(BASE)), b"edited")
-        .unwrap();
-    recovery
-        .write(Some(Fingerprint::of(BASE)), b"edited more")
-        .unwrap();
+    recovery.write(Some(Fingerprint::of(BASE)), b"edited").unwrap();
+    recovery.write(Some(Fingerprint::of(BASE)), b"edited more").unwrap();
     drop(recovery);
     assert_eq!(shop.found(), Some((b"edited more".to_vec(), Base::Same)));
     assert!(shop.folder.path().join(".van.pack.recovery").exists());
@@ -65,9 +61,7 @@ fn edits_of_a_saved_job_are_found_again() {
 #[test]
 fn tells_what_became_of_the_job_meanwhile() {
     let shop = Shop::new();
-    shop.of_job()
-        .write(Some(Fingerprint::of(BASE)), b"edited")
-        .unwrap();
+    shop.of_job().write(Some(Fingerprint::of(BASE)), b"edited").unwrap();
     save(&shop.job(), b"by somebody else").unwrap();
     assert_eq!(shop.found(), Some((b"edited".to_vec(), Base::Changed)));
     fs::remove_file(shop.job()).unwrap();
@@ -80,9 +74,7 @@ fn tells_what_became_of_the_job_meanwhile() {
 fn nothing_is_offered_that_is_saved_already() {
     let shop = Shop::new();
     let recovery = shop.of_job();
-    recovery
-        .write(Some(Fingerprint::of(BASE)), b"edited")
-        .unwrap();
+    recovery.write(Some(Fingerprint::of(BASE)), b"edited").unwrap();
     save(&shop.job(), b"edited").unwrap(); // and killed before it could discard
     assert_eq!(shop.found(), None);
     assert!(recovery.path().exists());
@@ -91,9 +83,7 @@ fn nothing_is_offered_that_is_saved_already() {
 #[test]
 fn a_folder_may_be_moved_with_job_and_recovery_file() {
     let shop = Shop::new();
-    shop.of_job()
-        .write(Some(Fingerprint::of(BASE)), b"edited")
-        .unwrap();
+    shop.of_job().write(Some(Fingerprint::of(BASE)), b"edited").unwrap();
     let moved = tempfile::tempdir().unwrap();
     for name in ["van.pack", ".van.pack.recovery"] {
         fs::rename(shop.folder.path().join(name), moved.path().join(name)).unwrap();
@@ -124,10 +114,7 @@ fn a_damaged_file_is_reported_and_left(#[case] damage: fn(&mut Vec<u8>)) {
     assert_eq!(aside, shop.folder.path().join("van.pack.recovery-1"));
     assert_eq!(fs::read(&aside).unwrap(), file);
     assert_eq!(shop.found(), None);
-    assert!(
-        set_aside(recovery.path()).is_err(),
-        "nothing there any more"
-    );
+    assert!(set_aside(recovery.path()).is_err(), "nothing there any more");
     assert_eq!(fs::read(&aside).unwrap(), file);
 }
 
@@ -147,9 +134,7 @@ fn a_newer_file_is_reported_and_left() {
 fn falls_back_to_a_moment_earlier(#[case] damaged: bool) {
     let shop = Shop::new();
     let recovery = shop.of_job();
-    recovery
-        .write(Some(Fingerprint::of(BASE)), b"earlier")
-        .unwrap();
+    recovery.write(Some(Fingerprint::of(BASE)), b"earlier").unwrap();
     recovery.keep_older().unwrap();
     if damaged {
         fs::write(recovery.path(), "").unwrap();
@@ -160,9 +145,7 @@ fn falls_back_to_a_moment_earlier(#[case] damaged: bool) {
     assert_eq!(found.path, recovery.path());
     assert!(found.lost_latest);
 
-    recovery
-        .write_unsettled(Some(Fingerprint::of(BASE)), b"later")
-        .unwrap();
+    recovery.write_unsettled(Some(Fingerprint::of(BASE)), b"later").unwrap();
     recovery.settle().unwrap();
     assert_eq!(shop.found(), Some((b"later".to_vec(), Base::Same)));
     recovery.discard().unwrap();

@@ -192,11 +192,7 @@ fn a_full_disk_is_named_with_file_attempt_and_fix() {
         panic!("{error}");
     };
     assert_eq!((trouble.tried, &trouble.path), (Tried::Write, &shop.job()));
-    assert!(
-        error
-            .fix()
-            .starts_with("free some space on the disk that holds ")
-    );
+    assert!(error.fix().starts_with("free some space on the disk that holds "));
     assert!(error.to_string().starts_with("not saved: "));
 }
 
@@ -217,9 +213,7 @@ fn refuses_with_a_way_out(#[case] name: &str, #[case] fix: &str) {
     let shop = Shop::new();
     fs::write(shop.path("note.txt"), "note").unwrap();
     fs::write(shop.path("read-only.pack"), "old").unwrap();
-    let mut permissions = fs::metadata(shop.path("read-only.pack"))
-        .unwrap()
-        .permissions();
+    let mut permissions = fs::metadata(shop.path("read-only.pack")).unwrap().permissions();
     permissions.set_readonly(true);
     fs::set_permissions(shop.path("read-only.pack"), permissions).unwrap();
 

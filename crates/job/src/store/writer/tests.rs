@@ -54,11 +54,7 @@ fn after_a_flush_the_latest_is_on_the_disk() {
         }
     }
     drop(writer);
-    assert_eq!(
-        shop.found(),
-        Some(b"edit 499".to_vec()),
-        "dropping writes what is left"
-    );
+    assert_eq!(shop.found(), Some(b"edit 499".to_vec()), "dropping writes what is left");
 }
 
 #[test]
@@ -69,21 +65,14 @@ fn the_latest_overtakes_those_still_waiting() {
         shared.order(|state| state.wanted = Some(edit.as_bytes().into()));
     }
     let Next::Write {
-        order,
-        content,
-        settle,
-        ..
+        order, content, settle, ..
     } = shared.next(None)
     else {
         panic!("there is something to write");
     };
     assert_eq!((order, settle), (3, false));
     assert_eq!(content.as_deref(), Some(&b"three"[..]));
-    shared.done(
-        order,
-        false,
-        shop.recovery().write_unsettled(None, b"three"),
-    );
+    shared.done(order, false, shop.recovery().write_unsettled(None, b"three"));
     // Nothing more comes: after a pause it is to be settled, and then it is.
     assert!(matches!(shared.next(None), Next::Settle { order: 3 }));
     shared.done(order, true, Ok(()));
@@ -150,9 +139,5 @@ fn an_error_is_kept_until_a_write_succeeds() {
     fs::remove_dir_all(in_the_way).unwrap();
     writer.flush().unwrap();
     assert!(writer.last_error().is_none());
-    assert_eq!(
-        shop.found(),
-        Some(b"edited".to_vec()),
-        "flush tried it again"
-    );
+    assert_eq!(shop.found(), Some(b"edited".to_vec()), "flush tried it again");
 }

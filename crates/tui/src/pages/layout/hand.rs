@@ -107,8 +107,12 @@ pub fn turn(model: &mut Model) {
         model.refuse("a box turns with its modules: select a module (o)");
         return;
     };
-    let Some((_, module)) = model.evaluation.module(id) else { return };
-    let Some(kind) = model.evaluation.kind(module.kind) else { return };
+    let Some((_, module)) = model.evaluation.module(id) else {
+        return;
+    };
+    let Some(kind) = model.evaluation.kind(module.kind) else {
+        return;
+    };
     match next_stance(kind, module.stands, module.count) {
         Some(to) => {
             // A refusal is already told in the message line.
@@ -158,19 +162,42 @@ pub fn add(model: &mut Model) {
         Some(stack) => left(kind).clamp(stack.min, stack.max),
     };
     let (kind, here) = (kind.id, model.sheet.battery_box(evaluation));
-    let into = here.or_else(|| evaluation.boxes.iter().find(|b| Some(b.cavity) == model.sheet.cavity).map(|b| b.id));
+    let into = here.or_else(|| {
+        evaluation
+            .boxes
+            .iter()
+            .find(|b| Some(b.cavity) == model.sheet.cavity)
+            .map(|b| b.id)
+    });
     let into = match into {
         Some(id) => Some(id),
         None => add_box(model),
     };
     let Some(into) = into else { return };
-    let datum = model.job().battery_box(into).map(job::BatteryBox::datum).unwrap_or_default();
+    let datum = model
+        .job()
+        .battery_box(into)
+        .map(job::BatteryBox::datum)
+        .unwrap_or_default();
     let Some((at, stands)) = next_place(&model.evaluation, into, kind, count, datum) else {
         model.refuse("there is no place beside the others: move one, or add a box (B)");
         return;
     };
-    if model.apply(Edit::AddModule { into, kind, at, stands, count }).is_ok() {
-        let added = model.job().battery_box(into).and_then(|b| b.modules.last()).map(|m| m.id);
+    if model
+        .apply(Edit::AddModule {
+            into,
+            kind,
+            at,
+            stands,
+            count,
+        })
+        .is_ok()
+    {
+        let added = model
+            .job()
+            .battery_box(into)
+            .and_then(|b| b.modules.last())
+            .map(|m| m.id);
         model.sheet.selected = added.map(Thing::Module);
     }
 }
@@ -207,14 +234,19 @@ pub fn restack(model: &mut Model, by: i32) {
     let Some(Thing::Module(id)) = model.sheet.selected else {
         return model.refuse("select a stack first (n)");
     };
-    let Some((_, placed)) = model.job().placed(id) else { return };
+    let Some((_, placed)) = model.job().placed(id) else {
+        return;
+    };
     let stacked = model.evaluation.kind(placed.kind).is_some_and(|k| k.stack.is_some());
     if !stacked {
         return model.refuse("this kind is built in loose: a adds another module");
     }
     let text = placed.count.saturating_add_signed(by).to_string();
     // A refusal is already told in the message line.
-    let _ = model.apply(Edit::Set { field: Field::PlacedCount(id), text });
+    let _ = model.apply(Edit::Set {
+        field: Field::PlacedCount(id),
+        text,
+    });
 }
 
 /// Moves the selected module to the next box, in this cavity or another.
@@ -223,14 +255,20 @@ pub fn to_next_box(model: &mut Model) {
         return model.refuse("select a module first (n)");
     };
     let evaluation = &model.evaluation;
-    let Some((from, module)) = evaluation.module(id) else { return };
+    let Some((from, module)) = evaluation.module(id) else {
+        return;
+    };
     let here = evaluation.boxes.iter().position(|b| b.id == from.id).unwrap_or(0);
     let to = &evaluation.boxes[(here + 1) % evaluation.boxes.len()];
     if to.id == from.id {
         return model.refuse("there is no other box: B adds one");
     }
     let (to, cavity) = (to.id, to.cavity);
-    let datum = model.job().battery_box(to).map(job::BatteryBox::datum).unwrap_or_default();
+    let datum = model
+        .job()
+        .battery_box(to)
+        .map(job::BatteryBox::datum)
+        .unwrap_or_default();
     let Some((at, _)) = next_place(evaluation, to, module.kind, module.count, datum) else {
         return model.refuse("there is no place beside the others in that box");
     };

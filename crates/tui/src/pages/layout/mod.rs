@@ -56,7 +56,15 @@ pub struct Sheet {
 
 impl Default for Sheet {
     fn default() -> Self {
-        Self { cavity: None, selected: None, side: Side::Plan, step: 0, zoomed: false, reach: None, drag: None }
+        Self {
+            cavity: None,
+            selected: None,
+            side: Side::Plan,
+            step: 0,
+            zoomed: false,
+            reach: None,
+            drag: None,
+        }
     }
 }
 
@@ -76,8 +84,12 @@ impl Sheet {
             self.cavity = with_box.or(evaluation.cavities.first().map(|c| c.id));
         }
         let there = match self.selected {
-            Some(Thing::Box(id)) => evaluation.battery_box(id).is_some_and(|b| Some(b.cavity) == self.cavity),
-            Some(Thing::Module(id)) => evaluation.module(id).is_some_and(|(b, _)| Some(b.cavity) == self.cavity),
+            Some(Thing::Box(id)) => evaluation
+                .battery_box(id)
+                .is_some_and(|b| Some(b.cavity) == self.cavity),
+            Some(Thing::Module(id)) => evaluation
+                .module(id)
+                .is_some_and(|(b, _)| Some(b.cavity) == self.cavity),
             None => false,
         };
         if !there {

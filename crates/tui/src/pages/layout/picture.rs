@@ -35,7 +35,11 @@ struct Ready {
 
 impl Ready {
     fn sheet(&self, theme: Theme) -> SheetView<'_> {
-        SheetView { dims: &self.dims, gaps: &self.gaps, ..SheetView::new(&self.boxes, theme) }
+        SheetView {
+            dims: &self.dims,
+            gaps: &self.gaps,
+            ..SheetView::new(&self.boxes, theme)
+        }
     }
 }
 
@@ -57,16 +61,43 @@ fn parts(body: Rect) -> Parts {
     } else {
         28
     };
-    let sheet = Rect { width: body.width.saturating_sub(panel_width + 1), ..body };
-    let panel = Rect { x: sheet.right() + 1, width: panel_width, ..body };
+    let sheet = Rect {
+        width: body.width.saturating_sub(panel_width + 1),
+        ..body
+    };
+    let panel = Rect {
+        x: sheet.right() + 1,
+        width: panel_width,
+        ..body
+    };
     if body.height < ROWS_FOR_ALL {
-        return Parts { main: sheet, others: None, panel };
+        return Parts {
+            main: sheet,
+            others: None,
+            panel,
+        };
     }
     let below = body.height * 2 / 5;
-    let main = Rect { height: body.height - below, ..sheet };
-    let left = Rect { y: main.bottom(), height: below, width: sheet.width * 3 / 5, ..sheet };
-    let right = Rect { x: left.right() + 1, width: sheet.width.saturating_sub(left.width + 1), ..left };
-    Parts { main, others: Some([left, right]), panel }
+    let main = Rect {
+        height: body.height - below,
+        ..sheet
+    };
+    let left = Rect {
+        y: main.bottom(),
+        height: below,
+        width: sheet.width * 3 / 5,
+        ..sheet
+    };
+    let right = Rect {
+        x: left.right() + 1,
+        width: sheet.width.saturating_sub(left.width + 1),
+        ..left
+    };
+    Parts {
+        main,
+        others: Some([left, right]),
+        panel,
+    }
 }
 
 /// Draws the page into `body`.
@@ -90,21 +121,42 @@ fn draw_view(model: &Model, side: Side, area: Rect, buf: &mut Buffer) {
             Some(_) => "this cavity has no length, width and height yet: Tape page (F2)",
             None => "no cavity yet: add one on the Tape page (F2)",
         };
-        pen.text(area.x + 1, area.y + 1, &cut(words, area.width.saturating_sub(2)), theme.style(Meaning::Caution));
+        pen.text(
+            area.x + 1,
+            area.y + 1,
+            &cut(words, area.width.saturating_sub(2)),
+            theme.style(Meaning::Caution),
+        );
         return;
     };
     let [left, right, top, _] = side.edge_words();
-    let long = format!("{}  ({left} at the left, {right} at the right, {top} at the top)", view.title);
-    let title = if long.chars().count() < usize::from(area.width) { long } else { view.title.clone() };
+    let long = format!(
+        "{}  ({left} at the left, {right} at the right, {top} at the top)",
+        view.title
+    );
+    let title = if long.chars().count() < usize::from(area.width) {
+        long
+    } else {
+        view.title.clone()
+    };
     let mut pen = Pen::new(buf, area, theme);
-    pen.text(area.x + 1, area.y, &cut(&title, area.width.saturating_sub(1)), theme.style(Meaning::Heading));
+    pen.text(
+        area.x + 1,
+        area.y,
+        &cut(&title, area.width.saturating_sub(1)),
+        theme.style(Meaning::Heading),
+    );
     let ready = ready(model, &view);
     (&ready.sheet(theme)).render(below_title(area), buf);
 }
 
 /// The part of a view's area under its title.
 const fn below_title(area: Rect) -> Rect {
-    Rect { y: area.y + 1, height: area.height.saturating_sub(1), ..area }
+    Rect {
+        y: area.y + 1,
+        height: area.height.saturating_sub(1),
+        ..area
+    }
 }
 
 fn view_of(model: &Model, side: Side) -> Option<View> {
@@ -125,11 +177,19 @@ pub fn hit(model: &Model, x: u16, y: u16) -> Option<Hit> {
         return None;
     }
     let thing = sheet.hit(area, x, y).and_then(|i| ready.things[i]);
-    Some(Hit { thing, world: sheet.world_at(area, x, y)? })
+    Some(Hit {
+        thing,
+        world: sheet.world_at(area, x, y)?,
+    })
 }
 
 fn ready(model: &Model, view: &View) -> Ready {
-    let mut ready = Ready { boxes: Vec::new(), things: Vec::new(), dims: Vec::new(), gaps: Vec::new() };
+    let mut ready = Ready {
+        boxes: Vec::new(),
+        things: Vec::new(),
+        dims: Vec::new(),
+        gaps: Vec::new(),
+    };
     for outline in &view.outlines {
         if let Some(part) = view_box(model, outline) {
             ready.things.push(thing_of(outline));
@@ -190,12 +250,21 @@ fn view_box(model: &Model, outline: &Drawn) -> Option<ViewBox> {
         _ => outline.label.clone(),
     };
     Some(ViewBox {
-        sub: if kind == Outline::Module { outline.sub.clone() } else { String::new() },
+        sub: if kind == Outline::Module {
+            outline.sub.clone()
+        } else {
+            String::new()
+        },
         marks: outline.terminals.iter().filter_map(|&edge| mark(edge)).collect(),
         selected,
         flagged: is_flagged,
         hidden: outline.hidden && kind != Outline::KeepOut,
-        ..ViewBox::new(kind, [outline.rect.u0, outline.rect.u1], [outline.rect.v0, outline.rect.v1], label)
+        ..ViewBox::new(
+            kind,
+            [outline.rect.u0, outline.rect.u1],
+            [outline.rect.v0, outline.rect.v1],
+            label,
+        )
     })
 }
 
@@ -229,7 +298,12 @@ fn draw_panel(model: &Model, area: Rect, buf: &mut Buffer) {
     if lines.len() > usize::from(area.height) && area.height > 0 {
         let more = format!("{} more: !", lines.len() + 1 - usize::from(area.height));
         let y = area.bottom() - 1;
-        pen.text(area.x, y, &" ".repeat(usize::from(area.width)), model.theme.style(Meaning::Plain));
+        pen.text(
+            area.x,
+            y,
+            &" ".repeat(usize::from(area.width)),
+            model.theme.style(Meaning::Plain),
+        );
         pen.text(area.x, y, &more, model.theme.style(Meaning::Dim));
     }
 }
@@ -246,7 +320,10 @@ fn selected_lines(model: &Model, width: u16) -> Vec<Line> {
                 if let Some(built) = &b.built {
                     lines.push((size_words(shown, built.body), Meaning::Plain));
                 }
-                lines.push((format!("{:.0} kg loaded", job::Grams(b.mass.total_g()).kg()), Meaning::Plain));
+                lines.push((
+                    format!("{:.0} kg loaded", job::Grams(b.mass.total_g()).kg()),
+                    Meaning::Plain,
+                ));
                 if let Some(body) = &b.body {
                     lines.push((at_words(shown, body.lo()), Meaning::Dim));
                 }
@@ -255,7 +332,11 @@ fn selected_lines(model: &Model, width: u16) -> Vec<Line> {
         Some(Thing::Module(id)) => {
             if let Some((b, m)) = shown.module(id) {
                 let kind = shown.kind(m.kind).map_or("", |k| k.name.as_str());
-                let count = if m.count > 1 { format!(" x {}", m.count) } else { String::new() };
+                let count = if m.count > 1 {
+                    format!(" x {}", m.count)
+                } else {
+                    String::new()
+                };
                 lines.push((format!("{}  {kind}{count}", m.label), Meaning::Heading));
                 lines.push((format!("in {}", b.name), Meaning::Plain));
                 lines.push((size_words(shown, m.cuboid.size().0), Meaning::Plain));
@@ -317,7 +398,11 @@ fn clearance_line(shown: &Evaluation, clearance: &ClearanceResult, name: &str, w
         (false, true) => ("! ", Meaning::Caution),
         (false, false) => ("  ", Meaning::Plain),
     };
-    let text = format!("{mark}{name:<6}{:>8} {}", shown.style().down_bare(clearance.distance), clearance.name);
+    let text = format!(
+        "{mark}{name:<6}{:>8} {}",
+        shown.style().down_bare(clearance.distance),
+        clearance.name
+    );
     (cut(&text, width), meaning)
 }
 

@@ -14,14 +14,7 @@ pub(super) fn draw(pen: &mut Pen<'_>, view: &SheetView<'_>, laid: &Laid) {
         .iter()
         .filter_map(|part| laid.edges(part).map(|(edges, drawn)| (part, edges, drawn)))
         .collect();
-    parts.sort_by_key(|(part, ..)| {
-        (
-            !part.hidden,
-            layer(part.outline),
-            part.flagged,
-            part.selected,
-        )
-    });
+    parts.sort_by_key(|(part, ..)| (!part.hidden, layer(part.outline), part.flagged, part.selected));
     let detail = laid.shown != Shown::ZoomIn;
     for (part, edges, drawn) in &parts {
         draw_outline(pen, view.theme, part, *edges, *drawn);
@@ -119,11 +112,7 @@ fn draw_marks(pen: &mut Pen<'_>, view: &SheetView<'_>, part: &ViewBox, edges: Ed
             At::HighV => (if is_first { left } else { right }, bottom),
             At::Facing => {
                 let inset = u16::from(edges.inner_width() >= 7);
-                let x = if is_first {
-                    left + inset
-                } else {
-                    right - inset
-                };
+                let x = if is_first { left + inset } else { right - inset };
                 (x, edges.top + 1 + (edges.inner_height() - 1) / 2)
             }
         };
@@ -223,9 +212,7 @@ const fn is_on_edge(outline: Outline) -> bool {
 
 /// Whether a mark may stand in the row of the label: in the first two rows, or on the face that is looked at.
 fn marks_share_row(part: &ViewBox, high: u16) -> bool {
-    part.marks
-        .iter()
-        .any(|mark| high <= 2 || mark.at == At::Facing)
+    part.marks.iter().any(|mark| high <= 2 || mark.at == At::Facing)
 }
 
 /// The label with its flag and pointers as far as there is room, else the label alone, cut.
@@ -243,10 +230,7 @@ fn full_label(theme: Theme, part: &ViewBox, room: u16) -> String {
         _ if part.selected && width(&pointed) <= room => pointed,
         _ if width(&flagged) <= room => flagged,
         _ if part.outline == Outline::Module => {
-            format!(
-                "{flag}{}",
-                cut_start(&part.label, room.saturating_sub(width(flag)))
-            )
+            format!("{flag}{}", cut_start(&part.label, room.saturating_sub(width(flag))))
         }
         _ => cut(&flagged, room),
     };
@@ -259,9 +243,7 @@ fn full_label(theme: Theme, part: &ViewBox, room: u16) -> String {
 
 fn label_style(theme: Theme, part: &ViewBox) -> Style {
     match (part.selected, part.flagged, part.hidden) {
-        (true, true, _) => theme
-            .style(Meaning::Stop)
-            .patch(theme.style(Meaning::Selected)),
+        (true, true, _) => theme.style(Meaning::Stop).patch(theme.style(Meaning::Selected)),
         (true, ..) => theme.style(Meaning::Selected),
         (_, true, _) => theme.style(Meaning::Stop),
         (_, _, true) => theme.style(Meaning::Dim),

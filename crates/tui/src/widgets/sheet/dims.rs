@@ -10,11 +10,7 @@ use crate::widgets::pen::{Pen, width};
 /// Draws the dimension lines that have a lane, the outer ones last so that their extension lines see what is free.
 pub(super) fn draw(pen: &mut Pen<'_>, view: &SheetView<'_>, laid: &Laid) {
     let text_style = |dim: &DimLine| {
-        let meaning = if dim.flagged {
-            Meaning::Stop
-        } else {
-            Meaning::Plain
-        };
+        let meaning = if dim.flagged { Meaning::Stop } else { Meaning::Plain };
         view.theme.style(meaning)
     };
     let line_style = view.theme.style(Meaning::Dim);

@@ -22,9 +22,7 @@ pub(super) fn draw(pen: &mut Pen<'_>, view: &SheetView<'_>, laid: &Laid, area: R
         let (from, to) = match gap.along {
             Along::U => {
                 let rightmost = area.right().saturating_sub(wide).max(area.left());
-                let start = middle
-                    .saturating_sub(wide / 2)
-                    .clamp(area.left(), rightmost);
+                let start = middle.saturating_sub(wide / 2).clamp(area.left(), rightmost);
                 (start, start + wide)
             }
             Along::V => (middle, middle),
@@ -47,11 +45,7 @@ fn draw_one(
     gap: &GapMark,
     (middle, start, text): (u16, u16, &str),
 ) {
-    let meaning = if gap.flagged {
-        Meaning::Stop
-    } else {
-        Meaning::Plain
-    };
+    let meaning = if gap.flagged { Meaning::Stop } else { Meaning::Plain };
     let style = view.theme.style(meaning);
     let (glyphs, extent) = (pen.glyphs(), laid.extent());
     match gap.along {

@@ -73,10 +73,7 @@ impl Laid {
             if let Some(mut laid) = Self::with(view, area, wanted) {
                 if sep.is_none() {
                     laid.shown = Shown::ZoomIn;
-                } else if !everything
-                    || laid.dims.len() < dims.len()
-                    || laid.gaps.len() < gaps.len()
-                {
+                } else if !everything || laid.dims.len() < dims.len() || laid.gaps.len() < gaps.len() {
                     laid.shown = Shown::Fewer;
                 }
                 return Some(laid);
@@ -90,12 +87,7 @@ impl Laid {
         loop {
             let laid = Self::try_with(view, area, &wanted)?;
             let fits = |lane: &Lane| laid.has_room_for(&view.dims[lane.dim]);
-            let kept: Vec<usize> = laid
-                .dims
-                .iter()
-                .filter(|l| fits(l))
-                .map(|l| l.dim)
-                .collect();
+            let kept: Vec<usize> = laid.dims.iter().filter(|l| fits(l)).map(|l| l.dim).collect();
             if kept.len() == wanted.dims.len() {
                 return Some(laid);
             }
@@ -116,14 +108,8 @@ impl Laid {
         let sep = wanted.sep.unwrap_or(0);
         let [per_column, per_row] = per_cell(view, [&us, &vs], [across, down], sep)?;
         let (columns, rows) = match wanted.sep {
-            Some(sep) => (
-                snap(us, per_column, across, sep)?,
-                snap(vs, per_row, down, sep)?,
-            ),
-            None => (
-                snap_merged(us, per_column, across),
-                snap_merged(vs, per_row, down),
-            ),
+            Some(sep) => (snap(us, per_column, across, sep)?, snap(vs, per_row, down, sep)?),
+            None => (snap_merged(us, per_column, across), snap_merged(vs, per_row, down)),
         };
         Some(Self {
             columns,
@@ -314,12 +300,7 @@ fn edges_of(view: &SheetView<'_>, wanted: &Wanted) -> [Vec<Length>; 2] {
 ///
 /// Shapes are kept, so that a turned module looks turned. Only a view so small that gaps close up uses all the room
 /// it has each way, for the sake of the names.
-fn per_cell(
-    view: &SheetView<'_>,
-    [us, vs]: [&[Length]; 2],
-    room: [u16; 2],
-    sep: u16,
-) -> Option<[Length; 2]> {
+fn per_cell(view: &SheetView<'_>, [us, vs]: [&[Length]; 2], room: [u16; 2], sep: u16) -> Option<[Length; 2]> {
     let by_width = scale_for(us.iter().copied(), room[0], sep)?;
     let by_height = scale_for(vs.iter().copied(), room[1], sep)?;
     if sep == 1 {
@@ -345,11 +326,7 @@ fn gutters(view: &SheetView<'_>, wanted: &Wanted) -> (Gutters, Vec<Lane>) {
             .filter(move |gap| gap.along == along)
     };
     let mut gutters = Gutters {
-        top: if gaps(Along::U).next().is_some() {
-            2
-        } else {
-            0
-        },
+        top: if gaps(Along::U).next().is_some() { 2 } else { 0 },
         right: gaps(Along::V)
             .map(|gap| width(&gap.shown_text()) + 2)
             .max()
@@ -387,11 +364,7 @@ fn gutters(view: &SheetView<'_>, wanted: &Wanted) -> (Gutters, Vec<Lane>) {
 
 /// Dimension lines of one side, those that do not overlap on one lane, short ones nearest to the drawing.
 fn share_lanes(dims: &[DimLine], wanted: &[usize], side: Side) -> Vec<Vec<usize>> {
-    let mut order: Vec<usize> = wanted
-        .iter()
-        .copied()
-        .filter(|i| dims[*i].side == side)
-        .collect();
+    let mut order: Vec<usize> = wanted.iter().copied().filter(|i| dims[*i].side == side).collect();
     order.sort_by_key(|i| (dims[*i].to - dims[*i].from, *i));
     let mut lanes: Vec<Vec<usize>> = Vec::new();
     for i in order {

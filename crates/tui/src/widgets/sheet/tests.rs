@@ -39,16 +39,7 @@ fn bay() -> (Vec<ViewBox>, Vec<DimLine>, Vec<GapMark>) {
             } else {
                 (At::HighU, At::LowU)
             };
-            module.marks = vec![
-                EdgeMark {
-                    at: plus,
-                    sign: '+',
-                },
-                EdgeMark {
-                    at: minus,
-                    sign: '-',
-                },
-            ];
+            module.marks = vec![EdgeMark { at: plus, sign: '+' }, EdgeMark { at: minus, sign: '-' }];
             module.selected = row == 0 && place == 3;
             module.flagged = row == 1 && place == 3;
             boxes.push(module);
@@ -121,12 +112,7 @@ fn plans(#[case] name: &str, #[case] width: u16, #[case] height: u16, #[case] th
 
 /// A battery box from the left: v is z and points up, terminals on top, service space above them.
 fn side_view() -> (Vec<ViewBox>, Vec<DimLine>, Vec<GapMark>) {
-    let mut module = ViewBox::new(
-        Outline::Module,
-        [inch(20), inch(200)],
-        [inch(10), inch(150)],
-        "M01",
-    );
+    let mut module = ViewBox::new(Outline::Module, [inch(20), inch(200)], [inch(10), inch(150)], "M01");
     module.marks = vec![
         EdgeMark {
             at: At::HighV,
@@ -137,38 +123,13 @@ fn side_view() -> (Vec<ViewBox>, Vec<DimLine>, Vec<GapMark>) {
             sign: '-',
         },
     ];
-    let mut behind = ViewBox::new(
-        Outline::Module,
-        [inch(210), inch(300)],
-        [inch(10), inch(100)],
-        "M02",
-    );
+    let mut behind = ViewBox::new(Outline::Module, [inch(210), inch(300)], [inch(10), inch(100)], "M02");
     behind.hidden = true;
     let boxes = vec![
-        ViewBox::new(
-            Outline::Body,
-            [inch(0), inch(320)],
-            [inch(0), inch(200)],
-            "box A",
-        ),
-        ViewBox::new(
-            Outline::Rim,
-            [inch(-16), inch(336)],
-            [inch(200), inch(208)],
-            "",
-        ),
-        ViewBox::new(
-            Outline::Service,
-            [inch(20), inch(200)],
-            [inch(150), inch(180)],
-            "",
-        ),
-        ViewBox::new(
-            Outline::KeepOut,
-            [inch(220), inch(300)],
-            [inch(110), inch(180)],
-            "pipe",
-        ),
+        ViewBox::new(Outline::Body, [inch(0), inch(320)], [inch(0), inch(200)], "box A"),
+        ViewBox::new(Outline::Rim, [inch(-16), inch(336)], [inch(200), inch(208)], ""),
+        ViewBox::new(Outline::Service, [inch(20), inch(200)], [inch(150), inch(180)], ""),
+        ViewBox::new(Outline::KeepOut, [inch(220), inch(300)], [inch(110), inch(180)], "pipe"),
         module,
         behind,
     ];
@@ -218,24 +179,9 @@ fn a_window_cuts_boxes_open_and_drops_numbers_outside_it() {
 #[test]
 fn a_view_from_the_front_turns_right_to_left() {
     let boxes = [
-        ViewBox::new(
-            Outline::Space,
-            [inch(0), inch(320)],
-            [inch(0), inch(160)],
-            "",
-        ),
-        ViewBox::new(
-            Outline::Module,
-            [inch(10), inch(100)],
-            [inch(8), inch(100)],
-            "low",
-        ),
-        ViewBox::new(
-            Outline::Module,
-            [inch(110), inch(300)],
-            [inch(8), inch(100)],
-            "high",
-        ),
+        ViewBox::new(Outline::Space, [inch(0), inch(320)], [inch(0), inch(160)], ""),
+        ViewBox::new(Outline::Module, [inch(10), inch(100)], [inch(8), inch(100)], "low"),
+        ViewBox::new(Outline::Module, [inch(110), inch(300)], [inch(8), inch(100)], "high"),
     ];
     let view = SheetView {
         across: Across::Left,
@@ -324,19 +270,11 @@ fn selection_and_flags_show_without_colour_and_with_it() {
     let buffer = drawn(&view, 90, 34);
     let text = shown(&buffer);
     let (y, x) = find(&text, "▸M04◂").unwrap();
-    assert!(
-        buffer[(x, y)]
-            .modifier
-            .contains(Modifier::REVERSED | Modifier::BOLD)
-    );
+    assert!(buffer[(x, y)].modifier.contains(Modifier::REVERSED | Modifier::BOLD));
     let (y, x) = find(&text, "!M08").unwrap();
     assert!(buffer[(x, y)].modifier.contains(Modifier::BOLD));
     assert!(find(&text, "!3/8\"").is_some());
-    let wall = buffer
-        .content
-        .iter()
-        .find(|cell| cell.symbol() == "┃")
-        .unwrap();
+    let wall = buffer.content.iter().find(|cell| cell.symbol() == "┃").unwrap();
     assert!(wall.modifier.contains(Modifier::BOLD));
 }
 
