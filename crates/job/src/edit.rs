@@ -166,25 +166,7 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
             }
             readings.remove(*index);
         }
-        Edit::AddKeepOut(cavity) => {
-            let cavity = find(&mut job.cavities, |c| c.id == *cavity, "the cavity")?;
-            let name = free_name("keep-out", cavity.keep_outs.iter().map(|k| k.name.as_str()));
-            let side = match units {
-                tape::Units::Inch => Length::inches(1),
-                tape::Units::Millimetre => Length::mm(25),
-            };
-            let at = |length| std::array::from_fn(|_| Len::exactly(length, units));
-            cavity.keep_outs.push(KeepOut {
-                id,
-                name,
-                source: Source::Frame,
-                from: at(Length::ZERO),
-                to: at(side),
-                margin: None,
-                taken_out: false,
-                note: String::new(),
-            });
-        }
+        Edit::AddKeepOut(cavity) => add_keep_out(job, *cavity, id)?,
         Edit::RemoveKeepOut(id) => {
             let cavity = job
                 .cavities
@@ -272,6 +254,29 @@ fn confirm(job: &mut Job, field: Field) -> Result<(), EditError> {
         let text = shown.text.clone();
         field::set(job, field, &text)?;
     }
+    Ok(())
+}
+
+/// A new keep-out has a size that can be seen, at the corner, to be filled in.
+fn add_keep_out(job: &mut Job, cavity: Id, id: Id) -> Result<(), EditError> {
+    let units = job.units.units();
+    let cavity = find(&mut job.cavities, |c| c.id == cavity, "the cavity")?;
+    let name = free_name("keep-out", cavity.keep_outs.iter().map(|k| k.name.as_str()));
+    let side = match units {
+        tape::Units::Inch => Length::inches(1),
+        tape::Units::Millimetre => Length::mm(25),
+    };
+    let at = |length| std::array::from_fn(|_| Len::exactly(length, units));
+    cavity.keep_outs.push(KeepOut {
+        id,
+        name,
+        source: Source::Frame,
+        from: at(Length::ZERO),
+        to: at(side),
+        margin: None,
+        taken_out: false,
+        note: String::new(),
+    });
     Ok(())
 }
 

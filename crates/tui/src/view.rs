@@ -118,9 +118,10 @@ fn draw_tabs(model: &Model, area: Rect, buf: &mut Buffer) {
         pen.text(x, area.y, &text, model.theme.style(meaning));
         end = x + width(&text);
     }
-    let changed = if model.is_changed() { "* not saved" } else { "" };
-    let name = format!("{} {changed}", model.job().name);
-    let name = cut(name.trim_end(), area.width.saturating_sub(end + 3));
+    // The mark comes first: it must stand even when the name is cut.
+    let changed = if model.is_changed() { "* " } else { "" };
+    let name = format!("{changed}{}", model.job().name);
+    let name = cut(&name, area.width.saturating_sub(end + 3));
     pen.text(
         area.width.saturating_sub(width(&name) + 1),
         area.y,
@@ -571,7 +572,9 @@ fn draw_overlay(model: &Model, area: Rect, areas: &Areas, buf: &mut Buffer) {
                 &cut(&prompt.help, place.width - 2),
                 model.theme.style(Meaning::Dim),
             );
-            (&prompt_field(model, prompt)).render(field_line(place), buf);
+            let refused = prompt.typing.refused.as_ref();
+            let error = refused.map(|r| format!("{}; {}", r.problem, r.mend));
+            (&prompt_field(model, prompt, error.as_deref())).render(field_line(place), buf);
         }
         Some(Overlay::Offer(offer)) => {
             clear(areas.message, buf);
@@ -581,7 +584,7 @@ fn draw_overlay(model: &Model, area: Rect, areas: &Areas, buf: &mut Buffer) {
             } else {
                 String::new()
             };
-            let text = format!("{which}{}. Take it over?", offer.proposal.words(&model.evaluation));
+            let text = format!("{which}{}", offer.proposal.words(&model.evaluation));
             (&MessageLine {
                 meaning: Meaning::Caution,
                 text: &text,
@@ -612,14 +615,14 @@ const fn field_line(place: Rect) -> Rect {
     }
 }
 
-fn prompt_field<'a>(model: &'a Model, prompt: &'a Prompt) -> FieldView<'a> {
+fn prompt_field<'a>(model: &'a Model, prompt: &'a Prompt, error: Option<&'a str>) -> FieldView<'a> {
     FieldView {
         label: prompt.label,
         label_width: 22,
         text: &prompt.typing.input,
         text_width: 50,
         unit: "",
-        error: prompt.typing.refused.as_ref().map(|r| r.problem.as_str()),
+        error,
         assumed: false,
         focused: true,
         theme: model.theme,
@@ -629,7 +632,7 @@ fn prompt_field<'a>(model: &'a Model, prompt: &'a Prompt) -> FieldView<'a> {
 /// Where the terminal's own cursor stands, when something is being typed.
 fn cursor(model: &Model, areas: &Areas) -> Option<ratatui::layout::Position> {
     match &model.overlay {
-        Some(Overlay::Prompt(prompt)) => prompt_field(model, prompt).cursor(field_line(prompt_area(areas))),
+        Some(Overlay::Prompt(prompt)) => prompt_field(model, prompt, None).cursor(field_line(prompt_area(areas))),
         Some(_) => None,
         None => typing_field(model, areas.body).and_then(|(field, place)| field.cursor(place)),
     }

@@ -229,6 +229,7 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
 }
 
 /// The fields of one kind of module.
+#[expect(clippy::too_many_lines, reason = "a table, one row for each field")]
 fn kind_slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
     let units = job.units.units();
     let assumed_length = |length: Length| Otherwise::Assumed(assumed::text(length, units));

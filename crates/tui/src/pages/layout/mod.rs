@@ -112,9 +112,19 @@ impl Sheet {
             .collect()
     }
 
+    /// What is selected, as far as it is in `evaluation`; else the first thing there, as in a layout that is offered.
+    pub fn selected_in(&self, evaluation: &Evaluation) -> Option<Thing> {
+        let things = self.things(evaluation);
+        let is_there = |thing: &Thing| match thing {
+            Thing::Box(id) => evaluation.battery_box(*id).is_some(),
+            Thing::Module(_) => things.contains(thing),
+        };
+        self.selected.filter(is_there).or(things.first().copied())
+    }
+
     /// The box that is selected, or holds what is selected.
     pub fn battery_box(&self, evaluation: &Evaluation) -> Option<Id> {
-        match self.selected? {
+        match self.selected_in(evaluation)? {
             Thing::Box(id) => Some(id),
             Thing::Module(id) => evaluation.module(id).map(|(b, _)| b.id),
         }
@@ -122,7 +132,7 @@ impl Sheet {
 
     /// The clearances of what is selected.
     pub fn around<'a>(&self, evaluation: &'a Evaluation) -> Option<&'a SixClearances> {
-        match self.selected? {
+        match self.selected_in(evaluation)? {
             Thing::Box(id) => evaluation.battery_box(id)?.around.as_ref(),
             Thing::Module(id) => evaluation.module(id)?.1.around.as_ref(),
         }

@@ -241,7 +241,7 @@ fn view_box(model: &Model, outline: &Drawn) -> Option<ViewBox> {
         Role::Service if model.sheet.zoomed => Outline::Service,
         Role::Service | Role::TakenOut | Role::Part | Role::Inside => return None,
     };
-    let selected = thing_of(outline).is_some_and(|t| Some(t) == model.sheet.selected);
+    let selected = thing_of(outline).is_some_and(|t| Some(t) == model.sheet.selected_in(model.shown()));
     let grave = |f: &&job::Finding| f.subject == outline.subject && f.grave != job::Grave::Note;
     let is_flagged = kind == Outline::Module && model.shown().findings.iter().any(|f| grave(&f));
     let label = match outline.role {
@@ -312,7 +312,7 @@ fn draw_panel(model: &Model, area: Rect, buf: &mut Buffer) {
 fn selected_lines(model: &Model, width: u16) -> Vec<Line> {
     let shown = model.shown();
     let mut lines = Vec::new();
-    match model.sheet.selected {
+    match model.sheet.selected_in(shown) {
         None => lines.push(("nothing selected".to_owned(), Meaning::Dim)),
         Some(Thing::Box(id)) => {
             if let Some(b) = shown.battery_box(id) {
@@ -355,7 +355,7 @@ fn selected_lines(model: &Model, width: u16) -> Vec<Line> {
         }
     }
     // For a module, the box's own tightest clearance moves with it: that is what the nudging is for.
-    if let Some(Thing::Module(_)) = model.sheet.selected
+    if let Some(Thing::Module(_)) = model.sheet.selected_in(shown)
         && let Some(b) = model.sheet.battery_box(shown).and_then(|id| shown.battery_box(id))
         && let Some(around) = &b.around
     {
@@ -409,7 +409,7 @@ fn clearance_line(shown: &Evaluation, clearance: &ClearanceResult, name: &str, w
 /// What the program has to say of what is selected, then of the rest, the grave first.
 fn finding_lines(model: &Model, width: u16) -> Vec<Line> {
     let shown = model.shown();
-    let subject = match model.sheet.selected {
+    let subject = match model.sheet.selected_in(shown) {
         Some(Thing::Box(id)) => Some(Subject::Box(id)),
         Some(Thing::Module(id)) => Some(Subject::Module(id)),
         None => None,
