@@ -70,7 +70,7 @@ fn benches(c: &mut Criterion) {
     for modules in [10, 100, 500] {
         let job = job(modules);
         group.bench_with_input(BenchmarkId::from_parameter(modules), &job, |b, job| {
-            b.iter(|| evaluate(job))
+            b.iter(|| evaluate(job));
         });
     }
     group.finish();

@@ -33,7 +33,8 @@ pub(crate) const TAPE_CLASS: TapeClassName = TapeClassName::Two;
 /// Half an inch is what builders ask for round a box (common practice).
 pub(crate) const MARGIN_INCH: Length = Length::sixty_fourths(32);
 pub(crate) const MARGIN_MM: Length = Length::mm(12);
-pub(crate) const GAP: Length = Length::mm(2);
+const GAP_INCH: Length = Length::sixty_fourths(8);
+const GAP_MM: Length = Length::mm(2);
 /// Powder coat, 50 to 125 um a face, taken on the thick side.
 pub(crate) const COATING: Length = Length::from_nm(125_000);
 pub(crate) const FRACTION: FractionName = FractionName::Sixteenth;
@@ -45,12 +46,19 @@ pub(crate) const fn margin(units: UnitsName) -> Length {
     }
 }
 
+pub(crate) const fn gap(units: UnitsName) -> Length {
+    match units {
+        UnitsName::Inch => GAP_INCH,
+        UnitsName::Millimetre => GAP_MM,
+    }
+}
+
 pub(crate) fn trust(settings: &Settings, units: UnitsName) -> Trust {
     Trust {
         sigmas: settings.sigmas.map_or(SIGMAS, crate::Sigmas::get),
         tape_class: settings.tape_class.unwrap_or(TAPE_CLASS).class(),
         margin: or(settings.margin.as_ref(), margin(units)),
-        gap: or(settings.gap.as_ref(), GAP),
+        gap: or(settings.gap.as_ref(), gap(units)),
         coating: or(settings.coating.as_ref(), COATING),
         fraction: settings.fraction.unwrap_or(FRACTION),
     }

@@ -1,6 +1,8 @@
 //! From a job to the question for the automatic layout, and from its answer back to boxes.
 
-use geometry::fit::{self, Answer, BoxRule, Budget, Ended, Layout, MassLimit, Request, RequestError, Wanted, Watch};
+use geometry::fit::{
+    self, Answer, BoundBy, BoxRule, Budget, Ended, Layout, MassLimit, Request, RequestError, Wanted, Watch,
+};
 use geometry::{Axis, Face, Faces, Point, Size};
 use tape::Length;
 
@@ -63,16 +65,16 @@ impl Proposal {
     pub fn words(&self, evaluation: &Evaluation) -> String {
         let answer = &self.answer;
         let count = answer.layouts.first().map_or(0, |l| l.count);
-        let how = match (answer.proved, answer.ended) {
-            (true, _) => format!("proved by {}: no more can go in", answer.bound_by.words()),
-            (false, Ended::Stopped) => {
-                format!("stopped; at most {} by {}", answer.upper_bound, answer.bound_by.words())
+        let by = answer.bound_by.words();
+        let how = match (answer.proved, answer.bound_by, answer.ended) {
+            (true, BoundBy::OnHand, _) if self.question.aim == Aim::Whole => {
+                "every whole string that the units on hand allow".to_owned()
             }
-            (false, _) => format!(
-                "best found; at most {} by {}",
-                answer.upper_bound,
-                answer.bound_by.words()
-            ),
+            (true, BoundBy::OnHand, _) => "every one on hand".to_owned(),
+            (true, BoundBy::WholeStrings, _) => "proved: no further whole string goes in".to_owned(),
+            (true, ..) => format!("proved by {by}: no more can go in"),
+            (false, _, Ended::Stopped) => format!("stopped; at most {} by {by}", answer.upper_bound),
+            (false, ..) => format!("best found; at most {} by {by}", answer.upper_bound),
         };
         match self.with_asked_margin {
             None => format!("{count} modules, {how}"),

@@ -42,11 +42,14 @@ mod tests {
         }
     }
 
+    /// Spoils a job.
+    type Slip = fn(&mut Value);
+
     #[test]
     fn the_schema_refuses_what_loading_refuses() {
         let schema: Value = serde_json::from_str(schema_text()).unwrap();
         let job: Value = serde_json::from_str(EXAMPLES[0].text).unwrap();
-        let changes: [(&str, fn(&mut Value)); 6] = [
+        let slips: [(&str, Slip); 6] = [
             ("an unknown field", |j| j["design"]["wal"] = "3 mm".into()),
             ("another format", |j| j["format"] = "other".into()),
             ("a newer version", |j| j["version"] = 2.into()),
@@ -56,9 +59,9 @@ mod tests {
                 j["boxes"][0].as_object_mut().unwrap().remove("cavity");
             }),
         ];
-        for (what, change) in changes {
+        for (what, slip) in slips {
             let mut changed = job.clone();
-            change(&mut changed);
+            slip(&mut changed);
             assert!(!faults(&schema, &schema, &changed, "job").is_empty(), "{what} passes");
             assert!(crate::load(changed.to_string().as_bytes()).is_err(), "{what} loads");
         }

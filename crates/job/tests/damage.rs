@@ -37,7 +37,7 @@ fn damage(bytes: &mut Vec<u8>, dice: &mut Dice) {
     match dice.below(6) {
         0 if at < bytes.len() => bytes[at] ^= 1 << dice.below(8),
         1 => drop(bytes.drain(at..end)),
-        2 => bytes.insert(at, u8::try_from(dice.below(256)).unwrap()),
+        2 => bytes.insert(at, u8::try_from(dice.below(256)).expect("below 256")),
         3 => bytes.truncate(at),
         4 => {
             let copy = bytes[at..end].to_vec();
@@ -224,19 +224,23 @@ fn a_job_with_nothing_in_it_loads() {
     load_or_refuse(b"{\"format\": \"packwright-job\", \"version\": 1}").unwrap();
 }
 
+fn list(value: &mut Value) -> &mut Vec<Value> {
+    value.as_array_mut().expect("a list")
+}
+
 /// Every length at `far`, every quantity and count at its limit.
 fn extreme(length: &str, modules: u32, closing: &str) -> Value {
-    let mut job = serde_json::to_value(built_in("mountain-rescue")).unwrap();
-    for cavity in job["cavities"].as_array_mut().unwrap() {
-        for reading in cavity["readings"].as_array_mut().unwrap() {
+    let mut job = serde_json::to_value(built_in("mountain-rescue")).expect("a job is JSON");
+    for cavity in list(&mut job["cavities"]) {
+        for reading in list(&mut cavity["readings"]) {
             reading["read"] = "100 m".into();
         }
-        for keep_out in cavity["keep_outs"].as_array_mut().unwrap() {
+        for keep_out in list(&mut cavity["keep_outs"]) {
             keep_out["from"] = json!(["-100 m", "-100 m", "-100 m"]);
             keep_out["to"] = json!(["100 m", "100 m", "100 m"]);
         }
     }
-    for kind in job["kinds"].as_array_mut().unwrap() {
+    for kind in list(&mut job["kinds"]) {
         kind["size"] = json!([length, length, length]);
         for quantity in [
             "mass_kg",
@@ -258,14 +262,14 @@ fn extreme(length: &str, modules: u32, closing: &str) -> Value {
             (kind["stack"]["fewest"], kind["stack"]["most"]) = (1.into(), 2_048.into());
         }
     }
-    for (i, battery_box) in job["boxes"].as_array_mut().unwrap().iter_mut().enumerate() {
+    for (i, battery_box) in list(&mut job["boxes"]).iter_mut().enumerate() {
         let at = if i == 0 {
             json!(["100 m", "100 m", "100 m"])
         } else {
             json!(["-100 m", "-100 m", "-100 m"])
         };
         battery_box["at"] = at.clone();
-        for module in battery_box["modules"].as_array_mut().unwrap() {
+        for module in list(&mut battery_box["modules"]) {
             module["at"] = at.clone();
             module["count"] = modules.into();
         }

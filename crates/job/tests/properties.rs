@@ -130,12 +130,12 @@ fn edit(job: &Job, t: &Try) -> Edit {
         },
         3 => Edit::Confirm(field),
         4 => Edit::AddCavity,
-        5 if t.which[1] % 4 == 0 => Edit::RemoveCavity(cavity(0)),
+        5 if t.which[1].is_multiple_of(4) => Edit::RemoveCavity(cavity(0)),
         5 | 6 => {
             let line = ["length", "width at rear", "height", "FLB to RRB"][t.which[1] % 4];
             Edit::AddReading {
                 cavity: cavity(0),
-                line: line.parse().unwrap(),
+                line: line.parse().expect("a line"),
                 text: t.text.clone(),
             }
         }
@@ -145,15 +145,15 @@ fn edit(job: &Job, t: &Try) -> Edit {
         },
         8 => Edit::AddKeepOut(cavity(0)),
         9 => Edit::RemoveKeepOut(keep_out(0)),
-        10 if t.which[1] % 4 == 0 => Edit::RemoveKind(kind(0)),
+        10 if t.which[1].is_multiple_of(4) => Edit::RemoveKind(kind(0)),
         10 => Edit::AddKind,
         11 => Edit::AddBox {
             cavity: cavity(0),
             at: by,
         },
-        12 if t.which[1] % 4 == 0 => Edit::RemoveBox(battery_box(0)),
+        12 if t.which[1].is_multiple_of(4) => Edit::RemoveBox(battery_box(0)),
         12 | 13 => {
-            let count = u32::try_from(t.which[0] % 13).unwrap();
+            let count = u32::try_from(t.which[0] % 13).expect("below 13");
             Edit::AddModule {
                 into: battery_box(1),
                 kind: kind(0),

@@ -51,7 +51,9 @@ pub fn cutlist_markdown(evaluation: &Evaluation) -> String {
 
 fn heading(out: &mut String, evaluation: &Evaluation) {
     let _ = writeln!(out, "# Cut list: {}\n", escape(&words::title(evaluation)));
-    let _ = writeln!(out, "- Truck: {}", escape(&evaluation.truck));
+    if !evaluation.truck.is_empty() {
+        let _ = writeln!(out, "- Truck: {}", escape(&evaluation.truck));
+    }
     for summary in &evaluation.cut.list.boxes {
         let _ = writeln!(
             out,

@@ -141,7 +141,7 @@ pub(crate) fn foot(evaluation: &Evaluation, index: usize, table: &Table) -> Stri
     let assumed = evaluation.headline.assumed;
     let size = words::mark(assumed.cut);
     let mut parts = vec![
-        format!("{} pieces", table.pieces),
+        format!("{} piece{}", table.pieces, if table.pieces == 1 { "" } else { "s" }),
         format!("{}{} kg", words::mark(assumed.mass), words::kg(table.grams)),
     ];
     match evaluation.cut.stock.get(index).and_then(Option::as_ref) {

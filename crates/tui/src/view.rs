@@ -8,7 +8,7 @@ use ratatui::widgets::Widget;
 
 use crate::form::{self, Form};
 use crate::keys::table;
-use crate::model::{Model, Overlay, Prompt, Tone, finding_meaning};
+use crate::model::{About, Model, Overlay, Prompt, Tone, finding_meaning};
 use crate::page::Page;
 use crate::pages::{self, layout, papers, start, tape};
 use crate::theme::Meaning;
@@ -227,6 +227,7 @@ fn draw_keys(model: &Model, area: Rect, buf: &mut Buffer) {
         Some(Overlay::Help(_) | Overlay::Findings(_)) => {
             vec![hint("up down", "scroll", 1), hint("any other key", "back", 0)]
         }
+        Some(Overlay::Ask(ask)) if ask.about == About::Recover => vec![hint("y", ask.yes, 0), hint("n", ask.no, 0)],
         Some(Overlay::Ask(ask)) => vec![hint("y", ask.yes, 0), hint("n", ask.no, 0), hint("Esc", "stay", 1)],
         Some(Overlay::Prompt(_)) => vec![hint("Enter", "do it", 0), hint("Esc", "leave", 0)],
         Some(Overlay::Offer(_)) => vec![
@@ -473,7 +474,7 @@ fn draw_papers(model: &Model, body: Rect, buf: &mut Buffer) {
     rows.push(Row::Section("what stands on them".to_owned()));
     for table in &shown.cut.list.tables {
         rows.push(Row::Text(
-            format!("{}: {} pieces", table.label(), table.pieces),
+            format!("{}: {}", table.label(), pieces(table.pieces)),
             Meaning::Plain,
         ));
     }
@@ -727,4 +728,9 @@ fn finding_sections(model: &Model) -> Vec<HelpSection> {
             text: String::new(),
         },
     ]
+}
+
+/// A number of pieces in words.
+fn pieces(n: u32) -> String {
+    format!("{n} piece{}", if n == 1 { "" } else { "s" })
 }

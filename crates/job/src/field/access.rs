@@ -29,6 +29,7 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
     let units = job.units.units();
     let assumed_length = |length: Length| Otherwise::Assumed(assumed::text(length, units));
     let default_margin = assumed::margin(job.units);
+    let default_gap = assumed::gap(job.units);
     let sheet = |to, default| Slot::Length {
         to,
         allow: Allow::AboveZero,
@@ -90,7 +91,7 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             assumed::TAPE_CLASS.name(),
         ),
         Field::Margin => room(&mut job.settings.margin, default_margin),
-        Field::Gap => room(&mut job.settings.gap, assumed::GAP),
+        Field::Gap => room(&mut job.settings.gap, default_gap),
         Field::Coating => Slot::Length {
             to: &mut job.settings.coating,
             allow: Allow::ZeroOrMore,

@@ -16,7 +16,13 @@ pub(super) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
         sheet.fact("on hand", &format!("{}, {} placed", pack.on_hand, pack.placed));
         let fits = pack.fits.map_or_else(
             || "no count known to fit the drive".to_owned(),
-            |(least, most)| format!("{mark}{least} to {most} in series fit the drive"),
+            |(least, most)| {
+                if least == most {
+                    format!("{mark}only {least} in series fits the drive")
+                } else {
+                    format!("{mark}{least} to {most} in series fit the drive")
+                }
+            },
         );
         sheet.fact("series", &fits);
         if let Some(arrangement) = pack.arrangement {

@@ -123,7 +123,7 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
         ));
         rows.extend(ledger.entries.iter().map(|entry| {
             Row::Text(
-                format!("  {:<40}{:>9.1} mm", entry.words, entry.length.as_mm()),
+                ledger_words(evaluation.units, &entry.words, entry.length),
                 Meaning::Plain,
             )
         }));
@@ -169,4 +169,12 @@ pub fn box_at(rows: &[Row], cursor: usize) -> Option<Id> {
         Row::Heading(_) => Some(None),
         _ => None,
     })?
+}
+
+/// A line of a ledger: finer than the tape's marks, so that the lines add up to their sum as shown.
+fn ledger_words(units: tape::Units, words: &str, length: tape::Length) -> String {
+    match units {
+        tape::Units::Inch => format!("  {words:<40}{:>9.3} in", length.as_inches()),
+        tape::Units::Millimetre => format!("  {words:<40}{:>9.2} mm", length.as_mm()),
+    }
 }

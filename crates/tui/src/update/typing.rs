@@ -1,5 +1,6 @@
 //! A value being typed into the row under the cursor.
 
+use job::Field;
 use ratatui::crossterm::event::{KeyCode, KeyEvent};
 
 use super::{is_away, walk};
@@ -110,8 +111,29 @@ fn advance(model: &mut Model) -> Vec<Effect> {
     if model.walking {
         return walk::on(model);
     }
-    step(model, 1);
+    if !to_needed_reading(model) {
+        step(model, 1);
+    }
     Vec::new()
+}
+
+/// After a reading, on to the next dimension of the same cavity that has none yet, open for typing.
+fn to_needed_reading(model: &mut Model) -> bool {
+    let rows = pages::rows(model);
+    let Some(form) = model.form() else { return false };
+    let here = match rows.get(form.cursor) {
+        Some(Row::NewReading { cavity, .. } | Row::Field(Field::ReadingValue(cavity, _))) => *cavity,
+        _ => return false,
+    };
+    let is_needed = |row: &Row| matches!(row, Row::NewReading { cavity, needed: true, .. } if *cavity == here);
+    let Some(next) = rows.iter().position(is_needed) else {
+        return false;
+    };
+    if let Some(form) = model.form_mut() {
+        form.cursor = next;
+        form.type_in("");
+    }
+    true
 }
 
 fn step(model: &mut Model, by: isize) {

@@ -1,7 +1,7 @@
 //! Placing by hand: what each key makes of the selected thing. Every change is an edit.
 
 use drawing::{Direction, Side};
-use geometry::{Face, Orientation, Point, Size};
+use geometry::{Axis, Face, Orientation, Point, Size};
 use job::layout::{next_place, start_corner};
 use job::{Edit, Evaluation, Field, Id, KindResult, Near};
 use tape::Length;
@@ -205,7 +205,11 @@ pub fn add(model: &mut Model) {
 /// Adds an empty box to the cavity shown, its datum far enough in that a first module keeps the margin.
 pub fn add_box(model: &mut Model) -> Option<Id> {
     let cavity = model.sheet.cavity?;
-    let at = start_corner(model.job());
+    let start = start_corner(model.job());
+    // Behind the boxes that are there already, so that the first module does not land in one of them.
+    let boxes = model.evaluation.boxes.iter().filter(|b| b.cavity == cavity);
+    let behind = boxes.flat_map(|b| &b.solids).map(|solid| solid.hi()[Axis::X]).max();
+    let at = start + Point::along(Axis::X, behind.unwrap_or(Length::ZERO));
     model.apply(Edit::AddBox { cavity, at }).ok()?;
     let id = model.job().boxes.last().map(|b| b.id)?;
     model.sheet.selected = Some(Thing::Box(id));

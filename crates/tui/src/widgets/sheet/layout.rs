@@ -296,10 +296,14 @@ fn edges_of(view: &SheetView<'_>, wanted: &Wanted) -> [Vec<Length>; 2] {
     [us, vs]
 }
 
+/// How much smaller than its room a drawing may be for the sake of its shape, in hundredths.
+const FOR_SHAPE: i64 = 120;
+
 /// The lengths of a column and of a row with which the whole view just fits both ways, or `None` if it never does.
 ///
-/// Shapes are kept, so that a turned module looks turned. Only a view so small that gaps close up uses all the room
-/// it has each way, for the sake of the names.
+/// Shapes are kept, so that a turned module looks turned, unless that would leave much of the room empty: where
+/// many edges crowd one way, the other way must not shrink with them until no name fits. A view so small that gaps
+/// close up uses all the room it has each way.
 fn per_cell(view: &SheetView<'_>, [us, vs]: [&[Length]; 2], room: [u16; 2], sep: u16) -> Option<[Length; 2]> {
     let by_width = scale_for(us.iter().copied(), room[0], sep)?;
     let by_height = scale_for(vs.iter().copied(), room[1], sep)?;
@@ -307,12 +311,13 @@ fn per_cell(view: &SheetView<'_>, [us, vs]: [&[Length]; 2], room: [u16; 2], sep:
         return Some([by_width, by_height]);
     }
     let ratio = i64::from(view.cell_height.max(1));
-    let per_column = by_width
+    let shape = by_width
         .nm()
         .max(by_height.nm().saturating_mul(100).saturating_add(ratio - 1) / ratio);
+    let within = |kept: i64, least: Length| kept.min(least.nm().saturating_mul(FOR_SHAPE) / 100).max(least.nm());
     Some([
-        Length::from_nm(per_column),
-        Length::from_nm(per_column.saturating_mul(ratio) / 100),
+        Length::from_nm(within(shape, by_width)),
+        Length::from_nm(within(shape.saturating_mul(ratio) / 100, by_height)),
     ])
 }
 
