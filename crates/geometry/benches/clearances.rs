@@ -16,11 +16,7 @@ fn stand(count: usize, columns: usize) -> (Cuboid, Vec<Solid>) {
     let mut space = Cuboid::default();
     let mut solids = Vec::new();
     for thing in 0..count {
-        let cell = [
-            thing % columns,
-            thing / columns % columns,
-            thing / (columns * columns),
-        ];
+        let cell = [thing % columns, thing / columns % columns, thing / (columns * columns)];
         let lo = Point(std::array::from_fn(|axis| {
             let shift = (thing * 7919 + axis * 104_729) % 9;
             let steps = i64::try_from(cell[axis]).expect("small");
@@ -38,10 +34,7 @@ fn main() {
     let mut group = criterion.benchmark_group("clearances");
     for (count, columns) in [(10, 5), (100, 6), (500, 10)] {
         let (space, solids) = stand(count, columns);
-        let scene = Scene {
-            space,
-            solids: &solids,
-        };
+        let scene = Scene { space, solids: &solids };
         group.bench_function(BenchmarkId::new("all_around", count), |b| {
             b.iter(|| all_around(black_box(&scene)));
         });

@@ -138,10 +138,7 @@ impl Cuboid {
     pub fn grown(&self, by: Faces<Length>) -> Option<Self> {
         let lo = self.lo - Point([by[Face::Front], by[Face::Left], by[Face::Bottom]]);
         let hi = self.hi + Point([by[Face::Rear], by[Face::Right], by[Face::Top]]);
-        Axis::ALL
-            .iter()
-            .all(|&a| lo[a] <= hi[a])
-            .then_some(Self { lo, hi })
+        Axis::ALL.iter().all(|&a| lo[a] <= hi[a]).then_some(Self { lo, hi })
     }
 
     /// Whether the insides overlap; touching faces do not.

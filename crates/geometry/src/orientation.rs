@@ -110,11 +110,7 @@ fn cross(a: Face, b: Face) -> Face {
         .expect("two different axes leave a third");
     let cyclic = (a.axis().index() + 1) % 3 == b.axis().index();
     let positive = cyclic ^ !a.is_high() ^ !b.is_high();
-    if positive {
-        Face::high(third)
-    } else {
-        Face::low(third)
-    }
+    if positive { Face::high(third) } else { Face::low(third) }
 }
 
 #[cfg(test)]
@@ -140,10 +136,7 @@ mod tests {
         assert_eq!(Orientation::UPRIGHT.extents(own), own);
         assert_eq!(Orientation::UPRIGHT.own_face(Face::Right), Face::Right);
         let turned = Orientation::UPRIGHT.turned();
-        assert_eq!(
-            turned.extents(own),
-            Size([Length::mm(2), Length::mm(3), Length::mm(1)])
-        );
+        assert_eq!(turned.extents(own), Size([Length::mm(2), Length::mm(3), Length::mm(1)]));
         assert_eq!(turned.turned().turned().turned(), Orientation::UPRIGHT);
         // Clockwise from above, what pointed rearward now points left (rear -> left -> front -> right).
         assert_eq!(turned.world_face(Face::Rear), Face::Left);

@@ -8,7 +8,7 @@ use geometry::{Axis, Size};
 use tape::Length;
 
 fn answer(request: &Request) -> Answer {
-    let answer = fit(request, Budget::default(), &mut Unwatched).unwrap();
+    let answer = fit(request, Budget::default(), &mut Unwatched).expect("the request can be worked on");
     for layout in &answer.layouts {
         assert_eq!(check(request, layout), Ok(()));
     }
@@ -32,10 +32,7 @@ fn size_tenths(size: [i64; 3]) -> Size {
 fn two_strings_of_five_crates_make_two_equal_boxes() {
     let answer = answer(&orchard());
     let best = &answer.layouts[0];
-    assert_eq!(
-        (best.count, answer.upper_bound, answer.proved),
-        (10, 10, true)
-    );
+    assert_eq!((best.count, answer.upper_bound, answer.proved), (10, 10, true));
     assert_eq!((modules_in(best, 0), modules_in(best, 1)), (5, 5));
     for place in &best.boxes {
         // 5 x 142 + 4 x 2 + 2 x 3 + 170 + 2 x 4.5; 320 + 2 x 3 + 2 x 4.5; 212 + 32 + 4.5 + 6.

@@ -3,8 +3,8 @@
 mod common;
 
 use geometry::fit::{
-    BoxRule, Budget, Cavity, Ended, KeepOut, Kind, MassLimit, Progress, Request, RequestError, Rim,
-    Stack, Unwatched, Wanted, Watch, check, fit,
+    BoxRule, Budget, Cavity, Ended, KeepOut, Kind, MassLimit, Progress, Request, RequestError, Rim, Stack, Unwatched,
+    Wanted, Watch, check, fit,
 };
 use geometry::{Axis, Cuboid, Face, Faces, Orientation, Point, Size};
 use proptest::collection::vec;
@@ -12,10 +12,7 @@ use proptest::prelude::*;
 use rstest::rstest;
 use tape::Length;
 
-const BUDGET: Budget = Budget {
-    work: 4_000,
-    seed: 7,
-};
+const BUDGET: Budget = Budget { work: 4_000, seed: 7 };
 
 fn size(lengths: [i64; 3]) -> Size {
     Size(lengths.map(Length::mm))
@@ -27,13 +24,10 @@ fn faces(lengths: [i64; 6]) -> Faces<Length> {
 
 fn keep_outs() -> impl Strategy<Value = Vec<KeepOut>> {
     let corner = || prop::array::uniform3(-10..120_i64);
-    let one =
-        (corner(), prop::array::uniform3(0..50_i64), 0..6_i64).prop_map(|(lo, extent, margin)| {
-            KeepOut {
-                cuboid: Cuboid::at(Point(lo.map(Length::mm)), size(extent)),
-                margin: Length::mm(margin),
-            }
-        });
+    let one = (corner(), prop::array::uniform3(0..50_i64), 0..6_i64).prop_map(|(lo, extent, margin)| KeepOut {
+        cuboid: Cuboid::at(Point(lo.map(Length::mm)), size(extent)),
+        margin: Length::mm(margin),
+    });
     vec(one, 0..3)
 }
 
@@ -119,20 +113,9 @@ fn boxes() -> impl Strategy<Value = Option<BoxRule>> {
 fn wanted(kinds: &[Kind]) -> BoxedStrategy<Wanted> {
     let caps: Vec<u32> = kinds.iter().map(|kind| kind.on_hand.unwrap_or(8)).collect();
     let exactly: Vec<_> = caps.iter().map(|&cap| 0..=cap).collect();
-    let strings =
-        (0..kinds.len(), vec(1..6_u32, 1..3), 1..5_u32).prop_map(|(kind, series, parallel)| {
-            Wanted::Strings {
-                kind,
-                series,
-                parallel,
-            }
-        });
-    prop_oneof![
-        Just(Wanted::AsMany),
-        exactly.prop_map(Wanted::Exactly),
-        strings
-    ]
-    .boxed()
+    let strings = (0..kinds.len(), vec(1..6_u32, 1..3), 1..5_u32)
+        .prop_map(|(kind, series, parallel)| Wanted::Strings { kind, series, parallel });
+    prop_oneof![Just(Wanted::AsMany), exactly.prop_map(Wanted::Exactly), strings].boxed()
 }
 
 fn requests() -> impl Strategy<Value = Request> {
@@ -262,11 +245,7 @@ fn a_stack_of_tiles_is_as_long_as_its_parts() {
     let answer = fit(&request, BUDGET, &mut Unwatched).unwrap();
     let stack = answer.layouts[0].placements[0];
     assert_eq!(
-        (
-            answer.layouts[0].count,
-            answer.layouts[0].placements.len(),
-            stack.count
-        ),
+        (answer.layouts[0].count, answer.layouts[0].placements.len(), stack.count),
         (7, 1, 7)
     );
     // 7 x 46 + 2 x 20.
@@ -311,11 +290,7 @@ fn two_boxes_stand_in_a_cavity_that_a_keep_out_divides() {
     assert_eq!(check(&request, &two.layouts[0]), Ok(()));
     // A part is some 635 - 12.7 long: 3 x 142 + 2 x 2 + 15 + 50 goes in, four do not.
     assert_eq!(
-        (
-            one.layouts[0].count,
-            two.layouts[0].count,
-            two.layouts[0].boxes.len()
-        ),
+        (one.layouts[0].count, two.layouts[0].count, two.layouts[0].boxes.len()),
         (3, 6, 2)
     );
 }
@@ -327,18 +302,9 @@ fn requests_that_mean_nothing_are_refused() {
         change(&mut request);
         fit(&request, BUDGET, &mut Unwatched).unwrap_err()
     };
-    assert_eq!(
-        refused(&|r| r.cavities.clear()),
-        RequestError::Nothing("no cavity")
-    );
+    assert_eq!(refused(&|r| r.cavities.clear()), RequestError::Nothing("no cavity"));
     let flat = refused(&|r| r.kinds[0].size[Axis::Y] = Length::ZERO);
-    assert_eq!(
-        flat,
-        RequestError::NoSize {
-            kind: 0,
-            axis: "width"
-        }
-    );
+    assert_eq!(flat, RequestError::NoSize { kind: 0, axis: "width" });
     assert!(matches!(
         refused(&|r| r.wanted = Wanted::Exactly(vec![15])),
         RequestError::Wanted(_)

@@ -46,14 +46,6 @@ fn every_case_is_laid_out_by_the_rules_between_best_known_and_bound() {
             ));
         }
     }
-    println!(
-        "{reached} of {} reached; short are\n{}",
-        cases.len(),
-        lines.join("\n")
-    );
-    assert!(
-        reached >= REACHED_AT_LEAST,
-        "only {reached} of {} reached",
-        cases.len()
-    );
+    println!("{reached} of {} reached; short are\n{}", cases.len(), lines.join("\n"));
+    assert!(reached >= REACHED_AT_LEAST, "only {reached} of {} reached", cases.len());
 }

@@ -290,6 +290,7 @@ proptest! {
         if let Some(module) = pick(&modules, which) {
             let by = Point(by.map(Length::from_nm));
             let there = start.with(&Edit::NudgeModule { module, by }).unwrap();
+            prop_assert_eq!(there.placed(module).unwrap().1.corner(), start.placed(module).unwrap().1.corner() + by);
             let back = there.with(&Edit::NudgeModule { module, by: -by }).unwrap();
             prop_assert_eq!(evaluate(&back), evaluate(&start));
         }
@@ -324,6 +325,7 @@ proptest! {
                 for face in Face::ALL {
                     let there = &one.around.as_ref().unwrap().faces[face.index()];
                     let back = &other.around.as_ref().unwrap().faces[face.opposite().index()];
+                    prop_assert_ne!(there.near, Near::Box(one.id));
                     if there.near == Near::Box(other.id) {
                         prop_assert!(back.distance <= there.distance);
                         prop_assert!(back.near != Near::Box(one.id) || back.distance == there.distance);
@@ -349,4 +351,28 @@ proptest! {
             }
         }
     }
+}
+
+#[test]
+fn nudges_of_one_module_undo_together_and_those_of_another_apart() {
+    let start = built_in("orchard-flatbed");
+    let (one, other) = (start.boxes[0].modules[0].id, start.boxes[0].modules[1].id);
+    let mut history = History::new(start.clone());
+    let mut nudge = |module| {
+        let by = Point::along(Axis::X, Length::mm(1));
+        history.apply(Edit::NudgeModule { module, by }).unwrap();
+        history.job().clone()
+    };
+    nudge(one);
+    let three_of_one = {
+        nudge(one);
+        nudge(one)
+    };
+    let one_of_other = nudge(other);
+    nudge(one);
+    for before in [one_of_other, three_of_one, start] {
+        assert!(history.undo().unwrap().starts_with("nudge M"));
+        assert_eq!(history.job(), &before);
+    }
+    assert_eq!(history.undo(), None);
 }

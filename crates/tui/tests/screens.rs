@@ -15,7 +15,8 @@ use tui::run::{feed, open_model};
 use tui::theme::Theme;
 
 fn built_in(name: &str) -> Job {
-    load(job::example(name).unwrap().text.as_bytes()).unwrap()
+    let text = job::example(name).expect("a built-in job").text;
+    load(text.as_bytes()).expect("a built-in job loads")
 }
 
 fn example(name: &str, size: (u16, u16)) -> Model {

@@ -59,8 +59,7 @@ impl Around {
         // whole story. Apart along more, the way leads over an edge or a corner and no face looks at the other solid.
         if apart_along > 1 {
             if let Some(distance) = over_the_corner(gaps, self.nearest.distance) {
-                self.nearest
-                    .take(towards(solid, other, widest(gaps), distance));
+                self.nearest.take(towards(solid, other, widest(gaps), distance));
             }
         } else {
             let widest = widest(gaps);
@@ -89,11 +88,7 @@ fn towards(solid: &Solid, other: &Solid, axis: Axis, distance: Length) -> Cleara
     let low_end = mine.lo()[axis] - theirs.hi()[axis];
     let high_end = theirs.lo()[axis] - mine.hi()[axis];
     let low = low_end > high_end || low_end == high_end && solid.thing < other.thing;
-    let face = if low {
-        Face::low(axis)
-    } else {
-        Face::high(axis)
-    };
+    let face = if low { Face::low(axis) } else { Face::high(axis) };
     Clearance {
         face,
         distance,
@@ -114,7 +109,6 @@ fn over_the_corner(gaps: [Length; 3], limit: Length) -> Option<Length> {
         .sum();
     let beyond = i128::from(limit.nm()) + 1;
     // Rounded down, the root is at most the limit exactly when the square is below that of the next nanometre.
-    (square < beyond * beyond).then(|| {
-        Length::from_nm(i64::try_from(square.isqrt()).expect("it is at most the limit, a length"))
-    })
+    (square < beyond * beyond)
+        .then(|| Length::from_nm(i64::try_from(square.isqrt()).expect("it is at most the limit, a length")))
 }

@@ -28,10 +28,7 @@ pub fn overlaps(scene: &Scene<'_>) -> Vec<(usize, usize)> {
 
 /// The things that stick out of the space, each once, sorted. Touching a wall from inside is within.
 pub fn outside(scene: &Scene<'_>) -> Vec<usize> {
-    let out = scene
-        .solids
-        .iter()
-        .filter(|solid| !scene.space.contains(&solid.cuboid));
+    let out = scene.solids.iter().filter(|solid| !scene.space.contains(&solid.cuboid));
     let mut things: Vec<usize> = out.map(|solid| solid.thing).collect();
     things.sort_unstable();
     things.dedup();

@@ -16,12 +16,7 @@ pub fn all_around(scene: &Scene<'_>) -> Vec<Around> {
     found.sort_by_key(|&(thing, _)| thing);
     found
         .chunk_by(|a, b| a.0 == b.0)
-        .filter_map(|of_thing| {
-            of_thing
-                .iter()
-                .map(|&(_, around)| around)
-                .reduce(Around::least)
-        })
+        .filter_map(|of_thing| of_thing.iter().map(|&(_, around)| around).reduce(Around::least))
         .collect()
 }
 
@@ -48,11 +43,7 @@ impl Row {
                 Some(*farthest)
             })
             .collect();
-        Self {
-            axis,
-            solids,
-            reach,
-        }
+        Self { axis, solids, reach }
     }
 
     /// The clearances of the solid at one place of the row.
@@ -92,8 +83,5 @@ fn longest_row(scene: &Scene<'_>) -> Axis {
             / count;
         scene.space.size()[*axis].nm() / middling.max(1)
     };
-    Axis::ALL
-        .into_iter()
-        .max_by_key(in_a_row)
-        .unwrap_or(Axis::X)
+    Axis::ALL.into_iter().max_by_key(in_a_row).unwrap_or(Axis::X)
 }

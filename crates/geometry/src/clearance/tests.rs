@@ -7,10 +7,7 @@ use crate::{Axis, Point, Size};
 
 /// A block in nanometres, small enough to step through.
 fn block(lo: [i64; 3], size: [i64; 3]) -> Cuboid {
-    Cuboid::at(
-        Point(lo.map(Length::from_nm)),
-        Size(size.map(Length::from_nm)),
-    )
+    Cuboid::at(Point(lo.map(Length::from_nm)), Size(size.map(Length::from_nm)))
 }
 
 fn solid(thing: usize, lo: [i64; 3], size: [i64; 3]) -> Solid {
@@ -25,14 +22,7 @@ fn space() -> Cuboid {
 }
 
 fn seen(solids: &[Solid], thing: usize) -> Around {
-    around(
-        &Scene {
-            space: space(),
-            solids,
-        },
-        thing,
-    )
-    .unwrap()
+    around(&Scene { space: space(), solids }, thing).unwrap()
 }
 
 fn brief(clearance: Clearance) -> (Face, i64, Neighbour) {
@@ -43,14 +33,8 @@ fn brief(clearance: Clearance) -> (Face, i64, Neighbour) {
 fn a_lone_thing_sees_the_six_walls() {
     let around = seen(&[solid(0, [3, 4, 5], [10, 10, 10])], 0);
     assert_eq!(around.faces.map(|c| c.distance.nm()), [3, 7, 4, 6, 5, 5]);
-    assert_eq!(
-        around.faces.map(|c| c.neighbour),
-        Face::ALL.map(Neighbour::Wall)
-    );
-    assert_eq!(
-        brief(around.nearest),
-        (Face::Front, 3, Neighbour::Wall(Face::Front))
-    );
+    assert_eq!(around.faces.map(|c| c.neighbour), Face::ALL.map(Neighbour::Wall));
+    assert_eq!(brief(around.nearest), (Face::Front, 3, Neighbour::Wall(Face::Front)));
 }
 
 #[test]
@@ -80,24 +64,15 @@ fn looks_straight_out(
     #[case] neighbour: Neighbour,
 ) {
     let around = seen(&[solid(0, [8; 3], [4; 3]), solid(1, other, [4; 3])], 0);
-    assert_eq!(
-        brief(around.faces[face.index()]),
-        (face, distance, neighbour)
-    );
+    assert_eq!(brief(around.faces[face.index()]), (face, distance, neighbour));
 }
 
 #[test]
 fn sticking_out_of_the_space_is_a_negative_distance_to_the_wall() {
     let solids = [solid(0, [-3, 5, 5], [5; 3])];
     let around = seen(&solids, 0);
-    assert_eq!(
-        brief(around.faces[0]),
-        (Face::Front, -3, Neighbour::Wall(Face::Front))
-    );
-    assert_eq!(
-        brief(around.nearest),
-        (Face::Front, -3, Neighbour::Wall(Face::Front))
-    );
+    assert_eq!(brief(around.faces[0]), (Face::Front, -3, Neighbour::Wall(Face::Front)));
+    assert_eq!(brief(around.nearest), (Face::Front, -3, Neighbour::Wall(Face::Front)));
     assert_eq!(
         outside(&Scene {
             space: space(),
@@ -114,10 +89,7 @@ fn at_the_same_distance_a_thing_comes_before_a_wall_and_the_lower_number_first()
         solid(2, [20, 7, 7], [3; 3]),
         solid(1, [20, 10, 10], [3; 3]),
     ];
-    assert_eq!(
-        brief(seen(&solids, 0).faces[1]),
-        (Face::Rear, 7, Neighbour::Thing(1))
-    );
+    assert_eq!(brief(seen(&solids, 0).faces[1]), (Face::Rear, 7, Neighbour::Thing(1)));
 }
 
 /// 3, 4, 12 -> 13 exactly, and 1, 1, 1 -> 1.73 down to 1.
@@ -125,11 +97,7 @@ fn at_the_same_distance_a_thing_comes_before_a_wall_and_the_lower_number_first()
 #[case::exact([5, 6, 14], 13, Face::Top)]
 #[case::rounded_down([3, 3, 3], 1, Face::Rear)]
 #[case::along_an_edge([1, 5, 6], 5, Face::Top)]
-fn the_nearest_distance_goes_over_corners(
-    #[case] other: [i64; 3],
-    #[case] distance: i64,
-    #[case] face: Face,
-) {
+fn the_nearest_distance_goes_over_corners(#[case] other: [i64; 3], #[case] distance: i64, #[case] face: Face) {
     let solids = [solid(0, [0; 3], [2; 3]), solid(1, other, [2; 3])];
     let scene = Scene {
         space: block([-50; 3], [100; 3]),
@@ -143,10 +111,7 @@ fn the_nearest_distance_goes_over_corners(
 #[test]
 fn over_a_corner_too_a_thing_comes_before_a_wall_at_the_same_distance() {
     let solids = [solid(0, [1; 3], [2; 3]), solid(1, [4; 3], [2; 3])];
-    assert_eq!(
-        brief(seen(&solids, 0).nearest),
-        (Face::Rear, 1, Neighbour::Thing(1))
-    );
+    assert_eq!(brief(seen(&solids, 0).nearest), (Face::Rear, 1, Neighbour::Thing(1)));
 }
 
 #[test]
@@ -159,23 +124,14 @@ fn the_flange_of_a_lid_counts_as_its_box() {
     ];
     let around = seen(&solids, 0);
     assert_eq!(brief(around.faces[1]), (Face::Rear, 3, Neighbour::Thing(1)));
-    assert_eq!(
-        brief(around.faces[5]),
-        (Face::Top, 11, Neighbour::Wall(Face::Top))
-    );
+    assert_eq!(brief(around.faces[5]), (Face::Top, 11, Neighbour::Wall(Face::Top)));
 }
 
 #[test]
 fn two_things_in_the_same_place_tell_of_one_pair_of_faces() {
     let solids = [solid(0, [5; 3], [4; 3]), solid(1, [5; 3], [4; 3])];
-    assert_eq!(
-        brief(seen(&solids, 0).nearest),
-        (Face::Front, -4, Neighbour::Thing(1))
-    );
-    assert_eq!(
-        brief(seen(&solids, 1).nearest),
-        (Face::Rear, -4, Neighbour::Thing(0))
-    );
+    assert_eq!(brief(seen(&solids, 0).nearest), (Face::Front, -4, Neighbour::Thing(1)));
+    assert_eq!(brief(seen(&solids, 1).nearest), (Face::Rear, -4, Neighbour::Thing(0)));
 }
 
 #[test]
@@ -212,25 +168,17 @@ fn crowd() -> impl Strategy<Value = Vec<Solid>> {
         prop::array::uniform3(-4..20_i64),
         prop::array::uniform3(1..9_i64),
     );
-    prop::collection::vec(
-        one.prop_map(|(thing, lo, size)| solid(thing, lo, size)),
-        1..10,
-    )
+    prop::collection::vec(one.prop_map(|(thing, lo, size)| solid(thing, lo, size)), 1..10)
 }
 
 /// Up to seven things of one solid each, inside the space, none overlapping another.
 fn apart() -> impl Strategy<Value = Vec<Solid>> {
-    let one = (
-        prop::array::uniform3(0..15_i64),
-        prop::array::uniform3(1..6_i64),
-    );
+    let one = (prop::array::uniform3(0..15_i64), prop::array::uniform3(1..6_i64));
     prop::collection::vec(one, 1..12).prop_map(|drawn| {
         let mut kept: Vec<Solid> = Vec::new();
         for (lo, size) in drawn {
             let next = solid(kept.len(), lo, size);
-            if space().contains(&next.cuboid)
-                && !kept.iter().any(|s| s.cuboid.overlaps(&next.cuboid))
-            {
+            if space().contains(&next.cuboid) && !kept.iter().any(|s| s.cuboid.overlaps(&next.cuboid)) {
                 kept.push(next);
             }
         }
@@ -244,10 +192,7 @@ fn drawn_out(solids: &[Solid], of: &Solid, face: Face) -> i64 {
         let mut faces = crate::Faces::default();
         faces[face] = Length::from_nm(by);
         let longer = of.cuboid.grown(faces).unwrap();
-        space().contains(&longer)
-            && !solids
-                .iter()
-                .any(|s| s.thing != of.thing && s.cuboid.overlaps(&longer))
+        space().contains(&longer) && !solids.iter().any(|s| s.thing != of.thing && s.cuboid.overlaps(&longer))
     };
     (0..20).take_while(|&by| free(by)).last().unwrap()
 }

@@ -37,12 +37,7 @@ pub(super) fn lay_out(
             layouts.push(layout);
         }
     }
-    layouts.sort_by_key(|layout| {
-        (
-            std::cmp::Reverse(layout.count),
-            std::cmp::Reverse(layout.to_spare),
-        )
-    });
+    layouts.sort_by_key(|layout| (std::cmp::Reverse(layout.count), std::cmp::Reverse(layout.to_spare)));
     layouts
 }
 
@@ -111,12 +106,7 @@ fn keeps_caps(halls: &[Vec<Put>], caps: &[u32]) -> bool {
 }
 
 /// Exactly `total` modules of these, the last cavity's and the highest left out first; `None` when that cannot be had.
-fn cut_to(
-    mut halls: Vec<Vec<Put>>,
-    goal: &Goal,
-    total: u32,
-    shapes: &[Shape],
-) -> Option<Vec<Vec<Put>>> {
+fn cut_to(mut halls: Vec<Vec<Put>>, goal: &Goal, total: u32, shapes: &[Shape]) -> Option<Vec<Vec<Put>>> {
     if goal.total(count(&halls)) < total {
         return None;
     }

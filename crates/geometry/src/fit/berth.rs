@@ -103,11 +103,7 @@ pub(super) fn solids(body: V3, rims: &[Rim]) -> Vec<(V3, V3)> {
 
 /// The largest bodies that keep all margins, as far as the rims' heights can be told before the body's; largest first.
 pub(super) fn largest_bodies(berth: &Berth, rule: &BoxRule) -> Vec<(V3, V3)> {
-    let above = rule
-        .rims
-        .iter()
-        .map(|rim| rim.above_top.nm())
-        .fold(0, i64::max);
+    let above = rule.rims.iter().map(|rim| rim.above_top.nm()).fold(0, i64::max);
     let (floor, ceiling) = (faces(2).0, faces(2).1);
     let bottom = berth.lo[2] + berth.margin[floor];
     let top = berth.hi[2] - berth.margin[ceiling] - above;
@@ -137,9 +133,7 @@ pub(super) fn largest_bodies(berth: &Berth, rule: &BoxRule) -> Vec<(V3, V3)> {
             in_plan(berth, rule, (lo, hi), &mut bodies);
         }
     }
-    bodies.sort_by_key(|(lo, hi)| {
-        std::cmp::Reverse((0..3).map(|k| i128::from(hi[k] - lo[k])).product::<i128>())
-    });
+    bodies.sort_by_key(|(lo, hi)| std::cmp::Reverse((0..3).map(|k| i128::from(hi[k] - lo[k])).product::<i128>()));
     let mut kept: Vec<(V3, V3)> = Vec::new();
     for body in bodies {
         let within = kept
@@ -158,23 +152,17 @@ fn in_plan(berth: &Berth, rule: &BoxRule, z: (i64, i64), bodies: &mut Vec<(V3, V
     let lo: [i64; 2] = std::array::from_fn(|k| berth.lo[k] + berth.margin[faces(k).0] + out);
     let hi: [i64; 2] = std::array::from_fn(|k| berth.hi[k] - berth.margin[faces(k).1] - out);
     // Bands of the box by height, with how far each reaches out.
-    let rims = rule.rims.iter().map(|rim| {
-        (
-            z.1 - rim.below_top.nm(),
-            z.1 + rim.above_top.nm(),
-            rim.out.nm(),
-        )
-    });
+    let rims = rule
+        .rims
+        .iter()
+        .map(|rim| (z.1 - rim.below_top.nm(), z.1 + rim.above_top.nm(), rim.out.nm()));
     let bands: Vec<(i64, i64, i64)> = std::iter::once((z.0, z.1, 0)).chain(rims).collect();
     let mut taken: Vec<([i64; 2], [i64; 2])> = Vec::new();
     for o in &berth.obstacles {
         for &(from, to, out) in &bands {
             if from < o.hi[2] + o.margin && to > o.lo[2] - o.margin {
                 let grow = o.margin + out;
-                taken.push((
-                    [o.lo[0] - grow, o.lo[1] - grow],
-                    [o.hi[0] + grow, o.hi[1] + grow],
-                ));
+                taken.push(([o.lo[0] - grow, o.lo[1] - grow], [o.hi[0] + grow, o.hi[1] + grow]));
             }
         }
     }

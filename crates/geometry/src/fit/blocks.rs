@@ -131,9 +131,7 @@ impl<'p> Blocks<'p> {
         let mut best = (0, Pattern::Nothing);
         for (i, piece) in self.pieces.iter().enumerate() {
             let number: i64 = (0..3).map(|k| dims[k] / piece.size[k]).product();
-            let count = u32::try_from(number)
-                .unwrap_or(u32::MAX)
-                .saturating_mul(piece.count);
+            let count = u32::try_from(number).unwrap_or(u32::MAX).saturating_mul(piece.count);
             if count > best.0 {
                 best = (count, Pattern::Grid(i));
             }
@@ -155,14 +153,7 @@ impl<'p> Blocks<'p> {
         }
     }
 
-    fn cuts(
-        &mut self,
-        dims: V3,
-        most: u32,
-        count: &mut u32,
-        pattern: &mut Pattern,
-        meter: &mut Meter,
-    ) {
+    fn cuts(&mut self, dims: V3, most: u32, count: &mut u32, pattern: &mut Pattern, meter: &mut Meter) {
         for axis in 0..3 {
             let half = self.sums[axis].partition_point(|&s| s <= dims[axis] / 2);
             for i in 1..half {
@@ -187,14 +178,7 @@ impl<'p> Blocks<'p> {
         }
     }
 
-    fn fives(
-        &mut self,
-        dims: V3,
-        most: u32,
-        count: &mut u32,
-        pattern: &mut Pattern,
-        meter: &mut Meter,
-    ) {
+    fn fives(&mut self, dims: V3, most: u32, count: &mut u32, pattern: &mut Pattern, meter: &mut Meter) {
         for across in [2, 1, 0] {
             let (u, v) = others(across);
             let us = self.inner_sums(u, dims[u]);
@@ -209,9 +193,7 @@ impl<'p> Blocks<'p> {
                     }
                     for (j, &v1) in vs.iter().enumerate() {
                         for &v2 in &vs[j + 1..] {
-                            if let Some(more) =
-                                self.five_count(dims, across, (u1, u2), (v1, v2), *count, meter)
-                            {
+                            if let Some(more) = self.five_count(dims, across, (u1, u2), (v1, v2), *count, meter) {
                                 *count = more;
                                 *pattern = Pattern::Five {
                                     across,
@@ -228,11 +210,7 @@ impl<'p> Blocks<'p> {
 
     /// The sums strictly inside a length.
     fn inner_sums(&self, k: usize, length: i64) -> Vec<i64> {
-        self.sums[k]
-            .iter()
-            .copied()
-            .filter(|&s| s > 0 && s < length)
-            .collect()
+        self.sums[k].iter().copied().filter(|&s| s > 0 && s < length).collect()
     }
 
     /// The count of one five-block pattern if it beats `beat`.

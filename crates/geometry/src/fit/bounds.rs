@@ -33,10 +33,7 @@ pub(super) fn bounds(request: &Request, goal: &Goal) -> Vec<Bound> {
 
 /// The bound for the whole request.
 pub(super) fn total(each: &[Bound], goal: &Goal) -> Bound {
-    let sum = each
-        .iter()
-        .map(|bound| bound.count)
-        .fold(0, u32::saturating_add);
+    let sum = each.iter().map(|bound| bound.count).fold(0, u32::saturating_add);
     let count = goal.total(sum);
     // Of several cavities, the one that holds most names the argument.
     let by = each
@@ -102,12 +99,7 @@ pub(super) fn in_hall(hall: &Hall, shapes: &[Shape], caps: &[u32]) -> Bound {
         };
     }
     let used: V3 = std::array::from_fn(|k| {
-        let sums = sums(
-            &[0],
-            &sizes_along(&folded.pieces, k),
-            folded.dims[k],
-            MOST_SUMS,
-        );
+        let sums = sums(&[0], &sizes_along(&folded.pieces, k), folded.dims[k], MOST_SUMS);
         if sums.len() > MOST_SUMS {
             folded.dims[k]
         } else {
@@ -129,23 +121,11 @@ pub(super) fn in_hall(hall: &Hall, shapes: &[Shape], caps: &[u32]) -> Bound {
             for z in &scales {
                 let chosen = [x, y, z];
                 let whole = (0..3).map(|k| chosen[k].whole(used[k])).product();
-                let share = |p: &Piece| {
-                    (0..3)
-                        .map(|k| chosen[k].share(p.size[k], used[k]))
-                        .product()
-                };
+                let share = |p: &Piece| (0..3).map(|k| chosen[k].share(p.size[k], used[k])).product();
                 let count = most(&folded.pieces, caps, whole, share);
                 if count < best.count {
-                    let counted = chosen
-                        .iter()
-                        .filter(|scale| matches!(scale, Scale::Counted(_)))
-                        .count();
-                    let by = [
-                        BoundBy::Volume,
-                        BoundBy::Layers,
-                        BoundBy::Layers,
-                        BoundBy::Lengths,
-                    ][counted];
+                    let counted = chosen.iter().filter(|scale| matches!(scale, Scale::Counted(_))).count();
+                    let by = [BoundBy::Volume, BoundBy::Layers, BoundBy::Layers, BoundBy::Lengths][counted];
                     best = Bound { count, by };
                 }
             }
@@ -158,11 +138,7 @@ pub(super) fn in_hall(hall: &Hall, shapes: &[Shape], caps: &[u32]) -> Bound {
 fn eased(hall: &Hall, shapes: &[Shape]) -> Folded {
     let mut eased = hall.clone();
     for face in Face::ALL {
-        let nearest = shapes
-            .iter()
-            .map(|shape| hall.to_wall(shape, face))
-            .min()
-            .unwrap_or(0);
+        let nearest = shapes.iter().map(|shape| hall.to_wall(shape, face)).min().unwrap_or(0);
         eased.base[face.index()] = 0;
         eased.room[face.index()] = nearest;
     }
@@ -253,10 +229,7 @@ fn free_volume(folded: &Folded) -> i128 {
     let dims = folded.dims;
     let marks: [Vec<i64>; 3] = std::array::from_fn(|k| {
         let faces = folded.blocks.iter().flat_map(|(lo, hi)| [lo[k], hi[k]]);
-        let mut marks: Vec<i64> = faces
-            .map(|at| at.clamp(0, dims[k]))
-            .chain([0, dims[k]])
-            .collect();
+        let mut marks: Vec<i64> = faces.map(|at| at.clamp(0, dims[k])).chain([0, dims[k]]).collect();
         marks.sort_unstable();
         marks.dedup();
         marks
@@ -271,10 +244,7 @@ fn free_volume(folded: &Folded) -> i128 {
                     .iter()
                     .any(|(lo, hi)| (0..3).all(|k| lo[k] <= cell[k][0] && cell[k][1] <= hi[k]));
                 if !taken {
-                    free += cell
-                        .iter()
-                        .map(|mark| i128::from(mark[1] - mark[0]))
-                        .product::<i128>();
+                    free += cell.iter().map(|mark| i128::from(mark[1] - mark[0])).product::<i128>();
                 }
             }
         }

@@ -32,9 +32,7 @@ pub(super) fn lay_out(
         rule,
         shapes: &shapes,
     };
-    let kinds: Vec<usize> = (0..goal.caps.len())
-        .filter(|&kind| goal.caps[kind] > 0)
-        .collect();
+    let kinds: Vec<usize> = (0..goal.caps.len()).filter(|&kind| goal.caps[kind] > 0).collect();
     if rule.per_cavity == 0 || kinds.is_empty() {
         return Vec::new();
     }
@@ -116,22 +114,10 @@ impl<'a> Sharing<'a> {
         meter.tell_count(self.goal.total(self.held()));
     }
 
-    fn hold(
-        &self,
-        berth: &Berth,
-        effort: Effort,
-        dice: &mut Dice,
-        meter: &mut Meter,
-    ) -> (Loads, u32) {
-        let loads = self
-            .boxing
-            .loads(berth, &self.goal.caps, effort, dice, meter);
+    fn hold(&self, berth: &Berth, effort: Effort, dice: &mut Dice, meter: &mut Meter) -> (Loads, u32) {
+        let loads = self.boxing.loads(berth, &self.goal.caps, effort, dice, meter);
         let mut most = loads.most();
-        while most > 0
-            && !self
-                .boxing
-                .any_box(berth, &loads, &self.counts(most), meter)
-        {
+        while most > 0 && !self.boxing.any_box(berth, &loads, &self.counts(most), meter) {
             most -= 1;
         }
         (loads, most)
@@ -143,11 +129,7 @@ impl<'a> Sharing<'a> {
         let mut at = 0;
         while at < self.berths.len() && self.held() < self.goal.most() {
             let cavity = self.berths[at].cavity;
-            let boxes = self
-                .berths
-                .iter()
-                .filter(|berth| berth.cavity == cavity)
-                .count();
+            let boxes = self.berths.iter().filter(|berth| berth.cavity == cavity).count();
             let may = boxes < usize::try_from(self.boxing.rule.per_cavity).unwrap_or(usize::MAX);
             let best = if may {
                 self.best_cut(at, apart, dice, meter)
@@ -166,13 +148,7 @@ impl<'a> Sharing<'a> {
         }
     }
 
-    fn best_cut(
-        &self,
-        at: usize,
-        apart: i64,
-        dice: &mut Dice,
-        meter: &mut Meter,
-    ) -> Option<[Berth; 2]> {
+    fn best_cut(&self, at: usize, apart: i64, dice: &mut Dice, meter: &mut Meter) -> Option<[Berth; 2]> {
         let (mut best, mut best_count) = (None, self.most[at]);
         for axis in 0..3 {
             for cut in self.berths[at].cuts(axis) {
@@ -215,19 +191,13 @@ impl<'a> Sharing<'a> {
                 .iter()
                 .enumerate()
                 .filter(|&(_, &number)| number > 0)
-                .map(|(berth, &number)| {
-                    Some(self.boxes(berth, number, meter)).filter(|boxes| !boxes.is_empty())
-                })
+                .map(|(berth, &number)| Some(self.boxes(berth, number, meter)).filter(|boxes| !boxes.is_empty()))
                 .collect();
             let Some(variants) = variants else { continue };
-            sets.push((
-                way.rank,
-                variants.iter().map(|boxes| boxes[0].clone()).collect(),
-            ));
+            sets.push((way.rank, variants.iter().map(|boxes| boxes[0].clone()).collect()));
             for (i, boxes) in variants.iter().enumerate() {
                 for variant in boxes.iter().skip(1) {
-                    let mut set: Vec<Boxed> =
-                        variants.iter().map(|boxes| boxes[0].clone()).collect();
+                    let mut set: Vec<Boxed> = variants.iter().map(|boxes| boxes[0].clone()).collect();
                     set[i] = variant.clone();
                     others.push((way.rank, set));
                 }
@@ -254,13 +224,7 @@ impl<'a> Sharing<'a> {
 }
 
 /// Several kinds: one box after another takes as many as it can of what is left.
-fn mixed(
-    boxing: Boxing,
-    goal: &Goal,
-    berths: Vec<Berth>,
-    dice: &mut Dice,
-    meter: &mut Meter,
-) -> Vec<Vec<Boxed>> {
+fn mixed(boxing: Boxing, goal: &Goal, berths: Vec<Berth>, dice: &mut Dice, meter: &mut Meter) -> Vec<Vec<Boxed>> {
     let mut left = goal.caps.clone();
     let mut set = Vec::new();
     let mut open = berths;
@@ -268,26 +232,16 @@ fn mixed(
         let share = meter.left() / u64::try_from(open.len() + 1).unwrap_or(1);
         let loads: Vec<Loads> = open
             .iter()
-            .map(|berth| {
-                meter.stage(share, |meter| {
-                    boxing.loads(berth, &left, Effort::Search, dice, meter)
-                })
-            })
+            .map(|berth| meter.stage(share, |meter| boxing.loads(berth, &left, Effort::Search, dice, meter)))
             .collect();
-        let Some(fullest) =
-            (0..open.len()).max_by_key(|&i| (loads[i].most(), std::cmp::Reverse(i)))
-        else {
+        let Some(fullest) = (0..open.len()).max_by_key(|&i| (loads[i].most(), std::cmp::Reverse(i))) else {
             break;
         };
         let berth = open.remove(fullest);
         let mut counts = loads[fullest].by_kind(left.len());
         // Too heavy or too large after all: one less of the last kind, until it goes.
         while counts.iter().any(|&n| n > 0) {
-            if let Some(first) = boxing
-                .boxes(&berth, &loads[fullest], &counts, meter)
-                .into_iter()
-                .next()
-            {
+            if let Some(first) = boxing.boxes(&berth, &loads[fullest], &counts, meter).into_iter().next() {
                 for put in &first.puts {
                     left[put.shape.kind] -= put.shape.count;
                 }
@@ -298,7 +252,12 @@ fn mixed(
                 counts[last] -= 1;
             }
         }
-        meter.tell_count(set.iter().flat_map(|one: &Boxed| &one.puts).map(|put| put.shape.count).sum());
+        meter.tell_count(
+            set.iter()
+                .flat_map(|one: &Boxed| &one.puts)
+                .map(|put| put.shape.count)
+                .sum(),
+        );
     }
     vec![set]
 }
@@ -351,20 +310,14 @@ fn spread(boxing: Boxing, set: &mut [Boxed], meter: &mut Meter) {
         for j in neighbours {
             berth
                 .obstacles
-                .extend(
-                    solids(set[j].body, rims)
-                        .into_iter()
-                        .map(|(lo, hi)| Obstacle {
-                            lo: shifted(lo, set[j].at),
-                            hi: shifted(hi, set[j].at),
-                            margin: boxing.rule.apart.nm().max(0),
-                            spares: false,
-                        }),
-                );
+                .extend(solids(set[j].body, rims).into_iter().map(|(lo, hi)| Obstacle {
+                    lo: shifted(lo, set[j].at),
+                    hi: shifted(hi, set[j].at),
+                    margin: boxing.rule.apart.nm().max(0),
+                    spares: false,
+                }));
         }
-        if let Some(standing) =
-            best_place(&berth, set[i].body, rims, meter).filter(|s| s.spare >= set[i].spare)
-        {
+        if let Some(standing) = best_place(&berth, set[i].body, rims, meter).filter(|s| s.spare >= set[i].spare) {
             set[i] = set[i].moved_to(standing.at);
             set[i].spare = standing.spare;
         }

@@ -133,8 +133,7 @@ impl Boxing<'_> {
         let mut halls = Vec::new();
         for (lo, hi) in largest_bodies(berth, self.rule) {
             let inner_lo: V3 = std::array::from_fn(|k| lo[k] + self.shell(Face::low(Axis::ALL[k])));
-            let inner_hi: V3 =
-                std::array::from_fn(|k| hi[k] - self.shell(Face::high(Axis::ALL[k])));
+            let inner_hi: V3 = std::array::from_fn(|k| hi[k] - self.shell(Face::high(Axis::ALL[k])));
             for bay in self.bays() {
                 let hall = self.hall(inner_lo, inner_hi, bay);
                 let found = fill(&hall, wish(Effort::Quick), dice, meter).found;
@@ -144,14 +143,10 @@ impl Boxing<'_> {
         halls.sort_by_key(|(count, ..)| std::cmp::Reverse(*count));
         let mut fillings: Vec<Vec<Put>> = Vec::new();
         for (i, (_, hall, found)) in halls.into_iter().enumerate() {
-            if effort != Effort::Quick
-                && i < CONSTRUCTED
-                && fillings.first().is_none_or(|best| modules(best) < target)
+            if effort != Effort::Quick && i < CONSTRUCTED && fillings.first().is_none_or(|best| modules(best) < target)
             {
                 let share = meter.left() / 16;
-                fillings.extend(
-                    meter.stage(share, |meter| fill(&hall, wish(effort), dice, meter).found),
-                );
+                fillings.extend(meter.stage(share, |meter| fill(&hall, wish(effort), dice, meter).found));
             }
             fillings.extend(found);
         }
@@ -177,19 +172,11 @@ impl Boxing<'_> {
     }
 
     /// Boxes that hold exactly `counts` of each kind, best first and each of another size; none when there is none.
-    pub(super) fn boxes(
-        &self,
-        berth: &Berth,
-        loads: &Loads,
-        counts: &[u32],
-        meter: &mut Meter,
-    ) -> Vec<Boxed> {
+    pub(super) fn boxes(&self, berth: &Berth, loads: &Loads, counts: &[u32], meter: &mut Meter) -> Vec<Boxed> {
         let mut variants: Vec<(Boxed, i64, usize)> = Vec::new();
         let mut places: BTreeMap<V3, Option<Standing>> = BTreeMap::new();
         let mut solids = usize::MAX;
-        for (liking, Content { puts, ragged }) in
-            self.contents(berth, loads, counts).into_iter().enumerate()
-        {
+        for (liking, Content { puts, ragged }) in self.contents(berth, loads, counts).into_iter().enumerate() {
             // Few large stacks before many small ones, whatever they spare.
             if !variants.is_empty() && puts.len() > solids {
                 break;
@@ -220,9 +207,7 @@ impl Boxing<'_> {
                 variants.push((here, height, liking));
             }
         }
-        variants.sort_by_key(|(here, height, liking)| {
-            (here.ragged, std::cmp::Reverse(here.spare), *height, *liking)
-        });
+        variants.sort_by_key(|(here, height, liking)| (here.ragged, std::cmp::Reverse(here.spare), *height, *liking));
         let mut kept: Vec<Boxed> = Vec::new();
         for (here, ..) in variants {
             if kept.len() < MOST_VARIANTS && !kept.iter().any(|other| other.body == here.body) {
@@ -233,21 +218,13 @@ impl Boxing<'_> {
     }
 
     /// Whether some box holds exactly `counts`.
-    pub(super) fn any_box(
-        &self,
-        berth: &Berth,
-        loads: &Loads,
-        counts: &[u32],
-        meter: &mut Meter,
-    ) -> bool {
-        self.contents(berth, loads, counts)
-            .iter()
-            .any(|Content { puts, .. }| {
-                self.bays().into_iter().any(|bay| {
-                    let (_, body) = self.wrapped(puts, bay);
-                    !self.too_heavy(puts, body) && goes_in(berth, body, &self.rule.rims, meter)
-                })
+    pub(super) fn any_box(&self, berth: &Berth, loads: &Loads, counts: &[u32], meter: &mut Meter) -> bool {
+        self.contents(berth, loads, counts).iter().any(|Content { puts, .. }| {
+            self.bays().into_iter().any(|bay| {
+                let (_, body) = self.wrapped(puts, bay);
+                !self.too_heavy(puts, body) && goes_in(berth, body, &self.rule.rims, meter)
             })
+        })
     }
 
     /// Arrangements of exactly `counts`, fewest solids first.
@@ -275,35 +252,17 @@ impl Boxing<'_> {
     /// Grids of one shape, or of stacks as even as can be.
     fn grids(&self, kind: usize, total: u32, most: V3, all: &mut Vec<Content>) {
         let stack = self.request.kinds[kind].stack;
-        let (fewest, largest) =
-            stack.map_or((total, total), |s| (total.div_ceil(s.max), total / s.min));
+        let (fewest, largest) = stack.map_or((total, total), |s| (total.div_ceil(s.max), total / s.min));
         for solids in fewest..=largest.min(fewest + 6) {
             let (each, more) = (total / solids.max(1), total % solids.max(1));
             let size = if more > 0 { each + 1 } else { each };
             let size = if stack.is_some() { size } else { 1 };
-            for shape in self
-                .shapes
-                .iter()
-                .filter(|s| s.kind == kind && s.count == size)
-            {
+            for shape in self.shapes.iter().filter(|s| s.kind == kind && s.count == size) {
                 let smaller = self.shapes.iter().find(|s| {
-                    s.kind == kind
-                        && s.orientation == shape.orientation
-                        && stack.is_some()
-                        && s.count == each
+                    s.kind == kind && s.orientation == shape.orientation && stack.is_some() && s.count == each
                 });
-                let larger = if stack.is_some() && more > 0 {
-                    more
-                } else {
-                    solids
-                };
-                let shapes = (0..solids).map(|i| {
-                    if i < larger {
-                        Some(*shape)
-                    } else {
-                        smaller.copied()
-                    }
-                });
+                let larger = if stack.is_some() && more > 0 { more } else { solids };
+                let shapes = (0..solids).map(|i| if i < larger { Some(*shape) } else { smaller.copied() });
                 let Some(shapes) = shapes.collect::<Option<Vec<Shape>>>() else {
                     continue;
                 };
@@ -330,12 +289,10 @@ impl Boxing<'_> {
         for high in (1..=n).take_while(|&count| fits(count, 2)) {
             for wide in (1..=n).take_while(|&count| fits(count, 1)) {
                 let long = (n + high * wide - 1) / (high * wide);
-                if !fits(long, 0) || long * wide * (high - 1) >= n || long * (wide - 1) * high >= n
-                {
+                if !fits(long, 0) || long * wide * (high - 1) >= n || long * (wide - 1) * high >= n {
                     continue;
                 }
-                let places = (0..high)
-                    .flat_map(|z| (0..long).flat_map(move |x| (0..wide).map(move |y| [x, y, z])));
+                let places = (0..high).flat_map(|z| (0..long).flat_map(move |x| (0..wide).map(move |y| [x, y, z])));
                 let puts = shapes.iter().zip(places).map(|(&shape, at)| Put {
                     shape,
                     at: std::array::from_fn(|k| at[k] * pitch[k]),
@@ -362,8 +319,7 @@ impl Boxing<'_> {
         });
         let hi: V3 = std::array::from_fn(|k| {
             let face = Face::high(Axis::ALL[k]);
-            let reach =
-                |put: &Put| put.at[k] + put.shape.extent[k] + hall.to_wall(&put.shape, face);
+            let reach = |put: &Put| put.at[k] + put.shape.extent[k] + hall.to_wall(&put.shape, face);
             puts.iter().map(reach).max().unwrap_or(0) + self.shell(face)
         });
         (lo, std::array::from_fn(|k| hi[k] - lo[k]))

@@ -116,14 +116,8 @@ pub enum Flaw {
 impl fmt::Display for Flaw {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match *self {
-            Self::Index {
-                index,
-                of_box: true,
-            } => write!(f, "box {index} is nowhere"),
-            Self::Index {
-                index,
-                of_box: false,
-            } => write!(f, "placement {index} is nowhere"),
+            Self::Index { index, of_box: true } => write!(f, "box {index} is nowhere"),
+            Self::Index { index, of_box: false } => write!(f, "placement {index} is nowhere"),
             Self::Orientation { placement } => {
                 write!(f, "placement {placement} stands as it must not")
             }
@@ -132,26 +126,16 @@ impl fmt::Display for Flaw {
                 write!(f, "placement {placement} stacks a wrong number")
             }
             Self::ModuleToWall { placement, face } => {
-                write!(
-                    f,
-                    "placement {placement} is too near the {} wall",
-                    face.name()
-                )
+                write!(f, "placement {placement} is too near the {} wall", face.name())
             }
-            Self::ModuleToKeepOut {
-                placement,
-                keep_out,
-            } => {
+            Self::ModuleToKeepOut { placement, keep_out } => {
                 write!(f, "placement {placement} is too near keep-out {keep_out}")
             }
             Self::Gap { first, second } => {
                 write!(f, "placements {first} and {second} are nearer than the gap")
             }
             Self::Service { placement, other } => {
-                write!(
-                    f,
-                    "placement {other} stands in the service space of {placement}"
-                )
+                write!(f, "placement {other} stands in the service space of {placement}")
             }
             Self::Body { index } => {
                 write!(f, "box {index} is not its inside with its shell and bay")
@@ -167,10 +151,7 @@ impl fmt::Display for Flaw {
             }
             Self::Mass { index } => write!(f, "box {index} is too heavy"),
             Self::Boxes { cavity } => write!(f, "too many boxes in cavity {cavity}"),
-            Self::Boxing => write!(
-                f,
-                "an empty box, or a module boxed or bare against the request"
-            ),
+            Self::Boxing => write!(f, "an empty box, or a module boxed or bare against the request"),
             Self::Count => write!(f, "the counts do not add up"),
             Self::TooMany { kind } => write!(f, "more of kind {kind} than there are or are wanted"),
             Self::BrokenString => write!(f, "the count makes no whole number of strings"),
@@ -227,10 +208,7 @@ pub fn to_spare(request: &Request, layout: &Layout) -> Length {
 fn indices(request: &Request, layout: &Layout) -> Result<(), Flaw> {
     for (index, place) in layout.boxes.iter().enumerate() {
         if place.cavity >= request.cavities.len() {
-            return Err(Flaw::Index {
-                index,
-                of_box: true,
-            });
+            return Err(Flaw::Index { index, of_box: true });
         }
         if !layout.placements.iter().any(|p| p.in_box == Some(index)) {
             return Err(Flaw::Boxing);
@@ -239,17 +217,11 @@ fn indices(request: &Request, layout: &Layout) -> Result<(), Flaw> {
     for (index, placement) in layout.placements.iter().enumerate() {
         let lost = placement.cavity >= request.cavities.len()
             || placement.kind >= request.kinds.len()
-            || placement.in_box.is_some_and(|b| {
-                layout
-                    .boxes
-                    .get(b)
-                    .is_none_or(|place| place.cavity != placement.cavity)
-            });
+            || placement
+                .in_box
+                .is_some_and(|b| layout.boxes.get(b).is_none_or(|place| place.cavity != placement.cavity));
         if lost {
-            return Err(Flaw::Index {
-                index,
-                of_box: false,
-            });
+            return Err(Flaw::Index { index, of_box: false });
         }
         if placement.in_box.is_some() != request.boxes.is_some() {
             return Err(Flaw::Boxing);
@@ -310,12 +282,7 @@ fn wall_distance(space: &Cuboid, solid: &Cuboid, face: Face) -> Length {
     }
 }
 
-fn walls_and_keep_outs(
-    request: &Request,
-    layout: &Layout,
-    index: usize,
-    placement: &Placement,
-) -> Result<(), Flaw> {
+fn walls_and_keep_outs(request: &Request, layout: &Layout, index: usize, placement: &Placement) -> Result<(), Flaw> {
     let kind = &request.kinds[placement.kind];
     let cavity = &request.cavities[placement.cavity];
     for face in Face::ALL {
@@ -327,18 +294,12 @@ fn walls_and_keep_outs(
                     .bay
                     .filter(|_| place.bay == Some(face))
                     .map_or(Length::ZERO, |(_, depth)| depth);
-                (
-                    &place.inside,
-                    rule.fit[face] + rule.room[face].max(service) + bay,
-                )
+                (&place.inside, rule.fit[face] + rule.room[face].max(service) + bay)
             }
             _ => (&cavity.space, cavity.wall_margin[face].max(service)),
         };
         if wall_distance(space, &placement.cuboid, face) < needed {
-            return Err(Flaw::ModuleToWall {
-                placement: index,
-                face,
-            });
+            return Err(Flaw::ModuleToWall { placement: index, face });
         }
     }
     if placement.in_box.is_some() {
@@ -414,9 +375,7 @@ fn boxes(request: &Request, rule: &BoxRule, layout: &Layout) -> Result<(), Flaw>
     for (index, place) in layout.boxes.iter().enumerate() {
         let bay_fits = match (rule.bay, place.bay) {
             (None, None) => true,
-            (Some((asked, _)), Some(face)) => {
-                face == asked || (face.axis() != Axis::Z && asked.axis() != Axis::Z)
-            }
+            (Some((asked, _)), Some(face)) => face == asked || (face.axis() != Axis::Z && asked.axis() != Axis::Z),
             _ => false,
         };
         if place.inside.grown(rule.shell) != Some(place.body) || !bay_fits {
@@ -432,18 +391,13 @@ fn boxes(request: &Request, rule: &BoxRule, layout: &Layout) -> Result<(), Flaw>
     }
     for &(cavity, first, a) in &solids {
         for &(other, second, b) in &solids {
-            if cavity == other && first != second && a.separation(&b) < rule.apart.max(Length::ZERO)
-            {
+            if cavity == other && first != second && a.separation(&b) < rule.apart.max(Length::ZERO) {
                 return Err(Flaw::Apart { first, second });
             }
         }
     }
     for cavity in 0..request.cavities.len() {
-        let here = layout
-            .boxes
-            .iter()
-            .filter(|place| place.cavity == cavity)
-            .count();
+        let here = layout.boxes.iter().filter(|place| place.cavity == cavity).count();
         if here > usize::try_from(rule.per_cavity).unwrap_or(usize::MAX) {
             return Err(Flaw::Boxes { cavity });
         }
@@ -508,10 +462,7 @@ fn counts(request: &Request, layout: &Layout) -> Result<(), Flaw> {
             return Err(Flaw::TooMany { kind });
         }
     }
-    if let Wanted::Strings {
-        series, parallel, ..
-    } = &request.wanted
-    {
+    if let Wanted::Strings { series, parallel, .. } = &request.wanted {
         let whole = series
             .iter()
             .any(|&s| layout.count.is_multiple_of(s) && layout.count / s <= *parallel);

@@ -131,28 +131,14 @@ fn construct(folded: &Folded, wish: Wish, meter: &mut Meter) -> Vec<Vec<Laid>> {
     starts
 }
 
-fn search(
-    folded: &Folded,
-    starts: &[Vec<Laid>],
-    wish: Wish,
-    dice: &mut Dice,
-    meter: &mut Meter,
-) -> Vec<Vec<Laid>> {
+fn search(folded: &Folded, starts: &[Vec<Laid>], wish: Wish, dice: &mut Dice, meter: &mut Meter) -> Vec<Vec<Laid>> {
     let Some(raster) = Raster::new(folded, MOST_SPOTS, meter) else {
         return Vec::new();
     };
-    let start = starts
-        .first()
-        .map(|laid| raster.snap(folded, laid))
-        .unwrap_or_default();
+    let start = starts.first().map(|laid| raster.snap(folded, laid)).unwrap_or_default();
     let greedy = first_fit(&raster, folded, wish.caps, meter);
     let count = |spots: &[usize]| spots.iter().map(|&s| raster.spots[s].count).sum::<u32>();
-    let lay = |spots: &[usize]| {
-        spots
-            .iter()
-            .map(|&s| raster.spots[s].laid)
-            .collect::<Vec<_>>()
-    };
+    let lay = |spots: &[usize]| spots.iter().map(|&s| raster.spots[s].laid).collect::<Vec<_>>();
     let from = if count(&greedy) > count(&start) {
         &greedy
     } else {
@@ -166,14 +152,7 @@ fn search(
 fn first_fit(raster: &Raster, folded: &Folded, caps: &[u32], meter: &mut Meter) -> Vec<usize> {
     let mut best: Vec<usize> = Vec::new();
     let mut best_count = 0;
-    for order in [
-        [0, 1, 2],
-        [0, 2, 1],
-        [1, 0, 2],
-        [1, 2, 0],
-        [2, 0, 1],
-        [2, 1, 0],
-    ] {
+    for order in [[0, 1, 2], [0, 2, 1], [1, 0, 2], [1, 2, 0], [2, 0, 1], [2, 1, 0]] {
         for long_first in [false, true] {
             let mut spots: Vec<usize> = (0..raster.spots.len()).collect();
             spots.sort_by_key(|&i| {

@@ -40,13 +40,7 @@ impl Folded {
     /// Folds `members` (indices into `shapes`) and the hall. Where service spaces differ between members, the largest
     /// counts for all, which is on the safe side.
     pub(super) fn new(hall: &Hall, shapes: &[Shape], members: &[usize]) -> Self {
-        let most = |value: &dyn Fn(&Shape) -> i64| {
-            members
-                .iter()
-                .map(|&m| value(&shapes[m]))
-                .max()
-                .unwrap_or(0)
-        };
+        let most = |value: &dyn Fn(&Shape) -> i64| members.iter().map(|&m| value(&shapes[m])).max().unwrap_or(0);
         let wall = Face::ALL.map(|face| most(&|s| hall.to_wall(s, face)));
         let service: [i64; 6] = std::array::from_fn(|f| most(&|s| s.service[f]));
         let pad: V3 = std::array::from_fn(|k| {
@@ -150,20 +144,13 @@ pub(super) fn groups(shapes: &[Shape]) -> Vec<Vec<usize>> {
             .filter(|&i| shapes[i].service == *pattern)
             .collect::<Vec<_>>()
     };
-    patterns
-        .iter()
-        .map(alone)
-        .chain(std::iter::once(all()))
-        .collect()
+    patterns.iter().map(alone).chain(std::iter::once(all())).collect()
 }
 
 /// Every sum of `steps` from the starts, up to `top`, in rising order; the smallest `most` of them.
 pub(super) fn sums(starts: &[i64], steps: &[i64], top: i64, most: usize) -> Vec<i64> {
-    let mut found: std::collections::BTreeSet<i64> = starts
-        .iter()
-        .copied()
-        .filter(|&s| (0..=top).contains(&s))
-        .collect();
+    let mut found: std::collections::BTreeSet<i64> =
+        starts.iter().copied().filter(|&s| (0..=top).contains(&s)).collect();
     let mut from = found.first().copied();
     while let Some(at) = from {
         if found.len() > most {

@@ -19,22 +19,14 @@ impl Goal {
             Wanted::AsMany => on_hand(kind),
             Wanted::Exactly(counts) => counts[kind].min(on_hand(kind)),
             Wanted::Strings { kind: wanted, .. } if *wanted != kind => 0,
-            Wanted::Strings {
-                series, parallel, ..
-            } => {
-                let most = series
-                    .iter()
-                    .map(|s| s.saturating_mul(*parallel))
-                    .max()
-                    .unwrap_or(0);
+            Wanted::Strings { series, parallel, .. } => {
+                let most = series.iter().map(|s| s.saturating_mul(*parallel)).max().unwrap_or(0);
                 most.min(on_hand(kind))
             }
         });
         let caps = caps.collect();
         let strings = match &request.wanted {
-            Wanted::Strings {
-                series, parallel, ..
-            } => Some((series.clone(), *parallel)),
+            Wanted::Strings { series, parallel, .. } => Some((series.clone(), *parallel)),
             _ => None,
         };
         Self { caps, strings }
@@ -51,11 +43,7 @@ impl Goal {
         match &self.strings {
             None => fit,
             Some((series, parallel)) => {
-                let whole = series
-                    .iter()
-                    .map(|&s| (fit / s).min(*parallel) * s)
-                    .max()
-                    .unwrap_or(0);
+                let whole = series.iter().map(|&s| (fit / s).min(*parallel) * s).max().unwrap_or(0);
                 if whole == 0 {
                     fit.min(series.iter().map(|s| s - 1).min().unwrap_or(0))
                 } else {
@@ -90,17 +78,12 @@ pub(super) fn validate(request: &Request) -> Result<(), RequestError> {
         if kind.orientations.is_empty() {
             return Err(RequestError::Nothing("a kind without an orientation"));
         }
-        if kind
-            .stack
-            .is_some_and(|stack| stack.min == 0 || stack.max < stack.min)
-        {
+        if kind.stack.is_some_and(|stack| stack.min == 0 || stack.max < stack.min) {
             return Err(RequestError::Nothing("a stack of no modules"));
         }
         let flat = Axis::ALL.into_iter().find(|&axis| {
             let thickness = kind.stack.filter(|stack| stack.along == axis);
-            let size = thickness.map_or(kind.size[axis], |stack| {
-                stack.length(kind.size[axis], stack.min)
-            });
+            let size = thickness.map_or(kind.size[axis], |stack| stack.length(kind.size[axis], stack.min));
             kind.size[axis].nm() <= 0 || size.nm() <= 0
         });
         if let Some(axis) = flat {
@@ -133,9 +116,7 @@ fn wanted(request: &Request) -> Result<(), RequestError> {
         Wanted::Strings { kind, .. } if *kind >= request.kinds.len() => {
             Err(RequestError::Wanted("no kind has that number"))
         }
-        Wanted::Strings {
-            series, parallel, ..
-        } => {
+        Wanted::Strings { series, parallel, .. } => {
             if series.is_empty() || series.contains(&0) || *parallel == 0 {
                 Err(RequestError::Wanted(
                     "a string needs at least one module, and one string at least",

@@ -67,9 +67,9 @@ impl<'w> Meter<'w> {
         self.stopped
     }
 
-    /// Steps left of the stage at hand.
+    /// Steps left of the whole budget.
     pub(super) fn left(&self) -> u64 {
-        self.ceiling.saturating_sub(self.done)
+        self.of.saturating_sub(self.done)
     }
 
     /// Runs `stage` with at most `steps` of the budget.

@@ -29,8 +29,8 @@ mod tabu;
 
 pub use check::{Flaw, check, to_spare};
 pub use request::{
-    Answer, BoundBy, BoxPlace, BoxRule, Budget, Cavity, Ended, KeepOut, Kind, Layout, MassLimit,
-    Placement, Progress, Request, RequestError, Rim, Stack, Unwatched, Wanted, Watch,
+    Answer, BoundBy, BoxPlace, BoxRule, Budget, Cavity, Ended, KeepOut, Kind, Layout, MassLimit, Placement, Progress,
+    Request, RequestError, Rim, Stack, Unwatched, Wanted, Watch,
 };
 
 use goal::Goal;
@@ -47,11 +47,7 @@ const MOST_LAYOUTS: usize = 4;
 /// # Errors
 ///
 /// [`RequestError`] when the request cannot be worked on at all; that nothing fits is an answer, not an error.
-pub fn fit(
-    request: &Request,
-    budget: Budget,
-    watch: &mut dyn Watch,
-) -> Result<Answer, RequestError> {
+pub fn fit(request: &Request, budget: Budget, watch: &mut dyn Watch) -> Result<Answer, RequestError> {
     goal::validate(request)?;
     let goal = Goal::of(request);
     let mut meter = Meter::new(budget, watch);

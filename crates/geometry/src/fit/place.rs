@@ -20,12 +20,7 @@ pub(super) struct Standing {
 
 /// The place with the largest smallest clearance beyond the margins, in the middle where it is free; `None` when the box
 /// does not go in.
-pub(super) fn best_place(
-    berth: &Berth,
-    body: V3,
-    rims: &[Rim],
-    meter: &mut Meter,
-) -> Option<Standing> {
+pub(super) fn best_place(berth: &Berth, body: V3, rims: &[Rim], meter: &mut Meter) -> Option<Standing> {
     let solids = solids(body, rims);
     let spots = |spare: i64, meter: &mut Meter| {
         let config = Config::new(berth, &solids, spare);
@@ -50,10 +45,7 @@ pub(super) fn best_place(
         .into_iter()
         .map(|corner| config.centred(corner))
         .max_by_key(|at| {
-            let room: i64 = (0..3)
-                .map(|k| config.free_along(*at, k))
-                .map(|(lo, hi)| hi - lo)
-                .sum();
+            let room: i64 = (0..3).map(|k| config.free_along(*at, k)).map(|(lo, hi)| hi - lo).sum();
             (room, std::cmp::Reverse((at[2], at[0], at[1])))
         })?;
     Some(Standing { at, spare })
@@ -92,9 +84,7 @@ impl Config {
                 let to: V3 = std::array::from_fn(|k| o.hi[k] + margin - solid.0[k]);
                 if (0..3).all(|k| from[k] < hi[k] && to[k] > lo[k] && from[k] < to[k]) {
                     forbidden.push((from, to));
-                } else if (0..3).all(|k| {
-                    from[k] < to[k] && from[k] <= hi[k] && to[k] >= lo[k] && lo[k] == hi[k]
-                }) {
+                } else if (0..3).all(|k| from[k] < to[k] && from[k] <= hi[k] && to[k] >= lo[k] && lo[k] == hi[k]) {
                     // A range of a single place along each axis.
                     forbidden.push((from, to));
                 }

@@ -34,11 +34,7 @@ impl Raster {
         let total: usize = folded
             .pieces
             .iter()
-            .map(|p| {
-                (0..3)
-                    .map(|k| axes[k].places(p.size[k]).len())
-                    .product::<usize>()
-            })
+            .map(|p| (0..3).map(|k| axes[k].places(p.size[k]).len()).product::<usize>())
             .fold(0, usize::saturating_add);
         if total == 0 || total > most * 8 || axes.iter().any(|axis| axis.sums.len() > most) {
             return None;
@@ -124,9 +120,7 @@ impl Axis {
         let top = folded.dims[k].max(0);
         let sizes = sizes_along(&folded.pieces, k);
         let starts = |face: &dyn Fn(&(V3, V3)) -> i64| -> Vec<i64> {
-            std::iter::once(0)
-                .chain(folded.blocks.iter().map(face))
-                .collect()
+            std::iter::once(0).chain(folded.blocks.iter().map(face)).collect()
         };
         let near = sums(&starts(&|(_, hi)| hi[k]), &sizes, top, most);
         let far = sums(&starts(&|(lo, _)| top - lo[k]), &sizes, top, most);
@@ -222,9 +216,7 @@ fn push_far(folded: &Folded, laid: &mut [Laid]) {
         for i in 0..laid.len() {
             let (at, extent) = (laid[i].at, size(&laid[i]));
             for k in 0..3 {
-                let beside = |lo: V3, hi: V3| {
-                    (0..3).all(|j| j == k || (at[j] < hi[j] && at[j] + extent[j] > lo[j]))
-                };
+                let beside = |lo: V3, hi: V3| (0..3).all(|j| j == k || (at[j] < hi[j] && at[j] + extent[j] > lo[j]));
                 let mut far = folded.dims[k];
                 for (lo, hi) in &folded.blocks {
                     if beside(*lo, *hi) && hi[k] > at[k] {

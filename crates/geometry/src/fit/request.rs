@@ -124,16 +124,8 @@ impl Rim {
         let (lo, hi) = (body.lo(), body.hi());
         let top = hi[Axis::Z];
         Cuboid::between(
-            Point([
-                lo[Axis::X] - self.out,
-                lo[Axis::Y] - self.out,
-                top - self.below_top,
-            ]),
-            Point([
-                hi[Axis::X] + self.out,
-                hi[Axis::Y] + self.out,
-                top + self.above_top,
-            ]),
+            Point([lo[Axis::X] - self.out, lo[Axis::Y] - self.out, top - self.below_top]),
+            Point([hi[Axis::X] + self.out, hi[Axis::Y] + self.out, top + self.above_top]),
         )
     }
 }

@@ -54,12 +54,7 @@ pub(super) fn modules(puts: &[Put]) -> u32 {
 /// stacks first.
 pub(super) fn shapes(request: &Request, caps: &[u32]) -> Vec<Shape> {
     let mut all: Vec<Shape> = Vec::new();
-    for (index, kind) in request
-        .kinds
-        .iter()
-        .enumerate()
-        .filter(|&(index, _)| caps[index] > 0)
-    {
+    for (index, kind) in request.kinds.iter().enumerate().filter(|&(index, _)| caps[index] > 0) {
         for &orientation in &kind.orientations {
             let counts = kind.stack.map_or(1..=1, |stack| stack.min..=stack.max);
             for count in counts.rev().filter(|&count| count <= caps[index]) {
@@ -113,9 +108,7 @@ pub(super) fn trim(puts: &mut Vec<Put>, caps: &[u32], shapes: &[Shape]) {
             let shape = puts[last].shape;
             let shorter = shapes
                 .iter()
-                .filter(|s| {
-                    s.kind == kind && s.orientation == shape.orientation && s.count < shape.count
-                })
+                .filter(|s| s.kind == kind && s.orientation == shape.orientation && s.count < shape.count)
                 .find(|s| shape.count - s.count == over);
             if let Some(&shorter) = shorter {
                 puts[last].shape = shorter;
@@ -180,8 +173,5 @@ impl Hall {
 
 /// The service indices of the low and the high face along axis `k`.
 pub(super) fn faces(k: usize) -> (usize, usize) {
-    (
-        Face::low(Axis::ALL[k]).index(),
-        Face::high(Axis::ALL[k]).index(),
-    )
+    (Face::low(Axis::ALL[k]).index(), Face::high(Axis::ALL[k]).index())
 }

@@ -20,19 +20,12 @@ pub(super) fn share(total: u32, string: u32, most: &[u32]) -> Vec<Way> {
     used.truncate(12);
     for boxes in 1..=used.len() {
         subsets(&used, boxes, &mut |subset| {
-            if ways.len() >= MOST_WAYS
-                || subset.iter().map(|&i| most[i]).fold(0, u32::saturating_add) < total
-            {
+            if ways.len() >= MOST_WAYS || subset.iter().map(|&i| most[i]).fold(0, u32::saturating_add) < total {
                 return;
             }
-            for counts in [
-                whole_strings(total, string, most, subset),
-                level(total, most, subset),
-            ] {
+            for counts in [whole_strings(total, string, most, subset), level(total, most, subset)] {
                 let rank = rank(&counts, string, subset, total);
-                if counts.iter().sum::<u32>() == total
-                    && !ways.iter().any(|way| way.counts == counts)
-                {
+                if counts.iter().sum::<u32>() == total && !ways.iter().any(|way| way.counts == counts) {
                     ways.push(Way { counts, rank });
                 }
             }
@@ -72,10 +65,7 @@ fn whole_strings(total: u32, string: u32, most: &[u32], subset: &[usize]) -> Vec
 fn deal(total: u32, portion: u32, most: &[u32], subset: &[usize], counts: &mut [u32]) -> u32 {
     let mut left = total;
     while left >= portion && left > 0 {
-        let open = subset
-            .iter()
-            .copied()
-            .filter(|&i| counts[i] + portion <= most[i]);
+        let open = subset.iter().copied().filter(|&i| counts[i] + portion <= most[i]);
         let Some(emptiest) = open.min_by_key(|&i| (counts[i], i)) else {
             break;
         };
@@ -91,11 +81,7 @@ fn subsets(of: &[usize], size: usize, each: &mut impl FnMut(&[usize])) {
             each(chosen);
             return;
         }
-        for (i, &next) in of
-            .iter()
-            .enumerate()
-            .take((of.len() + 1).saturating_sub(size))
-        {
+        for (i, &next) in of.iter().enumerate().take((of.len() + 1).saturating_sub(size)) {
             chosen.push(next);
             go(&of[i + 1..], size - 1, chosen, each);
             chosen.pop();
@@ -116,12 +102,7 @@ mod tests {
     #[case::one_string_whole_and_one_split(48, 24, &[36, 12], &[36, 12])]
     #[case::whole_before_level(12, 4, &[9, 9], &[8, 4])]
     #[case::level_without_strings(9, 1, &[6, 6], &[5, 4])]
-    fn shares_out(
-        #[case] total: u32,
-        #[case] string: u32,
-        #[case] most: &[u32],
-        #[case] expected: &[u32],
-    ) {
+    fn shares_out(#[case] total: u32, #[case] string: u32, #[case] most: &[u32], #[case] expected: &[u32]) {
         let ways = share(total, string, most);
         assert_eq!(ways[0].counts, expected);
     }

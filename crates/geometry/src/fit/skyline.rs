@@ -40,9 +40,7 @@ pub(super) struct Flat<'f> {
 impl<'f> Flat<'f> {
     /// The question as flat layers, if it is that: no blocks, single modules of one kind, all of the same thickness.
     pub(super) fn new(folded: &'f Folded) -> Option<Self> {
-        let plain = folded.blocks.is_empty()
-            && folded.kinds().len() == 1
-            && folded.pieces.iter().all(|p| p.count == 1);
+        let plain = folded.blocks.is_empty() && folded.kinds().len() == 1 && folded.pieces.iter().all(|p| p.count == 1);
         let across = [2, 1, 0]
             .into_iter()
             .find(|&k| sizes_along(&folded.pieces, k).len() == 1)?;
@@ -53,21 +51,11 @@ impl<'f> Flat<'f> {
         };
         let mut rects: Vec<(i64, i64, usize)> = Vec::new();
         for (i, piece) in folded.pieces.iter().enumerate() {
-            if !rects
-                .iter()
-                .any(|r| (r.0, r.1) == (piece.size[u], piece.size[v]))
-            {
+            if !rects.iter().any(|r| (r.0, r.1) == (piece.size[u], piece.size[v])) {
                 rects.push((piece.size[u], piece.size[v], i));
             }
         }
-        let lines = |k| {
-            sums(
-                &[0],
-                &sizes_along(&folded.pieces, k),
-                folded.dims[k],
-                MOST_LINES,
-            )
-        };
+        let lines = |k| sums(&[0], &sizes_along(&folded.pieces, k), folded.dims[k], MOST_LINES);
         let (us, vs) = (lines(u), lines(v));
         let layers = folded.dims[across] / folded.pieces.first()?.size[across];
         let fine = us.len() > MOST_LINES || vs.len() > MOST_LINES;
@@ -90,12 +78,7 @@ impl<'f> Flat<'f> {
 
     /// Looks for more than `have` per layer, one more at a time; the best layout found, if any, and the most that can be
     /// in all layers, if that was proved.
-    pub(super) fn improve(
-        &self,
-        have: u32,
-        dice: &mut Dice,
-        meter: &mut Meter,
-    ) -> (Option<Vec<Laid>>, Option<u32>) {
+    pub(super) fn improve(&self, have: u32, dice: &mut Dice, meter: &mut Meter) -> (Option<Vec<Laid>>, Option<u32>) {
         let mut best = None;
         let mut count = have;
         loop {
@@ -182,11 +165,7 @@ impl<'f> Skyline<'f> {
             spare,
             columns: flat.rects.iter().map(|r| ends(&flat.us, r.0)).collect(),
             rows: flat.rects.iter().map(|r| ends(&flat.vs, r.1)).collect(),
-            lost: flat
-                .vs
-                .iter()
-                .map(|at| top - at - reach(&flat.vs, top - at))
-                .collect(),
+            lost: flat.vs.iter().map(|at| top - at - reach(&flat.vs, top - at)).collect(),
             hopeless: HashMap::new(),
             placed: Vec::new(),
             left: 0,
@@ -204,13 +183,7 @@ impl<'f> Skyline<'f> {
     }
 
     /// Fills the rest with `wasted` gone already: whether it can be done; `None` when the work ran out.
-    fn go(
-        &mut self,
-        wasted: i128,
-        shuffle: bool,
-        dice: &mut Dice,
-        meter: &mut Meter,
-    ) -> Option<bool> {
+    fn go(&mut self, wasted: i128, shuffle: bool, dice: &mut Dice, meter: &mut Meter) -> Option<bool> {
         let top = self.flat.vs.len() - 1;
         let (column, row) = self.lowest();
         if row == top {
@@ -247,8 +220,7 @@ impl<'f> Skyline<'f> {
                 self.placed.pop();
             }
         }
-        let cell = i128::from(self.width(column, column + 1))
-            * i128::from(self.flat.vs[row + 1] - self.flat.vs[row]);
+        let cell = i128::from(self.width(column, column + 1)) * i128::from(self.flat.vs[row + 1] - self.flat.vs[row]);
         if wasted + cell <= self.spare {
             self.raise(column, column + 1, row + 1);
             if self.go(wasted + cell, shuffle, dice, meter)? {
@@ -257,10 +229,7 @@ impl<'f> Skyline<'f> {
             self.raise(column, column + 1, row);
         }
         if self.hopeless.len() < MOST_KNOWN {
-            let known = self
-                .hopeless
-                .entry(self.heights.as_slice().into())
-                .or_insert(wasted);
+            let known = self.hopeless.entry(self.heights.as_slice().into()).or_insert(wasted);
             *known = wasted.min(*known);
         }
         Some(false)
@@ -290,10 +259,7 @@ impl<'f> Skyline<'f> {
     /// What must still be wasted, by columns or in the lowest pit.
     fn least_waste(&self, column: usize, pit: usize, row: usize) -> i128 {
         let columns: i128 = (0..self.heights.len())
-            .map(|c| {
-                i128::from(self.lost[usize::from(self.heights[c])])
-                    * i128::from(self.width(c, c + 1))
-            })
+            .map(|c| i128::from(self.lost[usize::from(self.heights[c])]) * i128::from(self.width(c, c + 1)))
             .sum();
         let top = self.flat.vs.len() - 1;
         let beside = |c: Option<usize>| {

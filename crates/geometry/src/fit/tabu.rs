@@ -37,7 +37,7 @@ pub(super) fn improve(
             best = search.members();
             last_gain = search.moves;
             meter.tell_count(best_count);
-        } else if search.moves - last_gain > ev("PAT",6000) {
+        } else if search.moves - last_gain > PATIENCE {
             search.restart(&best, dice);
             last_gain = search.moves;
         }
@@ -152,11 +152,8 @@ impl<'r> Search<'r> {
         if let Some(spot) = self.free_spot(best, dice) {
             self.put(spot);
         } else {
-            let blocked = if dice.below(ev("TWO",40) as usize) == 0 { [2, 1] } else { [1, 2] };
-            let Some(spot) = blocked
-                .iter()
-                .find_map(|&blockers| self.swap_spot(blockers, dice))
-            else {
+            let blocked = if dice.below(40) == 0 { [2, 1] } else { [1, 2] };
+            let Some(spot) = blocked.iter().find_map(|&blockers| self.swap_spot(blockers, dice)) else {
                 return meter.spend(8);
             };
             self.swap(spot, dice);
@@ -180,7 +177,7 @@ impl<'r> Search<'r> {
         (0..PROBES)
             .map(|_| dice.below(self.blockers.len()))
             .filter(|&spot| self.blockers[spot] == blockers && self.out_until[spot] <= self.moves)
-            .take(ev("OLD",3) as usize)
+            .take(3)
             .min_by_key(|&spot| self.out_until[spot])
     }
 
@@ -189,7 +186,7 @@ impl<'r> Search<'r> {
         self.raster.overlaps_in(spot, &self.chosen, &mut hit);
         for &old in &hit {
             self.take(old);
-            self.out_until[old] = self.moves + ev("TEN",4) + dice.below(ev("TENR",8) as usize) as u64;
+            self.out_until[old] = self.moves + 4 + u64::try_from(dice.below(8)).unwrap_or(0);
         }
         self.hit = hit;
         if self.room_for(spot) {
@@ -202,17 +199,11 @@ impl<'r> Search<'r> {
         for spot in self.members() {
             self.take(spot);
         }
-        let kept = if ev("RST",0)==1 {5} else if ev("RST",0)==2 {0} else {[0, 1, 2, 5][dice.below(4)]};
+        let kept = [0, 1, 2, 5][dice.below(4)];
         for &spot in best {
             if dice.below(6) < kept {
                 self.put(spot);
             }
         }
     }
-}
-
-fn ev(name: &str, default: u64) -> u64 {
-    use std::sync::OnceLock;
-    static M: OnceLock<std::collections::HashMap<String, u64>> = OnceLock::new();
-    *M.get_or_init(|| std::env::vars().filter_map(|(k, v)| v.parse().ok().map(|v| (k, v))).collect()).get(name).unwrap_or(&default)
 }

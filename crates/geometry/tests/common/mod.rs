@@ -1,10 +1,7 @@
 //! The outside check values for layouts, read into requests, and the two demo jobs with boxes.
 
 // Each test program and bench uses a part of this.
-#![allow(
-    dead_code,
-    reason = "shared by several programs, each of which uses a part"
-)]
+#![allow(dead_code, reason = "shared by several programs, each of which uses a part")]
 
 use std::path::Path;
 
@@ -27,12 +24,7 @@ pub(crate) fn packing_cases() -> Vec<Case> {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/cases/packing.json");
     let text = std::fs::read_to_string(path).expect("the cases are in the tree");
     let file: Value = serde_json::from_str(&text).expect("the cases are valid");
-    file["instances"]
-        .as_array()
-        .expect("a list")
-        .iter()
-        .map(case)
-        .collect()
+    file["instances"].as_array().expect("a list").iter().map(case).collect()
 }
 
 fn case(instance: &Value) -> Case {
@@ -84,9 +76,7 @@ fn triple(value: &Value) -> [Length; 3] {
 }
 
 fn cavity(value: &Value, size: &str, margin: Length) -> Cavity {
-    let keep_outs = value["obstructions"]
-        .as_array()
-        .map_or(&[][..], Vec::as_slice);
+    let keep_outs = value["obstructions"].as_array().map_or(&[][..], Vec::as_slice);
     Cavity {
         space: Cuboid::at(Point::ZERO, Size(triple(&value[size]))),
         wall_margin: Faces::all(margin),
@@ -132,20 +122,14 @@ fn orientations(value: &Value) -> Vec<Orientation> {
                     .zip(&wanted)
                     .all(|(l, &w)| *l == Length::mm(w))
             };
-            Orientation::all()
-                .into_iter()
-                .find(stands)
-                .expect("one of the 24")
+            Orientation::all().into_iter().find(stands).expect("one of the 24")
         })
         .collect()
 }
 
 /// A budget that keeps the unoptimised tests short.
 pub(crate) fn small_budget() -> Budget {
-    Budget {
-        work: 60_000,
-        seed: 1,
-    }
+    Budget { work: 60_000, seed: 1 }
 }
 
 pub(crate) fn tenths(n: [i64; 3]) -> Point {
@@ -168,10 +152,7 @@ fn rim(out: i64, below: i64) -> Rim {
 /// The invented orchard job: 14 upright crates, five in series, one box with a bay in each of two cavities.
 pub(crate) fn orchard() -> Request {
     let cavity = || Cavity {
-        space: Cuboid::between(
-            Point::ZERO,
-            Point([Length::mm(1290), Length::mm(425), Length::mm(297)]),
-        ),
+        space: Cuboid::between(Point::ZERO, Point([Length::mm(1290), Length::mm(425), Length::mm(297)])),
         wall_margin: Faces::all(Length::tenths_mm(127)),
         keep_outs: vec![],
     };
@@ -190,11 +171,7 @@ pub(crate) fn orchard() -> Request {
         }],
         gap: Length::mm(2),
         boxes: Some(BoxRule {
-            shell: Faces::floor_walls_top(
-                Length::tenths_mm(45),
-                Length::tenths_mm(45),
-                Length::mm(6),
-            ),
+            shell: Faces::floor_walls_top(Length::tenths_mm(45), Length::tenths_mm(45), Length::mm(6)),
             fit: Faces::floor_walls_top(Length::ZERO, Length::mm(3), Length::ZERO),
             room: Faces::default(),
             bay: Some((Face::Rear, Length::mm(170))),
@@ -265,11 +242,7 @@ pub(crate) fn rescue() -> Request {
         }],
         gap: Length::mm(6),
         boxes: Some(BoxRule {
-            shell: Faces::floor_walls_top(
-                Length::tenths_mm(45),
-                Length::tenths_mm(45),
-                Length::mm(6),
-            ),
+            shell: Faces::floor_walls_top(Length::tenths_mm(45), Length::tenths_mm(45), Length::mm(6)),
             fit: Faces::floor_walls_top(Length::ZERO, Length::mm(3), Length::ZERO),
             room: Faces::default(),
             bay: None,

@@ -233,6 +233,9 @@ mod tests {
     #[case("FLB to FLB")]
     #[case("FLB to XXX")]
     #[case("width across bottom")]
+    #[case::longer_printed_than_typed(
+        "width xxxxxxxxxxxxxxxxxxxx xxxxxxxxxxxxxxxxxxxx xxxxxxxxxxxxxxxxxxxx xxxxxxxxxxxxxxxxxxxx xxxxxxxxx"
+    )]
     #[case::no_unit("width across bottom at 300")]
     #[case::control("width at \u{1b}[2J")]
     fn nonsense_is_refused(#[case] text: &str) {
