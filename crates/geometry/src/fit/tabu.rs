@@ -1,7 +1,7 @@
 //! A tabu search for many spots that do not overlap.
 //!
 //! It puts a piece on a free spot; without one, it swaps a piece in for the single one that blocks it, now and then for
-//! two. What was just taken out stays out for a few moves.
+//! two. What has been out longest goes in first, and what was just taken out stays out for a few moves.
 
 use super::meter::{Dice, Meter};
 use super::raster::Raster;
@@ -10,6 +10,10 @@ use super::raster::Raster;
 const TRIES: usize = 24;
 /// Spots probed for a swap.
 const PROBES: usize = 300;
+/// Swaps compared: the piece that has been out longest goes in.
+const COMPARED: usize = 10;
+/// One swap in so many is for two pieces: oftener, and the search falls apart.
+const RARELY: usize = 1000;
 /// Moves without a gain before it starts again from the best.
 const PATIENCE: u64 = 6_000;
 
@@ -152,7 +156,7 @@ impl<'r> Search<'r> {
         if let Some(spot) = self.free_spot(best, dice) {
             self.put(spot);
         } else {
-            let blocked = if dice.below(40) == 0 { [2, 1] } else { [1, 2] };
+            let blocked = if dice.below(RARELY) == 0 { [2, 1] } else { [1, 2] };
             let Some(spot) = blocked.iter().find_map(|&blockers| self.swap_spot(blockers, dice)) else {
                 return meter.spend(8);
             };
@@ -177,7 +181,7 @@ impl<'r> Search<'r> {
         (0..PROBES)
             .map(|_| dice.below(self.blockers.len()))
             .filter(|&spot| self.blockers[spot] == blockers && self.out_until[spot] <= self.moves)
-            .take(3)
+            .take(COMPARED)
             .min_by_key(|&spot| self.out_until[spot])
     }
 
@@ -186,7 +190,7 @@ impl<'r> Search<'r> {
         self.raster.overlaps_in(spot, &self.chosen, &mut hit);
         for &old in &hit {
             self.take(old);
-            self.out_until[old] = self.moves + 4 + u64::try_from(dice.below(8)).unwrap_or(0);
+            self.out_until[old] = self.moves + 1 + u64::try_from(dice.below(3)).unwrap_or(0);
         }
         self.hit = hit;
         if self.room_for(spot) {
