@@ -55,17 +55,16 @@ pub(super) fn modules(puts: &[Put]) -> u32 {
 pub(super) fn shapes(request: &Request, caps: &[u32]) -> Vec<Shape> {
     let mut all: Vec<Shape> = Vec::new();
     for (index, kind) in request.kinds.iter().enumerate().filter(|&(index, _)| caps[index] > 0) {
-        for &orientation in &kind.orientations {
+        for (place, &orientation) in kind.orientations.iter().enumerate() {
             let counts = kind.stack.map_or(1..=1, |stack| stack.min..=stack.max);
             for count in counts.rev().filter(|&count| count <= caps[index]) {
                 let shape = shape(kind, index, orientation, count);
-                let same = |other: &Shape| {
-                    other.kind == index
-                        && other.extent == shape.extent
-                        && other.service == shape.service
-                        && other.count == count
+                // Only another orientation can give the same shape: the counts of one all differ.
+                let same = |&earlier: &Orientation| {
+                    let other = self::shape(kind, index, earlier, count);
+                    other.extent == shape.extent && other.service == shape.service
                 };
-                if !all.iter().any(same) {
+                if !kind.orientations[..place].iter().any(same) {
                     all.push(shape);
                 }
             }
