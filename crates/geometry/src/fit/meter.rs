@@ -67,9 +67,9 @@ impl<'w> Meter<'w> {
         self.stopped
     }
 
-    /// Steps left of the whole budget.
+    /// Steps left of the stage at hand.
     pub(super) fn left(&self) -> u64 {
-        self.of.saturating_sub(self.done)
+        self.ceiling.saturating_sub(self.done)
     }
 
     /// Runs `stage` with at most `steps` of the budget.

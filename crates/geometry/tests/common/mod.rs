@@ -129,7 +129,7 @@ fn orientations(value: &Value) -> Vec<Orientation> {
 
 /// A budget that keeps the unoptimised tests short.
 pub(crate) fn small_budget() -> Budget {
-    Budget { work: 60_000, seed: 1 }
+    Budget { work: 500_000, seed: 1 }
 }
 
 pub(crate) fn tenths(n: [i64; 3]) -> Point {
