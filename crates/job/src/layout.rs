@@ -126,7 +126,7 @@ pub fn propose(
         }
         let margin = Length::from_nm(evaluation.margin.nm() * share / 4).round_down_to(step);
         let mut narrower = asked.clone();
-        narrow(&mut narrower.request, evaluation.margin, margin);
+        narrow(&mut narrower, job, evaluation, margin);
         let answer = fit::fit(&narrower.request, budget, watch).map_err(not_asked)?;
         if count(&answer) > count(&best.answer) {
             best = Proposal {
@@ -154,17 +154,28 @@ fn most_wanted(request: &Request) -> u32 {
     }
 }
 
-/// Takes every margin that is `from` down to `to`; margins of their own stay.
-fn narrow(request: &mut Request, from: Length, to: Length) {
-    for cavity in &mut request.cavities {
-        cavity.wall_margin = Faces(cavity.wall_margin.0.map(|m| if m == from { to } else { m }));
-        for keep_out in cavity.keep_outs.iter_mut().filter(|k| k.margin == from) {
+/// Takes the job's margin down to `to`; keep-outs with a margin of their own keep it.
+fn narrow(question: &mut Question, job: &Job, evaluation: &Evaluation, to: Length) {
+    let has_own = |id: Id| {
+        let asked = job.cavities.iter().flat_map(|c| &c.keep_outs).find(|k| k.id == id);
+        asked.is_some_and(|k| k.margin.is_some())
+    };
+    for (cavity, id) in question.request.cavities.iter_mut().zip(&question.cavities) {
+        cavity.wall_margin = Faces::all(to);
+        let told = evaluation
+            .cavity(*id)
+            .into_iter()
+            .flat_map(|c| c.keep_outs.iter().filter(|k| k.counts));
+        for (keep_out, _) in cavity
+            .keep_outs
+            .iter_mut()
+            .zip(told)
+            .filter(|(_, told)| !has_own(told.id))
+        {
             keep_out.margin = to;
         }
     }
-    if let Some(rule) = &mut request.boxes
-        && rule.apart == from
-    {
+    if let Some(rule) = &mut question.request.boxes {
         rule.apart = to;
     }
 }
@@ -436,9 +447,13 @@ pub fn start_corner(job: &Job) -> Point {
         crate::Closing::Cap => build.cap_out,
         crate::Closing::Flat => Length::ZERO,
     };
-    let wall = trust.margin + rim + allowances.coating + build.wall + build.liner + build.fit + service;
+    let shell = trust.margin + rim + allowances.coating + build.wall + build.liner + build.fit;
     let floor = trust.margin + allowances.coating + build.floor + build.liner;
-    Point([wall + allowances.bay.max(build.room_ends), wall, floor])
+    Point([
+        shell + build.room_ends.max(service) + allowances.bay,
+        shell + service,
+        floor,
+    ])
 }
 
 /// A place for one more module in a box, from the box's datum: beside, behind or on top of those in it, with the gap

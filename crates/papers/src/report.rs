@@ -65,7 +65,7 @@ fn facts(sheet: &mut Sheet, evaluation: &Evaluation) {
     sheet.item(
         0,
         "",
-        "Spaces and clearances are rounded down, sizes of things to the nearest.",
+        "Spaces and clearances are rounded down, outside sizes of boxes up.",
     );
     if assumed != Touches::default() {
         sheet.item(

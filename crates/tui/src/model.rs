@@ -198,12 +198,12 @@ pub enum Tone {
 }
 
 /// A running task.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug)]
 pub struct Running {
     /// What it does.
     pub aim: Aim,
     /// The state of the job it started from.
-    pub changes: u64,
+    pub job: Arc<Job>,
     /// Whether its result is taken over without asking: the first layout of a job.
     pub first: bool,
     /// Work done, and work allowed.

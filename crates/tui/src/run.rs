@@ -156,9 +156,7 @@ impl Shell {
         }
         self.model.show_job(job, file, page);
         self.kept = self.model.history.changes();
-        for effect in begin(&mut self.model) {
-            self.perform(effect);
-        }
+        begin(&mut self.model);
     }
 
     fn begin(&mut self, job: Job, page: Page) {
@@ -250,6 +248,9 @@ impl Shell {
     fn close(&mut self) {
         if !self.may_quit() {
             return;
+        }
+        if let Some(worker) = self.worker.take() {
+            worker.stop();
         }
         self.session.close();
         let fresh = Model::new(self.model.theme);
@@ -343,7 +344,14 @@ pub fn feed(model: &mut Model, inputs: impl IntoIterator<Item = Input<Report>>) 
                         budget,
                         &mut geometry::fit::Unwatched,
                     );
-                    update(model, Input::Worker(Report::Finished(Box::new(result))));
+                    let job = model.history.shared();
+                    update(
+                        model,
+                        Input::Worker(Report::Finished {
+                            job,
+                            result: Box::new(result),
+                        }),
+                    );
                 }
                 other => left.push(other),
             }

@@ -19,7 +19,12 @@ pub enum Report {
     /// How far it is.
     Progress(Progress),
     /// It is finished (or was stopped with what it had).
-    Finished(Box<Result<Proposal, NotYet>>),
+    Finished {
+        /// The state of the job that it worked on.
+        job: Arc<Job>,
+        /// The layout, or what is missing for one.
+        result: Box<Result<Proposal, NotYet>>,
+    },
     /// It failed, which is a fault of the program.
     Failed(String),
 }
@@ -65,7 +70,10 @@ impl Worker {
                 propose(&job, &evaluation, aim, Budget::default(), &mut watcher)
             });
             let report = match std::panic::catch_unwind(work) {
-                Ok(result) => Report::Finished(Box::new(result)),
+                Ok(result) => Report::Finished {
+                    job,
+                    result: Box::new(result),
+                },
                 Err(_) => Report::Failed(take_worker_panic().unwrap_or_else(|| "no reason given".to_owned())),
             };
             let _ = reports.send(report);
@@ -92,10 +100,19 @@ pub(crate) fn take_in(model: &mut Model, report: Report) {
             model.running = None;
             model.refuse(format!("the automatic layout failed ({why}); the job is as it was"));
         }
-        Report::Finished(result) => {
-            let Some(running) = model.running.take() else { return };
-            if running.changes != model.history.changes() {
+        Report::Finished { job, result } => {
+            // A worker that was stopped with its job may still report; it is none of this job's business.
+            let Some(running) = model.running.take_if(|running| Arc::ptr_eq(&running.job, &job)) else {
+                return;
+            };
+            if !Arc::ptr_eq(&running.job, &model.history.shared()) {
                 model.tell("the job changed while it was laid out, so that layout was dropped; f lays out again");
+                return;
+            }
+            let typing = model.form().is_some_and(|form| form.typing.is_some());
+            if model.overlay.is_some() || typing {
+                // An offer must not take the keys from what the person is at.
+                model.tell("a layout is ready, but was dropped for what you are at; f lays out again");
                 return;
             }
             match *result {

@@ -144,10 +144,8 @@ fn drag(model: &mut Model, x: u16, y: u16) {
 }
 
 /// What comes first when a job is shown: one without any layout walks from needed value to needed value.
-pub fn begin(model: &mut Model) -> Vec<Effect> {
+pub fn begin(model: &mut Model) {
     if model.job().boxes.is_empty() {
-        commands::begin_walk(model)
-    } else {
-        Vec::new()
+        commands::begin_walk(model);
     }
 }

@@ -234,3 +234,15 @@ fn assumed_values_are_confirmed_one_by_one_or_all_of_a_page() {
     ];
     assert!(left.iter().all(|a| !of_boxes.contains(&a.field)), "{left:?}");
 }
+
+/// A file that needs nothing more but has no boxes is shown as it is: nothing runs that nobody asked for.
+#[test]
+fn a_job_without_boxes_waits_for_the_word() {
+    let mut job = built_in("orchard-flatbed");
+    job.boxes.clear();
+    let mut model = open_model(job, Theme::default(), (80, 24));
+    assert_eq!(model.page, Page::Layout);
+    assert!(model.running.is_none());
+    press(&mut model, "f");
+    assert_eq!(model.evaluation.headline.placed, 10);
+}

@@ -381,6 +381,7 @@ fn inside_clearances(
         .flat_map(|(thing, m)| m.service.iter().map(move |&room| (thing, room)))
         .collect();
     let blocked = geometry::clearance::blocked_service(&scene, &rooms);
+    let bay = result.bay;
     let names: Vec<(Id, String)> = result.modules.iter().map(|m| (m.id, m.label.clone())).collect();
     for (module, around) in result.modules.iter_mut().zip(&arounds) {
         let service = kinds
@@ -390,7 +391,12 @@ fn inside_clearances(
         module.around = Some(SixClearances::named(around, |neighbour| match neighbour {
             Neighbour::Wall(face) => {
                 let service = service.map_or(Length::ZERO, |s| s[face]);
-                let asked = allowances.fit[face] + allowances.room[face].max(service);
+                let bay = if bay == Some(face) {
+                    allowances.bay
+                } else {
+                    Length::ZERO
+                };
+                let asked = allowances.fit[face] + allowances.room[face].max(service) + bay;
                 (Near::Liner(face), format!("{} liner", face.name()), asked)
             }
             Neighbour::Thing(thing) => (Near::Module(names[thing].0), names[thing].1.clone(), gap),

@@ -128,7 +128,7 @@ fn laid_out(
     // Of the series counts that may be, the one that uses most of what is placed; the wanted one wins a tie.
     let may: Vec<u32> = match (job.wanted.series, wanted, fits) {
         (Some(series), ..) => vec![series],
-        (None, Some(w), Some((least, most))) => std::iter::once(w.series).chain(least..=most).collect(),
+        (None, Some(w), Some((least, most))) => std::iter::once(w.series).chain(least..=most.min(placed)).collect(),
         (None, Some(w), None) => vec![w.series],
         (None, None, _) => vec![placed],
     };

@@ -9,7 +9,10 @@ use crate::shop::{Shop, changed, example_text, figures, too_tight};
 fn fit_shows_the_layout_and_saves_nothing() {
     let shop = Shop::with("orchard-flatbed");
     let text = shop.run(&["fit", "job.json"]).quiet();
-    assert!(text.starts_with("10 modules, every whole string that the units on hand allow"), "{text}");
+    assert!(
+        text.starts_with("10 modules, every whole string that the units on hand allow"),
+        "{text}"
+    );
     assert!(text.contains("left saddle") && text.contains("right saddle"), "{text}");
     assert_eq!(shop.read("job.json"), example_text("orchard-flatbed"));
     assert_eq!(shop.feed(&["fit", "-"], example_text("orchard-flatbed")).quiet(), text);

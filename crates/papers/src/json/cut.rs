@@ -12,9 +12,9 @@ pub(super) fn built(evaluation: &Evaluation, built: &Built) -> Value {
     json!({
         "shell_mm": mm3(built.shell),
         "body_mm": mm3(built.body),
-        "body_text": built.body.map(|length| evaluation.near(length)),
+        "body_text": built.body.map(|length| evaluation.up(length)),
         "overall_mm": mm3(built.overall),
-        "overall_text": built.overall.map(|length| evaluation.near(length)),
+        "overall_text": built.overall.map(|length| evaluation.up(length)),
         "above_rim_mm": mm(built.above_rim),
         "rims": built.rims.iter().map(|r| json!({
             "out_mm": mm(r.out),

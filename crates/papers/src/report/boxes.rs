@@ -39,9 +39,9 @@ fn sizes(sheet: &mut Sheet, evaluation: &Evaluation, battery_box: &BoxResult) {
         );
     }
     if let Some(built) = &battery_box.built {
-        let near = |lengths| words::triple(lengths, |length| evaluation.near(length));
-        sheet.fact("body", &format!("{size}{}", near(built.body)));
-        sheet.fact("over all", &format!("{size}{}, before coating", near(built.overall)));
+        let up = |lengths| words::triple(lengths, |length| evaluation.up(length));
+        sheet.fact("body", &format!("{size}{}", up(built.body)));
+        sheet.fact("over all", &format!("{size}{}, before coating", up(built.overall)));
         let mass = words::mark(assumed.mass);
         sheet.fact(
             "mass",

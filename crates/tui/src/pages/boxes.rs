@@ -66,7 +66,7 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
     let open = model.boxes.open == Some(battery_box.id);
     let size = match (&battery_box.built, &battery_box.fault) {
         (Some(built), _) => {
-            let [x, y, z] = built.overall.map(|l| evaluation.near(l));
+            let [x, y, z] = built.overall.map(|l| evaluation.up(l));
             format!(
                 "{x} x {y} x {z} over all, {:.0} kg loaded",
                 job::Grams(battery_box.mass.total_g()).kg()

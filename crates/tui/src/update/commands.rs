@@ -112,7 +112,7 @@ pub(super) fn start_fit(model: &mut Model, aim: Aim, first: bool) -> Vec<Effect>
     }
     model.running = Some(crate::model::Running {
         aim,
-        changes: model.history.changes(),
+        job: model.history.shared(),
         first: first || model.job().boxes.is_empty(),
         done: (0, 1),
         count: (0, 0),
@@ -409,9 +409,16 @@ fn remove(model: &mut Model, rows: &[Row]) {
 }
 
 /// Starts the walk from needed value to needed value: a new job opens on its first reading.
-pub(super) fn begin_walk(model: &mut Model) -> Vec<Effect> {
+///
+/// One that needs nothing more only waits for the word: nothing is laid out unasked when a file is opened.
+pub(super) fn begin_walk(model: &mut Model) {
+    if walk::is_done(model) {
+        model.page = Page::Layout;
+        model.tell("nothing is laid out yet: f lays out, a adds a module by hand");
+        return;
+    }
     model.walking = true;
-    walk::on(model)
+    walk::on(model);
 }
 
 impl Ask {

@@ -37,6 +37,11 @@ fn next_needed(model: &Model) -> Option<Needed> {
         .map(|(page, f)| Needed::Value(page, f))
 }
 
+/// Whether nothing is needed any more for a first layout.
+pub(super) fn is_done(model: &Model) -> bool {
+    next_needed(model).is_none()
+}
+
 /// Puts the cursor on the next needed value and opens it for typing; when nothing is needed any more, lays out.
 pub(super) fn on(model: &mut Model) -> Vec<Effect> {
     if !model.walking {

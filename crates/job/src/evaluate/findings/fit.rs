@@ -149,7 +149,7 @@ fn clash(
         let words = format!(
             "has {} to {to}, less than the margin of {}",
             look.down(free),
-            look.down(asked)
+            look.up(asked)
         );
         (Grave::Caution, words, asked - free)
     } else {
@@ -208,6 +208,7 @@ fn modules(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>
         }
         if let Some(inside) = &battery_box.inside {
             sticks_out(look, battery_box, module, inside, findings);
+            room_in_fixed(look, battery_box, module, findings);
         }
     }
     pairs(look, battery_box, findings);
@@ -270,6 +271,28 @@ fn sticks_out(look: &Look<'_>, b: &BoxResult, module: &ModuleResult, inside: &Cu
     }
 }
 
+/// Room to the liner of a box whose size the person fixed; a box that wraps its modules keeps it by itself.
+fn room_in_fixed(look: &Look<'_>, battery_box: &BoxResult, module: &ModuleResult, findings: &mut Vec<Finding>) {
+    let to_liner = module.around.iter().flat_map(|around| &around.faces);
+    for clearance in to_liner.filter(|c| battery_box.fixed && matches!(c.near, Near::Liner(_))) {
+        if !clearance.distance.is_negative() && clearance.is_short() {
+            findings.push(finding(
+                Grave::Caution,
+                Subject::Module(module.id),
+                &module.label,
+                format!(
+                    "has {} to the {}, less than the {} asked for as fitting room, room for terminals and bay",
+                    look.down(clearance.distance),
+                    clearance.name,
+                    look.up(clearance.asked)
+                ),
+                "",
+                format!("move it {}, or make the box larger", away(clearance.face)),
+            ));
+        }
+    }
+}
+
 /// Overlaps and gaps between modules, found from each module's nearest neighbours.
 fn pairs(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
     let gap = look.trust.gap;
@@ -304,7 +327,7 @@ fn pairs(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) 
                 "has {} to {}, less than the gap of {}{others}",
                 look.down(free),
                 b.label,
-                look.down(gap)
+                look.up(gap)
             );
             let fix = format!("move one of them by {}", look.up(gap - free));
             findings.push(finding(Grave::Caution, subject, &a.label, words, "", fix));
@@ -341,28 +364,59 @@ fn mass(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
     }
 }
 
-/// Rounding on the cut list may take no more than the fitting room.
+/// Rounding on the cut list may take no more than the room that the modules have, and add no more than the clearance.
 fn rounding(look: &Look<'_>, summary: &BoxSummary, findings: &mut Vec<Finding>) {
     let Some(battery_box) = look.evaluation.boxes.iter().find(|b| b.name == summary.name) else {
         return;
     };
-    for axis in [Axis::X, Axis::Y] {
+    let (subject, name) = (Subject::Box(battery_box.id), &battery_box.name);
+    for axis in Axis::ALL {
         let loss = summary.loss[axis.index()];
-        let room = look.build.fit * 2;
+        let room = room_along(battery_box, axis);
         if loss > room {
+            let words = format!(
+                "cut to the marks of the tape its inside {} may come out {} shorter, more than the {} the modules have to spare",
+                axis.extent_name(),
+                look.up(loss),
+                look.down(room)
+            );
             findings.push(finding(
                 Grave::Caution,
-                Subject::Box(battery_box.id),
-                &battery_box.name,
-                format!(
-                    "cut to the marks of the tape its inside {} may come out {} shorter, more than the fitting room of {}",
-                    axis.extent_name(),
-                    look.up(loss),
-                    look.down(room)
-                ),
+                subject,
+                name,
+                words,
                 "",
-                "cut to the mm sizes, or ask for more fitting room",
+                "cut to the mm sizes, or ask for more room",
             ));
         }
+        let growth = summary.growth[axis.index()];
+        let Some(around) = &battery_box.around else { continue };
+        let sides = [Face::low(axis), Face::high(axis)].map(|face| around.faces[face.index()].distance);
+        let clearance = sides[0].min(sides[1]);
+        if growth > Length::ZERO && growth > clearance {
+            let words = format!(
+                "cut to the marks of the tape its outside {} may come out {} longer, more than the clearance of {}",
+                axis.extent_name(),
+                look.up(growth),
+                look.down(clearance)
+            );
+            findings.push(finding(
+                Grave::Caution,
+                subject,
+                name,
+                words,
+                "",
+                "cut to the mm sizes, or leave more clearance",
+            ));
+        }
+    }
+}
+
+/// What the modules have to spare along an axis: the least room at either end, added up.
+fn room_along(battery_box: &BoxResult, axis: Axis) -> Length {
+    let modules = battery_box.modules.iter().map(|m| m.cuboid).reduce(|a, b| a.hull(&b));
+    match (battery_box.inside, modules) {
+        (Some(inside), Some(all)) => inside.size()[axis] - all.size()[axis],
+        _ => Length::ZERO,
     }
 }

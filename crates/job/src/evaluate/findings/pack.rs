@@ -22,6 +22,21 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
             ));
         }
     }
+    for kind in &look.evaluation.kinds {
+        let Some(volts) = kind.module.map(|m| m.volts) else {
+            continue;
+        };
+        if volts.empty > volts.nominal || volts.nominal > volts.full {
+            let words = format!(
+                "its volts do not rise: {} V empty, {} V nominal, {} V full",
+                volts.empty.shown(1),
+                volts.nominal.shown(1),
+                volts.full.shown(1)
+            );
+            let fix = "correct its volts, cells in series or cell family";
+            findings.push(finding(Grave::Stop, Subject::Kind(kind.id), &kind.name, words, "", fix));
+        }
+    }
     let placed: Vec<&PackResult> = look.evaluation.packs.iter().filter(|p| p.placed > 0).collect();
     for pack in &placed {
         strings(look, pack, findings);
@@ -123,6 +138,16 @@ fn strings(look: &Look<'_>, pack: &PackResult, findings: &mut Vec<Finding>) {
             "",
             format!("place {more} more if there is room"),
         ));
+    }
+    if let (Some(most), Some(arrangement)) = (look.job.wanted.parallel, pack.arrangement)
+        && arrangement.parallel > most
+    {
+        let words = format!(
+            "{} strings are laid out, and at most {most} are wanted",
+            arrangement.parallel
+        );
+        let fix = format!("take out {}", (arrangement.parallel - most) * arrangement.series);
+        findings.push(finding(Grave::Caution, subject, name, words, "", fix));
     }
     if look.job.drive.min_volts.is_none() || look.job.drive.max_volts.is_none() {
         let fix = "enter the drive's least and most volts";
