@@ -135,6 +135,7 @@ fn kind_numbers(i: usize, kind: &crate::Kind) -> Result<(), Fault> {
         ("amp_hours", kind.amp_hours.map(pack::AmpHours::milli)),
         ("continuous_amps", kind.continuous_amps.map(pack::Amps::milli)),
         ("peak_amps", kind.peak_amps.map(pack::Amps::milli)),
+        ("resistance_mohm", kind.resistance_mohm.map(|r| r.0)),
     ];
     if let Some((name, _)) = above_zero.iter().find(|(_, n)| n.is_some_and(|n| n <= 0)) {
         return fault(name, "it must be above zero", "write a number above zero");

@@ -2,7 +2,7 @@
 
 use crate::arrangement::Arrangement;
 use crate::window::{ChargerWindow, DriveWindow};
-use crate::{CellVolts, Ohms, Volts, WattHours};
+use crate::{Amps, CellVolts, Ohms, Volts, WattHours};
 
 /// The least and the most in series that a drive's window allows. `least` is above `most` when nothing fits.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -119,9 +119,23 @@ pub fn pack_resistance(module: Ohms, arrangement: Arrangement, link: Ohms, cable
     units_resistance(module, arrangement) + link * arrangement.series.saturating_sub(1) + cables
 }
 
+/// What a pack of this resistance sags by when `draw` amps flow: `V = I x R`, to the nearest millivolt.
+pub fn sag(resistance: Ohms, draw: Amps) -> Volts {
+    Volts::nearest(draw.get() * resistance.milliohms() / 1000.0)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// The check value E009 of the pack electrics: 82 milliohms at 300 A.
+    #[test]
+    fn a_pack_sags_by_amps_times_ohms() {
+        assert_eq!(
+            sag(Ohms::nearest_milliohms(82.0), Amps::from_milli(300_000)),
+            Volts::from_milli(24_600)
+        );
+    }
 
     #[test]
     fn resistance_is_rounded_once_to_the_nearest() {

@@ -6,7 +6,7 @@ use pack::{AmpHours, Amps, Volts};
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
 
 use super::quantity::optional;
-use super::{FaceName, Grams, Id, Len};
+use super::{FaceName, Grams, Id, Len, Milliohms};
 
 /// A type of module. What is `None` was not entered: sizes, mass, volts and amp-hours are missing then, the rest has a
 /// stated default.
@@ -62,6 +62,10 @@ pub struct Kind {
     #[serde(with = "optional", skip_serializing_if = "Option::is_none")]
     #[cfg_attr(test, schemars(with = "Option<f64>"))]
     pub peak_amps: Option<Amps>,
+    /// Internal resistance of one module, milliohms, if known.
+    #[serde(with = "optional", skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(test, schemars(with = "Option<f64>"))]
+    pub resistance_mohm: Option<Milliohms>,
     /// The faces that carry terminals; default top.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub terminals: Option<Terminals>,

@@ -16,7 +16,7 @@ pub use boxes::{BatteryBox, Placed};
 pub use cavity::{Cavity, FaceName, KeepOut, Opening, Reading, Says, Source, Statement};
 pub use kind::{AxisName, ChemistryName, Kind, StackRule, Stance, Stands, Terminals};
 pub use line::{Corner, Line, LineError};
-pub use quantity::{Grams, Len};
+pub use quantity::{Grams, Len, Milliohms};
 pub use settings::{
     Charger, Closing, CornersName, Design, Drive, FractionName, JointName, Limits, MaterialName, Settings, Sigmas,
     TapeClassName, Wanted,

@@ -97,6 +97,10 @@ impl Grams {
     }
 }
 
+/// Resistance in whole micro-ohms; in the file, milliohms.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Milliohms(pub i64);
+
 /// A quantity held as a whole number of thousandths of the unit that is written.
 pub(crate) trait Thousandths: Copy {
     fn from_thousandths(n: i64) -> Self;
@@ -122,6 +126,7 @@ thousandths! {
     Amps: Amps::from_milli, Amps::milli;
     AmpHours: AmpHours::from_milli, AmpHours::milli;
     Grams: Grams, |g: Grams| g.0;
+    Milliohms: Milliohms, |r: Milliohms| r.0;
 }
 
 /// The largest number that a quantity may have: a million volts, amps or kilograms is surely a slip.

@@ -2,7 +2,7 @@
 
 use geometry::fit::Stack;
 use geometry::{Axis, Cuboid, Face, Faces, Orientation, Point, Size};
-use pack::{CellVolts, Module};
+use pack::{CellVolts, Module, Ohms};
 use tape::Length;
 
 use crate::document::{Kind, Terminals};
@@ -21,6 +21,8 @@ pub struct KindResult {
     pub mass_g: Option<i64>,
     /// What one module can do, once volts and amp-hours are known.
     pub module: Option<Module>,
+    /// Internal resistance of one module, if known.
+    pub resistance: Option<Ohms>,
     /// The ways it may stand, upright first.
     pub orientations: Vec<Orientation>,
     /// Which own faces carry terminals.
@@ -58,6 +60,7 @@ pub(super) fn evaluate(kind: &Kind, job: &Job) -> KindResult {
         size,
         mass_g: kind.mass_kg.map(|g| g.0),
         module: module(kind),
+        resistance: kind.resistance_mohm.map(|r| Ohms::from_nano(r.0 * 1000)),
         orientations: kind.stance.unwrap_or_default().orientations(terminals),
         terminals,
         service,

@@ -1,5 +1,7 @@
 //! The pack: what the units on hand allow, and what is laid out.
 
+use pack::Volts;
+use pack::arithmetic::{self, units_resistance};
 use pack::arrangement::{self, Arrangement, Choice, Figures, Objection};
 use pack::window::{ChargerWindow, DriveWindow};
 
@@ -32,6 +34,8 @@ pub struct PackResult {
     pub left_over: u32,
     /// Figures of the pack as laid out (of the whole string when one is being built).
     pub figures: Option<Figures>,
+    /// How far it sags at the drive's peak amps, links and cables not counted; `None` unless both are known.
+    pub sag: Option<Volts>,
     /// What speaks against it.
     pub objections: Vec<Objection>,
 }
@@ -81,6 +85,10 @@ fn of_kind(
     let objections = figures
         .as_ref()
         .map_or(Vec::new(), |f| arrangement::objections(f, drive, charger));
+    let sag = laid_out.and_then(|a| {
+        let resistance = units_resistance(kind.resistance?, a);
+        Some(arithmetic::sag(resistance, job.drive.peak_amps?))
+    });
     Some(PackResult {
         kind: kind.id,
         name: kind.name.clone(),
@@ -93,6 +101,7 @@ fn of_kind(
         missing,
         left_over,
         figures,
+        sag,
         objections,
     })
 }

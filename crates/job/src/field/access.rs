@@ -306,6 +306,7 @@ fn kind_slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
                 worked_out(volts.map(|v| format!("{} V", thousandths_text(v.milli())))),
             )
         }
+        Field::KindResistance(id) => Slot::Resistance(&mut kind(job, id)?.resistance_mohm, Otherwise::Open),
         Field::KindContinuous(id) => Slot::Amps(&mut kind(job, id)?.continuous_amps, Otherwise::Open),
         Field::KindPeak(id) => Slot::Amps(&mut kind(job, id)?.peak_amps, Otherwise::Open),
         Field::KindTerminals(id) => {

@@ -141,7 +141,7 @@ fn placed(job: &Job) -> Vec<(String, Field)> {
 }
 
 /// The fields of a kind, but for its name and size.
-const OF_KIND: [fn(crate::Id) -> Field; 15] = [
+const OF_KIND: [fn(crate::Id) -> Field; 16] = [
     Field::KindMass,
     Field::KindNominal,
     Field::KindAmpHours,
@@ -152,6 +152,7 @@ const OF_KIND: [fn(crate::Id) -> Field; 15] = [
     Field::KindEmpty,
     Field::KindFull,
     Field::KindContinuous,
+    Field::KindResistance,
     Field::KindPeak,
     Field::KindTerminals,
     Field::KindService,

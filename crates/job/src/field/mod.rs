@@ -91,6 +91,7 @@ pub enum Field {
     KindEmpty(Id),
     KindFull(Id),
     KindContinuous(Id),
+    KindResistance(Id),
     KindPeak(Id),
     KindTerminals(Id),
     KindService(Id),

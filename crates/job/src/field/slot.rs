@@ -5,7 +5,7 @@ use tape::{Allow, Length, Units, notation};
 
 use super::{FieldError, Shown, State};
 use crate::document::quantity::{Thousandths, thousandths_text, to_thousandths};
-use crate::{Grams, Len, Line};
+use crate::{Grams, Len, Line, Milliohms};
 
 /// What holds when nothing was entered.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -48,6 +48,7 @@ pub(super) enum Slot<'a> {
     Amps(&'a mut Option<Amps>, Otherwise),
     AmpHours(&'a mut Option<AmpHours>, Otherwise),
     Mass(&'a mut Option<Grams>, Otherwise),
+    Resistance(&'a mut Option<Milliohms>, Otherwise),
     /// A whole number.
     Count {
         to: &'a mut Option<u32>,
@@ -78,6 +79,7 @@ impl Slot<'_> {
             Self::Volts(to, otherwise) => (quantity_text(*to, "V"), otherwise),
             Self::Amps(to, otherwise) => (quantity_text(*to, "A"), otherwise),
             Self::AmpHours(to, otherwise) => (quantity_text(*to, "Ah"), otherwise),
+            Self::Resistance(to, otherwise) => (quantity_text(*to, "mohm"), otherwise),
             Self::Mass(to, otherwise) => (quantity_text(*to, "kg"), otherwise),
             Self::Count { to, otherwise, .. } => (to.map(|n| n.to_string()), otherwise),
             Self::Number { to, .. } => (Some(to.to_string()), Otherwise::Missing),
@@ -141,6 +143,7 @@ impl Slot<'_> {
             Self::Volts(to, _) => set_quantity(to, label, text, &["v", "volt", "volts"], 1.0)?,
             Self::Amps(to, _) => set_quantity(to, label, text, &["a", "amp", "amps"], 1.0)?,
             Self::AmpHours(to, _) => set_quantity(to, label, text, &["ah", "amp-hours"], 1.0)?,
+            Self::Resistance(to, _) => set_quantity(to, label, text, &["mohm", "milliohm", "milliohms"], 1.0)?,
             Self::Mass(to, _) => {
                 let lower = text.to_ascii_lowercase();
                 match ["lbs", "lb"].iter().find_map(|unit| lower.strip_suffix(unit)) {

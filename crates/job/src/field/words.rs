@@ -149,6 +149,10 @@ fn row(field: Field) -> (&'static str, &'static str) {
             "module volts, full",
             "at the end of charge; the module's own data win over the family's",
         ),
+        Field::KindResistance(_) => (
+            "module resistance",
+            "internal resistance of one module, milliohms, measured or from its data",
+        ),
         Field::KindContinuous(_) => ("continuous amps", "the most amps one module gives for long"),
         Field::KindPeak(_) => ("peak amps", "the most amps one module gives for a short time"),
         Field::KindTerminals(_) => ("terminals on", "which faces carry the terminals, standing upright"),

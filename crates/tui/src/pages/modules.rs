@@ -22,6 +22,7 @@ pub fn rows(model: &Model) -> Vec<Row> {
                 Field::KindFull(id),
                 Field::KindPeak(id),
                 Field::KindContinuous(id),
+                Field::KindResistance(id),
                 Field::KindTerminals(id),
                 Field::KindService(id),
                 Field::KindStance(id),

@@ -72,6 +72,14 @@ fn laid_out(pack: &job::PackResult) -> Vec<Row> {
         ),
         Meaning::Heading,
     )];
+    if let Some(sag) = pack.sag {
+        let [empty, nominal, full] = [f.volts.empty, f.volts.nominal, f.volts.full].map(|v| (v - sag).shown(1));
+        let text = format!(
+            "at the drive's peak it sags by {} V: {empty}/{nominal}/{full} V",
+            sag.shown(1)
+        );
+        rows.push(Row::Text(text, Meaning::Plain));
+    }
     if pack.left_over > 0 {
         rows.push(Row::Text(
             format!("{} placed belong to no whole string", pack.left_over),
