@@ -515,40 +515,47 @@ fn papers_rows() -> Vec<Row> {
         .collect()
 }
 
+/// The window without the key bar.
+const fn above_keys(window: Rect, areas: &Areas) -> Rect {
+    Rect {
+        height: window.height - areas.keys.height,
+        ..window
+    }
+}
+
+/// A long text over the page, from line `scroll` on.
+fn draw_long(model: &Model, title: &str, sections: &[HelpSection], scroll: u16, place: Rect, buf: &mut Buffer) {
+    let page = HelpPage {
+        title,
+        sections,
+        scroll: usize::from(scroll),
+        theme: model.theme,
+    };
+    (&page).render(place, buf);
+}
+
 fn draw_overlay(model: &Model, area: Rect, areas: &Areas, buf: &mut Buffer) {
     match &model.overlay {
         None => {}
         Some(Overlay::Help(scroll)) => {
-            let sections = help_sections(model);
             let title = format!("help: {}", model.page.name());
-            let page = HelpPage {
-                title: &title,
-                sections: &sections,
-                scroll: usize::from(*scroll),
-                theme: model.theme,
-            };
-            (&page).render(
-                Rect {
-                    height: area.height - areas.keys.height,
-                    ..area
-                },
+            draw_long(
+                model,
+                &title,
+                &help_sections(model),
+                *scroll,
+                above_keys(area, areas),
                 buf,
             );
         }
         Some(Overlay::Findings(scroll)) => {
-            let sections = finding_sections(model);
             let title = "everything the program has to say";
-            let page = HelpPage {
+            draw_long(
+                model,
                 title,
-                sections: &sections,
-                scroll: usize::from(*scroll),
-                theme: model.theme,
-            };
-            (&page).render(
-                Rect {
-                    height: area.height - areas.keys.height,
-                    ..area
-                },
+                &finding_sections(model),
+                *scroll,
+                above_keys(area, areas),
                 buf,
             );
         }
