@@ -64,6 +64,7 @@ fn request(small: &Small) -> Request {
         gap: lengths([small.gap; 3])[0],
         boxes: None,
         wanted: Wanted::AsMany,
+        pinned: Vec::new(),
     }
 }
 

@@ -130,6 +130,7 @@ fn requests() -> impl Strategy<Value = Request> {
             gap: Length::mm(gap),
             boxes,
             wanted,
+            pinned: Vec::new(),
         })
 }
 

@@ -18,8 +18,11 @@ pub struct Request {
     pub gap: Length,
     /// How modules are boxed; `None` places them bare.
     pub boxes: Option<BoxRule>,
-    /// How many are wanted.
+    /// How many are wanted, the pinned ones among them.
     pub wanted: Wanted,
+    /// Modules and stacks that stay where they are; everything else is laid around them. `in_box` tells which of them
+    /// share a box: box `n` of every layout holds the pinned ones of `n`. Every layout starts with these, in this order.
+    pub pinned: Vec<Placement>,
 }
 
 /// A measured hollow: the usable cuboid less its keep-outs.
@@ -194,6 +197,11 @@ pub struct Progress {
 pub trait Watch {
     /// Called often (at least every 10 ms of work); return `false` to stop with the best found so far.
     fn carry_on(&mut self, progress: Progress) -> bool;
+
+    /// Called with each layout that is better than all before it, in the order they are found.
+    fn better(&mut self, layout: &Layout) {
+        let _ = layout;
+    }
 }
 
 /// Watches nothing and never stops.

@@ -56,6 +56,7 @@ fn case(instance: &Value) -> Case {
         gap: units(&instance["gap"]),
         boxes: None,
         wanted: Wanted::AsMany,
+        pinned: Vec::new(),
     };
     Case {
         name: text("name"),
@@ -185,6 +186,7 @@ pub(crate) fn orchard() -> Request {
             series: vec![5],
             parallel: 2,
         },
+        pinned: Vec::new(),
     }
 }
 
@@ -256,5 +258,6 @@ pub(crate) fn rescue() -> Request {
             series: vec![24],
             parallel: 2,
         },
+        pinned: Vec::new(),
     }
 }

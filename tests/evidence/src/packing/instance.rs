@@ -110,6 +110,7 @@ pub(super) fn request(instance: &Instance) -> Request {
         gap: Length::from_nm(instance.gap),
         boxes: None,
         wanted: Wanted::AsMany,
+        pinned: Vec::new(),
     }
 }
 

@@ -1,0 +1,57 @@
+//! Prints how the automatic layout does on the packing cases: count, bound, what proved it, and milliseconds.
+//!
+//! `cargo run --release -p geometry --example packing_times [-- NAME-PART]`
+
+#[path = "../tests/common/mod.rs"]
+mod common;
+
+use std::time::{Duration, Instant};
+
+use geometry::fit::{Budget, Progress, Watch, fit};
+
+/// Notes when the best count was first there.
+struct Clock {
+    start: Instant,
+    count: u32,
+    at: Duration,
+}
+
+impl Watch for Clock {
+    fn carry_on(&mut self, progress: Progress) -> bool {
+        if progress.count > self.count {
+            self.count = progress.count;
+            self.at = self.start.elapsed();
+        }
+        true
+    }
+}
+
+#[expect(clippy::print_stdout, reason = "a program that prints")]
+fn main() {
+    let part = std::env::args().nth(1).unwrap_or_default();
+    println!(
+        "{:<34} {:>5} {:>5} {:>11} {:>6} {:>9} {:>9}  by",
+        "case", "count", "bound", "known", "proved", "best ms", "end ms"
+    );
+    for case in common::packing_cases().iter().filter(|case| case.name.contains(&part)) {
+        let mut clock = Clock {
+            start: Instant::now(),
+            count: 0,
+            at: Duration::ZERO,
+        };
+        let answer = fit(&case.request, Budget::default(), &mut clock).expect("the cases are sound");
+        let count = answer.layouts[0].count;
+        let short = if count < case.best_known { " SHORT" } else { "" };
+        println!(
+            "{:<34} {count:>5} {:>5} {:>4}..{:<5} {:>6} {:>9.2} {:>9.2}  {}{short}",
+            case.name,
+            answer.upper_bound,
+            case.best_known,
+            case.upper_bound,
+            if answer.proved { "yes" } else { "-" },
+            clock.at.as_secs_f64() * 1e3,
+            clock.start.elapsed().as_secs_f64() * 1e3,
+            answer.bound_by.words(),
+        );
+    }
+}
