@@ -14,10 +14,13 @@ mod bounds;
 mod boxed;
 mod boxing;
 mod check;
+mod exact;
 mod fill;
 mod folded;
 mod goal;
+mod hollow;
 mod meter;
+mod part;
 mod place;
 mod raster;
 mod regions;
@@ -26,6 +29,7 @@ mod shape;
 mod share;
 mod skyline;
 mod tabu;
+mod weights;
 
 pub use check::{Flaw, check, to_spare};
 pub use request::{

@@ -1,0 +1,486 @@
+//! The bound by weights on points: the linear program of the grid model.
+//!
+//! Give every point of the hollow a weight of zero or more. If every spot has points worth at least its count in it, no
+//! layout holds more modules than all weights come to, since no point lies in two modules. The best weights are the
+//! dual of the linear relaxation of the set-packing model (one variable a spot, one row a grid point), which Letchford
+//! and Amaral (2001) found to be the strongest of the usual bounds for flat loading.
+//!
+//! The weights are found by a primal-dual gradient method (Chambolle and Pock 2011, with diagonal steps and restarts from
+//! averages), in floats. Whatever that comes to is rounded to whole numbers, and the bound is worked out from those
+//! exactly: poor weights give a poor bound, never a wrong one.
+
+use super::raster::Raster;
+
+/// Steps of the method between two looks at the bound.
+const STRIDE: u32 = 20;
+/// Rounds without a gain after which the method has settled.
+const STALE: u32 = 60;
+/// A weight of one, as a whole number.
+const ONE: f64 = 1_048_576.0;
+
+/// The linear program of one raster, with the best weights so far.
+pub(super) struct Weights {
+    points: V3U,
+    spots: Vec<Cover>,
+    /// The cap of each kind; `None` when it cannot bind.
+    caps: Vec<Option<u32>>,
+    now: State,
+    sum: State,
+    summed: u32,
+    since_restart: u32,
+    /// Bound at the last restart, before rounding down.
+    at_restart: f64,
+    anchor: State,
+    balance: f64,
+    /// Reciprocals of the number of spots that cover each point.
+    point_step: Vec<f64>,
+    kind_step: Vec<f64>,
+    prefix: Vec<f64>,
+    load: Vec<f64>,
+    best: u32,
+    /// The least bound before rounding down, and rounds since it last sank.
+    least: f64,
+    stale: u32,
+    proof: Option<Proof>,
+}
+
+type V3U = [usize; 3];
+
+/// Which points a spot covers.
+#[derive(Clone, Copy)]
+struct Cover {
+    kind: usize,
+    count: f64,
+    /// The eight corners in the grid of sums: those to add, then those to take.
+    plus: [u32; 4],
+    minus: [u32; 4],
+    step: f64,
+    /// The points along each axis: from, to.
+    range: [(usize, usize); 3],
+}
+
+/// Weights and shares at one time.
+#[derive(Clone)]
+struct State {
+    /// Of each point.
+    weight: Vec<f64>,
+    /// Per module of each kind with a cap.
+    due: Vec<f64>,
+    /// How much of each spot is taken.
+    share: Vec<f64>,
+}
+
+impl State {
+    fn zero(points: usize, kinds: usize, spots: usize) -> Self {
+        Self {
+            weight: vec![0.0; points],
+            due: vec![0.0; kinds],
+            share: vec![0.0; spots],
+        }
+    }
+
+    fn parts(&self) -> [&Vec<f64>; 3] {
+        [&self.weight, &self.due, &self.share]
+    }
+
+    fn parts_mut(&mut self) -> [&mut Vec<f64>; 3] {
+        [&mut self.weight, &mut self.due, &mut self.share]
+    }
+
+    fn clear(&mut self) {
+        self.parts_mut().into_iter().for_each(|part| part.fill(0.0));
+    }
+}
+
+impl Weights {
+    /// The program for a raster; kinds with a cap count no more than that.
+    pub(super) fn new(raster: &Raster, caps: &[Option<u32>]) -> Self {
+        let axes: [Vec<i64>; 3] = std::array::from_fn(|k| maximal_points(raster, k));
+        let points = [0, 1, 2].map(|k| axes[k].len());
+        let grid = |at: V3U| u32::try_from((at[0] * (points[1] + 1) + at[1]) * (points[2] + 1) + at[2]).unwrap_or(0);
+        let spots: Vec<Cover> = raster
+            .spots
+            .iter()
+            .map(|spot| {
+                let range = |k: usize| {
+                    let before = |at: i64| axes[k].partition_point(|&p| p < at);
+                    (before(spot.lo[k]), before(spot.hi[k]))
+                };
+                let [x, y, z] = [0, 1, 2].map(range);
+                Cover {
+                    kind: spot.kind,
+                    count: f64::from(spot.count),
+                    plus: [
+                        grid([x.1, y.1, z.1]),
+                        grid([x.0, y.0, z.1]),
+                        grid([x.0, y.1, z.0]),
+                        grid([x.1, y.0, z.0]),
+                    ],
+                    minus: [
+                        grid([x.0, y.1, z.1]),
+                        grid([x.1, y.0, z.1]),
+                        grid([x.1, y.1, z.0]),
+                        grid([x.0, y.0, z.0]),
+                    ],
+                    range: [x, y, z],
+                    step: to_f64((x.1 - x.0) * (y.1 - y.0) * (z.1 - z.0)),
+                }
+            })
+            .collect();
+        let number: usize = points.iter().product();
+        let cells: usize = points.iter().map(|n| n + 1).product();
+        let state = State::zero(number, caps.len(), spots.len());
+        let mut this = Self {
+            points,
+            caps: caps.to_vec(),
+            sum: state.clone(),
+            anchor: state.clone(),
+            now: state,
+            summed: 0,
+            since_restart: 0,
+            at_restart: f64::INFINITY,
+            balance: 1.0,
+            point_step: vec![0.0; number],
+            kind_step: vec![0.0; caps.len()],
+            prefix: vec![0.0; cells],
+            load: vec![0.0; cells],
+            best: u32::MAX,
+            least: f64::INFINITY,
+            stale: 0,
+            proof: None,
+            spots,
+        };
+        this.set_steps();
+        this
+    }
+
+    /// No layout holds more than this.
+    pub(super) fn bound(&self) -> u32 {
+        self.best
+    }
+
+    /// Whether more steps would hardly lower the bound.
+    pub(super) fn settled(&self) -> bool {
+        self.stale >= STALE
+    }
+
+    /// A round of steps; the work that it counts for.
+    pub(super) fn round(&mut self) -> u64 {
+        for _ in 0..STRIDE {
+            self.step();
+        }
+        self.since_restart += STRIDE;
+        let mut average = self.now.clone();
+        for (part, sum) in average.parts_mut().into_iter().zip(self.sum.parts()) {
+            for (a, s) in part.iter_mut().zip(sum) {
+                *a = s / f64::from(self.summed);
+            }
+        }
+        let least_before = self.least;
+        let weight = self.now.weight.clone();
+        let (bound_now, bound_average) = (self.prove(&weight), self.prove(&average.weight));
+        let (better, bound) = if bound_average < bound_now {
+            (Some(average), bound_average)
+        } else {
+            (None, bound_now)
+        };
+        self.best = self.best.min(whole(bound));
+        self.stale = if bound < least_before - 1e-4 { 0 } else { self.stale + 1 };
+        // Start again from the better of the two when that has gained enough, or when it has long not.
+        let gained = bound - self.best_possible() < 0.5 * (self.at_restart - self.best_possible());
+        if gained || self.since_restart >= 400 {
+            if let Some(average) = better {
+                self.now = average;
+            }
+            self.restart(bound);
+        }
+        let cost = 1 + self.spots.len() / 12 + self.point_step.len() / 60;
+        u64::from(STRIDE) * u64::try_from(cost).unwrap_or(u64::MAX)
+    }
+
+    /// What all shares come to: what the bound can sink to is about this.
+    fn best_possible(&self) -> f64 {
+        self.spots.iter().zip(&self.now.share).map(|(s, x)| s.count * x).sum()
+    }
+
+    fn restart(&mut self, bound: f64) {
+        let distance = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(a, b)| (a - b) * (a - b)).sum::<f64>().sqrt();
+        let (dual, primal) = (
+            distance(&self.now.weight, &self.anchor.weight),
+            distance(&self.now.share, &self.anchor.share),
+        );
+        if dual > 1e-9 && primal > 1e-9 {
+            self.balance = (0.5 * (dual / primal).ln() + 0.5 * self.balance.ln()).exp();
+        }
+        self.anchor = self.now.clone();
+        self.sum.clear();
+        self.summed = 0;
+        self.since_restart = 0;
+        self.at_restart = bound;
+    }
+
+    fn set_steps(&mut self) {
+        self.load.fill(0.0);
+        for (i, spot) in self.spots.iter().enumerate() {
+            let _ = i;
+            scatter(&mut self.load, spot, 1.0);
+        }
+        accumulate(&mut self.load, self.points);
+        let mut at = 0;
+        each_point(self.points, |cell| {
+            self.point_step[at] = 1.0 / self.load[cell].max(1.0);
+            at += 1;
+        });
+        for spot in &mut self.spots {
+            let capped = self.caps[spot.kind].is_some();
+            if capped {
+                self.kind_step[spot.kind] += spot.count;
+            }
+            spot.step = 1.0 / (spot.step + if capped { spot.count } else { 0.0 });
+        }
+        for step in &mut self.kind_step {
+            *step = 1.0 / step.max(1.0);
+        }
+    }
+
+    fn step(&mut self) {
+        sums(&mut self.prefix, &self.now.weight, self.points);
+        self.load.fill(0.0);
+        let mut taken = vec![0.0; self.caps.len()];
+        for (i, spot) in self.spots.iter().enumerate() {
+            let due = self.now.due[spot.kind] * spot.count;
+            let lacks = spot.count - gather(&self.prefix, spot) - due;
+            let old = self.now.share[i];
+            let new = (old + spot.step / self.balance * lacks).clamp(0.0, 1.0);
+            self.now.share[i] = new;
+            self.sum.share[i] += new;
+            let ahead = 2.0 * new - old;
+            if ahead != 0.0 {
+                scatter(&mut self.load, spot, ahead);
+                taken[spot.kind] += ahead * spot.count;
+            }
+        }
+        accumulate(&mut self.load, self.points);
+        let mut at = 0;
+        let (now, sum) = (&mut self.now, &mut self.sum);
+        each_point(self.points, |cell| {
+            let weight = &mut now.weight[at];
+            *weight = (*weight + self.point_step[at] * self.balance * (self.load[cell] - 1.0)).max(0.0);
+            sum.weight[at] += *weight;
+            at += 1;
+        });
+        for (kind, cap) in self.caps.iter().enumerate() {
+            if let Some(cap) = cap {
+                let over = taken[kind] - f64::from(*cap);
+                let due = &mut now.due[kind];
+                *due = (*due + self.kind_step[kind] * self.balance * over).max(0.0);
+                sum.due[kind] += *due;
+            }
+        }
+        self.summed += 1;
+    }
+
+    /// The bound that these weights prove, not yet rounded down; worked out in whole numbers, and kept when it is the least.
+    fn prove(&mut self, weight: &[f64]) -> f64 {
+        // Floats hold whole numbers up to 2^53 exactly, so sums of these are exact, and a quotient never sinks below a
+        // whole number that the true one reaches.
+        let whole: Vec<f64> = weight.iter().map(|w| (w * ONE).floor()).collect();
+        let all: f64 = whole.iter().sum();
+        sums(&mut self.prefix, &whole, self.points);
+        let mut least = vec![f64::INFINITY; self.caps.len()];
+        for spot in &self.spots {
+            let of_one = (gather(&self.prefix, spot) / spot.count).floor();
+            least[spot.kind] = least[spot.kind].min(of_one);
+        }
+        let uncapped = (0..self.caps.len())
+            .filter(|&k| self.caps[k].is_none())
+            .map(|k| least[k])
+            .fold(f64::INFINITY, f64::min);
+        let mut bound = f64::INFINITY;
+        // Every module is worth `each` if dues make up what the points of a kind lack; each cap then costs that times it.
+        for kind in 0..self.caps.len() {
+            let each = least[kind].min(uncapped);
+            if each <= 0.0 || !each.is_finite() {
+                continue;
+            }
+            let dues: Vec<f64> = least.iter().map(|l| (each - l).max(0.0)).collect();
+            let capped = dues.iter().zip(&self.caps).map(|(due, cap)| due * cap.map_or(0.0, f64::from));
+            let all = all + capped.sum::<f64>();
+            bound = bound.min(all / each);
+            if all / each < self.least {
+                self.least = all / each;
+                self.proof = Some(Proof {
+                    weight: whole.clone(),
+                    dues,
+                    each,
+                    all,
+                });
+            }
+        }
+        bound
+    }
+
+    /// What spots and points are worth by the weights that gave the bound; `None` before there are any.
+    pub(super) fn worth(&mut self) -> Option<Worth> {
+        let proof = self.proof.take()?;
+        sums(&mut self.prefix, &proof.weight, self.points);
+        let spots = self.spots.iter().zip(&self.now.share).map(|(spot, &share)| SpotWorth {
+            worth: exact(gather(&self.prefix, spot) + spot.count * proof.dues[spot.kind]),
+            share,
+        });
+        let worth = Worth {
+            all: exact(proof.all),
+            each: exact(proof.each),
+            spots: spots.collect(),
+            points: self.weighty(&proof.weight),
+        };
+        self.proof = Some(proof);
+        Some(worth)
+    }
+
+    /// Every point with a weight, and the spots that cover it.
+    fn weighty(&self, weight: &[f64]) -> Vec<(i64, Vec<u32>)> {
+        let mut points: Vec<(i64, Vec<u32>)> = weight.iter().map(|&w| (exact(w), Vec::new())).collect();
+        for (i, spot) in (0..).zip(&self.spots) {
+            let [x, y, z] = spot.range;
+            for x in x.0..x.1 {
+                for y in y.0..y.1 {
+                    for z in z.0..z.1 {
+                        let (weight, spots) = &mut points[(x * self.points[1] + y) * self.points[2] + z];
+                        if *weight > 0 {
+                            spots.push(i);
+                        }
+                    }
+                }
+            }
+        }
+        points.retain(|(weight, _)| *weight > 0);
+        points
+    }
+}
+
+/// Weights in whole numbers, and what they prove.
+struct Proof {
+    weight: Vec<f64>,
+    dues: Vec<f64>,
+    /// What every module is worth at least.
+    each: f64,
+    /// What all points and caps are worth.
+    all: f64,
+}
+
+/// What everything is worth by the weights that gave a bound, in whole numbers.
+pub(super) struct Worth {
+    /// All points and caps together.
+    pub(super) all: i64,
+    /// Every module at least.
+    pub(super) each: i64,
+    /// The spots of the raster, in order.
+    pub(super) spots: Vec<SpotWorth>,
+    /// Each point with a weight: that, and the spots that cover it.
+    pub(super) points: Vec<(i64, Vec<u32>)>,
+}
+
+/// A spot by the weights.
+pub(super) struct SpotWorth {
+    /// Its points and what is due for its modules.
+    pub(super) worth: i64,
+    /// How much of it the linear program takes.
+    pub(super) share: f64,
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "whole and far below 2^53")]
+fn exact(whole: f64) -> i64 {
+    whole as i64
+}
+
+fn whole(bound: f64) -> u32 {
+    if bound.is_finite() { bound.floor() as u32 } else { u32::MAX }
+}
+
+fn to_f64(n: usize) -> f64 {
+    f64::from(u32::try_from(n).unwrap_or(u32::MAX))
+}
+
+fn gather(prefix: &[f64], spot: &Cover) -> f64 {
+    let at = |i: u32| prefix[i as usize];
+    spot.plus.iter().map(|&i| at(i)).sum::<f64>() - spot.minus.iter().map(|&i| at(i)).sum::<f64>()
+}
+
+fn scatter(load: &mut [f64], spot: &Cover, amount: f64) {
+    for &i in &spot.plus {
+        load[i as usize] -= amount;
+    }
+    for &i in &spot.minus {
+        load[i as usize] += amount;
+    }
+}
+
+fn each_point(points: V3U, mut each: impl FnMut(usize)) {
+    for x in 0..points[0] {
+        for y in 0..points[1] {
+            let row = (x * (points[1] + 1) + y) * (points[2] + 1);
+            for z in 0..points[2] {
+                each(row + z);
+            }
+        }
+    }
+}
+
+/// Sums of `weight` below each cell of the grid.
+fn sums(prefix: &mut [f64], weight: &[f64], points: V3U) {
+    let (row, plane) = (points[2] + 1, (points[1] + 1) * (points[2] + 1));
+    let mut at = 0;
+    for x in 0..points[0] {
+        for y in 0..points[1] {
+            let here = (x + 1) * plane + (y + 1) * row;
+            let mut line = 0.0;
+            for z in 0..points[2] {
+                line += weight[at];
+                at += 1;
+                let cell = here + z + 1;
+                prefix[cell] = line + prefix[cell - row] + prefix[cell - plane] - prefix[cell - row - plane];
+            }
+        }
+    }
+}
+
+/// Turns the marks at corners into loads of cells.
+fn accumulate(load: &mut [f64], points: V3U) {
+    let (row, plane) = (points[2] + 1, (points[1] + 1) * (points[2] + 1));
+    for start in (0..load.len()).step_by(row) {
+        for z in start + 1..start + row {
+            load[z] += load[z - 1];
+        }
+    }
+    for x in 0..=points[0] {
+        for y in 1..=points[1] {
+            let here = x * plane + y * row;
+            for z in here..here + row {
+                load[z] += load[z - row];
+            }
+        }
+    }
+    for z in plane..load.len() {
+        load[z] += load[z - plane];
+    }
+}
+
+/// The places along axis `k` whose spots are not all among those of another place.
+fn maximal_points(raster: &Raster, k: usize) -> Vec<i64> {
+    let mut spans: Vec<(i64, i64)> = raster.spots.iter().map(|spot| (spot.lo[k], spot.hi[k])).collect();
+    spans.sort_unstable();
+    spans.dedup();
+    let mut starts: Vec<i64> = spans.iter().map(|span| span.0).collect();
+    starts.dedup();
+    // A start is dropped when nothing ends between it and the next start: the next has all its spots.
+    let mut ends: Vec<i64> = spans.iter().map(|span| span.1).collect();
+    ends.sort_unstable();
+    let kept = |i: usize| {
+        starts.get(i + 1).is_none_or(|&next| {
+            let first = ends.partition_point(|&end| end <= starts[i]);
+            ends.get(first).is_some_and(|&end| end <= next)
+        })
+    };
+    (0..starts.len()).filter(|&i| kept(i)).map(|i| starts[i]).collect()
+}
