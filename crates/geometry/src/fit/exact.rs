@@ -8,6 +8,7 @@
 //! When all points are settled within the budget, the layout has the count; when nothing is left to try, no layout has.
 //! It can be left and taken up again after any step.
 
+use super::meter::Dice;
 use super::raster::Raster;
 use super::weights::Worth;
 
@@ -26,6 +27,7 @@ pub(super) struct Exact {
     out: Vec<u32>,
     frames: Vec<Frame>,
     ended: Option<bool>,
+    spent: u64,
 }
 
 struct Candidate {
@@ -59,7 +61,7 @@ struct Frame {
 
 impl Exact {
     /// The search for `target` modules with weights that allow it.
-    pub(super) fn new(raster: &Raster, worth: &Worth, caps: &[u32], target: u32) -> Self {
+    pub(super) fn new(raster: &Raster, worth: &Worth, caps: &[u32], target: u32, attempt: u32, dice: &mut Dice) -> Self {
         let budget = worth.all - i64::from(target) * worth.each;
         let mut spots: Vec<Candidate> = Vec::new();
         let mut index = vec![u32::MAX; raster.spots.len()];
@@ -85,11 +87,16 @@ impl Exact {
                 }
             });
         }
+        let mut like = |one: &Candidate| {
+            let share = worth.spots[one.spot].share;
+            if attempt == 0 { share } else { share + 0.004 * f64::from(u32::try_from(dice.below(100)).unwrap_or(0)) }
+        };
+        let liking: Vec<f64> = spots.iter().map(&mut like).collect();
         let mut points: Vec<Point> = Vec::new();
         for (weight, covering) in &worth.points {
             let in_budget = |&i: &u32| Some(index[i as usize]).filter(|&i| i != u32::MAX);
             let mut covering: Vec<u32> = covering.iter().filter_map(in_budget).collect();
-            let share = |&i: &u32| worth.spots[spots[i as usize].spot].share;
+            let share = |&i: &u32| liking[i as usize];
             covering.sort_by(|a, b| share(b).total_cmp(&share(a)).then(a.cmp(b)));
             for &i in &covering {
                 spots[i as usize].points.push(number(points.len()));
@@ -112,12 +119,14 @@ impl Exact {
             out: Vec::new(),
             frames: Vec::new(),
             ended: None,
+            spent: 0,
         };
         this.sweep();
         this.descend();
         this
     }
 
+    pub(super) fn trace(&self) -> String { format!("target {} left {:.4} spots {} points {} depth {}", self.target, self.left as f64/1048576.0, self.spots.len(), self.points.len(), self.frames.len()) }
     /// The count looked for.
     pub(super) fn target(&self) -> u32 {
         self.target
@@ -143,7 +152,13 @@ impl Exact {
             let moved = before.abs_diff(self.out.len());
             spent += 1 + u64::try_from(self.points.len() / 200 + moved / 4).unwrap_or(0);
         }
+        self.spent += spent;
         spent
+    }
+
+    /// Steps so far.
+    pub(super) fn spent(&self) -> u64 {
+        self.spent
     }
 
     fn step(&mut self) {

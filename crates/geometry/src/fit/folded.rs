@@ -29,7 +29,7 @@ pub(super) struct Laid {
 /// The folded question.
 #[derive(Clone, Debug)]
 pub(super) struct Folded {
-    origin: V3,
+    pub(super) origin: V3,
     pub(super) dims: V3,
     /// Low and high corners; a low coordinate may lie above the high one.
     pub(super) blocks: Vec<(V3, V3)>,

@@ -1,54 +1,206 @@
-//! A hollow with everything that is searched in it: its parts, worked on side by side.
+//! The search in one hollow: grids first, then its parts, worked on side by side, with blocks now and then.
 
-use super::folded::{Folded, Laid};
+use std::sync::Arc;
+
+use super::bounds::{self, Bound};
+use super::folded::{Folded, Laid, groups};
 use super::meter::{Dice, Meter};
-use super::part::{Part, with_copies};
+use super::part::{Part, Task, with_copies};
 use super::raster::{Places, parts, spots};
-use super::shape::V3;
+use super::regions::{grids, of_each_kind};
+use super::shape::{Hall, Put, Shape, V3, modules, trim};
+use super::BoundBy;
 
 /// The most spots searched over.
 const MOST_SPOTS: usize = 12_000;
+/// Fillings kept of one hollow.
+const MOST_FOUND: usize = 6;
 
-/// The search in one hollow.
-pub(super) struct Hollow {
-    places: Places,
+/// One hollow with all that was found for it.
+pub(super) struct Hollow<'a> {
+    shapes: &'a [Shape],
+    caps: Vec<u32>,
+    /// Shapes that are searched together.
+    groups: Vec<Group>,
+    /// Parts that only give a bound, where service spaces make the searched ones too narrow for that.
+    weighed: Option<Searched>,
+    found: Vec<Vec<Put>>,
+    bound: Bound,
+    seed: u64,
+    prepared: bool,
+}
+
+/// Shapes folded together.
+struct Group {
+    folded: Folded,
+    searched: Option<Searched>,
+}
+
+/// The parts of a folded question.
+struct Searched {
+    places: Arc<Places>,
     parts: Vec<Part>,
 }
 
-impl Hollow {
-    /// `None` when there are no places, or too many to search.
-    pub(super) fn new(folded: &Folded, caps: &[u32], dice: &mut Dice) -> Option<Self> {
-        let places = Places::new(folded, MOST_SPOTS)?;
-        let all = spots(folded, &places, MOST_SPOTS)?;
-        if all.is_empty() {
-            return None;
+impl<'a> Hollow<'a> {
+    /// The hollow with the best grids in it.
+    pub(super) fn new(hall: &Hall, shapes: &'a [Shape], caps: &[u32], dice: &mut Dice, meter: &mut Meter) -> Self {
+        let served = shapes.iter().any(|shape| shape.service != [0; 6]);
+        let mut hollow = Self {
+            shapes,
+            caps: caps.to_vec(),
+            groups: Vec::new(),
+            weighed: None,
+            found: vec![Vec::new()],
+            bound: bounds::in_hall(hall, shapes, caps),
+            seed: dice.next(),
+            prepared: false,
+        };
+        for group in groups(shapes) {
+            let folded = Folded::new(hall, shapes, &group);
+            if folded.pieces.is_empty() {
+                continue;
+            }
+            for grid in grids(&folded, meter) {
+                hollow.keep(&folded, &grid);
+            }
+            hollow.groups.push(Group { folded, searched: None });
         }
+        if served {
+            let eased = bounds::eased(hall, shapes);
+            hollow.weighed = Searched::new(&eased, caps, hollow.seed);
+        }
+        hollow
+    }
+
+    /// Fillings that differ, best first; the first may be empty.
+    pub(super) fn found(&self) -> &[Vec<Put>] {
+        &self.found
+    }
+
+    pub(super) fn into_found(self) -> Vec<Vec<Put>> {
+        self.found
+    }
+
+    /// Modules in the best filling.
+    pub(super) fn count(&self) -> u32 {
+        modules(&self.found[0])
+    }
+
+    /// No filling holds more.
+    pub(super) fn bound(&self) -> Bound {
+        self.bound
+    }
+
+    fn is_open(&self) -> bool {
+        self.count() < self.bound.count
+    }
+
+    fn keep(&mut self, folded: &Folded, laid: &[Laid]) {
+        let mut puts = folded.unfold(laid, self.shapes);
+        trim(&mut puts, &self.caps, self.shapes);
+        if puts.is_empty() || self.found.contains(&puts) {
+            return;
+        }
+        let at = self.found.partition_point(|other| modules(other) >= modules(&puts));
+        self.found.insert(at, puts);
+        self.found.truncate(MOST_FOUND);
+    }
+
+    /// Finds the places that are searched over.
+    fn prepare(&mut self) {
+        if self.prepared {
+            return;
+        }
+        self.prepared = true;
+        for at in 0..self.groups.len() {
+            let group = &mut self.groups[at];
+            group.searched = Searched::new(&group.folded, &self.caps, self.seed.wrapping_add(1));
+        }
+        self.take_stock();
+    }
+
+    /// Fills empty parts, or the hollow cut along its blocks, by recursive blocks.
+    pub(super) fn build_blocks(&mut self, steps: u64, meter: &mut Meter) {
+        for at in 0..self.groups.len() {
+            let Group { folded, searched } = &mut self.groups[at];
+            if let Some(searched) = searched {
+                for part in searched.parts.iter_mut().filter(|part| part.is_open()) {
+                    meter.stage(steps, |meter| part.build_blocks(meter));
+                }
+            }
+            if folded.blocks.is_empty() && searched.is_some() {
+                continue;
+            }
+            let mut found = meter.stage(steps, |meter| of_each_kind(folded, meter));
+            if let Some(searched) = searched {
+                found.iter().for_each(|laid| searched.offer(folded, laid));
+            }
+            let folded = folded.clone();
+            found.drain(..).for_each(|laid| self.keep(&folded, &laid));
+        }
+        self.take_stock();
+    }
+
+    fn tasks(&mut self) -> Vec<Task<'_>> {
+        if !self.is_open() {
+            return Vec::new();
+        }
+        let groups = self.groups.iter_mut().filter_map(|group| group.searched.as_mut());
+        let searched = groups.chain(self.weighed.as_mut());
+        searched.flat_map(|searched| searched.parts.iter_mut().flat_map(Part::tasks)).collect()
+    }
+
+    /// Takes in what the tasks came to.
+    fn take_stock(&mut self) {
+        let mut proved = None;
+        for at in 0..self.groups.len() {
+            let group = &mut self.groups[at];
+            let Some(searched) = &mut group.searched else { continue };
+            searched.parts.iter_mut().for_each(Part::take_stock);
+            proved = Some(searched.sum(Part::bound));
+            if searched.sum(Part::count) > modules(&self.found[0]) {
+                let (folded, best) = (group.folded.clone(), searched.best());
+                self.keep(&folded, &best);
+            }
+        }
+        if let Some(weighed) = &mut self.weighed {
+            weighed.parts.iter_mut().for_each(Part::take_stock);
+            proved = Some(weighed.sum(Part::bound));
+        } else if self.groups.len() > 1 {
+            proved = None;
+        }
+        if let Some(count) = proved.filter(|&count| count < self.bound.count) {
+            self.bound = Bound { count, by: BoundBy::Weights };
+        }
+    }
+}
+
+impl Searched {
+    /// `None` when there are no places, or too many to search.
+    fn new(folded: &Folded, caps: &[u32], seed: u64) -> Option<Self> {
+        let places = Arc::new(Places::new(folded, MOST_SPOTS)?);
+        let all = spots(folded, &places, MOST_SPOTS)?;
         let parts = if coupled(folded, caps) {
             vec![(all, vec![[0; 3]])]
         } else {
             with_copies(parts(all))
         };
+        let mut dice = Dice::new(seed);
         let parts = parts
             .into_iter()
-            .map(|(spots, copies)| Part::new(spots, copies, caps, dice.next()))
-            .collect();
+            .map(|part| Part::new(folded, Arc::clone(&places), part, caps, dice.next()));
+        let parts = parts.collect();
         Some(Self { places, parts })
     }
 
-    pub(super) fn count(&self) -> u32 {
-        self.sum(Part::count)
-    }
-
-    pub(super) fn bound(&self) -> u32 {
-        self.sum(Part::bound)
-    }
-
     fn sum(&self, of: impl Fn(&Part) -> u32) -> u32 {
-        let each = self.parts.iter().map(|part| of(part).saturating_mul(u32::try_from(part.copies.len()).unwrap_or(u32::MAX)));
+        let copies = |part: &Part| u32::try_from(part.copies.len()).unwrap_or(u32::MAX);
+        let each = self.parts.iter().map(|part| of(part).saturating_mul(copies(part)));
         each.fold(0, u32::saturating_add)
     }
 
-    pub(super) fn best(&self) -> Vec<Laid> {
+    fn best(&self) -> Vec<Laid> {
         let mut laid = Vec::new();
         for part in &self.parts {
             for by in &part.copies {
@@ -62,27 +214,12 @@ impl Hollow {
         laid
     }
 
-    pub(super) fn offer(&mut self, folded: &Folded, laid: &[Laid]) {
-        let snapped = self.places.snap(folded, laid);
+    fn offer(&mut self, folded: &Folded, laid: &[Laid]) {
+        let mut laid = laid.to_vec();
+        self.places.snap(folded, [0; 3], &mut laid);
         for part in &mut self.parts {
-            let spots: Vec<usize> = snapped.iter().filter_map(|l| part.raster.find(l)).collect();
+            let spots: Vec<usize> = laid.iter().filter_map(|l| part.raster.find(l)).collect();
             part.offer(&spots);
-        }
-    }
-
-    pub(super) fn search(&mut self, target: u32, meter: &mut Meter) {
-        let mut slice = 400;
-        while self.count() < target && self.count() < self.bound() && meter.goes_on() {
-            let mut spent = 0;
-            for part in &mut self.parts {
-                for task in part.tasks() {
-                    spent += task.work(slice);
-                }
-            }
-            self.parts.iter_mut().for_each(Part::take_stock);
-            meter.tell_count(self.count());
-            meter.spend(spent.max(1));
-            slice = (slice * 2).min(10_000);
         }
     }
 }
@@ -91,4 +228,66 @@ impl Hollow {
 fn coupled(folded: &Folded, caps: &[u32]) -> bool {
     let kinds = folded.kinds();
     kinds.len() > 1 && kinds.iter().any(|&kind| caps[kind] < u32::MAX)
+}
+
+/// Rounds before blocks are built, each time with more work.
+const BLOCKS_AT: [(u32, u64); 3] = [(2, 4_000), (6, 40_000), (20, 200_000)];
+/// Work between two looks at the watcher, about: some milliseconds.
+const ROUND: u64 = 12_000;
+
+/// Searches in all hollows side by side until `enough` is content with what they hold and with their bounds.
+pub(super) fn search(hollows: &mut [Hollow], enough: impl Fn(u32, u32) -> bool, meter: &mut Meter) {
+    let mut slice = 400;
+    for round in 0.. {
+        let (count, bound) = totals(hollows);
+        meter.tell_count(count);
+        if count >= bound || enough(count, bound) || !meter.goes_on() {
+            return;
+        }
+        for hollow in hollows.iter_mut().filter(|hollow| hollow.is_open()) {
+            hollow.prepare();
+        }
+        let tasks: Vec<Task> = hollows.iter_mut().flat_map(Hollow::tasks).collect();
+        let number = u64::try_from(tasks.len()).unwrap_or(1).max(1);
+        let idle = tasks.is_empty();
+        let spent = run(tasks, slice.min(ROUND / number).max(50));
+        hollows.iter_mut().filter(|hollow| hollow.is_open()).for_each(Hollow::take_stock);
+        if std::env::var_os("TRACE").is_some() {
+            for h in hollows.iter() { for g in &h.groups { if let Some(s)=&g.searched { for p in &s.parts {
+                eprintln!("round {round} spent {spent} part spots {} copies {} count {} {}", p.raster.spots.len(), p.copies.len(), p.count(), p.trace());
+            }}}}
+        }
+        meter.spend(spent.max(1));
+        slice = (slice * 2).min(ROUND);
+        let due = BLOCKS_AT.iter().find(|(at, _)| *at == round);
+        if let Some(&(_, steps)) = due {
+            for hollow in hollows.iter_mut().filter(|hollow| hollow.is_open()) {
+                hollow.build_blocks(steps.min(meter.left() / 4), meter);
+            }
+        } else if idle && round > 20 {
+            return;
+        }
+    }
+}
+
+fn totals(hollows: &[Hollow]) -> (u32, u32) {
+    let each = hollows.iter().map(|hollow| (hollow.count(), hollow.bound().count));
+    each.fold((0, 0), |sum, one| (sum.0 + one.0, sum.1.saturating_add(one.1)))
+}
+
+/// Works on every task for so many steps, on two threads where that pays. Tasks share nothing, so the outcome is the
+/// same in any order.
+fn run(tasks: Vec<Task>, steps: u64) -> u64 {
+    let work = |tasks: Vec<Task>| tasks.into_iter().map(|task| task.work(steps)).sum::<u64>();
+    if tasks.len() < 2 || steps < 1_000 {
+        return work(tasks);
+    }
+    let (mut here, mut there) = (Vec::new(), Vec::new());
+    for (i, task) in tasks.into_iter().enumerate() {
+        if i % 2 == 0 { here.push(task) } else { there.push(task) }
+    }
+    std::thread::scope(|scope| {
+        let other = scope.spawn(|| work(there));
+        work(here) + other.join().unwrap_or(0)
+    })
 }

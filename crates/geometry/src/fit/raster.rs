@@ -99,6 +99,9 @@ impl Raster {
 /// Spots sorted into parts that have nothing to do with each other: none reaches from one into another.
 pub(super) fn parts(spots: Vec<Spot>) -> Vec<Vec<Spot>> {
     let mut parts = Vec::new();
+    if spots.is_empty() {
+        return parts;
+    }
     let mut open = vec![(spots, 0)];
     while let Some((spots, axis)) = open.pop() {
         if axis == 3 {
@@ -152,18 +155,17 @@ impl Places {
         of.map_or(&[], |(_, places)| places)
     }
 
-    /// A layout pushed to the far side and rounded down to these places.
-    pub(super) fn snap(&self, folded: &Folded, laid: &[Laid]) -> Vec<Laid> {
-        let mut pushed = laid.to_vec();
-        push_far(folded, &mut pushed);
-        for l in &mut pushed {
+    /// Pushes a layout of `folded` to the far side, moves it by `by`, and rounds it down to these places.
+    pub(super) fn snap(&self, folded: &Folded, by: V3, laid: &mut [Laid]) {
+        push_far(folded, laid);
+        for l in laid {
             for k in 0..3 {
+                let far = l.at[k] + by[k];
                 let places = self.along(k, folded.pieces[l.piece].size[k]);
-                let at = places.partition_point(|&p| p <= l.at[k]).checked_sub(1);
-                l.at[k] = at.map_or(l.at[k], |at| places[at]);
+                let at = places.partition_point(|&p| p <= far).checked_sub(1);
+                l.at[k] = at.map_or(far, |at| places[at]);
             }
         }
-        pushed
     }
 }
 

@@ -154,6 +154,7 @@ impl Weights {
         this
     }
 
+    pub(super) fn trace(&self) -> String { format!("least {:.4} prim {:.3} stale {} pts {:?} bal {:.3}", self.least, self.best_possible(), self.stale, self.points, self.balance) }
     /// No layout holds more than this.
     pub(super) fn bound(&self) -> u32 {
         self.best
@@ -162,6 +163,21 @@ impl Weights {
     /// Whether more steps would hardly lower the bound.
     pub(super) fn settled(&self) -> bool {
         self.stale >= STALE
+    }
+
+    /// The bound before rounding down.
+    pub(super) fn least(&self) -> f64 {
+        self.least
+    }
+
+    /// Whether the weights are good enough to search by.
+    pub(super) fn ready(&self) -> bool {
+        self.stale >= 6 || self.least - self.best_possible() < 0.1
+    }
+
+    /// How much of each spot the linear program takes.
+    pub(super) fn shares(&self) -> &[f64] {
+        &self.now.share
     }
 
     /// A round of steps; the work that it counts for.
