@@ -30,8 +30,8 @@ impl Watch for Clock {
 fn main() {
     let part = std::env::args().nth(1).unwrap_or_default();
     println!(
-        "{:<34} {:>5} {:>5} {:>11} {:>6} {:>9} {:>9}  by",
-        "case", "count", "bound", "known", "proved", "best ms", "end ms"
+        "{:<34} {:>5} {:>5} {:>11} {:>6} {:>9} {:>9} {:>8}  by",
+        "case", "count", "bound", "known", "proved", "best ms", "end ms", "k steps"
     );
     for case in common::packing_cases().iter().filter(|case| case.name.contains(&part)) {
         let mut clock = Clock {
@@ -43,7 +43,7 @@ fn main() {
         let count = answer.layouts[0].count;
         let short = if count < case.best_known { " SHORT" } else { "" };
         println!(
-            "{:<34} {count:>5} {:>5} {:>4}..{:<5} {:>6} {:>9.2} {:>9.2}  {}{short}",
+            "{:<34} {count:>5} {:>5} {:>4}..{:<5} {:>6} {:>9.2} {:>9.2} {:>8}  {}{short}",
             case.name,
             answer.upper_bound,
             case.best_known,
@@ -51,6 +51,7 @@ fn main() {
             if answer.proved { "yes" } else { "-" },
             clock.at.as_secs_f64() * 1e3,
             clock.start.elapsed().as_secs_f64() * 1e3,
+            answer.work / 1000,
             answer.bound_by.words(),
         );
     }

@@ -28,6 +28,8 @@ pub(super) struct Exact {
     frames: Vec<Frame>,
     ended: Option<bool>,
     spent: u64,
+    /// The next candidate to try alone before the search begins, and whether any went out since the first.
+    probe: Option<(usize, bool)>,
 }
 
 struct Candidate {
@@ -109,6 +111,7 @@ impl Exact {
             });
         }
         let lost: i64 = points.iter().filter(|p| p.open == 0).map(|p| p.weight).sum();
+        let probing = attempt == 1;
         let mut this = Self {
             target,
             spots,
@@ -120,13 +123,15 @@ impl Exact {
             frames: Vec::new(),
             ended: None,
             spent: 0,
+            probe: probing.then_some((0, false)),
         };
         this.sweep();
-        this.descend();
+        if this.probe.is_none() {
+            this.descend();
+        }
         this
     }
 
-    pub(super) fn trace(&self) -> String { format!("target {} left {:.4} spots {} points {} depth {}", self.target, self.left as f64/1048576.0, self.spots.len(), self.points.len(), self.frames.len()) }
     /// The count looked for.
     pub(super) fn target(&self) -> u32 {
         self.target
@@ -148,7 +153,13 @@ impl Exact {
         let mut spent = 0;
         while self.ended.is_none() && spent < steps {
             let before = self.out.len();
-            self.step();
+            match self.probe {
+                Some(at) => {
+                    self.probe_one(at);
+                    spent += u64::try_from(self.points.len() / 50).unwrap_or(0);
+                }
+                None => self.step(),
+            }
             let moved = before.abs_diff(self.out.len());
             spent += 1 + u64::try_from(self.points.len() / 200 + moved / 4).unwrap_or(0);
         }
@@ -159,6 +170,41 @@ impl Exact {
     /// Steps so far.
     pub(super) fn spent(&self) -> u64 {
         self.spent
+    }
+
+    /// Whether every candidate was tried alone, and those that can be in a layout with the count, as indices into the
+    /// raster's spots.
+    pub(super) fn alive(&self) -> Option<Vec<usize>> {
+        let alive = self.spots.iter().filter(|one| !one.is_out).map(|one| one.spot);
+        (self.probe.is_none() && self.frames.len() < 2).then(|| alive.collect())
+    }
+
+    /// Tries one candidate alone: one that overspends at once is in no layout with the count.
+    fn probe_one(&mut self, (at, gone): (usize, bool)) {
+        if at == self.spots.len() {
+            self.probe = gone.then_some((0, false));
+            if !gone {
+                self.descend();
+            }
+            return;
+        }
+        let one = number(at);
+        let mut gone = gone;
+        if !self.spots[at].is_out {
+            let mark = self.out.len();
+            self.choose(one);
+            let fails = self.left < 0;
+            self.untry(one, mark);
+            if fails {
+                gone = true;
+                self.drop(one);
+                self.sweep();
+            }
+        }
+        self.probe = Some((at + 1, gone));
+        if self.left < 0 {
+            self.ended = Some(false);
+        }
     }
 
     fn step(&mut self) {

@@ -204,8 +204,7 @@ impl Searched {
         let mut laid = Vec::new();
         for part in &self.parts {
             for by in &part.copies {
-                laid.extend(part.best().iter().map(|&spot| {
-                    let one = part.raster.spots[spot].laid;
+                laid.extend(part.best().iter().map(|&one| {
                     let at: V3 = std::array::from_fn(|k| one.at[k] + by[k]);
                     Laid { at, ..one }
                 }));
@@ -218,8 +217,7 @@ impl Searched {
         let mut laid = laid.to_vec();
         self.places.snap(folded, [0; 3], &mut laid);
         for part in &mut self.parts {
-            let spots: Vec<usize> = laid.iter().filter_map(|l| part.raster.find(l)).collect();
-            part.offer(&spots);
+            part.offer_laid(&laid);
         }
     }
 }
@@ -252,11 +250,6 @@ pub(super) fn search(hollows: &mut [Hollow], enough: impl Fn(u32, u32) -> bool, 
         let idle = tasks.is_empty();
         let spent = run(tasks, slice.min(ROUND / number).max(50));
         hollows.iter_mut().filter(|hollow| hollow.is_open()).for_each(Hollow::take_stock);
-        if std::env::var_os("TRACE").is_some() {
-            for h in hollows.iter() { for g in &h.groups { if let Some(s)=&g.searched { for p in &s.parts {
-                eprintln!("round {round} spent {spent} part spots {} copies {} count {} {}", p.raster.spots.len(), p.copies.len(), p.count(), p.trace());
-            }}}}
-        }
         meter.spend(spent.max(1));
         slice = (slice * 2).min(ROUND);
         let due = BLOCKS_AT.iter().find(|(at, _)| *at == round);

@@ -117,4 +117,11 @@ impl Dice {
         let n = u128::try_from(n).unwrap_or(1);
         usize::try_from((u128::from(self.next()) * n) >> 64).unwrap_or(0)
     }
+
+    /// A number between two others.
+    pub(super) fn between(&mut self, low: f64, high: f64) -> f64 {
+        // The upper 32 bits are as even as the rest.
+        let share = f64::from(u32::try_from(self.next() >> 32).unwrap_or(0)) / f64::from(u32::MAX);
+        low + (high - low) * share
+    }
 }

@@ -17,7 +17,7 @@ const PATIENCE: u64 = 20_000;
 
 /// The search in one part, which can be left and taken up again.
 pub(super) struct Part {
-    pub(super) raster: Raster,
+    raster: Raster,
     /// Where equal parts stand, from this one; the first is zero.
     pub(super) copies: Vec<V3>,
     places: Arc<Places>,
@@ -31,8 +31,9 @@ pub(super) struct Part {
     exact_budget: f64,
     attempts: u32,
     patience: u64,
-    /// Proved otherwise than by weights.
-    proved: u32,
+    bound: u32,
+    best: Vec<Laid>,
+    count: u32,
 }
 
 /// A part without blocks in it.
@@ -108,10 +109,9 @@ impl Part {
     ) -> Self {
         let raster = Raster::of(spots);
         let empty = EmptyBox::of(folded, &raster.spots);
-        let binding: Vec<Option<u32>> = caps.iter().map(|&cap| (cap < u32::MAX).then_some(cap)).collect();
         let mut part = Self {
             tabu: Tabu::new(&raster, caps),
-            weights: Weights::new(&raster, &binding),
+            weights: Weights::new(&raster, &binding(caps)),
             copies,
             caps: caps.to_vec(),
             dice: Dice::new(seed),
@@ -122,122 +122,163 @@ impl Part {
             exact_budget: f64::INFINITY,
             attempts: 0,
             patience: PATIENCE,
-            proved: u32::MAX,
+            bound: u32::MAX,
+            best: Vec::new(),
+            count: 0,
             raster,
         };
         let greedy = first_fit(&part.raster, caps);
-        part.tabu.start(&part.raster, &greedy);
+        part.offer(&greedy);
         part
     }
 
-    /// The best so far: indices into the raster's spots.
-    pub(super) fn best(&self) -> &[usize] {
-        self.tabu.best().0
+    /// The best so far.
+    pub(super) fn best(&self) -> &[Laid] {
+        &self.best
     }
 
     /// Modules in the best so far.
     pub(super) fn count(&self) -> u32 {
-        self.tabu.best().1
+        self.count
     }
 
     /// No layout of this part holds more.
     pub(super) fn bound(&self) -> u32 {
-        self.weights.bound().min(self.proved)
+        self.bound
     }
 
     pub(super) fn is_open(&self) -> bool {
-        self.count() < self.bound()
+        self.count < self.bound
     }
 
-    pub(super) fn trace(&self) -> String { format!("bound {} {} exact {:?}", self.bound(), self.weights.trace(), self.exact.as_ref().map(|e| e.trace())) }
     /// Offers a layout found elsewhere.
-    pub(super) fn offer(&mut self, spots: &[usize]) {
+    pub(super) fn offer_laid(&mut self, laid: &[Laid]) {
+        let spots: Vec<usize> = laid.iter().filter_map(|one| self.raster.find(one)).collect();
+        self.offer(&spots);
+    }
+
+    fn offer(&mut self, spots: &[usize]) {
         let count: u32 = spots.iter().map(|&spot| self.raster.spots[spot].count).sum();
-        if count > self.count() {
+        if count > self.count {
             self.tabu.start(&self.raster, spots);
+            self.take_best();
         }
     }
 
-    /// Takes in what the exact search came to, and starts the next one when the weights have settled.
+    fn take_best(&mut self) {
+        let (spots, count) = self.tabu.best();
+        if count > self.count {
+            self.count = count;
+            self.best = spots.iter().map(|&spot| self.raster.spots[spot].laid).collect();
+        }
+    }
+
+    /// Takes in what the tasks came to, and decides what is worth doing next.
     pub(super) fn take_stock(&mut self) {
-        match self.skyline.as_ref().map(|skyline| (skyline.outcome(), skyline.target())) {
-            Some((Some(true), _)) => {
-                let laid = self.skyline.as_ref().map(Skyline::laid).unwrap_or_default();
-                self.offer_laid(laid);
-            }
-            Some((Some(false), target)) => self.proved = self.proved.min(target - 1),
-            _ => {}
-        }
-        match self.exact.as_ref().and_then(|exact| Some((exact.outcome()?, exact.target(), exact.chosen()))) {
-            Some((true, _, chosen)) => {
-                self.offer(&chosen);
-                self.exact = None;
-            }
-            Some((false, target, _)) => {
-                self.proved = self.proved.min(target - 1);
-                self.exact = None;
-            }
-            None => {}
-        }
+        self.take_best();
+        self.take_skyline();
+        self.take_exact();
         if self.is_open() && !self.weights.settled() {
             let rounded = self.rounded();
             self.offer(&rounded);
         }
-        if !self.is_open() || !self.weights.ready() {
+        // Once narrowed, the weights speak of better layouts than the best only.
+        self.bound = self.bound.min(self.weights.bound().max(self.count));
+        if self.is_open() && self.weights.ready() {
+            self.start_exact();
+        }
+    }
+
+    fn take_skyline(&mut self) {
+        let Some(skyline) = &self.skyline else { return };
+        match skyline.outcome() {
+            Some(true) => {
+                if let (Some(empty), mut laid) = (&self.empty, skyline.laid()) {
+                    self.places.snap(&empty.folded, empty.lo, &mut laid);
+                    self.offer_laid(&laid);
+                }
+            }
+            Some(false) => self.bound = self.bound.min((skyline.target() - 1).max(self.count)),
+            None => {}
+        }
+    }
+
+    fn take_exact(&mut self) {
+        let Some(exact) = &self.exact else { return };
+        match exact.outcome() {
+            Some(true) => {
+                let chosen = exact.chosen();
+                self.exact = None;
+                self.offer(&chosen);
+            }
+            Some(false) => {
+                self.bound = self.bound.min((exact.target() - 1).max(self.count));
+                self.exact = None;
+            }
+            None => {}
+        }
+    }
+
+    /// Starts the exact search, or starts it anew when the weights have become much better or it has long come to
+    /// nothing.
+    fn start_exact(&mut self) {
+        let budget = self.weights.least() - f64::from(self.bound);
+        // A tighter budget cuts so much off the search that starting anew pays.
+        let tighter = budget < 0.6 * self.exact_budget;
+        let tired = self.exact.as_ref().is_some_and(|exact| exact.spent() > self.patience);
+        if self.exact.is_some() && !tighter && !tired {
             return;
         }
-        // A tighter budget cuts so much off the search that starting anew pays.
-        let budget = self.weights.least() - f64::from(self.bound());
-        let tighter = budget < 0.6 * self.exact_budget;
-        if self.exact.as_ref().is_none_or(|exact| tighter || exact.spent() > self.patience) {
-            if self.exact.is_some() && !tighter {
-                self.attempts += 1;
-                self.patience = PATIENCE << (self.attempts / 3).min(20);
-            }
-            let bound = self.bound();
-            self.exact_budget = budget;
-            let worth = self.weights.worth();
-            self.exact = worth.map(|worth| Exact::new(&self.raster, &worth, &self.caps, bound, self.attempts, &mut self.dice));
+        if tired {
+            self.attempts += 1;
+            self.patience = PATIENCE << (self.attempts / 3).min(20);
+            self.narrow();
         }
+        self.exact_budget = budget;
+        if let Some(worth) = self.weights.worth() {
+            let attempt = self.attempts;
+            self.exact = Some(Exact::new(&self.raster, &worth, &self.caps, self.bound, attempt, &mut self.dice));
+        }
+    }
+
+    /// Leaves out every spot that no better layout than the best can have, when those are many: the rest is searched
+    /// much faster, and the bound by weights comes out lower.
+    fn narrow(&mut self) {
+        let alive = match &self.exact {
+            Some(exact) if self.bound == self.count + 1 => exact.alive(),
+            _ => None,
+        };
+        let alive = alive.or_else(|| Some(self.weights.worth()?.affordable(&self.raster, self.count + 1)));
+        let Some(alive) = alive else { return };
+        if alive.len() * 10 > self.raster.spots.len() * 8 {
+            return;
+        }
+        let spots = alive.into_iter().map(|i| self.raster.spots[i]).collect();
+        self.raster = Raster::of(spots);
+        self.weights = Weights::new(&self.raster, &binding(&self.caps));
+        self.tabu = Tabu::new(&self.raster, &self.caps);
+        self.exact = None;
+        self.exact_budget = f64::INFINITY;
     }
 
     /// The spots that the linear program takes most of, as far as they go together.
     fn rounded(&mut self) -> Vec<usize> {
-        let mut order: Vec<(f64, usize)> = self
-            .weights
-            .shares()
-            .iter()
-            .enumerate()
-            .map(|(spot, share)| (share * (1.0 + 0.001 * self.dice.below(300) as f64), spot))
+        let shares = self.weights.shares().iter().enumerate();
+        let mut order: Vec<(f64, usize)> = shares
+            .map(|(spot, share)| (share * self.dice.between(1.0, 1.3), spot))
             .collect();
         order.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
-        let (mut taken, mut by_kind) = (vec![false; order.len()], vec![0; self.caps.len()]);
-        let mut chosen = Vec::new();
-        for (_, i) in order {
-            let spot = &self.raster.spots[i];
-            if !taken[i] && by_kind[spot.kind] + spot.count <= self.caps[spot.kind] {
-                by_kind[spot.kind] += spot.count;
-                chosen.push(i);
-                self.raster.each_overlap(i, |other| taken[other] = true);
-            }
-        }
-        chosen
+        together(&self.raster, order.into_iter().map(|(_, spot)| spot), &self.caps)
     }
 
     /// Fills the part by recursive blocks of each kind, if it is an empty box.
     pub(super) fn build_blocks(&mut self, meter: &mut Meter) {
         let Some(empty) = &self.empty else { return };
-        for laid in of_each_kind(&empty.folded, meter) {
-            self.offer_laid(laid);
+        let mut found = of_each_kind(&empty.folded, meter);
+        for laid in &mut found {
+            self.places.snap(&empty.folded, empty.lo, laid);
         }
-    }
-
-    /// Offers a layout seen from the low corner of the empty box.
-    fn offer_laid(&mut self, mut laid: Vec<Laid>) {
-        let Some(empty) = &self.empty else { return };
-        self.places.snap(&empty.folded, empty.lo, &mut laid);
-        let spots: Vec<usize> = laid.iter().filter_map(|one| self.raster.find(one)).collect();
-        self.offer(&spots);
+        found.iter().for_each(|laid| self.offer_laid(laid));
     }
 
     /// What can be done here at the same time.
@@ -245,7 +286,7 @@ impl Part {
         if !self.is_open() {
             return Vec::new();
         }
-        let (count, bound) = (self.count(), self.bound());
+        let (count, bound) = (self.count, self.bound);
         let fork = Dice::new(self.dice.next());
         let mut tasks = vec![Task::Search {
             raster: &self.raster,
@@ -268,6 +309,26 @@ impl Part {
         }
         tasks
     }
+}
+
+/// The caps that may bind.
+fn binding(caps: &[u32]) -> Vec<Option<u32>> {
+    caps.iter().map(|&cap| (cap < u32::MAX).then_some(cap)).collect()
+}
+
+/// Those of the spots, taken in order, that do not overlap one taken before.
+fn together(raster: &Raster, spots: impl Iterator<Item = usize>, caps: &[u32]) -> Vec<usize> {
+    let (mut taken, mut by_kind) = (vec![false; raster.spots.len()], vec![0; caps.len()]);
+    let mut chosen = Vec::new();
+    for i in spots {
+        let spot = &raster.spots[i];
+        if !taken[i] && by_kind[spot.kind] + spot.count <= caps[spot.kind] {
+            by_kind[spot.kind] += spot.count;
+            chosen.push(i);
+            raster.each_overlap(i, |other| taken[other] = true);
+        }
+    }
+    chosen
 }
 
 /// Spots sorted into parts, equal ones told once with all their places.
@@ -304,17 +365,8 @@ fn first_fit(raster: &Raster, caps: &[u32]) -> Vec<usize> {
                 let at = order.map(|k| spot.lo[k]);
                 (if long_first { -size } else { 0 }, at, -size)
             });
-            let (mut taken, mut by_kind) = (vec![false; spots.len()], vec![0; caps.len()]);
-            let mut chosen = Vec::new();
-            for i in spots {
-                let spot = &raster.spots[i];
-                if !taken[i] && by_kind[spot.kind] + spot.count <= caps[spot.kind] {
-                    by_kind[spot.kind] += spot.count;
-                    chosen.push(i);
-                    raster.each_overlap(i, |other| taken[other] = true);
-                }
-            }
-            let count = by_kind.iter().sum::<u32>();
+            let chosen = together(raster, spots.into_iter(), caps);
+            let count = chosen.iter().map(|&i| raster.spots[i].count).sum::<u32>();
             if count > best_count {
                 (best, best_count) = (chosen, count);
             }

@@ -154,7 +154,6 @@ impl Weights {
         this
     }
 
-    pub(super) fn trace(&self) -> String { format!("least {:.4} prim {:.3} stale {} pts {:?} bal {:.3}", self.least, self.best_possible(), self.stale, self.points, self.balance) }
     /// No layout holds more than this.
     pub(super) fn bound(&self) -> u32 {
         self.best
@@ -395,6 +394,16 @@ pub(super) struct Worth {
     pub(super) spots: Vec<SpotWorth>,
     /// Each point with a weight: that, and the spots that cover it.
     pub(super) points: Vec<(i64, Vec<u32>)>,
+}
+
+impl Worth {
+    /// The spots that a layout of `target` modules can have: the others cost more than is left then.
+    pub(super) fn affordable(&self, raster: &Raster, target: u32) -> Vec<usize> {
+        let budget = self.all - i64::from(target) * self.each;
+        let costs = self.spots.iter().zip(&raster.spots);
+        let costs = costs.map(|(own, spot)| own.worth - i64::from(spot.count) * self.each);
+        costs.enumerate().filter(|&(_, cost)| cost <= budget).map(|(i, _)| i).collect()
+    }
 }
 
 /// A spot by the weights.
