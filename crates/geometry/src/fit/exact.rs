@@ -94,17 +94,29 @@ impl Exact {
             if attempt == 0 { share } else { share + 0.004 * f64::from(u32::try_from(dice.below(100)).unwrap_or(0)) }
         };
         let liking: Vec<f64> = spots.iter().map(&mut like).collect();
+        // Points with the same spots are one point with their weights.
+        let in_budget = |&i: &u32| Some(index[i as usize]).filter(|&i| i != u32::MAX);
+        let mut covered: Vec<(Vec<u32>, i64)> = worth
+            .points
+            .iter()
+            .map(|(weight, covering)| (covering.iter().filter_map(in_budget).collect(), *weight))
+            .collect();
+        covered.sort_unstable();
+        covered.dedup_by(|next, kept| {
+            let same = next.0 == kept.0;
+            if same {
+                kept.1 += next.1;
+            }
+            same
+        });
         let mut points: Vec<Point> = Vec::new();
-        for (weight, covering) in &worth.points {
-            let in_budget = |&i: &u32| Some(index[i as usize]).filter(|&i| i != u32::MAX);
-            let mut covering: Vec<u32> = covering.iter().filter_map(in_budget).collect();
-            let share = |&i: &u32| liking[i as usize];
-            covering.sort_by(|a, b| share(b).total_cmp(&share(a)).then(a.cmp(b)));
+        for (mut covering, weight) in covered {
+            covering.sort_by(|&a, &b| liking[b as usize].total_cmp(&liking[a as usize]).then(a.cmp(&b)));
             for &i in &covering {
                 spots[i as usize].points.push(number(points.len()));
             }
             points.push(Point {
-                weight: *weight,
+                weight,
                 open: number(covering.len()),
                 spots: covering,
                 covered: false,

@@ -37,7 +37,7 @@ pub(super) fn fill(hall: &Hall, wish: Wish, dice: &mut Dice, meter: &mut Meter) 
     let mut hollow = [Hollow::new(hall, wish.shapes, wish.caps, dice, meter)];
     let few = hollow[0].count() < wish.target;
     match wish.effort {
-        Effort::Construct if few => hollow[0].build_blocks(meter.left() / 3, meter),
+        Effort::Construct if few => hollow[0].build_blocks(meter.left() / 3, true, meter),
         Effort::Search if few => search(&mut hollow, |count, _| count >= wish.target, meter),
         _ => {}
     }

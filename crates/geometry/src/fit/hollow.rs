@@ -121,7 +121,7 @@ impl<'a> Hollow<'a> {
     }
 
     /// Fills empty parts, or the hollow cut along its blocks, by recursive blocks.
-    pub(super) fn build_blocks(&mut self, steps: u64, meter: &mut Meter) {
+    pub(super) fn build_blocks(&mut self, steps: u64, last: bool, meter: &mut Meter) {
         for at in 0..self.groups.len() {
             let Group { folded, searched } = &mut self.groups[at];
             if let Some(searched) = searched {
@@ -129,7 +129,8 @@ impl<'a> Hollow<'a> {
                     meter.stage(steps, |meter| part.build_blocks(meter));
                 }
             }
-            if folded.blocks.is_empty() && searched.is_some() {
+            // Cutting along blocks seldom beats the search over places, so it gets its turn last.
+            if searched.is_some() && (folded.blocks.is_empty() || !last) {
                 continue;
             }
             let mut found = meter.stage(steps, |meter| of_each_kind(folded, meter));
@@ -255,7 +256,7 @@ pub(super) fn search(hollows: &mut [Hollow], enough: impl Fn(u32, u32) -> bool, 
         let due = BLOCKS_AT.iter().find(|(at, _)| *at == round);
         if let Some(&(_, steps)) = due {
             for hollow in hollows.iter_mut().filter(|hollow| hollow.is_open()) {
-                hollow.build_blocks(steps.min(meter.left() / 4), meter);
+                hollow.build_blocks(steps.min(meter.left() / 4), steps == BLOCKS_AT[2].1, meter);
             }
         } else if idle && round > 20 {
             return;

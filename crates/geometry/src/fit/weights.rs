@@ -13,6 +13,9 @@ use super::raster::Raster;
 
 /// Steps of the method between two looks at the bound.
 const STRIDE: u32 = 20;
+/// A spot whose points are worth so much more than its count rests for so many steps.
+const DEAR: f64 = -0.03;
+const REST: u8 = 4;
 /// Rounds without a gain after which the method has settled.
 const STALE: u32 = 60;
 /// A weight of one, as a whole number.
@@ -34,6 +37,8 @@ pub(super) struct Weights {
     balance: f64,
     /// Reciprocals of the number of spots that cover each point.
     point_step: Vec<f64>,
+    /// Steps for which a spot is passed over.
+    rests: Vec<u8>,
     kind_step: Vec<f64>,
     prefix: Vec<f64>,
     load: Vec<f64>,
@@ -141,6 +146,7 @@ impl Weights {
             at_restart: f64::INFINITY,
             balance: 1.0,
             point_step: vec![0.0; number],
+            rests: vec![0; spots.len()],
             kind_step: vec![0.0; caps.len()],
             prefix: vec![0.0; cells],
             load: vec![0.0; cells],
@@ -263,10 +269,18 @@ impl Weights {
         self.load.fill(0.0);
         let mut taken = vec![0.0; self.caps.len()];
         for (i, spot) in self.spots.iter().enumerate() {
+            // Most spots are far too dear for long; looking at them now and then is enough.
+            if self.rests[i] > 0 {
+                self.rests[i] -= 1;
+                continue;
+            }
             let due = self.now.due[spot.kind] * spot.count;
             let lacks = spot.count - gather(&self.prefix, spot) - due;
             let old = self.now.share[i];
             let new = (old + spot.step / self.balance * lacks).clamp(0.0, 1.0);
+            if new + old <= 0.0 && lacks < DEAR {
+                self.rests[i] = REST;
+            }
             self.now.share[i] = new;
             self.sum.share[i] += new;
             let ahead = 2.0 * new - old;
