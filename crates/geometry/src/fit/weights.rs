@@ -28,12 +28,13 @@ pub(super) struct Weights {
     /// The cap of each kind; `None` when it cannot bind.
     caps: Vec<Option<u32>>,
     now: State,
-    sum: State,
-    summed: u32,
-    since_restart: u32,
-    /// Bound at the last restart, before rounding down.
-    at_restart: f64,
+    next: State,
     anchor: State,
+    since_restart: u32,
+    steps_done: u32,
+    /// How far `now` and `next` were apart in the first step since the restart, and in the last.
+    first_error: f64,
+    last_error: f64,
     balance: f64,
     /// Reciprocals of the number of spots that cover each point.
     point_step: Vec<f64>,
@@ -83,18 +84,6 @@ impl State {
             share: vec![0.0; spots],
         }
     }
-
-    fn parts(&self) -> [&Vec<f64>; 3] {
-        [&self.weight, &self.due, &self.share]
-    }
-
-    fn parts_mut(&mut self) -> [&mut Vec<f64>; 3] {
-        [&mut self.weight, &mut self.due, &mut self.share]
-    }
-
-    fn clear(&mut self) {
-        self.parts_mut().into_iter().for_each(|part| part.fill(0.0));
-    }
 }
 
 impl Weights {
@@ -138,12 +127,13 @@ impl Weights {
         let mut this = Self {
             points,
             caps: caps.to_vec(),
-            sum: state.clone(),
+            next: state.clone(),
             anchor: state.clone(),
             now: state,
-            summed: 0,
             since_restart: 0,
-            at_restart: f64::INFINITY,
+            steps_done: 0,
+            first_error: f64::INFINITY,
+            last_error: f64::INFINITY,
             balance: 1.0,
             point_step: vec![0.0; number],
             rests: vec![0; spots.len()],
@@ -182,7 +172,7 @@ impl Weights {
 
     /// How much of each spot the linear program takes.
     pub(super) fn shares(&self) -> &[f64] {
-        &self.now.share
+        &self.next.share
     }
 
     /// A round of steps; the work that it counts for.
@@ -190,54 +180,37 @@ impl Weights {
         for _ in 0..STRIDE {
             self.step();
         }
-        self.since_restart += STRIDE;
-        let mut average = self.now.clone();
-        for (part, sum) in average.parts_mut().into_iter().zip(self.sum.parts()) {
-            for (a, s) in part.iter_mut().zip(sum) {
-                *a = s / f64::from(self.summed);
-            }
-        }
         let least_before = self.least;
-        let weight = self.now.weight.clone();
-        let (bound_now, bound_average) = (self.prove(&weight), self.prove(&average.weight));
-        let (better, bound) = if bound_average < bound_now {
-            (Some(average), bound_average)
-        } else {
-            (None, bound_now)
-        };
-        self.best = self.best.min(whole(bound));
-        self.stale = if bound < least_before - 1e-4 { 0 } else { self.stale + 1 };
-        // Start again from the better of the two when that has gained enough, or when it has long not.
-        let gained = bound - self.best_possible() < 0.5 * (self.at_restart - self.best_possible());
-        if gained || self.since_restart >= 400 {
-            if let Some(average) = better {
-                self.now = average;
-            }
-            self.restart(bound);
-        }
+        let weight = std::mem::take(&mut self.next.weight);
+        self.prove(&weight);
+        self.next.weight = weight;
+        self.best = self.best.min(whole(self.least));
+        self.stale = if self.least < least_before - 1e-4 { 0 } else { self.stale + 1 };
         let cost = 1 + self.spots.len() / 12 + self.point_step.len() / 60;
         u64::from(STRIDE) * u64::try_from(cost).unwrap_or(u64::MAX)
     }
 
     /// What all shares come to: what the bound can sink to is about this.
     fn best_possible(&self) -> f64 {
-        self.spots.iter().zip(&self.now.share).map(|(s, x)| s.count * x).sum()
+        self.spots.iter().zip(&self.next.share).map(|(s, x)| s.count * x).sum()
     }
 
-    fn restart(&mut self, bound: f64) {
+    /// Starts anew from where the method is.
+    fn restart(&mut self) {
         let distance = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(a, b)| (a - b) * (a - b)).sum::<f64>().sqrt();
         let (dual, primal) = (
-            distance(&self.now.weight, &self.anchor.weight),
-            distance(&self.now.share, &self.anchor.share),
+            distance(&self.next.weight, &self.anchor.weight),
+            distance(&self.next.share, &self.anchor.share),
         );
         if dual > 1e-9 && primal > 1e-9 {
-            self.balance = (0.5 * (dual / primal).ln() + 0.5 * self.balance.ln()).exp();
+            self.balance = (self.balance * dual / primal).sqrt();
         }
-        self.anchor = self.now.clone();
-        self.sum.clear();
-        self.summed = 0;
+        self.now = self.next.clone();
+        self.anchor = self.next.clone();
         self.since_restart = 0;
-        self.at_restart = bound;
+        self.first_error = f64::INFINITY;
+        self.last_error = f64::INFINITY;
+        self.rests.fill(0);
     }
 
     fn set_steps(&mut self) {
@@ -264,10 +237,14 @@ impl Weights {
         }
     }
 
+    /// One step: where the primal-dual gradient step leads from `now` is `next`; `now` then goes to its mirror image
+    /// beyond `next`, drawn back to the anchor the less the more steps there were.
     fn step(&mut self) {
         sums(&mut self.prefix, &self.now.weight, self.points);
         self.load.fill(0.0);
         let mut taken = vec![0.0; self.caps.len()];
+        let pull = 1.0 / f64::from(self.since_restart + 2);
+        let mut error = 0.0;
         for (i, spot) in self.spots.iter().enumerate() {
             // Most spots are far too dear for long; looking at them now and then is enough.
             if self.rests[i] > 0 {
@@ -278,35 +255,54 @@ impl Weights {
             let lacks = spot.count - gather(&self.prefix, spot) - due;
             let old = self.now.share[i];
             let new = (old + spot.step / self.balance * lacks).clamp(0.0, 1.0);
-            if new + old <= 0.0 && lacks < DEAR {
-                self.rests[i] = REST;
-            }
-            self.now.share[i] = new;
-            self.sum.share[i] += new;
             let ahead = 2.0 * new - old;
             if ahead != 0.0 {
                 scatter(&mut self.load, spot, ahead);
                 taken[spot.kind] += ahead * spot.count;
+            } else if lacks < DEAR && self.anchor.share[i] == 0.0 {
+                self.rests[i] = REST;
             }
+            error += (new - old) * (new - old) * self.balance / spot.step;
+            self.next.share[i] = new;
+            self.now.share[i] = ahead + pull * (self.anchor.share[i] - ahead);
         }
         accumulate(&mut self.load, self.points);
         let mut at = 0;
-        let (now, sum) = (&mut self.now, &mut self.sum);
+        let (now, next, anchor) = (&mut self.now, &mut self.next, &self.anchor);
         each_point(self.points, |cell| {
-            let weight = &mut now.weight[at];
-            *weight = (*weight + self.point_step[at] * self.balance * (self.load[cell] - 1.0)).max(0.0);
-            sum.weight[at] += *weight;
+            let step = self.point_step[at] * self.balance;
+            let old = now.weight[at];
+            let new = (old + step * (self.load[cell] - 1.0)).max(0.0);
+            error += (new - old) * (new - old) / step;
+            next.weight[at] = new;
+            let ahead = 2.0 * new - old;
+            now.weight[at] = ahead + pull * (anchor.weight[at] - ahead);
             at += 1;
         });
         for (kind, cap) in self.caps.iter().enumerate() {
             if let Some(cap) = cap {
-                let over = taken[kind] - f64::from(*cap);
-                let due = &mut now.due[kind];
-                *due = (*due + self.kind_step[kind] * self.balance * over).max(0.0);
-                sum.due[kind] += *due;
+                let step = self.kind_step[kind] * self.balance;
+                let old = now.due[kind];
+                let new = (old + step * (taken[kind] - f64::from(*cap))).max(0.0);
+                error += (new - old) * (new - old) / step;
+                next.due[kind] = new;
+                let ahead = 2.0 * new - old;
+                now.due[kind] = ahead + pull * (anchor.due[kind] - ahead);
             }
         }
-        self.summed += 1;
+        self.since_restart += 1;
+        self.steps_done += 1;
+        let error = error.sqrt();
+        if self.since_restart == 1 {
+            self.first_error = error;
+        }
+        let enough = error <= 0.2 * self.first_error;
+        let turning = error <= 0.8 * self.first_error && error > self.last_error;
+        let long = self.since_restart > 20 && f64::from(self.since_restart) >= 0.36 * f64::from(self.steps_done);
+        self.last_error = error;
+        if enough || turning || long {
+            self.restart();
+        }
     }
 
     /// The bound that these weights prove, not yet rounded down; worked out in whole numbers, and kept when it is the least.
@@ -353,7 +349,7 @@ impl Weights {
     pub(super) fn worth(&mut self) -> Option<Worth> {
         let proof = self.proof.take()?;
         sums(&mut self.prefix, &proof.weight, self.points);
-        let spots = self.spots.iter().zip(&self.now.share).map(|(spot, &share)| SpotWorth {
+        let spots = self.spots.iter().zip(&self.next.share).map(|(spot, &share)| SpotWorth {
             worth: exact(gather(&self.prefix, spot) + spot.count * proof.dues[spot.kind]),
             share,
         });
