@@ -167,7 +167,7 @@ impl Weights {
 
     /// Whether the weights are good enough to search by.
     pub(super) fn ready(&self) -> bool {
-        self.stale >= 6 || self.least - self.best_possible() < 0.1
+        self.stale >= 6 || self.least - self.best_possible() < 0.5
     }
 
     /// How much of each spot the linear program takes.
