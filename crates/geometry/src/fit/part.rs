@@ -67,6 +67,8 @@ pub(super) enum Task<'p> {
         tabu: &'p mut Tabu,
         dice: &'p mut Dice,
         target: u32,
+        /// Whether it works for a quarter of the steps only.
+        aside: bool,
     },
     Weigh {
         weights: &'p mut Weights,
@@ -85,7 +87,8 @@ impl Task<'_> {
                 tabu,
                 dice,
                 target,
-            } => tabu.search(raster, target, steps, dice),
+                aside,
+            } => tabu.search(raster, target, if aside { steps / 4 } else { steps }, dice),
             Self::Weigh { weights, count } => {
                 let mut spent = 0;
                 while spent < steps && !weights.settled() && weights.bound() > count {
@@ -293,6 +296,8 @@ impl Part {
             tabu: &mut self.tabu,
             dice: &mut self.dice,
             target: bound,
+            // In a flat layer the search over the skyline is far better.
+            aside: self.skyline.is_some(),
         }];
         if !self.weights.settled() {
             tasks.push(Task::Weigh {

@@ -19,6 +19,9 @@ const MOST_KNOWN: usize = 150_000;
 /// Places looked at before the search starts again with other likings.
 const PATIENCE: u64 = 30_000;
 
+/// One piece in so many is turned at random.
+const KEEPING: usize = 8;
+
 /// The search for one count in one flat layer.
 pub(super) struct Skyline {
     layer: Layer,
@@ -259,7 +262,13 @@ impl Skyline {
             }
             return;
         }
-        let first = if self.attempt > 0 { dice.below(self.layer.rects.len()) } else { 0 };
+        let last = self.frames.iter().rev().find_map(|frame| frame.raised?.1).unwrap_or(0);
+        // Good layouts are made of blocks, so the piece beside is a good guess.
+        let first = match self.attempt {
+            0 => 0,
+            _ if dice.below(KEEPING) > 0 => last,
+            _ => dice.below(self.layer.rects.len()),
+        };
         self.frames.push(Frame {
             column,
             row,
