@@ -54,9 +54,12 @@ fn fill_all(
     dice: &mut Dice,
     meter: &mut Meter,
 ) -> Vec<Vec<Vec<Put>>> {
-    let halls = request.cavities.iter().map(|cavity| Hall::bare(cavity, request.gap.nm().max(0)));
+    let halls = request
+        .cavities
+        .iter()
+        .map(|cavity| Hall::bare(cavity, request.gap.nm().max(0)));
     let mut choices: Vec<Vec<Vec<Put>>> = Vec::new();
-    if request.kinds.len() > 1 && goal.most() < u32::MAX {
+    if request.kinds.len() > 1 && goal.caps.iter().any(|&cap| cap < u32::MAX) {
         // What one cavity takes is missing in the next, so they are filled in turn.
         let mut left = goal.caps.clone();
         for (index, hall) in halls.enumerate() {
@@ -73,8 +76,14 @@ fn fill_all(
             choices.push(found);
         }
     } else {
-        let mut hollows: Vec<Hollow> = halls.map(|hall| Hollow::new(&hall, shapes, &goal.caps, dice, meter)).collect();
-        search(&mut hollows, |count, bound| goal.total(count) >= goal.total(bound), meter);
+        let mut hollows: Vec<Hollow> = halls
+            .map(|hall| Hollow::new(&hall, shapes, &goal.caps, dice, meter))
+            .collect();
+        search(
+            &mut hollows,
+            |count, bound| goal.total(count) >= goal.total(bound),
+            meter,
+        );
         for (hollow, bound) in hollows.into_iter().zip(bounds) {
             *bound = hollow.bound();
             choices.push(hollow.into_found());
@@ -97,7 +106,11 @@ fn fill_all(
 
 /// The smaller bound, where the new one was proved for all that may be placed.
 fn tighter(known: Bound, new: Bound, left: &[u32], caps: &[u32]) -> Bound {
-    if left == caps && new.count < known.count { new } else { known }
+    if left == caps && new.count < known.count {
+        new
+    } else {
+        known
+    }
 }
 
 /// Whether no kind is used oftener than it may be.

@@ -63,7 +63,14 @@ struct Frame {
 
 impl Exact {
     /// The search for `target` modules with weights that allow it.
-    pub(super) fn new(raster: &Raster, worth: &Worth, caps: &[u32], target: u32, attempt: u32, dice: &mut Dice) -> Self {
+    pub(super) fn new(
+        raster: &Raster,
+        worth: &Worth,
+        caps: &[u32],
+        target: u32,
+        attempt: u32,
+        dice: &mut Dice,
+    ) -> Self {
         let budget = worth.all - i64::from(target) * worth.each;
         let mut spots: Vec<Candidate> = Vec::new();
         let mut index = vec![u32::MAX; raster.spots.len()];
@@ -91,7 +98,11 @@ impl Exact {
         }
         let mut like = |one: &Candidate| {
             let share = worth.spots[one.spot].share;
-            if attempt == 0 { share } else { share + 0.004 * f64::from(u32::try_from(dice.below(100)).unwrap_or(0)) }
+            if attempt == 0 {
+                share
+            } else {
+                share + 0.004 * f64::from(u32::try_from(dice.below(100)).unwrap_or(0))
+            }
         };
         let liking: Vec<f64> = spots.iter().map(&mut like).collect();
         // Points with the same spots are one point with their weights.
@@ -233,7 +244,11 @@ impl Exact {
             self.back();
             return;
         }
-        let next = self.points[point as usize].spots.iter().copied().find(|&i| !self.spots[i as usize].is_out);
+        let next = self.points[point as usize]
+            .spots
+            .iter()
+            .copied()
+            .find(|&i| !self.spots[i as usize].is_out);
         match next {
             Some(next) => {
                 self.set_frame(Some(next));

@@ -89,13 +89,6 @@ impl Folded {
         }
     }
 
-    /// The same question with only the pieces of one kind.
-    pub(super) fn only(&self, kind: usize) -> Self {
-        let mut only = self.clone();
-        only.pieces.retain(|piece| piece.kind == kind);
-        only
-    }
-
     /// The kinds that have a piece, in order.
     pub(super) fn kinds(&self) -> Vec<usize> {
         let mut kinds: Vec<usize> = self.pieces.iter().map(|piece| piece.kind).collect();
@@ -119,11 +112,6 @@ impl Folded {
                 at: std::array::from_fn(|k| l.at[k] + self.origin[k]),
             })
             .collect()
-    }
-
-    /// Modules in `laid`.
-    pub(super) fn modules(&self, laid: &[Laid]) -> u32 {
-        laid.iter().map(|l| self.pieces[l.piece].count).sum()
     }
 }
 

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::BoundBy;
 use super::bounds::{self, Bound};
 use super::folded::{Folded, Laid, groups};
 use super::meter::{Dice, Meter};
@@ -9,7 +10,6 @@ use super::part::{Part, Task, with_copies};
 use super::raster::{Places, parts, spots};
 use super::regions::{grids, of_each_kind};
 use super::shape::{Hall, Put, Shape, V3, modules, trim};
-use super::BoundBy;
 
 /// The most spots searched over.
 const MOST_SPOTS: usize = 12_000;
@@ -74,10 +74,6 @@ impl<'a> Hollow<'a> {
     }
 
     /// Fillings that differ, best first; the first may be empty.
-    pub(super) fn found(&self) -> &[Vec<Put>] {
-        &self.found
-    }
-
     pub(super) fn into_found(self) -> Vec<Vec<Put>> {
         self.found
     }
@@ -102,7 +98,9 @@ impl<'a> Hollow<'a> {
         if puts.is_empty() || self.found.contains(&puts) {
             return;
         }
-        let at = self.found.partition_point(|other| modules(other) >= modules(&puts));
+        // Of as many modules, few large stacks come before many small ones.
+        let rank = |puts: &[Put]| (std::cmp::Reverse(modules(puts)), puts.len());
+        let at = self.found.partition_point(|other| rank(other) <= rank(&puts));
         self.found.insert(at, puts);
         self.found.truncate(MOST_FOUND);
     }
@@ -133,12 +131,16 @@ impl<'a> Hollow<'a> {
             if searched.is_some() && (folded.blocks.is_empty() || !last) {
                 continue;
             }
-            let mut found = meter.stage(steps, |meter| of_each_kind(folded, meter));
+            let found = meter.stage(steps, |meter| of_each_kind(folded, meter));
             if let Some(searched) = searched {
-                found.iter().for_each(|laid| searched.offer(folded, laid));
+                for laid in &found {
+                    searched.offer(folded, laid);
+                }
             }
             let folded = folded.clone();
-            found.drain(..).for_each(|laid| self.keep(&folded, &laid));
+            for laid in found {
+                self.keep(&folded, &laid);
+            }
         }
         self.take_stock();
     }
@@ -149,7 +151,9 @@ impl<'a> Hollow<'a> {
         }
         let groups = self.groups.iter_mut().filter_map(|group| group.searched.as_mut());
         let searched = groups.chain(self.weighed.as_mut());
-        searched.flat_map(|searched| searched.parts.iter_mut().flat_map(Part::tasks)).collect()
+        searched
+            .flat_map(|searched| searched.parts.iter_mut().flat_map(Part::tasks))
+            .collect()
     }
 
     /// Takes in what the tasks came to.
@@ -172,7 +176,10 @@ impl<'a> Hollow<'a> {
             proved = None;
         }
         if let Some(count) = proved.filter(|&count| count < self.bound.count) {
-            self.bound = Bound { count, by: BoundBy::Weights };
+            self.bound = Bound {
+                count,
+                by: BoundBy::Weights,
+            };
         }
     }
 }
@@ -250,7 +257,10 @@ pub(super) fn search(hollows: &mut [Hollow], enough: impl Fn(u32, u32) -> bool, 
         let number = u64::try_from(tasks.len()).unwrap_or(1).max(1);
         let idle = tasks.is_empty();
         let spent = run(tasks, slice.min(ROUND / number).max(50));
-        hollows.iter_mut().filter(|hollow| hollow.is_open()).for_each(Hollow::take_stock);
+        hollows
+            .iter_mut()
+            .filter(|hollow| hollow.is_open())
+            .for_each(Hollow::take_stock);
         meter.spend(spent.max(1));
         slice = (slice * 2).min(ROUND);
         let due = BLOCKS_AT.iter().find(|(at, _)| *at == round);

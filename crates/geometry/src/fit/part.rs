@@ -240,7 +240,14 @@ impl Part {
         self.exact_budget = budget;
         if let Some(worth) = self.weights.worth() {
             let attempt = self.attempts;
-            self.exact = Some(Exact::new(&self.raster, &worth, &self.caps, self.bound, attempt, &mut self.dice));
+            self.exact = Some(Exact::new(
+                &self.raster,
+                &worth,
+                &self.caps,
+                self.bound,
+                attempt,
+                &mut self.dice,
+            ));
         }
     }
 
@@ -281,7 +288,9 @@ impl Part {
         for laid in &mut found {
             self.places.snap(&empty.folded, empty.lo, laid);
         }
-        found.iter().for_each(|laid| self.offer_laid(laid));
+        for laid in &found {
+            self.offer_laid(laid);
+        }
     }
 
     /// What can be done here at the same time.

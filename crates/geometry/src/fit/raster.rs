@@ -159,12 +159,13 @@ impl Places {
     pub(super) fn snap(&self, folded: &Folded, by: V3, laid: &mut [Laid]) {
         push_far(folded, laid);
         for l in laid {
-            for k in 0..3 {
+            let size = folded.pieces[l.piece].size;
+            l.at = std::array::from_fn(|k| {
                 let far = l.at[k] + by[k];
-                let places = self.along(k, folded.pieces[l.piece].size[k]);
+                let places = self.along(k, size[k]);
                 let at = places.partition_point(|&p| p <= far).checked_sub(1);
-                l.at[k] = at.map_or(far, |at| places[at]);
-            }
+                at.map_or(far, |at| places[at])
+            });
         }
     }
 }

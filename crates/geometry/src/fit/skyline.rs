@@ -150,7 +150,13 @@ impl Skyline {
 
     /// The layer found.
     pub(super) fn laid(&self) -> Vec<Laid> {
-        let Layer { axes: [u, v], rects, us, vs, .. } = &self.layer;
+        let Layer {
+            axes: [u, v],
+            rects,
+            us,
+            vs,
+            ..
+        } = &self.layer;
         let placed = self.frames.iter().filter_map(|frame| Some((frame, frame.raised?.1?)));
         placed
             .map(|(frame, rect)| {
@@ -213,7 +219,10 @@ impl Skyline {
         while frame.tried < number {
             let rect = (frame.tried + frame.first) % number;
             frame.tried += 1;
-            let ends = (layer.rects[rect].columns[frame.column], layer.rects[rect].rows[frame.row]);
+            let ends = (
+                layer.rects[rect].columns[frame.column],
+                layer.rects[rect].rows[frame.row],
+            );
             if let (Some(end), Some(up)) = ends
                 && end <= frame.pit
             {
@@ -237,7 +246,10 @@ impl Skyline {
     fn leave(&mut self) {
         let Some(frame) = self.frames.pop() else { return };
         if self.hopeless.len() < MOST_KNOWN {
-            let known = self.hopeless.entry(self.heights.as_slice().into()).or_insert(frame.wasted);
+            let known = self
+                .hopeless
+                .entry(self.heights.as_slice().into())
+                .or_insert(frame.wasted);
             *known = frame.wasted.min(*known);
         }
         if self.frames.is_empty() {
@@ -255,7 +267,8 @@ impl Skyline {
         }
         let pit = self.pit_end(column, row);
         let known = self.hopeless.get(self.heights.as_slice());
-        let hopeless = wasted + self.least_waste(column, pit, row) > self.spare || known.is_some_and(|&known| known <= wasted);
+        let hopeless =
+            wasted + self.least_waste(column, pit, row) > self.spare || known.is_some_and(|&known| known <= wasted);
         if hopeless {
             if self.frames.is_empty() {
                 self.ended = Some(false);
@@ -282,12 +295,18 @@ impl Skyline {
 
     /// The lowest column, the leftmost of several, and its row.
     fn lowest(&self) -> (usize, usize) {
-        let lowest = self.heights.iter().enumerate().min_by_key(|&(column, height)| (height, column));
+        let lowest = self
+            .heights
+            .iter()
+            .enumerate()
+            .min_by_key(|&(column, height)| (height, column));
         lowest.map_or((0, 0), |(column, &height)| (column, usize::from(height)))
     }
 
     fn pit_end(&self, column: usize, row: usize) -> usize {
-        let level = self.heights[column..].iter().take_while(|&&height| usize::from(height) == row);
+        let level = self.heights[column..]
+            .iter()
+            .take_while(|&&height| usize::from(height) == row);
         column + level.count()
     }
 

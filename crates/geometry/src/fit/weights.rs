@@ -185,7 +185,11 @@ impl Weights {
         self.prove(&weight);
         self.next.weight = weight;
         self.best = self.best.min(whole(self.least));
-        self.stale = if self.least < least_before - 1e-4 { 0 } else { self.stale + 1 };
+        self.stale = if self.least < least_before - 1e-4 {
+            0
+        } else {
+            self.stale + 1
+        };
         let cost = 1 + self.spots.len() / 12 + self.point_step.len() / 60;
         u64::from(STRIDE) * u64::try_from(cost).unwrap_or(u64::MAX)
     }
@@ -329,7 +333,10 @@ impl Weights {
                 continue;
             }
             let dues: Vec<f64> = least.iter().map(|l| (each - l).max(0.0)).collect();
-            let capped = dues.iter().zip(&self.caps).map(|(due, cap)| due * cap.map_or(0.0, f64::from));
+            let capped = dues
+                .iter()
+                .zip(&self.caps)
+                .map(|(due, cap)| due * cap.map_or(0.0, f64::from));
             let all = all + capped.sum::<f64>();
             bound = bound.min(all / each);
             if all / each < self.least {
@@ -412,7 +419,11 @@ impl Worth {
         let budget = self.all - i64::from(target) * self.each;
         let costs = self.spots.iter().zip(&raster.spots);
         let costs = costs.map(|(own, spot)| own.worth - i64::from(spot.count) * self.each);
-        costs.enumerate().filter(|&(_, cost)| cost <= budget).map(|(i, _)| i).collect()
+        costs
+            .enumerate()
+            .filter(|&(_, cost)| cost <= budget)
+            .map(|(i, _)| i)
+            .collect()
     }
 }
 
@@ -429,8 +440,13 @@ fn exact(whole: f64) -> i64 {
     whole as i64
 }
 
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "rounded down; above zero, and what is too large becomes the largest"
+)]
 fn whole(bound: f64) -> u32 {
-    if bound.is_finite() { bound.floor() as u32 } else { u32::MAX }
+    bound.floor() as u32
 }
 
 fn to_f64(n: usize) -> f64 {
