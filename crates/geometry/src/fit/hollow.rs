@@ -12,7 +12,7 @@ use super::regions::{grids, of_each_kind};
 use super::shape::{Hall, Put, Shape, V3, modules, trim};
 
 /// The most spots searched over.
-const MOST_SPOTS: usize = 12_000;
+const MOST_SPOTS: usize = 24_000;
 /// Fillings kept of one hollow.
 const MOST_FOUND: usize = 6;
 
