@@ -41,12 +41,19 @@ fn crates(modules: i64, cavities: i64) -> Request {
     // Cavities about twice as long as wide, and up to three crates high.
     let high = if each >= 24 { 3 } else { 1 };
     let area = each / high;
-    let wide = (1..=area).take_while(|wide| wide * wide * 2 <= area * 3).last().unwrap_or(1);
+    let wide = (1..=area)
+        .take_while(|wide| wide * wide * 2 <= area * 3)
+        .last()
+        .unwrap_or(1);
     let long = (area + wide - 1) / wide;
     let mm = Length::mm;
     request.cavities = (0..cavities)
         .map(|i| {
-            let space = Size([mm(long * 146 + 35 + 17 * i), mm(wide * 324 + 71 - 7 * i), mm(high * 231 + 24)]);
+            let space = Size([
+                mm(long * 146 + 35 + 17 * i),
+                mm(wide * 324 + 71 - 7 * i),
+                mm(high * 231 + 24),
+            ]);
             Cavity {
                 space: Cuboid::at(Point::ZERO, space),
                 wall_margin: Faces::all(mm(6)),

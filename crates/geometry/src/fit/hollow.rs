@@ -68,7 +68,7 @@ impl<'a> Hollow<'a> {
         }
         if served {
             let eased = bounds::eased(hall, shapes);
-            hollow.weighed = Searched::new(&eased, caps, hollow.seed);
+            hollow.weighed = Searched::new(&eased, caps, hollow.seed, meter);
         }
         hollow
     }
@@ -106,14 +106,14 @@ impl<'a> Hollow<'a> {
     }
 
     /// Finds the places that are searched over.
-    fn prepare(&mut self) {
+    fn prepare(&mut self, meter: &mut Meter) {
         if self.prepared {
             return;
         }
         self.prepared = true;
         for at in 0..self.groups.len() {
             let group = &mut self.groups[at];
-            group.searched = Searched::new(&group.folded, &self.caps, self.seed.wrapping_add(1));
+            group.searched = Searched::new(&group.folded, &self.caps, self.seed.wrapping_add(1), meter);
         }
         self.take_stock();
     }
@@ -186,9 +186,10 @@ impl<'a> Hollow<'a> {
 
 impl Searched {
     /// `None` when there are no places, or too many to search.
-    fn new(folded: &Folded, caps: &[u32], seed: u64) -> Option<Self> {
+    fn new(folded: &Folded, caps: &[u32], seed: u64, meter: &mut Meter) -> Option<Self> {
         let places = Arc::new(Places::new(folded, MOST_SPOTS)?);
         let all = spots(folded, &places, MOST_SPOTS)?;
+        meter.spend(u64::try_from(all.len() / 8).unwrap_or(0));
         let parts = if coupled(folded, caps) {
             vec![(all, vec![[0; 3]])]
         } else {
@@ -197,7 +198,7 @@ impl Searched {
         let mut dice = Dice::new(seed);
         let parts = parts
             .into_iter()
-            .map(|part| Part::new(folded, Arc::clone(&places), part, caps, dice.next()));
+            .map(|part| Part::new(folded, Arc::clone(&places), part, caps, dice.next(), meter));
         let parts = parts.collect();
         Some(Self { places, parts })
     }
@@ -251,7 +252,7 @@ pub(super) fn search(hollows: &mut [Hollow], enough: impl Fn(u32, u32) -> bool, 
             return;
         }
         for hollow in hollows.iter_mut().filter(|hollow| hollow.is_open()) {
-            hollow.prepare();
+            hollow.prepare(meter);
         }
         let tasks: Vec<Task> = hollows.iter_mut().flat_map(Hollow::tasks).collect();
         let number = u64::try_from(tasks.len()).unwrap_or(1).max(1);

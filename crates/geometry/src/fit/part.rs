@@ -109,8 +109,12 @@ impl Part {
         (spots, copies): (Vec<Spot>, Vec<V3>),
         caps: &[u32],
         seed: u64,
+        meter: &mut Meter,
     ) -> Self {
+        // Looks at the watcher in between, since large parts take a while.
+        let look = u64::try_from(spots.len() / 8).unwrap_or(0);
         let raster = Raster::of(spots);
+        meter.spend(look);
         let empty = EmptyBox::of(folded, &raster.spots);
         let mut part = Self {
             tabu: Tabu::new(&raster, caps),
@@ -130,7 +134,8 @@ impl Part {
             count: 0,
             raster,
         };
-        let greedy = first_fit(&part.raster, caps);
+        meter.spend(look);
+        let greedy = first_fit(&part.raster, caps, meter);
         part.offer(&greedy);
         part
     }
@@ -367,7 +372,7 @@ pub(super) fn with_copies(parts: Vec<Vec<Spot>>) -> Vec<(Vec<Spot>, Vec<V3>)> {
 }
 
 /// The best of a few first-fit orders: along each order of the axes, with and without preferring long pieces.
-fn first_fit(raster: &Raster, caps: &[u32]) -> Vec<usize> {
+fn first_fit(raster: &Raster, caps: &[u32], meter: &mut Meter) -> Vec<usize> {
     let mut best: Vec<usize> = Vec::new();
     let mut best_count = 0;
     for order in [[0, 1, 2], [0, 2, 1], [1, 0, 2], [1, 2, 0], [2, 0, 1], [2, 1, 0]] {
@@ -383,6 +388,9 @@ fn first_fit(raster: &Raster, caps: &[u32]) -> Vec<usize> {
             let count = chosen.iter().map(|&i| raster.spots[i].count).sum::<u32>();
             if count > best_count {
                 (best, best_count) = (chosen, count);
+            }
+            if !meter.spend(u64::try_from(raster.spots.len() / 16).unwrap_or(0)) {
+                return best;
             }
         }
     }
