@@ -163,7 +163,7 @@ impl<'a> Hollow<'a> {
             let group = &mut self.groups[at];
             let Some(searched) = &mut group.searched else { continue };
             searched.parts.iter_mut().for_each(Part::take_stock);
-            proved = Some(searched.sum(Part::bound));
+            proved = Some(searched.bound());
             if searched.sum(Part::count) > modules(&self.found[0]) {
                 let (folded, best) = (group.folded.clone(), searched.best());
                 self.keep(&folded, &best);
@@ -171,15 +171,12 @@ impl<'a> Hollow<'a> {
         }
         if let Some(weighed) = &mut self.weighed {
             weighed.parts.iter_mut().for_each(Part::take_stock);
-            proved = Some(weighed.sum(Part::bound));
+            proved = Some(weighed.bound());
         } else if self.groups.len() > 1 {
             proved = None;
         }
-        if let Some(count) = proved.filter(|&count| count < self.bound.count) {
-            self.bound = Bound {
-                count,
-                by: BoundBy::Weights,
-            };
+        if let Some(bound) = proved.filter(|bound| bound.count < self.bound.count) {
+            self.bound = bound;
         }
     }
 }
@@ -207,6 +204,14 @@ impl Searched {
         let copies = |part: &Part| u32::try_from(part.copies.len()).unwrap_or(u32::MAX);
         let each = self.parts.iter().map(|part| of(part).saturating_mul(copies(part)));
         each.fold(0, u32::saturating_add)
+    }
+
+    fn bound(&self) -> Bound {
+        let searched = self.parts.iter().any(|part| part.bound_by() == BoundBy::Search);
+        Bound {
+            count: self.sum(Part::bound),
+            by: if searched { BoundBy::Search } else { BoundBy::Weights },
+        }
     }
 
     fn best(&self) -> Vec<Laid> {

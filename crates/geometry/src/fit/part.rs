@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::BoundBy;
 use super::exact::Exact;
 use super::folded::{Folded, Laid};
 use super::meter::{Dice, Meter};
@@ -14,6 +15,9 @@ use super::weights::Weights;
 
 /// Steps of exact search before it starts again with other likings.
 const PATIENCE: u64 = 20_000;
+
+/// The exact search is not started on more spots than this.
+const MOST_CANDIDATES: usize = 4_000;
 
 /// The search in one part, which can be left and taken up again.
 pub(super) struct Part {
@@ -32,6 +36,7 @@ pub(super) struct Part {
     attempts: u32,
     patience: u64,
     bound: u32,
+    bound_by: BoundBy,
     best: Vec<Laid>,
     count: u32,
 }
@@ -130,6 +135,7 @@ impl Part {
             attempts: 0,
             patience: PATIENCE,
             bound: u32::MAX,
+            bound_by: BoundBy::Weights,
             best: Vec::new(),
             count: 0,
             raster,
@@ -153,6 +159,11 @@ impl Part {
     /// No layout of this part holds more.
     pub(super) fn bound(&self) -> u32 {
         self.bound
+    }
+
+    /// What gave the bound.
+    pub(super) fn bound_by(&self) -> BoundBy {
+        self.bound_by
     }
 
     pub(super) fn is_open(&self) -> bool {
@@ -190,10 +201,18 @@ impl Part {
             let rounded = self.rounded();
             self.offer(&rounded);
         }
-        // Once narrowed, the weights speak of better layouts than the best only.
-        self.bound = self.bound.min(self.weights.bound().max(self.count));
+        self.prove(self.weights.bound(), BoundBy::Weights);
         if self.is_open() && self.weights.ready() {
             self.start_exact();
+        }
+    }
+
+    /// Takes a proof in. It may speak of layouts better than the best only, since all else may have been left out.
+    fn prove(&mut self, most: u32, by: BoundBy) {
+        let most = most.max(self.count);
+        if most < self.bound {
+            self.bound = most;
+            self.bound_by = by;
         }
     }
 
@@ -206,7 +225,7 @@ impl Part {
                     self.offer_laid(&laid);
                 }
             }
-            Some(false) => self.bound = self.bound.min((skyline.target() - 1).max(self.count)),
+            Some(false) => self.prove(skyline.target() - 1, BoundBy::Search),
             None => {}
         }
     }
@@ -220,8 +239,9 @@ impl Part {
                 self.offer(&chosen);
             }
             Some(false) => {
-                self.bound = self.bound.min((exact.target() - 1).max(self.count));
+                let most = exact.target() - 1;
                 self.exact = None;
+                self.prove(most, BoundBy::Search);
             }
             None => {}
         }
@@ -245,6 +265,10 @@ impl Part {
         self.exact_budget = budget;
         if let Some(worth) = self.weights.worth() {
             let attempt = self.attempts;
+            if worth.affordable(&self.raster, self.bound).len() > MOST_CANDIDATES {
+                self.exact = None;
+                return;
+            }
             self.exact = Some(Exact::new(
                 &self.raster,
                 &worth,
