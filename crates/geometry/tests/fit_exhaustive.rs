@@ -7,11 +7,11 @@ use geometry::{Cuboid, Faces, Orientation, Point, Size};
 use proptest::prelude::*;
 use tape::Length;
 
-/// A small case in whole millimetres: one kind, one cavity, perhaps a keep-out.
+/// A small case in whole millimetres: one cavity, perhaps a keep-out, one kind or two with how many are on hand.
 #[derive(Clone, Copy, Debug)]
 struct Small {
     cavity: [usize; 3],
-    module: [usize; 3],
+    kinds: [Option<([usize; 3], u32)>; 2],
     gap: usize,
     keep_out: Option<([usize; 3], [usize; 3])>,
 }
@@ -30,9 +30,11 @@ fn smalls() -> impl Strategy<Value = Small> {
         0..2_usize,
         Just(None),
     );
-    prop_oneof![deep, flat].prop_map(|(cavity, module, gap, keep_out)| Small {
+    let on_hand = || prop_oneof![Just(u32::MAX), 1..5_u32];
+    let second = prop::option::of(([1..4_usize, 1..4, 1..3], on_hand()));
+    (prop_oneof![deep, flat], on_hand(), second).prop_map(|((cavity, module, gap, keep_out), on_hand, second)| Small {
         cavity,
-        module,
+        kinds: [Some((module, on_hand)), second],
         gap,
         keep_out,
     })
@@ -53,18 +55,22 @@ fn request(small: &Small) -> Request {
             wall_margin: Faces::default(),
             keep_outs: small.keep_out.map(keep_out).into_iter().collect(),
         }],
-        kinds: vec![Kind {
-            size: Size(lengths(small.module)),
-            orientations: Orientation::all(),
-            service: Faces::default(),
-            on_hand: None,
-            mass_g: 1,
-            stack: None,
-        }],
+        kinds: small.kinds.into_iter().flatten().map(kind).collect(),
         gap: lengths([small.gap; 3])[0],
         boxes: None,
         wanted: Wanted::AsMany,
         pinned: Vec::new(),
+    }
+}
+
+fn kind((size, on_hand): ([usize; 3], u32)) -> Kind {
+    Kind {
+        size: Size(lengths(size)),
+        orientations: Orientation::all(),
+        service: Faces::default(),
+        on_hand: (on_hand < u32::MAX).then_some(on_hand),
+        mass_g: 1,
+        stack: None,
     }
 }
 
@@ -75,7 +81,7 @@ struct Exhaustive {
     small: Small,
     /// The cavity with the gap added to each side: a module and the gap beyond it take cells of it.
     grid: [usize; 3],
-    known: HashMap<(usize, u128), u32>,
+    known: HashMap<(usize, u128, [u32; 2]), u32>,
 }
 
 impl Exhaustive {
@@ -91,25 +97,33 @@ impl Exhaustive {
         (at[0] * self.grid[1] + at[1]) * self.grid[2] + at[2]
     }
 
-    /// The most modules that start in cell `from` or later, with the cells of `taken` gone.
-    fn most(&mut self, from: usize, taken: u128) -> u32 {
+    /// The most modules that start in cell `from` or later, with the cells of `taken` gone and so many of each kind left.
+    fn most(&mut self, from: usize, taken: u128, left: [u32; 2]) -> u32 {
         if from == self.grid.iter().product() {
             return 0;
         }
-        if let Some(&known) = self.known.get(&(from, taken >> from)) {
+        if let Some(&known) = self.known.get(&(from, taken >> from, left)) {
             return known;
         }
-        let mut most = self.most(from + 1, taken);
-        let [a, b, c] = self.small.module;
-        let mut turns = vec![[a, b, c], [a, c, b], [b, a, c], [b, c, a], [c, a, b], [c, b, a]];
-        turns.sort_unstable();
-        turns.dedup();
-        for turn in turns {
-            if let Some(cells) = self.cells(from, turn).filter(|cells| cells & taken == 0) {
-                most = most.max(1 + self.most(from + 1, taken | cells));
+        let mut most = self.most(from + 1, taken, left);
+        for (kind, of) in self.small.kinds.into_iter().enumerate() {
+            let Some(([a, b, c], _)) = of.filter(|_| left[kind] > 0) else {
+                continue;
+            };
+            let mut turns = vec![[a, b, c], [a, c, b], [b, a, c], [b, c, a], [c, a, b], [c, b, a]];
+            turns.sort_unstable();
+            turns.dedup();
+            let mut less = left;
+            if less[kind] < u32::MAX {
+                less[kind] -= 1;
+            }
+            for turn in turns {
+                if let Some(cells) = self.cells(from, turn).filter(|cells| cells & taken == 0) {
+                    most = most.max(1 + self.most(from + 1, taken | cells, less));
+                }
             }
         }
-        self.known.insert((from, taken >> from), most);
+        self.known.insert((from, taken >> from, left), most);
         most
     }
 
@@ -147,12 +161,14 @@ proptest! {
 
     #[test]
     fn no_count_is_above_and_no_bound_below_what_can_be_had(small in smalls()) {
-        let possible = Exhaustive::new(small).most(0, 0);
-        let answer = fit(&request(&small), Budget { work: 30_000, seed: 1 }, &mut Unwatched).unwrap();
+        let left = small.kinds.map(|kind| kind.map_or(0, |(_, on_hand)| on_hand));
+        let possible = Exhaustive::new(small).most(0, 0, left);
+        let answer = fit(&request(&small), Budget { work: 100_000, seed: 1 }, &mut Unwatched).unwrap();
         let count = answer.layouts[0].count;
         prop_assert!(count <= possible, "{count} of {possible} possible");
         prop_assert!(answer.upper_bound >= possible, "bound {} under {possible}", answer.upper_bound);
-        // Cases as small as these are always solved.
+        // Cases as small as these are always solved, and proved.
         prop_assert_eq!(count, possible);
+        prop_assert_eq!(answer.upper_bound, possible);
     }
 }
