@@ -15,7 +15,6 @@ use super::weights::Worth;
 /// The search for one count in one raster.
 pub(super) struct Exact {
     target: u32,
-    /// What each spot costs, its points, and the spots themselves by their index in the raster.
     spots: Vec<Candidate>,
     points: Vec<Point>,
     /// What is left of the budget.
@@ -32,6 +31,7 @@ pub(super) struct Exact {
     probe: Option<(usize, bool)>,
 }
 
+/// A spot that the budget allows.
 struct Candidate {
     /// Index into the raster's spots.
     spot: usize,
@@ -43,6 +43,7 @@ struct Candidate {
     is_out: bool,
 }
 
+/// Points with a weight that the same spots cover.
 struct Point {
     weight: i64,
     /// Candidates that cover it, the most promising first.
@@ -61,95 +62,42 @@ struct Frame {
     tried: Option<u32>,
 }
 
+/// What is looked for, and how.
+pub(super) struct Quest<'a> {
+    pub(super) raster: &'a Raster,
+    pub(super) worth: &'a Worth,
+    /// The most of each kind.
+    pub(super) caps: &'a [u32],
+    pub(super) target: u32,
+    /// How much chance there is in what is tried first, from 0.
+    pub(super) whim: f64,
+    /// Whether every candidate is tried alone before the search begins.
+    pub(super) probing: bool,
+}
+
 impl Exact {
-    /// The search for `target` modules with weights that allow it.
-    pub(super) fn new(
-        raster: &Raster,
-        worth: &Worth,
-        caps: &[u32],
-        target: u32,
-        attempt: u32,
-        dice: &mut Dice,
-    ) -> Self {
-        let budget = worth.all - i64::from(target) * worth.each;
-        let mut spots: Vec<Candidate> = Vec::new();
-        let mut index = vec![u32::MAX; raster.spots.len()];
-        for (i, own) in worth.spots.iter().enumerate() {
-            let cost = own.worth - i64::from(raster.spots[i].count) * worth.each;
-            if cost <= budget {
-                index[i] = number(spots.len());
-                spots.push(Candidate {
-                    spot: i,
-                    kind: raster.spots[i].kind,
-                    count: raster.spots[i].count,
-                    cost,
-                    points: Vec::new(),
-                    overlaps: Vec::new(),
-                    is_out: false,
-                });
-            }
-        }
-        for one in &mut spots {
-            raster.each_overlap(one.spot, |other| {
-                if index[other] != u32::MAX {
-                    one.overlaps.push(index[other]);
-                }
-            });
-        }
-        let mut like = |one: &Candidate| {
-            let share = worth.spots[one.spot].share;
-            if attempt == 0 {
-                share
-            } else {
-                share + 0.004 * f64::from(u32::try_from(dice.below(100)).unwrap_or(0))
-            }
-        };
-        let liking: Vec<f64> = spots.iter().map(&mut like).collect();
-        // Points with the same spots are one point with their weights.
-        let in_budget = |&i: &u32| Some(index[i as usize]).filter(|&i| i != u32::MAX);
-        let mut covered: Vec<(Vec<u32>, i64)> = worth
-            .points
-            .iter()
-            .map(|(weight, covering)| (covering.iter().filter_map(in_budget).collect(), *weight))
-            .collect();
-        covered.sort_unstable();
-        covered.dedup_by(|next, kept| {
-            let same = next.0 == kept.0;
-            if same {
-                kept.1 += next.1;
-            }
-            same
-        });
-        let mut points: Vec<Point> = Vec::new();
-        for (mut covering, weight) in covered {
-            covering.sort_by(|&a, &b| liking[b as usize].total_cmp(&liking[a as usize]).then(a.cmp(&b)));
-            for &i in &covering {
-                spots[i as usize].points.push(number(points.len()));
-            }
-            points.push(Point {
-                weight,
-                open: number(covering.len()),
-                spots: covering,
-                covered: false,
-            });
-        }
+    /// The search for `target` modules with weights that allow so many.
+    pub(super) fn new(quest: &Quest, dice: &mut Dice) -> Self {
+        let mut spots = candidates(quest);
+        let shares = spots.iter().map(|one| quest.worth.spots[one.spot].share);
+        let liking: Vec<f64> = shares.map(|share| share + dice.between(0.0, quest.whim)).collect();
+        let points = points(quest, &mut spots, &liking);
         let lost: i64 = points.iter().filter(|p| p.open == 0).map(|p| p.weight).sum();
-        let probing = attempt == 1;
         let mut this = Self {
-            target,
+            target: quest.target,
             spots,
             points,
-            left: budget - lost,
-            free: caps.to_vec(),
-            most_at_once: raster.spots.iter().map(|spot| spot.count).max().unwrap_or(1),
+            left: quest.worth.budget(quest.target) - lost,
+            free: quest.caps.to_vec(),
+            most_at_once: quest.raster.spots.iter().map(|spot| spot.count).max().unwrap_or(1),
             out: Vec::new(),
             frames: Vec::new(),
             ended: None,
             spent: 0,
-            probe: probing.then_some((0, false)),
+            probe: quest.probing.then_some((0, false)),
         };
         this.sweep();
-        if this.probe.is_none() {
+        if this.probe.is_none() || this.left < 0 {
             this.descend();
         }
         this
@@ -325,12 +273,11 @@ impl Exact {
             let other = self.spots[one as usize].overlaps[at];
             self.drop(other);
         }
-        let (kind, free) = (self.spots[one as usize].kind, self.free[self.spots[one as usize].kind]);
-        if free < self.most_at_once {
-            for at in 0..self.spots.len() {
-                if self.spots[at].kind == kind && self.spots[at].count > free {
-                    self.drop(number(at));
-                }
+        let kind = self.spots[one as usize].kind;
+        let free = self.free[kind];
+        for at in 0..self.spots.len() {
+            if free < self.most_at_once && self.spots[at].kind == kind && self.spots[at].count > free {
+                self.drop(number(at));
             }
         }
         self.sweep();
@@ -391,4 +338,67 @@ impl Exact {
 
 fn number(n: usize) -> u32 {
     u32::try_from(n).expect("far fewer spots and points than that")
+}
+
+/// The spots that the budget and the caps allow.
+fn candidates(quest: &Quest) -> Vec<Candidate> {
+    let Quest { raster, worth, .. } = quest;
+    let budget = worth.budget(quest.target);
+    let allowed = |&(spot, cost): &(usize, i64)| {
+        let spot = &raster.spots[spot];
+        cost <= budget && spot.count <= quest.caps[spot.kind]
+    };
+    let affordable = worth.costs(raster).into_iter().enumerate().filter(allowed);
+    let mut candidates: Vec<Candidate> = affordable
+        .map(|(spot, cost)| Candidate {
+            spot,
+            kind: raster.spots[spot].kind,
+            count: raster.spots[spot].count,
+            cost,
+            points: Vec::new(),
+            overlaps: Vec::new(),
+            is_out: false,
+        })
+        .collect();
+    let index = index(quest, &candidates);
+    for one in &mut candidates {
+        raster.each_overlap(one.spot, |other| one.overlaps.extend(index[other]));
+    }
+    candidates
+}
+
+/// For each spot of the raster, which candidate it is.
+fn index(quest: &Quest, candidates: &[Candidate]) -> Vec<Option<u32>> {
+    let mut index = vec![None; quest.raster.spots.len()];
+    for (i, one) in (0..).zip(candidates) {
+        index[one.spot] = Some(i);
+    }
+    index
+}
+
+/// The points with a weight, those with the same candidates taken together; their candidates learn of them.
+fn points(quest: &Quest, candidates: &mut [Candidate], liking: &[f64]) -> Vec<Point> {
+    let index = index(quest, candidates);
+    let covering = |spots: &Vec<u32>| -> Vec<u32> { spots.iter().filter_map(|&i| index[i as usize]).collect() };
+    let points = quest.worth.points.iter();
+    let mut points: Vec<(Vec<u32>, i64)> = points.map(|(weight, spots)| (covering(spots), *weight)).collect();
+    points.sort_unstable();
+    points.dedup_by(|next, kept| {
+        let same = next.0 == kept.0;
+        kept.1 += if same { next.1 } else { 0 };
+        same
+    });
+    for (point, (spots, _)) in (0..).zip(&mut points) {
+        spots.sort_by(|&a, &b| liking[b as usize].total_cmp(&liking[a as usize]).then(a.cmp(&b)));
+        for &i in spots.iter() {
+            candidates[i as usize].points.push(point);
+        }
+    }
+    let point = |(spots, weight): (Vec<u32>, i64)| Point {
+        weight,
+        open: number(spots.len()),
+        spots,
+        covered: false,
+    };
+    points.into_iter().map(point).collect()
 }

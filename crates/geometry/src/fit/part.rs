@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::BoundBy;
-use super::exact::Exact;
+use super::exact::{Exact, Quest};
 use super::folded::{Folded, Laid};
 use super::meter::{Dice, Meter};
 use super::raster::{Places, Raster, Spot};
@@ -263,21 +263,20 @@ impl Part {
             self.narrow();
         }
         self.exact_budget = budget;
-        if let Some(worth) = self.weights.worth() {
-            let attempt = self.attempts;
-            if worth.affordable(&self.raster, self.bound).len() > MOST_CANDIDATES {
-                self.exact = None;
-                return;
-            }
-            self.exact = Some(Exact::new(
-                &self.raster,
-                &worth,
-                &self.caps,
-                self.bound,
-                attempt,
-                &mut self.dice,
-            ));
+        self.exact = None;
+        let Some(worth) = self.weights.worth() else { return };
+        if worth.affordable(&self.raster, self.bound).len() > MOST_CANDIDATES {
+            return;
         }
+        let quest = Quest {
+            raster: &self.raster,
+            worth: &worth,
+            caps: &self.caps,
+            target: self.bound,
+            whim: if self.attempts == 0 { 0.0 } else { 0.4 },
+            probing: self.attempts == 1,
+        };
+        self.exact = Some(Exact::new(&quest, &mut self.dice));
     }
 
     /// Leaves out every spot that no better layout than the best can have, when those are many: the rest is searched
@@ -289,6 +288,10 @@ impl Part {
         };
         let alive = alive.or_else(|| Some(self.weights.worth()?.affordable(&self.raster, self.count + 1)));
         let Some(alive) = alive else { return };
+        if alive.is_empty() {
+            self.prove(self.count, BoundBy::Search);
+            return;
+        }
         if alive.len() * 10 > self.raster.spots.len() * 8 {
             return;
         }

@@ -5,7 +5,7 @@
 //! in `T`: push a layout to the far side, then round every coordinate down into `S`; what was left of something stays
 //! so, since `S` is closed under adding sizes and holds the block faces.
 
-use super::folded::{Folded, Laid, sizes_along, sums};
+use super::folded::{Folded, Laid, Piece, sizes_along, sums};
 use super::shape::V3;
 
 /// One piece at one place worth trying.
@@ -19,6 +19,20 @@ pub(super) struct Spot {
     pub(super) hi: V3,
     /// Along each axis, which of the raster's spans it takes.
     span: [usize; 3],
+}
+
+impl Spot {
+    /// A piece at a place.
+    pub(super) fn new(laid: Laid, piece: &Piece) -> Self {
+        Self {
+            laid,
+            kind: piece.kind,
+            count: piece.count,
+            lo: laid.at,
+            hi: std::array::from_fn(|k| laid.at[k] + piece.size[k]),
+            span: [0; 3],
+        }
+    }
 }
 
 /// Spots, and which of them overlap each span along each axis, as bits.
@@ -210,14 +224,7 @@ pub(super) fn spots(folded: &Folded, places: &Places, most: usize) -> Option<Vec
                     if spots.len() == most {
                         return None;
                     }
-                    spots.push(Spot {
-                        laid: Laid { piece, at },
-                        kind: p.kind,
-                        count: p.count,
-                        lo: at,
-                        hi: std::array::from_fn(|k| at[k] + p.size[k]),
-                        span: [0; 3],
-                    });
+                    spots.push(Spot::new(Laid { piece, at }, p));
                 }
             }
         }
