@@ -198,18 +198,20 @@ fn a_low_module_stays_on_the_floor_of_its_box() {
 
 #[test]
 fn a_rim_and_what_is_below_it_limit_a_box() {
-    let (mut request, mut layout) = cubes([3000, 2000, 2000], &[[50, 50, 70]]);
+    let (mut request, mut layout) = cubes([2400, 2000, 2000], &[[70, 50, 70]]);
     box_up(&mut request, &mut layout);
     request.boxes.as_mut().unwrap().rims = vec![Rim {
         out: Length::mm(20),
         below_top: Length::mm(30),
         above_top: Length::mm(3),
     }];
-    // A ledge that reaches under the rim at the front, not under the body.
-    request.cavities[0].keep_outs = vec![KeepOut {
-        cuboid: Cuboid::between(Point::ZERO, Point(mm([40, 200, 130]))),
-        margin: Length::mm(1),
-    }];
+    // Ledges at the front and the rear that reach under the rim, not under the body.
+    request.cavities[0].keep_outs = [(0, 40), (200, 240)]
+        .map(|(from, to)| KeepOut {
+            cuboid: Cuboid::between(Point(mm([from, 0, 0])), Point(mm([to, 200, 130]))),
+            margin: Length::mm(1),
+        })
+        .to_vec();
     let spread = spread(&request, &layout, Move::Everything).unwrap();
     assert_eq!(check(&request, &spread.layout), Ok(()));
     // Between ledge and top: 200 - 130 - 33 - 1 - 5 = 31, in two.
