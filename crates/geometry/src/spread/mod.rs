@@ -117,6 +117,7 @@ fn spread_with(request: &Request, layout: &Layout, how: Move, as_one: &[bool]) -
     let free = vec![None; scene.nodes as usize];
     let mut moved = scene.at_rest();
     let mut ways = Ways::of(&scene, &moved);
+    let mut quality = ways.quality(&moved);
     let before = ways.least;
     let mut limit: Option<(usize, Limit)> = None;
     for _ in 0..MOST_ROUNDS {
@@ -136,10 +137,11 @@ fn spread_with(request: &Request, layout: &Layout, how: Move, as_one: &[bool]) -
             break;
         }
         let next_ways = Ways::of(&scene, &next);
-        if !next_ways.better(&next, &ways, &moved) {
+        let next_quality = next_ways.quality(&next);
+        if next_quality <= quality {
             break;
         }
-        (moved, ways) = (next, next_ways);
+        (moved, ways, quality) = (next, next_ways, next_quality);
     }
     Ok(Spread {
         layout: scene.layout(&moved),
