@@ -13,6 +13,7 @@
 //! the places found (`ways`), until nothing gets better. With the ways settled the result is the best there is; a
 //! quite different arrangement may be better still, and is what [`crate::fit`] looks for.
 
+mod build;
 mod chain;
 mod scene;
 mod system;
@@ -154,7 +155,7 @@ fn spread_with(request: &Request, layout: &Layout, how: Move, as_one: &[bool]) -
 /// The layout as the request now has it, moved just enough that it keeps every rule: modules of the size the request
 /// gives them, boxes as large as those need. `None` when spreading does not mend it.
 pub(crate) fn mended(request: &Request, layout: &Layout, how: Move) -> Option<Layout> {
-    let layout = scene::rebuilt(request, layout).ok()?;
+    let layout = build::rebuilt(request, layout).ok()?;
     let keeps = |layout: &Layout| check(request, layout).is_ok();
     if keeps(&layout) {
         return Some(layout);
@@ -176,7 +177,7 @@ pub(crate) fn mended(request: &Request, layout: &Layout, how: Move) -> Option<La
 
 /// The layout as the request now has it, where it is.
 pub(crate) fn as_it_stands(request: &Request, layout: &Layout) -> Option<Layout> {
-    scene::rebuilt(request, layout)
+    build::rebuilt(request, layout)
         .ok()
         .filter(|layout| check(request, layout).is_ok())
 }
