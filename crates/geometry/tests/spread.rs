@@ -251,6 +251,28 @@ fn a_solid_is_clear_of_a_service_space_beside_it() {
     assert_eq!(check(&request, &spread.layout), Ok(()));
 }
 
+/// A thin module beside a service space is between two others, and yet does not hold them as far apart as that space.
+#[test]
+fn a_thin_module_between_two_does_not_stand_for_their_distance() {
+    let (mut request, mut layout) = cubes([4170, 1600, 1100], &[[5, 5, 5], [217, 5, 5]]);
+    let mut thin = request.kinds[0].clone();
+    thin.size = Size(mm([10, 20, 20]));
+    request.kinds.push(thin);
+    request.kinds[0].service[Face::Rear] = Length::mm(100);
+    layout.placements.push(Placement {
+        kind: 1,
+        cuboid: Cuboid::at(Point(mm([150, 108, 5])), Size(mm([10, 20, 20]))),
+        ..layout.placements[0]
+    });
+    (layout.count, layout.by_kind) = (3, vec![2, 1]);
+    let spread = spread(&request, &layout, Move::Everything).unwrap();
+    // Above and below there is nothing over. Along, 417 - 5 - 4 x 100 = 12, in three: the second has its service space
+    // before the wall.
+    assert_eq!(spread.least, Length::ZERO);
+    assert_eq!(check(&request, &spread.layout), Ok(()));
+    assert_eq!(lows(&spread, Axis::X)[..2], mm([9, 213, 0])[..2]);
+}
+
 #[test]
 fn the_pinned_stay_and_the_rest_shares_what_they_leave() {
     let (mut request, layout) = cubes([3240, 1500, 1500], &[[5, 20, 20], [107, 20, 20], [209, 20, 20]]);
