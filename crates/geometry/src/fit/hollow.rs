@@ -187,7 +187,7 @@ impl Searched {
         let places = Arc::new(Places::new(folded, MOST_SPOTS)?);
         let all = spots(folded, &places, MOST_SPOTS)?;
         meter.spend(u64::try_from(all.len() / 8).unwrap_or(0));
-        let parts = if coupled(folded, caps) {
+        let parts = if coupled(folded, caps) && !all.is_empty() {
             vec![(all, vec![[0; 3]])]
         } else {
             with_copies(parts(all))

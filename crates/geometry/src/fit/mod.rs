@@ -19,6 +19,7 @@ mod fill;
 mod folded;
 mod goal;
 mod hollow;
+mod least;
 mod meter;
 mod part;
 mod place;
@@ -31,7 +32,9 @@ mod skyline;
 mod tabu;
 mod weights;
 
+pub(crate) use check::service;
 pub use check::{Flaw, check, to_spare};
+pub use least::{Hold, LeastChange, least_change, tolerance};
 pub use request::{
     Answer, BoundBy, BoxPlace, BoxRule, Budget, Cavity, Ended, KeepOut, Kind, Layout, MassLimit, Placement, Progress,
     Request, RequestError, Rim, Stack, Unwatched, Wanted, Watch,
