@@ -2,50 +2,41 @@
 
 mod common;
 
-use common::{packing_cases, small_budget};
-use geometry::fit::{Unwatched, check, fit};
+use common::packing_cases;
+use geometry::fit::{Budget, Unwatched, check, fit};
 
-/// Instances whose best known count is reached with the small budget of the tests.
-const REACHED_AT_LEAST: usize = 64;
+/// Cases that the file leaves open, with what is reached at least and proved at most here.
+const OPEN: [(&str, u32, u32); 3] = [
+    ("real-s-kinds-03", 19, 19),
+    ("multi-s-medium-01", 65, 65),
+    ("multi-s-hard-01", 83, 95),
+];
 
 #[test]
-fn every_case_is_laid_out_by_the_rules_between_best_known_and_bound() {
-    let cases = packing_cases();
-    let mut reached = 0;
-    let mut lines = Vec::new();
-    for case in &cases {
-        let answer = fit(&case.request, small_budget(), &mut Unwatched).unwrap();
+fn every_case_is_laid_out_by_the_rules_with_the_best_count_and_its_proof() {
+    for case in packing_cases() {
+        let name = &case.name;
+        let answer = fit(&case.request, Budget::default(), &mut Unwatched).unwrap();
         for layout in &answer.layouts {
-            assert_eq!(check(&case.request, layout), Ok(()), "{}", case.name);
+            assert_eq!(check(&case.request, layout), Ok(()), "{name}");
         }
-        let count = answer.layouts[0].count;
+        let (count, bound) = (answer.layouts[0].count, answer.upper_bound);
+        assert!(count >= case.best_known, "{name}: {count} of {}", case.best_known);
         assert!(
             count <= case.upper_bound,
-            "{}: {count} is above the known bound {}",
-            case.name,
+            "{name}: {count} is above the known bound {}",
             case.upper_bound
         );
         assert!(
-            answer.upper_bound >= case.best_known,
-            "{}: bound {} is below {} which is known to fit",
-            case.name,
-            answer.upper_bound,
+            bound >= case.best_known,
+            "{name}: bound {bound} is below {} which is known to fit",
             case.best_known
         );
-        assert!(count <= answer.upper_bound, "{}", case.name);
-        assert_eq!(answer.proved, count == answer.upper_bound, "{}", case.name);
-        if case.group == "definition" {
-            assert_eq!(count, case.best_known, "{}", case.name);
-        }
-        if count >= case.best_known {
-            reached += 1;
-        } else {
-            lines.push(format!(
-                "{}: {count} of {}, at most {}",
-                case.name, case.best_known, answer.upper_bound
-            ));
+        assert!(count <= bound, "{name}");
+        assert_eq!(answer.proved, count == bound, "{name}");
+        match OPEN.iter().find(|(open, ..)| open == name) {
+            Some(&(_, least, most)) => assert!(count >= least && bound <= most, "{name}: {count}..{bound}"),
+            None => assert!(answer.proved, "{name}: {count}..{bound}"),
         }
     }
-    println!("{reached} of {} reached; short are\n{}", cases.len(), lines.join("\n"));
-    assert!(reached >= REACHED_AT_LEAST, "only {reached} of {} reached", cases.len());
 }
