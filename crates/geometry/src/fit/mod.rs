@@ -3,9 +3,10 @@
 //! [`fit`] answers a [`Request`] with layouts and an honest bound; [`check`] tells whether a layout keeps every rule.
 //!
 //! How a request goes through: `goal` reads what is wanted; `bounds` proves what could go in at most; bare modules go
-//! through `bare`, boxed ones through `boxed`. Both fill hollows with `fill`: gaps and margins are folded away
-//! (`folded`), `regions` cuts the hollow along keep-outs, `blocks` fills the empty parts, `skyline` settles
-//! flat layers, `tabu` searches over the places of `raster`. `place` finds the place with the most to spare for a box.
+//! through `bare`, boxed ones through `boxed`. Both fill hollows with `hollow`: gaps and margins are folded away
+//! (`folded`), `regions` cuts the hollow along keep-outs, `blocks` fills the empty parts, `raster` tells the places worth
+//! trying, and each `part` of them that stands alone is searched: `weights` prove a bound, `tabu` improves, `skyline`
+//! settles flat layers, `exact` the rest. `place` finds the place with the most to spare for a box.
 
 mod bare;
 mod berth;
