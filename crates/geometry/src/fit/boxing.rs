@@ -7,7 +7,7 @@ use super::fill::{Effort, Wish, fill};
 use super::meter::{Dice, Meter};
 use super::place::{Standing, best_place, goes_in};
 use super::shape::{Hall, Put, Shape, V3, modules, trim};
-use super::{BoxRule, Request};
+use super::{BoxRule, MassLimit, Request};
 use crate::{Axis, Face, Size};
 use tape::Length;
 
@@ -183,7 +183,7 @@ impl Boxing<'_> {
             }
             for bay in self.bays() {
                 let (lo, body) = self.wrapped(&puts, bay);
-                if self.too_heavy(&puts, body) {
+                if self.refused(&puts, body) {
                     continue;
                 }
                 let standing = *places
@@ -222,7 +222,7 @@ impl Boxing<'_> {
         self.contents(berth, loads, counts).iter().any(|Content { puts, .. }| {
             self.bays().into_iter().any(|bay| {
                 let (_, body) = self.wrapped(puts, bay);
-                !self.too_heavy(puts, body) && goes_in(berth, body, &self.rule.rims, meter)
+                !self.refused(puts, body) && goes_in(berth, body, &self.rule.rims, meter)
             })
         })
     }
@@ -325,11 +325,15 @@ impl Boxing<'_> {
         (lo, std::array::from_fn(|k| hi[k] - lo[k]))
     }
 
-    fn too_heavy(&self, puts: &[Put], body: V3) -> bool {
-        let Some(most) = self.rule.most_g else {
-            return false;
-        };
-        most.shell_g(Size(body.map(Length::from_nm))) + self.mass(puts) > most.limit_g
+    /// Whether a body round this is lower than its lid needs, or heavier than a box may be.
+    fn refused(&self, puts: &[Put], body: V3) -> bool {
+        let inside: V3 = std::array::from_fn(|k| {
+            let axis = Axis::ALL[k];
+            body[k] - self.shell(Face::low(axis)) - self.shell(Face::high(axis))
+        });
+        let empty_g = |most: MassLimit| most.empty.grams(Size(inside.map(Length::from_nm)));
+        let heavy = |most: MassLimit| empty_g(most) + self.mass(puts) > most.limit_g;
+        body[2] < self.rule.least_height.nm() || self.rule.most_g.is_some_and(heavy)
     }
 
     fn mass(&self, puts: &[Put]) -> i64 {

@@ -7,7 +7,7 @@ use std::fmt;
 use tape::Length;
 
 use super::{BoxRule, Cavity, Kind, Layout, Placement, Request, Wanted};
-use crate::{Axis, Cuboid, Face, Faces, Size};
+use crate::{Axis, Cuboid, Face, Faces};
 
 /// The first rule found broken, with the places in the layout and the request.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -64,6 +64,11 @@ pub enum Flaw {
     },
     /// A body that is not the inside with its shell, or a bay that is missing, unasked for or on a wrong side.
     Body {
+        /// Index of the box.
+        index: usize,
+    },
+    /// A body lower than its flange or cap needs.
+    TooLow {
         /// Index of the box.
         index: usize,
     },
@@ -140,6 +145,7 @@ impl fmt::Display for Flaw {
             Self::Body { index } => {
                 write!(f, "box {index} is not its inside with its shell and bay")
             }
+            Self::TooLow { index } => write!(f, "box {index} is lower than its lid needs"),
             Self::BoxToWall { index, face } => {
                 write!(f, "box {index} is too near the {} wall", face.name())
             }
@@ -381,6 +387,9 @@ fn boxes(request: &Request, rule: &BoxRule, layout: &Layout) -> Result<(), Flaw>
         if place.inside.grown(rule.shell) != Some(place.body) || !bay_fits {
             return Err(Flaw::Body { index });
         }
+        if place.body.size()[Axis::Z] < rule.least_height {
+            return Err(Flaw::TooLow { index });
+        }
         if over_mass(request, rule, layout, index) {
             return Err(Flaw::Mass { index });
         }
@@ -429,18 +438,7 @@ fn over_mass(request: &Request, rule: &BoxRule, layout: &Layout, index: usize) -
         .filter(|p| p.in_box == Some(index))
         .map(|p| request.kinds[p.kind].mass_g * i64::from(p.count))
         .sum();
-    modules + most.shell_g(layout.boxes[index].body.size()) > most.limit_g
-}
-
-impl super::MassLimit {
-    /// The estimated mass of an empty box of outside size `body`, in grams, rounded up.
-    pub fn shell_g(&self, body: Size) -> i64 {
-        let [x, y, z] = body.0;
-        let area = (x * y + x * z + y * z).nm2() * 2;
-        let square_metre = 1_000_000_000_i128 * 1_000_000_000;
-        let grams = area * i128::from(self.shell_g_per_m2);
-        i64::try_from((grams + square_metre - 1).div_euclid(square_metre)).unwrap_or(i64::MAX)
-    }
+    modules + most.empty.grams(layout.boxes[index].inside.size()) > most.limit_g
 }
 
 fn counts(request: &Request, layout: &Layout) -> Result<(), Flaw> {

@@ -29,8 +29,8 @@ mod tabu;
 
 pub use check::{Flaw, check, to_spare};
 pub use request::{
-    Answer, BoundBy, BoxPlace, BoxRule, Budget, Cavity, Ended, KeepOut, Kind, Layout, MassLimit, Placement, Progress,
-    Request, RequestError, Rim, Stack, Unwatched, Wanted, Watch,
+    Answer, BoundBy, BoxPlace, BoxRule, Budget, Cavity, EmptyMass, Ended, KeepOut, Kind, Layout, MassLimit, Placement,
+    Progress, Request, RequestError, Rim, Stack, Unwatched, Wanted, Watch,
 };
 
 use goal::Goal;
