@@ -105,6 +105,11 @@ pub enum Flaw {
     },
     /// A box with nothing in it, a boxed module where none are asked for, or the other way round.
     Boxing,
+    /// A pinned module that was moved, changed or left out, or is not in its turn.
+    Pinned {
+        /// Index into [`Request::pinned`].
+        pinned: usize,
+    },
     /// `count` or `by_kind` do not tell what is there.
     Count,
     /// More of a kind than are on hand or wanted.
@@ -158,6 +163,7 @@ impl fmt::Display for Flaw {
             Self::Mass { index } => write!(f, "box {index} is too heavy"),
             Self::Boxes { cavity } => write!(f, "too many boxes in cavity {cavity}"),
             Self::Boxing => write!(f, "an empty box, or a module boxed or bare against the request"),
+            Self::Pinned { pinned } => write!(f, "pinned {pinned} is not where it was"),
             Self::Count => write!(f, "the counts do not add up"),
             Self::TooMany { kind } => write!(f, "more of kind {kind} than there are or are wanted"),
             Self::BrokenString => write!(f, "the count makes no whole number of strings"),
@@ -175,6 +181,10 @@ impl std::error::Error for Flaw {}
 /// The first rule found broken.
 pub fn check(request: &Request, layout: &Layout) -> Result<(), Flaw> {
     indices(request, layout)?;
+    let in_turn = |(i, pinned): (usize, &Placement)| layout.placements.get(i) == Some(pinned);
+    if let Some(pinned) = request.pinned.iter().enumerate().position(|pinned| !in_turn(pinned)) {
+        return Err(Flaw::Pinned { pinned });
+    }
     for (index, placement) in layout.placements.iter().enumerate() {
         as_built(request, index, placement)?;
         walls_and_keep_outs(request, layout, index, placement)?;
@@ -465,7 +475,9 @@ fn counts(request: &Request, layout: &Layout) -> Result<(), Flaw> {
             .iter()
             .any(|&s| layout.count.is_multiple_of(s) && layout.count / s <= *parallel);
         let less_than_one = series.iter().all(|&s| layout.count < s);
-        if !whole && !less_than_one {
+        // What is pinned stays, whatever it makes.
+        let pinned = layout.placements.len() == request.pinned.len();
+        if !whole && !less_than_one && !pinned {
             return Err(Flaw::BrokenString);
         }
     }

@@ -7,6 +7,7 @@
 //! (`folded`), `regions` cuts the hollow along keep-outs, `blocks` fills the empty parts, `skyline` settles
 //! flat layers, `tabu` searches over the places of `raster`. `place` finds the place with the most to spare for a box.
 
+mod assemble;
 mod bare;
 mod berth;
 mod blocks;
@@ -14,16 +15,23 @@ mod bounds;
 mod boxed;
 mod boxing;
 mod check;
+mod contents;
+mod divide;
 mod fill;
 mod folded;
 mod goal;
 mod meter;
+mod mixed;
+mod offers;
+mod pins;
 mod place;
+mod rank;
 mod raster;
 mod regions;
 mod request;
 mod shape;
 mod share;
+mod sharing;
 mod skyline;
 mod tabu;
 

@@ -365,6 +365,14 @@ pub enum RequestError {
         /// `length`, `width` or `height`.
         axis: &'static str,
     },
+    /// A pinned module that is nowhere, or that breaks a rule by itself or together with the other pinned ones.
+    #[error("pinned {pinned}: {flaw}")]
+    Pinned {
+        /// Index into [`Request::pinned`].
+        pinned: usize,
+        /// The rule it breaks; placements and boxes in it are numbered as the pinned ones.
+        flaw: super::Flaw,
+    },
     /// More wanted than are on hand, or an index out of range.
     #[error("the wanted number does not fit the request: {0}")]
     Wanted(&'static str),

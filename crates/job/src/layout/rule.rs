@@ -88,10 +88,10 @@ fn empty_mass(build: &Build, allowances: &Allowances) -> Option<EmptyMass> {
     let xz = grams([2, 1, 2])? - base - x - z;
     let yz = grams([1, 2, 2])? - base - y - z;
     // From steps beyond one metre to powers of the size itself.
-    let linear = [x - xy - xz, y - xy - yz, z - xz - yz];
+    let per_metre = [x - xy - xz, y - xy - yz, z - xz - yz];
     Some(EmptyMass {
         fixed_ug: micrograms(base - x - y - z + xy + xz + yz) + 1,
-        ug_per_m: linear.map(micrograms),
+        ug_per_m: per_metre.map(micrograms),
         ug_per_m2: [xy, xz, yz].map(micrograms),
     })
 }
