@@ -9,7 +9,7 @@ use super::meter::{Dice, Meter};
 use super::mixed::mixed;
 use super::offers::Boxed;
 use super::pins;
-use super::rank::{Rank, Signature, truly_different};
+use super::rank::{Candidate, Rank, Signature, truly_different};
 use super::shape::shapes;
 use super::sharing::Sharing;
 use super::{BoxRule, Layout, MOST_LAYOUTS, Request};
@@ -29,9 +29,6 @@ pub(super) fn lay_out(
         shapes: &shapes,
     };
     let mut pool = Pool::new(boxing, goal);
-    if !request.pinned.is_empty() {
-        pool.add(pins::alone(request), meter);
-    }
     let kinds: Vec<usize> = (0..goal.caps.len()).filter(|&kind| goal.caps[kind] > 0).collect();
     if rule.per_cavity == 0 || kinds.is_empty() {
         return pool.layouts();
@@ -58,7 +55,7 @@ pub(super) fn lay_out(
 pub(super) struct Pool<'a> {
     boxing: Boxing<'a>,
     goal: &'a Goal,
-    ranked: Vec<(Rank, Signature, Layout)>,
+    ranked: Vec<Candidate>,
     best: Option<Rank>,
 }
 
@@ -105,7 +102,12 @@ impl<'a> Pool<'a> {
         }
     }
 
+    /// The best that truly differ; what is pinned by itself when nothing holds it with others.
     fn layouts(self) -> Vec<Layout> {
+        let pinned = &self.boxing.request.pinned;
+        if self.ranked.is_empty() && !pinned.is_empty() {
+            return vec![pins::alone(self.boxing.request)];
+        }
         truly_different(self.ranked, MOST_LAYOUTS)
     }
 }

@@ -165,42 +165,60 @@ impl Signature {
         Self(boxes)
     }
 
-    /// Whether both put as many modules into as many boxes of each cavity.
-    fn shares_like(&self, other: &Self) -> bool {
-        let sharing = |signature: &Self| {
-            signature
-                .0
-                .iter()
-                .map(|&(cavity, held, _)| (cavity, held))
-                .collect::<Vec<_>>()
-        };
-        sharing(self) == sharing(other)
+    /// Whether more than half of the boxes of this layout are none of the other's.
+    fn truly_differs(&self, other: &Self) -> bool {
+        let mut left = other.0.clone();
+        let new = self.0.iter().filter(|one| {
+            let same = left.iter().position(|known| known == *one);
+            same.map(|same| left.swap_remove(same)).is_none()
+        });
+        2 * new.count() > self.0.len()
+    }
+
+    /// How many boxes with how many modules are in each cavity.
+    fn sharing(&self) -> Vec<(usize, u32)> {
+        self.0.iter().map(|&(cavity, held, _)| (cavity, held)).collect()
     }
 }
 
-/// The best of `ranked` that truly differ, `most` at most, best first: the best of each way of sharing out, then the best
-/// of each way of standing.
-pub(super) fn truly_different(mut ranked: Vec<(Rank, Signature, Layout)>, most: usize) -> Vec<Layout> {
+/// A layout with its rank and signature.
+pub(super) type Candidate = (Rank, Signature, Layout);
+
+/// The best candidates that truly differ, `most` at most, best first: the best of each way of sharing out before other
+/// ways of standing, with a place kept for the best of another way of standing and of another number of modules.
+///
+/// One that splits more strings than the best without saving a box is no alternative.
+pub(super) fn truly_different(mut ranked: Vec<Candidate>, most: usize) -> Vec<Layout> {
     ranked.sort_by(|a, b| a.0.cmp(&b.0));
-    let mut firsts: Vec<(Rank, Signature, Layout)> = Vec::new();
-    let mut others = Vec::new();
+    let Some(best) = ranked.first().map(|(rank, ..)| rank.clone()) else {
+        return Vec::new();
+    };
+    ranked.retain(|(rank, ..)| rank.count != best.count || rank.split <= best.split || rank.boxes < best.boxes);
+    let (mut sharings, mut standings, mut fewer) = (Vec::new(), Vec::new(), Vec::new());
+    let mut seen: Vec<Candidate> = Vec::new();
     for candidate in ranked {
-        if firsts.iter().chain(&others).any(|kept| kept.1 == candidate.1) {
+        if seen.iter().any(|kept| !candidate.1.truly_differs(&kept.1)) {
             continue;
         }
-        if firsts.iter().any(|kept| kept.1.shares_like(&candidate.1)) {
-            others.push(candidate);
+        seen.push(candidate.clone());
+        let shared = |kept: &Candidate| kept.1.sharing() == candidate.1.sharing();
+        if candidate.0.count != best.count {
+            fewer.push(candidate);
+        } else if sharings.iter().any(shared) {
+            standings.push(candidate);
         } else {
-            firsts.push(candidate);
+            sharings.push(candidate);
         }
     }
-    // One other way of standing is worth more than a fourth way of sharing out.
-    let reserved = usize::from(!others.is_empty());
-    firsts.truncate(most.saturating_sub(reserved).max(1));
-    firsts.extend(others);
-    firsts.truncate(most);
-    firsts.sort_by(|a, b| a.0.cmp(&b.0));
-    firsts.into_iter().map(|(.., layout)| layout).collect()
+    let kept_free = usize::from(!standings.is_empty()) + usize::from(!fewer.is_empty());
+    sharings.truncate(most.saturating_sub(kept_free).max(1));
+    standings.truncate(most.saturating_sub(sharings.len() + usize::from(!fewer.is_empty())));
+    let mut chosen = sharings;
+    chosen.extend(standings);
+    chosen.extend(fewer);
+    chosen.truncate(most);
+    chosen.sort_by(|a, b| a.0.cmp(&b.0));
+    chosen.into_iter().map(|(.., layout)| layout).collect()
 }
 
 #[cfg(test)]
