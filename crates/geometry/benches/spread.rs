@@ -52,6 +52,7 @@ fn grid(count: i64, boxed: bool) -> (Request, Layout) {
         room: Faces::default(),
         bay: None,
         rims: Vec::new(),
+        least_height: Length::ZERO,
         most_g: None,
         per_cavity: 1,
         apart: Length::ZERO,

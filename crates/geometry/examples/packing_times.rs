@@ -67,7 +67,7 @@ fn main() {
             if answer.proved { "yes" } else { "-" },
             clock.at.as_secs_f64() * 1e3,
             clock.start.elapsed().as_secs_f64() * 1e3,
-            (processor() - before).as_secs_f64() * 1e3,
+            processor().saturating_sub(before).as_secs_f64() * 1e3,
             answer.work / 1000,
             clock.silence.as_secs_f64() * 1e3,
             answer.bound_by.words(),

@@ -3,8 +3,8 @@
 mod common;
 
 use geometry::fit::{
-    BoxRule, Budget, Cavity, Ended, KeepOut, Kind, MassLimit, Progress, Request, RequestError, Rim, Stack, Unwatched,
-    Wanted, Watch, check, fit,
+    BoxRule, Budget, Cavity, EmptyMass, Ended, KeepOut, Kind, MassLimit, Progress, Request, RequestError, Rim, Stack,
+    Unwatched, Wanted, Watch, check, fit,
 };
 use geometry::{Axis, Cuboid, Face, Faces, Orientation, Point, Size};
 use proptest::collection::vec;
@@ -91,17 +91,23 @@ fn boxes() -> impl Strategy<Value = Option<BoxRule>> {
         0..3,
     );
     let six = || prop::array::uniform6(0..5_i64);
-    let most = prop::option::of(500..6_000_i64);
-    let rule = (six(), six(), six(), bay, rims, most, 1..4_u32, 0..8_i64).prop_map(
-        |(shell, fit, room, bay, rims, limit, per_cavity, apart)| BoxRule {
+    let limits = (0..60_i64, prop::option::of(500..6_000_i64));
+    let rule = (six(), six(), six(), bay, rims, limits, 1..4_u32, 0..8_i64).prop_map(
+        |(shell, fit, room, bay, rims, (least_height, limit), per_cavity, apart)| BoxRule {
             shell: faces(shell),
             fit: faces(fit),
             room: faces(room),
             bay: bay.map(|(face, depth)| (face, Length::mm(depth))),
             rims,
+            least_height: Length::mm(least_height),
             most_g: limit.map(|limit_g| MassLimit {
                 limit_g,
-                shell_g_per_m2: 10_000,
+                // 10 kg for each square metre of inside surface, 2 kg for each metre of its edges.
+                empty: EmptyMass {
+                    fixed_ug: 0,
+                    ug_per_m: [8_000_000_000; 3],
+                    ug_per_m2: [20_000_000_000; 3],
+                },
             }),
             per_cavity,
             apart: Length::mm(apart),
@@ -256,11 +262,14 @@ fn a_stack_of_tiles_is_as_long_as_its_parts() {
 #[test]
 fn the_mass_limit_splits_the_load() {
     let mut request = common::orchard();
-    // 12 kg/m2 of shell on 2 x (0.903 x 0.335 + 0.903 x 0.2545 + 0.335 x 0.2545) m2 make 14.8 kg: five crates are 104.8 kg.
+    // 12 kg/m2 on 2 x (0.894 x 0.326 + 0.894 x 0.244 + 0.326 x 0.244) m2 make 14.139 kg: five crates are 104.139 kg.
     let rule = request.boxes.as_mut().unwrap();
     rule.most_g = Some(MassLimit {
         limit_g: 104_000,
-        shell_g_per_m2: 12_000,
+        empty: EmptyMass {
+            ug_per_m2: [24_000_000_000; 3],
+            ..EmptyMass::default()
+        },
     });
     let answer = fit(&request, BUDGET, &mut Unwatched).unwrap();
     let best = &answer.layouts[0];

@@ -44,6 +44,7 @@ fn box_up(request: &mut Request) {
         room: Faces::default(),
         bay: None,
         rims: Vec::new(),
+        least_height: Length::ZERO,
         most_g: None,
         per_cavity: 1,
         apart: Length::ZERO,

@@ -5,8 +5,8 @@ mod common;
 
 use arranged::{arranged, least};
 use geometry::fit::{
-    BoxPlace, BoxRule, Budget, Cavity, KeepOut, Kind, Layout, MassLimit, Placement, Request, Rim, Unwatched, Wanted,
-    check, fit,
+    BoxPlace, BoxRule, Budget, Cavity, EmptyMass, KeepOut, Kind, Layout, MassLimit, Placement, Request, Rim, Unwatched,
+    Wanted, check, fit,
 };
 use geometry::spread::{Chain, Link, Move, Spread, SpreadError, Thing, spread};
 use geometry::{Axis, Cuboid, Face, Faces, Orientation, Point, Size};
@@ -69,6 +69,7 @@ fn box_up(request: &mut Request, layout: &mut Layout) {
         room: Faces::default(),
         bay: None,
         rims: Vec::new(),
+        least_height: Length::ZERO,
         most_g: None,
         per_cavity: 1,
         apart: Length::ZERO,
@@ -160,11 +161,14 @@ fn a_box_grows_with_the_gaps_in_it_until_its_own_clearances_are_no_larger() {
 fn a_box_that_would_get_too_heavy_moves_as_one() {
     let (mut request, mut layout) = cubes([3000, 2400, 2000], &[[20, 20, 20], [122, 20, 20]]);
     box_up(&mut request, &mut layout);
-    // 2 x (212 x 110 x 2 + 110 x 110) mm2 are 0.117 48 m2: 11 748 g with the modules.
+    // 204 mm inside at 12 kg for each metre: 12 448 g with the modules, and more when they move apart.
     let rule = request.boxes.as_mut().unwrap();
     rule.most_g = Some(MassLimit {
-        limit_g: 11_748,
-        shell_g_per_m2: 14_879,
+        limit_g: 12_448,
+        empty: EmptyMass {
+            ug_per_m: [12_000_000_000, 0, 0],
+            ..EmptyMass::default()
+        },
     });
     let spread = spread(&request, &layout, Move::Everything).unwrap();
     assert_eq!(spread.least, Length::mm(39));

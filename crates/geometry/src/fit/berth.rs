@@ -1,7 +1,8 @@
 //! A part of a cavity that takes at most one box, and the largest bodies it could take.
 
-use super::shape::{V3, faces, nm};
-use super::{BoxRule, Request, Rim};
+use super::place::spare_at;
+use super::shape::{Put, V3, faces, nm, pinned_in};
+use super::{BoxRule, Request, Rim, pins};
 use crate::{Cuboid, Size};
 use tape::Length;
 
@@ -18,6 +19,28 @@ pub(super) struct Obstacle {
     pub(super) spares: bool,
 }
 
+impl Obstacle {
+    /// A box that stands at `at`, as solids that other boxes keep away from.
+    pub(super) fn of_box(at: V3, body: V3, rule: &BoxRule) -> impl Iterator<Item = Self> {
+        let margin = rule.apart.nm().max(0);
+        solids(body, &rule.rims).into_iter().map(move |(lo, hi)| Self {
+            lo: std::array::from_fn(|k| lo[k] + at[k]),
+            hi: std::array::from_fn(|k| hi[k] + at[k]),
+            margin,
+            spares: false,
+        })
+    }
+}
+
+/// A box of which some modules are pinned: its number, what is pinned, and the smallest bodies round that.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct PinnedBox {
+    pub(super) number: usize,
+    pub(super) puts: Vec<Put>,
+    /// Low corner and size of the body, for each side that the bay may be on.
+    pub(super) bodies: Vec<(V3, V3)>,
+}
+
 /// Where one box may stand.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Berth {
@@ -26,6 +49,8 @@ pub(super) struct Berth {
     pub(super) hi: V3,
     pub(super) margin: [i64; 6],
     pub(super) obstacles: Vec<Obstacle>,
+    /// The box with pinned modules that stands here.
+    pub(super) pinned: Option<PinnedBox>,
 }
 
 impl Berth {
@@ -44,11 +69,107 @@ impl Berth {
             hi: nm(space.space.hi().0),
             margin: space.wall_margin.0.map(Length::nm),
             obstacles: obstacles.collect(),
+            pinned: None,
         }
     }
 
-    /// The berth cut in two across `axis`; the boxes keep `apart`.
-    pub(super) fn split(&self, axis: usize, at: i64, apart: i64) -> [Self; 2] {
+    /// The berths that a cavity starts with: the whole of it, or one for each box with something pinned, parted where
+    /// those are farthest from each other.
+    pub(super) fn first(
+        request: &Request,
+        rule: &BoxRule,
+        cavity: usize,
+        bodies: &impl Fn(&[Put]) -> Vec<(V3, V3)>,
+    ) -> Vec<Self> {
+        let mut berths = Vec::new();
+        for number in (0..pins::boxes(request)).filter(|&n| pins::cavity_of(request, n) == Some(cavity)) {
+            let puts = pinned_in(request, cavity, Some(number));
+            let bodies = bodies(&puts);
+            berths.push(Self {
+                pinned: Some(PinnedBox { number, puts, bodies }),
+                ..Self::whole(request, cavity)
+            });
+        }
+        for i in 0..berths.len() {
+            for j in 0..i {
+                let (one, other) = (berths[i].pinned_hull(&rule.rims), berths[j].pinned_hull(&rule.rims));
+                let along = |k: usize| (other.0[k] - one.1[k], one.0[k] - other.1[k]);
+                let Some(axis) = (0..3).max_by_key(|&k| along(k).0.max(along(k).1)) else {
+                    continue;
+                };
+                let apart = rule.apart.nm().max(0);
+                let (before, behind) = along(axis);
+                let (low, high) = if before >= behind { (i, j) } else { (j, i) };
+                let from = if before >= behind { one.1[axis] } else { other.1[axis] };
+                let at = from + (before.max(behind) - apart).max(0) / 2;
+                let [low_berth, high_berth] = [
+                    berths[low].cut(axis, at, apart)[0].clone(),
+                    berths[high].cut(axis, at, apart)[1].clone(),
+                ];
+                berths[low] = low_berth;
+                berths[high] = high_berth;
+            }
+        }
+        if berths.is_empty() {
+            berths.push(Self::whole(request, cavity));
+        }
+        berths
+    }
+
+    /// What the smallest bodies round the pinned modules take up, rims included.
+    fn pinned_hull(&self, rims: &[Rim]) -> (V3, V3) {
+        let bodies = self.pinned.iter().flat_map(|pinned| &pinned.bodies);
+        let all: Vec<(V3, V3)> = bodies
+            .flat_map(|&(at, body)| {
+                let moved = move |p: V3| std::array::from_fn(|k| p[k] + at[k]);
+                solids(body, rims)
+                    .into_iter()
+                    .map(move |(lo, hi)| (moved(lo), moved(hi)))
+            })
+            .collect();
+        (
+            std::array::from_fn(|k| all.iter().map(|(lo, _)| lo[k]).min().unwrap_or(0)),
+            std::array::from_fn(|k| all.iter().map(|(_, hi)| hi[k]).max().unwrap_or(0)),
+        )
+    }
+
+    /// Whether two berths are the same but for the cavity they are in.
+    pub(super) fn like(&self, other: &Self) -> bool {
+        let bare = |berth: &Self| berth.pinned.is_none();
+        bare(self)
+            && bare(other)
+            && Self {
+                cavity: other.cavity,
+                ..self.clone()
+            } == *other
+    }
+
+    /// The length of the berth along axis `k` between the margins.
+    pub(super) fn free(&self, k: usize) -> i64 {
+        self.hi[k] - self.lo[k] - self.margin[faces(k).0] - self.margin[faces(k).1]
+    }
+
+    /// The berth cut in two across `axis`; the boxes keep `apart`. A pinned box goes to the half it stands in; `None`
+    /// when it would be cut.
+    pub(super) fn split(&self, axis: usize, at: i64, rule: &BoxRule) -> Option<[Self; 2]> {
+        let mut halves = self.cut(axis, at, rule.apart.nm().max(0));
+        if let Some(pinned) = &self.pinned {
+            let holds = |half: &Self| {
+                let free = |&(at, body): &(V3, V3)| spare_at(half, at, body, &rule.rims).is_some();
+                pinned.bodies.iter().any(free)
+            };
+            let held = [holds(&halves[0]), holds(&halves[1])];
+            match held {
+                [true, false] => halves[1].pinned = None,
+                [false, true] => halves[0].pinned = None,
+                _ => return None,
+            }
+        }
+        Some(halves)
+    }
+
+    /// Both halves, each with whatever is pinned.
+    fn cut(&self, axis: usize, at: i64, apart: i64) -> [Self; 2] {
         let (mut low, mut high) = (self.clone(), self.clone());
         let beyond = |side: bool| {
             let reach = |k: usize| (self.hi[k] - self.lo[k]).saturating_mul(2);

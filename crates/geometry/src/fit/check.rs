@@ -7,7 +7,7 @@ use std::fmt;
 use tape::Length;
 
 use super::{BoxRule, Cavity, Kind, Layout, Placement, Request, Wanted};
-use crate::{Axis, Cuboid, Face, Faces, Size};
+use crate::{Axis, Cuboid, Face, Faces};
 
 /// The first rule found broken, with the places in the layout and the request.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -67,6 +67,11 @@ pub enum Flaw {
         /// Index of the box.
         index: usize,
     },
+    /// A body lower than its flange or cap needs.
+    TooLow {
+        /// Index of the box.
+        index: usize,
+    },
     /// A box or a rim too near a wall.
     BoxToWall {
         /// Index of the box.
@@ -100,6 +105,11 @@ pub enum Flaw {
     },
     /// A box with nothing in it, a boxed module where none are asked for, or the other way round.
     Boxing,
+    /// A pinned module that was moved, changed or left out, or is not in its turn.
+    Pinned {
+        /// Index into [`Request::pinned`].
+        pinned: usize,
+    },
     /// `count` or `by_kind` do not tell what is there.
     Count,
     /// More of a kind than are on hand or wanted.
@@ -140,6 +150,7 @@ impl fmt::Display for Flaw {
             Self::Body { index } => {
                 write!(f, "box {index} is not its inside with its shell and bay")
             }
+            Self::TooLow { index } => write!(f, "box {index} is lower than its lid needs"),
             Self::BoxToWall { index, face } => {
                 write!(f, "box {index} is too near the {} wall", face.name())
             }
@@ -152,6 +163,7 @@ impl fmt::Display for Flaw {
             Self::Mass { index } => write!(f, "box {index} is too heavy"),
             Self::Boxes { cavity } => write!(f, "too many boxes in cavity {cavity}"),
             Self::Boxing => write!(f, "an empty box, or a module boxed or bare against the request"),
+            Self::Pinned { pinned } => write!(f, "pinned {pinned} is not where it was"),
             Self::Count => write!(f, "the counts do not add up"),
             Self::TooMany { kind } => write!(f, "more of kind {kind} than there are or are wanted"),
             Self::BrokenString => write!(f, "the count makes no whole number of strings"),
@@ -169,6 +181,10 @@ impl std::error::Error for Flaw {}
 /// The first rule found broken.
 pub fn check(request: &Request, layout: &Layout) -> Result<(), Flaw> {
     indices(request, layout)?;
+    let in_turn = |(i, pinned): (usize, &Placement)| layout.placements.get(i) == Some(pinned);
+    if let Some(pinned) = request.pinned.iter().enumerate().position(|pinned| !in_turn(pinned)) {
+        return Err(Flaw::Pinned { pinned });
+    }
     for (index, placement) in layout.placements.iter().enumerate() {
         as_built(request, index, placement)?;
         walls_and_keep_outs(request, layout, index, placement)?;
@@ -381,6 +397,9 @@ fn boxes(request: &Request, rule: &BoxRule, layout: &Layout) -> Result<(), Flaw>
         if place.inside.grown(rule.shell) != Some(place.body) || !bay_fits {
             return Err(Flaw::Body { index });
         }
+        if place.body.size()[Axis::Z] < rule.least_height {
+            return Err(Flaw::TooLow { index });
+        }
         if over_mass(request, rule, layout, index) {
             return Err(Flaw::Mass { index });
         }
@@ -429,18 +448,7 @@ fn over_mass(request: &Request, rule: &BoxRule, layout: &Layout, index: usize) -
         .filter(|p| p.in_box == Some(index))
         .map(|p| request.kinds[p.kind].mass_g * i64::from(p.count))
         .sum();
-    modules + most.shell_g(layout.boxes[index].body.size()) > most.limit_g
-}
-
-impl super::MassLimit {
-    /// The estimated mass of an empty box of outside size `body`, in grams, rounded up.
-    pub fn shell_g(&self, body: Size) -> i64 {
-        let [x, y, z] = body.0;
-        let area = (x * y + x * z + y * z).nm2() * 2;
-        let square_metre = 1_000_000_000_i128 * 1_000_000_000;
-        let grams = area * i128::from(self.shell_g_per_m2);
-        i64::try_from((grams + square_metre - 1).div_euclid(square_metre)).unwrap_or(i64::MAX)
-    }
+    modules + most.empty.grams(layout.boxes[index].inside.size()) > most.limit_g
 }
 
 fn counts(request: &Request, layout: &Layout) -> Result<(), Flaw> {
@@ -467,7 +475,9 @@ fn counts(request: &Request, layout: &Layout) -> Result<(), Flaw> {
             .iter()
             .any(|&s| layout.count.is_multiple_of(s) && layout.count / s <= *parallel);
         let less_than_one = series.iter().all(|&s| layout.count < s);
-        if !whole && !less_than_one {
+        // What is pinned stays, whatever it makes.
+        let pinned = layout.placements.len() == request.pinned.len();
+        if !whole && !less_than_one && !pinned {
             return Err(Flaw::BrokenString);
         }
     }

@@ -1,13 +1,16 @@
 //! What is wanted, as caps and totals.
 
-use super::{Request, RequestError, Wanted};
+use super::{Flaw, Request, RequestError, Wanted, check, pins};
 use crate::Axis;
+use tape::Length;
 
 /// The most of each kind, and which totals are worth having.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Goal {
-    /// The most of each kind that may be placed.
+    /// The most of each kind that may be placed, the pinned ones among them.
     pub(super) caps: Vec<u32>,
+    /// Pinned modules of each kind.
+    pinned: Vec<u32>,
     /// For strings: modules in series (most liked first) and the most in parallel.
     strings: Option<(Vec<u32>, u32)>,
 }
@@ -24,12 +27,13 @@ impl Goal {
                 most.min(on_hand(kind))
             }
         });
-        let caps = caps.collect();
+        let pinned = pins::by_kind(request);
+        let caps = caps.zip(&pinned).map(|(cap, &pinned)| cap.max(pinned)).collect();
         let strings = match &request.wanted {
             Wanted::Strings { series, parallel, .. } => Some((series.clone(), *parallel)),
             _ => None,
         };
-        Self { caps, strings }
+        Self { caps, pinned, strings }
     }
 
     /// The caps' sum.
@@ -37,10 +41,20 @@ impl Goal {
         self.caps.iter().copied().fold(0, u32::saturating_add)
     }
 
+    /// The most of each kind that may be placed besides the pinned ones.
+    pub(super) fn open(&self) -> Vec<u32> {
+        self.caps
+            .iter()
+            .zip(&self.pinned)
+            .map(|(cap, pinned)| cap - pinned)
+            .collect()
+    }
+
     /// The most modules worth placing when `fit` go in: all, or whole strings; what goes in when that is less than one.
+    /// Never fewer than are pinned.
     pub(super) fn total(&self, fit: u32) -> u32 {
         let fit = fit.min(self.most());
-        match &self.strings {
+        let total = match &self.strings {
             None => fit,
             Some((series, parallel)) => {
                 let whole = series.iter().map(|&s| (fit / s).min(*parallel) * s).max().unwrap_or(0);
@@ -50,7 +64,20 @@ impl Goal {
                     whole
                 }
             }
-        }
+        };
+        total.max(self.pinned.iter().sum())
+    }
+
+    /// What other numbers in series make of no more than `total` modules, each with as many strings as go: the most first.
+    pub(super) fn other_totals(&self, total: u32) -> Vec<u32> {
+        let Some((series, parallel)) = &self.strings else {
+            return Vec::new();
+        };
+        let mut totals: Vec<u32> = series.iter().map(|&s| (total / s).min(*parallel) * s).collect();
+        totals.retain(|&other| 0 < other && other < total && other >= self.pinned.iter().sum());
+        totals.sort_unstable_by(|a, b| b.cmp(a));
+        totals.dedup();
+        totals
     }
 
     /// The modules of one string when `total` are placed; 1 when no strings are wanted.
@@ -93,7 +120,41 @@ pub(super) fn validate(request: &Request) -> Result<(), RequestError> {
             });
         }
     }
-    wanted(request)
+    wanted(request)?;
+    pinned(request)
+}
+
+/// Refuses pinned modules that are nowhere, or that no layout could hold as they are.
+fn pinned(request: &Request) -> Result<(), RequestError> {
+    let lost = |(index, p): (usize, &super::Placement)| {
+        let mates = || request.pinned.iter().filter(|other| other.in_box == p.in_box);
+        let nowhere = p.cavity >= request.cavities.len()
+            || p.kind >= request.kinds.len()
+            || p.in_box.is_some_and(|_| mates().any(|other| other.cavity != p.cavity))
+            // Every box before it holds a pinned one too.
+            || p.in_box.is_some_and(|number| (0..number).any(|before| pins::cavity_of(request, before).is_none()));
+        let flaw = if p.in_box.is_some() != request.boxes.is_some() {
+            Flaw::Boxing
+        } else if nowhere {
+            Flaw::Index { index, of_box: false }
+        } else {
+            return None;
+        };
+        Some(RequestError::Pinned { pinned: index, flaw })
+    };
+    if let Some(error) = request.pinned.iter().enumerate().find_map(lost) {
+        return Err(error);
+    }
+    let layout = pins::alone(request);
+    // A box of nothing but what is pinned may be too low; what is laid around them may yet fill it.
+    let mut eased = request.clone();
+    if let Some(rule) = &mut eased.boxes {
+        rule.least_height = Length::ZERO;
+    }
+    check(&eased, &layout).map_err(|flaw| RequestError::Pinned {
+        pinned: pins::who(request, flaw),
+        flaw,
+    })
 }
 
 fn wanted(request: &Request) -> Result<(), RequestError> {

@@ -1,6 +1,6 @@
 //! Work counted in steps, and the watcher asked now and then.
 
-use super::{Budget, Ended, Progress, Watch};
+use super::{Budget, Ended, Layout, Progress, Watch};
 
 /// Steps between two looks at the watcher: well under 5 ms of work.
 const LOOK_EVERY: u64 = 500;
@@ -39,6 +39,11 @@ impl<'w> Meter<'w> {
     /// Notes the best count so far that the watcher is told; never goes down.
     pub(super) fn tell_count(&mut self, count: u32) {
         self.count = self.count.max(count);
+    }
+
+    /// Tells the watcher of a layout that is better than all before it.
+    pub(super) fn better(&mut self, layout: &Layout) {
+        self.watch.better(layout);
     }
 
     /// Counts `steps` as done; whether to carry on.

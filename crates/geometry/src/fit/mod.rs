@@ -8,6 +8,7 @@
 //! trying, and each `part` of them that stands alone is searched: `weights` prove a bound, `tabu` improves, `skyline`
 //! settles flat layers, `exact` the rest. `place` finds the place with the most to spare for a box.
 
+mod assemble;
 mod bare;
 mod berth;
 mod blocks;
@@ -15,6 +16,8 @@ mod bounds;
 mod boxed;
 mod boxing;
 mod check;
+mod contents;
+mod divide;
 mod exact;
 mod fill;
 mod folded;
@@ -22,13 +25,18 @@ mod goal;
 mod hollow;
 mod least;
 mod meter;
+mod mixed;
+mod offers;
 mod part;
+mod pins;
 mod place;
+mod rank;
 mod raster;
 mod regions;
 mod request;
 mod shape;
 mod share;
+mod sharing;
 mod skyline;
 mod tabu;
 mod weights;
@@ -37,8 +45,8 @@ pub(crate) use check::service;
 pub use check::{Flaw, check, to_spare};
 pub use least::{Hold, LeastChange, least_change, tolerance};
 pub use request::{
-    Answer, BoundBy, BoxPlace, BoxRule, Budget, Cavity, Ended, KeepOut, Kind, Layout, MassLimit, Placement, Progress,
-    Request, RequestError, Rim, Stack, Unwatched, Wanted, Watch,
+    Answer, BoundBy, BoxPlace, BoxRule, Budget, Cavity, EmptyMass, Ended, KeepOut, Kind, Layout, MassLimit, Placement,
+    Progress, Request, RequestError, Rim, Stack, Unwatched, Wanted, Watch,
 };
 
 use goal::Goal;

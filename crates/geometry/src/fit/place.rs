@@ -30,7 +30,12 @@ pub(super) fn best_place(berth: &Berth, body: V3, rims: &[Rim], meter: &mut Mete
     if !spots(0, meter).any() {
         return None;
     }
-    let (mut spare, mut beyond) = (0, Config::new(berth, &solids, 0).slack() / 2 + 1);
+    let most = Config::new(berth, &solids, 0).slack() / 2;
+    let (mut spare, mut beyond) = (0, most + 1);
+    // Where nothing but the walls is in the way, they decide.
+    if spots(most, meter).any() {
+        spare = most;
+    }
     while beyond - spare > 1 {
         let middle = spare + (beyond - spare) / 2;
         if spots(middle, meter).any() {
@@ -49,6 +54,27 @@ pub(super) fn best_place(berth: &Berth, body: V3, rims: &[Rim], meter: &mut Mete
             (room, std::cmp::Reverse((at[2], at[0], at[1])))
         })?;
     Some(Standing { at, spare })
+}
+
+/// What a box spares that stands at a given place; `None` when it must not stand there.
+pub(super) fn spare_at(berth: &Berth, at: V3, body: V3, rims: &[Rim]) -> Option<i64> {
+    let mut spare = i64::MAX;
+    for (lo, hi) in solids(body, rims) {
+        for k in 0..3 {
+            let (low, high) = faces(k);
+            let before = at[k] + lo[k] - berth.lo[k] - berth.margin[low];
+            let behind = berth.hi[k] - berth.margin[high] - at[k] - hi[k];
+            spare = spare.min(before).min(behind);
+        }
+        for o in &berth.obstacles {
+            let along = |k: usize| (o.lo[k] - at[k] - hi[k]).max(at[k] + lo[k] - o.hi[k]);
+            let beyond = (0..3).map(along).max().unwrap_or(0) - o.margin;
+            if o.spares || beyond < 0 {
+                spare = spare.min(beyond);
+            }
+        }
+    }
+    (spare >= 0).then_some(spare)
 }
 
 /// Whether a box goes in at all.

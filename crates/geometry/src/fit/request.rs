@@ -101,8 +101,9 @@ pub struct BoxRule {
     pub bay: Option<(Face, Length)>,
     /// What sticks out beyond the body: flange, cap skirt, fastener heads.
     pub rims: Vec<Rim>,
-    /// The most a box may weigh with its modules, in grams, with the shell's grams per square millimetre of outside
-    /// surface for the estimate.
+    /// The least height of a body: what its flange or the skirt of its cap needs. Zero for any height.
+    pub least_height: Length,
+    /// The most a box may weigh with its modules.
     pub most_g: Option<MassLimit>,
     /// The most boxes in one cavity.
     pub per_cavity: u32,
@@ -138,8 +139,42 @@ impl Rim {
 pub struct MassLimit {
     /// The limit in grams.
     pub limit_g: i64,
-    /// Estimated grams of empty box per square metre of outside surface.
-    pub shell_g_per_m2: i64,
+    /// What an empty box weighs.
+    pub empty: EmptyMass,
+}
+
+/// What an empty box weighs, by the length, width and height inside its liner.
+///
+/// Everything in a box of sheet is a plate, whose area is a product of two sizes, or a bar, whose length is one of them;
+/// so its mass is a sum of such products. Whole micrograms keep it exact far below a gram.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct EmptyMass {
+    /// Micrograms whatever the size.
+    pub fixed_ug: i64,
+    /// Micrograms for each metre of length, of width, of height.
+    pub ug_per_m: [i64; 3],
+    /// Micrograms for each square metre of length x width, of length x height, of width x height.
+    pub ug_per_m2: [i64; 3],
+}
+
+impl EmptyMass {
+    /// The mass in grams of an empty box with this much space inside its liner, rounded up.
+    pub fn grams(&self, inside: Size) -> i64 {
+        const METRE: i128 = 1_000_000_000;
+        let [x, y, z] = inside.0.map(|length| i128::from(length.nm()));
+        let product = |lengths: [i128; 3], each: [i64; 3]| -> i128 {
+            lengths
+                .into_iter()
+                .zip(each)
+                .map(|(length, each)| length * i128::from(each))
+                .sum()
+        };
+        let linear = product([x, y, z], self.ug_per_m);
+        let square = product([x * y, x * z, y * z], self.ug_per_m2);
+        let scaled = i128::from(self.fixed_ug) * METRE * METRE + linear * METRE + square;
+        let gram = 1_000_000 * METRE * METRE;
+        i64::try_from(-(-scaled).div_euclid(gram)).unwrap_or(i64::MAX)
+    }
 }
 
 /// How many modules are wanted.
@@ -335,6 +370,14 @@ pub enum RequestError {
         kind: usize,
         /// `length`, `width` or `height`.
         axis: &'static str,
+    },
+    /// A pinned module that is nowhere, or that breaks a rule by itself or together with the other pinned ones.
+    #[error("pinned {pinned}: {flaw}")]
+    Pinned {
+        /// Index into [`Request::pinned`].
+        pinned: usize,
+        /// The rule it breaks; placements and boxes in it are numbered as the pinned ones.
+        flaw: super::Flaw,
     },
     /// More wanted than are on hand, or an index out of range.
     #[error("the wanted number does not fit the request: {0}")]

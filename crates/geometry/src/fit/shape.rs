@@ -1,6 +1,6 @@
 //! The solids that may be put down, and the hollow they are put into, in plain whole nanometres.
 
-use super::{Cavity, Kind, Request};
+use super::{Cavity, Kind, Placement, Request};
 use crate::{Axis, Cuboid, Face, Orientation, Point, Size};
 use tape::Length;
 
@@ -27,6 +27,24 @@ pub(super) struct Put {
 }
 
 impl Put {
+    /// A pinned module or stack as it stands.
+    pub(super) fn of(request: &Request, pinned: &Placement) -> Self {
+        let kind = &request.kinds[pinned.kind];
+        Self {
+            shape: shape(kind, pinned.kind, pinned.orientation, pinned.count),
+            at: nm(pinned.cuboid.lo().0),
+        }
+    }
+
+    /// It as a solid in the way of others, with the gap and its own service space to keep.
+    fn block(&self, gap: i64) -> Block {
+        Block {
+            lo: self.at,
+            hi: std::array::from_fn(|k| self.at[k] + self.shape.extent[k]),
+            margin: self.shape.service.map(|service| service.max(gap)),
+        }
+    }
+
     pub(super) fn cuboid(&self) -> Cuboid {
         Cuboid::at(point(self.at), Size(self.shape.extent.map(Length::from_nm)))
     }
@@ -168,6 +186,22 @@ impl Hall {
         let i = face.index();
         self.base[i] + self.room[i].max(shape.service[i])
     }
+}
+
+/// The pinned modules and stacks of a box, or of a cavity where they are bare (`in_box` of `None`).
+pub(super) fn pinned_in(request: &Request, cavity: usize, in_box: Option<usize>) -> Vec<Put> {
+    let here = |p: &&Placement| p.cavity == cavity && p.in_box == in_box;
+    request
+        .pinned
+        .iter()
+        .filter(here)
+        .map(|p| Put::of(request, p))
+        .collect()
+}
+
+/// What stands already, as blocks of a hall: others keep the gap and its service space.
+pub(super) fn as_blocks(puts: &[Put], gap: Length) -> Vec<Block> {
+    puts.iter().map(|put| put.block(gap.nm().max(0))).collect()
 }
 
 /// The service indices of the low and the high face along axis `k`.

@@ -188,7 +188,7 @@ fn too_heavy(request: &Request, layout: &Layout) -> Vec<bool> {
     let heavy = |(index, place): (usize, &crate::fit::BoxPlace)| {
         let mine = layout.placements.iter().filter(|p| p.in_box == Some(index));
         let modules: i64 = mine.map(|p| request.kinds[p.kind].mass_g * i64::from(p.count)).sum();
-        limit.is_some_and(|most| modules + most.shell_g(place.body.size()) > most.limit_g)
+        limit.is_some_and(|most| modules + most.empty.grams(place.inside.size()) > most.limit_g)
     };
     layout.boxes.iter().enumerate().map(heavy).collect()
 }

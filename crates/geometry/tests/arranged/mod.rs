@@ -129,6 +129,7 @@ fn box_rule(dice: &mut Dice) -> BoxRule {
                 above_top: dice.mm(0, 5),
             })
             .collect(),
+        least_height: Length::ZERO,
         most_g: None,
         per_cavity: 3,
         apart: dice.mm(0, 10),

@@ -177,6 +177,7 @@ pub(crate) fn orchard() -> Request {
             room: Faces::default(),
             bay: Some((Face::Rear, Length::mm(170))),
             rims: vec![rim(25, 9)],
+            least_height: Length::ZERO,
             most_g: None,
             per_cavity: 1,
             apart: Length::ZERO,
@@ -249,6 +250,7 @@ pub(crate) fn rescue() -> Request {
             room: Faces::default(),
             bay: None,
             rims: vec![rim(4, 40)],
+            least_height: Length::ZERO,
             most_g: None,
             per_cavity: 1,
             apart: Length::ZERO,
@@ -260,4 +262,28 @@ pub(crate) fn rescue() -> Request {
         },
         pinned: Vec::new(),
     }
+}
+
+/// 2,048 modules to share out over 20 cavities with a keep-out each, one box in a cavity.
+pub(crate) fn many_boxes() -> Request {
+    let mut request = orchard();
+    let keep_out = KeepOut {
+        cuboid: Cuboid::between(tenths([6000, 0, 0]), tenths([6500, 600, 400])),
+        margin: Length::mm(5),
+    };
+    let cavity = Cavity {
+        space: Cuboid::between(Point::ZERO, Point([Length::mm(1400), Length::mm(560), Length::mm(300)])),
+        wall_margin: Faces::all(Length::mm(6)),
+        keep_outs: vec![keep_out],
+    };
+    request.cavities = vec![cavity; 20];
+    request.kinds[0].size = size_mm(105, 95, 75);
+    request.kinds[0].on_hand = None;
+    request.kinds[0].mass_g = 1_500;
+    request.wanted = Wanted::Strings {
+        kind: 0,
+        series: vec![64],
+        parallel: 32,
+    };
+    request
 }
