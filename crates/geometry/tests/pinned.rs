@@ -224,3 +224,56 @@ fn bare_pins_that_meet_are_refused() {
     assert_eq!(request.pinned[0].orientation.own_face(Face::Top), Face::Top);
     assert_ne!(request.pinned[0].orientation, Orientation::UPRIGHT);
 }
+
+/// What was found bare, with any one of its modules pinned where it is, is found again: the bound never denies it.
+#[rstest]
+#[case::crossmembers("real-s-obst-02")]
+#[case::one_layer("real-s-medium-04")]
+#[case::turned_any_way("real-s-obst-01")]
+#[case::two_kinds("real-s-kinds-02")]
+#[case::several_cavities("multi-s-mixed-02")]
+fn what_was_found_bare_is_found_again(#[case] name: &str) {
+    let cases = common::packing_cases();
+    let request = &cases.iter().find(|case| case.name == name).unwrap().request;
+    let before = answer(request).layouts.remove(0);
+    for index in [0, before.placements.len() / 2, before.placements.len() - 1] {
+        let mut again = request.clone();
+        again.pinned = vec![before.placements[index]];
+        let answer = answer(&again);
+        assert_eq!(answer.layouts[0].count, before.count, "{index}");
+        assert!(answer.upper_bound >= before.count);
+    }
+}
+
+/// Two crates pinned in the middle of a row leave room for one at each end, and the bound knows it.
+#[test]
+fn bare_modules_are_laid_around_the_pinned_ones() {
+    let mut request = one_cavity();
+    request.boxes = None;
+    request.wanted = Wanted::AsMany;
+    request.kinds[0].service = Faces::default();
+    request.kinds[0].orientations.truncate(2);
+    request.gap = Length::mm(2);
+    // A row of turned crates, 142 long each: 320 wide and 228 high is all there is room for.
+    request.cavities = vec![Cavity {
+        space: Cuboid::at(Point::ZERO, Size([Length::mm(600), Length::mm(320), Length::mm(230)])),
+        wall_margin: Faces::default(),
+        keep_outs: vec![],
+    }];
+    assert_eq!(answer(&request).layouts[0].count, 4, "4 x 142 + 3 x 2 are 574");
+    // 152 to 294 and 296 to 438: 150 are left before, 160 behind.
+    request.pinned = vec![
+        pinned(&request, mm(152, 0, 0), true, None),
+        pinned(&request, mm(296, 0, 0), true, None),
+    ];
+    let with = answer(&request);
+    assert_eq!((with.layouts[0].count, with.upper_bound, with.proved), (4, 4, true));
+    // 9 mm to the front, and what is left before is a millimetre too short.
+    request.pinned[0].cuboid = request.pinned[0].cuboid.moved(mm(-9, 0, 0));
+    request.pinned[1].cuboid = request.pinned[1].cuboid.moved(mm(-9, 0, 0));
+    let without = answer(&request);
+    assert_eq!(
+        (without.layouts[0].count, without.upper_bound, without.proved),
+        (3, 3, true)
+    );
+}

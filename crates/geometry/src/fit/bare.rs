@@ -5,8 +5,8 @@ use super::check::to_spare;
 use super::goal::Goal;
 use super::hollow::{Hollow, search};
 use super::meter::{Dice, Meter};
-use super::shape::{Hall, Put, Shape, modules, shapes, trim};
-use super::{Layout, MOST_LAYOUTS, Placement, Request};
+use super::shape::{Hall, Put, Shape, as_blocks, modules, pinned_in, shapes, trim};
+use super::{Layout, MOST_LAYOUTS, Placement, Request, pins};
 use crate::Axis;
 use tape::Length;
 
@@ -18,18 +18,19 @@ pub(super) fn lay_out(
     dice: &mut Dice,
     meter: &mut Meter,
 ) -> Vec<Layout> {
-    let shapes = shapes(request, &goal.caps);
+    let shapes = shapes(request, &goal.open());
+    let pinned: u32 = request.pinned.iter().map(|placement| placement.count).sum();
     let mut found = fill_all(request, goal, &shapes, bounds, dice, meter);
     // Two orders matter only when kinds run out.
     if request.cavities.len() > 1 && goal.most() < u32::MAX {
         found.sort_by_key(|halls| std::cmp::Reverse(count(halls)));
     }
-    let Some(best) = found.first().map(|halls| goal.total(count(halls))) else {
+    let Some(best) = found.first().map(|halls| goal.total(pinned + count(halls))) else {
         return Vec::new();
     };
     let mut layouts: Vec<Layout> = Vec::new();
     for halls in found {
-        let Some(halls) = cut_to(halls, goal, best, &shapes) else {
+        let Some(halls) = cut_to(halls, goal, best - pinned, &shapes) else {
             continue;
         };
         let layout = as_layout(request, &halls);
@@ -54,14 +55,18 @@ fn fill_all(
     dice: &mut Dice,
     meter: &mut Meter,
 ) -> Vec<Vec<Vec<Put>>> {
-    let halls = request
-        .cavities
-        .iter()
-        .map(|cavity| Hall::bare(cavity, request.gap.nm().max(0)));
+    let pinned: u32 = request.pinned.iter().map(|placement| placement.count).sum();
+    let open = goal.open();
+    let halls = request.cavities.iter().enumerate().map(|(index, cavity)| {
+        let mut hall = Hall::bare(cavity, request.gap.nm().max(0));
+        hall.blocks
+            .extend(as_blocks(&pinned_in(request, index, None), request.gap));
+        hall
+    });
     let mut choices: Vec<Vec<Vec<Put>>> = Vec::new();
-    if request.kinds.len() > 1 && goal.caps.iter().any(|&cap| cap < u32::MAX) {
+    if request.kinds.len() > 1 && open.iter().any(|&cap| cap < u32::MAX) {
         // What one cavity takes is missing in the next, so they are filled in turn.
-        let mut left = goal.caps.clone();
+        let mut left = open.clone();
         for (index, hall) in halls.enumerate() {
             let wished = left.iter().copied().fold(0, u32::saturating_add);
             let share = meter.left() / u64::try_from(request.cavities.len() - index).unwrap_or(1);
@@ -77,15 +82,18 @@ fn fill_all(
         }
     } else {
         let mut hollows: Vec<Hollow> = halls
-            .map(|hall| Hollow::new(&hall, shapes, &goal.caps, dice, meter))
+            .map(|hall| Hollow::new(&hall, shapes, &open, dice, meter))
             .collect();
         search(
             &mut hollows,
-            |count, bound| goal.total(count) >= goal.total(bound),
+            |count, bound| goal.total(pinned + count) >= goal.total(bound.saturating_add(pinned)),
             meter,
         );
-        for (hollow, bound) in hollows.into_iter().zip(bounds) {
-            *bound = hollow.bound();
+        for (cavity, (hollow, bound)) in hollows.into_iter().zip(bounds).enumerate() {
+            let here = request.pinned.iter().filter(|placement| placement.cavity == cavity);
+            let Bound { count, by } = hollow.bound();
+            let count = count.saturating_add(here.map(|placement| placement.count).sum());
+            *bound = Bound { count, by };
             choices.push(hollow.into_found());
         }
     }
@@ -96,7 +104,7 @@ fn fill_all(
             let mut halls = best.clone();
             halls[hall].clone_from(other);
             // Another mix of kinds here may leave too few for the cavities filled after it.
-            if keeps_caps(&halls, &goal.caps) {
+            if keeps_caps(&halls, &open) {
                 all.push(halls);
             }
         }
@@ -124,10 +132,7 @@ fn keeps_caps(halls: &[Vec<Put>], caps: &[u32]) -> bool {
 
 /// Exactly `total` modules of these, the last cavity's and the highest left out first; `None` when that cannot be had.
 fn cut_to(mut halls: Vec<Vec<Put>>, goal: &Goal, total: u32, shapes: &[Shape]) -> Option<Vec<Vec<Put>>> {
-    if goal.total(count(&halls)) < total {
-        return None;
-    }
-    let mut over = count(&halls) - total;
+    let mut over = count(&halls).checked_sub(total)?;
     for puts in halls.iter_mut().rev() {
         for kind in (0..goal.caps.len()).rev() {
             let here: u32 = puts
@@ -146,13 +151,14 @@ fn cut_to(mut halls: Vec<Vec<Put>>, goal: &Goal, total: u32, shapes: &[Shape]) -
             over = over.saturating_sub(here - now);
         }
     }
-    let fits = goal.total(count(&halls)) == count(&halls);
-    fits.then_some(halls)
+    (count(&halls) == total).then_some(halls)
 }
 
 fn as_layout(request: &Request, halls: &[Vec<Put>]) -> Layout {
     let mut layout = Layout {
-        by_kind: vec![0; request.kinds.len()],
+        by_kind: pins::by_kind(request),
+        count: request.pinned.iter().map(|placement| placement.count).sum(),
+        placements: request.pinned.clone(),
         ..Layout::default()
     };
     for (cavity, puts) in halls.iter().enumerate() {
@@ -168,7 +174,9 @@ fn as_layout(request: &Request, halls: &[Vec<Put>]) -> Layout {
             layout.count += put.shape.count;
             layout.by_kind[put.shape.kind] += put.shape.count;
         }
-        centre(request, &mut layout, cavity);
+        if pinned_in(request, cavity, None).is_empty() {
+            centre(request, &mut layout, cavity);
+        }
     }
     layout.to_spare = to_spare(request, &layout);
     layout
