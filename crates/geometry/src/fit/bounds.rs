@@ -7,8 +7,9 @@
 
 use super::folded::{Folded, Piece, sizes_along, sums};
 use super::goal::Goal;
-use super::shape::{Block, Hall, Shape, V3, shapes};
-use super::{BoundBy, BoxRule, Request};
+use super::meter::Meter;
+use super::shape::{Block, Hall, Shape, V3, nm, shapes};
+use super::{BoundBy, BoxRule, Request, hollow};
 use crate::Face;
 use tape::Length;
 
@@ -50,6 +51,50 @@ pub(super) fn total(each: &[Bound], goal: &Goal) -> Bound {
             by
         },
     }
+}
+
+/// Lowers the bounds of cavities with boxes by weights, as far as the work left allows.
+pub(super) fn weigh(request: &Request, goal: &Goal, bounds: &mut [Bound], meter: &mut Meter) {
+    let stacked = request.kinds.iter().any(|kind| kind.stack.is_some());
+    let mut shapes = shapes(request, &goal.caps);
+    if stacked {
+        shapes = singly(request, &shapes);
+    }
+    for (cavity, bound) in bounds.iter_mut().enumerate() {
+        let mut hall = relaxed(request, cavity);
+        if stacked {
+            // Modules of one stack touch.
+            hall.gap = 0;
+        }
+        let weighed = hollow::weigh(&eased(&hall, &shapes), &goal.caps, meter);
+        if let Some(count) = weighed.filter(|&count| count < bound.count) {
+            *bound = Bound {
+                count,
+                by: BoundBy::Weights,
+            };
+        }
+    }
+}
+
+/// Each module of a stack by itself, without end plates: whatever holds stacks holds these.
+fn singly(request: &Request, shapes: &[Shape]) -> Vec<Shape> {
+    let mut single: Vec<Shape> = Vec::new();
+    for shape in shapes {
+        let mut own = request.kinds[shape.kind].size;
+        if let Some(stack) = request.kinds[shape.kind].stack {
+            own[stack.along] += stack.growth.min(Length::ZERO);
+        }
+        let one = Shape {
+            extent: nm(shape.orientation.extents(own).0),
+            service: [0; 6],
+            count: 1,
+            ..*shape
+        };
+        if !single.contains(&one) {
+            single.push(one);
+        }
+    }
+    single
 }
 
 /// The hollow of a cavity that every module stays within, boxed or bare.

@@ -6,10 +6,11 @@ use super::BoundBy;
 use super::bounds::{self, Bound};
 use super::folded::{Folded, Laid, groups};
 use super::meter::{Dice, Meter};
-use super::part::{Part, Task, with_copies};
-use super::raster::{Places, parts, spots};
+use super::part::{Part, Task, binding, with_copies};
+use super::raster::{Places, Raster, parts, spots};
 use super::regions::{grids, of_each_kind};
 use super::shape::{Hall, Put, Shape, V3, modules, trim};
+use super::weights::Weights;
 
 /// The most spots searched over.
 const MOST_SPOTS: usize = 24_000;
@@ -234,6 +235,26 @@ impl Searched {
             part.offer_laid(&laid);
         }
     }
+}
+
+/// The bound by weights alone, without looking for a layout; `None` when there are too many places or none was found.
+pub(super) fn weigh(folded: &Folded, caps: &[u32], meter: &mut Meter) -> Option<u32> {
+    let places = Places::new(folded, MOST_SPOTS)?;
+    let all = spots(folded, &places, MOST_SPOTS)?;
+    let coupled = coupled(folded, caps) && !all.is_empty();
+    let parts = if coupled {
+        vec![(all, vec![[0; 3]])]
+    } else {
+        with_copies(parts(all))
+    };
+    let mut bound: u32 = 0;
+    for (spots, copies) in parts {
+        let mut weights = Weights::new(&Raster::of(spots), &binding(caps));
+        while !weights.settled() && meter.spend(weights.round()) {}
+        let copies = u32::try_from(copies.len()).ok()?;
+        bound = bound.saturating_add(weights.bound().saturating_mul(copies));
+    }
+    Some(bound)
 }
 
 /// Whether what one part takes leaves less for another: several kinds, of which one may run out.

@@ -52,6 +52,8 @@ pub use request::{
 use goal::Goal;
 use meter::{Dice, Meter};
 
+/// The most work put into weights when boxes do not hold all that the cheap bounds allow.
+const FOR_WEIGHTS: u64 = 300_000;
 /// The most layouts given back.
 const MOST_LAYOUTS: usize = 4;
 
@@ -75,7 +77,11 @@ pub fn fit(request: &Request, budget: Budget, watch: &mut dyn Watch) -> Result<A
         None => bare::lay_out(request, &goal, &mut each, &mut dice, &mut meter),
         Some(rule) => boxed::lay_out(request, rule, &goal, &mut dice, &mut meter),
     };
-    let bound = bounds::total(&each, &goal);
+    let mut bound = bounds::total(&each, &goal);
+    if request.boxes.is_some() && layouts.first().is_none_or(|best| best.count < bound.count) {
+        meter.stage(FOR_WEIGHTS, |meter| bounds::weigh(request, &goal, &mut each, meter));
+        bound = bounds::total(&each, &goal);
+    }
     // Whatever the search does, nothing leaves that breaks a rule; while developing, that is a fault.
     for layout in &layouts {
         debug_assert_eq!(check(request, layout), Ok(()));

@@ -358,7 +358,7 @@ impl Part {
 }
 
 /// The caps that may bind.
-fn binding(caps: &[u32]) -> Vec<Option<u32>> {
+pub(super) fn binding(caps: &[u32]) -> Vec<Option<u32>> {
     caps.iter().map(|&cap| (cap < u32::MAX).then_some(cap)).collect()
 }
 
