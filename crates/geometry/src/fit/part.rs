@@ -332,13 +332,14 @@ impl Part {
         }
         let (count, bound) = (self.count, self.bound);
         let fork = Dice::new(self.dice.next());
+        // In a flat layer the search over the skyline is far better; and what has long found nothing has had its chance.
+        let aside = self.skyline.is_some() || self.tabu.is_tired();
         let mut tasks = vec![Task::Search {
             raster: &self.raster,
             tabu: &mut self.tabu,
             dice: &mut self.dice,
             target: bound,
-            // In a flat layer the search over the skyline is far better.
-            aside: self.skyline.is_some(),
+            aside,
         }];
         if !self.weights.settled() {
             tasks.push(Task::Weigh {

@@ -18,6 +18,9 @@ const RARELY: usize = 1000;
 /// Moves without a gain before it starts again from the best.
 const PATIENCE: u64 = 6_000;
 
+/// Moves without anything better after which the search is tired.
+const TIRED: u64 = 15_000;
+
 /// The chosen spots, how many of them block each spot, and a list of the free ones.
 pub(super) struct Tabu {
     caps: Vec<u32>,
@@ -31,7 +34,9 @@ pub(super) struct Tabu {
     by_kind: Vec<u32>,
     count: u32,
     moves: u64,
+    /// The moves when there was a gain or a restart, and when the best was found.
     last_gain: u64,
+    best_at: u64,
     hit: Vec<usize>,
     best: Vec<usize>,
     best_count: u32,
@@ -51,6 +56,7 @@ impl Tabu {
             count: 0,
             moves: 0,
             last_gain: 0,
+            best_at: 0,
             hit: Vec::new(),
             best: Vec::new(),
             best_count: 0,
@@ -60,6 +66,11 @@ impl Tabu {
     /// The best so far, and its modules.
     pub(super) fn best(&self) -> (&[usize], u32) {
         (&self.best, self.best_count)
+    }
+
+    /// Whether it has long found nothing better.
+    pub(super) fn is_tired(&self) -> bool {
+        self.moves - self.best_at > TIRED
     }
 
     /// Starts from these spots, as far as they go together, when they are the best so far.
@@ -95,6 +106,7 @@ impl Tabu {
             self.best_count = self.count;
             self.best = self.members();
             self.last_gain = self.moves;
+            self.best_at = self.moves;
         }
     }
 
