@@ -10,6 +10,7 @@ use super::part::{Part, Task, with_copies};
 use super::raster::{Places, parts, spots};
 use super::regions::{grids, of_each_kind};
 use super::shape::{Hall, Put, Shape, V3, modules, trim};
+use super::spaces::Beam;
 
 /// The most spots searched over.
 const MOST_SPOTS: usize = 24_000;
@@ -34,6 +35,8 @@ pub(super) struct Hollow<'a> {
 struct Group {
     folded: Folded,
     searched: Option<Searched>,
+    /// Where the places are too many.
+    beam: Option<Beam>,
 }
 
 /// The parts of a folded question.
@@ -64,7 +67,11 @@ impl<'a> Hollow<'a> {
             for grid in grids(&folded, meter) {
                 hollow.keep(&folded, &grid);
             }
-            hollow.groups.push(Group { folded, searched: None });
+            hollow.groups.push(Group {
+                folded,
+                searched: None,
+                beam: None,
+            });
         }
         if served {
             let eased = bounds::eased(hall, shapes);
@@ -114,6 +121,9 @@ impl<'a> Hollow<'a> {
         for at in 0..self.groups.len() {
             let group = &mut self.groups[at];
             group.searched = Searched::new(&group.folded, &self.caps, self.seed.wrapping_add(1));
+            if group.searched.is_none() {
+                group.beam = Some(Beam::new(&group.folded, &self.caps));
+            }
         }
         self.take_stock();
     }
@@ -121,7 +131,7 @@ impl<'a> Hollow<'a> {
     /// Fills empty parts, or the hollow cut along its blocks, by recursive blocks.
     pub(super) fn build_blocks(&mut self, steps: u64, last: bool, meter: &mut Meter) {
         for at in 0..self.groups.len() {
-            let Group { folded, searched } = &mut self.groups[at];
+            let Group { folded, searched, .. } = &mut self.groups[at];
             if let Some(searched) = searched {
                 for part in searched.parts.iter_mut().filter(|part| part.is_open()) {
                     meter.stage(steps, |meter| part.build_blocks(meter));
@@ -149,17 +159,29 @@ impl<'a> Hollow<'a> {
         if !self.is_open() {
             return Vec::new();
         }
-        let groups = self.groups.iter_mut().filter_map(|group| group.searched.as_mut());
-        let searched = groups.chain(self.weighed.as_mut());
-        searched
-            .flat_map(|searched| searched.parts.iter_mut().flat_map(Part::tasks))
-            .collect()
+        let (mut beams, mut searched) = (Vec::new(), Vec::new());
+        for group in &mut self.groups {
+            beams.extend(group.beam.as_mut().filter(|beam| !beam.done()).map(Task::Spaces));
+            searched.extend(group.searched.as_mut());
+        }
+        let searched = searched.into_iter().chain(self.weighed.as_mut());
+        let tasks = searched.flat_map(|searched| searched.parts.iter_mut().flat_map(Part::tasks));
+        beams.into_iter().chain(tasks).collect()
     }
 
     /// Takes in what the tasks came to.
     fn take_stock(&mut self) {
         let mut proved = None;
         for at in 0..self.groups.len() {
+            let group = &mut self.groups[at];
+            if let Some(beam) = group
+                .beam
+                .as_ref()
+                .filter(|beam| beam.count() > modules(&self.found[0]))
+            {
+                let (folded, best) = (group.folded.clone(), beam.best());
+                self.keep(&folded, &best);
+            }
             let group = &mut self.groups[at];
             let Some(searched) = &mut group.searched else { continue };
             searched.parts.iter_mut().for_each(Part::take_stock);

@@ -5,7 +5,7 @@
 //! How a request goes through: `goal` reads what is wanted; `bounds` proves what could go in at most; bare modules go
 //! through `bare`, boxed ones through `boxed`. Both fill hollows with `fill`: gaps and margins are folded away
 //! (`folded`), `regions` cuts the hollow along keep-outs, `blocks` fills the empty parts, `skyline` settles
-//! flat layers, `tabu` searches over the places of `raster`. `place` finds the place with the most to spare for a box.
+//! flat layers, `tabu` searches over the places of `raster`, `spaces` where those are too many. `place` finds the place with the most to spare for a box.
 
 mod bare;
 mod berth;
@@ -28,6 +28,7 @@ mod request;
 mod shape;
 mod share;
 mod skyline;
+mod spaces;
 mod tabu;
 mod weights;
 

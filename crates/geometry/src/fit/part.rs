@@ -9,6 +9,7 @@ use super::raster::{Places, Raster, Spot};
 use super::regions::of_each_kind;
 use super::shape::V3;
 use super::skyline::Skyline;
+use super::spaces::Beam;
 use super::tabu::Tabu;
 use super::weights::Weights;
 
@@ -76,6 +77,7 @@ pub(super) enum Task<'p> {
     },
     Exact(&'p mut Exact),
     Skyline(&'p mut Skyline, Dice),
+    Spaces(&'p mut Beam),
 }
 
 impl Task<'_> {
@@ -98,6 +100,7 @@ impl Task<'_> {
             }
             Self::Exact(exact) => exact.search(steps),
             Self::Skyline(skyline, mut dice) => skyline.search(steps, &mut dice),
+            Self::Spaces(beam) => beam.search(steps),
         }
     }
 }
