@@ -7,6 +7,8 @@
 //! twice the width follow each other while there is work left. (All three papers from memory.)
 
 mod empties;
+#[cfg(test)]
+mod tests;
 
 use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
@@ -139,7 +141,9 @@ impl Beam {
         let mut spent = 1;
         let mut full = state.clone();
         while let Some((space, menu)) = self.open(&mut full, &mut spent) {
-            spent += self.put(&mut full, menu[0], &space);
+            if let Some(at) = self.corners(menu[0], &space).next() {
+                spent += self.put(&mut full, menu[0], at);
+            }
         }
         if full.count > self.count {
             self.count = full.count;
@@ -164,17 +168,22 @@ impl Beam {
             seen.insert((branch.state.count, spaces))
         });
         level.truncate(self.width);
+        let mut waiting = Vec::new();
         for Branch { mut state, .. } in level {
             if let Some((space, menu)) = self.open(&mut state, &mut spent) {
-                for &grid in menu.iter().take(self.width.max(2)) {
+                let ways = menu
+                    .iter()
+                    .flat_map(|&grid| self.corners(grid, &space).map(move |at| (grid, at)));
+                for (grid, at) in ways.take(self.width.max(2)) {
                     let mut next = state.clone();
-                    spent += self.put(&mut next, grid, &space);
-                    self.waiting.push(next);
+                    spent += self.put(&mut next, grid, at);
+                    waiting.push(next);
                 }
             }
         }
         // Taken from the end: the most promising first.
-        self.waiting.reverse();
+        waiting.reverse();
+        self.waiting = waiting;
         if self.waiting.is_empty() {
             self.width *= 2;
             self.waiting.push(self.start.clone());
@@ -201,21 +210,39 @@ impl Beam {
         }
     }
 
-    /// Puts a grid into the corner of the space that is nearest to a corner of the hollow; the steps it took.
-    fn put(&self, state: &mut State, grid: Grid, (lo, hi): &Space) -> u64 {
-        let folded = &self.folded;
-        let piece = &folded.pieces[grid.piece];
-        let extent: V3 = std::array::from_fn(|k| grid.number[k] * piece.size[k]);
-        let at: V3 = std::array::from_fn(|k| {
-            let high = folded.dims[k] - hi[k] < lo[k];
-            if high { hi[k] - extent[k] } else { lo[k] }
+    /// Where a grid goes into a corner of the space that is nearest to a corner of the hollow; the low ones first.
+    fn corners(&self, grid: Grid, &(lo, hi): &Space) -> impl Iterator<Item = V3> {
+        let extent = self.extent(grid);
+        let dims = self.folded.dims;
+        let ends: [(bool, bool); 3] = std::array::from_fn(|k| {
+            let nearer = lo[k].cmp(&(dims[k] - hi[k]));
+            (
+                nearer.is_le(),
+                nearer.is_ge() && extent[k] < hi[k] - lo[k] || nearer.is_gt(),
+            )
         });
+        (0..8_u8).filter_map(move |bits| {
+            let high = [bits & 1 != 0, bits & 2 != 0, bits & 4 != 0];
+            let near = (0..3).all(|k| if high[k] { ends[k].1 } else { ends[k].0 });
+            near.then(|| std::array::from_fn(|k| if high[k] { hi[k] - extent[k] } else { lo[k] }))
+        })
+    }
+
+    fn extent(&self, grid: Grid) -> V3 {
+        let piece = &self.folded.pieces[grid.piece];
+        std::array::from_fn(|k| grid.number[k] * piece.size[k])
+    }
+
+    /// Puts a grid down; the steps it took.
+    fn put(&self, state: &mut State, grid: Grid, at: V3) -> u64 {
+        let folded = &self.folded;
+        let extent = self.extent(grid);
         let count = modules(folded, grid);
         let spent = 1 + whole(state.empties.0.len()) / 8;
         let end = std::array::from_fn(|k| at[k] + extent[k]);
         state.empties.cut(&(at, end), |size| useful(folded, size));
         state.placed.push((grid, at));
-        state.left[piece.kind] -= count;
+        state.left[folded.pieces[grid.piece].kind] -= count;
         state.count += count;
         spent
     }
