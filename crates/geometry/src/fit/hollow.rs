@@ -14,6 +14,8 @@ use super::spaces::Beam;
 
 /// The most spots searched over.
 const MOST_SPOTS: usize = 24_000;
+/// With more spots than this, spaces are filled with blocks besides.
+const MANY_SPOTS: usize = 6_000;
 /// Fillings kept of one hollow.
 const MOST_FOUND: usize = 6;
 
@@ -35,7 +37,7 @@ pub(super) struct Hollow<'a> {
 struct Group {
     folded: Folded,
     searched: Option<Searched>,
-    /// Where the places are too many.
+    /// Where the places are many.
     beam: Option<Beam>,
 }
 
@@ -121,7 +123,8 @@ impl<'a> Hollow<'a> {
         for at in 0..self.groups.len() {
             let group = &mut self.groups[at];
             group.searched = Searched::new(&group.folded, &self.caps, self.seed.wrapping_add(1));
-            if group.searched.is_none() {
+            let spots = group.searched.as_ref().map_or(usize::MAX, Searched::spots);
+            if spots > MANY_SPOTS {
                 group.beam = Some(Beam::new(&group.folded, &self.caps));
             }
         }
@@ -161,7 +164,12 @@ impl<'a> Hollow<'a> {
         }
         let (mut beams, mut searched) = (Vec::new(), Vec::new());
         for group in &mut self.groups {
-            beams.extend(group.beam.as_mut().filter(|beam| !beam.done()).map(Task::Spaces));
+            let aside = group
+                .searched
+                .as_ref()
+                .is_some_and(|searched| searched.spots() <= MANY_SPOTS);
+            let beam = group.beam.as_mut().filter(|beam| !beam.done());
+            beams.extend(beam.map(|beam| Task::Spaces { beam, aside }));
             searched.extend(group.searched.as_mut());
         }
         let searched = searched.into_iter().chain(self.weighed.as_mut());
@@ -180,6 +188,9 @@ impl<'a> Hollow<'a> {
                 .filter(|beam| beam.count() > modules(&self.found[0]))
             {
                 let (folded, best) = (group.folded.clone(), beam.best());
+                if let Some(searched) = &mut group.searched {
+                    searched.offer(&folded, &best);
+                }
                 self.keep(&folded, &best);
             }
             let group = &mut self.groups[at];
@@ -228,6 +239,11 @@ impl Searched {
         let copies = |part: &Part| u32::try_from(part.copies.len()).unwrap_or(u32::MAX);
         let each = self.parts.iter().map(|part| of(part).saturating_mul(copies(part)));
         each.fold(0, u32::saturating_add)
+    }
+
+    /// Spots of the largest part.
+    fn spots(&self) -> usize {
+        self.parts.iter().map(Part::spots).max().unwrap_or(0)
     }
 
     fn best(&self) -> Vec<Laid> {

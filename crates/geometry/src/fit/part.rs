@@ -77,7 +77,11 @@ pub(super) enum Task<'p> {
     },
     Exact(&'p mut Exact),
     Skyline(&'p mut Skyline, Dice),
-    Spaces(&'p mut Beam),
+    Spaces {
+        beam: &'p mut Beam,
+        /// Whether it works for a quarter of the steps only.
+        aside: bool,
+    },
 }
 
 impl Task<'_> {
@@ -100,7 +104,7 @@ impl Task<'_> {
             }
             Self::Exact(exact) => exact.search(steps),
             Self::Skyline(skyline, mut dice) => skyline.search(steps, &mut dice),
-            Self::Spaces(beam) => beam.search(steps),
+            Self::Spaces { beam, aside } => beam.search(if aside { steps / 4 } else { steps }),
         }
     }
 }
@@ -151,6 +155,11 @@ impl Part {
     /// No layout of this part holds more.
     pub(super) fn bound(&self) -> u32 {
         self.bound
+    }
+
+    /// Spots searched over.
+    pub(super) fn spots(&self) -> usize {
+        self.raster.spots.len()
     }
 
     pub(super) fn is_open(&self) -> bool {
