@@ -134,7 +134,11 @@ impl<'a> Hollow<'a> {
     /// Fills empty parts, or the hollow cut along its blocks, by recursive blocks.
     pub(super) fn build_blocks(&mut self, steps: u64, last: bool, meter: &mut Meter) {
         for at in 0..self.groups.len() {
-            let Group { folded, searched, .. } = &mut self.groups[at];
+            let group = &mut self.groups[at];
+            if last && group.searched.is_some() && group.beam.is_none() && group.folded.is_deep() {
+                group.beam = Some(Beam::new(&group.folded, &self.caps));
+            }
+            let Group { folded, searched, .. } = group;
             if let Some(searched) = searched {
                 for part in searched.parts.iter_mut().filter(|part| part.is_open()) {
                     meter.stage(steps, |meter| part.build_blocks(meter));
