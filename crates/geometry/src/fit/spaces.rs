@@ -2,7 +2,7 @@
 //!
 //! For hollows with far too many places to search one by one. A state is what has been put down and the maximal empty
 //! cuboids left (Lai and Chan 1997). One step takes the space nearest to a corner of the hollow and puts a grid of one
-//! piece into the space's corner there; the state is as good as what a greedy completion makes of it, and the best few
+//! piece into the space's corner there: the state is as good as what a greedy completion makes of it, and the best few
 //! states go on (block building with tree and beam search: Fanslau and Bortfeldt 2010; Araya and Riff 2014). Rounds of
 //! twice the width follow each other while there is work left. (All three papers from memory.)
 
@@ -24,7 +24,9 @@ const NUMBERS: usize = 3;
 /// Grids tried in one space.
 const MOST_GRIDS: usize = 24;
 /// Menus remembered.
-const MOST_MENUS: usize = 20_000;
+const MOST_MENUS: usize = 8_000;
+/// Completed states kept for each that goes on, since some turn out equal.
+const SPARE: usize = 8;
 /// The last width.
 const WIDEST: usize = 256;
 
@@ -37,7 +39,7 @@ struct Grid {
 }
 
 /// The hollow partly filled.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 struct State {
     empties: Empties,
     placed: Vec<(Grid, V3)>,
@@ -52,14 +54,25 @@ struct Branch {
     promise: u32,
 }
 
+impl Branch {
+    fn new(state: &State) -> Self {
+        Self {
+            state: state.clone(),
+            promise: state.count,
+        }
+    }
+}
+
 /// The search in one hollow, which can be left and taken up again.
 pub(super) struct Beam {
     folded: Folded,
     start: State,
     kitchen: Kitchen,
     width: usize,
-    /// States of the level at hand still to branch or to complete.
-    waiting: Vec<State>,
+    /// The states of the level at hand.
+    level: Vec<State>,
+    /// What to put down next in which of them, and where; the most promising last.
+    waiting: Vec<(usize, Grid, V3)>,
     completed: Vec<Branch>,
     best: Vec<(Grid, V3)>,
     count: u32,
@@ -85,10 +98,11 @@ impl Beam {
         Self {
             kitchen: Kitchen::new(folded),
             folded: folded.clone(),
-            waiting: vec![start.clone()],
+            completed: vec![Branch::new(&start)],
             start,
             width: 1,
-            completed: Vec::new(),
+            level: Vec::new(),
+            waiting: Vec::new(),
             best: Vec::new(),
             count: 0,
         }
@@ -129,21 +143,22 @@ impl Beam {
         let mut spent = 0;
         while spent < steps && !self.done() {
             spent += match self.waiting.pop() {
-                Some(state) => self.complete(state),
+                Some((from, grid, at)) => self.complete(from, grid, at),
                 None => self.next_level(),
             };
         }
         spent
     }
 
-    /// Completes a state by taking the best grid again and again; the steps it took.
-    fn complete(&mut self, state: State) -> u64 {
-        let mut spent = 1;
+    /// Puts a grid down, then completes by taking the best grid again and again; the steps it took.
+    fn complete(&mut self, from: usize, grid: Grid, at: V3) -> u64 {
+        let mut state = self.level[from].clone();
+        let mut spent = 1 + self.put(&mut state, grid, at);
         let mut full = state.clone();
-        while let Some((space, menu)) = self.open(&mut full, &mut spent) {
-            if let Some(at) = self.corners(menu[0], &space).next() {
-                spent += self.put(&mut full, menu[0], at);
-            }
+        while let Some((space, menu)) = self.open(&mut full, &mut spent)
+            && let Some(at) = self.corners(menu[0], &space).next()
+        {
+            spent += self.put(&mut full, menu[0], at);
         }
         if full.count > self.count {
             self.count = full.count;
@@ -153,6 +168,10 @@ impl Beam {
             state,
             promise: full.count,
         });
+        if self.completed.len() > SPARE * self.width {
+            self.completed.sort_by_key(|branch| std::cmp::Reverse(branch.promise));
+            self.completed.truncate(SPARE / 2 * self.width);
+        }
         spent
     }
 
@@ -168,25 +187,20 @@ impl Beam {
             seen.insert((branch.state.count, spaces))
         });
         level.truncate(self.width);
-        let mut waiting = Vec::new();
-        for Branch { mut state, .. } in level {
+        self.level = level.into_iter().map(|branch| branch.state).collect();
+        for from in 0..self.level.len() {
+            let mut state = std::mem::take(&mut self.level[from]);
             if let Some((space, menu)) = self.open(&mut state, &mut spent) {
-                let ways = menu
-                    .iter()
-                    .flat_map(|&grid| self.corners(grid, &space).map(move |at| (grid, at)));
-                for (grid, at) in ways.take(self.width.max(2)) {
-                    let mut next = state.clone();
-                    spent += self.put(&mut next, grid, at);
-                    waiting.push(next);
-                }
+                let corners = |&grid| self.corners(grid, &space).map(move |at| (from, grid, at));
+                let ways: Vec<_> = menu.iter().flat_map(corners).take(self.width.max(2)).collect();
+                self.waiting.extend(ways);
             }
+            self.level[from] = state;
         }
-        // Taken from the end: the most promising first.
-        waiting.reverse();
-        self.waiting = waiting;
+        self.waiting.reverse();
         if self.waiting.is_empty() {
             self.width *= 2;
-            self.waiting.push(self.start.clone());
+            self.completed.push(Branch::new(&self.start));
         }
         spent
     }

@@ -9,7 +9,7 @@ pub(super) type Space = (V3, V3);
 const MOST_SPACES: usize = 400;
 
 /// Every cuboid that is empty and cannot be made longer along any axis, less those too small to be of use.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(super) struct Empties(pub(super) Vec<Space>);
 
 impl Empties {
