@@ -97,6 +97,11 @@ impl Folded {
         kinds
     }
 
+    /// Whether pieces go in behind, beside and above each other.
+    pub(super) fn is_deep(&self) -> bool {
+        (0..3).all(|k| self.pieces.iter().any(|piece| 2 * piece.size[k] <= self.dims[k]))
+    }
+
     /// Whether a piece of `size` at `at` meets a block.
     pub(super) fn blocked(&self, at: V3, size: V3) -> bool {
         self.blocks

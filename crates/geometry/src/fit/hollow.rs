@@ -10,10 +10,13 @@ use super::part::{Part, Task, binding, with_copies};
 use super::raster::{Places, Raster, parts, spots};
 use super::regions::{grids, of_each_kind};
 use super::shape::{Hall, Put, Shape, V3, modules, trim};
+use super::spaces::Beam;
 use super::weights::Weights;
 
 /// The most spots searched over.
 const MOST_SPOTS: usize = 24_000;
+/// With more spots than this, spaces are filled with blocks besides.
+const MANY_SPOTS: usize = 6_000;
 /// Fillings kept of one hollow.
 const MOST_FOUND: usize = 6;
 
@@ -35,6 +38,8 @@ pub(super) struct Hollow<'a> {
 struct Group {
     folded: Folded,
     searched: Option<Searched>,
+    /// Where the places are many.
+    beam: Option<Beam>,
 }
 
 /// The parts of a folded question.
@@ -65,7 +70,11 @@ impl<'a> Hollow<'a> {
             for grid in grids(&folded, meter) {
                 hollow.keep(&folded, &grid);
             }
-            hollow.groups.push(Group { folded, searched: None });
+            hollow.groups.push(Group {
+                folded,
+                searched: None,
+                beam: None,
+            });
         }
         if served {
             let eased = bounds::eased(hall, shapes);
@@ -115,6 +124,10 @@ impl<'a> Hollow<'a> {
         for at in 0..self.groups.len() {
             let group = &mut self.groups[at];
             group.searched = Searched::new(&group.folded, &self.caps, self.seed.wrapping_add(1), meter);
+            let spots = group.searched.as_ref().map_or(usize::MAX, Searched::spots);
+            if spots > MANY_SPOTS {
+                group.beam = Some(Beam::new(&group.folded, &self.caps));
+            }
         }
         self.take_stock();
     }
@@ -122,7 +135,11 @@ impl<'a> Hollow<'a> {
     /// Fills empty parts, or the hollow cut along its blocks, by recursive blocks.
     pub(super) fn build_blocks(&mut self, steps: u64, last: bool, meter: &mut Meter) {
         for at in 0..self.groups.len() {
-            let Group { folded, searched } = &mut self.groups[at];
+            let group = &mut self.groups[at];
+            if last && group.searched.is_some() && group.beam.is_none() && group.folded.is_deep() {
+                group.beam = Some(Beam::new(&group.folded, &self.caps));
+            }
+            let Group { folded, searched, .. } = group;
             if let Some(searched) = searched {
                 for part in searched.parts.iter_mut().filter(|part| part.is_open()) {
                     meter.stage(steps, |meter| part.build_blocks(meter));
@@ -150,17 +167,37 @@ impl<'a> Hollow<'a> {
         if !self.is_open() {
             return Vec::new();
         }
-        let groups = self.groups.iter_mut().filter_map(|group| group.searched.as_mut());
-        let searched = groups.chain(self.weighed.as_mut());
-        searched
-            .flat_map(|searched| searched.parts.iter_mut().flat_map(Part::tasks))
-            .collect()
+        let (mut beams, mut searched) = (Vec::new(), Vec::new());
+        for group in &mut self.groups {
+            let aside = group
+                .searched
+                .as_ref()
+                .is_some_and(|searched| searched.spots() <= MANY_SPOTS);
+            let beam = group.beam.as_mut().filter(|beam| !beam.done());
+            beams.extend(beam.map(|beam| Task::Spaces { beam, aside }));
+            searched.extend(group.searched.as_mut());
+        }
+        let searched = searched.into_iter().chain(self.weighed.as_mut());
+        let tasks = searched.flat_map(|searched| searched.parts.iter_mut().flat_map(Part::tasks));
+        beams.into_iter().chain(tasks).collect()
     }
 
     /// Takes in what the tasks came to.
     fn take_stock(&mut self) {
         let mut proved = None;
         for at in 0..self.groups.len() {
+            let group = &mut self.groups[at];
+            if let Some(beam) = group
+                .beam
+                .as_ref()
+                .filter(|beam| beam.count() > modules(&self.found[0]))
+            {
+                let (folded, best) = (group.folded.clone(), beam.best());
+                if let Some(searched) = &mut group.searched {
+                    searched.offer(&folded, &best);
+                }
+                self.keep(&folded, &best);
+            }
             let group = &mut self.groups[at];
             let Some(searched) = &mut group.searched else { continue };
             searched.parts.iter_mut().for_each(Part::take_stock);
@@ -213,6 +250,11 @@ impl Searched {
             count: self.sum(Part::bound),
             by: if searched { BoundBy::Search } else { BoundBy::Weights },
         }
+    }
+
+    /// Spots of the largest part.
+    fn spots(&self) -> usize {
+        self.parts.iter().map(Part::spots).max().unwrap_or(0)
     }
 
     fn best(&self) -> Vec<Laid> {

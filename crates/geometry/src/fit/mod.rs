@@ -6,7 +6,8 @@
 //! through `bare`, boxed ones through `boxed`. Both fill hollows with `hollow`: gaps and margins are folded away
 //! (`folded`), `regions` cuts the hollow along keep-outs, `blocks` fills the empty parts, `raster` tells the places worth
 //! trying, and each `part` of them that stands alone is searched: `weights` prove a bound, `tabu` improves, `skyline`
-//! settles flat layers, `exact` the rest. `place` finds the place with the most to spare for a box.
+//! settles flat layers, `exact` the rest; `spaces` fills what has too many places. `place` finds the place with the most to
+//! spare for a box.
 
 mod assemble;
 mod bare;
@@ -38,6 +39,7 @@ mod shape;
 mod share;
 mod sharing;
 mod skyline;
+mod spaces;
 mod tabu;
 mod weights;
 

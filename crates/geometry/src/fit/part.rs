@@ -10,6 +10,7 @@ use super::raster::{Places, Raster, Spot};
 use super::regions::of_each_kind;
 use super::shape::V3;
 use super::skyline::Skyline;
+use super::spaces::Beam;
 use super::tabu::Tabu;
 use super::weights::Weights;
 
@@ -81,6 +82,11 @@ pub(super) enum Task<'p> {
     },
     Exact(&'p mut Exact),
     Skyline(&'p mut Skyline, Dice),
+    Spaces {
+        beam: &'p mut Beam,
+        /// Whether it works for a quarter of the steps only.
+        aside: bool,
+    },
 }
 
 impl Task<'_> {
@@ -103,6 +109,7 @@ impl Task<'_> {
             }
             Self::Exact(exact) => exact.search(steps),
             Self::Skyline(skyline, mut dice) => skyline.search(steps, &mut dice),
+            Self::Spaces { beam, aside } => beam.search(if aside { steps / 4 } else { steps }),
         }
     }
 }
@@ -164,6 +171,11 @@ impl Part {
     /// What gave the bound.
     pub(super) fn bound_by(&self) -> BoundBy {
         self.bound_by
+    }
+
+    /// Spots searched over.
+    pub(super) fn spots(&self) -> usize {
+        self.raster.spots.len()
     }
 
     pub(super) fn is_open(&self) -> bool {
