@@ -252,7 +252,7 @@ fn as_built(request: &Request, index: usize, placement: &Placement) -> Result<()
 }
 
 /// The service space asked for in front of the placement's face that points to `world`.
-fn service(kind: &Kind, placement: &Placement, world: Face) -> Length {
+pub(crate) fn service(kind: &Kind, placement: &Placement, world: Face) -> Length {
     let own = placement.orientation.own_face(world);
     let clamped = kind.stack.is_some_and(|stack| stack.along == own.axis());
     if clamped {

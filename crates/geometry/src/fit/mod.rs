@@ -27,6 +27,7 @@ mod share;
 mod skyline;
 mod tabu;
 
+pub(crate) use check::service;
 pub use check::{Flaw, check, to_spare};
 pub use request::{
     Answer, BoundBy, BoxPlace, BoxRule, Budget, Cavity, Ended, KeepOut, Kind, Layout, MassLimit, Placement, Progress,

@@ -1,0 +1,158 @@
+//! Sharing out the room that a layout leaves.
+//!
+//! [`spread`] keeps the arrangement and moves things so that the smallest clearance, beyond what is asked, is as large
+//! as it can be, and tells the [`Chain`] of things that limits it. It is exact, in whole nanometres.
+//!
+//! **What counts.** Every two things that must stay apart have a clearance: what is between them along one axis, less
+//! what is asked. It is taken along the axis that leaves most of it. Counted are the clearances of boxes to walls,
+//! keep-outs and other boxes, and of modules to the modules they share a box with; when bare, of modules to all of
+//! these. What a box asks for inside it (fit, room, service, bay) is kept exactly and does not count.
+//!
+//! **How.** With the axis and the order settled for every two things, the axes do not disturb each other, and along
+//! each the best places are those of a system of difference constraints (`system`). Then the ways are settled anew from
+//! the places found (`ways`), until nothing gets better. With the ways settled the result is the best there is; a
+//! quite different arrangement may be better still, and is what [`crate::fit`] looks for.
+
+mod chain;
+mod scene;
+mod system;
+mod ways;
+
+pub use chain::{Chain, Link};
+
+use crate::Face;
+use crate::fit::{Layout, Request};
+use scene::{Moved, Scene};
+use system::{Limit, settle};
+use tape::Length;
+use ways::Ways;
+
+/// The most times that the ways are settled anew.
+const MOST_ROUNDS: usize = 24;
+
+/// What moves.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Move {
+    /// Each box as it is, with everything in it; what is inside is not looked at. Bare modules move one by one.
+    Boxes,
+    /// Modules too, and each box is made as large as its modules then need. A box that would get too heavy moves as
+    /// one.
+    Everything,
+}
+
+/// Something that has a clearance.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Thing {
+    /// A wall of a cavity.
+    Wall {
+        /// Index of the cavity.
+        cavity: usize,
+        /// Which wall.
+        face: Face,
+    },
+    /// A keep-out of a cavity.
+    KeepOut {
+        /// Index of the cavity.
+        cavity: usize,
+        /// Index of the keep-out in it.
+        index: usize,
+    },
+    /// A box of the layout, by its index.
+    Box(usize),
+    /// A module or a stack of the layout, by the index of its placement.
+    Placement(usize),
+}
+
+/// A layout with its room shared out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Spread {
+    /// The layout. It keeps every rule when `least` is not negative (with [`Move::Boxes`]: if it does so inside the
+    /// boxes).
+    pub layout: Layout,
+    /// The smallest clearance beyond what is asked; negative when there is not enough room. Zero for an empty layout.
+    pub least: Length,
+    /// The same before.
+    pub before: Length,
+    /// What limits it; `None` for an empty layout.
+    pub chain: Option<Chain>,
+}
+
+/// A layout that does not belong to the request.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum SpreadError {
+    /// A placement names a cavity, a kind or a box that is not there.
+    #[error("placement {0} names a cavity, a kind or a box that the request does not have")]
+    Placement(usize),
+    /// Nothing is in a box.
+    #[error("box {0} has nothing in it")]
+    EmptyBox(usize),
+    /// Fewer placements than are pinned.
+    #[error("the layout does not start with the {0} pinned modules of the request")]
+    Pinned(usize),
+}
+
+/// Moves what `how` says so that the smallest clearance beyond what is asked is as large as it can be, then the next
+/// smallest among what is still free, and so on; what is free then goes to the middle. The pinned stay.
+///
+/// # Errors
+///
+/// [`SpreadError`] when the layout does not belong to the request. That it breaks its rules is no error: spreading may
+/// mend it.
+pub fn spread(request: &Request, layout: &Layout, how: Move) -> Result<Spread, SpreadError> {
+    let mut as_one = vec![false; layout.boxes.len()];
+    loop {
+        let spread = spread_with(request, layout, how, &as_one)?;
+        let heavy = too_heavy(request, &spread.layout);
+        let found = (0..as_one.len()).find(|&index| heavy[index] && !as_one[index] && how == Move::Everything);
+        match found {
+            Some(index) => as_one[index] = true,
+            None => return Ok(spread),
+        }
+    }
+}
+
+fn spread_with(request: &Request, layout: &Layout, how: Move, as_one: &[bool]) -> Result<Spread, SpreadError> {
+    let scene = Scene::new(request, layout, how, as_one)?;
+    let floors = scene.floors();
+    let free = vec![None; scene.nodes];
+    let mut moved = scene.at_rest();
+    let mut ways = Ways::of(&scene, &moved);
+    let before = ways.least;
+    let mut limit: Option<(usize, Limit)> = None;
+    for _ in 0..MOST_ROUNDS {
+        let mut next: [Moved; 3] = Default::default();
+        limit = None;
+        for (k, ties) in ways.ties.iter().enumerate() {
+            let settled = settle(scene.nodes, ties, if k == 2 { &floors } else { &free });
+            next[k] = settled.moved;
+            if let Some(new) = settled.limit
+                && limit.as_ref().is_none_or(|(_, old)| new.over < old.over)
+            {
+                limit = Some((k, new));
+            }
+        }
+        scene.draw_in(&mut next);
+        let next_ways = Ways::of(&scene, &next);
+        if next_ways.quality(&next) <= ways.quality(&moved) {
+            break;
+        }
+        (moved, ways) = (next, next_ways);
+    }
+    Ok(Spread {
+        layout: scene.layout(&moved),
+        least: Length::from_nm(ways.least.unwrap_or(0)),
+        before: Length::from_nm(before.unwrap_or(0)),
+        chain: limit.map(|(axis, limit)| Chain::of(&scene, axis, &limit)),
+    })
+}
+
+/// Which boxes are over the request's limit of mass.
+fn too_heavy(request: &Request, layout: &Layout) -> Vec<bool> {
+    let limit = request.boxes.as_ref().and_then(|rule| rule.most_g);
+    let heavy = |(index, place): (usize, &crate::fit::BoxPlace)| {
+        let mine = layout.placements.iter().filter(|p| p.in_box == Some(index));
+        let modules: i64 = mine.map(|p| request.kinds[p.kind].mass_g * i64::from(p.count)).sum();
+        limit.is_some_and(|most| modules + most.shell_g(place.body.size()) > most.limit_g)
+    };
+    layout.boxes.iter().enumerate().map(heavy).collect()
+}
