@@ -16,7 +16,7 @@ use ::pack::CellVolts;
 use ::pack::arrangement::Arrangement;
 use tape::{Length, Units};
 
-pub(crate) use boxes::{Allowances, allowances, rims, spec};
+pub(crate) use boxes::{Allowances, allowances, rims, spec, wall_name};
 pub use boxes::{BoxMass, BoxResult, ModuleResult};
 pub use cavity::{CavityResult, Dimension, KeepOutResult};
 pub use centre::{Above, CentreHeight};

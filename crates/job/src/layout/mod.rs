@@ -17,5 +17,5 @@ pub use place::{next_place, start_corner};
 pub use propose::{Proposal, propose, propose_any};
 pub(crate) use question::needs;
 pub use question::{NotYet, Question, question};
-pub use spread::{Spreading, Which};
+pub use spread::{Spreading, Which, spread};
 pub use take_over::take_over;

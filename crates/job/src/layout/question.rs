@@ -86,7 +86,7 @@ pub fn question(job: &Job, evaluation: &Evaluation, aim: Aim) -> Result<Question
         request: Request {
             cavities: cavities
                 .iter()
-                .map(|c| cavity(c, margin, scope.in_the_way(evaluation, c.id)))
+                .map(|c| cavity(c, margin, scope.in_the_way(evaluation, c.id).map(|(cuboid, _)| cuboid)))
                 .collect(),
             kinds: fit_kinds.collect(),
             gap: trust.gap,
@@ -128,7 +128,7 @@ impl<'a> Scope<'a> {
     }
 
     /// The cavities that are laid out anew.
-    fn cavities(&self, evaluation: &'a Evaluation) -> Vec<&'a CavityResult> {
+    pub(super) fn cavities(&self, evaluation: &'a Evaluation) -> Vec<&'a CavityResult> {
         let only = match (self.aim, self.one) {
             (Aim::Fill(cavity), _) => Some(cavity),
             (_, Some(one)) => Some(one.cavity),
@@ -139,7 +139,7 @@ impl<'a> Scope<'a> {
     }
 
     /// Whether a box is laid out anew.
-    fn lays_out(&self, battery_box: &BoxResult) -> bool {
+    pub(super) fn lays_out(&self, battery_box: &BoxResult) -> bool {
         match self.aim {
             Aim::Whole | Aim::Wanted(_) => true,
             Aim::Fill(cavity) => battery_box.cavity == cavity,
@@ -157,17 +157,17 @@ impl<'a> Scope<'a> {
             .sum()
     }
 
-    /// What stays in the cavity and is in the way: the solids of its other boxes.
-    fn in_the_way(
+    /// What stays in the cavity and is in the way: the solids of its other boxes, each with its box's name.
+    pub(super) fn in_the_way(
         &self,
         evaluation: &'a Evaluation,
         cavity: Id,
-    ) -> impl Iterator<Item = geometry::Cuboid> + use<'a, '_> {
+    ) -> impl Iterator<Item = (geometry::Cuboid, &'a str)> + use<'a, '_> {
         let staying = evaluation
             .boxes
             .iter()
             .filter(move |b| b.cavity == cavity && !self.lays_out(b));
-        staying.flat_map(|b| b.solids.iter().copied())
+        staying.flat_map(|b| b.solids.iter().map(|&solid| (solid, b.name.as_str())))
     }
 
     /// The kind that is laid out: different kinds do not mix in a string, so it is one. That of the box, else the one
@@ -206,7 +206,11 @@ fn best_kind(evaluation: &Evaluation, ready: &[(&KindResult, u32)]) -> Option<Id
         .map(|(id, _)| id)
 }
 
-fn cavity(cavity: &CavityResult, margin: Length, in_the_way: impl Iterator<Item = geometry::Cuboid>) -> fit::Cavity {
+pub(super) fn cavity(
+    cavity: &CavityResult,
+    margin: Length,
+    in_the_way: impl Iterator<Item = geometry::Cuboid>,
+) -> fit::Cavity {
     let keep_outs = cavity.keep_outs.iter().filter(|k| k.counts).map(|k| fit::KeepOut {
         cuboid: k.cuboid,
         margin: k.margin,
@@ -219,7 +223,7 @@ fn cavity(cavity: &CavityResult, margin: Length, in_the_way: impl Iterator<Item 
     }
 }
 
-fn fit_kind(kind: &KindResult, on_hand: u32) -> fit::Kind {
+pub(super) fn fit_kind(kind: &KindResult, on_hand: u32) -> fit::Kind {
     fit::Kind {
         size: kind.size.unwrap_or_default(),
         orientations: kind.orientations.clone(),
