@@ -5,7 +5,7 @@ use geometry::{Axis, Face};
 use tape::Length;
 
 use super::ground::Ground;
-use crate::{Evaluation, Id, Job, Len, Source, Stance};
+use crate::{Evaluation, Id, Job, Len, Stance};
 
 /// One figure that may be changed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -72,17 +72,7 @@ impl Figure {
 
     /// What it is called.
     pub fn name(self, evaluation: &Evaluation) -> String {
-        let keep_out = |id: Id| {
-            let all = evaluation.cavities.iter().flat_map(|c| &c.keep_outs);
-            let found = all.into_iter().find(|k| k.id == id);
-            found.map_or_else(
-                || "keep-out".to_owned(),
-                |k| match k.source {
-                    Source::Frame => k.name.clone(),
-                    Source::Sweep | Source::Removable => format!("{} ({})", k.name, k.source.name()),
-                },
-            )
-        };
+        let keep_out = |id: Id| keep_out_name(evaluation, id);
         match self {
             Self::Usable(id, axis) => {
                 let cavity = evaluation.cavity(id).map_or("", |c| c.name.as_str());
@@ -200,5 +190,23 @@ impl Figure {
             }
         }
         Some(job)
+    }
+}
+
+/// What a keep-out is called, with its cavity where another has the same name.
+pub(super) fn keep_out_name(evaluation: &Evaluation, id: Id) -> String {
+    let all = || {
+        evaluation
+            .cavities
+            .iter()
+            .flat_map(|c| c.keep_outs.iter().map(move |k| (c, k)))
+    };
+    let Some((cavity, keep_out)) = all().find(|(_, k)| k.id == id) else {
+        return "keep-out".to_owned();
+    };
+    if all().filter(|(_, k)| k.name == keep_out.name).count() > 1 {
+        format!("{} in {}", keep_out.name, cavity.name)
+    } else {
+        keep_out.name.clone()
     }
 }

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use geometry::fit::{self, Budget, Request, Wanted, Watch};
 
-use super::figure::Figure;
+use super::figure::{Figure, keep_out_name};
 use super::ground::Ground;
 use crate::layout::{Aim, NotYet, needs, question};
 use crate::{Evaluation, Id, Job, Source};
@@ -44,12 +44,14 @@ impl Gain {
         match (self.modules(), self.strings()) {
             (0, _) if self.proved => "nothing".to_owned(),
             (0, _) => "nothing found".to_owned(),
-            (modules, strings) if self.string > 1 => {
-                let them = if strings == 1 { "string" } else { "strings" };
-                format!("{modules} modules, {strings} whole {them}")
+            (modules, strings) => {
+                let more = |n: u32, what: &str| format!("{n} {what}{}", if n == 1 { "" } else { "s" });
+                match strings {
+                    _ if self.string == 1 => more(modules, "module"),
+                    0 => format!("{}, no whole string", more(modules, "module")),
+                    _ => format!("{}, {}", more(modules, "module"), more(strings, "whole string")),
+                }
             }
-            (1, _) => "1 module".to_owned(),
-            (modules, _) => format!("{modules} modules"),
         }
     }
 }
@@ -116,7 +118,7 @@ pub fn gain_tasks(
         .map(|k| GainTask {
             ground: Arc::clone(&ground),
             keep_out: k.id,
-            name: k.name.clone(),
+            name: keep_out_name(evaluation, k.id),
             source: k.source,
             now,
             string,

@@ -13,7 +13,7 @@ mod tolerance;
 use geometry::fit::{self, Budget, Ended, Wanted, Watch};
 
 use crate::layout::{Aim, NotYet, needs, question};
-use crate::{Evaluation, Job};
+use crate::{Evaluation, Id, Job};
 
 pub use figure::Figure;
 pub use gain::{Gain, GainTask, gain_tasks, gains};
@@ -155,6 +155,18 @@ pub fn what_if(
 }
 
 impl WhatIf {
+    /// The rows worth showing: where a keep-out does not help though it is taken away, moving it is left out.
+    pub fn telling(&self) -> impl Iterator<Item = &Row> {
+        let gone = |id: Id| {
+            let row = self.rows.iter().find(|row| row.figure == Figure::KeepOutGone(id));
+            row.is_none_or(|row| row.outcome.helps())
+        };
+        self.rows.iter().filter(move |row| match row.figure {
+            Figure::KeepOutMoved(id, _) => row.outcome.helps() || gone(id),
+            _ => true,
+        })
+    }
+
     /// What goes in, what is to be reached, and whether it is only a matter of having them, in one sentence.
     pub fn words(&self) -> String {
         let strings = |modules: u32| {

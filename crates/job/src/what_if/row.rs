@@ -180,24 +180,26 @@ impl RowTask {
             return self.all_or_nothing(budget, watch);
         };
         let mut ask = |by: Length| figure.changed(ground, by);
-        let least = least_change(&mut ask, ground.wanted, up_to, budget, watch)?;
-        Ok(least.map_or(
-            Outcome::NoHelp {
+        let Some(least) = least_change(&mut ask, ground.wanted, up_to, budget, watch)? else {
+            let farthest = ask(up_to)
+                .map(|request| fit::fit(&request, budget, watch))
+                .transpose()?;
+            return Ok(Outcome::NoHelp {
                 up_to: Some(up_to),
-                proved: false,
+                proved: farthest.is_some_and(|answer| answer.upper_bound < ground.wanted),
+            });
+        };
+        Ok(Outcome::Helps {
+            from,
+            to: if figure.grows() {
+                from + least.change
+            } else {
+                from - least.change
             },
-            |least| Outcome::Helps {
-                from,
-                to: if figure.grows() {
-                    from + least.change
-                } else {
-                    from - least.change
-                },
-                by: least.change,
-                proved: least.proved,
-                count: least.count,
-            },
-        ))
+            by: least.change,
+            proved: least.proved,
+            count: least.count,
+        })
     }
 
     fn all_or_nothing(&self, budget: Budget, watch: &mut dyn Watch) -> Result<Outcome, RequestError> {

@@ -32,7 +32,7 @@ pub struct Tolerance {
 pub struct Room {
     /// With the boxes where they stand.
     pub still: Length,
-    /// With the boxes moved over to the low side as far as they go.
+    /// With the boxes moved over to the low side as far as they go; never less than standing still.
     pub moved: Length,
 }
 
@@ -134,7 +134,8 @@ impl<'a> Row<'a> {
                 .iter()
                 .filter_map(|(cuboid, own)| self.behind(solids, std::slice::from_ref(cuboid), to_keep_out(*own)));
             let least = to_wall.into_iter().chain(to_boxes).chain(to_keep_outs).max();
-            let step = least.unwrap_or_default();
+            // Where less than asked is kept already, nothing can be moved over.
+            let step = least.unwrap_or_default().min(Length::ZERO);
             steps.push(step);
             still = still.max(end(solids) + margin);
             moved = moved.max(end(solids) + step + margin);
@@ -146,9 +147,12 @@ impl<'a> Row<'a> {
     /// other's way along the direction, or `other` is the one behind.
     fn behind(&self, solids: &[Cuboid], other: &[Cuboid], asked: Length) -> Option<Length> {
         let axis = self.axis;
+        // Only what is not clear of each other in another direction, and is farthest apart in this one: where the margin
+        // is short already, that is told where they are farthest apart, and not once more in the others.
         let in_the_way = |a: &Cuboid, b: &Cuboid| {
-            let across = Axis::ALL.into_iter().filter(|&x| x != axis);
-            across.map(|x| a.gap_along(b, x)).all(|gap| gap < asked)
+            let here = a.gap_along(b, axis);
+            let mut across = Axis::ALL.into_iter().filter(|&x| x != axis).map(|x| a.gap_along(b, x));
+            across.all(|gap| gap < asked && gap <= here)
         };
         let middle = |c: &Cuboid| c.lo()[axis] + c.hi()[axis];
         solids
