@@ -21,17 +21,11 @@ pub(super) fn run(job: &Job, args: &FitArgs) -> Result<Worked, Trouble> {
         .map_err(|error| Trouble::new(error.to_string(), error.mend()))?;
     let evaluation = evaluate(&job);
     let done = spreading.edit.words(&job);
-    let words = if spreading.helps() {
-        format!(
-            "{done}: every clearance has {} now, and {} before",
-            beyond(&evaluation, spreading.after),
-            beyond(&evaluation, spreading.before)
-        )
-    } else {
-        format!(
-            "no more room can be shared out: the least clearance has {}",
-            beyond(&evaluation, spreading.before)
-        )
+    let [now, then] = [spreading.before, spreading.after].map(|length| beyond(&evaluation, length));
+    let words = match (spreading.helps(), now == then) {
+        (true, false) => format!("{done}: the least clearance has {then}, and had {now}"),
+        (true, true) => format!("{done}: the least clearance has {then}, as before to within a mark of the tape"),
+        (false, _) => format!("no more room can be shared out: the least clearance has {now}"),
     };
     let limit = format!("limited by {}", spreading.words);
     let mut data = show::boxes_json(&evaluation);
@@ -55,6 +49,6 @@ fn beyond(evaluation: &Evaluation, length: Length) -> String {
     if length.is_negative() {
         format!("{} less than asked for", evaluation.up(-length))
     } else {
-        format!("at least {} more than asked for", evaluation.down(length))
+        format!("{} more than asked for", evaluation.down(length))
     }
 }
