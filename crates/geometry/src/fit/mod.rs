@@ -17,6 +17,7 @@ mod check;
 mod fill;
 mod folded;
 mod goal;
+mod least;
 mod meter;
 mod place;
 mod raster;
@@ -29,6 +30,7 @@ mod tabu;
 
 pub(crate) use check::service;
 pub use check::{Flaw, check, to_spare};
+pub use least::{Hold, LeastChange, least_change, tolerance};
 pub use request::{
     Answer, BoundBy, BoxPlace, BoxRule, Budget, Cavity, Ended, KeepOut, Kind, Layout, MassLimit, Placement, Progress,
     Request, RequestError, Rim, Stack, Unwatched, Wanted, Watch,

@@ -1,7 +1,7 @@
 //! The chain of things that limits a spread, told in order.
 
 use super::Thing;
-use super::scene::{Place, Scene, Tie};
+use super::scene::{Scene, Tie};
 use super::system::Limit;
 use crate::Axis;
 use tape::Length;
@@ -43,13 +43,13 @@ impl Chain {
         let ties = &limit.ties;
         let mut links = Vec::new();
         for (index, tie) in ties.iter().enumerate() {
-            let own = tie.between[0];
+            let own = scene.things[tie.between[0] as usize];
             match index.checked_sub(1).map(|before| &ties[before]) {
                 None => links.push(link(own, 0, tie.asked, tie.counts)),
                 Some(before) => between(scene, axis, before, tie, &mut links),
             }
         }
-        let last = ties.last().map(|tie| tie.between[1]);
+        let last = ties.last().map(|tie| scene.things[tie.between[1] as usize]);
         links.extend(last.map(|thing| link(thing, 0, 0, false)));
         let spaces = links.iter().map(|link| u32::from(link.space)).sum();
         let taken: Length = links.iter().map(|link| link.extent + link.asked).sum();
@@ -71,25 +71,26 @@ impl Chain {
 fn between(scene: &Scene, axis: usize, before: &Tie, tie: &Tie, links: &mut Vec<Link>) {
     let (entered, left) = (before.between[1], tie.between[0]);
     let through = tie.from.at - before.to.at;
+    let thing = scene.things[left as usize];
     if entered == left {
-        links.push(link(left, through, tie.asked, tie.counts));
+        links.push(link(thing, through, tie.asked, tie.counts));
     } else {
         let (first, second) = (extent(scene, axis, entered), extent(scene, axis, left));
-        links.push(link(entered, first, through - first - second, false));
-        links.push(link(left, second, tie.asked, tie.counts));
+        links.push(link(
+            scene.things[entered as usize],
+            first,
+            through - first - second,
+            false,
+        ));
+        links.push(link(thing, second, tie.asked, tie.counts));
     }
 }
 
 /// What a module takes along the axis; nothing for a box, which is round it.
-fn extent(scene: &Scene, axis: usize, thing: Thing) -> i64 {
-    let own = |&solid: &&super::scene::Solid| solid.thing == thing && matches!(thing, Thing::Placement(_));
-    let places = |solid: &super::scene::Solid| -> [Place; 2] { [solid.lo[axis], solid.hi[axis]] };
-    scene
-        .solids
-        .iter()
-        .find(own)
-        .map(places)
-        .map_or(0, |[lo, hi]| hi.at - lo.at)
+fn extent(scene: &Scene, axis: usize, thing: u32) -> i64 {
+    let is_module = matches!(scene.things[thing as usize], Thing::Placement(_));
+    let solid = scene.solids.iter().find(|solid| is_module && solid.thing == thing);
+    solid.map_or(0, |solid| solid.hi[axis].at - solid.lo[axis].at)
 }
 
 fn link(thing: Thing, extent: i64, asked: i64, space: bool) -> Link {

@@ -21,9 +21,9 @@ mod ways;
 pub use chain::{Chain, Link};
 
 use crate::Face;
-use crate::fit::{Layout, Request};
+use crate::fit::{Layout, Request, check};
 use scene::{Moved, Scene};
-use system::{Limit, settle};
+use system::{Limit, settle, settle_least};
 use tape::Length;
 use ways::Ways;
 
@@ -114,7 +114,7 @@ pub fn spread(request: &Request, layout: &Layout, how: Move) -> Result<Spread, S
 fn spread_with(request: &Request, layout: &Layout, how: Move, as_one: &[bool]) -> Result<Spread, SpreadError> {
     let scene = Scene::new(request, layout, how, as_one)?;
     let floors = scene.floors();
-    let free = vec![None; scene.nodes];
+    let free = vec![None; scene.nodes as usize];
     let mut moved = scene.at_rest();
     let mut ways = Ways::of(&scene, &moved);
     let before = ways.least;
@@ -132,8 +132,11 @@ fn spread_with(request: &Request, layout: &Layout, how: Move, as_one: &[bool]) -
             }
         }
         scene.draw_in(&mut next);
+        if next == moved {
+            break;
+        }
         let next_ways = Ways::of(&scene, &next);
-        if next_ways.quality(&next) <= ways.quality(&moved) {
+        if !next_ways.better(&next, &ways, &moved) {
             break;
         }
         (moved, ways) = (next, next_ways);
@@ -144,6 +147,36 @@ fn spread_with(request: &Request, layout: &Layout, how: Move, as_one: &[bool]) -
         before: Length::from_nm(before.unwrap_or(0)),
         chain: limit.map(|(axis, limit)| Chain::of(&scene, axis, &limit)),
     })
+}
+
+/// The layout as the request now has it, moved just enough that it keeps every rule: modules of the size the request
+/// gives them, boxes as large as those need. `None` when spreading does not mend it.
+pub(crate) fn mended(request: &Request, layout: &Layout, how: Move) -> Option<Layout> {
+    let layout = scene::rebuilt(request, layout).ok()?;
+    let keeps = |layout: &Layout| check(request, layout).is_ok();
+    if keeps(&layout) {
+        return Some(layout);
+    }
+    let scene = Scene::new(request, &layout, how, &vec![false; layout.boxes.len()]).ok()?;
+    let mut moved = scene.at_rest();
+    let mut ways = Ways::of(&scene, &moved);
+    while ways.least < Some(0) {
+        let mut next: [Moved; 3] = std::array::from_fn(|k| settle_least(scene.nodes, &ways.ties[k]).moved);
+        scene.draw_in(&mut next);
+        let next_ways = Ways::of(&scene, &next);
+        if next_ways.least <= ways.least {
+            return None;
+        }
+        (moved, ways) = (next, next_ways);
+    }
+    Some(scene.layout(&moved)).filter(keeps)
+}
+
+/// The layout as the request now has it, where it is.
+pub(crate) fn as_it_stands(request: &Request, layout: &Layout) -> Option<Layout> {
+    scene::rebuilt(request, layout)
+        .ok()
+        .filter(|layout| check(request, layout).is_ok())
 }
 
 /// Which boxes are over the request's limit of mass.

@@ -11,7 +11,7 @@ use crate::{Cuboid, Face, Faces, Point};
 use tape::Length;
 
 /// The node that never moves.
-pub(super) const GROUND: usize = 0;
+pub(super) const GROUND: u32 = 0;
 
 /// How far each node has moved along one axis.
 pub(super) type Moved = Vec<i64>;
@@ -19,20 +19,21 @@ pub(super) type Moved = Vec<i64>;
 /// A coordinate that moves with a node; `at` is where it is while the node has not moved.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Place {
-    pub(super) node: usize,
+    pub(super) node: u32,
     pub(super) at: i64,
 }
 
 impl Place {
     pub(super) fn now(self, moved: &[i64]) -> i64 {
-        moved[self.node] + self.at
+        moved[self.node as usize] + self.at
     }
 }
 
 /// What keeps a distance.
 #[derive(Clone, Debug)]
 pub(super) struct Solid {
-    pub(super) thing: Thing,
+    /// Index into [`Scene::things`].
+    pub(super) thing: u32,
     pub(super) lo: [Place; 3],
     pub(super) hi: [Place; 3],
     /// Service space per world direction, in the order of [`Face::ALL`].
@@ -47,7 +48,8 @@ pub(super) struct Tie {
     pub(super) asked: i64,
     /// Whether it is a clearance to be made larger, and not an allowance kept as asked.
     pub(super) counts: bool,
-    pub(super) between: [Thing; 2],
+    /// Indices into [`Scene::things`].
+    pub(super) between: [u32; 2],
 }
 
 impl Tie {
@@ -76,19 +78,22 @@ pub(super) struct Barrier {
 struct Wrapped {
     index: usize,
     /// The nodes of the body's low and high faces; `None` where a face goes with a module.
-    lo: [usize; 3],
-    hi: [Option<usize>; 3],
+    lo: [u32; 3],
+    hi: [Option<u32>; 3],
     /// The body round the modules where they are in the layout.
     body: Cuboid,
-    /// Each module's node with the distance from the body's faces that it asks for.
-    modules: Vec<(usize, Cuboid, Faces<Length>)>,
+    modules: Vec<Held>,
 }
+
+/// A module in a box: its node, where it is, and the distance from each face of the body that it asks for.
+type Held = (u32, Cuboid, Faces<Length>);
 
 /// The layout, seen by what moves.
 pub(super) struct Scene<'a> {
     request: &'a Request,
     layout: &'a Layout,
-    pub(super) nodes: usize,
+    pub(super) nodes: u32,
+    pub(super) things: Vec<Thing>,
     pub(super) solids: Vec<Solid>,
     pub(super) crowds: Vec<Crowd>,
     pub(super) barriers: Vec<Barrier>,
@@ -96,8 +101,8 @@ pub(super) struct Scene<'a> {
     pub(super) always: [Vec<Tie>; 3],
     wrapped: Vec<Wrapped>,
     /// The node of each placement, and of each box that moves as one.
-    placed: Vec<usize>,
-    rigid: Vec<Option<usize>>,
+    placed: Vec<u32>,
+    rigid: Vec<Option<u32>>,
 }
 
 impl<'a> Scene<'a> {
@@ -113,6 +118,7 @@ impl<'a> Scene<'a> {
             request,
             layout,
             nodes: 1,
+            things: Vec::new(),
             solids: Vec::new(),
             crowds: Vec::new(),
             barriers: Vec::new(),
@@ -121,8 +127,8 @@ impl<'a> Scene<'a> {
             placed: vec![GROUND; layout.placements.len()],
             rigid: vec![None; layout.boxes.len()],
         };
-        for index in 0..layout.boxes.len() {
-            if how == Move::Boxes || as_one[index] {
+        for (index, &as_one) in as_one.iter().enumerate() {
+            if how == Move::Boxes || as_one {
                 let pinned = (0..request.pinned.len()).any(|p| layout.placements[p].in_box == Some(index));
                 scene.rigid[index] = Some(if pinned { GROUND } else { scene.node() });
             }
@@ -142,17 +148,23 @@ impl<'a> Scene<'a> {
         Ok(scene)
     }
 
-    fn node(&mut self) -> usize {
+    fn node(&mut self) -> u32 {
         self.nodes += 1;
         self.nodes - 1
     }
 
-    fn module(&self, index: usize) -> Solid {
+    fn thing(&mut self, thing: Thing) -> u32 {
+        self.things.push(thing);
+        u32::try_from(self.things.len() - 1).expect("fewer things than u32 counts")
+    }
+
+    fn module(&mut self, index: usize) -> Solid {
+        let thing = self.thing(Thing::Placement(index));
         let placement = &self.layout.placements[index];
         let kind = &self.request.kinds[placement.kind];
         Solid {
             service: Face::ALL.map(|face| service(kind, placement, face).nm()),
-            ..solid(Thing::Placement(index), self.placed[index], &placement.cuboid)
+            ..solid(thing, self.placed[index], &placement.cuboid)
         }
     }
 
@@ -162,7 +174,8 @@ impl<'a> Scene<'a> {
             let start = self.solids.len();
             for (index, placement) in self.layout.placements.iter().enumerate() {
                 if placement.cavity == cavity {
-                    self.solids.push(self.module(index));
+                    let module = self.module(index);
+                    self.solids.push(module);
                 }
             }
             let solids = start..self.solids.len();
@@ -176,7 +189,7 @@ impl<'a> Scene<'a> {
         let mut outer: Vec<(usize, Vec<Solid>)> = Vec::new();
         for (index, place) in self.layout.boxes.iter().enumerate() {
             let solids = match self.rigid[index] {
-                Some(node) => solids(rule, index, &place.body, [[node; 3]; 2]),
+                Some(node) => solids(rule, self.thing(Thing::Box(index)), &place.body, [[node; 3]; 2]),
                 None => {
                     let start = self.solids.len();
                     let solids = self.wrap(rule, index, place);
@@ -208,7 +221,7 @@ impl<'a> Scene<'a> {
         let inside: Vec<usize> = (0..self.placed.len())
             .filter(|&p| self.layout.placements[p].in_box == Some(index))
             .collect();
-        let modules: Vec<(usize, Cuboid, Faces<Length>)> = inside
+        let modules: Vec<Held> = inside
             .iter()
             .map(|&p| {
                 let placement = &self.layout.placements[p];
@@ -224,13 +237,15 @@ impl<'a> Scene<'a> {
         let mut nodes = [lo, hi.map(|node| node.unwrap_or(GROUND))];
         // A rim hangs from the top: a top higher than the modules need would lift it clear of what is below it. So
         // the top goes with the module that has it now.
-        let top = |(_, cuboid, asked): &(usize, Cuboid, Faces<Length>)| cuboid.face(Face::Top) + asked[Face::Top];
+        let top = |(_, cuboid, asked): &Held| cuboid.face(Face::Top) + asked[Face::Top];
         if !rule.rims.is_empty() {
             let carries = modules.iter().find(|module| top(module) == body.face(Face::Top));
             nodes[1][2] = carries.map_or(GROUND, |(node, ..)| *node);
             hi[2] = None;
         }
+        let around = self.thing(Thing::Box(index));
         for (&p, (node, cuboid, asked)) in inside.iter().zip(&modules) {
+            let module = self.module(p);
             for face in Face::ALL {
                 let k = face.axis().index();
                 let wall = Place {
@@ -242,14 +257,13 @@ impl<'a> Scene<'a> {
                     at: cuboid.face(face).nm(),
                 };
                 if wall.node != own.node {
-                    let pair = [(wall, Thing::Box(index)), (own, Thing::Placement(p))];
+                    let pair = [(wall, around), (own, module.thing)];
                     self.always[k].push(tie(face, pair, asked[face].nm(), false));
                 }
             }
-            let own = self.module(p);
-            self.solids.push(own);
+            self.solids.push(module);
         }
-        let solids = solids(rule, index, &body, nodes);
+        let solids = solids(rule, around, &body, nodes);
         self.wrapped.push(Wrapped {
             index,
             lo,
@@ -263,23 +277,26 @@ impl<'a> Scene<'a> {
     /// Walls and keep-outs for what stands in the cavity itself.
     fn outside(&mut self, cavity: usize, solids: &Range<usize>) {
         let hollow = &self.request.cavities[cavity];
-        for solid in &self.solids[solids.clone()] {
-            for face in Face::ALL {
-                let k = face.axis().index();
+        for face in Face::ALL {
+            let k = face.axis().index();
+            let wall = (
+                ground(hollow.space.face(face)),
+                self.thing(Thing::Wall { cavity, face }),
+            );
+            for solid in &self.solids[solids.clone()] {
                 let margin = hollow.wall_margin[face].nm();
-                let asked = match solid.thing {
+                let asked = match self.things[solid.thing as usize] {
                     Thing::Placement(_) => margin.max(solid.service[face.index()]),
                     _ => margin,
                 };
-                let wall = ground(hollow.space.face(face));
                 let own = if face.is_high() { solid.hi[k] } else { solid.lo[k] };
-                let pair = [(wall, Thing::Wall { cavity, face }), (own, solid.thing)];
-                self.always[k].push(tie(face, pair, asked, true));
+                self.always[k].push(tie(face, [wall, (own, solid.thing)], asked, true));
             }
         }
         for (index, keep) in hollow.keep_outs.iter().enumerate() {
+            let thing = self.thing(Thing::KeepOut { cavity, index });
             self.barriers.push(Barrier {
-                keep_out: solid(Thing::KeepOut { cavity, index }, GROUND, &keep.cuboid),
+                keep_out: solid(thing, GROUND, &keep.cuboid),
                 margin: keep.margin.nm(),
                 solids: solids.clone(),
             });
@@ -288,16 +305,16 @@ impl<'a> Scene<'a> {
 
     /// Nothing moved yet.
     pub(super) fn at_rest(&self) -> [Moved; 3] {
-        std::array::from_fn(|_| vec![0; self.nodes])
+        std::array::from_fn(|_| vec![0; self.nodes as usize])
     }
 
     /// For each node of a module in a box, the node of the box's bottom: a module with room above it stays on it.
-    pub(super) fn floors(&self) -> Vec<Option<usize>> {
-        let mut floors = vec![None; self.nodes];
+    pub(super) fn floors(&self) -> Vec<Option<u32>> {
+        let mut floors = vec![None; self.nodes as usize];
         for wrapped in &self.wrapped {
             for &(node, ..) in &wrapped.modules {
                 if node != GROUND {
-                    floors[node] = Some(wrapped.lo[2]);
+                    floors[node as usize] = Some(wrapped.lo[2]);
                 }
             }
         }
@@ -309,9 +326,9 @@ impl<'a> Scene<'a> {
         for wrapped in &self.wrapped {
             let body = wrapped.body_at(moved);
             for k in 0..3 {
-                moved[k][wrapped.lo[k]] = (body.lo().0[k] - wrapped.body.lo().0[k]).nm();
+                moved[k][wrapped.lo[k] as usize] = (body.lo().0[k] - wrapped.body.lo().0[k]).nm();
                 if let Some(hi) = wrapped.hi[k] {
-                    moved[k][hi] = (body.hi().0[k] - wrapped.body.hi().0[k]).nm();
+                    moved[k][hi as usize] = (body.hi().0[k] - wrapped.body.hi().0[k]).nm();
                 }
             }
         }
@@ -343,7 +360,7 @@ impl<'a> Scene<'a> {
 
 impl Wrapped {
     fn body_at(&self, moved: &[Moved; 3]) -> Cuboid {
-        let now = |&(node, cuboid, asked): &(usize, Cuboid, Faces<Length>)| (cuboid.moved(step(moved, node)), asked);
+        let now = |&(node, cuboid, asked): &Held| (cuboid.moved(step(moved, node)), asked);
         body_round(self.modules.iter().map(now))
     }
 }
@@ -421,8 +438,8 @@ fn inside_of(body: &Cuboid, rule: &BoxRule) -> Cuboid {
     body.grown(inward).unwrap_or(*body)
 }
 
-fn step(moved: &[Moved; 3], node: usize) -> Point {
-    Point(std::array::from_fn(|k| Length::from_nm(moved[k][node])))
+fn step(moved: &[Moved; 3], node: u32) -> Point {
+    Point(std::array::from_fn(|k| Length::from_nm(moved[k][node as usize])))
 }
 
 fn ground(at: Length) -> Place {
@@ -433,7 +450,7 @@ fn ground(at: Length) -> Place {
 }
 
 /// `asked` between a wall at `face` and what stands inside it, each with what it belongs to.
-fn tie(face: Face, [wall, own]: [(Place, Thing); 2], asked: i64, counts: bool) -> Tie {
+fn tie(face: Face, [wall, own]: [(Place, u32); 2], asked: i64, counts: bool) -> Tie {
     let [from, to] = if face.is_high() { [own, wall] } else { [wall, own] };
     Tie {
         from: from.0,
@@ -445,7 +462,7 @@ fn tie(face: Face, [wall, own]: [(Place, Thing); 2], asked: i64, counts: bool) -
 }
 
 /// A solid that moves with one node.
-fn solid(thing: Thing, node: usize, cuboid: &Cuboid) -> Solid {
+fn solid(thing: u32, node: u32, cuboid: &Cuboid) -> Solid {
     let places = |corner: Point| corner.0.map(|at| Place { node, at: at.nm() });
     Solid {
         thing,
@@ -456,15 +473,15 @@ fn solid(thing: Thing, node: usize, cuboid: &Cuboid) -> Solid {
 }
 
 /// The body and the rims of a box whose low and high faces move with the nodes given per axis.
-fn solids(rule: &BoxRule, index: usize, body: &Cuboid, [lo, hi]: [[usize; 3]; 2]) -> Vec<Solid> {
-    let places = |corner: Point, nodes: [usize; 3]| {
+fn solids(rule: &BoxRule, thing: u32, body: &Cuboid, [lo, hi]: [[u32; 3]; 2]) -> Vec<Solid> {
+    let places = |corner: Point, nodes: [u32; 3]| {
         std::array::from_fn(|k| Place {
             node: nodes[k],
             at: corner.0[k].nm(),
         })
     };
-    let solid = |cuboid: Cuboid, lo: [usize; 3]| Solid {
-        thing: Thing::Box(index),
+    let solid = |cuboid: Cuboid, lo: [u32; 3]| Solid {
+        thing,
         lo: places(cuboid.lo(), lo),
         hi: places(cuboid.hi(), hi),
         service: [0; 6],

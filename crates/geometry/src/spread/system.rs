@@ -11,6 +11,8 @@ use super::scene::{GROUND, Moved, Tie};
 
 /// More than any two things can be apart.
 const FAR: i64 = 1 << 42;
+/// The ground's place in lists of nodes.
+const HERE: usize = GROUND as usize;
 /// Not reached.
 const NOWHERE: i64 = i64::MIN / 4;
 
@@ -31,18 +33,18 @@ struct Share {
 
 #[derive(Clone, Copy, Debug)]
 struct Arc {
-    from: usize,
-    to: usize,
+    from: u32,
+    to: u32,
     /// How far `to` is from `from` at least, without what is over.
     least: i64,
     /// 1 where it counts, else 0.
-    counts: i64,
-    tie: usize,
+    counts: u32,
+    tie: u32,
 }
 
 impl Arc {
     fn length(&self, over: i64) -> i64 {
-        self.least + self.counts * over
+        self.least + i64::from(self.counts) * over
     }
 }
 
@@ -56,17 +58,14 @@ pub(super) struct Settled {
 
 /// Makes the smallest clearance as large as it can be, then the next among what is still free, and so on; what no
 /// clearance settles is put in the middle, or where `follows` says: with that node, as far as there is room.
-pub(super) fn settle(nodes: usize, ties: &[Tie], follows: &[Option<usize>]) -> Settled {
-    let mut system = System::new(nodes, ties);
+pub(super) fn settle(nodes: u32, ties: &[Tie], follows: &[Option<u32>]) -> Settled {
+    let mut system = System::new(nodes as usize, ties);
     let mut first = None;
     while system.arcs.iter().any(|arc| arc.counts > 0) {
         let Some(share) = system.share() else {
             break;
         };
-        first.get_or_insert_with(|| Limit {
-            over: share.over,
-            ties: share.cycle.iter().map(|&index| ties[system.arcs[index].tie]).collect(),
-        });
+        first.get_or_insert_with(|| system.limit(&share, ties));
         system.fix_critical(&share);
         system.rebase();
     }
@@ -74,6 +73,21 @@ pub(super) fn settle(nodes: usize, ties: &[Tie], follows: &[Option<usize>]) -> S
     Settled {
         moved: system.moved,
         limit: first,
+    }
+}
+
+/// Makes the smallest clearance as large as it can be and no more; everything in the middle of what that leaves it.
+pub(super) fn settle_least(nodes: u32, ties: &[Tie]) -> Settled {
+    let system = System::new(nodes as usize, ties);
+    match system.share() {
+        Some(share) => Settled {
+            moved: system.middle(share.over, &share.early),
+            limit: Some(system.limit(&share, ties)),
+        },
+        None => Settled {
+            moved: system.moved,
+            limit: None,
+        },
     }
 }
 
@@ -89,47 +103,45 @@ struct System {
 /// Places, each with the arc it comes from.
 struct Reach {
     at: Vec<i64>,
-    by: Vec<usize>,
+    by: Vec<u32>,
 }
 
 impl System {
     fn new(nodes: usize, ties: &[Tie]) -> Self {
-        let arcs: Vec<Arc> = ties
-            .iter()
-            .enumerate()
+        let arcs: Vec<Arc> = (0..)
+            .zip(ties)
             .map(|(tie, t)| Arc {
                 from: t.from.node,
                 to: t.to.node,
                 least: t.from.at + t.asked - t.to.at,
-                counts: i64::from(t.counts),
+                counts: u32::from(t.counts),
                 tie,
             })
             .collect();
-        let (order, ring) = in_order(nodes, &arcs);
-        let mut system = Self {
+        let (arcs, ring) = in_order(nodes, &arcs);
+        Self {
             arcs,
             moved: vec![0; nodes],
-            fixed: (0..nodes).map(|node| node == GROUND).collect(),
+            fixed: (0..nodes).map(|node| node == HERE).collect(),
             passes: if ring { nodes } else { 1 },
-        };
-        system.arcs.sort_by_key(|arc| order[arc.from]);
-        system
+        }
     }
 
     /// The earliest places with so much over; `Err` has a node and the arc by which a ring drives it on for ever.
-    fn early(&self, over: i64) -> Result<Reach, (Reach, usize)> {
+    fn early(&self, over: i64) -> Result<Reach, (Reach, u32)> {
         let mut reach = Reach {
             at: vec![NOWHERE; self.moved.len()],
-            by: vec![usize::MAX; self.moved.len()],
+            by: vec![u32::MAX; self.moved.len()],
         };
-        reach.at[GROUND] = 0;
+        reach.at[HERE] = 0;
         for pass in 1..=self.passes {
             let mut last = None;
-            for (index, arc) in self.arcs.iter().enumerate() {
-                let at = reach.at[arc.from] + arc.length(over);
-                if arc.to != GROUND && at > reach.at[arc.to] {
-                    reach.at[arc.to] = at;
-                    reach.by[arc.to] = index;
+            for (index, arc) in (0..).zip(&self.arcs) {
+                let at = reach.at[arc.from as usize] + arc.length(over);
+                let to = arc.to as usize;
+                if at > reach.at[to] && to != HERE {
+                    reach.at[to] = at;
+                    reach.by[to] = index;
                     last = Some(arc.to);
                 }
             }
@@ -145,13 +157,14 @@ impl System {
     /// The longest way from each node to the ground with so much over; not yet settled in a ring that has none.
     fn to_ground(&self, over: i64) -> Vec<i64> {
         let mut way = vec![NOWHERE; self.moved.len()];
-        way[GROUND] = 0;
+        way[HERE] = 0;
         for _ in 0..self.passes {
             let mut changed = false;
             for arc in self.arcs.iter().rev() {
-                let length = way[arc.to] + arc.length(over);
-                if arc.from != GROUND && length > way[arc.from] {
-                    way[arc.from] = length;
+                let length = way[arc.to as usize] + arc.length(over);
+                let from = arc.from as usize;
+                if length > way[from] && from != HERE {
+                    way[from] = length;
                     changed = true;
                 }
             }
@@ -164,37 +177,33 @@ impl System {
 
     /// A cycle that is too long with so much over, or the earliest places.
     fn too_long(&self, over: i64) -> Result<Reach, Vec<usize>> {
-        match self.early(over) {
+        let (reach, last, end) = match self.early(over) {
             Ok(reach) => {
-                let length = |arc: &Arc| reach.at[arc.from] + arc.length(over);
+                let length = |arc: &Arc| reach.at[arc.from as usize] + arc.length(over);
                 let closing = self.arcs.iter().enumerate().filter(|(_, arc)| arc.to == GROUND);
                 let longest = closing.max_by_key(|(index, arc)| (length(arc), std::cmp::Reverse(*index)));
                 match longest {
-                    Some((index, arc)) if length(arc) > 0 => {
-                        let mut cycle = vec![index];
-                        while self.arcs[cycle[cycle.len() - 1]].from != GROUND {
-                            cycle.push(reach.by[self.arcs[cycle[cycle.len() - 1]].from]);
-                        }
-                        cycle.reverse();
-                        Err(cycle)
-                    }
-                    _ => Ok(reach),
+                    Some((index, arc)) if length(arc) > 0 => (reach, index, GROUND),
+                    _ => return Ok(reach),
                 }
             }
             Err((reach, node)) => {
                 // As many steps back as there are nodes end within the ring.
-                let mut within = node;
-                for _ in 0..self.moved.len() {
-                    within = self.arcs[reach.by[within]].from;
-                }
-                let mut cycle = vec![reach.by[within]];
-                while self.arcs[cycle[cycle.len() - 1]].from != within {
-                    cycle.push(reach.by[self.arcs[cycle[cycle.len() - 1]].from]);
-                }
-                cycle.reverse();
-                Err(cycle)
+                let back = |node: u32| self.arcs[reach.by[node as usize] as usize].from;
+                let within = (0..self.moved.len()).fold(node, |node, _| back(node));
+                let last = reach.by[within as usize] as usize;
+                (reach, last, within)
             }
+        };
+        let mut cycle = vec![last];
+        let mut node = self.arcs[last].from;
+        while node != end {
+            let index = reach.by[node as usize] as usize;
+            cycle.push(index);
+            node = self.arcs[index].from;
         }
+        cycle.reverse();
+        Err(cycle)
     }
 
     /// `None` when nothing limits what is over, or when what does not count is in conflict.
@@ -210,8 +219,9 @@ impl System {
                 }
                 Err(longer) => {
                     let arcs = longer.iter().map(|&index| &self.arcs[index]);
-                    let (least, counts) =
-                        arcs.fold((0, 0), |(least, counts), arc| (least + arc.least, counts + arc.counts));
+                    let (least, counts) = arcs.fold((0, 0), |(least, counts), arc| {
+                        (least + arc.least, counts + i64::from(arc.counts))
+                    });
                     if counts == 0 {
                         return None;
                     }
@@ -219,6 +229,14 @@ impl System {
                     cycle = longer;
                 }
             }
+        }
+    }
+
+    fn limit(&self, share: &Share, ties: &[Tie]) -> Limit {
+        let ties = share.cycle.iter().map(|&index| ties[self.arcs[index].tie as usize]);
+        Limit {
+            over: share.over,
+            ties: ties.collect(),
         }
     }
 
@@ -232,10 +250,13 @@ impl System {
             Ok(reach) | Err((reach, _)) => reach.at,
         };
         let on = self.to_ground(more);
-        let too_long = |arc: &Arc| reach[arc.from] + arc.length(more) + on[arc.to] > 0;
+        let too_long = |arc: &Arc| reach[arc.from as usize] + arc.length(more) + on[arc.to as usize] > 0;
         let limiting = self.arcs.iter().filter(|arc| too_long(arc));
         let cycle = share.cycle.iter().map(|&index| &self.arcs[index]);
-        for node in limiting.chain(cycle).flat_map(|arc| [arc.from, arc.to]) {
+        for node in limiting
+            .chain(cycle)
+            .flat_map(|arc| [arc.from as usize, arc.to as usize])
+        {
             if !self.fixed[node] {
                 self.fixed[node] = true;
                 self.moved[node] = middle[node];
@@ -256,12 +277,13 @@ impl System {
     fn rebase(&mut self) {
         let (fixed, moved) = (&self.fixed, &self.moved);
         self.arcs.retain_mut(|arc| {
-            if fixed[arc.from] {
-                arc.least += moved[arc.from];
+            let (from, to) = (arc.from as usize, arc.to as usize);
+            if fixed[from] {
+                arc.least += moved[from];
                 arc.from = GROUND;
             }
-            if fixed[arc.to] {
-                arc.least -= moved[arc.to];
+            if fixed[to] {
+                arc.least -= moved[to];
                 arc.to = GROUND;
             }
             arc.from != GROUND || arc.to != GROUND
@@ -269,7 +291,7 @@ impl System {
     }
 
     /// Puts what no clearance settles in the middle, or with what it follows.
-    fn fix_rest(&mut self, follows: &[Option<usize>]) {
+    fn fix_rest(&mut self, follows: &[Option<u32>]) {
         let Ok(reach) = self.early(0) else {
             return;
         };
@@ -280,48 +302,52 @@ impl System {
             }
             let (lo, hi) = (early[node], -on[node]);
             self.moved[node] = match follows[node] {
-                Some(other) if lo <= hi => self.moved[other].clamp(lo, hi),
+                Some(other) if lo <= hi => self.moved[other as usize].clamp(lo, hi),
                 _ => (lo + hi).div_euclid(2),
             };
         }
     }
 }
 
-/// For each node its place in an order in which every arc goes forward, the ground first; and whether there is a ring,
-/// whose nodes then come last.
-fn in_order(nodes: usize, arcs: &[Arc]) -> (Vec<usize>, bool) {
-    let mut before = vec![0_usize; nodes];
+/// The arcs in an order in which all that lead to a node come before those that lead on from it, the ground's first; and
+/// whether there is a ring, whose nodes then come last.
+fn in_order(nodes: usize, arcs: &[Arc]) -> (Vec<Arc>, bool) {
+    let mut before = vec![0_u32; nodes];
     let mut start = vec![0_usize; nodes + 1];
-    let inner = || arcs.iter().filter(|arc| arc.from != GROUND && arc.to != GROUND);
-    for arc in inner() {
-        before[arc.to] += 1;
-        start[arc.from + 1] += 1;
+    for arc in arcs {
+        if arc.from != GROUND && arc.to != GROUND {
+            before[arc.to as usize] += 1;
+        }
+        start[arc.from as usize + 1] += 1;
     }
     for node in 0..nodes {
         start[node + 1] += start[node];
     }
     let mut next = start.clone();
-    let mut after = vec![GROUND; start[nodes]];
-    for arc in inner() {
-        after[next[arc.from]] = arc.to;
-        next[arc.from] += 1;
+    let mut by_node = vec![0; arcs.len()];
+    for (index, arc) in arcs.iter().enumerate() {
+        by_node[next[arc.from as usize]] = index;
+        next[arc.from as usize] += 1;
     }
+    let leaving = |node: usize| by_node[start[node]..start[node + 1]].iter().map(|&index| &arcs[index]);
     let mut queue: Vec<usize> = (0..nodes).filter(|&node| before[node] == 0).collect();
+    let mut ordered = Vec::with_capacity(arcs.len());
     let mut done = 0;
     while done < queue.len() {
         let node = queue[done];
-        for &to in &after[start[node]..start[node + 1]] {
-            before[to] -= 1;
-            if before[to] == 0 {
-                queue.push(to);
+        for arc in leaving(node) {
+            let to = arc.to as usize;
+            if node != HERE && to != HERE {
+                before[to] -= 1;
+                if before[to] == 0 {
+                    queue.push(to);
+                }
             }
+            ordered.push(*arc);
         }
         done += 1;
     }
-    let mut order = vec![nodes; nodes];
-    for (place, &node) in queue.iter().enumerate() {
-        order[node] = place;
-    }
-    order[GROUND] = 0;
-    (order, queue.len() < nodes)
+    let ring: Vec<usize> = (0..nodes).filter(|&node| before[node] > 0).collect();
+    ordered.extend(ring.iter().flat_map(|&node| leaving(node)));
+    (ordered, !ring.is_empty())
 }

@@ -1,7 +1,7 @@
 //! Which way every two things stay apart, from where they are.
 
 use super::scene::{Barrier, Crowd, Moved, Scene, Solid, Tie};
-use crate::{Axis, Face};
+use crate::Axis;
 
 /// One distance to keep along an axis: which of the two comes first, and what is asked.
 #[derive(Clone, Copy, Debug)]
@@ -76,13 +76,11 @@ impl Ways {
     fn in_crowd(&mut self, scene: &Scene, moved: &[Moved; 3], crowd: &Crowd) -> Apartness {
         let solids = &scene.solids[crowd.solids.clone()];
         let seen: Vec<Seen> = solids.iter().map(|solid| Seen::of(solid, moved)).collect();
-        let mut pairs: [Vec<(usize, usize, i64)>; 3] = Default::default();
-        for (i, a) in seen.iter().enumerate() {
-            for (j, b) in seen.iter().enumerate().skip(i + 1) {
-                if solids[i].thing == solids[j].thing {
-                    continue;
-                }
-                let way = Way::of(a, b, crowd.asked);
+        let mut pairs: [Vec<(u32, u32, i64)>; 3] = Default::default();
+        for (i, one) in (0_u32..).zip(&seen) {
+            let after = (i + 1..).zip(&seen[i as usize + 1..]);
+            for (j, two) in after.filter(|(_, two)| two.thing != one.thing) {
+                let way = Way::of(one, two, crowd.asked);
                 self.saw(way.over);
                 for apart in way.parts() {
                     let (low, high) = if apart.first_is_low { (i, j) } else { (j, i) };
@@ -97,20 +95,29 @@ impl Ways {
     fn keep(&mut self, solids: &[Solid], apart: &Apartness) {
         for (k, pairs) in apart.pairs.iter().enumerate() {
             let chains = Chains::new(&apart.seen, pairs, k, self.least.unwrap_or(0));
-            let kept = pairs.iter().filter(|&&(low, high, _)| !chains.another(low, high));
-            self.ties[k].extend(kept.map(|&(low, high, asked)| Tie {
-                from: solids[low].hi[k],
-                to: solids[high].lo[k],
-                asked,
-                counts: true,
-                between: [solids[low].thing, solids[high].thing],
-            }));
+            for &(low, high, asked) in pairs {
+                let (low, high) = (low as usize, high as usize);
+                if !chains.another(low, high) {
+                    self.ties[k].push(Tie {
+                        from: solids[low].hi[k],
+                        to: solids[high].lo[k],
+                        asked,
+                        counts: true,
+                        between: [solids[low].thing, solids[high].thing],
+                    });
+                }
+            }
         }
     }
 
-    /// How good the places are: the clearances beyond what is asked, smallest first, then the same of allowances.
-    /// The larger of two is the better.
-    pub(super) fn quality(&self, moved: &[Moved; 3]) -> Vec<i64> {
+    /// Whether the places `moved` with these ways are better than `other` ones with theirs: the smallest clearance
+    /// beyond what is asked is larger, or that being equal the next, and so on; then the same of allowances.
+    pub(super) fn better(&self, moved: &[Moved; 3], other: &Self, other_moved: &[Moved; 3]) -> bool {
+        self.least > other.least || (self.least == other.least && self.quality(moved) > other.quality(other_moved))
+    }
+
+    /// The clearances beyond what is asked, smallest first, then the same of allowances.
+    fn quality(&self, moved: &[Moved; 3]) -> Vec<i64> {
         let mut counted = Vec::new();
         let mut allowed = Vec::new();
         for (k, (ties, moved)) in self.ties.iter().zip(moved).enumerate() {
@@ -133,6 +140,8 @@ impl Ways {
 struct Seen {
     lo: [i64; 3],
     hi: [i64; 3],
+    thing: u32,
+    /// Per axis towards low and towards high: the order of [`crate::Face::ALL`].
     service: [i64; 6],
 }
 
@@ -141,6 +150,7 @@ impl Seen {
         Self {
             lo: std::array::from_fn(|k| solid.lo[k].now(&moved[k])),
             hi: std::array::from_fn(|k| solid.hi[k].now(&moved[k])),
+            thing: solid.thing,
             service: solid.service,
         }
     }
@@ -149,7 +159,7 @@ impl Seen {
 /// The solids of a crowd where they are, and per axis which stays how far below which.
 struct Apartness {
     seen: Vec<Seen>,
-    pairs: [Vec<(usize, usize, i64)>; 3],
+    pairs: [Vec<(u32, u32, i64)>; 3],
 }
 
 impl Way {
@@ -157,44 +167,52 @@ impl Way {
     ///
     /// A service space lies straight in front of its face, so a solid is clear of it when it is far enough along that
     /// axis, or when it is beside the module (by the gap along the one axis, by nothing along the other).
-    fn of(a: &Seen, b: &Seen, gap: i64) -> Self {
-        let [x, y, z] = std::array::from_fn(|axis| {
-            let first_is_low = a.lo[axis] + a.hi[axis] <= b.lo[axis] + b.hi[axis];
-            let (low, high) = if first_is_low { (a, b) } else { (b, a) };
-            let facing = low.service[Face::high(Axis::ALL[axis]).index()];
-            let faced = high.service[Face::low(Axis::ALL[axis]).index()];
-            let apart = Apart {
-                axis,
-                first_is_low,
-                asked: gap.max(facing).max(faced),
+    fn of(one: &Seen, two: &Seen, gap: i64) -> Self {
+        let (mut first_is_low, mut distance, mut asked) = ([false; 3], [0; 3], [0; 3]);
+        for axis in 0..3 {
+            let (low, high) = (2 * axis, 2 * axis + 1);
+            let (above, below) = (two.lo[axis] - one.hi[axis], one.lo[axis] - two.hi[axis]);
+            first_is_low[axis] = above >= below;
+            distance[axis] = above.max(below);
+            let service = if above >= below {
+                one.service[high].max(two.service[low])
+            } else {
+                two.service[high].max(one.service[low])
             };
-            (high.lo[axis] - low.hi[axis], apart)
-        });
-        let all = [x, y, z];
-        let alone = |&(distance, main): &(i64, Apart)| Self {
-            over: distance - main.asked,
-            main,
-            beside: None,
+            asked[axis] = gap.max(service);
+        }
+        let apart = |axis: usize, asked: i64| Apart {
+            axis,
+            first_is_low: first_is_low[axis],
+            asked,
         };
-        let mut best = alone(&x);
-        for axis in &all[1..] {
-            if axis.0 - axis.1.asked > best.over {
-                best = alone(axis);
+        let mut best = 0;
+        for axis in 1..3 {
+            if distance[axis] - asked[axis] > distance[best] - asked[best] {
+                best = axis;
             }
         }
-        for (distance, main) in all.iter().filter(|(_, main)| main.asked > gap) {
-            for (across, other) in all.iter().filter(|(_, other)| other.axis != main.axis) {
-                let over = (distance - gap).min(*across);
-                if over > best.over {
-                    best = Self {
+        let mut way = Self {
+            over: distance[best] - asked[best],
+            main: apart(best, asked[best]),
+            beside: None,
+        };
+        for main in 0..3 {
+            if asked[main] == gap || distance[main] - gap <= way.over {
+                continue;
+            }
+            for other in 0..3 {
+                let over = (distance[main] - gap).min(distance[other]);
+                if other != main && over > way.over {
+                    way = Self {
                         over,
-                        main: Apart { asked: gap, ..*main },
-                        beside: Some(Apart { asked: 0, ..*other }),
+                        main: apart(main, gap),
+                        beside: Some(apart(other, 0)),
                     };
                 }
             }
         }
-        best
+        way
     }
 
     fn parts(&self) -> impl Iterator<Item = Apart> {
@@ -227,7 +245,7 @@ struct Chains {
 }
 
 impl Chains {
-    fn new(seen: &[Seen], pairs: &[(usize, usize, i64)], axis: usize, least: i64) -> Self {
+    fn new(seen: &[Seen], pairs: &[(u32, u32, i64)], axis: usize, least: i64) -> Self {
         let thinnest = seen.iter().map(|s| s.hi[axis] - s.lo[axis]).min().unwrap_or(0);
         let most = pairs.iter().map(|pair| pair.2).max().unwrap_or(0);
         let fewest = pairs.iter().map(|pair| pair.2).min().unwrap_or(0);
@@ -242,6 +260,7 @@ impl Chains {
         };
         if follows {
             for &(low, high, _) in pairs {
+                let (low, high) = (low as usize, high as usize);
                 chains.above[low * words + high / 64] |= 1 << (high % 64);
                 chains.below[high * words + low / 64] |= 1 << (low % 64);
             }

@@ -6,7 +6,6 @@
 mod figure;
 mod gain;
 mod ground;
-mod least;
 mod row;
 mod tolerance;
 

@@ -2,12 +2,12 @@
 
 use std::sync::Arc;
 
-use geometry::fit::{self, Budget, Progress, RequestError, Watch};
+use geometry::fit::{self, Budget, Layout, Progress, RequestError, Watch, least_change};
 use tape::Length;
 
 use super::figure::Figure;
 use super::ground::Ground;
-use super::least::least_change;
+
 use crate::Evaluation;
 
 /// One row of the table.
@@ -232,5 +232,9 @@ impl Watch for Heard<'_> {
     fn carry_on(&mut self, progress: Progress) -> bool {
         self.stopped |= !self.watch.carry_on(progress);
         !self.stopped
+    }
+
+    fn better(&mut self, layout: &Layout) {
+        self.watch.better(layout);
     }
 }
