@@ -5,6 +5,7 @@ use tape::Length;
 
 use crate::document::{BatteryBox, Cavity, KeepOut, Kind, Len, Line, Placed, Reading, Source, Stands};
 use crate::field::{self, Field, FieldError, State};
+use crate::layout::{Count, Which};
 use crate::{Id, Job, whole};
 
 /// One thing a person does.
@@ -101,8 +102,29 @@ pub enum Edit {
         /// Its corner there, from that box's datum.
         at: Point,
     },
+    /// Pins a module or a stack where it stands, so that a new layout is laid around it; or lets it go again.
+    Pin {
+        /// Which.
+        module: Id,
+        /// Whether it is to stay.
+        pinned: bool,
+    },
     /// Takes over a layout that the program worked out, in place of all boxes.
     AcceptLayout(Vec<BatteryBox>),
+    /// Takes over a layout that was asked for with a number of its own, and that number as the one wanted.
+    AcceptWanted {
+        /// The number that was asked for.
+        count: Count,
+        /// In place of all boxes.
+        boxes: Vec<BatteryBox>,
+    },
+    /// Moves modules or boxes apart, so that the smallest clearance is as large as it can be.
+    Spread {
+        /// What was spread.
+        which: Which,
+        /// In place of all boxes.
+        boxes: Vec<BatteryBox>,
+    },
 }
 
 /// An edit that does not fit the job; the job is unchanged.
@@ -114,6 +136,9 @@ pub enum EditError {
     /// What the edit is about is no longer in the job.
     #[error("{0} is no longer in the job")]
     Gone(&'static str),
+    /// A pinned module would be moved along: it is pinned so that no slip of a key does that.
+    #[error("{0} is pinned where it stands")]
+    Pinned(String),
     /// The job would no longer make sense.
     #[error(transparent)]
     NotWhole(#[from] whole::Fault),
@@ -124,6 +149,7 @@ impl EditError {
     pub fn mend(&self) -> String {
         match self {
             Self::Field(error) => error.mend.clone(),
+            Self::Pinned(label) => format!("unpin {label} first"),
             Self::Gone(_) => "undo, or choose another entry".to_owned(),
             Self::NotWhole(fault) => fault.mend.to_owned(),
         }
@@ -189,19 +215,7 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
             remove(&mut job.kinds, |k| k.id == *id, "the kind")?;
             job.boxes.iter_mut().for_each(|b| b.modules.retain(|m| m.kind != *id));
         }
-        Edit::AddBox { cavity, at } => {
-            let name = free_name("box", job.boxes.iter().map(|b| b.name.as_str()));
-            let at = place(*at, units);
-            job.boxes.push(BatteryBox {
-                id,
-                name,
-                cavity: *cavity,
-                at,
-                bay: None,
-                fixed: None,
-                modules: Vec::new(),
-            });
-        }
+        Edit::AddBox { cavity, at } => add_box(job, *cavity, *at, id),
         Edit::RemoveBox(id) => remove(&mut job.boxes, |b| b.id == *id, "the box")?,
         Edit::AddModule {
             into,
@@ -216,6 +230,7 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
                 at: place(*at, units),
                 stands: Stands::of(*stands),
                 count: *count,
+                pinned: false,
             };
             find(&mut job.boxes, |b| b.id == *into, "the box")?.modules.push(placed);
         }
@@ -223,20 +238,29 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
             take_out(job, *id)?;
         }
         Edit::NudgeModule { module, by } => {
-            let placed = find_placed(job, *module)?;
+            let placed = movable(job, *module)?;
             placed.at = place(placed.corner() + *by, units);
         }
         Edit::NudgeBox { battery_box, by } => {
             let battery_box = find(&mut job.boxes, |b| b.id == *battery_box, "the box")?;
+            if let Some(pinned) = battery_box.modules.iter().find(|m| m.pinned) {
+                return Err(EditError::Pinned(pinned.label()));
+            }
             battery_box.at = place(battery_box.datum() + *by, units);
         }
-        Edit::Turn { module, to } => find_placed(job, *module)?.stands = Stands::of(*to),
+        Edit::Turn { module, to } => movable(job, *module)?.stands = Stands::of(*to),
         Edit::MoveToBox { module, to, at } => {
+            movable(job, *module)?;
             let mut placed = take_out(job, *module)?;
             placed.at = place(*at, units);
             find(&mut job.boxes, |b| b.id == *to, "the box")?.modules.push(placed);
         }
-        Edit::AcceptLayout(boxes) => job.boxes.clone_from(boxes),
+        Edit::Pin { module, pinned } => find_placed(job, *module)?.pinned = *pinned,
+        Edit::AcceptLayout(boxes) | Edit::Spread { boxes, .. } => job.boxes.clone_from(boxes),
+        Edit::AcceptWanted { count, boxes } => {
+            (job.wanted.series, job.wanted.parallel) = (Some(count.series), count.parallel);
+            job.boxes.clone_from(boxes);
+        }
     }
     Ok(())
 }
@@ -255,6 +279,19 @@ fn confirm(job: &mut Job, field: Field) -> Result<(), EditError> {
         field::set(job, field, &text)?;
     }
     Ok(())
+}
+
+fn add_box(job: &mut Job, cavity: Id, at: Point, id: Id) {
+    let name = free_name("box", job.boxes.iter().map(|b| b.name.as_str()));
+    job.boxes.push(BatteryBox {
+        id,
+        name,
+        cavity,
+        at: place(at, job.units.units()),
+        bay: None,
+        fixed: None,
+        modules: Vec::new(),
+    });
 }
 
 /// A new keep-out has a size that can be seen, at the corner, to be filled in.
@@ -308,6 +345,15 @@ fn remove<T>(list: &mut Vec<T>, is: impl Fn(&T) -> bool, what: &'static str) -> 
 fn find_placed(job: &mut Job, id: Id) -> Result<&mut Placed, EditError> {
     let placed = job.boxes.iter_mut().flat_map(|b| &mut b.modules).find(|m| m.id == id);
     placed.ok_or(EditError::Gone("the module"))
+}
+
+/// The module or stack, unless it is pinned.
+fn movable(job: &mut Job, id: Id) -> Result<&mut Placed, EditError> {
+    let placed = find_placed(job, id)?;
+    if placed.pinned {
+        return Err(EditError::Pinned(placed.label()));
+    }
+    Ok(placed)
 }
 
 fn take_out(job: &mut Job, id: Id) -> Result<Placed, EditError> {
@@ -372,6 +418,16 @@ impl Edit {
             Self::MoveToBox { module: id, to, .. } => format!("move {} to {}", module(id), box_name(to)),
             Self::AcceptLayout(boxes) if boxes.is_empty() => "clear the layout".to_owned(),
             Self::AcceptLayout(_) => "take over the layout".to_owned(),
+            Self::Pin {
+                module: id,
+                pinned: true,
+            } => format!("pin {}", module(id)),
+            Self::Pin {
+                module: id,
+                pinned: false,
+            } => format!("unpin {}", module(id)),
+            Self::AcceptWanted { count, .. } => format!("take over the layout of {count}"),
+            Self::Spread { which, .. } => which.words(job),
         }
     }
 

@@ -16,13 +16,15 @@ mod history;
 pub mod layout;
 mod schema;
 pub mod store;
+pub mod what_if;
 mod whole;
 
 pub use document::*;
 pub use edit::{Edit, EditError};
 pub use evaluate::{
-    BoxMass, BoxResult, CavityResult, ClearanceResult, Cut, Dimension, Evaluation, Headline, KeepOutResult, KindResult,
-    Ledger, LedgerEntry, ModuleResult, Near, PackResult, SixClearances, Tightest, evaluate,
+    Above, BoxMass, BoxResult, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension, Evaluation,
+    Headline, Heaviest, InBox, KeepOutResult, KindResult, Ledger, LedgerEntry, ModuleResult, Near, PackResult,
+    SixClearances, Tightest, evaluate,
 };
 pub use example::{EXAMPLES, Example, example};
 pub use field::{Field, FieldError, Shown, State};

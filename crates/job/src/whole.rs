@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use geometry::Axis;
 
+use crate::document::MOST_ID;
 use crate::{Id, Job};
 
 /// A job that makes no sense: where, what, and how to mend it.
@@ -32,10 +33,10 @@ pub(crate) fn check(job: &Job) -> Result<(), Fault> {
     let fault = |place: String, problem: String, mend: &'static str| Err(Fault { place, problem, mend });
     let mut seen = BTreeSet::new();
     for id in job.ids() {
-        if id.0 == 0 || id.0 > 1_000_000 {
+        if id.0 == 0 || id.0 > MOST_ID {
             return fault(
                 format!("id {}", id.0),
-                "numbers run from 1 to 1000000".to_owned(),
+                format!("numbers run from 1 to {MOST_ID}"),
                 "choose another number",
             );
         }

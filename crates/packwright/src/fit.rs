@@ -1,57 +1,87 @@
 //! `packwright fit`: the automatic layout.
 
+mod candidates;
+mod find;
 mod progress;
+mod rows;
 mod show;
-
-use std::path::Path;
+mod spread;
+mod table;
+mod what_if;
 
 use clap::Args;
-use geometry::fit::Budget;
-use job::layout::{Aim, NotYet, Proposal, propose};
+use job::layout::Figures;
 use job::store::{self, Lock, SaveError};
-use job::{Edit, Evaluation, Job, evaluate};
+use job::{Evaluation, Job};
+use serde_json::json;
 
 use crate::input::JobFile;
 use crate::output;
 use crate::trouble::{Trouble, Verdict};
-use progress::Progress;
 
 /// Lay the modules out by themselves
 ///
-/// Whole strings that fit the drive, in all cavities, with the most room to spare; or one cavity filled. Says how many
-/// modules go in, of how many at most, and shows the boxes. Nothing is saved without --write. Ends with 1 when nothing
-/// goes in, or when the job so laid out has a stop.
+/// Whole strings that fit the drive, in all cavities, with the most room to spare; or a wanted number, one cavity
+/// filled, one box laid out anew. Says how many modules go in, of how many at most, and shows the boxes. Pinned modules
+/// stay where they are. Nothing is saved without --write. Ends with 1 when nothing goes in, or when the job so laid out
+/// has a stop.
 #[derive(Debug, Args)]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each is an option of its own on the command line"
+)]
 pub(crate) struct FitArgs {
     #[command(flatten)]
     job: JobFile,
+    /// This number instead of what fits the drive: 96s2p, 12s for as many strings of 12 as go in, or several acceptable
+    /// ones with commas, most liked first; --write sets it as the one wanted
+    #[arg(long, value_name = "COUNT", conflicts_with_all = ["fill", "box_name"])]
+    wanted: Option<String>,
     /// Fill this cavity with as many modules as go in, whatever the strings; boxes elsewhere stay
-    #[arg(long, value_name = "CAVITY-NAME")]
+    #[arg(long, value_name = "CAVITY-NAME", conflicts_with = "box_name")]
     fill: Option<String>,
+    /// Lay this box out anew with as many modules of its kind as go in; all other boxes stay
+    #[arg(long = "box", value_name = "BOX-NAME")]
+    box_name: Option<String>,
+    /// Show all layouts that were found side by side
+    #[arg(long)]
+    candidates: bool,
+    /// Which of them is shown and saved, counted from 1
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    take: usize,
+    /// Also say what one more module (or whole string) would take, what each keep-out costs, and how wrong each reading
+    /// may be
+    #[arg(long)]
+    what_if: bool,
+    /// Lay nothing out: move the boxes that there are apart, so that the smallest clearance is as large as it can be;
+    /// with --fill those of one cavity, with --box the modules of one box
+    #[arg(long, conflicts_with_all = ["wanted", "candidates", "take", "what_if", "budget"])]
+    spread: bool,
+    /// Steps of search for each layout that is tried; the same number always gives the same answer
+    #[arg(long, value_name = "STEPS", value_parser = clap::value_parser!(u64).range(1..=1_000_000_000))]
+    budget: Option<u64>,
     /// Take the layout over into the job file; the job before is kept with .bak behind its name
     #[arg(long)]
     write: bool,
-    /// Print the layout as JSON, lengths in mm
+    /// Print everything as JSON, placements included, lengths in mm
     #[arg(long)]
     json: bool,
 }
 
-/// A layout found, and the job as it is with it.
-struct Found {
-    proposal: Proposal,
-    edit: Edit,
-    /// The job's figures before.
-    before: Evaluation,
-    /// The job with the layout taken over.
+/// A job as it is with what was worked out, to be shown and saved.
+struct Worked {
+    /// The job with it taken over.
     job: Job,
+    /// What was done, in words.
+    words: String,
     /// Its figures.
-    after: Evaluation,
-}
-
-impl Found {
-    fn count(&self) -> u32 {
-        self.proposal.answer.layouts.first().map_or(0, |layout| layout.count)
-    }
+    evaluation: Evaluation,
+    /// Whether there is anything to save.
+    any: bool,
+    /// What is printed.
+    text: String,
+    /// The same as data.
+    json: serde_json::Value,
 }
 
 pub(crate) fn run(args: &FitArgs) -> Result<Verdict, Trouble> {
@@ -67,78 +97,65 @@ pub(crate) fn run(args: &FitArgs) -> Result<Verdict, Trouble> {
     } else {
         None
     };
-    let found = find(&args.job.read()?, args.fill.as_deref(), args.job.path())?;
-    let goes_in = found.count() > 0;
-    let written = args.write && goes_in;
+    let job = args.job.read()?;
+    let mut result = if args.spread {
+        spread::run(&job, args)?
+    } else {
+        lay_out(&job, args)?
+    };
+    let written = args.write && result.any;
     if written {
-        save(&found.job, args.job.path())?;
+        save(&result.job, args)?;
     }
     if args.json {
-        output::json(&show::json(&found, written))?;
+        result.json["written"] = written.into();
+        output::json(&result.json)?;
     } else {
-        output::data(&show::text(&found))?;
+        output::data(&result.text)?;
     }
     if written {
-        output::message(&format!(
-            "{}: saved in {}",
-            found.edit.words(&found.job),
-            args.job.path().display()
-        ));
+        let path = args.job.path().display();
+        output::message(&format!("{}: saved in {path}", result.words));
     } else if args.write {
         output::message("nothing goes in, so the job file is left as it was");
     }
-    Ok(if goes_in {
-        Verdict::of(&found.after)
+    Ok(if result.any {
+        Verdict::of(&result.evaluation)
     } else {
         Verdict::Stop
     })
 }
 
-fn find(job: &Job, fill: Option<&str>, path: &Path) -> Result<Found, Trouble> {
-    let aim = match fill {
-        None => Aim::Whole,
-        Some(name) => Aim::Fill(cavity(job, name)?),
-    };
-    let before = evaluate(job);
-    let mut progress = Progress::new();
-    let proposal = propose(job, &before, aim, Budget::default(), &mut progress);
-    progress.clear();
-    let see = || format!("packwright check {} tells what is still needed", path.display());
-    let proposal = proposal.map_err(|not_yet: NotYet| Trouble::new(not_yet.to_string(), see()))?;
-    let edit = proposal
-        .edit(job, 0)
-        .ok_or_else(|| Trouble::new("no layout was found", see()))?;
-    let job = job
-        .with(&edit)
-        .map_err(|error| Trouble::new(error.to_string(), see()))?;
-    let after = evaluate(&job);
-    Ok(Found {
-        proposal,
-        edit,
-        before,
-        job,
-        after,
+fn lay_out(job: &Job, args: &FitArgs) -> Result<Worked, Trouble> {
+    let found = find::find(job, args)?;
+    let mut text = show::text(&found.proposal.words(&found.before), &found.chosen().evaluation);
+    let mut data = show::json(&found);
+    if args.candidates {
+        text.push_str(&candidates::text(&found));
+        data["candidates"] = candidates::json(&found);
+    }
+    if args.what_if {
+        let asked = what_if::ask(job, &found, args)?;
+        text.push_str(&asked.text(&found.before, &found.chosen().evaluation));
+        let [what_if, gains, tolerances] = asked.json(&found.before);
+        data["what_if"] = what_if;
+        data["keep_outs"] = gains;
+        data["readings"] = tolerances;
+    }
+    let figures: &Figures = &found.chosen().figures;
+    data["stops"] = json!(figures.stops);
+    Ok(Worked {
+        any: found.proposal.answer.layouts[found.chosen().index].count > 0,
+        job: found.job.clone(),
+        words: found.chosen().edit.words(&found.job),
+        evaluation: found.chosen().evaluation.clone(),
+        text,
+        json: data,
     })
 }
 
-/// The cavity of this name; upper and lower case count only where names differ in nothing else.
-fn cavity(job: &Job, name: &str) -> Result<job::Id, Trouble> {
-    let with = |same: &dyn Fn(&str) -> bool| job.cavities.iter().find(|c| same(&c.name)).map(|c| c.id);
-    with(&|n| n == name)
-        .or_else(|| with(&|n| n.to_lowercase() == name.to_lowercase()))
-        .ok_or_else(|| {
-            let all: Vec<String> = job.cavities.iter().map(|c| format!("{:?}", c.name)).collect();
-            let fix = if all.is_empty() {
-                "add a cavity first".to_owned()
-            } else {
-                format!("use one of {}", all.join(", "))
-            };
-            Trouble::new(format!("no cavity has the name {name:?}"), fix)
-        })
-}
-
-fn save(job: &Job, path: &Path) -> Result<(), Trouble> {
-    match store::save(path, job::to_text(job).as_bytes()) {
+fn save(job: &Job, args: &FitArgs) -> Result<(), Trouble> {
+    match store::save(args.job.path(), job::to_text(job).as_bytes()) {
         // It is saved all the same.
         Err(error @ SaveError::NotSettled(_)) => {
             output::message(&format!("caution: {error}\n  fix: {}", error.fix()));

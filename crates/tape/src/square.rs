@@ -37,7 +37,7 @@ pub struct PlaceFigure {
 
 impl PlaceFigure {
     /// What this place leaves for sure: the value less `k` sigma, rounded down.
-    fn sure(&self, k: f64) -> Length {
+    pub fn sure(&self, k: f64) -> Length {
         let spare = Length::from_mm_up(self.sigma.as_mm() * k);
         Length::from_nm(self.value.nm().saturating_sub(spare.nm()))
     }

@@ -57,6 +57,9 @@ pub struct Placed {
     /// Modules in it: 1, or the count of a stack.
     #[serde(default = "one", skip_serializing_if = "is_one")]
     pub count: u32,
+    /// Whether it stays where it stands in its cavity when the rest is laid out anew.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub pinned: bool,
 }
 
 impl Placed {

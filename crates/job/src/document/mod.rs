@@ -7,6 +7,8 @@ mod line;
 pub(crate) mod quantity;
 pub(crate) mod settings;
 
+use std::collections::BTreeSet;
+
 use serde::{Deserialize, Serialize};
 use tape::Units;
 
@@ -27,6 +29,9 @@ pub use settings::{
 #[cfg_attr(test, derive(schemars::JsonSchema))]
 #[serde(transparent)]
 pub struct Id(pub u32);
+
+/// The largest number that a thing of a job may have.
+pub(crate) const MOST_ID: u32 = 1_000_000;
 
 /// What a job is called that names itself nothing.
 fn unnamed() -> String {
@@ -139,6 +144,11 @@ impl Job {
         self.boxes.iter().find(|b| b.id == id)
     }
 
+    /// The keep-out with this number.
+    pub fn keep_out(&self, id: Id) -> Option<&KeepOut> {
+        self.cavities.iter().flat_map(|c| &c.keep_outs).find(|k| k.id == id)
+    }
+
     /// The placed module or stack with this number, and its box.
     pub fn placed(&self, id: Id) -> Option<(&BatteryBox, &Placed)> {
         self.boxes
@@ -160,9 +170,20 @@ impl Job {
         cavities.chain(kinds).chain(boxes)
     }
 
-    /// A number that is not in use: one more than the largest.
+    /// A number that is not in use.
     pub(crate) fn next_id(&self) -> Id {
-        Id(self.ids().map(|id| id.0).max().unwrap_or(0) + 1)
+        self.free_ids().next().unwrap_or(Id(MOST_ID))
+    }
+
+    /// Numbers that are not in use: those above the largest first, then the gaps below it, so that a number that was
+    /// given away is not soon given to something else.
+    pub(crate) fn free_ids(&self) -> impl Iterator<Item = Id> + use<> {
+        let used: BTreeSet<u32> = self.ids().map(|id| id.0).collect();
+        let largest = used.last().copied().unwrap_or(0);
+        (largest + 1..=MOST_ID)
+            .chain(1..=largest)
+            .filter(move |n| !used.contains(n))
+            .map(Id)
     }
 }
 

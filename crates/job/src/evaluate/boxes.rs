@@ -75,6 +75,8 @@ pub struct ModuleResult {
     pub kind: Id,
     /// Modules in it.
     pub count: u32,
+    /// Whether it stays where it is when the rest is laid out anew.
+    pub pinned: bool,
     /// How it stands.
     pub stands: Orientation,
     /// The space it takes.
@@ -273,6 +275,7 @@ fn module(placed: &Placed, datum: Point, kinds: &[KindResult]) -> Option<ModuleR
         label: placed.label(),
         kind: placed.kind,
         count: placed.count,
+        pinned: placed.pinned,
         stands,
         cuboid,
         terminals,

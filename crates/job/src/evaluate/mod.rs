@@ -3,25 +3,29 @@
 mod assumptions;
 mod boxes;
 mod cavity;
+mod centre;
 mod cut;
 mod findings;
 mod kind;
 mod ledger;
 mod neighbours;
 mod pack;
+mod strings;
 
 use ::pack::CellVolts;
 use ::pack::arrangement::Arrangement;
 use tape::{Length, Units};
 
-pub(crate) use boxes::{Allowances, allowances, rims, spec};
+pub(crate) use boxes::{Allowances, allowances, rims, spec, wall_name};
 pub use boxes::{BoxMass, BoxResult, ModuleResult};
 pub use cavity::{CavityResult, Dimension, KeepOutResult};
+pub use centre::{Above, CentreHeight};
 pub use cut::Cut;
 pub use kind::KindResult;
 pub use ledger::{Ledger, LedgerEntry};
 pub use neighbours::{ClearanceResult, Near, SixClearances};
 pub use pack::PackResult;
+pub use strings::{Crossing, InBox};
 
 use crate::document::FractionName;
 use crate::finding::{Assumption, Finding, Grave};
@@ -79,6 +83,12 @@ pub struct Headline {
     pub mass_g: Option<i64>,
     /// The tightest clearance of any box.
     pub tightest: Option<Tightest>,
+    /// The heaviest box with what is in it.
+    pub heaviest: Option<Heaviest>,
+    /// How high the modules' common centre of mass is.
+    pub centre: Option<CentreHeight>,
+    /// Whole strings that cannot stand in one box each, at least.
+    pub crossing: u32,
     /// Stops among the findings.
     pub stops: usize,
     /// Cautions among the findings.
@@ -98,6 +108,17 @@ pub struct Tightest {
     pub clearance: ClearanceResult,
 }
 
+/// The heaviest box.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Heaviest {
+    /// The box.
+    pub battery_box: Id,
+    /// Its name.
+    pub name: String,
+    /// Box and modules, in grams.
+    pub mass_g: i64,
+}
+
 /// Derives every figure from `job`.
 pub fn evaluate(job: &Job) -> Evaluation {
     let trust = assumed::trust(&job.settings, job.units);
@@ -109,7 +130,7 @@ pub fn evaluate(job: &Job) -> Evaluation {
         .collect();
     let kinds: Vec<KindResult> = job.kinds.iter().map(|k| kind::evaluate(k, job)).collect();
     let boxes = boxes::evaluate(job, &trust, &build, &cavities, &kinds);
-    let packs = pack::evaluate(job, &kinds);
+    let packs = pack::evaluate(job, &kinds, &boxes);
     let cut = cut::evaluate(&boxes, job.units, trust.fraction);
     let assumptions = assumptions::list(job);
     let mut evaluation = Evaluation {
@@ -131,11 +152,11 @@ pub fn evaluate(job: &Job) -> Evaluation {
         assumptions,
     };
     evaluation.findings = findings::list(job, &trust, &build, &evaluation);
-    evaluation.headline = headline(&evaluation);
+    evaluation.headline = headline(job, &evaluation);
     evaluation
 }
 
-fn headline(evaluation: &Evaluation) -> Headline {
+fn headline(job: &Job, evaluation: &Evaluation) -> Headline {
     let pack = evaluation.packs.iter().find(|p| p.placed > 0);
     let count = |grave| evaluation.findings.iter().filter(|f| f.grave == grave).count();
     let tightest = evaluation
@@ -147,6 +168,14 @@ fn headline(evaluation: &Evaluation) -> Headline {
             battery_box: b.id,
             name: b.name.clone(),
             clearance: clearance.clone(),
+        });
+    let loaded = evaluation.boxes.iter().filter(|b| b.built.is_some());
+    let heaviest = loaded
+        .max_by_key(|b| (b.mass.total_g(), std::cmp::Reverse(b.id)))
+        .map(|b| Heaviest {
+            battery_box: b.id,
+            name: b.name.clone(),
+            mass_g: b.mass.total_g(),
         });
     let mut assumed = crate::finding::Touches::default();
     for touches in evaluation.assumptions.iter().map(|a| a.touches) {
@@ -163,6 +192,14 @@ fn headline(evaluation: &Evaluation) -> Headline {
         energy_kwh: pack.and_then(|p| p.figures.as_ref()).map(|f| f.energy.kwh()),
         mass_g: (!evaluation.boxes.is_empty()).then(|| evaluation.boxes.iter().map(|b| b.mass.total_g()).sum()),
         tightest,
+        heaviest,
+        centre: centre::of(job, evaluation),
+        crossing: evaluation
+            .packs
+            .iter()
+            .filter_map(|p| p.crossing.as_ref())
+            .map(|c| c.strings)
+            .sum(),
         stops: count(Grave::Stop),
         cautions: count(Grave::Caution),
         assumed,

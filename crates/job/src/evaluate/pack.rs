@@ -5,7 +5,9 @@ use pack::arithmetic::{self, units_resistance};
 use pack::arrangement::{self, Arrangement, Choice, Figures, Objection};
 use pack::window::{ChargerWindow, DriveWindow};
 
+use super::boxes::BoxResult;
 use super::kind::KindResult;
+use super::strings::{self, Crossing};
 use crate::document::{Charger, Drive};
 use crate::{Id, Job};
 
@@ -16,7 +18,7 @@ pub struct PackResult {
     pub kind: Id,
     /// Its name.
     pub name: String,
-    /// Units on hand.
+    /// Units on hand as entered, which may be fewer than are placed; those placed when nothing was entered.
     pub on_hand: u32,
     /// Modules placed.
     pub placed: u32,
@@ -32,6 +34,8 @@ pub struct PackResult {
     pub missing: u32,
     /// Modules placed that belong to no whole string.
     pub left_over: u32,
+    /// Whole strings that have to run from box to box; `None` when each can stand in one.
+    pub crossing: Option<Crossing>,
     /// Figures of the pack as laid out (of the whole string when one is being built).
     pub figures: Option<Figures>,
     /// How far it sags at the drive's peak amps, links and cables not counted; `None` unless both are known.
@@ -40,12 +44,12 @@ pub struct PackResult {
     pub objections: Vec<Objection>,
 }
 
-pub(super) fn evaluate(job: &Job, kinds: &[KindResult]) -> Vec<PackResult> {
+pub(super) fn evaluate(job: &Job, kinds: &[KindResult], boxes: &[BoxResult]) -> Vec<PackResult> {
     let drive = drive(&job.drive);
     let charger = charger(&job.charger);
     let mut packs: Vec<PackResult> = kinds
         .iter()
-        .filter_map(|kind| of_kind(job, kind, drive.as_ref(), charger.as_ref()))
+        .filter_map(|kind| of_kind(job, kind, boxes, drive.as_ref(), charger.as_ref()))
         .collect();
     packs.sort_by_key(|p| std::cmp::Reverse(p.placed));
     packs
@@ -72,16 +76,19 @@ fn charger(charger: &Charger) -> Option<ChargerWindow> {
 fn of_kind(
     job: &Job,
     kind: &KindResult,
+    boxes: &[BoxResult],
     drive: Option<&DriveWindow>,
     charger: Option<&ChargerWindow>,
 ) -> Option<PackResult> {
     let module = kind.module?;
-    let on_hand = kind.on_hand.unwrap_or(kind.placed).max(kind.placed);
-    let choices = arrangement::choices(&module, kind.on_hand.unwrap_or(kind.placed), drive, charger);
+    let on_hand = kind.on_hand.unwrap_or(kind.placed);
+    let choices = arrangement::choices(&module, on_hand, drive, charger);
     let fits = drive.and_then(|d| arrangement::series_that_fit(&module, d));
     let wanted = wanted(job, &choices);
     let (laid_out, missing, left_over) = laid_out(job, kind.placed, wanted, fits);
     let figures = laid_out.map(|a| arrangement::figures(&module, a));
+    let whole = laid_out.filter(|_| missing == 0);
+    let crossing = whole.and_then(|a| strings::crossing(kind.id, a, boxes));
     let objections = figures
         .as_ref()
         .map_or(Vec::new(), |f| arrangement::objections(f, drive, charger));
@@ -100,6 +107,7 @@ fn of_kind(
         arrangement: laid_out,
         missing,
         left_over,
+        crossing,
         figures,
         sag,
         objections,

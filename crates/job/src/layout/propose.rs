@@ -1,10 +1,10 @@
 //! The layout that is offered: with the margin asked for, else with the widest that gets most in.
 
 use geometry::Faces;
-use geometry::fit::{self, Answer, BoundBy, Budget, Ended, Request, RequestError, Wanted, Watch};
+use geometry::fit::{self, Answer, BoundBy, Budget, Ended, Request, Wanted, Watch};
 use tape::Length;
 
-use super::{Aim, NotYet, Question, question, take_over};
+use super::{Aim, Count, NotYet, Question, needs, question, take_over};
 use crate::{Edit, Evaluation, Id, Job};
 
 /// A layout to offer: what was found, with which margin, and the edit that takes it over.
@@ -26,12 +26,40 @@ impl Proposal {
         Some(take_over(job, &self.question, self.answer.layouts.get(index)?))
     }
 
+    /// Modules that go in with the best layout.
+    pub fn count(&self) -> u32 {
+        self.answer.layouts.first().map_or(0, |l| l.count)
+    }
+
+    /// Whether everything that was asked for goes in.
+    pub fn is_all(&self) -> bool {
+        self.count() >= most_wanted(&self.question.request)
+    }
+
     /// What was found, in one sentence: how many, of how many at most, by what, and with which margin.
     pub fn words(&self, evaluation: &Evaluation) -> String {
         let answer = &self.answer;
-        let count = answer.layouts.first().map_or(0, |l| l.count);
+        let count = self.count();
         let by = answer.bound_by.words();
+        let (asked, goes_in) = match self.question.aim {
+            Aim::Wanted(wanted) => match wanted.modules() {
+                Some(modules) if count == modules => (format!("wanted {wanted} = {modules}: "), "all go in".to_owned()),
+                Some(modules) => (format!("wanted {wanted} = {modules}: "), format!("{count} go in")),
+                None => (format!("wanted {wanted}: "), format!("{count} modules")),
+            },
+            _ => (String::new(), format!("{count} modules")),
+        };
+        if let Some(with_asked) = self.with_asked_margin {
+            let margin = evaluation.down(self.margin);
+            let asked_for = evaluation.down(evaluation.margin);
+            // A proof for the narrower margin is none for the one asked for, so it is not spoken of.
+            return format!(
+                "{asked}{goes_in}, but only with a margin of {margin}; with the {asked_for} asked for {with_asked} go in"
+            );
+        }
+        let all_asked = matches!(self.question.aim, Aim::Wanted(w) if w.modules() == Some(count));
         let how = match (answer.proved, answer.bound_by, answer.ended) {
+            _ if all_asked => return format!("{asked}{goes_in}"),
             (true, BoundBy::OnHand, _) if self.question.aim == Aim::Whole => {
                 "every whole string that the units on hand allow".to_owned()
             }
@@ -39,19 +67,11 @@ impl Proposal {
             (true, BoundBy::WholeStrings, _) => "proved: no further whole string goes in".to_owned(),
             (true, ..) => format!("proved by {by}: no more can go in"),
             (false, _, Ended::Stopped) => format!("stopped; at most {} by {by}", answer.upper_bound),
-            (false, ..) => format!("best found; at most {} by {by}", answer.upper_bound),
+            // The words of a wanted number stand on their own: what goes in is what was found.
+            (false, ..) if asked.is_empty() => format!("best found; at most {} by {by}", answer.upper_bound),
+            (false, ..) => format!("at most {} by {by}", answer.upper_bound),
         };
-        match self.with_asked_margin {
-            None => format!("{count} modules, {how}"),
-            Some(asked) => {
-                let margin = evaluation.down(self.margin);
-                let asked_for = evaluation.down(evaluation.margin);
-                // A proof for the narrower margin is none for the one asked for, so it is not spoken of.
-                format!(
-                    "{count} modules, but only with a margin of {margin}; with the {asked_for} asked for {asked} go in"
-                )
-            }
-        }
+        format!("{asked}{goes_in}, {how}")
     }
 }
 
@@ -69,31 +89,87 @@ pub fn propose(
     watch: &mut dyn Watch,
 ) -> Result<Proposal, NotYet> {
     let asked = question(job, evaluation, aim)?;
-    let not_asked = |e: RequestError| NotYet { needs: e.to_string() };
-    let answer = fit::fit(&asked.request, budget, watch).map_err(not_asked)?;
-    let count = |answer: &Answer| answer.layouts.first().map_or(0, |l| l.count);
-    let most = most_wanted(&asked.request);
+    let whole = over_margins(job, evaluation, &asked, budget, watch)?;
+    match aim {
+        // Not every wanted string goes in: then as many modules as go in, to tell how far off it is.
+        Aim::Wanted(count) if !whole.is_all() && whole.answer.ended != Ended::Stopped => {
+            let Some(modules) = count.modules() else {
+                return Ok(whole);
+            };
+            let mut counts = vec![modules];
+            let others = 1..asked.request.kinds.len();
+            counts.extend(others.map(|kind| asked.request.kinds[kind].on_hand.unwrap_or(0)));
+            let mut single = asked;
+            single.request.wanted = Wanted::Exactly(counts);
+            over_margins(job, evaluation, &single, budget, watch)
+        }
+        _ => Ok(whole),
+    }
+}
+
+/// Works out a layout for the first of several acceptable numbers that goes in as a whole; when none does, for the one
+/// of which the fewest modules stay out.
+///
+/// # Errors
+///
+/// [`NotYet`] with what is missing, of the first number when none can be asked for.
+pub fn propose_any(
+    job: &Job,
+    evaluation: &Evaluation,
+    counts: &[Count],
+    budget: Budget,
+    watch: &mut dyn Watch,
+) -> Result<Proposal, NotYet> {
+    let mut best: Option<(u32, Proposal)> = None;
+    let mut refused = None;
+    for &count in counts {
+        match propose(job, evaluation, Aim::Wanted(count), budget, watch) {
+            Ok(proposal) if proposal.is_all() => return Ok(proposal),
+            Ok(proposal) => {
+                let out = most_wanted(&proposal.question.request) - proposal.count();
+                if best.as_ref().is_none_or(|(least, _)| out < *least) {
+                    best = Some((out, proposal));
+                }
+            }
+            Err(why) => refused = refused.or(Some(why)),
+        }
+    }
+    match (best, refused) {
+        (Some((_, proposal)), _) => Ok(proposal),
+        (None, Some(why)) => Err(why),
+        (None, None) => Err(needs("say how many are wanted, as 96s2p")),
+    }
+}
+
+fn over_margins(
+    job: &Job,
+    evaluation: &Evaluation,
+    asked: &Question,
+    budget: Budget,
+    watch: &mut dyn Watch,
+) -> Result<Proposal, NotYet> {
+    let answer = lay_out(&asked.request, budget, watch)?;
     let mut best = Proposal {
         question: asked.clone(),
         answer,
         margin: evaluation.margin,
         with_asked_margin: None,
     };
-    let with_asked = count(&best.answer);
+    let with_asked = best.count();
     let step = match job.units {
         crate::UnitsName::Inch => Length::sixty_fourths(4),
         crate::UnitsName::Millimetre => Length::mm(1),
     };
     // Filling is asked with open eyes at the margin as it is; laying out wants the strings in, at some margin.
     for share in [3, 2, 1] {
-        if aim != Aim::Whole || count(&best.answer) >= most || best.answer.ended == Ended::Stopped {
+        if !asked.aim.is_everything() || best.is_all() || best.answer.ended == Ended::Stopped {
             break;
         }
         let margin = Length::from_nm(evaluation.margin.nm() * share / 4).round_down_to(step);
         let mut narrower = asked.clone();
         narrow(&mut narrower, job, evaluation, margin);
-        let answer = fit::fit(&narrower.request, budget, watch).map_err(not_asked)?;
-        if count(&answer) > count(&best.answer) {
+        let answer = lay_out(&narrower.request, budget, watch)?;
+        if answer.layouts.first().map_or(0, |l| l.count) > best.count() {
             best = Proposal {
                 question: narrower,
                 answer,
@@ -103,6 +179,20 @@ pub fn propose(
         }
     }
     Ok(best)
+}
+
+/// The answer, with the layouts that leave every pinned module where it is.
+fn lay_out(request: &Request, budget: Budget, watch: &mut dyn Watch) -> Result<Answer, NotYet> {
+    let mut answer = fit::fit(request, budget, watch).map_err(|e| needs(e.to_string()))?;
+    answer
+        .layouts
+        .retain(|layout| layout.placements.starts_with(&request.pinned));
+    if answer.layouts.is_empty() {
+        return Err(needs(
+            "nothing can be laid around the pinned modules where they stand; unpin one, or move it",
+        ));
+    }
+    Ok(answer)
 }
 
 /// The most modules that the question wants in.

@@ -1,22 +1,16 @@
 //! The question that a job puts to the automatic layout.
 
 use geometry::Faces;
-use geometry::fit::{self, Request, Wanted};
+use geometry::fit::{self, Request};
 use tape::Length;
 
+use super::Aim;
+use super::pins::{Pins, pins};
 use super::rule::box_rule;
+use super::wanted::wanted;
 use crate::assumed;
-use crate::evaluate::{CavityResult, KindResult, allowances};
+use crate::evaluate::{BoxResult, CavityResult, KindResult, allowances};
 use crate::{Evaluation, Id, Job};
-
-/// What the automatic layout is to do.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Aim {
-    /// Lay out everything anew: whole strings that fit the drive, in all cavities.
-    Whole,
-    /// Fill one cavity with as many modules as go in, whatever the strings.
-    Fill(Id),
-}
 
 /// A question for the automatic layout, with what is needed to take its answer back.
 #[derive(Clone, Debug, PartialEq)]
@@ -26,9 +20,11 @@ pub struct Question {
     /// What was aimed at.
     pub aim: Aim,
     /// For each cavity of the request, its number.
-    pub(super) cavities: Vec<Id>,
+    pub(crate) cavities: Vec<Id>,
     /// For each kind of the request, its number.
-    pub(super) kinds: Vec<Id>,
+    pub(crate) kinds: Vec<Id>,
+    /// For each box that holds pinned modules, in the order of the request, its number.
+    pub(crate) pinned_boxes: Vec<Id>,
 }
 
 /// Why no layout can be asked for yet: what is still needed.
@@ -39,70 +35,163 @@ pub struct NotYet {
     pub needs: String,
 }
 
+pub(crate) fn needs(needs: impl Into<String>) -> NotYet {
+    NotYet { needs: needs.into() }
+}
+
 /// The question that `job` puts to the automatic layout.
 ///
 /// # Errors
 ///
 /// [`NotYet`] with what is missing: a measured cavity, a module with size and number on hand, the drive's window.
 pub fn question(job: &Job, evaluation: &Evaluation, aim: Aim) -> Result<Question, NotYet> {
-    let needs = |needs: &str| NotYet {
-        needs: needs.to_owned(),
-    };
-    let cavities: Vec<&CavityResult> = evaluation
-        .cavities
-        .iter()
-        .filter(|c| c.space.is_some() && (aim == Aim::Whole || aim == Aim::Fill(c.id)))
-        .collect();
+    let scope = Scope::of(evaluation, aim)?;
+    let cavities = scope.cavities(evaluation);
     if cavities.is_empty() {
         return Err(needs("tape the length, width and height of a cavity"));
     }
-    let elsewhere = |kind: &KindResult| match aim {
-        Aim::Whole => 0,
-        Aim::Fill(cavity) => evaluation
-            .boxes
-            .iter()
-            .filter(|b| b.cavity != cavity)
-            .flat_map(|b| &b.modules)
-            .filter(|m| m.kind == kind.id)
-            .map(|m| m.count)
-            .sum(),
-    };
     let ready: Vec<(&KindResult, u32)> = evaluation
         .kinds
         .iter()
         .filter_map(|k| {
-            let left = k.on_hand?.saturating_sub(elsewhere(k));
+            let left = k.on_hand?.saturating_sub(scope.elsewhere(evaluation, k.id));
             (k.size.is_some() && k.mass_g.is_some() && left > 0).then_some((k, left))
         })
         .collect();
-    // Different kinds do not mix in a string: the layout is made of the kind whose pack comes out best.
-    let best = best_kind(evaluation, &ready);
-    let Some(&(kind, on_hand)) = best
-        .and_then(|id| ready.iter().find(|(k, _)| k.id == id))
-        .or_else(|| ready.first())
-    else {
-        return Err(needs("enter a module's size, mass and number on hand"));
-    };
+    let (kind, on_hand) = scope
+        .kind(evaluation, &ready)
+        .ok_or_else(|| needs("enter a module's size, mass and number on hand"))?;
     let trust = assumed::trust(&job.settings, job.units);
     let build = assumed::build(&job.design);
-    let rule = box_rule(job, &build, &allowances(&build, &trust), trust.margin)
+    let mut rule = box_rule(job, &build, &allowances(&build, &trust), trust.margin)
         .ok_or_else(|| needs("the box cannot be built as the Boxes page tells"))?;
+    if matches!(aim, Aim::Box(_)) {
+        rule.per_cavity = 1;
+    }
+    let cavity_ids: Vec<Id> = cavities.iter().map(|c| c.id).collect();
+    let Pins {
+        kinds,
+        placements,
+        boxes,
+    } = pins(job, evaluation, kind, &cavity_ids, |b| scope.lays_out(b))?;
+    let of_kind = |kind: usize| placements.iter().filter(|p| p.kind == kind).map(|p| p.count).sum();
+    let fit_kinds = kinds.iter().enumerate().filter_map(|(i, &id)| {
+        let pinned: u32 = of_kind(i);
+        // Of other kinds only what is pinned takes part.
+        let most = if i == 0 { on_hand.max(pinned) } else { pinned };
+        Some(fit_kind(evaluation.kind(id)?, most))
+    });
+    let margin = trust.margin;
     Ok(Question {
         request: Request {
-            cavities: cavities.iter().map(|c| cavity(c, trust.margin)).collect(),
-            kinds: vec![fit_kind(kind, on_hand)],
+            cavities: cavities
+                .iter()
+                .map(|c| cavity(c, margin, scope.in_the_way(evaluation, c.id).map(|(cuboid, _)| cuboid)))
+                .collect(),
+            kinds: fit_kinds.collect(),
             gap: trust.gap,
             boxes: Some(rule),
-            wanted: match aim {
-                Aim::Whole => wanted(job, evaluation, kind)?,
-                Aim::Fill(_) => Wanted::AsMany,
-            },
-            pinned: Vec::new(),
+            wanted: wanted(job, evaluation, kind, aim)?,
+            pinned: placements,
         },
         aim,
-        cavities: cavities.iter().map(|c| c.id).collect(),
-        kinds: vec![kind.id],
+        cavities: cavity_ids,
+        kinds,
+        pinned_boxes: boxes,
     })
+}
+
+/// What of the job is laid out anew.
+pub(super) struct Scope<'a> {
+    aim: Aim,
+    /// The one box that is laid out anew.
+    one: Option<&'a BoxResult>,
+}
+
+impl<'a> Scope<'a> {
+    pub(super) fn of(evaluation: &'a Evaluation, aim: Aim) -> Result<Self, NotYet> {
+        let one = match aim {
+            Aim::Box(id) => Some(
+                evaluation
+                    .battery_box(id)
+                    .ok_or_else(|| needs("choose a box that is in the job"))?,
+            ),
+            _ => None,
+        };
+        if let Some(one) = one.filter(|b| b.fixed) {
+            let name = &one.name;
+            return Err(needs(format!(
+                "the inside of {name} has a fixed size; let {name} wrap its modules first"
+            )));
+        }
+        Ok(Self { aim, one })
+    }
+
+    /// The cavities that are laid out anew.
+    pub(super) fn cavities(&self, evaluation: &'a Evaluation) -> Vec<&'a CavityResult> {
+        let only = match (self.aim, self.one) {
+            (Aim::Fill(cavity), _) => Some(cavity),
+            (_, Some(one)) => Some(one.cavity),
+            _ => None,
+        };
+        let measured = evaluation.cavities.iter().filter(|c| c.space.is_some());
+        measured.filter(|c| only.is_none_or(|only| only == c.id)).collect()
+    }
+
+    /// Whether a box is laid out anew.
+    pub(super) fn lays_out(&self, battery_box: &BoxResult) -> bool {
+        match self.aim {
+            Aim::Whole | Aim::Wanted(_) => true,
+            Aim::Fill(cavity) => battery_box.cavity == cavity,
+            Aim::Box(id) => battery_box.id == id,
+        }
+    }
+
+    /// Modules of a kind that stay where they are.
+    fn elsewhere(&self, evaluation: &Evaluation, kind: Id) -> u32 {
+        let staying = evaluation.boxes.iter().filter(|b| !self.lays_out(b));
+        staying
+            .flat_map(|b| &b.modules)
+            .filter(|m| m.kind == kind)
+            .map(|m| m.count)
+            .sum()
+    }
+
+    /// What stays in the cavity and is in the way: the solids of its other boxes, each with its box's name.
+    pub(super) fn in_the_way(
+        &self,
+        evaluation: &'a Evaluation,
+        cavity: Id,
+    ) -> impl Iterator<Item = (geometry::Cuboid, &'a str)> + use<'a, '_> {
+        let staying = evaluation
+            .boxes
+            .iter()
+            .filter(move |b| b.cavity == cavity && !self.lays_out(b));
+        staying.flat_map(|b| b.solids.iter().map(|&solid| (solid, b.name.as_str())))
+    }
+
+    /// The kind that is laid out: different kinds do not mix in a string, so it is one. That of the box, else the one
+    /// that has enough and whose pack comes out best.
+    fn kind(&self, evaluation: &Evaluation, ready: &[(&'a KindResult, u32)]) -> Option<(&'a KindResult, u32)> {
+        let of = |id: Id| ready.iter().find(|(k, _)| k.id == id).copied();
+        let in_box = self.one.and_then(|one| {
+            let counts = ready.iter().map(|(k, _)| {
+                let here = one.modules.iter().filter(|m| m.kind == k.id);
+                (here.map(|m| m.count).sum::<u32>(), std::cmp::Reverse(k.id))
+            });
+            let (count, id) = counts.max()?;
+            if count > 0 { of(id.0) } else { None }
+        });
+        let takes = match self.aim {
+            Aim::Wanted(count) => count.modules().unwrap_or(count.series),
+            _ => 0,
+        };
+        let enough: Vec<(&KindResult, u32)> = ready.iter().filter(|(_, left)| *left >= takes).copied().collect();
+        in_box
+            .or_else(|| best_kind(evaluation, &enough).and_then(of))
+            .or_else(|| enough.first().copied())
+            .or_else(|| ready.first().copied())
+    }
 }
 
 /// The kind whose best choice fits the drive with the most energy.
@@ -117,76 +206,24 @@ fn best_kind(evaluation: &Evaluation, ready: &[(&KindResult, u32)]) -> Option<Id
         .map(|(id, _)| id)
 }
 
-/// Which strings are wanted: the person's numbers, else all that fit the drive, the best first.
-fn wanted(job: &Job, evaluation: &Evaluation, kind: &KindResult) -> Result<Wanted, NotYet> {
-    let pack = evaluation.packs.iter().find(|p| p.kind == kind.id);
-    let Some(pack) = pack else {
-        return Err(NotYet {
-            needs: "enter the module's volts and amp-hours".to_owned(),
-        });
-    };
-    if job.wanted.series.is_none() && (job.drive.min_volts.is_none() || job.drive.max_volts.is_none()) {
-        return Err(NotYet {
-            needs: "enter the drive's least and most volts".to_owned(),
-        });
-    }
-    let parallel = job
-        .wanted
-        .parallel
-        .unwrap_or(u32::MAX)
-        .min(kind.on_hand.unwrap_or(1))
-        .max(1);
-    let mut series: Vec<u32> = Vec::new();
-    match job.wanted.series {
-        Some(given) => series.push(given),
-        None => {
-            for choice in pack.choices.iter().filter(|c| c.fits()) {
-                if !series.contains(&choice.arrangement.series) {
-                    series.push(choice.arrangement.series);
-                }
-            }
-        }
-    }
-    if series.is_empty() {
-        return Err(NotYet {
-            needs: match pack.fits {
-                Some((least, most)) if least == most => {
-                    format!("the drive needs {least} in series, and {} are on hand", pack.on_hand)
-                }
-                Some((least, most)) => {
-                    format!(
-                        "the drive needs {least} to {most} in series, and {} are on hand",
-                        pack.on_hand
-                    )
-                }
-                None => "no number in series fits the drive's window (see the Pack page)".to_owned(),
-            },
-        });
-    }
-    Ok(Wanted::Strings {
-        kind: 0,
-        series,
-        parallel,
-    })
-}
-
-fn cavity(cavity: &CavityResult, margin: Length) -> fit::Cavity {
+pub(super) fn cavity(
+    cavity: &CavityResult,
+    margin: Length,
+    in_the_way: impl Iterator<Item = geometry::Cuboid>,
+) -> fit::Cavity {
+    let keep_outs = cavity.keep_outs.iter().filter(|k| k.counts).map(|k| fit::KeepOut {
+        cuboid: k.cuboid,
+        margin: k.margin,
+    });
+    let in_the_way = in_the_way.map(|cuboid| fit::KeepOut { cuboid, margin });
     fit::Cavity {
         space: cavity.space.unwrap_or_default(),
         wall_margin: Faces::all(margin),
-        keep_outs: cavity
-            .keep_outs
-            .iter()
-            .filter(|k| k.counts)
-            .map(|k| fit::KeepOut {
-                cuboid: k.cuboid,
-                margin: k.margin,
-            })
-            .collect(),
+        keep_outs: keep_outs.chain(in_the_way).collect(),
     }
 }
 
-fn fit_kind(kind: &KindResult, on_hand: u32) -> fit::Kind {
+pub(super) fn fit_kind(kind: &KindResult, on_hand: u32) -> fit::Kind {
     fit::Kind {
         size: kind.size.unwrap_or_default(),
         orientations: kind.orientations.clone(),

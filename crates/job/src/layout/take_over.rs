@@ -1,7 +1,7 @@
 //! From a layout back to boxes, as one edit.
 
 use geometry::Point;
-use geometry::fit::Layout;
+use geometry::fit::{BoxPlace, Layout, Placement};
 
 use super::{Aim, Question};
 use crate::document::{BatteryBox, FaceName, Placed, Stands};
@@ -10,64 +10,120 @@ use crate::{Edit, Id, Job};
 
 /// The edit that takes over `layout` as the answer to `question`.
 ///
-/// Boxes get the cavity's name. Numbers start after the largest that stays in use, so that no box or module that stays
-/// shares its number with a new one.
+/// Pinned modules stay as they are, and so do number, name and datum of the boxes that hold them and of a box that is
+/// laid out by itself. Other boxes get the cavity's name and new numbers, so that no box or module that stays shares
+/// its number with a new one.
 pub fn take_over(job: &Job, question: &Question, layout: &Layout) -> Edit {
-    let units = job.units.units();
-    let mut boxes: Vec<BatteryBox> = match question.aim {
-        Aim::Whole => Vec::new(),
-        Aim::Fill(cavity) => job.boxes.iter().filter(|b| b.cavity != cavity).cloned().collect(),
-    };
-    let mut next = Job {
+    let boxes = boxes(job, question, layout);
+    match question.aim {
+        Aim::Wanted(count) => Edit::AcceptWanted { count, boxes },
+        Aim::Whole | Aim::Fill(_) | Aim::Box(_) => Edit::AcceptLayout(boxes),
+    }
+}
+
+fn boxes(job: &Job, question: &Question, layout: &Layout) -> Vec<BatteryBox> {
+    let mut boxes = staying(job, question);
+    let mut ids = Job {
         boxes: boxes.clone(),
         ..job.clone()
     }
-    .next_id()
-    .0;
-    let mut id = || {
-        next += 1;
-        Id(next - 1)
-    };
+    .free_ids();
+    let pinned = question.request.pinned.len();
     for (index, placed_box) in layout.boxes.iter().enumerate() {
-        let inside = layout.placements.iter().filter(|p| p.in_box == Some(index));
-        // The datum is the corner of the modules, so that their places in the box are plain sums.
-        let corner = inside
-            .clone()
-            .map(|p| p.cuboid)
-            .reduce(|a, b| a.hull(&b))
-            .map_or(Point::ZERO, |all| all.lo());
-        let cavity = question.cavities[placed_box.cavity];
-        let modules: Vec<Placed> = inside
-            .map(|p| Placed {
-                id: id(),
-                kind: question.kinds[p.kind],
-                at: place(p.cuboid.lo() - corner, units),
-                stands: Stands::of(p.orientation),
-                count: p.count,
-            })
+        let new: Vec<&Placement> = layout.placements[pinned.min(layout.placements.len())..]
+            .iter()
+            .filter(|p| p.in_box == Some(index))
             .collect();
-        let name = box_name(job, cavity, &boxes);
-        let bay = placed_box.bay.map(FaceName::of);
+        let old = old_box(question, index).and_then(|id| boxes.iter_mut().find(|b| b.id == id));
+        if let Some(old) = old {
+            let held = !old.modules.is_empty();
+            let datum = if held { old.datum() } else { corner(&new) };
+            old.at = place(datum, job.units.units());
+            old.bay = bay(placed_box);
+            old.fixed = None;
+            old.modules.extend(modules(job, question, &new, datum, &mut ids));
+            continue;
+        }
+        let datum = corner(&new);
+        let cavity = question.cavities[placed_box.cavity];
+        let modules = modules(job, question, &new, datum, &mut ids);
         boxes.push(BatteryBox {
-            id: id(),
-            name,
+            id: ids.next().unwrap_or_default(),
+            name: box_name(job, cavity, &boxes),
             cavity,
-            at: place(corner, units),
-            bay,
+            at: place(datum, job.units.units()),
+            bay: bay(placed_box),
             fixed: None,
             modules,
         });
     }
-    Edit::AcceptLayout(boxes)
+    boxes
 }
 
-/// "box" and the cavity's name, with a number where there are several.
+/// The boxes that stay, each with the modules that stay in it.
+fn staying(job: &Job, question: &Question) -> Vec<BatteryBox> {
+    let laid_out = |b: &BatteryBox| match question.aim {
+        Aim::Whole | Aim::Wanted(_) => true,
+        Aim::Fill(cavity) => b.cavity == cavity,
+        Aim::Box(id) => b.id == id,
+    };
+    let mut boxes = job.boxes.clone();
+    for battery_box in boxes.iter_mut().filter(|b| laid_out(b)) {
+        battery_box.modules.retain(|m| m.pinned);
+    }
+    boxes.retain(|b| !laid_out(b) || !b.modules.is_empty() || question.aim == Aim::Box(b.id));
+    boxes
+}
+
+/// The number of the box in the job that the layout's box of this index is.
+fn old_box(question: &Question, index: usize) -> Option<Id> {
+    match question.aim {
+        Aim::Box(id) => (index == 0).then_some(id),
+        _ => question.pinned_boxes.get(index).copied(),
+    }
+}
+
+/// The corner of all modules: as the datum it makes their places in the box plain sums.
+fn corner(placements: &[&Placement]) -> Point {
+    placements
+        .iter()
+        .map(|p| p.cuboid)
+        .reduce(|a, b| a.hull(&b))
+        .map_or(Point::ZERO, |all| all.lo())
+}
+
+fn modules(
+    job: &Job,
+    question: &Question,
+    placements: &[&Placement],
+    datum: Point,
+    ids: &mut impl Iterator<Item = Id>,
+) -> Vec<Placed> {
+    placements
+        .iter()
+        .map(|p| Placed {
+            // A job has room for far more numbers than modules, so there is always a next one.
+            id: ids.next().unwrap_or_default(),
+            kind: question.kinds[p.kind],
+            at: place(p.cuboid.lo() - datum, job.units.units()),
+            stands: Stands::of(p.orientation),
+            count: p.count,
+            pinned: false,
+        })
+        .collect()
+}
+
+fn bay(placed_box: &BoxPlace) -> Option<FaceName> {
+    placed_box.bay.map(FaceName::of)
+}
+
+/// "box" and the cavity's name, with the first number that is free where there are several.
 fn box_name(job: &Job, cavity: Id, boxes: &[BatteryBox]) -> String {
     let cavity_name = job.cavity(cavity).map_or("", |c| c.name.as_str());
-    let before = boxes.iter().filter(|b| b.cavity == cavity).count();
-    if before == 0 {
-        format!("{cavity_name} box")
-    } else {
-        format!("{cavity_name} box {}", before + 1)
-    }
+    let names = (1..).map(|n| match n {
+        1 => format!("{cavity_name} box"),
+        _ => format!("{cavity_name} box {n}"),
+    });
+    let free = |name: &String| boxes.iter().all(|b| b.name != *name);
+    names.into_iter().find(free).unwrap_or_default()
 }

@@ -53,6 +53,31 @@ impl fit::Watch for Progress {
     }
 }
 
+/// A line of the terminal that tells how far other work is; nothing where nobody looks.
+#[derive(Clone, Copy)]
+pub(super) struct Line {
+    terminal: bool,
+}
+
+impl Line {
+    pub(super) fn new() -> Self {
+        Self {
+            terminal: io::stderr().is_terminal(),
+        }
+    }
+
+    pub(super) fn tell(self, text: &str) {
+        if self.terminal {
+            write(text);
+        }
+    }
+
+    /// Takes the line away.
+    pub(super) fn clear(self) {
+        self.tell("");
+    }
+}
+
 /// Writes over the line: back to its start, the text, and nothing behind it.
 fn write(line: &str) {
     let mut terminal = io::stderr().lock();

@@ -6,12 +6,11 @@ use job::{BoxResult, Evaluation, Grave};
 use serde_json::{Value, json};
 use tape::Length;
 
-use super::Found;
+use super::find::Found;
 
 /// What was found, then each box with its sizes and clearances, then what stops it.
-pub(super) fn text(found: &Found) -> String {
-    let after = &found.after;
-    let mut lines = vec![found.proposal.words(&found.before)];
+pub(super) fn text(words: &str, after: &Evaluation) -> String {
+    let mut lines = vec![words.to_owned()];
     for battery_box in &after.boxes {
         lines.push(String::new());
         lines.extend(box_lines(after, battery_box));
@@ -53,10 +52,8 @@ fn box_lines(evaluation: &Evaluation, battery_box: &BoxResult) -> Vec<String> {
     lines
 }
 
-/// Everything as data; lengths in millimetres, places in the cavity's frame.
-pub(super) fn json(found: &Found, written: bool) -> Value {
-    let (proposal, after) = (&found.proposal, &found.after);
-    let answer = &proposal.answer;
+/// Boxes and placements as data; lengths in millimetres, places in the cavity's frame.
+pub(super) fn boxes_json(after: &Evaluation) -> Value {
     let placements = after.boxes.iter().flat_map(|battery_box| {
         battery_box.modules.iter().map(|module| {
             json!({
@@ -66,6 +63,7 @@ pub(super) fn json(found: &Found, written: bool) -> Value {
                 "cavity": battery_box.cavity.0,
                 "kind": module.kind.0,
                 "count": module.count,
+                "pinned": module.pinned,
                 "up": module.stands.up().name(),
                 "at_mm": point(module.cuboid.lo()),
                 "size_mm": size(&module.cuboid),
@@ -73,23 +71,29 @@ pub(super) fn json(found: &Found, written: bool) -> Value {
         })
     });
     json!({
-        "words": proposal.words(&found.before),
-        "count": found.count(),
-        "upper_bound": answer.upper_bound,
-        "proved": answer.proved,
-        "bound_by": answer.bound_by.words(),
-        "ended": match answer.ended {
-            Ended::Done => "done",
-            Ended::Budget => "budget",
-            Ended::Stopped => "stopped",
-        },
-        "margin_mm": proposal.margin.as_mm(),
-        "count_with_asked_margin": proposal.with_asked_margin,
-        "written": written,
         "boxes": after.boxes.iter().map(box_json).collect::<Vec<_>>(),
         "placements": placements.collect::<Vec<_>>(),
-        "stops": after.headline.stops,
     })
+}
+
+/// The layout that is taken as data, with what is known of the answer.
+pub(super) fn json(found: &Found) -> Value {
+    let (proposal, answer) = (&found.proposal, &found.proposal.answer);
+    let mut value = boxes_json(&found.chosen().evaluation);
+    value["words"] = proposal.words(&found.before).into();
+    value["count"] = found.count().into();
+    value["upper_bound"] = answer.upper_bound.into();
+    value["proved"] = answer.proved.into();
+    value["bound_by"] = answer.bound_by.words().into();
+    value["ended"] = match answer.ended {
+        Ended::Done => "done",
+        Ended::Budget => "budget",
+        Ended::Stopped => "stopped",
+    }
+    .into();
+    value["margin_mm"] = proposal.margin.as_mm().into();
+    value["count_with_asked_margin"] = proposal.with_asked_margin.into();
+    value
 }
 
 fn box_json(battery_box: &BoxResult) -> Value {

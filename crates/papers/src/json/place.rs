@@ -86,6 +86,7 @@ fn module(evaluation: &Evaluation, module: &ModuleResult) -> Value {
         "label": module.label,
         "kind": module.kind.0,
         "count": module.count,
+        "pinned": module.pinned,
         "own_face_up": module.stands.up().name(),
         "own_face_rear": module.stands.rear().name(),
         "cuboid": cuboid(&module.cuboid),

@@ -4,7 +4,7 @@ use pack::arrangement::Grave as PackGrave;
 use pack::hazard::{Current, VoltageClass, voltage_class};
 
 use super::{Look, finding};
-use crate::evaluate::PackResult;
+use crate::evaluate::{Crossing, PackResult};
 use crate::finding::{Finding, Grave, Subject};
 
 pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
@@ -123,6 +123,9 @@ fn strings(look: &Look<'_>, pack: &PackResult, findings: &mut Vec<Finding>) {
             format!("take {} out, or place enough for another string", pack.left_over),
         ));
     }
+    if let Some(crossing) = &pack.crossing {
+        findings.push(crosses(pack, crossing));
+    }
     if let (Some(wanted), Some(arrangement)) = (pack.wanted, pack.arrangement)
         && arrangement.series == wanted.series
         && arrangement.parallel < wanted.parallel
@@ -161,6 +164,32 @@ fn strings(look: &Look<'_>, pack: &PackResult, findings: &mut Vec<Finding>) {
             fix,
         ));
     }
+}
+
+/// Strings that run from box to box.
+fn crosses(pack: &PackResult, crossing: &Crossing) -> Finding {
+    let held: Vec<String> = crossing
+        .boxes
+        .iter()
+        .map(|b| format!("{} holds {}", b.name, b.modules))
+        .collect();
+    let which = match (crossing.strings, crossing.of) {
+        (1, 1) => format!("the string of {} has", crossing.series),
+        (1, of) => format!("1 of the {of} strings of {} has", crossing.series),
+        (n, of) if n == of => format!("all {of} strings of {} have", crossing.series),
+        (n, of) => format!("{n} of the {of} strings of {} have", crossing.series),
+    };
+    finding(
+        Grave::Note,
+        Subject::Pack,
+        &pack.name,
+        format!("{which} to run from box to box: {}", held.join(", ")),
+        "",
+        format!(
+            "put {} or a multiple of it in a box, or plan a cable from box to box with its disconnect",
+            crossing.series
+        ),
+    )
 }
 
 /// A pack that falls under the drive's least volts when it is low and much is drawn.

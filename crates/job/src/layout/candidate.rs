@@ -1,0 +1,84 @@
+//! Layouts side by side: what each would make of the job.
+
+use pack::CellVolts;
+use pack::arrangement::Arrangement;
+
+use super::Proposal;
+use crate::evaluate::{CentreHeight, Heaviest, Tightest};
+use crate::{Edit, Evaluation, Job, evaluate};
+
+/// One layout that is offered, with the job's figures as they would be with it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Candidate {
+    /// Its place among the layouts that were found, from 0.
+    pub index: usize,
+    /// The edit that takes it over.
+    pub edit: Edit,
+    /// All figures of the job with it.
+    pub evaluation: Evaluation,
+    /// The figures by which layouts are compared.
+    pub figures: Figures,
+}
+
+/// The figures by which layouts are compared, all out of the evaluation of the job with the layout.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Figures {
+    /// Modules in the whole job.
+    pub count: u32,
+    /// Series and parallel.
+    pub arrangement: Option<Arrangement>,
+    /// Volts empty, nominal and full.
+    pub volts: Option<CellVolts>,
+    /// Nominal energy of the whole strings, kWh.
+    pub energy_kwh: Option<f64>,
+    /// Boxes.
+    pub boxes: usize,
+    /// The tightest clearance of a box, and where.
+    pub tightest: Option<Tightest>,
+    /// The heaviest box.
+    pub heaviest: Option<Heaviest>,
+    /// Strings that cannot stand whole in one box, at least.
+    pub crossing: u32,
+    /// How high the modules' common centre of mass is.
+    pub centre: Option<CentreHeight>,
+    /// Stops among the findings.
+    pub stops: usize,
+}
+
+impl Figures {
+    /// The figures of a layout out of the evaluation of the job with it.
+    pub fn of(evaluation: &Evaluation) -> Self {
+        let headline = &evaluation.headline;
+        Self {
+            count: headline.placed,
+            arrangement: headline.arrangement,
+            volts: headline.volts,
+            energy_kwh: headline.energy_kwh,
+            boxes: evaluation.boxes.iter().filter(|b| !b.modules.is_empty()).count(),
+            tightest: headline.tightest.clone(),
+            heaviest: headline.heaviest.clone(),
+            crossing: headline.crossing,
+            centre: headline.centre,
+            stops: headline.stops,
+        }
+    }
+}
+
+impl Proposal {
+    /// The layouts that were found, best first, each with what it would make of `job`, the job that was asked about.
+    ///
+    /// Each costs one evaluation, so call it once for an answer and keep the result.
+    pub fn candidates(&self, job: &Job) -> Vec<Candidate> {
+        let one = |index: usize| {
+            let edit = self.edit(job, index)?;
+            let evaluation = evaluate(&job.with(&edit).ok()?);
+            Some(Candidate {
+                index,
+                edit,
+                figures: Figures::of(&evaluation),
+                evaluation,
+            })
+        };
+        (0..self.answer.layouts.len()).filter_map(one).collect()
+    }
+}

@@ -1,0 +1,96 @@
+//! Moving what is laid out apart, so that the smallest clearance is as large as it can be.
+
+mod chain;
+mod kept;
+
+use geometry::spread::{self, Move};
+use tape::Length;
+
+use super::{Aim, NotYet, needs};
+use crate::{Edit, Evaluation, Id, Job};
+use kept::Kept;
+
+/// What is moved apart.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Which {
+    /// The modules of one box, the box along with them; everything else stays.
+    Modules(Id),
+    /// The boxes of one cavity, each with its modules as they stand in it.
+    Boxes(Id),
+    /// All boxes of all cavities, each with its modules as they stand in it.
+    AllBoxes,
+}
+
+impl Which {
+    /// What was done, in words.
+    pub fn words(self, job: &Job) -> String {
+        match self {
+            Self::Modules(id) => {
+                let name = job.battery_box(id).map_or("a box", |b| b.name.as_str());
+                format!("spread the modules of {name}")
+            }
+            Self::Boxes(id) => {
+                let name = job.cavity(id).map_or("a cavity", |c| c.name.as_str());
+                format!("spread the boxes of {name}")
+            }
+            Self::AllBoxes => "spread all boxes".to_owned(),
+        }
+    }
+
+    /// What a layout of the same things would aim at.
+    const fn aim(self) -> Aim {
+        match self {
+            Self::Modules(id) => Aim::Box(id),
+            Self::Boxes(id) => Aim::Fill(id),
+            Self::AllBoxes => Aim::Whole,
+        }
+    }
+}
+
+/// The same layout with the most room to spare.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spreading {
+    /// The edit that takes it over.
+    pub edit: Edit,
+    /// What limits it, from wall to wall: "front wall, 6 modules, 5 gaps, rear wall", and what they share.
+    pub words: String,
+    /// The least that any clearance had beyond what is asked for; negative where less than asked was kept.
+    pub before: Length,
+    /// The least that any clearance has then.
+    pub after: Length,
+}
+
+impl Spreading {
+    /// Whether anything is gained.
+    pub fn helps(&self) -> bool {
+        self.after > self.before
+    }
+}
+
+/// Moves what is laid out apart, each thing staying among its neighbours; what is pinned stays where it is.
+///
+/// # Errors
+///
+/// [`NotYet`] with what is missing: a box with modules in a measured cavity.
+pub fn spread(job: &Job, evaluation: &Evaluation, which: Which) -> Result<Spreading, NotYet> {
+    let kept = Kept::of(job, evaluation, which)?;
+    let how = match which {
+        Which::Modules(_) => Move::Everything,
+        Which::Boxes(_) | Which::AllBoxes => Move::Boxes,
+    };
+    let spread = spread::spread(&kept.request, &kept.layout, how).map_err(|e| needs(e.to_string()))?;
+    let edit = Edit::Spread {
+        which,
+        boxes: kept.boxes(job, &spread),
+    };
+    let words = spread
+        .chain
+        .as_ref()
+        .map_or_else(String::new, |chain| chain::words(chain, &kept, evaluation));
+    Ok(Spreading {
+        edit,
+        words,
+        before: spread.before,
+        after: spread.least,
+    })
+}

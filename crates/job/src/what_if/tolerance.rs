@@ -1,0 +1,165 @@
+//! How wrong a reading may be before the layout that there is no longer fits.
+
+use geometry::{Axis, Cuboid};
+use tape::Length;
+
+use crate::evaluate::{BoxResult, CavityResult};
+use crate::{Evaluation, Id, Job};
+
+/// How much a reading may be too long before the boxes no longer fit along it, nothing but them being moved.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Tolerance {
+    /// The cavity.
+    pub cavity: Id,
+    /// Its name.
+    pub name: String,
+    /// Along which dimension.
+    pub axis: Axis,
+    /// The reading's place in the cavity's list; for repeats at one place, that of the first.
+    pub reading: usize,
+    /// Where it was taken, in words; empty when nothing was said.
+    pub place: String,
+    /// What was read; for repeats, their mean.
+    pub read: Length,
+    /// How much shorter it could have been read with every margin kept, sigmas held back as they are.
+    pub keeps: Room,
+    /// How much shorter it can really be before a box meets something, nothing held back and no margin kept.
+    pub touches: Room,
+}
+
+/// Room along one direction; negative when that much is short already.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Room {
+    /// With the boxes where they stand.
+    pub still: Length,
+    /// With the boxes moved over to the low side as far as they go; never less than standing still.
+    pub moved: Length,
+}
+
+/// The readings of all cavities that hold boxes, the one with the least room first.
+pub fn tolerances(job: &Job, evaluation: &Evaluation) -> Vec<Tolerance> {
+    let mut all: Vec<Tolerance> = evaluation
+        .cavities
+        .iter()
+        .flat_map(|cavity| {
+            Axis::ALL
+                .into_iter()
+                .flat_map(|axis| along(job, evaluation, cavity, axis))
+        })
+        .collect();
+    all.sort_by_key(|t| (t.keeps.still, t.cavity, t.axis, t.reading));
+    all
+}
+
+fn along(job: &Job, evaluation: &Evaluation, cavity: &CavityResult, axis: Axis) -> Vec<Tolerance> {
+    let boxes = evaluation.boxes.iter();
+    let boxes: Vec<&BoxResult> = boxes
+        .filter(|b| b.cavity == cavity.id && !b.solids.is_empty())
+        .collect();
+    let (Some(dimension), false) = (&cavity.dimensions[axis.index()], boxes.is_empty()) else {
+        return Vec::new();
+    };
+    let margin = evaluation.margin;
+    let row = Row::of(&boxes, cavity, axis);
+    let (with_margin, bare) = (row.needs(margin), row.needs_bare());
+    dimension
+        .usable
+        .places
+        .iter()
+        .filter_map(|place| {
+            let reading = dimension.readings[*place.indices.first()?];
+            let words = job.cavity(cavity.id)?.readings.get(reading)?.line.to_string();
+            let sure = place.sure(evaluation.sigmas);
+            let left = |has: Length, needs: Room| Room {
+                still: has - needs.still,
+                moved: has - needs.moved,
+            };
+            Some(Tolerance {
+                cavity: cavity.id,
+                name: cavity.name.clone(),
+                axis,
+                reading,
+                place: words,
+                read: place.value,
+                keeps: left(sure, with_margin),
+                touches: left(place.value, bare),
+            })
+        })
+        .collect()
+}
+
+/// The boxes and keep-outs of a cavity along one direction, from its low wall.
+struct Row<'a> {
+    axis: Axis,
+    low: Length,
+    boxes: Vec<&'a [Cuboid]>,
+    /// Keep-outs with the margin asked for to them.
+    keep_outs: Vec<(Cuboid, Length)>,
+}
+
+impl<'a> Row<'a> {
+    fn of(boxes: &[&'a BoxResult], cavity: &CavityResult, axis: Axis) -> Self {
+        let mut boxes: Vec<&[Cuboid]> = boxes.iter().map(|b| b.solids.as_slice()).collect();
+        boxes.sort_by_key(|solids| solids.iter().map(|s| s.lo()[axis]).min());
+        let counts = cavity.keep_outs.iter().filter(|k| k.counts);
+        Self {
+            axis,
+            low: cavity.space.map_or(Length::ZERO, |s| s.lo()[axis]),
+            boxes,
+            keep_outs: counts.map(|k| (k.cuboid, k.margin)).collect(),
+        }
+    }
+
+    fn needs(&self, margin: Length) -> Room {
+        self.extent(margin, |own| own)
+    }
+
+    fn needs_bare(&self) -> Room {
+        self.extent(Length::ZERO, |_| Length::ZERO)
+    }
+
+    /// How far the high wall has to be from the low one.
+    fn extent(&self, margin: Length, to_keep_out: impl Fn(Length) -> Length) -> Room {
+        let axis = self.axis;
+        let end = |solids: &[Cuboid]| solids.iter().map(|s| s.hi()[axis]).max().unwrap_or_default();
+        let mut steps: Vec<Length> = Vec::new();
+        let (mut still, mut moved) = (self.low, self.low);
+        for (i, solids) in self.boxes.iter().enumerate() {
+            // The least step that keeps the distance to the low wall and to everything that stands before it.
+            let to_wall = solids.iter().map(|s| self.low + margin - s.lo()[axis]).max();
+            let before = self.boxes[..i].iter().zip(&steps);
+            let to_boxes = before.filter_map(|(other, &step)| Some(self.behind(solids, other, margin)? + step));
+            let to_keep_outs = self
+                .keep_outs
+                .iter()
+                .filter_map(|(cuboid, own)| self.behind(solids, std::slice::from_ref(cuboid), to_keep_out(*own)));
+            let least = to_wall.into_iter().chain(to_boxes).chain(to_keep_outs).max();
+            // Where less than asked is kept already, nothing can be moved over.
+            let step = least.unwrap_or_default().min(Length::ZERO);
+            steps.push(step);
+            still = still.max(end(solids) + margin);
+            moved = moved.max(end(solids) + step + margin);
+        }
+        Room { still, moved }
+    }
+
+    /// The step that brings `solids` right behind `other` with the distance kept; `None` where neither stands in the
+    /// other's way along the direction, or `other` is the one behind.
+    fn behind(&self, solids: &[Cuboid], other: &[Cuboid], asked: Length) -> Option<Length> {
+        let axis = self.axis;
+        // Only what is not clear of each other in another direction, and is farthest apart in this one: where the margin
+        // is short already, that is told where they are farthest apart, and not once more in the others.
+        let in_the_way = |a: &Cuboid, b: &Cuboid| {
+            let here = a.gap_along(b, axis);
+            let mut across = Axis::ALL.into_iter().filter(|&x| x != axis).map(|x| a.gap_along(b, x));
+            across.all(|gap| gap < asked && gap <= here)
+        };
+        let middle = |c: &Cuboid| c.lo()[axis] + c.hi()[axis];
+        solids
+            .iter()
+            .flat_map(|a| other.iter().map(move |b| (a, b)))
+            .filter(|(a, b)| in_the_way(a, b) && middle(b) < middle(a))
+            .map(|(a, b)| b.hi()[axis] + asked - a.lo()[axis])
+            .max()
+    }
+}
