@@ -8,9 +8,9 @@ use ratatui::widgets::Widget;
 
 use crate::form::{self, Form};
 use crate::keys::table;
-use crate::model::{About, Model, Overlay, Prompt, Tone, finding_meaning};
+use crate::model::{About, Model, Overlay, Prompt, Running, Tone, finding_meaning};
 use crate::page::Page;
-use crate::pages::{self, layout, papers, start, tape};
+use crate::pages::{self, layout, papers, start, takes, tape};
 use crate::theme::Meaning;
 use crate::widgets::confirm::Confirm;
 use crate::widgets::field::FieldView;
@@ -140,11 +140,9 @@ pub(crate) fn tab_at(model: &Model, x: u16, y: u16) -> Option<Page> {
 }
 
 fn draw_message(model: &Model, area: Rect, buf: &mut Buffer) {
+    let mut area = area;
     if let Some(running) = &model.running {
-        let text = format!(
-            "laying out: {} in, at most {}; Esc stops",
-            running.count.0, running.count.1
-        );
+        let text = running_words(running);
         let progress = Progress {
             done: running.done.0,
             total: Some(running.done.1),
@@ -152,7 +150,12 @@ fn draw_message(model: &Model, area: Rect, buf: &mut Buffer) {
             theme: model.theme,
         };
         (&progress).render(area, buf);
-        return;
+        // What else there is to say stands under it, when there is room.
+        area.y += 1;
+        area.height -= 1;
+        if area.height == 0 {
+            return;
+        }
     }
     let meaning = match model.message.grave {
         Tone::Fine => Meaning::Plain,
@@ -165,6 +168,25 @@ fn draw_message(model: &Model, area: Rect, buf: &mut Buffer) {
         theme: model.theme,
     })
         .render(area, buf);
+}
+
+/// How far the running task is, in words.
+fn running_words(running: &Running) -> String {
+    let doing = running.task.doing();
+    if running.stopping {
+        return format!("{doing}: stopping");
+    }
+    let margin = if running.narrower { " with a smaller margin" } else { "" };
+    let best = match running.count {
+        (_, 0) => String::new(),
+        (count, at_most) => format!("{margin}: best so far {count}, at most {at_most}"),
+    };
+    let look = if running.live.is_some() && !running.watching {
+        "f shows it, "
+    } else {
+        ""
+    };
+    format!("{doing}{best}; {look}Esc stops")
 }
 
 fn draw_title(model: &Model, area: Rect, buf: &mut Buffer) {
@@ -232,10 +254,30 @@ fn draw_keys(model: &Model, area: Rect, buf: &mut Buffer) {
         Some(Overlay::Prompt(_)) => vec![hint("Enter", "do it", 0), hint("Esc", "leave", 0)],
         Some(Overlay::Offer(_)) => vec![
             hint("Enter", "take over", 0),
-            hint("n", "keep what is there", 0),
-            hint("left right", "other layout", 1),
+            hint("Esc", "keep what is there", 0),
+            hint("up down", "other layout", 1),
             hint("v", "view", 2),
             hint("c", "next cavity", 2),
+            hint("z", "zoom", 3),
+        ],
+        Some(Overlay::Choose(choose)) => {
+            let keys = ["1", "1 2", "1 2 3"][choose.tasks.len().clamp(1, 3) - 1];
+            vec![
+                hint(keys, "do it", 0),
+                hint("up down Enter", "choose", 1),
+                hint("Esc", "leave", 0),
+            ]
+        }
+        Some(Overlay::Takes) if model.running.is_some() => vec![
+            hint("up down", "scroll", 1),
+            hint("Enter", "to the value", 1),
+            hint("Esc", "stop", 0),
+        ],
+        Some(Overlay::Takes) => vec![
+            hint("up down", "scroll", 1),
+            hint("Enter", "to the value", 1),
+            hint("w", "ask of another part", 2),
+            hint("Esc", "back", 0),
         ],
         None if typing => vec![
             hint("Enter", "take it, next", 0),
@@ -261,7 +303,10 @@ fn value_rows(model: &Model, rows: &[form::Row]) -> Vec<Row> {
     rows.iter()
         .map(|row| match row {
             form::Row::Heading(title) => Row::Section(title.clone()),
-            form::Row::Text(text, meaning) => Row::Text(text.clone(), *meaning),
+            form::Row::Text(text, meaning)
+            | form::Row::Choice {
+                words: text, meaning, ..
+            } => Row::Text(text.clone(), *meaning),
             form::Row::Group {
                 title, detail, open, ..
             } => {
@@ -586,13 +631,13 @@ fn draw_overlay(model: &Model, area: Rect, areas: &Areas, buf: &mut Buffer) {
         }
         Some(Overlay::Offer(offer)) => {
             clear(areas.message, buf);
-            let n = offer.proposal.answer.layouts.len();
+            let n = offer.found.candidates.len();
             let which = if n > 1 {
-                format!("layout {} of {n}: ", offer.shown + 1)
+                format!("layout {} of {n}; ", offer.shown + 1)
             } else {
                 String::new()
             };
-            let text = format!("{which}{}", offer.proposal.words(&model.evaluation));
+            let text = format!("{which}{}", layout::verdict(&offer.found.proposal, &model.evaluation));
             (&MessageLine {
                 meaning: Meaning::Caution,
                 text: &text,
@@ -601,7 +646,42 @@ fn draw_overlay(model: &Model, area: Rect, areas: &Areas, buf: &mut Buffer) {
             })
                 .render(areas.message, buf);
         }
+        Some(Overlay::Choose(choose)) => {
+            let numbers = ["1", "2", "3", "4", "5", "6", "7", "8", "9"];
+            let tasks = choose.tasks.iter().zip(numbers);
+            let answers: Vec<(&str, &str)> = tasks.map(|((_, words), n)| (n, words.as_str())).collect();
+            let confirm = Confirm {
+                question: choose.question,
+                detail: "",
+                answers: &answers,
+                chosen: choose.cursor,
+                theme: model.theme,
+            };
+            (&confirm).render(area, buf);
+        }
+        Some(Overlay::Takes) => draw_takes(model, areas.body, buf),
     }
+}
+
+/// The panel that tells what one more module would take, over the page.
+fn draw_takes(model: &Model, body: Rect, buf: &mut Buffer) {
+    clear(body, buf);
+    let mut pen = Pen::new(buf, body, model.theme);
+    let title = cut(&takes::title(model), body.width.saturating_sub(2));
+    pen.text(body.x + 1, body.y, &title, model.theme.style(Meaning::Heading));
+    let area = Rect {
+        x: body.x + 1,
+        y: body.y + 1,
+        width: body.width.saturating_sub(2),
+        height: body.height.saturating_sub(1),
+    };
+    let (rows, cursor) = takes::rows(model, area.width);
+    (&RowsView {
+        rows: &rows,
+        cursor,
+        theme: model.theme,
+    })
+        .render(area, buf);
 }
 
 /// Three lines at the bottom of the page.

@@ -34,11 +34,15 @@ pub fn rows(model: &Model) -> Vec<Row> {
         rows.extend(laid_out(pack));
         for choice in worth_showing(&pack.choices) {
             let meaning = if choice.fits() { Meaning::Plain } else { Meaning::Dim };
-            rows.extend(
-                choice_lines(choice, model.size.0)
-                    .into_iter()
-                    .map(|line| Row::Text(line, meaning)),
-            );
+            let lines = choice_lines(choice, model.size.0).into_iter().enumerate();
+            rows.extend(lines.map(|(i, line)| match i {
+                0 => Row::Choice {
+                    arrangement: choice.arrangement,
+                    words: line,
+                    meaning,
+                },
+                _ => Row::Text(line, meaning),
+            }));
         }
     }
     rows.push(Row::Heading("before you touch it".to_owned()));

@@ -85,6 +85,8 @@ pub struct ViewBox {
     pub selected: bool,
     /// Something is wrong with it.
     pub flagged: bool,
+    /// It stays where it is.
+    pub pinned: bool,
     /// It lies behind what is looked at.
     pub hidden: bool,
 }
@@ -105,6 +107,7 @@ impl ViewBox {
             marks: Vec::new(),
             selected: false,
             flagged: false,
+            pinned: false,
             hidden: false,
         }
     }
