@@ -246,6 +246,17 @@ pub enum Tone {
     Refused,
 }
 
+/// What is known of the best layout so far.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Best {
+    /// Modules placed.
+    pub count: u32,
+    /// At most this many can be.
+    pub at_most: u32,
+    /// Whether that is with a smaller margin than the one asked for.
+    pub narrower: bool,
+}
+
 /// A running task.
 #[derive(Clone, Debug)]
 pub struct Running {
@@ -257,10 +268,8 @@ pub struct Running {
     pub first: bool,
     /// Work done, and work allowed.
     pub done: (u64, u64),
-    /// Modules placed so far, and at most.
-    pub count: (u32, u32),
-    /// Whether that is with a smaller margin than the one asked for.
-    pub narrower: bool,
+    /// The best layout so far, when there is one to tell of.
+    pub best: Option<Best>,
     /// The job as the best layout so far would make it.
     pub live: Option<Box<Evaluation>>,
     /// Whether that is drawn, and not the job as it is.

@@ -13,7 +13,7 @@ use crate::widgets::table::{Column, lines};
 use crate::widgets::toast::wrap;
 
 const CHANGES: [Column; 5] = [
-    Column::words("change", 0, 16),
+    Column::words("change", 0, 28),
     Column::number("from", 3),
     Column::number("to", 2),
     Column::number("by", 1),
@@ -25,7 +25,7 @@ const KEEP_OUTS: [Column; 3] = [
     Column::words("gains", 1, 14),
 ];
 const READINGS: [Column; 6] = [
-    Column::words("reading", 0, 16),
+    Column::words("reading", 0, 30),
     Column::number("read", 3),
     Column::number("margins kept", 1),
     Column::number("if moved", 4),
@@ -36,28 +36,39 @@ const READINGS: [Column; 6] = [
 /// One line of the panel.
 struct Line {
     row: Row,
-    /// For a row that can hold the cursor: the field that it is about, if it is one.
-    field: Option<Option<Field>>,
+    stop: Stop,
+}
+
+/// Whether the cursor may stand on a line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Stop {
+    No,
+    /// It may; with the field that the line is about, if it is about one.
+    Here(Option<Field>),
 }
 
 impl Line {
     fn words(text: String, meaning: Meaning) -> Self {
         Self {
             row: Row::Text(text, meaning),
-            field: None,
+            stop: Stop::No,
         }
     }
 }
 
 /// The field of each row that can hold the cursor.
 pub fn fields(model: &Model) -> Vec<Option<Field>> {
-    panel(model, 80).into_iter().filter_map(|line| line.field).collect()
+    let stops = panel(model, 80).into_iter().filter_map(|line| match line.stop {
+        Stop::No => None,
+        Stop::Here(field) => Some(field),
+    });
+    stops.collect()
 }
 
 /// The rows in so many columns, and the one under the cursor.
 pub fn rows(model: &Model, columns: u16) -> (Vec<Row>, Option<usize>) {
     let lines = panel(model, columns);
-    let stops: Vec<usize> = (0..lines.len()).filter(|&i| lines[i].field.is_some()).collect();
+    let stops: Vec<usize> = (0..lines.len()).filter(|&i| lines[i].stop != Stop::No).collect();
     let at = model.takes.as_ref().map_or(0, |takes| takes.cursor);
     let cursor = stops.get(at).or(stops.last()).copied();
     (lines.into_iter().map(|line| line.row).collect(), cursor)
@@ -122,6 +133,13 @@ fn changes(takes: &Takes, model: &Model, room: u16) -> Vec<Line> {
             all.extend(say(&what_if.words(), Meaning::Heading));
             let rows = what_if.telling().map(|row| change(&model.evaluation, row));
             all.extend(table(&CHANGES, rows.collect(), room));
+            let none_helps = !what_if.rows.is_empty() && !what_if.rows.iter().any(|row| row.outcome.helps());
+            if takes.is_whole && none_helps {
+                all.extend(say(
+                    "none of them is enough alone; w asks of one cavity or box",
+                    Meaning::Note,
+                ));
+            }
             if !takes.is_whole {
                 let more = if model.running.is_some() {
                     "more to come"
@@ -138,14 +156,14 @@ fn changes(takes: &Takes, model: &Model, room: u16) -> Vec<Line> {
 fn heading(text: &str) -> Line {
     Line {
         row: Row::Section(text.to_owned()),
-        field: None,
+        stop: Stop::No,
     }
 }
 
 const fn blank() -> Line {
     Line {
         row: Row::Blank,
-        field: None,
+        stop: Stop::No,
     }
 }
 
@@ -163,7 +181,7 @@ fn table(columns: &[Column], rows: Vec<Cells>, room: u16) -> Vec<Line> {
     let head = lines.next().map(|line| Line::words(line, Meaning::Dim));
     let rows = lines.zip(about).map(|(line, (meaning, field))| Line {
         row: Row::Text(line, meaning),
-        field: Some(field),
+        stop: Stop::Here(field),
     });
     head.into_iter().chain(rows).collect()
 }
@@ -200,7 +218,7 @@ fn reading(evaluation: &Evaluation, t: &Tolerance) -> Cells {
     let is_short = t.keeps.still.is_negative();
     let mark = if is_short { "! " } else { "" };
     let cells = vec![
-        format!("{mark}{}, {}", t.name, t.place),
+        format!("{mark}{}, {}", t.place, t.name),
         evaluation.near(t.read),
         room(t.keeps.still),
         room(t.keeps.moved),

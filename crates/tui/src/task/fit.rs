@@ -9,6 +9,7 @@ use job::layout::{Aim, NotYet, Question, propose, question, take_over};
 use job::{Evaluation, Job, evaluate};
 
 use super::{Found, Report};
+use crate::model::Best;
 use crate::term::Reports;
 
 /// The screen takes a report no oftener than this; more would only be drawn over.
@@ -111,12 +112,15 @@ impl Watcher<'_> {
         let job = || Arc::clone(self.job);
         // The screens may be gone already; then nobody wants to know.
         let _ = self.reports.send(Report::Share { job: job(), done, of });
-        let _ = self.reports.send(Report::Count {
-            job: job(),
-            count: progress.count,
-            at_most: progress.upper_bound,
-            narrower: self.passes.is_later(),
-        });
+        // Before the bound is worked out there is nothing to tell.
+        if progress.upper_bound > 0 {
+            let best = Best {
+                count: progress.count,
+                at_most: progress.upper_bound,
+                narrower: self.passes.is_later(),
+            };
+            let _ = self.reports.send(Report::Best { job: job(), best });
+        }
     }
 
     /// Sends the job as the best layout so far would make it: evaluated here, so that drawing never waits for it.

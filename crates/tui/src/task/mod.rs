@@ -15,6 +15,7 @@ use job::{Evaluation, Job, evaluate};
 
 pub(crate) use take_in::{show_offer, take_in};
 
+use crate::model::Best;
 use crate::term::{Reports, take_worker_panic};
 
 /// Something that takes a while.
@@ -60,16 +61,12 @@ pub enum Report {
         /// Steps allowed.
         of: u64,
     },
-    /// How many modules are placed by the best layout so far.
-    Count {
+    /// What is known of the best layout so far.
+    Best {
         /// Of which job.
         job: Arc<Job>,
-        /// Modules placed.
-        count: u32,
-        /// At most this many can be.
-        at_most: u32,
-        /// Whether that is with a smaller margin than the one asked for.
-        narrower: bool,
+        /// How many are placed, and at most.
+        best: Best,
     },
     /// The job as the best layout so far would make it.
     Better {

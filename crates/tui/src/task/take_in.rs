@@ -18,15 +18,9 @@ pub(crate) fn take_in(model: &mut Model, report: Report) {
                 running.done = (done, of);
             }
         }
-        Report::Count {
-            job,
-            count,
-            at_most,
-            narrower,
-        } => {
+        Report::Best { job, best } => {
             if let Some(running) = of_job(model, &job) {
-                running.count = (count, at_most);
-                running.narrower = narrower;
+                running.best = Some(best);
             }
         }
         Report::Better { job, evaluation } => {

@@ -72,8 +72,7 @@ pub(super) fn start(model: &mut Model, task: Task) -> Vec<Effect> {
         job: model.history.shared(),
         first,
         done: (0, 1),
-        count: (0, 0),
-        narrower: false,
+        best: None,
         live: None,
         watching: true,
         stopping: false,
@@ -95,8 +94,8 @@ pub(super) fn stop(model: &mut Model) -> Vec<Effect> {
 /// Stops a task whose job has changed: what it finds would be dropped.
 pub(super) fn stop_when_pointless(model: &mut Model) -> Vec<Effect> {
     let now = model.history.shared();
-    let is_pointless = |running: &&Running| !running.stopping && !Arc::ptr_eq(&running.job, &now);
-    if model.running.as_ref().filter(is_pointless).is_some() {
+    let is_pointless = |running: &Running| !running.stopping && !Arc::ptr_eq(&running.job, &now);
+    if model.running.as_ref().is_some_and(is_pointless) {
         stop(model)
     } else {
         Vec::new()

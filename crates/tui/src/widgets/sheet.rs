@@ -85,8 +85,8 @@ pub struct ViewBox {
     pub selected: bool,
     /// Something is wrong with it.
     pub flagged: bool,
-    /// It stays where it is.
-    pub pinned: bool,
+    /// A sign before its name, such as that of what is pinned; empty for none.
+    pub sign: &'static str,
     /// It lies behind what is looked at.
     pub hidden: bool,
 }
@@ -107,7 +107,7 @@ impl ViewBox {
             marks: Vec::new(),
             selected: false,
             flagged: false,
-            pinned: false,
+            sign: "",
             hidden: false,
         }
     }

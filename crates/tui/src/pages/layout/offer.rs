@@ -41,7 +41,7 @@ pub fn draw(model: &Model, offer: &Offer, area: Rect, buf: &mut Buffer) {
     let found = found.map(|(c, n)| (n.to_string(), c.figures.clone(), &c.evaluation));
     let rows: Vec<Vec<String>> = std::iter::once(now)
         .chain(found)
-        .map(|(name, figures, evaluation)| cells(name, &figures, evaluation))
+        .map(|(name, figures, evaluation)| cells(&name, &figures, evaluation))
         .collect();
     let lines = lines(&COLUMNS, &rows, area.width.saturating_sub(3));
     let mut pen = Pen::new(buf, area, theme);
@@ -82,7 +82,7 @@ pub fn draw(model: &Model, offer: &Offer, area: Rect, buf: &mut Buffer) {
 }
 
 /// A layout's cells, in the order of the columns.
-fn cells(name: String, figures: &Figures, evaluation: &Evaluation) -> Vec<String> {
+fn cells(name: &str, figures: &Figures, evaluation: &Evaluation) -> Vec<String> {
     let or_none = |text: Option<String>| text.unwrap_or_else(|| "-".to_owned());
     let tightest = figures.tightest.as_ref();
     let mark = match (figures.stops, tightest) {

@@ -191,7 +191,7 @@ fn view_of(model: &Model, side: Side) -> Option<View> {
 
 /// What is at a cell of the main view.
 pub fn hit(model: &Model, x: u16, y: u16) -> Option<Hit> {
-    let area = below_title(parts(areas(model.size).body, false).main);
+    let area = below_title(parts(areas(model, model.size).body, false).main);
     let view = view_of(model, model.sheet.side)?;
     let ready = ready(model, &view);
     let sheet = ready.sheet(model.theme);
@@ -280,7 +280,11 @@ fn view_box(model: &Model, outline: &Drawn) -> Option<ViewBox> {
         marks: outline.terminals.iter().filter_map(|&edge| mark(edge)).collect(),
         selected,
         flagged: is_flagged,
-        pinned: is_pinned(model.shown(), outline.subject),
+        sign: if is_pinned(model.shown(), outline.subject) {
+            model.theme.glyphs().pin
+        } else {
+            ""
+        },
         hidden: outline.hidden && kind != Outline::KeepOut,
         ..ViewBox::new(
             kind,

@@ -155,7 +155,7 @@ impl Label {
         }
         if detail && marks_share_row(part, high) {
             let beside = wide.saturating_sub(if wide >= 7 { 4 } else { 2 });
-            let whole = width(&part.label) + u16::from(part.flagged) + u16::from(part.pinned);
+            let whole = width(&part.label) + u16::from(part.flagged) + width(part.sign);
             return if whole <= beside {
                 Self {
                     text: text(beside),
@@ -215,7 +215,7 @@ fn marks_share_row(part: &ViewBox, high: u16) -> bool {
     part.marks.iter().any(|mark| high <= 2 || mark.at == At::Facing)
 }
 
-/// The label with its pin, its flag and pointers as far as there is room, else the label alone, cut.
+/// The label with its sign, its flag and pointers as far as there is room, else the label alone, cut.
 ///
 /// One column could not tell two modules apart, so nothing is shown there unless it is the whole name.
 fn full_label(theme: Theme, part: &ViewBox, room: u16) -> String {
@@ -223,8 +223,7 @@ fn full_label(theme: Theme, part: &ViewBox, room: u16) -> String {
         return String::new();
     }
     let glyphs = theme.glyphs();
-    let pin = if part.pinned { glyphs.pin } else { "" };
-    let flag = format!("{pin}{}", if part.flagged { "!" } else { "" });
+    let flag = format!("{}{}", part.sign, if part.flagged { "!" } else { "" });
     let flagged = format!("{flag}{}", part.label);
     let pointed = format!("{}{flagged}{}", glyphs.right, glyphs.left);
     let text = match room {
