@@ -1,7 +1,7 @@
 //! The panel that tells what one more module would take, what keep-outs cost, and how wrong readings may be.
 
 use job::layout::Aim;
-use job::what_if::{Figure, Gain, Tolerance};
+use job::what_if::{Figure, Gain, Outcome, Tolerance};
 use job::{Evaluation, Field};
 use tape::Length;
 
@@ -12,12 +12,13 @@ use crate::widgets::rows::Row;
 use crate::widgets::table::{Column, lines};
 use crate::widgets::toast::wrap;
 
-const CHANGES: [Column; 5] = [
+const CHANGES: [Column; 6] = [
     Column::words("change", 0, 28),
-    Column::number("from", 3),
-    Column::number("to", 2),
+    Column::number("from", 4),
+    Column::number("to", 3),
     Column::number("by", 1),
-    Column::words("brings", 1, 14),
+    Column::number("go in", 2),
+    Column::words("", 0, 10),
 ];
 const KEEP_OUTS: [Column; 3] = [
     Column::words("keep-out", 0, 16),
@@ -133,6 +134,13 @@ fn changes(takes: &Takes, model: &Model, room: u16) -> Vec<Line> {
             all.extend(say(&what_if.words(), Meaning::Heading));
             let rows = what_if.telling().map(|row| change(&model.evaluation, row));
             all.extend(table(&CHANGES, rows.collect(), room));
+            if what_if
+                .rows
+                .iter()
+                .any(|row| matches!(row.outcome, Outcome::Helps { .. }))
+            {
+                all.extend(say("proved: less will not do; found: less may do", Meaning::Dim));
+            }
             let none_helps = !what_if.rows.is_empty() && !what_if.rows.iter().any(|row| row.outcome.helps());
             if takes.is_whole && none_helps {
                 all.extend(say(
@@ -186,14 +194,28 @@ fn table(columns: &[Column], rows: Vec<Cells>, room: u16) -> Vec<Line> {
     head.into_iter().chain(rows).collect()
 }
 
+/// A change as the table tells it; lengths are rounded so that the change as printed is never too small.
 fn change(evaluation: &Evaluation, row: &job::what_if::Row) -> Cells {
     let shown = row.shown(evaluation);
+    let (by, count, how) = match row.outcome {
+        Outcome::Helps { count, proved, .. } => {
+            let how = if proved { "proved" } else { "found" };
+            (shown.by, count.to_string(), how)
+        }
+        Outcome::Does { count } => (String::new(), count.to_string(), "found"),
+        Outcome::NoHelp { up_to, proved } => {
+            let how = if proved { "no help" } else { "none found" };
+            let by = up_to.map_or_else(String::new, |up_to| format!("up to {}", evaluation.near(up_to)));
+            (by, String::new(), how)
+        }
+        Outcome::Stopped => (String::new(), String::new(), "stopped"),
+    };
     let meaning = if row.outcome.helps() {
         Meaning::Plain
     } else {
         Meaning::Dim
     };
-    let cells = vec![shown.name, shown.from, shown.to, shown.by, shown.brings];
+    let cells = vec![shown.name, shown.from, shown.to, by, count, how.to_owned()];
     (cells, meaning, field_of(evaluation, row.figure))
 }
 

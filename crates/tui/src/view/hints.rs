@@ -52,9 +52,15 @@ pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer) {
         ],
         None => {
             let shown = table(model.page).into_iter().filter(|b| b.bar || area.height > 1);
-            shown
-                .map(|b| hint(b.show, b.words, if b.bar { 1 } else { 2 }))
-                .collect()
+            let keys = shown.map(|b| hint(b.show, b.words, if b.bar { 1 } else { 2 }));
+            match &model.running {
+                Some(running) if running.live.is_some() && model.live().is_none() => {
+                    std::iter::once(hint("f", "see the best so far", 0))
+                        .chain(keys)
+                        .collect()
+                }
+                _ => keys.collect(),
+            }
         }
     };
     (&KeyBar {

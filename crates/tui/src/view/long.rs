@@ -19,15 +19,18 @@ pub(super) fn help_sections(model: &Model) -> Vec<HelpSection> {
             "Seven values make a first layout; everything else has a default, marked ~ until you confirm it."
         }
         Page::Layout => {
-            "Select with n or the mouse, nudge with the arrows by the step shown. A box wraps its modules, so a module at its edge takes the wall with it. ! less than asked for, !! in the way."
+            "Select with n or the mouse, nudge with the arrows by the step shown. A box wraps its modules, so a module at its edge takes the wall with it. ! less than asked for, !! in the way. f works a layout out and offers what it finds in a table beside what is there now; F does so for one cavity or box. What is pinned (i) stays where it is. d shares out the room that is left. w lists the smallest single changes for one more, what each keep-out costs, and how wrong each reading may be."
         }
         Page::Pack => {
-            "Every series and parallel that the units on hand allow, against the drive and the charger, with the reason beside each that does not fit."
+            "Every series and parallel that the units on hand allow, against the drive and the charger, with the reason beside each that does not fit. Enter on one lays out exactly that."
         }
         Page::Boxes => "Open a box with Enter to see its clearances and where every millimetre goes.",
         Page::Papers => "Write the cut list, or all papers, into files.",
     };
-    let marks = "!! stop: cannot work or outside a limit   ! caution   ~ rests on an assumed value   * not saved";
+    let pin = model.theme.glyphs().pin;
+    let marks = format!(
+        "!! stop: cannot work or outside a limit   ! caution   ~ rests on an assumed value   {pin} pinned   * not saved"
+    );
     vec![
         HelpSection {
             title: "this page".to_owned(),
@@ -42,7 +45,7 @@ pub(super) fn help_sections(model: &Model) -> Vec<HelpSection> {
         HelpSection {
             title: "marks".to_owned(),
             keys: Vec::new(),
-            text: marks.to_owned(),
+            text: marks,
         },
         HelpSection {
             title: "cautions".to_owned(),

@@ -72,17 +72,15 @@ pub(super) fn draw(model: &Model, mut area: Rect, buf: &mut Buffer) {
 /// How far the running task is, in words.
 fn running_words(running: &Running) -> String {
     let doing = running.task.doing();
-    if running.stopping {
-        return format!("{doing}: stopping");
+    match running.best {
+        _ if running.stopping => format!("{doing}: stopping"),
+        None => format!("{doing}; Esc stops"),
+        Some(best) => {
+            let doing = if best.narrower { "less margin" } else { doing };
+            format!(
+                "{doing}: best so far {}, at most {}; Esc stops",
+                best.count, best.at_most
+            )
+        }
     }
-    let best = running.best.map_or_else(String::new, |best| {
-        let margin = if best.narrower { " with a smaller margin" } else { "" };
-        format!("{margin}: best so far {}, at most {}", best.count, best.at_most)
-    });
-    let look = if running.live.is_some() && !running.watching {
-        "f shows it, "
-    } else {
-        ""
-    };
-    format!("{doing}{best}; {look}Esc stops")
 }

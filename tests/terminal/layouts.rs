@@ -1,0 +1,95 @@
+//! Layouts worked out, stopped, chosen, taken over and taken back; pins, spreading, and what one more would take.
+
+use std::fs;
+
+use job::Job;
+
+use crate::harness::{Home, Key, Screen, Start};
+
+/// Starts laying the left pocket out anew, and waits until it is at work.
+fn fill(screen: &mut Screen) {
+    screen.key(Key::Press('F'));
+    screen.wait_for("Lay out what?");
+    screen.key(Key::Press('2'));
+    screen.wait_gone("Lay out what?");
+}
+
+fn saved(screen: &mut Screen, home: &Home, name: &str) -> Job {
+    screen.key(Key::Press('S'));
+    screen.wait_for("save as");
+    screen.key(Key::Ctrl('u'));
+    screen.type_text(name);
+    screen.key(Key::Enter);
+    screen.wait_for(&format!("saved as {name}"));
+    job::load(&fs::read(home.file(name)).expect("saved")).expect("it loads")
+}
+
+#[test]
+fn from_a_layout_that_is_stopped_to_what_one_more_would_take() {
+    let home = Home::new();
+    let before = job::load(job::example("harbour-tender").expect("built in").text.as_bytes()).expect("it loads");
+    let args = ["example", "harbour-tender", "--open"];
+    let mut screen = Screen::start(
+        &home,
+        &Start {
+            args: &args,
+            size: (120, 40),
+            ..Start::default()
+        },
+    );
+    screen.wait_for("M13  loaf");
+
+    // Stopped in the middle: the best so far is offered, and the job stays when it is left.
+    fill(&mut screen);
+    screen.key(Key::Esc);
+    screen.wait_for("left pocket: stopped: best so far");
+    screen.key(Key::Esc);
+    screen.wait_for("kept as it was");
+
+    // Worked out: the second is chosen and taken over, and undo brings the old one back.
+    fill(&mut screen);
+    screen.wait_for("layout 1 of ");
+    screen.key(Key::Down);
+    screen.wait_for("▸ 2 ");
+    screen.key(Key::Enter);
+    screen.wait_for("u undoes");
+    let taken = saved(&mut screen, &home, "taken.json");
+    assert_ne!(taken.boxes, before.boxes);
+    screen.key(Key::Press('u'));
+    screen.wait_for("undid: take over the layout");
+    assert_eq!(saved(&mut screen, &home, "undone.json"), before);
+
+    // What is pinned carries its mark and cannot be moved.
+    screen.key(Key::Press('i'));
+    screen.wait_for("◉ pinned");
+    screen.key(Key::Left);
+    screen.wait_for("unpin M13 first");
+    screen.key(Key::Press('i'));
+    screen.wait_for("let go of M13");
+
+    // The box is pushed aside, and spreading brings it back into the middle.
+    screen.key(Key::Press('o'));
+    screen.key(Key::Left);
+    screen.wait_for("nudge left box");
+    screen.key(Key::Press('d'));
+    screen.wait_for("Move what apart");
+    screen.key(Key::Enter);
+    screen.wait_for("spread the boxes of left pocket; limited by");
+    let spread = saved(&mut screen, &home, "spread.json");
+    assert_ne!(spread.boxes[0].at, before.boxes[0].at);
+    assert_eq!(spread.boxes[0].modules, before.boxes[0].modules);
+
+    // What one more would take: rows come one by one, Esc stops it, and Enter goes to the value of a row.
+    screen.key(Key::Press('w'));
+    screen.wait_for("What would one more take?");
+    screen.key(Key::Press('2'));
+    screen.wait("first change", |shown| shown.rows().iter().any(|row| row.starts_with(" ▸ ")));
+    screen.wait_for("how much too long a reading may be");
+    screen.key(Key::Esc);
+    screen.wait_for("so far stands here");
+    screen.key(Key::Enter);
+    screen.wait_for("[Tape]");
+    screen.key(Key::Press('q'));
+    assert!(screen.exit_status().success());
+    assert!(screen.is_restored(), "{}", screen.shown());
+}
