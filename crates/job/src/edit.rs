@@ -215,19 +215,7 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
             remove(&mut job.kinds, |k| k.id == *id, "the kind")?;
             job.boxes.iter_mut().for_each(|b| b.modules.retain(|m| m.kind != *id));
         }
-        Edit::AddBox { cavity, at } => {
-            let name = free_name("box", job.boxes.iter().map(|b| b.name.as_str()));
-            let at = place(*at, units);
-            job.boxes.push(BatteryBox {
-                id,
-                name,
-                cavity: *cavity,
-                at,
-                bay: None,
-                fixed: None,
-                modules: Vec::new(),
-            });
-        }
+        Edit::AddBox { cavity, at } => add_box(job, *cavity, *at, id),
         Edit::RemoveBox(id) => remove(&mut job.boxes, |b| b.id == *id, "the box")?,
         Edit::AddModule {
             into,
@@ -291,6 +279,19 @@ fn confirm(job: &mut Job, field: Field) -> Result<(), EditError> {
         field::set(job, field, &text)?;
     }
     Ok(())
+}
+
+fn add_box(job: &mut Job, cavity: Id, at: Point, id: Id) {
+    let name = free_name("box", job.boxes.iter().map(|b| b.name.as_str()));
+    job.boxes.push(BatteryBox {
+        id,
+        name,
+        cavity,
+        at: place(at, job.units.units()),
+        bay: None,
+        fixed: None,
+        modules: Vec::new(),
+    });
 }
 
 /// A new keep-out has a size that can be seen, at the corner, to be filled in.

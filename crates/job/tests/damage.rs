@@ -317,9 +317,36 @@ fn the_largest_of_everything_evaluates(
     let _ = job::layout::next_place(&evaluate(&job), into, kind, 2_048, job.boxes[0].datum());
     // Every length of stack that the units on hand allow is looked at: enough of them to meet every sum.
     job.kinds.iter_mut().for_each(|kind| kind.on_hand = Some(100));
-    for aim in [job::layout::Aim::Whole, job::layout::Aim::Fill(job.cavities[0].id)] {
+    let aims = [
+        job::layout::Aim::Whole,
+        job::layout::Aim::Fill(job.cavities[0].id),
+        job::layout::Aim::Box(job.boxes[0].id),
+    ];
+    for aim in aims {
         let budget = geometry::fit::Budget { work: 2_000, seed: 1 };
         let _ = job::layout::propose(&job, &evaluate(&job), aim, budget, &mut geometry::fit::Unwatched);
+        let evaluation = evaluate(&job);
+        let goal = job::what_if::Goal::OneMore;
+        if let Ok(asked) = job::what_if::ask(&job, &evaluation, aim, goal, budget, &mut geometry::fit::Unwatched) {
+            for task in asked.tasks.iter().step_by(5) {
+                let row = task.run(budget, &mut geometry::fit::Unwatched);
+                assert!(!row.shown(&evaluation).brings.is_empty());
+            }
+        }
+    }
+    let evaluation = evaluate(&job);
+    let budget = geometry::fit::Budget { work: 2_000, seed: 1 };
+    let aim = job::layout::Aim::Fill(job.cavities[0].id);
+    if let Ok(tasks) = job::what_if::gain_tasks(&job, &evaluation, aim, budget, &mut geometry::fit::Unwatched) {
+        let gained = tasks.iter().map(|task| task.run(budget, &mut geometry::fit::Unwatched));
+        assert!(gained.into_iter().all(|gain| gain.without >= gain.now));
+    }
+    let _ = job::what_if::tolerances(&job, &evaluation);
+    for which in [
+        job::layout::Which::AllBoxes,
+        job::layout::Which::Modules(job.boxes[0].id),
+    ] {
+        let _ = job::layout::spread(&job, &evaluation, which);
     }
 }
 

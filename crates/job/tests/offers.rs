@@ -21,7 +21,7 @@ fn with(job: &Job, field: Field, text: &str) -> Job {
 fn in_box(evaluation: &Evaluation, id: Id) -> u32 {
     evaluation
         .battery_box(id)
-        .unwrap()
+        .expect("the box is there")
         .modules
         .iter()
         .map(|m| m.count)

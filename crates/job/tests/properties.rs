@@ -87,7 +87,7 @@ fn tries(most: usize) -> impl Strategy<Value = Vec<Try>> {
         Just(1_587_500),
         Just(200_000_000_000)
     ];
-    let one = (0..20_u8, any::<[usize; 2]>(), prop::array::uniform3(step), typed());
+    let one = (0..21_u8, any::<[usize; 2]>(), prop::array::uniform3(step), typed());
     prop::collection::vec(
         one.prop_map(|(sort, which, by, text)| Try { sort, which, by, text }),
         0..most,
@@ -167,6 +167,10 @@ fn edit(job: &Job, t: &Try) -> Edit {
         17 => Edit::NudgeBox {
             battery_box: battery_box(0),
             by,
+        },
+        19 => Edit::Pin {
+            module: module(0),
+            pinned: t.which[1].is_multiple_of(2),
         },
         18 => Edit::Turn {
             module: module(0),

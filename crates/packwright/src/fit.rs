@@ -26,6 +26,10 @@ use crate::trouble::{Trouble, Verdict};
 /// stay where they are. Nothing is saved without --write. Ends with 1 when nothing goes in, or when the job so laid out
 /// has a stop.
 #[derive(Debug, Args)]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each is an option of its own on the command line"
+)]
 pub(crate) struct FitArgs {
     #[command(flatten)]
     job: JobFile,

@@ -22,7 +22,7 @@ fn exactly(kind: &KindResult, count: Count) -> Result<Wanted, NotYet> {
     if takes > on_hand {
         return Err(NotYet {
             needs: format!(
-                "{count} takes {takes} modules, and {on_hand} of {} are on hand; ask for fewer, or enter more",
+                "{count} takes {takes} modules, and {on_hand} of {} are on hand",
                 kind.name
             ),
         });

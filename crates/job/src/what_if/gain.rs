@@ -144,9 +144,12 @@ pub fn gains(
     Ok(gains)
 }
 
+/// As many as can be entered as on hand: more than any truck holds.
+const MOST_UNITS: u32 = 2_048;
+
 /// The same question for as many as go in, whatever is on hand.
 fn any_number(mut request: Request) -> Request {
-    request.kinds[0].on_hand = None;
+    request.kinds[0].on_hand = Some(MOST_UNITS);
     request.wanted = Wanted::AsMany;
     request
 }

@@ -118,7 +118,7 @@ impl Row {
                     None => format!("no help{how}"),
                 };
             }
-            Outcome::Stopped => shown.brings = "stopped".to_owned(),
+            Outcome::Stopped => shown.brings.push_str("stopped"),
         }
         shown
     }

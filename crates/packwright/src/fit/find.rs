@@ -88,6 +88,10 @@ pub(super) fn aim(job: &Job, args: &FitArgs) -> Result<Aim, Trouble> {
 /// Why nothing can be laid out yet.
 pub(super) fn not_yet(why: &NotYet, args: &FitArgs) -> Trouble {
     let path = args.job.path().display();
+    if args.wanted.is_some() {
+        let fix = "ask for a number that the modules on hand make up, or enter more of them";
+        return Trouble::new(format!("--wanted: {why}"), fix);
+    }
     Trouble::new(
         why.to_string(),
         format!("packwright check {path} tells what is still needed"),

@@ -1,0 +1,174 @@
+//! The layout that there is, as the spreading takes it.
+
+use geometry::fit::{BoxPlace, Layout, Placement, Request, Wanted};
+use geometry::spread::Spread;
+use tape::Length;
+
+use super::Which;
+use crate::assumed;
+use crate::edit::place;
+use crate::evaluate::{BoxResult, CavityResult, KindResult, ModuleResult, allowances};
+use crate::layout::question::{Scope, cavity, fit_kind};
+use crate::layout::rule::box_rule;
+use crate::layout::{NotYet, needs};
+use crate::{BatteryBox, Evaluation, Job};
+
+/// The layout that there is, with what each of its parts is in the job.
+pub(super) struct Kept<'a> {
+    pub(super) request: Request,
+    pub(super) layout: Layout,
+    /// For each box of the layout, the box.
+    pub(super) boxes: Vec<&'a BoxResult>,
+    /// For each placement, the module.
+    pub(super) modules: Vec<&'a ModuleResult>,
+    /// For each cavity and each keep-out in it, its name.
+    pub(super) keep_outs: Vec<Vec<String>>,
+    which: Which,
+}
+
+/// The parts of the job that the layout is made of.
+struct Parts<'a> {
+    cavities: Vec<&'a CavityResult>,
+    kinds: Vec<&'a KindResult>,
+    boxes: Vec<&'a BoxResult>,
+    /// Each module with its box's place in `boxes`; the pinned ones first, for that is how they are told.
+    modules: Vec<(usize, &'a ModuleResult)>,
+}
+
+impl<'a> Parts<'a> {
+    fn of(evaluation: &'a Evaluation, scope: &Scope<'a>) -> Self {
+        let cavities = scope.cavities(evaluation);
+        let laid_out = evaluation
+            .boxes
+            .iter()
+            .filter(|b| scope.lays_out(b) && !b.modules.is_empty() && !b.solids.is_empty());
+        let boxes: Vec<&BoxResult> = laid_out.filter(|b| cavities.iter().any(|c| c.id == b.cavity)).collect();
+        let mut modules: Vec<(usize, &ModuleResult)> = boxes
+            .iter()
+            .enumerate()
+            .flat_map(|(i, b)| b.modules.iter().map(move |m| (i, m)))
+            .collect();
+        modules.sort_by_key(|(_, m)| !m.pinned);
+        Self {
+            cavities,
+            kinds: evaluation.kinds.iter().filter(|k| k.size.is_some()).collect(),
+            boxes,
+            modules,
+        }
+    }
+
+    fn cavity_of(&self, battery_box: &BoxResult) -> Option<usize> {
+        self.cavities.iter().position(|c| c.id == battery_box.cavity)
+    }
+
+    fn placements(&self) -> Option<Vec<Placement>> {
+        let one = |&(in_box, module): &(usize, &ModuleResult)| {
+            Some(Placement {
+                cavity: self.cavity_of(self.boxes[in_box])?,
+                in_box: Some(in_box),
+                kind: self.kinds.iter().position(|k| k.id == module.kind)?,
+                orientation: module.stands,
+                cuboid: module.cuboid,
+                count: module.count,
+            })
+        };
+        self.modules.iter().map(one).collect()
+    }
+
+    fn box_places(&self) -> Option<Vec<BoxPlace>> {
+        let one = |b: &&BoxResult| {
+            Some(BoxPlace {
+                cavity: self.cavity_of(b)?,
+                body: *b.solids.first()?,
+                inside: b.inside?,
+                bay: b.bay,
+            })
+        };
+        self.boxes.iter().map(one).collect()
+    }
+
+    fn layout(&self) -> Option<Layout> {
+        let placements = self.placements()?;
+        let of_kind = |kind| placements.iter().filter(|p| p.kind == kind).map(|p| p.count).sum();
+        Some(Layout {
+            boxes: self.box_places()?,
+            count: placements.iter().map(|p| p.count).sum(),
+            by_kind: (0..self.kinds.len()).map(of_kind).collect(),
+            placements,
+            to_spare: Length::ZERO,
+        })
+    }
+}
+
+impl<'a> Kept<'a> {
+    pub(super) fn of(job: &Job, evaluation: &'a Evaluation, which: Which) -> Result<Self, NotYet> {
+        let scope = Scope::of(evaluation, which.aim())?;
+        let parts = Parts::of(evaluation, &scope);
+        let layout = parts.layout().filter(|layout| !layout.boxes.is_empty());
+        let layout = layout.ok_or_else(|| needs("put modules in a box, in a cavity that is taped"))?;
+        let trust = assumed::trust(&job.settings, job.units);
+        let build = assumed::build(&job.design);
+        let rule = box_rule(job, &build, &allowances(&build, &trust), trust.margin)
+            .ok_or_else(|| needs("the box cannot be built as the Boxes page tells"))?;
+        let cavities = parts.cavities.iter();
+        let pinned = parts.modules.iter().filter(|(_, m)| m.pinned).count();
+        Ok(Self {
+            request: Request {
+                cavities: cavities
+                    .clone()
+                    .map(|c| {
+                        let in_the_way = scope.in_the_way(evaluation, c.id).map(|(cuboid, _)| cuboid);
+                        cavity(c, trust.margin, in_the_way)
+                    })
+                    .collect(),
+                kinds: parts
+                    .kinds
+                    .iter()
+                    .map(|k| fit_kind(k, k.on_hand.unwrap_or(k.placed).max(k.placed)))
+                    .collect(),
+                gap: trust.gap,
+                boxes: Some(rule),
+                wanted: Wanted::AsMany,
+                pinned: layout.placements[..pinned].to_vec(),
+            },
+            layout,
+            keep_outs: cavities
+                .map(|c| {
+                    let own = c.keep_outs.iter().filter(|k| k.counts).map(|k| k.name.clone());
+                    let boxes = scope.in_the_way(evaluation, c.id).map(|(_, name)| name.to_owned());
+                    own.chain(boxes).collect()
+                })
+                .collect(),
+            boxes: parts.boxes,
+            modules: parts.modules.into_iter().map(|(_, m)| m).collect(),
+            which,
+        })
+    }
+
+    /// The job's boxes with everything where the spreading puts it.
+    pub(super) fn boxes(&self, job: &Job, spread: &Spread) -> Vec<BatteryBox> {
+        let units = job.units.units();
+        let mut boxes = job.boxes.clone();
+        for battery_box in &mut boxes {
+            let Some(at) = self.boxes.iter().position(|b| b.id == battery_box.id) else {
+                continue;
+            };
+            let datum = battery_box.datum();
+            match self.which {
+                Which::Boxes(_) | Which::AllBoxes => {
+                    let step = spread.layout.boxes[at].body.lo() - self.layout.boxes[at].body.lo();
+                    battery_box.at = place(datum + step, units);
+                }
+                Which::Modules(_) => {
+                    for placed in &mut battery_box.modules {
+                        if let Some(index) = self.modules.iter().position(|m| m.id == placed.id) {
+                            let corner = spread.layout.placements[index].cuboid.lo();
+                            placed.at = place(corner - datum, units);
+                        }
+                    }
+                }
+            }
+        }
+        boxes
+    }
+}
