@@ -79,16 +79,23 @@ fn from_a_layout_that_is_stopped_to_what_one_more_would_take() {
     assert_ne!(spread.boxes[0].at, before.boxes[0].at);
     assert_eq!(spread.boxes[0].modules, before.boxes[0].modules);
 
-    // What one more would take: rows come one by one, Esc stops it, and Enter goes to the value of a row.
+    // What one more would take is worked out row by row, and Enter goes to the value of a row.
     screen.key(Key::Press('w'));
     screen.wait_for("What would one more take?");
     screen.key(Key::Press('2'));
-    screen.wait("first change", |shown| shown.rows().iter().any(|row| row.starts_with(" ▸ ")));
-    screen.wait_for("how much too long a reading may be");
-    screen.key(Key::Esc);
-    screen.wait_for("so far stands here");
+    screen.wait_for("all of it is worked out");
+    {
+        let shown = screen.shown();
+        assert!(shown.has("for 5 it would take one of these"), "{shown}");
+        assert!(shown.has("usable width of left pocket"), "{shown}");
+        assert!(shown.has("gained by moving a keep-out away"), "{shown}");
+    }
     screen.key(Key::Enter);
-    screen.wait_for("[Tape]");
+    screen.wait_for("w goes back to what it would take");
+    screen.key(Key::Press('w'));
+    screen.wait_for("what one more would take: left pocket");
+    screen.key(Key::Esc);
+    screen.wait_gone("what one more would take: left pocket");
     screen.key(Key::Press('q'));
     assert!(screen.exit_status().success());
     assert!(screen.is_restored(), "{}", screen.shown());

@@ -32,9 +32,10 @@ fn tell(model: &mut Model, report: Report) {
 /// The best layout of the whole job, and the same without its last module or stack.
 fn two(model: &Model) -> Found {
     let job = model.job();
-    let mut proposal = propose(job, &evaluate(job), Aim::Whole, Budget::default(), &mut Unwatched).unwrap();
+    let mut proposal =
+        propose(job, &evaluate(job), Aim::Whole, Budget::default(), &mut Unwatched).expect("it can be laid out");
     let mut fewer = proposal.answer.layouts[0].clone();
-    let last = fewer.placements.pop().unwrap();
+    let last = fewer.placements.pop().expect("something goes in");
     fewer.count -= last.count;
     proposal.answer.layouts = vec![proposal.answer.layouts[0].clone(), fewer];
     let candidates = proposal.candidates(job);

@@ -84,6 +84,18 @@ fn laid_out(pack: &job::PackResult) -> Vec<Row> {
         );
         rows.push(Row::Text(text, Meaning::Plain));
     }
+    if let Some(crossing) = &pack.crossing {
+        let them = if crossing.strings == 1 {
+            "string has"
+        } else {
+            "strings have"
+        };
+        let text = format!(
+            "! {} of {} {them} to cross from one box to another",
+            crossing.strings, crossing.of
+        );
+        rows.push(Row::Text(text, Meaning::Caution));
+    }
     if pack.left_over > 0 {
         rows.push(Row::Text(
             format!("{} placed belong to no whole string", pack.left_over),
