@@ -6,14 +6,6 @@ use job::Job;
 
 use crate::harness::{Home, Key, Screen, Start};
 
-/// Starts laying the left pocket out anew, and waits until it is at work.
-fn fill(screen: &mut Screen) {
-    screen.key(Key::Press('F'));
-    screen.wait_for("Lay out what?");
-    screen.key(Key::Press('2'));
-    screen.wait_gone("Lay out what?");
-}
-
 fn saved(screen: &mut Screen, home: &Home, name: &str) -> Job {
     screen.key(Key::Press('S'));
     screen.wait_for("save as");
@@ -39,15 +31,19 @@ fn from_a_layout_that_is_stopped_to_what_one_more_would_take() {
     );
     screen.wait_for("M13  loaf");
 
-    // Stopped in the middle: the best so far is offered, and the job stays when it is left.
-    fill(&mut screen);
-    screen.key(Key::Esc);
+    // Stopped as soon as it has begun: what there is is offered, and when it is left the job is as it was.
+    screen.key(Key::Press('F'));
+    screen.wait_for("Lay out what?");
+    screen.type_text("2\u{1b}");
     screen.wait_for("left pocket: stopped: best so far");
     screen.key(Key::Esc);
     screen.wait_for("kept as it was");
+    assert_eq!(saved(&mut screen, &home, "stopped.json"), before);
 
     // Worked out: the second is chosen and taken over, and undo brings the old one back.
-    fill(&mut screen);
+    screen.key(Key::Press('F'));
+    screen.wait_for("Lay out what?");
+    screen.key(Key::Press('2'));
     screen.wait_for("layout 1 of ");
     screen.key(Key::Down);
     screen.wait_for("▸ 2 ");
