@@ -226,6 +226,7 @@ const EVERYWHERE: &[Binding] = &[
     row(&[ch('O')], "O", "another job", &[Command::Another], false),
     row(&[ch('!')], "!", "all findings", &[Command::Findings], true),
     row(&[ch('f')], "f", "lay out", &[Command::Fit], false),
+    row(&[ch('w')], "w", "what one more takes", &[Command::Takes], false),
     row(
         &[key(KeyCode::Esc)],
         "Esc",
@@ -308,7 +309,6 @@ const PACK: &[Binding] = &[
     CONFIRM,
     CONFIRM_ALL,
     row(&[ch('f')], "f", "lay out", &[Command::Fit], true),
-    row(&[ch('w')], "w", "what it takes", &[Command::Takes], false),
 ];
 
 const BOXES: &[Binding] = &[ROWS, ROW_PAGES, ENTER, CLEAR, CONFIRM, CONFIRM_ALL, REMOVE];
@@ -403,7 +403,7 @@ const LAYOUT: &[Binding] = &[
         false,
     ),
     row(&[ch('d')], "d", "spread", &[Command::Spread], true),
-    row(&[ch('w')], "w", "what it takes", &[Command::Takes], true),
+    row(&[ch('w')], "w", "what one more takes", &[Command::Takes], true),
     row(&[ch('v')], "v", "view", &[Command::View], true),
     row(&[ch('z')], "z", "zoom on the box", &[Command::Zoom], false),
     row(&[ch('c')], "c", "next cavity", &[Command::Cavity], true),
