@@ -12,8 +12,9 @@ use crate::widgets::rows::Row;
 use crate::widgets::table::{Column, lines};
 use crate::widgets::toast::wrap;
 
-const CHANGES: [Column; 6] = [
-    Column::words("change", 0, 28),
+const CHANGES: [Column; 7] = [
+    Column::words("change", 0, 18),
+    Column::words("", 0, 14),
     Column::number("from", 4),
     Column::number("to", 3),
     Column::number("by", 1),
@@ -134,12 +135,10 @@ fn changes(takes: &Takes, model: &Model, room: u16) -> Vec<Line> {
             all.extend(say(&what_if.words(), Meaning::Heading));
             let rows = what_if.telling().map(|row| change(&model.evaluation, row));
             all.extend(table(&CHANGES, rows.collect(), room));
-            if what_if
-                .rows
-                .iter()
-                .any(|row| matches!(row.outcome, Outcome::Helps { .. }))
-            {
-                all.extend(say("proved: less will not do; found: less may do", Meaning::Dim));
+            if !what_if.rows.is_empty() {
+                let notes =
+                    "proved: less will not do. found: less may do. Where nothing helps, by is how far was looked.";
+                all.extend(say(notes, Meaning::Dim));
             }
             let none_helps = !what_if.rows.is_empty() && !what_if.rows.iter().any(|row| row.outcome.helps());
             if takes.is_whole && none_helps {
@@ -205,7 +204,7 @@ fn change(evaluation: &Evaluation, row: &job::what_if::Row) -> Cells {
         Outcome::Does { count } => (String::new(), count.to_string(), "found"),
         Outcome::NoHelp { up_to, proved } => {
             let how = if proved { "no help" } else { "none found" };
-            let by = up_to.map_or_else(String::new, |up_to| format!("up to {}", evaluation.near(up_to)));
+            let by = up_to.map_or_else(String::new, |up_to| evaluation.near(up_to));
             (by, String::new(), how)
         }
         Outcome::Stopped => (String::new(), String::new(), "stopped"),
@@ -215,8 +214,22 @@ fn change(evaluation: &Evaluation, row: &job::what_if::Row) -> Cells {
     } else {
         Meaning::Dim
     };
-    let cells = vec![shown.name, shown.from, shown.to, by, count, how.to_owned()];
+    let (name, change) = in_two(row.figure, &shown.name);
+    let cells = vec![name, change, shown.from, shown.to, by, count, how.to_owned()];
     (cells, meaning, field_of(evaluation, row.figure))
+}
+
+/// A row's name in two columns, so that a long name of a thing does not hide what is done to it.
+fn in_two(figure: Figure, name: &str) -> (String, String) {
+    let at = match figure {
+        Figure::KeepOutMoved(..) => name.rfind(" moved "),
+        Figure::KeepOutGone(_) => name.rfind(" taken away"),
+        Figure::Usable(..) => name.find(" of "),
+        Figure::Stands(..) => name.rfind(" may stand "),
+        _ => None,
+    };
+    let (thing, change) = name.split_at(at.unwrap_or(name.len()));
+    (thing.to_owned(), change.trim_start().to_owned())
 }
 
 fn gain(gain: &Gain) -> Cells {
