@@ -83,7 +83,12 @@ fn from_a_layout_that_is_stopped_to_what_one_more_would_take() {
     {
         let shown = screen.shown();
         assert!(shown.has("for 5 it would take one of these"), "{shown}");
-        assert!(shown.row_with("usable width").is_some_and(|row| row.contains("of left pocket")), "{shown}");
+        assert!(
+            shown
+                .row_with("usable width")
+                .is_some_and(|row| row.contains("of left pocket")),
+            "{shown}"
+        );
         assert!(shown.has("gained by moving a keep-out away"), "{shown}");
     }
     screen.key(Key::Enter);
