@@ -380,3 +380,27 @@ fn a_series_and_parallel_of_the_pack_page_is_laid_out_as_it_stands_there() {
     assert_eq!(count.to_string(), "5s2p");
     assert_eq!(model.page, Page::Layout);
 }
+
+#[test]
+fn a_fault_of_the_worker_is_told_and_the_job_stays() {
+    let mut model = example("orchard-flatbed", (120, 40));
+    start(&mut model, 'f');
+    let job = model.history.shared();
+    let why = "index out of range".to_owned();
+    tell(&mut model, Report::Failed { job, why });
+    assert!(model.running.is_none());
+    assert!(shows(
+        &model,
+        "laying out failed (index out of range); the job is as it was"
+    ));
+    assert_eq!(*model.job(), built_in("orchard-flatbed"));
+}
+
+#[test]
+fn one_task_runs_after_the_other() {
+    let mut model = example("orchard-flatbed", (120, 40));
+    start(&mut model, 'f');
+    press(&mut model, "d");
+    assert!(update(&mut model, key(KeyCode::Enter)).is_empty());
+    assert!(model.message.words.contains("still laying out"), "{:?}", model.message);
+}
