@@ -378,3 +378,35 @@ fn what_is_pinned_does_not_spread() {
     let at = |job: &Job| evaluate(job).module(module).unwrap().1.cuboid;
     assert_eq!(at(&after), at(&job));
 }
+
+#[rstest]
+fn a_layout_never_moves_what_is_pinned(#[values(0, 1, 2)] example: usize, #[values(0, 1)] in_box: usize) {
+    let job = built_in(EXAMPLES[example]);
+    let module = job.boxes[in_box].modules[0].id;
+    let job = job.with(&Edit::Pin { module, pinned: true }).unwrap();
+    let before = evaluate(&job);
+    let (was_in, was) = before.module(module).unwrap();
+    let aims = [Aim::Whole, Aim::Fill(was_in.cavity), Aim::Box(was_in.id)];
+    for aim in aims {
+        match propose(&job, &before, aim, BUDGET, &mut Unwatched) {
+            Ok(proposal) => {
+                for candidate in proposal.candidates(&job) {
+                    let (is_in, is) = candidate.evaluation.module(module).unwrap();
+                    assert_eq!((is.cuboid, is.stands, is.pinned), (was.cuboid, was.stands, true));
+                    assert_eq!((is_in.id, &is_in.name), (was_in.id, &was_in.name));
+                }
+            }
+            Err(refusal) => assert!(refusal.needs.contains("pinned"), "{refusal}"),
+        }
+    }
+}
+
+#[test]
+fn a_module_pinned_in_a_wall_is_told() {
+    let job = built_in("orchard-flatbed");
+    let (battery_box, module) = (job.boxes[0].id, job.boxes[0].modules[0].id);
+    let by = Point([Length::mm(-500), Length::ZERO, Length::ZERO]);
+    let job = job.with(&Edit::NudgeBox { battery_box, by }).unwrap();
+    let job = job.with(&Edit::Pin { module, pinned: true }).unwrap();
+    assert!(propose(&job, &evaluate(&job), Aim::Whole, BUDGET, &mut Unwatched).is_err());
+}

@@ -2,11 +2,11 @@
 
 use super::bounds::Bound;
 use super::check::to_spare;
-use super::fill::{Effort, Filled, Wish, fill};
 use super::goal::Goal;
+use super::hollow::{Hollow, search};
 use super::meter::{Dice, Meter};
 use super::shape::{Hall, Put, Shape, modules, shapes, trim};
-use super::{BoundBy, Layout, MOST_LAYOUTS, Placement, Request};
+use super::{Layout, MOST_LAYOUTS, Placement, Request};
 use crate::Axis;
 use tape::Length;
 
@@ -54,32 +54,40 @@ fn fill_all(
     dice: &mut Dice,
     meter: &mut Meter,
 ) -> Vec<Vec<Vec<Put>>> {
-    let mut left = goal.caps.clone();
+    let halls = request
+        .cavities
+        .iter()
+        .map(|cavity| Hall::bare(cavity, request.gap.nm().max(0)));
     let mut choices: Vec<Vec<Vec<Put>>> = Vec::new();
-    let mut wished = goal.most();
-    for (index, cavity) in request.cavities.iter().enumerate() {
-        let hall = Hall::bare(cavity, request.gap.nm().max(0));
-        let target = bounds[index].count.min(wished);
-        let wish = Wish {
-            shapes,
-            caps: &left,
-            target,
-            effort: Effort::Search,
-        };
-        let share = meter.left() / u64::try_from(request.cavities.len() - index).unwrap_or(1);
-        let Filled { found, at_most } = meter.stage(share, |meter| fill(&hall, wish, dice, meter));
-        if let Some(count) = at_most.filter(|&count| count < bounds[index].count) {
-            bounds[index] = Bound {
-                count,
-                by: BoundBy::Layers,
-            };
+    if request.kinds.len() > 1 && goal.caps.iter().any(|&cap| cap < u32::MAX) {
+        // What one cavity takes is missing in the next, so they are filled in turn.
+        let mut left = goal.caps.clone();
+        for (index, hall) in halls.enumerate() {
+            let wished = left.iter().copied().fold(0, u32::saturating_add);
+            let share = meter.left() / u64::try_from(request.cavities.len() - index).unwrap_or(1);
+            let mut hollow = [Hollow::new(&hall, shapes, &left, dice, meter)];
+            meter.stage(share, |meter| search(&mut hollow, |count, _| count >= wished, meter));
+            let [hollow] = hollow;
+            bounds[index] = tighter(bounds[index], hollow.bound(), &left, &goal.caps);
+            let found = hollow.into_found();
+            for put in &found[0] {
+                left[put.shape.kind] -= put.shape.count;
+            }
+            choices.push(found);
         }
-        for put in &found[0] {
-            left[put.shape.kind] -= put.shape.count;
+    } else {
+        let mut hollows: Vec<Hollow> = halls
+            .map(|hall| Hollow::new(&hall, shapes, &goal.caps, dice, meter))
+            .collect();
+        search(
+            &mut hollows,
+            |count, bound| goal.total(count) >= goal.total(bound),
+            meter,
+        );
+        for (hollow, bound) in hollows.into_iter().zip(bounds) {
+            *bound = hollow.bound();
+            choices.push(hollow.into_found());
         }
-        wished = wished.saturating_sub(modules(&found[0]));
-        choices.push(found);
-        meter.tell_count(choices.iter().map(|found| modules(&found[0])).sum());
     }
     let best: Vec<Vec<Put>> = choices.iter().map(|found| found[0].clone()).collect();
     let mut all = vec![best.clone()];
@@ -94,6 +102,15 @@ fn fill_all(
         }
     }
     all
+}
+
+/// The smaller bound, where the new one was proved for all that may be placed.
+fn tighter(known: Bound, new: Bound, left: &[u32], caps: &[u32]) -> Bound {
+    if left == caps && new.count < known.count {
+        new
+    } else {
+        known
+    }
 }
 
 /// Whether no kind is used oftener than it may be.

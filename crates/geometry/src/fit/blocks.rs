@@ -155,12 +155,13 @@ impl<'p> Blocks<'p> {
 
     fn cuts(&mut self, dims: V3, most: u32, count: &mut u32, pattern: &mut Pattern, meter: &mut Meter) {
         for axis in 0..3 {
-            let half = self.sums[axis].partition_point(|&s| s <= dims[axis] / 2);
-            for i in 1..half {
+            for at in self.inner_sums(axis, dims[axis]) {
+                if at > dims[axis] / 2 {
+                    break;
+                }
                 if *count >= most || !meter.spend(1) {
                     return;
                 }
-                let at = self.sums[axis][i];
                 let (low, high, _) = halves(dims, axis, at);
                 let (low, high) = (self.rounded(low), self.rounded(high));
                 if self.most(low) + self.most(high) <= *count {
@@ -208,9 +209,12 @@ impl<'p> Blocks<'p> {
         }
     }
 
-    /// The sums strictly inside a length.
+    /// Where a length may be cut: sums strictly inside it, of which no larger one leaves as much beyond it.
     fn inner_sums(&self, k: usize, length: i64) -> Vec<i64> {
-        self.sums[k].iter().copied().filter(|&s| s > 0 && s < length).collect()
+        let sums = &self.sums[k];
+        let reach = |length: i64| sums[sums.partition_point(|&s| s <= length) - 1];
+        let inner = sums.iter().copied().filter(|&s| s > 0 && s < length);
+        inner.filter(|&s| s == reach(length - reach(length - s))).collect()
     }
 
     /// The count of one five-block pattern if it beats `beat`.

@@ -135,7 +135,7 @@ pub(super) fn in_hall(hall: &Hall, shapes: &[Shape], caps: &[u32]) -> Bound {
 }
 
 /// The question without service spaces, and with the nearest wall any shape may have: nothing that fits is lost.
-fn eased(hall: &Hall, shapes: &[Shape]) -> Folded {
+pub(super) fn eased(hall: &Hall, shapes: &[Shape]) -> Folded {
     let mut eased = hall.clone();
     for face in Face::ALL {
         let nearest = shapes.iter().map(|shape| hall.to_wall(shape, face)).min().unwrap_or(0);

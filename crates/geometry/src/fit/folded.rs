@@ -29,7 +29,7 @@ pub(super) struct Laid {
 /// The folded question.
 #[derive(Clone, Debug)]
 pub(super) struct Folded {
-    origin: V3,
+    pub(super) origin: V3,
     pub(super) dims: V3,
     /// Low and high corners; a low coordinate may lie above the high one.
     pub(super) blocks: Vec<(V3, V3)>,
@@ -89,13 +89,6 @@ impl Folded {
         }
     }
 
-    /// The same question with only the pieces of one kind.
-    pub(super) fn only(&self, kind: usize) -> Self {
-        let mut only = self.clone();
-        only.pieces.retain(|piece| piece.kind == kind);
-        only
-    }
-
     /// The kinds that have a piece, in order.
     pub(super) fn kinds(&self) -> Vec<usize> {
         let mut kinds: Vec<usize> = self.pieces.iter().map(|piece| piece.kind).collect();
@@ -119,11 +112,6 @@ impl Folded {
                 at: std::array::from_fn(|k| l.at[k] + self.origin[k]),
             })
             .collect()
-    }
-
-    /// Modules in `laid`.
-    pub(super) fn modules(&self, laid: &[Laid]) -> u32 {
-        laid.iter().map(|l| self.pieces[l.piece].count).sum()
     }
 }
 

@@ -145,7 +145,7 @@ impl Search<'_> {
                     (low, refuted) = (at, Some(at));
                     just_below = true;
                 }
-                Trial::NotFound if at == edge => {
+                Trial::NotFound if just_below => {
                     misses += 1;
                     just_below = false;
                 }

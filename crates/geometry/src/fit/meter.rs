@@ -104,7 +104,7 @@ impl Dice {
         Self(seed)
     }
 
-    fn next(&mut self) -> u64 {
+    pub(super) fn next(&mut self) -> u64 {
         self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
         let mut z = self.0;
         z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
@@ -116,5 +116,12 @@ impl Dice {
     pub(super) fn below(&mut self, n: usize) -> usize {
         let n = u128::try_from(n).unwrap_or(1);
         usize::try_from((u128::from(self.next()) * n) >> 64).unwrap_or(0)
+    }
+
+    /// A number between two others.
+    pub(super) fn between(&mut self, low: f64, high: f64) -> f64 {
+        // The upper 32 bits are as even as the rest.
+        let share = f64::from(u32::try_from(self.next() >> 32).unwrap_or(0)) / f64::from(u32::MAX);
+        low + (high - low) * share
     }
 }

@@ -21,7 +21,7 @@ enum Plan {
 }
 
 /// The best found by cutting at block faces and filling the empty regions.
-pub(super) fn cut_and_fill(folded: &Folded, grids_only: bool, meter: &mut Meter) -> Vec<Laid> {
+fn cut_and_fill(folded: &Folded, grids_only: bool, meter: &mut Meter) -> Vec<Laid> {
     if folded.pieces.is_empty() {
         return Vec::new();
     }
@@ -34,6 +34,50 @@ pub(super) fn cut_and_fill(folded: &Folded, grids_only: bool, meter: &mut Meter)
     cutter.best(whole, DEEPEST, meter);
     let mut laid = Vec::new();
     cutter.lay(whole, &mut laid);
+    laid
+}
+
+/// The best by recursive blocks of each kind alone.
+pub(super) fn of_each_kind(folded: &Folded, meter: &mut Meter) -> Vec<Vec<Laid>> {
+    let kinds = folded.kinds().into_iter();
+    kinds
+        .map(|kind| alone(folded, &of_kind(folded, kind), false, meter))
+        .collect()
+}
+
+/// The best grids of each kind, and of each of its largest pieces alone.
+pub(super) fn grids(folded: &Folded, meter: &mut Meter) -> Vec<Vec<Laid>> {
+    let mut grids = Vec::new();
+    for kind in folded.kinds() {
+        let index = of_kind(folded, kind);
+        grids.push(alone(folded, &index, true, meter));
+        let largest = index.iter().map(|&i| folded.pieces[i].count).max();
+        let largest: Vec<usize> = index
+            .iter()
+            .copied()
+            .filter(|&i| Some(folded.pieces[i].count) == largest)
+            .collect();
+        if index.len() > 1 {
+            grids.extend(largest.iter().map(|&piece| alone(folded, &[piece], true, meter)));
+        }
+    }
+    grids
+}
+
+fn of_kind(folded: &Folded, kind: usize) -> Vec<usize> {
+    (0..folded.pieces.len())
+        .filter(|&i| folded.pieces[i].kind == kind)
+        .collect()
+}
+
+/// The best with some of the pieces only.
+fn alone(folded: &Folded, index: &[usize], grids_only: bool, meter: &mut Meter) -> Vec<Laid> {
+    let mut only = folded.clone();
+    only.pieces = index.iter().map(|&i| folded.pieces[i]).collect();
+    let mut laid = cut_and_fill(&only, grids_only, meter);
+    for one in &mut laid {
+        one.piece = index[one.piece];
+    }
     laid
 }
 

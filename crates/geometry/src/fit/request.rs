@@ -273,6 +273,10 @@ pub enum BoundBy {
     Layers,
     /// How many lengths fit along an axis.
     Lengths,
+    /// Weights on points: the linear program of the grid model.
+    Weights,
+    /// Nothing was left to try.
+    Search,
 }
 
 impl BoundBy {
@@ -284,6 +288,8 @@ impl BoundBy {
             Self::Volume => "volume",
             Self::Layers => "layers and area",
             Self::Lengths => "lengths",
+            Self::Weights => "weights on points",
+            Self::Search => "trying all there is",
         }
     }
 }

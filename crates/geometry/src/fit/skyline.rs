@@ -3,12 +3,13 @@
 //! With the rectangle's sides rounded down to sums of sizes, all but a known waste must be covered. The search looks at
 //! the lowest, leftmost open place of the skyline: a piece starts there, or the place is wasted. Every layout pushed to
 //! the low corner is found exactly once that way, so an exhausted search is a proof. It gives up a branch when the waste
-//! is used up, counting columns whose remaining height and pits whose width no sum of sizes reaches.
+//! is used up, counting columns whose remaining height and pits whose width no sum of sizes reaches. It can be left and
+//! taken up again after any step.
 
 use std::collections::HashMap;
 
 use super::folded::{Folded, Laid, others, sizes_along, sums};
-use super::meter::{Dice, Meter};
+use super::meter::Dice;
 use super::shape::V3;
 
 /// Finer rasters than this along a side are not searched.
@@ -18,221 +19,278 @@ const MOST_KNOWN: usize = 150_000;
 /// Places looked at before the search starts again with other likings.
 const PATIENCE: u64 = 30_000;
 
-/// What the search for one count came to.
-enum Outcome {
-    Found(Vec<(usize, usize, usize)>),
-    Impossible,
-    GaveUp,
+/// One piece in so many is turned at random.
+const KEEPING: usize = 8;
+
+/// The search for one count in one flat layer.
+pub(super) struct Skyline {
+    layer: Layer,
+    target: u32,
+    spare: i128,
+    /// How high each column is filled, in rows.
+    heights: Vec<u16>,
+    hopeless: HashMap<Box<[u16]>, i128>,
+    frames: Vec<Frame>,
+    attempt: u32,
+    patience: u64,
+    ended: Option<bool>,
 }
 
-/// A folded question that is nothing but equal flat layers on each other.
-pub(super) struct Flat<'f> {
-    folded: &'f Folded,
-    /// The axis across the layers, the one along the skyline, and the one of its height.
-    axes: [usize; 3],
-    layers: i64,
-    /// Size along the two other axes, with a piece that has it.
-    rects: Vec<(i64, i64, usize)>,
+/// A rectangle and the pieces that may lie in it.
+struct Layer {
+    /// Along the skyline, and of its height.
+    axes: [usize; 2],
+    rects: Vec<Rect>,
     us: Vec<i64>,
     vs: Vec<i64>,
+    /// Height that no sum reaches above each row.
+    lost: Vec<i64>,
 }
 
-impl<'f> Flat<'f> {
-    /// The question as flat layers, if it is that: no blocks, single modules of one kind, all of the same thickness.
-    pub(super) fn new(folded: &'f Folded) -> Option<Self> {
-        let plain = folded.blocks.is_empty() && folded.kinds().len() == 1 && folded.pieces.iter().all(|p| p.count == 1);
-        let across = [2, 1, 0]
-            .into_iter()
-            .find(|&k| sizes_along(&folded.pieces, k).len() == 1)?;
+/// One piece as it lies in the layer.
+struct Rect {
+    piece: usize,
+    area: i128,
+    /// Column and row that it ends at, by where it starts.
+    columns: Vec<Option<usize>>,
+    rows: Vec<Option<usize>>,
+}
+
+/// One open place of the skyline.
+struct Frame {
+    column: usize,
+    row: usize,
+    pit: usize,
+    wasted: i128,
+    /// The option tried first, how many have been tried, and the columns raised by the last one.
+    first: usize,
+    tried: usize,
+    raised: Option<(usize, Option<usize>)>,
+}
+
+impl Skyline {
+    /// The search in a hollow without blocks; `None` when that is no flat layer: other kinds or thicknesses than one,
+    /// stacks, or too many lines.
+    pub(super) fn new(folded: &Folded) -> Option<Self> {
+        let dims = folded.dims;
+        let plain = folded.kinds().len() == 1 && folded.pieces.iter().all(|p| p.count == 1);
+        let flat = |&k: &usize| matches!(sizes_along(&folded.pieces, k)[..], [one] if dims[k] < 2 * one);
+        let across = [2, 1, 0].into_iter().find(flat)?;
         // Along the shorter side there are fewer skylines.
         let (u, v) = match others(across) {
-            (u, v) if folded.dims[u] > folded.dims[v] => (v, u),
+            (u, v) if dims[u] > dims[v] => (v, u),
             sides => sides,
         };
-        let mut rects: Vec<(i64, i64, usize)> = Vec::new();
-        for (i, piece) in folded.pieces.iter().enumerate() {
-            if !rects.iter().any(|r| (r.0, r.1) == (piece.size[u], piece.size[v])) {
-                rects.push((piece.size[u], piece.size[v], i));
+        let lines = |k: usize| sums(&[0], &sizes_along(&folded.pieces, k), dims[k], MOST_LINES);
+        let (us, vs) = (lines(u), lines(v));
+        if !plain || us.len() > MOST_LINES || vs.len() > MOST_LINES {
+            return None;
+        }
+        let ends = |lines: &[i64], size: i64| -> Vec<Option<usize>> {
+            lines.iter().map(|at| lines.binary_search(&(at + size)).ok()).collect()
+        };
+        let mut rects: Vec<Rect> = Vec::new();
+        let mut known: Vec<(i64, i64)> = Vec::new();
+        for (piece, p) in folded.pieces.iter().enumerate() {
+            let (w, h) = (p.size[u], p.size[v]);
+            if !known.contains(&(w, h)) {
+                known.push((w, h));
+                rects.push(Rect {
+                    piece,
+                    area: i128::from(w) * i128::from(h),
+                    columns: ends(&us, w),
+                    rows: ends(&vs, h),
+                });
             }
         }
-        let lines = |k| sums(&[0], &sizes_along(&folded.pieces, k), folded.dims[k], MOST_LINES);
-        let (us, vs) = (lines(u), lines(v));
-        let layers = folded.dims[across] / folded.pieces.first()?.size[across];
-        let fine = us.len() > MOST_LINES || vs.len() > MOST_LINES;
-        let area = |r: &(i64, i64, usize)| i128::from(r.0) * i128::from(r.1);
-        let equal = rects.iter().all(|r| area(r) == area(&rects[0]));
-        (plain && equal && !fine && layers > 0).then_some(Self {
-            folded,
-            axes: [across, u, v],
-            layers,
+        let top = *vs.last()?;
+        let equal = rects.iter().all(|rect| rect.area == rects[0].area);
+        let layer = Layer {
+            axes: [u, v],
+            lost: vs.iter().map(|at| top - at - reach(&vs, top - at)).collect(),
             rects,
             us,
             vs,
+        };
+        (equal && layer.us.len() > 1).then(|| Self {
+            heights: vec![0; layer.us.len() - 1],
+            layer,
+            target: 0,
+            spare: 0,
+            hopeless: HashMap::new(),
+            frames: Vec::new(),
+            attempt: 0,
+            patience: 0,
+            ended: None,
         })
     }
 
-    /// Pieces in one layer when there are `count` in all.
-    pub(super) fn per_layer(&self, count: u32) -> u32 {
-        count / u32::try_from(self.layers).unwrap_or(u32::MAX)
+    /// Looks for so many pieces from now on.
+    pub(super) fn look_for(&mut self, target: u32) {
+        if self.target == target {
+            return;
+        }
+        let area = i128::from(reach(&self.layer.us, i64::MAX)) * i128::from(reach(&self.layer.vs, i64::MAX));
+        self.target = target;
+        self.spare = area - self.layer.rects[0].area * i128::from(target);
+        self.hopeless.clear();
+        self.attempt = 0;
+        self.ended = (self.spare < 0).then_some(false);
+        self.restart();
     }
 
-    /// Looks for more than `have` per layer, one more at a time; the best layout found, if any, and the most that can be
-    /// in all layers, if that was proved.
-    pub(super) fn improve(&self, have: u32, dice: &mut Dice, meter: &mut Meter) -> (Option<Vec<Laid>>, Option<u32>) {
-        let mut best = None;
-        let mut count = have;
-        loop {
-            match self.search(count + 1, dice, meter) {
-                Outcome::Found(layer) => {
-                    best = Some(self.lay(&layer));
-                    count += 1;
-                }
-                Outcome::Impossible => {
-                    return (best, u32::try_from(i64::from(count) * self.layers).ok());
-                }
-                Outcome::GaveUp => return (best, None),
-            }
-        }
+    pub(super) fn target(&self) -> u32 {
+        self.target
     }
 
-    fn search(&self, count: u32, dice: &mut Dice, meter: &mut Meter) -> Outcome {
-        let area = |w: i64, h: i64| i128::from(w) * i128::from(h);
-        let (Some(&width), Some(&height)) = (self.us.last(), self.vs.last()) else {
-            return Outcome::Impossible;
-        };
-        let each = area(self.rects[0].0, self.rects[0].1);
-        let spare = area(width, height) - each * i128::from(count);
-        if spare < 0 {
-            return Outcome::Impossible;
-        }
-        let mut skyline = Skyline::new(self, spare);
-        for attempt in 0.. {
-            skyline.left = PATIENCE << (attempt / 4).min(8);
-            match skyline.go(0, attempt > 0, dice, meter) {
-                Some(true) => return Outcome::Found(skyline.placed),
-                Some(false) => return Outcome::Impossible,
-                None if meter.goes_on() => skyline.clear(),
-                None => break,
-            }
-        }
-        Outcome::GaveUp
+    /// Whether the count was found, or proved impossible; `None` while that is open.
+    pub(super) fn outcome(&self) -> Option<bool> {
+        self.ended
     }
 
-    fn lay(&self, layer: &[(usize, usize, usize)]) -> Vec<Laid> {
-        let [across, u, v] = self.axes;
-        let mut laid = Vec::new();
-        for n in 0..self.layers {
-            for &(rect, column, row) in layer {
-                let piece = self.rects[rect].2;
+    /// The layer found.
+    pub(super) fn laid(&self) -> Vec<Laid> {
+        let Layer {
+            axes: [u, v],
+            rects,
+            us,
+            vs,
+            ..
+        } = &self.layer;
+        let placed = self.frames.iter().filter_map(|frame| Some((frame, frame.raised?.1?)));
+        placed
+            .map(|(frame, rect)| {
                 let mut at: V3 = [0; 3];
-                at[u] = self.us[column];
-                at[v] = self.vs[row];
-                at[across] = n * self.folded.pieces[piece].size[across];
-                laid.push(Laid { piece, at });
-            }
-        }
-        laid
+                at[*u] = us[frame.column];
+                at[*v] = vs[frame.row];
+                Laid {
+                    piece: rects[rect].piece,
+                    at,
+                }
+            })
+            .collect()
     }
-}
 
-/// The state of the search: how high each column is filled, in rows.
-struct Skyline<'f> {
-    flat: &'f Flat<'f>,
-    heights: Vec<u16>,
-    spare: i128,
-    /// Columns and rows that a rectangle ends at, by where it starts.
-    columns: Vec<Vec<Option<usize>>>,
-    rows: Vec<Vec<Option<usize>>>,
-    /// Height that no sum reaches above each row.
-    lost: Vec<i64>,
-    hopeless: HashMap<Box<[u16]>, i128>,
-    placed: Vec<(usize, usize, usize)>,
-    left: u64,
-}
-
-impl<'f> Skyline<'f> {
-    fn new(flat: &'f Flat<'f>, spare: i128) -> Self {
-        let ends = |lines: &[i64], size: i64| {
-            lines
-                .iter()
-                .map(|at| lines.binary_search(&(at + size)).ok())
-                .collect::<Vec<Option<usize>>>()
-        };
-        let top = flat.vs.last().copied().unwrap_or(0);
-        Self {
-            flat,
-            heights: vec![0; flat.us.len() - 1],
-            spare,
-            columns: flat.rects.iter().map(|r| ends(&flat.us, r.0)).collect(),
-            rows: flat.rects.iter().map(|r| ends(&flat.vs, r.1)).collect(),
-            lost: flat.vs.iter().map(|at| top - at - reach(&flat.vs, top - at)).collect(),
-            hopeless: HashMap::new(),
-            placed: Vec::new(),
-            left: 0,
+    /// Searches for about so many steps; the steps it took.
+    pub(super) fn search(&mut self, steps: u64, dice: &mut Dice) -> u64 {
+        let mut spent = 0;
+        while self.ended.is_none() && spent < steps {
+            spent += 1;
+            if self.patience == 0 {
+                self.attempt += 1;
+                self.restart();
+            }
+            self.patience -= 1;
+            self.step(dice);
         }
+        spent
     }
 
     /// Back to the empty layer; what is known to be hopeless stays known.
-    fn clear(&mut self) {
+    fn restart(&mut self) {
         self.heights.fill(0);
-        self.placed.clear();
+        self.frames.clear();
+        self.patience = PATIENCE << (self.attempt / 4).min(20);
     }
 
-    fn width(&self, from: usize, to: usize) -> i64 {
-        self.flat.us[to] - self.flat.us[from]
+    fn step(&mut self, dice: &mut Dice) {
+        let wasted = match self.frames.last() {
+            // Before the first place.
+            None => 0,
+            Some(_) => match self.next_option() {
+                Some(wasted) => wasted,
+                None => {
+                    self.leave();
+                    return;
+                }
+            },
+        };
+        self.enter(wasted, dice);
     }
 
-    /// Fills the rest with `wasted` gone already: whether it can be done; `None` when the work ran out.
-    fn go(&mut self, wasted: i128, shuffle: bool, dice: &mut Dice, meter: &mut Meter) -> Option<bool> {
-        let top = self.flat.vs.len() - 1;
-        let (column, row) = self.lowest();
-        if row == top {
-            return Some(true);
+    /// Tries the next option of the place at hand: what is wasted then; `None` when there is none left.
+    fn next_option(&mut self) -> Option<i128> {
+        let layer = &self.layer;
+        let frame = self.frames.last_mut()?;
+        if let Some((end, _)) = frame.raised.take() {
+            self.heights[frame.column..end].fill(height(frame.row));
         }
-        if self.left == 0 || !meter.spend(1) {
+        let number = layer.rects.len();
+        while frame.tried < number {
+            let rect = (frame.tried + frame.first) % number;
+            frame.tried += 1;
+            let ends = (
+                layer.rects[rect].columns[frame.column],
+                layer.rects[rect].rows[frame.row],
+            );
+            if let (Some(end), Some(up)) = ends
+                && end <= frame.pit
+            {
+                self.heights[frame.column..end].fill(height(up));
+                frame.raised = Some((end, Some(rect)));
+                return Some(frame.wasted);
+            }
+        }
+        let cell = i128::from(layer.us[frame.column + 1] - layer.us[frame.column])
+            * i128::from(layer.vs[frame.row + 1] - layer.vs[frame.row]);
+        if frame.tried > number || frame.wasted + cell > self.spare {
             return None;
         }
-        self.left -= 1;
-        let pit = self.pit_end(column, row);
-        if wasted + self.least_waste(column, pit, row) > self.spare {
-            return Some(false);
-        }
-        if self
-            .hopeless
-            .get(self.heights.as_slice())
-            .is_some_and(|&known| known <= wasted)
-        {
-            return Some(false);
-        }
-        let number = self.flat.rects.len();
-        let first = if shuffle { dice.below(number) } else { 0 };
-        for rect in (0..number).map(|i| (i + first) % number) {
-            let (Some(end), Some(up)) = (self.columns[rect][column], self.rows[rect][row]) else {
-                continue;
-            };
-            if end <= pit {
-                self.placed.push((rect, column, row));
-                self.raise(column, end, up);
-                if self.go(wasted, shuffle, dice, meter)? {
-                    return Some(true);
-                }
-                self.raise(column, end, row);
-                self.placed.pop();
-            }
-        }
-        let cell = i128::from(self.width(column, column + 1)) * i128::from(self.flat.vs[row + 1] - self.flat.vs[row]);
-        if wasted + cell <= self.spare {
-            self.raise(column, column + 1, row + 1);
-            if self.go(wasted + cell, shuffle, dice, meter)? {
-                return Some(true);
-            }
-            self.raise(column, column + 1, row);
-        }
+        frame.tried += 1;
+        self.heights[frame.column] = height(frame.row + 1);
+        frame.raised = Some((frame.column + 1, None));
+        Some(frame.wasted + cell)
+    }
+
+    /// Leaves a place where everything was tried, and remembers that.
+    fn leave(&mut self) {
+        let Some(frame) = self.frames.pop() else { return };
         if self.hopeless.len() < MOST_KNOWN {
-            let known = self.hopeless.entry(self.heights.as_slice().into()).or_insert(wasted);
-            *known = wasted.min(*known);
+            let known = self
+                .hopeless
+                .entry(self.heights.as_slice().into())
+                .or_insert(frame.wasted);
+            *known = frame.wasted.min(*known);
         }
-        Some(false)
+        if self.frames.is_empty() {
+            self.ended = Some(false);
+        }
+    }
+
+    /// Goes on to the lowest, leftmost open place, if it is worth it.
+    fn enter(&mut self, wasted: i128, dice: &mut Dice) {
+        let top = self.layer.vs.len() - 1;
+        let (column, row) = self.lowest();
+        if row == top {
+            self.ended = Some(true);
+            return;
+        }
+        let pit = self.pit_end(column, row);
+        let known = self.hopeless.get(self.heights.as_slice());
+        let hopeless =
+            wasted + self.least_waste(column, pit, row) > self.spare || known.is_some_and(|&known| known <= wasted);
+        if hopeless {
+            if self.frames.is_empty() {
+                self.ended = Some(false);
+            }
+            return;
+        }
+        let last = self.frames.iter().rev().find_map(|frame| frame.raised?.1).unwrap_or(0);
+        // Good layouts are made of blocks, so the piece beside is a good guess.
+        let first = match self.attempt {
+            0 => 0,
+            _ if dice.below(KEEPING) > 0 => last,
+            _ => dice.below(self.layer.rects.len()),
+        };
+        self.frames.push(Frame {
+            column,
+            row,
+            pit,
+            wasted,
+            first,
+            tried: 0,
+            raised: None,
+        });
     }
 
     /// The lowest column, the leftmost of several, and its row.
@@ -252,25 +310,26 @@ impl<'f> Skyline<'f> {
         column + level.count()
     }
 
-    fn raise(&mut self, from: usize, to: usize, row: usize) {
-        self.heights[from..to].fill(u16::try_from(row).unwrap_or(u16::MAX));
-    }
-
     /// What must still be wasted, by columns or in the lowest pit.
     fn least_waste(&self, column: usize, pit: usize, row: usize) -> i128 {
-        let columns: i128 = (0..self.heights.len())
-            .map(|c| i128::from(self.lost[usize::from(self.heights[c])]) * i128::from(self.width(c, c + 1)))
+        let Layer { us, vs, lost, .. } = &self.layer;
+        let columns = self.heights.iter().zip(us.windows(2));
+        let columns: i128 = columns
+            .map(|(&height, sides)| i128::from(lost[usize::from(height)]) * i128::from(sides[1] - sides[0]))
             .sum();
-        let top = self.flat.vs.len() - 1;
         let beside = |c: Option<usize>| {
             c.and_then(|c| self.heights.get(c))
-                .map_or(top, |&height| usize::from(height))
+                .map_or(vs.len() - 1, |&height| usize::from(height))
         };
         let wall = beside(column.checked_sub(1)).min(beside(Some(pit)));
-        let width = self.width(column, pit);
-        let lost = width - reach(&self.flat.us, width);
-        columns.max(i128::from(lost) * i128::from(self.flat.vs[wall] - self.flat.vs[row]))
+        let width = us[pit] - us[column];
+        let in_pit = i128::from(width - reach(us, width)) * i128::from(vs[wall] - vs[row]);
+        columns.max(in_pit)
     }
+}
+
+fn height(row: usize) -> u16 {
+    u16::try_from(row).expect("no more rows than lines")
 }
 
 /// The largest of the sums that is not above `length`.

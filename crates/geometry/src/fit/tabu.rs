@@ -1,9 +1,10 @@
 //! A tabu search for many spots that do not overlap.
 //!
 //! It puts a piece on a free spot; without one, it swaps a piece in for the single one that blocks it, now and then for
-//! two. What has been out longest goes in first, and what was just taken out stays out for a few moves.
+//! two. What has been out longest goes in first, and what was just taken out stays out for a few moves. The search can be
+//! left and taken up again at any move.
 
-use super::meter::{Dice, Meter};
+use super::meter::Dice;
 use super::raster::Raster;
 
 /// Spots looked at before a move is chosen.
@@ -17,42 +18,9 @@ const RARELY: usize = 1000;
 /// Moves without a gain before it starts again from the best.
 const PATIENCE: u64 = 6_000;
 
-/// Improves a layout of spots until `target` modules are reached or the work is done; the best found.
-pub(super) fn improve(
-    raster: &Raster,
-    start: &[usize],
-    caps: &[u32],
-    target: u32,
-    dice: &mut Dice,
-    meter: &mut Meter,
-) -> Vec<usize> {
-    let mut search = Search::new(raster, caps);
-    for &spot in start {
-        if search.blockers[spot] == 0 && !search.is_in(spot) && search.room_for(spot) {
-            search.put(spot);
-        }
-    }
-    let mut best = search.members();
-    let mut best_count = search.count;
-    let mut last_gain = 0;
-    while search.count < target && search.step(best_count, dice, meter) {
-        if search.count > best_count {
-            best_count = search.count;
-            best = search.members();
-            last_gain = search.moves;
-            meter.tell_count(best_count);
-        } else if search.moves - last_gain > PATIENCE {
-            search.restart(&best, dice);
-            last_gain = search.moves;
-        }
-    }
-    best
-}
-
 /// The chosen spots, how many of them block each spot, and a list of the free ones.
-struct Search<'r> {
-    raster: &'r Raster,
-    caps: &'r [u32],
+pub(super) struct Tabu {
+    caps: Vec<u32>,
     chosen: Vec<u64>,
     /// Chosen spots that overlap each spot.
     blockers: Vec<u16>,
@@ -63,15 +31,17 @@ struct Search<'r> {
     by_kind: Vec<u32>,
     count: u32,
     moves: u64,
+    last_gain: u64,
     hit: Vec<usize>,
+    best: Vec<usize>,
+    best_count: u32,
 }
 
-impl<'r> Search<'r> {
-    fn new(raster: &'r Raster, caps: &'r [u32]) -> Self {
+impl Tabu {
+    pub(super) fn new(raster: &Raster, caps: &[u32]) -> Self {
         let n = raster.spots.len();
         Self {
-            raster,
-            caps,
+            caps: caps.to_vec(),
             chosen: vec![0; raster.words()],
             blockers: vec![0; n],
             free: (0..n).collect(),
@@ -80,7 +50,51 @@ impl<'r> Search<'r> {
             by_kind: vec![0; caps.len()],
             count: 0,
             moves: 0,
+            last_gain: 0,
             hit: Vec::new(),
+            best: Vec::new(),
+            best_count: 0,
+        }
+    }
+
+    /// The best so far, and its modules.
+    pub(super) fn best(&self) -> (&[usize], u32) {
+        (&self.best, self.best_count)
+    }
+
+    /// Starts from these spots, as far as they go together, when they are the best so far.
+    pub(super) fn start(&mut self, raster: &Raster, from: &[usize]) {
+        for spot in self.members() {
+            self.take(raster, spot);
+        }
+        for &spot in from {
+            if self.blockers[spot] == 0 && !self.is_in(spot) && self.room_for(raster, spot) {
+                self.put(raster, spot);
+            }
+        }
+        self.note();
+    }
+
+    /// Searches for so many steps of work, or until it has `target` modules; the work done.
+    pub(super) fn search(&mut self, raster: &Raster, target: u32, steps: u64, dice: &mut Dice) -> u64 {
+        let cost = u64::try_from(1 + raster.words() / 16).unwrap_or(1);
+        let mut spent = 0;
+        while self.best_count < target && spent < steps {
+            spent += if self.step(raster, dice) { cost } else { cost + 8 };
+            if self.count > self.best_count {
+                self.note();
+            } else if self.moves - self.last_gain > PATIENCE {
+                self.restart(raster, dice);
+            }
+        }
+        spent
+    }
+
+    fn note(&mut self) {
+        if self.count > self.best_count {
+            self.best_count = self.count;
+            self.best = self.members();
+            self.last_gain = self.moves;
         }
     }
 
@@ -100,8 +114,8 @@ impl<'r> Search<'r> {
         members
     }
 
-    fn room_for(&self, spot: usize) -> bool {
-        let spot = &self.raster.spots[spot];
+    fn room_for(&self, raster: &Raster, spot: usize) -> bool {
+        let spot = &raster.spots[spot];
         self.by_kind[spot.kind] + spot.count <= self.caps[spot.kind]
     }
 
@@ -119,10 +133,9 @@ impl<'r> Search<'r> {
     }
 
     /// Puts a piece on a free spot.
-    fn put(&mut self, spot: usize) {
+    fn put(&mut self, raster: &Raster, spot: usize) {
         self.unlist(spot);
         self.chosen[spot / 64] |= 1 << (spot % 64);
-        let raster = self.raster;
         raster.each_overlap(spot, |other| {
             self.blockers[other] += 1;
             if self.blockers[other] == 1 && other != spot {
@@ -135,9 +148,8 @@ impl<'r> Search<'r> {
         self.count += placed.count;
     }
 
-    fn take(&mut self, spot: usize) {
+    fn take(&mut self, raster: &Raster, spot: usize) {
         self.chosen[spot / 64] &= !(1 << (spot % 64));
-        let raster = self.raster;
         self.blockers[spot] = 1;
         raster.each_overlap(spot, |other| {
             self.blockers[other] -= 1;
@@ -150,29 +162,28 @@ impl<'r> Search<'r> {
         self.count -= taken.count;
     }
 
-    /// One move; whether there is work left.
-    fn step(&mut self, best: u32, dice: &mut Dice, meter: &mut Meter) -> bool {
+    /// One move; whether there was one.
+    fn step(&mut self, raster: &Raster, dice: &mut Dice) -> bool {
         self.moves += 1;
-        if let Some(spot) = self.free_spot(best, dice) {
-            self.put(spot);
-        } else {
-            let blocked = if dice.below(RARELY) == 0 { [2, 1] } else { [1, 2] };
-            let Some(spot) = blocked.iter().find_map(|&blockers| self.swap_spot(blockers, dice)) else {
-                return meter.spend(8);
-            };
-            self.swap(spot, dice);
+        if let Some(spot) = self.free_spot(raster, dice) {
+            self.put(raster, spot);
+            return true;
         }
-        let cost = 1 + self.raster.words() / 16;
-        meter.spend(u64::try_from(cost).unwrap_or(1))
+        let blocked = if dice.below(RARELY) == 0 { [2, 1] } else { [1, 2] };
+        let Some(spot) = blocked.iter().find_map(|&blockers| self.swap_spot(blockers, dice)) else {
+            return false;
+        };
+        self.swap(raster, spot, dice);
+        true
     }
 
-    fn free_spot(&self, best: u32, dice: &mut Dice) -> Option<usize> {
+    fn free_spot(&self, raster: &Raster, dice: &mut Dice) -> Option<usize> {
         let list = &self.free;
         (0..TRIES.min(list.len() * 2))
             .map(|_| list[dice.below(list.len())])
             .find(|&spot| {
-                let gains = self.count + self.raster.spots[spot].count > best;
-                self.room_for(spot) && (gains || self.out_until[spot] <= self.moves)
+                let gains = self.count + raster.spots[spot].count > self.best_count;
+                self.room_for(raster, spot) && (gains || self.out_until[spot] <= self.moves)
             })
     }
 
@@ -185,29 +196,30 @@ impl<'r> Search<'r> {
             .min_by_key(|&spot| self.out_until[spot])
     }
 
-    fn swap(&mut self, spot: usize, dice: &mut Dice) {
+    fn swap(&mut self, raster: &Raster, spot: usize, dice: &mut Dice) {
         let mut hit = std::mem::take(&mut self.hit);
-        self.raster.overlaps_in(spot, &self.chosen, &mut hit);
+        raster.overlaps_in(spot, &self.chosen, &mut hit);
         for &old in &hit {
-            self.take(old);
+            self.take(raster, old);
             self.out_until[old] = self.moves + 1 + u64::try_from(dice.below(3)).unwrap_or(0);
         }
         self.hit = hit;
-        if self.room_for(spot) {
-            self.put(spot);
+        if self.room_for(raster, spot) {
+            self.put(raster, spot);
         }
     }
 
     /// Back to the best without a share of its pieces, now few, now all.
-    fn restart(&mut self, best: &[usize], dice: &mut Dice) {
+    fn restart(&mut self, raster: &Raster, dice: &mut Dice) {
         for spot in self.members() {
-            self.take(spot);
+            self.take(raster, spot);
         }
         let kept = [0, 1, 2, 5][dice.below(4)];
-        for &spot in best {
+        for spot in self.best.clone() {
             if dice.below(6) < kept {
-                self.put(spot);
+                self.put(raster, spot);
             }
         }
+        self.last_gain = self.moves;
     }
 }

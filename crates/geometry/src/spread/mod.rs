@@ -13,6 +13,7 @@
 //! the places found (`ways`), until nothing gets better. With the ways settled the result is the best there is; a
 //! quite different arrangement may be better still, and is what [`crate::fit`] looks for.
 
+mod build;
 mod chain;
 mod scene;
 mod system;
@@ -117,6 +118,7 @@ fn spread_with(request: &Request, layout: &Layout, how: Move, as_one: &[bool]) -
     let free = vec![None; scene.nodes as usize];
     let mut moved = scene.at_rest();
     let mut ways = Ways::of(&scene, &moved);
+    let mut quality = ways.quality(&moved);
     let before = ways.least;
     let mut limit: Option<(usize, Limit)> = None;
     for _ in 0..MOST_ROUNDS {
@@ -136,10 +138,11 @@ fn spread_with(request: &Request, layout: &Layout, how: Move, as_one: &[bool]) -
             break;
         }
         let next_ways = Ways::of(&scene, &next);
-        if !next_ways.better(&next, &ways, &moved) {
+        let next_quality = next_ways.quality(&next);
+        if next_quality <= quality {
             break;
         }
-        (moved, ways) = (next, next_ways);
+        (moved, ways, quality) = (next, next_ways, next_quality);
     }
     Ok(Spread {
         layout: scene.layout(&moved),
@@ -152,7 +155,7 @@ fn spread_with(request: &Request, layout: &Layout, how: Move, as_one: &[bool]) -
 /// The layout as the request now has it, moved just enough that it keeps every rule: modules of the size the request
 /// gives them, boxes as large as those need. `None` when spreading does not mend it.
 pub(crate) fn mended(request: &Request, layout: &Layout, how: Move) -> Option<Layout> {
-    let layout = scene::rebuilt(request, layout).ok()?;
+    let layout = build::rebuilt(request, layout).ok()?;
     let keeps = |layout: &Layout| check(request, layout).is_ok();
     if keeps(&layout) {
         return Some(layout);
@@ -174,7 +177,7 @@ pub(crate) fn mended(request: &Request, layout: &Layout, how: Move) -> Option<La
 
 /// The layout as the request now has it, where it is.
 pub(crate) fn as_it_stands(request: &Request, layout: &Layout) -> Option<Layout> {
-    scene::rebuilt(request, layout)
+    build::rebuilt(request, layout)
         .ok()
         .filter(|layout| check(request, layout).is_ok())
 }

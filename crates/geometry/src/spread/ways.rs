@@ -44,13 +44,13 @@ impl Ways {
         for barrier in &scene.barriers {
             ways.round_barrier(scene, moved, barrier);
         }
-        let apart: Vec<Apartness> = scene
+        let ranked: Vec<Ranked> = scene
             .crowds
             .iter()
-            .map(|crowd| ways.in_crowd(scene, moved, crowd))
+            .map(|crowd| ways.rank(scene, moved, crowd))
             .collect();
-        for (crowd, apart) in scene.crowds.iter().zip(&apart) {
-            ways.keep(&scene.solids[crowd.solids.clone()], apart);
+        for ranked in &ranked {
+            ways.keep(ranked);
         }
         ways
     }
@@ -73,51 +73,42 @@ impl Ways {
         }
     }
 
-    fn in_crowd(&mut self, scene: &Scene, moved: &[Moved; 3], crowd: &Crowd) -> Apartness {
-        let solids = &scene.solids[crowd.solids.clone()];
-        let seen: Vec<Seen> = solids.iter().map(|solid| Seen::of(solid, moved)).collect();
-        let mut pairs: [Vec<(u32, u32, i64)>; 3] = Default::default();
-        for (i, one) in (0_u32..).zip(&seen) {
-            let after = (i + 1..).zip(&seen[i as usize + 1..]);
-            for (j, two) in after.filter(|(_, two)| two.thing != one.thing) {
-                let way = Way::of(one, two, crowd.asked);
-                self.saw(way.over);
-                for apart in way.parts() {
-                    let (low, high) = if apart.first_is_low { (i, j) } else { (j, i) };
-                    pairs[apart.axis].push((low, high, apart.asked));
+    fn rank<'a>(&mut self, scene: &'a Scene, moved: &[Moved; 3], crowd: &Crowd) -> Ranked<'a> {
+        let mut ranked = Ranked::new(&scene.solids[crowd.solids.clone()], moved, crowd.asked);
+        for i in 0..ranked.seen.len() {
+            for j in i + 1..ranked.seen.len() {
+                if ranked.seen[i].thing != ranked.seen[j].thing {
+                    let way = ranked.way(i, j);
+                    self.saw(way.over);
+                    for apart in way.parts() {
+                        let (low, high) = if apart.first_is_low { (i, j) } else { (j, i) };
+                        ranked.axes[apart.axis].note(low, high, apart.asked);
+                    }
                 }
             }
         }
-        Apartness { seen, pairs }
+        ranked
     }
 
     /// Takes in the distances of a crowd that do not follow from others.
-    fn keep(&mut self, solids: &[Solid], apart: &Apartness) {
-        for (k, pairs) in apart.pairs.iter().enumerate() {
-            let chains = Chains::new(&apart.seen, pairs, k, self.least.unwrap_or(0));
-            for &(low, high, asked) in pairs {
-                let (low, high) = (low as usize, high as usize);
-                if !chains.another(low, high) {
-                    self.ties[k].push(Tie {
-                        from: solids[low].hi[k],
-                        to: solids[high].lo[k],
-                        asked,
-                        counts: true,
-                        between: [solids[low].thing, solids[high].thing],
-                    });
+    fn keep(&mut self, ranked: &Ranked) {
+        for (k, ranks) in ranked.axes.iter().enumerate() {
+            let chained = ranked.chained(k, self.least.unwrap_or(0));
+            for low in 0..ranked.seen.len() {
+                for high in ranks.above(low).filter(|&high| !chained || !ranks.another(low, high)) {
+                    let (first, second) = (low.min(high), low.max(high));
+                    let way = ranked.way(first, second);
+                    let apart = way.parts().filter(|apart| apart.axis == k);
+                    let ties = apart.map(|apart| apart.tie(&ranked.solids[first], &ranked.solids[second]));
+                    self.ties[k].extend(ties);
                 }
             }
         }
     }
 
-    /// Whether the places `moved` with these ways are better than `other` ones with theirs: the smallest clearance
-    /// beyond what is asked is larger, or that being equal the next, and so on; then the same of allowances.
-    pub(super) fn better(&self, moved: &[Moved; 3], other: &Self, other_moved: &[Moved; 3]) -> bool {
-        self.least > other.least || (self.least == other.least && self.quality(moved) > other.quality(other_moved))
-    }
-
-    /// The clearances beyond what is asked, smallest first, then the same of allowances.
-    fn quality(&self, moved: &[Moved; 3]) -> Vec<i64> {
+    /// How good the places are: the clearances beyond what is asked, smallest first, then the same of allowances. The
+    /// larger of two, the first that differs deciding, is the better.
+    pub(super) fn quality(&self, moved: &[Moved; 3]) -> Vec<i64> {
         let mut counted = Vec::new();
         let mut allowed = Vec::new();
         for (k, (ties, moved)) in self.ties.iter().zip(moved).enumerate() {
@@ -156,10 +147,81 @@ impl Seen {
     }
 }
 
-/// The solids of a crowd where they are, and per axis which stays how far below which.
-struct Apartness {
+/// The solids of a crowd where they are, and per axis which stays below which.
+struct Ranked<'a> {
+    solids: &'a [Solid],
     seen: Vec<Seen>,
-    pairs: [Vec<(u32, u32, i64)>; 3],
+    asked: i64,
+    axes: [Ranks; 3],
+}
+
+impl<'a> Ranked<'a> {
+    fn new(solids: &'a [Solid], moved: &[Moved; 3], asked: i64) -> Self {
+        Self {
+            solids,
+            seen: solids.iter().map(|solid| Seen::of(solid, moved)).collect(),
+            asked,
+            axes: std::array::from_fn(|_| Ranks::new(solids.len())),
+        }
+    }
+
+    fn way(&self, first: usize, second: usize) -> Way {
+        Way::of(&self.seen[first], &self.seen[second], self.asked)
+    }
+
+    /// Whether a distance follows from two others with a solid between. They come to more than the one across, unless
+    /// the solid is thinner than what they lack: they may be short by `least`, and the one across may ask for more. A
+    /// solid whose thickness changes tells nothing.
+    fn chained(&self, axis: usize, least: i64) -> bool {
+        let firm = |solid: &Solid| solid.lo[axis].node == solid.hi[axis].node;
+        let thinnest = self.seen.iter().map(|seen| seen.hi[axis] - seen.lo[axis]).min();
+        let (fewest, most) = self.axes[axis].asked;
+        self.solids.iter().all(firm) && thinnest.is_some_and(|thin| thin + 2 * fewest + least.min(0) >= most)
+    }
+}
+
+/// Which solids of a crowd stay below which along one axis, as a table of bits both ways.
+struct Ranks {
+    words: usize,
+    above: Vec<u64>,
+    below: Vec<u64>,
+    /// The least and the most asked between two.
+    asked: (i64, i64),
+}
+
+impl Ranks {
+    fn new(solids: usize) -> Self {
+        let words = solids.div_ceil(64);
+        Self {
+            words,
+            above: vec![0; words * solids],
+            below: vec![0; words * solids],
+            asked: (i64::MAX / 4, i64::MIN / 4),
+        }
+    }
+
+    fn note(&mut self, low: usize, high: usize, asked: i64) {
+        self.above[low * self.words + high / 64] |= 1 << (high % 64);
+        self.below[high * self.words + low / 64] |= 1 << (low % 64);
+        self.asked = (self.asked.0.min(asked), self.asked.1.max(asked));
+    }
+
+    /// What stays above a solid, in order.
+    fn above(&self, low: usize) -> impl Iterator<Item = usize> {
+        let row = &self.above[low * self.words..][..self.words];
+        row.iter().enumerate().flat_map(|(word, &bits)| {
+            let after = |&bits: &u64| Some(bits & (bits - 1)).filter(|&bits| bits != 0);
+            let each = std::iter::successors(Some(bits).filter(|&bits| bits != 0), after);
+            each.map(move |bits| word * 64 + bits.trailing_zeros() as usize)
+        })
+    }
+
+    /// Whether something stays between the two.
+    fn another(&self, low: usize, high: usize) -> bool {
+        let above = &self.above[low * self.words..][..self.words];
+        let below = &self.below[high * self.words..][..self.words];
+        above.iter().zip(below).any(|(a, b)| a & b != 0)
+    }
 }
 
 impl Way {
@@ -186,19 +248,19 @@ impl Way {
             first_is_low: first_is_low[axis],
             asked,
         };
-        let mut best = 0;
+        let (mut best, mut over) = (0, distance[0] - asked[0]);
         for axis in 1..3 {
-            if distance[axis] - asked[axis] > distance[best] - asked[best] {
-                best = axis;
+            if distance[axis] - asked[axis] > over {
+                (best, over) = (axis, distance[axis] - asked[axis]);
             }
         }
         let mut way = Self {
-            over: distance[best] - asked[best],
+            over,
             main: apart(best, asked[best]),
             beside: None,
         };
         for main in 0..3 {
-            if asked[main] == gap || distance[main] - gap <= way.over {
+            if asked[main] <= gap || distance[main] - gap <= way.over {
                 continue;
             }
             for other in 0..3 {
@@ -234,44 +296,5 @@ impl Apart {
             counts: true,
             between: [low.thing, high.thing],
         }
-    }
-}
-
-/// Which pairs of a crowd follow from two others along the same axis: what stands behind that which stands behind.
-struct Chains {
-    words: usize,
-    above: Vec<u64>,
-    below: Vec<u64>,
-}
-
-impl Chains {
-    fn new(seen: &[Seen], pairs: &[(u32, u32, i64)], axis: usize, least: i64) -> Self {
-        let thinnest = seen.iter().map(|s| s.hi[axis] - s.lo[axis]).min().unwrap_or(0);
-        let most = pairs.iter().map(|pair| pair.2).max().unwrap_or(0);
-        let fewest = pairs.iter().map(|pair| pair.2).min().unwrap_or(0);
-        // Two distances with a solid between them come to more than the one across, unless the solid is thinner than
-        // what the distances lack: they may be short by `least`, and the one across may ask for more.
-        let follows = thinnest + 2 * fewest + least.min(0) >= most;
-        let words = if follows { seen.len().div_ceil(64) } else { 0 };
-        let mut chains = Self {
-            words,
-            above: vec![0; words * seen.len()],
-            below: vec![0; words * seen.len()],
-        };
-        if follows {
-            for &(low, high, _) in pairs {
-                let (low, high) = (low as usize, high as usize);
-                chains.above[low * words + high / 64] |= 1 << (high % 64);
-                chains.below[high * words + low / 64] |= 1 << (low % 64);
-            }
-        }
-        chains
-    }
-
-    /// Whether something stands between the two.
-    fn another(&self, low: usize, high: usize) -> bool {
-        let above = &self.above[low * self.words..][..self.words];
-        let below = &self.below[high * self.words..][..self.words];
-        above.iter().zip(below).any(|(a, b)| a & b != 0)
     }
 }

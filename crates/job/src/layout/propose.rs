@@ -1,7 +1,7 @@
 //! The layout that is offered: with the margin asked for, else with the widest that gets most in.
 
 use geometry::Faces;
-use geometry::fit::{self, Answer, BoundBy, Budget, Ended, Request, RequestError, Wanted, Watch};
+use geometry::fit::{self, Answer, BoundBy, Budget, Ended, Request, Wanted, Watch};
 use tape::Length;
 
 use super::{Aim, Count, NotYet, Question, needs, question, take_over};
@@ -148,8 +148,7 @@ fn over_margins(
     budget: Budget,
     watch: &mut dyn Watch,
 ) -> Result<Proposal, NotYet> {
-    let not_asked = |e: RequestError| needs(e.to_string());
-    let answer = fit::fit(&asked.request, budget, watch).map_err(not_asked)?;
+    let answer = lay_out(&asked.request, budget, watch)?;
     let mut best = Proposal {
         question: asked.clone(),
         answer,
@@ -169,7 +168,7 @@ fn over_margins(
         let margin = Length::from_nm(evaluation.margin.nm() * share / 4).round_down_to(step);
         let mut narrower = asked.clone();
         narrow(&mut narrower, job, evaluation, margin);
-        let answer = fit::fit(&narrower.request, budget, watch).map_err(not_asked)?;
+        let answer = lay_out(&narrower.request, budget, watch)?;
         if answer.layouts.first().map_or(0, |l| l.count) > best.count() {
             best = Proposal {
                 question: narrower,
@@ -180,6 +179,20 @@ fn over_margins(
         }
     }
     Ok(best)
+}
+
+/// The answer, with the layouts that leave every pinned module where it is.
+fn lay_out(request: &Request, budget: Budget, watch: &mut dyn Watch) -> Result<Answer, NotYet> {
+    let mut answer = fit::fit(request, budget, watch).map_err(|e| needs(e.to_string()))?;
+    answer
+        .layouts
+        .retain(|layout| layout.placements.starts_with(&request.pinned));
+    if answer.layouts.is_empty() {
+        return Err(needs(
+            "nothing can be laid around the pinned modules where they stand; unpin one, or move it",
+        ));
+    }
+    Ok(answer)
 }
 
 /// The most modules that the question wants in.

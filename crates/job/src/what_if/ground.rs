@@ -1,8 +1,12 @@
 //! What every row of the table starts from.
 
+use std::collections::BTreeMap;
+use std::sync::OnceLock;
+
 use geometry::fit::{Request, Wanted};
 use tape::Length;
 
+use super::row::Outcome;
 use crate::layout::{Aim, Question, question};
 use crate::{Evaluation, Id, Job, assumed, evaluate};
 
@@ -18,10 +22,13 @@ pub(super) struct Ground {
     /// The kind that is laid out.
     pub(super) kind: Id,
     pub(super) request: Request,
+    /// For each keep-out, what taking it away brings, once it is known.
+    pub(super) taken_away: BTreeMap<Id, OnceLock<Outcome>>,
 }
 
 impl Ground {
     pub(super) fn new(job: &Job, evaluation: &Evaluation, question: Question, wanted: u32) -> Self {
+        let keep_outs = evaluation.cavities.iter().flat_map(|c| &c.keep_outs);
         Self {
             job: job.clone(),
             aim: question.aim,
@@ -29,6 +36,7 @@ impl Ground {
             wanted,
             kind: question.kinds[0],
             request: for_number(question.request, wanted),
+            taken_away: keep_outs.map(|k| (k.id, OnceLock::new())).collect(),
             cavities: question.cavities,
         }
     }

@@ -1,6 +1,6 @@
 //! One row of the table: one figure and what changing it brings.
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use geometry::fit::{self, Budget, Layout, Progress, RequestError, Watch, least_change};
 use tape::Length;
@@ -8,7 +8,7 @@ use tape::Length;
 use super::figure::Figure;
 use super::ground::Ground;
 
-use crate::Evaluation;
+use crate::{Evaluation, Id};
 
 /// One row of the table.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -174,22 +174,31 @@ impl RowTask {
         }
     }
 
-    fn outcome(&self, budget: Budget, watch: &mut dyn Watch) -> Result<Outcome, RequestError> {
+    fn outcome(&self, budget: Budget, watch: &mut Heard<'_>) -> Result<Outcome, RequestError> {
         let (ground, figure) = (&*self.ground, self.figure);
         let (Some(from), Some(up_to)) = (figure.now(ground), figure.up_to(ground)) else {
-            return self.all_or_nothing(budget, watch);
+            return self.with(figure, Length::ZERO, budget, watch);
         };
-        let mut ask = |by: Length| figure.changed(ground, by);
-        let Some(least) = least_change(&mut ask, ground.wanted, up_to, budget, watch)? else {
-            let farthest = ask(up_to)
-                .map(|request| fit::fit(&request, budget, watch))
-                .transpose()?;
+        if let Figure::KeepOutMoved(id, _) = figure
+            && let Outcome::NoHelp { proved, .. } = self.taken_away(id, budget, watch)?
+        {
+            // Wherever it is moved to, it leaves no more room than when it is gone.
             return Ok(Outcome::NoHelp {
                 up_to: Some(up_to),
-                proved: farthest.is_some_and(|answer| answer.upper_bound < ground.wanted),
+                proved,
             });
-        };
-        Ok(Outcome::Helps {
+        }
+        // Most figures do not help however far they are changed, which is one layout to try.
+        if let Outcome::NoHelp { proved, .. } = self.with(figure, up_to, budget, watch)? {
+            return Ok(Outcome::NoHelp {
+                up_to: Some(up_to),
+                proved,
+            });
+        }
+        // That nothing needs no change was settled before the rows were listed.
+        let mut ask = |by: Length| figure.changed(ground, by).filter(|_| by > Length::ZERO);
+        let least = least_change(&mut ask, ground.wanted, up_to, budget, watch)?;
+        Ok(least.map_or(Outcome::Stopped, |least| Outcome::Helps {
             from,
             to: if figure.grows() {
                 from + least.change
@@ -199,15 +208,31 @@ impl RowTask {
             by: least.change,
             proved: least.proved,
             count: least.count,
-        })
+        }))
     }
 
-    fn all_or_nothing(&self, budget: Budget, watch: &mut dyn Watch) -> Result<Outcome, RequestError> {
-        let Some(request) = self.figure.changed(&self.ground, Length::ZERO) else {
-            return Ok(Outcome::NoHelp {
-                up_to: None,
-                proved: false,
-            });
+    /// Whether the wanted number goes in with a keep-out gone: tried once for all the ways it may be moved.
+    fn taken_away(&self, id: Id, budget: Budget, watch: &mut Heard<'_>) -> Result<Outcome, RequestError> {
+        let known = self.ground.taken_away.get(&id);
+        if let Some(outcome) = known.and_then(OnceLock::get) {
+            return Ok(*outcome);
+        }
+        let outcome = self.with(Figure::KeepOutGone(id), Length::ZERO, budget, watch)?;
+        if let Some(known) = known.filter(|_| !watch.stopped) {
+            // Another task may have told it meanwhile, and the same.
+            let _ = known.set(outcome);
+        }
+        Ok(outcome)
+    }
+
+    /// Whether the wanted number goes in with the whole of a change.
+    fn with(&self, figure: Figure, by: Length, budget: Budget, watch: &mut Heard<'_>) -> Result<Outcome, RequestError> {
+        let none = Outcome::NoHelp {
+            up_to: None,
+            proved: false,
+        };
+        let Some(request) = figure.changed(&self.ground, by) else {
+            return Ok(none);
         };
         let answer = fit::fit(&request, budget, watch)?;
         let count = answer.layouts.first().map_or(0, |l| l.count);
