@@ -407,3 +407,24 @@ fn one_task_runs_after_the_other() {
     assert!(update(&mut model, key(KeyCode::Enter)).is_empty());
     assert!(model.message.words.contains("still laying out"), "{:?}", model.message);
 }
+
+#[test]
+fn stopped_before_anything_is_found_it_does_not_say_that_nothing_goes_in() {
+    let mut model = example("orchard-flatbed", (120, 40));
+    start(&mut model, 'f');
+    let mut found = two(&model);
+    found.candidates.clear();
+    found.proposal.answer.layouts.truncate(1);
+    let layout = &mut found.proposal.answer.layouts[0];
+    (layout.count, layout.placements, layout.boxes) = (0, Vec::new(), Vec::new());
+    let answer = &mut found.proposal.answer;
+    (answer.upper_bound, answer.proved, answer.ended) = (10, false, geometry::fit::Ended::Stopped);
+    let report = finished(&model, found);
+    tell(&mut model, report);
+    assert!(model.overlay.is_none());
+    assert!(
+        model.message.words.starts_with("stopped: best so far 0, at most 10 by"),
+        "{:?}",
+        model.message
+    );
+}

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use geometry::fit::Ended;
 use job::Job;
 use job::layout::{NotYet, Spreading};
 
@@ -102,7 +103,13 @@ impl Task {
 fn found_layouts(model: &mut Model, found: Found, running: &Running) {
     let words = verdict(&found.proposal, &model.evaluation);
     let Some(best) = found.candidates.first() else {
-        model.refuse(format!("nothing goes in: {words}"));
+        // One that was stopped proves nothing.
+        let stopped = found.proposal.answer.ended == Ended::Stopped;
+        model.refuse(if stopped {
+            words
+        } else {
+            format!("nothing goes in: {words}")
+        });
         return;
     };
     if running.first {
