@@ -7,6 +7,8 @@ mod by_hand;
 mod harness;
 #[path = "../../../tests/terminal/keys.rs"]
 mod keys;
+#[path = "../../../tests/terminal/layouts.rs"]
+mod layouts;
 #[path = "../../../tests/terminal/main_job.rs"]
 mod main_job;
 #[path = "../../../tests/terminal/picture.rs"]

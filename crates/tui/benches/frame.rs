@@ -3,7 +3,9 @@
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
-use tui::run::open_model;
+use ratatui::crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+use tui::input::Input;
+use tui::run::{feed, open_model};
 use tui::theme::Theme;
 
 fn benches(c: &mut Criterion) {
@@ -21,6 +23,7 @@ fn benches(c: &mut Criterion) {
         }
     }
     group.finish();
+    over_the_page(c);
     c.bench_function("start to first frame, mountain-rescue 80x24", |b| {
         b.iter(|| {
             let text = job::example("mountain-rescue").expect("a built-in job").text;
@@ -30,6 +33,25 @@ fn benches(c: &mut Criterion) {
             terminal.draw(|frame| tui::view::draw(&model, frame)).map(|_| ())
         });
     });
+}
+
+/// Layouts offered over the sheet, and the panel of changes.
+fn over_the_page(c: &mut Criterion) {
+    let key = |code| Input::Key(KeyEvent::new(code, KeyModifiers::NONE));
+    let mut group = c.benchmark_group("over the page");
+    for (name, keys) in [("offer", "f"), ("what it takes", "w2")] {
+        for (columns, rows) in [(80, 24), (200, 60)] {
+            let text = job::example("orchard-flatbed").expect("a built-in job").text;
+            let job = job::load(text.as_bytes()).expect("a built-in job loads");
+            let mut model = open_model(job, Theme::default(), (columns, rows));
+            feed(&mut model, keys.chars().map(|c| key(KeyCode::Char(c))));
+            let mut terminal = Terminal::new(TestBackend::new(columns, rows)).expect("a buffer never fails");
+            group.bench_function(BenchmarkId::new(name, format!("{columns}x{rows}")), |b| {
+                b.iter(|| terminal.draw(|frame| tui::view::draw(&model, frame)).map(|_| ()));
+            });
+        }
+    }
+    group.finish();
 }
 
 criterion_group!(frames, benches);

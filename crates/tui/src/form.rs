@@ -1,6 +1,7 @@
 //! Rows of values with a cursor: the pages Tape, Modules, Pack and Boxes.
 
 use job::{Edit, Field, Id, Line, State};
+use pack::arrangement::Arrangement;
 
 use crate::theme::Meaning;
 use crate::widgets::field::FieldText;
@@ -32,6 +33,15 @@ pub enum Row {
         /// Whether its rows follow.
         open: bool,
     },
+    /// A series and parallel that may be asked for, with what is to say of it.
+    Choice {
+        /// Series and parallel.
+        arrangement: Arrangement,
+        /// The words.
+        words: String,
+        /// How they are drawn.
+        meaning: Meaning,
+    },
     /// Words, told from the evaluation.
     Text(String, Meaning),
 }
@@ -39,7 +49,10 @@ pub enum Row {
 impl Row {
     /// Whether the cursor may stand on it.
     pub const fn can_hold_cursor(&self) -> bool {
-        matches!(self, Self::Field(_) | Self::NewReading { .. } | Self::Group { .. })
+        matches!(
+            self,
+            Self::Field(_) | Self::NewReading { .. } | Self::Group { .. } | Self::Choice { .. }
+        )
     }
 }
 

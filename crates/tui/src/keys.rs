@@ -63,8 +63,14 @@ pub enum Command {
     Remove,
     /// Works out a layout for the whole job.
     Fit,
-    /// Fills this cavity.
-    Fill,
+    /// Asks what to lay out: the whole job, the cavity or the box.
+    FitPart,
+    /// Pins the module, or all of the box; or lets go again.
+    Pin,
+    /// Asks what to move apart.
+    Spread,
+    /// What one more module would take.
+    Takes,
     /// The next module.
     Next,
     /// The module before.
@@ -220,6 +226,7 @@ const EVERYWHERE: &[Binding] = &[
     row(&[ch('O')], "O", "another job", &[Command::Another], false),
     row(&[ch('!')], "!", "all findings", &[Command::Findings], true),
     row(&[ch('f')], "f", "lay out", &[Command::Fit], false),
+    row(&[ch('w')], "w", "what one more takes", &[Command::Takes], false),
     row(
         &[key(KeyCode::Esc)],
         "Esc",
@@ -294,7 +301,15 @@ const MODULES: &[Binding] = &[
     ),
 ];
 
-const PACK: &[Binding] = &[ROWS, ROW_PAGES, ENTER, CLEAR, CONFIRM, CONFIRM_ALL];
+const PACK: &[Binding] = &[
+    ROWS,
+    ROW_PAGES,
+    ENTER,
+    CLEAR,
+    CONFIRM,
+    CONFIRM_ALL,
+    row(&[ch('f')], "f", "lay out", &[Command::Fit], true),
+];
 
 const BOXES: &[Binding] = &[ROWS, ROW_PAGES, ENTER, CLEAR, CONFIRM, CONFIRM_ALL, REMOVE];
 
@@ -373,7 +388,22 @@ const LAYOUT: &[Binding] = &[
     row(&[ch('b')], "b", "move to another box", &[Command::MoveToBox], false),
     row(&[ch('B')], "B", "add a box here", &[Command::AddBox], false),
     row(&[ch('f')], "f", "lay out", &[Command::Fit], true),
-    row(&[ch('F')], "F", "fill this cavity", &[Command::Fill], false),
+    row(
+        &[ch('F')],
+        "F",
+        "lay out only this cavity or box",
+        &[Command::FitPart],
+        false,
+    ),
+    row(
+        &[ch('i')],
+        "i",
+        "pin where it stands, or let go",
+        &[Command::Pin],
+        false,
+    ),
+    row(&[ch('d')], "d", "spread", &[Command::Spread], true),
+    row(&[ch('w')], "w", "what one more takes", &[Command::Takes], true),
     row(&[ch('v')], "v", "view", &[Command::View], true),
     row(&[ch('z')], "z", "zoom on the box", &[Command::Zoom], false),
     row(&[ch('c')], "c", "next cavity", &[Command::Cavity], true),

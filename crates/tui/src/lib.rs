@@ -20,4 +20,4 @@ pub mod view;
 pub mod widgets;
 
 pub use run::{Open, Options, run};
-pub use task::Report;
+pub use task::{Found, Report, Task, Told};

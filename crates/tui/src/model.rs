@@ -3,12 +3,14 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use job::layout::{Aim, Proposal};
+use job::layout::Aim;
+use job::what_if::{Gain, Tolerance, WhatIf};
 use job::{Evaluation, Finding, Grave, History, Id, Job, evaluate};
 
 use crate::form::{Form, Refusal, Typing};
 use crate::page::Page;
 use crate::pages::layout::Sheet;
+use crate::task::{Found, Task};
 use crate::theme::{Meaning, Theme};
 
 /// The state of the screens.
@@ -46,6 +48,10 @@ pub struct Model {
     pub message: Message,
     /// The running task.
     pub running: Option<Running>,
+    /// Layouts that were found while something else had the keys.
+    pub ready: Option<Box<Offer>>,
+    /// What one more module would take, as far as it was asked.
+    pub takes: Option<Takes>,
     /// Colours and characters.
     pub theme: Theme,
     /// Whether the mouse is ours.
@@ -87,8 +93,12 @@ pub enum Overlay {
     Ask(Ask),
     /// A line to fill in.
     Prompt(Prompt),
-    /// A layout to take over or not.
+    /// Layouts to choose from, or to leave.
     Offer(Box<Offer>),
+    /// A task to choose.
+    Choose(Choose),
+    /// What one more module would take.
+    Takes,
 }
 
 /// A question.
@@ -167,15 +177,54 @@ pub enum Goal {
     ReadingLine(Id, usize),
 }
 
-/// A layout to take over or not.
+/// Layouts to choose from, or to leave.
 #[derive(Clone, Debug)]
 pub struct Offer {
-    /// What was found.
-    pub proposal: Proposal,
+    /// The state of the job that they are for.
+    pub job: Arc<Job>,
+    /// What was found; at least one layout.
+    pub found: Found,
     /// Which of its layouts is shown.
     pub shown: usize,
-    /// The job as it would be.
-    pub preview: Evaluation,
+}
+
+impl Offer {
+    /// The job as the layout that is shown would make it.
+    pub fn preview(&self) -> Option<&Evaluation> {
+        self.found.candidates.get(self.shown).map(|c| &c.evaluation)
+    }
+}
+
+/// A task to choose out of a few.
+#[derive(Clone, Debug)]
+pub struct Choose {
+    /// What is asked.
+    pub question: &'static str,
+    /// The tasks, each with what it does in words.
+    pub tasks: Vec<(Task, String)>,
+    /// The one under the cursor.
+    pub cursor: usize,
+}
+
+/// What one more module would take, as far as it is worked out.
+#[derive(Clone, Debug)]
+pub struct Takes {
+    /// The state of the job that was asked about.
+    pub job: Arc<Job>,
+    /// What is laid out.
+    pub aim: Aim,
+    /// How wrong each reading may be before the layout as it is no longer fits.
+    pub tolerances: Vec<Tolerance>,
+    /// The smallest changes; `None` until it is known what goes in now.
+    pub what_if: Option<WhatIf>,
+    /// What each keep-out costs.
+    pub gains: Vec<Gain>,
+    /// What is missing for an answer.
+    pub needs: Option<String>,
+    /// Whether all of it is worked out.
+    pub is_whole: bool,
+    /// The row under the cursor, among those that can hold it.
+    pub cursor: usize,
 }
 
 /// The line that tells what just happened.
@@ -197,19 +246,36 @@ pub enum Tone {
     Refused,
 }
 
+/// What is known of the best layout so far.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Best {
+    /// Modules placed.
+    pub count: u32,
+    /// At most this many can be.
+    pub at_most: u32,
+    /// Whether that is with a smaller margin than the one asked for.
+    pub narrower: bool,
+}
+
 /// A running task.
 #[derive(Clone, Debug)]
 pub struct Running {
     /// What it does.
-    pub aim: Aim,
+    pub task: Task,
     /// The state of the job it started from.
     pub job: Arc<Job>,
     /// Whether its result is taken over without asking: the first layout of a job.
     pub first: bool,
     /// Work done, and work allowed.
     pub done: (u64, u64),
-    /// Modules placed so far, and at most.
-    pub count: (u32, u32),
+    /// The best layout so far, when there is one to tell of.
+    pub best: Option<Best>,
+    /// The job as the best layout so far would make it.
+    pub live: Option<Box<Evaluation>>,
+    /// Whether that is drawn, and not the job as it is.
+    pub watching: bool,
+    /// Whether it was told to stop.
+    pub stopping: bool,
 }
 
 /// Something for the shell to do.
@@ -225,10 +291,10 @@ pub enum Effect {
     Adopt(PathBuf),
     /// Answer to the question whether to take the work left behind for the file being opened.
     Recover(bool),
-    /// Start the automatic layout.
-    Fit(Aim),
-    /// Stop it.
-    StopFit,
+    /// Start a task.
+    Start(Task),
+    /// Stop the running one.
+    Stop,
     /// Write all papers into this folder.
     WritePapers(PathBuf),
     /// Write the cut list to this file.
@@ -264,6 +330,8 @@ impl Model {
             overlay: None,
             message: Message::default(),
             running: None,
+            ready: None,
+            takes: None,
             theme,
             mouse: true,
             walking: false,
@@ -365,11 +433,27 @@ impl Model {
         }
     }
 
-    /// What is shown: the job as it is, or as an offered layout would make it.
+    /// What is shown: the job as it is, or as an offered layout or the best so far would make it.
     pub fn shown(&self) -> &Evaluation {
-        match &self.overlay {
-            Some(Overlay::Offer(offer)) => &offer.preview,
-            _ => &self.evaluation,
+        let offered = match &self.overlay {
+            Some(Overlay::Offer(offer)) => offer.preview(),
+            _ => self.live(),
+        };
+        offered.unwrap_or(&self.evaluation)
+    }
+
+    /// The job as the best layout so far would make it, while that is drawn on the sheet.
+    pub fn live(&self) -> Option<&Evaluation> {
+        let running = self.running.as_ref().filter(|running| running.watching)?;
+        let is_seen = self.page == Page::Layout && self.overlay.is_none();
+        let is_of_job = std::ptr::eq(Arc::as_ptr(&running.job), self.job());
+        running.live.as_deref().filter(|_| is_seen && is_of_job)
+    }
+
+    /// Draws the job as it is again while a layout is worked out: what is done by hand is done to that.
+    pub fn look_away(&mut self) {
+        if let Some(running) = &mut self.running {
+            running.watching = false;
         }
     }
 }

@@ -2,6 +2,8 @@
 
 use std::io;
 use std::path::{Path, PathBuf};
+use std::sync::atomic::AtomicBool;
+use std::sync::mpsc;
 use std::time::Duration;
 
 use job::{Evaluation, Job};
@@ -11,7 +13,7 @@ use crate::input::Input;
 use crate::model::{About, Ask, Effect, Message, Model, Overlay, Tone};
 use crate::page::Page;
 use crate::session::Session;
-use crate::task::{Report, Worker};
+use crate::task::{self, Report, Worker};
 use crate::term::{Console, Events, Options as TermOptions};
 use crate::theme::Theme;
 use crate::update::{begin, update};
@@ -75,8 +77,8 @@ pub fn run(open: Open, options: &Options) -> io::Result<()> {
     console.draw(|frame| view::draw(&shell.model, frame))?;
     loop {
         // Until the worker's last report is taken in, it counts as busy.
-        let busy = shell.model.running.is_some();
-        for input in events.batch(|| busy)? {
+        let patience = shell.model.running.as_ref().map(|running| patience(running.stopping));
+        for input in events.batch(|| patience)? {
             let effects = update(&mut shell.model, input);
             shell.held = false;
             for effect in effects {
@@ -87,9 +89,9 @@ pub fn run(open: Open, options: &Options) -> io::Result<()> {
                     }
                     Effect::Suspend => console.suspend()?,
                     Effect::Mouse(on) => console.set_mouse(on)?,
-                    Effect::Fit(aim) => {
+                    Effect::Start(task) => {
                         let job = shell.model.history.shared();
-                        shell.worker = Some(Worker::start(job, aim, events.reports()));
+                        shell.worker = Some(Worker::start(task, job, events.reports()));
                     }
                     other => shell.perform(other),
                 }
@@ -98,6 +100,11 @@ pub fn run(open: Open, options: &Options) -> io::Result<()> {
         shell.keep();
         console.draw(|frame| view::draw(&shell.model, frame))?;
     }
+}
+
+/// How long a worker's report may lie unread: what a person waits for after stopping it comes at once.
+const fn patience(stopping: bool) -> Duration {
+    Duration::from_millis(if stopping { 2 } else { 40 })
 }
 
 /// The model with what it cannot touch itself.
@@ -133,7 +140,7 @@ impl Shell {
                 Err(why) => self.model.refuse(why),
             },
             Effect::Recover(take) => self.recover(take),
-            Effect::StopFit => {
+            Effect::Stop => {
                 if let Some(worker) = &self.worker {
                     worker.stop();
                 }
@@ -141,7 +148,7 @@ impl Shell {
             Effect::WritePapers(folder) => self.write_papers(&folder),
             Effect::WriteCutList(path) => self.write_cut_list(&path),
             Effect::Close => self.close(),
-            Effect::Quit | Effect::Suspend | Effect::Mouse(_) | Effect::Fit(_) => {}
+            Effect::Quit | Effect::Suspend | Effect::Mouse(_) | Effect::Start(_) => {}
         }
     }
 
@@ -329,29 +336,18 @@ pub fn open_model(job: Job, theme: Theme, size: (u16, u16)) -> Model {
     model
 }
 
-/// Feeds inputs to a model and runs the automatic layout where it is asked for, without a thread: for tests.
+/// Feeds inputs to a model and does tasks where they are asked for, without a thread: for tests.
 pub fn feed(model: &mut Model, inputs: impl IntoIterator<Item = Input<Report>>) -> Vec<Effect> {
     let mut left = Vec::new();
     for input in inputs {
         for effect in update(model, input) {
             match effect {
-                Effect::Fit(aim) => {
-                    let budget = geometry::fit::Budget::default();
-                    let result = job::layout::propose(
-                        model.job(),
-                        &model.evaluation,
-                        aim,
-                        budget,
-                        &mut geometry::fit::Unwatched,
-                    );
-                    let job = model.history.shared();
-                    update(
-                        model,
-                        Input::Worker(Report::Finished {
-                            job,
-                            result: Box::new(result),
-                        }),
-                    );
+                Effect::Start(task) => {
+                    let (reports, done) = mpsc::channel();
+                    task::work(task, &model.history.shared(), &reports, &AtomicBool::new(false));
+                    for report in done.try_iter() {
+                        update(model, Input::Worker(report));
+                    }
                 }
                 other => left.push(other),
             }

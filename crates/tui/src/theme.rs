@@ -141,6 +141,8 @@ pub struct Glyphs {
     pub down: &'static str,
     /// The minus sign of a terminal.
     pub minus: &'static str,
+    /// What is pinned where it stands.
+    pub pin: &'static str,
     /// The done and the open part of a bar.
     pub bar: [&'static str; 2],
 }
@@ -178,6 +180,7 @@ const DRAWN: Glyphs = Glyphs {
     up: "▴",
     down: "▾",
     minus: "−",
+    pin: "◉",
     bar: ["━", "╌"],
 };
 
@@ -214,6 +217,7 @@ const ASCII: Glyphs = Glyphs {
     up: "^",
     down: "v",
     minus: "-",
+    pin: "@",
     bar: ["=", "-"],
 };
 
@@ -293,7 +297,7 @@ mod tests {
 
     #[test]
     fn arrowheads_are_not_of_the_width_class_that_doubles_in_east_asian_fonts() {
-        for glyph in [DRAWN.left, DRAWN.right, DRAWN.up, DRAWN.down, DRAWN.minus] {
+        for glyph in [DRAWN.left, DRAWN.right, DRAWN.up, DRAWN.down, DRAWN.minus, DRAWN.pin] {
             assert_eq!(UnicodeWidthStr::width_cjk(glyph), 1, "{glyph:?}");
         }
     }
@@ -307,6 +311,7 @@ mod tests {
             glyphs.up,
             glyphs.down,
             glyphs.minus,
+            glyphs.pin,
         ];
         all.extend(glyphs.extension);
         all.extend(glyphs.bar);

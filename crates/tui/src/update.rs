@@ -1,7 +1,10 @@
 //! What an input changes: dispatch only. No terminal, clock, file or thread in here.
 
 mod commands;
+mod offer;
 mod overlay;
+mod takes;
+mod tasks;
 mod typing;
 mod walk;
 
@@ -18,6 +21,12 @@ use crate::view;
 
 /// Takes one input in, and tells what the shell has to do.
 pub fn update(model: &mut Model, input: Input<Report>) -> Vec<Effect> {
+    let mut effects = take(model, input);
+    effects.extend(tasks::stop_when_pointless(model));
+    effects
+}
+
+fn take(model: &mut Model, input: Input<Report>) -> Vec<Effect> {
     match input {
         Input::Key(key) if asks_to_suspend(&key) => vec![Effect::Suspend],
         Input::Key(key) => on_key(model, key),
@@ -115,6 +124,7 @@ fn put_cursor(model: &mut Model, y: u16) {
 }
 
 fn grab(model: &mut Model, x: u16, y: u16) {
+    model.look_away();
     let Some(hit) = layout::picture::hit(model, x, y) else {
         return;
     };

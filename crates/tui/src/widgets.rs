@@ -12,6 +12,7 @@ pub mod progress;
 pub mod rows;
 pub mod sheet;
 pub mod snap;
+pub mod table;
 pub mod title_block;
 pub mod toast;
 pub mod too_small;

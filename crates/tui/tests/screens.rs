@@ -1,46 +1,17 @@
 //! Pages as a person sees them, and keys in, job out. No terminal.
 
-use job::{Job, UnitsName, evaluate, load};
-use ratatui::Terminal;
-use ratatui::backend::TestBackend;
-use ratatui::crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
+mod common;
+
+use common::{built_in, enter, example, key, press, screen};
+use job::{Job, UnitsName, evaluate};
+use ratatui::crossterm::event::KeyCode;
 use ratatui::style::Modifier;
 use rstest::rstest;
-use tui::Report;
-use tui::input::Input;
 use tui::model::{Effect, Model, Overlay};
 use tui::page::Page;
 use tui::pages::layout::Thing;
 use tui::run::{feed, open_model};
 use tui::theme::Theme;
-
-fn built_in(name: &str) -> Job {
-    let text = job::example(name).expect("a built-in job").text;
-    load(text.as_bytes()).expect("a built-in job loads")
-}
-
-fn example(name: &str, size: (u16, u16)) -> Model {
-    open_model(built_in(name), Theme::default(), size)
-}
-
-fn screen(model: &Model) -> Terminal<TestBackend> {
-    let mut terminal = Terminal::new(TestBackend::new(model.size.0, model.size.1)).unwrap();
-    terminal.draw(|frame| tui::view::draw(model, frame)).unwrap();
-    terminal
-}
-
-fn key(code: KeyCode) -> Input<Report> {
-    Input::Key(KeyEvent::new(code, KeyModifiers::NONE))
-}
-
-fn press(model: &mut Model, keys: &str) -> Vec<Effect> {
-    feed(model, keys.chars().map(|c| key(KeyCode::Char(c))))
-}
-
-fn enter(model: &mut Model, text: &str) {
-    press(model, text);
-    feed(model, [key(KeyCode::Enter)]);
-}
 
 #[rstest]
 #[case::tape(Page::Tape)]

@@ -6,6 +6,7 @@ pub mod modules;
 pub mod pack;
 pub mod papers;
 pub mod start;
+pub mod takes;
 pub mod tape;
 
 use crate::form::Row;

@@ -34,11 +34,15 @@ pub fn rows(model: &Model) -> Vec<Row> {
         rows.extend(laid_out(pack));
         for choice in worth_showing(&pack.choices) {
             let meaning = if choice.fits() { Meaning::Plain } else { Meaning::Dim };
-            rows.extend(
-                choice_lines(choice, model.size.0)
-                    .into_iter()
-                    .map(|line| Row::Text(line, meaning)),
-            );
+            let lines = choice_lines(choice, model.size.0).into_iter().enumerate();
+            rows.extend(lines.map(|(i, line)| match i {
+                0 => Row::Choice {
+                    arrangement: choice.arrangement,
+                    words: line,
+                    meaning,
+                },
+                _ => Row::Text(line, meaning),
+            }));
         }
     }
     rows.push(Row::Heading("before you touch it".to_owned()));
@@ -79,6 +83,18 @@ fn laid_out(pack: &job::PackResult) -> Vec<Row> {
             sag.shown(1)
         );
         rows.push(Row::Text(text, Meaning::Plain));
+    }
+    if let Some(crossing) = &pack.crossing {
+        let them = if crossing.strings == 1 {
+            "string has"
+        } else {
+            "strings have"
+        };
+        let text = format!(
+            "! {} of {} {them} to cross from one box to another",
+            crossing.strings, crossing.of
+        );
+        rows.push(Row::Text(text, Meaning::Caution));
     }
     if pack.left_over > 0 {
         rows.push(Row::Text(

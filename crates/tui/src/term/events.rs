@@ -8,9 +8,6 @@ use ratatui::crossterm::event::{self, MouseEventKind};
 
 use crate::input::Input;
 
-/// How long a frame may be late while a worker is busy.
-const WORKER_PATIENCE: Duration = Duration::from_millis(50);
-
 /// The most terminal events taken into one batch, so that a flood of them still lets the screen be drawn.
 const BATCH: usize = 256;
 
@@ -44,30 +41,28 @@ impl<W> Events<W> {
 
     /// Waits until something happens and returns all that did, never empty.
     ///
-    /// `worker_busy` is asked before the reports are looked at. It has to say yes until the worker has sent its
-    /// last report; a report sent later would lie unread until the next key. While it says yes, a batch of only
-    /// [`Input::Tick`] comes at least every 50 ms. Mouse movements and sizes that a later one makes pointless are
-    /// left out.
+    /// `patience` is asked before the reports are looked at: how long a report may lie unread while a worker is busy.
+    /// It has to tell a time until the worker has sent its last report; a report sent later would lie unread until
+    /// the next key. While it does, a batch of only [`Input::Tick`] comes at least so often. Mouse movements and sizes
+    /// that a later one makes pointless are left out.
     ///
     /// # Errors
     ///
     /// When the terminal cannot be read.
-    pub fn batch(&mut self, worker_busy: impl Fn() -> bool) -> io::Result<Vec<Input<W>>> {
+    pub fn batch(&mut self, patience: impl Fn() -> Option<Duration>) -> io::Result<Vec<Input<W>>> {
         let mut batch = Vec::new();
         loop {
-            let busy = worker_busy();
+            let patience = patience();
             batch.extend(self.reports.try_iter().map(Input::Worker));
-            let wait = !busy && batch.is_empty();
-            if wait
-                || event::poll(if batch.is_empty() {
-                    WORKER_PATIENCE
-                } else {
-                    Duration::ZERO
-                })?
-            {
+            let is_there = match patience {
+                _ if !batch.is_empty() => event::poll(Duration::ZERO)?,
+                Some(time) => event::poll(time)?,
+                None => true,
+            };
+            if is_there {
                 take(&mut batch)?;
                 drain(&mut batch)?;
-            } else if busy && batch.is_empty() {
+            } else if batch.is_empty() {
                 batch.extend(self.reports.try_iter().map(Input::Worker));
                 if batch.is_empty() {
                     batch.push(Input::Tick);

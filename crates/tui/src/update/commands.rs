@@ -4,7 +4,7 @@ use geometry::Axis;
 use job::layout::Aim;
 use job::{Edit, Field, State, field};
 
-use super::{overlay, walk};
+use super::{overlay, tasks, walk};
 use crate::form::{Form, Row};
 use crate::keys::{Command, Toward};
 use crate::model::{About, Ask, Effect, Goal, Model, Overlay, Prompt, job_edit::Removal};
@@ -48,17 +48,11 @@ pub(super) fn carry_out(model: &mut Model, command: Command) -> Vec<Effect> {
             model.tell(words);
             return vec![Effect::Mouse(model.mouse)];
         }
-        Command::Stop => {
-            if model.running.is_some() {
-                return vec![Effect::StopFit];
-            }
-        }
-        Command::Fit => return start_fit(model, Aim::Whole, false),
-        Command::Fill => {
-            if let Some(cavity) = model.sheet.cavity {
-                return start_fit(model, Aim::Fill(cavity), false);
-            }
-        }
+        Command::Stop => return tasks::stop(model),
+        Command::Fit => return tasks::fit(model, Aim::Whole),
+        Command::FitPart => tasks::ask_fit(model),
+        Command::Spread => tasks::ask_spread(model),
+        Command::Takes => tasks::show_takes(model),
         _ => return on_page(model, command),
     }
     Vec::new()
@@ -74,7 +68,7 @@ fn on_page(model: &mut Model, command: Command) -> Vec<Effect> {
     Vec::new()
 }
 
-fn turn_to(model: &mut Model, page: Page) {
+pub(super) fn turn_to(model: &mut Model, page: Page) {
     model.page = page;
     let rows = pages::rows(model);
     if let Some(form) = model.form_mut() {
@@ -95,29 +89,6 @@ fn save(model: &mut Model) -> Vec<Effect> {
             Vec::new()
         }
     }
-}
-
-/// Starts the automatic layout, or says what it still needs.
-pub(super) fn start_fit(model: &mut Model, aim: Aim, first: bool) -> Vec<Effect> {
-    if model.running.is_some() {
-        model.tell("already laying out; Esc stops it");
-        return Vec::new();
-    }
-    if let Err(not_yet) = job::layout::question(model.job(), &model.evaluation, aim) {
-        model.refuse(not_yet.to_string());
-        return Vec::new();
-    }
-    if model.page != Page::Layout {
-        turn_to(model, Page::Layout);
-    }
-    model.running = Some(crate::model::Running {
-        aim,
-        job: model.history.shared(),
-        first: first || model.job().boxes.is_empty(),
-        done: (0, 1),
-        count: (0, 0),
-    });
-    vec![Effect::Fit(aim)]
 }
 
 fn on_start(model: &mut Model, command: Command) -> Vec<Effect> {
@@ -175,6 +146,13 @@ fn on_papers(model: &mut Model, command: Command) -> Vec<Effect> {
 
 fn on_layout(model: &mut Model, command: Command) {
     let last_step = steps(model.evaluation.units).len() - 1;
+    let only_looks = matches!(
+        command,
+        Command::View | Command::Zoom | Command::Cavity | Command::Finer | Command::Coarser
+    );
+    if !only_looks {
+        model.look_away();
+    }
     match command {
         Command::Left => hand::move_it(model, model.sheet.face(Toward::Left)),
         Command::Right => hand::move_it(model, model.sheet.face(Toward::Right)),
@@ -210,6 +188,7 @@ fn on_layout(model: &mut Model, command: Command) {
         Command::More => hand::restack(model, 1),
         Command::Fewer => hand::restack(model, -1),
         Command::MoveToBox => hand::to_next_box(model),
+        Command::Pin => hand::pin(model),
         _ => {}
     }
 }
@@ -226,7 +205,7 @@ fn on_form(model: &mut Model, command: Command) -> Vec<Effect> {
         Command::PageDown => form.step(&rows, 10),
         Command::Left => choose(model, &rows, -1),
         Command::Right => choose(model, &rows, 1),
-        Command::Enter => enter(model, &rows),
+        Command::Enter => return enter(model, &rows),
         Command::Clear => {
             if let Some(Row::Field(field)) = form.row(&rows) {
                 // A refusal is already told in the message line.
@@ -280,10 +259,13 @@ fn choose(model: &mut Model, rows: &[Row], by: isize) {
     });
 }
 
-fn enter(model: &mut Model, rows: &[Row]) {
+fn enter(model: &mut Model, rows: &[Row]) -> Vec<Effect> {
     let here = field_here(model, rows);
-    let Some(form) = model.form_mut() else { return };
+    let Some(form) = model.form_mut() else {
+        return Vec::new();
+    };
     match (form.row(rows), here) {
+        (Some(Row::Choice { arrangement, .. }), _) => return tasks::fit(model, Aim::Wanted((*arrangement).into())),
         (Some(Row::Group { id, open, .. }), _) => form.open = if *open { None } else { Some(*id) },
         (Some(Row::NewReading { .. }), _) => form.type_in(""),
         (Some(Row::Field(_)), Some((_, shown))) if !shown.options.is_empty() => choose(model, rows, 1),
@@ -294,6 +276,7 @@ fn enter(model: &mut Model, rows: &[Row]) {
         }
         _ => {}
     }
+    Vec::new()
 }
 
 fn confirm_all(model: &mut Model, rows: &[Row]) {
@@ -327,8 +310,8 @@ fn ask_place(model: &mut Model, rows: &[Row]) {
     }
 }
 
-/// Puts the cursor on the first row that `is` and, for a new thing, opens it.
-fn go_to(model: &mut Model, is: impl Fn(&Row) -> bool) {
+/// Puts the cursor on the first row that `is`.
+pub(super) fn go_to(model: &mut Model, is: impl Fn(&Row) -> bool) {
     let rows = pages::rows(model);
     if let (Some(at), Some(form)) = (rows.iter().position(is), model.form_mut()) {
         form.cursor = at;

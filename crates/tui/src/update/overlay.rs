@@ -2,10 +2,10 @@
 
 use std::path::PathBuf;
 
-use job::{Edit, Field, evaluate};
+use job::{Edit, Field};
 use ratatui::crossterm::event::{KeyCode, KeyEvent};
 
-use super::is_away;
+use super::{is_away, offer, takes, tasks};
 use crate::form::{Refusal, Typing};
 use crate::model::{About, Ask, Effect, Goal, Model, Overlay, Prompt, job_edit::Removal};
 use crate::widgets::field::FieldText;
@@ -34,7 +34,9 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent) -> Vec<Effect> {
         Some(Overlay::Findings(at)) => model.overlay = scrolled(key, at, away).map(Overlay::Findings),
         Some(Overlay::Ask(ask)) => return on_ask(model, ask, key, away),
         Some(Overlay::Prompt(prompt)) => return on_prompt(model, prompt, key, away),
-        Some(Overlay::Offer(offer)) => return on_offer(model, offer, key, away),
+        Some(Overlay::Offer(offer)) => offer::on_key(model, offer, key, away),
+        Some(Overlay::Choose(choose)) => return tasks::on_choose(model, choose, key, away),
+        Some(Overlay::Takes) => return takes::on_key(model, key, away),
         None => {}
     }
     Vec::new()
@@ -160,48 +162,6 @@ fn with_ending(text: &str) -> PathBuf {
     } else {
         path.with_extension("json")
     }
-}
-
-fn on_offer(model: &mut Model, mut offer: Box<crate::model::Offer>, key: KeyEvent, away: bool) -> Vec<Effect> {
-    let n = offer.proposal.answer.layouts.len();
-    match key.code {
-        _ if away => model.tell("kept as it was"),
-        KeyCode::Char('n' | 'N') => model.tell("kept as it was"),
-        KeyCode::Enter | KeyCode::Char('y' | 'Y') => {
-            if let Some(edit) = offer.proposal.edit(model.job(), offer.shown) {
-                let words = offer.proposal.words(&model.evaluation);
-                if model.apply(edit).is_ok() {
-                    model.tell(format!("{words}; u undoes"));
-                }
-            }
-        }
-        KeyCode::Right | KeyCode::Down | KeyCode::Left | KeyCode::Up => {
-            let by = if matches!(key.code, KeyCode::Right | KeyCode::Down) {
-                1
-            } else {
-                n.saturating_sub(1)
-            };
-            offer.shown = (offer.shown + by) % n.max(1);
-            if let Some(job) = offer
-                .proposal
-                .edit(model.job(), offer.shown)
-                .and_then(|e| model.job().with(&e).ok())
-            {
-                offer.preview = evaluate(&job);
-            }
-            model.overlay = Some(Overlay::Offer(offer));
-        }
-        KeyCode::Char('v') => {
-            crate::pages::layout::hand::next_view(model);
-            model.overlay = Some(Overlay::Offer(offer));
-        }
-        KeyCode::Char('c') => {
-            crate::pages::layout::hand::next_cavity(model);
-            model.overlay = Some(Overlay::Offer(offer));
-        }
-        _ => model.overlay = Some(Overlay::Offer(offer)),
-    }
-    Vec::new()
 }
 
 /// Asks for the job's file.

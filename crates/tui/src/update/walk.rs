@@ -51,7 +51,7 @@ pub(super) fn on(model: &mut Model) -> Vec<Effect> {
         model.walking = false;
         model.page = Page::Layout;
         return if model.job().boxes.is_empty() {
-            super::commands::start_fit(model, Aim::Whole, true)
+            super::tasks::fit(model, Aim::Whole)
         } else {
             Vec::new()
         };

@@ -162,9 +162,13 @@ impl RowsView<'_> {
         }
         if is_cursor {
             pen.stamp(area.x, y, pen.glyphs().right, style(Meaning::Selected));
+            let end = match row {
+                Row::Text(text, _) => 1 + width(text),
+                _ => BEFORE_LABEL + columns.label + columns.value,
+            };
             let line = super::pen::Edges {
                 left: area.x,
-                right: area.x + BEFORE_LABEL + columns.label + columns.value,
+                right: (area.x + end).min(area.right().saturating_sub(1)),
                 top: y,
                 bottom: y,
             };

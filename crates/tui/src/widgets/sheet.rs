@@ -85,6 +85,8 @@ pub struct ViewBox {
     pub selected: bool,
     /// Something is wrong with it.
     pub flagged: bool,
+    /// A sign before its name, such as that of what is pinned; empty for none.
+    pub sign: &'static str,
     /// It lies behind what is looked at.
     pub hidden: bool,
 }
@@ -105,6 +107,7 @@ impl ViewBox {
             marks: Vec::new(),
             selected: false,
             flagged: false,
+            sign: "",
             hidden: false,
         }
     }

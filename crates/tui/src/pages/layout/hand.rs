@@ -288,3 +288,51 @@ pub fn to_next_box(model: &mut Model) {
 pub fn on_sheet(side: Side, du: Length, dv: Length) -> Point {
     Point::along(side.axis(Direction::U), du) + Point::along(side.axis(Direction::V), -dv)
 }
+
+/// Pins the selected module where it stands, or all of the selected box; lets go of what is pinned already.
+pub fn pin(model: &mut Model) {
+    let modules: Vec<(Id, bool)> = match model.sheet.selected {
+        Some(Thing::Module(id)) => {
+            let module = model.evaluation.module(id);
+            module.map(|(_, m)| (m.id, m.pinned)).into_iter().collect()
+        }
+        Some(Thing::Box(id)) => {
+            let battery_box = model.evaluation.battery_box(id);
+            battery_box
+                .map(|b| b.modules.iter().map(|m| (m.id, m.pinned)).collect())
+                .unwrap_or_default()
+        }
+        None => Vec::new(),
+    };
+    if modules.is_empty() {
+        return model.refuse("nothing to pin here: select a module (n) or a box with modules (o)");
+    }
+    // Of a box of which some are pinned, the rest is pinned too.
+    let pinned = modules.iter().any(|(_, pinned)| !pinned);
+    let changed: Vec<Id> = modules
+        .iter()
+        .filter(|(_, was)| *was != pinned)
+        .map(|(id, _)| *id)
+        .collect();
+    for &module in &changed {
+        if model.apply(Edit::Pin { module, pinned }).is_err() {
+            return;
+        }
+    }
+    let what = match (model.sheet.selected, changed.as_slice()) {
+        (Some(Thing::Box(id)), [_, _, ..]) => {
+            let name = model.job().battery_box(id).map_or("the box", |b| b.name.as_str());
+            format!("all {} in {name}", modules.len())
+        }
+        (_, [one, ..]) => model
+            .job()
+            .placed(*one)
+            .map_or_else(String::new, |(_, placed)| placed.label()),
+        _ => String::new(),
+    };
+    model.tell(if pinned {
+        format!("pinned {what}: stays where it is, a layout goes round it")
+    } else {
+        format!("let go of {what}")
+    });
+}

@@ -1,7 +1,11 @@
 //! The Layout page: plan, side and end views, one thing selected, nudged with its clearances beside it.
 
 pub mod hand;
+pub mod offer;
 pub mod picture;
+mod verdict;
+
+pub use verdict::verdict;
 
 use drawing::{Edge, Side};
 use geometry::Face;

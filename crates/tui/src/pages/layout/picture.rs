@@ -8,8 +8,8 @@ use ratatui::layout::Rect;
 use ratatui::widgets::Widget;
 use tape::Length;
 
-use super::{Reach, Thing};
-use crate::model::{Model, finding_meaning};
+use super::{Reach, Thing, offer};
+use crate::model::{Model, Overlay, finding_meaning};
 use crate::theme::{Meaning, Theme};
 use crate::view::areas;
 use crate::widgets::pen::{Pen, cut};
@@ -53,20 +53,20 @@ struct Parts {
 /// Rows from which the two other views are drawn too.
 const ROWS_FOR_ALL: u16 = 38;
 
-fn parts(body: Rect) -> Parts {
-    let panel_width = if body.width >= 150 {
-        44
-    } else if body.width >= 110 {
-        36
-    } else {
-        28
+/// Where the parts stand; layouts that are offered need the width of the panel for their own picture in a small window.
+fn parts(body: Rect, is_offer: bool) -> Parts {
+    let panel_width = match body.width {
+        150.. => 44,
+        110.. => 36,
+        _ if is_offer => 0,
+        _ => 28,
     };
     let sheet = Rect {
-        width: body.width.saturating_sub(panel_width + 1),
+        width: body.width.saturating_sub(panel_width + u16::from(panel_width > 0)),
         ..body
     };
     let panel = Rect {
-        x: sheet.right() + 1,
+        x: sheet.right() + u16::from(panel_width > 0),
         width: panel_width,
         ..body
     };
@@ -102,7 +102,24 @@ fn parts(body: Rect) -> Parts {
 
 /// Draws the page into `body`.
 pub fn draw(model: &Model, body: Rect, buf: &mut Buffer) {
-    let parts = parts(body);
+    let offer = match &model.overlay {
+        Some(Overlay::Offer(offer)) => Some(offer),
+        _ => None,
+    };
+    let below = offer.map_or(0, |offer| offer::height(offer, body.height));
+    let sheet = Rect {
+        height: body.height - below,
+        ..body
+    };
+    if let Some(offer) = offer {
+        let table = Rect {
+            y: sheet.bottom(),
+            height: below,
+            ..body
+        };
+        offer::draw(model, offer, table, buf);
+    }
+    let parts = parts(sheet, offer.is_some());
     draw_view(model, model.sheet.side, parts.main, buf);
     if let Some(places) = parts.others {
         let others = Side::ALL.into_iter().filter(|&s| s != model.sheet.side);
@@ -110,7 +127,9 @@ pub fn draw(model: &Model, body: Rect, buf: &mut Buffer) {
             draw_view(model, side, place, buf);
         }
     }
-    draw_panel(model, parts.panel, buf);
+    if parts.panel.width > 0 {
+        draw_panel(model, parts.panel, buf);
+    }
 }
 
 fn draw_view(model: &Model, side: Side, area: Rect, buf: &mut Buffer) {
@@ -130,14 +149,17 @@ fn draw_view(model: &Model, side: Side, area: Rect, buf: &mut Buffer) {
         return;
     };
     let [left, right, top, _] = side.edge_words();
-    let long = format!(
-        "{}  ({left} at the left, {right} at the right, {top} at the top)",
-        view.title
-    );
+    let whose = match (&model.overlay, model.live()) {
+        (Some(Overlay::Offer(offer)), _) => format!("layout {}: ", offer.shown + 1),
+        (_, Some(_)) => "best so far: ".to_owned(),
+        _ => String::new(),
+    };
+    let short = format!("{whose}{}", view.title);
+    let long = format!("{short}  ({left} at the left, {right} at the right, {top} at the top)");
     let title = if long.chars().count() < usize::from(area.width) {
         long
     } else {
-        view.title.clone()
+        short
     };
     let mut pen = Pen::new(buf, area, theme);
     pen.text(
@@ -169,7 +191,7 @@ fn view_of(model: &Model, side: Side) -> Option<View> {
 
 /// What is at a cell of the main view.
 pub fn hit(model: &Model, x: u16, y: u16) -> Option<Hit> {
-    let area = below_title(parts(areas(model.size).body).main);
+    let area = below_title(parts(areas(model, model.size).body, false).main);
     let view = view_of(model, model.sheet.side)?;
     let ready = ready(model, &view);
     let sheet = ready.sheet(model.theme);
@@ -258,6 +280,11 @@ fn view_box(model: &Model, outline: &Drawn) -> Option<ViewBox> {
         marks: outline.terminals.iter().filter_map(|&edge| mark(edge)).collect(),
         selected,
         flagged: is_flagged,
+        sign: if is_pinned(model.shown(), outline.subject) {
+            model.theme.glyphs().pin
+        } else {
+            ""
+        },
         hidden: outline.hidden && kind != Outline::KeepOut,
         ..ViewBox::new(
             kind,
@@ -266,6 +293,13 @@ fn view_box(model: &Model, outline: &Drawn) -> Option<ViewBox> {
             label,
         )
     })
+}
+
+fn is_pinned(shown: &Evaluation, subject: Subject) -> bool {
+    match subject {
+        Subject::Module(id) => shown.module(id).is_some_and(|(_, m)| m.pinned),
+        _ => false,
+    }
 }
 
 /// A terminal face is marked where it shows; one that faces away is not.
@@ -341,6 +375,10 @@ fn selected_lines(model: &Model, width: u16) -> Vec<Line> {
                 lines.push((format!("in {}", b.name), Meaning::Plain));
                 lines.push((size_words(shown, m.cuboid.size().0), Meaning::Plain));
                 lines.push((at_words(shown, m.cuboid.lo()), Meaning::Dim));
+                if m.pinned {
+                    let pin = model.theme.glyphs().pin;
+                    lines.push((format!("{pin} pinned: stays where it is"), Meaning::Plain));
+                }
             }
         }
     }

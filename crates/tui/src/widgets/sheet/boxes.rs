@@ -155,7 +155,7 @@ impl Label {
         }
         if detail && marks_share_row(part, high) {
             let beside = wide.saturating_sub(if wide >= 7 { 4 } else { 2 });
-            let whole = width(&part.label) + u16::from(part.flagged);
+            let whole = width(&part.label) + u16::from(part.flagged) + width(part.sign);
             return if whole <= beside {
                 Self {
                     text: text(beside),
@@ -215,7 +215,7 @@ fn marks_share_row(part: &ViewBox, high: u16) -> bool {
     part.marks.iter().any(|mark| high <= 2 || mark.at == At::Facing)
 }
 
-/// The label with its flag and pointers as far as there is room, else the label alone, cut.
+/// The label with its sign, its flag and pointers as far as there is room, else the label alone, cut.
 ///
 /// One column could not tell two modules apart, so nothing is shown there unless it is the whole name.
 fn full_label(theme: Theme, part: &ViewBox, room: u16) -> String {
@@ -223,18 +223,18 @@ fn full_label(theme: Theme, part: &ViewBox, room: u16) -> String {
         return String::new();
     }
     let glyphs = theme.glyphs();
-    let flag = if part.flagged { "!" } else { "" };
+    let flag = format!("{}{}", part.sign, if part.flagged { "!" } else { "" });
     let flagged = format!("{flag}{}", part.label);
     let pointed = format!("{}{flagged}{}", glyphs.right, glyphs.left);
     let text = match room {
         _ if part.selected && width(&pointed) <= room => pointed,
         _ if width(&flagged) <= room => flagged,
         _ if part.outline == Outline::Module => {
-            format!("{flag}{}", cut_start(&part.label, room.saturating_sub(width(flag))))
+            format!("{flag}{}", cut_start(&part.label, room.saturating_sub(width(&flag))))
         }
         _ => cut(&flagged, room),
     };
-    if width(&text) < 2 + width(flag) && width(&part.label) > 1 {
+    if width(&text) < 2 + width(&flag) && width(&part.label) > 1 {
         String::new()
     } else {
         text

@@ -1,0 +1,168 @@
+//! Tasks that take a while, on a worker: they report as they go, can be stopped, and what they find comes back as an
+//! edit that the person accepts.
+
+mod fit;
+mod take_in;
+mod takes;
+
+use std::panic::AssertUnwindSafe;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+
+use job::layout::{Aim, Candidate, NotYet, Proposal, Spreading, Which, spread};
+use job::what_if::{Gain, Tolerance, WhatIf};
+use job::{Evaluation, Job, evaluate};
+
+pub(crate) use take_in::{show_offer, take_in};
+
+use crate::model::Best;
+use crate::term::{Reports, take_worker_panic};
+
+/// Something that takes a while.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Task {
+    /// The automatic layout.
+    Fit(Aim),
+    /// Moving what is laid out apart.
+    Spread(Which),
+    /// What one more module would take, what keep-outs cost, and how wrong readings may be.
+    Takes(Aim),
+}
+
+impl Task {
+    /// What is going on, for the message line.
+    pub const fn doing(self) -> &'static str {
+        match self {
+            Self::Fit(_) => "laying out",
+            Self::Spread(_) => "spreading",
+            Self::Takes(_) => "working out what it would take",
+        }
+    }
+}
+
+/// Layouts that were found, with what each would make of the job.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Found {
+    /// The answer.
+    pub proposal: Proposal,
+    /// Its layouts, best first; those of them that hold anything.
+    pub candidates: Vec<Candidate>,
+}
+
+/// What a worker reports. `job` is always the state of the job that it works on.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Report {
+    /// How far it is, in steps of the work allowed.
+    Share {
+        /// Of which job.
+        job: Arc<Job>,
+        /// Steps done.
+        done: u64,
+        /// Steps allowed.
+        of: u64,
+    },
+    /// What is known of the best layout so far.
+    Best {
+        /// Of which job.
+        job: Arc<Job>,
+        /// How many are placed, and at most.
+        best: Best,
+    },
+    /// The job as the best layout so far would make it.
+    Better {
+        /// Of which job.
+        job: Arc<Job>,
+        /// Its figures then.
+        evaluation: Box<Evaluation>,
+    },
+    /// The automatic layout is finished, or was stopped with what it had.
+    Finished {
+        /// Of which job.
+        job: Arc<Job>,
+        /// The layouts, or what is missing for one.
+        result: Box<Result<Found, NotYet>>,
+    },
+    /// The same layout with the most room to spare.
+    Spread {
+        /// Of which job.
+        job: Arc<Job>,
+        /// Where everything goes, or what is missing for that.
+        result: Box<Result<Spreading, NotYet>>,
+    },
+    /// Some more of what one more module would take.
+    Takes {
+        /// Of which job.
+        job: Arc<Job>,
+        /// What is known now.
+        told: Told,
+    },
+    /// It failed, which is a fault of the program.
+    Failed {
+        /// Of which job.
+        job: Arc<Job>,
+        /// Why.
+        why: String,
+    },
+}
+
+/// Something that became known of what one more module would take.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Told {
+    /// How wrong each reading may be.
+    Tolerances(Vec<Tolerance>),
+    /// The figures that are worked out so far.
+    WhatIf(WhatIf),
+    /// The keep-outs that are worked out so far.
+    Gains(Vec<Gain>),
+    /// Nothing more follows: all is worked out, or it was stopped, or something is missing.
+    End(Result<(), NotYet>),
+}
+
+/// A running worker.
+#[derive(Debug)]
+pub(crate) struct Worker {
+    stop: Arc<AtomicBool>,
+}
+
+impl Worker {
+    /// Starts a task on a copy of the job.
+    pub(crate) fn start(task: Task, job: Arc<Job>, reports: Reports<Report>) -> Self {
+        let stop = Arc::new(AtomicBool::new(false));
+        let stopped = Arc::clone(&stop);
+        std::thread::spawn(move || {
+            let work = AssertUnwindSafe(|| work(task, &job, &reports, &stopped));
+            if std::panic::catch_unwind(work).is_err() {
+                let why = take_worker_panic().unwrap_or_else(|| "no reason given".to_owned());
+                // The screens may be gone already; then nobody wants to know.
+                let _ = reports.send(Report::Failed { job, why });
+            }
+        });
+        Self { stop }
+    }
+
+    /// Asks it to stop; it reports what it has.
+    pub(crate) fn stop(&self) {
+        self.stop.store(true, Ordering::Relaxed);
+    }
+}
+
+/// Does a task to its end, or until `stop` is set. The last report is the one that ends it.
+pub(crate) fn work(task: Task, job: &Arc<Job>, reports: &Reports<Report>, stop: &AtomicBool) {
+    let evaluation = evaluate(job);
+    let last = match task {
+        Task::Fit(aim) => Report::Finished {
+            job: Arc::clone(job),
+            result: Box::new(fit::run(job, &evaluation, aim, reports, stop)),
+        },
+        Task::Spread(which) => Report::Spread {
+            job: Arc::clone(job),
+            result: Box::new(spread(job, &evaluation, which)),
+        },
+        Task::Takes(aim) => Report::Takes {
+            job: Arc::clone(job),
+            told: Told::End(takes::run(job, &evaluation, aim, reports, stop)),
+        },
+    };
+    // The screens may be gone already; then nobody wants to know.
+    let _ = reports.send(last);
+}

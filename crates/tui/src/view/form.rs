@@ -1,0 +1,191 @@
+//! Pages of rows, and the value being typed in one of them.
+
+use job::field;
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+use ratatui::widgets::Widget;
+
+use super::{areas, clear};
+use crate::form::{self, Form};
+use crate::model::Model;
+use crate::pages::{self, tape};
+use crate::theme::Meaning;
+use crate::widgets::field::FieldView;
+use crate::widgets::pen::Pen;
+use crate::widgets::rows::{Row, RowsView, ValueRow};
+use crate::widgets::toast::wrap;
+
+/// The rows of a form as the widget draws them.
+fn value_rows(model: &Model, rows: &[form::Row]) -> Vec<Row> {
+    rows.iter()
+        .map(|row| match row {
+            form::Row::Heading(title) => Row::Section(title.clone()),
+            form::Row::Text(text, meaning)
+            | form::Row::Choice {
+                words: text, meaning, ..
+            } => Row::Text(text.clone(), *meaning),
+            form::Row::Group {
+                title, detail, open, ..
+            } => {
+                let mark = if *open { "-" } else { "+" };
+                Row::Text(format!("   {mark} {title}  {detail}"), Meaning::Plain)
+            }
+            form::Row::NewReading { line, needed, .. } => {
+                let meaning = if *needed { Meaning::Caution } else { Meaning::Plain };
+                let note = if *needed {
+                    "needed: type what the tape says"
+                } else {
+                    "one more, if you taped it"
+                };
+                Row::Value(ValueRow::new(meaning, line.to_string(), "").note(note))
+            }
+            form::Row::Field(field) => field_row(model, *field),
+        })
+        .collect()
+}
+
+fn field_row(model: &Model, field: job::Field) -> Row {
+    let Some((_, shown)) = field::show(model.job(), &[field]).pop() else {
+        return Row::Blank;
+    };
+    let (label, note) = match field {
+        job::Field::ReadingValue(cavity, index) => (
+            tape::reading_label(model, cavity, index),
+            tape::reading_note(model, cavity, index).0,
+        ),
+        _ => {
+            let note = match shown.state {
+                job::State::Missing => "needed",
+                job::State::Open => "not given",
+                job::State::Assumed | job::State::Given => "",
+            };
+            (shown.label.to_owned(), note.to_owned())
+        }
+    };
+    let text = match shown.state {
+        job::State::Assumed => format!("~ {}", shown.text),
+        _ => shown.text,
+    };
+    Row::Value(ValueRow::new(form::state_meaning(shown.state), label, text).note(note))
+}
+
+/// The part of the body that holds the rows; below it stand two lines of help for the row under the cursor.
+const fn rows_area(body: Rect) -> Rect {
+    Rect {
+        x: body.x + 1,
+        width: body.width.saturating_sub(2),
+        height: body.height.saturating_sub(2),
+        ..body
+    }
+}
+
+pub(super) fn draw(model: &Model, body: Rect, buf: &mut Buffer) {
+    let Some(form) = model.form() else { return };
+    let rows = pages::rows(model);
+    let shown = value_rows(model, &rows);
+    let area = rows_area(body);
+    let view = RowsView {
+        rows: &shown,
+        cursor: Some(form.cursor),
+        theme: model.theme,
+    };
+    (&view).render(area, buf);
+    draw_row_help(model, form, &rows, body, buf);
+    if let Some((field, place)) = typing_field(model, body) {
+        clear(place, buf);
+        (&field).render(place, buf);
+    }
+}
+
+/// Help for the row under the cursor, or why what was typed is refused.
+fn draw_row_help(model: &Model, form: &Form, rows: &[form::Row], body: Rect, buf: &mut Buffer) {
+    let y = body.bottom().saturating_sub(2);
+    let room = body.width.saturating_sub(2);
+    let refused = form.typing.as_ref().and_then(|t| t.refused.as_ref());
+    let lines: Vec<(String, Meaning)> = match (refused, form.row(rows)) {
+        (Some(refusal), _) => {
+            let text = format!("!! {}; {}", refusal.problem, refusal.mend);
+            wrap(&text, room).into_iter().map(|l| (l, Meaning::Stop)).collect()
+        }
+        (None, Some(form::Row::Field(field))) => {
+            let choices = field::show(model.job(), &[*field])
+                .pop()
+                .map(|(_, s)| s.options)
+                .unwrap_or_default();
+            let choices = if choices.is_empty() {
+                String::new()
+            } else {
+                format!(": {}", choices.join(" | "))
+            };
+            let text = format!("{}: {}{choices}", field.label(), field.help());
+            wrap(&text, room).into_iter().map(|l| (l, Meaning::Dim)).collect()
+        }
+        (None, Some(form::Row::NewReading { .. })) => {
+            let text =
+                "what the tape says, as 41 5/8, 1057 mm or 41 5/8 +- 1/16; take the smallest place, and several places";
+            wrap(text, room).into_iter().map(|l| (l, Meaning::Dim)).collect()
+        }
+        (None, Some(form::Row::Group { open, .. })) => {
+            let text = if *open { "Enter closes" } else { "Enter opens" };
+            vec![(text.to_owned(), Meaning::Dim)]
+        }
+        _ => Vec::new(),
+    };
+    let mut pen = Pen::new(buf, body, model.theme);
+    for (i, (line, meaning)) in (0..2).zip(&lines) {
+        pen.text(body.x + 1, y + i, line, model.theme.style(*meaning));
+    }
+}
+
+/// The field that is being typed in, and where it stands: over its row.
+pub(super) fn typing_field(model: &Model, body: Rect) -> Option<(FieldView<'_>, Rect)> {
+    let form = model.form()?;
+    let typing = form.typing.as_ref()?;
+    let rows = pages::rows(model);
+    let shown = value_rows(model, &rows);
+    let area = rows_area(body);
+    let view = RowsView {
+        rows: &shown,
+        cursor: Some(form.cursor),
+        theme: model.theme,
+    };
+    let line = form.cursor.checked_sub(view.first_in_sight(area.height))?;
+    let y = area.y + u16::try_from(line).ok()?;
+    let field = FieldView {
+        label: "",
+        label_width: 0,
+        text: &typing.input,
+        text_width: 34,
+        unit: "",
+        error: None,
+        assumed: false,
+        focused: true,
+        theme: model.theme,
+    };
+    let x = area.x + view.value_column(area.width);
+    (y < area.bottom()).then(|| {
+        (
+            field,
+            Rect {
+                x,
+                y,
+                width: area.right().saturating_sub(x),
+                height: 1,
+            },
+        )
+    })
+}
+
+/// The row of the form that stands at this line of the screen.
+pub(crate) fn form_row_at(model: &Model, y: u16) -> Option<usize> {
+    let form = model.form()?;
+    let rows = pages::rows(model);
+    let shown = value_rows(model, &rows);
+    let area = rows_area(areas(model, model.size).body);
+    RowsView {
+        rows: &shown,
+        cursor: Some(form.cursor),
+        theme: model.theme,
+    }
+    .row_at(area, y)
+}

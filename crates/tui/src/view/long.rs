@@ -1,0 +1,100 @@
+//! The long texts: help, and everything the program has to say.
+
+use crate::keys::table;
+use crate::model::{Model, finding_meaning};
+use crate::page::Page;
+use crate::widgets::help::HelpSection;
+
+pub(super) fn help_sections(model: &Model) -> Vec<HelpSection> {
+    let keys = table(model.page)
+        .iter()
+        .map(|b| (b.show.to_owned(), b.words.to_owned()))
+        .collect();
+    let about = match model.page {
+        Page::Start => "Start a job, open one, or look at an example.",
+        Page::Tape => {
+            "Tape each hollow at several places: the smallest reading less a few sigma is what counts, and the cavity is taken as square. A number goes straight into the field under the cursor. Keep-outs are what must stay free: from and to, from the front-left-bottom corner."
+        }
+        Page::Modules => {
+            "Seven values make a first layout; everything else has a default, marked ~ until you confirm it."
+        }
+        Page::Layout => {
+            "Select with n or the mouse, nudge with the arrows by the step shown. A box wraps its modules, so a module at its edge takes the wall with it. ! less than asked for, !! in the way. f works a layout out and offers what it finds in a table beside what is there now; F does so for one cavity or box. What is pinned (i) stays where it is. d shares out the room that is left. w lists the smallest single changes for one more, what each keep-out costs, and how wrong each reading may be."
+        }
+        Page::Pack => {
+            "Every series and parallel that the units on hand allow, against the drive and the charger, with the reason beside each that does not fit. Enter on one lays out exactly that."
+        }
+        Page::Boxes => "Open a box with Enter to see its clearances and where every millimetre goes.",
+        Page::Papers => "Write the cut list, or all papers, into files.",
+    };
+    let pin = model.theme.glyphs().pin;
+    let marks = format!(
+        "!! stop: cannot work or outside a limit   ! caution   ~ rests on an assumed value   {pin} pinned   * not saved"
+    );
+    vec![
+        HelpSection {
+            title: "this page".to_owned(),
+            keys: Vec::new(),
+            text: about.to_owned(),
+        },
+        HelpSection {
+            title: "keys".to_owned(),
+            keys,
+            text: String::new(),
+        },
+        HelpSection {
+            title: "marks".to_owned(),
+            keys: Vec::new(),
+            text: marks,
+        },
+        HelpSection {
+            title: "cautions".to_owned(),
+            keys: ::papers::cautions()
+                .iter()
+                .map(|c| ("!".to_owned(), (*c).to_owned()))
+                .collect(),
+            text: String::new(),
+        },
+    ]
+}
+
+pub(super) fn finding_sections(model: &Model) -> Vec<HelpSection> {
+    let shown = model.shown();
+    let keys = shown
+        .findings
+        .iter()
+        .map(|f| {
+            let fix = if f.fix.is_empty() {
+                String::new()
+            } else {
+                format!("; fix: {}", f.fix)
+            };
+            let source = if f.source.is_empty() {
+                String::new()
+            } else {
+                format!(" (limit from: {})", f.source)
+            };
+            (
+                finding_meaning(f).mark().to_owned(),
+                format!("{}: {}{fix}{source}", f.name, f.words),
+            )
+        })
+        .collect();
+    let assumed = shown
+        .assumptions
+        .iter()
+        .map(|a| ("~".to_owned(), format!("{}: {}", a.label, a.text)))
+        .collect();
+    vec![
+        HelpSection {
+            title: "findings, the grave first".to_owned(),
+            keys,
+            text: String::new(),
+        },
+        HelpSection {
+            title: "assumed until you confirm it".to_owned(),
+            keys: assumed,
+            text: String::new(),
+        },
+    ]
+}
