@@ -163,7 +163,7 @@ impl<'a> Sharing<'a> {
                     continue;
                 }
                 let before = self.most_of(sort);
-                let found = self.more_berths(sort, &firsts[sort], &last[sort], next, dice, meter);
+                let found = self.more_berths(&firsts[sort], &last[sort], next, dice, meter);
                 boxes[sort] = next;
                 for berths in &found {
                     for cavity in 0..self.cavities.len() {
@@ -200,7 +200,6 @@ impl<'a> Sharing<'a> {
     /// The best divisions of a cavity into `number` berths, out of those into one less.
     fn more_berths(
         &self,
-        cavity: usize,
         first: &[Berth],
         last: &[Vec<Berth>],
         number: usize,
@@ -218,42 +217,17 @@ impl<'a> Sharing<'a> {
             (most, most / string)
         };
         let enough = self.goal.most();
-        let bodies = self.worth_a_cut(cavity, number, meter);
         let share = meter.left() / 3;
-        let mut found = meter.stage(share, |meter| {
-            divisions(self.boxing, last, enough, &bodies, &mut hold, meter)
-        });
+        let mut found = meter.stage(share, |meter| divisions(self.boxing, last, enough, &mut hold, meter));
         if let ([whole], Ok(parts)) = (first, i64::try_from(number)) {
-            for slabs in slabs(self.boxing, whole, parts) {
-                if !found.contains(&slabs) && slabs.iter().all(|slab| hold(slab, meter).0 > 0) {
+            let share = meter.left() / 3;
+            for slabs in meter.stage(share, |meter| slabs(self.boxing, whole, parts, &mut hold, meter)) {
+                if !found.contains(&slabs) {
                     found.push(slabs);
                 }
             }
         }
         found
-    }
-
-    /// Sizes of boxes for an even share of what the cavity is to hold.
-    fn worth_a_cut(&self, cavity: usize, number: usize, meter: &mut Meter) -> Vec<V3> {
-        let Some(&whole) = self.cavities[cavity].divisions.first().and_then(|d| d.berths.first()) else {
-            return Vec::new();
-        };
-        let held = &self.held[whole];
-        let number = u32::try_from(number).unwrap_or(u32::MAX);
-        let even = held.most.min(self.goal.most()).div_ceil(number.max(1));
-        if even == 0 || held.berth.pinned.is_some() {
-            return Vec::new();
-        }
-        let counts = self.counts(even);
-        let offers = Offers::new(
-            self.boxing,
-            &held.berth,
-            &held.loads,
-            &counts,
-            &mut Places::new(),
-            meter,
-        );
-        offers.best.iter().map(|one| one.body).collect()
     }
 
     /// Lays out as many as go in of `at_most`; how many that are.
