@@ -1,5 +1,7 @@
 //! How a cavity is divided into berths, one for each box.
 
+use std::cmp::Reverse;
+
 use super::berth::Berth;
 use super::boxing::Boxing;
 use super::contents::pitch;
@@ -7,25 +9,63 @@ use super::folded::sums;
 use super::meter::Meter;
 use super::shape::{Put, Shape, faces};
 
-/// Divisions kept for one number of boxes.
-const MOST_DIVISIONS: usize = 3;
+/// Divisions kept for one number of boxes, and as many that promise more.
+pub(super) const MOST_DIVISIONS: usize = 3;
 /// Thicknesses of boxes that cuts are made for, along one axis.
 const MOST_THICK: usize = 12;
 /// Thicknesses worked out.
 const MOST_SUMS: usize = 500;
 
-/// What a berth would hold: modules and whole strings.
-pub(super) type Held = (u32, u32);
+/// What a berth would hold.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Held {
+    /// Modules in one box.
+    pub(super) most: u32,
+    /// Whole strings in one box.
+    pub(super) whole: u32,
+    /// Modules, if one box might weigh anything.
+    pub(super) ample: u32,
+}
 
-/// The best divisions of berths into one more, by modules (up to `enough`), then whole strings, then evenness.
+/// A division with what it holds.
+struct Found {
+    /// Modules, whole strings, and the least in any part.
+    worth: (u32, u32, u32),
+    /// Modules that may go in when one part is divided further, for a box may weigh no more.
+    promise: u32,
+    berths: Vec<Berth>,
+}
+
+impl Found {
+    fn new(berths: Vec<Berth>, held: &[Held], enough: u32, more: u32) -> Self {
+        let sum = |of: fn(&Held) -> u32| held.iter().map(of).fold(0, u32::saturating_add);
+        let (room, whole) = (sum(|part| part.most), sum(|part| part.whole));
+        let divided = |part: &Held| {
+            let most = part.most.saturating_mul(more + 1).min(part.ample);
+            room - part.most + most.max(part.most)
+        };
+        Self {
+            worth: (
+                room.min(enough),
+                whole,
+                held.iter().map(|part| part.most).min().unwrap_or(0),
+            ),
+            promise: held.iter().map(divided).max().unwrap_or(0).min(enough),
+            berths,
+        }
+    }
+}
+
+/// The best divisions of berths into one more, by modules (up to `enough`), then whole strings, then evenness; after them
+/// those that promise most when they are divided further, up to `more` times.
 pub(super) fn divisions(
     boxing: Boxing,
     from: &[Vec<Berth>],
-    enough: u32,
+    (enough, more): (u32, u32),
     hold: &mut impl FnMut(&Berth, &mut Meter) -> Held,
     meter: &mut Meter,
 ) -> Vec<Vec<Berth>> {
-    let mut found: Vec<((u32, u32, u32), Vec<Berth>)> = Vec::new();
+    let mut found: Vec<Found> = Vec::new();
     for berths in from {
         let before: Vec<Held> = berths.iter().map(|berth| hold(berth, meter)).collect();
         for (index, berth) in berths.iter().enumerate() {
@@ -38,14 +78,14 @@ pub(super) fn divisions(
                         continue;
                     };
                     let new = halves.each_ref().map(|half| hold(half, meter));
-                    if new.iter().any(|&(most, _)| most == 0) {
+                    if new.iter().any(|part| part.most == 0) {
                         continue;
                     }
                     let others = (0..berths.len()).filter(|&i| i != index).map(|i| before[i]);
                     let all: Vec<Held> = others.chain(new).collect();
                     let mut divided: Vec<Berth> = berths.clone();
                     divided.splice(index..=index, halves);
-                    found.push((worth(&all, enough), divided));
+                    found.push(Found::new(divided, &all, enough, more));
                 }
             }
         }
@@ -53,10 +93,13 @@ pub(super) fn divisions(
     best(found)
 }
 
-fn best(mut found: Vec<((u32, u32, u32), Vec<Berth>)>) -> Vec<Vec<Berth>> {
-    found.sort_by_key(|(held, _)| std::cmp::Reverse(*held));
-    found.truncate(MOST_DIVISIONS);
-    found.into_iter().map(|(_, berths)| berths).collect()
+/// The best divisions, then those that promise most.
+fn best(mut found: Vec<Found>) -> Vec<Vec<Berth>> {
+    found.sort_by_key(|division| Reverse(division.worth));
+    let mut rest = found.split_off(found.len().min(MOST_DIVISIONS));
+    rest.sort_by_key(|division| Reverse((division.promise, division.worth)));
+    rest.truncate(MOST_DIVISIONS);
+    found.into_iter().chain(rest).map(|division| division.berths).collect()
 }
 
 /// The best divisions of a cavity into `parts` slabs across one axis: all of the same thickness, or each as thick as some
@@ -82,8 +125,8 @@ pub(super) fn slabs(
                 return best(found);
             }
             let all: Vec<Held> = slabs.iter().map(|slab| hold(slab, meter)).collect();
-            if all.iter().all(|&(most, _)| most > 0) {
-                found.push((worth(&all, u32::MAX), slabs));
+            if all.iter().all(|part| part.most > 0) {
+                found.push(Found::new(slabs, &all, u32::MAX, 0));
             }
         }
     }
@@ -104,14 +147,6 @@ fn cut_off(boxing: Boxing, berth: &Berth, axis: usize, (parts, thick): (i64, i64
     }
     all.push(rest);
     Some(all)
-}
-
-/// What a division is worth: modules (up to `enough`), whole strings, and the least in any part.
-fn worth(all: &[Held], enough: u32) -> (u32, u32, u32) {
-    let room: u32 = all.iter().map(|&(most, _)| most).fold(0, u32::saturating_add);
-    let whole: u32 = all.iter().map(|&(_, whole)| whole).fold(0, u32::saturating_add);
-    let least = all.iter().map(|&(most, _)| most).min().unwrap_or(0);
-    (room.min(enough), whole, least)
 }
 
 /// No more than are worth a look, spread evenly.

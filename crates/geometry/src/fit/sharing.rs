@@ -3,10 +3,11 @@
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
+use super::BoxRule;
 use super::berth::Berth;
 use super::boxed::Pool;
 use super::boxing::{Boxing, Loads};
-use super::divide::{divisions, slabs};
+use super::divide::{self, MOST_DIVISIONS, divisions, slabs};
 use super::fill::Effort;
 use super::goal::Goal;
 use super::meter::{Dice, Meter};
@@ -163,9 +164,9 @@ impl<'a> Sharing<'a> {
                     continue;
                 }
                 let before = self.most_of(sort);
-                let found = self.more_berths(&firsts[sort], &last[sort], next, dice, meter);
+                let (best, found) = self.more_berths(&firsts[sort], &last[sort], next, dice, meter);
                 boxes[sort] = next;
-                for berths in &found {
+                for berths in &best {
                     for cavity in 0..self.cavities.len() {
                         if self.cavities[cavity].sort != sort {
                             continue;
@@ -197,7 +198,8 @@ impl<'a> Sharing<'a> {
         rooms.max().unwrap_or(0)
     }
 
-    /// The best divisions of a cavity into `number` berths, out of those into one less.
+    /// The best divisions of a cavity into `number` berths, out of those into one less; and all that are worth dividing
+    /// further.
     fn more_berths(
         &self,
         first: &[Berth],
@@ -205,29 +207,50 @@ impl<'a> Sharing<'a> {
         number: usize,
         dice: &mut Dice,
         meter: &mut Meter,
-    ) -> Vec<Vec<Berth>> {
+    ) -> (Vec<Vec<Berth>>, Vec<Vec<Berth>>) {
         let string = self.string();
-        let mut known: Vec<(Berth, (u32, u32))> = Vec::new();
+        let light = self.boxing.rule.most_g.map(|_| BoxRule {
+            most_g: None,
+            ..self.boxing.rule.clone()
+        });
+        let mut known: Vec<(Berth, divide::Held)> = Vec::new();
         let mut hold = |berth: &Berth, meter: &mut Meter| {
             if let Some((_, held)) = known.iter().find(|(other, _)| other == berth) {
                 return *held;
             }
             let (_, _, most) = self.weigh(berth, Effort::Quick, dice, meter);
-            known.push((berth.clone(), (most, most / string)));
-            (most, most / string)
+            let ample = match &light {
+                Some(rule) => {
+                    let any = Boxing { rule, ..self.boxing };
+                    any.loads(berth, &self.goal.open(), Effort::Quick, dice, meter).most()
+                }
+                None => most,
+            };
+            let held = divide::Held {
+                most,
+                whole: most / string,
+                ample,
+            };
+            known.push((berth.clone(), held));
+            held
         };
-        let enough = self.goal.most();
+        let per_cavity = usize::try_from(self.boxing.rule.per_cavity).unwrap_or(usize::MAX);
+        let more = u32::try_from(per_cavity.saturating_sub(number)).unwrap_or(u32::MAX);
+        let aim = (self.goal.most(), more);
         let share = meter.left() / 3;
-        let mut found = meter.stage(share, |meter| divisions(self.boxing, last, enough, &mut hold, meter));
+        let mut found = meter.stage(share, |meter| divisions(self.boxing, last, aim, &mut hold, meter));
+        let mut best: Vec<Vec<Berth>> = found.iter().take(MOST_DIVISIONS).cloned().collect();
         if let ([whole], Ok(parts)) = (first, i64::try_from(number)) {
             let share = meter.left() / 3;
-            for slabs in meter.stage(share, |meter| slabs(self.boxing, whole, parts, &mut hold, meter)) {
+            let slabs = meter.stage(share, |meter| slabs(self.boxing, whole, parts, &mut hold, meter));
+            for slabs in slabs.into_iter().take(MOST_DIVISIONS) {
                 if !found.contains(&slabs) {
+                    best.push(slabs.clone());
                     found.push(slabs);
                 }
             }
         }
-        found
+        (best, found)
     }
 
     /// Lays out as many as go in of `at_most`; how many that are.
