@@ -56,6 +56,9 @@ impl<'a> Sharing<'a> {
             places: BTreeMap::new(),
         };
         let mut firsts = Vec::new();
+        // Half of the work for whole cavities, the rest for their divisions and for the boxes.
+        let cavities = u64::try_from(boxing.request.cavities.len()).unwrap_or(1);
+        let share = meter.left() / (2 * cavities.max(1));
         for cavity in 0..boxing.request.cavities.len() {
             let berths = boxing.berths(cavity);
             let sort = firsts
@@ -63,7 +66,7 @@ impl<'a> Sharing<'a> {
                 .position(|first: &Vec<Berth>| first.len() == 1 && berths.len() == 1 && first[0].like(&berths[0]));
             let pinned = berths.iter().any(|berth| berth.pinned.is_some());
             firsts.push(berths.clone());
-            let whole = sharing.division(berths, Effort::Construct, dice, meter);
+            let whole = meter.stage(share, |meter| sharing.division(berths, Effort::Construct, dice, meter));
             sharing.cavities.push(Divided {
                 divisions: vec![whole],
                 sort: sort.unwrap_or(cavity),
@@ -154,7 +157,9 @@ impl<'a> Sharing<'a> {
         for &sort in &sorts {
             boxes[sort] = firsts[sort].len();
         }
+        let sort_count = u64::try_from(sorts.len()).unwrap_or(1).max(1);
         loop {
+            let share = meter.left() / (2 * sort_count);
             let enough = self.room() >= self.goal.most();
             let mut grown = false;
             for &sort in &sorts {
@@ -164,7 +169,9 @@ impl<'a> Sharing<'a> {
                     continue;
                 }
                 let before = self.most_of(sort);
-                let (best, found) = self.more_berths(&firsts[sort], &last[sort], next, dice, meter);
+                let (best, found) = meter.stage(share, |meter| {
+                    self.more_berths(&firsts[sort], &last[sort], next, dice, meter)
+                });
                 boxes[sort] = next;
                 for berths in &best {
                     for cavity in 0..self.cavities.len() {
@@ -178,7 +185,7 @@ impl<'a> Sharing<'a> {
                                 ..berth.clone()
                             })
                             .collect();
-                        let division = self.division(here, Effort::Construct, dice, meter);
+                        let division = self.division(here, Effort::Quick, dice, meter);
                         self.cavities[cavity].divisions.push(division);
                     }
                 }
@@ -209,7 +216,8 @@ impl<'a> Sharing<'a> {
         meter: &mut Meter,
     ) -> (Vec<Vec<Berth>>, Vec<Vec<Berth>>) {
         let string = self.string();
-        let light = self.boxing.rule.most_g.map(|_| BoxRule {
+        let light = self.boxing.light(&self.goal.open());
+        let any_mass = self.boxing.rule.most_g.map(|_| BoxRule {
             most_g: None,
             ..self.boxing.rule.clone()
         });
@@ -218,13 +226,14 @@ impl<'a> Sharing<'a> {
             if let Some((_, held)) = known.iter().find(|(other, _)| other == berth) {
                 return *held;
             }
-            let (_, _, most) = self.weigh(berth, Effort::Quick, dice, meter);
-            let ample = match &light {
-                Some(rule) => {
+            let (loads, _, most) = self.weigh(berth, Effort::Quick, dice, meter);
+            let ample = match &any_mass {
+                // Only where its mass limit filled the box may there be more room.
+                Some(rule) if loads.most() >= light => {
                     let any = Boxing { rule, ..self.boxing };
                     any.loads(berth, &self.goal.open(), Effort::Quick, dice, meter).most()
                 }
-                None => most,
+                _ => loads.most(),
             };
             let held = divide::Held {
                 most,
@@ -237,12 +246,11 @@ impl<'a> Sharing<'a> {
         let per_cavity = usize::try_from(self.boxing.rule.per_cavity).unwrap_or(usize::MAX);
         let more = u32::try_from(per_cavity.saturating_sub(number)).unwrap_or(u32::MAX);
         let aim = (self.goal.most(), more);
-        let share = meter.left() / 3;
+        let share = meter.left() * 2 / 3;
         let mut found = meter.stage(share, |meter| divisions(self.boxing, last, aim, &mut hold, meter));
         let mut best: Vec<Vec<Berth>> = found.iter().take(MOST_DIVISIONS).cloned().collect();
         if let ([whole], Ok(parts)) = (first, i64::try_from(number)) {
-            let share = meter.left() / 3;
-            let slabs = meter.stage(share, |meter| slabs(self.boxing, whole, parts, &mut hold, meter));
+            let slabs = slabs(self.boxing, whole, parts, &mut hold, meter);
             for slabs in slabs.into_iter().take(MOST_DIVISIONS) {
                 if !found.contains(&slabs) {
                     best.push(slabs.clone());
