@@ -153,7 +153,7 @@ fn sharing(layout: &Layout) -> Vec<(usize, u32, Size, Vec<Axis>)> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(160))]
+    #![proptest_config(ProptestConfig::with_cases(96))]
 
     #[test]
     fn candidates_keep_every_rule_and_come_best_first(request in requests()) {
