@@ -96,7 +96,7 @@ fn boxes(criterion: &mut Criterion) {
     for (name, request) in [
         ("10 crates, two boxes", common::orchard()),
         ("48 stacked tiles, two boxes", common::rescue()),
-        ("2048 modules, 20 boxes", common::many_boxes()),
+        ("2048 modules, 20 cavities", common::many_boxes()),
     ] {
         group.bench_function(name, |bencher| bencher.iter(|| count(&request)));
     }

@@ -11,6 +11,10 @@ use tape::Length;
 
 /// Bodies filled with more than grids.
 const CONSTRUCTED: usize = 4;
+/// Bodies filled with grids where a quick answer is asked for.
+const QUICK: usize = 8;
+/// Steps that filling one hollow with grids counts for.
+const GRIDS: u64 = 20;
 
 /// The request, seen from one box.
 #[derive(Clone, Copy)]
@@ -105,10 +109,22 @@ impl Boxing<'_> {
             effort,
         };
         let mut halls = Vec::new();
-        for (lo, hi) in largest_bodies(berth, self.rule) {
+        let bodies = largest_bodies(berth, self.rule);
+        let most = if effort == Effort::Quick { QUICK } else { bodies.len() };
+        for (lo, hi) in bodies.into_iter().take(most) {
             let inner_lo: V3 = std::array::from_fn(|k| lo[k] + self.shell(Face::low(Axis::ALL[k])));
             let inner_hi: V3 = std::array::from_fn(|k| hi[k] - self.shell(Face::high(Axis::ALL[k])));
+            let mut seen = Vec::new();
             for bay in self.bays() {
+                // With nothing in the way, a bay at the front leaves as much as one at the rear.
+                let along = bay.map(Face::axis);
+                if pinned.is_empty() && along.is_some() && seen.contains(&along) {
+                    continue;
+                }
+                seen.push(along);
+                if !meter.spend(GRIDS) && !halls.is_empty() {
+                    break;
+                }
                 if !pinned.is_empty() {
                     let (at, body) = self.wrapped(pinned, bay);
                     if (0..3).any(|k| at[k] < lo[k] || at[k] + body[k] > hi[k]) {
@@ -137,6 +153,11 @@ impl Boxing<'_> {
         fillings.retain(|puts| !puts.is_empty());
         fillings.sort_by_key(|puts| std::cmp::Reverse(modules(puts)));
         Loads { fillings }
+    }
+
+    /// Modules that one box may hold by its mass limit, its own mass left out.
+    pub(super) fn light(&self, caps: &[u32]) -> u32 {
+        self.light_caps(caps, &[]).into_iter().fold(0, u32::saturating_add)
     }
 
     /// The caps that one box's mass limit leaves beside what is pinned in it.

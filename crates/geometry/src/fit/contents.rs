@@ -116,7 +116,8 @@ pub(super) fn grids(kind: (usize, &Kind), shapes: &[Shape], total: u32, most: V3
     all
 }
 
-fn pitch(cell: &Shape, gap: i64) -> V3 {
+/// From one of a row to the next.
+pub(super) fn pitch(cell: &Shape, gap: i64) -> V3 {
     std::array::from_fn(|k| {
         let (low, high) = faces(k);
         cell.extent[k] + gap.max(cell.service[low]).max(cell.service[high])

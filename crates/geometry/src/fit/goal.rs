@@ -1,6 +1,6 @@
 //! What is wanted, as caps and totals.
 
-use super::{Flaw, Request, RequestError, Wanted, check, pins};
+use super::{Flaw, Layout, Request, RequestError, Wanted, check, pins, to_spare};
 use crate::Axis;
 use tape::Length;
 
@@ -146,12 +146,19 @@ fn pinned(request: &Request) -> Result<(), RequestError> {
         return Err(error);
     }
     let layout = pins::alone(request);
-    // A box of nothing but what is pinned may be too low; what is laid around them may yet fill it.
+    // Other modules may make a box higher than what is pinned in it does: then it is high enough for its lid, and its
+    // rims are elsewhere.
     let mut eased = request.clone();
     if let Some(rule) = &mut eased.boxes {
         rule.least_height = Length::ZERO;
     }
-    check(&eased, &layout).map_err(|flaw| RequestError::Pinned {
+    let mut checked = check(&eased, &layout);
+    if let (Err(Flaw::BoxToKeepOut { .. } | Flaw::Apart { .. }), Some(rule)) = (checked, &mut eased.boxes) {
+        rule.rims.clear();
+        let to_spare = to_spare(&eased, &layout);
+        checked = check(&eased, &Layout { to_spare, ..layout });
+    }
+    checked.map_err(|flaw| RequestError::Pinned {
         pinned: pins::who(request, flaw),
         flaw,
     })

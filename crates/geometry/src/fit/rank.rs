@@ -139,10 +139,30 @@ fn arrangements(layout: &Layout) -> Vec<Arrangement> {
     (0..layout.boxes.len()).map(of).collect()
 }
 
-/// What tells truly different layouts from near-copies: for each box its cavity, its modules and how they stand. Cavities
-/// that are the same in all count as one.
+/// A box as it counts for what is truly different.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct Kept {
+    /// Cavities that are the same in all count as one.
+    cavity: usize,
+    modules: u32,
+    arrangement: Arrangement,
+    size: V3,
+}
+
+impl Kept {
+    /// Whether the other is as good as the same: as many modules that stand alike, or a box cut alike with the same side
+    /// up.
+    fn is_like(&self, other: &Self) -> bool {
+        let cut_alike = self.arrangement.up == other.arrangement.up && self.size == other.size;
+        self.cavity == other.cavity
+            && self.modules == other.modules
+            && (self.arrangement == other.arrangement || cut_alike)
+    }
+}
+
+/// What tells truly different layouts from near-copies.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Signature(Vec<(usize, u32, Arrangement)>);
+pub(super) struct Signature(Vec<Kept>);
 
 impl Signature {
     pub(super) fn of(request: &Request, layout: &Layout) -> Self {
@@ -154,12 +174,17 @@ impl Signature {
             let mine = layout.placements.iter().filter(|p| p.in_box == Some(index));
             mine.map(|p| p.count).sum::<u32>()
         };
-        let mut boxes: Vec<_> = layout
+        let mut boxes: Vec<Kept> = layout
             .boxes
             .iter()
             .zip(arrangements(layout))
             .enumerate()
-            .map(|(index, (place, arrangement))| (alike(place.cavity), held(index), arrangement))
+            .map(|(index, (place, arrangement))| Kept {
+                cavity: alike(place.cavity),
+                modules: held(index),
+                arrangement,
+                size: laid_long(place.body.size().0.map(Length::nm)),
+            })
             .collect();
         boxes.sort_unstable();
         Self(boxes)
@@ -169,7 +194,7 @@ impl Signature {
     fn truly_differs(&self, other: &Self) -> bool {
         let mut left = other.0.clone();
         let new = self.0.iter().filter(|one| {
-            let same = left.iter().position(|known| known == *one);
+            let same = left.iter().position(|known| known.is_like(one));
             same.map(|same| left.swap_remove(same)).is_none()
         });
         2 * new.count() > self.0.len()
@@ -177,7 +202,7 @@ impl Signature {
 
     /// How many boxes with how many modules are in each cavity.
     fn sharing(&self) -> Vec<(usize, u32)> {
-        self.0.iter().map(|&(cavity, held, _)| (cavity, held)).collect()
+        self.0.iter().map(|one| (one.cavity, one.modules)).collect()
     }
 }
 

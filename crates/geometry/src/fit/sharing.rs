@@ -3,10 +3,11 @@
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
+use super::BoxRule;
 use super::berth::Berth;
 use super::boxed::Pool;
 use super::boxing::{Boxing, Loads};
-use super::divide::{divisions, slabs};
+use super::divide::{self, MOST_DIVISIONS, divisions, slabs};
 use super::fill::Effort;
 use super::goal::Goal;
 use super::meter::{Dice, Meter};
@@ -55,6 +56,9 @@ impl<'a> Sharing<'a> {
             places: BTreeMap::new(),
         };
         let mut firsts = Vec::new();
+        // Half of the work for whole cavities, the rest for their divisions and for the boxes.
+        let cavities = u64::try_from(boxing.request.cavities.len()).unwrap_or(1);
+        let share = meter.left() / (2 * cavities.max(1));
         for cavity in 0..boxing.request.cavities.len() {
             let berths = boxing.berths(cavity);
             let sort = firsts
@@ -62,7 +66,7 @@ impl<'a> Sharing<'a> {
                 .position(|first: &Vec<Berth>| first.len() == 1 && berths.len() == 1 && first[0].like(&berths[0]));
             let pinned = berths.iter().any(|berth| berth.pinned.is_some());
             firsts.push(berths.clone());
-            let whole = sharing.division(berths, Effort::Construct, dice, meter);
+            let whole = meter.stage(share, |meter| sharing.division(berths, Effort::Construct, dice, meter));
             sharing.cavities.push(Divided {
                 divisions: vec![whole],
                 sort: sort.unwrap_or(cavity),
@@ -153,7 +157,9 @@ impl<'a> Sharing<'a> {
         for &sort in &sorts {
             boxes[sort] = firsts[sort].len();
         }
+        let sort_count = u64::try_from(sorts.len()).unwrap_or(1).max(1);
         loop {
+            let share = meter.left() / (2 * sort_count);
             let enough = self.room() >= self.goal.most();
             let mut grown = false;
             for &sort in &sorts {
@@ -163,9 +169,11 @@ impl<'a> Sharing<'a> {
                     continue;
                 }
                 let before = self.most_of(sort);
-                let found = self.more_berths(sort, &firsts[sort], &last[sort], next, dice, meter);
+                let (best, found) = meter.stage(share, |meter| {
+                    self.more_berths(&firsts[sort], &last[sort], next, dice, meter)
+                });
                 boxes[sort] = next;
-                for berths in &found {
+                for berths in &best {
                     for cavity in 0..self.cavities.len() {
                         if self.cavities[cavity].sort != sort {
                             continue;
@@ -177,7 +185,7 @@ impl<'a> Sharing<'a> {
                                 ..berth.clone()
                             })
                             .collect();
-                        let division = self.division(here, Effort::Construct, dice, meter);
+                        let division = self.division(here, Effort::Quick, dice, meter);
                         self.cavities[cavity].divisions.push(division);
                     }
                 }
@@ -197,63 +205,60 @@ impl<'a> Sharing<'a> {
         rooms.max().unwrap_or(0)
     }
 
-    /// The best divisions of a cavity into `number` berths, out of those into one less.
+    /// The best divisions of a cavity into `number` berths, out of those into one less; and all that are worth dividing
+    /// further.
     fn more_berths(
         &self,
-        cavity: usize,
         first: &[Berth],
         last: &[Vec<Berth>],
         number: usize,
         dice: &mut Dice,
         meter: &mut Meter,
-    ) -> Vec<Vec<Berth>> {
+    ) -> (Vec<Vec<Berth>>, Vec<Vec<Berth>>) {
         let string = self.string();
-        let mut known: Vec<(Berth, (u32, u32))> = Vec::new();
+        let light = self.boxing.light(&self.goal.open());
+        let any_mass = self.boxing.rule.most_g.map(|_| BoxRule {
+            most_g: None,
+            ..self.boxing.rule.clone()
+        });
+        let mut known: Vec<(Berth, divide::Held)> = Vec::new();
         let mut hold = |berth: &Berth, meter: &mut Meter| {
             if let Some((_, held)) = known.iter().find(|(other, _)| other == berth) {
                 return *held;
             }
-            let (_, _, most) = self.weigh(berth, Effort::Quick, dice, meter);
-            known.push((berth.clone(), (most, most / string)));
-            (most, most / string)
+            let (loads, _, most) = self.weigh(berth, Effort::Quick, dice, meter);
+            let ample = match &any_mass {
+                // Only where its mass limit filled the box may there be more room.
+                Some(rule) if loads.most() >= light => {
+                    let any = Boxing { rule, ..self.boxing };
+                    any.loads(berth, &self.goal.open(), Effort::Quick, dice, meter).most()
+                }
+                _ => loads.most(),
+            };
+            let held = divide::Held {
+                most,
+                whole: most / string,
+                ample,
+            };
+            known.push((berth.clone(), held));
+            held
         };
-        let enough = self.goal.most();
-        let bodies = self.worth_a_cut(cavity, number, meter);
-        let share = meter.left() / 3;
-        let mut found = meter.stage(share, |meter| {
-            divisions(self.boxing, last, enough, &bodies, &mut hold, meter)
-        });
+        let per_cavity = usize::try_from(self.boxing.rule.per_cavity).unwrap_or(usize::MAX);
+        let more = u32::try_from(per_cavity.saturating_sub(number)).unwrap_or(u32::MAX);
+        let aim = (self.goal.most(), more);
+        let share = meter.left() * 2 / 3;
+        let mut found = meter.stage(share, |meter| divisions(self.boxing, last, aim, &mut hold, meter));
+        let mut best: Vec<Vec<Berth>> = found.iter().take(MOST_DIVISIONS).cloned().collect();
         if let ([whole], Ok(parts)) = (first, i64::try_from(number)) {
-            for slabs in slabs(self.boxing, whole, parts) {
-                if !found.contains(&slabs) && slabs.iter().all(|slab| hold(slab, meter).0 > 0) {
+            let slabs = slabs(self.boxing, whole, parts, &mut hold, meter);
+            for slabs in slabs.into_iter().take(MOST_DIVISIONS) {
+                if !found.contains(&slabs) {
+                    best.push(slabs.clone());
                     found.push(slabs);
                 }
             }
         }
-        found
-    }
-
-    /// Sizes of boxes for an even share of what the cavity is to hold.
-    fn worth_a_cut(&self, cavity: usize, number: usize, meter: &mut Meter) -> Vec<V3> {
-        let Some(&whole) = self.cavities[cavity].divisions.first().and_then(|d| d.berths.first()) else {
-            return Vec::new();
-        };
-        let held = &self.held[whole];
-        let number = u32::try_from(number).unwrap_or(u32::MAX);
-        let even = held.most.min(self.goal.most()).div_ceil(number.max(1));
-        if even == 0 || held.berth.pinned.is_some() {
-            return Vec::new();
-        }
-        let counts = self.counts(even);
-        let offers = Offers::new(
-            self.boxing,
-            &held.berth,
-            &held.loads,
-            &counts,
-            &mut Places::new(),
-            meter,
-        );
-        offers.best.iter().map(|one| one.body).collect()
+        (best, found)
     }
 
     /// Lays out as many as go in of `at_most`; how many that are.

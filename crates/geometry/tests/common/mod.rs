@@ -264,19 +264,22 @@ pub(crate) fn rescue() -> Request {
     }
 }
 
-/// 2,048 modules to share out over 20 cavities with a keep-out each, one box in a cavity.
+/// 2,048 modules to share out over 20 cavities, each a little longer than the one before and with a keep-out.
 pub(crate) fn many_boxes() -> Request {
     let mut request = orchard();
     let keep_out = KeepOut {
         cuboid: Cuboid::between(tenths([6000, 0, 0]), tenths([6500, 600, 400])),
         margin: Length::mm(5),
     };
-    let cavity = Cavity {
-        space: Cuboid::between(Point::ZERO, Point([Length::mm(1400), Length::mm(560), Length::mm(300)])),
+    let cavity = |index: i64| Cavity {
+        space: Cuboid::between(
+            Point::ZERO,
+            Point([Length::mm(1400 + 5 * index), Length::mm(560 + index), Length::mm(300)]),
+        ),
         wall_margin: Faces::all(Length::mm(6)),
         keep_outs: vec![keep_out],
     };
-    request.cavities = vec![cavity; 20];
+    request.cavities = (0..20).map(cavity).collect();
     request.kinds[0].size = size_mm(105, 95, 75);
     request.kinds[0].on_hand = None;
     request.kinds[0].mass_g = 1_500;
