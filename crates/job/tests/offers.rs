@@ -33,12 +33,12 @@ fn a_candidate_is_the_evaluation_of_the_job_with_it(#[values(0, 1, 2)] example: 
     let job = built_in(EXAMPLES[example]);
     let proposal = propose(&job, &evaluate(&job), Aim::Whole, BUDGET, &mut Unwatched).unwrap();
     let candidates = proposal.candidates(&job);
-    assert_eq!(candidates.len(), proposal.answer.layouts.len());
+    assert_eq!(candidates.len(), proposal.offered());
     for candidate in candidates {
         let after = evaluate(&job.with(&candidate.edit).unwrap());
         let figures = &candidate.figures;
         assert_eq!(candidate.evaluation, after);
-        assert_eq!(figures.count, proposal.answer.layouts[candidate.index].count);
+        assert_eq!(figures.count, proposal.layout(candidate.index).unwrap().count);
         assert_eq!(figures.boxes, after.boxes.len());
         assert_eq!(figures.arrangement, after.headline.arrangement);
         let heaviest = after.boxes.iter().map(|b| b.mass.total_g()).max();
@@ -51,6 +51,41 @@ fn a_candidate_is_the_evaluation_of_the_job_with_it(#[values(0, 1, 2)] example: 
             .min();
         assert_eq!(figures.tightest.as_ref().map(|t| t.clearance.distance), least);
     }
+}
+
+/// With half an inch of margin the orchard's crates go in as 4 and 6, so that a string crosses. Five and five stand in
+/// rows across, which leaves less above and below; and one string alone needs but one box.
+#[test]
+fn what_is_given_up_for_whole_strings_or_fewer_boxes_is_offered_too() {
+    let job = built_in("orchard-flatbed");
+    let proposal = propose(&job, &evaluate(&job), Aim::Whole, BUDGET, &mut Unwatched).unwrap();
+    let figures: Vec<_> = proposal
+        .candidates(&job)
+        .into_iter()
+        .map(|c| (c.margin, c.figures))
+        .collect();
+    let told = |margin: Length| {
+        let of = figures.iter().filter(move |(other, _)| *other == margin);
+        of.map(|(_, f)| (f.count, f.boxes, f.crossing)).collect::<Vec<_>>()
+    };
+    assert_eq!(told(Length::sixty_fourths(32)), [(10, 2, 1), (5, 1, 0)]);
+    let narrower = figures
+        .iter()
+        .find(|(margin, _)| *margin < Length::sixty_fourths(32))
+        .unwrap();
+    assert_eq!((narrower.1.count, narrower.1.boxes, narrower.1.crossing), (10, 2, 0));
+    let tightest = narrower.1.tightest.as_ref().unwrap().clearance.distance;
+    assert!(tightest >= narrower.0, "it keeps the margin it was laid out with");
+    // The first is what is taken unless another is asked for.
+    assert_eq!(figures[0].1.crossing, 1);
+}
+
+/// Where the strings stand whole in their boxes already, no margin is given up.
+#[test]
+fn nothing_is_given_up_for_nothing() {
+    let job = built_in("harbour-tender");
+    let proposal = propose(&job, &evaluate(&job), Aim::Whole, BUDGET, &mut Unwatched).unwrap();
+    assert!(proposal.others.iter().all(|other| other.margin == proposal.margin));
 }
 
 #[test]
@@ -388,15 +423,12 @@ fn a_layout_never_moves_what_is_pinned(#[values(0, 1, 2)] example: usize, #[valu
     let (was_in, was) = before.module(module).unwrap();
     let aims = [Aim::Whole, Aim::Fill(was_in.cavity), Aim::Box(was_in.id)];
     for aim in aims {
-        match propose(&job, &before, aim, BUDGET, &mut Unwatched) {
-            Ok(proposal) => {
-                for candidate in proposal.candidates(&job) {
-                    let (is_in, is) = candidate.evaluation.module(module).unwrap();
-                    assert_eq!((is.cuboid, is.stands, is.pinned), (was.cuboid, was.stands, true));
-                    assert_eq!((is_in.id, &is_in.name), (was_in.id, &was_in.name));
-                }
-            }
-            Err(refusal) => assert!(refusal.needs.contains("pinned"), "{refusal}"),
+        let proposal = propose(&job, &before, aim, BUDGET, &mut Unwatched).unwrap();
+        assert!(proposal.count() > 0);
+        for candidate in proposal.candidates(&job) {
+            let (is_in, is) = candidate.evaluation.module(module).unwrap();
+            assert_eq!((is.cuboid, is.stands, is.pinned), (was.cuboid, was.stands, true));
+            assert_eq!((is_in.id, &is_in.name), (was_in.id, &was_in.name));
         }
     }
 }
@@ -408,5 +440,13 @@ fn a_module_pinned_in_a_wall_is_told() {
     let by = Point([Length::mm(-500), Length::ZERO, Length::ZERO]);
     let job = job.with(&Edit::NudgeBox { battery_box, by }).unwrap();
     let job = job.with(&Edit::Pin { module, pinned: true }).unwrap();
-    assert!(propose(&job, &evaluate(&job), Aim::Whole, BUDGET, &mut Unwatched).is_err());
+    let refused = propose(&job, &evaluate(&job), Aim::Whole, BUDGET, &mut Unwatched).unwrap_err();
+    let label = evaluate(&job).module(module).unwrap().1.label.clone();
+    let name = &job.boxes[0].name;
+    assert_eq!(
+        refused.needs,
+        format!(
+            "{label} is pinned where it cannot stay: {name} round it would be in the front wall; unpin it, or move it"
+        )
+    );
 }

@@ -145,7 +145,7 @@ fn lay_out(job: &Job, args: &FitArgs) -> Result<Worked, Trouble> {
     let figures: &Figures = &found.chosen().figures;
     data["stops"] = json!(figures.stops);
     Ok(Worked {
-        any: found.proposal.answer.layouts[found.chosen().index].count > 0,
+        any: found.count() > 0,
         job: found.job.clone(),
         words: found.chosen().edit.words(&found.job),
         evaluation: found.chosen().evaluation.clone(),

@@ -2,6 +2,7 @@
 
 use pack::CellVolts;
 use pack::arrangement::Arrangement;
+use tape::Length;
 
 use super::Proposal;
 use crate::evaluate::{CentreHeight, Heaviest, Tightest};
@@ -12,6 +13,8 @@ use crate::{Edit, Evaluation, Job, evaluate};
 pub struct Candidate {
     /// Its place among the layouts that were found, from 0.
     pub index: usize,
+    /// The margin that was asked for to lay it out: the job's, or a narrower one.
+    pub margin: Length,
     /// The edit that takes it over.
     pub edit: Edit,
     /// All figures of the job with it.
@@ -74,11 +77,12 @@ impl Proposal {
             let evaluation = evaluate(&job.with(&edit).ok()?);
             Some(Candidate {
                 index,
+                margin: self.margin_of(index),
                 edit,
                 figures: Figures::of(&evaluation),
                 evaluation,
             })
         };
-        (0..self.answer.layouts.len()).filter_map(one).collect()
+        (0..self.offered()).filter_map(one).collect()
     }
 }

@@ -2,6 +2,7 @@
 
 mod aim;
 mod candidate;
+mod others;
 mod pins;
 mod place;
 mod propose;
@@ -13,6 +14,7 @@ mod wanted;
 
 pub use aim::{Aim, Count, CountError, counts};
 pub use candidate::{Candidate, Figures};
+pub use others::Other;
 pub use place::{next_place, start_corner};
 pub use propose::{Proposal, propose, propose_any};
 pub(crate) use question::needs;

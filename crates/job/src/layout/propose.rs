@@ -1,9 +1,10 @@
 //! The layout that is offered: with the margin asked for, else with the widest that gets most in.
 
 use geometry::Faces;
-use geometry::fit::{self, Answer, BoundBy, Budget, Ended, Request, Wanted, Watch};
+use geometry::fit::{self, Answer, BoundBy, Budget, Ended, Flaw, Layout, Request, RequestError, Wanted, Watch};
 use tape::Length;
 
+use super::others::{Other, others};
 use super::{Aim, Count, NotYet, Question, needs, question, take_over};
 use crate::{Edit, Evaluation, Id, Job};
 
@@ -18,12 +19,35 @@ pub struct Proposal {
     pub margin: Length,
     /// Modules that go in with the job's own margin, when `margin` is smaller.
     pub with_asked_margin: Option<u32>,
+    /// Layouts that give something up for something, after those of the answer.
+    pub others: Vec<Other>,
 }
 
 impl Proposal {
+    /// How many layouts are offered: those of the answer, then the others.
+    pub fn offered(&self) -> usize {
+        self.answer.layouts.len() + self.others.len()
+    }
+
+    /// The layout of this index.
+    pub fn layout(&self, index: usize) -> Option<&Layout> {
+        let other = || self.others.get(index.checked_sub(self.answer.layouts.len())?);
+        self.answer.layouts.get(index).or_else(|| Some(&other()?.layout))
+    }
+
+    /// The margin that the layout of this index was laid out with.
+    pub fn margin_of(&self, index: usize) -> Length {
+        let other = index.checked_sub(self.answer.layouts.len());
+        other
+            .and_then(|other| self.others.get(other))
+            .map_or(self.margin, |other| other.margin)
+    }
+
     /// The edit that takes over the layout of this index.
     pub fn edit(&self, job: &Job, index: usize) -> Option<Edit> {
-        Some(take_over(job, &self.question, self.answer.layouts.get(index)?))
+        let other = index.checked_sub(self.answer.layouts.len());
+        let question = other.map_or(Some(&self.question), |other| Some(&self.others.get(other)?.question))?;
+        Some(take_over(job, question, self.layout(index)?))
     }
 
     /// Modules that go in with the best layout.
@@ -52,6 +76,11 @@ impl Proposal {
         if let Some(with_asked) = self.with_asked_margin {
             let margin = evaluation.down(self.margin);
             let asked_for = evaluation.down(evaluation.margin);
+            if !self.question.request.pinned.is_empty() && with_asked == 0 {
+                return format!(
+                    "{asked}{goes_in}, with a margin of {margin}: pinned modules leave less than the {asked_for} asked for"
+                );
+            }
             // A proof for the narrower margin is none for the one asked for, so it is not spoken of.
             return format!(
                 "{asked}{goes_in}, but only with a margin of {margin}; with the {asked_for} asked for {with_asked} go in"
@@ -82,6 +111,18 @@ impl Proposal {
 ///
 /// [`NotYet`] with what is missing.
 pub fn propose(
+    job: &Job,
+    evaluation: &Evaluation,
+    aim: Aim,
+    budget: Budget,
+    watch: &mut dyn Watch,
+) -> Result<Proposal, NotYet> {
+    let mut best = best(job, evaluation, aim, budget, watch)?;
+    best.others = others(job, evaluation, &best, budget, watch)?;
+    Ok(best)
+}
+
+fn best(
     job: &Job,
     evaluation: &Evaluation,
     aim: Aim,
@@ -148,49 +189,113 @@ fn over_margins(
     budget: Budget,
     watch: &mut dyn Watch,
 ) -> Result<Proposal, NotYet> {
-    let answer = lay_out(&asked.request, budget, watch)?;
-    let mut best = Proposal {
-        question: asked.clone(),
-        answer,
-        margin: evaluation.margin,
-        with_asked_margin: None,
+    let mut best: Option<Proposal> = None;
+    let mut with_asked = 0;
+    let asked_margin = evaluation.margin;
+    for margin in std::iter::once(asked_margin)
+        .chain(margins(job, evaluation))
+        .chain([Length::ZERO])
+    {
+        let enough = |best: &Proposal| {
+            // Filling is asked with open eyes at the margin as it is; laying out wants the strings in, at some margin.
+            // None at all is only gone down to for pinned modules.
+            !asked.aim.is_everything() || best.is_all() || best.answer.ended == Ended::Stopped || margin == Length::ZERO
+        };
+        if best.as_ref().is_some_and(enough) {
+            break;
+        }
+        let mut narrower = asked.clone();
+        if margin < asked_margin {
+            narrow(&mut narrower, job, evaluation, margin);
+        }
+        let answer = match fit::fit(&narrower.request, budget, watch) {
+            Err(RequestError::Pinned { .. }) if margin > Length::ZERO => continue,
+            Err(RequestError::Pinned { pinned, flaw }) => return Err(in_the_way(evaluation, asked, pinned, flaw)),
+            other => told(&narrower.request, other)?,
+        };
+        let count = answer.layouts.first().map_or(0, |l| l.count);
+        if margin == asked_margin {
+            with_asked = count;
+        }
+        if best.as_ref().is_none_or(|best| count > best.count()) {
+            best = Some(Proposal {
+                question: narrower,
+                answer,
+                margin,
+                with_asked_margin: (margin < asked_margin).then_some(with_asked),
+                others: Vec::new(),
+            });
+        }
+    }
+    best.ok_or_else(|| needs(AROUND_THE_PINNED))
+}
+
+const AROUND_THE_PINNED: &str = "nothing can be laid around the pinned modules where they stand; unpin one, or move it";
+
+/// A pinned module that no box can hold where it stands, in the person's words.
+fn in_the_way(evaluation: &Evaluation, asked: &Question, pinned: usize, flaw: Flaw) -> NotYet {
+    let name = |index: usize| {
+        let placed = asked.request.pinned.get(index)?;
+        let number = *asked.pinned_boxes.get(placed.in_box?)?;
+        let of_box = evaluation.battery_box(number)?;
+        let module = of_box.modules.iter().find(|m| m.cuboid == placed.cuboid)?;
+        Some((module.label.clone(), of_box.name.clone()))
     };
-    let with_asked = best.count();
+    let (module, of_box) = name(pinned).unwrap_or_default();
+    let why = match flaw {
+        Flaw::BoxToWall { face, .. } => format!("{of_box} round it would be in the {} wall", face.name()),
+        Flaw::BoxToKeepOut { keep_out, .. } => {
+            let cavity = asked
+                .request
+                .pinned
+                .get(pinned)
+                .map(|placed| asked.cavities[placed.cavity]);
+            let told = cavity.and_then(|id| evaluation.cavity(id));
+            let named = told.and_then(|c| c.keep_outs.iter().filter(|k| k.counts).nth(keep_out));
+            let named = named.map_or("a keep-out", |k| k.name.as_str());
+            format!("{of_box} round it would be in {named}")
+        }
+        Flaw::Gap { first, second }
+        | Flaw::Service {
+            placement: first,
+            other: second,
+        } => {
+            let other = name(if first == pinned { second } else { first }).unwrap_or_default().0;
+            format!("it leaves too little room to {other}, which is pinned too")
+        }
+        Flaw::Mass { .. } => format!("{of_box} is over the limit of mass with what is pinned in it alone"),
+        Flaw::Boxes { .. } => "more boxes of its cavity hold pinned modules than the cavity may have".to_owned(),
+        other => other.to_string(),
+    };
+    needs(format!(
+        "{module} is pinned where it cannot stay: {why}; unpin it, or move it"
+    ))
+}
+
+/// Narrower margins than the job's, the widest first.
+pub(super) fn margins(job: &Job, evaluation: &Evaluation) -> impl Iterator<Item = Length> {
     let step = match job.units {
         crate::UnitsName::Inch => Length::sixty_fourths(4),
         crate::UnitsName::Millimetre => Length::mm(1),
     };
-    // Filling is asked with open eyes at the margin as it is; laying out wants the strings in, at some margin.
-    for share in [3, 2, 1] {
-        if !asked.aim.is_everything() || best.is_all() || best.answer.ended == Ended::Stopped {
-            break;
-        }
-        let margin = Length::from_nm(evaluation.margin.nm() * share / 4).round_down_to(step);
-        let mut narrower = asked.clone();
-        narrow(&mut narrower, job, evaluation, margin);
-        let answer = lay_out(&narrower.request, budget, watch)?;
-        if answer.layouts.first().map_or(0, |l| l.count) > best.count() {
-            best = Proposal {
-                question: narrower,
-                answer,
-                margin,
-                with_asked_margin: Some(with_asked),
-            };
-        }
-    }
-    Ok(best)
+    let asked = evaluation.margin;
+    [3, 2, 1]
+        .into_iter()
+        .map(move |share| Length::from_nm(asked.nm() * share / 4).round_down_to(step))
 }
 
 /// The answer, with the layouts that leave every pinned module where it is.
-fn lay_out(request: &Request, budget: Budget, watch: &mut dyn Watch) -> Result<Answer, NotYet> {
-    let mut answer = fit::fit(request, budget, watch).map_err(|e| needs(e.to_string()))?;
+pub(super) fn lay_out(request: &Request, budget: Budget, watch: &mut dyn Watch) -> Result<Answer, NotYet> {
+    told(request, fit::fit(request, budget, watch))
+}
+
+fn told(request: &Request, answer: Result<Answer, RequestError>) -> Result<Answer, NotYet> {
+    let mut answer = answer.map_err(|e| needs(e.to_string()))?;
     answer
         .layouts
         .retain(|layout| layout.placements.starts_with(&request.pinned));
     if answer.layouts.is_empty() {
-        return Err(needs(
-            "nothing can be laid around the pinned modules where they stand; unpin one, or move it",
-        ));
+        return Err(needs(AROUND_THE_PINNED));
     }
     Ok(answer)
 }
@@ -210,7 +315,7 @@ fn most_wanted(request: &Request) -> u32 {
 }
 
 /// Takes the job's margin down to `to`; keep-outs with a margin of their own keep it.
-fn narrow(question: &mut Question, job: &Job, evaluation: &Evaluation, to: Length) {
+pub(super) fn narrow(question: &mut Question, job: &Job, evaluation: &Evaluation, to: Length) {
     let has_own = |id: Id| {
         let asked = job.cavities.iter().flat_map(|c| &c.keep_outs).find(|k| k.id == id);
         asked.is_some_and(|k| k.margin.is_some())

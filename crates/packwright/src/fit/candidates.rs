@@ -1,7 +1,7 @@
 //! The layouts that were found, side by side.
 
-use job::layout::Figures;
-use job::{Evaluation, Grams};
+use job::Grams;
+use job::layout::Candidate;
 use serde_json::{Value, json};
 
 use super::find::Found;
@@ -16,6 +16,7 @@ pub(super) fn text(found: &Found) -> String {
         "volts, empty to full",
         "kWh",
         "boxes",
+        "margin asked for",
         "tightest",
         "  of",
         "  to",
@@ -32,7 +33,7 @@ pub(super) fn text(found: &Found) -> String {
             ""
         };
         let title = format!("{}{taken}", candidate.index + 1);
-        let cells = column(&candidate.figures, &candidate.evaluation);
+        let cells = column(candidate);
         for (row, cell) in rows.iter_mut().zip(std::iter::once(title).chain(cells)) {
             row.push(cell);
         }
@@ -43,7 +44,10 @@ pub(super) fn text(found: &Found) -> String {
     )
 }
 
-fn column(figures: &Figures, evaluation: &Evaluation) -> [String; 12] {
+fn column(candidate: &Candidate) -> [String; 13] {
+    let Candidate {
+        figures, evaluation, ..
+    } = candidate;
     let or_none = |text: Option<String>| text.unwrap_or_else(|| "-".to_owned());
     let tightest = figures.tightest.as_ref();
     [
@@ -56,6 +60,7 @@ fn column(figures: &Figures, evaluation: &Evaluation) -> [String; 12] {
         ),
         or_none(figures.energy_kwh.map(|kwh| format!("{kwh:.2}"))),
         figures.boxes.to_string(),
+        evaluation.down(candidate.margin),
         or_none(tightest.map(|t| evaluation.down(t.clearance.distance))),
         or_none(tightest.map(|t| t.name.clone())),
         or_none(tightest.map(|t| t.clearance.name.clone())),
@@ -77,12 +82,13 @@ fn column(figures: &Figures, evaluation: &Evaluation) -> [String; 12] {
 
 /// Every layout as data, placements included.
 pub(super) fn json(found: &Found) -> Value {
-    let one = |candidate: &job::layout::Candidate| {
+    let one = |candidate: &Candidate| {
         let figures = &candidate.figures;
         let mut value = show::boxes_json(&candidate.evaluation);
         let more = json!({
             "layout": candidate.index + 1,
             "count": figures.count,
+            "margin_mm": candidate.margin.as_mm(),
             "series": figures.arrangement.map(|a| a.series),
             "parallel": figures.arrangement.map(|a| a.parallel),
             "volts": figures.volts.map(|v| [v.empty.get(), v.nominal.get(), v.full.get()]),

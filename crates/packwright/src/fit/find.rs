@@ -27,7 +27,9 @@ impl Found {
 
     /// Modules that the layout taken holds.
     pub(super) fn count(&self) -> u32 {
-        self.proposal.answer.layouts[self.chosen().index].count
+        self.proposal
+            .layout(self.chosen().index)
+            .map_or(0, |layout| layout.count)
     }
 }
 

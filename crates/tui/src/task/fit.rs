@@ -35,16 +35,16 @@ pub(super) fn run(
     };
     let proposal = propose(job, evaluation, aim, Budget::default(), &mut watcher)?;
     let mut candidates = proposal.candidates(job);
-    candidates.retain(|candidate| proposal.answer.layouts[candidate.index].count > 0);
+    candidates.retain(|candidate| proposal.layout(candidate.index).is_some_and(|layout| layout.count > 0));
     Ok(Found { proposal, candidates })
 }
 
 /// The most layouts that are worked out one after another for one answer: with the margin asked for and with three
-/// smaller ones, and for a wanted number the same again with single modules.
+/// smaller ones, for a wanted number the same again with single modules, and four others to compare with.
 const fn most_passes(aim: Aim) -> u64 {
     match aim {
-        Aim::Whole => 4,
-        Aim::Wanted(_) => 8,
+        Aim::Whole => 8,
+        Aim::Wanted(_) => 12,
         Aim::Fill(_) | Aim::Box(_) => 1,
     }
 }
