@@ -43,7 +43,7 @@ pub(super) fn lay_out(
             }
         }
     } else {
-        let first = (0..request.cavities.len()).flat_map(|cavity| boxing.berths(cavity));
+        let first = (0..request.cavities.len()).flat_map(|cavity| boxing.berths(cavity).swap_remove(0));
         let berths: Vec<Berth> = first.collect();
         let set = mixed(boxing, goal, berths, dice, meter);
         pool.add_set(set, meter);

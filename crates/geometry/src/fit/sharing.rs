@@ -60,15 +60,21 @@ impl<'a> Sharing<'a> {
         let cavities = u64::try_from(boxing.request.cavities.len()).unwrap_or(1);
         let share = meter.left() / (2 * cavities.max(1));
         for cavity in 0..boxing.request.cavities.len() {
-            let berths = boxing.berths(cavity);
-            let sort = firsts
-                .iter()
-                .position(|first: &Vec<Berth>| first.len() == 1 && berths.len() == 1 && first[0].like(&berths[0]));
-            let pinned = berths.iter().any(|berth| berth.pinned.is_some());
-            firsts.push(berths.clone());
-            let whole = meter.stage(share, |meter| sharing.division(berths, Effort::Construct, dice, meter));
+            let ways = boxing.berths(cavity);
+            let like = |first: &Vec<Vec<Berth>>| match (&first[0][..], &ways[0][..]) {
+                ([one], [other]) => one.like(other),
+                _ => false,
+            };
+            let sort = firsts.iter().position(like);
+            let pinned = ways[0].iter().any(|berth| berth.pinned.is_some());
+            firsts.push(ways.clone());
+            let share = share / u64::try_from(ways.len()).unwrap_or(1);
+            let divisions = ways
+                .into_iter()
+                .map(|berths| meter.stage(share, |meter| sharing.division(berths, Effort::Construct, dice, meter)))
+                .collect();
             sharing.cavities.push(Divided {
-                divisions: vec![whole],
+                divisions,
                 sort: sort.unwrap_or(cavity),
                 pinned,
             });
@@ -146,16 +152,16 @@ impl<'a> Sharing<'a> {
     }
 
     /// Divides cavities for more boxes, while more modules go in that way or one box more is worth a thought.
-    fn divide(&mut self, firsts: &[Vec<Berth>], dice: &mut Dice, meter: &mut Meter) {
+    fn divide(&mut self, firsts: &[Vec<Vec<Berth>>], dice: &mut Dice, meter: &mut Meter) {
         let may = usize::try_from(self.boxing.rule.per_cavity).unwrap_or(usize::MAX);
         let mut sorts: Vec<usize> = self.cavities.iter().map(|cavity| cavity.sort).collect();
         sorts.sort_unstable();
         sorts.dedup();
         let few = sorts.len() <= FEW_SORTS;
         let mut boxes = vec![0; firsts.len()];
-        let mut last: Vec<Vec<Vec<Berth>>> = firsts.iter().map(|first| vec![first.clone()]).collect();
+        let mut last: Vec<Vec<Vec<Berth>>> = firsts.to_vec();
         for &sort in &sorts {
-            boxes[sort] = firsts[sort].len();
+            boxes[sort] = firsts[sort][0].len();
         }
         let sort_count = u64::try_from(sorts.len()).unwrap_or(1).max(1);
         loop {
@@ -164,13 +170,13 @@ impl<'a> Sharing<'a> {
             let mut grown = false;
             for &sort in &sorts {
                 let next = boxes[sort] + 1;
-                let wanted = !enough || (few && next == firsts[sort].len() + 1);
+                let wanted = !enough || (few && next == firsts[sort][0].len() + 1);
                 if next > may.min(MOST_PER_CAVITY) || !wanted || last[sort].is_empty() || !meter.goes_on() {
                     continue;
                 }
                 let before = self.most_of(sort);
                 let (best, found) = meter.stage(share, |meter| {
-                    self.more_berths(&firsts[sort], &last[sort], next, dice, meter)
+                    self.more_berths(&firsts[sort][0], &last[sort], next, dice, meter)
                 });
                 boxes[sort] = next;
                 for berths in &best {
@@ -190,7 +196,7 @@ impl<'a> Sharing<'a> {
                     }
                 }
                 // Where two halves hold no more than the whole, quarters may; but not for long.
-                grown |= self.most_of(sort) > before || next <= firsts[sort].len() + 1;
+                grown |= self.most_of(sort) > before || next <= firsts[sort][0].len() + 1;
                 last[sort] = found;
                 meter.tell_count(self.goal.total(self.room()));
             }
