@@ -1,4 +1,10 @@
 //! Modules in boxes: how many to which box, and the boxes in their cavities.
+//!
+//! `cavities` finds what one box in each cavity holds (`boxing` fills the largest bodies of a `berth`) and divides
+//! cavities for more boxes (`divide`). `share` chooses the berths to use and deals the modules out; `sharing` lays that
+//! out with the boxes that `offers` makes of `contents`, each in the best `place`, and tries boxes of one size. Several
+//! kinds go through `mixed`. `assemble` makes a layout of each set of boxes, and `rank` says which are best and which are
+//! as good as the same. What is pinned (`pins`) stands in its berth from the start; everything is laid around it.
 
 use super::assemble::as_layout;
 use super::berth::Berth;
