@@ -73,12 +73,13 @@ impl Berth {
         }
     }
 
-    /// The berths that a cavity starts with: the whole of it, or one for each box with something pinned, parted where
-    /// those are farthest from each other.
+    /// The berths that a cavity starts with: the whole of it, or one for each box with something pinned, parted along the
+    /// axis where those are farthest from each other, at `quarters` of the way from the lower to the upper one.
     pub(super) fn first(
         request: &Request,
         rule: &BoxRule,
         cavity: usize,
+        quarters: i64,
         bodies: &impl Fn(&[Put]) -> Vec<(V3, V3)>,
     ) -> Vec<Self> {
         let mut berths = Vec::new();
@@ -101,7 +102,7 @@ impl Berth {
                 let (before, behind) = along(axis);
                 let (low, high) = if before >= behind { (i, j) } else { (j, i) };
                 let from = if before >= behind { one.1[axis] } else { other.1[axis] };
-                let at = from + (before.max(behind) - apart).max(0) / 2;
+                let at = from + (before.max(behind) - apart).max(0) / 4 * quarters;
                 let [low_berth, high_berth] = [
                     berths[low].cut(axis, at, apart)[0].clone(),
                     berths[high].cut(axis, at, apart)[1].clone(),
@@ -116,21 +117,18 @@ impl Berth {
         berths
     }
 
-    /// What the smallest bodies round the pinned modules take up, rims included.
+    /// What every body round the pinned modules takes up, rims included.
     fn pinned_hull(&self, rims: &[Rim]) -> (V3, V3) {
-        let bodies = self.pinned.iter().flat_map(|pinned| &pinned.bodies);
-        let all: Vec<(V3, V3)> = bodies
-            .flat_map(|&(at, body)| {
-                let moved = move |p: V3| std::array::from_fn(|k| p[k] + at[k]);
-                solids(body, rims)
-                    .into_iter()
-                    .map(move |(lo, hi)| (moved(lo), moved(hi)))
-            })
-            .collect();
-        (
-            std::array::from_fn(|k| all.iter().map(|(lo, _)| lo[k]).min().unwrap_or(0)),
-            std::array::from_fn(|k| all.iter().map(|(_, hi)| hi[k]).max().unwrap_or(0)),
-        )
+        let (mut low, mut high): (V3, V3) = ([i64::MIN; 3], [i64::MAX; 3]);
+        for &(at, body) in self.pinned.iter().flat_map(|pinned| &pinned.bodies) {
+            let solids = solids(body, rims);
+            for k in 0..3 {
+                let (lo, hi) = (solids.iter().map(|s| s.0[k]).min(), solids.iter().map(|s| s.1[k]).max());
+                low[k] = low[k].max(at[k] + lo.unwrap_or(0));
+                high[k] = high[k].min(at[k] + hi.unwrap_or(0));
+            }
+        }
+        (low, high)
     }
 
     /// Whether two berths are the same but for the cavity they are in.

@@ -1,4 +1,10 @@
 //! Modules in boxes: how many to which box, and the boxes in their cavities.
+//!
+//! `cavities` finds what one box in each cavity holds (`boxing` fills the largest bodies of a `berth`) and divides
+//! cavities for more boxes (`divide`). `share` chooses the berths to use and deals the modules out; `sharing` lays that
+//! out with the boxes that `offers` makes of `contents`, each in the best `place`, and tries boxes of one size. Several
+//! kinds go through `mixed`. `assemble` makes a layout of each set of boxes, and `rank` says which are best and which are
+//! as good as the same. What is pinned (`pins`) stands in its berth from the start; everything is laid around it.
 
 use super::assemble::as_layout;
 use super::berth::Berth;
@@ -43,7 +49,7 @@ pub(super) fn lay_out(
             }
         }
     } else {
-        let first = (0..request.cavities.len()).flat_map(|cavity| boxing.berths(cavity));
+        let first = (0..request.cavities.len()).flat_map(|cavity| boxing.berths(cavity).swap_remove(0));
         let berths: Vec<Berth> = first.collect();
         let set = mixed(boxing, goal, berths, dice, meter);
         pool.add_set(set, meter);

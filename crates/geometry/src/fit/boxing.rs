@@ -62,10 +62,15 @@ impl Boxing<'_> {
         std::iter::once(asked).chain(others).map(Some).collect()
     }
 
-    /// The berths that a cavity starts with.
-    pub(super) fn berths(&self, cavity: usize) -> Vec<Berth> {
+    /// The berths that a cavity starts with; where several boxes have something pinned, several ways to part them.
+    pub(super) fn berths(&self, cavity: usize) -> Vec<Vec<Berth>> {
         let bodies = |puts: &[Put]| self.bays().into_iter().map(|bay| self.wrapped(puts, bay)).collect();
-        Berth::first(self.request, self.rule, cavity, &bodies)
+        let parted = |quarters| Berth::first(self.request, self.rule, cavity, quarters, &bodies);
+        let mut all = vec![parted(2)];
+        if all[0].len() > 1 {
+            all.extend([0, 4, 1, 3].map(parted));
+        }
+        all
     }
 
     /// What a box with this bay keeps free inside each face, whatever the modules.

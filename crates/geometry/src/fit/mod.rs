@@ -16,6 +16,7 @@ mod blocks;
 mod bounds;
 mod boxed;
 mod boxing;
+mod cavities;
 mod check;
 mod contents;
 mod divide;

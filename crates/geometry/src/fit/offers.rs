@@ -172,6 +172,7 @@ impl Offers {
 pub(super) fn any_box(boxing: Boxing, berth: &Berth, loads: &Loads, counts: &[u32], meter: &mut Meter) -> bool {
     let contents = contents(boxing, berth, loads, counts);
     let rims = &boxing.rule.rims;
+    meter.spend(1 + u64::try_from(contents.len() / 16).unwrap_or(0));
     bodies(boxing, berth, &contents, counts)
         .iter()
         .any(|body| match berth.pinned {

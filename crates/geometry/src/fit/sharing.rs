@@ -1,264 +1,47 @@
-//! One kind of module shared out over the berths of all cavities.
+//! One kind of module shared out over the berths of all cavities, and laid out.
 
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
-use super::BoxRule;
-use super::berth::Berth;
 use super::boxed::Pool;
-use super::boxing::{Boxing, Loads};
-use super::divide::{self, MOST_DIVISIONS, divisions, slabs};
-use super::fill::Effort;
+use super::boxing::Boxing;
+use super::cavities::Cavities;
 use super::goal::Goal;
 use super::meter::{Dice, Meter};
-use super::offers::{Boxed, Offers, Places, any_box};
-use super::shape::{V3, modules};
-use super::share::{Divided, Division, Lot, Way, choices, ways};
+use super::offers::{Boxed, Offers, Places};
+use super::shape::V3;
+use super::share::{Lot, Way, choices, ways};
 
 /// Ways of sharing out that are laid out; with many boxes fewer.
 const MOST_WAYS: usize = 16;
 /// Outside sizes tried for boxes that are to be equal.
 const MOST_SIZES: usize = 12;
-/// Up to so many sorts of cavity, one more box than needed is thought of too.
-const FEW_SORTS: usize = 3;
-/// Boxes of the same cavity that are thought of beyond what is needed.
-const MOST_PER_CAVITY: usize = 24;
 
-/// A berth with what it holds.
-struct Held {
-    berth: Berth,
-    loads: Rc<Loads>,
-    least: u32,
-    most: u32,
-    /// The first berth that is the same but for its cavity.
-    sort: usize,
-}
-
+/// Boxes on offer for every berth and number of modules that was asked for.
 pub(super) struct Sharing<'a> {
     boxing: Boxing<'a>,
     kind: usize,
     goal: &'a Goal,
-    held: Vec<Held>,
-    cavities: Vec<Divided>,
+    cavities: Cavities<'a>,
     offers: BTreeMap<(usize, u32), Rc<Offers>>,
     places: BTreeMap<usize, Places>,
 }
 
 impl<'a> Sharing<'a> {
     pub(super) fn new(boxing: Boxing<'a>, kind: usize, goal: &'a Goal, dice: &mut Dice, meter: &mut Meter) -> Self {
-        let mut sharing = Self {
+        Self {
             boxing,
             kind,
             goal,
-            held: Vec::new(),
-            cavities: Vec::new(),
+            cavities: Cavities::new(boxing, kind, goal, dice, meter),
             offers: BTreeMap::new(),
             places: BTreeMap::new(),
-        };
-        let mut firsts = Vec::new();
-        // Half of the work for whole cavities, the rest for their divisions and for the boxes.
-        let cavities = u64::try_from(boxing.request.cavities.len()).unwrap_or(1);
-        let share = meter.left() / (2 * cavities.max(1));
-        for cavity in 0..boxing.request.cavities.len() {
-            let berths = boxing.berths(cavity);
-            let sort = firsts
-                .iter()
-                .position(|first: &Vec<Berth>| first.len() == 1 && berths.len() == 1 && first[0].like(&berths[0]));
-            let pinned = berths.iter().any(|berth| berth.pinned.is_some());
-            firsts.push(berths.clone());
-            let whole = meter.stage(share, |meter| sharing.division(berths, Effort::Construct, dice, meter));
-            sharing.cavities.push(Divided {
-                divisions: vec![whole],
-                sort: sort.unwrap_or(cavity),
-                pinned,
-            });
-            meter.tell_count(goal.total(sharing.room()));
         }
-        sharing.divide(&firsts, dice, meter);
-        sharing
     }
 
     /// The most modules that all cavities hold together.
     pub(super) fn room(&self) -> u32 {
-        let most = |cavity: &Divided| cavity.divisions.iter().map(|division| division.room).max().unwrap_or(0);
-        self.cavities.iter().map(most).fold(0, u32::saturating_add)
-    }
-
-    fn counts(&self, number: u32) -> Vec<u32> {
-        let mut counts = vec![0; self.goal.caps.len()];
-        counts[self.kind] = number;
-        counts
-    }
-
-    /// Modules of a string, for a first guess before the total is known.
-    fn string(&self) -> u32 {
-        self.goal.string(self.goal.most())
-    }
-
-    fn division(&mut self, berths: Vec<Berth>, effort: Effort, dice: &mut Dice, meter: &mut Meter) -> Division {
-        let string = self.string();
-        let numbers: Vec<usize> = berths
-            .into_iter()
-            .map(|berth| self.hold(berth, effort, dice, meter))
-            .collect();
-        let most = || numbers.iter().map(|&i| self.held[i].most);
-        Division {
-            room: most().fold(0, u32::saturating_add),
-            whole: most().map(|most| most / string).sum(),
-            berths: numbers,
-        }
-    }
-
-    /// Finds out what a berth holds; its number.
-    fn hold(&mut self, berth: Berth, effort: Effort, dice: &mut Dice, meter: &mut Meter) -> usize {
-        let number = self.held.len();
-        let like = self.held.iter().position(|other| other.berth.like(&berth));
-        let held = if let Some(like) = like {
-            Held {
-                berth,
-                loads: Rc::clone(&self.held[like].loads),
-                sort: self.held[like].sort,
-                ..self.held[like]
-            }
-        } else {
-            let (loads, least, most) = self.weigh(&berth, effort, dice, meter);
-            Held {
-                berth,
-                loads: Rc::new(loads),
-                least,
-                most,
-                sort: number,
-            }
-        };
-        self.held.push(held);
-        number
-    }
-
-    /// What goes into a berth at least (what is pinned) and at most.
-    fn weigh(&self, berth: &Berth, effort: Effort, dice: &mut Dice, meter: &mut Meter) -> (Loads, u32, u32) {
-        let loads = self.boxing.loads(berth, &self.goal.open(), effort, dice, meter);
-        let least = berth.pinned.as_ref().map_or(0, |pinned| modules(&pinned.puts));
-        let mut most = least + loads.most();
-        while most > least && !any_box(self.boxing, berth, &loads, &self.counts(most), meter) {
-            most -= 1;
-        }
-        (loads, least, most)
-    }
-
-    /// Divides cavities for more boxes, while more modules go in that way or one box more is worth a thought.
-    fn divide(&mut self, firsts: &[Vec<Berth>], dice: &mut Dice, meter: &mut Meter) {
-        let may = usize::try_from(self.boxing.rule.per_cavity).unwrap_or(usize::MAX);
-        let mut sorts: Vec<usize> = self.cavities.iter().map(|cavity| cavity.sort).collect();
-        sorts.sort_unstable();
-        sorts.dedup();
-        let few = sorts.len() <= FEW_SORTS;
-        let mut boxes = vec![0; firsts.len()];
-        let mut last: Vec<Vec<Vec<Berth>>> = firsts.iter().map(|first| vec![first.clone()]).collect();
-        for &sort in &sorts {
-            boxes[sort] = firsts[sort].len();
-        }
-        let sort_count = u64::try_from(sorts.len()).unwrap_or(1).max(1);
-        loop {
-            let share = meter.left() / (2 * sort_count);
-            let enough = self.room() >= self.goal.most();
-            let mut grown = false;
-            for &sort in &sorts {
-                let next = boxes[sort] + 1;
-                let wanted = !enough || (few && next == firsts[sort].len() + 1);
-                if next > may.min(MOST_PER_CAVITY) || !wanted || last[sort].is_empty() || !meter.goes_on() {
-                    continue;
-                }
-                let before = self.most_of(sort);
-                let (best, found) = meter.stage(share, |meter| {
-                    self.more_berths(&firsts[sort], &last[sort], next, dice, meter)
-                });
-                boxes[sort] = next;
-                for berths in &best {
-                    for cavity in 0..self.cavities.len() {
-                        if self.cavities[cavity].sort != sort {
-                            continue;
-                        }
-                        let here = berths
-                            .iter()
-                            .map(|berth| Berth {
-                                cavity,
-                                ..berth.clone()
-                            })
-                            .collect();
-                        let division = self.division(here, Effort::Quick, dice, meter);
-                        self.cavities[cavity].divisions.push(division);
-                    }
-                }
-                // Where two halves hold no more than the whole, quarters may; but not for long.
-                grown |= self.most_of(sort) > before || next <= firsts[sort].len() + 1;
-                last[sort] = found;
-                meter.tell_count(self.goal.total(self.room()));
-            }
-            if !grown || self.room() >= self.goal.most() && enough {
-                return;
-            }
-        }
-    }
-
-    fn most_of(&self, cavity: usize) -> u32 {
-        let rooms = self.cavities[cavity].divisions.iter().map(|division| division.room);
-        rooms.max().unwrap_or(0)
-    }
-
-    /// The best divisions of a cavity into `number` berths, out of those into one less; and all that are worth dividing
-    /// further.
-    fn more_berths(
-        &self,
-        first: &[Berth],
-        last: &[Vec<Berth>],
-        number: usize,
-        dice: &mut Dice,
-        meter: &mut Meter,
-    ) -> (Vec<Vec<Berth>>, Vec<Vec<Berth>>) {
-        let string = self.string();
-        let light = self.boxing.light(&self.goal.open());
-        let any_mass = self.boxing.rule.most_g.map(|_| BoxRule {
-            most_g: None,
-            ..self.boxing.rule.clone()
-        });
-        let mut known: Vec<(Berth, divide::Held)> = Vec::new();
-        let mut hold = |berth: &Berth, meter: &mut Meter| {
-            if let Some((_, held)) = known.iter().find(|(other, _)| other == berth) {
-                return *held;
-            }
-            let (loads, _, most) = self.weigh(berth, Effort::Quick, dice, meter);
-            let ample = match &any_mass {
-                // Only where its mass limit filled the box may there be more room.
-                Some(rule) if loads.most() >= light => {
-                    let any = Boxing { rule, ..self.boxing };
-                    any.loads(berth, &self.goal.open(), Effort::Quick, dice, meter).most()
-                }
-                _ => loads.most(),
-            };
-            let held = divide::Held {
-                most,
-                whole: most / string,
-                ample,
-            };
-            known.push((berth.clone(), held));
-            held
-        };
-        let per_cavity = usize::try_from(self.boxing.rule.per_cavity).unwrap_or(usize::MAX);
-        let more = u32::try_from(per_cavity.saturating_sub(number)).unwrap_or(u32::MAX);
-        let aim = (self.goal.most(), more);
-        let share = meter.left() * 2 / 3;
-        let mut found = meter.stage(share, |meter| divisions(self.boxing, last, aim, &mut hold, meter));
-        let mut best: Vec<Vec<Berth>> = found.iter().take(MOST_DIVISIONS).cloned().collect();
-        if let ([whole], Ok(parts)) = (first, i64::try_from(number)) {
-            let slabs = slabs(self.boxing, whole, parts, &mut hold, meter);
-            for slabs in slabs.into_iter().take(MOST_DIVISIONS) {
-                if !found.contains(&slabs) {
-                    best.push(slabs.clone());
-                    found.push(slabs);
-                }
-            }
-        }
-        (best, found)
+        self.cavities.room()
     }
 
     /// Lays out as many as go in of `at_most`; how many that are.
@@ -281,10 +64,10 @@ impl<'a> Sharing<'a> {
             string: self.goal.string(total),
             stack: self.boxing.request.kinds[self.kind].stack.map_or(1, |stack| stack.max),
         };
-        let least: Vec<u32> = self.held.iter().map(|held| held.least).collect();
-        let most: Vec<u32> = self.held.iter().map(|held| held.most).collect();
+        let least: Vec<u32> = self.cavities.held.iter().map(|held| held.least).collect();
+        let most: Vec<u32> = self.cavities.held.iter().map(|held| held.most).collect();
         let mut all: Vec<Way> = Vec::new();
-        for choice in choices(&self.cavities, total, lot.string) {
+        for choice in choices(&self.cavities.divided, total, lot.string) {
             for way in ways(lot, &choice.berths, &least, &most) {
                 if !all.contains(&way) {
                     all.push(way);
@@ -316,7 +99,7 @@ impl<'a> Sharing<'a> {
         }
         let of = |i: usize, j: usize| -> Boxed {
             let best = &offers[i].best;
-            let cavity = self.held[way.counts[i].0].berth.cavity;
+            let cavity = self.cavities.held[way.counts[i].0].berth.cavity;
             Boxed {
                 cavity,
                 ..best[j.min(best.len() - 1)].clone()
@@ -397,7 +180,7 @@ impl<'a> Sharing<'a> {
             let set: Option<Vec<Boxed>> = group
                 .iter()
                 .map(|&i| {
-                    let held = &self.held[way.counts[i].0];
+                    let held = &self.cavities.held[way.counts[i].0];
                     let places = self.places.entry(held.sort).or_default();
                     let mut one = offers[i].of_size(self.boxing, &held.berth, size, places, meter)?;
                     one.cavity = held.berth.cavity;
@@ -413,11 +196,11 @@ impl<'a> Sharing<'a> {
     }
 
     fn offers(&mut self, berth: usize, number: u32, meter: &mut Meter) -> Rc<Offers> {
-        let held = &self.held[berth];
+        let held = &self.cavities.held[berth];
         if let Some(known) = self.offers.get(&(held.sort, number)) {
             return Rc::clone(known);
         }
-        let counts = self.counts(number);
+        let counts = self.cavities.counts(number);
         let places = self.places.entry(held.sort).or_default();
         let offers = Rc::new(Offers::new(
             self.boxing,
