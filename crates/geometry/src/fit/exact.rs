@@ -242,6 +242,8 @@ impl Exact {
                 });
             }
             None if self.chosen_count() >= self.target => self.ended = Some(true),
+            // What was just tried is taken back first, in the next step.
+            None if self.frames.last().is_some_and(|frame| frame.tried.is_some()) => {}
             None => self.back(),
         }
     }
