@@ -6,6 +6,8 @@ use super::{BoxRule, Request, Rim, pins};
 use crate::{Cuboid, Size};
 use tape::Length;
 
+/// Beyond every cavity: a thousand kilometres.
+const FAR: i64 = 1_000_000_000_000_000;
 /// The most largest bodies looked at.
 const MOST_BODIES: usize = 24;
 
@@ -20,12 +22,12 @@ pub(super) struct Obstacle {
 }
 
 impl Obstacle {
-    /// A box that stands at `at`, as solids that other boxes keep away from.
+    /// A box that stands at `at`, as solids of any height that other boxes keep away from: nothing stands over its lid.
     pub(super) fn of_box(at: V3, body: V3, rule: &BoxRule) -> impl Iterator<Item = Self> {
         let margin = rule.apart.nm().max(0);
         solids(body, &rule.rims).into_iter().map(move |(lo, hi)| Self {
-            lo: std::array::from_fn(|k| lo[k] + at[k]),
-            hi: std::array::from_fn(|k| hi[k] + at[k]),
+            lo: [lo[0] + at[0], lo[1] + at[1], -FAR],
+            hi: [hi[0] + at[0], hi[1] + at[1], FAR],
             margin,
             spares: false,
         })
@@ -95,7 +97,7 @@ impl Berth {
             for j in 0..i {
                 let (one, other) = (berths[i].pinned_hull(&rule.rims), berths[j].pinned_hull(&rule.rims));
                 let along = |k: usize| (other.0[k] - one.1[k], one.0[k] - other.1[k]);
-                let Some(axis) = (0..3).max_by_key(|&k| along(k).0.max(along(k).1)) else {
+                let Some(axis) = (0..2).max_by_key(|&k| along(k).0.max(along(k).1)) else {
                     continue;
                 };
                 let apart = rule.apart.nm().max(0);

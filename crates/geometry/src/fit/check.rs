@@ -410,7 +410,9 @@ fn boxes(request: &Request, rule: &BoxRule, layout: &Layout) -> Result<(), Flaw>
     }
     for &(cavity, first, a) in &solids {
         for &(other, second, b) in &solids {
-            if cavity == other && first != second && a.separation(&b) < rule.apart.max(Length::ZERO) {
+            // Beside each other, for a lid comes off upward, and so does a box.
+            let beside = a.gap_along(&b, Axis::X).max(a.gap_along(&b, Axis::Y));
+            if cavity == other && first != second && beside < rule.apart.max(Length::ZERO) {
                 return Err(Flaw::Apart { first, second });
             }
         }

@@ -69,7 +69,7 @@ pub(super) fn divisions(
     for berths in from {
         let before: Vec<Held> = berths.iter().map(|berth| hold(berth, meter)).collect();
         for (index, berth) in berths.iter().enumerate() {
-            for axis in 0..3 {
+            for axis in 0..2 {
                 for at in cuts(boxing, berth, axis) {
                     if meter.stopped() || (!meter.goes_on() && !found.is_empty()) {
                         return best(found);
@@ -113,7 +113,7 @@ pub(super) fn slabs(
 ) -> Vec<Vec<Berth>> {
     let apart = boxing.rule.apart.nm().max(0);
     let mut found = Vec::new();
-    for axis in 0..3 {
+    for axis in 0..2 {
         let even = (berth.free(axis) - (parts - 1) * apart) / parts;
         let mut thick = sampled(thicknesses(boxing, axis, even));
         thick.push(even);

@@ -107,7 +107,8 @@ pub struct BoxRule {
     pub most_g: Option<MassLimit>,
     /// The most boxes in one cavity.
     pub per_cavity: u32,
-    /// The distance asked for between two boxes of one cavity.
+    /// The distance asked for between two boxes of one cavity. They stand beside each other, never one over another or
+    /// under its rim: a lid comes off upward.
     pub apart: Length,
 }
 

@@ -65,6 +65,8 @@ impl Tie {
 pub(super) struct Crowd {
     pub(super) solids: Range<usize>,
     pub(super) asked: i64,
+    /// Along how many axes they may be apart: boxes only in plan, since a lid comes off upward.
+    pub(super) axes: usize,
 }
 
 /// A keep-out and the solids that stay clear of it.
@@ -181,7 +183,11 @@ impl<'a> Scene<'a> {
             }
             let solids = start..self.solids.len();
             self.outside(cavity, &solids);
-            self.crowds.push(Crowd { solids, asked: gap });
+            self.crowds.push(Crowd {
+                solids,
+                asked: gap,
+                axes: 3,
+            });
         }
     }
 
@@ -198,6 +204,7 @@ impl<'a> Scene<'a> {
                     self.crowds.push(Crowd {
                         solids: crowd,
                         asked: gap,
+                        axes: 3,
                     });
                     solids
                 }
@@ -212,7 +219,7 @@ impl<'a> Scene<'a> {
             let solids = start..self.solids.len();
             self.outside(cavity, &solids);
             let asked = rule.apart.nm().max(0);
-            self.crowds.push(Crowd { solids, asked });
+            self.crowds.push(Crowd { solids, asked, axes: 2 });
         }
     }
 

@@ -65,7 +65,7 @@ impl Ways {
             // In front of a service space a margin below zero counts as zero, or the two might overlap beside it.
             let open = solid.service.iter().any(|&depth| depth > 0);
             let margin = if open { barrier.margin.max(0) } else { barrier.margin };
-            let way = Way::of(&Seen::of(solid, moved), &keep_out, margin);
+            let way = Way::of(&Seen::of(solid, moved), &keep_out, margin, 3);
             self.saw(way.over);
             for apart in way.parts() {
                 self.ties[apart.axis].push(apart.tie(solid, &barrier.keep_out));
@@ -74,7 +74,7 @@ impl Ways {
     }
 
     fn rank<'a>(&mut self, scene: &'a Scene, moved: &[Moved; 3], crowd: &Crowd) -> Ranked<'a> {
-        let mut ranked = Ranked::new(&scene.solids[crowd.solids.clone()], moved, crowd.asked);
+        let mut ranked = Ranked::new(&scene.solids[crowd.solids.clone()], moved, crowd);
         for i in 0..ranked.seen.len() {
             for j in i + 1..ranked.seen.len() {
                 if ranked.seen[i].thing != ranked.seen[j].thing {
@@ -152,21 +152,24 @@ struct Ranked<'a> {
     solids: &'a [Solid],
     seen: Vec<Seen>,
     asked: i64,
+    /// Along how many axes they may be apart.
+    along: usize,
     axes: [Ranks; 3],
 }
 
 impl<'a> Ranked<'a> {
-    fn new(solids: &'a [Solid], moved: &[Moved; 3], asked: i64) -> Self {
+    fn new(solids: &'a [Solid], moved: &[Moved; 3], crowd: &Crowd) -> Self {
         Self {
             solids,
             seen: solids.iter().map(|solid| Seen::of(solid, moved)).collect(),
-            asked,
+            asked: crowd.asked,
+            along: crowd.axes,
             axes: std::array::from_fn(|_| Ranks::new(solids.len())),
         }
     }
 
     fn way(&self, first: usize, second: usize) -> Way {
-        Way::of(&self.seen[first], &self.seen[second], self.asked)
+        Way::of(&self.seen[first], &self.seen[second], self.asked, self.along)
     }
 
     /// Whether a distance follows from two others with a solid between. They come to more than the one across, unless
@@ -229,9 +232,10 @@ impl Way {
     ///
     /// A service space lies straight in front of its face, so a solid is clear of it when it is far enough along that
     /// axis, or when it is beside the module (by the gap along the one axis, by nothing along the other).
-    fn of(one: &Seen, two: &Seen, gap: i64) -> Self {
+    /// Only the first `axes` count.
+    fn of(one: &Seen, two: &Seen, gap: i64, axes: usize) -> Self {
         let (mut first_is_low, mut distance, mut asked) = ([false; 3], [0; 3], [0; 3]);
-        for axis in 0..3 {
+        for axis in 0..axes {
             let (low, high) = (2 * axis, 2 * axis + 1);
             let (above, below) = (two.lo[axis] - one.hi[axis], one.lo[axis] - two.hi[axis]);
             first_is_low[axis] = above >= below;
@@ -249,7 +253,7 @@ impl Way {
             asked,
         };
         let (mut best, mut over) = (0, distance[0] - asked[0]);
-        for axis in 1..3 {
+        for axis in 1..axes {
             if distance[axis] - asked[axis] > over {
                 (best, over) = (axis, distance[axis] - asked[axis]);
             }
@@ -259,11 +263,11 @@ impl Way {
             main: apart(best, asked[best]),
             beside: None,
         };
-        for main in 0..3 {
+        for main in 0..axes {
             if asked[main] <= gap || distance[main] - gap <= way.over {
                 continue;
             }
-            for other in 0..3 {
+            for other in 0..axes {
                 let over = (distance[main] - gap).min(distance[other]);
                 if other != main && over > way.over {
                     way = Self {

@@ -348,7 +348,7 @@ pub(crate) fn rules(request: &Request, layout: &Layout, how: Move) -> (Vec<Rule>
                             ));
                         }
                     }
-                    crowd(&modules, request.gap.nm(), &mut rules, &mut overs);
+                    crowd(&modules, request.gap.nm(), &Axis::ALL, &mut rules, &mut overs);
                 }
             }
         }
@@ -356,7 +356,13 @@ pub(crate) fn rules(request: &Request, layout: &Layout, how: Move) -> (Vec<Rule>
     for (index, hollow) in request.cavities.iter().enumerate() {
         let here: Vec<Body> = outer.iter().filter(|body| body.cavity == index).cloned().collect();
         let apart = request.boxes.as_ref().map_or(request.gap, |rule| rule.apart);
-        crowd(&here, apart.nm(), &mut rules, &mut overs);
+        // Boxes stand beside each other, for a lid comes off upward.
+        let along = if request.boxes.is_some() {
+            &Axis::ALL[..2]
+        } else {
+            &Axis::ALL[..]
+        };
+        crowd(&here, apart.nm(), along, &mut rules, &mut overs);
         for body in &here {
             for face in Face::ALL {
                 let k = face.axis().index();
@@ -376,7 +382,7 @@ pub(crate) fn rules(request: &Request, layout: &Layout, how: Move) -> (Vec<Rule>
             for keep in &hollow.keep_outs {
                 let ground = (Mover::Ground, Point::ZERO);
                 let solid = Body::new((2, 0), index, keep.cuboid, ground, ground);
-                apart_best(body, &solid, keep.margin.nm(), &mut rules, &mut overs);
+                apart_best(body, &solid, keep.margin.nm(), &Axis::ALL, &mut rules, &mut overs);
             }
         }
     }
@@ -394,11 +400,11 @@ fn inward(face: Face, wall: Edge, own: Edge, asked: i64, counts: bool) -> Rule {
     }
 }
 
-fn crowd(bodies: &[Body], asked: i64, rules: &mut Vec<Rule>, overs: &mut Vec<i64>) {
+fn crowd(bodies: &[Body], asked: i64, along: &[Axis], rules: &mut Vec<Rule>, overs: &mut Vec<i64>) {
     for (i, a) in bodies.iter().enumerate() {
         for b in &bodies[i + 1..] {
             if a.owner != b.owner {
-                apart_best(a, b, asked, rules, overs);
+                apart_best(a, b, asked, along, rules, overs);
             }
         }
     }
@@ -406,7 +412,7 @@ fn crowd(bodies: &[Body], asked: i64, rules: &mut Vec<Rule>, overs: &mut Vec<i64
 
 /// The way of two bodies with the most over: along one axis by the gap and any service space between; or along one axis
 /// by the gap alone, and beside each other along a second. First come, first taken.
-fn apart_best(a: &Body, b: &Body, gap: i64, rules: &mut Vec<Rule>, overs: &mut Vec<i64>) {
+fn apart_best(a: &Body, b: &Body, gap: i64, along: &[Axis], rules: &mut Vec<Rule>, overs: &mut Vec<i64>) {
     let mut ways: Vec<(i64, Vec<Rule>)> = Vec::new();
     let ordered = |axis: Axis| {
         let k = axis.index();
@@ -426,21 +432,21 @@ fn apart_best(a: &Body, b: &Body, gap: i64, rules: &mut Vec<Rule>, overs: &mut V
             counts: true,
         }
     };
-    for axis in Axis::ALL {
+    for &axis in along {
         let (_, _, distance, service) = ordered(axis);
         let asked = gap.max(service);
         ways.push((distance - asked, vec![rule(axis, asked)]));
     }
-    for axis in Axis::ALL {
+    for &axis in along {
         let (_, _, distance, service) = ordered(axis);
-        for beside in Axis::ALL {
+        for &beside in along {
             if service > gap && beside != axis {
                 let over = (distance - gap).min(ordered(beside).2);
                 ways.push((over, vec![rule(axis, gap), rule(beside, 0)]));
             }
         }
     }
-    let most = ways.iter().map(|way| way.0).max().expect("three axes");
+    let most = ways.iter().map(|way| way.0).max().expect("two axes or three");
     let best = ways
         .into_iter()
         .find(|way| way.0 == most)
