@@ -2,11 +2,15 @@
 
 use super::berth::{Berth, Obstacle};
 use super::boxing::Boxing;
-use super::check::to_spare;
+use super::check::{check, to_spare};
 use super::meter::Meter;
 use super::offers::Boxed;
 use super::place::best_place;
 use super::{Layout, Placement};
+use crate::spread::{Move, spread};
+
+/// More boxes than this are not moved together.
+const MOST_MOVED: usize = 40;
 
 /// The layout of a set of boxes; `None` when a box with something pinned is missing.
 pub(super) fn as_layout(boxing: Boxing, mut set: Vec<Boxed>, meter: &mut Meter) -> Option<Layout> {
@@ -26,7 +30,7 @@ pub(super) fn as_layout(boxing: Boxing, mut set: Vec<Boxed>, meter: &mut Meter) 
     if !numbers.iter().copied().eq(0..super::pins::boxes(request)) {
         return None;
     }
-    spread(boxing, &mut set, meter);
+    one_by_one(boxing, &mut set, meter);
     let mut layout = Layout {
         placements: request.pinned.clone(),
         by_kind: super::pins::by_kind(request),
@@ -54,11 +58,29 @@ pub(super) fn as_layout(boxing: Boxing, mut set: Vec<Boxed>, meter: &mut Meter) 
     }
     layout.count = layout.by_kind.iter().sum();
     layout.to_spare = to_spare(request, &layout);
-    Some(layout)
+    Some(apart(boxing, layout))
+}
+
+/// The boxes of shared cavities moved apart together, where that leaves more than placing one after another did.
+fn apart(boxing: Boxing, layout: Layout) -> Layout {
+    let cavities: Vec<usize> = layout.boxes.iter().map(|place| place.cavity).collect();
+    let shared = cavities
+        .iter()
+        .enumerate()
+        .any(|(i, cavity)| cavities[..i].contains(cavity));
+    if !shared || cavities.len() > MOST_MOVED {
+        return layout;
+    }
+    match spread(boxing.request, &layout, Move::Boxes) {
+        Ok(moved) if moved.layout.to_spare > layout.to_spare && check(boxing.request, &moved.layout).is_ok() => {
+            moved.layout
+        }
+        _ => layout,
+    }
 }
 
 /// Where a cavity holds several boxes, gives each the best place beside the others, twice over.
-fn spread(boxing: Boxing, set: &mut [Boxed], meter: &mut Meter) {
+fn one_by_one(boxing: Boxing, set: &mut [Boxed], meter: &mut Meter) {
     let rule = boxing.rule;
     for i in (0..set.len()).chain(0..set.len()) {
         let beside = |j: &usize| *j != i && set[*j].cavity == set[i].cavity;

@@ -28,8 +28,25 @@ pub(super) struct Bound {
 /// The bound for each cavity.
 pub(super) fn bounds(request: &Request, goal: &Goal) -> Vec<Bound> {
     let shapes = shapes(request, &goal.caps);
-    let hall = |cavity| in_hall(&relaxed(request, cavity), &shapes, &goal.caps);
+    let light = by_mass(request, goal);
+    let hall = |cavity| {
+        let bound = in_hall(&relaxed(request, cavity), &shapes, &goal.caps);
+        light.filter(|light| light.count < bound.count).unwrap_or(bound)
+    };
     (0..request.cavities.len()).map(hall).collect()
+}
+
+/// What the boxes of one cavity may hold by mass: of the lightest kind, with the empty boxes left out.
+fn by_mass(request: &Request, goal: &Goal) -> Option<Bound> {
+    let rule = request.boxes.as_ref()?;
+    let limit = rule.most_g?.limit_g.max(0);
+    let kinds = request.kinds.iter().zip(&goal.caps).filter(|(_, cap)| **cap > 0);
+    let lightest = kinds.map(|(kind, _)| kind.mass_g).min().filter(|&mass| mass > 0)?;
+    let each = u32::try_from(limit / lightest).unwrap_or(u32::MAX);
+    Some(Bound {
+        count: each.saturating_mul(rule.per_cavity),
+        by: BoundBy::Mass,
+    })
 }
 
 /// The bound for the whole request.

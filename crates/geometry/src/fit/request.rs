@@ -309,6 +309,8 @@ pub enum BoundBy {
     Layers,
     /// How many lengths fit along an axis.
     Lengths,
+    /// What the boxes may weigh.
+    Mass,
     /// Weights on points: the linear program of the grid model.
     Weights,
     /// Nothing was left to try.
@@ -324,6 +326,7 @@ impl BoundBy {
             Self::Volume => "volume",
             Self::Layers => "layers and area",
             Self::Lengths => "lengths",
+            Self::Mass => "the limit of a box's mass",
             Self::Weights => "weights on points",
             Self::Search => "trying all there is",
         }
