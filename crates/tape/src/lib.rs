@@ -5,6 +5,7 @@
 //! reading its standard uncertainty; [`square`] turns several readings per dimension into the usable figure of a
 //! cavity that is assumed to be square.
 
+pub mod inside;
 mod length;
 pub mod notation;
 pub mod reading;
