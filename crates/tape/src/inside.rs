@@ -41,7 +41,7 @@ mod wall;
 
 pub use cavity::Cavity;
 pub use clearance::Clearance;
-pub use frame::{Axes, Base, Frame, Rail};
+pub use frame::{Axes, Base, Frame, Hold, Rail};
 pub use keep_back::{Corners, KeepBack};
 pub use largest::{Limit, Usable};
 pub use refusal::NoCuboid;

@@ -36,7 +36,7 @@ impl Cavity {
         let corners = shape.corners().map(|corner| corner.map(|mm| mm / scale));
         let fixed = corners.map(|corner| corner.map(Jet::fixed));
         let directions = frame.directions(&fixed).map(|direction| direction.map(|jet| jet.value));
-        let origin = frame.rail_corners()[0];
+        let origin = frame.origin();
         let mut covariance = Box::new([[0.0; COORDINATES]; COORDINATES]);
         for (a, row) in covariance.iter_mut().enumerate() {
             for (b, entry) in row.iter_mut().enumerate() {
@@ -80,6 +80,18 @@ impl Cavity {
             let other = self.corners[side.corners()[1]];
             rounding::uncertainty(holds.distance(other).abs() * self.scale)
         })
+    }
+
+    /// The standard uncertainty of a length that changes so with the corners, in the units of the cavity.
+    pub(super) fn sigma_by(&self, gradient: &[f64; COORDINATES]) -> f64 {
+        let spread = |row: &[f64; COORDINATES]| row.iter().zip(gradient).map(|(c, g)| c * g).sum::<f64>();
+        let variance: f64 = self
+            .covariance
+            .iter()
+            .zip(gradient)
+            .map(|(row, g)| g * spread(row))
+            .sum();
+        variance.max(0.0).sqrt()
     }
 
     /// The corners in these axes, in mm.

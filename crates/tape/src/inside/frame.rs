@@ -1,5 +1,7 @@
 //! The axes that a cuboid is told in.
 
+use std::ops::Add;
+
 use super::jet::{Jet, Vector, between, cross, dot, unit};
 
 /// What the cuboid lies flat on.
@@ -26,6 +28,17 @@ pub enum Rail {
     Rear,
 }
 
+/// What a cuboid keeps its place from, as far as the true cavity turns out other than the adjusted one.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Hold {
+    /// From the corner at the origin: what is marked out from floor and rail.
+    #[default]
+    Corner,
+    /// From the middle of the eight corners: what is free to slide until it has the same gap on both sides. Less has to
+    /// be kept back then, since an error of a length is shared by both of its ends.
+    Middle,
+}
+
 /// Which floor and rail the axes are laid on; floor and left rail unless told.
 ///
 /// z is square to both diagonals of the base, upward; the rail laid flat is x (or y, for the front and the rear edge);
@@ -36,6 +49,8 @@ pub struct Frame {
     pub base: Base,
     /// What it runs along.
     pub rail: Rail,
+    /// What it keeps its place from.
+    pub hold: Hold,
 }
 
 /// Where the axes lie in the axes of the survey.
@@ -48,37 +63,56 @@ pub struct Axes {
 }
 
 impl Frame {
-    /// The corner at the origin and the corner that the rail runs to.
-    pub(super) fn rail_corners(self) -> [usize; 2] {
-        let level = match self.base {
+    /// The corner at the origin.
+    pub(super) fn origin(self) -> usize {
+        self.level()
+            + match self.rail {
+                Rail::Left | Rail::Front => 0,
+                Rail::Rear => 1,
+                Rail::Right => 3,
+            }
+    }
+
+    /// The first corner of the base.
+    fn level(self) -> usize {
+        match self.base {
             Base::Bottom => 0,
             Base::Top => 4,
-        };
-        let ends = match self.rail {
-            Rail::Left => [0, 1],
-            Rail::Right => [3, 2],
-            Rail::Front => [0, 3],
-            Rail::Rear => [1, 2],
-        };
-        ends.map(|corner| corner + level)
+        }
     }
 
     /// The directions of x, y and z.
     pub(super) fn directions(self, corners: &[Vector; 8]) -> [Vector; 3] {
-        let [origin, end] = self.rail_corners();
-        let level = origin / 4 * 4;
-        let diagonal = |from: usize, to: usize| between(corners[level + from], corners[level + to]);
-        let z = unit(cross(diagonal(0, 2), diagonal(1, 3)));
-        let flat = unit(laid_flat(between(corners[origin], corners[end]), z));
+        let edge = |from: usize, to: usize| between(corners[self.level() + from], corners[self.level() + to]);
+        let z = unit(cross(edge(0, 2), edge(1, 3)));
+        let flat = |edge: Vector| unit(laid_flat(edge, z));
+        let along = |x: Vector| [x, cross(z, x), z];
+        let across = |y: Vector| [cross(y, z), y, z];
         match self.rail {
-            Rail::Left | Rail::Right => [flat, cross(z, flat), z],
-            Rail::Front | Rail::Rear => [cross(flat, z), flat, z],
+            Rail::Left => along(flat(edge(0, 1))),
+            Rail::Right => along(flat(edge(3, 2))),
+            Rail::Front => across(flat(edge(0, 3))),
+            Rail::Rear => across(flat(edge(1, 2))),
+        }
+    }
+
+    /// The point that a cuboid keeps its place from.
+    pub(super) fn held(self, corners: &[Vector; 8]) -> Vector {
+        match self.hold {
+            Hold::Corner => corners[self.origin()],
+            Hold::Middle => std::array::from_fn(|axis| {
+                let sum = corners
+                    .iter()
+                    .map(|corner| corner[axis])
+                    .fold(Jet::fixed(0.0), Jet::add);
+                sum * Jet::fixed(0.125)
+            }),
         }
     }
 }
 
 /// An edge without its part along `z`.
 fn laid_flat(edge: Vector, z: Vector) -> Vector {
-    let rise: Jet = dot(edge, z);
+    let rise = dot(edge, z);
     std::array::from_fn(|axis| edge[axis] - rise * z[axis])
 }

@@ -83,14 +83,8 @@ pub(super) fn minimise<const N: usize>(goal: &impl Goal<N>, bounds: &[Bound<N>],
         add(&mut x, length, &dx);
         for n in 0..bounds.len() {
             prices[n] += length * dy[n];
+            slacks[n] += length * ds[n];
         }
-        let next: Vec<f64> = bounds.iter().map(|bound| bound.slack(&x)).collect();
-        if next.iter().any(|&slack| slack.is_nan() || slack <= 0.0) {
-            // Nearer to a bound than a float can tell.
-            add(&mut x, -length, &dx);
-            break;
-        }
-        slacks = next;
     }
     Best { x, prices }
 }

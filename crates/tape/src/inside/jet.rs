@@ -25,60 +25,54 @@ impl Jet {
         jet
     }
 
+    /// A value that changes by so much with each of these.
+    fn of<const N: usize>(value: f64, changes: [(Self, f64); N]) -> Self {
+        let slope = |axis: usize| changes.iter().map(|(jet, by)| jet.slope[axis] * by).sum();
+        Self {
+            value,
+            slope: std::array::from_fn(slope),
+        }
+    }
+
     fn sqrt(self) -> Self {
         let root = self.value.sqrt();
-        Self {
-            value: root,
-            slope: self.slope.map(|slope| slope / (2.0 * root)),
-        }
+        Self::of(root, [(self, 0.5 / root)])
     }
 }
 
 impl Add for Jet {
     type Output = Self;
     fn add(self, other: Self) -> Self {
-        Self {
-            value: self.value + other.value,
-            slope: std::array::from_fn(|axis| self.slope[axis] + other.slope[axis]),
-        }
+        Self::of(self.value + other.value, [(self, 1.0), (other, 1.0)])
     }
 }
 
 impl Sub for Jet {
     type Output = Self;
     fn sub(self, other: Self) -> Self {
-        self + -other
+        Self::of(self.value - other.value, [(self, 1.0), (other, -1.0)])
     }
 }
 
 impl Neg for Jet {
     type Output = Self;
     fn neg(self) -> Self {
-        Self {
-            value: -self.value,
-            slope: self.slope.map(|slope| -slope),
-        }
+        Self::of(-self.value, [(self, -1.0)])
     }
 }
 
 impl Mul for Jet {
     type Output = Self;
     fn mul(self, other: Self) -> Self {
-        Self {
-            value: self.value * other.value,
-            slope: std::array::from_fn(|axis| self.slope[axis] * other.value + self.value * other.slope[axis]),
-        }
+        Self::of(self.value * other.value, [(self, other.value), (other, self.value)])
     }
 }
 
 impl Div for Jet {
     type Output = Self;
     fn div(self, other: Self) -> Self {
-        let value = self.value / other.value;
-        Self {
-            value,
-            slope: std::array::from_fn(|axis| (self.slope[axis] - value * other.slope[axis]) / other.value),
-        }
+        let (value, inverse) = (self.value / other.value, 1.0 / other.value);
+        Self::of(value, [(self, inverse), (other, -value * inverse)])
     }
 }
 

@@ -59,7 +59,7 @@ impl Cavity {
         Ok(Usable {
             limits: Side::ALL.map(|side| limit(self, &guards, &vertices, side)),
             tightest: touch_of(self, &vertices, tightest),
-            chance: chance_inside(&self.walls, &vertices),
+            chance: chance_inside(self, &vertices),
             space,
         })
     }
@@ -124,15 +124,15 @@ impl Question<6> for Volume {
     }
 
     fn bound(&self, room: &Room, point: [f64; 3], vertex: usize) -> Bound<6> {
-        let mut bound = Bound {
-            slope: [0.0; 6],
-            least: -room.value,
-        };
-        for axis in 0..3 {
-            bound.slope[end_of(vertex, axis)] = room.slope[axis];
-            bound.least += room.slope[axis] * point[axis];
+        let mut slope = [0.0; 6];
+        for (axis, part) in room.slope.iter().enumerate() {
+            slope[end_of(vertex, axis)] = *part;
         }
-        bound
+        let here: f64 = room.slope.iter().zip(point).map(|(slope, at)| slope * at).sum();
+        Bound {
+            slope,
+            least: here - room.value,
+        }
     }
 
     fn spare(&self, _: &[f64; 6], room: f64) -> f64 {

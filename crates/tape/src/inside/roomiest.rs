@@ -1,12 +1,13 @@
 //! The place where a cuboid of a given size has the most room.
 
 use super::cavity::Cavity;
-use super::clearance::{Clearance, dearest, touch_of};
+use super::clearance::Clearance;
 use super::cuts::{Answer, Question, VERTICES, answer, is_high};
 use super::interior::{Bound, Goal};
 use super::keep_back::{Guard, KeepBack, Room, guards_of};
 use super::refusal::NoCuboid;
 use super::rounding::{self, Space};
+use super::shape::COORDINATES;
 use crate::Length;
 
 /// A cuboid of a given size where it has the most room.
@@ -18,8 +19,12 @@ pub struct Placed {
     pub room: Length,
     /// Its clearance from each of the six walls, in the order of [`Side::ALL`](super::Side::ALL).
     pub clearances: [Clearance; 6],
-    /// The clearance whose uncertainty takes the most of the room (the tightest, when nothing is uncertain).
-    pub tightest: Clearance,
+    /// The standard uncertainty of the room, rounded up: of a cuboid that is slid to where it has the most room in the
+    /// cavity as it is. Smaller than that of a clearance, since what one wall takes the other may give.
+    pub sigma: Length,
+    /// How the room changes with each coordinate of the cavity's corners in the axes of the survey, a ratio; in the order
+    /// of [`Clearance::gradient`].
+    pub gradient: [f64; COORDINATES],
 }
 
 impl Cavity {
@@ -38,21 +43,26 @@ impl Cavity {
         }
         let guards = guards_of(self, keep)?;
         let scaled = size.map(|side| side.as_mm() / self.scale);
-        let Answer {
-            x: [x, y, z, _],
-            touches,
-            ..
-        } = most_room(self, &guards, scaled);
-        let space = Space::nearest([x, y, z].map(|part| part * self.scale), size);
+        let Answer { x, touches, .. } = most_room(self, &guards, scaled);
+        let space = Space::nearest([0, 1, 2].map(|axis| x[axis] * self.scale), size);
         let vertices = self.vertices(&space);
         let rooms = guards
             .iter()
             .flat_map(|guard| vertices.iter().map(move |&vertex| guard.room(vertex).value));
         let room = rooms.fold(f64::INFINITY, f64::min) * self.scale;
+        // The prices add up to one: so much of each touching clearance the room is made of.
+        let mut gradient = [0.0; COORDINATES];
+        for touch in &touches {
+            let part = guards[touch.guard].wall.gradient(vertices[touch.vertex]);
+            for (sum, part) in gradient.iter_mut().zip(part) {
+                *sum += touch.price * part;
+            }
+        }
         Ok(Placed {
             room: rounding::distance(room),
+            sigma: rounding::uncertainty(self.sigma_by(&gradient) * self.scale),
             clearances: self.clearances(&space),
-            tightest: touch_of(self, &vertices, dearest(&guards, &vertices, &touches)),
+            gradient,
             space,
         })
     }

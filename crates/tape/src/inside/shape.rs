@@ -81,8 +81,9 @@ impl Shape {
             let edge = |to: usize| -> [f64; 3] {
                 std::array::from_fn(|axis| self.corners[to][axis] - self.corners[corner][axis])
             };
-            let ([a, b, c], [d, e, f], [g, h, i]) = (edge(next), edge(last), edge(up));
-            sign * (a * (e * i - f * h) - b * (d * i - f * g) + c * (d * h - e * g))
+            let (along, back, up) = (edge(next), edge(last), edge(up));
+            let minor = |one: usize, two: usize| back[one] * up[two] - back[two] * up[one];
+            sign * (along[0] * minor(1, 2) + along[1] * minor(2, 0) + along[2] * minor(0, 1))
         })
     }
 }

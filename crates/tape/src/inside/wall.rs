@@ -86,39 +86,75 @@ pub(super) fn walls(
 fn walls_without_covariance(corners: &[[f64; 3]; 8], frame: Frame) -> Vec<Wall> {
     let mut walls: Vec<Wall> = Vec::with_capacity(12);
     for moved in 0..8 {
-        let corners = varying(corners, moved);
-        let directions = frame.directions(&corners);
-        let origin = corners[frame.rail_corners()[0]];
-        let in_axes = |vector: Vector| -> Vector { directions.map(|direction| dot(direction, vector)) };
-        let mut number = 0;
-        for side in Side::ALL {
-            let [a, b, c, d] = side.corners();
-            let across = cross(between(corners[a], corners[c]), between(corners[b], corners[d]));
-            let normal = in_axes(unit(across));
-            for diagonal in [[a, c], [b, d]] {
-                let at = in_axes(between(origin, corners[diagonal[0]]));
-                if moved == 0 {
-                    walls.push(Wall {
-                        side,
-                        diagonal,
-                        at: at.map(|jet| jet.value),
-                        normal: normal.map(|jet| jet.value),
-                        derivatives: [Way::default(); COORDINATES],
-                        covariance: Form::default(),
-                    });
-                }
-                // Of normal·(point - at): at the wall's corner it is -normal·at', elsewhere normal' counts too.
-                let still = normal.map(|jet| Jet::fixed(jet.value));
-                let shift = -dot(still, at);
-                for axis in 0..3 {
-                    let [x, y, z] = normal.map(|jet| jet.slope[axis]);
-                    walls[number].derivatives[3 * moved + axis] = [shift.slope[axis], x, y, z];
-                }
-                number += 1;
+        let found = planes(&varying(corners, moved), frame);
+        if walls.is_empty() {
+            walls = found.iter().map(Plane::still).collect();
+        }
+        for (wall, plane) in walls.iter_mut().zip(&found) {
+            for axis in 0..3 {
+                wall.derivatives[3 * moved + axis] = plane.derivative(axis);
             }
         }
     }
     walls
+}
+
+/// A wall while one corner can move.
+struct Plane {
+    side: Side,
+    diagonal: [usize; 2],
+    at: Vector,
+    normal: Vector,
+}
+
+fn planes(corners: &[Vector; 8], frame: Frame) -> Vec<Plane> {
+    let directions = frame.directions(corners);
+    let held = frame.held(corners);
+    let in_axes = |vector: Vector| -> Vector { directions.map(|direction| dot(direction, vector)) };
+    // Where it is held changes how a place depends on the corners, not where it is.
+    let origin = corners[frame.origin()];
+    let shift = in_axes(between(origin, held)).map(|jet| Jet::fixed(jet.value));
+    let of_side = |side: Side| {
+        let ring = side.corners();
+        let diagonals = [[ring[0], ring[2]], [ring[1], ring[3]]];
+        let [one, other] = diagonals.map(|[from, to]| between(corners[from], corners[to]));
+        let normal = in_axes(unit(cross(one, other)));
+        diagonals.map(|diagonal| {
+            let from_held = in_axes(between(held, corners[diagonal[0]]));
+            Plane {
+                side,
+                diagonal,
+                at: std::array::from_fn(|axis| from_held[axis] + shift[axis]),
+                normal,
+            }
+        })
+    };
+    Side::ALL.into_iter().flat_map(of_side).collect()
+}
+
+impl Plane {
+    fn still(&self) -> Wall {
+        Wall {
+            side: self.side,
+            diagonal: self.diagonal,
+            at: self.at.map(|jet| jet.value),
+            normal: self.normal.map(|jet| jet.value),
+            derivatives: [Way::default(); COORDINATES],
+            covariance: Form::default(),
+        }
+    }
+
+    /// Of `normal · (point - at)`, the point staying: at the wall's corner `-normal · at'`, elsewhere `normal'` counts.
+    fn derivative(&self, axis: usize) -> Way {
+        let shift: f64 = self
+            .normal
+            .iter()
+            .zip(&self.at)
+            .map(|(n, at)| n.value * at.slope[axis])
+            .sum();
+        let [x, y, z] = self.normal.map(|jet| jet.slope[axis]);
+        [-shift, x, y, z]
+    }
 }
 
 /// The corners, one of which can move.
