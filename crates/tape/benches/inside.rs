@@ -28,7 +28,7 @@ fn main() {
     let shape = shape();
     let cavity = Cavity::new(&shape, Frame::default()).expect("a cavity");
     group.bench_function("cavity", |b| {
-        b.iter(|| Cavity::new(black_box(&shape), Frame::default()))
+        b.iter(|| Cavity::new(black_box(&shape), Frame::default()));
     });
     let each_at_worst = KeepBack {
         corners: Corners::EachAtWorst,
@@ -40,7 +40,7 @@ fn main() {
         ("2 sigma of each corner", each_at_worst),
     ] {
         group.bench_function(format!("largest, {name}"), |b| {
-            b.iter(|| cavity.largest(black_box(keep)))
+            b.iter(|| cavity.largest(black_box(keep)));
         });
         let size = [1020, 380, 210].map(Length::mm);
         group.bench_function(format!("roomiest, {name}"), |b| {

@@ -33,6 +33,7 @@ mod largest;
 mod refusal;
 mod roomiest;
 mod rounding;
+mod sensitivity;
 mod shape;
 mod side;
 #[cfg(test)]

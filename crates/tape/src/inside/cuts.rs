@@ -28,12 +28,16 @@ pub(super) struct Touch {
     pub(super) vertex: usize,
     /// What it costs the goal, by length.
     pub(super) price: f64,
+    /// What is left until it touches.
+    pub(super) slack: f64,
 }
 
 /// The best cuboid.
 pub(super) struct Answer<const N: usize> {
     pub(super) x: [f64; N],
     pub(super) touches: Vec<Touch>,
+    /// The tangents that the touches made.
+    pub(super) bounds: Vec<Bound<N>>,
     /// How far the vertices are over what is allowed at most: next to nothing.
     pub(super) over: f64,
 }
@@ -76,10 +80,16 @@ pub(super) fn answer<const N: usize>(question: &impl Question<N>, guards: &[Guar
         }
         if cuts.bounds.len() == known || round == ROUNDS {
             let mut touches = cuts.touches;
-            for (touch, price) in touches.iter_mut().zip(&best.prices) {
-                touch.price = *price;
+            for (n, touch) in touches.iter_mut().enumerate() {
+                (touch.price, touch.slack) = (best.prices[n], best.slacks[n]);
             }
-            return Answer { x, touches, over };
+            let bounds = cuts.bounds;
+            return Answer {
+                x,
+                touches,
+                bounds,
+                over,
+            };
         }
     }
     unreachable!("the last round returns")
@@ -102,6 +112,7 @@ impl<const N: usize> Cuts<N> {
             guard,
             vertex,
             price: 0.0,
+            slack: 0.0,
         });
     }
 

@@ -30,6 +30,7 @@ impl<const N: usize> Bound<N> {
 pub(super) struct Best<const N: usize> {
     pub(super) x: [f64; N],
     pub(super) prices: Vec<f64>,
+    pub(super) slacks: Vec<f64>,
 }
 
 /// Steps until the answer stands; more than twice what was ever needed.
@@ -86,11 +87,11 @@ pub(super) fn minimise<const N: usize>(goal: &impl Goal<N>, bounds: &[Bound<N>],
             slacks[n] += length * ds[n];
         }
     }
-    Best { x, prices }
+    Best { x, prices, slacks }
 }
 
 /// The matrix of a step.
-fn system<const N: usize>(
+pub(super) fn system<const N: usize>(
     mut matrix: [[f64; N]; N],
     bounds: &[Bound<N>],
     slacks: &[f64],
@@ -106,7 +107,7 @@ fn system<const N: usize>(
 }
 
 /// The Cholesky factor; `None` where the matrix is not definite.
-fn factor<const N: usize>(matrix: [[f64; N]; N]) -> Option<[[f64; N]; N]> {
+pub(super) fn factor<const N: usize>(matrix: [[f64; N]; N]) -> Option<[[f64; N]; N]> {
     let mut factor = [[0.0; N]; N];
     for row in 0..N {
         for column in 0..=row {
@@ -124,7 +125,7 @@ fn factor<const N: usize>(matrix: [[f64; N]; N]) -> Option<[[f64; N]; N]> {
     Some(factor)
 }
 
-fn solve<const N: usize>(factor: &[[f64; N]; N], mut right: [f64; N]) -> [f64; N] {
+pub(super) fn solve<const N: usize>(factor: &[[f64; N]; N], mut right: [f64; N]) -> [f64; N] {
     for row in 0..N {
         let known: f64 = (0..row).map(|n| factor[row][n] * right[n]).sum();
         right[row] = (right[row] - known) / factor[row][row];
@@ -150,7 +151,7 @@ fn product<const N: usize>(a: &[f64; N], b: &[f64; N]) -> f64 {
     sum_of_products(a, b)
 }
 
-fn add<const N: usize>(sum: &mut [f64; N], weight: f64, part: &[f64; N]) {
+pub(super) fn add<const N: usize>(sum: &mut [f64; N], weight: f64, part: &[f64; N]) {
     for (sum, part) in sum.iter_mut().zip(part) {
         *sum += weight * part;
     }

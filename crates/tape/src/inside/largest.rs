@@ -3,12 +3,13 @@
 use super::cavity::Cavity;
 use super::chance::chance_inside;
 use super::clearance::{Clearance, dearest, touch_of};
-use super::cuts::{Answer, Question, VERTICES, answer, is_high};
+use super::cuts::{Answer, Question, Touch, VERTICES, answer, is_high};
 use super::interior::{Bound, Goal};
 use super::keep_back::{Guard, KeepBack, Room, guards_of};
 use super::refusal::NoCuboid;
 use super::roomiest::most_room;
 use super::rounding::{self, Space};
+use super::sensitivity::sigmas;
 use super::side::Side;
 use crate::Length;
 
@@ -17,6 +18,9 @@ use crate::Length;
 pub struct Usable {
     /// The cuboid, rounded inward.
     pub space: Space,
+    /// The standard uncertainty of its length, width and height: how far another survey of the same cavity, as good as
+    /// this one, would give other sizes. Rounded up.
+    pub sigmas: [Length; 3],
     /// What stops each of its sides, in the order of [`Side::ALL`].
     pub limits: [Limit; 6],
     /// The clearance whose uncertainty costs the most volume (the one that costs the most by itself, when nothing is
@@ -49,53 +53,79 @@ impl Cavity {
     /// [`NoCuboid::NoInterior`], [`NoCuboid::NothingLeft`] or [`NoCuboid::NotKeptBack`].
     pub fn largest(&self, keep: KeepBack) -> Result<Usable, NoCuboid> {
         let guards = guards_of(self, keep)?;
-        let Answer { x, touches, over } = answer(&Volume, &guards, self.seed(&guards)?);
+        let found = answer(&Volume, &guards, self.seed(&guards)?);
+        let Answer { x, touches, over, .. } = &found;
         // What the last round left over is next to nothing; no vertex gains by less than half of the way it is moved.
         let lo = [0, 1, 2].map(|axis| (x[axis] + 2.0 * over.max(0.0)) * self.scale);
         let hi = [3, 4, 5].map(|axis| (x[axis] - 2.0 * over.max(0.0)) * self.scale);
         let space = Space::inside(lo, hi);
+        if space.size().contains(&Length::ZERO) {
+            let wall = dearest_wall(&guards, touches);
+            return Err(NoCuboid::NothingLeft { wall });
+        }
         let vertices = self.vertices(&space);
-        let tightest = dearest(&guards, &vertices, &touches);
+        let tightest = dearest(&guards, &vertices, touches);
         Ok(Usable {
             limits: Side::ALL.map(|side| limit(self, &guards, &vertices, side)),
             tightest: touch_of(self, &vertices, tightest),
             chance: chance_inside(self, &vertices),
+            sigmas: sigmas(self, &guards, &found).map(|sigma| rounding::uncertainty(sigma * self.scale)),
             space,
         })
     }
 
     /// A small cube with room on all sides, as the six unknowns of [`Volume`].
     fn seed(&self, guards: &[Guard<'_>]) -> Result<[f64; 6], NoCuboid> {
-        let Answer {
-            x: [x, y, z, room],
-            touches,
-            ..
-        } = most_room(self, guards, [0.0; 3]);
-        let mut half = room;
-        // The distance falls by no more than the half diagonal, what is kept back grows by no more than it has.
-        while half > f64::EPSILON {
-            half /= 2.0;
-            let cube = [x - half, y - half, z - half, x + half, y + half, z + half];
-            let free = |guard: &Guard<'_>| {
-                (0..VERTICES).all(|vertex| guard.room(Volume.vertex(&cube, vertex)).value > half / 8.0)
-            };
-            if guards.iter().all(free) {
-                return Ok(cube);
-            }
+        let point = [0.0; 3];
+        let bare = most_room(self, &guards_of(self, KeepBack::default())?, point);
+        if bare.x[3] <= f64::EPSILON {
+            let wall = dearest_wall(guards, &bare.touches);
+            return Err(NoCuboid::NoInterior { wall });
         }
-        let dearest = touches.iter().max_by(|a, b| a.price.total_cmp(&b.price));
-        let wall = dearest.map_or(Side::Bottom, |touch| guards[touch.guard].wall.side);
-        let bare = most_room(self, &guards_of(self, KeepBack::default())?, [0.0; 3]);
-        Err(if bare.x[3] > f64::EPSILON {
-            NoCuboid::NothingLeft { wall }
-        } else {
-            NoCuboid::NoInterior { wall }
+        // The middle of the bare walls has room as a rule, and is quicker to find than the middle of what is left.
+        if let Some(cube) = cube_around(guards, bare.x) {
+            return Ok(cube);
+        }
+        let left = most_room(self, guards, point);
+        cube_around(guards, left.x).ok_or_else(|| NoCuboid::NothingLeft {
+            wall: dearest_wall(guards, &left.touches),
         })
     }
 }
 
+/// A cube about a point, small enough to keep a part of its size as room.
+fn cube_around(guards: &[Guard<'_>], [x, y, z, room]: [f64; 4]) -> Option<[f64; 6]> {
+    let mut half = room;
+    while half > f64::EPSILON {
+        half /= 2.0;
+        let cube = [x - half, y - half, z - half, x + half, y + half, z + half];
+        let free = |guard: &Guard<'_>| (0..VERTICES).all(|n| guard.room(Volume.vertex(&cube, n)).value > half / 8.0);
+        if guards.iter().all(free) {
+            return Some(cube);
+        }
+    }
+    None
+}
+
+/// The wall that costs the most.
+fn dearest_wall(guards: &[Guard<'_>], touches: &[Touch]) -> Side {
+    let dearest = touches.iter().max_by(|a, b| a.price.total_cmp(&b.price));
+    dearest.map_or(Side::Bottom, |touch| guards[touch.guard].wall.side)
+}
+
 /// The six unknowns are the low corner and the high corner.
-struct Volume;
+pub(super) struct Volume;
+
+impl Volume {
+    /// A slope by the place of a vertex, as one by the six unknowns.
+    pub(super) fn slope(&self, by_place: [f64; 3], vertex: usize) -> [f64; 6] {
+        let mut slope = [0.0; 6];
+        for (axis, part) in by_place.into_iter().enumerate() {
+            slope[end_of(vertex, axis)] = part;
+        }
+        slope
+    }
+}
 
 impl Goal<6> for Volume {
     fn derivatives(&self, x: &[f64; 6]) -> ([f64; 6], [[f64; 6]; 6]) {
@@ -124,13 +154,9 @@ impl Question<6> for Volume {
     }
 
     fn bound(&self, room: &Room, point: [f64; 3], vertex: usize) -> Bound<6> {
-        let mut slope = [0.0; 6];
-        for (axis, part) in room.slope.iter().enumerate() {
-            slope[end_of(vertex, axis)] = *part;
-        }
         let here: f64 = room.slope.iter().zip(point).map(|(slope, at)| slope * at).sum();
         Bound {
-            slope,
+            slope: self.slope(room.slope, vertex),
             least: here - room.value,
         }
     }

@@ -20,7 +20,7 @@ impl Space {
         std::array::from_fn(|axis| self.hi[axis] - self.lo[axis])
     }
 
-    /// The largest cuboid inside of these corners, in mm; a side of less than a nanometre is none.
+    /// The largest cuboid inside of these corners, in mm; a side may be zero.
     pub(super) fn inside(lo: [f64; 3], hi: [f64; 3]) -> Self {
         let lo = lo.map(|mm| Length::from_mm_up(mm - NOISE_MM));
         let hi = hi.map(|mm| Length::from_mm_down(mm + NOISE_MM));

@@ -169,6 +169,39 @@ fn the_room_is_as_uncertain_as_half_the_height() {
     );
 }
 
+/// The uncertainty of the sizes against what each error of a survey does to them.
+#[test]
+fn sizes_are_as_uncertain_as_the_errors_of_a_survey_make_them() {
+    for seed in 0..40 {
+        let corners = hollow(15.0, &mut Dice(seed));
+        let survey = Survey::of_24(&corners, 1.0);
+        let told = taped(corners, 1.0, Frame::default())
+            .largest(KeepBack::default())
+            .unwrap()
+            .sigmas;
+        let sizes = |by: &[f64; 24], share: f64| {
+            let moved =
+                std::array::from_fn(|n| std::array::from_fn(|axis| corners[n][axis] + share * by[3 * n + axis]));
+            exact(moved).largest(KeepBack::default()).unwrap().space.size()
+        };
+        let mut variances = [0.0; 3];
+        for by in &survey.moves {
+            let (less, more) = (sizes(by, -1e-3), sizes(by, 1e-3));
+            for axis in 0..3 {
+                let slope = (more[axis] - less[axis]).as_mm() / 2e-3;
+                variances[axis] += slope * slope;
+            }
+        }
+        for (told, variance) in told.iter().zip(variances) {
+            assert!(
+                (told.as_mm() / variance.sqrt() - 1.0).abs() < 0.01,
+                "{told:?} told, {}",
+                variance.sqrt()
+            );
+        }
+    }
+}
+
 fn any_motion() -> impl Strategy<Value = ([f64; 3], [f64; 3])> {
     (
         [-3.0..3.0_f64, -3.0..3.0, -3.0..3.0],
