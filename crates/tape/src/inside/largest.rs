@@ -53,12 +53,11 @@ impl Cavity {
     /// [`NoCuboid::NoInterior`], [`NoCuboid::NothingLeft`] or [`NoCuboid::NotKeptBack`].
     pub fn largest(&self, keep: KeepBack) -> Result<Usable, NoCuboid> {
         let guards = guards_of(self, keep)?;
-        let found = answer(&Volume, &guards, self.seed(&guards)?);
-        let Answer { x, touches, over, .. } = &found;
-        // What the last round left over is next to nothing; no vertex gains by less than half of the way it is moved.
-        let lo = [0, 1, 2].map(|axis| (x[axis] + 2.0 * over.max(0.0)) * self.scale);
-        let hi = [3, 4, 5].map(|axis| (x[axis] - 2.0 * over.max(0.0)) * self.scale);
-        let space = Space::inside(lo, hi);
+        let seed = self.seed(&guards)?;
+        let found = answer(&Volume, &guards, seed);
+        let touches = &found.touches;
+        let ends = drawn_in(&guards, &found, &seed).map(|end| end * self.scale);
+        let space = Space::inside([ends[0], ends[1], ends[2]], [ends[3], ends[4], ends[5]]);
         if space.size().contains(&Length::ZERO) {
             let wall = dearest_wall(&guards, touches);
             return Err(NoCuboid::NothingLeft { wall });
@@ -107,6 +106,18 @@ fn cube_around(guards: &[Guard<'_>], [x, y, z, room]: [f64; 4]) -> Option<[f64; 
     None
 }
 
+/// The cuboid found, so much nearer to the seed that no vertex is over what is allowed any more: room is concave, so
+/// between the two it is at least what their own rooms share out. That is less than a nanometre, as a rule nothing.
+fn drawn_in(guards: &[Guard<'_>], found: &Answer<6>, seed: &[f64; 6]) -> [f64; 6] {
+    let rooms = guards
+        .iter()
+        .flat_map(|guard| (0..VERTICES).map(move |vertex| guard.room(Volume.vertex(seed, vertex)).value));
+    let room = rooms.fold(f64::INFINITY, f64::min);
+    let over = found.over.max(0.0);
+    let share = over / (over + room);
+    std::array::from_fn(|n| found.x[n] + share * (seed[n] - found.x[n]))
+}
+
 /// The wall that costs the most.
 fn dearest_wall(guards: &[Guard<'_>], touches: &[Touch]) -> Side {
     let dearest = touches.iter().max_by(|a, b| a.price.total_cmp(&b.price));
@@ -118,7 +129,7 @@ pub(super) struct Volume;
 
 impl Volume {
     /// A slope by the place of a vertex, as one by the six unknowns.
-    pub(super) fn slope(&self, by_place: [f64; 3], vertex: usize) -> [f64; 6] {
+    pub(super) fn slope(by_place: [f64; 3], vertex: usize) -> [f64; 6] {
         let mut slope = [0.0; 6];
         for (axis, part) in by_place.into_iter().enumerate() {
             slope[end_of(vertex, axis)] = part;
@@ -156,7 +167,7 @@ impl Question<6> for Volume {
     fn bound(&self, room: &Room, point: [f64; 3], vertex: usize) -> Bound<6> {
         let here: f64 = room.slope.iter().zip(point).map(|(slope, at)| slope * at).sum();
         Bound {
-            slope: self.slope(room.slope, vertex),
+            slope: Self::slope(room.slope, vertex),
             least: here - room.value,
         }
     }

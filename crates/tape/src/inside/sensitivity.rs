@@ -51,5 +51,5 @@ pub(super) fn sigmas(cavity: &Cavity, guards: &[Guard<'_>], found: &Answer<6>) -
 /// How the slope of a bound changes as the wall turns with a coordinate.
 fn turned(guards: &[Guard<'_>], touch: &Touch, coordinate: usize) -> [f64; 6] {
     let [_, x, y, z] = guards[touch.guard].wall.derivatives[coordinate];
-    Volume.slope([x, y, z], touch.vertex)
+    Volume::slope([x, y, z], touch.vertex)
 }
