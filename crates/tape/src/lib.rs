@@ -3,8 +3,9 @@
 //! Start with [`Length`]. [`notation`] turns what a person typed into a [`Written`] length and says what is
 //! wrong when it cannot; [`show`] prints a length again with a stated rounding direction; [`reading`] gives a
 //! reading its standard uncertainty; [`square`] turns several readings per dimension into the usable figure of a
-//! cavity that is assumed to be square.
+//! cavity that is assumed to be square; [`inside`] fits the usable cuboid into one that is not.
 
+pub mod inside;
 mod length;
 pub mod notation;
 pub mod reading;

@@ -1,6 +1,7 @@
 //! Checks of tape readings: how they are written, how far they may be off, and the shape they make.
 
 mod accuracy;
+mod inside;
 mod notation;
 
 use serde_json::Value;
@@ -31,11 +32,7 @@ pub(crate) fn section<'a>(file: &'a Value, section: &str, value: &'a Value) -> S
             &file["convention"],
         ),
         "c_largest_box" => sourced(
-            all_not_yet(
-                section,
-                part(section, value, "cases")?,
-                "the usable cuboid of a cavity out of square",
-            ),
+            inside::cases(section, value, part(section, value, "cases")?),
             &value["rules"],
         ),
         "d_tape_notation" => notation::cases(section, value, part(section, value, "cases")?),

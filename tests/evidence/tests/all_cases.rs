@@ -46,6 +46,7 @@ fn by_section(report: &Report) -> BTreeMap<&str, (usize, usize)> {
 fn survey() {
     let report = report("survey.json");
     let sections = by_section(&report);
+    assert_eq!(sections["c_largest_box"], (6, 0));
     assert_eq!(sections["d_tape_notation"], (66, 0));
     assert_eq!(sections["e_tape_accuracy"], (11, 1));
     for case in &report.cases {

@@ -109,6 +109,16 @@ fn any_altered_value_fails(#[case] name: &str, #[case] section: &str, #[case] at
 #[case::rectangular("survey.json", "/e_tape_accuracy/rectangular/example/sigma")]
 #[case::worst_case("survey.json", "/e_tape_accuracy/stack_up/examples/0/worst_case")]
 #[case::rss("survey.json", "/e_tape_accuracy/stack_up/examples/1/rss")]
+#[case::sides("survey.json", "/c_largest_box/cases/4/expected/dims_x_y_z/1")]
+#[case::volume("survey.json", "/c_largest_box/cases/0/expected/volume")]
+#[case::margin(
+    "survey.json",
+    "/c_largest_box/cases/1/expected/with_margin/inward_shift_of_every_face"
+)]
+#[case::sides_with_margin("survey.json", "/c_largest_box/cases/2/expected/with_margin/dims_x_y_z/2")]
+#[case::volume_with_margin("survey.json", "/c_largest_box/cases/3/expected/with_margin/volume")]
+#[case::warp("survey.json", "/c_largest_box/cases/5/expected/face_warp_between_diagonals/back")]
+#[case::corner("survey.json", "/c_largest_box/cases/5/corners/G/0")]
 #[case::cell("electrical.json", "/tables/cell_limits/rows/LFP/2")]
 #[case::cell_known_by("electrical.json", "/tables/cell_limits/known_by/LFP")]
 fn one_altered_value_fails_one_case(#[case] name: &str, #[case] place: &str) {
@@ -131,6 +141,18 @@ fn one_altered_value_fails_one_case(#[case] name: &str, #[case] place: &str) {
 #[rstest]
 #[case::one_nanometre("survey.json", "/d_tape_notation/cases/2/nanometres", json!(1_054_100_001))]
 #[case::sigma("survey.json", "/e_tape_accuracy/rectangular/example/sigma", json!(0.866_05))]
+#[case::sides("survey.json", "/c_largest_box/cases/5/expected/dims_x_y_z/1", json!(13.7175))]
+#[case::volume("survey.json", "/c_largest_box/cases/4/expected/volume", json!(4781.4))]
+#[case::least_volume(
+    "survey.json",
+    "/c_largest_box/cases/5/expected/volume_if_all_four_corner_triple_planes_of_each_face_are_kept",
+    json!(5928.4)
+)]
+#[case::most_volume(
+    "survey.json",
+    "/c_largest_box/cases/5/expected/volume_upper_limit_both_triangulations",
+    json!(5922.0)
+)]
 #[case::energy("electrical.json", "/checks/0/expected/kWh_nominal", json!(43.545_65))]
 #[case::gauge("fabrication.json", "/gauge/0/expected/thickness_in", json!(0.134_56))]
 fn just_outside_the_tolerance_fails(#[case] name: &str, #[case] place: &str, #[case] expected: Value) {

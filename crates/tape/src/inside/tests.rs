@@ -1,0 +1,6 @@
+//! Tests of the usable cuboid.
+
+mod cavities;
+mod refused;
+mod safe;
+mod shapes;
