@@ -324,3 +324,89 @@ fn requests_that_mean_nothing_are_refused() {
         RequestError::Wanted(_)
     ));
 }
+
+/// A flat cavity of whole millimetres, with kinds that lie in it either way.
+fn flat(space: [i64; 2], keep_out: Option<([i64; 2], [i64; 2])>, kinds: &[([i64; 2], Option<u32>)]) -> Request {
+    let mm = |n: [i64; 2]| [Length::mm(n[0]), Length::mm(n[1])];
+    let deep = |[x, y]: [Length; 2], z: i64| [x, y, Length::mm(z)];
+    let mut request = crates_in([1, 1, 1]);
+    request.gap = Length::ZERO;
+    request.cavities[0].space = Cuboid::at(Point::ZERO, Size(deep(mm(space), 1)));
+    request.cavities[0].keep_outs = keep_out
+        .into_iter()
+        .map(|(lo, hi)| KeepOut {
+            cuboid: Cuboid::between(Point(deep(mm(lo), 0)), Point(deep(mm(hi), 1))),
+            margin: Length::ZERO,
+        })
+        .collect();
+    let first = request.kinds[0].clone();
+    let turns = |size: Size| {
+        let lies = |o: &Orientation| o.extents(size).0[2] == Length::mm(1);
+        Orientation::all().into_iter().filter(lies).collect::<Vec<_>>()
+    };
+    let kind = |&(size, on_hand): &([i64; 2], Option<u32>)| Kind {
+        size: Size(deep(mm(size), 1)),
+        orientations: turns(Size(deep(mm(size), 1))),
+        service: Faces::default(),
+        on_hand,
+        ..first.clone()
+    };
+    request.kinds = kinds.iter().map(kind).collect();
+    request
+}
+
+/// 48 of 12 x 5 are all that goes into 56 x 52, and beside the keep-out is a niche of 2 x 2 for the other kind: what few
+/// there are of a kind never hides that it goes in too.
+#[rstest]
+#[case::one(1, 49)]
+#[case::two(2, 50)]
+fn few_of_another_kind_are_counted(#[case] on_hand: u32, #[case] expected: u32) {
+    let request = flat(
+        [58, 52],
+        Some(([56, 2], [58, 52])),
+        &[([12, 5], None), ([2, 2], Some(on_hand))],
+    );
+    let answer = fit(&request, Budget::default(), &mut Unwatched).unwrap();
+    assert_eq!(check(&request, &answer.layouts[0]), Ok(()));
+    assert!(answer.upper_bound >= expected, "at most {}", answer.upper_bound);
+    assert!(!answer.proved || answer.layouts[0].count == expected);
+}
+
+/// Two columns corner to corner, at the gap from each other but not at the service space: a bound for pieces that are
+/// grown by that is no bound for them.
+#[test]
+fn service_space_at_the_corners_does_not_lower_the_bound() {
+    let mut request = crates_in([305, 120, 80_000]);
+    request.gap = Length::mm(5);
+    let first = request.kinds[0].clone();
+    let kind = |high: i64| {
+        let mut service = Faces::all(Length::ZERO);
+        service[Face::Front] = Length::mm(50);
+        service[Face::Rear] = Length::mm(50);
+        Kind {
+            size: size([100, 60, high]),
+            orientations: vec![Orientation::UPRIGHT],
+            service,
+            ..first.clone()
+        }
+    };
+    request.kinds = [997, 1009, 1013].map(kind).to_vec();
+    let answer = fit(&request, Budget::default(), &mut Unwatched).unwrap();
+    // 79 of the lowest in each of two columns: 79 x 997 + 78 x 5 are 79 153.
+    assert!(answer.upper_bound >= 158, "at most {}", answer.upper_bound);
+}
+
+#[test]
+fn lengths_beyond_all_cavities_are_refused() {
+    let refused = |change: &dyn Fn(&mut Request)| {
+        let mut request = common::orchard();
+        change(&mut request);
+        fit(&request, BUDGET, &mut Unwatched).unwrap_err()
+    };
+    assert_eq!(
+        refused(&|r| r.gap = Length::mm(200_000)),
+        RequestError::TooLong("the gap")
+    );
+    let thin = refused(&|r| r.boxes.as_mut().unwrap().shell = Faces::all(Length::mm(-1)));
+    assert!(matches!(thin, RequestError::BelowZero(_)));
+}

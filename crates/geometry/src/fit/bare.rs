@@ -93,7 +93,9 @@ fn fill_all(
             let here = request.pinned.iter().filter(|placement| placement.cavity == cavity);
             let Bound { count, by } = hollow.bound();
             let count = count.saturating_add(here.map(|placement| placement.count).sum());
-            *bound = Bound { count, by };
+            if count < bound.count {
+                *bound = Bound { count, by };
+            }
             choices.push(hollow.into_found());
         }
     }

@@ -78,6 +78,9 @@ pub(super) fn weigh(request: &Request, goal: &Goal, bounds: &mut [Bound], meter:
         shapes = singly(request, &shapes);
     }
     for (cavity, bound) in bounds.iter_mut().enumerate() {
+        if !meter.goes_on() {
+            return;
+        }
         let mut hall = relaxed(request, cavity);
         if stacked {
             // Modules of one stack touch.

@@ -339,27 +339,37 @@ fn walls_and_keep_outs(request: &Request, layout: &Layout, index: usize, placeme
 
 /// Gap and service space between every two that share a box, or a cavity when bare.
 fn pairs(request: &Request, layout: &Layout) -> Result<(), Flaw> {
-    let gap = request.gap.max(Length::ZERO);
-    for (first, a) in layout.placements.iter().enumerate() {
-        for (second, b) in layout.placements.iter().enumerate() {
-            if first == second || a.cavity != b.cavity || a.in_box != b.in_box {
-                continue;
-            }
-            if a.cuboid.separation(&b.cuboid) < gap {
-                return Err(Flaw::Gap { first, second });
-            }
-            let kind = &request.kinds[a.kind];
-            if Face::ALL
-                .into_iter()
-                .filter_map(|face| room(kind, a, face))
-                .any(|room| room.overlaps(&b.cuboid))
-            {
-                return Err(Flaw::Service {
-                    placement: first,
-                    other: second,
-                });
-            }
+    let placements = &layout.placements;
+    let services = request.kinds.iter().flat_map(|kind| kind.service.0);
+    let reach = services.chain([request.gap, Length::ZERO]).max().unwrap_or_default();
+    let group = |i: usize| (placements[i].cavity, placements[i].in_box);
+    let mut order: Vec<usize> = (0..placements.len()).collect();
+    order.sort_by_key(|&i| (group(i), placements[i].cuboid.lo()[Axis::X]));
+    for (n, &i) in order.iter().enumerate() {
+        let end = placements[i].cuboid.hi()[Axis::X] + reach;
+        // What starts behind the reach of this one is clear of it, and so is all that starts later.
+        let near = |j: &&usize| group(**j) == group(i) && placements[**j].cuboid.lo()[Axis::X] < end;
+        for &j in order[n + 1..].iter().take_while(near) {
+            pair(request, layout, i.min(j), i.max(j))?;
+            pair(request, layout, i.max(j), i.min(j))?;
         }
+    }
+    Ok(())
+}
+
+/// The gap between two, and the second in the service space of the first.
+fn pair(request: &Request, layout: &Layout, first: usize, second: usize) -> Result<(), Flaw> {
+    let (a, b) = (&layout.placements[first], &layout.placements[second]);
+    if a.cuboid.separation(&b.cuboid) < request.gap.max(Length::ZERO) {
+        return Err(Flaw::Gap { first, second });
+    }
+    let kind = &request.kinds[a.kind];
+    let mut rooms = Face::ALL.into_iter().filter_map(|face| room(kind, a, face));
+    if rooms.any(|room| room.overlaps(&b.cuboid)) {
+        return Err(Flaw::Service {
+            placement: first,
+            other: second,
+        });
     }
     Ok(())
 }

@@ -147,7 +147,8 @@ impl Exact {
     /// raster's spots.
     pub(super) fn alive(&self) -> Option<Vec<usize>> {
         let alive = self.spots.iter().filter(|one| !one.is_out).map(|one| one.spot);
-        (self.probe.is_none() && self.frames.len() < 2).then(|| alive.collect())
+        let at_root = self.frames.len() < 2 && self.frames.iter().all(|frame| frame.tried.is_none());
+        (self.probe.is_none() && at_root).then(|| alive.collect())
     }
 
     /// Tries one candidate alone: one that overspends at once is in no layout with the count.
@@ -250,7 +251,6 @@ impl Exact {
 
     /// Leaves a frame for the last one below that still has a choice to take back; that one undoes everything since.
     fn back(&mut self) {
-        self.frames.pop();
         while self.frames.last().is_some_and(|frame| frame.tried.is_none()) {
             self.frames.pop();
         }
@@ -396,6 +396,13 @@ fn points(quest: &Quest, candidates: &mut [Candidate], liking: &[f64]) -> Vec<Po
             candidates[i as usize].points.push(point);
         }
     }
+    // A spot worth no more than what is due for it covers no point with a weight: it gets one of its own.
+    for (i, one) in (0..).zip(candidates.iter_mut()) {
+        if one.points.is_empty() {
+            one.points.push(number(points.len()));
+            points.push((vec![i], 0));
+        }
+    }
     let point = |(spots, weight): (Vec<u32>, i64)| Point {
         weight,
         open: number(spots.len()),
@@ -404,3 +411,6 @@ fn points(quest: &Quest, candidates: &mut [Candidate], liking: &[f64]) -> Vec<Po
     };
     points.into_iter().map(point).collect()
 }
+
+#[cfg(test)]
+mod tests;

@@ -4,6 +4,9 @@ use super::{Flaw, Layout, Request, RequestError, Wanted, check, pins, to_spare};
 use crate::Axis;
 use tape::Length;
 
+/// 100 m in nanometres.
+const LONGEST: u64 = 100_000_000_000;
+
 /// The most of each kind, and which totals are worth having.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Goal {
@@ -120,8 +123,51 @@ pub(super) fn validate(request: &Request) -> Result<(), RequestError> {
             });
         }
     }
+    lengths(request)?;
     wanted(request)?;
     pinned(request)
+}
+
+/// Refuses lengths beyond all cavities, and thicknesses below zero.
+fn lengths(request: &Request) -> Result<(), RequestError> {
+    let long = |lengths: &[Length]| lengths.iter().any(|length| length.nm().unsigned_abs() > LONGEST);
+    for cavity in &request.cavities {
+        let keep_outs = cavity.keep_outs.iter();
+        if long(&cavity.space.lo().0) || long(&cavity.space.hi().0) || long(&cavity.wall_margin.0) {
+            return Err(RequestError::TooLong("a cavity, or a margin in it,"));
+        }
+        if keep_outs
+            .clone()
+            .any(|k| long(&k.cuboid.lo().0) || long(&k.cuboid.hi().0) || long(&[k.margin]))
+        {
+            return Err(RequestError::TooLong("a keep-out, or its margin,"));
+        }
+    }
+    for kind in &request.kinds {
+        let clamp = kind.stack.map_or([Length::ZERO; 2], |stack| [stack.end, stack.growth]);
+        if long(&kind.size.0) || long(&kind.service.0) || long(&clamp) {
+            return Err(RequestError::TooLong("a module, its service space or its clamp"));
+        }
+        if clamp[0].is_negative() {
+            return Err(RequestError::BelowZero("what a clamp adds at each end"));
+        }
+    }
+    if long(&[request.gap]) {
+        return Err(RequestError::TooLong("the gap"));
+    }
+    let Some(rule) = &request.boxes else { return Ok(()) };
+    let bay = rule.bay.map_or(Length::ZERO, |(_, depth)| depth);
+    let around = [rule.shell.0, rule.fit.0, rule.room.0].concat();
+    let rims = rule.rims.iter().flat_map(|rim| [rim.out, rim.below_top, rim.above_top]);
+    let others: Vec<Length> = rims.chain([bay, rule.least_height, rule.apart]).collect();
+    if long(&around) || long(&others) {
+        return Err(RequestError::TooLong("a measure of the boxes"));
+    }
+    let thin = |faces: &crate::Faces<Length>| faces.0.iter().any(|length| length.is_negative());
+    if thin(&rule.shell) || thin(&rule.fit) {
+        return Err(RequestError::BelowZero("a wall of a box, or the free room at it,"));
+    }
+    Ok(())
 }
 
 /// Refuses pinned modules that are nowhere, or that no layout could hold as they are.

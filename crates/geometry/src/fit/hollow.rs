@@ -210,7 +210,7 @@ impl<'a> Hollow<'a> {
         if let Some(weighed) = &mut self.weighed {
             weighed.parts.iter_mut().for_each(Part::take_stock);
             proved = Some(weighed.bound());
-        } else if self.groups.len() > 1 {
+        } else if self.shapes.iter().any(|shape| shape.service != [0; 6]) {
             proved = None;
         }
         if let Some(bound) = proved.filter(|bound| bound.count < self.bound.count) {
@@ -361,6 +361,6 @@ fn run(tasks: Vec<Task>, steps: u64) -> u64 {
     }
     std::thread::scope(|scope| {
         let other = scope.spawn(|| work(there));
-        work(here) + other.join().unwrap_or(0)
+        work(here) + other.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
     })
 }

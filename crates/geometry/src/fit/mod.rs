@@ -81,7 +81,8 @@ pub fn fit(request: &Request, budget: Budget, watch: &mut dyn Watch) -> Result<A
         Some(rule) => boxed::lay_out(request, rule, &goal, &mut dice, &mut meter),
     };
     let mut bound = bounds::total(&each, &goal);
-    if request.boxes.is_some() && layouts.first().is_none_or(|best| best.count < bound.count) {
+    let open = layouts.first().is_none_or(|best| best.count < bound.count);
+    if request.boxes.is_some() && open && meter.goes_on() {
         meter.stage(FOR_WEIGHTS, |meter| bounds::weigh(request, &goal, &mut each, meter));
         bound = bounds::total(&each, &goal);
     }

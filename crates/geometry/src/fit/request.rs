@@ -375,6 +375,12 @@ pub enum RequestError {
         /// `length`, `width` or `height`.
         axis: &'static str,
     },
+    /// A length beyond what any cavity has: sums of products would no longer be exact.
+    #[error("{0} is over 100 m")]
+    TooLong(&'static str),
+    /// A thickness below zero.
+    #[error("{0} is below zero")]
+    BelowZero(&'static str),
     /// A pinned module that is nowhere, or that breaks a rule by itself or together with the other pinned ones.
     #[error("pinned {pinned}: {flaw}")]
     Pinned {

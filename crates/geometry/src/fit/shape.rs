@@ -74,7 +74,7 @@ pub(super) fn shapes(request: &Request, caps: &[u32]) -> Vec<Shape> {
     let mut all: Vec<Shape> = Vec::new();
     for (index, kind) in request.kinds.iter().enumerate().filter(|&(index, _)| caps[index] > 0) {
         for (place, &orientation) in kind.orientations.iter().enumerate() {
-            let counts = kind.stack.map_or(1..=1, |stack| stack.min..=stack.max);
+            let counts = kind.stack.map_or(1..=1, |stack| stack.min..=stack.max.min(caps[index]));
             for count in counts.rev().filter(|&count| count <= caps[index]) {
                 let shape = shape(kind, index, orientation, count);
                 // Only another orientation can give the same shape: the counts of one all differ.

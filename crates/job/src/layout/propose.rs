@@ -6,6 +6,7 @@ use tape::Length;
 
 use super::others::{Other, others};
 use super::{Aim, Count, NotYet, Question, needs, question, take_over};
+use crate::evaluate::BoxResult;
 use crate::{Edit, Evaluation, Id, Job};
 
 /// A layout to offer: what was found, with which margin, and the edit that takes it over.
@@ -74,7 +75,9 @@ impl Proposal {
             _ => (String::new(), format!("{count} modules")),
         };
         if let Some(with_asked) = self.with_asked_margin {
-            let margin = evaluation.down(self.margin);
+            // What it really keeps, which is no less than it was asked for.
+            let to_spare = answer.layouts.first().map_or(Length::ZERO, |l| l.to_spare);
+            let margin = evaluation.down(self.margin + to_spare.max(Length::ZERO));
             let asked_for = evaluation.down(evaluation.margin);
             if !self.question.request.pinned.is_empty() && with_asked == 0 {
                 return format!(
@@ -82,9 +85,16 @@ impl Proposal {
                 );
             }
             // A proof for the narrower margin is none for the one asked for, so it is not spoken of.
-            return format!(
+            let words = format!(
                 "{asked}{goes_in}, but only with a margin of {margin}; with the {asked_for} asked for {with_asked} go in"
             );
+            let now = &evaluation.headline;
+            let kept = now.tightest.as_ref().is_some_and(|t| !t.clearance.is_short());
+            return if kept && there_now(evaluation, self.question.aim) >= count {
+                format!("{words}; what stands now keeps it with {}", now.placed)
+            } else {
+                words
+            };
         }
         let all_asked = matches!(self.question.aim, Aim::Wanted(w) if w.modules() == Some(count));
         let how = match (answer.proved, answer.bound_by, answer.ended) {
@@ -118,7 +128,8 @@ pub fn propose(
     watch: &mut dyn Watch,
 ) -> Result<Proposal, NotYet> {
     let mut best = best(job, evaluation, aim, budget, watch)?;
-    best.others = others(job, evaluation, &best, budget, watch)?;
+    let others = others(job, evaluation, &best, budget, watch)?;
+    best.others.extend(others);
     Ok(best)
 }
 
@@ -190,16 +201,18 @@ fn over_margins(
     watch: &mut dyn Watch,
 ) -> Result<Proposal, NotYet> {
     let mut best: Option<Proposal> = None;
-    let mut with_asked = 0;
+    let mut with_asked: Option<Other> = None;
     let asked_margin = evaluation.margin;
+    let there = there_now(evaluation, asked.aim);
     for margin in std::iter::once(asked_margin)
         .chain(margins(job, evaluation))
         .chain([Length::ZERO])
     {
         let enough = |best: &Proposal| {
-            // Filling is asked with open eyes at the margin as it is; laying out wants the strings in, at some margin.
-            // None at all is only gone down to for pinned modules.
-            !asked.aim.is_everything() || best.is_all() || best.answer.ended == Ended::Stopped || margin == Length::ZERO
+            // Filling is asked with open eyes at the margin as it is, unless that takes modules out; laying out wants the
+            // strings in, at some margin. None at all is only gone down to for pinned modules.
+            let filled = !asked.aim.is_everything() && best.count() >= there;
+            filled || best.is_all() || best.answer.ended == Ended::Stopped || margin == Length::ZERO
         };
         if best.as_ref().is_some_and(enough) {
             break;
@@ -214,20 +227,35 @@ fn over_margins(
             other => told(&narrower.request, other)?,
         };
         let count = answer.layouts.first().map_or(0, |l| l.count);
-        if margin == asked_margin {
-            with_asked = count;
+        if margin == asked_margin && count > 0 {
+            with_asked = answer.layouts.first().map(|layout| Other {
+                question: asked.clone(),
+                layout: layout.clone(),
+                margin,
+            });
         }
         if best.as_ref().is_none_or(|best| count > best.count()) {
             best = Some(Proposal {
                 question: narrower,
                 answer,
                 margin,
-                with_asked_margin: (margin < asked_margin).then_some(with_asked),
-                others: Vec::new(),
+                with_asked_margin: (margin < asked_margin).then_some(with_asked.as_ref().map_or(0, |o| o.layout.count)),
+                others: with_asked.iter().filter(|_| margin < asked_margin).cloned().collect(),
             });
         }
     }
     best.ok_or_else(|| needs(AROUND_THE_PINNED))
+}
+
+/// Modules that stand now in what is laid out anew.
+fn there_now(evaluation: &Evaluation, aim: Aim) -> u32 {
+    let anew = |b: &&BoxResult| match aim {
+        Aim::Whole | Aim::Wanted(_) => true,
+        Aim::Fill(cavity) => b.cavity == cavity,
+        Aim::Box(id) => b.id == id,
+    };
+    let boxes = evaluation.boxes.iter().filter(anew);
+    boxes.flat_map(|b| &b.modules).map(|m| m.count).sum()
 }
 
 const AROUND_THE_PINNED: &str = "nothing can be laid around the pinned modules where they stand; unpin one, or move it";

@@ -117,8 +117,14 @@ fn bay(placed_box: &BoxPlace) -> Option<FaceName> {
     placed_box.bay.map(FaceName::of)
 }
 
-/// "box" and the cavity's name, with the first number that is free where there are several.
+/// The name of a box that was in the cavity before; else "box" and the cavity's name, with the first number that is free
+/// where there are several.
 fn box_name(job: &Job, cavity: Id, boxes: &[BatteryBox]) -> String {
+    let before = job.boxes.iter().filter(|b| b.cavity == cavity);
+    let gone = before.filter(|b| boxes.iter().all(|other| other.name != b.name));
+    if let Some(old) = gone.map(|b| b.name.clone()).next() {
+        return old;
+    }
     let cavity_name = job.cavity(cavity).map_or("", |c| c.name.as_str());
     let names = (1..).map(|n| match n {
         1 => format!("{cavity_name} box"),

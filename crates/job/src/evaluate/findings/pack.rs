@@ -78,7 +78,8 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
 
 fn strings(look: &Look<'_>, pack: &PackResult, findings: &mut Vec<Finding>) {
     let (subject, name) = (Subject::Pack, pack.name.as_str());
-    // A string under construction is no fault of the finished pack: its objections are told once it is whole.
+    // A string under construction is no fault of the finished pack: its objections are told once it is whole, or when
+    // the person has said how many are to be in series.
     if pack.missing > 0 {
         let series = pack.arrangement.map_or(0, |a| a.series);
         findings.push(finding(
@@ -89,7 +90,9 @@ fn strings(look: &Look<'_>, pack: &PackResult, findings: &mut Vec<Finding>) {
             "",
             format!("place {} more", pack.missing),
         ));
-        return;
+        if look.job.wanted.series.is_none() {
+            return;
+        }
     }
     for objection in &pack.objections {
         let grave = match objection.grave() {
