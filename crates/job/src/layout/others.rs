@@ -85,7 +85,11 @@ fn one_string_fewer(
     };
     question.request.wanted = wanted;
     let answer = lay_out(&question.request, budget, watch)?;
-    let better = |other: &&Layout| other.count > 0 && other.boxes.len() < layout.boxes.len();
+    let known = |other: &Layout| {
+        let same = |known: &Other| (known.layout.count, known.layout.boxes.len()) == (other.count, other.boxes.len());
+        best.others.iter().any(same)
+    };
+    let better = |other: &&Layout| other.count > 0 && other.boxes.len() < layout.boxes.len() && !known(other);
     Ok(answer.layouts.iter().find(better).cloned().map(|layout| Other {
         question,
         layout,
