@@ -499,6 +499,30 @@ fn readings_may_be_wrong_by_what_is_free() {
 }
 
 #[test]
+fn what_is_short_on_both_sides_is_short_in_sum_when_moved_over() {
+    let (job, cavity, post) = row();
+    let job = job.with(&Edit::RemoveKeepOut(post)).unwrap();
+    // Laid out with a margin of 8 mm, in the middle of what five take with it; then 12 mm are asked for again.
+    let job = set(job, &[(Field::ReadingValue(cavity, 0), "593"), (Field::Margin, "8")]);
+    let laid = propose(&job, &evaluate(&job), Aim::Fill(cavity), BUDGET, &mut Unwatched).unwrap();
+    let job = job.with(&laid.edit(&job, 0).unwrap()).unwrap();
+    let job = set(job, &[(Field::Margin, "12")]);
+    let evaluation = evaluate(&job);
+    assert_eq!(evaluation.headline.placed, 5);
+    let faces = &evaluation.boxes[0].around.as_ref().unwrap().faces;
+    let [front, rear] = [Face::Front, Face::Rear].map(|face| faces[face.index()].distance);
+    assert!(front < Length::mm(12) && rear < Length::mm(12));
+    let all = tolerances(&job, &evaluation);
+    let length = all.iter().find(|t| t.axis == Axis::X).unwrap();
+    let usable = evaluation.cavity(cavity).unwrap().space.unwrap().size()[Axis::X];
+    // Five take 597.25 mm with both margins, wherever they stand.
+    assert_eq!(length.keeps.moved, usable - Length::from_nm(597_250_000));
+    assert_eq!(length.keeps.moved, front + rear - Length::mm(24));
+    assert_eq!(length.keeps.still, rear - Length::mm(12));
+    assert_eq!(length.touches.moved, Length::mm(593) - Length::from_nm(573_250_000));
+}
+
+#[test]
 fn a_reading_shortened_by_less_keeps_every_margin_and_by_more_does_not() {
     let job = built_in("mountain-rescue");
     let evaluation = evaluate(&job);
