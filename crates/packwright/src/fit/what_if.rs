@@ -29,7 +29,7 @@ pub(super) fn ask(job: &Job, found: &Found, args: &FitArgs) -> Result<Answers, T
         _ => Goal::OneMore,
     };
     let budget = Budget {
-        work: args.budget.unwrap_or(STEPS),
+        work: args.steps()?.unwrap_or(STEPS),
         ..Budget::default()
     };
     let not_yet = |why| find::not_yet(&why, args);
