@@ -5,29 +5,24 @@ use crate::layout::Proposal;
 
 impl Proposal {
     /// What there is to say of the layout of this index: of the first what was found, see [`Proposal::words`]; of
-    /// another its own modules and margin, and how many go in at most with those that were found.
+    /// another its own modules and margin, and the most that were found to go in.
     pub fn words_of(&self, index: usize, evaluation: &Evaluation) -> String {
         let Some(layout) = self.layout(index).filter(|_| index > 0) else {
             return self.words(evaluation);
         };
         let (margin, asked) = (self.margin_of(index), evaluation.margin);
-        let mut words = format!(
-            "{} module{}, with ",
-            layout.count,
-            if layout.count == 1 { "" } else { "s" }
-        );
-        words += &if margin < asked {
-            format!(
-                "a margin of {} instead of the {} asked for",
-                evaluation.down(margin),
-                evaluation.down(asked)
-            )
+        let modules = if layout.count == 1 { "module" } else { "modules" };
+        let with = if margin < asked {
+            let (margin, asked) = (evaluation.down(margin), evaluation.down(asked));
+            format!("a margin of {margin} instead of the {asked} asked for")
         } else {
             format!("the margin of {} asked for", evaluation.down(asked))
         };
-        if layout.count < self.count() {
-            words += &format!("; the most found is {}", self.count());
-        }
-        words
+        let most = if layout.count < self.count() {
+            format!("; most found {}", self.count())
+        } else {
+            String::new()
+        };
+        format!("{} {modules} with {with}{most}", layout.count)
     }
 }

@@ -138,10 +138,7 @@ fn the_line_below_speaks_of_the_layout_that_is_chosen() {
     let mut model = offered("orchard-flatbed", (120, 40));
     feed(&mut model, [key(KeyCode::Down)]);
     assert!(
-        shows(
-            &model,
-            "9 modules, with the margin of 1/2\" asked for; the most found is 10"
-        ),
+        shows(&model, "9 modules with the margin of 1/2\" asked for; most found 10"),
         "{:#?}",
         rows(&model)
     );

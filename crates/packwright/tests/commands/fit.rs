@@ -323,7 +323,7 @@ fn the_headline_is_of_the_layout_taken() {
     let (count, most) = (last["count"].as_u64().unwrap(), first["count"].as_u64().unwrap());
     assert!(count < most);
     let text = shop.run(&["fit", "job.json", "--take", "3"]).out;
-    let said = format!("layout 3 of 3: {count} modules, with the margin of 1/2\" asked for; the most found is {most}");
+    let said = format!("layout 3 of 3: {count} modules with the margin of 1/2\" asked for; most found {most}");
     assert_eq!(text.lines().next(), Some(said.as_str()));
     assert_eq!(last["words"], said);
     // The second gives some of the margin up.
