@@ -197,7 +197,7 @@ fn outcome_of(answer: &WhatIf, figure: Figure) -> Outcome {
 /// Four of 10 kg with no post in the way; their steel weighs less than 40 kg, and five with theirs less than 140 kg.
 fn held_by_mass() -> (Job, Id) {
     let (job, cavity, post) = row();
-    let job = job.with(&Edit::RemoveKeepOut(post)).unwrap();
+    let job = job.with(&Edit::RemoveKeepOut(post)).expect("the post is there");
     let limits = [(Field::BoxKg, "70 kg"), (Field::KindMass(Id(2)), "15 kg")];
     (set(job, &limits), cavity)
 }
