@@ -277,6 +277,19 @@ fn modules_that_are_lacking_are_said_with_what_it_takes() {
         answer.words(),
         "4 go in; for 5 it would take 1 more than the 4 on hand, and one of these:"
     );
+    let (one, two) = (
+        WhatIf {
+            string: 5,
+            ..answer.clone()
+        },
+        WhatIf {
+            string: 5,
+            wanted: 10,
+            ..answer
+        },
+    );
+    assert!(one.words().contains("for 5 (1 string of 5) it"), "{}", one.words());
+    assert!(two.words().contains("for 10 (2 strings of 5) it"), "{}", two.words());
 }
 
 #[test]

@@ -172,7 +172,9 @@ impl WhatIf {
     pub fn words(&self) -> String {
         let strings = |modules: u32| {
             if self.string > 1 && modules.is_multiple_of(self.string) {
-                format!(" ({} strings of {})", modules / self.string, self.string)
+                let number = modules / self.string;
+                let strings = if number == 1 { "string" } else { "strings" };
+                format!(" ({number} {strings} of {})", self.string)
             } else {
                 String::new()
             }
