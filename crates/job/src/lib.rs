@@ -14,6 +14,7 @@ mod file;
 mod finding;
 mod history;
 pub mod layout;
+mod offered;
 mod schema;
 pub mod store;
 pub mod what_if;

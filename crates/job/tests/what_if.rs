@@ -7,7 +7,7 @@ use common::built_in;
 use geometry::fit::{self, Budget, Unwatched};
 use geometry::{Axis, Face};
 use job::layout::{Aim, Which, propose, question, spread};
-use job::what_if::{Figure, Goal, Outcome, WhatIf, ask, gains, tolerances, what_if};
+use job::what_if::{Amount, Figure, Goal, Outcome, WhatIf, ask, gains, tolerances, what_if};
 use job::{Edit, Field, Id, Job, UnitsName, evaluate};
 use rstest::rstest;
 use tape::Length;
@@ -167,8 +167,154 @@ fn changed(job: &Job, figure: Figure, to: Length, by: Length) -> Option<Job> {
         }
         Figure::KeepOutGone(id) => job.with(&Edit::RemoveKeepOut(id)).ok()?,
         Figure::Stands(kind, stance) => set(job.clone(), &[(Field::KindStance(kind), stance.name())]),
-        Figure::Usable(..) => return None,
+        Figure::Usable(..) | Figure::BoxMass | Figure::BoxesPerCavity => return None,
     })
+}
+
+/// The job with a limit as it is entered, `less` grams or boxes below `to`.
+fn with_limit(job: &Job, to: Amount, less: i64) -> Job {
+    match to {
+        Amount::Grams(grams) => {
+            let grams = grams - less;
+            set(
+                job.clone(),
+                &[(Field::BoxKg, &format!("{}.{:03} kg", grams / 1_000, grams % 1_000))],
+            )
+        }
+        Amount::Boxes(boxes) => set(
+            job.clone(),
+            &[(Field::BoxesPerCavity, &(i64::from(boxes) - less).to_string())],
+        ),
+    }
+}
+
+fn outcome_of(answer: &WhatIf, figure: Figure) -> Outcome {
+    let row = answer.rows.iter().find(|row| row.figure == figure);
+    row.unwrap_or_else(|| panic!("no row for {figure:?}: {:?}", answer.rows))
+        .outcome
+}
+
+/// Four of 10 kg with no post in the way; their steel weighs less than 40 kg, and five with theirs less than 140 kg.
+fn held_by_mass() -> (Job, Id) {
+    let (job, cavity, post) = row();
+    let job = job.with(&Edit::RemoveKeepOut(post)).expect("the post is there");
+    let limits = [(Field::BoxKg, "70 kg"), (Field::KindMass(Id(2)), "15 kg")];
+    (set(job, &limits), cavity)
+}
+
+#[test]
+fn the_mass_that_a_box_may_have_is_tried() {
+    let (job, cavity) = held_by_mass();
+    let answer = asked(&job, Aim::Fill(cavity));
+    let Outcome::More { from, to, count, .. } = outcome_of(&answer, Figure::BoxMass) else {
+        panic!("{:?}", answer.rows);
+    };
+    assert_eq!((from, count), (Amount::Grams(70_000), answer.wanted));
+    // The answer is what the box weighs when it is laid out with the limit far off, to the gram.
+    let free = set(
+        job.clone(),
+        &[
+            (Field::BoxKg, "1000 kg"),
+            (Field::KindOnHand(Id(2)), &answer.wanted.to_string()),
+        ],
+    );
+    let laid = propose(&free, &evaluate(&free), Aim::Fill(cavity), BUDGET, &mut Unwatched).unwrap();
+    let free = free.with(&laid.edit(&free, 0).unwrap()).unwrap();
+    let weighs = evaluate(&free).headline.heaviest.unwrap().mass_g;
+    assert!((to.number() - weighs).abs() <= 5, "{to:?} for {weighs} g");
+    assert_eq!(
+        laid_out(&with_limit(&job, to, 0), Aim::Fill(cavity), answer.wanted).0,
+        answer.wanted
+    );
+    assert!(laid_out(&with_limit(&job, to, 5), Aim::Fill(cavity), answer.wanted).0 < answer.wanted);
+    let row = answer.rows.iter().find(|row| row.figure == Figure::BoxMass).unwrap();
+    let shown = row.shown(&evaluate(&job));
+    assert_eq!(
+        (shown.name.as_str(), shown.from.as_str()),
+        ("box mass, at most", "70.0 kg")
+    );
+}
+
+#[test]
+fn without_a_limit_of_mass_there_is_none_to_change() {
+    let (job, cavity, _) = row();
+    let answer = asked(&job, Aim::Fill(cavity));
+    assert!(answer.rows.iter().all(|row| row.figure != Figure::BoxMass));
+}
+
+#[test]
+fn another_box_in_the_cavity_is_tried() {
+    // A post in the middle of 900 mm leaves room for a box of two on each side of it: 2 x 291.25 mm with margins.
+    let (job, cavity, post) = row();
+    let job = set(
+        job,
+        &[
+            (Field::ReadingValue(cavity, 0), "900"),
+            (Field::KeepOutFrom(post, Axis::X), "440"),
+            (Field::KeepOutTo(post, Axis::X), "460"),
+        ],
+    );
+    let answer = asked(&job, Aim::Fill(cavity));
+    let Outcome::More { from, to, count, .. } = outcome_of(&answer, Figure::BoxesPerCavity) else {
+        panic!("{:?}", answer.rows);
+    };
+    assert_eq!((from, to), (Amount::Boxes(1), Amount::Boxes(2)));
+    assert!(count > answer.now);
+    // One box by itself stays one.
+    let laid = propose(&job, &evaluate(&job), Aim::Fill(cavity), BUDGET, &mut Unwatched).unwrap();
+    let job = job.with(&laid.edit(&job, 0).unwrap()).unwrap();
+    let answer = asked(&job, Aim::Box(job.boxes[0].id));
+    assert!(answer.rows.iter().all(|row| row.figure != Figure::BoxesPerCavity));
+}
+
+#[test]
+fn modules_that_are_lacking_are_said_with_what_it_takes() {
+    let (job, cavity, _) = row();
+    let job = set(job, &[(Field::KindOnHand(Id(2)), "4")]);
+    let answer = asked(&job, Aim::Fill(cavity));
+    assert_eq!((answer.now, answer.wanted, answer.fits), (4, 5, false));
+    assert_eq!(
+        answer.words(),
+        "4 go in; for 5 it would take 1 more than the 4 on hand, and one of these:"
+    );
+    let (one, two) = (
+        WhatIf {
+            string: 5,
+            ..answer.clone()
+        },
+        WhatIf {
+            string: 5,
+            wanted: 10,
+            ..answer
+        },
+    );
+    assert!(one.words().contains("for 5 (1 string of 5) it"), "{}", one.words());
+    assert!(two.words().contains("for 10 (2 strings of 5) it"), "{}", two.words());
+}
+
+#[test]
+fn a_usable_size_is_told_as_the_check_tells_it_and_never_changes_to_itself() {
+    let (job, cavity, _) = row();
+    let evaluation = evaluate(&job);
+    let (from, by) = (Length::from_nm(1_398_040_000), Length::from_nm(10_000));
+    let row = |figure, to| job::what_if::Row {
+        figure,
+        name: String::new(),
+        outcome: Outcome::Helps {
+            from,
+            to,
+            by,
+            proved: true,
+            count: 5,
+        },
+    };
+    let shown = row(Figure::Usable(cavity, Axis::X), from + by).shown(&evaluation);
+    assert_eq!(
+        (shown.from, shown.to, shown.by),
+        ("1398.0 mm".into(), "1398.1 mm".into(), "0.1 mm".into())
+    );
+    let shown = row(Figure::Gap, from - by).shown(&evaluation);
+    assert_eq!((shown.from, shown.to), ("1398.1 mm".into(), "1398.0 mm".into()));
 }
 
 /// How many go in when `number` are on hand.
@@ -211,7 +357,18 @@ fn each_row_is_what_laying_the_changed_job_out_gives(#[case] job: Job, #[case] a
                 let job = changed(&job, row.figure, Length::ZERO, Length::ZERO).unwrap();
                 assert!(laid_out(&job, aim, answer.wanted).0 >= count, "{}", row.name);
             }
-            Outcome::NoHelp { .. } => {}
+            Outcome::More { from, to, proved, .. } => {
+                let enough = with_limit(&job, to, 0);
+                assert!(laid_out(&enough, aim, answer.wanted).0 >= answer.wanted, "{}", row.name);
+                assert!(to.number() > from.number());
+                let (count, most) = laid_out(&with_limit(&job, to, 1), aim, answer.wanted);
+                assert!(
+                    !proved || (count < answer.wanted && most < answer.wanted),
+                    "{}: less does too",
+                    row.name
+                );
+            }
+            Outcome::NoHelp { .. } | Outcome::NoMore { .. } => {}
             Outcome::Stopped => panic!("nobody stopped it"),
         }
     }
@@ -352,6 +509,30 @@ fn readings_may_be_wrong_by_what_is_free() {
     let rear = evaluation.boxes[0].around.as_ref().unwrap().faces[Face::Rear.index()].distance;
     assert_eq!(length.keeps.still, rear - Length::mm(12));
     assert_eq!(length.touches.still, rear + Length::mm(610) - usable);
+}
+
+#[test]
+fn what_is_short_on_both_sides_is_short_in_sum_when_moved_over() {
+    let (job, cavity, post) = row();
+    let job = job.with(&Edit::RemoveKeepOut(post)).unwrap();
+    // Laid out with a margin of 8 mm, in the middle of what five take with it; then 12 mm are asked for again.
+    let job = set(job, &[(Field::ReadingValue(cavity, 0), "593"), (Field::Margin, "8")]);
+    let laid = propose(&job, &evaluate(&job), Aim::Fill(cavity), BUDGET, &mut Unwatched).unwrap();
+    let job = job.with(&laid.edit(&job, 0).unwrap()).unwrap();
+    let job = set(job, &[(Field::Margin, "12")]);
+    let evaluation = evaluate(&job);
+    assert_eq!(evaluation.headline.placed, 5);
+    let faces = &evaluation.boxes[0].around.as_ref().unwrap().faces;
+    let [front, rear] = [Face::Front, Face::Rear].map(|face| faces[face.index()].distance);
+    assert!(front < Length::mm(12) && rear < Length::mm(12));
+    let all = tolerances(&job, &evaluation);
+    let length = all.iter().find(|t| t.axis == Axis::X).unwrap();
+    let usable = evaluation.cavity(cavity).unwrap().space.unwrap().size()[Axis::X];
+    // Five take 597.25 mm with both margins, wherever they stand.
+    assert_eq!(length.keeps.moved, usable - Length::from_nm(597_250_000));
+    assert_eq!(length.keeps.moved, front + rear - Length::mm(24));
+    assert_eq!(length.keeps.still, rear - Length::mm(12));
+    assert_eq!(length.touches.moved, Length::mm(593) - Length::from_nm(573_250_000));
 }
 
 #[test]

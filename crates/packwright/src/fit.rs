@@ -2,12 +2,15 @@
 
 mod candidates;
 mod find;
+mod number;
 mod progress;
 mod rows;
 mod show;
 mod spread;
 mod table;
 mod what_if;
+
+use std::ops::RangeInclusive;
 
 use clap::Args;
 use job::layout::Figures;
@@ -47,8 +50,8 @@ pub(crate) struct FitArgs {
     #[arg(long)]
     candidates: bool,
     /// Which of them is shown and saved, counted from 1
-    #[arg(long, value_name = "N", default_value_t = 1)]
-    take: usize,
+    #[arg(long, value_name = "N", default_value = "1", allow_negative_numbers = true)]
+    take: String,
     /// Also say what one more module (or whole string) would take, what each keep-out costs, and how wrong each reading
     /// may be
     #[arg(long)]
@@ -58,14 +61,27 @@ pub(crate) struct FitArgs {
     #[arg(long, conflicts_with_all = ["wanted", "candidates", "take", "what_if", "budget"])]
     spread: bool,
     /// Steps of search for each layout that is tried; the same number always gives the same answer
-    #[arg(long, value_name = "STEPS", value_parser = clap::value_parser!(u64).range(1..=1_000_000_000))]
-    budget: Option<u64>,
+    #[arg(long, value_name = "STEPS", allow_negative_numbers = true)]
+    budget: Option<String>,
     /// Take the layout over into the job file; the job before is kept with .bak behind its name
     #[arg(long)]
     write: bool,
     /// Print everything as JSON, placements included, lengths in mm
     #[arg(long)]
     json: bool,
+}
+
+/// Steps that may be searched.
+const STEPS: RangeInclusive<u64> = 1..=1_000_000_000;
+
+impl FitArgs {
+    /// The steps of search that were asked for.
+    fn steps(&self) -> Result<Option<u64>, Trouble> {
+        let budget = self.budget.as_deref();
+        budget
+            .map(|text| number::within("--budget", text, "steps", &STEPS))
+            .transpose()
+    }
 }
 
 /// A job as it is with what was worked out, to be shown and saved.
@@ -128,7 +144,7 @@ pub(crate) fn run(args: &FitArgs) -> Result<Verdict, Trouble> {
 
 fn lay_out(job: &Job, args: &FitArgs) -> Result<Worked, Trouble> {
     let found = find::find(job, args)?;
-    let mut text = show::text(&found.proposal.words(&found.before), &found.chosen().evaluation);
+    let mut text = show::text(&found.words(), &found.chosen().evaluation);
     let mut data = show::json(&found);
     if args.candidates {
         text.push_str(&candidates::text(&found));

@@ -5,6 +5,7 @@
 
 mod args;
 mod check;
+mod command_name;
 mod completions;
 mod cutlist;
 mod date;
@@ -27,7 +28,12 @@ use args::{Args, Command};
 use trouble::{Trouble, Verdict};
 
 fn main() -> ExitCode {
-    match run(Args::parse()) {
+    let words: Vec<_> = std::env::args_os().skip(1).collect();
+    let ended = match command_name::mistyped(&words) {
+        Some(trouble) => Err(trouble),
+        None => run(Args::parse()),
+    };
+    match ended {
         Ok(verdict) => verdict.exit_code(),
         Err(trouble) => {
             output::message(&trouble.to_string());

@@ -50,6 +50,8 @@ pub struct Model {
     pub running: Option<Running>,
     /// Layouts that were found while something else had the keys.
     pub ready: Option<Box<Offer>>,
+    /// Layouts that are offered under a long text that lies over them.
+    pub behind: Option<Box<Offer>>,
     /// What one more module would take, as far as it was asked.
     pub takes: Option<Takes>,
     /// Colours and characters.
@@ -331,6 +333,7 @@ impl Model {
             message: Message::default(),
             running: None,
             ready: None,
+            behind: None,
             takes: None,
             theme,
             mouse: true,
@@ -435,8 +438,8 @@ impl Model {
 
     /// What is shown: the job as it is, or as an offered layout or the best so far would make it.
     pub fn shown(&self) -> &Evaluation {
-        let offered = match &self.overlay {
-            Some(Overlay::Offer(offer)) => offer.preview(),
+        let offered = match (&self.overlay, &self.behind) {
+            (Some(Overlay::Offer(offer)), _) | (_, Some(offer)) => offer.preview(),
             _ => self.live(),
         };
         offered.unwrap_or(&self.evaluation)

@@ -108,6 +108,42 @@ fn the_second_layout_is_taken_over_as_one_edit_and_undo_brings_the_old_one_back(
     assert_eq!(*model.job(), built_in("orchard-flatbed"));
 }
 
+#[test]
+fn help_and_findings_lie_over_the_offer_and_lead_back_to_it() {
+    let mut model = offered("orchard-flatbed", (120, 40));
+    feed(&mut model, [key(KeyCode::Down)]);
+    for (c, told) in [
+        ('?', "keys while layouts stand in the table"),
+        ('!', "findings, the grave first"),
+    ] {
+        press(&mut model, &c.to_string());
+        if c == '?' {
+            feed(&mut model, [key(KeyCode::PageDown), key(KeyCode::PageDown)]);
+        }
+        assert!(shows(&model, told), "{:#?}", rows(&model));
+        feed(&mut model, [key(KeyCode::Esc)]);
+        let Some(Overlay::Offer(offer)) = &model.overlay else {
+            panic!("{:?}", model.overlay)
+        };
+        assert_eq!(offer.shown, 1);
+        assert!(model.behind.is_none());
+    }
+    press(&mut model, "1");
+    assert!(shows(&model, "layout 1 of"));
+    assert!(shows(&model, "1 to 9"));
+}
+
+#[test]
+fn the_line_below_speaks_of_the_layout_that_is_chosen() {
+    let mut model = offered("orchard-flatbed", (120, 40));
+    feed(&mut model, [key(KeyCode::Down)]);
+    assert!(
+        shows(&model, "9 modules with the margin of 1/2\" asked for; most found 10"),
+        "{:#?}",
+        rows(&model)
+    );
+}
+
 #[rstest]
 #[case::away(KeyCode::Esc)]
 #[case::no(KeyCode::Char('n'))]

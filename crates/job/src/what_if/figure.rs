@@ -4,8 +4,10 @@ use geometry::fit::Request;
 use geometry::{Axis, Face};
 use tape::Length;
 
+use super::amount::Amount;
 use super::ground::Ground;
-use crate::{Evaluation, Id, Job, Len, Stance};
+use crate::layout::Aim;
+use crate::{Evaluation, Grams, Id, Job, Len, Stance};
 
 /// One figure that may be changed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -30,12 +32,22 @@ pub enum Figure {
     Liner,
     /// Fitting room between liner and modules.
     Fit,
+    /// The most that one loaded box may weigh, more of it.
+    BoxMass,
+    /// The most boxes in one cavity, more of them.
+    BoxesPerCavity,
     /// The ways a kind may stand, more of them.
     Stands(Id, Stance),
 }
 
 /// The thinnest sheet that is reckoned with: common practice, a thinner one is hard to weld.
 const THINNEST_SHEET: Length = Length::mm(1);
+
+/// Boxes in one cavity that are tried beyond what it may have.
+const MORE_BOXES: u32 = 2;
+
+/// The most boxes in one cavity that can be entered.
+const MOST_BOXES: u32 = 8;
 
 impl Figure {
     /// All figures of a job that may be changed, those of the cavities first.
@@ -58,6 +70,8 @@ impl Figure {
             Self::Liner,
             Self::Fit,
         ]);
+        let counted = [Self::BoxMass, Self::BoxesPerCavity].into_iter();
+        all.extend(counted.filter(|figure| figure.amount(ground).is_some()));
         if let Some(kind) = ground.job.kind(ground.kind) {
             let terminals = kind.terminals.unwrap_or_default();
             let now = kind.stance.unwrap_or_default().orientations(terminals);
@@ -87,6 +101,8 @@ impl Figure {
             Self::Lid => "lid thickness".to_owned(),
             Self::Liner => "liner".to_owned(),
             Self::Fit => "fitting room".to_owned(),
+            Self::BoxMass => "box mass, at most".to_owned(),
+            Self::BoxesPerCavity => "boxes per cavity, at most".to_owned(),
             Self::Stands(id, stance) => {
                 let kind = evaluation.kind(id).map_or("", |k| k.name.as_str());
                 format!("{kind} may stand {}", stance.name())
@@ -94,7 +110,7 @@ impl Figure {
         }
     }
 
-    /// The figure as it is; `None` for what has no length (a keep-out that is taken away, a way to stand).
+    /// The figure as it is; `None` for what has no length (a keep-out that is taken away, a mass, a way to stand).
     pub(super) fn now(self, ground: &Ground) -> Option<Length> {
         let build = ground.build();
         Some(match self {
@@ -107,8 +123,37 @@ impl Figure {
             Self::Lid => build.lid,
             Self::Liner => build.liner,
             Self::Fit => build.fit,
-            Self::KeepOutGone(_) | Self::Stands(..) => return None,
+            Self::KeepOutGone(_) | Self::BoxMass | Self::BoxesPerCavity | Self::Stands(..) => return None,
         })
+    }
+
+    /// The figure as it is, and the most that is looked at: for what is counted in grams or boxes and not in lengths.
+    pub(super) fn amount(self, ground: &Ground) -> Option<(Amount, Amount)> {
+        match self {
+            Self::BoxMass => {
+                let limit = ground.job.limits.box_kg?.0;
+                Some((Amount::Grams(limit), Amount::Grams(limit * 2)))
+            }
+            // A box that is laid out by itself stays one.
+            Self::BoxesPerCavity if matches!(ground.aim, Aim::Box(_)) => None,
+            Self::BoxesPerCavity => {
+                let now = ground.build().boxes_per_cavity;
+                let most = (now + MORE_BOXES).min(MOST_BOXES);
+                (most > now).then_some((Amount::Boxes(now), Amount::Boxes(most)))
+            }
+            _ => None,
+        }
+    }
+
+    /// The question with a figure that is counted brought to `to`; `None` where the job cannot be so.
+    pub(super) fn brought_to(self, ground: &Ground, to: Amount) -> Option<Request> {
+        let mut job = ground.job.clone();
+        match (self, to) {
+            (Self::BoxMass, Amount::Grams(grams)) => job.limits.box_kg = Some(Grams(grams)),
+            (Self::BoxesPerCavity, Amount::Boxes(boxes)) => job.design.boxes_per_cavity = Some(boxes),
+            _ => return None,
+        }
+        ground.of_changed(&job)
     }
 
     /// Whether the figure grows with the change (a longer cavity, a keep-out farther back), or becomes smaller.
@@ -164,7 +209,7 @@ impl Figure {
         let units = job.units.units();
         let smaller = |now: Option<Length>| Some(Len::exactly(now? - by, units));
         match self {
-            Self::Usable(..) => return None,
+            Self::Usable(..) | Self::BoxMass | Self::BoxesPerCavity => return None,
             Self::KeepOutMoved(id, face) => {
                 let step = if face.is_high() { by } else { -by };
                 let keep_out = job

@@ -3,6 +3,7 @@
 //! [`ask`] finds what goes in now and lists one task for each single figure; the tasks do not depend on each other, so a
 //! caller may run them at once. [`what_if`] runs them one after another.
 
+mod amount;
 mod figure;
 mod gain;
 mod ground;
@@ -14,6 +15,7 @@ use geometry::fit::{self, Budget, Ended, Wanted, Watch};
 use crate::layout::{Aim, NotYet, needs, question};
 use crate::{Evaluation, Id, Job};
 
+pub use amount::Amount;
 pub use figure::Figure;
 pub use gain::{Gain, GainTask, gain_tasks, gains};
 pub use row::{Outcome, Row, RowTask, Shown};
@@ -170,7 +172,9 @@ impl WhatIf {
     pub fn words(&self) -> String {
         let strings = |modules: u32| {
             if self.string > 1 && modules.is_multiple_of(self.string) {
-                format!(" ({} strings of {})", modules / self.string, self.string)
+                let number = modules / self.string;
+                let strings = if number == 1 { "string" } else { "strings" };
+                format!(" ({number} {strings} of {})", self.string)
             } else {
                 String::new()
             }
@@ -183,7 +187,12 @@ impl WhatIf {
                 self.on_hand
             ),
             (true, false) => format!("{goal} go in as it is"),
-            (false, _) => format!("{now} go in; for {goal} it would take one of these:"),
+            (false, true) => format!(
+                "{now} go in; for {goal} it would take {} more than the {} on hand, and one of these:",
+                wanted - self.on_hand,
+                self.on_hand
+            ),
+            (false, false) => format!("{now} go in; for {goal} it would take one of these:"),
         }
     }
 }

@@ -2,9 +2,10 @@
 
 use std::sync::{Arc, OnceLock};
 
-use geometry::fit::{self, Budget, Layout, Progress, RequestError, Watch, least_change};
+use geometry::fit::{self, Budget, Layout, Progress, Request, RequestError, Watch, least_change};
 use tape::Length;
 
+use super::amount::Amount;
 use super::figure::Figure;
 use super::ground::Ground;
 
@@ -37,6 +38,17 @@ pub enum Outcome {
         /// Modules that go in then.
         count: u32,
     },
+    /// With so many more grams or boxes the wanted number goes in.
+    More {
+        /// The limit now.
+        from: Amount,
+        /// The limit then, the smallest found.
+        to: Amount,
+        /// Whether less is proved not to do; else it is what was found, and less may do.
+        proved: bool,
+        /// Modules that go in then.
+        count: u32,
+    },
     /// With it taken away, or allowed, the wanted number goes in.
     Does {
         /// Modules that go in then.
@@ -49,28 +61,36 @@ pub enum Outcome {
         /// Whether it is proved that it does not.
         proved: bool,
     },
+    /// No more grams or boxes help.
+    NoMore {
+        /// As far as was looked.
+        up_to: Amount,
+        /// Whether it is proved that it does not.
+        proved: bool,
+    },
     /// It was stopped before it was known.
     Stopped,
 }
 
 impl Outcome {
-    /// What helps first, the smallest change first; then what does without a length; then what does not help.
+    /// What helps first, the smallest change of a length first; then the others that do; then what does not help.
     pub(super) const fn order(&self) -> (u8, Length) {
         match *self {
             Self::Helps { by, .. } => (0, by),
-            Self::Does { .. } => (1, Length::ZERO),
-            Self::NoHelp { .. } => (2, Length::ZERO),
+            Self::More { .. } | Self::Does { .. } => (1, Length::ZERO),
+            Self::NoHelp { .. } | Self::NoMore { .. } => (2, Length::ZERO),
             Self::Stopped => (3, Length::ZERO),
         }
     }
 
     /// Whether the wanted number goes in with the change.
     pub const fn helps(&self) -> bool {
-        matches!(self, Self::Helps { .. } | Self::Does { .. })
+        matches!(self, Self::Helps { .. } | Self::More { .. } | Self::Does { .. })
     }
 }
 
-/// A row as it is printed: lengths in the person's units, rounded so that the change as printed is never too small.
+/// A row as it is printed: lengths in the person's units, rounded so that the change as printed is never too small. Room
+/// that there is, is rounded down as everywhere; what takes room, up.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Shown {
     /// What the figure is called.
@@ -100,27 +120,44 @@ impl Row {
                 proved,
                 count,
             } => {
-                shown.from = evaluation.near(from);
-                shown.to = if self.figure.grows() {
-                    evaluation.up(to)
+                (shown.from, shown.to) = if self.figure.grows() {
+                    (evaluation.down(from), evaluation.up(to))
                 } else {
-                    evaluation.down(to)
+                    (evaluation.up(from), evaluation.down(to))
                 };
                 shown.by = evaluation.up(by);
-                let how = if proved { "proved: no less will do" } else { "found" };
-                shown.brings = format!("{count} go in ({how})");
+                shown.brings = goes_in(count, proved);
+            }
+            Outcome::More {
+                from,
+                to,
+                proved,
+                count,
+            } => {
+                (shown.from, shown.to, shown.by) = (from.down(), to.up(), from.to(to));
+                shown.brings = goes_in(count, proved);
             }
             Outcome::Does { count } => shown.brings = format!("{count} go in"),
             Outcome::NoHelp { up_to, proved } => {
-                let how = if proved { "" } else { " (none found)" };
-                shown.brings = match up_to {
-                    Some(up_to) => format!("no help up to {}{how}", evaluation.near(up_to)),
-                    None => format!("no help{how}"),
-                };
+                shown.brings = no_help(up_to.map(|up_to| evaluation.near(up_to)), proved);
             }
+            Outcome::NoMore { up_to, proved } => shown.brings = no_help(Some(up_to.up()), proved),
             Outcome::Stopped => shown.brings.push_str("stopped"),
         }
         shown
+    }
+}
+
+fn goes_in(count: u32, proved: bool) -> String {
+    let how = if proved { "proved: no less will do" } else { "found" };
+    format!("{count} go in ({how})")
+}
+
+fn no_help(up_to: Option<String>, proved: bool) -> String {
+    let how = if proved { "" } else { " (none found)" };
+    match up_to {
+        Some(up_to) => format!("no help up to {up_to}{how}"),
+        None => format!("no help{how}"),
     }
 }
 
@@ -176,6 +213,9 @@ impl RowTask {
 
     fn outcome(&self, budget: Budget, watch: &mut Heard<'_>) -> Result<Outcome, RequestError> {
         let (ground, figure) = (&*self.ground, self.figure);
+        if let Some((from, up_to)) = figure.amount(ground) {
+            return self.more(from, up_to, budget, watch);
+        }
         let (Some(from), Some(up_to)) = (figure.now(ground), figure.up_to(ground)) else {
             return self.with(figure, Length::ZERO, budget, watch);
         };
@@ -225,13 +265,43 @@ impl RowTask {
         Ok(outcome)
     }
 
+    /// The least limit of grams or boxes, from what it is up to `up_to`, with which the wanted number goes in.
+    fn more(
+        &self,
+        from: Amount,
+        up_to: Amount,
+        budget: Budget,
+        watch: &mut Heard<'_>,
+    ) -> Result<Outcome, RequestError> {
+        let (ground, figure) = (&*self.ground, self.figure);
+        let farthest = figure.brought_to(ground, up_to);
+        if let Outcome::NoHelp { proved, .. } = self.asked(farthest, budget, watch)? {
+            return Ok(Outcome::NoMore { up_to, proved });
+        }
+        // The search counts in the smallest length there is; here each of them stands for one gram or box.
+        let mut ask = |by: Length| (by > Length::ZERO).then(|| figure.brought_to(ground, from.more(by.nm())))?;
+        let most = Length::from_nm(up_to.number() - from.number());
+        let least = least_change(&mut ask, ground.wanted, most, budget, watch)?;
+        Ok(least.map_or(Outcome::Stopped, |least| Outcome::More {
+            from,
+            to: from.more(least.change.nm()),
+            proved: least.proved,
+            count: least.count,
+        }))
+    }
+
     /// Whether the wanted number goes in with the whole of a change.
     fn with(&self, figure: Figure, by: Length, budget: Budget, watch: &mut Heard<'_>) -> Result<Outcome, RequestError> {
+        self.asked(figure.changed(&self.ground, by), budget, watch)
+    }
+
+    /// Whether the wanted number goes in with a changed question; it does not where the job cannot be so.
+    fn asked(&self, request: Option<Request>, budget: Budget, watch: &mut Heard<'_>) -> Result<Outcome, RequestError> {
         let none = Outcome::NoHelp {
             up_to: None,
             proved: false,
         };
-        let Some(request) = figure.changed(&self.ground, by) else {
+        let Some(request) = request else {
             return Ok(none);
         };
         let answer = fit::fit(&request, budget, watch)?;

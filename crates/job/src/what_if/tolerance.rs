@@ -32,7 +32,8 @@ pub struct Tolerance {
 pub struct Room {
     /// With the boxes where they stand.
     pub still: Length,
-    /// With the boxes moved over to the low side as far as they go; never less than standing still.
+    /// With the boxes moved over to the low side as far as they go. Less than standing still only where something is
+    /// short at the low side already: then that is made good first, and this is what both sides are short together.
     pub moved: Length,
 }
 
@@ -134,8 +135,8 @@ impl<'a> Row<'a> {
                 .iter()
                 .filter_map(|(cuboid, own)| self.behind(solids, std::slice::from_ref(cuboid), to_keep_out(*own)));
             let least = to_wall.into_iter().chain(to_boxes).chain(to_keep_outs).max();
-            // Where less than asked is kept already, nothing can be moved over.
-            let step = least.unwrap_or_default().min(Length::ZERO);
+            // Where less than asked is kept already, it is moved the other way: both sides share what is short.
+            let step = least.unwrap_or_default();
             steps.push(step);
             still = still.max(end(solids) + margin);
             moved = moved.max(end(solids) + step + margin);

@@ -4,8 +4,8 @@ use geometry::fit::Budget;
 use job::layout::{Aim, Candidate, CountError, NotYet, Proposal, counts, propose, propose_any};
 use job::{Evaluation, Id, Job, evaluate};
 
-use super::FitArgs;
 use super::progress::Progress;
+use super::{FitArgs, number};
 use crate::trouble::Trouble;
 
 /// What was found, and the job as it is with the layout that is taken.
@@ -25,6 +25,15 @@ impl Found {
         &self.candidates[self.take]
     }
 
+    /// What there is to say of the layout taken.
+    pub(super) fn words(&self) -> String {
+        let words = self.proposal.words_of(self.chosen().index, &self.before);
+        match self.take {
+            0 => words,
+            _ => format!("layout {} of {}: {words}", self.take + 1, self.candidates.len()),
+        }
+    }
+
     /// Modules that the layout taken holds.
     pub(super) fn count(&self) -> u32 {
         self.proposal
@@ -35,7 +44,7 @@ impl Found {
 
 pub(super) fn find(job: &Job, args: &FitArgs) -> Result<Found, Trouble> {
     let before = evaluate(job);
-    let budget = args.budget.map_or(Budget::default(), |work| Budget {
+    let budget = args.steps()?.map_or(Budget::default(), |work| Budget {
         work,
         ..Budget::default()
     });
@@ -53,9 +62,9 @@ pub(super) fn find(job: &Job, args: &FitArgs) -> Result<Found, Trouble> {
     progress.clear();
     let proposal = proposal.map_err(|why| not_yet(&why, args))?;
     let candidates = proposal.candidates(job);
-    let take = args.take.wrapping_sub(1);
-    let Some(chosen) = candidates.get(take) else {
-        let (given, found) = (args.take, candidates.len());
+    let take = number::whole(&args.take).and_then(|number| usize::try_from(number).ok()?.checked_sub(1));
+    let Some((take, chosen)) = take.and_then(|take| Some((take, candidates.get(take)?))) else {
+        let (given, found) = (&args.take, candidates.len());
         let fix = match found {
             0 | 1 => "leave out --take".to_owned(),
             _ => format!("use 1 to {found}; --candidates shows them"),

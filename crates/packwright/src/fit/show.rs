@@ -80,7 +80,7 @@ pub(super) fn boxes_json(after: &Evaluation) -> Value {
 pub(super) fn json(found: &Found) -> Value {
     let (proposal, answer) = (&found.proposal, &found.proposal.answer);
     let mut value = boxes_json(&found.chosen().evaluation);
-    value["words"] = proposal.words(&found.before).into();
+    value["words"] = found.words().into();
     value["count"] = found.count().into();
     value["upper_bound"] = answer.upper_bound.into();
     value["proved"] = answer.proved.into();
@@ -91,7 +91,7 @@ pub(super) fn json(found: &Found) -> Value {
         Ended::Stopped => "stopped",
     }
     .into();
-    value["margin_mm"] = proposal.margin.as_mm().into();
+    value["margin_mm"] = found.chosen().margin.as_mm().into();
     value["count_with_asked_margin"] = proposal.with_asked_margin.into();
     value
 }

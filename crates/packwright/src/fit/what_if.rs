@@ -2,8 +2,8 @@
 
 use geometry::fit::{Budget, Unwatched};
 use job::layout::Aim;
-use job::what_if::{Gain, Goal, Outcome, Room, Tolerance, WhatIf, gain_tasks, tolerances};
-use job::{Evaluation, Job, what_if};
+use job::what_if::{Amount, Gain, Goal, Outcome, Room, Tolerance, WhatIf, gain_tasks, tolerances};
+use job::{Evaluation, Grams, Job, what_if};
 use serde_json::{Value, json};
 use tape::Length;
 
@@ -29,7 +29,7 @@ pub(super) fn ask(job: &Job, found: &Found, args: &FitArgs) -> Result<Answers, T
         _ => Goal::OneMore,
     };
     let budget = Budget {
-        work: args.budget.unwrap_or(STEPS),
+        work: args.steps()?.unwrap_or(STEPS),
         ..Budget::default()
     };
     let not_yet = |why| find::not_yet(&why, args);
@@ -116,9 +116,24 @@ impl Answers {
                     value["proved"] = proved.into();
                     value["count"] = count.into();
                 }
+                Outcome::More {
+                    from,
+                    to,
+                    proved,
+                    count,
+                } => {
+                    value["from"] = amount(from);
+                    value["to"] = amount(to);
+                    value["proved"] = proved.into();
+                    value["count"] = count.into();
+                }
                 Outcome::Does { count } => value["count"] = count.into(),
                 Outcome::NoHelp { up_to, proved } => {
                     value["up_to_mm"] = up_to.map(Length::as_mm).into();
+                    value["proved"] = proved.into();
+                }
+                Outcome::NoMore { up_to, proved } => {
+                    value["up_to"] = amount(up_to);
                     value["proved"] = proved.into();
                 }
                 Outcome::Stopped => {}
@@ -158,6 +173,14 @@ impl Answers {
             })
         });
         [what_if, gains.collect(), readings.collect()]
+    }
+}
+
+/// A limit of mass or of boxes.
+fn amount(amount: Amount) -> Value {
+    match amount {
+        Amount::Grams(grams) => json!({ "kg": Grams(grams).kg() }),
+        Amount::Boxes(boxes) => json!({ "boxes": boxes }),
     }
 }
 

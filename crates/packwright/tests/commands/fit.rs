@@ -293,7 +293,9 @@ fn pinned_modules_are_told_in_the_data() {
 #[case::more_than_on_hand(&["--wanted", "50s2p"])]
 #[case::no_such_layout(&["--take", "9"])]
 #[case::layouts_count_from_one(&["--take", "0"])]
+#[case::layouts_below_one(&["--take", "-1"])]
 #[case::unknown_box(&["--box", "attic"])]
+#[case::no_number_of_steps(&["--budget", "2,000"])]
 fn fit_names_the_option_and_how_to_mend_it(#[case] args: &[&str]) {
     let mut all = vec!["fit", "job.json"];
     all.extend(args);
@@ -311,6 +313,45 @@ fn options_that_exclude_each_other_are_refused(#[case] args: &[&str]) {
     all.extend(args);
     let ended = Shop::with("mountain-rescue").run(&all);
     assert_eq!((ended.code, ended.out.as_str()), (Some(2), ""));
+}
+
+#[test]
+fn the_headline_is_of_the_layout_taken() {
+    let shop = Shop::with("orchard-flatbed");
+    let last = shop.run(&["fit", "job.json", "--take", "3", "--json"]).json();
+    let first = shop.run(&["fit", "job.json", "--json"]).json();
+    let (count, most) = (last["count"].as_u64().unwrap(), first["count"].as_u64().unwrap());
+    assert!(count < most);
+    let text = shop.run(&["fit", "job.json", "--take", "3"]).out;
+    let said = format!("layout 3 of 3: {count} modules with the margin of 1/2\" asked for; most found {most}");
+    assert_eq!(text.lines().next(), Some(said.as_str()));
+    assert_eq!(last["words"], said);
+    // The second gives some of the margin up.
+    let second = shop.run(&["fit", "job.json", "--take", "2", "--json"]).json();
+    assert!(second["margin_mm"].as_f64() < first["margin_mm"].as_f64());
+    let words = second["words"].as_str().unwrap();
+    assert!(
+        words.contains("a margin of 1/4\" instead of the 1/2\" asked for"),
+        "{words}"
+    );
+}
+
+#[test]
+fn a_budget_may_have_spaces_and_underscores() {
+    let shop = Shop::with("mountain-rescue");
+    let run = |budget| shop.run(&["fit", "job.json", "--budget", budget, "--json"]).out;
+    let plain = run("5000");
+    assert!(!plain.is_empty());
+    assert_eq!((run("5_000"), run("5 000")), (plain.clone(), plain));
+}
+
+#[test]
+fn a_mistyped_command_is_suggested() {
+    let refusal = Shop::with("mountain-rescue").run(&["chekc", "job.json"]).refused();
+    assert_eq!(
+        refusal.trim_end(),
+        "error: \"chekc\" is no command, and no file of that name is there\n  fix: packwright check"
+    );
 }
 
 #[test]

@@ -131,6 +131,11 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
     rows
 }
 
+/// A number of pieces in words.
+pub fn pieces(n: u32) -> String {
+    format!("{n} piece{}", if n == 1 { "" } else { "s" })
+}
+
 fn cut_rows(model: &Model) -> Vec<Row> {
     let cut = &model.evaluation.cut;
     let mut rows = vec![Row::Heading(format!("to cut: {:.1} kg", cut.list.grams / 1000.0))];
@@ -139,7 +144,7 @@ fn cut_rows(model: &Model) -> Vec<Row> {
             .as_ref()
             .map_or(String::new(), |s| format!(", {s} of {}", cut.sheet.name));
         rows.push(Row::Text(
-            format!("{}: {} pieces{stock}", table.label(), table.pieces),
+            format!("{}: {}{stock}", table.label(), pieces(table.pieces)),
             Meaning::Heading,
         ));
         rows.extend(table.lines.iter().map(|line| {
@@ -176,5 +181,15 @@ fn ledger_words(units: tape::Units, words: &str, length: tape::Length) -> String
     match units {
         tape::Units::Inch => format!("  {words:<40}{:>9.3} in", length.as_inches()),
         tape::Units::Millimetre => format!("  {words:<40}{:>9.2} mm", length.as_mm()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::pieces;
+
+    #[test]
+    fn one_piece_is_one() {
+        assert_eq!([0, 1, 2].map(pieces), ["0 pieces", "1 piece", "2 pieces"]);
     }
 }

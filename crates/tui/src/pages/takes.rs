@@ -197,7 +197,7 @@ fn table(columns: &[Column], rows: Vec<Cells>, room: u16) -> Vec<Line> {
 fn change(evaluation: &Evaluation, row: &job::what_if::Row) -> Cells {
     let shown = row.shown(evaluation);
     let (by, count, how) = match row.outcome {
-        Outcome::Helps { count, proved, .. } => {
+        Outcome::Helps { count, proved, .. } | Outcome::More { count, proved, .. } => {
             let how = if proved { "proved" } else { "found" };
             (shown.by, count.to_string(), how)
         }
@@ -206,6 +206,10 @@ fn change(evaluation: &Evaluation, row: &job::what_if::Row) -> Cells {
             let how = if proved { "no help" } else { "none found" };
             let by = up_to.map_or_else(String::new, |up_to| evaluation.near(up_to));
             (by, String::new(), how)
+        }
+        Outcome::NoMore { up_to, proved } => {
+            let how = if proved { "no help" } else { "none found" };
+            (format!("to {}", up_to.up()), String::new(), how)
         }
         Outcome::Stopped => (String::new(), String::new(), "stopped"),
     };
@@ -281,6 +285,8 @@ fn field_of(evaluation: &Evaluation, figure: Figure) -> Option<Field> {
         Figure::Lid => Field::Lid,
         Figure::Liner => Field::Liner,
         Figure::Fit => Field::Fit,
+        Figure::BoxMass => Field::BoxKg,
+        Figure::BoxesPerCavity => Field::BoxesPerCavity,
         Figure::Stands(id, _) => Field::KindStance(id),
     })
 }
@@ -289,7 +295,9 @@ fn field_of(evaluation: &Evaluation, figure: Figure) -> Option<Field> {
 pub const fn page_of(field: Field) -> Page {
     match field {
         Field::KindStance(_) | Field::Gap => Page::Modules,
-        Field::Wall | Field::Floor | Field::Lid | Field::Liner | Field::Fit => Page::Boxes,
+        Field::Wall | Field::Floor | Field::Lid | Field::Liner | Field::Fit | Field::BoxKg | Field::BoxesPerCavity => {
+            Page::Boxes
+        }
         _ => Page::Tape,
     }
 }

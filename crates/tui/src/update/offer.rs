@@ -23,9 +23,17 @@ pub(super) fn on_key(model: &mut Model, mut offer: Box<Offer>, key: KeyEvent, aw
         KeyCode::Char('v') => hand::next_view(model),
         KeyCode::Char('c') => hand::next_cavity(model),
         KeyCode::Char('z') => model.sheet.zoomed = !model.sheet.zoomed,
+        KeyCode::Char('?') | KeyCode::F(1) => return lie_over(model, offer, Overlay::Help(0)),
+        KeyCode::Char('!') => return lie_over(model, offer, Overlay::Findings(0)),
         _ => {}
     }
     model.overlay = Some(Overlay::Offer(offer));
+}
+
+/// Shows a long text; leaving it goes back to the offer.
+fn lie_over(model: &mut Model, offer: Box<Offer>, text: Overlay) {
+    model.behind = Some(offer);
+    model.overlay = Some(text);
 }
 
 fn take_over(model: &mut Model, offer: &Offer) {

@@ -30,8 +30,14 @@ impl Prompt {
 pub(super) fn on_key(model: &mut Model, key: KeyEvent) -> Vec<Effect> {
     let away = is_away(&key);
     match model.overlay.take() {
-        Some(Overlay::Help(at)) => model.overlay = scrolled(key, at, away).map(Overlay::Help),
-        Some(Overlay::Findings(at)) => model.overlay = scrolled(key, at, away).map(Overlay::Findings),
+        Some(Overlay::Help(at)) => {
+            let still = scrolled(key, at, away).map(Overlay::Help);
+            model.overlay = still.or_else(|| model.behind.take().map(Overlay::Offer));
+        }
+        Some(Overlay::Findings(at)) => {
+            let still = scrolled(key, at, away).map(Overlay::Findings);
+            model.overlay = still.or_else(|| model.behind.take().map(Overlay::Offer));
+        }
         Some(Overlay::Ask(ask)) => return on_ask(model, ask, key, away),
         Some(Overlay::Prompt(prompt)) => return on_prompt(model, prompt, key, away),
         Some(Overlay::Offer(offer)) => offer::on_key(model, offer, key, away),

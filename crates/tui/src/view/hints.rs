@@ -25,6 +25,9 @@ pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer) {
             hint("v", "view", 2),
             hint("c", "next cavity", 2),
             hint("z", "zoom", 3),
+            hint("1 to 9", "that layout", 3),
+            hint("!", "its findings", 3),
+            hint("?", "help", 2),
         ],
         Some(Overlay::Choose(choose)) => {
             let keys = ["1", "1 2", "1 2 3"][choose.tasks.len().clamp(1, 3) - 1];

@@ -5,6 +5,7 @@ use ratatui::layout::Rect;
 use ratatui::widgets::Widget;
 
 use crate::model::Model;
+use crate::pages::boxes::pieces;
 use crate::pages::{papers, start};
 use crate::theme::Meaning;
 use crate::widgets::pen::Pen;
@@ -92,9 +93,4 @@ fn papers_rows() -> Vec<Row> {
         .iter()
         .map(|(_, title, about)| Row::Value(ValueRow::new(Meaning::Plain, *title, "").note(*about)))
         .collect()
-}
-
-/// A number of pieces in words.
-fn pieces(n: u32) -> String {
-    format!("{n} piece{}", if n == 1 { "" } else { "s" })
 }

@@ -31,7 +31,21 @@ pub(super) fn help_sections(model: &Model) -> Vec<HelpSection> {
     let marks = format!(
         "!! stop: cannot work or outside a limit   ! caution   ~ rests on an assumed value   {pin} pinned   * not saved"
     );
-    vec![
+    let offered = |key: &str, words: &str| (key.to_owned(), words.to_owned());
+    let offer = (model.page == Page::Layout).then(|| HelpSection {
+        title: "keys while layouts stand in the table".to_owned(),
+        keys: vec![
+            offered("up down", "the layout before, the next one"),
+            offered("1 to 9", "that layout at once"),
+            offered("Enter y", "take it over"),
+            offered("Esc n", "keep the job as it was"),
+            offered("v c z", "view, next cavity, zoom on the box"),
+            offered("!", "all findings of the job with that layout"),
+            offered("?", "help, and back"),
+        ],
+        text: String::new(),
+    });
+    let mut sections = vec![
         HelpSection {
             title: "this page".to_owned(),
             keys: Vec::new(),
@@ -55,7 +69,10 @@ pub(super) fn help_sections(model: &Model) -> Vec<HelpSection> {
                 .collect(),
             text: String::new(),
         },
-    ]
+    ];
+    // Behind the keys of the page.
+    sections.splice(2..2, offer);
+    sections
 }
 
 pub(super) fn finding_sections(model: &Model) -> Vec<HelpSection> {

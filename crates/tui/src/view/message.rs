@@ -20,6 +20,16 @@ fn said(model: &Model) -> (String, Meaning) {
             String::new()
         };
         let proposal = &offer.found.proposal;
+        let chosen = offer.found.candidates.get(offer.shown);
+        if let Some(chosen) = chosen.filter(|chosen| chosen.index > 0) {
+            let meaning = if chosen.margin < model.evaluation.margin {
+                Meaning::Caution
+            } else {
+                Meaning::Note
+            };
+            let words = proposal.words_of(chosen.index, &model.evaluation);
+            return (format!("{which}{words}"), meaning);
+        }
         let meaning = match proposal.with_asked_margin {
             Some(_) => Meaning::Caution,
             None if proposal.answer.proved => Meaning::Good,
