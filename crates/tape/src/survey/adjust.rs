@@ -51,7 +51,11 @@ impl std::fmt::Display for Short {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         let open = self.strength.wanted - self.strength.held;
         let ways = if open == 1 { "one way" } else { "ways" };
-        write!(f, "these {} readings do not hold the shape: {open} {ways} to move", self.count)?;
+        write!(
+            f,
+            "these {} readings do not hold the shape: {open} {ways} to move",
+            self.count
+        )?;
         match self.faces[..] {
             [] => write!(f, " left"),
             _ => {
@@ -278,7 +282,10 @@ pub(super) fn adjust_anyway(observations: &[Observation]) -> Result<Adjustment, 
     if strength_at_start.is_short() {
         return Err(short(strength_at_start, &start));
     }
-    let cavity = Cavity { observations, told: &told };
+    let cavity = Cavity {
+        observations,
+        told: &told,
+    };
     let solved = settle(&cavity, &start).ok_or(Refusal::Unsettled)?;
     let corners = corners_of(&solved.unknowns);
     let strength = strength(&told, &corners);

@@ -21,8 +21,13 @@ pub struct OpenTriangle {
 
 impl fmt::Display for OpenTriangle {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Self { long, short: [a, b], .. } = self;
-        write!(f, "{long} is longer than {a} and {b} together: one of the three is wrong; tape them again")
+        let Self {
+            long, short: [a, b], ..
+        } = self;
+        write!(
+            f,
+            "{long} is longer than {a} and {b} together: one of the three is wrong; tape them again"
+        )
     }
 }
 
@@ -36,7 +41,10 @@ struct Read {
 
 /// Returns the triangles that cannot close: by more than the sigmas of their readings explain.
 pub fn open_triangles(observations: &[Observation]) -> Vec<OpenTriangle> {
-    let read: Vec<Read> = Line::all().into_iter().filter_map(|line| read(line, observations)).collect();
+    let read: Vec<Read> = Line::all()
+        .into_iter()
+        .filter_map(|line| read(line, observations))
+        .collect();
     let of = |a: Corner, b: Corner| {
         let line = Line::new(a, b)?;
         read.iter().find(|read| read.line == line)

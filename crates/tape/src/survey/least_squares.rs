@@ -32,6 +32,22 @@ pub struct Fit {
     pub steps: usize,
 }
 
+impl Fit {
+    /// The cofactors of the unknowns, row by row: their covariance when misfits have a variance of 1. `None` when the
+    /// misfits do not determine the unknowns.
+    pub fn cofactors(&self) -> Option<Vec<Vec<f64>>> {
+        let columns = self.unknowns.len();
+        if self.misfits.len() < columns {
+            return None;
+        }
+        let slopes = DMatrix::from_row_slice(self.misfits.len(), columns, &self.slopes);
+        let upper = slopes.qr().unpack_r();
+        let inverse = upper.solve_upper_triangular(&DMatrix::identity(columns, columns))?;
+        let cofactors = &inverse * inverse.transpose();
+        Some(cofactors.row_iter().map(|row| row.iter().copied().collect()).collect())
+    }
+}
+
 /// The smallest step, as a share of the unknowns, that still counts.
 const STILL: f64 = 1e-12;
 /// As many steps as nothing sensible takes.

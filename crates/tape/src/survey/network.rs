@@ -59,7 +59,11 @@ pub fn adjust<const D: usize>(points: &[Point<D>], distances: &[Distance]) -> Op
         return None;
     }
     let network = Network::new(points, distances);
-    let start: Vec<f64> = points.iter().filter(|p| !p.fixed).flat_map(|p| network.inner(p.at)).collect();
+    let start: Vec<f64> = points
+        .iter()
+        .filter(|p| !p.fixed)
+        .flat_map(|p| network.inner(p.at))
+        .collect();
     let freedoms = (distances.len() + network.ways()).checked_sub(start.len())?;
     let solved = solve(&network, &start)?;
     let redundancy = solved.redundancy();

@@ -50,7 +50,9 @@ pub fn repairs(told: &[Told], candidates: &[Line], count: usize, shapes: &[Corne
     let Some((first, others)) = shapes.split_first() else {
         return Vec::new();
     };
-    let sets = likely(told, candidates, count, first).into_iter().map(|(_, lines)| lines);
+    let sets = likely(told, candidates, count, first)
+        .into_iter()
+        .map(|(_, lines)| lines);
     let mut found: Vec<Repair> = sets
         .filter_map(|lines| {
             let strength = effect(told, &lines, first);
@@ -83,7 +85,11 @@ pub fn what_fixes(observations: &[Observation], candidates: &[Line]) -> Vec<Line
         let mut best: Option<Repair> = None;
         for (_, lines) in sets.into_iter().take(CLOSELY) {
             let strength = effect(&told, &lines, &corners);
-            if strength.is_sound() && best.as_ref().is_none_or(|b| strength.smallest > b.strength.smallest + 1e-9) {
+            if strength.is_sound()
+                && best
+                    .as_ref()
+                    .is_none_or(|b| strength.smallest > b.strength.smallest + 1e-9)
+            {
                 best = Some(Repair { lines, strength });
             }
         }

@@ -96,20 +96,30 @@ pub fn search(observations: &[Observation]) -> Result<Search, Refusal> {
 /// The largest standardised residual above the limit, with those tied for it, largest first.
 fn worst(adjustment: &Adjustment) -> Option<(f64, Vec<usize>)> {
     let figures = adjustment.figures.iter().enumerate();
-    let sizes = || figures.clone().filter_map(|(i, figure)| Some((i, figure.standardised?)));
+    let sizes = || {
+        figures
+            .clone()
+            .filter_map(|(i, figure)| Some((i, figure.standardised?)))
+    };
     // The first of equals, so that the order of the readings decides and not rounding.
     let largest = sizes().map(|(_, w)| w.abs()).fold(0.0, f64::max);
     if largest <= SUSPECT {
         return None;
     }
-    let tied: Vec<usize> = sizes().filter(|(_, w)| w.abs() >= largest - TIED).map(|(i, _)| i).collect();
+    let tied: Vec<usize> = sizes()
+        .filter(|(_, w)| w.abs() >= largest - TIED)
+        .map(|(i, _)| i)
+        .collect();
     let first = adjustment.figures[*tied.first()?].standardised?;
     Some((first, tied))
 }
 
 fn unchecked(adjustment: &Adjustment) -> Vec<usize> {
     let figures = adjustment.figures.iter().enumerate();
-    figures.filter(|(_, figure)| figure.redundancy < UNCHECKED).map(|(i, _)| i).collect()
+    figures
+        .filter(|(_, figure)| figure.redundancy < UNCHECKED)
+        .map(|(i, _)| i)
+        .collect()
 }
 
 /// Returns the smallest slip in a reading, in millimetres, that would be caught and pinned on that reading about 99

@@ -56,7 +56,11 @@ pub(super) fn solve(values: &impl Measured, start: &[f64]) -> Option<Solved> {
     let Fit { unknowns, misfits, .. } = fit(&held, start)?;
     let count = values.count();
     let sigmas = (0..count).map(|i| values.measured(i).1);
-    let residuals: Vec<f64> = misfits.iter().zip(sigmas).map(|(misfit, sigma)| misfit * sigma).collect();
+    let residuals: Vec<f64> = misfits
+        .iter()
+        .zip(sigmas)
+        .map(|(misfit, sigma)| misfit * sigma)
+        .collect();
     let weighted_squares = misfits[..count].iter().map(|misfit| misfit * misfit).sum();
     let (cofactors, follow) = precision(&weighted_slopes(values, &unknowns), &values.free(&unknowns))?;
     Some(Solved {
@@ -133,7 +137,9 @@ impl<M: Measured> Misfits for Held<'_, M> {
         for (way, column) in self.free.column_iter().enumerate() {
             misfits[count + way] = column.dot(&moved);
             let row = &mut slopes[(count + way) * columns..][..columns];
-            row.iter_mut().zip(column.iter()).for_each(|(slope, part)| *slope = *part);
+            row.iter_mut()
+                .zip(column.iter())
+                .for_each(|(slope, part)| *slope = *part);
         }
     }
 }

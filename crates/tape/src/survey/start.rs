@@ -11,7 +11,9 @@ use super::observation::{Corners, Observation};
 /// A direction without an edge follows from the diagonals; one that nothing tells of gets the mean of the others.
 pub fn start_box(observations: &[Observation]) -> [f64; 3] {
     let readings = || {
-        let lines = observations.iter().filter_map(|o| Some((o.told.line()?, o.value.as_mm())));
+        let lines = observations
+            .iter()
+            .filter_map(|o| Some((o.told.line()?, o.value.as_mm())));
         lines.filter(|(_, value)| *value > 0.0)
     };
     let mut sides = Direction::ALL.map(|direction| {
@@ -51,7 +53,11 @@ fn from_diagonals(sides: [Option<f64>; 3], readings: &[(Line, f64)]) -> [Option<
         return filled;
     }
     let matrix = DMatrix::from_row_slice(squares.len(), unknown.len(), &rows);
-    let least = readings.iter().map(|(_, value)| value).fold(f64::INFINITY, |a, b| a.min(*b)) / 4.0;
+    let least = readings
+        .iter()
+        .map(|(_, value)| value)
+        .fold(f64::INFINITY, |a, b| a.min(*b))
+        / 4.0;
     // Directions that are only told of together share alike; the pseudoinverse does that.
     let solved = matrix.clone().svd(true, true).solve(&DVector::from_vec(squares), 1e-9);
     if let Ok(found) = solved {

@@ -52,7 +52,11 @@ pub fn strength(told: &[Told], corners: &Corners) -> Strength {
     let mut values: Vec<f64> = values.iter().copied().collect();
     values.sort_unstable_by(|a, b| b.total_cmp(a));
     let largest = values.first().copied().unwrap_or(0.0);
-    let held = values.iter().filter(|&&value| value > ZERO * largest).count().min(wanted);
+    let held = values
+        .iter()
+        .filter(|&&value| value > ZERO * largest)
+        .count()
+        .min(wanted);
     Strength {
         held,
         wanted,
