@@ -26,6 +26,17 @@ pub enum Refusal {
     /// Readings that cannot all be true, whatever the shape.
     #[error("{}", closing_words(.0))]
     CannotClose(Vec<OpenTriangle>),
+    /// Readings to one corner that no place of the corner comes near: it falls flat between the others. One of them is
+    /// wrong, or one that places their far ends.
+    #[error("{}", meeting_words(*.corner, .lines))]
+    CannotMeet {
+        /// The corner.
+        corner: Corner,
+        /// The lines read to it.
+        lines: Vec<Line>,
+        /// The readings of them, by index.
+        readings: Vec<usize>,
+    },
     /// The shape can still move.
     #[error("{0}")]
     Short(Short),
@@ -69,6 +80,14 @@ impl std::fmt::Display for Short {
 fn closing_words(open: &[OpenTriangle]) -> String {
     let each: Vec<String> = open.iter().map(ToString::to_string).collect();
     each.join("; ")
+}
+
+fn meeting_words(corner: Corner, lines: &[Line]) -> String {
+    let lines: Vec<String> = lines.iter().map(ToString::to_string).collect();
+    format!(
+        "{} do not meet in {corner}: one of them, or a reading between their far ends, is wrong; tape them again",
+        lines.join(", ")
+    )
 }
 
 /// The distance between two corners of an adjusted shape.
@@ -290,7 +309,7 @@ pub(super) fn adjust_anyway(observations: &[Observation]) -> Result<Adjustment, 
     let corners = corners_of(&solved.unknowns);
     let strength = strength(&told, &corners);
     if strength.is_short() {
-        return Err(short(strength, &corners));
+        return Err(fallen_flat(observations, &corners).unwrap_or_else(|| short(strength, &corners)));
     }
     let spare = observations.len() - strength.wanted;
     let figures = figures(observations, &solved);
@@ -316,6 +335,24 @@ pub(super) fn adjust_anyway(observations: &[Observation]) -> Result<Adjustment, 
     };
     adjustment.lines = Line::all().map(|line| adjustment.line(line));
     Ok(adjustment)
+}
+
+/// A shape that the readings hold at the start and not where they lead: a corner that they pulled flat.
+fn fallen_flat(observations: &[Observation], corners: &Corners) -> Option<Refusal> {
+    let told: Vec<Told> = observations.iter().map(|o| o.told).collect();
+    let loose = loose_lines(&told, corners);
+    let at_all = |corner: &Corner| !loose.is_empty() && loose.iter().all(|line| line.ends().contains(corner));
+    let corner = Corner::ALL.into_iter().find(at_all)?;
+    let to_it = observations
+        .iter()
+        .enumerate()
+        .filter_map(|(index, o)| Some((index, o.told.line()?)));
+    let (readings, lines) = to_it.filter(|(_, line)| line.ends().contains(&corner)).unzip();
+    Some(Refusal::CannotMeet {
+        corner,
+        lines,
+        readings,
+    })
 }
 
 fn figures(observations: &[Observation], solved: &Solved) -> Vec<Figure> {

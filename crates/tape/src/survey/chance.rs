@@ -88,16 +88,15 @@ fn series(half: f64, x: f64) -> f64 {
 
 /// By the modified Lentz rule.
 fn fraction(half: f64, x: f64) -> f64 {
-    let mut b = x + 1.0 - half;
-    let mut c = 1e300;
-    let mut d = 1.0 / b;
-    let mut found = d;
+    let mut below = x + 1.0 - half;
+    let (mut ratio, mut inverse) = (1e300, 1.0 / below);
+    let mut found = inverse;
     for n in 1..1000 {
-        let a = -count(n) * (count(n) - half);
-        b += 2.0;
-        d = 1.0 / (a * d + b);
-        c = b + a / c;
-        let by = c * d;
+        let above = -count(n) * (count(n) - half);
+        below += 2.0;
+        inverse = 1.0 / (above * inverse + below);
+        ratio = below + above / ratio;
+        let by = ratio * inverse;
         found *= by;
         if (by - 1.0).abs() < 1e-16 {
             break;

@@ -35,7 +35,7 @@ pub struct Gain {
 const TOGETHER: usize = 3;
 
 /// As many of the likeliest sets as are looked at closely.
-const CLOSELY: usize = 24;
+const CLOSELY: usize = 12;
 
 /// Returns how firmly a shape is held when these lines are read too.
 pub fn effect(told: &[Told], lines: &[Line], corners: &Corners) -> Strength {
@@ -149,26 +149,29 @@ pub fn telling_apart(
         let seen = DVector::from_iterator(rows.len(), rows.iter().map(|of| of.dot(&spread)));
         // With the new reading the shape follows the old ones less, and they can be told apart better.
         let with = &residuals + &seen * seen.transpose() / noise;
-        let closest = closest(&with);
-        if best.is_none_or(|(least, _)| closest < least - 1e-9) {
-            best = Some((closest, line));
+        let tied = tied_together(&with);
+        if best.is_none_or(|(least, _)| tied < least - 1e-9) {
+            best = Some((tied, line));
         }
     }
-    best.filter(|(closest, _)| *closest < 1.0 - 1e-6).map(|(_, line)| line)
+    best.filter(|(tied, _)| *tied < 1.0 - 1e-3).map(|(_, line)| line)
 }
 
-/// The largest correlation, without its sign, between two residuals of this covariance.
-fn closest(residuals: &DMatrix<f64>) -> f64 {
-    let mut closest = 0.0_f64;
+/// The mean correlation, without its sign, of all pairs of residuals with this covariance; 1 without pairs.
+///
+/// The mean and not the largest: one reading more can hardly part all of a dozen from each other.
+fn tied_together(residuals: &DMatrix<f64>) -> f64 {
+    let (mut sum, mut pairs) = (0.0, 0.0);
     for i in 0..residuals.nrows() {
         for j in 0..i {
             let own = residuals[(i, i)] * residuals[(j, j)];
             if residuals[(i, i)] >= NO_CHECK && residuals[(j, j)] >= NO_CHECK {
-                closest = closest.max(residuals[(i, j)].abs() / own.sqrt());
+                sum += residuals[(i, j)].abs() / own.sqrt();
+                pairs += 1.0;
             }
         }
     }
-    closest
+    if pairs > 0.0 { sum / pairs } else { 1.0 }
 }
 
 /// Greedy: each line is the one that shuts most of what is still open.

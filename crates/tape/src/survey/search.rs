@@ -122,14 +122,14 @@ fn unchecked(adjustment: &Adjustment) -> Vec<usize> {
         .collect()
 }
 
-/// Returns the smallest slip in a reading, in millimetres, that would be caught and pinned on that reading about 99
+/// Returns the smallest slip in a reading, in millimetres, that would be caught and pinned on that reading about 97
 /// times in 100; `None` when another reading is always as suspect, or nothing checks it.
 ///
-/// A slip of `m` sigmas of its residual is caught when `m` is above [`SUSPECT`] by the normal quantile of 0.99, and told
+/// A slip of `m` sigmas of its residual is caught when `m` is above [`SUSPECT`] by the normal quantile of 0.97, and told
 /// from a reading whose standardised residual goes together with its own by `c` when `m · √((1 - |c|)/2)` is above that
 /// quantile.
 pub fn nameable_mm(observations: &[Observation], adjustment: &Adjustment, reading: usize) -> Option<f64> {
-    const QUANTILE: f64 = 2.326_347_874_040_84;
+    const QUANTILE: f64 = 1.880_793_608_151_25;
     let figure = adjustment.figures.get(reading)?;
     figure.standardised?;
     let others = (0..observations.len()).filter(|&other| other != reading);

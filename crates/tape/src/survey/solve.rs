@@ -78,9 +78,15 @@ pub(super) fn weighted_slopes(values: &impl Measured, unknowns: &[f64]) -> DMatr
     for (index, row) in slopes.chunks_mut(unknowns.len()).enumerate() {
         values.at(unknowns, index, row);
         let sigma = values.measured(index).1;
-        row.iter_mut().for_each(|slope| *slope /= sigma);
+        over(row, sigma);
     }
     DMatrix::from_row_slice(values.count(), unknowns.len(), &slopes)
+}
+
+fn over(row: &mut [f64], sigma: f64) {
+    for slope in row {
+        *slope /= sigma;
+    }
 }
 
 /// Cofactors of the unknowns with inner constraints, and the rows of [`Solved::follow`].
@@ -131,7 +137,7 @@ impl<M: Measured> Misfits for Held<'_, M> {
             let (measured, sigma) = self.values.measured(index);
             let value = self.values.at(unknowns, index, row);
             misfits[index] = (value - measured) / sigma;
-            row.iter_mut().for_each(|slope| *slope /= sigma);
+            over(row, sigma);
         }
         let moved = DVector::from_column_slice(unknowns) - &self.start;
         for (way, column) in self.free.column_iter().enumerate() {
