@@ -36,6 +36,14 @@ fn surveys(criterion: &mut Criterion) {
         criterion.bench_with_input(BenchmarkId::new("search, one slip", name), &slipped, |b, readings| {
             b.iter(|| search(readings));
         });
+        slipped[0].value += Length::inches(12);
+        criterion.bench_with_input(
+            BenchmarkId::new("search, an inch and a foot", name),
+            &slipped,
+            |b, readings| {
+                b.iter(|| search(readings));
+            },
+        );
     }
     for count in [3, 16, 17] {
         let readings = survey(&all[..count], 1);

@@ -8,7 +8,7 @@ use tape::survey::{
     square_box, strength, telling_apart,
 };
 
-/// A seeded source of numbers. Source: SplitMix64, G. Steele, D. Lea and C. Flood (2014); known by: memory.
+/// A seeded source of numbers. Source: split-mix of 64 bits, G. Steele, D. Lea and C. Flood (2014); known by: memory.
 struct Dice(u64);
 
 impl Dice {
@@ -21,12 +21,12 @@ impl Dice {
 
     /// Evenly between the two.
     fn between(&mut self, low: f64, high: f64) -> f64 {
-        let share = f64::from(u32::try_from(self.next() >> 32).unwrap()) / f64::from(u32::MAX);
+        let share = f64::from(u32::try_from(self.next() >> 32).expect("32 bits")) / f64::from(u32::MAX);
         low + share * (high - low)
     }
 
     fn below(&mut self, n: usize) -> usize {
-        usize::try_from(self.next() % u64::try_from(n).unwrap()).unwrap()
+        usize::try_from(self.next() % n as u64).expect("below n")
     }
 
     /// Standard normal, by Box and Muller.
@@ -113,7 +113,7 @@ fn slips(surveys: u32, seed: u64) -> Tally {
         let corners = cavity(&mut dice);
         let lines = lines(&corners, &mut dice);
         let mut readings = readings(&corners, &lines, &mut dice);
-        let clean = adjust(&readings).unwrap();
+        let clean = adjust(&readings).expect("the lines hold the shape");
         tally.surveys += 1;
         tally.agree += u32::from(clean.agreement() == Agreement::AsExpected);
         for figure in &clean.figures {
@@ -191,7 +191,7 @@ fn assert_same(a: &Adjustment, b: &Adjustment, order: &[usize]) {
 /// The same cavity told with other corners first: turned half round its vertical.
 fn turned(observation: &Observation) -> Observation {
     let turn = |corner: Corner| corner.across(Direction::Length).across(Direction::Width);
-    let [from, to] = observation.told.line().unwrap().ends().map(turn);
+    let [from, to] = observation.told.line().expect("a reading").ends().map(turn);
     Observation::distance(from, to, observation.value, observation.sigma)
 }
 

@@ -61,19 +61,17 @@ pub struct Short {
 impl std::fmt::Display for Short {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         let open = self.strength.wanted - self.strength.held;
-        let ways = if open == 1 { "one way" } else { "ways" };
+        let ways = if open == 1 { "way" } else { "ways" };
         write!(
             f,
-            "these {} readings do not hold the shape: {open} {ways} to move",
+            "these {} readings do not hold the shape: it can still move in {open} {ways}",
             self.count
         )?;
-        match self.faces[..] {
-            [] => write!(f, " left"),
-            _ => {
-                let faces: Vec<String> = self.faces.iter().map(ToString::to_string).collect();
-                write!(f, " left; not held square: {}", faces.join(", "))
-            }
+        if self.faces.is_empty() {
+            return Ok(());
         }
+        let faces: Vec<String> = self.faces.iter().map(ToString::to_string).collect();
+        write!(f, "; not held square: {}", faces.join(", "))
     }
 }
 
@@ -423,16 +421,9 @@ fn mirrored(mut corners: Corners, corner: Corner) -> Corners {
 
 /// Lays the shape into its frame.
 fn lay(corners: &Corners, cofactors: &DMatrix<f64>, upright: bool) -> (Corners, DMatrix<f64>) {
-    let [origin, along, across] = [0, 1, 3].map(|index| point(corners, Corner::ALL[index]));
-    let along = along - origin;
-    let (x, z) = if upright {
-        let level = Vector3::new(along.x, along.y, 0.0);
-        (level.normalize(), Vector3::z())
-    } else {
-        let x = along.normalize();
-        (x, x.cross(&(across - origin)).normalize())
-    };
-    let turn = Matrix3::from_columns(&[x, z.cross(&x), z]).transpose();
+    let origin = point(corners, Corner::ALL[0]);
+    // A floor without an area, as gross slips can make it, has no frame of its own.
+    let turn = frame(corners, upright).unwrap_or_else(Matrix3::identity);
     let laid = corners.map(|corner| (turn * (Vector3::from(corner) - origin)).into());
     let mut covariance = DMatrix::zeros(24, 24);
     for a in 0..8 {
@@ -442,6 +433,20 @@ fn lay(corners: &Corners, cofactors: &DMatrix<f64>, upright: bool) -> (Corners, 
         }
     }
     (laid, covariance)
+}
+
+/// The turn into the frame of an [`Adjustment`].
+fn frame(corners: &Corners, upright: bool) -> Option<Matrix3<f64>> {
+    let [origin, along, across] = [0, 1, 3].map(|index| point(corners, Corner::ALL[index]));
+    let along = along - origin;
+    let (x, z) = if upright {
+        let level = Vector3::new(along.x, along.y, 0.0);
+        (level.try_normalize(1e-9)?, Vector3::z())
+    } else {
+        let x = along.try_normalize(1e-9)?;
+        (x, x.cross(&(across - origin)).try_normalize(1e-9)?)
+    };
+    Some(Matrix3::from_columns(&[x, z.cross(&x), z]).transpose())
 }
 
 /// The observations as functions of the 24 coordinates.
@@ -470,3 +475,6 @@ impl Measured for Cavity<'_> {
         free_ways(self.told, &corners_of(unknowns))
     }
 }
+
+#[cfg(test)]
+mod tests;

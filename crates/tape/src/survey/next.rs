@@ -10,7 +10,7 @@ use super::corner::Line;
 use super::observation::{Corners, Observation, Told, distance};
 use super::solve::NO_CHECK;
 use super::start::{square_box, start_box};
-use super::strength::{Strength, open_ways, strength};
+use super::strength::{Strength, open_ways, singular_values, strength};
 use crate::Length;
 
 /// Lines that hold the shape when they are read too.
@@ -229,9 +229,7 @@ fn firmness(columns: &[DVector<f64>], open: usize) -> f64 {
     if open == 0 || columns.len() < open {
         return 0.0;
     }
-    let values = DMatrix::from_columns(columns).singular_values();
-    let mut values: Vec<f64> = values.iter().copied().collect();
-    values.sort_unstable_by(|a, b| b.total_cmp(a));
+    let values = singular_values(DMatrix::from_columns(columns));
     values.get(open - 1).copied().unwrap_or(0.0)
 }
 
