@@ -28,7 +28,7 @@ pub(super) fn cavity<'a>(
             Ok(adjustment) => survey.solved(&adjustment)?,
             // No shape is given then, and the search for the slip goes on.
             Err(Refusal::CannotClose(_)) => json!({ "status": "solved" }),
-            Err(Refusal::Short(_)) => survey.short()?,
+            Err(Refusal::Short(_)) => survey.short(),
             Err(other) => return Err(Unclear(other.to_string())),
         };
         if got["status"] == "solved" {
@@ -230,12 +230,12 @@ impl Survey {
             "standardised_residuals": (adjustment.spare > 0).then(|| list(&|f| f.standardised)),
             "global_test": global,
             "minimal_detectable_blunder": list(&|f| f.detectable_mm.map(|mm| mm / self.unit)),
-            "largest_w": self.largest(adjustment),
+            "largest_w": Self::largest(adjustment),
         }))
     }
 
     /// The largest standardised residual of all readings, suspect or not.
-    fn largest(&self, adjustment: &Adjustment) -> Value {
+    fn largest(adjustment: &Adjustment) -> Value {
         if adjustment.spare == 0 {
             return Value::Null;
         }
@@ -291,7 +291,7 @@ impl Survey {
     }
 
     /// A shape that is not determined: what would hold it.
-    fn short(&self) -> Clear<Value> {
+    fn short(&self) -> Value {
         let start = square_box(start_box(&self.observations));
         let shapes = [self.true_corners, start];
         let [at_true, at_start] = shapes.map(|corners| strength(&self.told, &corners));
@@ -339,7 +339,7 @@ impl Survey {
         } else {
             "right_count_but_weak_or_singular"
         };
-        Ok(json!({
+        json!({
             "status": status,
             "rank_at_true_corners": at_true.held,
             "rank_at_start_box": at_start.held,
@@ -355,7 +355,7 @@ impl Survey {
             "smallest_number_of_extra_readings_for_a_sound_set": fewest,
             "sets_of_three_extra_readings_that_fix": sets(3),
             "advice_is_one_of_them": advised,
-        }))
+        })
     }
 
     /// Where a line stands in the order of the file.
