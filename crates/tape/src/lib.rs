@@ -11,6 +11,7 @@ pub mod notation;
 pub mod reading;
 pub mod show;
 pub mod square;
+pub mod survey;
 
 pub use length::{Area, Length, Volume};
 pub use notation::{Allow, NotationError, Reason, Units, Written};

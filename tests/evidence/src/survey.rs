@@ -1,34 +1,45 @@
 //! Checks of tape readings: how they are written, how far they may be off, and the shape they make.
 
 mod accuracy;
+mod critical;
+mod hexahedra;
 mod inside;
+mod networks;
 mod notation;
+mod tolerance;
 
 use serde_json::Value;
 
 use crate::inputs::Inputs;
 use crate::question::Question;
-use crate::read::{Misshapen, Section, all_not_yet, entries};
+use crate::read::{Misshapen, Section, entries, numbered};
+use tolerance::Tolerances;
 
 /// The cases of one section.
 pub(crate) fn section<'a>(file: &'a Value, section: &str, value: &'a Value) -> Section<'a> {
+    let tolerances = Tolerances::of(file);
+    let each = |run: &dyn Fn(Question<'a>, &'a Value) -> Question<'a>| -> Result<Vec<Question<'a>>, Misshapen> {
+        let named = |(index, entry)| {
+            (
+                Question::of(section, entry, &numbered(section, index)).of_kind(section),
+                entry,
+            )
+        };
+        let cases = entries(section, value)?.iter().enumerate().map(named);
+        Ok(cases.map(|(case, entry)| run(case, entry)).collect())
+    };
     Ok(Some(match section {
-        "critical_values" => vec![
-            Question::of(section, value, section)
-                .of_kind(section)
-                .about("limits of the statistical tests of a survey")
-                .not_yet("tests of an adjusted survey"),
-        ],
-        "a_published_networks" => all_not_yet(section, entries(section, value)?, "adjustment of networks"),
-        "a_nonlinear_regression_certified" => {
-            all_not_yet(section, entries(section, value)?, "a general least-squares solver")
+        "critical_values" => {
+            let case = Question::of(section, value, section).of_kind(section);
+            vec![critical::values(
+                case.about("limits of the statistical tests of a survey"),
+                value,
+            )]
         }
+        "a_published_networks" => each(&|case, entry| networks::network(case, entry, tolerances))?,
+        "a_nonlinear_regression_certified" => each(&networks::regression)?,
         "b_synthetic_hexahedra" => sourced(
-            all_not_yet(
-                section,
-                entries(section, value)?,
-                "adjustment of a cavity out of square",
-            ),
+            each(&|case, entry| hexahedra::cavity(case, file, entry, tolerances))?,
             &file["convention"],
         ),
         "c_largest_box" => sourced(

@@ -47,6 +47,10 @@ fn survey() {
     let report = report("survey.json");
     let sections = by_section(&report);
     assert_eq!(sections["c_largest_box"], (6, 0));
+    assert_eq!(sections["critical_values"], (1, 0));
+    assert_eq!(sections["a_published_networks"], (6, 0));
+    assert_eq!(sections["a_nonlinear_regression_certified"], (3, 0));
+    assert_eq!(sections["b_synthetic_hexahedra"], (13, 0));
     assert_eq!(sections["d_tape_notation"], (66, 0));
     assert_eq!(sections["e_tape_accuracy"], (11, 1));
     for case in &report.cases {

@@ -1,0 +1,145 @@
+//! Looking for slips: the reading that agrees least with the others, one after another.
+//!
+//! Source: data snooping, W. Baarda (1968); how far two readings can be told apart follows from the correlation of
+//! their standardised residuals, W. Forstner, Reliability and discernability of extended Gauss-Markov models (1983);
+//! known by: memory.
+
+use super::adjust::{Adjustment, Refusal, adjust_anyway, check_each};
+use super::chance::SUSPECT;
+use super::closing::{OpenTriangle, open_triangles};
+use super::observation::Observation;
+
+/// A reading whose redundancy is below it counts as unchecked: a slip in it would have to be over 41 sigmas to be
+/// caught 8 times in 10.
+pub const UNCHECKED: f64 = 0.01;
+
+/// Standardised residuals within it of the largest are as suspect.
+const TIED: f64 = 1e-4;
+
+/// One step of a search: what disagrees most with all that is left.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Suspect {
+    /// The reading, by its index in the survey; or all of those that could equally be to blame.
+    pub readings: Vec<usize>,
+    /// The standardised residual of the first of them; over [`SUSPECT`] without its sign.
+    pub standardised: f64,
+    /// What the others say that it should be, with the standard uncertainty of that, in millimetres. `None` when
+    /// several are tied, or the others do not tell.
+    pub predicted: Option<(f64, f64)>,
+}
+
+/// What a search for slips found.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Search {
+    /// The suspects, in the order in which they were found, each with those before set aside.
+    pub suspects: Vec<Suspect>,
+    /// Triangles that cannot close; one of their readings is wrong for sure.
+    pub open: Vec<OpenTriangle>,
+    /// Readings and statements that no other checks, by their index in the survey.
+    pub unchecked: Vec<usize>,
+    /// Whether what is left agrees.
+    pub consistent: bool,
+    /// The survey without the suspects. Not a shape to build by unless it is consistent; and with suspects it leaves
+    /// out readings that the person did not drop.
+    pub without: Adjustment,
+}
+
+/// Looks for slips: sets the most suspect reading aside, adjusts again from the start, until what is left agrees or
+/// the one to blame cannot be told.
+///
+/// It drops nothing from the survey: the person accepts, tapes again or overrules.
+///
+/// # Errors
+///
+/// [`Refusal`] as [`adjust`](super::adjust()), but for triangles that cannot close: they are told in [`Search::open`].
+pub fn search(observations: &[Observation]) -> Result<Search, Refusal> {
+    check_each(observations)?;
+    let mut left: Vec<usize> = (0..observations.len()).collect();
+    let mut without = adjust_anyway(observations)?;
+    let unchecked = unchecked(&without);
+    let mut suspects: Vec<Suspect> = Vec::new();
+    let mut consistent = false;
+    loop {
+        let worst = worst(&without);
+        let Some((standardised, tied)) = worst else {
+            consistent = true;
+            break;
+        };
+        let readings: Vec<usize> = tied.iter().map(|&i| left[i]).collect();
+        let mut suspect = Suspect {
+            readings,
+            standardised,
+            predicted: None,
+        };
+        if let [alone] = tied[..] {
+            let reading = left.remove(alone);
+            let rest: Vec<Observation> = left.iter().map(|&i| observations[i]).collect();
+            if let Ok(next) = adjust_anyway(&rest) {
+                suspect.predicted = Some(next.predict(observations[reading].told));
+                suspects.push(suspect);
+                without = next;
+                continue;
+            }
+        }
+        suspects.push(suspect);
+        break;
+    }
+    Ok(Search {
+        suspects,
+        open: open_triangles(observations),
+        unchecked,
+        consistent,
+        without,
+    })
+}
+
+/// The largest standardised residual above the limit, with those tied for it, largest first.
+fn worst(adjustment: &Adjustment) -> Option<(f64, Vec<usize>)> {
+    let figures = adjustment.figures.iter().enumerate();
+    let sizes = || {
+        figures
+            .clone()
+            .filter_map(|(i, figure)| Some((i, figure.standardised?)))
+    };
+    // The first of equals, so that the order of the readings decides and not rounding.
+    let largest = sizes().map(|(_, w)| w.abs()).fold(0.0, f64::max);
+    if largest <= SUSPECT {
+        return None;
+    }
+    let tied: Vec<usize> = sizes()
+        .filter(|(_, w)| w.abs() >= largest - TIED)
+        .map(|(i, _)| i)
+        .collect();
+    let first = adjustment.figures[*tied.first()?].standardised?;
+    Some((first, tied))
+}
+
+fn unchecked(adjustment: &Adjustment) -> Vec<usize> {
+    let figures = adjustment.figures.iter().enumerate();
+    figures
+        .filter(|(_, figure)| figure.redundancy < UNCHECKED)
+        .map(|(i, _)| i)
+        .collect()
+}
+
+/// Returns the smallest slip in a reading, in millimetres, that would be caught and pinned on that reading about 97
+/// times in 100; `None` when another reading is always as suspect, or nothing checks it.
+///
+/// A slip of `m` sigmas of its residual is caught when `m` is above [`SUSPECT`] by the normal quantile of 0.97, and told
+/// from a reading whose standardised residual goes together with its own by `c` when `m · √((1 - |c|)/2)` is above that
+/// quantile.
+pub fn nameable_mm(observations: &[Observation], adjustment: &Adjustment, reading: usize) -> Option<f64> {
+    const QUANTILE: f64 = 1.880_793_608_151_25;
+    let figure = adjustment.figures.get(reading)?;
+    figure.standardised?;
+    let others = (0..observations.len()).filter(|&other| other != reading);
+    let closest = others
+        .filter_map(|other| adjustment.correlation(reading, other))
+        .fold(0.0_f64, |most, c| most.max(c.abs()));
+    let apart = ((1.0 - closest) / 2.0).max(0.0).sqrt();
+    if apart < 1e-3 {
+        return None;
+    }
+    let own = observations[reading].sigma.as_mm() / figure.redundancy.sqrt();
+    Some(own * (SUSPECT + QUANTILE).max(QUANTILE / apart))
+}
