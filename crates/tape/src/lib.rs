@@ -3,7 +3,8 @@
 //! Start with [`Length`]. [`notation`] turns what a person typed into a [`Written`] length and says what is
 //! wrong when it cannot; [`show`] prints a length again with a stated rounding direction; [`reading`] gives a
 //! reading its standard uncertainty; [`square`] turns several readings per dimension into the usable figure of a
-//! cavity that is assumed to be square; [`inside`] fits the usable cuboid into one that is not.
+//! cavity that is assumed to be square; [`survey`] gives the shape of one that is not, from readings between corners;
+//! [`inside`] fits the usable cuboid into that.
 
 pub mod inside;
 mod length;

@@ -98,6 +98,9 @@ struct Tally {
     /// Surveys with the slip in another reading, and how often it was named all the same.
     others: u32,
     others_named: u32,
+    /// Surveys in which something was found, and those in which the slip was it or one of its rivals.
+    found: u32,
+    among: u32,
     /// Standardised residuals without a slip, and those above the limit.
     residuals: u32,
     alarms: u32,
@@ -127,7 +130,11 @@ fn slips(surveys: u32, seed: u64) -> Tally {
         let by = if dice.below(2) == 0 { INCH } else { -INCH };
         readings[slipped].value = Length::from_mm(readings[slipped].value.as_mm() + by);
         let named = match search(&readings) {
-            Ok(found) => found.suspects.first().is_some_and(|first| first.readings == [slipped]),
+            Ok(found) => found.suspects.first().is_some_and(|first| {
+                tally.found += 1;
+                tally.among += u32::from(first.readings.contains(&slipped) || first.rivals.contains(&slipped));
+                first.readings == [slipped]
+            }),
             // A corner that only three readings place cannot say which.
             Err(Refusal::CannotMeet { .. }) => false,
             Err(other) => panic!("{other}"),
@@ -148,6 +155,9 @@ fn hold(tally: &Tally) {
     // Most readings of such surveys are checked well enough.
     assert!(share(tally.checked, tally.surveys) > 0.6, "{tally:?}");
     assert!(share(tally.named, tally.checked) >= 0.97, "{tally:?}");
+    // Where it is not named first it is at least among those that are said to be to blame instead.
+    assert!(share(tally.found, tally.surveys) > 0.9, "{tally:?}");
+    assert!(share(tally.among, tally.found) > 0.97, "{tally:?}");
     // False alarms 1 in 1000; residuals of one survey hang together, so the count strays more than by chance alone.
     let alarms = share(tally.alarms, tally.residuals);
     assert!((0.0006..0.0014).contains(&alarms), "{alarms} {tally:?}");

@@ -3,90 +3,13 @@
 use nalgebra::{DMatrix, Matrix3, Vector3};
 
 use super::chance::{CAUGHT, chi_square_below};
-use super::closing::{OpenTriangle, open_triangles};
-use super::corner::{Corner, Direction, Face, Line};
+use super::closing::open_triangles;
+use super::corner::{Corner, Direction, Line};
 use super::observation::{Corners, Observation, Told, distance};
+use super::refusal::{Refusal, Short};
 use super::solve::{Measured, NO_CHECK, Solved, solve};
 use super::start::{square_box, start_box};
 use super::strength::{Strength, free_ways, loose_faces, loose_lines, strength};
-
-/// Why a survey has no shape.
-#[derive(Clone, Debug, PartialEq, thiserror::Error)]
-pub enum Refusal {
-    /// A reading or statement makes no sense by itself.
-    #[error("number {}, {told}, {wrong}", index + 1)]
-    Senseless {
-        /// Which one, from 0.
-        index: usize,
-        /// What it is about.
-        told: Told,
-        /// What is wrong with it and how to mend it.
-        wrong: &'static str,
-    },
-    /// Readings that cannot all be true, whatever the shape.
-    #[error("{}", closing_words(.0))]
-    CannotClose(Vec<OpenTriangle>),
-    /// Readings to one corner that no place of the corner comes near: it falls flat between the others. One of them is
-    /// wrong, or one that places their far ends.
-    #[error("{}", meeting_words(*.corner, .lines))]
-    CannotMeet {
-        /// The corner.
-        corner: Corner,
-        /// The lines read to it.
-        lines: Vec<Line>,
-        /// The readings of them, by index.
-        readings: Vec<usize>,
-    },
-    /// The shape can still move.
-    #[error("{0}")]
-    Short(Short),
-    /// No shape comes near the readings: something is grossly wrong, or far too little known.
-    #[error("no shape fits these readings; look for a gross slip in them")]
-    Unsettled,
-}
-
-/// Readings that leave the shape open.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Short {
-    /// How many readings and statements there are.
-    pub count: usize,
-    /// How far they hold the shape.
-    pub strength: Strength,
-    /// The lines whose length is open, in walking order.
-    pub lines: Vec<Line>,
-    /// The faces that can still be pushed out of square.
-    pub faces: Vec<Face>,
-}
-
-impl std::fmt::Display for Short {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        let open = self.strength.wanted - self.strength.held;
-        let ways = if open == 1 { "way" } else { "ways" };
-        write!(
-            f,
-            "these {} readings do not hold the shape: it can still move in {open} {ways}",
-            self.count
-        )?;
-        if self.faces.is_empty() {
-            return Ok(());
-        }
-        let faces: Vec<String> = self.faces.iter().map(ToString::to_string).collect();
-        write!(f, "; not held square: {}", faces.join(", "))
-    }
-}
-
-fn closing_words(open: &[OpenTriangle]) -> String {
-    let each: Vec<String> = open.iter().map(ToString::to_string).collect();
-    each.join("; ")
-}
-
-fn meeting_words(corner: Corner, lines: &[Line]) -> String {
-    let lines: Vec<String> = lines.iter().map(ToString::to_string).collect();
-    format!(
-        "{} do not meet in {corner}: one of them, or a reading between their far ends, is wrong; tape them again",
-        lines.join(", ")
-    )
-}
 
 /// The distance between two corners of an adjusted shape.
 #[derive(Clone, Copy, Debug, PartialEq)]

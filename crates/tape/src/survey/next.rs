@@ -82,8 +82,10 @@ pub fn what_fixes(observations: &[Observation], candidates: &[Line]) -> Vec<Line
     }
     for count in open.max(1)..=TOGETHER {
         let sets = likely(&told, candidates, count, &corners);
+        // With nothing open no set is likelier than another.
+        let closely = if open == 0 { sets.len() } else { CLOSELY };
         let mut best: Option<Repair> = None;
-        for (_, lines) in sets.into_iter().take(CLOSELY) {
+        for (_, lines) in sets.into_iter().take(closely) {
             let strength = effect(&told, &lines, &corners);
             if strength.is_sound()
                 && best
@@ -258,4 +260,56 @@ fn row_of(line: Line, corners: &Corners) -> DVector<f64> {
     let [from, to] = line.ends();
     let (_, slopes) = distance(corners, from.index(), to.index());
     DVector::from_column_slice(&slopes)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn from_nothing_the_lines_named_hold_the_shape() {
+        let named = what_fixes(&[], &Line::all());
+        assert_eq!(named.len(), 18);
+        let told: Vec<Told> = named.iter().map(|line| reading(*line)).collect();
+        let corners = square_box([1000.0, 400.0, 250.0]);
+        assert!(!strength(&told, &corners).is_short());
+    }
+
+    #[test]
+    fn only_lines_that_can_be_reached_are_named() {
+        // Nothing across the roof, as under a bed that stays on: rim, cross and what ends up there.
+        let all = Line::all();
+        let reached: Vec<Line> = all[..18].to_vec();
+        assert!(what_fixes(&[], &reached).iter().all(|line| reached.contains(line)));
+    }
+
+    #[test]
+    fn one_short_reading_is_named_alone() {
+        // The usual 24 without anything that holds the floor square but one cross, then that one out too.
+        let corners = square_box([1000.0, 400.0, 250.0]);
+        let read = |line: &Line| {
+            let [from, to] = line.ends();
+            let (mm, _) = distance(&corners, from.index(), to.index());
+            Observation::distance(from, to, Length::from_mm(mm), Length::mm(1))
+        };
+        // 12 edges and a diagonal in all faces but the roof.
+        let crosses = ["FLB to RRB", "FLB to RLT", "RLB to RRT", "RRB to FRT", "FRB to FLT"];
+        let edge = |line: &Line| matches!(line.kind(), super::super::LineKind::Edge(_));
+        let kept = Line::all()
+            .into_iter()
+            .filter(|line| edge(line) || crosses.contains(&line.to_string().as_str()));
+        let survey: Vec<Observation> = kept.map(|line| read(&line)).collect();
+        assert_eq!(survey.len(), 17);
+        let named = what_fixes(&survey, &Line::all());
+        let [line] = named[..] else { panic!("{named:?}") };
+        assert!(
+            ["FLT to RRT", "RLT to FRT"].contains(&line.to_string().as_str()),
+            "{line}"
+        );
+        // Where the roof cannot be crossed, a line through the middle does it too.
+        let through = &Line::all()[24..];
+        assert_eq!(what_fixes(&survey, through).len(), 1);
+        // And nothing does where nothing can be reached.
+        assert_eq!(what_fixes(&survey, &[]), []);
+    }
 }
