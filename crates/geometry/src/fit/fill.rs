@@ -34,14 +34,19 @@ pub(super) struct Filled {
 
 /// Fills the hall.
 pub(super) fn fill(hall: &Hall, wish: Wish, dice: &mut Dice, meter: &mut Meter) -> Filled {
-    let mut hollow = [Hollow::new(hall, wish.shapes, wish.caps, dice, meter)];
-    let few = hollow[0].count() < wish.target;
+    let mut hollow = match wish.effort {
+        Effort::Search => Hollow::new(hall, wish.shapes, wish.caps, dice, meter),
+        _ => Hollow::with_grids(hall, wish.shapes, wish.caps, dice, meter),
+    };
+    let few = hollow.count() < wish.target;
     match wish.effort {
-        Effort::Construct if few => hollow[0].build_blocks(meter.left() / 3, true, meter),
-        Effort::Search if few => search(&mut hollow, |count, _| count >= wish.target, meter),
+        Effort::Construct if few => hollow.build_blocks(meter.left() / 3, true, meter),
+        Effort::Search if few => {
+            let enough = |count, _| count >= wish.target;
+            search(std::slice::from_mut(&mut hollow), enough, meter);
+        }
         _ => {}
     }
-    let [hollow] = hollow;
     Filled {
         found: hollow.into_found(),
     }

@@ -49,16 +49,35 @@ struct Searched {
 }
 
 impl<'a> Hollow<'a> {
-    /// The hollow with the best grids in it.
+    /// The hollow to be searched, with the best grids in it.
     pub(super) fn new(hall: &Hall, shapes: &'a [Shape], caps: &[u32], dice: &mut Dice, meter: &mut Meter) -> Self {
-        let served = shapes.iter().any(|shape| shape.service != [0; 6]);
+        let mut hollow = Self::with_grids(hall, shapes, caps, dice, meter);
+        hollow.bound = bounds::in_hall(hall, shapes, caps);
+        if shapes.iter().any(|shape| shape.service != [0; 6]) {
+            let eased = bounds::eased(hall, shapes);
+            hollow.weighed = Searched::new(&eased, caps, hollow.seed, meter);
+        }
+        hollow
+    }
+
+    /// The hollow with the best grids in it, and no bound.
+    pub(super) fn with_grids(
+        hall: &Hall,
+        shapes: &'a [Shape],
+        caps: &[u32],
+        dice: &mut Dice,
+        meter: &mut Meter,
+    ) -> Self {
         let mut hollow = Self {
             shapes,
             caps: caps.to_vec(),
             groups: Vec::new(),
             weighed: None,
             found: vec![Vec::new()],
-            bound: bounds::in_hall(hall, shapes, caps),
+            bound: Bound {
+                count: u32::MAX,
+                by: BoundBy::Volume,
+            },
             seed: dice.next(),
             prepared: false,
         };
@@ -75,10 +94,6 @@ impl<'a> Hollow<'a> {
                 searched: None,
                 beam: None,
             });
-        }
-        if served {
-            let eased = bounds::eased(hall, shapes);
-            hollow.weighed = Searched::new(&eased, caps, hollow.seed, meter);
         }
         hollow
     }
