@@ -6,7 +6,7 @@ use tape::Length;
 
 use super::Proposal;
 use crate::evaluate::{CentreHeight, Heaviest, Tightest};
-use crate::{Edit, Evaluation, Job, evaluate};
+use crate::{Edit, Evaluation, Grams, Job, evaluate};
 
 /// One layout that is offered, with the job's figures as they would be with it.
 #[derive(Clone, Debug, PartialEq)]
@@ -64,6 +64,35 @@ impl Figures {
             centre: headline.centre,
             stops: headline.stops,
         }
+    }
+}
+
+/// The figures that read the same wherever layouts stand side by side; `None` where there is none.
+impl Figures {
+    /// Series and parallel, as 24s2p.
+    pub fn strings(&self) -> Option<String> {
+        self.arrangement.map(|a| format!("{}s{}p", a.series, a.parallel))
+    }
+
+    /// Nominal energy of the whole strings in kWh, to two places.
+    pub fn energy(&self) -> Option<String> {
+        self.energy_kwh.map(|kwh| format!("{kwh:.2}"))
+    }
+
+    /// The mass of the heaviest box, to the kilogram.
+    pub fn heaviest_box(&self) -> Option<String> {
+        let heaviest = self.heaviest.as_ref()?;
+        Some(format!("{:.0} kg", Grams(heaviest.mass_g).kg()))
+    }
+
+    /// How high the modules' common centre of mass is, and over what.
+    pub fn centre_over(&self, evaluation: &Evaluation) -> Option<String> {
+        let centre = self.centre?;
+        Some(format!(
+            "{} over {}",
+            evaluation.near(centre.height),
+            centre.above.name()
+        ))
     }
 }
 

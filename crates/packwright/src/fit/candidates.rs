@@ -52,30 +52,21 @@ fn column(candidate: &Candidate) -> [String; 13] {
     let tightest = figures.tightest.as_ref();
     [
         figures.count.to_string(),
-        or_none(figures.arrangement.map(|a| format!("{}s{}p", a.series, a.parallel))),
+        or_none(figures.strings()),
         or_none(
             figures
                 .volts
                 .map(|v| format!("{} to {}", v.empty.shown(1), v.full.shown(1))),
         ),
-        or_none(figures.energy_kwh.map(|kwh| format!("{kwh:.2}"))),
+        or_none(figures.energy()),
         figures.boxes.to_string(),
         evaluation.down(candidate.margin),
         or_none(tightest.map(|t| evaluation.down(t.clearance.distance))),
         or_none(tightest.map(|t| t.name.clone())),
         or_none(tightest.map(|t| t.clearance.name.clone())),
-        or_none(
-            figures
-                .heaviest
-                .as_ref()
-                .map(|h| format!("{:.0} kg", Grams(h.mass_g).kg())),
-        ),
+        or_none(figures.heaviest_box()),
         figures.crossing.to_string(),
-        or_none(
-            figures
-                .centre
-                .map(|c| format!("{} over {}", evaluation.near(c.height), c.above.name())),
-        ),
+        or_none(figures.centre_over(evaluation)),
         figures.stops.to_string(),
     ]
 }

@@ -1,7 +1,7 @@
 //! The layouts that are offered, side by side in a table under the sheet that shows the chosen one.
 
+use job::Evaluation;
 use job::layout::Figures;
-use job::{Evaluation, Grams};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
@@ -93,30 +93,21 @@ fn cells(name: &str, figures: &Figures, evaluation: &Evaluation) -> Vec<String> 
     vec![
         format!("{name}{mark}"),
         figures.count.to_string(),
-        or_none(figures.arrangement.map(|a| format!("{}s{}p", a.series, a.parallel))),
+        or_none(figures.strings()),
         or_none(
             figures
                 .volts
                 .map(|v| format!("{}/{}", v.empty.shown(0), v.full.shown(0))),
         ),
-        or_none(figures.energy_kwh.map(|kwh| format!("{kwh:.2}"))),
+        or_none(figures.energy()),
         figures.boxes.to_string(),
         or_none(tightest.map(|t| evaluation.down(t.clearance.distance))),
         tightest.map_or_else(String::new, |t| {
             format!("{} to {}", t.clearance.face.name(), t.clearance.name)
         }),
-        or_none(
-            figures
-                .heaviest
-                .as_ref()
-                .map(|h| format!("{:.0} kg", Grams(h.mass_g).kg())),
-        ),
+        or_none(figures.heaviest_box()),
         figures.crossing.to_string(),
-        or_none(
-            figures
-                .centre
-                .map(|c| format!("{} over {}", evaluation.near(c.height), c.above.name())),
-        ),
+        or_none(figures.centre_over(evaluation)),
         figures.stops.to_string(),
         tightest.map_or_else(String::new, |t| t.name.clone()),
     ]
