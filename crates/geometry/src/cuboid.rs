@@ -164,6 +164,13 @@ impl Cuboid {
         }
     }
 
+    /// The space that both take; `None` when they do not even touch.
+    pub fn intersection(&self, other: &Self) -> Option<Self> {
+        let lo = Point(std::array::from_fn(|i| self.lo.0[i].max(other.lo.0[i])));
+        let hi = Point(std::array::from_fn(|i| self.hi.0[i].min(other.hi.0[i])));
+        Axis::ALL.iter().all(|&a| lo[a] <= hi[a]).then_some(Self { lo, hi })
+    }
+
     /// The free distance along `axis`: negative where the two reach past each other.
     pub fn gap_along(&self, other: &Self, axis: Axis) -> Length {
         (other.lo[axis] - self.hi[axis]).max(self.lo[axis] - other.hi[axis])

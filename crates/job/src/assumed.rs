@@ -21,6 +21,8 @@ fn or(given: Option<&crate::Len>, default: Length) -> Length {
 pub(crate) struct Trust {
     pub(crate) sigmas: f64,
     pub(crate) tape_class: TapeClass,
+    /// Of a reading that says nothing of its own; `None` for what follows from the tape.
+    pub(crate) reading_sigma: Option<Length>,
     pub(crate) margin: Length,
     pub(crate) gap: Length,
     pub(crate) coating: Length,
@@ -46,6 +48,14 @@ pub(crate) const fn margin(units: UnitsName) -> Length {
     }
 }
 
+/// How far off a level, a plumb bob or a square may be over the length of a line (assumed).
+pub(crate) const fn within(units: UnitsName) -> Length {
+    match units {
+        UnitsName::Inch => Length::sixty_fourths(8),
+        UnitsName::Millimetre => Length::mm(3),
+    }
+}
+
 pub(crate) const fn gap(units: UnitsName) -> Length {
     match units {
         UnitsName::Inch => GAP_INCH,
@@ -57,6 +67,7 @@ pub(crate) fn trust(settings: &Settings, units: UnitsName) -> Trust {
     Trust {
         sigmas: settings.sigmas.map_or(SIGMAS, crate::Sigmas::get),
         tape_class: settings.tape_class.unwrap_or(TAPE_CLASS).class(),
+        reading_sigma: settings.reading_sigma.as_ref().map(crate::Len::value),
         margin: or(settings.margin.as_ref(), margin(units)),
         gap: or(settings.gap.as_ref(), gap(units)),
         coating: or(settings.coating.as_ref(), COATING),

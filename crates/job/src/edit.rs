@@ -1,10 +1,11 @@
 //! The named things a person does to a job: the only way a job changes.
 
 use geometry::{Axis, Orientation, Point};
-use tape::Length;
+use tape::{Length, survey};
 
-use crate::document::{BatteryBox, Cavity, KeepOut, Kind, Len, Line, Placed, Reading, Source, Stands};
+use crate::document::{BatteryBox, Cavity, KeepOut, Kind, Len, Line, Placed, Reading, Says, Source, Stands, Statement};
 use crate::field::{self, Field, FieldError, State};
+use crate::evaluate::observe;
 use crate::layout::{Count, Which};
 use crate::{Id, Job, whole};
 
@@ -39,6 +40,31 @@ pub enum Edit {
         cavity: Id,
         /// Its place in the list.
         index: usize,
+    },
+    /// Says something of a cavity's shape.
+    AddStatement {
+        /// Of which cavity.
+        cavity: Id,
+        /// What holds.
+        says: Says,
+        /// Of which lines.
+        lines: Vec<Line>,
+    },
+    /// Takes a statement back.
+    RemoveStatement {
+        /// Of which cavity.
+        cavity: Id,
+        /// Its place in the list.
+        index: usize,
+    },
+    /// Notes that no tape passes along a line, so that it is not asked for; or that one does.
+    OutOfReach {
+        /// In which cavity.
+        cavity: Id,
+        /// Which line from corner to corner.
+        line: survey::Line,
+        /// Whether it is out of reach.
+        is: bool,
     },
     /// Adds a keep-out of 1 in (25 mm) at the cavity's corner, to be filled in.
     AddKeepOut(Id),
@@ -139,6 +165,9 @@ pub enum EditError {
     /// A pinned module would be moved along: it is pinned so that no slip of a key does that.
     #[error("{0} is pinned where it stands")]
     Pinned(String),
+    /// A statement that lines of this sort cannot have.
+    #[error("{0}")]
+    NoStatement(&'static str),
     /// The job would no longer make sense.
     #[error(transparent)]
     NotWhole(#[from] whole::Fault),
@@ -150,6 +179,9 @@ impl EditError {
         match self {
             Self::Field(error) => error.mend.clone(),
             Self::Pinned(label) => format!("unpin {label} first"),
+            Self::NoStatement(_) => {
+                "level and plumb take one edge, parallel two edges along the same direction, square two that meet".to_owned()
+            }
             Self::Gone(_) => "undo, or choose another entry".to_owned(),
             Self::NotWhole(fault) => fault.mend.to_owned(),
         }
@@ -191,6 +223,32 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
                 return Err(EditError::Gone("the reading"));
             }
             readings.remove(*index);
+        }
+        Edit::AddStatement { cavity, says, lines } => {
+            let statement = Statement {
+                says: *says,
+                lines: lines.clone(),
+                within: None,
+            };
+            observe(&statement, Length::mm(1)).map_err(EditError::NoStatement)?;
+            find(&mut job.cavities, |c| c.id == *cavity, "the cavity")?
+                .statements
+                .push(statement);
+        }
+        Edit::RemoveStatement { cavity, index } => {
+            let statements = &mut find(&mut job.cavities, |c| c.id == *cavity, "the cavity")?.statements;
+            if *index >= statements.len() {
+                return Err(EditError::Gone("the statement"));
+            }
+            statements.remove(*index);
+        }
+        Edit::OutOfReach { cavity, line, is } => {
+            let out = &mut find(&mut job.cavities, |c| c.id == *cavity, "the cavity")?.out_of_reach;
+            out.retain(|l| l.of_survey() != Some(*line));
+            if *is {
+                let [from, to] = line.ends();
+                out.push(Line::Corners(from, to));
+            }
         }
         Edit::AddKeepOut(cavity) => add_keep_out(job, *cavity, id)?,
         Edit::RemoveKeepOut(id) => {
@@ -326,6 +384,8 @@ fn add_reading(job: &mut Job, cavity: Id, line: &Line, text: &str) -> Result<(),
     cavity_ref.readings.push(Reading {
         line: line.clone(),
         read,
+        taken: None,
+        decided: None,
         note: String::new(),
     });
     field::set(job, Field::ReadingValue(cavity, index), text)?;
@@ -403,6 +463,13 @@ impl Edit {
             }
             Self::AddReading { line, text, .. } => format!("reading {line}: {}", text.trim()),
             Self::RemoveReading { .. } => "remove a reading".to_owned(),
+            Self::AddStatement { says, lines, .. } => {
+                let lines: Vec<String> = lines.iter().map(Line::to_string).collect();
+                format!("{} {}", lines.join(" and "), says.name())
+            }
+            Self::RemoveStatement { .. } => "take a statement back".to_owned(),
+            Self::OutOfReach { line, is: true, .. } => format!("{line} is out of reach"),
+            Self::OutOfReach { line, is: false, .. } => format!("{line} can be reached"),
             Self::AddKeepOut(_) => "add a keep-out".to_owned(),
             Self::RemoveKeepOut(_) => "remove a keep-out".to_owned(),
             Self::AddKind => "add a kind".to_owned(),

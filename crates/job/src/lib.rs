@@ -25,7 +25,8 @@ pub use edit::{Edit, EditError};
 pub use evaluate::{
     Above, BoxMass, BoxResult, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension, Evaluation,
     Headline, Heaviest, InBox, KeepOutResult, KindResult, Ledger, LedgerEntry, ModuleResult, Near, PackResult,
-    SixClearances, Tightest, evaluate,
+    Next, OutOfSquare, ReadingResult, SixClearances, Standing, Survey, Surveyed, Suspect, Tightest, Used, Why, evaluate,
+    evaluate_after,
 };
 pub use example::{EXAMPLES, Example, example};
 pub use field::{Field, FieldError, Shown, State};
@@ -33,4 +34,5 @@ pub use file::{FORMAT, LoadError, VERSION, load, to_text};
 pub use finding::{Assumption, Finding, Grave, Subject, Touches};
 pub use history::History;
 pub use schema::schema_text;
+pub use tape::survey::Corner;
 pub use whole::Fault;

@@ -91,6 +91,10 @@ fn lists(job: &Job) -> Result<(), Fault> {
             job.cavities.iter().map(|c| c.readings.len()).max().unwrap_or(0),
         ),
         (
+            "statements",
+            job.cavities.iter().map(|c| c.statements.len()).max().unwrap_or(0),
+        ),
+        (
             "keep_outs",
             job.cavities.iter().map(|c| c.keep_outs.len()).max().unwrap_or(0),
         ),

@@ -3,6 +3,7 @@
 use geometry::{Axis, Cuboid, Face, Point};
 use serde::{Deserialize, Serialize};
 
+use super::settings::named;
 use super::{Id, Len, Line};
 
 /// A measured hollow in the truck.
@@ -21,6 +22,12 @@ pub struct Cavity {
     /// What the tape said.
     #[serde(default)]
     pub readings: Vec<Reading>,
+    /// Lines from corner to corner where no tape passes: they are not asked for.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub out_of_reach: Vec<Line>,
+    /// What the usable cuboid is laid along; floor and left rail when nothing was said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub laid_on: Option<LaidOn>,
     /// What the person says of its shape.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub statements: Vec<Statement>,
@@ -41,9 +48,55 @@ pub struct Reading {
     pub line: Line,
     /// What was read, as written, with `+-` if the person gave it.
     pub read: Len,
+    /// How it was taken, when not by the hook end with both ends in view.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub taken: Option<Taken>,
+    /// What the person decided when the other readings spoke against it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub decided: Option<Decided>,
     /// A remark.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
+}
+
+named! {
+    /// How a reading was taken. It stands for the reading's sigma, unless the person typed a `+-`.
+    Taken {
+        /// With a rule laid in the open.
+        Rule = "rule" / "rule in the open",
+        /// With the hook end out of sight.
+        Blind = "blind" / "hooked blind",
+        /// Held up to it and judged by eye.
+        Eye = "eye" / "by eye",
+    }
+}
+
+named! {
+    /// What the person decided of a reading that the others speak against.
+    Decided {
+        /// It is wrong, and left out.
+        LeftOut = "left out" / "left out",
+        /// It was looked at again and stands.
+        Stands = "stands" / "stands",
+    }
+}
+
+named! {
+    /// What the usable cuboid is laid along.
+    LaidOn {
+        /// Floor and left rail.
+        FloorLeft = "floor, left rail" / "floor and left rail",
+        /// Floor and right rail.
+        FloorRight = "floor, right rail" / "floor and right rail",
+        /// Floor and front edge.
+        FloorFront = "floor, front" / "floor and front edge",
+        /// Floor and rear edge.
+        FloorRear = "floor, rear" / "floor and rear edge",
+        /// Roof and left rail.
+        RoofLeft = "roof, left rail" / "roof and left rail",
+        /// Roof and right rail.
+        RoofRight = "roof, right rail" / "roof and right rail",
+    }
 }
 
 /// What the person says of some lines of a cavity, for the full survey.
@@ -55,7 +108,7 @@ pub struct Statement {
     pub says: Says,
     /// Of which lines: one for level and plumb, two for parallel and square.
     pub lines: Vec<Line>,
-    /// Within how much.
+    /// Within how much, either way, over the length of the line.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub within: Option<Len>,
 }
@@ -73,6 +126,29 @@ pub enum Says {
     Parallel,
     /// The two lines are square to each other.
     Square,
+}
+
+impl Says {
+    /// All of them.
+    pub const ALL: [Self; 4] = [Self::Level, Self::Plumb, Self::Parallel, Self::Square];
+
+    /// The word for it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Level => "level",
+            Self::Plumb => "plumb",
+            Self::Parallel => "parallel",
+            Self::Square => "square",
+        }
+    }
+
+    /// How many lines it is about.
+    pub const fn lines(self) -> usize {
+        match self {
+            Self::Level | Self::Plumb => 1,
+            Self::Parallel | Self::Square => 2,
+        }
+    }
 }
 
 /// A face of a cavity through which a box may pass.

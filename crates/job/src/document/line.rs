@@ -5,52 +5,10 @@ use std::str::FromStr;
 
 use geometry::Axis;
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
-use tape::{Allow, Units, notation};
+use tape::survey::{Corner, Direction, LineKind};
+use tape::{Allow, Units, notation, survey};
 
 use super::Len;
-
-/// A corner of a cavity: front or rear, left or right (as the driver sees it), bottom or top.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Corner {
-    /// Rear, not front.
-    pub rear: bool,
-    /// Right, not left.
-    pub right: bool,
-    /// Top, not bottom.
-    pub top: bool,
-}
-
-impl Corner {
-    fn sides(self) -> [(char, &'static str); 3] {
-        [
-            if self.rear { ('R', "rear") } else { ('F', "front") },
-            if self.right { ('R', "right") } else { ('L', "left") },
-            if self.top { ('T', "top") } else { ('B', "bottom") },
-        ]
-    }
-}
-
-impl fmt::Display for Corner {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        self.sides().iter().try_for_each(|(letter, _)| write!(f, "{letter}"))
-    }
-}
-
-impl FromStr for Corner {
-    type Err = ();
-
-    fn from_str(text: &str) -> Result<Self, ()> {
-        let letters: Vec<char> = text.to_ascii_uppercase().chars().collect();
-        let [x @ ('F' | 'R'), y @ ('L' | 'R'), z @ ('B' | 'T')] = letters[..] else {
-            return Err(());
-        };
-        Ok(Self {
-            rear: x == 'R',
-            right: y == 'R',
-            top: z == 'T',
-        })
-    }
-}
 
 /// Which line a reading was taken along.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
@@ -73,6 +31,18 @@ pub enum Line {
         /// How far behind the front wall.
         at: Len,
     },
+    /// How far a corner lies off the straight line (a string) between two others.
+    Off {
+        /// The corner.
+        corner: Corner,
+        /// The two corners that the string is held to.
+        string: survey::Line,
+    },
+}
+
+/// The axis of the cavity's frame along a direction of the survey.
+const fn axis_of(direction: Direction) -> Axis {
+    Axis::ALL[direction.index()]
 }
 
 impl Line {
@@ -82,16 +52,30 @@ impl Line {
             Self::Along { axis, place } => Some((*axis, place.clone())),
             Self::Across { axis, place, at } => Some((*axis, format!("{place} at {at}").trim_start().to_owned())),
             Self::Corners(a, b) => {
-                let (a, b) = (a.sides(), b.sides());
-                let differing: Vec<Axis> = Axis::ALL.into_iter().filter(|x| a[x.index()] != b[x.index()]).collect();
-                let [axis] = differing[..] else { return None };
-                let shared: Vec<&str> = Axis::ALL
-                    .into_iter()
-                    .filter(|&x| x != axis)
-                    .map(|x| a[x.index()].1)
+                let LineKind::Edge(direction) = survey::Line::new(*a, *b)?.kind() else {
+                    return None;
+                };
+                let axis = axis_of(direction);
+                let words = a.words();
+                let shared: Vec<&str> = words
+                    .split(' ')
+                    .enumerate()
+                    .filter(|(i, _)| *i != axis.index())
+                    .map(|(_, word)| word)
                     .collect();
                 Some((axis, shared.join(" ")))
             }
+            Self::Off { .. } => None,
+        }
+    }
+}
+
+impl Line {
+    /// The line from corner to corner; `None` for what does not run between two corners.
+    pub fn of_survey(&self) -> Option<survey::Line> {
+        match self {
+            Self::Corners(a, b) => survey::Line::new(*a, *b),
+            _ => None,
         }
     }
 }
@@ -103,6 +87,7 @@ impl fmt::Display for Line {
             Self::Along { axis, place } => write!(f, "{} at {place}", axis.extent_name()),
             Self::Corners(a, b) => write!(f, "{a} to {b}"),
             Self::Across { axis, place, at } => write!(f, "{} across {place} at {at}", axis.extent_name()),
+            Self::Off { corner, string } => write!(f, "{corner} off {string}"),
         }
     }
 }
@@ -113,7 +98,7 @@ const LONGEST: usize = 100;
 /// A line that cannot be read.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[error(
-    "{0:?} is not a line through a cavity; write length, width at front top, FLB to RLB, or width across bottom at 12 5/8\""
+    "{0:?} is not a line through a cavity; write length, width at front top, FLB to RLB, width across bottom at 12 5/8\", or RLT off FLB to RLB"
 )]
 pub struct LineError(pub String);
 
@@ -147,6 +132,11 @@ impl Line {
                     return None;
                 }
                 Self::Corners(from, to)
+            }
+            [corner, "off", from, "to", to] | [corner, "off", from, to] => {
+                let [corner, from, to] = [corner.parse().ok()?, from.parse().ok()?, to.parse().ok()?];
+                let string = survey::Line::new(from, to).filter(|string| !string.ends().contains(&corner))?;
+                Self::Off { corner, string }
             }
             [first] => Self::Along {
                 axis: axis(first)?,
@@ -200,7 +190,7 @@ impl schemars::JsonSchema for Line {
     fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
         schemars::json_schema!({
             "type": "string",
-            "description": "length; width at front top; FLB to RLB (corners: front/rear, left/right, bottom/top); width across bottom at 12 5/8\""
+            "description": "length; width at front top; FLB to RLB (corners: front/rear, left/right, bottom/top); width across bottom at 12 5/8\"; RLT off FLB to RLB (a corner off a string between two others)"
         })
     }
 }
@@ -218,6 +208,7 @@ mod tests {
     #[case("RRT to RRB", Some((Axis::Z, "rear right")))]
     #[case("FLB to RRT", None)]
     #[case("width across bottom at 12 5/8\"", Some((Axis::Y, "bottom at 12 5/8\"")))]
+    #[case("FLT off FLB to RLB", None)]
     fn a_line_reads_back_and_knows_its_dimension(#[case] text: &str, #[case] dimension: Option<(Axis, &str)>) {
         let line: Line = text.parse().unwrap();
         assert_eq!(line.to_string(), text);
@@ -232,6 +223,7 @@ mod tests {
     #[case("depth")]
     #[case("FLB to FLB")]
     #[case("FLB to XXX")]
+    #[case("FLB off FLB to RLB")]
     #[case("width across bottom")]
     #[case::longer_printed_than_typed(
         "width xxxxxxxxxxxxxxxxxxxx xxxxxxxxxxxxxxxxxxxx xxxxxxxxxxxxxxxxxxxx xxxxxxxxxxxxxxxxxxxx xxxxxxxxx"

@@ -15,9 +15,11 @@ use tape::Units;
 use crate::file::{FormatName, Version};
 
 pub use boxes::{BatteryBox, Placed};
-pub use cavity::{Cavity, FaceName, KeepOut, Opening, Reading, Says, Source, Statement};
+pub use cavity::{
+    Cavity, Decided, FaceName, KeepOut, LaidOn, Opening, Reading, Says, Source, Statement, Taken,
+};
 pub use kind::{AxisName, ChemistryName, Kind, StackRule, Stance, Stands, Terminals};
-pub use line::{Corner, Line, LineError};
+pub use line::{Line, LineError};
 pub use quantity::{Grams, Len, Milliohms};
 pub use settings::{
     Charger, Closing, CornersName, Design, Drive, FractionName, JointName, Limits, MaterialName, Settings, Sigmas,
@@ -195,6 +197,8 @@ impl Cavity {
             name: name.to_owned(),
             place: None,
             readings: Vec::new(),
+            out_of_reach: Vec::new(),
+            laid_on: None,
             statements: Vec::new(),
             openings: Vec::new(),
             keep_outs: Vec::new(),

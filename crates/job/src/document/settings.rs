@@ -82,6 +82,8 @@ optional_fields! {
         pub sigmas: Sigmas,
         /// Accuracy class of the tape.
         pub tape_class: TapeClassName,
+        /// Standard uncertainty of a reading that says nothing of its own, in place of what follows from the tape.
+        pub reading_sigma: Len,
         /// Clearance asked for between a box and anything in its cavity.
         pub margin: Len,
         /// Gap asked for between modules, or between stacks.
@@ -188,6 +190,7 @@ impl From<Sigmas> for f64 {
     }
 }
 
+/// An enum whose values have a word in the file and words on the screens.
 macro_rules! named {
     ($(#[$outer:meta])* $name:ident { $($(#[$inner:meta])* $variant:ident = $word:literal / $text:literal,)* }) => {
         $(#[$outer])*
@@ -208,6 +211,8 @@ macro_rules! named {
         }
     };
 }
+
+pub(super) use named;
 
 named! {
     /// Accuracy class of the tape.

@@ -417,6 +417,14 @@ fn inside_clearances(
 /// Clearances of the boxes of one cavity to each other, to its walls and to its keep-outs.
 fn in_cavity(cavity: &CavityResult, boxes: &mut [BoxResult], margin: Length) {
     let Some(space) = cavity.space else { return };
+    let held_at = |near: Near, face: Face| match near {
+        Near::Wall(wall) => cavity.held(wall),
+        Near::KeepOut(id) => {
+            let keep_out = cavity.keep_outs.iter().find(|k| k.id == id);
+            keep_out.map_or(Length::ZERO, |k| k.held(face.opposite()))
+        }
+        _ => Length::ZERO,
+    };
     let here: Vec<usize> = (0..boxes.len())
         .filter(|&i| boxes[i].cavity == cavity.id && !boxes[i].solids.is_empty())
         .collect();
@@ -438,10 +446,12 @@ fn in_cavity(cavity: &CavityResult, boxes: &mut [BoxResult], margin: Length) {
     let scene = Scene { space, solids: &solids };
     for (thing, &i) in here.iter().enumerate() {
         boxes[i].around = geometry::clearance::around(&scene, thing).map(|around| {
-            SixClearances::named(&around, |neighbour| match neighbour {
+            let mut named = SixClearances::named(&around, |neighbour| match neighbour {
                 Neighbour::Wall(face) => (Near::Wall(face), wall_name(face).to_owned(), margin),
                 Neighbour::Thing(thing) => things[thing].clone(),
-            })
+            });
+            named.hold_back(held_at);
+            named
         });
     }
 }

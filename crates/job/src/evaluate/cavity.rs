@@ -1,13 +1,15 @@
-//! From readings to a usable cuboid, assuming that the cavity is square.
+//! From readings to the space of a cavity.
 
-use geometry::{Axis, Cuboid, Point};
+use geometry::{Axis, Cuboid, Face, Point};
 use tape::Length;
-use tape::reading::{Reading, Tape};
+use tape::reading::Reading;
 use tape::square::{self, Taped, Usable};
 
-use crate::Id;
+use super::keep_outs::{self, KeepOutResult};
+use super::survey::{self, Next, Survey, sigma, tape_of};
 use crate::assumed::Trust;
-use crate::document::{Cavity, Source, UnitsName};
+use crate::document::{Cavity, Decided};
+use crate::{Id, Job};
 
 /// A cavity as its readings tell it.
 #[derive(Clone, Debug, PartialEq)]
@@ -16,16 +18,20 @@ pub struct CavityResult {
     pub id: Id,
     /// Its name.
     pub name: String,
-    /// Length, width and height; `None` where there is no reading yet.
+    /// Length, width and height by their smallest readings, the cavity being taken as square; where the survey holds
+    /// its shape, only readings between the corners count here, and cap the space. `None` where there is no reading.
     pub dimensions: [Option<Dimension>; 3],
-    /// The usable cuboid, from the front-left-bottom corner; `None` until all three dimensions are known.
+    /// The space up to where the walls are expected, with its front-left-bottom corner at the corner of the cavity or
+    /// near it; `None` until all three dimensions are known.
     pub space: Option<Cuboid>,
+    /// The usable cuboid: what the readings guarantee. Within `space`.
+    pub usable: Option<Cuboid>,
+    /// What the readings tell of its shape.
+    pub survey: Survey,
+    /// The line to tape next, when nothing is wrong and one more would make the tightest room better known.
+    pub next: Option<Next>,
     /// The keep-outs.
     pub keep_outs: Vec<KeepOutResult>,
-    /// Readings that a square cavity makes no use of (diagonals).
-    pub unused: usize,
-    /// The largest difference between the two diagonals of one face, when both were read.
-    pub skew: Option<(Length, String)>,
 }
 
 /// One dimension of a cavity.
@@ -41,76 +47,124 @@ pub struct Dimension {
     pub smallest: Length,
 }
 
-/// A keep-out as it counts.
-#[derive(Clone, Debug, PartialEq)]
-pub struct KeepOutResult {
-    /// Its number.
-    pub id: Id,
-    /// Its name.
-    pub name: String,
-    /// Where it comes from.
-    pub source: Source,
-    /// The region.
-    pub cuboid: Cuboid,
-    /// The margin asked for to it.
-    pub margin: Length,
-    /// Whether it counts: not taken out.
-    pub counts: bool,
+impl CavityResult {
+    /// What is held back at a wall for what the readings may be off.
+    pub fn held(&self, face: Face) -> Length {
+        match (self.space, self.usable) {
+            (Some(space), Some(usable)) => (space.face(face) - usable.face(face)).abs(),
+            _ => Length::ZERO,
+        }
+    }
 }
 
-pub(super) fn evaluate(cavity: &Cavity, trust: &Trust, units: UnitsName) -> CavityResult {
-    let tape = tape_of(trust, units);
-    let dimensions = Axis::ALL.map(|axis| dimension(cavity, axis, &tape, trust.sigmas));
-    let space = match &dimensions {
-        [Some(x), Some(y), Some(z)] => {
-            let far = Point([x.usable.value, y.usable.value, z.usable.value]);
-            Some(Cuboid::between(Point::ZERO, far))
+/// Works out a cavity; what depends on its readings alone is taken over from `before` when nothing of that changed.
+pub(super) fn evaluate(
+    cavity: &Cavity,
+    job: &Job,
+    trust: &Trust,
+    before: Option<(&Cavity, &CavityResult)>,
+) -> CavityResult {
+    let taken_over = before.filter(|(was, _)| taped(was) == taped(cavity));
+    let (survey, dimensions) = match taken_over {
+        Some((_, result)) => (result.survey.clone(), result.dimensions.clone()),
+        None => {
+            let survey = survey::of(cavity, trust, job.units);
+            let dimensions = Axis::ALL.map(|axis| dimension(cavity, &survey, axis, trust));
+            (survey, dimensions)
         }
-        _ => None,
     };
-    let keep_outs = cavity
-        .keep_outs
-        .iter()
-        .map(|keep_out| KeepOutResult {
-            id: keep_out.id,
-            name: keep_out.name.clone(),
-            source: keep_out.source,
-            cuboid: keep_out.cuboid(),
-            margin: keep_out.margin.as_ref().map_or(trust.margin, crate::Len::value),
-            counts: !(keep_out.taken_out && keep_out.source == Source::Removable),
-        })
-        .collect();
+    let (space, usable) = space(&survey, &dimensions);
     CavityResult {
         id: cavity.id,
         name: cavity.name.clone(),
         dimensions,
         space,
-        keep_outs,
-        unused: cavity.readings.iter().filter(|r| r.line.dimension().is_none()).count(),
-        skew: skew(cavity),
+        usable,
+        survey,
+        next: None,
+        keep_outs: keep_outs::evaluate(cavity, trust),
     }
 }
 
-/// The tape that readings are taken with: the job's class, marked in the person's units.
-pub(crate) fn tape_of(trust: &Trust, units: UnitsName) -> Tape {
-    Tape {
-        class: trust.tape_class,
-        ..Tape::of(units.units())
-    }
+/// Whether readings are trusted alike in two jobs.
+pub(super) fn same_trust(a: &Job, b: &Job) -> bool {
+    let of = |job: &Job| {
+        let settings = &job.settings;
+        (
+            job.units,
+            settings.sigmas,
+            settings.tape_class,
+            settings.reading_sigma.clone(),
+        )
+    };
+    of(a) == of(b)
 }
 
-fn dimension(cavity: &Cavity, axis: Axis, tape: &Tape, sigmas: f64) -> Option<Dimension> {
+/// What of a cavity its survey follows from.
+fn taped(cavity: &Cavity) -> impl PartialEq + '_ {
+    (
+        &cavity.readings,
+        &cavity.statements,
+        &cavity.out_of_reach,
+        cavity.laid_on,
+    )
+}
+
+/// The space up to the expected walls, and what of it is usable for sure.
+fn space(survey: &Survey, dimensions: &[Option<Dimension>; 3]) -> (Option<Cuboid>, Option<Cuboid>) {
+    if let Some(shape) = &survey.shape {
+        let expected = dimensions.each_ref().map(|d| d.as_ref().map(|d| d.smallest));
+        let sure = dimensions.each_ref().map(|d| d.as_ref().map(|d| d.usable.value));
+        let space = capped(shape.expected_cuboid(), expected);
+        let usable = shape.usable_cuboid();
+        let within = usable.intersection(&space).unwrap_or(space);
+        let usable = capped(within, sure);
+        return (Some(space), Some(usable));
+    }
+    let [Some(x), Some(y), Some(z)] = dimensions else {
+        return (None, None);
+    };
+    let to = |far: [Length; 3]| Some(Cuboid::between(Point::ZERO, Point(far)));
+    (
+        to([x.smallest, y.smallest, z.smallest]),
+        to([x.usable.value, y.usable.value, z.usable.value]),
+    )
+}
+
+/// The space made no longer than what was read between the corners: at both ends alike, since a reading across tells
+/// that the walls bulge, and not which of them.
+fn capped(space: Cuboid, caps: [Option<Length>; 3]) -> Cuboid {
+    let (mut lo, mut hi) = (space.lo(), space.hi());
+    for (axis, cap) in Axis::ALL.into_iter().zip(caps) {
+        let Some(cap) = cap.filter(|&cap| cap < hi[axis] - lo[axis]) else {
+            continue;
+        };
+        let over = hi[axis] - lo[axis] - cap;
+        lo[axis] += Length::from_nm(over.nm() - over.nm() / 2);
+        hi[axis] = lo[axis] + cap;
+    }
+    Cuboid::between(lo, hi)
+}
+
+/// One dimension by its smallest reading. Where the survey holds the shape, edges are part of that and only readings
+/// between the corners are left.
+fn dimension(cavity: &Cavity, survey: &Survey, axis: Axis, trust: &Trust) -> Option<Dimension> {
     let used = cavity.readings.iter().enumerate().filter_map(|(i, reading)| {
         let (along, place) = reading.line.dimension()?;
-        (along == axis).then_some((i, place, reading))
+        let counts = reading.decided != Some(Decided::LeftOut)
+            && !(survey.is_shaped() && reading.line.of_survey().is_some());
+        (along == axis && counts).then_some((i, place, reading))
     });
     let (readings, taped): (Vec<usize>, Vec<Taped>) = used
         .map(|(i, place, reading)| {
-            let reading = Reading::taped(reading.read.written(), tape);
+            let value = reading.read.value();
+            let sigma = sigma(reading, trust);
+            let common = Reading::new(value, None, &tape_of(reading, trust)).common.min(sigma);
+            let reading = Reading { value, sigma, common };
             (i, Taped { place, reading })
         })
         .unzip();
-    let usable = square::usable(&taped, sigmas).ok()?;
+    let usable = square::usable(&taped, trust.sigmas).ok()?;
     let smallest = taped.iter().map(|t| t.reading.value).min()?;
     Some(Dimension {
         axis,
@@ -118,26 +172,4 @@ fn dimension(cavity: &Cavity, axis: Axis, tape: &Tape, sigmas: f64) -> Option<Di
         readings,
         smallest,
     })
-}
-
-/// The pair of diagonals of one face that differ most: the plainest sign that a cavity is out of square.
-fn skew(cavity: &Cavity) -> Option<(Length, String)> {
-    let diagonal = |from: &str, to: &str| {
-        let (from, to) = (from.parse().ok()?, to.parse().ok()?);
-        let line = |reading: &&crate::Reading| matches!(reading.line, crate::Line::Corners(a, b) if (a, b) == (from, to) || (a, b) == (to, from));
-        cavity.readings.iter().find(line).map(|r| r.read.value())
-    };
-    let faces = [
-        ("floor", ["FLB", "RRB", "FRB", "RLB"]),
-        ("roof", ["FLT", "RRT", "FRT", "RLT"]),
-        ("front", ["FLB", "FRT", "FRB", "FLT"]),
-        ("rear", ["RLB", "RRT", "RRB", "RLT"]),
-        ("left side", ["FLB", "RLT", "RLB", "FLT"]),
-        ("right side", ["FRB", "RRT", "RRB", "FRT"]),
-    ];
-    let differences = faces.into_iter().filter_map(|(name, [a, b, c, d])| {
-        let difference = (diagonal(a, b)? - diagonal(c, d)?).abs();
-        Some((difference, name.to_owned()))
-    });
-    differences.max_by_key(|(difference, _)| *difference)
 }

@@ -3,6 +3,7 @@
 mod cavities;
 mod fit;
 mod pack;
+mod survey;
 
 use geometry::Face;
 

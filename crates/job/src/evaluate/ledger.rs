@@ -15,7 +15,7 @@ pub struct Ledger {
     pub axis: Axis,
     /// What takes up room, in order; lengths of zero are left out. A negative one is an overlap.
     pub entries: Vec<LedgerEntry>,
-    /// The sum of all entries: the smallest reading of the cavity in this direction.
+    /// The sum of all entries: the cavity in this direction, up to where its walls are expected.
     pub total: Length,
 }
 
@@ -43,13 +43,16 @@ pub(super) fn of(
         .into_iter()
         .map(|axis| {
             let mut list = List::default();
+            let (low_face, high_face) = (Face::low(axis), Face::high(axis));
+            let held = [low_face, high_face].map(|face| cavity.held(face));
+            list.add(format!("held back for the tape at the {}", low_face.name()), held[0]);
             list.add(
-                format!("clearance at the {}", Face::low(axis).name()),
-                overall.lo()[axis] - space.lo()[axis],
+                format!("clearance for sure at the {}", low_face.name()),
+                overall.lo()[axis] - space.lo()[axis] - held[0],
             );
             let low = side(
                 battery_box,
-                Face::low(axis),
+                low_face,
                 inside,
                 coated,
                 &overall,
@@ -58,7 +61,7 @@ pub(super) fn of(
             );
             let high = side(
                 battery_box,
-                Face::high(axis),
+                high_face,
                 inside,
                 coated,
                 &overall,
@@ -75,15 +78,10 @@ pub(super) fn of(
                 list.add(words, length);
             }
             list.add(
-                format!("clearance at the {}", Face::high(axis).name()),
-                space.hi()[axis] - overall.hi()[axis],
+                format!("clearance for sure at the {}", high_face.name()),
+                space.hi()[axis] - overall.hi()[axis] - held[1],
             );
-            if let Some(dimension) = &cavity.dimensions[axis.index()] {
-                list.add(
-                    "held back for the tape".to_owned(),
-                    dimension.smallest - dimension.usable.value,
-                );
-            }
+            list.add(format!("held back for the tape at the {}", high_face.name()), held[1]);
             Ledger {
                 axis,
                 total: list.0.iter().map(|e| e.length).sum(),

@@ -6,11 +6,13 @@ mod cavity;
 mod centre;
 mod cut;
 mod findings;
+mod keep_outs;
 mod kind;
 mod ledger;
 mod neighbours;
 mod pack;
 mod strings;
+mod survey;
 
 use ::pack::CellVolts;
 use ::pack::arrangement::Arrangement;
@@ -18,14 +20,17 @@ use tape::{Length, Units};
 
 pub(crate) use boxes::{Allowances, allowances, rims, spec, wall_name};
 pub use boxes::{BoxMass, BoxResult, ModuleResult};
-pub use cavity::{CavityResult, Dimension, KeepOutResult};
+pub use cavity::{CavityResult, Dimension};
 pub use centre::{Above, CentreHeight};
 pub use cut::Cut;
+pub use keep_outs::KeepOutResult;
 pub use kind::KindResult;
 pub use ledger::{Ledger, LedgerEntry};
 pub use neighbours::{ClearanceResult, Near, SixClearances};
 pub use pack::PackResult;
 pub use strings::{Crossing, InBox};
+pub(crate) use survey::observe;
+pub use survey::{Next, OutOfSquare, ReadingResult, Standing, Survey, Surveyed, Suspect, Used, Why};
 
 use crate::document::FractionName;
 use crate::finding::{Assumption, Finding, Grave};
@@ -121,15 +126,28 @@ pub struct Heaviest {
 
 /// Derives every figure from `job`.
 pub fn evaluate(job: &Job) -> Evaluation {
+    evaluate_after(job, None)
+}
+
+/// Derives every figure from `job`, taking over from the job before it and its evaluation what rests on nothing that
+/// changed: the survey of a cavity does not change when a module moves. The outcome is that of [`evaluate`].
+pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluation {
     let trust = assumed::trust(&job.settings, job.units);
     let build = assumed::build(&job.design);
-    let cavities: Vec<CavityResult> = job
+    let before = before.filter(|(was, _)| cavity::same_trust(was, job));
+    let mut cavities: Vec<CavityResult> = job
         .cavities
         .iter()
-        .map(|c| cavity::evaluate(c, &trust, job.units))
+        .map(|c| {
+            let was = before.and_then(|(was, evaluation)| Some((was.cavity(c.id)?, evaluation.cavity(c.id)?)));
+            cavity::evaluate(c, job, &trust, was)
+        })
         .collect();
     let kinds: Vec<KindResult> = job.kinds.iter().map(|k| kind::evaluate(k, job)).collect();
     let boxes = boxes::evaluate(job, &trust, &build, &cavities, &kinds);
+    for (cavity, result) in job.cavities.iter().zip(&mut cavities) {
+        result.next = survey::next(cavity, result, &boxes);
+    }
     let packs = pack::evaluate(job, &kinds, &boxes);
     let cut = cut::evaluate(&boxes, job.units, trust.fraction);
     let assumptions = assumptions::list(job);
@@ -163,7 +181,7 @@ fn headline(job: &Job, evaluation: &Evaluation) -> Headline {
         .boxes
         .iter()
         .filter_map(|b| Some((b, b.around.as_ref()?.tightest())))
-        .min_by_key(|(_, clearance)| clearance.distance)
+        .min_by_key(|(_, clearance)| clearance.sure())
         .map(|(b, clearance)| Tightest {
             battery_box: b.id,
             name: b.name.clone(),

@@ -26,8 +26,10 @@ pub enum Near {
 pub struct ClearanceResult {
     /// The direction looked in.
     pub face: Face,
-    /// The free distance; negative when they overlap.
+    /// The free distance as it is expected; negative when they overlap.
     pub distance: Length,
+    /// What of it is held back, since the readings may be off by that much.
+    pub held: Length,
     /// What is met.
     pub near: Near,
     /// Its name.
@@ -37,9 +39,14 @@ pub struct ClearanceResult {
 }
 
 impl ClearanceResult {
-    /// Whether it is less than asked for.
+    /// What of the distance there is for sure.
+    pub fn sure(&self) -> Length {
+        self.distance - self.held
+    }
+
+    /// Whether less than asked for is sure.
     pub fn is_short(&self) -> bool {
-        self.distance < self.asked
+        self.sure() < self.asked
     }
 }
 
@@ -60,6 +67,7 @@ impl SixClearances {
             ClearanceResult {
                 face: clearance.face,
                 distance: clearance.distance,
+                held: Length::ZERO,
                 near,
                 name,
                 asked,
@@ -71,10 +79,17 @@ impl SixClearances {
         }
     }
 
+    /// Notes what is held back of each, by what it ends at and the direction looked in.
+    pub(super) fn hold_back(&mut self, held: impl Fn(Near, Face) -> Length) {
+        for clearance in self.faces.iter_mut().chain([&mut self.nearest]) {
+            clearance.held = held(clearance.near, clearance.face);
+        }
+    }
+
     /// The smallest of all: a face's clearance unless a corner is nearer still.
     pub fn tightest(&self) -> &ClearanceResult {
-        let least = self.faces.iter().min_by_key(|c| c.distance).unwrap_or(&self.nearest);
-        if self.nearest.distance < least.distance {
+        let least = self.faces.iter().min_by_key(|c| c.sure()).unwrap_or(&self.nearest);
+        if self.nearest.sure() < least.sure() {
             &self.nearest
         } else {
             least

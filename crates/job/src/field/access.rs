@@ -10,8 +10,8 @@ use crate::assumed;
 use crate::document::kind::StackRule;
 use crate::document::quantity::thousandths_text;
 use crate::{
-    AxisName, ChemistryName, Closing, CornersName, FaceName, FractionName, Id, Job, JointName, KeepOut, Kind, Len,
-    MaterialName, Source, Stance, TapeClassName, Terminals, UnitsName,
+    AxisName, ChemistryName, Closing, CornersName, Decided, FaceName, FractionName, Id, Job, JointName, KeepOut, Kind,
+    LaidOn, Len, MaterialName, Source, Stance, Taken, TapeClassName, Terminals, UnitsName,
 };
 
 /// The largest module, box or cavity dimension: longer than any truck bed.
@@ -30,6 +30,7 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
     let assumed_length = |length: Length| Otherwise::Assumed(assumed::text(length, units));
     let default_margin = assumed::margin(job.units);
     let default_gap = assumed::gap(job.units);
+    let default_within = assumed::within(job.units);
     let sheet = |to, default| Slot::Length {
         to,
         allow: Allow::AboveZero,
@@ -90,6 +91,12 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             TapeClassName::name,
             assumed::TAPE_CLASS.name(),
         ),
+        Field::ReadingSigma => Slot::Length {
+            to: &mut job.settings.reading_sigma,
+            allow: Allow::AboveZero,
+            most: MOST_SHEET,
+            otherwise: Otherwise::Open,
+        },
         Field::Margin => room(&mut job.settings.margin, default_margin),
         Field::Gap => room(&mut job.settings.gap, default_gap),
         Field::Coating => Slot::Length {
@@ -171,11 +178,33 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             to: &mut cavity(job, id)?.name,
             needed: true,
         },
+        Field::LaidOn(id) => choice(
+            &mut cavity(job, id)?.laid_on,
+            LaidOn::ALL,
+            LaidOn::name,
+            LaidOn::FloorLeft.name(),
+        ),
+        Field::StatementWithin(id, i) => Slot::Length {
+            to: &mut cavity(job, id)?.statements.get_mut(i)?.within,
+            allow: Allow::AboveZero,
+            most: MOST_SHEET,
+            otherwise: assumed_length(default_within),
+        },
         Field::ReadingLine(id, i) => Slot::Line(&mut cavity(job, id)?.readings.get_mut(i)?.line),
         Field::ReadingValue(id, i) => Slot::Place {
             to: &mut cavity(job, id)?.readings.get_mut(i)?.read,
             allow: Allow::AboveZero,
         },
+        Field::ReadingTaken(id, i) => open_choice(
+            &mut cavity(job, id)?.readings.get_mut(i)?.taken,
+            Taken::ALL,
+            Taken::name,
+        ),
+        Field::ReadingDecided(id, i) => open_choice(
+            &mut cavity(job, id)?.readings.get_mut(i)?.decided,
+            Decided::ALL,
+            Decided::name,
+        ),
         Field::ReadingNote(id, i) => Slot::Text {
             to: &mut cavity(job, id)?.readings.get_mut(i)?.note,
             needed: false,
@@ -405,6 +434,18 @@ fn choice<'a, T: Copy + PartialEq>(
     let pick = Box::new(move |i: Option<usize>| *to = i.map(|i| all[i]));
     let options = all.iter().map(|&v| name(v)).collect();
     Slot::Choice(Choice { options, now, pick }, Otherwise::Assumed(default.to_owned()))
+}
+
+/// A choice that may stay open, with nothing resting on it.
+fn open_choice<'a, T: Copy + PartialEq>(
+    to: &'a mut Option<T>,
+    all: &'a [T],
+    name: fn(T) -> &'static str,
+) -> Slot<'a> {
+    match choice(to, all, name, "") {
+        Slot::Choice(choice, _) => Slot::Choice(choice, Otherwise::Open),
+        other => other,
+    }
 }
 
 fn needed_choice<'a, T: Copy + PartialEq>(to: &'a mut T, all: &'a [T], name: fn(T) -> &'static str) -> Slot<'a> {

@@ -7,7 +7,7 @@ use super::{Field, FieldError, State, access};
 use crate::Job;
 
 /// The fields of the job itself.
-const OF_JOB: [Field; 44] = [
+const OF_JOB: [Field; 45] = [
     Field::JobName,
     Field::Truck,
     Field::Revision,
@@ -24,6 +24,7 @@ const OF_JOB: [Field; 44] = [
     Field::WantedParallel,
     Field::Sigmas,
     Field::TapeClass,
+    Field::ReadingSigma,
     Field::Margin,
     Field::Gap,
     Field::Coating,
@@ -91,14 +92,22 @@ fn placed(job: &Job) -> Vec<(String, Field)> {
     let mut add = |place: &str, fields: &[Field]| found.extend(fields.iter().map(|&field| (place.to_owned(), field)));
     for (i, cavity) in job.cavities.iter().enumerate() {
         let id = cavity.id;
-        add(&format!("cavities[{i}]"), &[Field::CavityName(id)]);
+        add(&format!("cavities[{i}]"), &[Field::CavityName(id), Field::LaidOn(id)]);
         for j in 0..cavity.readings.len() {
             let of_reading = [
                 Field::ReadingLine(id, j),
                 Field::ReadingValue(id, j),
+                Field::ReadingTaken(id, j),
+                Field::ReadingDecided(id, j),
                 Field::ReadingNote(id, j),
             ];
             add(&format!("cavities[{i}].readings[{j}]"), &of_reading);
+        }
+        for j in 0..cavity.statements.len() {
+            add(
+                &format!("cavities[{i}].statements[{j}]"),
+                &[Field::StatementWithin(id, j)],
+            );
         }
         for (j, keep_out) in cavity.keep_outs.iter().enumerate() {
             let (id, place) = (keep_out.id, format!("cavities[{i}].keep_outs[{j}]"));

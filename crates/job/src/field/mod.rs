@@ -38,6 +38,7 @@ pub enum Field {
     WantedParallel,
     Sigmas,
     TapeClass,
+    ReadingSigma,
     Margin,
     Gap,
     Coating,
@@ -70,7 +71,12 @@ pub enum Field {
     /// The place of a reading is its index in the cavity's list.
     ReadingLine(Id, usize),
     ReadingValue(Id, usize),
+    ReadingTaken(Id, usize),
+    ReadingDecided(Id, usize),
     ReadingNote(Id, usize),
+    LaidOn(Id),
+    /// The place of a statement is its index in the cavity's list.
+    StatementWithin(Id, usize),
     KeepOutName(Id),
     KeepOutSource(Id),
     KeepOutFrom(Id, Axis),

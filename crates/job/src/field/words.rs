@@ -44,6 +44,10 @@ fn row(field: Field) -> (&'static str, &'static str) {
             "tape class",
             "accuracy class printed on the tape: I, II or III; II is usual",
         ),
+        Field::ReadingSigma => (
+            "give or take of a reading",
+            "standard uncertainty of a reading without a +- of its own; empty for what follows from the tape",
+        ),
         Field::Margin => (
             "margin",
             "clearance you ask for between a box and anything in its cavity",
@@ -93,9 +97,25 @@ fn row(field: Field) -> (&'static str, &'static str) {
         Field::CavityName(_) => ("cavity", "what you call this hollow"),
         Field::ReadingLine(..) => (
             "line",
-            "which line: width at front top, FLB to RLB, width across bottom at 12 5/8\"",
+            "which line: width at front top, FLB to RLB, width across bottom at 12 5/8\", RLT off FLB to RLB",
         ),
         Field::ReadingValue(..) => ("reading", "what the tape says, as 41 5/8, 1057 mm, or 41 5/8 +- 1/16"),
+        Field::ReadingTaken(..) => (
+            "taken",
+            "rule in the open, hooked blind, by eye; empty for the tape with both ends in view",
+        ),
+        Field::ReadingDecided(..) => (
+            "decided",
+            "left out: it is wrong; stands: looked at again, and right; empty for not decided",
+        ),
+        Field::LaidOn(_) => (
+            "laid on",
+            "the floor (or roof) and the rail that boxes are marked out from",
+        ),
+        Field::StatementWithin(..) => (
+            "within",
+            "how far it may be off, either way, over the length of the line",
+        ),
         Field::ReadingNote(..) => ("note", "anything to remember of this reading"),
         Field::KeepOutName(_) => ("keep-out", "what is in the way"),
         Field::KeepOutSource(_) => (

@@ -77,7 +77,7 @@ pub fn next_place(
             corner
         })
     });
-    let space = evaluation.cavity(battery_box.cavity).and_then(|c| c.space);
+    let space = evaluation.cavity(battery_box.cavity).and_then(|c| c.usable);
     let cost = |corner: &Point| {
         let here = geometry::Cuboid::at(*corner, size);
         let outside = space.is_some_and(|s| !s.contains(&here));

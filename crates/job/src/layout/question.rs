@@ -134,7 +134,7 @@ impl<'a> Scope<'a> {
             (_, Some(one)) => Some(one.cavity),
             _ => None,
         };
-        let measured = evaluation.cavities.iter().filter(|c| c.space.is_some());
+        let measured = evaluation.cavities.iter().filter(|c| c.usable.is_some());
         measured.filter(|c| only.is_none_or(|only| only == c.id)).collect()
     }
 
@@ -212,12 +212,12 @@ pub(super) fn cavity(
     in_the_way: impl Iterator<Item = geometry::Cuboid>,
 ) -> fit::Cavity {
     let keep_outs = cavity.keep_outs.iter().filter(|k| k.counts).map(|k| fit::KeepOut {
-        cuboid: k.cuboid,
+        cuboid: k.sure,
         margin: k.margin,
     });
     let in_the_way = in_the_way.map(|cuboid| fit::KeepOut { cuboid, margin });
     fit::Cavity {
-        space: cavity.space.unwrap_or_default(),
+        space: cavity.usable.unwrap_or_default(),
         wall_margin: Faces::all(margin),
         keep_outs: keep_outs.chain(in_the_way).collect(),
     }

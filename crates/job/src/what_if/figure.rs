@@ -114,7 +114,7 @@ impl Figure {
     pub(super) fn now(self, ground: &Ground) -> Option<Length> {
         let build = ground.build();
         Some(match self {
-            Self::Usable(id, axis) => ground.evaluation.cavity(id)?.space?.size()[axis],
+            Self::Usable(id, axis) => ground.evaluation.cavity(id)?.usable?.size()[axis],
             Self::KeepOutMoved(id, face) => ground.job.keep_out(id)?.cuboid().lo()[face.axis()],
             Self::Gap => ground.evaluation.gap,
             Self::Margin => ground.evaluation.margin,
@@ -178,7 +178,7 @@ impl Figure {
                     .iter()
                     .find(|c| c.keep_outs.iter().any(|k| k.id == id))?;
                 let keep_out = cavity.keep_outs.iter().find(|k| k.id == id)?;
-                let (inner, wall) = (keep_out.cuboid.face(face.opposite()), cavity.space?.face(face));
+                let (inner, wall) = (keep_out.sure.face(face.opposite()), cavity.usable?.face(face));
                 let out = if face.is_high() { wall - inner } else { inner - wall };
                 (out + keep_out.margin).min(ground.one_more())
             }

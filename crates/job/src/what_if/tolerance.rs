@@ -3,7 +3,7 @@
 use geometry::{Axis, Cuboid};
 use tape::Length;
 
-use crate::evaluate::{BoxResult, CavityResult};
+use crate::evaluate::{BoxResult, CavityResult, Dimension, KeepOutResult};
 use crate::{Evaluation, Id, Job};
 
 /// How much a reading may be too long before the boxes no longer fit along it, nothing but them being moved.
@@ -57,12 +57,59 @@ fn along(job: &Job, evaluation: &Evaluation, cavity: &CavityResult, axis: Axis) 
     let boxes: Vec<&BoxResult> = boxes
         .filter(|b| b.cavity == cavity.id && !b.solids.is_empty())
         .collect();
-    let (Some(dimension), false) = (&cavity.dimensions[axis.index()], boxes.is_empty()) else {
+    if boxes.is_empty() {
+        return Vec::new();
+    }
+    let with_margin = Row::sure(&boxes, cavity, axis).needs(evaluation.margin);
+    let bare = Row::expected(&boxes, cavity, axis).needs_bare();
+    let mut all = by_shape(job, cavity, axis, [with_margin, bare]);
+    if let Some(dimension) = &cavity.dimensions[axis.index()] {
+        all.extend(by_smallest(job, evaluation, cavity, dimension, [with_margin, bare]));
+    }
+    all
+}
+
+/// A reading that moves the room by less than this share of itself is not worth naming.
+const TELLS: f64 = 0.1;
+
+/// The readings that hold the shape: each moves the room along the axis by its own share.
+fn by_shape(job: &Job, cavity: &CavityResult, axis: Axis, [with_margin, bare]: [Room; 2]) -> Vec<Tolerance> {
+    let (Some(shape), Some(space), Some(usable)) = (&cavity.survey.shape, cavity.space, cavity.usable) else {
         return Vec::new();
     };
-    let margin = evaluation.margin;
-    let row = Row::of(&boxes, cavity, axis);
-    let (with_margin, bare) = (row.needs(margin), row.needs_bare());
+    let Some(taped) = job.cavity(cavity.id) else {
+        return Vec::new();
+    };
+    let left = |has: Length, needs: Room, share: f64| Room {
+        still: Length::from_mm_down((has - needs.still).as_mm() / share),
+        moved: Length::from_mm_down((has - needs.moved).as_mm() / share),
+    };
+    let each = shape.influence(&shape.slack_slopes(&usable, axis)).into_iter();
+    each.filter(|(_, share)| *share >= TELLS)
+        .filter_map(|(reading, share)| {
+            let taped = taped.readings.get(reading)?;
+            Some(Tolerance {
+                cavity: cavity.id,
+                name: cavity.name.clone(),
+                axis,
+                reading,
+                place: taped.line.to_string(),
+                read: taped.read.value(),
+                keeps: left(usable.hi()[axis], with_margin, share),
+                touches: left(space.hi()[axis], bare, share),
+            })
+        })
+        .collect()
+}
+
+fn by_smallest(
+    job: &Job,
+    evaluation: &Evaluation,
+    cavity: &CavityResult,
+    dimension: &Dimension,
+    [with_margin, bare]: [Room; 2],
+) -> Vec<Tolerance> {
+    let axis = dimension.axis;
     dimension
         .usable
         .places
@@ -99,15 +146,31 @@ struct Row<'a> {
 }
 
 impl<'a> Row<'a> {
-    fn of(boxes: &[&'a BoxResult], cavity: &CavityResult, axis: Axis) -> Self {
+    /// Up to where everything may be.
+    fn sure(boxes: &[&'a BoxResult], cavity: &CavityResult, axis: Axis) -> Self {
+        Self::of(boxes, cavity, axis, cavity.usable, |k| k.sure)
+    }
+
+    /// Up to where everything is expected.
+    fn expected(boxes: &[&'a BoxResult], cavity: &CavityResult, axis: Axis) -> Self {
+        Self::of(boxes, cavity, axis, cavity.space, |k| k.cuboid)
+    }
+
+    fn of(
+        boxes: &[&'a BoxResult],
+        cavity: &CavityResult,
+        axis: Axis,
+        space: Option<Cuboid>,
+        region: impl Fn(&KeepOutResult) -> Cuboid,
+    ) -> Self {
         let mut boxes: Vec<&[Cuboid]> = boxes.iter().map(|b| b.solids.as_slice()).collect();
         boxes.sort_by_key(|solids| solids.iter().map(|s| s.lo()[axis]).min());
         let counts = cavity.keep_outs.iter().filter(|k| k.counts);
         Self {
             axis,
-            low: cavity.space.map_or(Length::ZERO, |s| s.lo()[axis]),
+            low: space.map_or(Length::ZERO, |s| s.lo()[axis]),
             boxes,
-            keep_outs: counts.map(|k| (k.cuboid, k.margin)).collect(),
+            keep_outs: counts.map(|k| (region(k), k.margin)).collect(),
         }
     }
 

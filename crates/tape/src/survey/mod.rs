@@ -8,6 +8,7 @@ pub mod chance;
 mod closing;
 mod corner;
 mod guess;
+mod influence;
 pub mod least_squares;
 pub mod network;
 mod next;

@@ -78,20 +78,27 @@ fn in_cavity(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Findin
     let Some(cavity) = look.evaluation.cavity(battery_box.cavity) else {
         return;
     };
-    let Some(space) = cavity.space else { return };
+    let (Some(space), Some(usable)) = (cavity.space, cavity.usable) else {
+        return;
+    };
     let Some(all) = battery_box.solids.iter().copied().reduce(|a, b| a.hull(&b)) else {
         return;
     };
     for face in Face::ALL {
-        let free = if face.is_high() {
-            space.face(face) - all.face(face)
-        } else {
-            all.face(face) - space.face(face)
+        let to = |space: Cuboid| {
+            if face.is_high() {
+                space.face(face) - all.face(face)
+            } else {
+                all.face(face) - space.face(face)
+            }
         };
         clash(
             look,
             battery_box,
-            free,
+            Free {
+                expected: to(space),
+                sure: to(usable),
+            },
             look.trust.margin,
             &format!("the {}", wall_name(face)),
             Some(face),
@@ -99,7 +106,10 @@ fn in_cavity(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Findin
         );
     }
     for keep_out in cavity.keep_outs.iter().filter(|k| k.counts) {
-        let free = separation(&battery_box.solids, &[keep_out.cuboid]);
+        let free = Free {
+            expected: separation(&battery_box.solids, &[keep_out.cuboid]),
+            sure: separation(&battery_box.solids, &[keep_out.sure]),
+        };
         let towards = battery_box.around.as_ref().and_then(|around| {
             around
                 .faces
@@ -121,10 +131,14 @@ fn in_cavity(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Findin
 
 fn between_boxes(look: &Look<'_>, a: &BoxResult, b: &BoxResult, findings: &mut Vec<Finding>) {
     if !a.solids.is_empty() && !b.solids.is_empty() {
+        let free = separation(&a.solids, &b.solids);
         clash(
             look,
             a,
-            separation(&a.solids, &b.solids),
+            Free {
+                expected: free,
+                sure: free,
+            },
             look.trust.margin,
             &b.name,
             None,
@@ -133,25 +147,43 @@ fn between_boxes(look: &Look<'_>, a: &BoxResult, b: &BoxResult, findings: &mut V
     }
 }
 
+/// A free distance.
+#[derive(Clone, Copy)]
+struct Free {
+    /// As it is expected.
+    expected: Length,
+    /// What of it there is for sure.
+    sure: Length,
+}
+
 /// A finding when `free` is below zero (a stop) or below what was asked for (a caution).
 fn clash(
     look: &Look<'_>,
     battery_box: &BoxResult,
-    free: Length,
+    free: Free,
     asked: Length,
     to: &str,
     towards: Option<Face>,
     findings: &mut Vec<Finding>,
 ) {
-    let (grave, words, short) = if free.is_negative() {
-        (Grave::Stop, format!("runs into {to} by {}", look.up(-free)), -free)
-    } else if free < asked {
+    let Free { expected, sure } = free;
+    let (grave, words, short) = if expected.is_negative() {
+        let words = format!("runs into {to} by {}", look.up(-expected));
+        (Grave::Stop, words, -expected)
+    } else if sure.is_negative() {
         let words = format!(
-            "has {} to {to}, less than the margin of {}",
-            look.down(free),
+            "may run into {to}: {} is expected, but the readings may be off by {}",
+            look.down(expected),
+            look.up(expected - sure)
+        );
+        (Grave::Caution, words, asked - sure)
+    } else if sure < asked {
+        let words = format!(
+            "has {} to {to} for sure, less than the margin of {}",
+            look.down(sure),
             look.up(asked)
         );
-        (Grave::Caution, words, asked - free)
+        (Grave::Caution, words, asked - sure)
     } else {
         return;
     };
@@ -174,12 +206,12 @@ fn fix(look: &Look<'_>, battery_box: &BoxResult, face: Face, short: Length) -> S
         .as_ref()
         .map(|around| &around.faces[face.opposite().index()]);
     match other {
-        Some(other) if other.distance - other.asked < short => {
+        Some(other) if other.sure() - other.asked < short => {
             let to_share = battery_box
                 .around
                 .as_ref()
-                .map_or(Length::ZERO, |a| a.faces[face.index()].distance)
-                + other.distance;
+                .map_or(Length::ZERO, |a| a.faces[face.index()].sure())
+                + other.sure();
             format!(
                 "moving it will not do: {} to share between {} and {}; make the box smaller or the space larger",
                 look.down(to_share),
@@ -391,7 +423,7 @@ fn rounding(look: &Look<'_>, summary: &BoxSummary, findings: &mut Vec<Finding>) 
         }
         let growth = summary.growth[axis.index()];
         let Some(around) = &battery_box.around else { continue };
-        let sides = [Face::low(axis), Face::high(axis)].map(|face| around.faces[face.index()].distance);
+        let sides = [Face::low(axis), Face::high(axis)].map(|face| around.faces[face.index()].sure());
         let clearance = sides[0].min(sides[1]);
         if growth > Length::ZERO && growth > clearance {
             let words = format!(

@@ -1,0 +1,114 @@
+//! What a survey says, in words for someone with a tape and no survey training.
+
+use tape::show::Style;
+use tape::survey::Agreement;
+
+use super::{Next, Standing, Survey, Suspect, Why};
+use crate::document::{Cavity, Reading};
+
+impl Survey {
+    /// One sentence: what the readings are good for.
+    pub fn verdict(&self, style: Style) -> String {
+        match self.standing {
+            Standing::AssumedSquare if self.trouble.is_some() => {
+                "The readings do not hold the shape yet: it is taken as square.".to_owned()
+            }
+            Standing::AssumedSquare => "Taken as square: nothing was taped from corner to corner.".to_owned(),
+            Standing::Held => self.agreement_words(style),
+            Standing::Doubtful => match self.suspects().len() {
+                1 => "One reading looks wrong; it is set aside until you decide.".to_owned(),
+                n => format!("{n} readings look wrong; they are set aside until you decide."),
+            },
+            Standing::Contradictory => match self.suspects().iter().find(|(_, s)| s.tied > 1) {
+                Some((_, suspect)) => {
+                    format!(
+                        "Something is off, and {} readings could each be to blame.",
+                        suspect.tied
+                    )
+                }
+                None => "The readings contradict each other.".to_owned(),
+            },
+        }
+    }
+
+    fn agreement_words(&self, style: Style) -> String {
+        let spare = match self.spare {
+            0 => {
+                return "Just enough to work out the shape, nothing left over to catch a slip.".to_owned();
+            }
+            1 => "1 spare reading agrees".to_owned(),
+            n => format!("{n} spare readings agree"),
+        };
+        let within = self
+            .typical
+            .map_or(String::new(), |typical| format!(" to within {}", style.up(typical)));
+        match self.agreement {
+            Some(Agreement::Worse) => format!(
+                "No single reading stands out, but they agree to within {} only, worse than they should.",
+                self.typical.map_or(String::new(), |typical| style.up(typical))
+            ),
+            _ => format!("{spare}{within}."),
+        }
+    }
+
+    /// What is said of a suspect: the reading at `index` of the cavity's list.
+    pub fn suspect_words(&self, cavity: &Cavity, index: usize, style: Style) -> Option<String> {
+        let suspect = self.readings.get(index)?.suspect.as_ref()?;
+        let reading = cavity.readings.get(index)?;
+        Some(match suspect.should_be {
+            Some((value, _)) => {
+                let maybe = maybe(reading, suspect, style);
+                format!(
+                    "{} looks wrong: you typed {}, the others say about {}{maybe}",
+                    reading.line,
+                    reading.read,
+                    style.near(value)
+                )
+            }
+            None if suspect.tied > 1 => {
+                let others = suspect.tied - 1;
+                format!(
+                    "{} may be wrong, or one of {others} others that could equally be to blame",
+                    reading.line
+                )
+            }
+            None => format!("{} looks wrong: you typed {}", reading.line, reading.read),
+        })
+    }
+}
+
+/// The likeliest way to have slipped, marked as a guess.
+fn maybe(reading: &Reading, suspect: &Suspect, style: Style) -> String {
+    let Some(guess) = suspect.guesses.first() else {
+        return String::new();
+    };
+    let style = Style {
+        units: reading.read.written().units(),
+        ..style
+    };
+    format!(" (a guess: {}, {})", style.near(guess.value), guess.slip.words())
+}
+
+impl Next {
+    /// What to do, as `tape rear left bottom to front right top`.
+    pub fn instruction(&self) -> String {
+        match self.why {
+            Why::Again => format!("tape {} again", self.line.words()),
+            _ => format!("tape {}", self.line.words()),
+        }
+    }
+
+    /// What for.
+    pub fn reason(&self, style: Style) -> String {
+        match self.why {
+            Why::Again => "its reading looks wrong".to_owned(),
+            Why::TellsApart => "it tells which of them is wrong".to_owned(),
+            Why::Holds => "the shape is not held without it".to_owned(),
+            Why::Sharpens { from, to } => format!(
+                "the tightest room is then known to {} instead of {}",
+                style.up(to * 2),
+                style.up(from * 2)
+            ),
+        }
+    }
+}
