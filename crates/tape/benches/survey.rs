@@ -45,6 +45,15 @@ fn surveys(criterion: &mut Criterion) {
             },
         );
     }
+    // Lengths that have nothing to do with each other.
+    let mut nonsense = survey(&all, 1);
+    for (index, reading) in nonsense.iter_mut().enumerate() {
+        let step = u32::try_from(index).expect("below 28");
+        reading.value = Length::from_mm(f64::from(step * 677 % 1999) + 50.0);
+    }
+    criterion.bench_with_input(BenchmarkId::new("search", "nonsense"), &nonsense, |b, readings| {
+        b.iter(|| search(readings));
+    });
     for count in [3, 16, 17] {
         let readings = survey(&all[..count], 1);
         criterion.bench_with_input(BenchmarkId::new("what fixes", count), &readings, |b, readings| {

@@ -4,8 +4,8 @@ use proptest::prelude::*;
 use tape::Length;
 use tape::survey::chance::SUSPECT;
 use tape::survey::{
-    Adjustment, Agreement, Corner, Corners, Direction, Line, Observation, Refusal, adjust, gains, nameable_mm, search,
-    square_box, strength, telling_apart,
+    Adjustment, Agreement, Corner, Corners, Direction, Line, Observation, Refusal, Suspect, adjust, gains, nameable_mm,
+    search, search_with, square_box, strength, telling_apart,
 };
 
 /// A seeded source of numbers. Source: split-mix of 64 bits, G. Steele, D. Lea and C. Flood (2014); known by: memory.
@@ -400,4 +400,75 @@ fn what_makes_no_sense_is_refused_by_name() {
         "{short}"
     );
     assert!(matches!(adjust(&[]), Err(Refusal::Short(_))));
+}
+
+#[test]
+fn a_reading_that_is_vouched_for_is_never_suspect() {
+    let mut survey = plain_survey(3);
+    survey[9].value += Length::inches(1);
+    let found = search(&survey).unwrap();
+    assert_eq!(found.suspects[0].readings, [9]);
+    assert!(found.consistent);
+    let vouched = search_with(&survey, &[9]).unwrap();
+    let named = |suspect: &Suspect| [suspect.readings.clone(), suspect.rivals.clone()].concat().contains(&9);
+    assert!(!vouched.suspects.iter().any(named), "{:?}", vouched.suspects);
+    assert!(!vouched.consistent || !vouched.suspects.is_empty());
+    // Vouching for what is right changes nothing but who may be a rival.
+    let others = search_with(&survey, &[0, 1, 2]).unwrap();
+    assert_eq!(others.suspects[0].readings, [9]);
+    assert_eq!(others.without, found.without);
+}
+
+#[test]
+fn with_everything_vouched_for_nothing_is_set_aside() {
+    let mut survey = plain_survey(3);
+    let all: Vec<usize> = (0..survey.len()).collect();
+    let clean = search_with(&survey, &all).unwrap();
+    assert!(clean.consistent && clean.suspects.is_empty());
+    survey[9].value += Length::inches(1);
+    let found = search_with(&survey, &all).unwrap();
+    assert!(!found.consistent);
+    assert_eq!(found.suspects, []);
+    assert_eq!(found.without, adjust(&survey).unwrap());
+}
+
+#[test]
+fn where_one_of_the_tied_is_left_to_doubt_it_is_set_aside() {
+    // The 24 readings less five: one is spare, and a slip is in any of those that it checks.
+    let mut dice = Dice(4);
+    let corners = cavity(&mut dice);
+    let all = Line::all();
+    let spare_one: Vec<Line> = all[..24]
+        .iter()
+        .enumerate()
+        .filter(|(i, _)| ![10, 12, 14, 16, 22].contains(i))
+        .map(|(_, &line)| line)
+        .collect();
+    let mut survey = readings(&corners, &spare_one, &mut dice);
+    survey[4].value += Length::inches(1);
+    let found = search(&survey).unwrap();
+    let tied = &found.suspects[0].readings;
+    assert!(tied.len() > 1 && tied.contains(&4), "{tied:?}");
+    let others: Vec<usize> = tied.iter().copied().filter(|&reading| reading != 4).collect();
+    let vouched = search_with(&survey, &others).unwrap();
+    assert_eq!(vouched.suspects[0].readings, [4]);
+    assert!(vouched.consistent);
+    let (predicted, sigma) = vouched.suspects[0].predicted.unwrap();
+    assert!((predicted - true_mm(&corners, spare_one[4])).abs() < 4.0 * sigma);
+}
+
+/// Any lengths at all along the 28 lines: the search gives up, and says so.
+#[test]
+fn of_nonsense_six_are_named_and_no_more() {
+    let mut dice = Dice(6);
+    for _ in 0..50 {
+        let nonsense: Vec<Observation> = Line::all()
+            .iter()
+            .map(|&line| read(line, dice.between(50.0, 2000.0), SIXTEENTH))
+            .collect();
+        if let Ok(found) = search(&nonsense) {
+            assert!(!found.consistent);
+            assert!((1..=6).contains(&found.suspects.len()), "{:?}", found.suspects);
+        }
+    }
 }

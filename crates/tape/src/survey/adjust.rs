@@ -7,7 +7,7 @@ use super::closing::open_triangles;
 use super::corner::{Corner, Direction, Line};
 use super::observation::{Corners, Observation, Told, distance};
 use super::refusal::{Refusal, Short};
-use super::solve::{Measured, NO_CHECK, Solved, solve};
+use super::solve::{Measured, NO_CHECK, Solved, solve_within};
 use super::start::{square_box, start_box};
 use super::strength::{Strength, free_ways, loose_faces, loose_lines, strength};
 
@@ -181,6 +181,10 @@ pub fn adjust(observations: &[Observation]) -> Result<Adjustment, Refusal> {
     adjust_anyway(observations)
 }
 
+/// As many steps as an adjustment tries before it is said not to settle. Sensible surveys take about 8, those with a slip
+/// of a foot up to 300; known by: computed.
+const MOST_TRIES: usize = 400;
+
 /// Refuses what makes no sense by itself.
 pub(super) fn check_each(observations: &[Observation]) -> Result<(), Refusal> {
     for (index, Observation { told, value, sigma }) in observations.iter().enumerate() {
@@ -206,6 +210,14 @@ pub(super) fn check_each(observations: &[Observation]) -> Result<(), Refusal> {
 
 /// Adjusts a survey even if triangles in it cannot close: what comes of it serves to find the slip, not as a shape.
 pub(super) fn adjust_anyway(observations: &[Observation]) -> Result<Adjustment, Refusal> {
+    match adjust_within(observations, MOST_TRIES)? {
+        (adjustment, true) => Ok(adjustment),
+        (_, false) => Err(Refusal::Unsettled),
+    }
+}
+
+/// As [`adjust_anyway`], but what has not settled after so many tries of a step stays on its way; tells whether it has.
+pub(super) fn adjust_within(observations: &[Observation], tries: usize) -> Result<(Adjustment, bool), Refusal> {
     let told: Vec<Told> = observations.iter().map(|o| o.told).collect();
     let short = |strength: Strength, corners: &Corners| {
         let lines = loose_lines(&told, corners);
@@ -226,7 +238,7 @@ pub(super) fn adjust_anyway(observations: &[Observation]) -> Result<Adjustment, 
         observations,
         told: &told,
     };
-    let solved = settle(&cavity, &start).ok_or(Refusal::Unsettled)?;
+    let solved = settle(&cavity, &start, tries).ok_or(Refusal::Unsettled)?;
     let corners = corners_of(&solved.unknowns);
     let strength = strength(&told, &corners);
     if strength.is_short() {
@@ -255,7 +267,7 @@ pub(super) fn adjust_anyway(observations: &[Observation]) -> Result<Adjustment, 
         follow: solved.follow,
     };
     adjustment.lines = Line::all().map(|line| adjustment.line(line));
-    Ok(adjustment)
+    Ok((adjustment, solved.settled))
 }
 
 /// A shape that the readings hold at the start and not where they lead: a corner that they pulled flat.
@@ -294,18 +306,20 @@ fn figures(observations: &[Observation], solved: &Solved) -> Vec<Figure> {
 
 /// Solves from the start. A corner that comes out on the wrong side of its three neighbours is put on the other side
 /// and all is solved again: with few readings both fit alike, and only one is a cavity.
-fn settle(cavity: &Cavity<'_>, start: &Corners) -> Option<Solved> {
-    let mut best = solve(cavity, start.as_flattened())?;
+fn settle(cavity: &Cavity<'_>, start: &Corners, mut tries: usize) -> Option<Solved> {
+    let mut best = solve_within(cavity, start.as_flattened(), &mut tries)?;
     for _ in 0..8 {
         let corners = corners_of(&best.unknowns);
         let Some(&corner) = folded(&corners).first() else {
             break;
         };
-        let Some(other) = solve(cavity, mirrored(corners, corner).as_flattened()) else {
+        let Some(other) = solve_within(cavity, mirrored(corners, corner).as_flattened(), &mut tries) else {
             break;
         };
         let fewer = folded(&corners_of(&other.unknowns)).len() < folded(&corners).len();
-        if !fewer || other.weighted_squares > best.weighted_squares + 1e-6 * (1.0 + best.weighted_squares) {
+        let unsettled = best.settled && !other.settled;
+        if !fewer || unsettled || other.weighted_squares > best.weighted_squares + 1e-6 * (1.0 + best.weighted_squares)
+        {
             break;
         }
         best = other;

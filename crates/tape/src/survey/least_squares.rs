@@ -50,12 +50,25 @@ impl Fit {
 
 /// The smallest step, as a share of the unknowns, that still counts.
 const STILL: f64 = 1e-12;
-/// As many steps as nothing sensible takes.
-const MOST_STEPS: usize = 400;
+/// As many steps as nothing sensible tries.
+pub(super) const MOST_TRIES: usize = 1600;
 
 /// Returns the unknowns with the least sum of squares, from a start near them; `None` when it does not settle or the
 /// misfits cannot be had at the start.
 pub fn fit(model: &impl Misfits, start: &[f64]) -> Option<Fit> {
+    let reached = fit_within(model, start, &mut { MOST_TRIES })?;
+    reached.settled.then_some(reached.fit)
+}
+
+/// How far a fit came.
+pub(super) struct Reached {
+    pub(super) fit: Fit,
+    /// Whether it is the best, and not just as far as the tries lasted.
+    pub(super) settled: bool,
+}
+
+/// As [`fit`], with as many `tries` of a step as are left; those made are taken off. What takes more stays on its way.
+pub(super) fn fit_within(model: &impl Misfits, start: &[f64], tries: &mut usize) -> Option<Reached> {
     let (rows, columns) = (model.count(), start.len());
     let at = |unknowns: &DVector<f64>| Place::of(model, unknowns.as_slice(), rows);
     let mut unknowns = DVector::from_column_slice(start);
@@ -65,7 +78,7 @@ pub fn fit(model: &impl Misfits, start: &[f64]) -> Option<Fit> {
     }
     let mut scale = DVector::from_element(columns, 0.0_f64);
     let mut damping = 1e-4;
-    for steps in 0..MOST_STEPS {
+    for steps in 0.. {
         for (scale, column) in scale.iter_mut().zip(here.slopes.column_iter()) {
             *scale = scale.max(column.norm());
         }
@@ -73,10 +86,14 @@ pub fn fit(model: &impl Misfits, start: &[f64]) -> Option<Fit> {
         let size = unknowns.component_mul(&scale).norm();
         // Steps are tried with more and more damping until one leads down.
         loop {
+            if *tries == 0 {
+                return Some(here.reached(unknowns, steps, false));
+            }
+            *tries -= 1;
             let found = step(&here, &scale, damping);
             let length = found.as_ref().map_or(f64::INFINITY, |s| s.component_mul(&scale).norm());
             if length <= STILL * (size + STILL) {
-                return Some(here.into_fit(unknowns, steps));
+                return Some(here.reached(unknowns, steps, true));
             }
             if let Some(step) = found {
                 let next = &unknowns + step;
@@ -88,7 +105,7 @@ pub fn fit(model: &impl Misfits, start: &[f64]) -> Option<Fit> {
                 }
                 // As good as equal, and hardly any way to go: what is left is rounding.
                 if length <= STILL.sqrt() * size && there.cost <= here.cost * (1.0 + 1e-9) + f64::MIN_POSITIVE {
-                    return Some(here.into_fit(unknowns, steps));
+                    return Some(here.reached(unknowns, steps, true));
                 }
             }
             damping = (damping * 10.0).max(1e-12);
@@ -97,7 +114,7 @@ pub fn fit(model: &impl Misfits, start: &[f64]) -> Option<Fit> {
             }
         }
     }
-    None
+    unreachable!("the last try returns")
 }
 
 /// Misfits and slopes at some unknowns.
@@ -122,14 +139,15 @@ impl Place {
         }
     }
 
-    fn into_fit(self, unknowns: DVector<f64>, steps: usize) -> Fit {
-        Fit {
+    fn reached(self, unknowns: DVector<f64>, steps: usize, settled: bool) -> Reached {
+        let fit = Fit {
             unknowns: unknowns.data.into(),
             misfits: self.misfits.data.into(),
             slopes: self.slopes.transpose().data.into(),
             sum_of_squares: self.cost,
             steps,
-        }
+        };
+        Reached { fit, settled }
     }
 }
 

@@ -27,6 +27,6 @@ pub use guess::{Body, Guess, Slip, guesses};
 pub use next::{Gain, Repair, effect, gains, repairs, telling_apart, what_fixes};
 pub use observation::{Corners, Observation, Told};
 pub use refusal::{Refusal, Short};
-pub use search::{Search, Suspect, UNCHECKED, nameable_mm, search};
+pub use search::{Search, Suspect, UNCHECKED, nameable_mm, search, search_with};
 pub use start::{square_box, start_box};
 pub use strength::{Strength, WEAK, strength};

@@ -6,7 +6,7 @@
 
 use nalgebra::{DMatrix, DVector};
 
-use super::least_squares::{Fit, Misfits, fit};
+use super::least_squares::{MOST_TRIES, Misfits, Reached, fit_within};
 
 /// Measured values that follow from unknowns.
 pub(super) trait Measured {
@@ -38,6 +38,8 @@ pub(super) struct Solved {
     pub(super) cofactors: DMatrix<f64>,
     /// Row `i` dotted with row `j`: how much the adjusted value `i` follows the measured `j`, both over their sigmas.
     pub(super) follow: DMatrix<f64>,
+    /// Whether these are the best unknowns, and not just as far as the tries lasted.
+    pub(super) settled: bool,
 }
 
 impl Solved {
@@ -52,8 +54,14 @@ impl Solved {
 
 /// Adjusts from a start near the answer; `None` when it does not settle or the values do not determine the unknowns.
 pub(super) fn solve(values: &impl Measured, start: &[f64]) -> Option<Solved> {
+    solve_within(values, start, &mut { MOST_TRIES }).filter(|solved| solved.settled)
+}
+
+/// As [`solve`], with as many `tries` of a step as are left; those made are taken off. What takes more stays on its way.
+pub(super) fn solve_within(values: &impl Measured, start: &[f64], tries: &mut usize) -> Option<Solved> {
     let held = Held::new(values, start);
-    let Fit { unknowns, misfits, .. } = fit(&held, start)?;
+    let Reached { fit, settled } = fit_within(&held, start, tries)?;
+    let (unknowns, misfits) = (fit.unknowns, fit.misfits);
     let count = values.count();
     let sigmas = (0..count).map(|i| values.measured(i).1);
     let residuals: Vec<f64> = misfits
@@ -69,6 +77,7 @@ pub(super) fn solve(values: &impl Measured, start: &[f64]) -> Option<Solved> {
         weighted_squares,
         cofactors,
         follow,
+        settled,
     })
 }
 
