@@ -18,7 +18,7 @@ pub fn cavity_view(evaluation: &Evaluation, cavity: Id, side: Side) -> Option<Vi
     let mut dims = Dims::default();
     let whole = side.rect(space);
     for along in [Direction::U, Direction::V] {
-        let name = format!("usable {}", side.axis(along).extent_name());
+        let name = format!("{} of the cavity", side.axis(along).extent_name());
         dims.add(&whole, along, texts.space(extent(space, side, along)), name);
     }
     let mut found = Vec::new();
@@ -75,17 +75,21 @@ fn far_to_near(evaluation: &Evaluation, cavity: &CavityResult, side: Side) -> Ve
 fn notes(evaluation: &Evaluation, cavity: &CavityResult, texts: Texts<'_>) -> Vec<String> {
     let mut notes = vec![
         format!(
-            "Usable sizes: smallest reading less {} sigma, rounded down; clearances rounded down, coating on; box sizes \
-             over everything, before coating.",
+            "Cavity {}: {}. Walls where they are expected; the readings guarantee {}, {} sigma held back. Spaces \
+             rounded down, coating on; box sizes over everything, before coating.",
+            cavity.name,
+            cavity.survey.basis(),
+            evaluation.usable_text(cavity).unwrap_or_default(),
             evaluation.sigmas
         ),
         "Boxes are drawn open. Bulges between taped points and things nobody entered are not in this drawing."
             .to_owned(),
     ];
-    if let Some((skew, face)) = &cavity.skew {
+    if let Some(found) = &cavity.survey.out_of_square {
         notes.push(format!(
-            "The two diagonals of the {face} differ by {}.",
-            evaluation.up(*skew)
+            "The two diagonals of the {} differ by {}.",
+            found.face,
+            evaluation.up(found.by)
         ));
     }
     if texts.assumed() {

@@ -4,8 +4,8 @@ use geometry::{Axis, Orientation, Point};
 use tape::{Length, survey};
 
 use crate::document::{BatteryBox, Cavity, KeepOut, Kind, Len, Line, Placed, Reading, Says, Source, Stands, Statement};
-use crate::field::{self, Field, FieldError, State};
 use crate::evaluate::observe;
+use crate::field::{self, Field, FieldError, State};
 use crate::layout::{Count, Which};
 use crate::{Id, Job, whole};
 
@@ -180,7 +180,8 @@ impl EditError {
             Self::Field(error) => error.mend.clone(),
             Self::Pinned(label) => format!("unpin {label} first"),
             Self::NoStatement(_) => {
-                "level and plumb take one edge, parallel two edges along the same direction, square two that meet".to_owned()
+                "level and plumb take one edge, parallel two edges along the same direction, square two that meet"
+                    .to_owned()
             }
             Self::Gone(_) => "undo, or choose another entry".to_owned(),
             Self::NotWhole(fault) => fault.mend.to_owned(),

@@ -4,7 +4,8 @@ mod boxes;
 mod packs;
 mod sheet;
 
-use job::{Evaluation, Touches};
+use geometry::Axis;
+use job::{CavityResult, Evaluation, Touches};
 
 use crate::{cautions, words};
 use sheet::Sheet;
@@ -127,28 +128,38 @@ fn rests(touches: Touches) -> String {
     .join(", ")
 }
 
+/// What is usable along an axis, up to where the walls are expected, and what was read between the corners.
+fn dimension(evaluation: &Evaluation, cavity: &CavityResult, axis: Axis, mark: &str) -> String {
+    let (Some(space), Some(usable)) = (cavity.space, cavity.usable) else {
+        return "not taped yet".to_owned();
+    };
+    let read = cavity.dimensions[axis.index()].as_ref().map_or(String::new(), |d| {
+        format!(
+            ", smallest reading across {}, spread {}",
+            evaluation.near(d.smallest),
+            evaluation.up(d.usable.spread)
+        )
+    });
+    format!(
+        "{mark}{} usable of {} expected{read}",
+        evaluation.down(usable.size()[axis]),
+        evaluation.down(space.size()[axis])
+    )
+}
+
 fn cavities(sheet: &mut Sheet, evaluation: &Evaluation) {
     let mark = words::mark(evaluation.headline.assumed.clearance);
     for cavity in &evaluation.cavities {
         sheet.heading(&format!("cavity {}", cavity.name));
-        for (axis, dimension) in geometry::Axis::ALL.into_iter().zip(&cavity.dimensions) {
-            let text = dimension.as_ref().map_or_else(
-                || "not taped yet".to_owned(),
-                |d| {
-                    format!(
-                        "{mark}{} usable, smallest reading {}, spread {}",
-                        evaluation.down(d.usable.value),
-                        evaluation.near(d.smallest),
-                        evaluation.up(d.usable.spread)
-                    )
-                },
-            );
-            sheet.fact(axis.extent_name(), &text);
+        for axis in Axis::ALL {
+            sheet.fact(axis.extent_name(), &dimension(evaluation, cavity, axis, mark));
         }
-        if let Some((skew, face)) = &cavity.skew {
+        sheet.fact("rests on", cavity.survey.basis());
+        sheet.fact("survey", &cavity.survey.verdict(evaluation.style()));
+        if let Some(found) = &cavity.survey.out_of_square {
             sheet.fact(
                 "diagonals",
-                &format!("the two of the {face} differ by {}", evaluation.up(*skew)),
+                &format!("the two of the {} differ by {}", found.face, evaluation.up(found.by)),
             );
         }
         for keep_out in &cavity.keep_outs {

@@ -15,9 +15,7 @@ use tape::Units;
 use crate::file::{FormatName, Version};
 
 pub use boxes::{BatteryBox, Placed};
-pub use cavity::{
-    Cavity, Decided, FaceName, KeepOut, LaidOn, Opening, Reading, Says, Source, Statement, Taken,
-};
+pub use cavity::{Cavity, Decided, FaceName, KeepOut, LaidOn, Opening, Reading, Says, Source, Statement, Taken};
 pub use kind::{AxisName, ChemistryName, Kind, StackRule, Stance, Stands, Terminals};
 pub use line::{Line, LineError};
 pub use quantity::{Grams, Len, Milliohms};

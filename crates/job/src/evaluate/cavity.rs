@@ -151,8 +151,8 @@ fn capped(space: Cuboid, caps: [Option<Length>; 3]) -> Cuboid {
 fn dimension(cavity: &Cavity, survey: &Survey, axis: Axis, trust: &Trust) -> Option<Dimension> {
     let used = cavity.readings.iter().enumerate().filter_map(|(i, reading)| {
         let (along, place) = reading.line.dimension()?;
-        let counts = reading.decided != Some(Decided::LeftOut)
-            && !(survey.is_shaped() && reading.line.of_survey().is_some());
+        let counts =
+            reading.decided != Some(Decided::LeftOut) && !(survey.is_shaped() && reading.line.of_survey().is_some());
         (along == axis && counts).then_some((i, place, reading))
     });
     let (readings, taped): (Vec<usize>, Vec<Taped>) = used

@@ -50,24 +50,8 @@ pub(super) fn of(
                 format!("clearance for sure at the {}", low_face.name()),
                 overall.lo()[axis] - space.lo()[axis] - held[0],
             );
-            let low = side(
-                battery_box,
-                low_face,
-                inside,
-                coated,
-                &overall,
-                build,
-                allowances,
-            );
-            let high = side(
-                battery_box,
-                high_face,
-                inside,
-                coated,
-                &overall,
-                build,
-                allowances,
-            );
+            let low = side(battery_box, low_face, inside, coated, &overall, build, allowances);
+            let high = side(battery_box, high_face, inside, coated, &overall, build, allowances);
             for (words, length) in low {
                 list.add(words, length);
             }

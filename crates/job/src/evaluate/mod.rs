@@ -252,6 +252,12 @@ impl Evaluation {
         self.headline.stops > 0
     }
 
+    /// Length, width and height of a cavity's usable cuboid, as `50 3/4" x 16 5/8" x 11 11/16"`.
+    pub fn usable_text(&self, cavity: &CavityResult) -> Option<String> {
+        let size = cavity.usable?.size().0;
+        Some(size.map(|length| self.down(length)).join(" x "))
+    }
+
     /// A gap or a space, rounded down, in the person's units.
     pub fn down(&self, length: Length) -> String {
         self.style().down(length)

@@ -437,11 +437,7 @@ fn choice<'a, T: Copy + PartialEq>(
 }
 
 /// A choice that may stay open, with nothing resting on it.
-fn open_choice<'a, T: Copy + PartialEq>(
-    to: &'a mut Option<T>,
-    all: &'a [T],
-    name: fn(T) -> &'static str,
-) -> Slot<'a> {
+fn open_choice<'a, T: Copy + PartialEq>(to: &'a mut Option<T>, all: &'a [T], name: fn(T) -> &'static str) -> Slot<'a> {
     match choice(to, all, name, "") {
         Slot::Choice(choice, _) => Slot::Choice(choice, Otherwise::Open),
         other => other,

@@ -28,12 +28,13 @@ pub(super) fn cavity(evaluation: &Evaluation, cavity: &CavityResult) -> Value {
         "name": cavity.name,
         "dimensions": cavity.dimensions.each_ref().map(|d| d.as_ref().map(|d| dimension(evaluation, d))),
         "space": cavity.space.as_ref().map(cuboid),
+        "usable": cavity.usable.as_ref().map(cuboid),
         "keep_outs": keep_outs,
-        "readings_unused": cavity.unused,
-        "diagonals_differ": cavity.skew.as_ref().map(|(by, face)| json!({
-            "face": face,
-            "by_mm": mm(*by),
-            "by_text": evaluation.up(*by),
+        "rests_on": cavity.survey.basis(),
+        "diagonals_differ": cavity.survey.out_of_square.as_ref().map(|found| json!({
+            "face": found.face.to_string(),
+            "by_mm": mm(found.by),
+            "by_text": evaluation.up(found.by),
         })),
     })
 }

@@ -48,14 +48,8 @@ pub fn rows(model: &Model) -> Vec<Row> {
 
 fn heading(model: &Model, cavity: &Cavity) -> String {
     let result = model.evaluation.cavity(cavity.id);
-    match result.and_then(|r| r.space) {
-        Some(space) => {
-            let size = space.size().0.map(|l| model.evaluation.down(l));
-            format!(
-                "{}: usable {} x {} x {}, assumed square",
-                cavity.name, size[0], size[1], size[2]
-            )
-        }
+    match result.and_then(|r| Some((r, model.evaluation.usable_text(r)?))) {
+        Some((result, size)) => format!("{}: usable {size}, {}", cavity.name, result.survey.basis()),
         None => format!("{}: not yet measured", cavity.name),
     }
 }

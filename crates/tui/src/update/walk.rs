@@ -20,7 +20,8 @@ enum Needed {
 fn next_needed(model: &Model) -> Option<Needed> {
     let job = model.job();
     let cavity = model.evaluation.cavities.first()?;
-    let axis = Axis::ALL.into_iter().find(|a| cavity.dimensions[a.index()].is_none());
+    let open = |a: &Axis| cavity.space.is_none() && cavity.dimensions[a.index()].is_none();
+    let axis = Axis::ALL.into_iter().find(open);
     if let Some(axis) = axis {
         return Some(Needed::Reading(cavity.id, axis));
     }

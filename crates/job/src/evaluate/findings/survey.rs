@@ -14,7 +14,6 @@ use crate::finding::{Finding, Grave, Subject};
 const SKEW: Length = Length::sixty_fourths(16);
 const SKEW_SOURCE: &str = "military truck maintenance manual, frame inspection: diagonals differing by more than 1/4 in (6 mm) mean skewed rails";
 
-
 const STRAIGHT: &str = "common practice, no source: corners say nothing of what lies between them";
 
 /// The findings of one cavity under way.
@@ -26,7 +25,9 @@ struct Say<'a, 'b> {
 }
 
 pub(super) fn list(look: &Look<'_>, cavity: &CavityResult, findings: &mut Vec<Finding>) {
-    let Some(taped) = look.job.cavity(cavity.id) else { return };
+    let Some(taped) = look.job.cavity(cavity.id) else {
+        return;
+    };
     let mut say = Say {
         look,
         cavity,
@@ -162,7 +163,10 @@ impl Say<'_, '_> {
         let worse = survey.agreement == Some(Agreement::Worse);
         if survey.standing == Standing::Held && worse {
             let fix = match survey.fitting_sigma {
-                Some(sigma) => format!("set the give or take of a reading to {}, or tape again", style.up(sigma)),
+                Some(sigma) => format!(
+                    "set the give or take of a reading to {}, or tape again",
+                    style.up(sigma)
+                ),
                 None => "tape the posts and the diagonals of the walls again".to_owned(),
             };
             self.say(Grave::Caution, survey.verdict(style), "", fix);
@@ -185,7 +189,10 @@ impl Say<'_, '_> {
         self.unchecked();
         self.leaning();
         self.bulging();
-        let firm = survey.shape.as_ref().is_none_or(|shape| shape.adjustment.strength.is_sound());
+        let firm = survey
+            .shape
+            .as_ref()
+            .is_none_or(|shape| shape.adjustment.strength.is_sound());
         if !firm {
             let words = "the readings hold the shape poorly: a small slip moves it far";
             let next = self.next();
@@ -220,7 +227,9 @@ impl Say<'_, '_> {
 
     /// What was read between the corners, against what they say.
     fn bulging(&mut self) {
-        let Some(shape) = self.cavity.survey.shape.as_ref() else { return };
+        let Some(shape) = self.cavity.survey.shape.as_ref() else {
+            return;
+        };
         let corners = shape.expected_cuboid();
         for axis in Axis::ALL {
             let Some(dimension) = &self.cavity.dimensions[axis.index()] else {

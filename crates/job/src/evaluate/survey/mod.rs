@@ -11,8 +11,8 @@ use std::sync::Arc;
 use tape::survey::{self, Agreement, Guess, LineFigure};
 use tape::{Length, inside};
 
+use observe::From;
 pub(crate) use observe::{Observed, observe, sigma, tape_of};
-pub(crate) use observe::From;
 pub use shape::{OutOfSquare, Surveyed};
 pub(super) use sharpen::next;
 pub(super) use verdict::of;
@@ -142,7 +142,22 @@ impl Survey {
     /// The adjusted length of a line.
     pub fn line(&self, line: survey::Line) -> Option<LineFigure> {
         let shape = self.shape.as_ref()?;
-        shape.adjustment.lines.iter().find(|figure| figure.line == line).copied()
+        shape
+            .adjustment
+            .lines
+            .iter()
+            .find(|figure| figure.line == line)
+            .copied()
+    }
+
+    /// What the space rests on, in a few words.
+    pub const fn basis(&self) -> &'static str {
+        match self.standing {
+            Standing::AssumedSquare => "assumed square",
+            Standing::Held => "as surveyed",
+            Standing::Doubtful => "as surveyed, without what looks wrong",
+            Standing::Contradictory => "readings contradict",
+        }
     }
 
     /// Whether the space follows from the shape, not from the assumption that the cavity is square.

@@ -42,7 +42,10 @@ impl Observed {
             }
         }
         for (i, statement) in cavity.statements.iter().enumerate() {
-            let within = statement.within.as_ref().map_or(assumed::within(units), crate::Len::value);
+            let within = statement
+                .within
+                .as_ref()
+                .map_or(assumed::within(units), crate::Len::value);
             match observe(statement, within) {
                 Ok(observations) => {
                     observed.from.extend(observations.iter().map(|_| From::Statement(i)));

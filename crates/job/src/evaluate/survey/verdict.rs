@@ -7,7 +7,7 @@ use tape::survey::{self, Body, Line, Observation, Refusal, Search, Told, guesses
 use tape::{Length, inside};
 
 use super::shape::out_of_square;
-use super::{From, Next, Observed, ReadingResult, Standing, Survey, Suspect, Surveyed, Used, Why, frame, sigma};
+use super::{From, Next, Observed, ReadingResult, Standing, Survey, Surveyed, Suspect, Used, Why, frame, sigma};
 use crate::assumed::Trust;
 use crate::document::{Cavity, Decided, Reading};
 use crate::{Line as JobLine, UnitsName};
@@ -113,7 +113,9 @@ fn shaped(survey: &mut Survey, cavity: &Cavity, trust: &Trust, observed: &Observ
     again(survey, cavity, observed, &search.suspects, &adjustment);
     if adjustment.strength.is_weak() || adjustment.strength_at_start.is_weak() {
         let fixes = what_fixes(&left.observations, &reachable(cavity));
-        survey.next.extend(fixes.into_iter().map(|line| Next { line, why: Why::Holds }));
+        survey
+            .next
+            .extend(fixes.into_iter().map(|line| Next { line, why: Why::Holds }));
     }
     let square = out_of_square(|line| Some(adjustment.line(line).mm));
     match Surveyed::new(adjustment, left, frame(cavity.laid_on), trust.sigmas) {
@@ -185,7 +187,9 @@ fn suspects(survey: &mut Survey, cavity: &Cavity, observed: &Observed, search: &
     };
     for (rank, suspect) in search.suspects.iter().enumerate() {
         for &index in &suspect.readings {
-            let From::Reading(i) = observed.from[index] else { continue };
+            let From::Reading(i) = observed.from[index] else {
+                continue;
+            };
             let reading = &cavity.readings[i];
             let guesses = suspect.predicted.map_or_else(Vec::new, |predicted| {
                 guesses(
@@ -220,7 +224,10 @@ fn again(
     let mut next: Vec<Next> = Vec::new();
     for suspect in suspects {
         if suspect.predicted.is_some() {
-            let lines = suspect.readings.iter().filter_map(|&i| observed.observations[i].told.line());
+            let lines = suspect
+                .readings
+                .iter()
+                .filter_map(|&i| observed.observations[i].told.line());
             next.extend(lines.map(|line| Next { line, why: Why::Again }));
             continue;
         }
