@@ -2,7 +2,7 @@
 
 mod common;
 
-use common::built_in;
+use common::{built_in, plain};
 use geometry::fit::{BoxPlace, Budget, Layout, Placement, Unwatched};
 use geometry::{Cuboid, Point, Size};
 use job::layout::{Aim, Count, Which, propose, propose_any, question, spread, take_over};
@@ -47,9 +47,9 @@ fn a_candidate_is_the_evaluation_of_the_job_with_it(#[values(0, 1, 2)] example: 
             .boxes
             .iter()
             .flat_map(|b| &b.around)
-            .map(|a| a.tightest().distance)
+            .map(|a| a.tightest().sure())
             .min();
-        assert_eq!(figures.tightest.as_ref().map(|t| t.clearance.distance), least);
+        assert_eq!(figures.tightest.as_ref().map(|t| t.clearance.sure()), least);
     }
 }
 
@@ -57,7 +57,7 @@ fn a_candidate_is_the_evaluation_of_the_job_with_it(#[values(0, 1, 2)] example: 
 /// rows across, which leaves less above and below; and one string alone needs but one box.
 #[test]
 fn what_is_given_up_for_whole_strings_or_fewer_boxes_is_offered_too() {
-    let job = built_in("orchard-flatbed");
+    let job = plain("orchard-flatbed");
     let proposal = propose(&job, &evaluate(&job), Aim::Whole, BUDGET, &mut Unwatched).unwrap();
     let figures: Vec<_> = proposal
         .candidates(&job)
@@ -84,7 +84,7 @@ fn what_is_given_up_for_whole_strings_or_fewer_boxes_is_offered_too() {
 /// for is offered beside what goes in with less, and nothing twice.
 #[test]
 fn nothing_is_given_up_for_nothing() {
-    let job = built_in("harbour-tender");
+    let job = plain("harbour-tender");
     let proposal = propose(&job, &evaluate(&job), Aim::Whole, BUDGET, &mut Unwatched).unwrap();
     let asked = evaluate(&job).margin;
     assert!(proposal.margin < asked);
@@ -143,7 +143,7 @@ fn one_box_is_laid_out_anew_and_everything_else_stays(#[values(0, 1, 2)] example
 
 #[test]
 fn one_of_two_boxes_in_a_cavity_keeps_clear_of_the_other() {
-    let job = with(&built_in("harbour-tender"), Field::BoxesPerCavity, "2");
+    let job = with(&plain("harbour-tender"), Field::BoxesPerCavity, "2");
     let first = evaluate(&job);
     // Both boxes in one cavity: the second is what is left of the first's place.
     let fill = Aim::Fill(job.cavities[1].id);

@@ -7,8 +7,8 @@ use common::built_in;
 use geometry::fit::{self, Budget, Unwatched};
 use geometry::{Axis, Face};
 use job::layout::{Aim, Which, propose, question, spread};
-use job::what_if::{Amount, Figure, Goal, Outcome, WhatIf, ask, gains, tolerances, what_if};
-use job::{Edit, Field, Id, Job, UnitsName, evaluate};
+use job::what_if::{Amount, Figure, Goal, Outcome, Tolerance, WhatIf, ask, gains, tolerances, what_if};
+use job::{Edit, Evaluation, Field, Id, Job, UnitsName, evaluate};
 use rstest::rstest;
 use tape::Length;
 
@@ -503,10 +503,10 @@ fn readings_may_be_wrong_by_what_is_free() {
     assert_eq!(all.len(), 3);
     let length = all.iter().find(|t| t.axis == Axis::X).unwrap();
     // Of the usable length five take 597.25 mm with both margins, wherever the box stands between them.
-    let usable = evaluation.cavity(cavity).unwrap().space.unwrap().size()[Axis::X];
+    let usable = evaluation.cavity(cavity).unwrap().usable.unwrap().size()[Axis::X];
     assert_eq!(length.keeps.moved, usable - Length::from_nm(597_250_000));
     assert_eq!(length.touches.moved, Length::mm(610) - Length::from_nm(573_250_000));
-    let rear = evaluation.boxes[0].around.as_ref().unwrap().faces[Face::Rear.index()].distance;
+    let rear = evaluation.boxes[0].around.as_ref().unwrap().faces[Face::Rear.index()].sure();
     assert_eq!(length.keeps.still, rear - Length::mm(12));
     assert_eq!(length.touches.still, rear + Length::mm(610) - usable);
 }
@@ -523,11 +523,11 @@ fn what_is_short_on_both_sides_is_short_in_sum_when_moved_over() {
     let evaluation = evaluate(&job);
     assert_eq!(evaluation.headline.placed, 5);
     let faces = &evaluation.boxes[0].around.as_ref().unwrap().faces;
-    let [front, rear] = [Face::Front, Face::Rear].map(|face| faces[face.index()].distance);
+    let [front, rear] = [Face::Front, Face::Rear].map(|face| faces[face.index()].sure());
     assert!(front < Length::mm(12) && rear < Length::mm(12));
     let all = tolerances(&job, &evaluation);
     let length = all.iter().find(|t| t.axis == Axis::X).unwrap();
-    let usable = evaluation.cavity(cavity).unwrap().space.unwrap().size()[Axis::X];
+    let usable = evaluation.cavity(cavity).unwrap().usable.unwrap().size()[Axis::X];
     // Five take 597.25 mm with both margins, wherever they stand.
     assert_eq!(length.keeps.moved, usable - Length::from_nm(597_250_000));
     assert_eq!(length.keeps.moved, front + rear - Length::mm(24));
@@ -537,13 +537,16 @@ fn what_is_short_on_both_sides_is_short_in_sum_when_moved_over() {
 
 #[test]
 fn a_reading_shortened_by_less_keeps_every_margin_and_by_more_does_not() {
-    let job = built_in("mountain-rescue");
+    let (job, cavity, post) = row();
+    let job = job.with(&Edit::RemoveKeepOut(post)).unwrap();
+    let laid = propose(&job, &evaluate(&job), Aim::Fill(cavity), BUDGET, &mut Unwatched).unwrap();
+    let job = job.with(&laid.edit(&job, 0).unwrap()).unwrap();
     let evaluation = evaluate(&job);
     let short = |job: &Job| {
         evaluate(job)
             .findings
             .iter()
-            .filter(|f| f.words.contains("less than the margin"))
+            .filter(|f| f.words.contains("less than the margin") || f.words.contains("may run into"))
             .count()
     };
     assert_eq!(short(&job), 0);
@@ -551,11 +554,6 @@ fn a_reading_shortened_by_less_keeps_every_margin_and_by_more_does_not() {
     let tenth = Length::tenths_mm(1);
     for tolerance in tolerances(&job, &evaluation) {
         let field = Field::ReadingValue(tolerance.cavity, tolerance.reading);
-        let dimensions = &evaluation.cavity(tolerance.cavity).unwrap().dimensions;
-        let places = &dimensions[tolerance.axis.index()].as_ref().unwrap().usable.places;
-        if places.iter().any(|p| p.repeats > 1) {
-            continue;
-        }
         let by = |less: Length| set(job.clone(), &[(field, &mm(tolerance.read - less))]);
         assert_eq!(short(&by(tolerance.keeps.still - tenth)), 0, "{}", tolerance.place);
         let more = by(tolerance.keeps.still + tenth);
@@ -566,4 +564,45 @@ fn a_reading_shortened_by_less_keeps_every_margin_and_by_more_does_not() {
         assert!(!spreading.after.is_negative(), "{}: {spreading:?}", tolerance.place);
         assert!(tolerance.keeps.still <= tolerance.keeps.moved && tolerance.touches.still <= tolerance.touches.moved);
     }
+}
+
+/// A slip in a reading that holds the shape reaches the room between the walls as they lean by the share told.
+#[test]
+fn a_slip_in_a_reading_of_a_shape_reaches_the_room_by_its_share() {
+    let job = built_in("mountain-rescue");
+    let evaluation = evaluate(&job);
+    let slack = |evaluation: &Evaluation, tolerance: &Tolerance| -> f64 {
+        let here = evaluation.boxes.iter().filter(|b| b.cavity == tolerance.cavity);
+        let overall = here.flat_map(|b| &b.solids).copied().reduce(|a, b| a.hull(&b)).unwrap();
+        let shape = evaluation
+            .cavity(tolerance.cavity)
+            .unwrap()
+            .survey
+            .shape
+            .as_ref()
+            .unwrap();
+        let clearances = shape.clearances(&overall);
+        let [low, high] = [0, 1].map(|end| clearances[2 * tolerance.axis.index() + end].distance.as_mm());
+        low + high
+    };
+    let slip = Length::tenths_mm(3);
+    let mut told = 0;
+    for tolerance in tolerances(&job, &evaluation) {
+        let reading = &job.cavity(tolerance.cavity).unwrap().readings[tolerance.reading];
+        if reading.line.of_survey().is_none() {
+            continue;
+        }
+        let field = Field::ReadingValue(tolerance.cavity, tolerance.reading);
+        let slipped = evaluate(&set(job.clone(), &[(field, &mm(tolerance.read - slip))]));
+        let share = (slack(&evaluation, &tolerance) - slack(&slipped, &tolerance)) / slip.as_mm();
+        assert!(
+            (share - tolerance.share).abs() < 0.02,
+            "{} {}: {share} and {}",
+            tolerance.place,
+            tolerance.axis.extent_name(),
+            tolerance.share
+        );
+        told += 1;
+    }
+    assert!(told > 20, "most readings move some room: {told}");
 }

@@ -7,7 +7,7 @@ use crate::evaluate::{BoxResult, CavityResult, Dimension, KeepOutResult};
 use crate::{Evaluation, Id, Job};
 
 /// How much a reading may be too long before the boxes no longer fit along it, nothing but them being moved.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Tolerance {
     /// The cavity.
     pub cavity: Id,
@@ -21,6 +21,9 @@ pub struct Tolerance {
     pub place: String,
     /// What was read; for repeats, their mean.
     pub read: Length,
+    /// How much of a slip in it reaches the room that the boxes have: 1 where the cavity is taken as square; less where
+    /// other readings of its shape hold against it.
+    pub share: f64,
     /// How much shorter it could have been read with every margin kept, sigmas held back as they are.
     pub keeps: Room,
     /// How much shorter it can really be before a box meets something, nothing held back and no margin kept.
@@ -62,7 +65,7 @@ fn along(job: &Job, evaluation: &Evaluation, cavity: &CavityResult, axis: Axis) 
     }
     let with_margin = Row::sure(&boxes, cavity, axis).needs(evaluation.margin);
     let bare = Row::expected(&boxes, cavity, axis).needs_bare();
-    let mut all = by_shape(job, cavity, axis, [with_margin, bare]);
+    let mut all = by_shape(job, cavity, &boxes, axis, [with_margin, bare]);
     if let Some(dimension) = &cavity.dimensions[axis.index()] {
         all.extend(by_smallest(job, evaluation, cavity, dimension, [with_margin, bare]));
     }
@@ -73,18 +76,28 @@ fn along(job: &Job, evaluation: &Evaluation, cavity: &CavityResult, axis: Axis) 
 const TELLS: f64 = 0.1;
 
 /// The readings that hold the shape: each moves the room along the axis by its own share.
-fn by_shape(job: &Job, cavity: &CavityResult, axis: Axis, [with_margin, bare]: [Room; 2]) -> Vec<Tolerance> {
+///
+/// To first order, at the walls as they lean next to the boxes. Of a slip that the other readings show, this is what it
+/// would do unseen.
+fn by_shape(
+    job: &Job,
+    cavity: &CavityResult,
+    boxes: &[&BoxResult],
+    axis: Axis,
+    [with_margin, bare]: [Room; 2],
+) -> Vec<Tolerance> {
     let (Some(shape), Some(space), Some(usable)) = (&cavity.survey.shape, cavity.space, cavity.usable) else {
         return Vec::new();
     };
-    let Some(taped) = job.cavity(cavity.id) else {
+    let overall = boxes.iter().flat_map(|b| &b.solids).copied().reduce(|a, b| a.hull(&b));
+    let (Some(taped), Some(overall)) = (job.cavity(cavity.id), overall) else {
         return Vec::new();
     };
     let left = |has: Length, needs: Room, share: f64| Room {
         still: Length::from_mm_down((has - needs.still).as_mm() / share),
         moved: Length::from_mm_down((has - needs.moved).as_mm() / share),
     };
-    let each = shape.influence(&shape.slack_slopes(&usable, axis)).into_iter();
+    let each = shape.influence(&shape.slack_slopes(&overall, axis)).into_iter();
     each.filter(|(_, share)| *share >= TELLS)
         .filter_map(|(reading, share)| {
             let taped = taped.readings.get(reading)?;
@@ -95,6 +108,7 @@ fn by_shape(job: &Job, cavity: &CavityResult, axis: Axis, [with_margin, bare]: [
                 reading,
                 place: taped.line.to_string(),
                 read: taped.read.value(),
+                share,
                 keeps: left(usable.hi()[axis], with_margin, share),
                 touches: left(space.hi()[axis], bare, share),
             })
@@ -129,6 +143,7 @@ fn by_smallest(
                 reading,
                 place: words,
                 read: place.value,
+                share: 1.0,
                 keeps: left(sure, with_margin),
                 touches: left(place.value, bare),
             })

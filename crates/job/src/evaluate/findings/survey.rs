@@ -162,12 +162,13 @@ impl Say<'_, '_> {
         let style = look.evaluation.style();
         let worse = survey.agreement == Some(Agreement::Worse);
         if survey.standing == Standing::Held && worse {
+            let next = self.next();
             let fix = match survey.fitting_sigma {
                 Some(sigma) => format!(
-                    "set the give or take of a reading to {}, or tape again",
+                    "{next}; or set the give or take of a reading to {}, which would fit them",
                     style.up(sigma)
                 ),
-                None => "tape the posts and the diagonals of the walls again".to_owned(),
+                None => format!("{next}: it agrees least with the others"),
             };
             self.say(Grave::Caution, survey.verdict(style), "", fix);
         } else if survey.standing == Standing::Held {

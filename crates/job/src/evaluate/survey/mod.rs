@@ -125,6 +125,8 @@ pub struct Next {
 pub enum Why {
     /// Its reading looks wrong.
     Again,
+    /// None stands out, but together they agree badly, and it agrees least.
+    AgreesLeast,
     /// It tells which of several readings is wrong.
     TellsApart,
     /// The shape is not held without it.

@@ -3,7 +3,9 @@
 use std::sync::Arc;
 
 use tape::reading::limits_sigma;
-use tape::survey::{self, Body, Line, Observation, Refusal, Search, Told, guesses, telling_apart, what_fixes};
+use tape::survey::{
+    self, Agreement, Body, Line, Observation, Refusal, Search, Told, guesses, telling_apart, what_fixes,
+};
 use tape::{Length, inside};
 
 use super::shape::out_of_square;
@@ -111,6 +113,9 @@ fn shaped(survey: &mut Survey, cavity: &Cavity, trust: &Trust, observed: &Observ
         (_, false) => Standing::Contradictory,
     };
     again(survey, cavity, observed, &search.suspects, &adjustment);
+    if survey.standing == Standing::Held && survey.agreement == Some(Agreement::Worse) {
+        survey.next.extend(agrees_least(&left, &adjustment));
+    }
     if adjustment.strength.is_weak() || adjustment.strength_at_start.is_weak() {
         let fixes = what_fixes(&left.observations, &reachable(cavity));
         survey
@@ -211,6 +216,17 @@ fn suspects(survey: &mut Survey, cavity: &Cavity, observed: &Observed, search: &
             });
         }
     }
+}
+
+/// The reading that agrees least with the others.
+fn agrees_least(left: &Observed, adjustment: &survey::Adjustment) -> Option<Next> {
+    let each = left.observations.iter().zip(&adjustment.figures);
+    let off = each.filter_map(|(o, figure)| Some((o.told.line()?, figure.standardised?.abs())));
+    let (line, _) = off.max_by(|(_, a), (_, b)| a.total_cmp(b))?;
+    Some(Next {
+        line,
+        why: Why::AgreesLeast,
+    })
 }
 
 /// What to tape again, and what tells the tied apart.

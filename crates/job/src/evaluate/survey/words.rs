@@ -1,6 +1,6 @@
 //! What a survey says, in words for someone with a tape and no survey training.
 
-use tape::show::Style;
+use tape::show::{Fraction, Style};
 use tape::survey::Agreement;
 
 use super::{Next, Standing, Survey, Suspect, Why};
@@ -39,14 +39,13 @@ impl Survey {
             1 => "1 spare reading agrees".to_owned(),
             n => format!("{n} spare readings agree"),
         };
-        let within = self
-            .typical
-            .map_or(String::new(), |typical| format!(" to within {}", style.up(typical)));
+        let within = self.typical.map_or(String::new(), |typical| {
+            format!(" to within {}", finely(style).up(typical))
+        });
         match self.agreement {
-            Some(Agreement::Worse) => format!(
-                "No single reading stands out, but they agree to within {} only, worse than they should.",
-                self.typical.map_or(String::new(), |typical| style.up(typical))
-            ),
+            Some(Agreement::Worse) => {
+                "No single reading stands out, but together they agree worse than they are trusted to.".to_owned()
+            }
             _ => format!("{spare}{within}."),
         }
     }
@@ -77,6 +76,14 @@ impl Survey {
     }
 }
 
+/// For figures of a give or take: sixteenths would make them all alike.
+const fn finely(style: Style) -> Style {
+    Style {
+        fraction: Fraction::SixtyFourth,
+        ..style
+    }
+}
+
 /// The likeliest way to have slipped, marked as a guess.
 fn maybe(reading: &Reading, suspect: &Suspect, style: Style) -> String {
     let Some(guess) = suspect.guesses.first() else {
@@ -93,7 +100,7 @@ impl Next {
     /// What to do, as `tape rear left bottom to front right top`.
     pub fn instruction(&self) -> String {
         match self.why {
-            Why::Again => format!("tape {} again", self.line.words()),
+            Why::Again | Why::AgreesLeast => format!("tape {} again", self.line.words()),
             _ => format!("tape {}", self.line.words()),
         }
     }
@@ -102,12 +109,13 @@ impl Next {
     pub fn reason(&self, style: Style) -> String {
         match self.why {
             Why::Again => "its reading looks wrong".to_owned(),
+            Why::AgreesLeast => "it agrees least with the others".to_owned(),
             Why::TellsApart => "it tells which of them is wrong".to_owned(),
             Why::Holds => "the shape is not held without it".to_owned(),
             Why::Sharpens { from, to } => format!(
                 "the tightest room is then known to {} instead of {}",
-                style.up(to * 2),
-                style.up(from * 2)
+                finely(style).up(to * 2),
+                finely(style).up(from * 2)
             ),
         }
     }
