@@ -25,8 +25,8 @@ pub use edit::{Edit, EditError};
 pub use evaluate::{
     Above, BoxMass, BoxResult, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension, Evaluation,
     Headline, Heaviest, InBox, KeepOutResult, KindResult, Ledger, LedgerEntry, ModuleResult, Near, Next, OutOfSquare,
-    PackResult, ReadingResult, SixClearances, Standing, Survey, Surveyed, Suspect, Tightest, Used, Why, evaluate,
-    evaluate_after,
+    PackResult, ReadingResult, SixClearances, Standing, StatementResult, Survey, Surveyed, Suspect, Tightest, Used,
+    Why, evaluate, evaluate_after,
 };
 pub use example::{EXAMPLES, Example, example};
 pub use field::{Field, FieldError, Shown, State};

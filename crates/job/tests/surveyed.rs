@@ -138,7 +138,7 @@ fn the_wrong_reading_of_the_orchard_is_named_first() {
     let (value, _) = survey.readings[wrong].suspect.as_ref().unwrap().should_be.unwrap();
     let (low, high) = (Length::sixty_fourths(53 * 64 + 34), Length::sixty_fourths(53 * 64 + 42));
     assert!(value > low && value < high, "{value:?}");
-    let words = survey.suspect_words(taped, wrong, evaluation.style()).unwrap();
+    let words = survey.suspect_words(wrong, evaluation.style()).unwrap();
     assert!(
         words.starts_with("FRB to RLB looks wrong: you typed 54 1/16\", the others say about 53"),
         "{words}"

@@ -4,12 +4,13 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand};
 
-use crate::{check, completions, cutlist, example, fit, length, papers_command};
+use crate::{check, completions, cutlist, example, fit, length, papers_command, survey};
 
 const AFTER_HELP: &str = "\
 Try it with a built-in job:
   packwright example orchard-flatbed --open      look round in the screens
   packwright example orchard-flatbed --to truck.json
+  packwright survey truck.json                   which readings look wrong, what to tape next
   packwright fit truck.json --write              lay the modules out
   packwright check truck.json                    volts, kWh, mass, clearances, what is wrong
   packwright cutlist truck.json --to cuts.html   what to cut
@@ -39,6 +40,7 @@ pub(crate) struct Args {
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
     Example(example::ExampleArgs),
+    Survey(survey::SurveyArgs),
     Check(check::CheckArgs),
     Fit(fit::FitArgs),
     Cutlist(cutlist::CutlistArgs),

@@ -18,6 +18,7 @@ mod papers_command;
 mod schema;
 mod screens;
 mod state_dir;
+mod survey;
 mod trouble;
 
 use std::process::ExitCode;
@@ -46,6 +47,7 @@ fn run(args: Args) -> Result<Verdict, Trouble> {
     match args.command {
         None => screens::open_at_start(args.file, args.ascii),
         Some(Command::Example(args)) => example::run(&args),
+        Some(Command::Survey(args)) => survey::run(&args),
         Some(Command::Check(args)) => check::run(&args),
         Some(Command::Fit(args)) => fit::run(&args),
         Some(Command::Cutlist(args)) => cutlist::run(&args),

@@ -6,6 +6,9 @@
 mod cut;
 mod packs;
 mod place;
+mod survey;
+
+pub use survey::survey_json;
 
 use job::{Evaluation, Subject, Touches};
 use serde_json::{Value, json};

@@ -12,16 +12,18 @@ mod json;
 mod markdown;
 mod report;
 mod row;
+mod survey;
 mod words;
 
 pub use caution::cautions;
 pub use comma::cutlist_csv;
 pub use files::{Paper, all};
 pub use html::cutlist_html;
-pub use json::evaluation_json;
+pub use json::{evaluation_json, survey_json};
 pub use markdown::cutlist_markdown;
 pub use report::check_text;
 pub use row::COLUMNS;
+pub use survey::{Details, survey_text};
 
 #[cfg(test)]
 mod tests;

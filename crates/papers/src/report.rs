@@ -2,7 +2,7 @@
 
 mod boxes;
 mod packs;
-mod sheet;
+pub(crate) mod sheet;
 
 use geometry::Axis;
 use job::{CavityResult, Evaluation, Touches};

@@ -171,7 +171,8 @@ fn ledgers_in_the_data_sum_up_exactly() {
                     .map(|e| nm(&e["length_mm"]))
                     .sum();
                 assert_eq!(sum, nm(&ledger["total_mm"]));
-                assert_eq!(sum, nm(&cavity["dimensions"][axis]["smallest_mm"]));
+                let end = |name: &str| nm(&cavity["space"][name][axis]);
+                assert_eq!(sum, end("to_mm") - end("from_mm"));
                 seen += 1;
             }
         }

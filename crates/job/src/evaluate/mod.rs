@@ -30,7 +30,7 @@ pub use neighbours::{ClearanceResult, Near, SixClearances};
 pub use pack::PackResult;
 pub use strings::{Crossing, InBox};
 pub(crate) use survey::observe;
-pub use survey::{Next, OutOfSquare, ReadingResult, Standing, Survey, Surveyed, Suspect, Used, Why};
+pub use survey::{Next, OutOfSquare, ReadingResult, Standing, StatementResult, Survey, Surveyed, Suspect, Used, Why};
 
 use crate::document::FractionName;
 use crate::finding::{Assumption, Finding, Grave};

@@ -4,24 +4,25 @@ use insta::assert_snapshot;
 use rstest::rstest;
 use serde_json::Value;
 
-use crate::shop::{Shop, changed, example_text, figures, too_tight};
+use crate::shop::{Shop, changed, example_text, figures, plain_orchard, too_tight};
 
 #[test]
 fn fit_shows_the_layout_and_saves_nothing() {
-    let shop = Shop::with("orchard-flatbed");
+    let orchard = plain_orchard();
+    let shop = Shop::holding(&orchard);
     let text = shop.run(&["fit", "job.json"]).quiet();
     assert!(
         text.starts_with("10 modules, every whole string that the units on hand allow"),
         "{text}"
     );
     assert!(text.contains("left saddle") && text.contains("right saddle"), "{text}");
-    assert_eq!(shop.read("job.json"), example_text("orchard-flatbed"));
-    assert_eq!(shop.feed(&["fit", "-"], example_text("orchard-flatbed")).quiet(), text);
+    assert_eq!(shop.read("job.json"), orchard);
+    assert_eq!(shop.feed(&["fit", "-"], &orchard).quiet(), text);
 }
 
 #[test]
 fn fit_as_json_keeps_to_the_count() {
-    let shop = Shop::with("orchard-flatbed");
+    let shop = Shop::holding(plain_orchard());
     let layout = shop.run(&["fit", "job.json", "--json"]).json();
     let placements = layout["placements"].as_array().unwrap();
     let placed: u64 = placements.iter().map(|p| p["count"].as_u64().unwrap()).sum();
@@ -317,7 +318,7 @@ fn options_that_exclude_each_other_are_refused(#[case] args: &[&str]) {
 
 #[test]
 fn the_headline_is_of_the_layout_taken() {
-    let shop = Shop::with("orchard-flatbed");
+    let shop = Shop::holding(plain_orchard());
     let last = shop.run(&["fit", "job.json", "--take", "3", "--json"]).json();
     let first = shop.run(&["fit", "job.json", "--json"]).json();
     let (count, most) = (last["count"].as_u64().unwrap(), first["count"].as_u64().unwrap());

@@ -31,6 +31,7 @@ pub(super) fn cavity(evaluation: &Evaluation, cavity: &CavityResult) -> Value {
         "usable": cavity.usable.as_ref().map(cuboid),
         "keep_outs": keep_outs,
         "rests_on": cavity.survey.basis(),
+        "survey": super::survey::survey(evaluation, cavity),
         "diagonals_differ": cavity.survey.out_of_square.as_ref().map(|found| json!({
             "face": found.face.to_string(),
             "by_mm": mm(found.by),
@@ -142,6 +143,6 @@ pub(super) fn clearance(evaluation: &Evaluation, clearance: &ClearanceResult) ->
     })
 }
 
-fn cuboid(cuboid: &Cuboid) -> Value {
+pub(super) fn cuboid(cuboid: &Cuboid) -> Value {
     json!({ "from_mm": mm3(cuboid.lo().0), "to_mm": mm3(cuboid.hi().0) })
 }

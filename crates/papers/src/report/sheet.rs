@@ -3,17 +3,17 @@
 use crate::words::plain;
 
 /// Its width in characters.
-pub(super) const WIDTH: usize = 80;
+pub(crate) const WIDTH: usize = 80;
 /// How wide the names of facts are.
 const NAMES: usize = 16;
 
 /// A sheet under way.
 #[derive(Default)]
-pub(super) struct Sheet(String);
+pub(crate) struct Sheet(String);
 
 impl Sheet {
     /// A heading with a line under it, set off from what came before.
-    pub(super) fn heading(&mut self, words: &str) {
+    pub(crate) fn heading(&mut self, words: &str) {
         if !self.0.is_empty() {
             self.0.push('\n');
         }
@@ -29,12 +29,12 @@ impl Sheet {
     }
 
     /// A name and what is said of it.
-    pub(super) fn fact(&mut self, name: &str, words: &str) {
+    pub(crate) fn fact(&mut self, name: &str, words: &str) {
         self.item(0, &format!("{name:<NAMES$}"), words);
     }
 
     /// `lead`, then `words` wrapped so that further lines stand under the first word.
-    pub(super) fn item(&mut self, indent: usize, lead: &str, words: &str) {
+    pub(crate) fn item(&mut self, indent: usize, lead: &str, words: &str) {
         let hang = indent + lead.chars().count();
         let room = WIDTH - hang;
         let mut lines = wrap(&plain(words), room).into_iter();
@@ -46,12 +46,12 @@ impl Sheet {
     }
 
     /// A line that is known to fit.
-    pub(super) fn line(&mut self, line: &str) {
+    pub(crate) fn line(&mut self, line: &str) {
         self.0 += line.trim_end();
         self.0.push('\n');
     }
 
-    pub(super) fn done(self) -> String {
+    pub(crate) fn done(self) -> String {
         self.0
     }
 }

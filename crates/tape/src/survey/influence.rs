@@ -48,11 +48,10 @@ mod tests {
         let [from, to] = line.ends();
         let mut slopes = [[0.0; 3]; 8];
         let mm = before.line(line).mm;
-        for i in 0..3 {
-            let along = (before.corners[to.index()][i] - before.corners[from.index()][i]) / mm;
-            slopes[to.index()][i] = along;
-            slopes[from.index()][i] = -along;
-        }
+        let along: [f64; 3] =
+            std::array::from_fn(|i| (before.corners[to.index()][i] - before.corners[from.index()][i]) / mm);
+        slopes[to.index()] = along;
+        slopes[from.index()] = along.map(|part| -part);
         let influence = before.influence(&survey, &slopes);
         let step = Length::from_nm(10_000);
         for (i, told) in influence.iter().enumerate() {

@@ -60,7 +60,7 @@ impl Say<'_, '_> {
         let style = look.evaluation.style();
         let suspects = survey.suspects();
         for (index, _) in suspects.iter().filter(|(_, s)| s.tied == 1) {
-            let Some(words) = survey.suspect_words(self.taped, *index, style) else {
+            let Some(words) = survey.suspect_words(*index, style) else {
                 continue;
             };
             let line = &self.taped.readings[*index].line;

@@ -11,6 +11,8 @@ use std::sync::Arc;
 use tape::survey::{self, Agreement, Guess, LineFigure};
 use tape::{Length, inside};
 
+use crate::{Len, Line};
+
 use observe::From;
 pub(crate) use observe::{Observed, observe, sigma, tape_of};
 pub use shape::{OutOfSquare, Surveyed};
@@ -38,6 +40,8 @@ pub struct Survey {
     pub standing: Standing,
     /// What is said of each reading, in the order of the cavity's list.
     pub readings: Vec<ReadingResult>,
+    /// What is said of each statement, in the order of the cavity's list.
+    pub statements: Vec<StatementResult>,
     /// Readings beyond what the shape takes.
     pub spare: usize,
     /// Whether they agree as well as their sigmas say; `None` while there is no shape.
@@ -60,9 +64,24 @@ pub struct Survey {
     pub next: Vec<Next>,
 }
 
+/// What is said of a statement.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StatementResult {
+    /// What was stated, as `FLB to FRB level within 1/8"`.
+    pub words: String,
+    /// How far off it comes out at most; `None` while there is no shape, or when it is not used.
+    pub off: Option<Length>,
+    /// That over what is usually off.
+    pub standardised: Option<f64>,
+}
+
 /// What is said of a reading.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ReadingResult {
+    /// Along which line.
+    pub line: Line,
+    /// What was read, as written.
+    pub read: Len,
     /// Its standard uncertainty.
     pub sigma: Length,
     /// What it is used for.

@@ -15,6 +15,10 @@ const WORTH: f64 = 0.95;
 /// The line to tape next in a cavity whose shape is held, for the tightest room of its boxes (both sides of a box
 /// together), or for the usable cuboid while there is none; `None` when no reading brings much.
 pub(in crate::evaluate) fn next(cavity: &Cavity, result: &CavityResult, boxes: &[BoxResult]) -> Option<Next> {
+    // What is wrong comes first.
+    if !result.survey.next.is_empty() {
+        return None;
+    }
     let shape = result.survey.shape.as_deref()?;
     let slopes = tightest(shape, result, boxes).unwrap_or_else(|| of_usable(shape));
     let from = shape.sigma_mm(&slopes);

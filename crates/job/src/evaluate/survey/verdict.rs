@@ -9,9 +9,11 @@ use tape::survey::{
 use tape::{Length, inside};
 
 use super::shape::out_of_square;
-use super::{From, Next, Observed, ReadingResult, Standing, Survey, Surveyed, Suspect, Used, Why, frame, sigma};
-use crate::assumed::Trust;
-use crate::document::{Cavity, Decided, Reading};
+use super::{
+    From, Next, Observed, ReadingResult, Standing, StatementResult, Survey, Surveyed, Suspect, Used, Why, frame, sigma,
+};
+use crate::assumed::{self, Trust};
+use crate::document::{Cavity, Decided, Reading, Statement};
 use crate::{Line as JobLine, UnitsName};
 
 /// Works out the survey of a cavity.
@@ -20,6 +22,7 @@ pub(in crate::evaluate) fn of(cavity: &Cavity, trust: &Trust, units: UnitsName) 
     let mut survey = Survey {
         senseless: observed.senseless.clone(),
         readings: cavity.readings.iter().map(|r| plain(r, trust)).collect(),
+        statements: cavity.statements.iter().map(|s| stated(s, units)).collect(),
         out_of_square: out_of_square(|line| read_mm(cavity, line)),
         ..Survey::default()
     };
@@ -48,6 +51,8 @@ fn plain(reading: &Reading, trust: &Trust) -> ReadingResult {
         _ => Used::Kept,
     };
     ReadingResult {
+        line: reading.line.clone(),
+        read: reading.read.clone(),
         sigma: sigma(reading, trust),
         used,
         adjusted: None,
@@ -55,6 +60,20 @@ fn plain(reading: &Reading, trust: &Trust) -> ReadingResult {
         standardised: None,
         detectable: None,
         suspect: None,
+    }
+}
+
+/// What was stated, before anything is adjusted.
+fn stated(statement: &Statement, units: UnitsName) -> StatementResult {
+    let lines: Vec<String> = statement.lines.iter().map(JobLine::to_string).collect();
+    let within = match &statement.within {
+        Some(within) => within.to_string(),
+        None => assumed::text(assumed::within(units), units.units()),
+    };
+    StatementResult {
+        words: format!("{} {} within {within}", lines.join(" and "), statement.says.name()),
+        off: None,
+        standardised: None,
     }
 }
 
@@ -168,7 +187,18 @@ fn figures(survey: &mut Survey, observed: &Observed, left: &Observed, adjustment
         survey.readings[i].used = Used::SetAside;
     }
     for (from, figure) in left.from.iter().zip(&adjustment.figures) {
-        let Some(i) = reading_of(from) else { continue };
+        let i = match *from {
+            From::Reading(i) => i,
+            From::Statement(i) => {
+                let statement = &mut survey.statements[i];
+                let off = Length::from_mm(figure.residual_mm.abs());
+                if statement.off.is_none_or(|worst| off > worst) {
+                    statement.off = Some(off);
+                    statement.standardised = figure.standardised;
+                }
+                continue;
+            }
+        };
         let reading = &mut survey.readings[i];
         reading.used = Used::Shape;
         reading.checked = Some(figure.redundancy);

@@ -3,8 +3,7 @@
 use tape::show::{Fraction, Style};
 use tape::survey::Agreement;
 
-use super::{Next, Standing, Survey, Suspect, Why};
-use crate::document::{Cavity, Reading};
+use super::{Next, ReadingResult, Standing, Survey, Suspect, Why};
 
 impl Survey {
     /// One sentence: what the readings are good for.
@@ -50,10 +49,10 @@ impl Survey {
         }
     }
 
-    /// What is said of a suspect: the reading at `index` of the cavity's list.
-    pub fn suspect_words(&self, cavity: &Cavity, index: usize, style: Style) -> Option<String> {
-        let suspect = self.readings.get(index)?.suspect.as_ref()?;
-        let reading = cavity.readings.get(index)?;
+    /// What is said of a suspect: the reading at `index`.
+    pub fn suspect_words(&self, index: usize, style: Style) -> Option<String> {
+        let reading = self.readings.get(index)?;
+        let suspect = reading.suspect.as_ref()?;
         Some(match suspect.should_be {
             Some((value, _)) => {
                 let maybe = maybe(reading, suspect, style);
@@ -85,7 +84,7 @@ const fn finely(style: Style) -> Style {
 }
 
 /// The likeliest way to have slipped, marked as a guess.
-fn maybe(reading: &Reading, suspect: &Suspect, style: Style) -> String {
+fn maybe(reading: &ReadingResult, suspect: &Suspect, style: Style) -> String {
     let Some(guess) = suspect.guesses.first() else {
         return String::new();
     };
