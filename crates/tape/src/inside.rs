@@ -2,8 +2,10 @@
 //!
 //! A survey gives eight corners and how well they are known together ([`Shape`]). [`Cavity::new`] lays axes on it and
 //! puts a wall through each face, on the safe side of a warped one. [`Cavity::largest`] is the largest cuboid along
-//! these axes, [`Cavity::roomiest`] the place where a cuboid of a given size has the most room, and
-//! [`Cavity::clearances`] what a cuboid at a given place has. What is kept back from the walls is a [`KeepBack`].
+//! these axes, [`Cavity::roomiest`] the place where a cuboid of a given size has the most room,
+//! [`Cavity::clearances`] what a cuboid at a given place has, [`Cavity::slack`] what it has along an axis on both sides
+//! together, and [`Cavity::chance`] how likely cuboids at given places are inside. What is kept back from the walls is a
+//! [`KeepBack`].
 //!
 //! # Method
 //!
@@ -36,6 +38,7 @@ mod rounding;
 mod sensitivity;
 mod shape;
 mod side;
+mod slack;
 #[cfg(test)]
 mod tests;
 mod wall;
@@ -50,3 +53,4 @@ pub use roomiest::Placed;
 pub use rounding::Space;
 pub use shape::Shape;
 pub use side::{Side, corner_name};
+pub use slack::Slack;

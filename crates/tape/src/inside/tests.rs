@@ -2,5 +2,6 @@
 
 mod cavities;
 mod refused;
+mod room;
 mod safe;
 mod shapes;
