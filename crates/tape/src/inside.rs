@@ -21,8 +21,10 @@
 //!   set, and the largest one (of the sum of the logarithms of its sides) and the roomiest are found by cutting planes
 //!   (Kelley 1960, known by: memory), each time with an interior-point method (Mehrotra 1992, known by: memory).
 //!
-//! Corners say nothing about what lies between them: weld beads, bolt heads, a bowed rail.
+//! Corners say nothing about what lies between them: weld beads, bolt heads, a bowed rail. Readings taken there are
+//! [`Cap`]s, and [`capped`] makes a space no longer than they leave.
 
+mod cap;
 mod cavity;
 mod chance;
 mod clearance;
@@ -43,6 +45,7 @@ mod slack;
 mod tests;
 mod wall;
 
+pub use cap::{Cap, capped};
 pub use cavity::Cavity;
 pub use clearance::Clearance;
 pub use frame::{Axes, Base, Frame, Hold, Rail};

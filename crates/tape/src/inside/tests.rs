@@ -1,5 +1,6 @@
 //! Tests of the usable cuboid.
 
+mod caps;
 mod cavities;
 mod refused;
 mod room;
