@@ -4,7 +4,8 @@
 //! puts a wall through each face, on the safe side of a warped one. [`Cavity::largest`] is the largest cuboid along
 //! these axes, [`Cavity::roomiest`] the place where a cuboid of a given size has the most room,
 //! [`Cavity::clearances`] what a cuboid at a given place has, [`Cavity::slack`] what it has along an axis on both sides
-//! together, and [`Cavity::chance`] how likely cuboids at given places are inside. What is kept back from the walls is a
+//! together. [`Cavity::goes_in`] is how likely it goes in when it may be moved about, [`Cavity::chance`] how likely cuboids
+//! are inside where they are. What is kept back from the walls is a
 //! [`KeepBack`].
 //!
 //! # Method

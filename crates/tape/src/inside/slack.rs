@@ -1,6 +1,7 @@
-//! The room of a cuboid between two opposite walls.
+//! The room of a cuboid between two opposite walls, and the chance that it goes in.
 
 use super::cavity::Cavity;
+use super::chance::above;
 use super::clearance::smallest;
 use super::rounding::{self, Space};
 use super::shape::COORDINATES;
@@ -47,5 +48,24 @@ impl Cavity {
             sigma: rounding::uncertainty(self.sigma_by(&gradient) * self.scale),
             gradient,
         }
+    }
+    /// The chance that a cuboid of about this place goes in, moved about as it takes: the product over the three axes of
+    /// the chance that its [`Cavity::slack`] is not below zero.
+    ///
+    /// `build`: the standard uncertainty of the cuboid's own length, width and height; zero for one that is measured.
+    ///
+    /// A little less than the truth: where several corners of a wall are nearly the nearest, the slack that a survey
+    /// finds is more often too small than too large. [`Placed::sigma`](super::Placed::sigma) alone tells the chance of
+    /// one tight axis; where several are tight it says too much.
+    pub fn goes_in(&self, space: &Space, build: [Length; 3]) -> f64 {
+        let each = build.iter().enumerate().map(|(axis, build)| {
+            let Slack { distance, sigma, .. } = self.slack(space, axis);
+            let sigma = sigma.as_mm().hypot(build.as_mm());
+            match distance {
+                distance if sigma > 0.0 => above(-distance.as_mm() / sigma),
+                distance => f64::from(u8::from(!distance.is_negative())),
+            }
+        });
+        each.product()
     }
 }

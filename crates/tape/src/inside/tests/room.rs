@@ -58,6 +58,25 @@ fn the_slack_is_as_uncertain_as_both_walls_together() {
     }
 }
 
+/// 20 mm to spare and a roof known to 10 mm, the box to 7.5 mm: 12.5 mm together, and 1.6 of those are to spare.
+#[test]
+fn what_goes_in_goes_in_by_the_tables_of_the_normal_distribution() {
+    let mut covariance = vec![0.0; 24 * 24];
+    for (a, b) in (4..8).flat_map(|a| (4..8).map(move |b| (a, b))) {
+        covariance[(3 * a + 2) * 24 + 3 * b + 2] = 100.0;
+    }
+    let shape = Shape::new(square([1000.0, 400.0, 200.0]), &covariance).unwrap();
+    let cavity = Cavity::new(&shape, Frame::default()).unwrap();
+    let put = space([0, 0, 0], [1000, 390, 180]);
+    let build = [0, 0, 75].map(Length::tenths_mm);
+    assert!((cavity.goes_in(&put, build) - 0.945_200_708).abs() < 1e-7);
+    // 10 mm across, known to 0, and built to 10 mm: one sigma, and both together.
+    let build = [0, 100, 75].map(Length::tenths_mm);
+    assert!((cavity.goes_in(&put, build) - 0.945_200_708 * 0.841_344_746).abs() < 1e-7);
+    let too_long = space([0, 0, 0], [1001, 390, 180]);
+    assert_eq!(cavity.goes_in(&too_long, build).to_bits(), 0.0_f64.to_bits());
+}
+
 /// Cavities that are surveyed again and again: the slack of a cuboid that moves with the middle varies as is told.
 #[rstest]
 #[case(1)]
