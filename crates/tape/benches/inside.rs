@@ -5,6 +5,8 @@ use std::hint::black_box;
 use criterion::Criterion;
 use tape::Length;
 use tape::inside::{Cavity, Corners, Frame, KeepBack, Shape, Space};
+use tape::point::{FromCorner, locate};
+use tape::survey::Corner;
 
 /// A hollow of about 1065 x 405 x 230 mm, no two edges of one length, each coordinate known to 1 mm.
 fn shape() -> Shape {
@@ -64,6 +66,13 @@ fn main() {
         })
         .collect();
     group.bench_function("chance, 6 cuboids", |b| b.iter(|| cavity.chance(black_box(&bands))));
+    let readings = [(0, 400), (2, 750), (5, 720), (7, 455)].map(|(corner, mm)| FromCorner {
+        corner: Corner::ALL[corner],
+        value: Length::mm(mm),
+        sigma: Length::mm(20),
+    });
+    locate(&cavity, &readings).expect("a point");
+    group.bench_function("point", |b| b.iter(|| locate(&cavity, black_box(&readings))));
     group.finish();
     criterion.final_summary();
 }

@@ -35,6 +35,7 @@ mod interior;
 mod jet;
 mod keep_back;
 mod largest;
+mod places;
 mod refusal;
 mod roomiest;
 mod rounding;

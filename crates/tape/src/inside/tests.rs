@@ -2,6 +2,7 @@
 
 mod caps;
 mod cavities;
+mod places;
 mod refused;
 mod room;
 mod safe;

@@ -176,6 +176,24 @@ pub(super) fn to_middle(corners: &[[f64; 3]; 8], frame: Frame) -> [[f64; 3]; COO
     changes
 }
 
+/// For each coordinate of the corners in the axes of the cavity: how it changes with the coordinates in those of the
+/// survey, seen from the point that a cuboid is held by.
+pub(super) fn corner_slopes(corners: &[[f64; 3]; 8], frame: Frame) -> Vec<[f64; COORDINATES]> {
+    let mut slopes = vec![[0.0; COORDINATES]; COORDINATES];
+    for moved in 0..8 {
+        let corners = varying(corners, moved);
+        let directions = frame.directions(&corners);
+        let held = frame.held(&corners);
+        for (n, corner) in corners.iter().enumerate() {
+            let way = between(held, *corner);
+            for (axis, direction) in directions.iter().enumerate() {
+                slopes[3 * n + axis][3 * moved..3 * moved + 3].copy_from_slice(&dot(*direction, way).slope);
+            }
+        }
+    }
+    slopes
+}
+
 /// The corners, one of which can move.
 fn varying(corners: &[[f64; 3]; 8], moved: usize) -> [Vector; 8] {
     std::array::from_fn(|corner| {

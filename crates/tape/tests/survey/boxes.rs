@@ -18,7 +18,7 @@ fn taped(corners: &Corners, dice: &mut Dice) -> Vec<Observation> {
     Line::all()[..24].iter().map(read_one).collect()
 }
 
-fn shape(adjustment: &Adjustment) -> Shape {
+pub(crate) fn shape(adjustment: &Adjustment) -> Shape {
     Shape::new(adjustment.corners, adjustment.covariance_rows().as_flattened()).expect("an adjusted shape")
 }
 

@@ -3,6 +3,7 @@
 
 mod boxes;
 mod made_up;
+mod points;
 mod slips;
 
 use made_up::{Dice, INCH, SIXTEENTH, cavity, read, readings, true_mm};
