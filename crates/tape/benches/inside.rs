@@ -4,7 +4,9 @@ use std::hint::black_box;
 
 use criterion::Criterion;
 use tape::Length;
-use tape::inside::{Cavity, Corners, Frame, KeepBack, Shape};
+use tape::inside::{Cavity, Corners, Frame, KeepBack, Shape, Space};
+use tape::point::{FromCorner, locate};
+use tape::survey::Corner;
 
 /// A hollow of about 1065 x 405 x 230 mm, no two edges of one length, each coordinate known to 1 mm.
 fn shape() -> Shape {
@@ -47,6 +49,30 @@ fn main() {
             b.iter(|| cavity.roomiest(black_box(size), black_box(keep)));
         });
     }
+    let usable = cavity.largest(KeepBack::sigmas(2.0)).expect("a cuboid").space;
+    group.bench_function("slack", |b| b.iter(|| cavity.slack(black_box(&usable), 2)));
+    group.bench_function("chance, 1 cuboid", |b| b.iter(|| cavity.chance(black_box(&[usable]))));
+    // A body with five bands, each a little wider than the one below it.
+    let bands: Vec<Space> = (0..6)
+        .map(|n| {
+            let mut band = usable;
+            for axis in 0..2 {
+                band.lo[axis] += Length::mm(5 - n);
+                band.hi[axis] -= Length::mm(5 - n);
+            }
+            band.lo[2] += Length::mm(30 * n);
+            band.hi[2] = band.lo[2] + Length::mm(30);
+            band
+        })
+        .collect();
+    group.bench_function("chance, 6 cuboids", |b| b.iter(|| cavity.chance(black_box(&bands))));
+    let readings = [(0, 400), (2, 750), (5, 720), (7, 455)].map(|(corner, mm)| FromCorner {
+        corner: Corner::ALL[corner],
+        value: Length::mm(mm),
+        sigma: Length::mm(20),
+    });
+    locate(&cavity, &readings).expect("a point");
+    group.bench_function("point", |b| b.iter(|| locate(&cavity, black_box(&readings))));
     group.finish();
     criterion.final_summary();
 }

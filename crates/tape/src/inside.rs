@@ -2,8 +2,11 @@
 //!
 //! A survey gives eight corners and how well they are known together ([`Shape`]). [`Cavity::new`] lays axes on it and
 //! puts a wall through each face, on the safe side of a warped one. [`Cavity::largest`] is the largest cuboid along
-//! these axes, [`Cavity::roomiest`] the place where a cuboid of a given size has the most room, and
-//! [`Cavity::clearances`] what a cuboid at a given place has. What is kept back from the walls is a [`KeepBack`].
+//! these axes, [`Cavity::roomiest`] the place where a cuboid of a given size has the most room,
+//! [`Cavity::clearances`] what a cuboid at a given place has, [`Cavity::slack`] what it has along an axis on both sides
+//! together. [`Cavity::goes_in`] is how likely it goes in when it may be moved about, [`Cavity::chance`] how likely cuboids
+//! are inside where they are. What is kept back from the walls is a
+//! [`KeepBack`].
 //!
 //! # Method
 //!
@@ -19,8 +22,10 @@
 //!   set, and the largest one (of the sum of the logarithms of its sides) and the roomiest are found by cutting planes
 //!   (Kelley 1960, known by: memory), each time with an interior-point method (Mehrotra 1992, known by: memory).
 //!
-//! Corners say nothing about what lies between them: weld beads, bolt heads, a bowed rail.
+//! Corners say nothing about what lies between them: weld beads, bolt heads, a bowed rail. Readings taken there are
+//! [`Cap`]s, and [`capped`] makes a space no longer than they leave.
 
+mod cap;
 mod cavity;
 mod chance;
 mod clearance;
@@ -30,16 +35,19 @@ mod interior;
 mod jet;
 mod keep_back;
 mod largest;
+mod places;
 mod refusal;
 mod roomiest;
 mod rounding;
 mod sensitivity;
 mod shape;
 mod side;
+mod slack;
 #[cfg(test)]
 mod tests;
 mod wall;
 
+pub use cap::{Cap, capped};
 pub use cavity::Cavity;
 pub use clearance::Clearance;
 pub use frame::{Axes, Base, Frame, Hold, Rail};
@@ -50,3 +58,4 @@ pub use roomiest::Placed;
 pub use rounding::Space;
 pub use shape::Shape;
 pub use side::{Side, corner_name};
+pub use slack::Slack;

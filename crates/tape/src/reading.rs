@@ -7,6 +7,11 @@
 //!   and `c` more when the reading starts at an end surface such as a hook. Source: The Measuring Instruments
 //!   Regulations 2016 (SI 2016/1153), Schedule 1I, chapter on material measures of length, paragraph 2, Table 1,
 //!   which carries over Annex MI-008 of the EU Measuring Instruments Directive; known by: found.
+//!   A metal tape sold in the United States has no class but limits of its own, by the feet from its zero, hook or not:
+//!   1/32 in up to 6 ft, 1/16 in up to 30, then 1/16 in more for every 25 ft. Source: NIST Handbook 44, Section 5.52,
+//!   page 5-12 (2007), maintenance and acceptance tolerances for metal tapes, to 100 ft, as reproduced on another site;
+//!   known by: found, second hand. Between the whole feet of that table the longer one counts, and beyond 100 ft it is
+//!   carried on: both assumed.
 //! - reading to the nearest mark: anywhere within half a graduation, `graduation / √12`; known by: computed.
 //! - aiming at each of the two ends within limits `±aim`; 1 mm is an assumption, so a figure that rests on it is to
 //!   be shown as assumed.
@@ -29,18 +34,38 @@ pub enum TapeClass {
     II,
     /// The coarsest; also what a tape without a class may be no better than.
     III,
+    /// None: a metal tape by the tolerances of the United States.
+    UsMetal,
 }
 
 impl TapeClass {
-    /// `a`, `b` per metre and `c` at an end surface.
-    const fn error(self) -> [Length; 3] {
+    /// The largest permitted error over a length, either way, from a mark or from an end surface.
+    fn error(self, length: Length, hook: bool) -> Length {
+        // `a`, `b` per metre, `c` at an end surface, in tenths of a millimetre.
         let [a, b, c] = match self {
             Self::I => [1, 1, 1],
             Self::II => [3, 2, 2],
             Self::III => [6, 4, 3],
+            Self::UsMetal => return us_metal_error(length),
         };
-        [Length::tenths_mm(a), Length::tenths_mm(b), Length::tenths_mm(c)]
+        let metres = begun(length, Length::mm(1000));
+        Length::tenths_mm(a + b * metres + if hook { c } else { 0 })
     }
+}
+
+fn us_metal_error(length: Length) -> Length {
+    let thirty_seconds = match begun(length, Length::inches(12)) {
+        ..=6 => 1,
+        7..=30 => 2,
+        feet => 2 + 2 * (feet - 30).unsigned_abs().div_ceil(25).cast_signed(),
+    };
+    Length::sixty_fourths(2) * thirty_seconds
+}
+
+/// How many `steps` a length, whatever its sign, has begun.
+fn begun(length: Length, step: Length) -> i64 {
+    let steps = length.nm().unsigned_abs().div_ceil(step.nm().unsigned_abs());
+    steps.cast_signed()
 }
 
 /// A tape and how it is read.
@@ -90,12 +115,10 @@ impl Default for Tape {
     }
 }
 
-/// Returns the largest permitted error of `tape` over `length`, either way: `a + b·L`, and `c` from a hook.
+/// Returns the largest permitted error of `tape` over `length`, either way: `a + b·L`, and `c` from a hook; for a
+/// [`TapeClass::UsMetal`] that of its table.
 pub fn limits(length: Length, tape: &Tape) -> Length {
-    const METRE: u64 = 1_000_000_000;
-    let metres = length.nm().unsigned_abs().div_ceil(METRE).cast_signed();
-    let [a, b, c] = tape.class.error();
-    a + b * metres + if tape.hook { c } else { Length::ZERO }
+    tape.class.error(length, tape.hook)
 }
 
 /// Returns the sigma of limits `±limits` with nothing known inside them, `limits / √3`, rounded up.

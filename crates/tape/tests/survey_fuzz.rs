@@ -2,7 +2,9 @@
 
 use proptest::prelude::*;
 use tape::Length;
-use tape::survey::{Corner, Direction, Line, Observation, Told, adjust, search, what_fixes};
+use tape::inside::{Cavity, Frame, Shape};
+use tape::point::{FromCorner, locate};
+use tape::survey::{Corner, Direction, Line, Observation, Told, adjust, search, square_box, what_fixes};
 
 fn corner() -> impl Strategy<Value = Corner> {
     (0..8_usize).prop_map(|index| Corner::ALL[index])
@@ -70,6 +72,28 @@ proptest! {
     #[test]
     fn anything_typed_is_answered(survey in prop::collection::vec(observation(), 0..60)) {
         answer(&survey);
+    }
+
+    #[test]
+    fn a_point_taped_anyhow_is_answered(
+        taped in prop::collection::vec((corner(), -1_000_000..3_000_000_000_i64, 0..50_000_000_i64), 0..8),
+        size in 100.0..1000.0_f64,
+    ) {
+        let shape = Shape::exact(square_box([1000.0, size, 250.0])).unwrap();
+        let cavity = Cavity::new(&shape, Frame::default()).unwrap();
+        let readings: Vec<FromCorner> = taped
+            .into_iter()
+            .map(|(corner, value, sigma)| FromCorner {
+                corner,
+                value: Length::from_nm(value),
+                sigma: Length::from_nm(sigma),
+            })
+            .collect();
+        if let Ok(located) = locate(&cavity, &readings) {
+            let numbers = located.place.iter().chain(located.covariance.as_flattened());
+            prop_assert!(numbers.copied().all(f64::is_finite), "{located:?}");
+            prop_assert!((0..3).all(|axis| located.covariance[axis][axis] > 0.0), "{located:?}");
+        }
     }
 
     #[test]

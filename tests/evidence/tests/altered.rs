@@ -124,6 +124,8 @@ fn any_altered_value_fails(#[case] name: &str, #[case] section: &str, #[case] at
 #[case::rectangular("survey.json", "/e_tape_accuracy/rectangular/example/sigma")]
 #[case::worst_case("survey.json", "/e_tape_accuracy/stack_up/examples/0/worst_case")]
 #[case::rss("survey.json", "/e_tape_accuracy/stack_up/examples/1/rss")]
+#[case::metal("survey.json", "/e_tape_accuracy/us_metal_tapes/table_in/0/tolerance_in")]
+#[case::metal_feet("survey.json", "/e_tape_accuracy/us_metal_tapes/table_in/4/from_zero_ft")]
 #[case::sides("survey.json", "/c_largest_box/cases/4/expected/dims_x_y_z/1")]
 #[case::volume("survey.json", "/c_largest_box/cases/0/expected/volume")]
 #[case::margin(

@@ -18,8 +18,13 @@ pub struct Cavity {
     axes: Axes,
     pub(super) scale: f64,
     pub(super) walls: Vec<Wall>,
+    /// The corners in the axes of the cavity.
     pub(super) corners: [[f64; 3]; 8],
+    /// And in those of the survey.
+    pub(super) surveyed: [[f64; 3]; 8],
     pub(super) covariance: Box<[[f64; COORDINATES]; COORDINATES]>,
+    /// How the way from what the cuboid is held by to the middle of the corners changes with each coordinate.
+    pub(super) to_middle: [[f64; 3]; COORDINATES],
     /// Whether any corner is uncertain.
     pub(super) uncertain: bool,
 }
@@ -55,7 +60,9 @@ impl Cavity {
             },
             scale,
             walls: wall::walls(&corners, &covariance, frame),
+            to_middle: wall::to_middle(&corners, frame),
             corners: corners.map(in_axes),
+            surveyed: corners,
             uncertain: covariance.iter().flatten().any(|&entry| entry != 0.0),
             covariance,
         })

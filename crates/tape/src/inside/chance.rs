@@ -3,8 +3,10 @@
 use std::f64::consts::{FRAC_1_SQRT_2, TAU};
 
 use super::cavity::Cavity;
-use super::cuts::VERTICES;
+use super::cuts::{VERTICES, is_high};
+use super::rounding::Space;
 use super::shape::COORDINATES;
+use crate::Length;
 
 /// A vertex beyond a wall.
 struct Crossing {
@@ -18,11 +20,51 @@ struct Crossing {
     sigma: f64,
 }
 
+impl Cavity {
+    /// At least how likely all of these cuboids together, where they are, are inside the true walls, for normal errors.
+    ///
+    /// For a body with wider bands, as a box with its flange: a cuboid for each. 1 without any.
+    pub fn chance(&self, spaces: &[Space]) -> f64 {
+        // A wall that the ends of a way leave inside leaves all of the way inside: only outermost vertices can cross it.
+        let within = |point: [Length; 3], space: &Space| {
+            (0..3).all(|axis| (space.lo[axis]..=space.hi[axis]).contains(&point[axis]))
+        };
+        let at_vertex = |point: [Length; 3], space: &Space| {
+            (0..3).all(|axis| [space.lo[axis], space.hi[axis]].contains(&point[axis]))
+        };
+        let mut points: Vec<[Length; 3]> = Vec::new();
+        for point in spaces.iter().flat_map(vertices_of) {
+            let outermost = spaces
+                .iter()
+                .all(|space| !within(point, space) || at_vertex(point, space));
+            if outermost && !points.contains(&point) {
+                points.push(point);
+            }
+        }
+        let scaled = points
+            .iter()
+            .map(|point| point.map(|length| length.as_mm() / self.scale));
+        chance_inside(self, &scaled.collect::<Vec<_>>())
+    }
+}
+
+fn vertices_of(space: &Space) -> [[Length; 3]; VERTICES] {
+    std::array::from_fn(|vertex| {
+        std::array::from_fn(|axis| {
+            if is_high(vertex, axis) {
+                space.hi[axis]
+            } else {
+                space.lo[axis]
+            }
+        })
+    })
+}
+
 /// At least how likely all of these vertices are inside all walls, for normal errors.
 ///
 /// At most all crossings together are as likely as their sum less what pairs of them, none in a ring, are together
 /// (Hunter 1976, Worsley 1982; known by: memory). Those that go along most are paired.
-pub(super) fn chance_inside(cavity: &Cavity, vertices: &[[f64; 3]; VERTICES]) -> f64 {
+pub(super) fn chance_inside(cavity: &Cavity, vertices: &[[f64; 3]]) -> f64 {
     let mut apart = crossings(cavity, vertices);
     let mut outside = 0.0;
     // The crossings not yet paired, each with the one it goes along with most of those that are, and how much.
@@ -44,7 +86,7 @@ pub(super) fn chance_inside(cavity: &Cavity, vertices: &[[f64; 3]; VERTICES]) ->
 }
 
 /// The crossings that are not out of the question; a vertex beyond a wall that is known exactly is sure.
-fn crossings(cavity: &Cavity, vertices: &[[f64; 3]; VERTICES]) -> Vec<Crossing> {
+fn crossings(cavity: &Cavity, vertices: &[[f64; 3]]) -> Vec<Crossing> {
     let mut crossings = Vec::new();
     for wall in &cavity.walls {
         for vertex in vertices {

@@ -32,18 +32,7 @@ impl Cavity {
     /// The smallest distance of a cuboid from each wall, in the order of [`Side::ALL`].
     pub fn clearances(&self, space: &Space) -> [Clearance; 6] {
         let vertices = self.vertices(space);
-        Side::ALL.map(|side| {
-            let mut nearest = (f64::INFINITY, (0, 0));
-            for (number, wall) in self.walls.iter().enumerate().filter(|(_, wall)| wall.side == side) {
-                for (vertex, point) in vertices.iter().enumerate() {
-                    let distance = wall.distance(*point);
-                    if distance < nearest.0 {
-                        nearest = (distance, (number, vertex));
-                    }
-                }
-            }
-            touch_of(self, &vertices, nearest.1)
-        })
+        Side::ALL.map(|side| touch_of(self, &vertices, smallest(self, &vertices, side)))
     }
 
     /// The corners of a cuboid, in the units of the cavity.
@@ -55,6 +44,20 @@ impl Cavity {
             })
         })
     }
+}
+
+/// The wall of a side and the vertex that are nearest to each other, both by number.
+pub(super) fn smallest(cavity: &Cavity, vertices: &[[f64; 3]; VERTICES], side: Side) -> (usize, usize) {
+    let mut nearest = (f64::INFINITY, (0, 0));
+    for (number, wall) in cavity.walls.iter().enumerate().filter(|(_, wall)| wall.side == side) {
+        for (vertex, point) in vertices.iter().enumerate() {
+            let distance = wall.distance(*point);
+            if distance < nearest.0 {
+                nearest = (distance, (number, vertex));
+            }
+        }
+    }
+    nearest.1
 }
 
 /// The clearance of a vertex from a wall, both by number.

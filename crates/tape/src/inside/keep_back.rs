@@ -92,7 +92,7 @@ impl Guard<'_> {
 ///
 /// [`NoCuboid::NotKeptBack`].
 pub(super) fn guards_of(cavity: &Cavity, keep: KeepBack) -> Result<Vec<Guard<'_>>, NoCuboid> {
-    if keep.fixed.is_negative() || !(keep.sigmas.is_finite() && keep.sigmas >= 0.0) {
+    if keep.fixed.is_negative() || !is_kept_back(keep.sigmas) {
         return Err(NoCuboid::NotKeptBack);
     }
     let guards = cavity.walls.iter().map(|wall| Guard {
@@ -106,6 +106,11 @@ pub(super) fn guards_of(cavity: &Cavity, keep: KeepBack) -> Result<Vec<Guard<'_>
         },
     });
     Ok(guards.collect())
+}
+
+/// Whether so many sigmas can be kept back.
+pub(super) fn is_kept_back(sigmas: f64) -> bool {
+    sigmas.is_finite() && sigmas >= 0.0
 }
 
 fn forms(cavity: &Cavity, wall: &Wall, corners: Corners) -> Vec<Form> {

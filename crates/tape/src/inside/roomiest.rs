@@ -20,7 +20,9 @@ pub struct Placed {
     /// Its clearance from each of the six walls, in the order of [`Side::ALL`](super::Side::ALL).
     pub clearances: [Clearance; 6],
     /// The standard uncertainty of the room, rounded up: of a cuboid that is slid to where it has the most room in the
-    /// cavity as it is. Smaller than that of a clearance, since what one wall takes the other may give.
+    /// cavity as it is. Smaller than that of a clearance, since what one wall takes the other may give. Where several axes
+    /// are about as tight, the room is more often below what is told than above, being the least of them: for the chance
+    /// that it goes in there is [`Cavity::goes_in`].
     pub sigma: Length,
     /// How the room changes with each coordinate of the cavity's corners in the axes of the survey, a ratio; in the order
     /// of [`Clearance::gradient`].

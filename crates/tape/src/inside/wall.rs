@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::frame::Frame;
+use super::frame::{Frame, Hold};
 use super::jet::{Jet, Vector, between, cross, dot, unit};
 use super::shape::COORDINATES;
 use super::side::Side;
@@ -155,6 +155,43 @@ impl Plane {
         let [x, y, z] = self.normal.map(|jet| jet.slope[axis]);
         [-shift, x, y, z]
     }
+}
+
+/// For each coordinate of the corners: how the way from the point that the cuboid is held by to the middle of all corners
+/// changes with it, in the axes of the cavity.
+pub(super) fn to_middle(corners: &[[f64; 3]; 8], frame: Frame) -> [[f64; 3]; COORDINATES] {
+    let middle = Frame {
+        hold: Hold::Middle,
+        ..frame
+    };
+    let mut changes = [[0.0; 3]; COORDINATES];
+    for moved in 0..8 {
+        let corners = varying(corners, moved);
+        let way = between(frame.held(&corners), middle.held(&corners));
+        let in_axes = frame.directions(&corners).map(|direction| dot(direction, way));
+        for axis in 0..3 {
+            changes[3 * moved + axis] = in_axes.map(|jet| jet.slope[axis]);
+        }
+    }
+    changes
+}
+
+/// For each coordinate of the corners in the axes of the cavity: how it changes with the coordinates in those of the
+/// survey, seen from the point that a cuboid is held by.
+pub(super) fn corner_slopes(corners: &[[f64; 3]; 8], frame: Frame) -> Vec<[f64; COORDINATES]> {
+    let mut slopes = vec![[0.0; COORDINATES]; COORDINATES];
+    for moved in 0..8 {
+        let corners = varying(corners, moved);
+        let directions = frame.directions(&corners);
+        let held = frame.held(&corners);
+        for (n, corner) in corners.iter().enumerate() {
+            let way = between(held, *corner);
+            for (axis, direction) in directions.iter().enumerate() {
+                slopes[3 * n + axis][3 * moved..3 * moved + 3].copy_from_slice(&dot(*direction, way).slope);
+            }
+        }
+    }
+    slopes
 }
 
 /// The corners, one of which can move.

