@@ -347,7 +347,8 @@ fn a_reading_between_the_corners_caps_the_space() {
         })
         .unwrap();
     let capped = evaluate(&job);
-    assert_eq!(width(&capped), Length::mm(396));
+    let short = Length::mm(396) - width(&capped);
+    assert!(short >= Length::ZERO && short <= Length::from_nm(1), "{short:?}");
     let [before, after] = [&without, &capped].map(|e| e.cavity(id).unwrap().usable.unwrap());
     assert!(before.contains(&after));
     let usable = after.size().0[1].as_mm();

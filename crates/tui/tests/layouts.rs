@@ -4,7 +4,7 @@ mod common;
 
 use std::sync::Arc;
 
-use common::{built_in, example, key, press, rows, screen, shows};
+use common::{built_in, example, key, plain, press, rows, screen, shows};
 use geometry::fit::{Budget, Unwatched};
 use job::layout::{Aim, Which, propose};
 use job::{Edit, evaluate};
@@ -52,12 +52,16 @@ fn finished(model: &Model, found: Found) -> Report {
 /// Two layouts are offered.
 fn offered(name: &str, size: (u16, u16)) -> Model {
     let mut model = example(name, size);
-    assert_eq!(start(&mut model, 'f'), [Effect::Start(Task::Fit(Aim::Whole))]);
-    let found = two(&model);
-    let report = finished(&model, found);
-    tell(&mut model, report);
-    assert!(matches!(model.overlay, Some(Overlay::Offer(_))));
+    offer(&mut model);
     model
+}
+
+fn offer(model: &mut Model) {
+    assert_eq!(start(model, 'f'), [Effect::Start(Task::Fit(Aim::Whole))]);
+    let found = two(model);
+    let report = finished(model, found);
+    tell(model, report);
+    assert!(matches!(model.overlay, Some(Overlay::Offer(_))));
 }
 
 #[rstest]
@@ -110,7 +114,8 @@ fn the_second_layout_is_taken_over_as_one_edit_and_undo_brings_the_old_one_back(
 
 #[test]
 fn help_and_findings_lie_over_the_offer_and_lead_back_to_it() {
-    let mut model = offered("orchard-flatbed", (120, 40));
+    let mut model = plain("orchard-flatbed", (120, 40));
+    offer(&mut model);
     feed(&mut model, [key(KeyCode::Down)]);
     for (c, told) in [
         ('?', "keys while layouts stand in the table"),
@@ -135,7 +140,8 @@ fn help_and_findings_lie_over_the_offer_and_lead_back_to_it() {
 
 #[test]
 fn the_line_below_speaks_of_the_layout_that_is_chosen() {
-    let mut model = offered("orchard-flatbed", (120, 40));
+    let mut model = plain("orchard-flatbed", (120, 40));
+    offer(&mut model);
     feed(&mut model, [key(KeyCode::Down)]);
     assert!(
         shows(&model, "9 modules with the margin of 1/2\" asked for; most found 10"),
@@ -307,7 +313,8 @@ fn one_box_alone_is_one_edit_that_leaves_the_rest() {
 
 #[test]
 fn a_pinned_module_carries_its_mark_and_cannot_be_moved() {
-    let mut model = example("orchard-flatbed", (80, 24));
+    let mut model = plain("orchard-flatbed", (80, 24));
+    let before = model.job().clone();
     press(&mut model, "i");
     let Some(Thing::Module(id)) = model.sheet.selected else {
         panic!("a module is selected")
@@ -324,7 +331,7 @@ fn a_pinned_module_carries_its_mark_and_cannot_be_moved() {
     model.theme.ascii = true;
     assert!(shows(&model, "@M13"));
     press(&mut model, "i");
-    assert_eq!(*model.job(), built_in("orchard-flatbed"));
+    assert_eq!(*model.job(), before);
     assert!(!shows(&model, "@M13"));
 }
 
@@ -360,10 +367,10 @@ fn no_layout_that_is_offered_moves_what_is_pinned() {
 
 #[test]
 fn spreading_is_one_edit_and_tells_what_limits_it() {
-    let mut model = example("orchard-flatbed", (120, 40));
+    let mut model = plain("orchard-flatbed", (120, 40));
     press(&mut model, "o");
-    // Two steps forward, so that there is room to share out again.
-    feed(&mut model, [key(KeyCode::Left), key(KeyCode::Left)]);
+    // Some steps forward, so that there is room to share out again.
+    feed(&mut model, (0..12).map(|_| key(KeyCode::Left)));
     let nudged = model.job().clone();
     let least = |model: &Model| {
         let faces = &model.evaluation.boxes[0].around.as_ref().unwrap().faces;
@@ -446,7 +453,7 @@ fn one_task_runs_after_the_other() {
 
 #[test]
 fn stopped_before_anything_is_found_it_does_not_say_that_nothing_goes_in() {
-    let mut model = example("orchard-flatbed", (120, 40));
+    let mut model = plain("orchard-flatbed", (120, 40));
     start(&mut model, 'f');
     let mut found = two(&model);
     found.candidates.clear();

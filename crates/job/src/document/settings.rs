@@ -223,6 +223,8 @@ named! {
         Two = "II" / "II",
         /// The coarsest.
         Three = "III" / "III",
+        /// A metal tape without a class, by the tolerances of the United States.
+        UsMetal = "US metal" / "US metal tape",
     }
 }
 
@@ -233,6 +235,7 @@ impl TapeClassName {
             Self::One => TapeClass::I,
             Self::Two => TapeClass::II,
             Self::Three => TapeClass::III,
+            Self::UsMetal => TapeClass::UsMetal,
         }
     }
 }

@@ -2,6 +2,7 @@
 
 use geometry::{Axis, Cuboid, Face, Point};
 use tape::Length;
+use tape::inside::{self, Cap, Space};
 use tape::reading::Reading;
 use tape::square::{self, Taped, Usable};
 
@@ -73,7 +74,7 @@ pub(super) fn evaluate(
             (survey, dimensions)
         }
     };
-    let (space, usable) = space(&survey, &dimensions);
+    let (space, usable) = space(&survey, &dimensions, trust.sigmas);
     CavityResult {
         id: cavity.id,
         name: cavity.name.clone(),
@@ -111,15 +112,12 @@ fn taped(cavity: &Cavity) -> impl PartialEq + '_ {
 }
 
 /// The space up to the expected walls, and what of it is usable for sure.
-fn space(survey: &Survey, dimensions: &[Option<Dimension>; 3]) -> (Option<Cuboid>, Option<Cuboid>) {
+fn space(survey: &Survey, dimensions: &[Option<Dimension>; 3], sigmas: f64) -> (Option<Cuboid>, Option<Cuboid>) {
     if let Some(shape) = &survey.shape {
-        let expected = dimensions.each_ref().map(|d| d.as_ref().map(|d| d.smallest));
-        let sure = dimensions.each_ref().map(|d| d.as_ref().map(|d| d.usable.value));
-        let space = capped(shape.expected_cuboid(), expected);
-        let usable = shape.usable_cuboid();
-        let within = usable.intersection(&space).unwrap_or(space);
-        let usable = capped(within, sure);
-        return (Some(space), Some(usable));
+        let caps = caps(dimensions);
+        let space = capped(shape.expected_cuboid(), &caps, 0.0);
+        let usable = shape.usable_cuboid().intersection(&space).unwrap_or(space);
+        return (Some(space), Some(capped(usable, &caps, sigmas)));
     }
     let [Some(x), Some(y), Some(z)] = dimensions else {
         return (None, None);
@@ -131,19 +129,28 @@ fn space(survey: &Survey, dimensions: &[Option<Dimension>; 3]) -> (Option<Cuboid
     )
 }
 
-/// The space made no longer than what was read between the corners: at both ends alike, since a reading across tells
-/// that the walls bulge, and not which of them.
-fn capped(space: Cuboid, caps: [Option<Length>; 3]) -> Cuboid {
-    let (mut lo, mut hi) = (space.lo(), space.hi());
-    for (axis, cap) in Axis::ALL.into_iter().zip(caps) {
-        let Some(cap) = cap.filter(|&cap| cap < hi[axis] - lo[axis]) else {
-            continue;
-        };
-        let over = hi[axis] - lo[axis] - cap;
-        lo[axis] += Length::from_nm(over.nm() - over.nm() / 2);
-        hi[axis] = lo[axis] + cap;
-    }
-    Cuboid::between(lo, hi)
+/// What was read between the corners, each place with its repeats together.
+fn caps(dimensions: &[Option<Dimension>; 3]) -> Vec<Cap> {
+    let each = dimensions.iter().flatten().flat_map(|dimension| {
+        let axis = dimension.axis.index();
+        let places = dimension.usable.places.iter();
+        places.map(move |place| Cap {
+            axis,
+            value: place.value,
+            sigma: place.sigma,
+        })
+    });
+    each.collect()
+}
+
+/// The space made no longer than what was read between the corners, less so many sigma.
+fn capped(space: Cuboid, caps: &[Cap], sigmas: f64) -> Cuboid {
+    let whole = Space {
+        lo: space.lo().0,
+        hi: space.hi().0,
+    };
+    // Sigmas are 0 to 6, and that of a place is none below zero.
+    inside::capped(&whole, caps, sigmas).map_or(space, |left| Cuboid::between(Point(left.lo), Point(left.hi)))
 }
 
 /// One dimension by its smallest reading. Where the survey holds the shape, edges are part of that and only readings

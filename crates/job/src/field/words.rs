@@ -42,7 +42,7 @@ fn row(field: Field) -> (&'static str, &'static str) {
         ),
         Field::TapeClass => (
             "tape class",
-            "accuracy class printed on the tape: I, II or III; II is usual",
+            "accuracy class printed on the tape: I, II or III (II is usual), or a US metal tape without one",
         ),
         Field::ReadingSigma => (
             "give or take of a reading",

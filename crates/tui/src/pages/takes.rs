@@ -1,8 +1,9 @@
 //! The panel that tells what one more module would take, what keep-outs cost, and how wrong readings may be.
 
+use geometry::Axis;
 use job::layout::Aim;
 use job::what_if::{Figure, Gain, Outcome, Tolerance};
-use job::{Evaluation, Field};
+use job::{CavityResult, Evaluation, Field, Used};
 use tape::Length;
 
 use crate::model::{Model, Takes};
@@ -272,7 +273,11 @@ fn reading(evaluation: &Evaluation, t: &Tolerance) -> Cells {
 fn field_of(evaluation: &Evaluation, figure: Figure) -> Option<Field> {
     Some(match figure {
         Figure::Usable(id, axis) => {
-            let dimension = evaluation.cavity(id)?.dimensions[axis.index()].as_ref()?;
+            let cavity = evaluation.cavity(id)?;
+            if let Some(edge) = shortest_edge(cavity, axis) {
+                return Some(Field::ReadingValue(id, edge));
+            }
+            let dimension = cavity.dimensions[axis.index()].as_ref()?;
             let place = dimension.usable.places.get(dimension.usable.limiting)?;
             Field::ReadingValue(id, *dimension.readings.get(*place.indices.first()?)?)
         }
@@ -289,6 +294,13 @@ fn field_of(evaluation: &Evaluation, figure: Figure) -> Option<Field> {
         Figure::BoxesPerCavity => Field::BoxesPerCavity,
         Figure::Stands(id, _) => Field::KindStance(id),
     })
+}
+
+/// The shortest of the edges that hold a cavity's shape along an axis, by its reading.
+fn shortest_edge(cavity: &CavityResult, axis: Axis) -> Option<usize> {
+    let readings = cavity.survey.readings.iter().enumerate();
+    let along = readings.filter(|(_, r)| r.used == Used::Shape && r.line.dimension().is_some_and(|(a, _)| a == axis));
+    along.min_by_key(|(_, r)| r.adjusted).map(|(i, _)| i)
 }
 
 /// The page on which a field of the panel is entered.

@@ -16,6 +16,17 @@ pub(crate) fn built_in(name: &str) -> Job {
     load(text.as_bytes()).expect("a built-in job loads")
 }
 
+/// A built-in job with its cavities taken as square and nothing held back for the tape: for tests of what is laid out,
+/// which are not to follow what the readings are trusted with.
+pub(crate) fn plain(name: &str, size: (u16, u16)) -> Model {
+    let mut job = built_in(name);
+    job.settings.sigmas = job::Sigmas::new(0.0);
+    for cavity in &mut job.cavities {
+        cavity.readings.retain(|r| r.line.dimension().is_some());
+    }
+    open_model(job, Theme::default(), size)
+}
+
 pub(crate) fn example(name: &str, size: (u16, u16)) -> Model {
     open_model(built_in(name), Theme::default(), size)
 }
