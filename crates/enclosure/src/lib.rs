@@ -13,6 +13,7 @@ mod part;
 pub mod section;
 mod spec;
 pub mod stock;
+pub mod tolerance;
 
 pub use build::{Built, RimBand, build};
 pub use known::KnownBy;

@@ -1,6 +1,7 @@
 //! What is taken when the person has not said: every default, in one place.
 
 use enclosure::material::Material;
+use enclosure::tolerance::{FlatnessClass, LengthClass};
 use enclosure::{Corners, Joint};
 use pack::Volts;
 use pack::chemistry::Chemistry;
@@ -8,7 +9,8 @@ use tape::reading::TapeClass;
 use tape::{Length, Units};
 
 use crate::document::{
-    Closing, CornersName, Design, FractionName, JointName, Kind, MaterialName, Settings, TapeClassName, UnitsName,
+    Closing, CornersName, Design, FlatnessName, FractionName, JointName, Kind, MaterialName, Settings, ShopClassName,
+    TapeClassName, UnitsName,
 };
 
 /// Takes `given`, or the default.
@@ -29,6 +31,31 @@ pub(crate) struct Trust {
     pub(crate) fraction: FractionName,
 }
 
+/// How far off what is built may come out, nothing left open; limits, either way.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Limits {
+    pub(crate) class: LengthClass,
+    /// The shop's own figure, in place of the class.
+    pub(crate) shop: Option<Length>,
+    pub(crate) flatness: FlatnessClass,
+    pub(crate) sheet: Length,
+    pub(crate) coating: Length,
+    pub(crate) liner: Length,
+    pub(crate) module: Length,
+}
+
+pub(crate) fn limits(settings: &Settings) -> Limits {
+    Limits {
+        class: settings.shop_class.unwrap_or(SHOP_CLASS).class(),
+        shop: settings.shop_limits.as_ref().map(crate::Len::value),
+        flatness: settings.flatness.unwrap_or(FLATNESS).class(),
+        sheet: or(settings.sheet_limits.as_ref(), SHEET_LIMITS),
+        coating: or(settings.coating_limits.as_ref(), COATING_LIMITS),
+        liner: or(settings.liner_limits.as_ref(), LINER_LIMITS),
+        module: or(settings.module_limits.as_ref(), MODULE_LIMITS),
+    }
+}
+
 /// Two standard uncertainties: about 19 readings in 20 lie within.
 pub(crate) const SIGMAS: f64 = 2.0;
 pub(crate) const TAPE_CLASS: TapeClassName = TapeClassName::Two;
@@ -39,6 +66,15 @@ const GAP_INCH: Length = Length::sixty_fourths(8);
 const GAP_MM: Length = Length::mm(2);
 /// Powder coat, 50 to 125 um a face, taken on the thick side.
 pub(crate) const COATING: Length = Length::from_nm(125_000);
+/// What a shop that was told nothing is taken to hold (common practice: ISO 13920-BF on the drawing).
+pub(crate) const SHOP_CLASS: ShopClassName = ShopClassName::B;
+pub(crate) const FLATNESS: FlatnessName = FlatnessName::F;
+/// 7 gauge sheet was delivered 0.006 in thinner than the book; assumed of any sheet, either way.
+pub(crate) const SHEET_LIMITS: Length = Length::from_nm(150_000);
+/// Powder coat of 50 to 125 um: half of that range.
+pub(crate) const COATING_LIMITS: Length = Length::from_nm(40_000);
+pub(crate) const LINER_LIMITS: Length = Length::from_nm(300_000);
+pub(crate) const MODULE_LIMITS: Length = Length::from_nm(500_000);
 pub(crate) const FRACTION: FractionName = FractionName::Sixteenth;
 
 pub(crate) const fn margin(units: UnitsName) -> Length {

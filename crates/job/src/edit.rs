@@ -3,7 +3,9 @@
 use geometry::{Axis, Orientation, Point};
 use tape::{Length, survey};
 
-use crate::document::{BatteryBox, Cavity, KeepOut, Kind, Len, Line, Placed, Reading, Says, Source, Stands, Statement};
+use crate::document::{
+    AsBuilt, BatteryBox, Cavity, KeepOut, Kind, Len, Line, Placed, Reading, Says, Source, Stands, Statement,
+};
 use crate::evaluate::observe;
 use crate::field::{self, Field, FieldError, State};
 use crate::layout::{Count, Which};
@@ -349,6 +351,7 @@ fn add_box(job: &mut Job, cavity: Id, at: Point, id: Id) {
         at: place(at, job.units.units()),
         bay: None,
         fixed: None,
+        as_built: AsBuilt::default(),
         modules: Vec::new(),
     });
 }

@@ -23,10 +23,10 @@ mod whole;
 pub use document::*;
 pub use edit::{Edit, EditError};
 pub use evaluate::{
-    Above, BoxMass, BoxResult, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension, Evaluation,
-    Headline, Heaviest, InBox, KeepOutResult, KindResult, Ledger, LedgerEntry, ModuleResult, Near, Next, OutOfSquare,
-    PackResult, ReadingResult, SixClearances, Standing, StatementResult, Survey, Surveyed, Suspect, Tightest, Used,
-    Why, evaluate, evaluate_after,
+    Above, BoxMass, BoxResult, Cause, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension,
+    Evaluation, FitChance, Headline, Heaviest, InBox, KeepOutResult, KindResult, Ledger, LedgerEntry, ModuleResult,
+    Near, Next, OutOfSquare, PackResult, ReadingResult, Room, Share, SixClearances, Standing, StatementResult, Survey,
+    Surveyed, Suspect, Tightest, Used, Why, evaluate, evaluate_after, give_or_take, percent,
 };
 pub use example::{EXAMPLES, Example, example};
 pub use field::{Field, FieldError, Shown, State};

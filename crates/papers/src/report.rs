@@ -50,8 +50,8 @@ fn facts(sheet: &mut Sheet, evaluation: &Evaluation) {
     let tightest = headline.tightest.as_ref().map_or_else(none, |t| {
         let mark = words::mark(assumed.clearance);
         format!(
-            "{mark}{}, {} to {} at the {} ({} asked for)",
-            evaluation.down(t.clearance.distance),
+            "{mark}{}; {} to {} at the {} ({} asked for)",
+            t.text(evaluation.style()),
             t.name,
             t.clearance.name,
             t.clearance.face.name(),

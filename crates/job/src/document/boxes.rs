@@ -1,6 +1,6 @@
 //! Boxes and what is in them.
 
-use geometry::Point;
+use geometry::{Axis, Point};
 use serde::{Deserialize, Serialize};
 
 use super::cavity::point;
@@ -29,9 +29,53 @@ pub struct BatteryBox {
     /// Length, width and height inside the liner, when the person fixed them.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub fixed: Option<[Len; 3]>,
+    /// What it measures outside now that it is welded, where the person taped it.
+    #[serde(default, skip_serializing_if = "AsBuilt::is_open")]
+    pub as_built: AsBuilt,
     /// The modules and stacks in it.
     #[serde(default)]
     pub modules: Vec<Placed>,
+}
+
+/// The outside of a box's body as it was taped after welding, with whatever is on it: over the walls, and from under the
+/// floor to the top of the lid; flange and screw heads not counted.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields, default)]
+pub struct AsBuilt {
+    /// Front to rear.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub length: Option<Len>,
+    /// Left to right.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub width: Option<Len>,
+    /// Floor to lid.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub height: Option<Len>,
+}
+
+impl AsBuilt {
+    /// Whether nothing was taped.
+    pub const fn is_open(&self) -> bool {
+        self.length.is_none() && self.width.is_none() && self.height.is_none()
+    }
+
+    /// What was taped along an axis.
+    pub const fn along(&self, axis: Axis) -> Option<&Len> {
+        match axis {
+            Axis::X => self.length.as_ref(),
+            Axis::Y => self.width.as_ref(),
+            Axis::Z => self.height.as_ref(),
+        }
+    }
+
+    pub(crate) const fn along_mut(&mut self, axis: Axis) -> &mut Option<Len> {
+        match axis {
+            Axis::X => &mut self.length,
+            Axis::Y => &mut self.width,
+            Axis::Z => &mut self.height,
+        }
+    }
 }
 
 impl BatteryBox {

@@ -14,14 +14,14 @@ use tape::Units;
 
 use crate::file::{FormatName, Version};
 
-pub use boxes::{BatteryBox, Placed};
+pub use boxes::{AsBuilt, BatteryBox, Placed};
 pub use cavity::{Cavity, Decided, FaceName, KeepOut, LaidOn, Opening, Reading, Says, Source, Statement, Taken};
 pub use kind::{AxisName, ChemistryName, Kind, StackRule, Stance, Stands, Terminals};
 pub use line::{Line, LineError};
 pub use quantity::{Grams, Len, Milliohms};
 pub use settings::{
-    Charger, Closing, CornersName, Design, Drive, FractionName, JointName, Limits, MaterialName, Settings, Sigmas,
-    TapeClassName, Wanted,
+    Charger, Closing, CornersName, Design, Drive, FlatnessName, FractionName, JointName, Limits, MaterialName,
+    Settings, ShopClassName, Sigmas, TapeClassName, Wanted,
 };
 
 /// A number that names one cavity, kind, box, module or keep-out of a job for good.

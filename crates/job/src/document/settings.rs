@@ -3,6 +3,7 @@
 //! `None` means that the stated default holds, shown as assumed until the person confirms it.
 
 use enclosure::material::Material;
+use enclosure::tolerance::{FlatnessClass, LengthClass};
 use enclosure::{Corners, Joint};
 use pack::{Amps, Volts};
 use serde::{Deserialize, Serialize};
@@ -92,6 +93,20 @@ optional_fields! {
         pub coating: Len,
         /// Fractions of an inch on the cut list.
         pub fraction: FractionName,
+        /// What the shop holds lengths to.
+        pub shop_class: ShopClassName,
+        /// What the shop says it holds the outside to, either way, in place of the class.
+        pub shop_limits: Len,
+        /// What the shop holds walls flat to.
+        pub flatness: FlatnessName,
+        /// How much thicker or thinner than its size a sheet may be delivered.
+        pub sheet_limits: Len,
+        /// How much thicker or thinner than its figure the coating may be on a face.
+        pub coating_limits: Len,
+        /// How much thicker or thinner than its size the liner may be.
+        pub liner_limits: Len,
+        /// How much longer or shorter than its size a module may be.
+        pub module_limits: Len,
     }
 }
 
@@ -236,6 +251,58 @@ impl TapeClassName {
             Self::Two => TapeClass::II,
             Self::Three => TapeClass::III,
             Self::UsMetal => TapeClass::UsMetal,
+        }
+    }
+}
+
+named! {
+    /// Class for the lengths of welded work.
+    ShopClassName {
+        /// The finest.
+        A = "A" / "ISO 13920 A",
+        /// What shops usually hold.
+        B = "B" / "ISO 13920 B",
+        /// Coarse.
+        C = "C" / "ISO 13920 C",
+        /// The coarsest.
+        D = "D" / "ISO 13920 D",
+    }
+}
+
+impl ShopClassName {
+    /// The class.
+    pub const fn class(self) -> LengthClass {
+        match self {
+            Self::A => LengthClass::A,
+            Self::B => LengthClass::B,
+            Self::C => LengthClass::C,
+            Self::D => LengthClass::D,
+        }
+    }
+}
+
+named! {
+    /// Class for the flatness of welded work.
+    FlatnessName {
+        /// The finest.
+        E = "E" / "ISO 13920 E",
+        /// What goes with class B.
+        F = "F" / "ISO 13920 F",
+        /// Coarse.
+        G = "G" / "ISO 13920 G",
+        /// The coarsest.
+        H = "H" / "ISO 13920 H",
+    }
+}
+
+impl FlatnessName {
+    /// The class.
+    pub const fn class(self) -> FlatnessClass {
+        match self {
+            Self::E => FlatnessClass::E,
+            Self::F => FlatnessClass::F,
+            Self::G => FlatnessClass::G,
+            Self::H => FlatnessClass::H,
         }
     }
 }

@@ -4,10 +4,11 @@ use enclosure::build::Built;
 use enclosure::{BoxSpec, Fastener, Flange, Gasket, Lid, Sheet, SpecError};
 use geometry::clearance::{Neighbour, Scene, Solid, all_around};
 use geometry::fit::Rim;
-use geometry::{Cuboid, Face, Faces, Orientation, Point};
+use geometry::{Axis, Cuboid, Face, Faces, Orientation, Point};
 use tape::Length;
 
 use super::cavity::CavityResult;
+use super::chance::{self, FitChance};
 use super::kind::KindResult;
 use super::ledger::{self, Ledger};
 use super::neighbours::{Near, SixClearances};
@@ -44,6 +45,10 @@ pub struct BoxResult {
     pub modules: Vec<ModuleResult>,
     /// Every millimetre along length, width and height.
     pub ledgers: Vec<Ledger>,
+    /// How likely it goes in, and its modules into it.
+    pub fit: FitChance,
+    /// The outside as drawn, coating on, where the person taped what was built.
+    pub drawn: Option<Cuboid>,
     /// What it weighs.
     pub mass: BoxMass,
 }
@@ -201,8 +206,20 @@ pub(super) fn evaluate(
     for cavity in cavities {
         in_cavity(cavity, &mut boxes, trust.margin);
     }
-    for battery_box in &mut boxes {
+    let limits = assumed::limits(&job.settings);
+    for (battery_box, told) in boxes.iter_mut().zip(&job.boxes) {
         let cavity = cavities.iter().find(|c| c.id == battery_box.cavity);
+        if let Some(cavity) = cavity {
+            let look = chance::Look {
+                cavity,
+                trust,
+                limits: &limits,
+                coating: trust.coating,
+            };
+            battery_box.fit.outside = chance::outside_rooms(&look, told, battery_box);
+            chance::give_or_take_of_sides(&look, battery_box);
+        }
+        battery_box.fit.inside = chance::inside_rooms(&limits, build, told, battery_box);
         battery_box.ledgers = ledger::of(battery_box, cavity, build, &allowances);
     }
     boxes
@@ -244,11 +261,14 @@ fn one(
         around: None,
         modules,
         ledgers: Vec::new(),
+        fit: FitChance::default(),
+        drawn: None,
         mass: BoxMass::default(),
     };
     result.mass.modules_g = mass_of(&result.modules, kinds);
     if let Some(inside) = result.inside {
-        steel(&mut result, inside, build, allowances);
+        steel(&mut result, battery_box, inside, build, allowances);
+        let inside = result.inside.unwrap_or(inside);
         inside_clearances(&mut result, inside, kinds, allowances, trust.gap);
     }
     result
@@ -331,7 +351,7 @@ fn mass_of(modules: &[ModuleResult], kinds: &[KindResult]) -> i64 {
 }
 
 /// Builds the steel round `inside`.
-fn steel(result: &mut BoxResult, inside: Cuboid, build: &Build, allowances: &Allowances) {
+fn steel(result: &mut BoxResult, told: &BatteryBox, inside: Cuboid, build: &Build, allowances: &Allowances) {
     let Some(steel) = inside.grown(allowances.liner) else {
         return;
     };
@@ -340,7 +360,16 @@ fn steel(result: &mut BoxResult, inside: Cuboid, build: &Build, allowances: &All
         Ok(made) => {
             let shell = Faces::floor_walls_top(build.floor, build.wall, made.above_rim);
             let body = steel.grown(shell).unwrap_or(steel);
-            let coated = body.grown(Faces::all(allowances.coating)).unwrap_or(body);
+            let drawn = body.grown(Faces::all(allowances.coating)).unwrap_or(body);
+            let mut coated = drawn;
+            let mut body = body;
+            if let Some(grows) = as_built(told, &drawn) {
+                // What was taped is what stands there: the sheets are the same, so the inside follows.
+                coated = drawn.grown(grows).unwrap_or(drawn);
+                body = body.grown(grows).unwrap_or(body);
+                result.inside = inside.grown(grows).or(Some(inside));
+                result.drawn = Some(drawn);
+            }
             result.body = Some(body);
             result.solids.push(coated);
             result
@@ -353,6 +382,29 @@ fn steel(result: &mut BoxResult, inside: Cuboid, build: &Build, allowances: &All
             result.built = Some(made);
         }
     }
+}
+
+/// How far each face of a box lies beyond where it was drawn, by what was taped after welding: lengthwise and crosswise
+/// half at each side, in height all of it at the top.
+fn as_built(told: &BatteryBox, drawn: &Cuboid) -> Option<Faces<Length>> {
+    if told.as_built.is_open() {
+        return None;
+    }
+    let mut grows = Faces::all(Length::ZERO);
+    for axis in Axis::ALL {
+        let Some(taped) = told.as_built.along(axis) else {
+            continue;
+        };
+        let more = taped.value() - drawn.size()[axis];
+        if axis == Axis::Z {
+            grows[Face::Top] = more;
+        } else {
+            let half = Length::from_nm(more.nm().div_euclid(2));
+            grows[Face::low(axis)] = half;
+            grows[Face::high(axis)] = more - half;
+        }
+    }
+    Some(grows)
 }
 
 /// Clearances of modules to each other and to the liner, and what blocks their service space.

@@ -1,6 +1,7 @@
 //! Everything the program has to say of a job, gravest first.
 
 mod cavities;
+mod chance;
 mod fit;
 mod pack;
 mod survey;
@@ -42,6 +43,7 @@ pub(super) fn list(job: &Job, trust: &Trust, build: &Build, evaluation: &Evaluat
     let mut findings = Vec::new();
     cavities::list(&look, &mut findings);
     fit::list(&look, &mut findings);
+    chance::list(&look, &mut findings);
     pack::list(&look, &mut findings);
     // Stable: within one gravity, the order in which they were found, which follows the job.
     findings.sort_by_key(|f| f.grave);

@@ -1,6 +1,6 @@
 //! What must stay free in a cavity, as it counts.
 
-use geometry::{Cuboid, Face};
+use geometry::{Cuboid, Face, Faces};
 use tape::Length;
 
 use crate::Id;
@@ -18,7 +18,9 @@ pub struct KeepOutResult {
     pub source: Source,
     /// The region, as it was taped.
     pub cuboid: Cuboid,
-    /// The region that is kept free for sure: with what the tape may be off at each face.
+    /// Standard uncertainty of each of its faces.
+    pub sigmas: Faces<Length>,
+    /// The region that is kept free for sure: with so many of them at each face.
     pub sure: Cuboid,
     /// The margin asked for to it.
     pub margin: Length,
@@ -42,6 +44,7 @@ pub(super) fn evaluate(cavity: &Cavity, trust: &Trust) -> Vec<KeepOutResult> {
             name: keep_out.name.clone(),
             source: keep_out.source,
             cuboid: keep_out.cuboid(),
+            sigmas: Faces::all(Length::ZERO),
             sure: keep_out.cuboid(),
             margin: keep_out.margin.as_ref().map_or(trust.margin, crate::Len::value),
             counts: !(keep_out.taken_out && keep_out.source == Source::Removable),

@@ -4,6 +4,7 @@ mod assumptions;
 mod boxes;
 mod cavity;
 mod centre;
+mod chance;
 mod cut;
 mod findings;
 mod keep_outs;
@@ -22,6 +23,7 @@ pub(crate) use boxes::{Allowances, allowances, rims, spec, wall_name};
 pub use boxes::{BoxMass, BoxResult, ModuleResult};
 pub use cavity::{CavityResult, Dimension};
 pub use centre::{Above, CentreHeight};
+pub use chance::{Cause, FitChance, Room, Share, give_or_take, percent};
 pub use cut::Cut;
 pub use keep_outs::KeepOutResult;
 pub use kind::KindResult;
@@ -111,6 +113,24 @@ pub struct Tightest {
     pub name: String,
     /// The clearance.
     pub clearance: ClearanceResult,
+    /// How far off it may be, 19 times in 20 with two sigma: as many of its sigma as are held back.
+    pub give_or_take: Length,
+    /// The chance that the box goes in along that axis, once built; it may be slid to the middle.
+    pub fits: Option<f64>,
+}
+
+impl Tightest {
+    /// As `5/16" +-1/16", 97 % fits`.
+    pub fn text(&self, style: tape::show::Style) -> String {
+        let fits = self
+            .fits
+            .map_or(String::new(), |chance| format!(", {} fits", percent(chance)));
+        format!(
+            "{} +-{}{fits}",
+            style.down(self.clearance.distance),
+            give_or_take(style, self.give_or_take)
+        )
+    }
 }
 
 /// The heaviest box.
@@ -186,6 +206,8 @@ fn headline(job: &Job, evaluation: &Evaluation) -> Headline {
             battery_box: b.id,
             name: b.name.clone(),
             clearance: clearance.clone(),
+            give_or_take: Length::from_mm_up(clearance.sigma.as_mm() * evaluation.sigmas),
+            fits: b.fit.outside.get(clearance.face.axis().index()).map(|room| room.fits),
         });
     let loaded = evaluation.boxes.iter().filter(|b| b.built.is_some());
     let heaviest = loaded

@@ -28,6 +28,8 @@ pub struct ClearanceResult {
     pub face: Face,
     /// The free distance as it is expected; negative when they overlap.
     pub distance: Length,
+    /// Its standard uncertainty: tape and what the box may be off; zero inside a box.
+    pub sigma: Length,
     /// What of it is held back, since the readings may be off by that much.
     pub held: Length,
     /// What is met.
@@ -67,6 +69,7 @@ impl SixClearances {
             ClearanceResult {
                 face: clearance.face,
                 distance: clearance.distance,
+                sigma: Length::ZERO,
                 held: Length::ZERO,
                 near,
                 name,

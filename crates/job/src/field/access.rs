@@ -10,8 +10,9 @@ use crate::assumed;
 use crate::document::kind::StackRule;
 use crate::document::quantity::thousandths_text;
 use crate::{
-    AxisName, ChemistryName, Closing, CornersName, Decided, FaceName, FractionName, Id, Job, JointName, KeepOut, Kind,
-    LaidOn, Len, MaterialName, Source, Stance, Taken, TapeClassName, Terminals, UnitsName,
+    AxisName, ChemistryName, Closing, CornersName, Decided, FaceName, FlatnessName, FractionName, Id, Job, JointName,
+    KeepOut, Kind, LaidOn, Len, MaterialName, ShopClassName, Source, Stance, Taken, TapeClassName, Terminals,
+    UnitsName,
 };
 
 /// The largest module, box or cavity dimension: longer than any truck bed.
@@ -41,6 +42,12 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
         to,
         allow: Allow::ZeroOrMore,
         most: MOST_ROOM,
+        otherwise: assumed_length(default),
+    };
+    let limits = |to, default| Slot::Length {
+        to,
+        allow: Allow::ZeroOrMore,
+        most: MOST_SHEET,
         otherwise: assumed_length(default),
     };
     Some(match field {
@@ -111,6 +118,28 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             FractionName::name,
             assumed::FRACTION.name(),
         ),
+        Field::ShopClass => choice(
+            &mut job.settings.shop_class,
+            ShopClassName::ALL,
+            ShopClassName::name,
+            assumed::SHOP_CLASS.name(),
+        ),
+        Field::ShopLimits => Slot::Length {
+            to: &mut job.settings.shop_limits,
+            allow: Allow::ZeroOrMore,
+            most: MOST_SHEET,
+            otherwise: Otherwise::Open,
+        },
+        Field::Flatness => choice(
+            &mut job.settings.flatness,
+            FlatnessName::ALL,
+            FlatnessName::name,
+            assumed::FLATNESS.name(),
+        ),
+        Field::SheetLimits => limits(&mut job.settings.sheet_limits, assumed::SHEET_LIMITS),
+        Field::CoatingLimits => limits(&mut job.settings.coating_limits, assumed::COATING_LIMITS),
+        Field::LinerLimits => limits(&mut job.settings.liner_limits, assumed::LINER_LIMITS),
+        Field::ModuleLimits => limits(&mut job.settings.module_limits, assumed::MODULE_LIMITS),
         Field::Material => choice(
             &mut job.design.material,
             MaterialName::ALL,
@@ -248,6 +277,12 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             )
         }
         Field::BoxSize(id) => fixed_or_wraps(battery_box(job, id)?, units),
+        Field::BoxBuilt(id, axis) => Slot::Length {
+            to: battery_box(job, id)?.as_built.along_mut(axis),
+            allow: Allow::AboveZero,
+            most: MOST_SIZE,
+            otherwise: Otherwise::Open,
+        },
         Field::BoxFixed(id, axis) => place_above_zero(battery_box(job, id)?.fixed.as_mut()?, axis),
         Field::PlacedAt(id, axis) => place(&mut placed(job, id)?.at, axis),
         Field::PlacedCount(id) => Slot::Number {

@@ -7,7 +7,7 @@ use super::{Field, FieldError, State, access};
 use crate::Job;
 
 /// The fields of the job itself.
-const OF_JOB: [Field; 45] = [
+const OF_JOB: [Field; 52] = [
     Field::JobName,
     Field::Truck,
     Field::Revision,
@@ -29,6 +29,13 @@ const OF_JOB: [Field; 45] = [
     Field::Gap,
     Field::Coating,
     Field::Fraction,
+    Field::ShopClass,
+    Field::ShopLimits,
+    Field::Flatness,
+    Field::SheetLimits,
+    Field::CoatingLimits,
+    Field::LinerLimits,
+    Field::ModuleLimits,
     Field::Material,
     Field::Wall,
     Field::Floor,
@@ -137,6 +144,7 @@ fn placed(job: &Job) -> Vec<(String, Field)> {
         let (id, place) = (battery_box.id, format!("boxes[{i}]"));
         add(&place, &[Field::BoxName(id), Field::BoxBay(id), Field::BoxSize(id)]);
         add(&place, &Axis::ALL.map(|axis| Field::BoxAt(id, axis)));
+        add(&place, &Axis::ALL.map(|axis| Field::BoxBuilt(id, axis)));
         if battery_box.fixed.is_some() {
             add(&place, &Axis::ALL.map(|axis| Field::BoxFixed(id, axis)));
         }

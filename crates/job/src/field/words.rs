@@ -58,6 +58,28 @@ fn row(field: Field) -> (&'static str, &'static str) {
             "paint or powder on each outer face; 0 for sizes before coating",
         ),
         Field::Fraction => ("cut list fractions", "inches on the cut list go to this fraction"),
+        Field::ShopClass => (
+            "shop holds lengths to",
+            "tolerance class of the welding shop: ask for it; A is fine, B usual, C and D coarse",
+        ),
+        Field::ShopLimits => (
+            "shop's own figure",
+            "what the shop says it holds the outside to, either way, as 2 mm; it wins over the class",
+        ),
+        Field::Flatness => (
+            "shop holds walls flat to",
+            "flatness class: E is fine, F usual, G and H coarse",
+        ),
+        Field::SheetLimits => (
+            "sheet, give or take",
+            "how far the delivered sheet may be off its thickness; 0 when you measured it",
+        ),
+        Field::CoatingLimits => (
+            "coating, give or take",
+            "how far the coating may be off its thickness on a face",
+        ),
+        Field::LinerLimits => ("liner, give or take", "how far the liner may be off its thickness"),
+        Field::ModuleLimits => ("module, give or take", "how far a module may be off its size"),
         Field::Material => ("material", "what the sheets are made of"),
         Field::Wall => ("wall", "wall thickness as delivered: measure it"),
         Field::Floor => ("floor", "floor thickness as delivered: measure it"),
@@ -212,6 +234,14 @@ fn row(field: Field) -> (&'static str, &'static str) {
         ),
         Field::BoxBay(_) => ("bay on", "which side the bay is on"),
         Field::BoxSize(_) => ("inside size", "wraps its modules with the allowances, or fixed by you"),
+        Field::BoxBuilt(_, axis) => (
+            match axis {
+                Axis::X => "as built, length",
+                Axis::Y => "as built, width",
+                Axis::Z => "as built, height",
+            },
+            "outside of the welded body as it is now, as 607 mm or 607 mm +- 1; without flange and screw heads",
+        ),
         Field::BoxFixed(_, axis) => (
             match axis {
                 Axis::X => "inside length",

@@ -4,7 +4,7 @@ use geometry::Point;
 use geometry::fit::{BoxPlace, Layout, Placement};
 
 use super::{Aim, Question};
-use crate::document::{BatteryBox, FaceName, Placed, Stands};
+use crate::document::{AsBuilt, BatteryBox, FaceName, Placed, Stands};
 use crate::edit::place;
 use crate::{Edit, Id, Job};
 
@@ -53,6 +53,7 @@ fn boxes(job: &Job, question: &Question, layout: &Layout) -> Vec<BatteryBox> {
             cavity,
             at: place(datum, job.units.units()),
             bay: bay(placed_box),
+            as_built: AsBuilt::default(),
             fixed: None,
             modules,
         });

@@ -1,7 +1,9 @@
 //! Cavities and boxes: where things are and how far apart.
 
 use geometry::Cuboid;
-use job::{BoxResult, CavityResult, ClearanceResult, Dimension, Evaluation, Ledger, ModuleResult, Near, SixClearances};
+use job::{
+    BoxResult, CavityResult, ClearanceResult, Dimension, Evaluation, Ledger, ModuleResult, Near, Room, SixClearances,
+};
 use serde_json::{Value, json};
 
 use super::{cut, kg, mm, mm3};
@@ -75,6 +77,13 @@ pub(super) fn battery_box(evaluation: &Evaluation, battery_box: &BoxResult) -> V
         "fault": battery_box.fault.as_ref().map(ToString::to_string),
         "clearances": battery_box.around.as_ref().map(|around| six(evaluation, around)),
         "modules": battery_box.modules.iter().map(|m| module(evaluation, m)).collect::<Vec<_>>(),
+        "drawn": battery_box.drawn.as_ref().map(cuboid),
+        "fit": json!({
+            "goes_in": battery_box.fit.goes_in(),
+            "modules_go_in": battery_box.fit.modules_go_in(),
+            "outside": battery_box.fit.outside.iter().map(room).collect::<Vec<_>>(),
+            "inside": battery_box.fit.inside.iter().map(room).collect::<Vec<_>>(),
+        }),
         "ledgers": battery_box.ledgers.iter().map(|l| ledger(evaluation, l)).collect::<Vec<_>>(),
         "shell_kg": kg(battery_box.mass.shell_g),
         "modules_kg": kg(battery_box.mass.modules_g),
@@ -115,6 +124,25 @@ fn ledger(evaluation: &Evaluation, ledger: &Ledger) -> Value {
     })
 }
 
+fn room(room: &Room) -> Value {
+    json!({
+        "extent": room.axis.extent_name(),
+        "free_mm": mm(room.free),
+        "asked_mm": mm(room.asked),
+        "sigma_mm": mm(room.sigma),
+        "worst_mm": mm(room.worst),
+        "root_sum_square_mm": mm(room.likely),
+        "fits": room.fits,
+        "keeps_margin": room.keeps,
+        "shares": room.shares.iter().map(|share| json!({
+            "cause": share.cause.words(),
+            "limits_mm": mm(share.limits),
+            "sigma_mm": mm(share.sigma),
+            "fits_without": share.fits_without,
+        })).collect::<Vec<_>>(),
+    })
+}
+
 fn six(evaluation: &Evaluation, around: &SixClearances) -> Value {
     json!({
         "faces": around.faces.each_ref().map(|c| clearance(evaluation, c)),
@@ -134,6 +162,8 @@ pub(super) fn clearance(evaluation: &Evaluation, clearance: &ClearanceResult) ->
         "face": clearance.face.name(),
         "distance_mm": mm(clearance.distance),
         "distance_text": evaluation.down(clearance.distance),
+        "held_back_mm": mm(clearance.held),
+        "sigma_mm": mm(clearance.sigma),
         "asked_mm": mm(clearance.asked),
         "asked_text": evaluation.up(clearance.asked),
         "short": clearance.is_short(),

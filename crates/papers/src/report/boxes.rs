@@ -1,6 +1,7 @@
 //! Each box in the report: sizes, mass, clearances, ledgers.
 
-use job::{BoxResult, ClearanceResult, Evaluation, Ledger};
+use job::{BoxResult, ClearanceResult, Evaluation, Ledger, Room, give_or_take, percent};
+use tape::Length;
 
 use super::sheet::Sheet;
 use crate::words;
@@ -25,6 +26,8 @@ pub(super) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
         for ledger in &battery_box.ledgers {
             write_ledger(sheet, evaluation, ledger);
         }
+        chances(sheet, evaluation, "the box in its cavity", &battery_box.fit.outside);
+        chances(sheet, evaluation, "the modules in the box", &battery_box.fit.inside);
     }
 }
 
@@ -37,6 +40,10 @@ fn sizes(sheet: &mut Sheet, evaluation: &Evaluation, battery_box: &BoxResult) {
             "inside liner",
             &format!("{size}{text}{}", if battery_box.fixed { ", fixed" } else { "" }),
         );
+    }
+    if let (Some(drawn), Some(stands)) = (battery_box.drawn, battery_box.solids.first()) {
+        let near = |cuboid: geometry::Cuboid| words::triple(cuboid.size().0, |length| evaluation.near(length));
+        sheet.fact("as built", &format!("{}; drawn {}", near(*stands), near(drawn)));
     }
     if let Some(built) = &battery_box.built {
         let up = |lengths| words::triple(lengths, |length| evaluation.up(length));
@@ -79,6 +86,32 @@ fn words_of(evaluation: &Evaluation, clearance: &ClearanceResult) -> String {
     )
 }
 
+/// The room along each axis, what may take from it, and how likely it does.
+fn chances(sheet: &mut Sheet, evaluation: &Evaluation, what: &str, rooms: &[Room]) {
+    if rooms.is_empty() {
+        return;
+    }
+    sheet.line("");
+    sheet.item(0, "", &format!("chance of fit, {what} (both sides together):"));
+    for room in rooms {
+        let first = room.shares.first().map_or(String::new(), |share| {
+            format!("; most by {} (+-{})", share.cause.words(), evaluation.up(share.limits))
+        });
+        let words = format!(
+            "{}: {} to share +-{}; squares of the limits leave {}, all of them together {}{first}",
+            percent(room.fits),
+            evaluation.down(room.free),
+            give_or_take(
+                evaluation.style(),
+                Length::from_mm_up(room.sigma.as_mm() * evaluation.sigmas)
+            ),
+            evaluation.down(room.likely),
+            evaluation.down(room.worst),
+        );
+        sheet.item(2, &format!("{:<8}", room.axis.extent_name()), &words);
+    }
+}
+
 fn write_ledger(sheet: &mut Sheet, evaluation: &Evaluation, ledger: &Ledger) {
     sheet.line("");
     let heading = format!("every bit of the {}:", ledger.axis.extent_name());
@@ -87,5 +120,9 @@ fn write_ledger(sheet: &mut Sheet, evaluation: &Evaluation, ledger: &Ledger) {
     for entry in &ledger.entries {
         sheet.item(0, &column(entry.length), &entry.words);
     }
-    sheet.item(0, &column(ledger.total), "in all: the smallest reading");
+    sheet.item(
+        0,
+        &column(ledger.total),
+        "in all: the cavity, up to where its walls are expected",
+    );
 }

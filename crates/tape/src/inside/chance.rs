@@ -1,12 +1,13 @@
 //! The chance that a cuboid is inside the true walls.
 
-use std::f64::consts::{FRAC_1_SQRT_2, TAU};
+use std::f64::consts::TAU;
 
 use super::cavity::Cavity;
 use super::cuts::{VERTICES, is_high};
 use super::rounding::Space;
 use super::shape::COORDINATES;
 use crate::Length;
+use crate::survey::chance::normal_below;
 
 /// A vertex beyond a wall.
 struct Crossing {
@@ -124,7 +125,7 @@ const NEGLIGIBLE: f64 = 1e-9;
 
 /// How likely a standard normal number is above `x`.
 pub(super) fn above(x: f64) -> f64 {
-    0.5 * libm::erfc(x * FRAC_1_SQRT_2)
+    normal_below(-x)
 }
 
 /// The largest correlation counted: a smaller one makes both less likely together, which is on the safe side.

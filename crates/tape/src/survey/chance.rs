@@ -15,6 +15,11 @@ pub const SUSPECT: f64 = 3.290_526_731_491_91;
 /// quantile of 0.8.
 pub const CAUGHT: f64 = 4.132_147_965_064_81;
 
+/// Returns the chance that a standard normal is at most `x`.
+pub fn normal_below(x: f64) -> f64 {
+    0.5 * libm::erfc(-x * std::f64::consts::FRAC_1_SQRT_2)
+}
+
 /// Returns the chance that a sum of `freedoms` squares of standard normals is at most `x`.
 pub fn chi_square_below(x: f64, freedoms: usize) -> f64 {
     if x <= 0.0 || freedoms == 0 {

@@ -46,7 +46,11 @@ fn tightest(shown: &Evaluation) -> (String, String, Meaning) {
         None => ("-".to_owned(), String::new(), Meaning::Plain),
         Some(t) => {
             let mark = if shown.headline.assumed.clearance { "~" } else { "" };
-            let size = format!("{mark}{}", shown.down(t.clearance.distance));
+            let take = job::give_or_take(shown.style(), t.give_or_take);
+            let size = format!("{mark}{} +-{take}", shown.down(t.clearance.distance));
+            let fits = t
+                .fits
+                .map_or(String::new(), |chance| format!("{} fits, ", job::percent(chance)));
             let is = match (t.clearance.distance.is_negative(), t.clearance.is_short()) {
                 (true, _) => Meaning::Stop,
                 (false, true) => Meaning::Caution,
@@ -55,7 +59,7 @@ fn tightest(shown: &Evaluation) -> (String, String, Meaning) {
             // Where it is comes first: a name that is cut still tells the direction and the thing.
             (
                 size,
-                format!("{} to {}, {}", t.clearance.face.name(), t.clearance.name, t.name),
+                format!("{fits}{} to {}, {}", t.clearance.face.name(), t.clearance.name, t.name),
                 is,
             )
         }

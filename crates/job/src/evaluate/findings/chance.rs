@@ -1,0 +1,85 @@
+//! How likely it fits, and what was built other than drawn.
+
+use geometry::Axis;
+use tape::Length;
+
+use super::{Look, finding};
+use crate::evaluate::BoxResult;
+use crate::evaluate::chance::{Room, percent};
+use crate::finding::{Finding, Grave, Subject};
+
+/// Below it, it is worth saying what costs most.
+const WORTH_SAYING: f64 = 0.99;
+/// Below it, it is more than worth saying: one box in twenty comes back from the shop too large.
+const DOUBTFUL: f64 = 0.95;
+
+pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
+    for battery_box in &look.evaluation.boxes {
+        // What does not fit as drawn is told as that.
+        let outside = battery_box.fit.outside.iter().filter(|room| room.free >= Length::ZERO);
+        for room in outside {
+            doubtful(look, battery_box, room, "it goes in", findings);
+        }
+        let inside = battery_box.fit.inside.iter().filter(|room| room.free >= Length::ZERO);
+        for room in inside {
+            doubtful(look, battery_box, room, "its modules go in", findings);
+        }
+        built(look, battery_box, findings);
+    }
+}
+
+fn doubtful(look: &Look<'_>, battery_box: &BoxResult, room: &Room, what: &str, findings: &mut Vec<Finding>) {
+    if room.fits >= WORTH_SAYING {
+        return;
+    }
+    let grave = if room.fits < DOUBTFUL {
+        Grave::Caution
+    } else {
+        Grave::Note
+    };
+    let words = format!(
+        "the chance that {what} along its {} is {}: {} to share, and all limits together take {}",
+        room.axis.extent_name(),
+        percent(room.fits),
+        look.down(room.free),
+        look.up(room.free - room.worst)
+    );
+    let fix = room.shares.first().map_or(String::new(), |first| {
+        format!(
+            "{} (+-{}) cost most: {} if that were exact; leave more room there, or try it in cardboard before steel is cut",
+            first.cause.words(),
+            look.up(first.limits),
+            percent(first.fits_without)
+        )
+    });
+    let subject = Subject::Box(battery_box.id);
+    findings.push(finding(grave, subject, &battery_box.name, words, SOURCE, fix));
+}
+
+const SOURCE: &str =
+    "GUM (JCGM 100:2008), limits over the root of three, squares added; ISO 13920 for what the shop holds";
+
+fn built(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
+    let (Some(drawn), Some(stands)) = (battery_box.drawn, battery_box.solids.first()) else {
+        return;
+    };
+    for axis in Axis::ALL {
+        let more = stands.size()[axis] - drawn.size()[axis];
+        if more == Length::ZERO {
+            continue;
+        }
+        let (by, than) = if more.is_negative() {
+            (-more, "shorter")
+        } else {
+            (more, "longer")
+        };
+        let words = format!(
+            "as built its {} is {} {than} than drawn ({})",
+            axis.extent_name(),
+            look.up(by),
+            look.evaluation.near(drawn.size()[axis])
+        );
+        let subject = Subject::Box(battery_box.id);
+        findings.push(finding(Grave::Note, subject, &battery_box.name, words, "", ""));
+    }
+}
