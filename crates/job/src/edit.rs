@@ -4,7 +4,8 @@ use geometry::{Axis, Orientation, Point};
 use tape::{Length, survey};
 
 use crate::document::{
-    AsBuilt, BatteryBox, Cavity, KeepOut, Kind, Len, Line, Placed, Reading, Says, Source, Stands, Statement,
+    AsBuilt, BatteryBox, Cavity, FromCorners, KeepOut, Kind, Len, Line, Placed, Reading, Says, Source, Stands,
+    Statement, Travel,
 };
 use crate::evaluate::observe;
 use crate::field::{self, Field, FieldError, State};
@@ -370,6 +371,11 @@ fn add_keep_out(job: &mut Job, cavity: Id, id: Id) -> Result<(), EditError> {
         id,
         name,
         source: Source::Frame,
+        shape: None,
+        diameter: None,
+        measured_from: None,
+        distances: FromCorners::default(),
+        travel: Travel::default(),
         from: at(Length::ZERO),
         to: at(side),
         margin: None,

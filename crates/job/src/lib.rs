@@ -26,7 +26,7 @@ pub use evaluate::{
     Above, BoxMass, BoxResult, Cause, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension,
     Evaluation, FitChance, Headline, Heaviest, InBox, KeepOutResult, KindResult, Ledger, LedgerEntry, ModuleResult,
     Near, Next, OutOfSquare, PackResult, ReadingResult, Room, Share, SixClearances, Standing, StatementResult, Survey,
-    Surveyed, Suspect, Tightest, Used, Why, evaluate, evaluate_after, give_or_take, percent,
+    Surveyed, Suspect, Tightest, Unplaced, Used, Why, evaluate, evaluate_after, give_or_take, percent,
 };
 pub use example::{EXAMPLES, Example, example};
 pub use field::{Field, FieldError, Shown, State};

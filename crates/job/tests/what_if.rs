@@ -57,8 +57,8 @@ fn row() -> (Job, Id, Id) {
     let job = set(
         job,
         &[
-            (Field::KeepOutFrom(post, Axis::X), "590"),
-            (Field::KeepOutTo(post, Axis::X), "610"),
+            (Field::KeepOutFrom(post, Axis::X), "590 +- 0"),
+            (Field::KeepOutTo(post, Axis::X), "610 +- 0"),
             (Field::KeepOutTo(post, Axis::Y), "200"),
             (Field::KeepOutTo(post, Axis::Z), "200"),
             (Field::KeepOutSource(post), "removable"),
@@ -160,10 +160,28 @@ fn changed(job: &Job, figure: Figure, to: Length, by: Length) -> Option<Job> {
         Figure::Fit => one(Field::Fit, to),
         Figure::KeepOutMoved(id, face) => {
             let axis = face.axis();
-            let keep_out = job.keep_out(id)?.cuboid();
+            let keep_out = evaluate(job)
+                .cavities
+                .iter()
+                .flat_map(|c| &c.keep_outs)
+                .find(|k| k.id == id)?
+                .cuboid;
             let step = if face.is_high() { by } else { -by };
-            let job = one(Field::KeepOutFrom(id, axis), keep_out.lo()[axis] + step);
-            set(job, &[(Field::KeepOutTo(id, axis), &mm(keep_out.hi()[axis] + step))])
+            // Moved as it is, what it is trusted with stays.
+            let told = |len: &job::Len, to: Length| match len.plus_minus() {
+                Some(limits) => format!("{} +- {}", mm(to), mm(limits)),
+                None => mm(to),
+            };
+            let (from, to) = (
+                &job.keep_out(id)?.from[axis.index()],
+                &job.keep_out(id)?.to[axis.index()],
+            );
+            let ends = [
+                (Field::KeepOutFrom(id, axis), told(from, keep_out.lo()[axis] + step)),
+                (Field::KeepOutTo(id, axis), told(to, keep_out.hi()[axis] + step)),
+            ];
+            ends.into_iter()
+                .fold(job.clone(), |job, (field, text)| set(job, &[(field, &text)]))
         }
         Figure::KeepOutGone(id) => job.with(&Edit::RemoveKeepOut(id)).ok()?,
         Figure::Stands(kind, stance) => set(job.clone(), &[(Field::KindStance(kind), stance.name())]),
@@ -250,8 +268,8 @@ fn another_box_in_the_cavity_is_tried() {
         job,
         &[
             (Field::ReadingValue(cavity, 0), "900"),
-            (Field::KeepOutFrom(post, Axis::X), "440"),
-            (Field::KeepOutTo(post, Axis::X), "460"),
+            (Field::KeepOutFrom(post, Axis::X), "440 +- 0"),
+            (Field::KeepOutTo(post, Axis::X), "460 +- 0"),
         ],
     );
     let answer = asked(&job, Aim::Fill(cavity));

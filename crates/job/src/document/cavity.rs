@@ -1,7 +1,8 @@
 //! What was measured: cavities, readings, keep-outs.
 
-use geometry::{Axis, Cuboid, Face, Point};
+use geometry::{Axis, Face, Point};
 use serde::{Deserialize, Serialize};
+use tape::survey::{Corner, Direction};
 
 use super::settings::named;
 use super::{Id, Len, Line};
@@ -194,6 +195,182 @@ impl Source {
     }
 }
 
+named! {
+    /// Where the places of a keep-out are counted from, inward from the walls that meet in a corner; or what its middle is
+    /// placed by.
+    MeasuredFrom {
+        /// Rearward, to the right, up.
+        FrontLeftBottom = "FLB" / "front left bottom",
+        /// Forward, to the right, up.
+        RearLeftBottom = "RLB" / "rear left bottom",
+        /// Forward, to the left, up.
+        RearRightBottom = "RRB" / "rear right bottom",
+        /// Rearward, to the left, up.
+        FrontRightBottom = "FRB" / "front right bottom",
+        /// Rearward, to the right, down.
+        FrontLeftTop = "FLT" / "front left top",
+        /// Forward, to the right, down.
+        RearLeftTop = "RLT" / "rear left top",
+        /// Forward, to the left, down.
+        RearRightTop = "RRT" / "rear right top",
+        /// Rearward, to the left, down.
+        FrontRightTop = "FRT" / "front right top",
+        /// Its middle is placed by distances from corners; places are counted from that, rearward, to the right, up.
+        Distances = "distances" / "distances from corners to its middle",
+    }
+}
+
+impl MeasuredFrom {
+    /// The corner; `None` when the middle is placed by distances.
+    pub fn corner(self) -> Option<Corner> {
+        let at = Self::ALL.iter().position(|&m| m == self)?;
+        Corner::ALL.get(at).copied()
+    }
+}
+
+named! {
+    /// What a keep-out is taken as.
+    KeepOutShape {
+        /// Flat-sided.
+        Block = "block" / "block",
+        /// A pipe, shaft or exhaust along the length.
+        RoundLength = "round, length" / "round, along the length",
+        /// A bar or axle along the width.
+        RoundWidth = "round, width" / "round, along the width",
+        /// A post or bolt along the height.
+        RoundHeight = "round, height" / "round, along the height",
+    }
+}
+
+impl KeepOutShape {
+    /// The axis that a round one lies along.
+    pub const fn along(self) -> Option<Axis> {
+        match self {
+            Self::Block => None,
+            Self::RoundLength => Some(Axis::X),
+            Self::RoundWidth => Some(Axis::Y),
+            Self::RoundHeight => Some(Axis::Z),
+        }
+    }
+}
+
+/// How far a thing moves from where it was taped, each way.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields, default)]
+pub struct Travel {
+    /// Forward.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub front: Option<Len>,
+    /// Rearward.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rear: Option<Len>,
+    /// To the left.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub left: Option<Len>,
+    /// To the right.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub right: Option<Len>,
+    /// Down, as at droop.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub down: Option<Len>,
+    /// Up, as at bump.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub up: Option<Len>,
+}
+
+impl Travel {
+    /// Whether it does not move.
+    pub fn is_none(&self) -> bool {
+        Face::ALL.into_iter().all(|face| self.towards(face).is_none())
+    }
+
+    /// How far it moves towards a face.
+    pub const fn towards(&self, face: Face) -> Option<&Len> {
+        match face {
+            Face::Front => self.front.as_ref(),
+            Face::Rear => self.rear.as_ref(),
+            Face::Left => self.left.as_ref(),
+            Face::Right => self.right.as_ref(),
+            Face::Bottom => self.down.as_ref(),
+            Face::Top => self.up.as_ref(),
+        }
+    }
+
+    pub(crate) const fn towards_mut(&mut self, face: Face) -> &mut Option<Len> {
+        match face {
+            Face::Front => &mut self.front,
+            Face::Rear => &mut self.rear,
+            Face::Left => &mut self.left,
+            Face::Right => &mut self.right,
+            Face::Bottom => &mut self.down,
+            Face::Top => &mut self.up,
+        }
+    }
+}
+
+/// Distances from corners of the cavity to one point in it.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields, default, rename_all = "UPPERCASE")]
+pub struct FromCorners {
+    /// From the front left bottom corner, and so on round the floor and then the roof.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub flb: Option<Len>,
+    #[expect(missing_docs, reason = "as the first")]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rlb: Option<Len>,
+    #[expect(missing_docs, reason = "as the first")]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rrb: Option<Len>,
+    #[expect(missing_docs, reason = "as the first")]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub frb: Option<Len>,
+    #[expect(missing_docs, reason = "as the first")]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub flt: Option<Len>,
+    #[expect(missing_docs, reason = "as the first")]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rlt: Option<Len>,
+    #[expect(missing_docs, reason = "as the first")]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rrt: Option<Len>,
+    #[expect(missing_docs, reason = "as the first")]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub frt: Option<Len>,
+}
+
+impl FromCorners {
+    /// The distance from a corner.
+    pub fn from(&self, corner: Corner) -> Option<&Len> {
+        let all = [
+            &self.flb, &self.rlb, &self.rrb, &self.frb, &self.flt, &self.rlt, &self.rrt, &self.frt,
+        ];
+        all[corner.index()].as_ref()
+    }
+
+    pub(crate) fn from_mut(&mut self, corner: Corner) -> &mut Option<Len> {
+        let Self {
+            flb,
+            rlb,
+            rrb,
+            frb,
+            flt,
+            rlt,
+            rrt,
+            frt,
+        } = self;
+        let all = [flb, rlb, rrb, frb, flt, rlt, rrt, frt];
+        let mut all = all.into_iter().collect::<Vec<_>>();
+        all.swap_remove(corner.index())
+    }
+
+    /// Whether nothing was taped.
+    pub fn is_none(&self) -> bool {
+        Corner::ALL.into_iter().all(|corner| self.from(corner).is_none())
+    }
+}
+
 /// A region of a cavity that must stay free, in the cavity's frame.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]
@@ -206,10 +383,25 @@ pub struct KeepOut {
     /// Where it comes from.
     #[serde(default)]
     pub source: Source,
-    /// From: rearward, to the right, up.
+    /// What it is taken as; a block when nothing was said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shape: Option<KeepOutShape>,
+    /// Through a round one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub diameter: Option<Len>,
+    /// Where `from` and `to` are counted from; the front left bottom corner when nothing was said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measured_from: Option<MeasuredFrom>,
+    /// Distances from corners to its middle, for one that is placed by them.
+    #[serde(default, skip_serializing_if = "FromCorners::is_none")]
+    pub distances: FromCorners,
+    /// From: rearward, to the right, up. Across a round one, its middle.
     pub from: [Len; 3],
-    /// To: rearward, to the right, up.
+    /// To: rearward, to the right, up. Across a round one it does not count.
     pub to: [Len; 3],
+    /// How far it moves from there.
+    #[serde(default, skip_serializing_if = "Travel::is_none")]
+    pub travel: Travel,
     /// The margin asked for to it; none for the job's margin.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub margin: Option<Len>,
@@ -222,9 +414,10 @@ pub struct KeepOut {
 }
 
 impl KeepOut {
-    /// The region.
-    pub fn cuboid(&self) -> Cuboid {
-        Cuboid::between(point(&self.from), point(&self.to))
+    /// Whether its places along an axis are counted from the far wall.
+    pub(crate) fn is_counted_back(&self, axis: Axis) -> bool {
+        let corner = self.measured_from.and_then(MeasuredFrom::corner);
+        corner.is_some_and(|corner| corner.far(Direction::ALL[axis.index()]))
     }
 }
 

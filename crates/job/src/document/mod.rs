@@ -15,7 +15,10 @@ use tape::Units;
 use crate::file::{FormatName, Version};
 
 pub use boxes::{AsBuilt, BatteryBox, Placed};
-pub use cavity::{Cavity, Decided, FaceName, KeepOut, LaidOn, Opening, Reading, Says, Source, Statement, Taken};
+pub use cavity::{
+    Cavity, Decided, FaceName, FromCorners, KeepOut, KeepOutShape, LaidOn, MeasuredFrom, Opening, Reading, Says,
+    Source, Statement, Taken, Travel,
+};
 pub use kind::{AxisName, ChemistryName, Kind, StackRule, Stance, Stands, Terminals};
 pub use line::{Line, LineError};
 pub use quantity::{Grams, Len, Milliohms};

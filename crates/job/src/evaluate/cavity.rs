@@ -6,7 +6,7 @@ use tape::inside::{self, Cap, Space};
 use tape::reading::Reading;
 use tape::square::{self, Taped, Usable};
 
-use super::keep_outs::{self, KeepOutResult};
+use super::keep_outs::{self, KeepOutResult, Unplaced};
 use super::survey::{self, Next, Survey, sigma, tape_of};
 use crate::assumed::Trust;
 use crate::document::{Cavity, Decided};
@@ -31,8 +31,10 @@ pub struct CavityResult {
     pub survey: Survey,
     /// The line to tape next, when nothing is wrong and one more would make the tightest room better known.
     pub next: Option<Next>,
-    /// The keep-outs.
+    /// The keep-outs that have a place.
     pub keep_outs: Vec<KeepOutResult>,
+    /// Those that have none yet, and why.
+    pub unplaced: Vec<Unplaced>,
 }
 
 /// One dimension of a cavity.
@@ -75,6 +77,7 @@ pub(super) fn evaluate(
         }
     };
     let (space, usable) = space(&survey, &dimensions, trust.sigmas);
+    let (keep_outs, unplaced) = keep_outs::evaluate(cavity, &survey, space, trust);
     CavityResult {
         id: cavity.id,
         name: cavity.name.clone(),
@@ -83,7 +86,8 @@ pub(super) fn evaluate(
         usable,
         survey,
         next: None,
-        keep_outs: keep_outs::evaluate(cavity, trust),
+        keep_outs,
+        unplaced,
     }
 }
 

@@ -25,7 +25,7 @@ pub use cavity::{CavityResult, Dimension};
 pub use centre::{Above, CentreHeight};
 pub use chance::{Cause, FitChance, Room, Share, give_or_take, percent};
 pub use cut::Cut;
-pub use keep_outs::KeepOutResult;
+pub use keep_outs::{KeepOutResult, Unplaced};
 pub use kind::KindResult;
 pub use ledger::{Ledger, LedgerEntry};
 pub use neighbours::{ClearanceResult, Near, SixClearances};

@@ -11,8 +11,8 @@ use crate::document::kind::StackRule;
 use crate::document::quantity::thousandths_text;
 use crate::{
     AxisName, ChemistryName, Closing, CornersName, Decided, FaceName, FlatnessName, FractionName, Id, Job, JointName,
-    KeepOut, Kind, LaidOn, Len, MaterialName, ShopClassName, Source, Stance, Taken, TapeClassName, Terminals,
-    UnitsName,
+    KeepOut, KeepOutShape, Kind, LaidOn, Len, MaterialName, MeasuredFrom, ShopClassName, Source, Stance, Taken,
+    TapeClassName, Terminals, UnitsName,
 };
 
 /// The largest module, box or cavity dimension: longer than any truck bed.
@@ -243,6 +243,40 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             needed: true,
         },
         Field::KeepOutSource(id) => needed_choice(&mut keep_out(job, id)?.source, &Source::ALL, Source::name),
+        Field::KeepOutShape(id) => choice(
+            &mut keep_out(job, id)?.shape,
+            KeepOutShape::ALL,
+            KeepOutShape::name,
+            KeepOutShape::Block.name(),
+        ),
+        Field::KeepOutDiameter(id) => {
+            let keep_out = keep_out(job, id)?;
+            let round = keep_out.shape.is_some_and(|shape| shape.along().is_some());
+            Slot::Length {
+                to: &mut keep_out.diameter,
+                allow: Allow::AboveZero,
+                most: MOST_ROOM,
+                otherwise: if round { Otherwise::Missing } else { Otherwise::Open },
+            }
+        }
+        Field::KeepOutMeasured(id) => choice(
+            &mut keep_out(job, id)?.measured_from,
+            MeasuredFrom::ALL,
+            MeasuredFrom::name,
+            MeasuredFrom::FrontLeftBottom.name(),
+        ),
+        Field::KeepOutDistance(id, corner) => Slot::Length {
+            to: keep_out(job, id)?.distances.from_mut(corner),
+            allow: Allow::AboveZero,
+            most: MOST_SIZE,
+            otherwise: Otherwise::Open,
+        },
+        Field::KeepOutTravel(id, face) => Slot::Length {
+            to: keep_out(job, id)?.travel.towards_mut(face),
+            allow: Allow::ZeroOrMore,
+            most: MOST_ROOM,
+            otherwise: Otherwise::Open,
+        },
         Field::KeepOutFrom(id, axis) => place(&mut keep_out(job, id)?.from, axis),
         Field::KeepOutTo(id, axis) => place(&mut keep_out(job, id)?.to, axis),
         Field::KeepOutMargin(id) => {

@@ -1,6 +1,7 @@
 //! Every field that a job has now, and whether a file holds only what they take.
 
-use geometry::Axis;
+use geometry::{Axis, Face};
+use tape::survey::Corner;
 
 use super::slot::Slot;
 use super::{Field, FieldError, State, access};
@@ -119,6 +120,9 @@ fn placed(job: &Job) -> Vec<(String, Field)> {
         for (j, keep_out) in cavity.keep_outs.iter().enumerate() {
             let (id, place) = (keep_out.id, format!("cavities[{i}].keep_outs[{j}]"));
             add(&place, &[Field::KeepOutName(id), Field::KeepOutSource(id)]);
+            add(&place, &OF_KEEP_OUT.map(|field| field(id)));
+            add(&place, &Corner::ALL.map(|corner| Field::KeepOutDistance(id, corner)));
+            add(&place, &Face::ALL.map(|face| Field::KeepOutTravel(id, face)));
             add(&place, &Axis::ALL.map(|axis| Field::KeepOutFrom(id, axis)));
             add(&place, &Axis::ALL.map(|axis| Field::KeepOutTo(id, axis)));
             add(
@@ -156,6 +160,9 @@ fn placed(job: &Job) -> Vec<(String, Field)> {
     }
     found
 }
+
+/// How a keep-out is told.
+const OF_KEEP_OUT: [fn(crate::Id) -> Field; 3] = [Field::KeepOutShape, Field::KeepOutDiameter, Field::KeepOutMeasured];
 
 /// The fields of a kind, but for its name and size.
 const OF_KIND: [fn(crate::Id) -> Field; 16] = [

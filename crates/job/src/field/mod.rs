@@ -8,7 +8,8 @@ mod all;
 mod slot;
 mod words;
 
-use geometry::Axis;
+use geometry::{Axis, Face};
+use tape::survey::Corner;
 
 pub use all::all;
 pub(crate) use all::check_all;
@@ -86,6 +87,11 @@ pub enum Field {
     StatementWithin(Id, usize),
     KeepOutName(Id),
     KeepOutSource(Id),
+    KeepOutShape(Id),
+    KeepOutDiameter(Id),
+    KeepOutMeasured(Id),
+    KeepOutDistance(Id, Corner),
+    KeepOutTravel(Id, Face),
     KeepOutFrom(Id, Axis),
     KeepOutTo(Id, Axis),
     KeepOutMargin(Id),

@@ -1,6 +1,6 @@
 //! What each field is called and what it takes.
 
-use geometry::Axis;
+use geometry::{Axis, Face};
 
 use super::Field;
 
@@ -144,6 +144,30 @@ fn row(field: Field) -> (&'static str, &'static str) {
             "comes from",
             "frame: never moves; sweep: all a moving thing can reach; removable: can go",
         ),
+        Field::KeepOutShape(_) => (
+            "taken as",
+            "block, or round along the length, width or height (pipe, shaft, exhaust)",
+        ),
+        Field::KeepOutDiameter(_) => ("diameter", "through a round one, with what is wrapped round it"),
+        Field::KeepOutMeasured(_) => (
+            "measured from",
+            "the corner whose walls you hooked the tape to, or distances from corners to its middle",
+        ),
+        Field::KeepOutDistance(_, corner) => (
+            CORNERS[corner.index()],
+            "from this corner to the middle of it; three corners or more place it",
+        ),
+        Field::KeepOutTravel(_, face) => (
+            match face {
+                Face::Front => "moves forward by",
+                Face::Rear => "moves rearward by",
+                Face::Left => "moves left by",
+                Face::Right => "moves right by",
+                Face::Bottom => "moves down by",
+                Face::Top => "moves up by",
+            },
+            "how far it moves from where you taped it, as at bump or droop",
+        ),
         Field::KeepOutFrom(_, axis) => (
             match axis {
                 Axis::X => "from, rearward",
@@ -269,3 +293,15 @@ pub(super) fn label(field: Field) -> &'static str {
 pub(super) fn help(field: Field) -> &'static str {
     row(field).1
 }
+
+/// What the distance from each corner is called, in the order of [`tape::survey::Corner::ALL`].
+const CORNERS: [&str; 8] = [
+    "from FLB to its middle",
+    "from RLB to its middle",
+    "from RRB to its middle",
+    "from FRB to its middle",
+    "from FLT to its middle",
+    "from RLT to its middle",
+    "from RRT to its middle",
+    "from FRT to its middle",
+];

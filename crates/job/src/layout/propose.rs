@@ -224,7 +224,11 @@ fn over_margins(
         let answer = match fit::fit(&narrower.request, budget, watch) {
             Err(RequestError::Pinned { .. }) if margin > Length::ZERO => continue,
             Err(RequestError::Pinned { pinned, flaw }) => return Err(in_the_way(evaluation, asked, pinned, flaw)),
-            other => told(&narrower.request, other)?,
+            other => match told(&narrower.request, other) {
+                // What cannot be laid round pinned modules with this margin may be with a smaller one.
+                Err(_) if margin > Length::ZERO && !narrower.request.pinned.is_empty() => continue,
+                told => told?,
+            },
         };
         let count = answer.layouts.first().map_or(0, |l| l.count);
         if margin == asked_margin && count > 0 {

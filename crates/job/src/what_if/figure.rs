@@ -115,7 +115,10 @@ impl Figure {
         let build = ground.build();
         Some(match self {
             Self::Usable(id, axis) => ground.evaluation.cavity(id)?.usable?.size()[axis],
-            Self::KeepOutMoved(id, face) => ground.job.keep_out(id)?.cuboid().lo()[face.axis()],
+            Self::KeepOutMoved(id, face) => {
+                let mut all = ground.evaluation.cavities.iter().flat_map(|c| &c.keep_outs);
+                all.find(|k| k.id == id)?.cuboid.lo()[face.axis()]
+            }
             Self::Gap => ground.evaluation.gap,
             Self::Margin => ground.evaluation.margin,
             Self::Wall => build.wall,
@@ -211,15 +214,20 @@ impl Figure {
         match self {
             Self::Usable(..) | Self::BoxMass | Self::BoxesPerCavity => return None,
             Self::KeepOutMoved(id, face) => {
-                let step = if face.is_high() { by } else { -by };
                 let keep_out = job
                     .cavities
                     .iter_mut()
                     .flat_map(|c| &mut c.keep_outs)
                     .find(|k| k.id == id)?;
+                // From the far wall, farther back is less.
+                let step = if face.is_high() == keep_out.is_counted_back(face.axis()) {
+                    -by
+                } else {
+                    by
+                };
                 for end in [&mut keep_out.from, &mut keep_out.to] {
                     let at = &mut end[face.axis().index()];
-                    *at = Len::exactly(at.value() + step, units);
+                    *at = at.moved(step, units);
                 }
             }
             Self::KeepOutGone(id) => job.cavities.iter_mut().for_each(|c| c.keep_outs.retain(|k| k.id != id)),

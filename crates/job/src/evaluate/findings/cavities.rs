@@ -33,6 +33,19 @@ fn missing(cavity: &CavityResult, findings: &mut Vec<Finding>) {
 }
 
 fn keep_outs(cavity: &CavityResult, findings: &mut Vec<Finding>) {
+    for unplaced in &cavity.unplaced {
+        findings.push(finding(
+            Grave::Caution,
+            Subject::KeepOut(unplaced.id),
+            &unplaced.name,
+            format!(
+                "has no place in {} and is kept clear of nowhere: {}",
+                cavity.name, unplaced.why
+            ),
+            "",
+            "fill in what it is measured from, on the Tape page",
+        ));
+    }
     let Some(space) = cavity.space else { return };
     for keep_out in cavity.keep_outs.iter().filter(|k| k.counts) {
         // A keep-out right at a wall is in the way of nothing but still meant: only one wholly outside is odd.

@@ -3,6 +3,7 @@
 use geometry::{Axis, Cuboid, Point};
 use tape::Length;
 use tape::inside::{self, KeepBack, NoCuboid, Side, Space};
+use tape::point::{FromCorner, Located, NoPoint, locate};
 use tape::survey::{self, Adjustment, Corner, Direction, Face, Line};
 
 use super::Observed;
@@ -91,6 +92,15 @@ impl Surveyed {
             }
         }
         self.from_walls(&space)
+    }
+
+    /// The place of a point by its distances from corners, in the cavity's frame.
+    pub(crate) fn locate(&self, readings: &[FromCorner]) -> Result<Located, NoPoint> {
+        let mut found = locate(&self.walls, readings)?;
+        for (place, origin) in found.place.iter_mut().zip(self.origin) {
+            *place -= origin.as_mm();
+        }
+        Ok(found)
     }
 
     /// The distances of a cuboid in the cavity's frame from the walls as they lean, in the order of [`Side::ALL`].

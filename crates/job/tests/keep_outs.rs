@@ -1,0 +1,182 @@
+//! Keep-outs as they were taped, against sums by hand.
+
+use geometry::{Axis, Face};
+use job::{Edit, Field, Id, Job, KeepOutResult, UnitsName, evaluate};
+use rstest::rstest;
+use tape::Length;
+use tape::survey::Corner;
+
+/// A square cavity of 1000 x 400 x 250 mm with one keep-out of 25 mm at its front left bottom corner, two sigma held
+/// back.
+fn job() -> (Job, Id) {
+    let mut job = Job::empty(UnitsName::Millimetre);
+    let cavity = job.cavities[0].id;
+    for (line, text) in [("length", "1000"), ("width", "400"), ("height", "250")] {
+        let edit = Edit::AddReading {
+            cavity,
+            line: line.parse().unwrap(),
+            text: text.to_owned(),
+        };
+        job = job.with(&edit).unwrap();
+    }
+    let job = job.with(&Edit::AddKeepOut(cavity)).unwrap();
+    let id = job.cavities[0].keep_outs[0].id;
+    (job, id)
+}
+
+fn set(job: &Job, values: &[(Field, &str)]) -> Job {
+    values.iter().fold(job.clone(), |job, &(field, text)| {
+        job.with(&Edit::Set {
+            field,
+            text: text.to_owned(),
+        })
+        .unwrap()
+    })
+}
+
+fn at(id: Id, from: [&'static str; 3], to: [&'static str; 3]) -> Vec<(Field, &'static str)> {
+    let ends = Axis::ALL.into_iter().flat_map(|axis| {
+        let i = axis.index();
+        [
+            (Field::KeepOutFrom(id, axis), from[i]),
+            (Field::KeepOutTo(id, axis), to[i]),
+        ]
+    });
+    ends.collect()
+}
+
+fn only(job: &Job) -> KeepOutResult {
+    evaluate(job).cavities[0].keep_outs[0].clone()
+}
+
+fn mm(cuboid: &geometry::Cuboid) -> [[f64; 3]; 2] {
+    [cuboid.lo(), cuboid.hi()].map(|corner| corner.0.map(Length::as_mm))
+}
+
+/// Places are counted inward from the walls that meet in the corner.
+#[rstest]
+#[case::front_left_bottom("front left bottom", [[100.0, 10.0, 20.0], [150.0, 30.0, 60.0]])]
+#[case::rear_left_bottom("rear left bottom", [[850.0, 10.0, 20.0], [900.0, 30.0, 60.0]])]
+#[case::rear_right_top("rear right top", [[850.0, 370.0, 190.0], [900.0, 390.0, 230.0]])]
+#[case::front_right_top("front right top", [[100.0, 370.0, 190.0], [150.0, 390.0, 230.0]])]
+fn places_are_counted_from_the_corner_they_were_taped_from(#[case] corner: &str, #[case] expected: [[f64; 3]; 2]) {
+    let (job, id) = job();
+    let job = set(&job, &at(id, ["100", "10", "20"], ["150", "30", "60"]));
+    let job = set(&job, &[(Field::KeepOutMeasured(id), corner)]);
+    assert_eq!(mm(&only(&job).cuboid), expected);
+}
+
+/// A pipe of 50 mm along the length, its middle 100 mm right and 80 mm up.
+#[test]
+fn a_round_one_takes_the_block_round_it() {
+    let (job, id) = job();
+    let job = set(&job, &at(id, ["0", "100", "80"], ["1000", "0", "0"]));
+    let bare = set(&job, &[(Field::KeepOutShape(id), "round, along the length")]);
+    let evaluation = evaluate(&bare);
+    assert!(evaluation.cavities[0].keep_outs.is_empty());
+    assert_eq!(evaluation.cavities[0].unplaced[0].why, "its diameter is not known");
+    assert!(
+        evaluation
+            .findings
+            .iter()
+            .any(|f| f.words.contains("kept clear of nowhere"))
+    );
+    let job = set(&bare, &[(Field::KeepOutDiameter(id), "50 +- 2")]);
+    let pipe = only(&job);
+    assert_eq!(mm(&pipe.cuboid), [[0.0, 75.0, 55.0], [1000.0, 125.0, 105.0]]);
+    // Middle read to 1 mm at 100 mm, half of the limits of 2 mm on the diameter; nothing is read at the wall.
+    let middle = (0.7_f64.powi(2) / 3.0 + 1.0 / 12.0 + 2.0 / 3.0).sqrt();
+    let sigma = middle.hypot(1.0 / 3.0_f64.sqrt());
+    assert!((pipe.sigmas[Face::Right].as_mm() - sigma).abs() < 1e-5);
+    assert_eq!(pipe.sigmas[Face::Front], Length::ZERO);
+    // Two sigma more at each face are kept free for sure.
+    assert!((pipe.held(Face::Left).as_mm() - 2.0 * sigma).abs() < 1e-5);
+}
+
+/// Taped at rest; up 75 mm at bump, down 50 mm at droop, 5 mm to the left.
+#[test]
+fn what_moves_takes_all_that_it_moves_through() {
+    let (job, id) = job();
+    let job = set(&job, &at(id, ["100", "200", "50"], ["200", "300", "100"]));
+    let travel = [
+        (Field::KeepOutTravel(id, Face::Top), "75"),
+        (Field::KeepOutTravel(id, Face::Bottom), "50"),
+        (Field::KeepOutTravel(id, Face::Left), "5"),
+    ];
+    let swept = only(&set(&job, &travel));
+    assert_eq!(mm(&swept.cuboid), [[100.0, 195.0, 0.0], [200.0, 300.0, 175.0]]);
+    let rest = only(&job);
+    assert!(
+        swept.sigmas[Face::Top] > rest.sigmas[Face::Top],
+        "how far it moves was taped too"
+    );
+    assert_eq!(swept.sigmas[Face::Rear], rest.sigmas[Face::Rear]);
+}
+
+/// The middle of a bolt head at 300, 120, 90, by its distances from four corners of a square cavity; 20 mm each way.
+#[test]
+fn distances_from_corners_place_its_middle() {
+    let (job, id) = job();
+    let middle = [300.0, 120.0, 90.0];
+    let mut job = set(&job, &at(id, ["-20", "-20", "-20"], ["20", "20", "20"]));
+    job = set(
+        &job,
+        &[(Field::KeepOutMeasured(id), "distances from corners to its middle")],
+    );
+    let unplaced = evaluate(&job).cavities[0].unplaced[0].why.clone();
+    assert!(unplaced.contains("three corners"), "{unplaced}");
+    for corner in [0, 1, 3, 4].map(|i| Corner::ALL[i]) {
+        let at = [
+            if corner.rear { 1000.0 } else { 0.0 },
+            if corner.right { 400.0 } else { 0.0 },
+            if corner.top { 250.0 } else { 0.0 },
+        ];
+        let distance = (0..3).map(|i| f64::powi(middle[i] - at[i], 2)).sum::<f64>().sqrt();
+        job = set(
+            &job,
+            &[(Field::KeepOutDistance(id, corner), &format!("{distance:.3} +- 0.5"))],
+        );
+    }
+    let bolt = only(&job);
+    for (axis, middle) in Axis::ALL.into_iter().zip(middle) {
+        let [lo, hi] = [bolt.cuboid.lo()[axis], bolt.cuboid.hi()[axis]].map(Length::as_mm);
+        assert!(
+            (lo - (middle - 20.0)).abs() < 0.01 && (hi - (middle + 20.0)).abs() < 0.01,
+            "{lo} {hi}"
+        );
+        assert!(bolt.sigmas[Face::high(axis)] > Length::ZERO);
+    }
+}
+
+/// Hooked over the rear wall: what its distance from the front wall may be off counts too.
+#[test]
+fn from_a_far_corner_of_a_surveyed_cavity_its_own_uncertainty_counts() {
+    let job = job::load(job::example("orchard-flatbed").unwrap().text.as_bytes()).unwrap();
+    let cavity = job.cavities[0].clone();
+    let id = cavity.keep_outs[0].id;
+    let near = only(&set(
+        &job,
+        &at(id, ["100 mm", "10 mm", "20 mm"], ["150 mm", "30 mm", "60 mm"]),
+    ));
+    let far = set(&job, &[(Field::KeepOutMeasured(id), "rear left bottom")]);
+    let far = only(&set(
+        &far,
+        &at(id, ["100 mm", "10 mm", "20 mm"], ["150 mm", "30 mm", "60 mm"]),
+    ));
+    assert!(far.sigmas[Face::Rear] > near.sigmas[Face::Rear]);
+    assert_eq!(far.cuboid.size()[Axis::X], Length::mm(50));
+    let evaluation = evaluate(&job);
+    let shape = evaluation.cavities[0].survey.shape.as_ref().unwrap();
+    let rear = shape.corners()[1][0];
+    assert!((far.cuboid.hi()[Axis::X].as_mm() - (rear - 100.0)).abs() < 1e-5);
+    assert!(near.sure.contains(&near.cuboid) && far.sure.contains(&far.cuboid));
+}
+
+/// Limits of 1 mm typed after it: one sigma is 1 / sqrt 3, and two of them hold all of the limits.
+#[test]
+fn what_is_typed_after_a_place_is_its_limits() {
+    let (job, id) = job();
+    let front = only(&set(&job, &at(id, ["100 +- 1", "10", "20"], ["150", "30", "60"])));
+    assert!((front.sigmas[Face::Front].as_mm() - 1.0 / 3.0_f64.sqrt()).abs() < 1e-6);
+    assert!(front.held(Face::Front) > Length::mm(1));
+}
