@@ -2,7 +2,8 @@
 //! views of [`drawing`] hold, each length rounded in a stated direction.
 //!
 //! Start with [`all`]. The cut list comes as [`cutlist_csv`], [`cutlist_markdown`] and [`cutlist_html`] with the same
-//! columns ([`COLUMNS`]); [`check_text`] is the report, [`evaluation_json`] the same as data.
+//! columns ([`COLUMNS`]); [`check_text`] is the report, [`evaluation_json`] the same as data. [`tape_sheet_html`] is to be
+//! filled in before there is anything to evaluate, and is made from the job alone.
 
 mod caution;
 mod comma;
@@ -12,6 +13,7 @@ mod json;
 mod markdown;
 mod report;
 mod row;
+mod tape_sheet;
 mod words;
 
 pub use caution::cautions;
@@ -22,6 +24,7 @@ pub use json::evaluation_json;
 pub use markdown::cutlist_markdown;
 pub use report::check_text;
 pub use row::COLUMNS;
+pub use tape_sheet::{blank_tape_sheet_html, tape_sheet_html};
 
 #[cfg(test)]
 mod tests;

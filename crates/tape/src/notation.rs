@@ -95,6 +95,15 @@ impl Written {
         &self.text
     }
 
+    /// The units it was written in: no name of an inch or a foot has an `m`.
+    pub fn units(&self) -> Units {
+        if self.text.contains(['m', 'M']) {
+            Units::Millimetre
+        } else {
+            Units::Inch
+        }
+    }
+
     /// The value, to the nearest nanometre.
     pub const fn value(&self) -> Length {
         self.value
