@@ -18,6 +18,7 @@ mod papers_command;
 mod schema;
 mod screens;
 mod state_dir;
+mod tape_sheet;
 mod trouble;
 
 use std::process::ExitCode;
@@ -49,6 +50,7 @@ fn run(args: Args) -> Result<Verdict, Trouble> {
         Some(Command::Check(args)) => check::run(&args),
         Some(Command::Fit(args)) => fit::run(&args),
         Some(Command::Cutlist(args)) => cutlist::run(&args),
+        Some(Command::TapeSheet(args)) => tape_sheet::run(&args),
         Some(Command::Papers(args)) => papers_command::run(&args),
         Some(Command::Length(args)) => length::run(&args),
         Some(Command::Schema) => schema::run(),

@@ -11,3 +11,4 @@ mod output;
 mod papers_and_cutlist;
 mod self_description;
 mod shop;
+mod tape_sheet;
