@@ -7,12 +7,14 @@
 //! end draws without asking which view it is. Both are coordinates of the cavity's frame (`u` as it is, `v` with its
 //! sign changed): a difference of two is a true length.
 //!
-//! Start with [`cavity_view`] and [`box_view`].
+//! Start with [`cavity_view`] and [`box_view`]. [`hollow`] is no view of an evaluation: it shows which corners and lines
+//! are meant when a cavity is taped.
 
 mod battery_box;
 mod cavity;
 mod dims;
 mod gaps;
+pub mod hollow;
 mod parts;
 mod side;
 mod solids;

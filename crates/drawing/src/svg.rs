@@ -5,6 +5,7 @@
 
 mod callouts;
 mod frame;
+mod hollow;
 mod legend;
 mod marks;
 mod rows;
@@ -14,6 +15,7 @@ use std::fmt::Write as _;
 
 use crate::{Outline, Role, View};
 use frame::Frame;
+pub use hollow::hollow_svg;
 pub use text::escape;
 
 /// How the picture stands on its page.

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand};
 
-use crate::{check, completions, cutlist, example, fit, length, papers_command, survey};
+use crate::{check, completions, cutlist, example, fit, length, papers_command, survey, tape_sheet};
 
 const AFTER_HELP: &str = "\
 Try it with a built-in job:
@@ -44,6 +44,7 @@ pub(crate) enum Command {
     Check(check::CheckArgs),
     Fit(fit::FitArgs),
     Cutlist(cutlist::CutlistArgs),
+    TapeSheet(tape_sheet::TapeSheetArgs),
     Papers(papers_command::PapersArgs),
     Length(length::LengthArgs),
     /// Print the JSON Schema of the job file, for editors and other programs

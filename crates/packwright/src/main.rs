@@ -19,6 +19,7 @@ mod schema;
 mod screens;
 mod state_dir;
 mod survey;
+mod tape_sheet;
 mod trouble;
 
 use std::process::ExitCode;
@@ -51,6 +52,7 @@ fn run(args: Args) -> Result<Verdict, Trouble> {
         Some(Command::Check(args)) => check::run(&args),
         Some(Command::Fit(args)) => fit::run(&args),
         Some(Command::Cutlist(args)) => cutlist::run(&args),
+        Some(Command::TapeSheet(args)) => tape_sheet::run(&args),
         Some(Command::Papers(args)) => papers_command::run(&args),
         Some(Command::Length(args)) => length::run(&args),
         Some(Command::Schema) => schema::run(),

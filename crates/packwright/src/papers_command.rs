@@ -22,8 +22,9 @@ pub(crate) struct PapersArgs {
 }
 
 pub(crate) fn run(args: &PapersArgs) -> Result<Verdict, Trouble> {
-    let evaluation = job::evaluate(&args.job.read()?);
-    let papers: Vec<_> = papers::all(&evaluation, &date::today())
+    let job = args.job.read()?;
+    let evaluation = job::evaluate(&job);
+    let papers: Vec<_> = papers::all(&job, &evaluation, &date::today())
         .into_iter()
         .map(|paper| (args.to.join(&paper.file_name), paper.content))
         .collect();

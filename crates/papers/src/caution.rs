@@ -11,3 +11,12 @@ pub const fn cautions() -> &'static [&'static str] {
         "Try a cardboard mock-up of each box in the real opening before steel is cut.",
     ]
 }
+
+/// What to heed before a hand goes under the truck.
+pub(crate) const fn under_the_truck() -> [&'static str; 3] {
+    [
+        "The truck stands on stands on hard ground with its wheels chocked, never on a jack alone.",
+        "Block whatever can drop, tilt or turn before you reach in: the bed, axles, shafts.",
+        "Let exhaust and brakes cool; mind sharp edges and what drips into your eyes.",
+    ]
+}

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use drawing::svg::{Options, svg};
 use drawing::{Side, cavity_view};
-use job::Evaluation;
+use job::{Evaluation, Job};
 
 /// One output file.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -18,8 +18,9 @@ pub struct Paper {
 /// The longest that a name made from user text gets.
 const LONGEST: usize = 40;
 
-/// Every output file: cut list, data, report, and a picture of each cavity from each side. `date` is printed as given.
-pub fn all(evaluation: &Evaluation, date: &str) -> Vec<Paper> {
+/// Every output file: cut list, data, report, tape sheet, and a picture of each cavity from each side. `evaluation` is
+/// of `job`; `date` is printed as given.
+pub fn all(job: &Job, evaluation: &Evaluation, date: &str) -> Vec<Paper> {
     let json = format!("{:#}\n", crate::evaluation_json(evaluation));
     let mut papers: Vec<Paper> = [
         ("cut-list.csv", crate::cutlist_csv(evaluation)),
@@ -27,6 +28,7 @@ pub fn all(evaluation: &Evaluation, date: &str) -> Vec<Paper> {
         ("cut-list.html", crate::cutlist_html(evaluation, date)),
         ("evaluation.json", json),
         ("report.txt", crate::check_text(evaluation)),
+        ("tape-sheet.html", crate::tape_sheet_html(job, date)),
     ]
     .into_iter()
     .map(|(name, content)| Paper {

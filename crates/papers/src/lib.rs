@@ -2,7 +2,8 @@
 //! views of [`drawing`] hold, each length rounded in a stated direction.
 //!
 //! Start with [`all`]. The cut list comes as [`cutlist_csv`], [`cutlist_markdown`] and [`cutlist_html`] with the same
-//! columns ([`COLUMNS`]); [`check_text`] is the report, [`evaluation_json`] the same as data.
+//! columns ([`COLUMNS`]); [`check_text`] is the report, [`evaluation_json`] the same as data. [`tape_sheet_html`] is to be
+//! filled in before there is anything to evaluate, and is made from the job alone.
 
 mod caution;
 mod comma;
@@ -13,6 +14,7 @@ mod markdown;
 mod report;
 mod row;
 mod survey;
+mod tape_sheet;
 mod words;
 
 pub use caution::cautions;
@@ -24,6 +26,7 @@ pub use markdown::cutlist_markdown;
 pub use report::check_text;
 pub use row::COLUMNS;
 pub use survey::{Details, survey_text};
+pub use tape_sheet::{blank_tape_sheet_html, tape_sheet_html};
 
 #[cfg(test)]
 mod tests;

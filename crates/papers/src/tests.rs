@@ -96,7 +96,8 @@ fn hostile(text: &str) -> Job {
 #[test]
 fn no_user_text_becomes_markup() {
     let evil = "<script>alert(1)</script>\" onload='x' & <b>| [a](javascript:b) `c` url(#frame) *d*";
-    let evaluation = evaluate(&hostile(evil));
+    let job = hostile(evil);
+    let evaluation = evaluate(&job);
     assert!(
         evaluation
             .findings
@@ -115,7 +116,7 @@ fn no_user_text_becomes_markup() {
             "{line}"
         );
     }
-    for paper in all(&evaluation, evil)
+    for paper in all(&job, &evaluation, evil)
         .iter()
         .filter(|p| p.file_name.starts_with("layout-"))
     {
@@ -207,7 +208,8 @@ fn data_is_exact_and_the_same_each_time() {
 #[case("a very long name of a cavity that goes on and on and on and on")]
 #[case("con")]
 fn file_names_are_plain_and_their_own(#[case] name: &str) {
-    let papers = all(&evaluate(&hostile(name)), "today");
+    let job = hostile(name);
+    let papers = all(&job, &evaluate(&job), "today");
     let mut names: Vec<&str> = papers.iter().map(|p| p.file_name.as_str()).collect();
     for name in &names {
         assert!(
@@ -228,18 +230,20 @@ fn file_names_are_plain_and_their_own(#[case] name: &str) {
 
 #[test]
 fn files_of_an_example() {
-    let names: Vec<String> = all(&evaluation("orchard-flatbed"), "1 May")
+    let job = job("orchard-flatbed");
+    let names: Vec<String> = all(&job, &evaluate(&job), "1 May")
         .into_iter()
         .map(|paper| paper.file_name)
         .collect();
     assert_eq!(
-        names[..5],
+        names[..6],
         [
             "cut-list.csv",
             "cut-list.md",
             "cut-list.html",
             "evaluation.json",
-            "report.txt"
+            "report.txt",
+            "tape-sheet.html"
         ]
     );
     assert!(names.contains(&"layout-left-saddle-plan.svg".to_owned()), "{names:?}");
@@ -248,8 +252,8 @@ fn files_of_an_example() {
 
 #[test]
 fn an_empty_job_gives_papers_too() {
-    let evaluation = evaluate(&Job::empty(job::UnitsName::Inch));
-    for paper in all(&evaluation, "") {
+    let job = Job::empty(job::UnitsName::Inch);
+    for paper in all(&job, &evaluate(&job), "") {
         assert!(!paper.content.is_empty(), "{}", paper.file_name);
     }
 }
@@ -294,8 +298,8 @@ fn the_page_marks_what_rests_on_assumed_values() {
 /// No paper may promise what it cannot know.
 #[test]
 fn no_paper_vouches_for_anything() {
-    for evaluation in examples() {
-        for paper in all(&evaluation, "1 May") {
+    for job in EXAMPLES.iter().map(|e| job(e.name)) {
+        for paper in all(&job, &evaluate(&job), "1 May") {
             let content = paper.content.to_lowercase();
             let words = content.split(|c: char| !c.is_alphabetic());
             for word in words {

@@ -278,7 +278,7 @@ impl Shell {
 
     fn write_papers(&mut self, folder: &Path) {
         let written = std::fs::create_dir_all(folder).and_then(|()| {
-            let papers = papers::all(&self.model.evaluation, &self.date);
+            let papers = papers::all(self.model.job(), &self.model.evaluation, &self.date);
             papers
                 .iter()
                 .try_for_each(|p| std::fs::write(folder.join(&p.file_name), &p.content))?;

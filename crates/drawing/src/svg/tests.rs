@@ -3,6 +3,7 @@
 use job::{evaluate, example, load};
 
 use super::*;
+use crate::hollow::{Hollow, Station};
 use crate::{Side, box_view, cavity_view};
 
 fn evaluation(name: &str) -> job::Evaluation {
@@ -69,6 +70,40 @@ fn names_are_escaped() {
     assert_well_formed(&svg);
     assert!(!svg.contains("<script") && !svg.contains('\u{1b}') && !svg.contains('\u{0}'));
     assert!(svg.contains("&lt;script&gt;&amp;&quot;&#39;"));
+}
+
+#[test]
+fn hollows_are_whole_pictures_with_names_and_numbers() {
+    let whole = hollow_svg(&Hollow::whole(), 90);
+    assert_well_formed(&whole);
+    for corner in tape::survey::Corner::ALL {
+        assert!(whole.contains(&format!(">{corner}<")), "{corner}");
+    }
+    let mut numbers = 0;
+    for station in Station::ALL {
+        let svg = hollow_svg(&Hollow::of_station(station), 40);
+        assert_well_formed(&svg);
+        for (number, line) in station.lines() {
+            assert!(svg.contains(&format!(">{number}<")), "{line}");
+            for corner in line.ends() {
+                assert!(svg.contains(&format!(">{corner}<")), "{line}");
+            }
+            numbers += 1;
+        }
+    }
+    assert_eq!(numbers, 28);
+}
+
+/// Writes the picture of the page on taping, from the root of the tree:
+/// `PACKWRIGHT_PICTURE=docs/hollow.svg cargo test -p drawing hollow_for_the_manual -- --ignored`.
+#[test]
+#[ignore = "writes the picture of the page on taping"]
+fn hollow_for_the_manual() {
+    let Some(path) = std::env::var_os("PACKWRIGHT_PICTURE") else {
+        return;
+    };
+    let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
+    std::fs::write(root.join(path), hollow_svg(&Hollow::whole(), 140)).unwrap();
 }
 
 /// Far from a file: writes every view of the examples where `PACKWRIGHT_PICTURES` says, to be looked at.

@@ -12,3 +12,4 @@ mod papers_and_cutlist;
 mod self_description;
 mod shop;
 mod survey;
+mod tape_sheet;

@@ -70,7 +70,8 @@ fn a_cut_list_is_not_written_there(#[case] file: &str) {
 fn papers_are_written_and_named(#[values("orchard-flatbed", "harbour-tender", "mountain-rescue")] name: &str) {
     let shop = Shop::with(name);
     let ended = shop.run(&["papers", "job.json", "--to", "deep/out"]);
-    let evaluation = job::evaluate(&job::load(example_text(name).as_bytes()).unwrap());
+    let job = job::load(example_text(name).as_bytes()).unwrap();
+    let evaluation = job::evaluate(&job);
     assert_eq!(ended.code, Some(i32::from(evaluation.has_stop())), "{}", ended.err);
     let mut written: Vec<&str> = ended.out.lines().collect();
     written.sort_unstable();
@@ -80,7 +81,7 @@ fn papers_are_written_and_named(#[values("orchard-flatbed", "harbour-tender", "m
         .collect();
     there.sort();
     assert_eq!(written, there);
-    assert_eq!(there.len(), papers::all(&evaluation, "").len());
+    assert_eq!(there.len(), papers::all(&job, &evaluation, "").len());
 }
 
 #[test]
