@@ -18,10 +18,12 @@ pub mod hollow;
 mod parts;
 mod side;
 mod solids;
+mod survey;
 pub mod svg;
 mod view;
 
 pub use battery_box::box_view;
 pub use cavity::cavity_view;
 pub use side::{Edge, Side};
+pub use survey::{EdgeView, SurveyView, survey_view};
 pub use view::{Dim, Direction, Gap, Outline, Rect, Role, View};

@@ -1,31 +1,36 @@
 //! The Tape page: readings of each cavity, and what must stay free in it.
 
-use geometry::Axis;
-use job::{Cavity, Field, Id, KeepOut, Line};
+pub mod lines;
+mod notes;
+pub mod picture;
+
+use geometry::{Axis, Face};
+use job::{
+    Cavity, CavityResult, Corner, Field, Id, KeepOut, KeepOutShape, Line, MeasuredFrom, Source, Standing,
+};
 
 use crate::form::Row;
 use crate::model::Model;
 use crate::theme::Meaning;
+pub use notes::{reading_label, reading_note, statement_label};
 
-/// The rows: for each cavity its readings by dimension, a place for one more of each, and its keep-outs.
+/// The rows: for each cavity what is known of it, its dimensions, the lines from corner to corner in walking order, what
+/// was read between them, what is stated of it, and its keep-outs.
 pub fn rows(model: &Model) -> Vec<Row> {
     let mut rows = Vec::new();
     for cavity in &model.job().cavities {
         rows.push(Row::Heading(heading(model, cavity)));
         rows.push(Row::Field(Field::CavityName(cavity.id)));
-        for axis in Axis::ALL {
-            let of_axis = |i: &usize| cavity.readings[*i].line.dimension().is_some_and(|(a, _)| a == axis);
-            let taken: Vec<usize> = (0..cavity.readings.len()).filter(of_axis).collect();
-            rows.extend(taken.iter().map(|&i| Row::Field(Field::ReadingValue(cavity.id, i))));
-            let line = next_line(cavity, axis);
-            rows.push(Row::NewReading {
-                cavity: cavity.id,
-                line,
-                needed: taken.is_empty(),
-            });
+        let result = model.evaluation.cavity(cavity.id);
+        rows.extend(result.into_iter().flat_map(|result| told(model, result)));
+        let is_shaped = result.is_some_and(|r| r.survey.is_shaped());
+        rows.extend(plain(cavity, is_shaped));
+        rows.extend(lines::rows(model, cavity));
+        let statements = (0..cavity.statements.len()).map(|i| Row::Field(Field::StatementWithin(cavity.id, i)));
+        rows.extend(statements);
+        if lines::is_begun(cavity) {
+            rows.push(Row::Field(Field::LaidOn(cavity.id)));
         }
-        let diagonals = (0..cavity.readings.len()).filter(|&i| cavity.readings[i].line.dimension().is_none());
-        rows.extend(diagonals.map(|i| Row::Field(Field::ReadingValue(cavity.id, i))));
         for keep_out in &cavity.keep_outs {
             rows.extend(keep_out_rows(model, keep_out));
         }
@@ -34,6 +39,7 @@ pub fn rows(model: &Model) -> Vec<Row> {
     rows.extend(
         [
             Field::TapeClass,
+            Field::ReadingSigma,
             Field::Sigmas,
             Field::Margin,
             Field::Units,
@@ -43,6 +49,77 @@ pub fn rows(model: &Model) -> Vec<Row> {
         ]
         .map(Row::Field),
     );
+    rows
+}
+
+/// What is known of a cavity: what its readings are good for, which look wrong, what to tape next.
+fn told(model: &Model, cavity: &CavityResult) -> Vec<Row> {
+    let (survey, style) = (&cavity.survey, model.evaluation.style());
+    let mut rows = Vec::new();
+    if cavity.survey.readings.iter().all(|r| r.line.of_survey().is_none()) {
+        return rows;
+    }
+    let meaning = match survey.standing {
+        Standing::Held => Meaning::Good,
+        Standing::AssumedSquare => Meaning::Note,
+        Standing::Doubtful | Standing::Contradictory => Meaning::Caution,
+    };
+    let mut say = |meaning: Meaning, words: String| {
+        let mark = meaning.mark();
+        rows.push(Row::Text(format!(" {mark:<3} {words}"), meaning));
+    };
+    say(meaning, survey.verdict(style));
+    if let Some(trouble) = &survey.trouble {
+        say(Meaning::Note, trouble.clone());
+    }
+    for (index, suspect) in survey.suspects() {
+        if suspect.tied == 1
+            && let Some(words) = survey.suspect_words(index, style)
+        {
+            say(Meaning::Stop, words);
+        }
+    }
+    if let Some(found) = &survey.out_of_square {
+        let by = model.evaluation.up(found.by);
+        say(Meaning::Note, format!("not square by {by} over the diagonal of the {}", found.face));
+    }
+    if let Some(next) = survey.next.iter().chain(&cavity.next).next() {
+        let words = format!("next: {} ({})", next.instruction(), next.reason(style));
+        say(Meaning::Note, words);
+    }
+    rows
+}
+
+/// Length, width and height as single readings, each with a place for one more. Where the survey holds the shape they
+/// are readings between the corners, and one more of each is asked for at mid-length.
+fn plain(cavity: &Cavity, is_shaped: bool) -> Vec<Row> {
+    let mut rows = Vec::new();
+    for axis in Axis::ALL {
+        let of_axis = |i: &usize| {
+            let line = &cavity.readings[*i].line;
+            line.of_survey().is_none() && line.dimension().is_some_and(|(a, _)| a == axis)
+        };
+        let taken: Vec<usize> = (0..cavity.readings.len()).filter(of_axis).collect();
+        rows.extend(taken.iter().map(|&i| Row::Field(Field::ReadingValue(cavity.id, i))));
+        let line = if is_shaped {
+            Line::Along {
+                axis,
+                place: "middle".to_owned(),
+            }
+        } else {
+            next_line(cavity, axis)
+        };
+        rows.push(Row::NewReading {
+            cavity: cavity.id,
+            line,
+            needed: taken.is_empty() && !is_shaped && !lines::has_edge(cavity, axis),
+        });
+    }
+    let others = |i: &usize| {
+        let line = &cavity.readings[*i].line;
+        line.of_survey().is_none() && line.dimension().is_none()
+    };
+    rows.extend((0..cavity.readings.len()).filter(others).map(|i| Row::Field(Field::ReadingValue(cavity.id, i))));
     rows
 }
 
@@ -92,10 +169,7 @@ fn keep_out_rows(model: &Model, keep_out: &KeepOut) -> Vec<Row> {
     if open {
         let id = keep_out.id;
         rows.push(Row::Field(Field::KeepOutName(id)));
-        for axis in Axis::ALL {
-            rows.push(Row::Field(Field::KeepOutFrom(id, axis)));
-            rows.push(Row::Field(Field::KeepOutTo(id, axis)));
-        }
+        rows.extend(told_by(keep_out));
         rows.extend(
             [
                 Field::KeepOutSource(id),
@@ -109,6 +183,31 @@ fn keep_out_rows(model: &Model, keep_out: &KeepOut) -> Vec<Row> {
     rows
 }
 
+/// How the place and size of a keep-out are told.
+fn told_by(keep_out: &KeepOut) -> Vec<Row> {
+    let id = keep_out.id;
+    let along = keep_out.shape.and_then(KeepOutShape::along);
+    let mut fields = vec![Field::KeepOutShape(id)];
+    if along.is_some() {
+        fields.push(Field::KeepOutDiameter(id));
+    }
+    fields.push(Field::KeepOutMeasured(id));
+    if keep_out.measured_from == Some(MeasuredFrom::Distances) {
+        fields.extend(Corner::ALL.map(|corner| Field::KeepOutDistance(id, corner)));
+    }
+    for axis in Axis::ALL {
+        fields.push(Field::KeepOutFrom(id, axis));
+        // Across a round one there is only its middle.
+        if along.is_none_or(|own| own == axis) {
+            fields.push(Field::KeepOutTo(id, axis));
+        }
+    }
+    if keep_out.source == Source::Sweep || !keep_out.travel.is_none() {
+        fields.extend(Face::ALL.map(|face| Field::KeepOutTravel(id, face)));
+    }
+    fields.into_iter().map(Row::Field).collect()
+}
+
 /// The cavity that the row under the cursor belongs to.
 pub fn cavity_at(model: &Model, rows: &[Row], cursor: usize) -> Option<Id> {
     let cavities = &model.job().cavities;
@@ -119,9 +218,11 @@ pub fn cavity_at(model: &Model, rows: &[Row], cursor: usize) -> Option<Id> {
             .map(|c| c.id)
     };
     let own = |row: &Row| match row {
-        Row::Field(Field::CavityName(id) | Field::ReadingValue(id, _)) | Row::NewReading { cavity: id, .. } => {
-            Some(*id)
-        }
+        Row::Field(
+            Field::CavityName(id) | Field::ReadingValue(id, _) | Field::StatementWithin(id, _) | Field::LaidOn(id),
+        )
+        | Row::NewReading { cavity: id, .. } => Some(*id),
+        Row::Group { id, .. } if cavities.iter().any(|c| c.id == *id) => Some(*id),
         Row::Group { id, .. } => of_keep_out(*id),
         _ => None,
     };
@@ -130,45 +231,4 @@ pub fn cavity_at(model: &Model, rows: &[Row], cursor: usize) -> Option<Id> {
         .rev()
         .find_map(own)
         .or(cavities.first().map(|c| c.id))
-}
-
-/// What a reading's row is called: its line, and for two corners the dimension they span.
-pub fn reading_label(model: &Model, cavity: Id, index: usize) -> String {
-    let Some(reading) = model.job().cavity(cavity).and_then(|c| c.readings.get(index)) else {
-        return String::new();
-    };
-    match (&reading.line, reading.line.dimension()) {
-        (Line::Corners(..), Some((axis, _))) => format!("{} {}", axis.extent_name(), reading.line),
-        (Line::Corners(..), None) => format!("diagonal {}", reading.line),
-        _ => reading.line.to_string(),
-    }
-}
-
-/// What is told beside a reading: whether it sets the usable figure, and its sigma.
-pub fn reading_note(model: &Model, cavity: Id, index: usize) -> (String, Meaning) {
-    let Some(result) = model.evaluation.cavity(cavity) else {
-        return (String::new(), Meaning::Dim);
-    };
-    for dimension in result.dimensions.iter().flatten() {
-        let Some(used) = dimension.readings.iter().position(|&i| i == index) else {
-            continue;
-        };
-        let places = &dimension.usable.places;
-        let Some((at, place)) = places.iter().enumerate().find(|(_, p)| p.indices.contains(&used)) else {
-            continue;
-        };
-        let sigma = format!("sigma {:.1} mm", place.sigma.as_mm());
-        return if at == dimension.usable.limiting {
-            (
-                format!(
-                    "smallest: usable {}  ({sigma})",
-                    model.evaluation.down(dimension.usable.value)
-                ),
-                Meaning::Plain,
-            )
-        } else {
-            (sigma, Meaning::Dim)
-        };
-    }
-    ("kept, only compared".to_owned(), Meaning::Dim)
 }
