@@ -94,6 +94,16 @@ fn hollows_are_whole_pictures_with_names_and_numbers() {
     assert_eq!(numbers, 28);
 }
 
+#[test]
+fn the_page_on_taping_has_the_picture_of_today() {
+    let there = include_str!("../../../../docs/hollow.svg");
+    assert!(there == manual_picture(), "write it anew: see hollow_for_the_manual");
+}
+
+fn manual_picture() -> String {
+    hollow_svg(&Hollow::whole(), 140)
+}
+
 /// Writes the picture of the page on taping, from the root of the tree:
 /// `PACKWRIGHT_PICTURE=docs/hollow.svg cargo test -p drawing hollow_for_the_manual -- --ignored`.
 #[test]
@@ -103,7 +113,7 @@ fn hollow_for_the_manual() {
         return;
     };
     let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
-    std::fs::write(root.join(path), hollow_svg(&Hollow::whole(), 140)).unwrap();
+    std::fs::write(root.join(path), manual_picture()).unwrap();
 }
 
 /// Far from a file: writes every view of the examples where `PACKWRIGHT_PICTURES` says, to be looked at.
