@@ -55,6 +55,20 @@ pub enum Command {
     ConfirmAll,
     /// Changes where a reading was taken.
     Place,
+    /// Decides on a reading that looks wrong: left out, or it stands.
+    Decide,
+    /// How a reading was taken.
+    Taken,
+    /// Another reading of the same line.
+    Again,
+    /// No tape passes along the line, or one does.
+    Reach,
+    /// States something of the line: level, plumb, parallel, square.
+    State,
+    /// More or less is told of each reading.
+    Details,
+    /// The picture, or the rows, where there is no room for both.
+    Picture,
     /// Adds a cavity, kind, box or module, by page.
     Add,
     /// Adds a keep-out.
@@ -276,7 +290,20 @@ const TAPE: &[Binding] = &[
     ROW_PAGES,
     ENTER,
     CLEAR,
-    row(&[ch('p')], "p", "place of reading", &[Command::Place], true),
+    row(&[ch('r')], "r", "tape it again", &[Command::Again], true),
+    row(&[ch('e')], "e", "leave out / it stands", &[Command::Decide], true),
+    row(&[ch('h')], "h", "how it was taken", &[Command::Taken], false),
+    row(&[ch('n')], "n", "no tape passes here", &[Command::Reach], false),
+    row(
+        &[ch('l')],
+        "l",
+        "level, plumb, parallel, square",
+        &[Command::State],
+        false,
+    ),
+    row(&[ch('v')], "v", "picture or rows", &[Command::Picture], true),
+    row(&[ch('d')], "d", "details", &[Command::Details], false),
+    row(&[ch('p')], "p", "place of reading", &[Command::Place], false),
     row(&[ch('k')], "k", "add keep-out", &[Command::AddKeepOut], true),
     row(&[ch('a')], "a", "add cavity", &[Command::Add], true),
     REMOVE,

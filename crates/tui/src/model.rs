@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use job::layout::Aim;
 use job::what_if::{Gain, Tolerance, WhatIf};
-use job::{Evaluation, Finding, Grave, History, Id, Job, evaluate};
+use job::{Evaluation, Finding, Grave, History, Id, Job, evaluate, evaluate_after};
 
 use crate::form::{Form, Refusal, Typing};
 use crate::page::Page;
@@ -20,6 +20,8 @@ pub struct Model {
     pub history: History,
     /// Everything derived from it.
     pub evaluation: Evaluation,
+    /// The job that it was derived from.
+    pub evaluated: Arc<Job>,
     /// Its file, when it has one.
     pub file: Option<PathBuf>,
     /// Why it cannot be saved there, when somebody else has it open.
@@ -32,6 +34,10 @@ pub struct Model {
     pub start: Start,
     /// The Tape page.
     pub tape: Form,
+    /// Whether the Tape page also tells how much of each reading is checked, and how far it is off.
+    pub details: bool,
+    /// Whether the Tape page shows the picture in a window that has no room for both.
+    pub picture: bool,
     /// The Modules page.
     pub modules: Form,
     /// The Pack page.
@@ -177,6 +183,10 @@ pub enum Goal {
     CutList,
     /// Where a reading was taken.
     ReadingLine(Id, usize),
+    /// A reading of a line once more.
+    Again(Id, job::Line),
+    /// What holds of a line from corner to corner.
+    Statement(Id, tape::survey::Line),
 }
 
 /// Layouts to choose from, or to leave.
@@ -318,12 +328,15 @@ impl Model {
         Self {
             evaluation: evaluate(&job),
             saved: Arc::new(job.clone()),
+            evaluated: Arc::new(job.clone()),
             history: History::new(job),
             file: None,
             read_only: None,
             page: Page::Start,
             start: Start::default(),
             tape: Form::default(),
+            details: false,
+            picture: false,
             modules: Form::default(),
             pack: Form::default(),
             boxes: Form::default(),
@@ -351,6 +364,7 @@ impl Model {
         };
         *self = fresh;
         self.evaluation = evaluate(&job);
+        self.evaluated = Arc::new(job.clone());
         self.saved = Arc::new(job.clone());
         self.history = History::new(job);
         self.file = file;
@@ -394,7 +408,8 @@ impl Model {
 
     /// Derives everything again after the job changed.
     pub fn refresh(&mut self) {
-        self.evaluation = evaluate(self.job());
+        self.evaluation = evaluate_after(self.job(), Some((&self.evaluated, &self.evaluation)));
+        self.evaluated = self.history.shared();
         self.sheet.settle(&self.evaluation);
     }
 

@@ -3,6 +3,7 @@
 mod commands;
 mod offer;
 mod overlay;
+mod survey;
 mod takes;
 mod tasks;
 mod typing;

@@ -1,18 +1,18 @@
 //! The Tape page: readings of each cavity, and what must stay free in it.
 
+/// The lines from corner to corner.
 pub mod lines;
 mod notes;
+/// The cavity from three sides.
 pub mod picture;
 
 use geometry::{Axis, Face};
-use job::{
-    Cavity, CavityResult, Corner, Field, Id, KeepOut, KeepOutShape, Line, MeasuredFrom, Source, Standing,
-};
+use job::{Cavity, CavityResult, Corner, Field, Id, KeepOut, KeepOutShape, Line, MeasuredFrom, Source, Standing};
 
 use crate::form::Row;
 use crate::model::Model;
 use crate::theme::Meaning;
-pub use notes::{reading_label, reading_note, statement_label};
+pub use notes::{line_label, reading_label, reading_note, statement_label, statement_note};
 
 /// The rows: for each cavity what is known of it, its dimensions, the lines from corner to corner in walking order, what
 /// was read between them, what is stated of it, and its keep-outs.
@@ -81,7 +81,10 @@ fn told(model: &Model, cavity: &CavityResult) -> Vec<Row> {
     }
     if let Some(found) = &survey.out_of_square {
         let by = model.evaluation.up(found.by);
-        say(Meaning::Note, format!("not square by {by} over the diagonal of the {}", found.face));
+        say(
+            Meaning::Note,
+            format!("not square by {by} over the diagonal of the {}", found.face),
+        );
     }
     if let Some(next) = survey.next.iter().chain(&cavity.next).next() {
         let words = format!("next: {} ({})", next.instruction(), next.reason(style));
@@ -119,7 +122,11 @@ fn plain(cavity: &Cavity, is_shaped: bool) -> Vec<Row> {
         let line = &cavity.readings[*i].line;
         line.of_survey().is_none() && line.dimension().is_none()
     };
-    rows.extend((0..cavity.readings.len()).filter(others).map(|i| Row::Field(Field::ReadingValue(cavity.id, i))));
+    rows.extend(
+        (0..cavity.readings.len())
+            .filter(others)
+            .map(|i| Row::Field(Field::ReadingValue(cavity.id, i))),
+    );
     rows
 }
 

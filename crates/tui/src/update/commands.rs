@@ -4,7 +4,7 @@ use geometry::Axis;
 use job::layout::Aim;
 use job::{Edit, Field, State, field};
 
-use super::{overlay, tasks, walk};
+use super::{overlay, survey, tasks, walk};
 use crate::form::{Form, Row};
 use crate::keys::{Command, Toward};
 use crate::model::{About, Ask, Effect, Goal, Model, Overlay, Prompt, job_edit::Removal};
@@ -226,6 +226,20 @@ fn on_form(model: &mut Model, command: Command) -> Vec<Effect> {
         }
         Command::ConfirmAll => confirm_all(model, &rows),
         Command::Place => ask_place(model, &rows),
+        Command::Decide => survey::decide(model, &rows),
+        Command::Taken => survey::taken(model, &rows),
+        Command::Again => survey::again(model, &rows),
+        Command::Reach => survey::reach(model, &rows),
+        Command::State => survey::ask_statement(model, &rows),
+        Command::Details => {
+            model.details = !model.details;
+            model.tell(if model.details {
+                "details of each reading"
+            } else {
+                "without details"
+            });
+        }
+        Command::Picture => model.picture = !model.picture,
         Command::Add | Command::AddKeepOut => return add(model, command, &rows),
         Command::Remove => remove(model, &rows),
         _ => {}
@@ -372,6 +386,12 @@ fn remove(model: &mut Model, rows: &[Row]) {
         (Page::Tape, Some(Row::Field(Field::ReadingValue(cavity, index)))) => {
             // A refusal is already told in the message line.
             let _ = model.apply(Edit::RemoveReading { cavity, index });
+        }
+        (Page::Tape, Some(Row::Field(Field::StatementWithin(cavity, index)))) => {
+            let _ = model.apply(Edit::RemoveStatement { cavity, index });
+        }
+        (Page::Tape, Some(Row::Group { id, .. })) if model.job().cavity(id).is_some() => {
+            model.tell("x on one of its lines removes that reading");
         }
         (Page::Tape, Some(Row::Group { id, .. })) => {
             let _ = model.apply(Edit::RemoveKeepOut(id));

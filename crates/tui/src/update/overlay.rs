@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use job::{Edit, Field};
 use ratatui::crossterm::event::{KeyCode, KeyEvent};
 
-use super::{is_away, offer, takes, tasks};
+use super::{is_away, offer, survey, takes, tasks};
 use crate::form::{Refusal, Typing};
 use crate::model::{About, Ask, Effect, Goal, Model, Overlay, Prompt, job_edit::Removal};
 use crate::widgets::field::FieldText;
@@ -149,6 +149,18 @@ fn on_prompt(model: &mut Model, mut prompt: Prompt, key: KeyEvent, away: bool) -
         Goal::Open => vec![Effect::Open(PathBuf::from(text))],
         Goal::Papers => vec![Effect::WritePapers(PathBuf::from(text))],
         Goal::CutList => vec![Effect::WriteCutList(PathBuf::from(text))],
+        Goal::Statement(..) | Goal::Again(..) => {
+            let done = match &prompt.goal {
+                Goal::Statement(cavity, line) => survey::state(model, *cavity, *line, &text),
+                Goal::Again(cavity, line) => survey::take_again(model, *cavity, line, &text),
+                _ => Ok(()),
+            };
+            if let Err(refusal) = done {
+                prompt.typing.refused = Some(refusal);
+                model.overlay = Some(Overlay::Prompt(prompt));
+            }
+            Vec::new()
+        }
         Goal::ReadingLine(cavity, index) => {
             let field = Field::ReadingLine(cavity, index);
             if let Err(refusal) = model.apply(Edit::Set { field, text }) {

@@ -1,12 +1,13 @@
 //! A value being typed into the row under the cursor.
 
-use job::Field;
+use job::{Field, Id};
 use ratatui::crossterm::event::{KeyCode, KeyEvent};
 
 use super::{is_away, walk};
 use crate::form::{Row, edit_of};
 use crate::model::{Effect, Model, Overlay};
 use crate::pages;
+use crate::pages::tape::lines;
 
 /// Opens the field under the cursor with the character just typed.
 pub(super) fn begin_with(model: &mut Model, key: KeyEvent) {
@@ -31,10 +32,13 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent) -> Vec<Effect> {
             Vec::new()
         }
         KeyCode::Enter => {
-            if take(model) {
-                advance(model)
-            } else {
-                Vec::new()
+            let survey = untaped_line(model);
+            if !take(model) {
+                return Vec::new();
+            }
+            match survey {
+                Some(cavity) => to_next_line(model, cavity),
+                None => advance(model),
             }
         }
         KeyCode::Up | KeyCode::BackTab => {
@@ -66,6 +70,32 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent) -> Vec<Effect> {
             Vec::new()
         }
     }
+}
+
+/// The cavity of the row under the cursor, when it is a line from corner to corner that nobody has taped yet.
+fn untaped_line(model: &Model) -> Option<Id> {
+    let rows = pages::rows(model);
+    match model.form()?.row(&rows)? {
+        Row::NewReading { cavity, line, .. } if line.of_survey().is_some() && !model.walking => Some(*cavity),
+        _ => None,
+    }
+}
+
+/// On to the next line that nobody has taped yet, open for typing: one hand holds the tape. An empty Enter passes a line
+/// over.
+fn to_next_line(model: &mut Model, cavity: Id) -> Vec<Effect> {
+    let rows = pages::rows(model);
+    let cursor = model.form().map_or(0, |form| form.cursor);
+    match lines::next_untaped(model, &rows, cursor, cavity) {
+        Some(next) => {
+            if let Some(form) = model.form_mut() {
+                form.cursor = next;
+                form.type_in("");
+            }
+        }
+        None => step(model, 1),
+    }
+    Vec::new()
 }
 
 fn typed(model: &Model) -> Option<String> {

@@ -8,6 +8,7 @@ use ratatui::widgets::Widget;
 use super::{areas, clear};
 use crate::form::{self, Form};
 use crate::model::Model;
+use crate::page::Page;
 use crate::pages::{self, tape};
 use crate::theme::Meaning;
 use crate::widgets::field::FieldView;
@@ -30,14 +31,19 @@ fn value_rows(model: &Model, rows: &[form::Row]) -> Vec<Row> {
                 let mark = if *open { "-" } else { "+" };
                 Row::Text(format!("   {mark} {title}  {detail}"), Meaning::Plain)
             }
-            form::Row::NewReading { line, needed, .. } => {
-                let meaning = if *needed { Meaning::Caution } else { Meaning::Plain };
-                let note = if *needed {
-                    "needed: type what the tape says"
-                } else {
-                    "one more, if you taped it"
+            form::Row::NewReading { cavity, line, needed } => {
+                let corners = line.of_survey();
+                let is_out = corners.is_some_and(|line| {
+                    let cavity = model.job().cavity(*cavity);
+                    cavity.is_some_and(|c| tape::lines::is_out_of_reach(c, line))
+                });
+                let (meaning, note) = match (*needed, is_out, corners) {
+                    (true, _, _) => (Meaning::Caution, "needed: type what the tape says"),
+                    (_, true, _) => (Meaning::Dim, "out of reach"),
+                    (_, _, Some(_)) => (Meaning::Plain, ""),
+                    _ => (Meaning::Plain, "one more, if you taped it"),
                 };
-                Row::Value(ValueRow::new(meaning, line.to_string(), "").note(note))
+                Row::Value(ValueRow::new(meaning, tape::line_label(line), "").note(note))
             }
             form::Row::Field(field) => field_row(model, *field),
         })
@@ -48,11 +54,19 @@ fn field_row(model: &Model, field: job::Field) -> Row {
     let Some((_, shown)) = field::show(model.job(), &[field]).pop() else {
         return Row::Blank;
     };
+    let mut mark = form::state_meaning(shown.state);
     let (label, note) = match field {
-        job::Field::ReadingValue(cavity, index) => (
-            tape::reading_label(model, cavity, index),
-            tape::reading_note(model, cavity, index).0,
-        ),
+        job::Field::ReadingValue(cavity, index) => {
+            let (note, meaning) = tape::reading_note(model, cavity, index);
+            if matches!(meaning, Meaning::Stop | Meaning::Caution | Meaning::Note) {
+                mark = meaning;
+            }
+            (tape::reading_label(model, cavity, index), note)
+        }
+        job::Field::StatementWithin(cavity, index) => {
+            let off = tape::statement_note(model, cavity, index);
+            (tape::statement_label(model, cavity, index), off)
+        }
         _ => {
             let note = match shown.state {
                 job::State::Missing => "needed",
@@ -66,7 +80,7 @@ fn field_row(model: &Model, field: job::Field) -> Row {
         job::State::Assumed => format!("~ {}", shown.text),
         _ => shown.text,
     };
-    Row::Value(ValueRow::new(form::state_meaning(shown.state), label, text).note(note))
+    Row::Value(ValueRow::new(mark, label, text).note(note))
 }
 
 /// The part of the body that holds the rows; below it stand two lines of help for the row under the cursor.
@@ -79,8 +93,22 @@ const fn rows_area(body: Rect) -> Rect {
     }
 }
 
-pub(super) fn draw(model: &Model, body: Rect, buf: &mut Buffer) {
+/// The part of the page that the rows take; `None` when the picture takes all of it.
+fn for_rows(model: &Model, body: Rect) -> Option<Rect> {
+    match model.page {
+        Page::Tape => tape::picture::split(model, body).0,
+        _ => Some(body),
+    }
+}
+
+pub(super) fn draw(model: &Model, whole: Rect, buf: &mut Buffer) {
     let Some(form) = model.form() else { return };
+    if model.page == Page::Tape
+        && let Some(place) = tape::picture::split(model, whole).1
+    {
+        tape::picture::draw(model, place, buf);
+    }
+    let Some(body) = for_rows(model, whole) else { return };
     let rows = pages::rows(model);
     let shown = value_rows(model, &rows);
     let area = rows_area(body);
@@ -91,7 +119,7 @@ pub(super) fn draw(model: &Model, body: Rect, buf: &mut Buffer) {
     };
     (&view).render(area, buf);
     draw_row_help(model, form, &rows, body, buf);
-    if let Some((field, place)) = typing_field(model, body) {
+    if let Some((field, place)) = typing_field(model, whole) {
         clear(place, buf);
         (&field).render(place, buf);
     }
@@ -120,10 +148,19 @@ fn draw_row_help(model: &Model, form: &Form, rows: &[form::Row], body: Rect, buf
             let text = format!("{}: {}{choices}", field.label(), field.help());
             wrap(&text, room).into_iter().map(|l| (l, Meaning::Dim)).collect()
         }
-        (None, Some(form::Row::NewReading { .. })) => {
-            let text =
-                "what the tape says, as 41 5/8, 1057 mm or 41 5/8 +- 1/16; take the smallest place, and several places";
-            wrap(text, room).into_iter().map(|l| (l, Meaning::Dim)).collect()
+        (None, Some(form::Row::NewReading { line, .. })) => {
+            let text = match line.of_survey() {
+                Some(line) => format!(
+                    "{}: where the faces would meet, not the weld; Enter alone passes it over; r again, e decide, n no tape here",
+                    line.words()
+                ),
+                None => {
+                    "what the tape says, as 41 5/8, 1057 mm or 41 5/8 +- 1/16; take the smallest place, and several \
+                         places"
+                        .to_owned()
+                }
+            };
+            wrap(&text, room).into_iter().map(|l| (l, Meaning::Dim)).collect()
         }
         (None, Some(form::Row::Group { open, .. })) => {
             let text = if *open { "Enter closes" } else { "Enter opens" };
@@ -140,6 +177,7 @@ fn draw_row_help(model: &Model, form: &Form, rows: &[form::Row], body: Rect, buf
 /// The field that is being typed in, and where it stands: over its row.
 pub(super) fn typing_field(model: &Model, body: Rect) -> Option<(FieldView<'_>, Rect)> {
     let form = model.form()?;
+    let body = for_rows(model, body)?;
     let typing = form.typing.as_ref()?;
     let rows = pages::rows(model);
     let shown = value_rows(model, &rows);
@@ -181,7 +219,7 @@ pub(crate) fn form_row_at(model: &Model, y: u16) -> Option<usize> {
     let form = model.form()?;
     let rows = pages::rows(model);
     let shown = value_rows(model, &rows);
-    let area = rows_area(areas(model, model.size).body);
+    let area = rows_area(for_rows(model, areas(model, model.size).body)?);
     RowsView {
         rows: &shown,
         cursor: Some(form.cursor),

@@ -37,10 +37,14 @@ pub fn is_out_of_reach(cavity: &Cavity, line: survey::Line) -> bool {
 /// The group of all lines, open once something was taped, and under each station its lines.
 pub(super) fn rows(model: &Model, cavity: &Cavity) -> Vec<Row> {
     let open = is_begun(cavity) || model.tape.open == Some(cavity.id);
-    let count = survey::Line::all().into_iter().filter(|&line| !taken(cavity, line).is_empty()).count();
+    let count = survey::Line::all()
+        .into_iter()
+        .filter(|&line| !taken(cavity, line).is_empty())
+        .count();
     let detail = match count {
         0 => format!("0 of {ASKED} lines taped; they tell whether it is square"),
-        n => format!("{n} of {ASKED} lines taped"),
+        n if n <= ASKED => format!("{n} of {ASKED} lines taped"),
+        n => format!("{n} of {} lines taped", survey::Line::all().len()),
     };
     let mut rows = vec![Row::Group {
         id: cavity.id,

@@ -32,6 +32,19 @@ pub fn statement_label(model: &Model, cavity: Id, index: usize) -> String {
     })
 }
 
+/// What is told beside a statement: how far off it comes out.
+pub fn statement_note(model: &Model, cavity: Id, index: usize) -> String {
+    let result = model.evaluation.cavity(cavity);
+    let off = result.and_then(|r| r.survey.statements.get(index)).and_then(|s| s.off);
+    let style = Style {
+        fraction: Fraction::SixtyFourth,
+        ..model.evaluation.style()
+    };
+    off.map_or("not used".to_owned(), |off| {
+        format!("comes out {} off", style.near(off))
+    })
+}
+
 /// What is told beside a reading.
 pub fn reading_note(model: &Model, cavity: Id, index: usize) -> (String, Meaning) {
     let none = (String::new(), Meaning::Dim);
@@ -44,7 +57,16 @@ pub fn reading_note(model: &Model, cavity: Id, index: usize) -> (String, Meaning
     let style = fine(reading);
     let (words, meaning) = match (&reading.suspect, reading.used) {
         (_, Used::LeftOut) => ("left out".to_owned(), Meaning::Dim),
-        (Some(suspect), _) => suspected(suspect, style),
+        (Some(suspect), _) => {
+            let coarse = model.evaluation.style();
+            suspected(
+                suspect,
+                Style {
+                    units: style.units,
+                    ..coarse
+                },
+            )
+        }
         (None, Used::Shape) => in_shape(reading, style, model.details),
         (None, Used::SetAside) => ("set aside".to_owned(), Meaning::Stop),
         (None, Used::Cap) => ("between the corners: the space is no larger".to_owned(), Meaning::Dim),
