@@ -128,10 +128,10 @@ fn touch_and_keep_stop_where_they_say() {
     let front = |model: &Model| model.evaluation.battery_box(id).unwrap().around.as_ref().unwrap().faces[0].clone();
     press(&mut model, "k");
     feed(&mut model, [key(KeyCode::Left)]);
-    assert_eq!(front(&model).distance, front(&model).asked);
+    assert_eq!(front(&model).sure(), front(&model).asked);
     press(&mut model, "j");
     feed(&mut model, [key(KeyCode::Left)]);
-    assert_eq!(front(&model).distance, tape::Length::ZERO);
+    assert_eq!(front(&model).sure(), tape::Length::ZERO);
 }
 
 #[test]

@@ -171,8 +171,8 @@ fn enter_goes_to_the_value_of_a_row(#[case] down: usize, #[case] page: Page) {
     let mut model = told((120, 40));
     let (cavity, keep_out, kind) = ids(&model);
     let first = tolerances(model.job(), &model.evaluation)[0].clone();
-    // Of the width the rear edges are the shortest, bottom and top read alike; as adjusted, the top one.
-    let limiting = 6;
+    // Of the width the rear edges are the shortest, bottom and top read alike; as adjusted, the one at the top.
+    let limiting = 7;
     let field = [
         Field::ReadingValue(cavity, limiting),
         Field::KeepOutFrom(keep_out, Axis::X),

@@ -1,7 +1,8 @@
 //! The Boxes page: how boxes are built, their sizes and mass, the allowance ledger, and what to cut.
 
 use geometry::{Axis, Face};
-use job::{BoxResult, Closing, Field, Id};
+use job::{BoxResult, Closing, Field, Id, Room, give_or_take, percent};
+use tape::Length;
 
 use crate::form::Row;
 use crate::model::Model;
@@ -57,6 +58,19 @@ pub fn rows(model: &Model) -> Vec<Row> {
         ]
         .map(Row::Field),
     );
+    rows.push(Row::Heading("how true the shop builds".to_owned()));
+    rows.extend(
+        [
+            Field::ShopClass,
+            Field::ShopLimits,
+            Field::Flatness,
+            Field::SheetLimits,
+            Field::CoatingLimits,
+            Field::LinerLimits,
+            Field::ModuleLimits,
+        ]
+        .map(Row::Field),
+    );
     rows.extend(cut_rows(model));
     rows
 }
@@ -93,6 +107,9 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
     if battery_box.bay.is_some() {
         rows.push(Row::Field(Field::BoxBay(id)));
     }
+    rows.extend(Axis::ALL.map(|axis| Row::Field(Field::BoxBuilt(id, axis))));
+    chance_rows(model, "the box goes in", &battery_box.fit.outside, &mut rows);
+    chance_rows(model, "its modules go in", &battery_box.fit.inside, &mut rows);
     if let Some(around) = &battery_box.around {
         for face in Face::ALL {
             let clearance = &around.faces[face.index()];
@@ -115,7 +132,7 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
     for ledger in &battery_box.ledgers {
         rows.push(Row::Text(
             format!(
-                "every bit of the {}, {} by the smallest reading:",
+                "every bit of the {}, {} up to where the walls are expected:",
                 ledger.axis.extent_name(),
                 evaluation.near(ledger.total)
             ),
@@ -130,6 +147,49 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
     }
     rows
 }
+
+/// The room along each axis, how likely it is enough, and what costs most.
+fn chance_rows(model: &Model, what: &str, rooms: &[Room], rows: &mut Vec<Row>) {
+    let evaluation = &model.evaluation;
+    if rooms.is_empty() {
+        return;
+    }
+    let all: f64 = rooms.iter().map(|room| room.fits).product();
+    rows.push(Row::Text(
+        format!("chance that {what}, once built: {}", percent(all)),
+        Meaning::Heading,
+    ));
+    for room in rooms {
+        let take = Length::from_mm_up(room.sigma.as_mm() * evaluation.sigmas);
+        let meaning = if room.fits < DOUBTFUL {
+            Meaning::Caution
+        } else {
+            Meaning::Plain
+        };
+        let most = room.shares.first().map_or(String::new(), |share| {
+            format!(
+                "; most by {} +-{}, {} without",
+                share.cause.words(),
+                evaluation.up(share.limits),
+                percent(share.fits_without)
+            )
+        });
+        rows.push(Row::Text(
+            format!(
+                "{:<2} {:<7}{:>7}  {} to share +-{}{most}",
+                meaning.mark(),
+                room.axis.extent_name(),
+                percent(room.fits),
+                evaluation.down(room.free),
+                give_or_take(evaluation.style(), take),
+            ),
+            meaning,
+        ));
+    }
+}
+
+/// Below it a chance is marked.
+const DOUBTFUL: f64 = 0.95;
 
 /// A number of pieces in words.
 pub fn pieces(n: u32) -> String {

@@ -118,7 +118,7 @@ pub(super) fn draw(model: &Model, whole: Rect, buf: &mut Buffer) {
         theme: model.theme,
     };
     (&view).render(area, buf);
-    draw_row_help(model, form, &rows, body, buf);
+    draw_row_help(model, form, &rows, whole, buf);
     if let Some((field, place)) = typing_field(model, whole) {
         clear(place, buf);
         (&field).render(place, buf);

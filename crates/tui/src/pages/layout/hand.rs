@@ -36,7 +36,8 @@ pub fn nudge(model: &mut Model, thing: Thing, by: Point) {
     let _ = model.apply(edit);
 }
 
-/// How far the selected thing can go towards `face`: until it touches, or until just what was asked for is left.
+/// How far the selected thing can go towards `face`: until it may touch, with what the readings may be off held back, or
+/// until just what was asked for is left for sure.
 ///
 /// A module at the edge of a box that wraps its modules takes the wall with it, so there the box's clearance counts.
 fn as_far_as(sheet: &Sheet, evaluation: &Evaluation, face: Face, reach: Reach) -> Option<Length> {
@@ -49,10 +50,10 @@ fn as_far_as(sheet: &Sheet, evaluation: &Evaluation, face: Face, reach: Reach) -
         let battery_box = evaluation.battery_box(sheet.battery_box(evaluation)?)?;
         if !battery_box.fixed {
             let outside = &battery_box.around.as_ref()?.faces[face.index()];
-            return Some(own.distance - own.asked + outside.distance - left(outside.asked));
+            return Some(own.distance - own.asked + outside.sure() - left(outside.asked));
         }
     }
-    Some(own.distance - left(own.asked))
+    Some(own.sure() - left(own.asked))
 }
 
 /// Selects the next (or previous) thing of the cavity.

@@ -429,6 +429,9 @@ const fn unit(shown: &Evaluation) -> &'static str {
     }
 }
 
+/// Columns from which a clearance is told with its give or take.
+const WIDE: u16 = 32;
+
 /// `ok left    1/2"  right wall`.
 fn clearance_line(shown: &Evaluation, clearance: &ClearanceResult, name: &str, width: u16) -> Line {
     let (mark, meaning) = match (clearance.distance.is_negative(), clearance.is_short()) {
@@ -436,8 +439,17 @@ fn clearance_line(shown: &Evaluation, clearance: &ClearanceResult, name: &str, w
         (false, true) => ("! ", Meaning::Caution),
         (false, false) => ("  ", Meaning::Plain),
     };
+    let take = job::give_or_take(
+        shown.style(),
+        Length::from_mm_up(clearance.sigma.as_mm() * shown.sigmas),
+    );
+    let take = if clearance.sigma > Length::ZERO && width >= WIDE {
+        format!(" +-{}", take.trim_end_matches(['"', 'm', ' ']))
+    } else {
+        String::new()
+    };
     let text = format!(
-        "{mark}{name:<6}{:>8} {}",
+        "{mark}{name:<6}{:>8}{take} {}",
         shown.style().down_bare(clearance.distance),
         clearance.name
     );

@@ -29,6 +29,8 @@ pub fn split(model: &Model, body: Rect) -> (Option<Rect>, Option<Rect>) {
         let picture = Rect {
             x: rows.right(),
             width: COLUMNS,
+            // The help for the row under the cursor runs under both.
+            height: body.height.saturating_sub(2),
             ..body
         };
         return (Some(rows), Some(picture));
