@@ -432,3 +432,22 @@ proptest! {
         }
     }
 }
+
+/// Two slips at one end hide behind each other; an edge an inch longer than its three like ones is told all the same.
+#[test]
+fn an_edge_that_stands_out_is_told_when_the_readings_disagree() {
+    let job = built_in("orchard-flatbed");
+    let id = job.cavities[1].id;
+    let at = index(&job.cavities[1], "RLB to RRB");
+    let job = set(&job, Field::ReadingValue(id, at), "17 9/16");
+    let evaluation = evaluate(&job);
+    let survey = &evaluation.cavity(id).unwrap().survey;
+    let by = Length::sixty_fourths(64 + 4);
+    assert_eq!(survey.odd, [(at, by)]);
+    assert_eq!(
+        survey.odd_words(at, by, evaluation.style()).unwrap(),
+        "RLB to RRB is 1 1/16\" longer than the others of the width: look at it first"
+    );
+    let without = set(&job, Field::ReadingDecided(id, at), "left out");
+    assert!(evaluate(&without).cavity(id).unwrap().survey.odd.is_empty());
+}

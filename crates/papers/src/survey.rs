@@ -67,20 +67,18 @@ fn of_cavity(sheet: &mut Sheet, evaluation: &Evaluation, cavity: &CavityResult, 
 
 fn suspects(sheet: &mut Sheet, evaluation: &Evaluation, cavity: &CavityResult) {
     let survey = &cavity.survey;
-    for (index, suspect) in survey.suspects() {
+    for (index, _) in survey.suspects() {
         let Some(words) = survey.suspect_words(index, evaluation.style()) else {
             continue;
         };
-        let rivals: Vec<String> = suspect
-            .rivals
-            .iter()
-            .map(|&i| survey.readings[i].line.to_string())
-            .collect();
-        let rivals = match &rivals[..] {
-            [] => String::new(),
-            others => format!("; may be to blame instead: {}", others.join(", ")),
-        };
-        sheet.item(0, "!! ", &format!("{words}{rivals}"));
+        sheet.item(0, "!! ", &words);
+    }
+    if survey.standing != Standing::Held {
+        for &(index, by) in &survey.odd {
+            if let Some(words) = survey.odd_words(index, by, evaluation.style()) {
+                sheet.item(0, "!  ", &words);
+            }
+        }
     }
     for open in &survey.open {
         sheet.item(0, "!! ", open);

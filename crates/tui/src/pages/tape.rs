@@ -12,6 +12,7 @@ use job::{Cavity, CavityResult, Corner, Field, Id, KeepOut, KeepOutShape, Line, 
 use crate::form::Row;
 use crate::model::Model;
 use crate::theme::Meaning;
+use crate::widgets::toast::wrap;
 pub use notes::{line_label, reading_label, reading_note, statement_label, statement_note};
 
 /// The rows: for each cavity what is known of it, its dimensions, the lines from corner to corner in walking order, what
@@ -64,9 +65,13 @@ fn told(model: &Model, cavity: &CavityResult) -> Vec<Row> {
         Standing::AssumedSquare => Meaning::Note,
         Standing::Doubtful | Standing::Contradictory => Meaning::Caution,
     };
+    let room = picture::columns_of_rows(model).saturating_sub(10);
     let mut say = |meaning: Meaning, words: String| {
-        let mark = meaning.mark();
-        rows.push(Row::Text(format!(" {mark:<3} {words}"), meaning));
+        let mut mark = meaning.mark();
+        for line in wrap(&words, room) {
+            rows.push(Row::Text(format!(" {mark:<3} {line}"), meaning));
+            mark = "";
+        }
     };
     say(meaning, survey.verdict(style));
     if let Some(trouble) = &survey.trouble {
@@ -77,6 +82,13 @@ fn told(model: &Model, cavity: &CavityResult) -> Vec<Row> {
             && let Some(words) = survey.suspect_words(index, style)
         {
             say(Meaning::Stop, words);
+        }
+    }
+    if survey.standing != Standing::Held {
+        for &(index, by) in &survey.odd {
+            if let Some(words) = survey.odd_words(index, by, style) {
+                say(Meaning::Caution, words);
+            }
         }
     }
     if let Some(found) = &survey.out_of_square {

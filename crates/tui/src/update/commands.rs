@@ -275,11 +275,20 @@ fn choose(model: &mut Model, rows: &[Row], by: isize) {
 
 fn enter(model: &mut Model, rows: &[Row]) -> Vec<Effect> {
     let here = field_here(model, rows);
+    let page = model.page;
+    let is_keep_out = match model.form().and_then(|f| f.row(rows)) {
+        Some(Row::Group { id, .. }) => model.job().cavity(*id).is_none(),
+        _ => false,
+    };
     let Some(form) = model.form_mut() else {
         return Vec::new();
     };
     match (form.row(rows), here) {
         (Some(Row::Choice { arrangement, .. }), _) => return tasks::fit(model, Aim::Wanted((*arrangement).into())),
+        (Some(Row::Group { id, open: false, .. }), _) if page == Page::Tape && !is_keep_out => {
+            form.open = Some(*id);
+            survey::start(model, *id);
+        }
         (Some(Row::Group { id, open, .. }), _) => form.open = if *open { None } else { Some(*id) },
         (Some(Row::NewReading { .. }), _) => form.type_in(""),
         (Some(Row::Field(_)), Some((_, shown))) if !shown.options.is_empty() => choose(model, rows, 1),

@@ -3,8 +3,10 @@
 use job::{Decided, Edit, Field, Id, Line, Says, Taken};
 use tape::survey;
 
+use super::typing::stay_on;
 use crate::form::{Refusal, Row};
 use crate::model::{Goal, Model, Overlay, Prompt};
+use crate::pages;
 use crate::pages::tape::lines;
 
 /// The reading under the cursor.
@@ -26,6 +28,17 @@ fn line_here(model: &mut Model, rows: &[Row]) -> Option<(Id, survey::Line)> {
         model.tell("put the cursor on a line from corner to corner first");
     }
     found
+}
+
+/// Opens the first line of a cavity that nobody has taped yet for typing.
+pub(super) fn start(model: &mut Model, cavity: Id) {
+    let rows = pages::rows(model);
+    let cursor = model.tape.cursor;
+    if let Some(next) = lines::next_untaped(model, &rows, cursor, cavity) {
+        model.tape.cursor = next;
+        model.tape.type_in("");
+        model.tell("Enter goes on to the next line, Enter alone passes one over, Esc leaves");
+    }
 }
 
 /// The next of a few words, then nothing again.
@@ -51,6 +64,7 @@ pub(super) fn decide(model: &mut Model, rows: &[Row]) {
     let text = next.map_or("", Decided::name).to_owned();
     let field = Field::ReadingDecided(cavity, index);
     if model.apply(Edit::Set { field, text }).is_ok() {
+        stay_on(model, &Row::Field(Field::ReadingValue(cavity, index)));
         model.tell(words);
     }
 }
@@ -66,6 +80,7 @@ pub(super) fn taken(model: &mut Model, rows: &[Row]) {
     let text = next.map_or("", Taken::name).to_owned();
     let field = Field::ReadingTaken(cavity, index);
     if model.apply(Edit::Set { field, text }).is_ok() {
+        stay_on(model, &Row::Field(Field::ReadingValue(cavity, index)));
         model.tell(format!("taken: {words}"));
     }
 }
@@ -86,11 +101,14 @@ pub(super) fn again(model: &mut Model, rows: &[Row]) {
 
 /// Takes the reading that was asked for again.
 pub(super) fn take_again(model: &mut Model, cavity: Id, line: &Line, text: &str) -> Result<(), Refusal> {
+    let index = model.job().cavity(cavity).map_or(0, |c| c.readings.len());
     model.apply(Edit::AddReading {
         cavity,
         line: line.clone(),
         text: text.to_owned(),
-    })
+    })?;
+    stay_on(model, &Row::Field(Field::ReadingValue(cavity, index)));
+    Ok(())
 }
 
 /// Notes that no tape passes along a line; or that one does.
@@ -102,7 +120,11 @@ pub(super) fn reach(model: &mut Model, rows: &[Row]) {
         .job()
         .cavity(cavity)
         .is_some_and(|c| !lines::is_out_of_reach(c, line));
+    let row = model.form().and_then(|f| f.row(rows)).cloned();
     if model.apply(Edit::OutOfReach { cavity, line, is }).is_ok() {
+        if let Some(row) = row {
+            stay_on(model, &row);
+        }
         let words = if is {
             format!("{line} is out of reach: it is not asked for")
         } else {

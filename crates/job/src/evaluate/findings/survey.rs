@@ -64,11 +64,6 @@ impl Say<'_, '_> {
                 continue;
             };
             let line = &self.taped.readings[*index].line;
-            let rivals = survey.readings[*index].suspect.as_ref().map_or(0, |s| s.rivals.len());
-            let words = match rivals {
-                0 => words,
-                n => format!("{words}; {n} others may be to blame instead"),
-            };
             self.say(
                 Grave::Caution,
                 words,
@@ -99,6 +94,13 @@ impl Say<'_, '_> {
                 "",
                 "tape the cavity again, the diagonals first",
             );
+        }
+        if survey.standing != Standing::Held {
+            for &(index, by) in &survey.odd {
+                if let Some(words) = survey.odd_words(index, by, style) {
+                    self.say(Grave::Caution, words, "", "tape it again");
+                }
+            }
         }
         for open in &survey.open {
             self.say(Grave::Caution, open.clone(), "", "tape these three again");

@@ -1,6 +1,7 @@
 //! What the readings of a cavity tell of its shape.
 
 mod observe;
+mod odd;
 mod shape;
 mod sharpen;
 mod verdict;
@@ -54,6 +55,9 @@ pub struct Survey {
     pub shape: Option<Arc<Surveyed>>,
     /// Why there is none, when there are readings from corner to corner.
     pub trouble: Option<String>,
+    /// Edges that differ from the three others along the same direction much more than those do from each other: their
+    /// place in the list, and by how much they are longer. What two slips at once hide from the adjustment.
+    pub odd: Vec<(usize, Length)>,
     /// Triangles that cannot close, in words: one of their readings is wrong for sure.
     pub open: Vec<String>,
     /// Statements that lines of that sort cannot have: their place in the list, and what is wrong.

@@ -8,6 +8,7 @@ use tape::survey::{
 };
 use tape::{Length, inside};
 
+use super::odd::odd_edges;
 use super::shape::out_of_square;
 use super::{
     From, Next, Observed, ReadingResult, Standing, StatementResult, Survey, Surveyed, Suspect, Used, Why, frame, sigma,
@@ -22,6 +23,7 @@ pub(in crate::evaluate) fn of(cavity: &Cavity, trust: &Trust, units: UnitsName) 
     let mut survey = Survey {
         senseless: observed.senseless.clone(),
         readings: cavity.readings.iter().map(|r| plain(r, trust)).collect(),
+        odd: odd_edges(cavity),
         statements: cavity.statements.iter().map(|s| stated(s, units)).collect(),
         out_of_square: out_of_square(|line| read_mm(cavity, line)),
         ..Survey::default()

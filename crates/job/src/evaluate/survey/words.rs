@@ -1,5 +1,6 @@
 //! What a survey says, in words for someone with a tape and no survey training.
 
+use tape::Length;
 use tape::show::{Fraction, Style};
 use tape::survey::Agreement;
 
@@ -53,11 +54,12 @@ impl Survey {
     pub fn suspect_words(&self, index: usize, style: Style) -> Option<String> {
         let reading = self.readings.get(index)?;
         let suspect = reading.suspect.as_ref()?;
+        let rivals = self.rivals_words(suspect);
         Some(match suspect.should_be {
             Some((value, _)) => {
                 let maybe = maybe(reading, suspect, style);
                 format!(
-                    "{} looks wrong: you typed {}, the others say about {}{maybe}",
+                    "{} looks wrong: you typed {}, the others say about {}{maybe}{rivals}",
                     reading.line,
                     reading.read,
                     style.near(value)
@@ -80,6 +82,42 @@ const fn finely(style: Style) -> Style {
     Style {
         fraction: Fraction::SixtyFourth,
         ..style
+    }
+}
+
+impl Survey {
+    /// The readings that may be to blame instead of a suspect, as words to go on with.
+    fn rivals_words(&self, suspect: &Suspect) -> String {
+        let lines: Vec<String> = suspect
+            .rivals
+            .iter()
+            .map(|&i| self.readings[i].line.to_string())
+            .collect();
+        match &lines[..] {
+            [] => String::new(),
+            [one] => format!("; or it is {one}"),
+            [first, second, rest @ ..] if rest.len() > 2 => {
+                format!("; or it is {first}, {second} or one of {} others", rest.len())
+            }
+            lines => format!("; or it is one of {}", lines.join(", ")),
+        }
+    }
+
+    /// What is said of an edge that stands out among those of its direction.
+    pub fn odd_words(&self, index: usize, by: Length, style: Style) -> Option<String> {
+        let reading = self.readings.get(index)?;
+        let (axis, _) = reading.line.dimension()?;
+        let (by, than) = if by.is_negative() {
+            (-by, "shorter")
+        } else {
+            (by, "longer")
+        };
+        Some(format!(
+            "{} is {} {than} than the others of the {}: look at it first",
+            reading.line,
+            style.near(by),
+            axis.extent_name()
+        ))
     }
 }
 

@@ -42,6 +42,12 @@ pub fn split(model: &Model, body: Rect) -> (Option<Rect>, Option<Rect>) {
     }
 }
 
+/// How many columns the rows have, in the window as it is.
+pub(super) const fn columns_of_rows(model: &Model) -> u16 {
+    let (columns, _) = model.size;
+    if columns >= BESIDE { columns - COLUMNS } else { columns }
+}
+
 /// Draws the cavity that the cursor is in.
 pub fn draw(model: &Model, area: Rect, buf: &mut Buffer) {
     let rows = pages::rows(model);
