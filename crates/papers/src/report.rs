@@ -5,7 +5,7 @@ mod packs;
 pub(crate) mod sheet;
 
 use geometry::Axis;
-use job::{CavityResult, Evaluation, Touches};
+use job::{CavityResult, Evaluation, KeepOutResult, Touches};
 
 use crate::{cautions, words};
 use sheet::Sheet;
@@ -147,6 +147,16 @@ fn dimension(evaluation: &Evaluation, cavity: &CavityResult, axis: Axis, mark: &
     )
 }
 
+/// Where a keep-out reaches, from the front left bottom corner of the cavity.
+fn reaches(evaluation: &Evaluation, keep_out: &KeepOutResult) -> String {
+    let each = Axis::ALL.map(|axis| {
+        let along = ["rearward", "right", "up"][axis.index()];
+        let [lo, hi] = [keep_out.cuboid.lo(), keep_out.cuboid.hi()].map(|corner| evaluation.near(corner[axis]));
+        format!("{lo} to {hi} {along}")
+    });
+    each.join(", ")
+}
+
 fn cavities(sheet: &mut Sheet, evaluation: &Evaluation) {
     let mark = words::mark(evaluation.headline.assumed.clearance);
     for cavity in &evaluation.cavities {
@@ -167,10 +177,11 @@ fn cavities(sheet: &mut Sheet, evaluation: &Evaluation) {
             sheet.fact(
                 "keep-out",
                 &format!(
-                    "{}: {}, {counts}, margin {}",
+                    "{}: {}, {counts}, margin {}; {}",
                     keep_out.name,
                     keep_out.source.name(),
-                    evaluation.up(keep_out.margin)
+                    evaluation.up(keep_out.margin),
+                    reaches(evaluation, keep_out)
                 ),
             );
         }

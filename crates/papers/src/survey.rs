@@ -1,6 +1,6 @@
 //! The survey of each cavity in plain text: what the readings are good for, which look wrong, and what is left to use.
 
-use job::{CavityResult, Evaluation, ReadingResult, Standing, Used};
+use job::{CavityResult, Evaluation, ReadingResult, Standing, Used, give_or_take};
 use tape::Length;
 use tape::show::{Fraction, Style};
 
@@ -45,7 +45,11 @@ fn of_cavity(sheet: &mut Sheet, evaluation: &Evaluation, cavity: &CavityResult, 
     }
     sheet.fact("rests on", survey.basis());
     if let Some(shape) = &survey.shape {
-        let sigmas = shape.usable.sigmas.map(|sigma| finely(style).up(sigma * 2)).join(" x ");
+        let sigmas = shape
+            .usable
+            .sigmas
+            .map(|sigma| give_or_take(style, sigma * 2))
+            .join(" x ");
         sheet.fact("give or take", &format!("{sigmas}  (19 times in 20)"));
     }
     if let Some(found) = &survey.out_of_square {

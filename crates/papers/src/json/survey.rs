@@ -38,7 +38,7 @@ pub(super) fn survey(evaluation: &Evaluation, cavity: &CavityResult) -> Value {
         "verdict": survey.verdict(style),
         "spare": survey.spare,
         "agreement": survey.agreement.map(agreement),
-        "typical_mm": survey.typical.map(mm),
+        "most_off_mm": survey.most_off.map(mm),
         "fitting_sigma_mm": survey.fitting_sigma.map(mm),
         "trouble": survey.trouble,
         "cannot_close": survey.open,

@@ -4,17 +4,14 @@ use std::fmt::Write as _;
 
 use drawing::hollow::{Hollow, Station};
 use drawing::svg::{escape, hollow_svg};
-use job::{Cavity, Job, Reading};
+use job::{Cavity, Decided, Job, Reading};
 use tape::survey::Line;
 
 use super::{TICK, both, head, unit};
 
 /// The line from corner to corner that a reading was taken along, if it was.
 pub(super) fn line_of(reading: &Reading) -> Option<Line> {
-    let job::Line::Corners(from, to) = &reading.line else {
-        return None;
-    };
-    Line::new(from.to_string().parse().ok()?, to.to_string().parse().ok()?)
+    reading.line.of_survey()
 }
 
 /// The table of all lines.
@@ -63,7 +60,10 @@ pub(super) fn write(out: &mut String, job: &Job, cavity: &Cavity) {
 
 /// What was read along a line so far, so that nobody tapes it twice unawares.
 fn so_far(cavity: &Cavity, line: Line) -> String {
-    let taken = cavity.readings.iter().filter(|reading| line_of(reading) == Some(line));
+    let taken = cavity
+        .readings
+        .iter()
+        .filter(|reading| line_of(reading) == Some(line) && reading.decided != Some(Decided::LeftOut));
     let texts: Vec<String> = taken.map(|reading| both(&reading.read)).collect();
     if texts.is_empty() {
         return String::new();

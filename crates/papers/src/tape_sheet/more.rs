@@ -3,7 +3,8 @@
 use std::fmt::Write as _;
 
 use drawing::svg::escape;
-use job::{Cavity, Job, KeepOut, Len, Says, Source, Statement};
+use geometry::{Axis, Face};
+use job::{Cavity, Decided, Job, KeepOut, KeepOutShape, Len, MeasuredFrom, Says, Source, Statement};
 
 use super::{TICK, both, cell, head, lines, other, unit, unit_word};
 
@@ -46,7 +47,11 @@ fn between_corners(out: &mut String, job: &Job, cavity: &Cavity) {
         ],
     );
     out.push_str("<tbody>\n");
-    for reading in cavity.readings.iter().filter(|r| lines::line_of(r).is_none()) {
+    for reading in cavity
+        .readings
+        .iter()
+        .filter(|r| lines::line_of(r).is_none() && r.decided != Some(Decided::LeftOut))
+    {
         let _ = writeln!(
             out,
             "<tr><td colspan=\"3\">{}<br><small>so far {}</small></td><td></td><td></td>{TICK}</tr>",
@@ -95,10 +100,29 @@ fn keep_outs(out: &mut String, job: &Job, cavity: &Cavity) {
 }
 
 fn noted(out: &mut String, keep_out: &KeepOut) {
-    let _ = write!(out, "<tr><td>{}</td>", escape(&keep_out.name));
-    cell(out, "FLB");
-    for (from, to) in keep_out.from.iter().zip(&keep_out.to) {
-        for end in [from, to] {
+    let along = keep_out.shape.and_then(KeepOutShape::along);
+    let round = match (along, &keep_out.diameter) {
+        (Some(axis), diameter) => format!(
+            ", round along the {}, diameter {}; across it: its middle",
+            axis.extent_name(),
+            diameter.as_ref().map_or("?", Len::text)
+        ),
+        (None, _) => String::new(),
+    };
+    let _ = write!(out, "<tr><td>{}{}</td>", escape(&keep_out.name), escape(&round));
+    let measured = keep_out.measured_from.unwrap_or(MeasuredFrom::FrontLeftBottom);
+    cell(
+        out,
+        &measured
+            .corner()
+            .map_or("its middle".to_owned(), |corner| corner.to_string()),
+    );
+    for (axis, (from, to)) in Axis::ALL.into_iter().zip(keep_out.from.iter().zip(&keep_out.to)) {
+        for (end, counts) in [(from, true), (to, along.is_none_or(|own| own == axis))] {
+            if !counts {
+                cell(out, "");
+                continue;
+            }
             let _ = write!(
                 out,
                 "<td><small>{}<br>({})</small></td>",
@@ -108,12 +132,17 @@ fn noted(out: &mut String, keep_out: &KeepOut) {
         }
     }
     cell(out, &keep_out.margin.as_ref().map_or_else(String::new, Len::to_string));
-    let source = match keep_out.source {
-        Source::Frame => "neither",
-        Source::Sweep => "moves",
-        Source::Removable => "comes out",
+    let moves: Vec<String> = Face::ALL
+        .into_iter()
+        .filter_map(|face| Some(format!("{} {}", face.towards(), keep_out.travel.towards(face)?)))
+        .collect();
+    let source = match (keep_out.source, moves.is_empty()) {
+        (_, false) => format!("moves {}", moves.join(", ")),
+        (Source::Frame, true) => "neither".to_owned(),
+        (Source::Sweep, true) => "moves".to_owned(),
+        (Source::Removable, true) => "comes out".to_owned(),
     };
-    cell(out, source);
+    cell(out, &source);
     out.push_str("</tr>\n");
 }
 

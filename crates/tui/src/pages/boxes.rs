@@ -107,6 +107,11 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
     if battery_box.bay.is_some() {
         rows.push(Row::Field(Field::BoxBay(id)));
     }
+    if let Some(drawn) = battery_box.drawn.as_ref().or(battery_box.solids.first()) {
+        let [x, y, z] = drawn.size().0.map(|l| evaluation.near(l));
+        let words = format!("body as drawn, over the walls and to the top of the lid: {x} x {y} x {z}");
+        rows.push(Row::Text(words, Meaning::Dim));
+    }
     rows.extend(Axis::ALL.map(|axis| Row::Field(Field::BoxBuilt(id, axis))));
     chance_rows(model, "the box goes in", &battery_box.fit.outside, &mut rows);
     chance_rows(model, "its modules go in", &battery_box.fit.inside, &mut rows);
@@ -120,10 +125,11 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
             };
             rows.push(Row::Text(
                 format!(
-                    "{mark} {:<7}{:>10}  to {}",
+                    "{mark} {:<7}{:>10}  to {}, {} of it for sure",
                     face.name(),
                     evaluation.down(clearance.distance),
-                    clearance.name
+                    clearance.name,
+                    evaluation.down(clearance.sure())
                 ),
                 meaning,
             ));

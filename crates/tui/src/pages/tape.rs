@@ -13,7 +13,7 @@ use crate::form::Row;
 use crate::model::Model;
 use crate::theme::Meaning;
 use crate::widgets::toast::wrap;
-pub use notes::{line_label, reading_label, reading_note, statement_label, statement_note};
+pub use notes::{keep_out_label, line_label, reading_label, reading_note, statement_label, statement_note};
 
 /// The rows: for each cavity what is known of it, its dimensions, the lines from corner to corner in walking order, what
 /// was read between them, what is stated of it, and its keep-outs.
@@ -26,12 +26,12 @@ pub fn rows(model: &Model) -> Vec<Row> {
         rows.extend(result.into_iter().flat_map(|result| told(model, result)));
         let is_shaped = result.is_some_and(|r| r.survey.is_shaped());
         rows.extend(plain(cavity, is_shaped));
-        rows.extend(lines::rows(model, cavity));
-        let statements = (0..cavity.statements.len()).map(|i| Row::Field(Field::StatementWithin(cavity.id, i)));
-        rows.extend(statements);
         if lines::is_begun(cavity) {
             rows.push(Row::Field(Field::LaidOn(cavity.id)));
         }
+        rows.extend(lines::rows(model, cavity));
+        let statements = (0..cavity.statements.len()).map(|i| Row::Field(Field::StatementWithin(cavity.id, i)));
+        rows.extend(statements);
         for keep_out in &cavity.keep_outs {
             rows.extend(keep_out_rows(model, keep_out));
         }
@@ -171,17 +171,14 @@ fn next_line(cavity: &Cavity, axis: Axis) -> Line {
 
 fn keep_out_rows(model: &Model, keep_out: &KeepOut) -> Vec<Row> {
     let open = model.tape.open == Some(keep_out.id);
-    let span = |i: usize| format!("{} to {}", keep_out.from[i], keep_out.to[i]);
     let taken_out = if keep_out.taken_out { ", taken out" } else { "" };
     let mut rows = vec![Row::Group {
         id: keep_out.id,
         title: format!("keep-out: {}", keep_out.name),
         detail: format!(
-            "{}{taken_out}; {}, {}, {}",
+            "{}{taken_out}; {}",
             keep_out.source.name(),
-            span(0),
-            span(1),
-            span(2)
+            notes::keep_out_words(keep_out)
         ),
         open,
     }];
@@ -189,9 +186,13 @@ fn keep_out_rows(model: &Model, keep_out: &KeepOut) -> Vec<Row> {
         let id = keep_out.id;
         rows.push(Row::Field(Field::KeepOutName(id)));
         rows.extend(told_by(keep_out));
+        rows.push(Row::Field(Field::KeepOutSource(id)));
+        // Under the word that brings them, so that the cursor stays where it is.
+        if keep_out.source == Source::Sweep || !keep_out.travel.is_none() {
+            rows.extend(Face::ALL.map(|face| Row::Field(Field::KeepOutTravel(id, face))));
+        }
         rows.extend(
             [
-                Field::KeepOutSource(id),
                 Field::KeepOutTaken(id),
                 Field::KeepOutMargin(id),
                 Field::KeepOutNote(id),
@@ -220,9 +221,6 @@ fn told_by(keep_out: &KeepOut) -> Vec<Row> {
         if along.is_none_or(|own| own == axis) {
             fields.push(Field::KeepOutTo(id, axis));
         }
-    }
-    if keep_out.source == Source::Sweep || !keep_out.travel.is_none() {
-        fields.extend(Face::ALL.map(|face| Field::KeepOutTravel(id, face)));
     }
     fields.into_iter().map(Row::Field).collect()
 }

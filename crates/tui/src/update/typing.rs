@@ -93,9 +93,26 @@ fn to_next_line(model: &mut Model, cavity: Id) -> Vec<Effect> {
                 form.type_in("");
             }
         }
-        None => step(model, 1),
+        // The last line: what all of them are good for is told, and nothing else opens under the next Enter.
+        None => {}
     }
+    told_at_once(model, cavity);
     Vec::new()
+}
+
+/// What looks wrong is told while the person still stands at the line, and not at the top of the page only.
+fn told_at_once(model: &mut Model, cavity: Id) {
+    let Some(result) = model.evaluation.cavity(cavity) else {
+        return;
+    };
+    let (survey, style) = (&result.survey, model.evaluation.style());
+    let first = survey.suspects().first().map(|(index, _)| *index);
+    if let Some(words) = first.and_then(|index| survey.suspect_words(index, style)) {
+        model.refuse(words);
+    } else if survey.is_shaped() {
+        let words = survey.verdict(style);
+        model.tell(words);
+    }
 }
 
 fn typed(model: &Model) -> Option<String> {

@@ -76,6 +76,7 @@ fn field_row(model: &Model, field: job::Field) -> Row {
             (shown.label.to_owned(), note.to_owned())
         }
     };
+    let label = tape::keep_out_label(model, field).unwrap_or(label);
     let text = match shown.state {
         job::State::Assumed => format!("~ {}", shown.text),
         _ => shown.text,

@@ -13,7 +13,7 @@ pub(super) fn help_sections(model: &Model) -> Vec<HelpSection> {
     let about = match model.page {
         Page::Start => "Start a job, open one, or look at an example.",
         Page::Tape => {
-            "Tape each hollow at several places: the smallest reading less a few sigma is what counts, and the cavity is taken as square. A number goes straight into the field under the cursor. Keep-outs are what must stay free: from and to, from the front-left-bottom corner."
+            "Length, width and height make a start, taken as square. Open \"from corner to corner\" and tape on in walking order: Enter goes to the next line, Enter alone passes one over. With spare readings the page names what looks wrong: r tapes it again, e leaves it out or lets it stand. Keep-outs are what must stay free, counted from the corner you hooked the tape to."
         }
         Page::Modules => {
             "Seven values make a first layout; everything else has a default, marked ~ until you confirm it."

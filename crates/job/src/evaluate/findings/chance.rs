@@ -76,7 +76,7 @@ fn built(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) 
         let words = format!(
             "as built its {} is {} {than} than drawn ({})",
             axis.extent_name(),
-            look.up(by),
+            look.evaluation.near(by),
             look.evaluation.near(drawn.size()[axis])
         );
         let subject = Subject::Box(battery_box.id);

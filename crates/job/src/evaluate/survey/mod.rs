@@ -47,8 +47,8 @@ pub struct Survey {
     pub spare: usize,
     /// Whether they agree as well as their sigmas say; `None` while there is no shape.
     pub agreement: Option<Agreement>,
-    /// The root mean square of adjusted less read, over the readings that hold the shape.
-    pub typical: Option<Length>,
+    /// The most that any reading which holds the shape is off; `None` without a spare one.
+    pub most_off: Option<Length>,
     /// The standard uncertainty that would fit readings which agree much better or worse than theirs say.
     pub fitting_sigma: Option<Length>,
     /// The adjusted shape.

@@ -125,7 +125,7 @@ fn shaped(survey: &mut Survey, cavity: &Cavity, trust: &Trust, observed: &Observ
     let adjustment = search.without;
     survey.agreement = Some(adjustment.agreement());
     survey.spare = adjustment.spare;
-    survey.typical = typical(&left, &adjustment);
+    survey.most_off = most_off(&left, &adjustment);
     survey.fitting_sigma = fitting_sigma(&left, &adjustment, cavity);
     figures(survey, observed, &left, &adjustment);
     survey.standing = match (search.suspects.is_empty(), search.consistent) {
@@ -228,7 +228,10 @@ fn suspects(survey: &mut Survey, cavity: &Cavity, observed: &Observed, search: &
                 continue;
             };
             let reading = &cavity.readings[i];
-            let guesses = suspect.predicted.map_or_else(Vec::new, |predicted| {
+            // By what is left in the end: when it was set aside, others that are wrong were still in.
+            let told = observed.observations[index].told;
+            let predicted = suspect.predicted.map(|_| search.without.predict(told));
+            let guesses = predicted.map_or_else(Vec::new, |predicted| {
                 guesses(
                     reading.read.value(),
                     reading.read.written().units(),
@@ -241,9 +244,7 @@ fn suspects(survey: &mut Survey, cavity: &Cavity, observed: &Observed, search: &
                 rank,
                 tied: suspect.readings.len(),
                 rivals: readings_of(&suspect.rivals),
-                should_be: suspect
-                    .predicted
-                    .map(|(mm, sigma)| (Length::from_mm(mm), Length::from_mm_up(sigma))),
+                should_be: predicted.map(|(mm, sigma)| (Length::from_mm(mm), Length::from_mm_up(sigma))),
                 guesses,
             });
         }
@@ -305,16 +306,14 @@ pub(super) fn typical_sigma(observed: &Observed, cavity: &Cavity) -> Length {
     })
 }
 
-/// The root mean square of adjusted less read.
-fn typical(left: &Observed, adjustment: &survey::Adjustment) -> Option<Length> {
+/// The most that any reading is off.
+fn most_off(left: &Observed, adjustment: &survey::Adjustment) -> Option<Length> {
     let readings = left.observations.iter().zip(&adjustment.figures);
-    let squares: Vec<f64> = readings
+    let off = readings
         .filter(|(o, _)| o.told.line().is_some())
-        .map(|(_, figure)| figure.residual_mm.powi(2))
-        .collect();
-    #[expect(clippy::cast_precision_loss, reason = "counts of readings are small")]
-    let mean = squares.iter().sum::<f64>() / squares.len() as f64;
-    (adjustment.spare > 0 && !squares.is_empty()).then(|| Length::from_mm_up(mean.sqrt()))
+        .map(|(_, f)| f.residual_mm.abs());
+    let most = off.fold(0.0_f64, f64::max);
+    (adjustment.spare > 0).then(|| Length::from_mm_up(most))
 }
 
 /// What a reading's sigma would have to be, when the readings tell and it is not told for each of them.

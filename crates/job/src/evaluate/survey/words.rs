@@ -1,9 +1,10 @@
 //! What a survey says, in words for someone with a tape and no survey training.
 
 use tape::Length;
-use tape::show::{Fraction, Style};
+use tape::show::Style;
 use tape::survey::Agreement;
 
+use super::super::chance::give_or_take;
 use super::{Next, ReadingResult, Standing, Survey, Suspect, Why};
 
 impl Survey {
@@ -39,8 +40,8 @@ impl Survey {
             1 => "1 spare reading agrees".to_owned(),
             n => format!("{n} spare readings agree"),
         };
-        let within = self.typical.map_or(String::new(), |typical| {
-            format!(" to within {}", finely(style).up(typical))
+        let within = self.most_off.map_or(String::new(), |most| {
+            format!(" to within {}", give_or_take(style, most))
         });
         match self.agreement {
             Some(Agreement::Worse) => {
@@ -74,14 +75,6 @@ impl Survey {
             }
             None => format!("{} looks wrong: you typed {}", reading.line, reading.read),
         })
-    }
-}
-
-/// For figures of a give or take: sixteenths would make them all alike.
-const fn finely(style: Style) -> Style {
-    Style {
-        fraction: Fraction::SixtyFourth,
-        ..style
     }
 }
 
@@ -151,8 +144,8 @@ impl Next {
             Why::Holds => "the shape is not held without it".to_owned(),
             Why::Sharpens { from, to } => format!(
                 "the tightest room is then known to {} instead of {}",
-                finely(style).up(to * 2),
-                finely(style).up(from * 2)
+                give_or_take(style, to * 2),
+                give_or_take(style, from * 2)
             ),
         }
     }

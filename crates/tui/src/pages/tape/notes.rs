@@ -1,6 +1,7 @@
 //! What a reading or a statement is called, and what is told beside it.
 
-use job::{Decided, Id, Line, ReadingResult, Suspect, Used};
+use geometry::Axis;
+use job::{Decided, Field, Id, KeepOut, KeepOutShape, Line, MeasuredFrom, ReadingResult, Suspect, Used};
 use tape::show::{Fraction, Style};
 
 use crate::model::Model;
@@ -98,7 +99,7 @@ fn fine(reading: &ReadingResult) -> Style {
 
 fn suspected(suspect: &Suspect, style: Style) -> (String, Meaning) {
     let words = match suspect.should_be {
-        Some((value, _)) => format!("looks wrong: about {}; set aside", style.near(value)),
+        Some((value, _)) => format!("wrong? about {}", style.near(value)),
         None if suspect.tied > 1 => format!("may be wrong, or one of {} others", suspect.tied - 1),
         None => "looks wrong".to_owned(),
     };
@@ -150,4 +151,59 @@ fn square(model: &Model, cavity: Id, index: usize) -> (String, Meaning) {
         };
     }
     (String::new(), Meaning::Dim)
+}
+
+/// The directions that places of a keep-out are counted in, and where from.
+fn counted(keep_out: &KeepOut) -> ([&'static str; 3], &'static str) {
+    let measured = keep_out.measured_from.unwrap_or(MeasuredFrom::FrontLeftBottom);
+    let Some(corner) = measured.corner() else {
+        return (["rearward", "right", "up"], "from its middle");
+    };
+    let words = [
+        if corner.rear { "forward" } else { "rearward" },
+        if corner.right { "left" } else { "right" },
+        if corner.top { "down" } else { "up" },
+    ];
+    (words, measured.name())
+}
+
+/// Where a keep-out is, in a line: shape, and its places from the corner that they are counted from.
+pub(super) fn keep_out_words(keep_out: &KeepOut) -> String {
+    let along = keep_out.shape.and_then(KeepOutShape::along);
+    let (towards, from) = counted(keep_out);
+    let each = Axis::ALL.map(|axis| {
+        let (i, towards) = (axis.index(), towards[axis.index()]);
+        match along {
+            Some(own) if own != axis => format!("middle {} {towards}", keep_out.from[i]),
+            _ => format!("{} to {} {towards}", keep_out.from[i], keep_out.to[i]),
+        }
+    });
+    let round = match (along, &keep_out.diameter) {
+        (Some(_), Some(diameter)) => format!("round, {diameter}; "),
+        (Some(_), None) => "round, diameter needed; ".to_owned(),
+        (None, _) => String::new(),
+    };
+    let corner = if keep_out.measured_from.is_some() {
+        format!("; {from}")
+    } else {
+        String::new()
+    };
+    format!("{round}{}{corner}", each.join(", "))
+}
+
+/// What a place of a keep-out is called: by the corner that it is counted from, and what it is of a round one.
+pub fn keep_out_label(model: &Model, field: Field) -> Option<String> {
+    let (id, axis, end) = match field {
+        Field::KeepOutFrom(id, axis) => (id, axis, "from"),
+        Field::KeepOutTo(id, axis) => (id, axis, "to"),
+        _ => return None,
+    };
+    let keep_out = model.job().keep_out(id)?;
+    let along = keep_out.shape.and_then(KeepOutShape::along);
+    let end = if along.is_some_and(|own| own != axis) {
+        "its middle"
+    } else {
+        end
+    };
+    Some(format!("{end}, {}", counted(keep_out).0[axis.index()]))
 }

@@ -4,7 +4,7 @@ use drawing::{Side, SurveyView, survey_view};
 use job::Id;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
-use tape::survey::{Corner, Line};
+use tape::survey::{Corner, Direction, Line, LineKind};
 
 use super::{cavity_at, lines};
 use crate::model::Model;
@@ -62,8 +62,14 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer) {
     let mut pen = Pen::new(buf, area, model.theme);
     let foot = legend(model, cavity, lit, area.width);
     let room = area.height.saturating_sub(u16::try_from(foot.len()).unwrap_or(0));
-    let each = room / 3;
-    for (view, side) in (0..3).zip([Side::Plan, Side::FromLeft, Side::FromRear]) {
+    // A low window has room for one view: the one that shows the lit line best.
+    let views = if room < 3 * LEAST {
+        vec![best(lit)]
+    } else {
+        Side::ALL.to_vec()
+    };
+    let each = room / u16::try_from(views.len()).unwrap_or(1);
+    for (view, side) in (0..).zip(views) {
         let Some(drawn) = survey_view(&model.evaluation, cavity, side) else {
             continue;
         };
@@ -81,6 +87,22 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer) {
             &cut(&words, area.width.saturating_sub(2)),
             model.theme.style(meaning),
         );
+    }
+}
+
+/// The least rows of a view.
+const LEAST: u16 = 9;
+
+/// The side from which a line is seen in its true length, or nearly.
+fn best(lit: Option<Line>) -> Side {
+    match lit.map(Line::kind) {
+        Some(LineKind::Edge(Direction::Height)) => Side::FromLeft,
+        Some(LineKind::FaceDiagonal(face)) => match face.across {
+            Direction::Length => Side::FromRear,
+            Direction::Width => Side::FromLeft,
+            Direction::Height => Side::Plan,
+        },
+        _ => Side::Plan,
     }
 }
 
