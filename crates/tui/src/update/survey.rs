@@ -3,7 +3,7 @@
 use job::{Decided, Edit, Field, Id, Line, Says, Taken};
 use tape::survey;
 
-use super::typing::stay_on;
+use super::commands::go_to;
 use crate::form::{Refusal, Row};
 use crate::model::{Goal, Model, Overlay, Prompt};
 use crate::pages;
@@ -64,7 +64,6 @@ pub(super) fn decide(model: &mut Model, rows: &[Row]) {
     let text = next.map_or("", Decided::name).to_owned();
     let field = Field::ReadingDecided(cavity, index);
     if model.apply(Edit::Set { field, text }).is_ok() {
-        stay_on(model, &Row::Field(Field::ReadingValue(cavity, index)));
         model.tell(words);
     }
 }
@@ -80,7 +79,6 @@ pub(super) fn taken(model: &mut Model, rows: &[Row]) {
     let text = next.map_or("", Taken::name).to_owned();
     let field = Field::ReadingTaken(cavity, index);
     if model.apply(Edit::Set { field, text }).is_ok() {
-        stay_on(model, &Row::Field(Field::ReadingValue(cavity, index)));
         model.tell(format!("taken: {words}"));
     }
 }
@@ -107,7 +105,7 @@ pub(super) fn take_again(model: &mut Model, cavity: Id, line: &Line, text: &str)
         line: line.clone(),
         text: text.to_owned(),
     })?;
-    stay_on(model, &Row::Field(Field::ReadingValue(cavity, index)));
+    go_to(model, |row| *row == Row::Field(Field::ReadingValue(cavity, index)));
     Ok(())
 }
 
@@ -120,11 +118,7 @@ pub(super) fn reach(model: &mut Model, rows: &[Row]) {
         .job()
         .cavity(cavity)
         .is_some_and(|c| !lines::is_out_of_reach(c, line));
-    let row = model.form().and_then(|f| f.row(rows)).cloned();
     if model.apply(Edit::OutOfReach { cavity, line, is }).is_ok() {
-        if let Some(row) = row {
-            stay_on(model, &row);
-        }
         let words = if is {
             format!("{line} is out of reach: it is not asked for")
         } else {

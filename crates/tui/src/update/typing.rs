@@ -123,7 +123,6 @@ fn take(model: &mut Model) -> bool {
     match result {
         Ok(()) => {
             form.typing = None;
-            stay_on(model, &row);
             true
         }
         Err(refusal) => {
@@ -134,20 +133,6 @@ fn take(model: &mut Model) -> bool {
             model.tell("");
             false
         }
-    }
-}
-
-/// Keeps the cursor on what it was on: rows above it may have come or gone, since what is said of a cavity follows its
-/// readings.
-pub(super) fn stay_on(model: &mut Model, row: &Row) {
-    let rows = pages::rows(model);
-    let at = match (row, lines::line_at(model, row)) {
-        // A line that was read has a row of another sort now; of several readings the last is the new one.
-        (Row::NewReading { .. }, Some(line)) => rows.iter().rposition(|r| lines::line_at(model, r) == Some(line)),
-        _ => rows.iter().position(|r| r == row),
-    };
-    if let (Some(at), Some(form)) = (at, model.form_mut()) {
-        form.cursor = at;
     }
 }
 
