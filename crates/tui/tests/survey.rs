@@ -52,7 +52,11 @@ fn is_line(row: &Row, words: &str) -> bool {
 /// Puts the cursor on the reading of a line of the first cavity, and gives its place in the list.
 fn go_to_reading(model: &mut Model, words: &str) -> usize {
     let cavity = &model.job().cavities[0];
-    let index = cavity.readings.iter().position(|r| r.line.to_string() == words).unwrap();
+    let index = cavity
+        .readings
+        .iter()
+        .position(|r| r.line.to_string() == words)
+        .unwrap();
     let id = cavity.id;
     go_to(model, |row| *row == Row::Field(job::Field::ReadingValue(id, index)));
     index
@@ -88,4 +92,180 @@ fn a_hollow_is_taped_with_nothing_but_numbers_and_enter() {
     assert_eq!(survey.standing, job::Standing::Held);
     assert!(survey.suspects().is_empty());
     assert_eq!(survey.spare, 10);
+}
+
+/// Ten readings do not hold the shape: it says so, and what to tape, under the line that is open for typing.
+#[test]
+fn an_empty_enter_passes_a_line_over_and_ten_readings_say_what_is_missing() {
+    let mut model = blank((120, 40));
+    begin(&mut model);
+    let walk = walk();
+    enter(&mut model, &walk[0]);
+    enter(&mut model, "");
+    for reading in &walk[2..11] {
+        enter(&mut model, reading);
+    }
+    let cavity = &model.job().cavities[0];
+    assert_eq!(cavity.readings.len(), 10);
+    let line: Line = "RLB to RRB".parse().unwrap();
+    assert!(!cavity.readings.iter().any(|r| r.line == line));
+    let survey = &model.evaluation.cavities[0].survey;
+    assert!(survey.shape.is_none() && survey.trouble.is_some() && !survey.next.is_empty());
+    press(&mut model, "50");
+    insta::assert_snapshot!("ten_readings_while_typing_120x40", screen(&model).backend());
+    model.size = (80, 24);
+    insta::assert_snapshot!("ten_readings_while_typing_80x24", screen(&model).backend());
+}
+
+/// The line that is asked for stands out without colour: another character in the picture, and bold.
+#[test]
+fn the_line_under_the_cursor_is_lit_in_the_picture() {
+    let mut model = blank((120, 40));
+    begin(&mut model);
+    let lit = |model: &Model, symbol: &str| {
+        let terminal = screen(model);
+        let cells = terminal.backend().buffer().content().iter();
+        cells
+            .filter(|c| c.symbol() == symbol && c.modifier.contains(Modifier::BOLD))
+            .count()
+    };
+    for colour in [true, false] {
+        model.theme = Theme { colour, ascii: false };
+        assert!(
+            lit(&model, "█") > 20,
+            "the left rail along the floor is seen from above and from the left"
+        );
+    }
+    model.theme.ascii = true;
+    assert!(lit(&model, "#") > 20);
+}
+
+#[test]
+fn a_line_out_of_reach_is_not_asked_for() {
+    let mut model = blank((80, 24));
+    begin(&mut model);
+    feed(&mut model, [key(KeyCode::Esc)]);
+    go_to(&mut model, |row| is_line(row, "RLB to RRB"));
+    press(&mut model, "n");
+    assert_eq!(model.job().cavities[0].out_of_reach.len(), 1);
+    assert!(shows(&model, "out of reach"));
+    go_to(&mut model, |row| is_line(row, "FLB to RLB"));
+    enter(&mut model, "48");
+    assert!(model.tape.typing.is_some(), "the next line is open");
+    let rows = tui::pages::rows(&model);
+    assert!(
+        is_line(&rows[model.tape.cursor], "RRB to FRB"),
+        "{:?}",
+        rows[model.tape.cursor]
+    );
+    feed(&mut model, [key(KeyCode::Esc)]);
+    go_to(&mut model, |row| is_line(row, "RLB to RRB"));
+    press(&mut model, "n");
+    assert!(model.job().cavities[0].out_of_reach.is_empty());
+}
+
+/// The example has one misread diagonal: left out, it stands, not decided; the key means the same reading each time.
+#[test]
+fn a_suspect_is_decided_by_one_key_and_undone_by_another() {
+    let mut model = example("orchard-flatbed", (80, 24));
+    feed(&mut model, [key(KeyCode::F(2))]);
+    let index = go_to_reading(&mut model, "FRB to RLB");
+    let decided = |model: &Model| model.job().cavities[0].readings[index].decided;
+    assert!(shows(&model, "!! FRB to RLB"));
+    assert!(shows(&model, "looks wrong"));
+    press(&mut model, "e");
+    assert_eq!(decided(&model), Some(Decided::LeftOut));
+    assert!(shows(&model, "left out"));
+    assert!(model.evaluation.cavities[0].survey.suspects().is_empty());
+    press(&mut model, "e");
+    assert_eq!(decided(&model), Some(Decided::Stands));
+    press(&mut model, "e");
+    assert_eq!(decided(&model), None);
+    press(&mut model, "uuu");
+    assert_eq!(*model.job(), built_in("orchard-flatbed"));
+    let rows = tui::pages::rows(&model);
+    let cavity = model.job().cavities[0].id;
+    assert_eq!(
+        rows[model.tape.cursor],
+        Row::Field(job::Field::ReadingValue(cavity, index))
+    );
+}
+
+#[test]
+fn a_reading_is_taken_again_and_both_stand() {
+    let mut model = example("orchard-flatbed", (80, 24));
+    feed(&mut model, [key(KeyCode::F(2))]);
+    let index = go_to_reading(&mut model, "FRB to RLB");
+    let line = model.job().cavities[0].readings[index].line.clone();
+    press(&mut model, "r");
+    assert!(matches!(model.overlay, Some(Overlay::Prompt(_))));
+    enter(&mut model, "53 9/16");
+    let of_line = |model: &Model| {
+        model.job().cavities[0]
+            .readings
+            .iter()
+            .filter(|r| r.line == line)
+            .count()
+    };
+    assert_eq!(of_line(&model), 2);
+    let suspects = model.evaluation.cavities[0].survey.suspects();
+    assert_eq!(
+        suspects.iter().map(|(i, _)| *i).collect::<Vec<_>>(),
+        [index],
+        "the first one, not the second"
+    );
+    go_to_reading(&mut model, "FRB to RLB");
+    press(&mut model, "h");
+    assert_eq!(model.job().cavities[0].readings[index].taken, Some(Taken::Rule));
+    press(&mut model, "x");
+    assert_eq!(of_line(&model), 1);
+    assert!(model.evaluation.cavities[0].survey.suspects().is_empty());
+}
+
+#[test]
+fn what_is_level_plumb_parallel_or_square_is_stated_in_a_word() {
+    let mut model = example("orchard-flatbed", (80, 24));
+    feed(&mut model, [key(KeyCode::F(2))]);
+    go_to_reading(&mut model, "FLB to RLB");
+    for words in ["level", "parallel FRB RRB", "square to FLB FRB"] {
+        press(&mut model, "l");
+        enter(&mut model, words);
+        assert!(model.overlay.is_none(), "{words} is taken");
+    }
+    let says: Vec<Says> = model.job().cavities[0].statements.iter().map(|s| s.says).collect();
+    assert_eq!(says, [Says::Level, Says::Parallel, Says::Square]);
+    // A diagonal is nothing that is plumb.
+    go_to_reading(&mut model, "FLB to RRT");
+    press(&mut model, "l");
+    enter(&mut model, "plumb");
+    let Some(Overlay::Prompt(prompt)) = &model.overlay else {
+        panic!("it is asked for again")
+    };
+    assert!(prompt.typing.refused.is_some());
+    feed(&mut model, [key(KeyCode::Esc)]);
+    let id = model.job().cavities[0].id;
+    go_to(&mut model, |row| *row == Row::Field(job::Field::StatementWithin(id, 1)));
+    press(&mut model, "x");
+    assert_eq!(model.job().cavities[0].statements.len(), 2);
+}
+
+/// In a small window the picture takes the rows' place, but never that of the value being typed.
+#[test]
+fn a_small_window_shows_the_picture_by_a_key_and_what_is_typed_with_it() {
+    let mut model = example("orchard-flatbed", (80, 24));
+    feed(&mut model, [key(KeyCode::F(2))]);
+    go_to_reading(&mut model, "FRB to RLB");
+    assert!(!shows(&model, "seen from the rear"));
+    press(&mut model, "v");
+    assert!(shows(&model, "seen from the rear"));
+    insta::assert_snapshot!("picture_80x24", screen(&model).backend());
+    press(&mut model, "53 9");
+    assert!(
+        rows(&model)
+            .iter()
+            .any(|row| row.contains("FRB to RLB") && row.contains("53 9"))
+    );
+    press(&mut model, "/16");
+    feed(&mut model, [key(KeyCode::Enter)]);
+    assert!(model.evaluation.cavities[0].survey.suspects().is_empty());
 }

@@ -18,9 +18,22 @@ const BESIDE: u16 = 100;
 const COLUMNS: u16 = 46;
 /// Columns at each side of a view, for the names of corners and for what was read.
 const MARGIN: u16 = 10;
+/// The same in a narrow view: for the names alone.
+const NARROW_MARGIN: u16 = 4;
+/// Columns from which there is room for what was read at the sides of a view.
+const WIDE_VIEW: u16 = 30;
+/// The least columns and rows of a view in which lines can be told apart.
+const LEAST_VIEW: [u16; 2] = [20, 7];
+/// Rows of a picture that leave no room for more than two lines under it.
+const SHORT: u16 = 16;
+/// Rows round the cursor that stay over the picture in a narrow window: what is being typed must be seen.
+const ROWS_OVER: u16 = 5;
+/// Lines of help under the rows.
+const HELP: u16 = 2;
 
-/// The part of the page for the rows, and that for the picture; in a narrow window one of them has all.
-pub fn split(model: &Model, body: Rect) -> (Option<Rect>, Option<Rect>) {
+/// The part of the page for the rows, and that for the picture; in a narrow window it is there when it was asked for,
+/// under the rows next to the cursor.
+pub fn split(model: &Model, body: Rect) -> (Rect, Option<Rect>) {
     if body.width >= BESIDE {
         let rows = Rect {
             width: body.width - COLUMNS,
@@ -30,16 +43,64 @@ pub fn split(model: &Model, body: Rect) -> (Option<Rect>, Option<Rect>) {
             x: rows.right(),
             width: COLUMNS,
             // The help for the row under the cursor runs under both.
-            height: body.height.saturating_sub(2),
+            height: body.height.saturating_sub(HELP),
             ..body
         };
-        return (Some(rows), Some(picture));
+        return (rows, Some(picture));
     }
-    if model.picture {
-        (None, Some(body))
-    } else {
-        (Some(body), None)
+    if !model.picture {
+        return (body, None);
     }
+    let rows = Rect {
+        height: body.height.min(ROWS_OVER + HELP),
+        ..body
+    };
+    let picture = Rect {
+        y: body.y + ROWS_OVER,
+        height: body.height.saturating_sub(ROWS_OVER + HELP),
+        ..body
+    };
+    (rows, Some(picture))
+}
+
+/// Where the views stand: under each other, beside each other, or the one that shows the lit line best.
+fn places(model: &Model, cavity: Id, lit: Option<Line>, area: Rect) -> Vec<(SurveyView, Rect)> {
+    let [columns, rows] = LEAST_VIEW;
+    let views = Side::ALL
+        .into_iter()
+        .filter_map(|side| survey_view(&model.evaluation, cavity, side));
+    let (wide, high) = (area.width / 3, area.height / 3);
+    if high >= rows {
+        let under = (0..).map(|n| Rect {
+            y: area.y + n * high,
+            height: high,
+            ..area
+        });
+        return views.zip(under).collect();
+    }
+    if wide >= columns {
+        let beside = (0..).map(|n| Rect {
+            x: area.x + n * wide,
+            width: wide,
+            ..area
+        });
+        return views.zip(beside).collect();
+    }
+    // Of views that show it as long, the first: from above.
+    let best = views.reduce(|best, view| {
+        if lit.is_some_and(|line| seen(&view, line) > seen(&best, line)) {
+            view
+        } else {
+            best
+        }
+    });
+    best.map(|view| (view, area)).into_iter().collect()
+}
+
+/// How long a line shows in a view, in mm.
+fn seen(view: &SurveyView, line: Line) -> f64 {
+    let [a, b] = line.ends().map(|corner| view.square[corner.index()]);
+    (a[0] - b[0]).hypot(a[1] - b[1])
 }
 
 /// How many columns the rows have, in the window as it is.
@@ -60,19 +121,14 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer) {
         .and_then(|row| lines::line_at(model, row))
         .map(|(_, line)| line);
     let mut pen = Pen::new(buf, area, model.theme);
-    let foot = legend(model, cavity, lit, area.width);
+    let mut foot = legend(model, cavity, lit, area.width);
+    if area.height < SHORT {
+        foot.truncate(2);
+    }
     let room = area.height.saturating_sub(u16::try_from(foot.len()).unwrap_or(0));
-    let each = room / 3;
-    for (view, side) in (0..3).zip([Side::Plan, Side::FromLeft, Side::FromRear]) {
-        let Some(drawn) = survey_view(&model.evaluation, cavity, side) else {
-            continue;
-        };
-        let place = Rect {
-            y: area.y + view * each,
-            height: each,
-            ..area
-        };
-        draw_view(model, &drawn, lit, place, &mut pen);
+    let views = Rect { height: room, ..area };
+    for (view, place) in places(model, cavity, lit, views) {
+        draw_view(model, &view, lit, place, &mut pen);
     }
     for (y, (words, meaning)) in (area.y + room..).zip(foot) {
         pen.text(
@@ -133,10 +189,11 @@ const fn strokes(ascii: bool) -> [&'static str; 3] {
 fn draw_view(model: &Model, view: &SurveyView, lit: Option<Line>, area: Rect, pen: &mut Pen<'_>) {
     let title = view.side.words();
     pen.text(area.x + 1, area.y, title, model.theme.style(Meaning::Dim));
+    let margin = if area.width < WIDE_VIEW { NARROW_MARGIN } else { MARGIN };
     let inner = Rect {
-        x: area.x + MARGIN,
+        x: area.x + margin,
         y: area.y + 2,
-        width: area.width.saturating_sub(2 * MARGIN),
+        width: area.width.saturating_sub(2 * margin),
         height: area.height.saturating_sub(4),
     };
     if inner.width < 8 || inner.height < 3 {
@@ -161,7 +218,7 @@ fn draw_view(model: &Model, view: &SurveyView, lit: Option<Line>, area: Rect, pe
         sheet.stroke(shown[a], shown[b], |x, y| pen.stamp(x, y, mark, style));
     }
     names(model, view, &sheet, inner, pen);
-    readings(model, view, inner, pen);
+    readings(model, view, margin, inner, pen);
 }
 
 /// The names of the corners, as far as the view tells them apart.
@@ -190,7 +247,7 @@ fn names(model: &Model, view: &SurveyView, sheet: &Sheet, inner: Rect, pen: &mut
 }
 
 /// What was read along the edges: over and under the view, and at its sides.
-fn readings(model: &Model, view: &SurveyView, inner: Rect, pen: &mut Pen<'_>) {
+fn readings(model: &Model, view: &SurveyView, margin: u16, inner: Rect, pen: &mut Pen<'_>) {
     let middle = inner.x + inner.width / 2;
     let row = inner.y + inner.height / 2;
     for (edge, side) in view.edges.iter().zip(0..) {
@@ -203,8 +260,9 @@ fn readings(model: &Model, view: &SurveyView, inner: Rect, pen: &mut Pen<'_>) {
         let text = format!("{mark}{}", edge.read);
         let wide = width(&text);
         match side {
+            0 | 1 if margin < MARGIN => {}
             0 | 1 => {
-                let text = cut(&text, MARGIN - 1);
+                let text = cut(&text, margin - 1);
                 let x = if side == 0 {
                     inner.x.saturating_sub(width(&text) + 1)
                 } else {
