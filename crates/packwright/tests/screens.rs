@@ -20,4 +20,6 @@ mod saves;
 #[path = "../../../tests/terminal/shown.rs"]
 mod shown;
 #[path = "../../../tests/terminal/window.rs"]
+mod survey;
+#[path = "../../../tests/terminal/window.rs"]
 mod window;

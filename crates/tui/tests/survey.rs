@@ -269,3 +269,39 @@ fn a_small_window_shows_the_picture_by_a_key_and_what_is_typed_with_it() {
     feed(&mut model, [key(KeyCode::Enter)]);
     assert!(model.evaluation.cavities[0].survey.suspects().is_empty());
 }
+
+/// Whoever lies under the truck sees one line: it tells what the readings are good for, and a slip as soon as the others
+/// speak against it.
+#[test]
+fn each_reading_is_answered_with_what_the_readings_are_good_for() {
+    let mut model = blank((80, 24));
+    begin(&mut model);
+    let walk = walk();
+    enter(&mut model, &walk[0]);
+    assert!(shows(&model, "it is taken as square"));
+    for reading in &walk[1..20] {
+        enter(&mut model, reading);
+    }
+    // An inch too much on the roof's right rail.
+    enter(&mut model, "49");
+    for reading in &walk[21..] {
+        enter(&mut model, reading);
+    }
+    assert!(shows(
+        &model,
+        "RRT to FRT looks wrong: you typed 49\", the others say about 48\""
+    ));
+    press(&mut model, "u");
+    assert_eq!(model.job().cavities[0].readings.len(), 27);
+    enter(&mut model, &walk[27]);
+}
+
+#[test]
+fn beside_the_rows_the_verdict_and_the_next_line_stand_under_the_picture() {
+    let mut model = example("orchard-flatbed", (120, 40));
+    feed(&mut model, [key(KeyCode::F(2))]);
+    go_to_reading(&mut model, "RRB to FLT");
+    insta::assert_snapshot!("picture_120x40", screen(&model).backend());
+    assert!(shows(&model, "One reading looks wrong; it is set aside"));
+    assert!(shows(&model, "next: tape rear left bottom to front right"));
+}

@@ -68,6 +68,23 @@ pub(super) fn decide(model: &mut Model, rows: &[Row]) {
     }
 }
 
+/// Tells what the readings are good for now, or which of them looks wrong: whoever tapes looks at one line only.
+pub(super) fn tell(model: &mut Model, cavity: Id) {
+    let Some(result) = model.evaluation.cavity(cavity) else {
+        return;
+    };
+    let style = model.evaluation.style();
+    let alone = result
+        .survey
+        .suspects()
+        .into_iter()
+        .find(|(_, suspect)| suspect.tied == 1);
+    match alone.and_then(|(index, _)| result.survey.suspect_words(index, style)) {
+        Some(words) => model.refuse(words),
+        None => model.tell(result.survey.verdict(style)),
+    }
+}
+
 /// How a reading was taken.
 pub(super) fn taken(model: &mut Model, rows: &[Row]) {
     let Some((cavity, index)) = reading_here(model, rows) else {

@@ -3,7 +3,7 @@
 use job::{Field, Id};
 use ratatui::crossterm::event::{KeyCode, KeyEvent};
 
-use super::{is_away, walk};
+use super::{is_away, survey, walk};
 use crate::form::{Row, edit_of};
 use crate::model::{Effect, Model, Overlay};
 use crate::pages;
@@ -33,11 +33,17 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent) -> Vec<Effect> {
         }
         KeyCode::Enter => {
             let survey = untaped_line(model);
+            let is_read = typed(model).is_some_and(|text| !text.trim().is_empty());
             if !take(model) {
                 return Vec::new();
             }
             match survey {
-                Some(cavity) => to_next_line(model, cavity),
+                Some(cavity) => {
+                    if is_read {
+                        survey::tell(model, cavity);
+                    }
+                    to_next_line(model, cavity)
+                }
                 None => advance(model),
             }
         }

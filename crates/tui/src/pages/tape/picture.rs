@@ -1,7 +1,7 @@
 //! The cavity from three sides: square, and as its readings tell it, with the line under the cursor lit.
 
 use drawing::{Side, SurveyView, survey_view};
-use job::Id;
+use job::{CavityResult, Id};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use tape::survey::{Corner, Line};
@@ -11,6 +11,7 @@ use crate::model::Model;
 use crate::pages;
 use crate::theme::Meaning;
 use crate::widgets::pen::{Pen, cut, width};
+use crate::widgets::toast::wrap;
 
 /// The least columns of the page beside which the picture has room.
 const BESIDE: u16 = 100;
@@ -148,13 +149,14 @@ fn legend(model: &Model, cavity: Id, lit: Option<Line>, room: u16) -> Vec<(Strin
         let shape = match (view.shape.is_some(), view.factor) {
             (false, _) => format!("{dot} taken as square"),
             (true, 1) => format!("{dot} square  {stroke} as surveyed"),
-            (true, times) => format!("{dot} square  {stroke} as surveyed, {times} times too crooked"),
+            (true, times) => format!("{dot} square  {stroke} surveyed, {times} times too crooked"),
         };
         words.push((shape, Meaning::Dim));
     }
     if let Some(line) = lit {
-        words.push((format!("{mark} {line}: {}", line.words()), Meaning::Heading));
+        words.push((format!("{mark} {}", line.words()), Meaning::Heading));
     }
+    words.extend(told(model, cavity, room.saturating_sub(2)));
     let usable = model
         .evaluation
         .cavity(cavity)
@@ -175,6 +177,24 @@ fn legend(model: &Model, cavity: Id, lit: Option<Line>, room: u16) -> Vec<(Strin
     }
     words.retain(|(text, _)| width(text) > 0 && room > 4);
     words
+}
+
+/// What the readings are good for, and what to tape next: the rows that tell it are out of sight while one tapes.
+fn told(model: &Model, cavity: Id, room: u16) -> Vec<(String, Meaning)> {
+    let Some(result) = model.evaluation.cavity(cavity).filter(|c| is_taped(c)) else {
+        return Vec::new();
+    };
+    let verdict = result.survey.verdict(model.evaluation.style());
+    let next = result.survey.next.iter().chain(&result.next).next();
+    let next = next.map_or(String::new(), |next| format!("next: {}", next.instruction()));
+    let verdict = wrap(&verdict, room).into_iter().map(|line| (line, Meaning::Plain));
+    let next = wrap(&next, room).into_iter().map(|line| (line, Meaning::Key));
+    verdict.chain(next).collect()
+}
+
+/// Whether anything was taped from corner to corner.
+fn is_taped(cavity: &CavityResult) -> bool {
+    cavity.survey.readings.iter().any(|r| r.line.of_survey().is_some())
 }
 
 /// What the square shape, the surveyed one and the lit line are drawn with.
