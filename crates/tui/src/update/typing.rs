@@ -34,16 +34,15 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent) -> Vec<Effect> {
         KeyCode::Enter => {
             let survey = untaped_line(model);
             let is_read = typed(model).is_some_and(|text| !text.trim().is_empty());
+            let taped = line_here(model).filter(|_| is_read);
             if !take(model) {
                 return Vec::new();
             }
+            if let Some(cavity) = taped {
+                survey::tell(model, cavity);
+            }
             match survey {
-                Some(cavity) => {
-                    if is_read {
-                        survey::tell(model, cavity);
-                    }
-                    to_next_line(model, cavity)
-                }
+                Some(cavity) => to_next_line(model, cavity),
                 None => advance(model),
             }
         }
@@ -85,6 +84,13 @@ fn untaped_line(model: &Model) -> Option<Id> {
         Row::NewReading { cavity, line, .. } if line.of_survey().is_some() && !model.walking => Some(*cavity),
         _ => None,
     }
+}
+
+/// The cavity of the row under the cursor, when it is about a line from corner to corner.
+fn line_here(model: &Model) -> Option<Id> {
+    let rows = pages::rows(model);
+    let row = model.form()?.row(&rows)?;
+    lines::line_at(model, row).map(|(cavity, _)| cavity)
 }
 
 /// On to the next line that nobody has taped yet, open for typing: one hand holds the tape. An empty Enter passes a line
