@@ -214,7 +214,8 @@ fn draw_view(model: &Model, view: &SurveyView, lit: Option<Line>, area: Rect, pe
         x: area.x + margin,
         y: area.y + 2,
         width: area.width.saturating_sub(2 * margin),
-        height: area.height.saturating_sub(4),
+        // The names under the view stand on its last row.
+        height: area.height.saturating_sub(3),
     };
     if inner.width < 8 || inner.height < 3 {
         return;
