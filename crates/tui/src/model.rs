@@ -427,6 +427,13 @@ impl Model {
         Some(words)
     }
 
+    /// Takes the window's new size: what is told in a narrow one takes more rows.
+    pub fn resize(&mut self, size: (u16, u16)) {
+        let held = anchor::hold(self);
+        self.size = size;
+        self.stay_on(held);
+    }
+
     /// Keeps the cursor on what it is on: an edit lets rows above it come and go, and the next key must not mean
     /// another reading.
     fn stay_on(&mut self, held: Option<anchor::Anchor>) {
