@@ -7,6 +7,7 @@ pub(crate) enum Key {
     Esc,
     Left,
     Right,
+    Up,
     Down,
     /// F2 to F7, the pages.
     F(u8),
@@ -24,6 +25,7 @@ impl Key {
             Self::Esc => "\x1b",
             Self::Left => "\x1b[D",
             Self::Right => "\x1b[C",
+            Self::Up => "\x1b[A",
             Self::Down => "\x1b[B",
             Self::F(n) => {
                 const FROM_F2: [&str; 6] = ["\x1bOQ", "\x1bOR", "\x1bOS", "\x1b[15~", "\x1b[17~", "\x1b[18~"];

@@ -19,5 +19,7 @@ mod recovery;
 mod saves;
 #[path = "../../../tests/terminal/shown.rs"]
 mod shown;
+#[path = "../../../tests/terminal/survey.rs"]
+mod survey;
 #[path = "../../../tests/terminal/window.rs"]
 mod window;

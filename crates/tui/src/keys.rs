@@ -368,14 +368,14 @@ const LAYOUT: &[Binding] = &[
     row(
         &[ch('j')],
         "j",
-        "then an arrow: move till it touches",
+        "then an arrow: move till it may touch",
         &[Command::Touch],
         false,
     ),
     row(
         &[ch('k')],
         "k",
-        "then an arrow: move till margin or gap is kept",
+        "then an arrow: move till margin or gap is sure",
         &[Command::Keep],
         false,
     ),
@@ -387,7 +387,7 @@ const LAYOUT: &[Binding] = &[
             shift(KeyCode::Down),
         ],
         "Shift-arrows",
-        "move till it touches",
+        "move till it may touch",
         &[
             Command::TouchNow(Toward::Left),
             Command::TouchNow(Toward::Right),

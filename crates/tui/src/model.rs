@@ -9,6 +9,7 @@ use job::{Evaluation, Finding, Grave, History, Id, Job, evaluate, evaluate_after
 
 use crate::form::{Form, Refusal, Typing};
 use crate::page::Page;
+use crate::pages::anchor;
 use crate::pages::layout::Sheet;
 use crate::task::{Found, Task};
 use crate::theme::{Meaning, Theme};
@@ -389,9 +390,11 @@ impl Model {
     /// [`Refusal`] with what is wrong and how to mend it; the job is unchanged.
     pub fn apply(&mut self, edit: job::Edit) -> Result<(), Refusal> {
         let words = edit.words(self.job());
+        let held = anchor::hold(self);
         match self.history.apply(edit) {
             Ok(()) => {
                 self.refresh();
+                self.stay_on(held);
                 self.tell(words);
                 Ok(())
             }
@@ -403,6 +406,39 @@ impl Model {
                 self.refuse(format!("{}; {}", refusal.problem, refusal.mend));
                 Err(refusal)
             }
+        }
+    }
+
+    /// Takes back the last edit, and gives it in words.
+    pub fn undo(&mut self) -> Option<String> {
+        let held = anchor::hold(self);
+        let words = self.history.undo()?;
+        self.refresh();
+        self.stay_on(held);
+        Some(words)
+    }
+
+    /// Makes an edit again that was taken back, and gives it in words.
+    pub fn redo(&mut self) -> Option<String> {
+        let held = anchor::hold(self);
+        let words = self.history.redo()?;
+        self.refresh();
+        self.stay_on(held);
+        Some(words)
+    }
+
+    /// Takes the window's new size: what is told in a narrow one takes more rows.
+    pub fn resize(&mut self, size: (u16, u16)) {
+        let held = anchor::hold(self);
+        self.size = size;
+        self.stay_on(held);
+    }
+
+    /// Keeps the cursor on what it is on: an edit lets rows above it come and go, and the next key must not mean
+    /// another reading.
+    fn stay_on(&mut self, held: Option<anchor::Anchor>) {
+        if let Some(held) = held {
+            anchor::keep(self, &held);
         }
     }
 

@@ -40,7 +40,7 @@ fn take(model: &mut Model, input: Input<Report>) -> Vec<Effect> {
             Vec::new()
         }
         Input::Resize(columns, rows) => {
-            model.size = (columns, rows);
+            model.resize((columns, rows));
             Vec::new()
         }
         Input::Worker(report) => {

@@ -1,5 +1,6 @@
 //! One module for each page: its rows, its commands, its picture.
 
+pub mod anchor;
 pub mod boxes;
 pub mod layout;
 pub mod modules;

@@ -65,7 +65,7 @@ fn told(model: &Model, cavity: &CavityResult) -> Vec<Row> {
         Standing::AssumedSquare => Meaning::Note,
         Standing::Doubtful | Standing::Contradictory => Meaning::Caution,
     };
-    let room = picture::columns_of_rows(model).saturating_sub(10);
+    let room = picture::columns_of_rows(model).saturating_sub(12);
     let mut say = |meaning: Meaning, words: String| {
         let mut mark = meaning.mark();
         for line in wrap(&words, room) {

@@ -21,18 +21,12 @@ pub(super) fn carry_out(model: &mut Model, command: Command) -> Vec<Effect> {
         Command::Another => return overlay::leave(model, false),
         Command::Save => return save(model),
         Command::SaveAs => overlay::ask_file(model, None),
-        Command::Undo => match model.history.undo() {
-            Some(words) => {
-                model.refresh();
-                model.tell(format!("undid: {words}"));
-            }
+        Command::Undo => match model.undo() {
+            Some(words) => model.tell(format!("undid: {words}")),
             None => model.tell("nothing to undo"),
         },
-        Command::Redo => match model.history.redo() {
-            Some(words) => {
-                model.refresh();
-                model.tell(format!("did again: {words}"));
-            }
+        Command::Redo => match model.redo() {
+            Some(words) => model.tell(format!("did again: {words}")),
             None => model.tell("nothing to do again"),
         },
         Command::NextPage => turn_to(model, model.page.step(1)),

@@ -3,7 +3,7 @@
 use job::{Decided, Edit, Field, Id, Line, Says, Taken};
 use tape::survey;
 
-use super::typing::stay_on;
+use super::commands::go_to;
 use crate::form::{Refusal, Row};
 use crate::model::{Goal, Model, Overlay, Prompt};
 use crate::pages;
@@ -64,8 +64,24 @@ pub(super) fn decide(model: &mut Model, rows: &[Row]) {
     let text = next.map_or("", Decided::name).to_owned();
     let field = Field::ReadingDecided(cavity, index);
     if model.apply(Edit::Set { field, text }).is_ok() {
-        stay_on(model, &Row::Field(Field::ReadingValue(cavity, index)));
         model.tell(words);
+    }
+}
+
+/// Tells what the readings are good for now, or which of them looks wrong: whoever tapes looks at one line only.
+pub(super) fn tell(model: &mut Model, cavity: Id) {
+    let Some(result) = model.evaluation.cavity(cavity) else {
+        return;
+    };
+    let style = model.evaluation.style();
+    let alone = result
+        .survey
+        .suspects()
+        .into_iter()
+        .find(|(_, suspect)| suspect.tied == 1);
+    match alone.and_then(|(index, _)| result.survey.suspect_words(index, style)) {
+        Some(words) => model.refuse(words),
+        None => model.tell(result.survey.verdict(style)),
     }
 }
 
@@ -80,7 +96,6 @@ pub(super) fn taken(model: &mut Model, rows: &[Row]) {
     let text = next.map_or("", Taken::name).to_owned();
     let field = Field::ReadingTaken(cavity, index);
     if model.apply(Edit::Set { field, text }).is_ok() {
-        stay_on(model, &Row::Field(Field::ReadingValue(cavity, index)));
         model.tell(format!("taken: {words}"));
     }
 }
@@ -107,7 +122,7 @@ pub(super) fn take_again(model: &mut Model, cavity: Id, line: &Line, text: &str)
         line: line.clone(),
         text: text.to_owned(),
     })?;
-    stay_on(model, &Row::Field(Field::ReadingValue(cavity, index)));
+    go_to(model, |row| *row == Row::Field(Field::ReadingValue(cavity, index)));
     Ok(())
 }
 
@@ -120,11 +135,7 @@ pub(super) fn reach(model: &mut Model, rows: &[Row]) {
         .job()
         .cavity(cavity)
         .is_some_and(|c| !lines::is_out_of_reach(c, line));
-    let row = model.form().and_then(|f| f.row(rows)).cloned();
     if model.apply(Edit::OutOfReach { cavity, line, is }).is_ok() {
-        if let Some(row) = row {
-            stay_on(model, &row);
-        }
         let words = if is {
             format!("{line} is out of reach: it is not asked for")
         } else {

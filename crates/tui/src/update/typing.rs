@@ -3,7 +3,7 @@
 use job::{Field, Id};
 use ratatui::crossterm::event::{KeyCode, KeyEvent};
 
-use super::{is_away, walk};
+use super::{is_away, survey, walk};
 use crate::form::{Row, edit_of};
 use crate::model::{Effect, Model, Overlay};
 use crate::pages;
@@ -33,8 +33,13 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent) -> Vec<Effect> {
         }
         KeyCode::Enter => {
             let survey = untaped_line(model);
+            let is_read = typed(model).is_some_and(|text| !text.trim().is_empty());
+            let taped = line_here(model).filter(|_| is_read);
             if !take(model) {
                 return Vec::new();
+            }
+            if let Some(cavity) = taped {
+                survey::tell(model, cavity);
             }
             match survey {
                 Some(cavity) => to_next_line(model, cavity),
@@ -81,38 +86,24 @@ fn untaped_line(model: &Model) -> Option<Id> {
     }
 }
 
+/// The cavity of the row under the cursor, when it is about a line from corner to corner.
+fn line_here(model: &Model) -> Option<Id> {
+    let rows = pages::rows(model);
+    let row = model.form()?.row(&rows)?;
+    lines::line_at(model, row).map(|(cavity, _)| cavity)
+}
+
 /// On to the next line that nobody has taped yet, open for typing: one hand holds the tape. An empty Enter passes a line
 /// over.
 fn to_next_line(model: &mut Model, cavity: Id) -> Vec<Effect> {
     let rows = pages::rows(model);
     let cursor = model.form().map_or(0, |form| form.cursor);
-    match lines::next_untaped(model, &rows, cursor, cavity) {
-        Some(next) => {
-            if let Some(form) = model.form_mut() {
-                form.cursor = next;
-                form.type_in("");
-            }
-        }
-        // The last line: what all of them are good for is told, and nothing else opens under the next Enter.
-        None => {}
+    // After the last line nothing else opens under the next Enter.
+    if let (Some(next), Some(form)) = (lines::next_untaped(model, &rows, cursor, cavity), model.form_mut()) {
+        form.cursor = next;
+        form.type_in("");
     }
-    told_at_once(model, cavity);
     Vec::new()
-}
-
-/// What looks wrong is told while the person still stands at the line, and not at the top of the page only.
-fn told_at_once(model: &mut Model, cavity: Id) {
-    let Some(result) = model.evaluation.cavity(cavity) else {
-        return;
-    };
-    let (survey, style) = (&result.survey, model.evaluation.style());
-    let first = survey.suspects().first().map(|(index, _)| *index);
-    if let Some(words) = first.and_then(|index| survey.suspect_words(index, style)) {
-        model.refuse(words);
-    } else if survey.is_shaped() {
-        let words = survey.verdict(style);
-        model.tell(words);
-    }
 }
 
 fn typed(model: &Model) -> Option<String> {
@@ -140,7 +131,6 @@ fn take(model: &mut Model) -> bool {
     match result {
         Ok(()) => {
             form.typing = None;
-            stay_on(model, &row);
             true
         }
         Err(refusal) => {
@@ -151,20 +141,6 @@ fn take(model: &mut Model) -> bool {
             model.tell("");
             false
         }
-    }
-}
-
-/// Keeps the cursor on what it was on: rows above it may have come or gone, since what is said of a cavity follows its
-/// readings.
-pub(super) fn stay_on(model: &mut Model, row: &Row) {
-    let rows = pages::rows(model);
-    let at = match (row, lines::line_at(model, row)) {
-        // A line that was read has a row of another sort now; of several readings the last is the new one.
-        (Row::NewReading { .. }, Some(line)) => rows.iter().rposition(|r| lines::line_at(model, r) == Some(line)),
-        _ => rows.iter().position(|r| r == row),
-    };
-    if let (Some(at), Some(form)) = (at, model.form_mut()) {
-        form.cursor = at;
     }
 }
 

@@ -94,11 +94,11 @@ const fn rows_area(body: Rect) -> Rect {
     }
 }
 
-/// The part of the page that the rows take; `None` when the picture takes all of it.
-fn for_rows(model: &Model, body: Rect) -> Option<Rect> {
+/// The part of the page that the rows take.
+fn for_rows(model: &Model, body: Rect) -> Rect {
     match model.page {
         Page::Tape => tape::picture::split(model, body).0,
-        _ => Some(body),
+        _ => body,
     }
 }
 
@@ -109,7 +109,7 @@ pub(super) fn draw(model: &Model, whole: Rect, buf: &mut Buffer) {
     {
         tape::picture::draw(model, place, buf);
     }
-    let Some(body) = for_rows(model, whole) else { return };
+    let body = for_rows(model, whole);
     let rows = pages::rows(model);
     let shown = value_rows(model, &rows);
     let area = rows_area(body);
@@ -178,7 +178,7 @@ fn draw_row_help(model: &Model, form: &Form, rows: &[form::Row], body: Rect, buf
 /// The field that is being typed in, and where it stands: over its row.
 pub(super) fn typing_field(model: &Model, body: Rect) -> Option<(FieldView<'_>, Rect)> {
     let form = model.form()?;
-    let body = for_rows(model, body)?;
+    let body = for_rows(model, body);
     let typing = form.typing.as_ref()?;
     let rows = pages::rows(model);
     let shown = value_rows(model, &rows);
@@ -220,7 +220,7 @@ pub(crate) fn form_row_at(model: &Model, y: u16) -> Option<usize> {
     let form = model.form()?;
     let rows = pages::rows(model);
     let shown = value_rows(model, &rows);
-    let area = rows_area(for_rows(model, areas(model, model.size).body)?);
+    let area = rows_area(for_rows(model, areas(model, model.size).body));
     RowsView {
         rows: &shown,
         cursor: Some(form.cursor),

@@ -19,7 +19,7 @@ pub(super) fn help_sections(model: &Model) -> Vec<HelpSection> {
             "Seven values make a first layout; everything else has a default, marked ~ until you confirm it."
         }
         Page::Layout => {
-            "Select with n or the mouse, nudge with the arrows by the step shown. A box wraps its modules, so a module at its edge takes the wall with it. ! less than asked for, !! in the way. f works a layout out and offers what it finds in a table beside what is there now; F does so for one cavity or box. What is pinned (i) stays where it is. d shares out the room that is left. w lists the smallest single changes for one more, what each keep-out costs, and how wrong each reading may be."
+            "Select with n or the mouse, nudge with the arrows by the step shown. A box wraps its modules, so a module at its edge takes the wall with it. Clearances are measured to where walls and keep-outs are expected; +- is what they may be off. k and j hold back what the tape may be off. ! less than asked for is sure, !! in the way. f works a layout out and offers what it finds in a table beside what is there now; F does so for one cavity or box. What is pinned (i) stays where it is. d shares out the room that is left. w lists the smallest single changes for one more, what each keep-out costs, and how wrong each reading may be."
         }
         Page::Pack => {
             "Every series and parallel that the units on hand allow, against the drive and the charger, with the reason beside each that does not fit. Enter on one lays out exactly that."

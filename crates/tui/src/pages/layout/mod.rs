@@ -26,9 +26,9 @@ pub enum Thing {
 /// How far an arrow moves after a key that asks for it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Reach {
-    /// Until it touches.
+    /// Until no clearance is sure any more: it touches, or would if the tape was off as far as is held back.
     Touch,
-    /// Until just what was asked for is left.
+    /// Until just what was asked for is sure.
     Keep,
 }
 

@@ -404,8 +404,8 @@ fn selected_lines(model: &Model, width: u16) -> Vec<Line> {
     }
     let reach = match model.sheet.reach {
         None => format!("step {}", shown.near(model.sheet.nudge(shown.units))),
-        Some(Reach::Touch) => "arrow: move till it touches".to_owned(),
-        Some(Reach::Keep) => "arrow: keep margin or gap".to_owned(),
+        Some(Reach::Touch) => "arrow: till it may touch".to_owned(),
+        Some(Reach::Keep) => "arrow: margin or gap, sure".to_owned(),
     };
     lines.push((reach, Meaning::Key));
     lines

@@ -1,16 +1,17 @@
 //! The cavity from three sides: square, and as its readings tell it, with the line under the cursor lit.
 
 use drawing::{Side, SurveyView, survey_view};
-use job::Id;
+use job::{CavityResult, Id};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
-use tape::survey::{Corner, Direction, Line, LineKind};
+use tape::survey::{Corner, Line};
 
 use super::{cavity_at, lines};
 use crate::model::Model;
 use crate::pages;
 use crate::theme::Meaning;
 use crate::widgets::pen::{Pen, cut, width};
+use crate::widgets::toast::wrap;
 
 /// The least columns of the page beside which the picture has room.
 const BESIDE: u16 = 100;
@@ -18,9 +19,22 @@ const BESIDE: u16 = 100;
 const COLUMNS: u16 = 46;
 /// Columns at each side of a view, for the names of corners and for what was read.
 const MARGIN: u16 = 10;
+/// The same in a narrow view: for the names alone.
+const NARROW_MARGIN: u16 = 4;
+/// Columns from which there is room for what was read at the sides of a view.
+const WIDE_VIEW: u16 = 30;
+/// The least columns and rows of a view in which lines can be told apart.
+const LEAST_VIEW: [u16; 2] = [20, 7];
+/// Rows of a picture that leave no room for more than two lines under it.
+const SHORT: u16 = 16;
+/// Rows round the cursor that stay over the picture in a narrow window: what is being typed must be seen.
+const ROWS_OVER: u16 = 5;
+/// Lines of help under the rows.
+const HELP: u16 = 2;
 
-/// The part of the page for the rows, and that for the picture; in a narrow window one of them has all.
-pub fn split(model: &Model, body: Rect) -> (Option<Rect>, Option<Rect>) {
+/// The part of the page for the rows, and that for the picture; in a narrow window it is there when it was asked for,
+/// under the rows next to the cursor.
+pub fn split(model: &Model, body: Rect) -> (Rect, Option<Rect>) {
     if body.width >= BESIDE {
         let rows = Rect {
             width: body.width - COLUMNS,
@@ -30,16 +44,64 @@ pub fn split(model: &Model, body: Rect) -> (Option<Rect>, Option<Rect>) {
             x: rows.right(),
             width: COLUMNS,
             // The help for the row under the cursor runs under both.
-            height: body.height.saturating_sub(2),
+            height: body.height.saturating_sub(HELP),
             ..body
         };
-        return (Some(rows), Some(picture));
+        return (rows, Some(picture));
     }
-    if model.picture {
-        (None, Some(body))
-    } else {
-        (Some(body), None)
+    if !model.picture {
+        return (body, None);
     }
+    let rows = Rect {
+        height: body.height.min(ROWS_OVER + HELP),
+        ..body
+    };
+    let picture = Rect {
+        y: body.y + ROWS_OVER,
+        height: body.height.saturating_sub(ROWS_OVER + HELP),
+        ..body
+    };
+    (rows, Some(picture))
+}
+
+/// Where the views stand: under each other, beside each other, or the one that shows the lit line best.
+fn places(model: &Model, cavity: Id, lit: Option<Line>, area: Rect) -> Vec<(SurveyView, Rect)> {
+    let [columns, rows] = LEAST_VIEW;
+    let views = Side::ALL
+        .into_iter()
+        .filter_map(|side| survey_view(&model.evaluation, cavity, side));
+    let (wide, high) = (area.width / 3, area.height / 3);
+    if high >= rows {
+        let under = (0..).map(|n| Rect {
+            y: area.y + n * high,
+            height: high,
+            ..area
+        });
+        return views.zip(under).collect();
+    }
+    if wide >= columns {
+        let beside = (0..).map(|n| Rect {
+            x: area.x + n * wide,
+            width: wide,
+            ..area
+        });
+        return views.zip(beside).collect();
+    }
+    // Of views that show it as long, the first: from above.
+    let best = views.reduce(|best, view| {
+        if lit.is_some_and(|line| seen(&view, line) > seen(&best, line)) {
+            view
+        } else {
+            best
+        }
+    });
+    best.map(|view| (view, area)).into_iter().collect()
+}
+
+/// How long a line shows in a view, in mm.
+fn seen(view: &SurveyView, line: Line) -> f64 {
+    let [a, b] = line.ends().map(|corner| view.square[corner.index()]);
+    (a[0] - b[0]).hypot(a[1] - b[1])
 }
 
 /// How many columns the rows have, in the window as it is.
@@ -60,25 +122,14 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer) {
         .and_then(|row| lines::line_at(model, row))
         .map(|(_, line)| line);
     let mut pen = Pen::new(buf, area, model.theme);
-    let foot = legend(model, cavity, lit, area.width);
+    let mut foot = legend(model, cavity, lit, area.width);
+    if area.height < SHORT {
+        foot.truncate(2);
+    }
     let room = area.height.saturating_sub(u16::try_from(foot.len()).unwrap_or(0));
-    // A low window has room for one view: the one that shows the lit line best.
-    let views = if room < 3 * LEAST {
-        vec![best(lit)]
-    } else {
-        Side::ALL.to_vec()
-    };
-    let each = room / u16::try_from(views.len()).unwrap_or(1);
-    for (view, side) in (0..).zip(views) {
-        let Some(drawn) = survey_view(&model.evaluation, cavity, side) else {
-            continue;
-        };
-        let place = Rect {
-            y: area.y + view * each,
-            height: each,
-            ..area
-        };
-        draw_view(model, &drawn, lit, place, &mut pen);
+    let views = Rect { height: room, ..area };
+    for (view, place) in places(model, cavity, lit, views) {
+        draw_view(model, &view, lit, place, &mut pen);
     }
     for (y, (words, meaning)) in (area.y + room..).zip(foot) {
         pen.text(
@@ -90,22 +141,6 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer) {
     }
 }
 
-/// The least rows of a view.
-const LEAST: u16 = 9;
-
-/// The side from which a line is seen in its true length, or nearly.
-fn best(lit: Option<Line>) -> Side {
-    match lit.map(Line::kind) {
-        Some(LineKind::Edge(Direction::Height)) => Side::FromLeft,
-        Some(LineKind::FaceDiagonal(face)) => match face.across {
-            Direction::Length => Side::FromRear,
-            Direction::Width => Side::FromLeft,
-            Direction::Height => Side::Plan,
-        },
-        _ => Side::Plan,
-    }
-}
-
 /// What the strokes mean, how crooked the shape is drawn, and which line is lit.
 fn legend(model: &Model, cavity: Id, lit: Option<Line>, room: u16) -> Vec<(String, Meaning)> {
     let mut words = Vec::new();
@@ -114,13 +149,14 @@ fn legend(model: &Model, cavity: Id, lit: Option<Line>, room: u16) -> Vec<(Strin
         let shape = match (view.shape.is_some(), view.factor) {
             (false, _) => format!("{dot} taken as square"),
             (true, 1) => format!("{dot} square  {stroke} as surveyed"),
-            (true, times) => format!("{dot} square  {stroke} as surveyed, {times} times too crooked"),
+            (true, times) => format!("{dot} square  {stroke} surveyed, {times} times too crooked"),
         };
         words.push((shape, Meaning::Dim));
     }
     if let Some(line) = lit {
-        words.push((format!("{mark} {line}: {}", line.words()), Meaning::Heading));
+        words.push((format!("{mark} {}", line.words()), Meaning::Heading));
     }
+    words.extend(told(model, cavity, room.saturating_sub(2)));
     let usable = model
         .evaluation
         .cavity(cavity)
@@ -143,6 +179,24 @@ fn legend(model: &Model, cavity: Id, lit: Option<Line>, room: u16) -> Vec<(Strin
     words
 }
 
+/// What the readings are good for, and what to tape next: the rows that tell it are out of sight while one tapes.
+fn told(model: &Model, cavity: Id, room: u16) -> Vec<(String, Meaning)> {
+    let Some(result) = model.evaluation.cavity(cavity).filter(|c| is_taped(c)) else {
+        return Vec::new();
+    };
+    let verdict = result.survey.verdict(model.evaluation.style());
+    let next = result.survey.next.iter().chain(&result.next).next();
+    let next = next.map_or(String::new(), |next| format!("next: {}", next.instruction()));
+    let verdict = wrap(&verdict, room).into_iter().map(|line| (line, Meaning::Plain));
+    let next = wrap(&next, room).into_iter().map(|line| (line, Meaning::Key));
+    verdict.chain(next).collect()
+}
+
+/// Whether anything was taped from corner to corner.
+fn is_taped(cavity: &CavityResult) -> bool {
+    cavity.survey.readings.iter().any(|r| r.line.of_survey().is_some())
+}
+
 /// What the square shape, the surveyed one and the lit line are drawn with.
 const fn strokes(ascii: bool) -> [&'static str; 3] {
     if ascii {
@@ -155,11 +209,13 @@ const fn strokes(ascii: bool) -> [&'static str; 3] {
 fn draw_view(model: &Model, view: &SurveyView, lit: Option<Line>, area: Rect, pen: &mut Pen<'_>) {
     let title = view.side.words();
     pen.text(area.x + 1, area.y, title, model.theme.style(Meaning::Dim));
+    let margin = if area.width < WIDE_VIEW { NARROW_MARGIN } else { MARGIN };
     let inner = Rect {
-        x: area.x + MARGIN,
+        x: area.x + margin,
         y: area.y + 2,
-        width: area.width.saturating_sub(2 * MARGIN),
-        height: area.height.saturating_sub(4),
+        width: area.width.saturating_sub(2 * margin),
+        // The names under the view stand on its last row.
+        height: area.height.saturating_sub(3),
     };
     if inner.width < 8 || inner.height < 3 {
         return;
@@ -183,7 +239,7 @@ fn draw_view(model: &Model, view: &SurveyView, lit: Option<Line>, area: Rect, pe
         sheet.stroke(shown[a], shown[b], |x, y| pen.stamp(x, y, mark, style));
     }
     names(model, view, &sheet, inner, pen);
-    readings(model, view, inner, pen);
+    readings(model, view, margin, inner, pen);
 }
 
 /// The names of the corners, as far as the view tells them apart.
@@ -212,7 +268,7 @@ fn names(model: &Model, view: &SurveyView, sheet: &Sheet, inner: Rect, pen: &mut
 }
 
 /// What was read along the edges: over and under the view, and at its sides.
-fn readings(model: &Model, view: &SurveyView, inner: Rect, pen: &mut Pen<'_>) {
+fn readings(model: &Model, view: &SurveyView, margin: u16, inner: Rect, pen: &mut Pen<'_>) {
     let middle = inner.x + inner.width / 2;
     let row = inner.y + inner.height / 2;
     for (edge, side) in view.edges.iter().zip(0..) {
@@ -225,8 +281,9 @@ fn readings(model: &Model, view: &SurveyView, inner: Rect, pen: &mut Pen<'_>) {
         let text = format!("{mark}{}", edge.read);
         let wide = width(&text);
         match side {
+            0 | 1 if margin < MARGIN => {}
             0 | 1 => {
-                let text = cut(&text, MARGIN - 1);
+                let text = cut(&text, margin - 1);
                 let x = if side == 0 {
                     inner.x.saturating_sub(width(&text) + 1)
                 } else {
