@@ -5,7 +5,7 @@ use enclosure::tolerance::{FlatnessClass, LengthClass};
 use enclosure::{Corners, Joint};
 use pack::Volts;
 use pack::chemistry::Chemistry;
-use tape::reading::TapeClass;
+use tape::reading::{Tape, TapeClass, default_sigma, limits_sigma};
 use tape::{Length, Units};
 
 use crate::document::{
@@ -53,6 +53,26 @@ pub(crate) fn limits(settings: &Settings) -> Limits {
         coating: or(settings.coating_limits.as_ref(), COATING_LIMITS),
         liner: or(settings.liner_limits.as_ref(), LINER_LIMITS),
         module: or(settings.module_limits.as_ref(), MODULE_LIMITS),
+    }
+}
+
+impl Trust {
+    /// Standard uncertainty of a length as it was taped: from its `+-`; else as the person set it for all; else as it
+    /// follows from the tape, with the marks of the units it was written in.
+    pub(crate) fn sigma_of(&self, len: &crate::Len) -> Length {
+        match (len.plus_minus(), self.reading_sigma) {
+            (Some(limits), _) => limits_sigma(limits),
+            (None, Some(sigma)) => sigma,
+            (None, None) => default_sigma(len.value().abs(), &self.tape_of(len)),
+        }
+    }
+
+    /// The tape that a length was read with: the job's class, with the marks of the units it was written in.
+    pub(crate) fn tape_of(&self, len: &crate::Len) -> Tape {
+        Tape {
+            class: self.tape_class,
+            ..Tape::of(len.written().units())
+        }
     }
 }
 

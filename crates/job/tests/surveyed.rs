@@ -451,3 +451,85 @@ fn an_edge_that_stands_out_is_told_when_the_readings_disagree() {
     let without = set(&job, Field::ReadingDecided(id, at), "left out");
     assert!(evaluate(&without).cavity(id).unwrap().survey.odd.is_empty());
 }
+
+/// Read as badly as this, nothing of a flat cavity is sure: no space is told, and none by its smallest readings either.
+#[test]
+fn where_nothing_is_sure_no_space_is_told() {
+    let mut job = Job::empty(job::UnitsName::Millimetre);
+    let cavity = job.cavities[0].id;
+    for line in Line::all().into_iter().take(24) {
+        let [a, b] = line.ends().map(|c| {
+            let far = |is: bool, mm: f64| if is { mm } else { 0.0 };
+            [far(c.rear, 1000.0), far(c.right, 400.0), far(c.top, 60.0)]
+        });
+        let mm = dot(minus(a, b), minus(a, b)).sqrt();
+        let edit = Edit::AddReading {
+            cavity,
+            line: line.to_string().parse().unwrap(),
+            text: format!("{mm:.0}"),
+        };
+        job = job.with(&edit).unwrap();
+    }
+    for sigma in ["3.175 mm", "6.35 mm", "12 mm", "25 mm"] {
+        for sigmas in ["2", "3", "6"] {
+            let job = set(&set(&job, Field::ReadingSigma, sigma), Field::Sigmas, sigmas);
+            let evaluation = evaluate(&job);
+            let result = evaluation.cavity(cavity).unwrap();
+            if let Some(usable) = result.usable {
+                assert!(result.space.unwrap().contains(&usable));
+                assert!(!result.survey.nothing_left);
+            } else {
+                assert!(result.survey.nothing_left);
+                assert!(evaluation.findings.iter().any(|f| f.grave == Grave::Stop));
+            }
+        }
+    }
+    let job = set(&job, Field::ReadingSigma, "3.175 mm");
+    assert!(evaluate(&job).cavity(cavity).unwrap().survey.nothing_left);
+}
+
+/// The saddle is not square at its front left corner; who states it to a hair is told, and the statement set aside.
+#[test]
+fn a_statement_that_the_readings_speak_against_is_told() {
+    let job = built_in("orchard-flatbed");
+    let cavity = job.cavities[0].id;
+    let lines = ["FLB to RLB", "FLB to FRB"].map(|l| l.parse().unwrap()).to_vec();
+    let says = Says::Square;
+    let job = job.with(&Edit::AddStatement { cavity, says, lines }).unwrap();
+    let job = set(&job, Field::StatementWithin(cavity, 0), "0.3 mm");
+    let evaluation = evaluate(&job);
+    let survey = &evaluation.cavity(cavity).unwrap().survey;
+    assert_eq!(survey.disproved, [0]);
+    assert!(
+        evaluation
+            .findings
+            .iter()
+            .any(|f| f.words.starts_with("the readings speak against"))
+    );
+    // What is left is as without it.
+    let without = evaluate(&built_in("orchard-flatbed"));
+    assert_eq!(
+        without.cavity(cavity).unwrap().usable,
+        evaluation.cavity(cavity).unwrap().usable
+    );
+}
+
+/// A reading across, taken by eye, caps the space: its sigma counts in the chance, not that of the corners.
+#[test]
+fn a_cap_brings_its_own_uncertainty_into_the_chance() {
+    let job = built_in("orchard-flatbed");
+    let cavity = job.cavities[0].id;
+    let line = "width at middle".parse().unwrap();
+    let edit = Edit::AddReading {
+        cavity,
+        line,
+        text: "16 1/8\"".to_owned(),
+    };
+    let job = job.with(&edit).unwrap();
+    let at = job.cavities[0].readings.len() - 1;
+    let job = set(&job, Field::ReadingTaken(cavity, at), "by eye");
+    let evaluation = evaluate(&job);
+    let room = &evaluation.boxes[0].fit.outside[1];
+    let tape = room.shares.iter().find(|s| s.cause == job::Cause::Tape).unwrap();
+    assert_eq!(tape.sigma, Length::sixty_fourths(16));
+}

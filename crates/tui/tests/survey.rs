@@ -179,7 +179,7 @@ fn a_suspect_is_decided_by_one_key_and_undone_by_another() {
     let index = go_to_reading(&mut model, "FRB to RLB");
     let decided = |model: &Model| model.job().cavities[0].readings[index].decided;
     assert!(shows(&model, "!! FRB to RLB"));
-    assert!(shows(&model, "looks wrong"));
+    assert!(shows(&model, "wrong? about"));
     press(&mut model, "e");
     assert_eq!(decided(&model), Some(Decided::LeftOut));
     assert!(shows(&model, "left out"));

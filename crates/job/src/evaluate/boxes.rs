@@ -207,6 +207,10 @@ pub(super) fn evaluate(
         in_cavity(cavity, &mut boxes, trust.margin);
     }
     let limits = assumed::limits(&job.settings);
+    let sizes: Vec<(Id, geometry::Size)> = boxes
+        .iter()
+        .filter_map(|b| Some((b.id, b.solids.iter().copied().reduce(|a, b| a.hull(&b))?.size())))
+        .collect();
     for (battery_box, told) in boxes.iter_mut().zip(&job.boxes) {
         let cavity = cavities.iter().find(|c| c.id == battery_box.cavity);
         if let Some(cavity) = cavity {
@@ -215,11 +219,12 @@ pub(super) fn evaluate(
                 trust,
                 limits: &limits,
                 coating: trust.coating,
+                sizes: &sizes,
             };
             battery_box.fit.outside = chance::outside_rooms(&look, told, battery_box);
             chance::give_or_take_of_sides(&look, battery_box);
         }
-        battery_box.fit.inside = chance::inside_rooms(&limits, build, told, battery_box);
+        battery_box.fit.inside = chance::inside_rooms(&limits, trust, build, told, battery_box);
         battery_box.ledgers = ledger::of(battery_box, cavity, build, &allowances);
     }
     boxes
@@ -363,11 +368,13 @@ fn steel(result: &mut BoxResult, told: &BatteryBox, inside: Cuboid, build: &Buil
             let drawn = body.grown(Faces::all(allowances.coating)).unwrap_or(body);
             let mut coated = drawn;
             let mut body = body;
-            if let Some(grows) = as_built(told, &drawn) {
-                // What was taped is what stands there: the sheets are the same, so the inside follows.
-                coated = drawn.grown(grows).unwrap_or(drawn);
-                body = body.grown(grows).unwrap_or(body);
-                result.inside = inside.grown(grows).or(Some(inside));
+            // What was taped is what stands there: the sheets are the same, so the inside follows. A box smaller than its
+            // own sheets is none.
+            let taped = as_built(told, &drawn)
+                .and_then(|grows| Some((drawn.grown(grows)?, body.grown(grows)?, inside.grown(grows)?)));
+            if let Some((outside, own, within)) = taped {
+                (coated, body) = (outside, own);
+                result.inside = Some(within);
                 result.drawn = Some(drawn);
             }
             result.body = Some(body);

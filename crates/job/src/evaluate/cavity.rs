@@ -7,7 +7,7 @@ use tape::reading::Reading;
 use tape::square::{self, Taped, Usable};
 
 use super::keep_outs::{self, KeepOutResult, Unplaced};
-use super::survey::{self, Next, Survey, sigma, tape_of};
+use super::survey::{self, Next, Survey, sigma};
 use crate::assumed::Trust;
 use crate::document::{Cavity, Decided};
 use crate::{Id, Job};
@@ -60,6 +60,17 @@ impl CavityResult {
     }
 }
 
+impl CavityResult {
+    /// The standard uncertainty of the space along an axis where a reading between the corners caps it; `None` where the
+    /// corners decide.
+    pub(crate) fn cap_sigma(&self, axis: Axis) -> Option<Length> {
+        let shape = self.survey.shape.as_ref()?;
+        let dimension = self.dimensions[axis.index()].as_ref()?;
+        let place = dimension.usable.places.iter().min_by_key(|place| place.value)?;
+        (place.value < shape.expected_cuboid().size()[axis]).then_some(place.sigma)
+    }
+}
+
 /// Works out a cavity; what depends on its readings alone is taken over from `before` when nothing of that changed.
 pub(super) fn evaluate(
     cavity: &Cavity,
@@ -77,7 +88,7 @@ pub(super) fn evaluate(
         }
     };
     let (space, usable) = space(&survey, &dimensions, trust.sigmas);
-    let (keep_outs, unplaced) = keep_outs::evaluate(cavity, &survey, space, trust);
+    let (keep_outs, unplaced) = keep_outs::evaluate(cavity, &survey, &dimensions, space, trust);
     CavityResult {
         id: cavity.id,
         name: cavity.name.clone(),
@@ -117,6 +128,9 @@ fn taped(cavity: &Cavity) -> impl PartialEq + '_ {
 
 /// The space up to the expected walls, and what of it is usable for sure.
 fn space(survey: &Survey, dimensions: &[Option<Dimension>; 3], sigmas: f64) -> (Option<Cuboid>, Option<Cuboid>) {
+    if survey.nothing_left {
+        return (None, None);
+    }
     if let Some(shape) = &survey.shape {
         let caps = caps(dimensions);
         let space = capped(shape.expected_cuboid(), &caps, 0.0);
@@ -170,12 +184,16 @@ fn dimension(cavity: &Cavity, survey: &Survey, axis: Axis, trust: &Trust) -> Opt
         .map(|(i, place, reading)| {
             let value = reading.read.value();
             let sigma = sigma(reading, trust);
-            let common = Reading::new(value, None, &tape_of(reading, trust)).common.min(sigma);
+            let common = Reading::new(value, None, &trust.tape_of(&reading.read))
+                .common
+                .min(sigma);
             let reading = Reading { value, sigma, common };
             (i, Taped { place, reading })
         })
         .unzip();
-    let usable = square::usable(&taped, trust.sigmas).ok()?;
+    // Where they only cap the space, what they hold back is taken off there.
+    let sigmas = if survey.is_shaped() { 0.0 } else { trust.sigmas };
+    let usable = square::usable(&taped, sigmas).ok()?;
     let smallest = taped.iter().map(|t| t.reading.value).min()?;
     Some(Dimension {
         axis,

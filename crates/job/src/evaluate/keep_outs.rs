@@ -4,9 +4,9 @@ use geometry::{Axis, Cuboid, Face, Faces, Point};
 use tape::Length;
 use tape::inside::{self, Shape};
 use tape::point::{FromCorner, locate};
-use tape::reading::{self, Tape, limits_sigma};
 use tape::survey::{Corner, Direction, Line};
 
+use super::cavity::Dimension;
 use super::survey::{Survey, Surveyed};
 use crate::assumed::Trust;
 use crate::document::{Cavity, KeepOut, MeasuredFrom, Source};
@@ -55,12 +55,19 @@ pub struct Unplaced {
 pub(super) fn evaluate(
     cavity: &Cavity,
     survey: &Survey,
+    dimensions: &[Option<Dimension>; 3],
     space: Option<Cuboid>,
     trust: &Trust,
 ) -> (Vec<KeepOutResult>, Vec<Unplaced>) {
+    let far_sigmas = dimensions.each_ref().map(|dimension| {
+        let usable = dimension.as_ref().map(|d| &d.usable);
+        let place = usable.and_then(|usable| usable.places.get(usable.limiting));
+        place.map_or(0.0, |place| place.sigma.as_mm())
+    });
     let frame = Frame {
         shape: survey.shape.as_deref(),
         space,
+        far_sigmas,
         trust,
     };
     let (mut placed, mut unplaced) = (Vec::new(), Vec::new());
@@ -95,7 +102,42 @@ fn result(keep_out: &KeepOut, cuboid: Cuboid, sigmas: Faces<Length>, trust: &Tru
 struct Frame<'a> {
     shape: Option<&'a Surveyed>,
     space: Option<Cuboid>,
+    /// Of a cavity that is taken as square: how well its length, width and height are known, in mm.
+    far_sigmas: [f64; 3],
     trust: &'a Trust,
+}
+
+/// Where a wall is along the axis across it, in mm, beside the four corners of a region: between the corners of the wall
+/// as they lie, straight from one to the next.
+fn wall_beside(corners: &[[f64; 3]; 8], axis: Axis, far: bool, region: &Cuboid) -> [f64; 4] {
+    let i = axis.index();
+    let [u, v] = [(i + 1) % 3, (i + 2) % 3];
+    let of_wall = |at_u: bool, at_v: bool| {
+        let found = Corner::ALL.into_iter().find(|corner| {
+            corner.far(Direction::ALL[i]) == far
+                && corner.far(Direction::ALL[u]) == at_u
+                && corner.far(Direction::ALL[v]) == at_v
+        });
+        found.map_or([0.0; 3], |corner| corners[corner.index()])
+    };
+    let [a, b, c, d] = [
+        of_wall(false, false),
+        of_wall(true, false),
+        of_wall(false, true),
+        of_wall(true, true),
+    ];
+    let share = |at: f64, from: f64, to: f64| ((at - from) / (to - from)).clamp(0.0, 1.0);
+    let at = |high_u: bool, high_v: bool| {
+        let end = |axis: usize, high: bool| {
+            let corner = if high { region.hi() } else { region.lo() };
+            corner.0[axis].as_mm()
+        };
+        let (s, t) = (share(end(u, high_u), a[u], b[u]), share(end(v, high_v), a[v], c[v]));
+        let low = a[i] + s * (b[i] - a[i]);
+        let high = c[i] + s * (d[i] - c[i]);
+        low + t * (high - low)
+    };
+    [at(false, false), at(true, false), at(false, true), at(true, true)]
 }
 
 /// A place along one axis with its standard uncertainty, both in mm.
@@ -175,7 +217,31 @@ impl Frame<'_> {
                 sigmas[face] = Length::from_mm_up(place.sigma_mm);
             }
         }
-        Ok((Cuboid::between(lo, hi), sigmas))
+        let cuboid = Cuboid::between(lo, hi);
+        Ok((self.over_leaning_walls(keep_out, cuboid), sigmas))
+    }
+
+    /// The region with what the walls that it was taped from lean, over its own extent: the tape was hooked to the wall
+    /// beside it, and that is nowhere just where it is at the corner.
+    fn over_leaning_walls(&self, keep_out: &KeepOut, cuboid: Cuboid) -> Cuboid {
+        let measured = keep_out.measured_from.unwrap_or(MeasuredFrom::FrontLeftBottom);
+        let (Some(shape), Some(corner)) = (self.shape, measured.corner()) else {
+            return cuboid;
+        };
+        let corners = shape.corners();
+        let (mut lo, mut hi) = (cuboid.lo(), cuboid.hi());
+        for axis in Axis::ALL {
+            let i = axis.index();
+            let own = corners[corner.index()][i];
+            let leans = wall_beside(&corners, axis, corner.far(Direction::ALL[i]), &cuboid).map(|at| at - own);
+            let [least, most] = [
+                leans.iter().copied().fold(0.0, f64::min),
+                leans.iter().copied().fold(0.0, f64::max),
+            ];
+            lo[axis] += Length::from_mm_down(least);
+            hi[axis] += Length::from_mm_up(most);
+        }
+        Cuboid::between(lo, hi)
     }
 
     /// Where places are counted from.
@@ -208,8 +274,14 @@ impl Frame<'_> {
             .space
             .ok_or("the cavity is not measured up to the corner it is taped from")?;
         Ok(std::array::from_fn(|axis| {
-            let far = corner.far(Direction::ALL[axis]);
-            exact(if far { space.hi().0[axis].as_mm() } else { 0.0 })
+            if corner.far(Direction::ALL[axis]) {
+                Place {
+                    mm: space.hi().0[axis].as_mm(),
+                    sigma_mm: self.far_sigmas[axis],
+                }
+            } else {
+                exact(0.0)
+            }
         }))
     }
 
@@ -219,7 +291,7 @@ impl Frame<'_> {
             .into_iter()
             .filter_map(|corner| {
                 let len = keep_out.distances.from(corner)?;
-                let sigma = Length::from_mm_up(self.read(len).sigma_mm);
+                let sigma = Length::from_mm_up(self.read(len).sigma_mm).max(Length::tenths_mm(1));
                 Some(FromCorner {
                     corner,
                     value: len.value(),
@@ -254,15 +326,11 @@ impl Frame<'_> {
     /// A length as it was taped. At a wall nothing is read.
     fn read(&self, len: &Len) -> Place {
         let value = len.value();
-        let tape = Tape {
-            class: self.trust.tape_class,
-            ..Tape::of(len.written().units())
-        };
-        let sigma = match (len.plus_minus(), self.trust.reading_sigma) {
-            (Some(limits), _) => limits_sigma(limits),
-            (None, _) if value == Length::ZERO => Length::ZERO,
-            (None, Some(sigma)) => sigma,
-            (None, None) => reading::default_sigma(value.abs(), &tape),
+        let at_the_wall = value == Length::ZERO && len.plus_minus().is_none();
+        let sigma = if at_the_wall {
+            Length::ZERO
+        } else {
+            self.trust.sigma_of(len)
         };
         Place {
             mm: value.as_mm(),

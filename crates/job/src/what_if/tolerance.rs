@@ -65,7 +65,11 @@ fn along(job: &Job, evaluation: &Evaluation, cavity: &CavityResult, axis: Axis) 
     }
     let with_margin = Row::sure(&boxes, cavity, axis).needs(evaluation.margin);
     let bare = Row::expected(&boxes, cavity, axis).needs_bare();
-    let mut all = by_shape(job, cavity, &boxes, axis, [with_margin, bare]);
+    // Where a reading between the corners caps the space, those of the corners move nothing.
+    let mut all = match cavity.cap_sigma(axis) {
+        None => by_shape(job, cavity, &boxes, axis, [with_margin, bare]),
+        Some(_) => Vec::new(),
+    };
     if let Some(dimension) = &cavity.dimensions[axis.index()] {
         all.extend(by_smallest(job, evaluation, cavity, dimension, [with_margin, bare]));
     }
@@ -132,9 +136,19 @@ fn by_smallest(
             let reading = dimension.readings[*place.indices.first()?];
             let words = job.cavity(cavity.id)?.readings.get(reading)?.line.to_string();
             let sure = place.sure(evaluation.sigmas);
-            let left = |has: Length, needs: Room| Room {
-                still: has - needs.still,
-                moved: has - needs.moved,
+            // Of a surveyed cavity it caps the space, half at each wall; else the low wall stays where it is.
+            let (ends, half) = if cavity.survey.is_shaped() {
+                (2, true)
+            } else {
+                (1, false)
+            };
+            let middle = |space: Option<Cuboid>| match (space, half) {
+                (Some(space), true) => Length::from_nm(i64::midpoint(space.lo()[axis].nm(), space.hi()[axis].nm())),
+                _ => Length::ZERO,
+            };
+            let left = |has: Length, needs: Room, middle: Length| Room {
+                still: has - (needs.still - middle) * ends,
+                moved: has - (needs.moved - middle) * ends,
             };
             Some(Tolerance {
                 cavity: cavity.id,
@@ -144,8 +158,8 @@ fn by_smallest(
                 place: words,
                 read: place.value,
                 share: 1.0,
-                keeps: left(sure, with_margin),
-                touches: left(place.value, bare),
+                keeps: left(sure, with_margin, middle(cavity.usable)),
+                touches: left(place.value, bare, middle(cavity.space)),
             })
         })
         .collect()

@@ -79,11 +79,13 @@ pub(super) fn answer<const N: usize>(question: &impl Question<N>, guards: &[Guar
             }
         }
         if cuts.bounds.len() == known || round == ROUNDS {
-            let mut touches = cuts.touches;
-            for (n, touch) in touches.iter_mut().enumerate() {
-                (touch.price, touch.slack) = (best.prices[n], best.slacks[n]);
+            // What the last round still cut off has no price: the caller draws in by `over`.
+            let (mut touches, mut bounds) = (cuts.touches, cuts.bounds);
+            touches.truncate(known);
+            bounds.truncate(known);
+            for (touch, (&price, &slack)) in touches.iter_mut().zip(best.prices.iter().zip(&best.slacks)) {
+                (touch.price, touch.slack) = (price, slack);
             }
-            let bounds = cuts.bounds;
             return Answer {
                 x,
                 touches,

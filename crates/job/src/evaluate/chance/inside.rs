@@ -4,14 +4,20 @@ use geometry::Axis;
 use tape::Length;
 
 use super::room::{Cause, Off, Room, room};
-use crate::assumed::{Build, Limits};
+use crate::assumed::{Build, Limits, Trust};
 use crate::document::BatteryBox;
 use crate::evaluate::BoxResult;
 
 /// The rooms of the modules along length, width and height; empty for a box without modules.
 ///
 /// What is free is the inside less the modules with the gaps between them.
-pub(in crate::evaluate) fn rooms(limits: &Limits, build: &Build, told: &BatteryBox, result: &BoxResult) -> Vec<Room> {
+pub(in crate::evaluate) fn rooms(
+    limits: &Limits,
+    trust: &Trust,
+    build: &Build,
+    told: &BatteryBox,
+    result: &BoxResult,
+) -> Vec<Room> {
     let modules = result.modules.iter().map(|m| m.cuboid).reduce(|a, b| a.hull(&b));
     let (Some(inside), Some(modules)) = (result.inside, modules) else {
         return Vec::new();
@@ -19,8 +25,13 @@ pub(in crate::evaluate) fn rooms(limits: &Limits, build: &Build, told: &BatteryB
     let one = |axis: Axis| {
         let size = inside.size();
         let mut offs = Vec::new();
-        // A box that was taped is known; what its sheets take of it is not.
-        if told.as_built.along(axis).is_none() {
+        // A box that was taped outside is as well known inside, but for sheets and coating.
+        if let Some(taped) = told.as_built.along(axis) {
+            offs.push(Off::sigma(Cause::AsBuilt, trust.sigma_of(taped).as_mm()));
+            if trust.coating > Length::ZERO {
+                offs.push(Off::limits(Cause::Coating, limits.coating.min(trust.coating), 2));
+            }
+        } else {
             let shop = limits.shop.unwrap_or_else(|| limits.class.limits(size[axis]));
             offs.push(Off::limits(Cause::Shop, shop, 1));
         }

@@ -2,7 +2,6 @@
 
 use geometry::{Axis, Cuboid, Face};
 use tape::Length;
-use tape::reading::{self, limits_sigma};
 
 use super::room::{Cause, Off, Room, room};
 use crate::assumed::{Limits, Trust};
@@ -15,6 +14,8 @@ pub(in crate::evaluate) struct Look<'a> {
     pub(in crate::evaluate) trust: &'a Trust,
     pub(in crate::evaluate) limits: &'a Limits,
     pub(in crate::evaluate) coating: Length,
+    /// The outside of every box.
+    pub(in crate::evaluate) sizes: &'a [(crate::Id, geometry::Size)],
 }
 
 /// The rooms of a box along length, width and height; empty while it has no clearances.
@@ -27,10 +28,22 @@ pub(in crate::evaluate) fn rooms(look: &Look<'_>, told: &BatteryBox, result: &Bo
         let sides = [Face::low(axis), Face::high(axis)].map(|face| &around.faces[face.index()]);
         let mut offs = taped(look, sides, &overall, axis);
         offs.extend(built(look, told, result, axis));
-        let free = sides[0].distance + sides[1].distance;
+        let between_faces = sides[0].distance + sides[1].distance;
+        let free = match &look.cavity.survey.shape {
+            // The walls as they lean, where nothing between the corners is nearer.
+            Some(shape) if between_walls(sides) && look.cavity.cap_sigma(axis).is_none() => {
+                shape.slack(&overall, axis).distance
+            }
+            _ => between_faces,
+        };
         room(axis, free, sides[0].asked + sides[1].asked, &offs)
     };
     Axis::ALL.into_iter().map(one).collect()
+}
+
+/// Whether a box has a wall of the cavity at both sides.
+fn between_walls(sides: [&ClearanceResult; 2]) -> bool {
+    sides.iter().all(|side| matches!(side.near, Near::Wall(_)))
 }
 
 /// Notes the standard uncertainty of each clearance of a box in its cavity: what the tape may be off at that side, and
@@ -61,11 +74,12 @@ fn built_sigma(room: &Room) -> f64 {
 
 /// What the tape may be off at both sides.
 fn taped(look: &Look<'_>, sides: [&ClearanceResult; 2], overall: &Cuboid, axis: Axis) -> Vec<Off> {
-    let walls = sides.iter().all(|side| matches!(side.near, Near::Wall(_)));
-    if let (true, Some(shape)) = (walls, &look.cavity.survey.shape) {
+    if let Some(sigma) = look.cavity.cap_sigma(axis).filter(|_| between_walls(sides)) {
+        return vec![Off::sigma(Cause::Tape, sigma.as_mm())];
+    }
+    if let (true, Some(shape)) = (between_walls(sides), &look.cavity.survey.shape) {
         // What one wall takes the other may give: with the whole covariance.
-        let sigma = shape.sigma_mm(&shape.slack_slopes(overall, axis));
-        return vec![Off::sigma(Cause::Tape, sigma)];
+        return vec![Off::sigma(Cause::Tape, shape.slack(overall, axis).sigma.as_mm())];
     }
     sides
         .iter()
@@ -83,8 +97,9 @@ fn side(look: &Look<'_>, overall: &Cuboid, clearance: &ClearanceResult) -> Optio
             Some(Off::sigma(Cause::KeepOut, sigma))
         }
         // Half of what another box is off comes out at each of its sides.
-        Near::Box(_) => {
-            let size = overall.size()[clearance.face.axis()];
+        Near::Box(id) => {
+            let (_, size) = look.sizes.iter().find(|(other, _)| *other == id)?;
+            let size = size[clearance.face.axis()];
             let shop = look.limits.shop.unwrap_or_else(|| look.limits.class.limits(size));
             Some(Off::limits(Cause::Shop, Length::from_nm(shop.nm() / 2), 1))
         }
@@ -94,6 +109,10 @@ fn side(look: &Look<'_>, overall: &Cuboid, clearance: &ClearanceResult) -> Optio
 
 /// Standard uncertainty of where a wall is next to a box, in mm.
 fn wall_sigma(look: &Look<'_>, overall: &Cuboid, face: Face) -> f64 {
+    // A reading between the corners that caps the space moves both walls by half.
+    if let Some(sigma) = look.cavity.cap_sigma(face.axis()) {
+        return sigma.as_mm() / 2.0;
+    }
     if let Some(shape) = &look.cavity.survey.shape {
         return shape.clearances(overall)[face.index()].sigma.as_mm();
     }
@@ -116,14 +135,7 @@ fn built(look: &Look<'_>, told: &BatteryBox, result: &BoxResult, axis: Axis) -> 
     let size = body.size();
     let mut offs = Vec::new();
     if let Some(taped) = told.as_built.along(axis) {
-        let tape = reading::Tape {
-            class: look.trust.tape_class,
-            ..reading::Tape::of(taped.written().units())
-        };
-        let sigma = taped
-            .plus_minus()
-            .map_or_else(|| reading::default_sigma(taped.value(), &tape), limits_sigma);
-        offs.push(Off::sigma(Cause::AsBuilt, sigma.as_mm()));
+        offs.push(Off::sigma(Cause::AsBuilt, look.trust.sigma_of(taped).as_mm()));
     } else {
         let shop = look.limits.shop.unwrap_or_else(|| look.limits.class.limits(size[axis]));
         offs.push(Off::limits(Cause::Shop, shop, 1));

@@ -60,7 +60,17 @@ const SOURCE: &str =
     "GUM (JCGM 100:2008), limits over the root of three, squares added; ISO 13920 for what the shop holds";
 
 fn built(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
+    let told = look
+        .job
+        .battery_box(battery_box.id)
+        .is_some_and(|b| !b.as_built.is_open());
     let (Some(drawn), Some(stands)) = (battery_box.drawn, battery_box.solids.first()) else {
+        if told && battery_box.built.is_some() {
+            let words = "what was taped of it as built is not used: a box that small has no room for its own sheets";
+            let subject = Subject::Box(battery_box.id);
+            let fix = "check the as-built sizes on the Boxes page";
+            findings.push(finding(Grave::Caution, subject, &battery_box.name, words, "", fix));
+        }
         return;
     };
     for axis in Axis::ALL {

@@ -1,8 +1,9 @@
 //! What the survey of a cavity gives cause to say.
 
 use geometry::Axis;
-use tape::Length;
+use tape::show::Style;
 use tape::survey::Agreement;
+use tape::{Length, Units};
 
 use super::{Look, finding};
 use crate::document::Cavity;
@@ -15,6 +16,15 @@ const SKEW: Length = Length::sixty_fourths(16);
 const SKEW_SOURCE: &str = "military truck maintenance manual, frame inspection: diagonals differing by more than 1/4 in (6 mm) mean skewed rails";
 
 const STRAIGHT: &str = "common practice, no source: corners say nothing of what lies between them";
+
+/// A standard uncertainty that is to be typed: marks of the tape would hide what it is about.
+fn fine(style: Style, sigma: Length) -> String {
+    let millimetres = Style {
+        units: Units::Millimetre,
+        ..style
+    };
+    millimetres.near(sigma.max(Length::tenths_mm(1)))
+}
 
 /// The findings of one cavity under way.
 struct Say<'a, 'b> {
@@ -36,6 +46,11 @@ pub(super) fn list(look: &Look<'_>, cavity: &CavityResult, findings: &mut Vec<Fi
     };
     say.suspects();
     say.senseless();
+    if let (true, Some(trouble)) = (cavity.survey.nothing_left, &cavity.survey.trouble) {
+        let fix = "tape the posts and the diagonals of the walls again, or hold back fewer sigma";
+        say.say(Grave::Stop, trouble.clone(), "", fix);
+        return;
+    }
     match cavity.survey.standing {
         Standing::AssumedSquare => say.assumed_square(),
         _ => say.shaped(),
@@ -108,6 +123,21 @@ impl Say<'_, '_> {
     }
 
     fn senseless(&mut self) {
+        for &index in &self.cavity.survey.disproved {
+            let stated = self
+                .cavity
+                .survey
+                .statements
+                .get(index)
+                .map_or("", |s| s.words.as_str());
+            let words = format!("the readings speak against {stated}: it is set aside");
+            self.say(
+                Grave::Caution,
+                words,
+                "",
+                "check it with a square or a level, or take it back",
+            );
+        }
         for &(index, why) in &self.cavity.survey.senseless {
             let words = format!("statement {} is not used: {why}", index + 1);
             self.say(Grave::Caution, words, "", "take it back, or state it of other lines");
@@ -168,7 +198,7 @@ impl Say<'_, '_> {
             let fix = match survey.fitting_sigma {
                 Some(sigma) => format!(
                     "{next}; or set the give or take of a reading to {}, which would fit them",
-                    style.up(sigma)
+                    fine(style, sigma)
                 ),
                 None => format!("{next}: it agrees least with the others"),
             };
@@ -184,7 +214,7 @@ impl Say<'_, '_> {
         if let (Some(sigma), Some(Agreement::Better)) = (survey.fitting_sigma, survey.agreement) {
             let words = format!(
                 "the readings agree better than they are trusted: a give or take of {} each would fit them",
-                style.up(sigma)
+                fine(style, sigma)
             );
             let fix = "leave it, or set the give or take of a reading if you know your tape to be that good";
             self.say(Grave::Note, words, "", fix);
@@ -245,8 +275,9 @@ impl Say<'_, '_> {
                     axis.extent_name(),
                     self.look.up(less)
                 );
-                let fix = "enter the bulge as a keep-out at its wall, if you know which it is";
-                self.say(Grave::Note, words, STRAIGHT, fix);
+                let fix = "which wall bulges is not known, so a box may stand that much nearer to it until it is slid over; \
+                           enter the bulge as a keep-out at its wall, if you know which it is";
+                self.say(Grave::Caution, words, STRAIGHT, fix);
             }
         }
     }

@@ -15,7 +15,7 @@ use tape::{Length, inside};
 use crate::{Len, Line};
 
 use observe::From;
-pub(crate) use observe::{Observed, observe, sigma, tape_of};
+pub(crate) use observe::{Observed, observe, sigma};
 pub use shape::{OutOfSquare, Surveyed};
 pub(super) use sharpen::next;
 pub(super) use verdict::of;
@@ -55,11 +55,15 @@ pub struct Survey {
     pub shape: Option<Arc<Surveyed>>,
     /// Why there is none, when there are readings from corner to corner.
     pub trouble: Option<String>,
+    /// Whether the readings hold a shape in which no space is left for sure: then none is told, square or not.
+    pub nothing_left: bool,
     /// Edges that differ from the three others along the same direction much more than those do from each other: their
     /// place in the list, and by how much they are longer. What two slips at once hide from the adjustment.
     pub odd: Vec<(usize, Length)>,
     /// Triangles that cannot close, in words: one of their readings is wrong for sure.
     pub open: Vec<String>,
+    /// Statements that the readings speak against, by their place in the list: they are set aside.
+    pub disproved: Vec<usize>,
     /// Statements that lines of that sort cannot have: their place in the list, and what is wrong.
     pub senseless: Vec<(usize, &'static str)>,
     /// The plainest sign that the cavity is not square.

@@ -1,6 +1,5 @@
 //! Readings and statements of a job as the adjustment takes them.
 
-use tape::reading::{self, Tape, limits_sigma};
 use tape::survey::{Direction, LineKind, Observation, Told};
 use tape::{Length, survey};
 
@@ -58,6 +57,20 @@ impl Observed {
     }
 }
 
+impl Observed {
+    /// All but what comes from these statements.
+    pub(super) fn without_statements(&self, statements: &[usize]) -> Self {
+        let kept = |from: &From| !matches!(from, From::Statement(i) if statements.contains(i));
+        let each = self.observations.iter().zip(&self.from).filter(|(_, from)| kept(from));
+        let (observations, from) = each.map(|(o, from)| (*o, *from)).unzip();
+        Self {
+            observations,
+            from,
+            senseless: self.senseless.clone(),
+        }
+    }
+}
+
 fn told(line: &Line) -> Option<Told> {
     match line {
         Line::Corners(from, to) => Some(Told::Distance(*from, *to)),
@@ -69,24 +82,14 @@ fn told(line: &Line) -> Option<Told> {
     }
 }
 
-/// The tape that a reading was taken with: the job's class, with the marks of the units it was written in.
-pub(crate) fn tape_of(reading: &Reading, trust: &Trust) -> Tape {
-    Tape {
-        class: trust.tape_class,
-        ..Tape::of(reading.read.written().units())
-    }
-}
-
 /// Standard uncertainty of a reading: from its `+-`; else from how it was taken; else as the person set it for all;
 /// else as it follows from the tape.
 pub(crate) fn sigma(reading: &Reading, trust: &Trust) -> Length {
-    if let Some(limits) = reading.read.plus_minus() {
-        return limits_sigma(limits);
-    }
-    match (reading.taken, trust.reading_sigma) {
-        (Some(taken), _) => taken.sigma(),
-        (None, Some(sigma)) => sigma,
-        (None, None) => reading::default_sigma(reading.read.value(), &tape_of(reading, trust)),
+    /// Nobody tapes better, whatever was typed; and none at all would leave the adjustment nothing to weigh by.
+    const LEAST: Length = Length::tenths_mm(1);
+    match (reading.read.plus_minus(), reading.taken) {
+        (None, Some(taken)) => taken.sigma(),
+        _ => trust.sigma_of(&reading.read).max(LEAST),
     }
 }
 

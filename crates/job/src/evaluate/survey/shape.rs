@@ -2,7 +2,7 @@
 
 use geometry::{Axis, Cuboid, Point};
 use tape::Length;
-use tape::inside::{self, KeepBack, NoCuboid, Side, Space};
+use tape::inside::{self, KeepBack, NoCuboid, Space};
 use tape::point::{FromCorner, Located, NoPoint, locate};
 use tape::survey::{self, Adjustment, Corner, Direction, Face, Line};
 
@@ -77,21 +77,28 @@ impl Surveyed {
 
     /// The usable cuboid in the cavity's frame.
     pub fn usable_cuboid(&self) -> Cuboid {
-        self.from_walls(&self.usable.space)
+        self.cuboid_of(&self.usable.space)
     }
 
     /// The usable cuboid with what is kept back given again at each side: where the walls are expected.
     pub(crate) fn expected_cuboid(&self) -> Cuboid {
         let mut space = self.usable.space;
-        for clearance in self.walls.clearances(&self.usable.space) {
+        let grow = |space: &mut Space, clearance: &inside::Clearance, by: Length| {
             let axis = clearance.wall.axis();
             if clearance.wall.is_high() {
-                space.hi[axis] += clearance.distance;
+                space.hi[axis] += by;
             } else {
-                space.lo[axis] -= clearance.distance;
+                space.lo[axis] -= by;
             }
+        };
+        for clearance in self.walls.clearances(&self.usable.space) {
+            grow(&mut space, &clearance, clearance.distance);
         }
-        self.from_walls(&space)
+        // Grown on all sides at once, corners may have come through walls that lean.
+        for clearance in self.walls.clearances(&space) {
+            grow(&mut space, &clearance, clearance.distance.min(Length::ZERO));
+        }
+        self.cuboid_of(&space)
     }
 
     /// The place of a point by its distances from corners, in the cavity's frame.
@@ -103,22 +110,20 @@ impl Surveyed {
         Ok(found)
     }
 
-    /// The distances of a cuboid in the cavity's frame from the walls as they lean, in the order of [`Side::ALL`].
+    /// The distances of a cuboid in the cavity's frame from the walls as they lean, in the order of [`inside::Side::ALL`].
     pub fn clearances(&self, cuboid: &Cuboid) -> [inside::Clearance; 6] {
         self.walls.clearances(&self.to_walls(cuboid))
     }
 
-    /// How the room that a cuboid has along an axis, both sides together, changes with each coordinate of the corners.
+    /// What a cuboid has to spare between the two walls across an axis, as they lean.
+    pub(crate) fn slack(&self, cuboid: &Cuboid, axis: Axis) -> inside::Slack {
+        self.walls.slack(&self.to_walls(cuboid), axis.index())
+    }
+
+    /// How that changes with each coordinate of the corners.
     pub(crate) fn slack_slopes(&self, cuboid: &Cuboid, axis: Axis) -> survey::Corners {
-        let clearances = self.clearances(cuboid);
-        let of_axis = |side: &&Side| side.axis() == axis.index();
-        let mut slopes = [[0.0; 3]; 8];
-        for side in Side::ALL.iter().filter(of_axis) {
-            for (i, slope) in clearances[side.index()].gradient.iter().enumerate() {
-                slopes[i / 3][i % 3] += slope;
-            }
-        }
-        slopes
+        let gradient = self.slack(cuboid, axis).gradient;
+        std::array::from_fn(|corner| std::array::from_fn(|axis| gradient[3 * corner + axis]))
     }
 
     /// Standard uncertainty, in mm, of a figure that changes so with the corners.
@@ -144,7 +149,7 @@ impl Surveyed {
         }
     }
 
-    fn from_walls(&self, space: &Space) -> Cuboid {
+    fn cuboid_of(&self, space: &Space) -> Cuboid {
         let place = |at: [Length; 3]| Point(std::array::from_fn(|axis| at[axis] - self.origin[axis]));
         Cuboid::between(place(space.lo), place(space.hi))
     }

@@ -19,7 +19,10 @@ use crate::{Line as JobLine, UnitsName};
 
 /// Works out the survey of a cavity.
 pub(in crate::evaluate) fn of(cavity: &Cavity, trust: &Trust, units: UnitsName) -> Survey {
-    let observed = Observed::of(cavity, trust, units);
+    of_observed(cavity, trust, units, Observed::of(cavity, trust, units))
+}
+
+fn of_observed(cavity: &Cavity, trust: &Trust, units: UnitsName, observed: Observed) -> Survey {
     let mut survey = Survey {
         senseless: observed.senseless.clone(),
         readings: cavity.readings.iter().map(|r| plain(r, trust)).collect(),
@@ -34,15 +37,43 @@ pub(in crate::evaluate) fn of(cavity: &Cavity, trust: &Trust, units: UnitsName) 
     let vouched: Vec<usize> = (0..observed.from.len())
         .filter(|&i| match observed.from[i] {
             From::Reading(reading) => cavity.readings[reading].decided == Some(Decided::Stands),
-            // A statement is what the person says; tape readings do not make it wrong.
             From::Statement(_) => false,
         })
         .collect();
     match survey::search_with(&observed.observations, &vouched) {
-        Ok(search) => shaped(&mut survey, cavity, trust, &observed, search),
+        Ok(search) => {
+            let against = against_statements(&observed, &search);
+            if against.is_empty() {
+                shaped(&mut survey, cavity, trust, &observed, search);
+            } else {
+                // A statement that the readings speak against is set aside whole, and told as such.
+                let without = observed.without_statements(&against);
+                let mut survey = of_observed(cavity, trust, units, without);
+                survey.disproved.extend(against);
+                return survey;
+            }
+        }
         Err(refusal) => refused(&mut survey, cavity, &observed, &refusal),
     }
     survey
+}
+
+/// The statements that a search sets aside, by their place in the list.
+fn against_statements(observed: &Observed, search: &Search) -> Vec<usize> {
+    let aside = search
+        .suspects
+        .iter()
+        .filter(|s| s.readings.len() == 1)
+        .flat_map(|s| &s.readings);
+    let mut statements: Vec<usize> = aside
+        .filter_map(|&i| match observed.from[i] {
+            From::Statement(statement) => Some(statement),
+            From::Reading(_) => None,
+        })
+        .collect();
+    statements.sort_unstable();
+    statements.dedup();
+    statements
 }
 
 /// What holds of a reading before anything is adjusted.
@@ -153,15 +184,10 @@ fn shaped(survey: &mut Survey, cavity: &Cavity, trust: &Trust, observed: &Observ
     }
 }
 
-/// A shape that no cuboid goes into is not used.
+/// A shape that no cuboid goes into for sure has no space, and is no reason to fall back on the smallest readings.
 fn not_a_cavity(survey: &mut Survey, trouble: &inside::NoCuboid) {
     survey.trouble = Some(trouble.to_string());
-    survey.standing = Standing::AssumedSquare;
-    for reading in &mut survey.readings {
-        if reading.used == Used::Shape {
-            reading.used = Used::Kept;
-        }
-    }
+    survey.nothing_left = true;
 }
 
 /// What the search left in.

@@ -10,6 +10,9 @@ use super::{Next, ReadingResult, Standing, Survey, Suspect, Why};
 impl Survey {
     /// One sentence: what the readings are good for.
     pub fn verdict(&self, style: Style) -> String {
+        if self.nothing_left {
+            return "The readings hold a shape, but leave no space in it for sure.".to_owned();
+        }
         match self.standing {
             Standing::AssumedSquare if self.trouble.is_some() => {
                 "The readings do not hold the shape yet: it is taken as square.".to_owned()
