@@ -42,19 +42,26 @@ const MOST_FACTOR: f64 = 40.0;
 pub fn survey_view(evaluation: &Evaluation, cavity: Id, side: Side) -> Option<SurveyView> {
     let cavity = evaluation.cavity(cavity)?;
     let survey = &cavity.survey;
-    let size = match (&survey.shape, cavity.space) {
+    let extents = match (&survey.shape, cavity.space) {
         (Some(shape), _) => shape.adjustment.start,
         (None, Some(space)) => space.size().0.map(tape::Length::as_mm),
-        // Nothing is known of its size yet: any hollow shows which line is meant.
+        // Nothing is known of its extents yet: any hollow shows which line is meant.
         (None, None) => [1000.0, 420.0, 300.0],
     };
-    let square = Corner::ALL
-        .map(|corner| std::array::from_fn(|axis| if corner.far(Along::ALL[axis]) { size[axis] } else { 0.0 }));
+    let square = Corner::ALL.map(|corner| {
+        std::array::from_fn(|axis| {
+            if corner.far(Along::ALL[axis]) {
+                extents[axis]
+            } else {
+                0.0
+            }
+        })
+    });
     let deviations = survey.shape.as_ref().map(|shape| {
         let corners = shape.corners();
         std::array::from_fn::<[f64; 3], 8, _>(|n| std::array::from_fn(|axis| corners[n][axis] - square[n][axis]))
     });
-    let factor = deviations.as_ref().map_or(1.0, |d| factor(d, size));
+    let factor = deviations.as_ref().map_or(1.0, |d| factor(d, extents));
     let shape = deviations.map(|d| {
         let drawn = std::array::from_fn::<[f64; 3], 8, _>(|n| {
             std::array::from_fn(|axis| square[n][axis] + factor * d[n][axis])

@@ -228,32 +228,7 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
             }
             readings.remove(*index);
         }
-        Edit::AddStatement { cavity, says, lines } => {
-            let statement = Statement {
-                says: *says,
-                lines: lines.clone(),
-                within: None,
-            };
-            observe(&statement, Length::mm(1)).map_err(EditError::NoStatement)?;
-            find(&mut job.cavities, |c| c.id == *cavity, "the cavity")?
-                .statements
-                .push(statement);
-        }
-        Edit::RemoveStatement { cavity, index } => {
-            let statements = &mut find(&mut job.cavities, |c| c.id == *cavity, "the cavity")?.statements;
-            if *index >= statements.len() {
-                return Err(EditError::Gone("the statement"));
-            }
-            statements.remove(*index);
-        }
-        Edit::OutOfReach { cavity, line, is } => {
-            let out = &mut find(&mut job.cavities, |c| c.id == *cavity, "the cavity")?.out_of_reach;
-            out.retain(|l| l.of_survey() != Some(*line));
-            if *is {
-                let [from, to] = line.ends();
-                out.push(Line::Corners(from, to));
-            }
-        }
+        Edit::AddStatement { .. } | Edit::RemoveStatement { .. } | Edit::OutOfReach { .. } => of_shape(job, edit)?,
         Edit::AddKeepOut(cavity) => add_keep_out(job, *cavity, id)?,
         Edit::RemoveKeepOut(id) => {
             let cavity = job
@@ -323,6 +298,40 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
             (job.wanted.series, job.wanted.parallel) = (Some(count.series), count.parallel);
             job.boxes.clone_from(boxes);
         }
+    }
+    Ok(())
+}
+
+/// What is said of a cavity's shape and of its lines.
+fn of_shape(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
+    match edit {
+        Edit::AddStatement { cavity, says, lines } => {
+            let statement = Statement {
+                says: *says,
+                lines: lines.clone(),
+                within: None,
+            };
+            observe(&statement, Length::mm(1)).map_err(EditError::NoStatement)?;
+            find(&mut job.cavities, |c| c.id == *cavity, "the cavity")?
+                .statements
+                .push(statement);
+        }
+        Edit::RemoveStatement { cavity, index } => {
+            let statements = &mut find(&mut job.cavities, |c| c.id == *cavity, "the cavity")?.statements;
+            if *index >= statements.len() {
+                return Err(EditError::Gone("the statement"));
+            }
+            statements.remove(*index);
+        }
+        Edit::OutOfReach { cavity, line, is } => {
+            let out = &mut find(&mut job.cavities, |c| c.id == *cavity, "the cavity")?.out_of_reach;
+            out.retain(|l| l.of_survey() != Some(*line));
+            if *is {
+                let [from, to] = line.ends();
+                out.push(Line::Corners(from, to));
+            }
+        }
+        _ => {}
     }
     Ok(())
 }

@@ -35,10 +35,8 @@ pub struct Model {
     pub start: Start,
     /// The Tape page.
     pub tape: Form,
-    /// Whether the Tape page also tells how much of each reading is checked, and how far it is off.
-    pub details: bool,
-    /// Whether the Tape page shows the picture in a window that has no room for both.
-    pub picture: bool,
+    /// What the Tape page shows beyond its rows.
+    pub taping: Taping,
     /// The Modules page.
     pub modules: Form,
     /// The Pack page.
@@ -69,6 +67,15 @@ pub struct Model {
     pub walking: bool,
     /// Columns and rows of the window.
     pub size: (u16, u16),
+}
+
+/// What the Tape page shows beyond its rows.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Taping {
+    /// Whether it also tells how much of each reading is checked, and how far it is off.
+    pub details: bool,
+    /// Whether it shows the picture in a window that has no room for both.
+    pub picture: bool,
 }
 
 /// What the start page offers.
@@ -336,8 +343,7 @@ impl Model {
             page: Page::Start,
             start: Start::default(),
             tape: Form::default(),
-            details: false,
-            picture: false,
+            taping: Taping::default(),
             modules: Form::default(),
             pack: Form::default(),
             boxes: Form::default(),

@@ -29,7 +29,7 @@ fn walk() -> Vec<String> {
     };
     drawing::hollow::Station::ALL
         .into_iter()
-        .flat_map(|station| station.lines())
+        .flat_map(drawing::hollow::Station::lines)
         .map(|(_, line)| reads(line))
         .collect()
 }
@@ -57,7 +57,7 @@ fn go_to_reading(model: &mut Model, words: &str) -> usize {
         .readings
         .iter()
         .position(|r| r.line.to_string() == words)
-        .unwrap();
+        .expect("it was read");
     let id = cavity.id;
     go_to(model, |row| *row == Row::Field(job::Field::ReadingValue(id, index)));
     index
@@ -85,7 +85,7 @@ fn a_hollow_is_taped_with_nothing_but_numbers_and_enter() {
     let taped: Vec<String> = cavity.readings.iter().map(|r| r.line.to_string()).collect();
     let asked: Vec<String> = drawing::hollow::Station::ALL
         .into_iter()
-        .flat_map(|station| station.lines())
+        .flat_map(drawing::hollow::Station::lines)
         .map(|(_, line)| line.to_string())
         .collect();
     assert_eq!(taped, asked);

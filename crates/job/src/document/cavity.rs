@@ -342,14 +342,14 @@ pub struct FromCorners {
 
 impl FromCorners {
     /// The distance from a corner.
-    pub fn from(&self, corner: Corner) -> Option<&Len> {
+    pub fn distance(&self, corner: Corner) -> Option<&Len> {
         let all = [
             &self.flb, &self.rlb, &self.rrb, &self.frb, &self.flt, &self.rlt, &self.rrt, &self.frt,
         ];
         all[corner.index()].as_ref()
     }
 
-    pub(crate) fn from_mut(&mut self, corner: Corner) -> &mut Option<Len> {
+    pub(crate) fn distance_mut(&mut self, corner: Corner) -> &mut Option<Len> {
         let Self {
             flb,
             rlb,
@@ -367,7 +367,7 @@ impl FromCorners {
 
     /// Whether nothing was taped.
     pub fn is_none(&self) -> bool {
-        Corner::ALL.into_iter().all(|corner| self.from(corner).is_none())
+        Corner::ALL.into_iter().all(|corner| self.distance(corner).is_none())
     }
 }
 

@@ -110,34 +110,31 @@ struct Frame<'a> {
 /// Where a wall is along the axis across it, in mm, beside the four corners of a region: between the corners of the wall
 /// as they lie, straight from one to the next.
 fn wall_beside(corners: &[[f64; 3]; 8], axis: Axis, far: bool, region: &Cuboid) -> [f64; 4] {
-    let i = axis.index();
-    let [u, v] = [(i + 1) % 3, (i + 2) % 3];
-    let of_wall = |at_u: bool, at_v: bool| {
+    let across = axis.index();
+    let [first, second] = [(across + 1) % 3, (across + 2) % 3];
+    let of_wall = |far_first: bool, far_second: bool| {
         let found = Corner::ALL.into_iter().find(|corner| {
-            corner.far(Direction::ALL[i]) == far
-                && corner.far(Direction::ALL[u]) == at_u
-                && corner.far(Direction::ALL[v]) == at_v
+            corner.far(Direction::ALL[across]) == far
+                && corner.far(Direction::ALL[first]) == far_first
+                && corner.far(Direction::ALL[second]) == far_second
         });
         found.map_or([0.0; 3], |corner| corners[corner.index()])
     };
-    let [a, b, c, d] = [
-        of_wall(false, false),
-        of_wall(true, false),
-        of_wall(false, true),
-        of_wall(true, true),
-    ];
+    let (near, along) = (of_wall(false, false), of_wall(true, false));
+    let (beside, opposite) = (of_wall(false, true), of_wall(true, true));
     let share = |at: f64, from: f64, to: f64| ((at - from) / (to - from)).clamp(0.0, 1.0);
-    let at = |high_u: bool, high_v: bool| {
-        let end = |axis: usize, high: bool| {
-            let corner = if high { region.hi() } else { region.lo() };
-            corner.0[axis].as_mm()
-        };
-        let (s, t) = (share(end(u, high_u), a[u], b[u]), share(end(v, high_v), a[v], c[v]));
-        let low = a[i] + s * (b[i] - a[i]);
-        let high = c[i] + s * (d[i] - c[i]);
-        low + t * (high - low)
+    let end = |axis: usize, high: bool| {
+        let corner = if high { region.hi() } else { region.lo() };
+        corner.0[axis].as_mm()
     };
-    [at(false, false), at(true, false), at(false, true), at(true, true)]
+    let at = |(high_first, high_second): (bool, bool)| {
+        let go = share(end(first, high_first), near[first], along[first]);
+        let turn = share(end(second, high_second), near[second], beside[second]);
+        let low = near[across] + go * (along[across] - near[across]);
+        let high = beside[across] + go * (opposite[across] - beside[across]);
+        low + turn * (high - low)
+    };
+    [(false, false), (true, false), (false, true), (true, true)].map(at)
 }
 
 /// A place along one axis with its standard uncertainty, both in mm.
@@ -290,7 +287,7 @@ impl Frame<'_> {
         let readings: Vec<FromCorner> = Corner::ALL
             .into_iter()
             .filter_map(|corner| {
-                let len = keep_out.distances.from(corner)?;
+                let len = keep_out.distances.distance(corner)?;
                 let sigma = Length::from_mm_up(self.read(len).sigma_mm).max(Length::tenths_mm(1));
                 Some(FromCorner {
                     corner,

@@ -266,7 +266,7 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             MeasuredFrom::FrontLeftBottom.name(),
         ),
         Field::KeepOutDistance(id, corner) => Slot::Length {
-            to: keep_out(job, id)?.distances.from_mut(corner),
+            to: keep_out(job, id)?.distances.distance_mut(corner),
             allow: Allow::AboveZero,
             most: MOST_SIZE,
             otherwise: Otherwise::Open,

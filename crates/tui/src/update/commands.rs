@@ -226,14 +226,14 @@ fn on_form(model: &mut Model, command: Command) -> Vec<Effect> {
         Command::Reach => survey::reach(model, &rows),
         Command::State => survey::ask_statement(model, &rows),
         Command::Details => {
-            model.details = !model.details;
-            model.tell(if model.details {
+            model.taping.details = !model.taping.details;
+            model.tell(if model.taping.details {
                 "details of each reading"
             } else {
                 "without details"
             });
         }
-        Command::Picture => model.picture = !model.picture,
+        Command::Picture => model.taping.picture = !model.taping.picture,
         Command::Add | Command::AddKeepOut => return add(model, command, &rows),
         Command::Remove => remove(model, &rows),
         _ => {}

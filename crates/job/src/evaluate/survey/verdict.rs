@@ -19,10 +19,10 @@ use crate::{Line as JobLine, UnitsName};
 
 /// Works out the survey of a cavity.
 pub(in crate::evaluate) fn of(cavity: &Cavity, trust: &Trust, units: UnitsName) -> Survey {
-    of_observed(cavity, trust, units, Observed::of(cavity, trust, units))
+    of_observed(cavity, trust, units, &Observed::of(cavity, trust, units))
 }
 
-fn of_observed(cavity: &Cavity, trust: &Trust, units: UnitsName, observed: Observed) -> Survey {
+fn of_observed(cavity: &Cavity, trust: &Trust, units: UnitsName, observed: &Observed) -> Survey {
     let mut survey = Survey {
         senseless: observed.senseless.clone(),
         readings: cavity.readings.iter().map(|r| plain(r, trust)).collect(),
@@ -42,18 +42,18 @@ fn of_observed(cavity: &Cavity, trust: &Trust, units: UnitsName, observed: Obser
         .collect();
     match survey::search_with(&observed.observations, &vouched) {
         Ok(search) => {
-            let against = against_statements(&observed, &search);
+            let against = against_statements(observed, &search);
             if against.is_empty() {
-                shaped(&mut survey, cavity, trust, &observed, search);
+                shaped(&mut survey, cavity, trust, observed, search);
             } else {
                 // A statement that the readings speak against is set aside whole, and told as such.
                 let without = observed.without_statements(&against);
-                let mut survey = of_observed(cavity, trust, units, without);
+                let mut survey = of_observed(cavity, trust, units, &without);
                 survey.disproved.extend(against);
                 return survey;
             }
         }
-        Err(refusal) => refused(&mut survey, cavity, &observed, &refusal),
+        Err(refusal) => refused(&mut survey, cavity, observed, &refusal),
     }
     survey
 }

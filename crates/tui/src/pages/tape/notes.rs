@@ -68,7 +68,7 @@ pub fn reading_note(model: &Model, cavity: Id, index: usize) -> (String, Meaning
                 },
             )
         }
-        (None, Used::Shape) => in_shape(reading, style, model.details),
+        (None, Used::Shape) => in_shape(reading, style, model.taping.details),
         (None, Used::SetAside) => ("set aside".to_owned(), Meaning::Stop),
         (None, Used::Cap) => ("between the corners: the space is no larger".to_owned(), Meaning::Dim),
         (None, Used::Square) => return square(model, cavity, index),
@@ -111,11 +111,11 @@ fn in_shape(reading: &ReadingResult, style: Style, details: bool) -> (String, Me
         return (String::new(), Meaning::Dim);
     };
     let off = reading.read.value() - adjusted;
-    let size = style.near(off.abs());
-    let side = match (size == style.near(tape::Length::ZERO), off.is_negative()) {
+    let by = style.near(off.abs());
+    let words = match (by == style.near(tape::Length::ZERO), off.is_negative()) {
         (true, _) => "agrees".to_owned(),
-        (_, true) => format!("{size} short"),
-        (_, false) => format!("{size} long"),
+        (_, true) => format!("{by} short"),
+        (_, false) => format!("{by} long"),
     };
     let unchecked = reading.checked.is_some_and(|r| r < tape::survey::UNCHECKED);
     let checked = if unchecked { ", nothing checks it" } else { "" };
@@ -126,7 +126,7 @@ fn in_shape(reading: &ReadingResult, style: Style, details: bool) -> (String, Me
         _ => String::new(),
     };
     let meaning = if unchecked { Meaning::Note } else { Meaning::Dim };
-    (format!("{side}{checked}{details}"), meaning)
+    (format!("{words}{checked}{details}"), meaning)
 }
 
 /// Taken as square: whether it sets the usable figure, and its sigma.

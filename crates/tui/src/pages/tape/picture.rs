@@ -49,7 +49,7 @@ pub fn split(model: &Model, body: Rect) -> (Rect, Option<Rect>) {
         };
         return (rows, Some(picture));
     }
-    if !model.picture {
+    if !model.taping.picture {
         return (body, None);
     }
     let rows = Rect {
