@@ -1,5 +1,6 @@
 //! A cavity with everything in it.
 
+use geometry::Cuboid;
 use job::{CavityResult, Evaluation, Id, Subject};
 
 use crate::dims::Dims;
@@ -41,7 +42,7 @@ pub fn cavity_view(evaluation: &Evaluation, cavity: Id, side: Side) -> Option<Vi
         label: cavity.name.clone(),
         ..bare(Role::Cavity, space, side, Subject::Cavity(cavity.id))
     }];
-    outlines.extend(far_to_near(evaluation, cavity, side));
+    outlines.extend(far_to_near(evaluation, cavity, space, side));
     mark_hidden(&mut outlines);
     Some(View {
         side,
@@ -55,10 +56,10 @@ pub fn cavity_view(evaluation: &Evaluation, cavity: Id, side: Side) -> Option<Vi
 }
 
 /// Keep-outs and boxes with what is in them, far to near; what is taken out comes last, since it covers nothing.
-fn far_to_near(evaluation: &Evaluation, cavity: &CavityResult, side: Side) -> Vec<Outline> {
+fn far_to_near(evaluation: &Evaluation, cavity: &CavityResult, space: &Cuboid, side: Side) -> Vec<Outline> {
     let texts = Texts::of(evaluation);
     let (counting, taken_out): (Vec<_>, Vec<_>) = cavity.keep_outs.iter().partition(|k| k.counts);
-    let mut groups: Vec<Vec<Outline>> = counting.into_iter().map(|k| vec![keep_out(k, side)]).collect();
+    let mut groups: Vec<Vec<Outline>> = counting.into_iter().map(|k| vec![keep_out(k, space, side)]).collect();
     for battery_box in evaluation.boxes.iter().filter(|b| b.cavity == cavity.id) {
         let mut group = shell(battery_box, side, texts);
         group.extend(contents(battery_box, evaluation, side, texts));
@@ -68,7 +69,7 @@ fn far_to_near(evaluation: &Evaluation, cavity: &CavityResult, side: Side) -> Ve
     groups
         .into_iter()
         .flatten()
-        .chain(taken_out.into_iter().map(|k| keep_out(k, side)))
+        .chain(taken_out.into_iter().map(|k| keep_out(k, space, side)))
         .collect()
 }
 

@@ -57,7 +57,9 @@ pub(crate) fn bare(role: Role, cuboid: &Cuboid, side: Side, subject: Subject) ->
     }
 }
 
-pub(crate) fn keep_out(keep_out: &KeepOutResult, side: Side) -> Outline {
+/// A keep-out as far as it lies in the cavity; one wholly outside where it is.
+pub(crate) fn keep_out(keep_out: &KeepOutResult, space: &Cuboid, side: Side) -> Outline {
+    let seen = keep_out.cuboid.intersection(space).unwrap_or(keep_out.cuboid);
     let role = if keep_out.counts {
         Role::KeepOut(keep_out.source)
     } else {
@@ -71,7 +73,7 @@ pub(crate) fn keep_out(keep_out: &KeepOutResult, side: Side) -> Outline {
     Outline {
         label: keep_out.name.clone(),
         sub: sub.to_owned(),
-        ..bare(role, &keep_out.cuboid, side, Subject::KeepOut(keep_out.id))
+        ..bare(role, &seen, side, Subject::KeepOut(keep_out.id))
     }
 }
 

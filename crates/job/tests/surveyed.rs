@@ -59,6 +59,16 @@ fn the_adjusted_lines_are_those_of_the_true_shape(#[values(0, 1, 2, 3, 4, 5)] ca
     assert!(worst < 3.3, "{of}: a line is {worst} sigma off");
 }
 
+/// The corners of each face of a cavity, in a ring.
+const FACES: [[usize; 4]; 6] = [
+    [0, 3, 7, 4],
+    [1, 5, 6, 2],
+    [0, 4, 5, 1],
+    [3, 2, 6, 7],
+    [0, 1, 2, 3],
+    [4, 7, 6, 5],
+];
+
 /// The corners of the usable cuboid lie on the inner side of every face of the true shape, laid on its floor and left
 /// rail as the cavity is. Each face is its two triangles, folded either way.
 ///
@@ -73,14 +83,6 @@ fn the_usable_cuboid_is_inside_the_true_shape(#[values(0, 1, 2, 3, 5)] case: usi
     let usable = result.usable.unwrap();
     assert!(result.space.unwrap().contains(&usable));
     let corners = laid(corners);
-    const FACES: [[usize; 4]; 6] = [
-        [0, 3, 7, 4],
-        [1, 5, 6, 2],
-        [0, 4, 5, 1],
-        [3, 2, 6, 7],
-        [0, 1, 2, 3],
-        [4, 7, 6, 5],
-    ];
     for face in FACES {
         let [a, b, c, d] = face.map(|corner| corners[corner]);
         for triangle in [[a, b, c], [a, c, d], [a, b, d], [b, c, d]] {
