@@ -207,20 +207,22 @@ fn keep_out_rows(model: &Model, keep_out: &KeepOut) -> Vec<Row> {
 fn told_by(keep_out: &KeepOut) -> Vec<Row> {
     let id = keep_out.id;
     let along = keep_out.shape.and_then(KeepOutShape::along);
-    let mut fields = vec![Field::KeepOutShape(id)];
-    if along.is_some() {
-        fields.push(Field::KeepOutDiameter(id));
-    }
-    fields.push(Field::KeepOutMeasured(id));
-    if keep_out.measured_from == Some(MeasuredFrom::Distances) {
-        fields.extend(Corner::ALL.map(|corner| Field::KeepOutDistance(id, corner)));
-    }
+    let mut fields = Vec::new();
+    // Places first: they are typed one after the other, Enter by Enter; the rest is chosen where it is not as usual.
     for axis in Axis::ALL {
         fields.push(Field::KeepOutFrom(id, axis));
         // Across a round one there is only its middle.
         if along.is_none_or(|own| own == axis) {
             fields.push(Field::KeepOutTo(id, axis));
         }
+    }
+    fields.push(Field::KeepOutMeasured(id));
+    if keep_out.measured_from == Some(MeasuredFrom::Distances) {
+        fields.extend(Corner::ALL.map(|corner| Field::KeepOutDistance(id, corner)));
+    }
+    fields.push(Field::KeepOutShape(id));
+    if along.is_some() {
+        fields.push(Field::KeepOutDiameter(id));
     }
     fields.into_iter().map(Row::Field).collect()
 }
