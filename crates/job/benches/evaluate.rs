@@ -2,7 +2,7 @@
 
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
 use geometry::{Axis, Orientation, Point};
-use job::{Edit, Field, History, Id, Job, UnitsName, evaluate};
+use job::{Edit, Field, History, Id, Job, UnitsName, evaluate, evaluate_after};
 use tape::Length;
 
 /// A job with `modules` modules, ten to a box, in one long cavity.
@@ -83,5 +83,29 @@ fn benches(c: &mut Criterion) {
     });
 }
 
-criterion_group!(evaluation, benches);
+/// A job with two surveyed cavities: all of it from nothing, after a reading was typed, and after a box was moved.
+fn surveyed(criterion: &mut Criterion) {
+    let text = job::example("orchard-flatbed").expect("a built-in job").text;
+    let job = job::load(text.as_bytes()).expect("built-in jobs load");
+    let before = evaluate(&job);
+    let cavity = job.cavities[0].id;
+    let field = Field::ReadingValue(cavity, 13);
+    let read = Edit::Set {
+        field,
+        text: "53 9/16".to_owned(),
+    };
+    let read = job.with(&read).expect("a reading");
+    let by = Point([Length::mm(1); 3]);
+    let battery_box = job.boxes[0].id;
+    let moved = job.with(&Edit::NudgeBox { battery_box, by }).expect("a nudge");
+    criterion.bench_function("surveyed, from nothing", |b| b.iter(|| evaluate(&job)));
+    criterion.bench_function("surveyed, a reading typed", |b| {
+        b.iter(|| evaluate_after(&read, Some((&job, &before))));
+    });
+    criterion.bench_function("surveyed, a box moved", |b| {
+        b.iter(|| evaluate_after(&moved, Some((&job, &before))));
+    });
+}
+
+criterion_group!(evaluation, benches, surveyed);
 criterion_main!(evaluation);
