@@ -41,6 +41,19 @@ pub struct Located {
     pub covariance: [[f64; 3]; 3],
 }
 
+/// Returns where each corner of a cavity is, in the order of [`Corner::ALL`].
+///
+/// What places are held by is known exactly: with [`Hold::Corner`](crate::inside::Hold::Corner) the corner at the origin
+/// of the axes.
+pub fn corners(cavity: &Cavity) -> [Located; 8] {
+    let covariance = cavity.corner_covariance();
+    let places = cavity.corners();
+    std::array::from_fn(|n| Located {
+        place: places[n],
+        covariance: std::array::from_fn(|i| std::array::from_fn(|j| covariance[3 * n + i][3 * n + j])),
+    })
+}
+
 /// Why a point has no place.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum NoPoint {

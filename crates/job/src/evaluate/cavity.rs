@@ -88,7 +88,10 @@ pub(super) fn evaluate(
         }
     };
     let (space, usable) = space(&survey, &dimensions, trust.sigmas);
-    let (keep_outs, unplaced) = keep_outs::evaluate(cavity, &survey, &dimensions, space, trust);
+    let (keep_outs, unplaced) = match taken_over.filter(|(was, _)| was.keep_outs == cavity.keep_outs) {
+        Some((_, result)) => (with_margins(cavity, result, trust), result.unplaced.clone()),
+        None => keep_outs::evaluate(cavity, &survey, &dimensions, trust),
+    };
     CavityResult {
         id: cavity.id,
         name: cavity.name.clone(),
@@ -100,6 +103,17 @@ pub(super) fn evaluate(
         keep_outs,
         unplaced,
     }
+}
+
+/// The keep-outs where they were, with the margins of now.
+fn with_margins(cavity: &Cavity, before: &CavityResult, trust: &Trust) -> Vec<KeepOutResult> {
+    let mut keep_outs = before.keep_outs.clone();
+    for result in &mut keep_outs {
+        if let Some(keep_out) = cavity.keep_outs.iter().find(|k| k.id == result.id) {
+            result.margin = keep_outs::margin(keep_out, trust);
+        }
+    }
+    keep_outs
 }
 
 /// Whether readings are trusted alike in two jobs.

@@ -1,16 +1,20 @@
 //! What must stay free in a cavity, as it counts.
 
+mod corners;
+#[cfg(test)]
+mod tests;
+
 use geometry::{Axis, Cuboid, Face, Faces, Point};
 use tape::Length;
-use tape::inside::{self, Shape};
-use tape::point::{FromCorner, locate};
-use tape::survey::{Corner, Direction, Line};
+use tape::point::FromCorner;
+use tape::survey::{Corner, Direction};
 
 use super::cavity::Dimension;
 use super::survey::{Survey, Surveyed};
 use crate::assumed::Trust;
 use crate::document::{Cavity, KeepOut, MeasuredFrom, Source};
 use crate::{Id, Len};
+use corners::Corners;
 
 /// A keep-out as it counts.
 #[derive(Clone, Debug, PartialEq)]
@@ -51,29 +55,24 @@ pub struct Unplaced {
     pub why: String,
 }
 
-/// The keep-outs of a cavity whose space is known so far, and those that have no place in it yet.
+/// The keep-outs of a cavity whose space is known so far, and those that have no place in it yet and need one.
 pub(super) fn evaluate(
     cavity: &Cavity,
     survey: &Survey,
     dimensions: &[Option<Dimension>; 3],
-    space: Option<Cuboid>,
     trust: &Trust,
 ) -> (Vec<KeepOutResult>, Vec<Unplaced>) {
-    let far_sigmas = dimensions.each_ref().map(|dimension| {
-        let usable = dimension.as_ref().map(|d| &d.usable);
-        let place = usable.and_then(|usable| usable.places.get(usable.limiting));
-        place.map_or(0.0, |place| place.sigma.as_mm())
-    });
     let frame = Frame {
         shape: survey.shape.as_deref(),
-        space,
-        far_sigmas,
+        corners: Corners::new(survey, dimensions),
         trust,
     };
     let (mut placed, mut unplaced) = (Vec::new(), Vec::new());
     for keep_out in &cavity.keep_outs {
         match frame.region(keep_out) {
             Ok((cuboid, sigmas)) => placed.push(result(keep_out, cuboid, sigmas, trust)),
+            // What is taken out is in nobody's way, wherever it was.
+            Err(_) if !counts(keep_out) => {}
             Err(why) => unplaced.push(Unplaced {
                 id: keep_out.id,
                 name: keep_out.name.clone(),
@@ -93,17 +92,24 @@ fn result(keep_out: &KeepOut, cuboid: Cuboid, sigmas: Faces<Length>, trust: &Tru
         cuboid,
         sigmas,
         sure: cuboid.grown(held).unwrap_or(cuboid),
-        margin: keep_out.margin.as_ref().map_or(trust.margin, Len::value),
-        counts: !(keep_out.taken_out && keep_out.source == Source::Removable),
+        margin: margin(keep_out, trust),
+        counts: counts(keep_out),
     }
+}
+
+/// The margin asked for to a keep-out.
+pub(super) fn margin(keep_out: &KeepOut, trust: &Trust) -> Length {
+    keep_out.margin.as_ref().map_or(trust.margin, Len::value)
+}
+
+fn counts(keep_out: &KeepOut) -> bool {
+    !(keep_out.taken_out && keep_out.source == Source::Removable)
 }
 
 /// What the places of keep-outs are counted in.
 struct Frame<'a> {
     shape: Option<&'a Surveyed>,
-    space: Option<Cuboid>,
-    /// Of a cavity that is taken as square: how well its length, width and height are known, in mm.
-    far_sigmas: [f64; 3],
+    corners: Corners<'a>,
     trust: &'a Trust,
 }
 
@@ -145,6 +151,8 @@ struct Place {
 }
 
 impl Place {
+    const EXACTLY_ZERO: Self = Self { mm: 0.0, sigma_mm: 0.0 };
+
     fn and(self, other: Self) -> Self {
         Self {
             mm: self.mm + other.mm,
@@ -245,41 +253,9 @@ impl Frame<'_> {
     fn start(&self, keep_out: &KeepOut) -> Result<[Place; 3], String> {
         let measured = keep_out.measured_from.unwrap_or(MeasuredFrom::FrontLeftBottom);
         match measured.corner() {
-            Some(corner) => self.corner(corner),
+            Some(corner) => self.corners.corner(corner),
             None => self.middle(keep_out),
         }
-    }
-
-    /// A corner of the cavity. Along each axis where it is at the far end it is as uncertain as the edge that leads there.
-    fn corner(&self, corner: Corner) -> Result<[Place; 3], String> {
-        let exact = |mm: f64| Place { mm, sigma_mm: 0.0 };
-        if corner == Corner::ALL[0] {
-            return Ok([exact(0.0); 3]);
-        }
-        if let Some(shape) = self.shape {
-            let at = shape.corners()[corner.index()];
-            return Ok(std::array::from_fn(|axis| {
-                let direction = Direction::ALL[axis];
-                let edge = Line::new(corner, corner.across(direction)).filter(|_| corner.far(direction));
-                Place {
-                    mm: at[axis],
-                    sigma_mm: edge.map_or(0.0, |edge| shape.adjustment.line(edge).sigma_mm),
-                }
-            }));
-        }
-        let space = self
-            .space
-            .ok_or("the cavity is not measured up to the corner it is taped from")?;
-        Ok(std::array::from_fn(|axis| {
-            if corner.far(Direction::ALL[axis]) {
-                Place {
-                    mm: space.hi().0[axis].as_mm(),
-                    sigma_mm: self.far_sigmas[axis],
-                }
-            } else {
-                exact(0.0)
-            }
-        }))
     }
 
     /// The middle of a keep-out by its distances from corners.
@@ -296,28 +272,7 @@ impl Frame<'_> {
                 })
             })
             .collect();
-        let located = match self.shape {
-            Some(shape) => shape.locate(&readings),
-            None => locate(&self.square()?, &readings),
-        };
-        let found = located.map_err(|refusal| refusal.to_string())?;
-        Ok(std::array::from_fn(|axis| Place {
-            mm: found.place[axis],
-            sigma_mm: found.covariance[axis][axis].max(0.0).sqrt(),
-        }))
-    }
-
-    /// The space of a cavity that is taken as square, with walls that are known exactly.
-    fn square(&self) -> Result<inside::Cavity, String> {
-        let far = self.space.ok_or("the cavity is not measured yet")?.hi();
-        let corners = Corner::ALL.map(|corner| {
-            std::array::from_fn(|axis| {
-                let is_far = corner.far(Direction::ALL[axis]);
-                if is_far { far.0[axis].as_mm() } else { 0.0 }
-            })
-        });
-        let shape = Shape::exact(corners).map_err(|e| e.to_string())?;
-        inside::Cavity::new(&shape, inside::Frame::default()).map_err(|e| e.to_string())
+        self.corners.point(&readings)
     }
 
     /// A length as it was taped. At a wall nothing is read.

@@ -3,7 +3,7 @@
 use geometry::{Axis, Cuboid, Point};
 use tape::Length;
 use tape::inside::{self, KeepBack, NoCuboid, Space};
-use tape::point::{FromCorner, Located, NoPoint, locate};
+use tape::point::{self, FromCorner, Located, NoPoint, locate};
 use tape::survey::{self, Adjustment, Corner, Direction, Face, Line};
 
 use super::Observed;
@@ -103,11 +103,20 @@ impl Surveyed {
 
     /// The place of a point by its distances from corners, in the cavity's frame.
     pub(crate) fn locate(&self, readings: &[FromCorner]) -> Result<Located, NoPoint> {
-        let mut found = locate(&self.walls, readings)?;
+        locate(&self.walls, readings).map(|found| self.in_frame(found))
+    }
+
+    /// The corners with what their places may be off, in the cavity's frame.
+    pub(crate) fn located_corners(&self) -> [Located; 8] {
+        point::corners(&self.walls).map(|corner| self.in_frame(corner))
+    }
+
+    /// What is told from the origin of the walls, told from the front left bottom corner.
+    fn in_frame(&self, mut found: Located) -> Located {
         for (place, origin) in found.place.iter_mut().zip(self.origin) {
             *place -= origin.as_mm();
         }
-        Ok(found)
+        found
     }
 
     /// The distances of a cuboid in the cavity's frame from the walls as they lean, in the order of [`inside::Side::ALL`].
