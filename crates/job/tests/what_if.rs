@@ -160,25 +160,15 @@ fn changed(job: &Job, figure: Figure, to: Length, by: Length) -> Option<Job> {
         Figure::Fit => one(Field::Fit, to),
         Figure::KeepOutMoved(id, face) => {
             let axis = face.axis();
-            let keep_out = evaluate(job)
-                .cavities
-                .iter()
-                .flat_map(|c| &c.keep_outs)
-                .find(|k| k.id == id)?
-                .cuboid;
+            let evaluation = evaluate(job);
+            let mut all = evaluation.cavities.iter().flat_map(|c| &c.keep_outs);
+            let sure = all.find(|k| k.id == id)?.sure;
             let step = if face.is_high() { by } else { -by };
-            // Moved as it is, what it is trusted with stays.
-            let told = |len: &job::Len, to: Length| match len.plus_minus() {
-                Some(limits) => format!("{} +- {}", mm(to), mm(limits)),
-                None => mm(to),
-            };
-            let (from, to) = (
-                &job.keep_out(id)?.from[axis.index()],
-                &job.keep_out(id)?.to[axis.index()],
-            );
+            // What is kept free for sure, told exactly: it is moved as it is.
+            let end = |at: Length| format!("{} +- 0", mm(at + step));
             let ends = [
-                (Field::KeepOutFrom(id, axis), told(from, keep_out.lo()[axis] + step)),
-                (Field::KeepOutTo(id, axis), told(to, keep_out.hi()[axis] + step)),
+                (Field::KeepOutFrom(id, axis), end(sure.lo()[axis])),
+                (Field::KeepOutTo(id, axis), end(sure.hi()[axis])),
             ];
             ends.into_iter()
                 .fold(job.clone(), |job, (field, text)| set(job, &[(field, &text)]))

@@ -22,14 +22,6 @@ impl Len {
         Self(Written::exactly(length, units))
     }
 
-    /// The same length moved by `step`, with what was typed after its `+-`.
-    pub(crate) fn moved(&self, step: Length, units: Units) -> Self {
-        let moved = Self::exactly(self.value() + step, units);
-        let Some(limits) = self.plus_minus() else { return moved };
-        let text = format!("{moved} +- {}", Self::exactly(limits, units));
-        notation::read(&text, units, Allow::Signed).map_or(moved, Self::new)
-    }
-
     /// As written.
     pub const fn written(&self) -> &Written {
         &self.0

@@ -193,17 +193,31 @@ impl Figure {
 
     /// The question after the change; `None` where the job cannot be so.
     pub(super) fn changed(self, ground: &Ground, by: Length) -> Option<Request> {
-        if let Self::Usable(id, axis) = self {
-            // Readings bind the usable size, so it is the question that is changed and not the readings.
-            let mut request = ground.request.clone();
-            let at = ground.cavities.iter().position(|&c| c == id)?;
-            let space = &mut request.cavities[at].space;
-            let mut far = space.hi();
-            far[axis] += by;
-            *space = geometry::Cuboid::between(space.lo(), far);
-            return Some(request);
+        // Readings bind the usable size and the place of a keep-out, and another reading would be off by something else:
+        // it is the question that is changed and not the readings.
+        let mut request = ground.request.clone();
+        match self {
+            Self::Usable(id, axis) => {
+                let at = ground.cavities.iter().position(|&c| c == id)?;
+                let space = &mut request.cavities[at].space;
+                let mut far = space.hi();
+                far[axis] += by;
+                *space = geometry::Cuboid::between(space.lo(), far);
+                Some(request)
+            }
+            Self::KeepOutMoved(id, face) => {
+                let (at, index) = ground.cavities.iter().enumerate().find_map(|(at, &cavity)| {
+                    // The question has those that count, in the order of the cavity.
+                    let mut asked = ground.evaluation.cavity(cavity)?.keep_outs.iter().filter(|k| k.counts);
+                    Some((at, asked.position(|k| k.id == id)?))
+                })?;
+                let cuboid = &mut request.cavities[at].keep_outs[index].cuboid;
+                let step = if face.is_high() { by } else { -by };
+                *cuboid = cuboid.moved(geometry::Point::along(face.axis(), step));
+                Some(request)
+            }
+            _ => ground.of_changed(&self.changed_job(&ground.job, self.now(ground), by)?),
         }
-        ground.of_changed(&self.changed_job(&ground.job, self.now(ground), by)?)
     }
 
     /// The job after the change.
@@ -212,24 +226,7 @@ impl Figure {
         let units = job.units.units();
         let smaller = |now: Option<Length>| Some(Len::exactly(now? - by, units));
         match self {
-            Self::Usable(..) | Self::BoxMass | Self::BoxesPerCavity => return None,
-            Self::KeepOutMoved(id, face) => {
-                let keep_out = job
-                    .cavities
-                    .iter_mut()
-                    .flat_map(|c| &mut c.keep_outs)
-                    .find(|k| k.id == id)?;
-                // From the far wall, farther back is less.
-                let step = if face.is_high() == keep_out.is_counted_back(face.axis()) {
-                    -by
-                } else {
-                    by
-                };
-                for end in [&mut keep_out.from, &mut keep_out.to] {
-                    let at = &mut end[face.axis().index()];
-                    *at = at.moved(step, units);
-                }
-            }
+            Self::Usable(..) | Self::KeepOutMoved(..) | Self::BoxMass | Self::BoxesPerCavity => return None,
             Self::KeepOutGone(id) => job.cavities.iter_mut().for_each(|c| c.keep_outs.retain(|k| k.id != id)),
             Self::Gap => job.settings.gap = smaller(now),
             Self::Margin => job.settings.margin = smaller(now),
