@@ -115,6 +115,46 @@ fn what_moves_takes_all_that_it_moves_through() {
     assert_eq!(swept.sigmas[Face::Rear], rest.sigmas[Face::Rear]);
 }
 
+#[test]
+fn what_is_of_the_frame_and_moves_is_cautioned() {
+    let (job, id) = job();
+    let says = |job: &Job| evaluate(job).findings.iter().any(|f| f.words.contains("never moves"));
+    let moving = set(&job, &[(Field::KeepOutTravel(id, Face::Top), "75")]);
+    assert!(says(&moving) && !says(&job));
+    assert!(!says(&set(&moving, &[(Field::KeepOutSource(id), "sweep")])));
+    assert!(!says(&set(&moving, &[(Field::KeepOutTravel(id, Face::Top), "0")])));
+}
+
+/// What is taken out needs no place.
+#[test]
+fn only_what_counts_is_missed_where_it_has_no_place() {
+    let (job, id) = job();
+    let nowhere = set(
+        &job,
+        &[(Field::KeepOutMeasured(id), "distances from corners to its middle")],
+    );
+    let gone = set(
+        &nowhere,
+        &[
+            (Field::KeepOutSource(id), "removable"),
+            (Field::KeepOutTaken(id), "yes"),
+        ],
+    );
+    assert_eq!(evaluate(&nowhere).cavities[0].unplaced.len(), 1);
+    assert_eq!(evaluate(&gone).cavities[0].unplaced, []);
+}
+
+/// Taken over from the evaluation before, it follows the margin of now.
+#[test]
+fn a_margin_that_changes_reaches_keep_outs_that_did_not() {
+    let (job, _) = job();
+    let before = evaluate(&job);
+    let wider = set(&job, &[(Field::Margin, "20")]);
+    let after = job::evaluate_after(&wider, Some((&job, &before)));
+    assert_eq!(after, evaluate(&wider));
+    assert_eq!(after.cavities[0].keep_outs[0].margin, Length::mm(20));
+}
+
 /// The middle of a bolt head at 300, 120, 90, by its distances from four corners of a square cavity; 20 mm each way.
 #[test]
 fn distances_from_corners_place_its_middle() {

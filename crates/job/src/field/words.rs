@@ -5,6 +5,8 @@ use geometry::{Axis, Face};
 use super::Field;
 
 const WHICH_END: &str = "from the cavity's front-left-bottom corner: rearward, to the right, up";
+const COUNTED: &str =
+    "from the walls that meet in the corner it is measured from, inward; rearward, right, up from its middle";
 
 /// Label and help of a field.
 #[expect(clippy::too_many_lines, reason = "a table, one row for each field")]
@@ -170,19 +172,19 @@ fn row(field: Field) -> (&'static str, &'static str) {
         ),
         Field::KeepOutFrom(_, axis) => (
             match axis {
-                Axis::X => "from, rearward",
-                Axis::Y => "from, right",
-                Axis::Z => "from, up",
+                Axis::X => "from, length",
+                Axis::Y => "from, width",
+                Axis::Z => "from, height",
             },
-            WHICH_END,
+            COUNTED,
         ),
         Field::KeepOutTo(_, axis) => (
             match axis {
-                Axis::X => "to, rearward",
-                Axis::Y => "to, right",
-                Axis::Z => "to, up",
+                Axis::X => "to, length",
+                Axis::Y => "to, width",
+                Axis::Z => "to, height",
             },
-            WHICH_END,
+            COUNTED,
         ),
         Field::KeepOutMargin(_) => ("margin to it", "empty for the job's margin"),
         Field::KeepOutTaken(_) => ("taken out", "yes when you have decided to remove it"),

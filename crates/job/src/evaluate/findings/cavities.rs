@@ -1,8 +1,10 @@
 //! What the readings and keep-outs of a cavity give cause to say.
 
-use geometry::Axis;
+use geometry::{Axis, Face};
+use tape::Length;
 
 use super::{Look, finding, survey};
+use crate::document::Source;
 use crate::evaluate::CavityResult;
 use crate::finding::{Finding, Grave, Subject};
 
@@ -11,6 +13,7 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
         missing(cavity, findings);
         survey::list(look, cavity, findings);
         keep_outs(cavity, findings);
+        moving_frame(look, cavity, findings);
     }
 }
 
@@ -65,5 +68,31 @@ fn keep_outs(cavity: &CavityResult, findings: &mut Vec<Finding>) {
                 "check its readings",
             ));
         }
+    }
+}
+
+/// What is said to be of the frame, which never moves, and to move.
+fn moving_frame(look: &Look<'_>, cavity: &CavityResult, findings: &mut Vec<Finding>) {
+    for result in cavity.keep_outs.iter().filter(|k| k.source == Source::Frame) {
+        let travel = look.job.keep_out(result.id).map(|k| &k.travel);
+        let moves = travel.and_then(|travel| {
+            let each = Face::ALL
+                .into_iter()
+                .filter_map(|face| Some((face, travel.towards(face)?.value())));
+            each.filter(|(_, by)| *by > Length::ZERO).max_by_key(|(_, by)| *by)
+        });
+        let Some((face, by)) = moves else { continue };
+        findings.push(finding(
+            Grave::Caution,
+            Subject::KeepOut(result.id),
+            &result.name,
+            format!(
+                "moves {} {}, yet is said to come from the frame, which never moves",
+                look.up(by),
+                face.towards()
+            ),
+            "",
+            "say that it is a sweep, or clear how far it moves",
+        ));
     }
 }
