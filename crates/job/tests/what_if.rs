@@ -325,6 +325,20 @@ fn a_usable_size_is_told_as_the_check_tells_it_and_never_changes_to_itself() {
     assert_eq!((shown.from, shown.to), ("1398.1 mm".into(), "1398.0 mm".into()));
 }
 
+/// Five need 597.25 mm up to what is kept free for sure, however the post was read: one read in inches, in a job that is
+/// told in mm, is moved with what its own tape may be off.
+#[test]
+fn a_keep_out_is_moved_with_what_its_tape_may_be_off() {
+    let (job, cavity, post) = row();
+    let job = set(job, &[(Field::KeepOutFrom(post, Axis::X), "23 1/4\"")]);
+    let sure = evaluate(&job).cavities[0].keep_outs[0].sure;
+    let Outcome::Helps { by, .. } = outcome_of(&asked(&job, Aim::Fill(cavity)), Figure::KeepOutMoved(post, Face::Rear))
+    else {
+        panic!("it is in the way");
+    };
+    assert_eq!(by, Length::from_nm(597_250_000) - sure.lo()[Axis::X]);
+}
+
 /// How many go in when `number` are on hand.
 fn laid_out(job: &Job, aim: Aim, number: u32) -> (u32, u32) {
     let mut request = question(job, &evaluate(job), aim).expect("the job is complete").request;

@@ -185,5 +185,11 @@ fn cavities(sheet: &mut Sheet, evaluation: &Evaluation) {
                 ),
             );
         }
+        for unplaced in &cavity.unplaced {
+            sheet.fact(
+                "keep-out",
+                &format!("{}: no place yet, {}", unplaced.name, unplaced.why),
+            );
+        }
     }
 }

@@ -1,6 +1,6 @@
 //! Cavities and boxes: where things are and how far apart.
 
-use geometry::Cuboid;
+use geometry::{Cuboid, Face};
 use job::{
     BoxResult, CavityResult, ClearanceResult, Dimension, Evaluation, Ledger, ModuleResult, Near, Room, SixClearances,
 };
@@ -19,11 +19,18 @@ pub(super) fn cavity(evaluation: &Evaluation, cavity: &CavityResult) -> Value {
                 "name": k.name,
                 "source": k.source.name(),
                 "cuboid": cuboid(&k.cuboid),
+                "kept_free": cuboid(&k.sure),
+                "sigma_mm": Face::ALL.map(|face| mm(k.sigmas[face])),
                 "margin_mm": mm(k.margin),
                 "margin_text": evaluation.up(k.margin),
                 "counts": k.counts,
             })
         })
+        .collect();
+    let unplaced: Vec<Value> = cavity
+        .unplaced
+        .iter()
+        .map(|k| json!({ "id": k.id.0, "name": k.name, "why": k.why }))
         .collect();
     json!({
         "id": cavity.id.0,
@@ -32,6 +39,7 @@ pub(super) fn cavity(evaluation: &Evaluation, cavity: &CavityResult) -> Value {
         "space": cavity.space.as_ref().map(cuboid),
         "usable": cavity.usable.as_ref().map(cuboid),
         "keep_outs": keep_outs,
+        "keep_outs_without_place": unplaced,
         "rests_on": cavity.survey.basis(),
         "survey": super::survey::survey(evaluation, cavity),
         "diagonals_differ": cavity.survey.out_of_square.as_ref().map(|found| json!({
