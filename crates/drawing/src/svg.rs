@@ -9,6 +9,7 @@ mod hollow;
 mod legend;
 mod marks;
 mod rows;
+mod survey;
 mod text;
 
 use std::fmt::Write as _;
@@ -16,6 +17,7 @@ use std::fmt::Write as _;
 use crate::{Outline, Role, View};
 use frame::Frame;
 pub use hollow::hollow_svg;
+pub use survey::survey_svg;
 pub use text::escape;
 
 /// How the picture stands on its page.

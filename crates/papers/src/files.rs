@@ -18,7 +18,7 @@ pub struct Paper {
 /// The longest that a name made from user text gets.
 const LONGEST: usize = 40;
 
-/// Every output file: cut list, data, report, tape sheet, and a picture of each cavity from each side. `evaluation` is
+/// Every output file: cut list, data, report, survey, tape sheet, and a picture of each cavity from each side. `evaluation` is
 /// of `job`; `date` is printed as given.
 pub fn all(job: &Job, evaluation: &Evaluation, date: &str) -> Vec<Paper> {
     let json = format!("{:#}\n", crate::evaluation_json(evaluation));
@@ -28,6 +28,7 @@ pub fn all(job: &Job, evaluation: &Evaluation, date: &str) -> Vec<Paper> {
         ("cut-list.html", crate::cutlist_html(evaluation, date)),
         ("evaluation.json", json),
         ("report.txt", crate::check_text(evaluation)),
+        ("survey.html", crate::survey_html(evaluation, date)),
         ("tape-sheet.html", crate::tape_sheet_html(job, date)),
     ]
     .into_iter()

@@ -14,6 +14,7 @@ mod markdown;
 mod report;
 mod row;
 mod survey;
+mod survey_page;
 mod tape_sheet;
 mod words;
 
@@ -26,6 +27,7 @@ pub use markdown::cutlist_markdown;
 pub use report::check_text;
 pub use row::COLUMNS;
 pub use survey::{Details, survey_text};
+pub use survey_page::survey_html;
 pub use tape_sheet::{blank_tape_sheet_html, tape_sheet_html};
 
 #[cfg(test)]

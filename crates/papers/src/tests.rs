@@ -236,13 +236,14 @@ fn files_of_an_example() {
         .map(|paper| paper.file_name)
         .collect();
     assert_eq!(
-        names[..6],
+        names[..7],
         [
             "cut-list.csv",
             "cut-list.md",
             "cut-list.html",
             "evaluation.json",
             "report.txt",
+            "survey.html",
             "tape-sheet.html"
         ]
     );

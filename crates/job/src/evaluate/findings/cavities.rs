@@ -38,7 +38,7 @@ fn missing(cavity: &CavityResult, findings: &mut Vec<Finding>) {
 fn keep_outs(cavity: &CavityResult, findings: &mut Vec<Finding>) {
     for unplaced in &cavity.unplaced {
         findings.push(finding(
-            Grave::Caution,
+            Grave::Stop,
             Subject::KeepOut(unplaced.id),
             &unplaced.name,
             format!(
