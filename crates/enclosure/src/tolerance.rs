@@ -1,7 +1,8 @@
 //! How far off a welded box may come out of the shop, by the class that the shop works to.
 //!
 //! Source: ISO 13920, Table 1 (linear dimensions) and Table 3 (straightness, flatness, parallelism), as reprinted by a
-//! fabricator: found for classes A to D and E, F; G and H known by: memory. The standard for the drawing decides.
+//! fabricator: found for classes A to F, and for G and H up to 4 m in a second listing; G and H above that known by:
+//! memory. The standard for the drawing decides. It is for the welded piece, so weld shrinkage lies within it.
 
 use tape::Length;
 

@@ -38,20 +38,32 @@ pub(crate) struct Limits {
     /// The shop's own figure, in place of the class.
     pub(crate) shop: Option<Length>,
     pub(crate) flatness: FlatnessClass,
-    pub(crate) sheet: Length,
+    pub(crate) wall: Length,
+    pub(crate) floor: Length,
+    pub(crate) lid: Length,
     pub(crate) coating: Length,
     pub(crate) liner: Length,
     pub(crate) module: Length,
 }
 
-pub(crate) fn limits(settings: &Settings) -> Limits {
+/// Limits as they were typed after a size's own `+-`, or those of its sort.
+pub(crate) fn own_limits(size: Option<&crate::Len>, otherwise: Length) -> Length {
+    size.and_then(crate::Len::plus_minus).unwrap_or(otherwise)
+}
+
+pub(crate) fn limits(settings: &Settings, design: &Design) -> Limits {
+    let sheet = or(settings.sheet_limits.as_ref(), SHEET_LIMITS);
+    let coating = or(settings.coating_limits.as_ref(), COATING_LIMITS);
+    let liner = or(settings.liner_limits.as_ref(), LINER_LIMITS);
     Limits {
         class: settings.shop_class.unwrap_or(SHOP_CLASS).class(),
         shop: settings.shop_limits.as_ref().map(crate::Len::value),
         flatness: settings.flatness.unwrap_or(FLATNESS).class(),
-        sheet: or(settings.sheet_limits.as_ref(), SHEET_LIMITS),
-        coating: or(settings.coating_limits.as_ref(), COATING_LIMITS),
-        liner: or(settings.liner_limits.as_ref(), LINER_LIMITS),
+        wall: own_limits(design.wall.as_ref(), sheet),
+        floor: own_limits(design.floor.as_ref(), sheet),
+        lid: own_limits(design.lid.as_ref(), sheet),
+        coating: own_limits(settings.coating.as_ref(), coating),
+        liner: own_limits(design.liner.as_ref(), liner),
         module: or(settings.module_limits.as_ref(), MODULE_LIMITS),
     }
 }

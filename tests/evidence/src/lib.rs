@@ -11,6 +11,7 @@
 //! What no crate can work out yet is [`Verdict::NotYet`]: told with what is missing, counted, never passed.
 
 mod case;
+mod chance;
 mod compare;
 mod electrical;
 mod fabrication;

@@ -6,7 +6,7 @@ use std::path::Path;
 use serde_json::Value;
 
 use crate::question::Question;
-use crate::{Options, electrical, fabrication, packing, survey, vehicle};
+use crate::{Options, chance, electrical, fabrication, packing, survey, vehicle};
 
 /// A file that cannot be run.
 #[derive(Debug, thiserror::Error)]
@@ -85,6 +85,9 @@ fn section_cases<'a>(
         return Ok(checks.map(|(index, entry)| check(index, entry)).collect());
     }
     if let Some(found) = survey::section(file, section, value)? {
+        return Ok(found);
+    }
+    if let Some(found) = chance::section(section, value)? {
         return Ok(found);
     }
     if let Some(found) = electrical::section(section, value)? {

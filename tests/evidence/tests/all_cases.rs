@@ -43,6 +43,14 @@ fn by_section(report: &Report) -> BTreeMap<&str, (usize, usize)> {
 }
 
 #[test]
+fn chance() {
+    let report = report("chance.json");
+    let sections = by_section(&report);
+    assert_eq!(sections["chance_of_fit"], (8, 0));
+    assert_eq!(sections["shop_tolerance"], (32, 0));
+}
+
+#[test]
 fn survey() {
     let report = report("survey.json");
     let sections = by_section(&report);

@@ -206,25 +206,30 @@ pub(super) fn evaluate(
     for cavity in cavities {
         in_cavity(cavity, &mut boxes, trust.margin);
     }
-    let limits = assumed::limits(&job.settings);
-    let sizes: Vec<(Id, geometry::Size)> = boxes
+    let limits = assumed::limits(&job.settings, &job.design);
+    let told = || job.boxes.iter();
+    let outsides: Vec<_> = boxes
         .iter()
-        .filter_map(|b| Some((b.id, b.solids.iter().copied().reduce(|a, b| a.hull(&b))?.size())))
+        .zip(told())
+        .map(|(b, told)| (b.id, chance::built_outside(&limits, trust, told, b)))
         .collect();
-    for (battery_box, told) in boxes.iter_mut().zip(&job.boxes) {
+    let inside = chance::Inside {
+        trust,
+        limits: &limits,
+        build,
+        kinds,
+    };
+    for (battery_box, told) in boxes.iter_mut().zip(told()) {
         let cavity = cavities.iter().find(|c| c.id == battery_box.cavity);
         if let Some(cavity) = cavity {
-            let look = chance::Look {
+            let look = chance::Outside {
                 cavity,
-                trust,
-                limits: &limits,
-                coating: trust.coating,
-                sizes: &sizes,
+                built: &outsides,
             };
-            battery_box.fit.outside = chance::outside_rooms(&look, told, battery_box);
+            battery_box.fit.outside = chance::outside_rooms(&look, battery_box);
             chance::give_or_take_of_sides(&look, battery_box);
         }
-        battery_box.fit.inside = chance::inside_rooms(&limits, trust, build, told, battery_box);
+        chance::inside_rooms(&inside, told, battery_box);
         battery_box.ledgers = ledger::of(battery_box, cavity, build, &allowances);
     }
     boxes

@@ -8,15 +8,21 @@
 //! A chance knows nothing of bulges between taped points, of things that nobody entered, and of a frame that moves when
 //! it is loaded.
 
+mod built;
 mod inside;
 mod outside;
 mod room;
 
 use tape::show::{Fraction, Style};
 
-pub(super) use inside::rooms as inside_rooms;
-pub(super) use outside::{Look, give_or_take_of_sides, rooms as outside_rooms};
+pub(super) use built::outside as built_outside;
+pub(super) use inside::{Look as Inside, rooms as inside_rooms};
+pub(super) use outside::{Look as Outside, give_or_take_of_sides, rooms as outside_rooms};
 pub use room::{Cause, Room, Share};
+
+/// What no chance knows, to be told next to it.
+pub const NOT_IN_CHANCE: &str =
+    "not in the chance: bulges between taped points, things nobody entered, a frame that moves when loaded";
 
 /// How likely a box fits.
 #[derive(Clone, Debug, Default, PartialEq)]

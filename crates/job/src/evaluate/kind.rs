@@ -17,6 +17,8 @@ pub struct KindResult {
     pub name: String,
     /// Own size, once all three are known.
     pub size: Option<Size>,
+    /// How far one module may be off its own length, width and height, either way, where that was typed with them.
+    pub limits: [Option<Length>; 3],
     /// Mass of one module in grams, once known.
     pub mass_g: Option<i64>,
     /// What one module can do, once volts and amp-hours are known.
@@ -58,6 +60,7 @@ pub(super) fn evaluate(kind: &Kind, job: &Job) -> KindResult {
         id: kind.id,
         name: kind.name.clone(),
         size,
+        limits: kind.size.each_ref().map(|size| size.as_ref()?.plus_minus()),
         mass_g: kind.mass_kg.map(|g| g.0),
         module: module(kind),
         resistance: kind.resistance_mohm.map(|r| Ohms::from_nano(r.0 * 1000)),

@@ -125,7 +125,14 @@ fn side(
     let Some(modules) = battery_box.modules.iter().map(|m| m.cuboid).reduce(|a, b| a.hull(&b)) else {
         return entries;
     };
-    let mut free = out(&modules, &inside);
+    let more = battery_box.drawn.map_or(Length::ZERO, |drawn| out(&drawn, coated));
+    let as_built = if more.is_negative() {
+        "as built, smaller than drawn"
+    } else {
+        "as built, larger than drawn"
+    };
+    entries.push((as_built.to_owned(), more));
+    let mut free = out(&modules, &inside) - more;
     let mut take = |words: &str, most: Length| {
         let taken = most.min(free);
         free -= taken;

@@ -23,7 +23,7 @@ pub(crate) use boxes::{Allowances, allowances, rims, spec, wall_name};
 pub use boxes::{BoxMass, BoxResult, ModuleResult};
 pub use cavity::{CavityResult, Dimension};
 pub use centre::{Above, CentreHeight};
-pub use chance::{Cause, FitChance, Room, Share, give_or_take, percent};
+pub use chance::{Cause, FitChance, NOT_IN_CHANCE, Room, Share, give_or_take, percent};
 pub use cut::Cut;
 pub use keep_outs::{KeepOutResult, Unplaced};
 pub use kind::KindResult;

@@ -28,7 +28,7 @@ pub struct ClearanceResult {
     pub face: Face,
     /// The free distance as it is expected; negative when they overlap.
     pub distance: Length,
-    /// Its standard uncertainty: tape and what the box may be off; zero inside a box.
+    /// Its standard uncertainty: of the tape, and what the box may be off; inside a box, of liner and modules.
     pub sigma: Length,
     /// What of it is held back, since the readings may be off by that much.
     pub held: Length,

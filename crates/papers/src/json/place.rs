@@ -87,6 +87,7 @@ pub(super) fn battery_box(evaluation: &Evaluation, battery_box: &BoxResult) -> V
         "modules": battery_box.modules.iter().map(|m| module(evaluation, m)).collect::<Vec<_>>(),
         "drawn": battery_box.drawn.as_ref().map(cuboid),
         "fit": json!({
+            "not_in_it": job::NOT_IN_CHANCE,
             "goes_in": battery_box.fit.goes_in(),
             "modules_go_in": battery_box.fit.modules_go_in(),
             "outside": battery_box.fit.outside.iter().map(room).collect::<Vec<_>>(),

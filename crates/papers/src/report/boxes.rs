@@ -93,12 +93,10 @@ fn chances(sheet: &mut Sheet, evaluation: &Evaluation, what: &str, rooms: &[Room
     }
     sheet.line("");
     sheet.item(0, "", &format!("chance of fit, {what} (both sides together):"));
+    sheet.item(2, "", job::NOT_IN_CHANCE);
     for room in rooms {
-        let first = room.shares.first().map_or(String::new(), |share| {
-            format!("; most by {} (+-{})", share.cause.words(), evaluation.up(share.limits))
-        });
         let words = format!(
-            "{}: {} to share +-{}; squares of the limits leave {}, all of them together {}{first}",
+            "{}: {} to share +-{}; squares of the limits leave {}, all of them together {}",
             percent(room.fits),
             evaluation.down(room.free),
             give_or_take(
@@ -109,6 +107,23 @@ fn chances(sheet: &mut Sheet, evaluation: &Evaluation, what: &str, rooms: &[Room
             evaluation.down(room.worst),
         );
         sheet.item(2, &format!("{:<8}", room.axis.extent_name()), &words);
+        let shares: Vec<String> = room
+            .shares
+            .iter()
+            .map(|share| {
+                format!(
+                    "{} +-{} ({})",
+                    share.cause.words(),
+                    give_or_take(evaluation.style(), share.limits),
+                    percent(share.fits_without)
+                )
+            })
+            .collect();
+        sheet.item(
+            10,
+            "",
+            &format!("takes from it (chance if that one were exact): {}", shares.join("; ")),
+        );
     }
 }
 

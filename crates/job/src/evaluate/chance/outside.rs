@@ -3,23 +3,27 @@
 use geometry::{Axis, Cuboid, Face};
 use tape::Length;
 
-use super::room::{Cause, Off, Room, room};
-use crate::assumed::{Limits, Trust};
-use crate::document::BatteryBox;
+use super::room::{Cause, Off, Room, room, sigma_of};
+use crate::Id;
 use crate::evaluate::{BoxResult, CavityResult, ClearanceResult, Near};
 
 /// What the rooms of a box follow from.
 pub(in crate::evaluate) struct Look<'a> {
     pub(in crate::evaluate) cavity: &'a CavityResult,
-    pub(in crate::evaluate) trust: &'a Trust,
-    pub(in crate::evaluate) limits: &'a Limits,
-    pub(in crate::evaluate) coating: Length,
-    /// The outside of every box.
-    pub(in crate::evaluate) sizes: &'a [(crate::Id, geometry::Size)],
+    /// What the outside of each box of the job may be off.
+    pub(in crate::evaluate) built: &'a [(Id, [Vec<Off>; 3])],
+}
+
+impl Look<'_> {
+    /// What the outside of a box may be off along an axis.
+    fn built(&self, id: Id, axis: Axis) -> &[Off] {
+        let found = self.built.iter().find(|(of, _)| *of == id);
+        found.map_or(&[], |(_, built)| &built[axis.index()])
+    }
 }
 
 /// The rooms of a box along length, width and height; empty while it has no clearances.
-pub(in crate::evaluate) fn rooms(look: &Look<'_>, told: &BatteryBox, result: &BoxResult) -> Vec<Room> {
+pub(in crate::evaluate) fn rooms(look: &Look<'_>, result: &BoxResult) -> Vec<Room> {
     let (Some(around), Some(overall)) = (&result.around, result.solids.iter().copied().reduce(|a, b| a.hull(&b)))
     else {
         return Vec::new();
@@ -27,7 +31,7 @@ pub(in crate::evaluate) fn rooms(look: &Look<'_>, told: &BatteryBox, result: &Bo
     let one = |axis: Axis| {
         let sides = [Face::low(axis), Face::high(axis)].map(|face| &around.faces[face.index()]);
         let mut offs = taped(look, sides, &overall, axis);
-        offs.extend(built(look, told, result, axis));
+        offs.extend(look.built(result.id, axis));
         let between_faces = sides[0].distance + sides[1].distance;
         let free = match &look.cavity.survey.shape {
             // The walls as they lean, where nothing between the corners is nearer.
@@ -52,24 +56,12 @@ pub(in crate::evaluate) fn give_or_take_of_sides(look: &Look<'_>, result: &mut B
     let Some(overall) = result.solids.iter().copied().reduce(|a, b| a.hull(&b)) else {
         return;
     };
-    let of_box: Vec<f64> = result.fit.outside.iter().map(built_sigma).collect();
     let Some(around) = &mut result.around else { return };
     for clearance in around.faces.iter_mut().chain([&mut around.nearest]) {
         let taped = side(look, &overall, clearance).map_or(0.0, |off| off.sigma_mm());
-        let half = of_box
-            .get(clearance.face.axis().index())
-            .map_or(0.0, |sigma| sigma / 2.0);
+        let half = sigma_of(look.built(result.id, clearance.face.axis())) / 2.0;
         clearance.sigma = Length::from_mm_up(taped.hypot(half));
     }
-}
-
-/// What of a room's sigma is the box's own.
-fn built_sigma(room: &Room) -> f64 {
-    let own = room
-        .shares
-        .iter()
-        .filter(|s| !matches!(s.cause, Cause::Tape | Cause::KeepOut));
-    own.map(|share| share.sigma.as_mm().powi(2)).sum::<f64>().sqrt()
 }
 
 /// What the tape may be off at both sides.
@@ -98,10 +90,8 @@ fn side(look: &Look<'_>, overall: &Cuboid, clearance: &ClearanceResult) -> Optio
         }
         // Half of what another box is off comes out at each of its sides.
         Near::Box(id) => {
-            let (_, size) = look.sizes.iter().find(|(other, _)| *other == id)?;
-            let size = size[clearance.face.axis()];
-            let shop = look.limits.shop.unwrap_or_else(|| look.limits.class.limits(size));
-            Some(Off::limits(Cause::Shop, Length::from_nm(shop.nm() / 2), 1))
+            let built = look.built(id, clearance.face.axis());
+            Some(Off::half(Cause::Neighbour, built))
         }
         Near::Liner(_) | Near::Module(_) => None,
     }
@@ -127,24 +117,4 @@ fn wall_sigma(look: &Look<'_>, overall: &Cuboid, face: Face) -> f64 {
         }
         _ => 0.0,
     }
-}
-
-/// What the box itself may be off along an axis.
-fn built(look: &Look<'_>, told: &BatteryBox, result: &BoxResult, axis: Axis) -> Vec<Off> {
-    let Some(body) = &result.body else { return Vec::new() };
-    let size = body.size();
-    let mut offs = Vec::new();
-    if let Some(taped) = told.as_built.along(axis) {
-        offs.push(Off::sigma(Cause::AsBuilt, look.trust.sigma_of(taped).as_mm()));
-    } else {
-        let shop = look.limits.shop.unwrap_or_else(|| look.limits.class.limits(size[axis]));
-        offs.push(Off::limits(Cause::Shop, shop, 1));
-        if look.coating > Length::ZERO {
-            offs.push(Off::limits(Cause::Coating, look.limits.coating.min(look.coating), 2));
-        }
-    }
-    let across = Axis::ALL.into_iter().filter(|&a| a != axis).map(|a| size[a]).max();
-    let flat = look.limits.flatness.limits(across.unwrap_or(size[axis]));
-    offs.push(Off::limits(Cause::Flatness, flat, 2));
-    offs
 }

@@ -12,6 +12,8 @@ pub enum Cause {
     Tape,
     /// Where keep-outs were taped.
     KeepOut,
+    /// Another box beside it, as built.
+    Neighbour,
     /// Lengths as the shop holds them.
     Shop,
     /// The reading of the box as built.
@@ -34,6 +36,7 @@ impl Cause {
         match self {
             Self::Tape => "readings of the cavity",
             Self::KeepOut => "readings of keep-outs",
+            Self::Neighbour => "sizes of the box beside it",
             Self::Shop => "lengths as the shop holds them",
             Self::AsBuilt => "reading of the box as built",
             Self::Flatness => "walls out of flat",
@@ -83,7 +86,7 @@ pub struct Room {
 
 /// A cause under way: limits that are alike count `count` times.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Off {
+pub(in crate::evaluate) struct Off {
     pub(super) cause: Cause,
     limits_mm: f64,
     sigma_mm: f64,
@@ -105,6 +108,25 @@ impl Off {
         self.sigma_mm
     }
 
+    /// Half of all of these together, under one cause: what comes out at one side of something that is off.
+    pub(super) fn half(cause: Cause, offs: &[Self]) -> Self {
+        Self {
+            cause,
+            limits_mm: offs.iter().map(|off| off.limits_mm).sum::<f64>() / 2.0,
+            sigma_mm: sigma_of(offs) / 2.0,
+        }
+    }
+
+    /// This and another of the same cause.
+    #[must_use]
+    pub(super) fn and(self, other: &Self) -> Self {
+        Self {
+            cause: self.cause,
+            limits_mm: self.limits_mm + other.limits_mm,
+            sigma_mm: self.sigma_mm.hypot(other.sigma_mm),
+        }
+    }
+
     /// A standard uncertainty; limits are three of them.
     pub(super) fn sigma(cause: Cause, sigma_mm: f64) -> Self {
         Self {
@@ -113,6 +135,11 @@ impl Off {
             sigma_mm,
         }
     }
+}
+
+/// The standard uncertainty of all of these together, in mm.
+pub(super) fn sigma_of(offs: &[Off]) -> f64 {
+    offs.iter().map(|off| off.sigma_mm * off.sigma_mm).sum::<f64>().sqrt()
 }
 
 /// The room with what may take from it.
@@ -154,10 +181,7 @@ fn together(offs: &[Off]) -> Vec<Off> {
     let mut all: Vec<Off> = Vec::new();
     for off in offs {
         match all.iter_mut().find(|other| other.cause == off.cause) {
-            Some(same) => {
-                same.limits_mm += off.limits_mm;
-                same.sigma_mm = same.sigma_mm.hypot(off.sigma_mm);
-            }
+            Some(same) => *same = same.and(off),
             None => all.push(*off),
         }
     }

@@ -1,6 +1,6 @@
 //! How likely it fits, and what was built other than drawn.
 
-use geometry::Axis;
+use geometry::{Axis, Face};
 use tape::Length;
 
 use super::{Look, finding};
@@ -60,6 +60,7 @@ const SOURCE: &str =
     "GUM (JCGM 100:2008), limits over the root of three, squares added; ISO 13920 for what the shop holds";
 
 fn built(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
+    let subject = Subject::Box(battery_box.id);
     let told = look
         .job
         .battery_box(battery_box.id)
@@ -67,7 +68,6 @@ fn built(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) 
     let (Some(drawn), Some(stands)) = (battery_box.drawn, battery_box.solids.first()) else {
         if told && battery_box.built.is_some() {
             let words = "what was taped of it as built is not used: a box that small has no room for its own sheets";
-            let subject = Subject::Box(battery_box.id);
             let fix = "check the as-built sizes on the Boxes page";
             findings.push(finding(Grave::Caution, subject, &battery_box.name, words, "", fix));
         }
@@ -83,13 +83,22 @@ fn built(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) 
         } else {
             (more, "longer")
         };
+        let short = |face: Face| {
+            let around = battery_box.around.as_ref();
+            around.is_some_and(|around| around.faces[face.index()].is_short())
+        };
+        let too_long = !more.is_negative() && (short(Face::low(axis)) || short(Face::high(axis)));
+        let (grave, fix) = if too_long {
+            (Grave::Caution, "see what is left of its clearances before it is hung")
+        } else {
+            (Grave::Note, "")
+        };
         let words = format!(
             "as built its {} is {} {than} than drawn ({})",
             axis.extent_name(),
             look.evaluation.near(by),
             look.evaluation.near(drawn.size()[axis])
         );
-        let subject = Subject::Box(battery_box.id);
-        findings.push(finding(Grave::Note, subject, &battery_box.name, words, "", ""));
+        findings.push(finding(grave, subject, &battery_box.name, words, "", fix));
     }
 }
