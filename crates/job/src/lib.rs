@@ -25,7 +25,7 @@ pub use edit::{Edit, EditError};
 pub use evaluate::{
     Above, BoxMass, BoxResult, Cause, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension,
     Evaluation, FitChance, Headline, Heaviest, InBox, KeepOutResult, KindResult, Ledger, LedgerEntry, ModuleResult,
-    NOT_IN_CHANCE, Near, Next, OutOfSquare, PackResult, ReadingResult, Room, Share, SixClearances, Standing,
+    NOT_IN_CHANCE, Near, Next, OutOfSquare, PackResult, ReadingResult, Room, Roomiest, Share, SixClearances, Standing,
     StatementResult, Survey, Surveyed, Suspect, Tightest, Unplaced, Used, Why, evaluate, evaluate_after, give_or_take,
     percent,
 };

@@ -537,3 +537,22 @@ fn a_cap_brings_its_own_uncertainty_into_the_chance() {
     let tape = room.shares.iter().find(|s| s.cause == job::Cause::Tape).unwrap();
     assert_eq!(tape.sigma, Length::sixty_fourths(16));
 }
+
+/// Moved to where the walls leave most room, a box has as much on its tightest side as was told, and no less than before.
+#[test]
+fn the_roomiest_place_has_the_room_that_is_told() {
+    let job = built_in("mountain-rescue");
+    let before = evaluate(&job);
+    for (battery_box, told) in before.boxes.iter().zip(&job.boxes) {
+        let found = battery_box.roomiest.unwrap();
+        assert!(found.room >= found.now, "{}: {found:?}", battery_box.name);
+        let edit = Edit::NudgeBox {
+            battery_box: told.id,
+            by: found.away,
+        };
+        let after = evaluate(&job.with(&edit).unwrap());
+        let there = after.battery_box(told.id).unwrap().roomiest.unwrap();
+        let apart = (there.now.as_mm() - found.room.as_mm()).abs();
+        assert!(apart < 1e-3, "{}: {there:?} after {found:?}", battery_box.name);
+    }
+}

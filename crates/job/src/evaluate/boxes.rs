@@ -47,10 +47,23 @@ pub struct BoxResult {
     pub ledgers: Vec<Ledger>,
     /// How likely it goes in, and its modules into it.
     pub fit: FitChance,
+    /// Where it would have the most room between the walls of its surveyed cavity, keep-outs and other boxes aside.
+    pub roomiest: Option<Roomiest>,
     /// The outside as drawn, coating on, where the person taped what was built.
     pub drawn: Option<Cuboid>,
     /// What it weighs.
     pub mass: BoxMass,
+}
+
+/// The place where a box has the most room between leaning walls.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Roomiest {
+    /// What its tightest side has there for sure.
+    pub room: Length,
+    /// What its tightest side to a wall has for sure where it stands.
+    pub now: Length,
+    /// How far it is from where it stands: rearward, to the right, up.
+    pub away: Point,
 }
 
 /// What a box weighs, in grams.
@@ -226,6 +239,7 @@ pub(super) fn evaluate(
                 cavity,
                 built: &outsides,
             };
+            battery_box.roomiest = roomiest(cavity, battery_box, trust.sigmas);
             battery_box.fit.outside = chance::outside_rooms(&look, battery_box);
             chance::give_or_take_of_sides(&look, battery_box);
         }
@@ -272,6 +286,7 @@ fn one(
         modules,
         ledgers: Vec::new(),
         fit: FitChance::default(),
+        roomiest: None,
         drawn: None,
         mass: BoxMass::default(),
     };
@@ -394,6 +409,21 @@ fn steel(result: &mut BoxResult, told: &BatteryBox, inside: Cuboid, build: &Buil
             result.built = Some(made);
         }
     }
+}
+
+/// The place with the most room between the walls as they lean, for the box over everything.
+fn roomiest(cavity: &CavityResult, battery_box: &BoxResult, sigmas: f64) -> Option<Roomiest> {
+    let shape = cavity.survey.shape.as_deref()?;
+    let overall = battery_box.solids.iter().copied().reduce(|a, b| a.hull(&b))?;
+    let (place, room) = shape.roomiest(overall.size(), sigmas)?;
+    let sure =
+        |clearance: &tape::inside::Clearance| clearance.distance - Length::from_mm_up(clearance.sigma.as_mm() * sigmas);
+    let now = shape.clearances(&overall).iter().map(sure).min()?;
+    Some(Roomiest {
+        room,
+        now,
+        away: place.lo() - overall.lo(),
+    })
 }
 
 /// How far each face of a box lies beyond where it was drawn, by what was taped after welding: lengthwise and crosswise

@@ -20,7 +20,7 @@ use ::pack::arrangement::Arrangement;
 use tape::{Length, Units};
 
 pub(crate) use boxes::{Allowances, allowances, rims, spec, wall_name};
-pub use boxes::{BoxMass, BoxResult, ModuleResult};
+pub use boxes::{BoxMass, BoxResult, ModuleResult, Roomiest};
 pub use cavity::{CavityResult, Dimension};
 pub use centre::{Above, CentreHeight};
 pub use chance::{Cause, FitChance, NOT_IN_CHANCE, Room, Share, give_or_take, percent};
@@ -278,6 +278,33 @@ impl Evaluation {
     pub fn usable_text(&self, cavity: &CavityResult) -> Option<String> {
         let size = cavity.usable?.size().0;
         Some(size.map(|length| self.down(length)).join(" x "))
+    }
+
+    /// Where a box would have the most room between the walls of its surveyed cavity, in words.
+    pub fn roomiest_text(&self, found: &Roomiest) -> String {
+        let nothing = self.near(Length::ZERO);
+        let steps: Vec<String> = geometry::Axis::ALL
+            .into_iter()
+            .map(|axis| (self.near(found.away[axis].abs()), axis))
+            .filter(|(step, _)| *step != nothing)
+            .map(|(step, axis)| {
+                let face = if found.away[axis].is_negative() {
+                    geometry::Face::low(axis)
+                } else {
+                    geometry::Face::high(axis)
+                };
+                format!("{step} {}", face.towards())
+            })
+            .collect();
+        let now = self.down(found.now);
+        if steps.is_empty() {
+            return format!("its tightest side to a wall has {now} for sure, as much as the walls leave it anywhere");
+        }
+        format!(
+            "its tightest side to a wall has {now} for sure; at its roomiest between the walls alone, {}, it has {}",
+            steps.join(", "),
+            self.down(found.room)
+        )
     }
 
     /// A gap or a space, rounded down, in the person's units.

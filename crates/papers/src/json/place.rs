@@ -85,6 +85,11 @@ pub(super) fn battery_box(evaluation: &Evaluation, battery_box: &BoxResult) -> V
         "fault": battery_box.fault.as_ref().map(ToString::to_string),
         "clearances": battery_box.around.as_ref().map(|around| six(evaluation, around)),
         "modules": battery_box.modules.iter().map(|m| module(evaluation, m)).collect::<Vec<_>>(),
+        "roomiest": battery_box.roomiest.map(|found| json!({
+            "room_mm": mm(found.room),
+            "now_mm": mm(found.now),
+            "away_mm": mm3(found.away.0),
+        })),
         "drawn": battery_box.drawn.as_ref().map(cuboid),
         "fit": json!({
             "not_in_it": job::NOT_IN_CHANCE,

@@ -23,6 +23,9 @@ pub(super) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
             }
             sheet.item(2, "nearest ", &words_of(evaluation, &around.nearest));
         }
+        if let Some(found) = &battery_box.roomiest {
+            sheet.item(2, "", &evaluation.roomiest_text(found));
+        }
         for ledger in &battery_box.ledgers {
             write_ledger(sheet, evaluation, ledger);
         }

@@ -7,6 +7,7 @@ use tape::Length;
 use crate::form::Row;
 use crate::model::Model;
 use crate::theme::Meaning;
+use crate::widgets::toast::wrap;
 
 /// The rows: the construction, then each box with its sizes, clearances and ledger, then the cut list.
 pub fn rows(model: &Model) -> Vec<Row> {
@@ -133,6 +134,11 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
                 ),
                 meaning,
             ));
+        }
+    }
+    if let Some(found) = &battery_box.roomiest {
+        for line in wrap(&evaluation.roomiest_text(found), model.size.0.saturating_sub(8)) {
+            rows.push(Row::Text(format!("   {line}"), Meaning::Dim));
         }
     }
     for ledger in &battery_box.ledgers {

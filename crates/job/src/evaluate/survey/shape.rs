@@ -1,6 +1,6 @@
 //! The adjusted shape of a cavity, in the frame that boxes are placed in.
 
-use geometry::{Axis, Cuboid, Point};
+use geometry::{Axis, Cuboid, Point, Size};
 use tape::Length;
 use tape::inside::{self, KeepBack, NoCuboid, Space};
 use tape::point::{self, FromCorner, Located, NoPoint, locate};
@@ -122,6 +122,13 @@ impl Surveyed {
     /// The distances of a cuboid in the cavity's frame from the walls as they lean, in the order of [`inside::Side::ALL`].
     pub fn clearances(&self, cuboid: &Cuboid) -> [inside::Clearance; 6] {
         self.walls.clearances(&self.to_walls(cuboid))
+    }
+
+    /// Where a cuboid of this size has the most room between the walls as they lean, and how much on its tightest side with
+    /// `sigmas` standard uncertainties held back; `None` where nothing is left for sure.
+    pub(crate) fn roomiest(&self, size: Size, sigmas: f64) -> Option<(Cuboid, Length)> {
+        let placed = self.walls.roomiest(size.0, KeepBack::sigmas(sigmas)).ok()?;
+        Some((self.cuboid_of(&placed.space), placed.room))
     }
 
     /// What a cuboid has to spare between the two walls across an axis, as they lean.
