@@ -296,14 +296,13 @@ impl Evaluation {
                 format!("{step} {}", face.towards())
             })
             .collect();
-        let now = self.down(found.now);
-        if steps.is_empty() {
+        let (now, there) = (self.down(found.now), self.down(found.room));
+        if steps.is_empty() || there == now {
             return format!("its tightest side to a wall has {now} for sure, as much as the walls leave it anywhere");
         }
         format!(
-            "its tightest side to a wall has {now} for sure; at its roomiest between the walls alone, {}, it has {}",
-            steps.join(", "),
-            self.down(found.room)
+            "its tightest side to a wall has {now} for sure; at its roomiest between the walls alone, {}, it has {there}",
+            steps.join(", ")
         )
     }
 

@@ -85,13 +85,8 @@ fn laid_out(pack: &job::PackResult) -> Vec<Row> {
         rows.push(Row::Text(text, Meaning::Plain));
     }
     if let Some(crossing) = &pack.crossing {
-        let them = if crossing.strings == 1 {
-            "string has"
-        } else {
-            "strings have"
-        };
         let text = format!(
-            "! {} of {} {them} to cross from one box to another",
+            "! strings that have to cross from one box to another: {} of {}",
             crossing.strings, crossing.of
         );
         rows.push(Row::Text(text, Meaning::Caution));

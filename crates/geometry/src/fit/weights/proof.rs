@@ -49,8 +49,8 @@ impl Weights {
         let uncapped = self.caps.iter().zip(&least).filter(|(cap, _)| cap.is_none());
         let uncapped = uncapped.map(|(_, &least)| least).fold(f64::INFINITY, f64::min);
         // Every module is worth `each` if dues make up what the points of its kind lack; a cap then costs that times it.
-        // Only the worth of one of the kinds can be best.
-        for &own in &least {
+        // Only the worth of one of the kinds can be best, or, where every kind with a spot has a cap, dues alone.
+        for own in least.iter().copied().chain([ONE]) {
             let each = own.min(uncapped);
             if each <= 0.0 || !each.is_finite() {
                 continue;
