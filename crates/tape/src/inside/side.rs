@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use crate::survey::Corner;
+
 /// A side of a cavity or of a cuboid in it: x rearward, y to the right, z up.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Side {
@@ -78,15 +80,6 @@ impl fmt::Display for Side {
 /// # Panics
 ///
 /// When there is no such corner.
-pub const fn corner_name(corner: usize) -> &'static str {
-    [
-        "front-left-bottom",
-        "rear-left-bottom",
-        "rear-right-bottom",
-        "front-right-bottom",
-        "front-left-top",
-        "rear-left-top",
-        "rear-right-top",
-        "front-right-top",
-    ][corner]
+pub fn corner_name(corner: usize) -> String {
+    Corner::ALL[corner].words().replace(' ', "-")
 }

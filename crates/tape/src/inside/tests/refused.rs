@@ -28,7 +28,7 @@ fn a_folded_corner_is_named(#[case] corner: usize, #[case] place: [f64; 3]) {
     corners[corner] = place;
     let refusal = cavity(corners).unwrap_err();
     assert_eq!(refusal, NoCuboid::Twisted { corner });
-    assert!(refusal.to_string().contains(corner_name(corner)), "{refusal}");
+    assert!(refusal.to_string().contains(&corner_name(corner)), "{refusal}");
 }
 
 #[test]
