@@ -100,6 +100,7 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
         return rows;
     }
     let id = battery_box.id;
+    let width = model.size.0.saturating_sub(8);
     rows.extend([Field::BoxName(id), Field::BoxSize(id)].map(Row::Field));
     if battery_box.fixed {
         rows.extend(Axis::ALL.map(|axis| Row::Field(Field::BoxFixed(id, axis))));
@@ -111,7 +112,8 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
     if let Some(drawn) = battery_box.drawn.as_ref().or(battery_box.solids.first()) {
         let [x, y, z] = drawn.size().0.map(|l| evaluation.near(l));
         let words = format!("body as drawn, over the walls and to the top of the lid: {x} x {y} x {z}");
-        rows.push(Row::Text(words, Meaning::Dim));
+        let lines = wrap(&words, width);
+        rows.extend(lines.into_iter().map(|line| Row::Text(line, Meaning::Dim)));
     }
     rows.extend(Axis::ALL.map(|axis| Row::Field(Field::BoxBuilt(id, axis))));
     chance_rows(model, "the box goes in", &battery_box.fit.outside, &mut rows);
@@ -137,7 +139,7 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
         }
     }
     if let Some(found) = &battery_box.roomiest {
-        for line in wrap(&evaluation.roomiest_text(found), model.size.0.saturating_sub(8)) {
+        for line in wrap(&evaluation.roomiest_text(found), width) {
             rows.push(Row::Text(format!("   {line}"), Meaning::Dim));
         }
     }
@@ -180,23 +182,29 @@ fn chance_rows(model: &Model, what: &str, rooms: &[Room], rows: &mut Vec<Row>) {
         };
         let most = room.shares.first().map_or(String::new(), |share| {
             format!(
-                "; most by {} +-{}, {} without",
+                "most by {} +-{}, {} without",
                 share.cause.words(),
                 evaluation.up(share.limits),
                 percent(share.fits_without)
             )
         });
-        rows.push(Row::Text(
-            format!(
-                "{:<2} {:<7}{:>7}  {} to share +-{}{most}",
-                meaning.mark(),
-                room.axis.extent_name(),
-                percent(room.fits),
-                evaluation.down(room.free),
-                give_or_take(evaluation.style(), take),
-            ),
-            meaning,
-        ));
+        let line = format!(
+            "{:<2} {:<7}{:>7}  {} to share +-{}",
+            meaning.mark(),
+            room.axis.extent_name(),
+            percent(room.fits),
+            evaluation.down(room.free),
+            give_or_take(evaluation.style(), take),
+        );
+        // In a narrow window the cause has a row of its own.
+        if most.is_empty() {
+            rows.push(Row::Text(line, meaning));
+        } else if line.len() + most.len() + 8 <= usize::from(model.size.0) {
+            rows.push(Row::Text(format!("{line}; {most}"), meaning));
+        } else {
+            rows.push(Row::Text(line, meaning));
+            rows.push(Row::Text(format!("   {most}"), Meaning::Dim));
+        }
     }
 }
 
