@@ -1,6 +1,6 @@
 //! The 24 ways a module can stand, told by which of its own faces points up and which points rearward.
 
-use crate::{Axis, Face, Size};
+use crate::{Axis, Face, Point, Size};
 
 /// How a body stands in a cavity: which of its own faces points up, and which of its own faces points rearward.
 ///
@@ -87,6 +87,20 @@ impl Orientation {
         Size(Axis::ALL.map(|axis| own[self.own_face(Face::high(axis)).axis()]))
     }
 
+    /// Where a point of a body of own size `own` is, from the body's lowest world corner; `at` is told from the body's
+    /// own front-left-bottom corner.
+    pub fn point(self, at: Point, own: Size) -> Point {
+        Point(Axis::ALL.map(|axis| {
+            let face = self.own_face(Face::high(axis));
+            let along = at[face.axis()];
+            if face.is_high() {
+                along
+            } else {
+                own[face.axis()] - along
+            }
+        }))
+    }
+
     /// Turned a quarter about the vertical, clockwise as seen from above.
     #[must_use]
     pub fn turned(self) -> Self {
@@ -127,6 +141,24 @@ mod tests {
             let mut faces: Vec<Face> = Face::ALL.map(|world| orientation.own_face(world)).to_vec();
             faces.sort_unstable();
             assert_eq!(faces, Face::ALL);
+        }
+    }
+
+    #[test]
+    fn a_point_goes_round_with_its_body() {
+        let own = Size([Length::mm(30), Length::mm(20), Length::mm(10)]);
+        let at = Point([Length::mm(29), Length::mm(5), Length::mm(10)]);
+        assert_eq!(Orientation::UPRIGHT.point(at, own), at);
+        // Clockwise from above: what was near the rear is near the left, what was near the left is near the front.
+        let turned = Orientation::UPRIGHT.turned().point(at, own);
+        assert_eq!(turned, Point([Length::mm(5), Length::mm(1), Length::mm(10)]));
+        for orientation in Orientation::all() {
+            let half = Point(own.0.map(|side| Length::from_nm(side.nm() / 2)));
+            let middle = orientation.point(half, own);
+            assert_eq!(
+                middle,
+                Point(orientation.extents(own).0.map(|s| Length::from_nm(s.nm() / 2)))
+            );
         }
     }
 

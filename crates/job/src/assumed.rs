@@ -3,14 +3,15 @@
 use enclosure::material::Material;
 use enclosure::tolerance::{FlatnessClass, LengthClass};
 use enclosure::{Corners, Joint};
+use geometry::{Axis, Point};
 use pack::Volts;
 use pack::chemistry::Chemistry;
 use tape::reading::{Tape, TapeClass, default_sigma, limits_sigma};
 use tape::{Length, Units};
 
 use crate::document::{
-    Closing, CornersName, Design, FlatnessName, FractionName, JointName, Kind, MaterialName, Settings, ShopClassName,
-    TapeClassName, UnitsName,
+    Closing, CornersName, Design, FlatnessName, FractionName, Joined, JointName, Kind, MaterialName, Settings,
+    ShopClassName, TapeClassName, Terminals, UnitsName,
 };
 
 /// Takes `given`, or the default.
@@ -258,6 +259,44 @@ pub(crate) fn full_volts(kind: &Kind) -> Option<Volts> {
 
 pub(crate) fn service(kind: &Kind) -> Length {
     or(kind.service.as_ref(), SERVICE)
+}
+
+/// Strings in parallel, each whole, with its own fuse.
+pub(crate) const JOINED: Joined = Joined::Strings;
+/// What links in a box are taken to be.
+pub(crate) const LINK: &str = "25 x 3 mm copper bar";
+/// What cables between boxes are taken to be.
+pub(crate) const CABLE: &str = "50 mm2";
+
+/// How far a terminal is taken to be from a module's end, where both are on one face, at most.
+const TERMINAL_INSET: Length = Length::mm(40);
+
+/// Where plus and minus are on a module, from its own front-left-bottom corner, as far as its size is known: as given,
+/// else by rule. On the top or a side both stand on the middle line, a quarter of the length from each end but at most
+/// 40 mm, plus at the rear; on one end a quarter of the width from each side, plus at the right; on two faces in the
+/// middle of each, plus at the rear or right.
+pub(crate) fn terminal_points(kind: &Kind) -> [Option<Point>; 2] {
+    let [Some(length), Some(width), Some(height)] = kind.size.each_ref().map(|s| s.as_ref().map(crate::Len::value))
+    else {
+        return [None, None];
+    };
+    let part = |side: Length, of: i64| Length::from_nm(side.nm() / of);
+    let inset = part(length, 4).min(TERMINAL_INSET);
+    let (mid_length, mid_width, mid_height) = (part(length, 2), part(width, 2), part(height, 2));
+    let [plus, minus] = match kind.terminals.unwrap_or_default() {
+        Terminals::Top => [[length - inset, mid_width, height], [inset, mid_width, height]],
+        Terminals::OneEnd => [
+            [length, width - part(width, 4), mid_height],
+            [length, part(width, 4), mid_height],
+        ],
+        Terminals::BothEnds => [[length, mid_width, mid_height], [Length::ZERO, mid_width, mid_height]],
+        Terminals::OneSide => [[length - inset, width, mid_height], [inset, width, mid_height]],
+        Terminals::BothSides => [[mid_length, width, mid_height], [mid_length, Length::ZERO, mid_height]],
+    };
+    let filled = |rule: [Length; 3], given: &[Option<crate::Len>; 3]| {
+        Point(Axis::ALL.map(|axis| or(given[axis.index()].as_ref(), rule[axis.index()])))
+    };
+    [Some(filled(plus, &kind.plus)), Some(filled(minus, &kind.minus))]
 }
 
 /// A default length as it is shown: in the person's units where exact, else in millimetres.

@@ -1,5 +1,8 @@
 //! The named things a person does to a job: the only way a job changes.
 
+mod units;
+mod wiring;
+
 use geometry::{Axis, Orientation, Point};
 use tape::{Length, survey};
 
@@ -11,6 +14,9 @@ use crate::evaluate::observe;
 use crate::field::{self, Field, FieldError, State};
 use crate::layout::{Count, Which};
 use crate::{Id, Job, whole};
+
+pub use units::UnitsEdit;
+pub use wiring::WiringEdit;
 
 /// One thing a person does.
 #[derive(Clone, Debug, PartialEq)]
@@ -154,6 +160,10 @@ pub enum Edit {
         /// In place of all boxes.
         boxes: Vec<BatteryBox>,
     },
+    /// Changes the order of the wiring.
+    Wiring(WiringEdit),
+    /// Changes the list of tested units.
+    Units(UnitsEdit),
 }
 
 /// An edit that does not fit the job; the job is unchanged.
@@ -251,6 +261,7 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
         Edit::RemoveKind(id) => {
             remove(&mut job.kinds, |k| k.id == *id, "the kind")?;
             job.boxes.iter_mut().for_each(|b| b.modules.retain(|m| m.kind != *id));
+            job.tested.retain(|u| u.kind != *id);
         }
         Edit::AddBox { cavity, at } => add_box(job, *cavity, *at, id),
         Edit::RemoveBox(id) => remove(&mut job.boxes, |b| b.id == *id, "the box")?,
@@ -298,6 +309,8 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
             (job.wanted.series, job.wanted.parallel) = (Some(count.series), count.parallel);
             job.boxes.clone_from(boxes);
         }
+        Edit::Wiring(edit) => wiring::apply(job, edit)?,
+        Edit::Units(edit) => units::apply(job, edit)?,
     }
     Ok(())
 }
@@ -514,6 +527,8 @@ impl Edit {
             } => format!("unpin {}", module(id)),
             Self::AcceptWanted { count, .. } => format!("take over the layout of {count}"),
             Self::Spread { which, .. } => which.words(job),
+            Self::Wiring(edit) => edit.words(job),
+            Self::Units(edit) => edit.words(job),
         }
     }
 

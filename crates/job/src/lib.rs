@@ -21,7 +21,7 @@ pub mod what_if;
 mod whole;
 
 pub use document::*;
-pub use edit::{Edit, EditError};
+pub use edit::{Edit, EditError, UnitsEdit, WiringEdit};
 pub use evaluate::{
     Above, BoxMass, BoxResult, Cause, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension,
     Evaluation, FitChance, Headline, Heaviest, InBox, KeepOutResult, KindResult, Ledger, LedgerEntry, ModuleResult,

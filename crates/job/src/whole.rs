@@ -23,6 +23,8 @@ pub struct Fault {
 const MOST_MODULES: u64 = 4_096;
 /// The most modules in one stack, as many as can be entered.
 const MOST_IN_STACK: u32 = 2_048;
+/// The most modules in a list of modules or units.
+const MOST_WIRED: usize = 4_096;
 /// The most entries in any list.
 const MOST_ENTRIES: usize = 1_000;
 /// The farthest that anything may be from a corner.
@@ -78,6 +80,11 @@ pub(crate) fn check(job: &Job) -> Result<(), Fault> {
         }
         kind_numbers(i, kind)?;
     }
+    for (i, unit) in job.tested.iter().enumerate() {
+        if job.kind(unit.kind).is_none() {
+            return Err(missing(format!("tested[{i}].kind"), "kind", unit.kind));
+        }
+    }
     boxes(job)
 }
 
@@ -99,6 +106,19 @@ fn lists(job: &Job) -> Result<(), Fault> {
             job.cavities.iter().map(|c| c.keep_outs.len()).max().unwrap_or(0),
         ),
     ];
+    let wired = [
+        ("wiring.order", job.wiring.order.len()),
+        ("wiring.turned", job.wiring.turned.len()),
+        ("wiring.locks", job.wiring.locks.len()),
+        ("tested", job.tested.len()),
+    ];
+    if let Some((name, len)) = wired.into_iter().find(|&(_, len)| len > MOST_WIRED) {
+        return Err(Fault {
+            place: name.to_owned(),
+            problem: format!("{len} entries are too many; at most {MOST_WIRED}"),
+            mend: "leave out what is not in the truck",
+        });
+    }
     match lists.into_iter().find(|&(_, len)| len > MOST_ENTRIES) {
         Some((name, len)) => Err(Fault {
             place: name.to_owned(),

@@ -3,11 +3,10 @@
 use std::cmp::Reverse;
 
 use crate::arithmetic::series_window;
-use crate::window::{ChargerWindow, DriveWindow};
+use crate::window::{DriveWindow, Suits};
 use crate::{AmpHours, Amps, CellVolts, Module, WattHours};
 
-pub use crate::laid_out::{AsLaidOut, as_laid_out};
-pub use crate::objection::{Grave, Objection, objections};
+pub use crate::objection::{Grave, Low, Objection, objections};
 
 /// Modules in series and strings in parallel.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -38,6 +37,8 @@ pub struct Figures {
     pub continuous: Option<Amps>,
     /// The most amps for a short time, if the module's is known.
     pub peak: Option<Amps>,
+    /// The most amps it may be charged with for long, if the module's is known.
+    pub charge: Option<Amps>,
     /// Cells in series and in parallel.
     pub cells: (u32, u32),
 }
@@ -73,6 +74,7 @@ pub fn figures(module: &Module, arrangement: Arrangement) -> Figures {
         energy: volts.nominal * capacity,
         continuous: module.continuous.map(|amps| amps * parallel),
         peak: module.peak.map(|amps| amps * parallel),
+        charge: module.charge.map(|amps| amps * parallel),
         cells: (
             module.cells_series.saturating_mul(series),
             module.cells_parallel.saturating_mul(parallel),
@@ -84,18 +86,13 @@ pub fn figures(module: &Module, arrangement: Arrangement) -> Figures {
 ///
 /// Best first: those that fit before those that do not, then more energy, then fewer objections, then fewer in
 /// series; a fixed order for equal inputs.
-pub fn choices(
-    module: &Module,
-    on_hand: u32,
-    drive: Option<&DriveWindow>,
-    charger: Option<&ChargerWindow>,
-) -> Vec<Choice> {
+pub fn choices(module: &Module, on_hand: u32, suits: &Suits) -> Vec<Choice> {
     let arrangements =
         (1..=on_hand).flat_map(|series| (1..=on_hand / series).map(move |parallel| Arrangement { series, parallel }));
     let mut choices: Vec<Choice> = arrangements
         .map(|arrangement| {
             let figures = figures(module, arrangement);
-            let objections = objections(&figures, drive, charger);
+            let objections = objections(&figures, arrangement, suits);
             Choice {
                 arrangement,
                 figures,
@@ -147,6 +144,7 @@ mod tests {
             capacity: AmpHours::from_milli(50_000),
             continuous: Some(Amps::from_milli(100_000)),
             peak: None,
+            charge: None,
         }
     }
 
@@ -157,12 +155,20 @@ mod tests {
             absolute_max: None,
             peak: None,
             continuous: Some(Amps::from_milli(150_000)),
+            returns: None,
+        }
+    }
+
+    fn only(drive: DriveWindow) -> Suits {
+        Suits {
+            drive: Some(drive),
+            ..Suits::default()
         }
     }
 
     #[test]
     fn no_units_allow_no_arrangement() {
-        assert_eq!(choices(&module(10_000, 4_000), 0, None, None), []);
+        assert_eq!(choices(&module(10_000, 4_000), 0, &Suits::default()), []);
         assert_eq!(best(&[]), None);
     }
 
@@ -177,7 +183,7 @@ mod tests {
             on_hand in 0..60_u32, empty in 1_000..40_000_i64, span in 0..20_000_i64,
             min in 0..400_000_i64, wide in 0..200_000_i64,
         ) {
-            let found = choices(&module(empty, span), on_hand, Some(&window(min, wide)), None);
+            let found = choices(&module(empty, span), on_hand, &only(window(min, wide)));
             prop_assert_eq!(found.len(), (1..=on_hand).map(|s| (on_hand / s) as usize).sum::<usize>());
             let mut seen: Vec<Arrangement> = found.iter().map(|c| c.arrangement).collect();
             seen.sort_unstable();
@@ -204,8 +210,9 @@ mod tests {
             let module = module(empty, span);
             let range = series_that_fit(&module, &drive);
             for series in 1..200 {
-                let figures = figures(&module, Arrangement { series, parallel: 1 });
-                let stopped = objections(&figures, Some(&drive), None).iter().any(|o| o.grave() == Grave::Stop);
+                let arrangement = Arrangement { series, parallel: 1 };
+                let figures = figures(&module, arrangement);
+                let stopped = objections(&figures, arrangement, &only(drive)).iter().any(|o| o.grave() == Grave::Stop);
                 prop_assert_eq!(range.is_some_and(|(least, most)| (least..=most).contains(&series)), !stopped);
             }
         }

@@ -2,15 +2,21 @@
 //!
 //! Start with [`Module`] (what one salvaged module can do) and [`arrangement::choices`] (every number in series and in
 //! parallel that the units on hand allow, each with its figures and what speaks against it). [`arithmetic`] holds the
-//! small sums, [`hazard`] the voltage class.
+//! small sums, [`load`] what happens when amps flow, [`conductor`] cables and bars, [`protection`] fuses, insulation and
+//! distances, [`hazard`] the voltage class.
 
 pub mod arithmetic;
 pub mod arrangement;
 pub mod chemistry;
+pub mod conductor;
 pub mod hazard;
-mod laid_out;
+pub mod load;
 mod module;
 mod objection;
+pub mod ocv;
+pub mod protection;
+pub mod source;
+pub mod stack;
 mod units;
 pub mod window;
 

@@ -41,6 +41,8 @@ pub struct Module {
     pub continuous: Option<Amps>,
     /// The most amps for a short time, if known.
     pub peak: Option<Amps>,
+    /// The most amps it may be charged with for long, if known.
+    pub charge: Option<Amps>,
 }
 
 impl Module {
@@ -54,6 +56,7 @@ impl Module {
             capacity: cell_capacity * cells_parallel,
             continuous: None,
             peak: None,
+            charge: None,
         }
     }
 

@@ -1,7 +1,7 @@
 //! Three packs worked out by hand, end to end.
 
 use pack::arrangement::{Arrangement, Choice, best, choices, series_that_fit};
-use pack::window::{ChargerWindow, DriveWindow};
+use pack::window::{ChargerWindow, DriveWindow, Suits};
 use pack::{AmpHours, Amps, CellVolts, Module, Volts};
 use rstest::rstest;
 
@@ -21,6 +21,7 @@ fn module(cells: (u32, u32), volts: [f64; 3], capacity_ah: f64) -> Module {
         capacity: AmpHours::nearest(capacity_ah),
         continuous: None,
         peak: None,
+        charge: None,
     }
 }
 
@@ -31,6 +32,7 @@ fn drive(min: f64, max: f64, absolute: Option<f64>, peak: Option<f64>) -> DriveW
         absolute_max: absolute.map(Volts::nearest),
         peak: peak.map(Amps::nearest),
         continuous: None,
+        returns: None,
     }
 }
 
@@ -38,6 +40,7 @@ fn charger(max: f64) -> ChargerWindow {
     ChargerWindow {
         min: None,
         max: Volts::nearest(max),
+        amps: None,
     }
 }
 
@@ -73,7 +76,12 @@ fn loaf() -> Shop {
 
 impl Shop {
     fn choices(&self) -> Vec<Choice> {
-        choices(&self.module, self.on_hand, Some(&self.drive), self.charger.as_ref())
+        let suits = Suits {
+            drive: Some(self.drive),
+            charger: self.charger,
+            ..Suits::default()
+        };
+        choices(&self.module, self.on_hand, &suits)
     }
 }
 

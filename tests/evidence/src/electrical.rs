@@ -1,19 +1,23 @@
 //! Checks of pack electrics.
 
+mod conductors;
+mod load;
+mod protection;
+mod tables;
+
 use pack::arithmetic::{
     charger_reach, full_overshoot, pack_resistance, series_window, units_resistance, usable_energy,
 };
 use pack::arrangement::{Arrangement, Figures, figures};
-use pack::chemistry::Chemistry;
 use pack::hazard::{Current, voltage_class};
 use pack::window::{ChargerWindow, DriveWindow};
 use pack::{AmpHours, CellVolts, Module, Ohms, Volts, WattHours};
 use serde_json::{Value, json};
 
-use crate::compare::{integers_exact, within};
+use crate::compare::integers_exact;
 use crate::inputs::{Clear, Inputs, Unclear};
 use crate::question::{Outcome, Question};
-use crate::read::{Misshapen, Section, all_not_yet};
+use crate::read::{Section, all_not_yet};
 
 /// Works out every expected key of a check from its inputs.
 type Answer = fn(Inputs<'_>) -> Clear<Value>;
@@ -29,29 +33,14 @@ fn kind_of(kind: &str) -> Option<Result<Answer, &'static str>> {
         "full_overshoot" => Ok(overshoot),
         "charger_window" => Ok(charger_window),
         "voltage_class" => Ok(class),
-        "sag" | "constant_power_current" | "max_power" | "cold_sag" | "regen_near_full" => {
-            Err("volts and power under load")
-        }
-        "charge_time_power" | "charge_time_current" => Err("charge time"),
-        "awg_wire"
-        | "resistance_at_temperature"
-        | "cable_drop"
-        | "cable_pick_by_drop"
-        | "busbar_link"
-        | "busbar_rating"
-        | "ambient_factor"
-        | "joint_heat"
-        | "table_nec_310_16"
-        | "table_iec_method_F"
-        | "table_class5" => Err("conductors"),
-        "fuse_pick" | "short_circuit" | "cable_survival" | "k_factor" => Err("fuses and short circuit"),
-        "precharge_resistor" | "precharge_times" | "bleed_down" => Err("pre-charge and discharge"),
-        "isolation_minimum" | "isolation_reading" | "bonding_reading" | "protection_degree" | "y_capacitor"
-        | "creepage" | "altitude_factor" | "clearance" => Err("insulation, bonding and distances"),
         "parallel_join" | "current_share" | "weakest_group" | "lot_spread" => Err("matching of units into groups"),
         "link_counts" | "mid_disconnect" | "neighbour_voltage" => Err("wiring order"),
-        "stack_growth" => Err("growth and force of clamped stacks"),
-        _ => return None,
+        other => {
+            return load::answer(other)
+                .or_else(|| conductors::answer(other))
+                .or_else(|| protection::answer(other))
+                .map(Ok);
+        }
     })
 }
 
@@ -71,7 +60,7 @@ pub(crate) fn check<'a>(kind: &str, entry: &'a Value, fallback: &str) -> Option<
 /// The cases of the other sections.
 pub(crate) fn section<'a>(section: &str, value: &'a Value) -> Section<'a> {
     let missing = match section {
-        "tables" => return tables(value).map(Some),
+        "tables" => return tables::tables(value).map(Some),
         "partition_literature" | "partition_instances" => "matching of units into groups",
         "wiring_instances" => "wiring order",
         _ => return Ok(None),
@@ -138,6 +127,7 @@ fn controller_window(inputs: Inputs<'_>) -> Clear<Value> {
         absolute_max: None,
         peak: None,
         continuous: None,
+        returns: None,
     };
     let cells =
         series_window(&cell(inputs)?, &drive).ok_or_else(|| Unclear("cell volts should be above zero".to_owned()))?;
@@ -167,6 +157,7 @@ fn charger_window(inputs: Inputs<'_>) -> Clear<Value> {
     let charger = ChargerWindow {
         min: least.then(|| volts(inputs, "charger_v_min")).transpose()?,
         max: volts(inputs, "charger_v_max")?,
+        amps: None,
     };
     let found = charger_reach(&cell(inputs)?, inputs.count("series")?, &charger);
     Ok(json!({
@@ -220,46 +211,6 @@ fn module(inputs: Inputs<'_>, cells_series: u32, cells_parallel: u32) -> Clear<M
         capacity: AmpHours::nearest(inputs.float("cell_Ah")?) * cells_parallel,
         continuous: None,
         peak: None,
+        charge: None,
     })
-}
-
-/// One case for each row of the cell limits, one for each other table.
-fn tables(value: &Value) -> Result<Vec<Question<'_>>, Misshapen> {
-    let tables = value
-        .as_object()
-        .ok_or_else(|| Misshapen("tables should be an object".to_owned()))?;
-    let mut questions = Vec::new();
-    for (name, table) in tables {
-        match table["rows"].as_object() {
-            Some(rows) if name == "cell_limits" => {
-                questions.extend(rows.iter().map(|row| cell_limits(table, row)));
-            }
-            _ => questions.push(
-                Question::of("tables", table, name)
-                    .of_kind("table")
-                    .not_yet("a table that no crate carries"),
-            ),
-        }
-    }
-    Ok(questions)
-}
-
-/// Empty, nominal, full and absolute least volts of a family of cells, and how they are known.
-fn cell_limits<'a>(table: &'a Value, (name, row): (&'a String, &Value)) -> Question<'a> {
-    let expected = json!({ "volts": row, "known_by": table["known_by"][name] });
-    Question::of("tables", table, &format!("cell_limits {name}"))
-        .of_kind("cell_limits")
-        .about(format!(
-            "volts of one {name} cell: empty, nominal, full, absolute least"
-        ))
-        .expecting(expected.clone())
-        .worked_out(move || {
-            let Some(family) = Chemistry::from_name(name) else {
-                return Ok(Outcome::not_yet("no such family of cells"));
-            };
-            let CellVolts { empty, nominal, full } = family.cell_volts();
-            let volts = [empty, nominal, full, family.absolute_min()].map(Volts::get);
-            let got = json!({ "volts": volts, "known_by": family.known_by() });
-            Ok(Outcome::compared(&expected, got, &within(1e-9)))
-        })
 }

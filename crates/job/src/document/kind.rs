@@ -66,6 +66,21 @@ pub struct Kind {
     #[serde(with = "optional", skip_serializing_if = "Option::is_none")]
     #[cfg_attr(test, schemars(with = "Option<f64>"))]
     pub resistance_mohm: Option<Milliohms>,
+    /// The most amps it may be charged with for long.
+    #[serde(with = "optional", skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(test, schemars(with = "Option<f64>"))]
+    pub charge_amps: Option<Amps>,
+    /// Open-circuit volts of one module over state of charge in percent, as `0 20.8, 50 26.2, 100 28.4`; default the
+    /// typical curve of the cell family.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rest_curve: Option<String>,
+    /// The plus terminal, from the module's own front-left-bottom corner: along, across and up; default by a stated
+    /// rule.
+    #[serde(skip_serializing_if = "none_given")]
+    pub plus: [Option<Len>; 3],
+    /// The minus terminal.
+    #[serde(skip_serializing_if = "none_given")]
+    pub minus: [Option<Len>; 3],
     /// The faces that carry terminals; default top.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub terminals: Option<Terminals>,
@@ -78,6 +93,10 @@ pub struct Kind {
     /// Set for kinds that only live in clamped stacks.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub stack: Option<StackRule>,
+}
+
+fn none_given(at: &[Option<Len>; 3]) -> bool {
+    at.iter().all(Option::is_none)
 }
 
 /// Which own faces carry terminals.

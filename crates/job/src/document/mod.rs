@@ -2,6 +2,8 @@
 
 pub(crate) mod boxes;
 pub(crate) mod cavity;
+pub(crate) mod electrics;
+pub(crate) mod figures;
 pub(crate) mod kind;
 mod line;
 pub(crate) mod quantity;
@@ -19,6 +21,8 @@ pub use cavity::{
     Cavity, Decided, FaceName, FromCorners, KeepOut, KeepOutShape, LaidOn, MeasuredFrom, Opening, Reading, Says,
     Source, Statement, Taken, Travel,
 };
+pub use electrics::{Electrics, Joined, Seat, SeatError, Unit, Wiring};
+pub use figures::{Figure, Figures};
 pub use kind::{AxisName, ChemistryName, Kind, StackRule, Stance, Stands, Terminals};
 pub use line::{Line, LineError};
 pub use quantity::{Grams, Len, Milliohms};
@@ -113,6 +117,15 @@ pub struct Job {
     /// The boxes with what is in them.
     #[serde(default)]
     pub boxes: Vec<BatteryBox>,
+    /// How the pack is joined, conducted and protected.
+    #[serde(default, skip_serializing_if = "Electrics::is_open")]
+    pub electrics: Electrics,
+    /// The order of the wiring.
+    #[serde(default, skip_serializing_if = "Wiring::is_open")]
+    pub wiring: Wiring,
+    /// The units that were tested.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub tested: Vec<Unit>,
 }
 
 impl Job {

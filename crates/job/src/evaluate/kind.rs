@@ -95,6 +95,7 @@ fn module(kind: &Kind) -> Option<Module> {
         capacity: kind.amp_hours?,
         continuous: kind.continuous_amps,
         peak: kind.peak_amps,
+        charge: kind.charge_amps,
     })
 }
 

@@ -1,14 +1,13 @@
 //! The pack: what the units on hand allow, and what is laid out.
 
-use pack::Volts;
-use pack::arithmetic::{self, units_resistance};
 use pack::arrangement::{self, Arrangement, Choice, Figures, Objection};
-use pack::window::{ChargerWindow, DriveWindow};
+use pack::window::{ChargerWindow, ConverterWindow, DriveWindow, Suits};
+use pack::{Amps, Volts};
 
 use super::boxes::BoxResult;
 use super::kind::KindResult;
 use super::strings::{self, Crossing};
-use crate::document::{Charger, Drive};
+use crate::document::{Drive, Figure};
 use crate::{Id, Job};
 
 /// The pack made of one kind of module.
@@ -38,19 +37,12 @@ pub struct PackResult {
     pub crossing: Option<Crossing>,
     /// Figures of the pack as laid out (of the whole string when one is being built).
     pub figures: Option<Figures>,
-    /// How far it sags at the drive's peak amps, links and cables not counted; `None` unless both are known.
-    pub sag: Option<Volts>,
     /// What speaks against it.
     pub objections: Vec<Objection>,
 }
 
 pub(super) fn evaluate(job: &Job, kinds: &[KindResult], boxes: &[BoxResult]) -> Vec<PackResult> {
-    let drive = drive(&job.drive);
-    let charger = charger(&job.charger);
-    let mut packs: Vec<PackResult> = kinds
-        .iter()
-        .filter_map(|kind| of_kind(job, kind, boxes, drive.as_ref(), charger.as_ref()))
-        .collect();
+    let mut packs: Vec<PackResult> = kinds.iter().filter_map(|kind| of_kind(job, kind, boxes)).collect();
     packs.sort_by_key(|p| std::cmp::Reverse(p.placed));
     packs
 }
@@ -63,27 +55,39 @@ pub(crate) fn drive(drive: &Drive) -> Option<DriveWindow> {
         absolute_max: drive.absolute_max_volts,
         peak: drive.peak_amps,
         continuous: drive.continuous_amps,
+        returns: None,
     })
 }
 
-fn charger(charger: &Charger) -> Option<ChargerWindow> {
-    Some(ChargerWindow {
-        min: charger.min_volts,
-        max: charger.max_volts?,
-    })
+/// Everything that a pack of this kind has to suit.
+fn suits(job: &Job, kind: &KindResult) -> Suits {
+    let figures = &job.electrics.figures;
+    let amps = |figure| figures.get(figure).map(Amps::nearest);
+    let volts = |figure| figures.get(figure).map(Volts::nearest);
+    Suits {
+        drive: drive(&job.drive).map(|drive| DriveWindow {
+            returns: amps(Figure::DriveRegen),
+            ..drive
+        }),
+        charger: job.charger.max_volts.map(|max| ChargerWindow {
+            min: job.charger.min_volts,
+            max,
+            amps: amps(Figure::ChargerAmps),
+        }),
+        converter: volts(Figure::ConverterMin)
+            .zip(volts(Figure::ConverterMax))
+            .map(|(min, max)| ConverterWindow { min, max }),
+        module: kind.resistance,
+        cold_times: figures.sure(Figure::ColdTimes),
+    }
 }
 
-fn of_kind(
-    job: &Job,
-    kind: &KindResult,
-    boxes: &[BoxResult],
-    drive: Option<&DriveWindow>,
-    charger: Option<&ChargerWindow>,
-) -> Option<PackResult> {
+fn of_kind(job: &Job, kind: &KindResult, boxes: &[BoxResult]) -> Option<PackResult> {
     let module = kind.module?;
+    let suits = suits(job, kind);
     let on_hand = kind.on_hand.unwrap_or(kind.placed);
-    let choices = arrangement::choices(&module, on_hand, drive, charger);
-    let fits = drive.and_then(|d| arrangement::series_that_fit(&module, d));
+    let choices = arrangement::choices(&module, on_hand, &suits);
+    let fits = suits.drive.and_then(|d| arrangement::series_that_fit(&module, &d));
     let wanted = wanted(job, &choices);
     let (laid_out, missing, left_over) = laid_out(job, kind.placed, wanted, fits);
     let figures = laid_out.map(|a| arrangement::figures(&module, a));
@@ -91,11 +95,8 @@ fn of_kind(
     let crossing = whole.and_then(|a| strings::crossing(kind.id, a, boxes));
     let objections = figures
         .as_ref()
-        .map_or(Vec::new(), |f| arrangement::objections(f, drive, charger));
-    let sag = laid_out.and_then(|a| {
-        let resistance = units_resistance(kind.resistance?, a);
-        Some(arithmetic::sag(resistance, job.drive.peak_amps?))
-    });
+        .zip(laid_out)
+        .map_or(Vec::new(), |(f, a)| arrangement::objections(f, a, &suits));
     Some(PackResult {
         kind: kind.id,
         name: kind.name.clone(),
@@ -109,7 +110,6 @@ fn of_kind(
         left_over,
         crossing,
         figures,
-        sag,
         objections,
     })
 }

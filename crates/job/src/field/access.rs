@@ -2,17 +2,18 @@
 
 use geometry::Axis;
 use pack::chemistry::Chemistry;
+use pack::conductor::Section;
 use tape::{Allow, Length};
 
 use super::Field;
-use super::slot::{Choice, Otherwise, Slot};
+use super::slot::{Choice, Otherwise, Slot, Words, Wrong};
 use crate::assumed;
 use crate::document::kind::StackRule;
 use crate::document::quantity::thousandths_text;
 use crate::{
-    AxisName, ChemistryName, Closing, CornersName, Decided, FaceName, FlatnessName, FractionName, Id, Job, JointName,
-    KeepOut, KeepOutShape, Kind, LaidOn, Len, MaterialName, MeasuredFrom, ShopClassName, Source, Stance, Taken,
-    TapeClassName, Terminals, UnitsName,
+    AxisName, ChemistryName, Closing, CornersName, Decided, FaceName, FlatnessName, FractionName, Id, Job, Joined,
+    JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len, MaterialName, MeasuredFrom, Seat, ShopClassName, Source,
+    Stance, Taken, TapeClassName, Terminals, UnitsName,
 };
 
 /// The largest module, box or cavity dimension: longer than any truck bed.
@@ -323,6 +324,28 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             to: &mut placed(job, id)?.count,
             most: MOST_UNITS,
         },
+        Field::Figure(figure) => Slot::Figure(figure, job.electrics.figures.slot(figure)),
+        Field::Joined => choice(
+            &mut job.electrics.joined,
+            Joined::ALL,
+            Joined::name,
+            assumed::JOINED.name(),
+        ),
+        Field::LinkMadeOf => section(&mut job.electrics.link, assumed::LINK),
+        Field::Cable => section(&mut job.electrics.cable, assumed::CABLE),
+        Field::UnitName(i) => Slot::Text {
+            to: &mut job.tested.get_mut(i)?.name,
+            needed: true,
+        },
+        Field::UnitAmpHours(i) => Slot::AmpHours(&mut job.tested.get_mut(i)?.amp_hours, Otherwise::Open),
+        Field::UnitResistance(i) => Slot::Resistance(&mut job.tested.get_mut(i)?.resistance_mohm, Otherwise::Open),
+        Field::UnitRestVolts(i) => Slot::Volts(&mut job.tested.get_mut(i)?.rest_volts, Otherwise::Open),
+        Field::UnitNote(i) => Slot::Text {
+            to: &mut job.tested.get_mut(i)?.note,
+            needed: false,
+        },
+        Field::UnitSetAside(i) => yes_no(&mut job.tested.get_mut(i)?.set_aside),
+        Field::UnitSeat(i) => seat(&mut job.tested.get_mut(i)?.seat),
         of_kind => kind_slot(job, of_kind)?,
     })
 }
@@ -407,6 +430,23 @@ fn kind_slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
         Field::KindResistance(id) => Slot::Resistance(&mut kind(job, id)?.resistance_mohm, Otherwise::Open),
         Field::KindContinuous(id) => Slot::Amps(&mut kind(job, id)?.continuous_amps, Otherwise::Open),
         Field::KindPeak(id) => Slot::Amps(&mut kind(job, id)?.peak_amps, Otherwise::Open),
+        Field::KindCharge(id) => Slot::Amps(&mut kind(job, id)?.charge_amps, Otherwise::Open),
+        Field::KindRestCurve(id) => rest_curve(kind(job, id)?),
+        Field::KindPlus(id, axis) | Field::KindMinus(id, axis) => {
+            let kind = kind(job, id)?;
+            let [plus, minus] = assumed::terminal_points(kind);
+            let (to, rule) = if matches!(field, Field::KindPlus(..)) {
+                (&mut kind.plus, plus)
+            } else {
+                (&mut kind.minus, minus)
+            };
+            Slot::Length {
+                to: &mut to[axis.index()],
+                allow: Allow::ZeroOrMore,
+                most: MOST_SIZE,
+                otherwise: rule.map_or(Otherwise::Open, |point| assumed_length(point[axis])),
+            }
+        }
         Field::KindTerminals(id) => {
             let to = &mut kind(job, id)?.terminals;
             choice(to, &Terminals::ALL, Terminals::name, Terminals::default().name())
@@ -446,6 +486,72 @@ fn kind_slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
         Field::StackHeld(id) => yes_no(&mut stack(job, id)?.growth_held),
         _ => return None,
     })
+}
+
+/// What a conductor is made of, in words that name a section.
+fn section<'a>(to: &'a mut Option<String>, default: &str) -> Slot<'a> {
+    let now = to.clone();
+    let put = move |text: Option<&str>| -> Result<(), Wrong> {
+        *to = match text {
+            None => None,
+            Some(text) => {
+                let section = Section::from_text(text).map_err(|e| (e.to_string(), e.mend().to_owned()))?;
+                Some(section.name())
+            }
+        };
+        Ok(())
+    };
+    Slot::Words(
+        Words {
+            now,
+            put: Box::new(put),
+        },
+        Otherwise::Assumed(default.to_owned()),
+    )
+}
+
+/// Where a unit is built in.
+fn seat(to: &mut Option<Seat>) -> Slot<'_> {
+    let now = to.map(|seat| seat.to_string());
+    let put = move |text: Option<&str>| -> Result<(), Wrong> {
+        let mend = || "write M7 for a module, S7.3 for the third of a stack".to_owned();
+        *to = text
+            .map(str::parse)
+            .transpose()
+            .map_err(|e: crate::SeatError| (e.to_string(), mend()))?;
+        Ok(())
+    };
+    Slot::Words(
+        Words {
+            now,
+            put: Box::new(put),
+        },
+        Otherwise::Open,
+    )
+}
+
+/// Open-circuit volts over state of charge.
+fn rest_curve(kind: &mut Kind) -> Slot<'_> {
+    let otherwise = Otherwise::Assumed(format!("typical for {}", assumed::chemistry(kind).name()));
+    let to = &mut kind.rest_curve;
+    let now = to.clone();
+    let put = move |text: Option<&str>| -> Result<(), Wrong> {
+        *to = match text {
+            None => None,
+            Some(text) => {
+                crate::document::electrics::rest_curve(text)?;
+                Some(text.to_owned())
+            }
+        };
+        Ok(())
+    };
+    Slot::Words(
+        Words {
+            now,
+            put: Box::new(put),
+        },
+        otherwise,
+    )
 }
 
 fn cavity(job: &mut Job, id: Id) -> Option<&mut crate::Cavity> {

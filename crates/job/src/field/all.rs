@@ -8,7 +8,7 @@ use super::{Field, FieldError, State, access};
 use crate::Job;
 
 /// The fields of the job itself.
-const OF_JOB: [Field; 52] = [
+const OF_JOB: [Field; 55] = [
     Field::JobName,
     Field::Truck,
     Field::Revision,
@@ -61,6 +61,9 @@ const OF_JOB: [Field; 52] = [
     Field::Bay,
     Field::BoxesPerCavity,
     Field::BoxKg,
+    Field::Joined,
+    Field::LinkMadeOf,
+    Field::Cable,
 ];
 
 /// Every field that `job` has now, those of the job itself first, then in the order of the file.
@@ -98,6 +101,7 @@ pub(crate) fn check_all(job: &Job) -> Result<(), (String, Box<FieldError>)> {
 fn placed(job: &Job) -> Vec<(String, Field)> {
     let mut found: Vec<(String, Field)> = OF_JOB.iter().map(|&field| ("the job".to_owned(), field)).collect();
     let mut add = |place: &str, fields: &[Field]| found.extend(fields.iter().map(|&field| (place.to_owned(), field)));
+    add("electrics", &crate::Figure::ALL.map(Field::Figure));
     for (i, cavity) in job.cavities.iter().enumerate() {
         let id = cavity.id;
         add(&format!("cavities[{i}]"), &[Field::CavityName(id), Field::LaidOn(id)]);
@@ -140,6 +144,8 @@ fn placed(job: &Job) -> Vec<(String, Field)> {
         add(&place, &[Field::KindName(id), Field::KindText(id)]);
         add(&place, &Axis::ALL.map(|axis| Field::KindSize(id, axis)));
         add(&place, &OF_KIND.map(|field| field(id)));
+        add(&place, &Axis::ALL.map(|axis| Field::KindPlus(id, axis)));
+        add(&place, &Axis::ALL.map(|axis| Field::KindMinus(id, axis)));
         if kind.stack.is_some() {
             add(&place, &OF_STACK.map(|field| field(id)));
         }
@@ -158,14 +164,28 @@ fn placed(job: &Job) -> Vec<(String, Field)> {
             add(&place, &[Field::PlacedCount(id)]);
         }
     }
+    for i in 0..job.tested.len() {
+        add(&format!("tested[{i}]"), &OF_UNIT.map(|field| field(i)));
+    }
     found
 }
+
+/// The fields of a tested unit.
+const OF_UNIT: [fn(usize) -> Field; 7] = [
+    Field::UnitName,
+    Field::UnitAmpHours,
+    Field::UnitResistance,
+    Field::UnitRestVolts,
+    Field::UnitNote,
+    Field::UnitSetAside,
+    Field::UnitSeat,
+];
 
 /// How a keep-out is told.
 const OF_KEEP_OUT: [fn(crate::Id) -> Field; 3] = [Field::KeepOutShape, Field::KeepOutDiameter, Field::KeepOutMeasured];
 
 /// The fields of a kind, but for its name and size.
-const OF_KIND: [fn(crate::Id) -> Field; 16] = [
+const OF_KIND: [fn(crate::Id) -> Field; 18] = [
     Field::KindMass,
     Field::KindNominal,
     Field::KindAmpHours,
@@ -178,6 +198,8 @@ const OF_KIND: [fn(crate::Id) -> Field; 16] = [
     Field::KindContinuous,
     Field::KindResistance,
     Field::KindPeak,
+    Field::KindCharge,
+    Field::KindRestCurve,
     Field::KindTerminals,
     Field::KindService,
     Field::KindStance,

@@ -14,7 +14,7 @@ use tape::survey::Corner;
 pub use all::all;
 pub(crate) use all::check_all;
 
-use crate::{Id, Job};
+use crate::{Figure, Id, Job};
 
 /// Names one value of a job.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -131,6 +131,22 @@ pub enum Field {
     BoxBuilt(Id, Axis),
     PlacedAt(Id, Axis),
     PlacedCount(Id),
+    KindCharge(Id),
+    KindRestCurve(Id),
+    KindPlus(Id, Axis),
+    KindMinus(Id, Axis),
+    Joined,
+    LinkMadeOf,
+    Cable,
+    Figure(Figure),
+    /// The place of a unit is its index in the list of tested units.
+    UnitName(usize),
+    UnitAmpHours(usize),
+    UnitResistance(usize),
+    UnitRestVolts(usize),
+    UnitNote(usize),
+    UnitSetAside(usize),
+    UnitSeat(usize),
 }
 
 /// Whether a value was given.

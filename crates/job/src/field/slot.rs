@@ -64,6 +64,20 @@ pub(super) enum Slot<'a> {
     Sigmas(&'a mut Option<crate::Sigmas>, Otherwise),
     Line(&'a mut Line),
     Choice(Choice<'a>, Otherwise),
+    /// A figure of the electrics, in thousandths.
+    Figure(crate::Figure, &'a mut Option<i64>),
+    /// Words that mean something of their own.
+    Words(Words<'a>, Otherwise),
+}
+
+/// What is wrong with words, and how to mend it.
+pub(super) type Wrong = (String, String);
+
+/// Words with what reads them.
+pub(super) struct Words<'a> {
+    pub(super) now: Option<String>,
+    /// Takes over the words, or what was there away.
+    pub(super) put: Box<dyn FnOnce(Option<&str>) -> Result<(), Wrong> + 'a>,
 }
 
 impl Slot<'_> {
@@ -90,6 +104,12 @@ impl Slot<'_> {
                 options = choice.options;
                 (text, otherwise)
             }
+            Self::Figure(figure, to) => {
+                let default = figure.row().default.map(|n| figure.text(n));
+                let otherwise = default.map_or(Otherwise::Open, Otherwise::Assumed);
+                (to.map(|n| figure.text(n)), otherwise)
+            }
+            Self::Words(words, otherwise) => (words.now, otherwise),
         };
         let (text, state) = match (text, otherwise) {
             (Some(text), _) => (text, State::Given),
@@ -204,6 +224,11 @@ impl Slot<'_> {
                 }
                 (choice.pick)(picked);
             }
+            Self::Figure(figure, to) => *to = figure_from(figure, label, text)?,
+            Self::Words(words, _) => {
+                (words.put)((!text.is_empty()).then_some(text))
+                    .map_err(|(problem, mend)| refuse(problem, &mend, None))?;
+            }
         }
         Ok(())
     }
@@ -289,6 +314,35 @@ fn set_quantity<T: Thousandths>(
     }
     *to = Some(T::from_thousandths(n));
     Ok(())
+}
+
+/// A figure as typed: a decimal, below zero where its range goes there, with its unit or without.
+fn figure_from(figure: crate::Figure, label: &'static str, text: &str) -> Result<Option<i64>, FieldError> {
+    if text.is_empty() {
+        return Ok(None);
+    }
+    let (least, most) = figure.row().range;
+    let lower = text.to_ascii_lowercase().replace('\u{b5}', "u");
+    let bare = lower
+        .strip_suffix(&figure.unit().to_ascii_lowercase())
+        .unwrap_or(&lower)
+        .trim();
+    let (sign, digits) = bare.strip_prefix('-').map_or((1.0, bare), |rest| (-1.0, rest));
+    let unit = figure.unit();
+    let range = format!("{} to {} {unit}", thousandths_text(least), thousandths_text(most));
+    let refuse = |problem: String| FieldError {
+        label,
+        given: text.to_owned(),
+        problem,
+        mend: format!("type a number from {}", range.trim_end()),
+        at: None,
+    };
+    let value = decimal(digits).ok_or_else(|| refuse(format!("{text:?} is not a plain number")))?;
+    let n = to_thousandths(sign * value).map_err(|why| refuse(format!("{text:?} {why}")))?;
+    if !(least..=most).contains(&n) {
+        return Err(refuse(format!("{text:?} is not from {}", range.trim_end())));
+    }
+    Ok(Some(n))
 }
 
 fn count(label: &'static str, text: &str, most: u32) -> Result<u32, FieldError> {

@@ -8,6 +8,8 @@ const WHICH_END: &str = "from the cavity's front-left-bottom corner: rearward, t
 const COUNTED: &str =
     "from the walls that meet in the corner it is measured from, inward; rearward, right, up from its middle";
 
+const TERMINAL: &str = "from the module's own front-left-bottom corner, standing upright";
+
 /// Label and help of a field.
 #[expect(clippy::too_many_lines, reason = "a table, one row for each field")]
 fn row(field: Field) -> (&'static str, &'static str) {
@@ -285,6 +287,53 @@ fn row(field: Field) -> (&'static str, &'static str) {
             "from the box's datum",
         ),
         Field::PlacedCount(_) => ("modules in stack", "how many modules are clamped together"),
+        Field::Figure(figure) => (figure.row().label, figure.row().help),
+        Field::Joined => (
+            "more than one in parallel",
+            "whole strings joined at their ends, or groups in parallel joined one after the other",
+        ),
+        Field::LinkMadeOf => (
+            "links in a box",
+            "bar or cable between terminals: 25 x 3 mm copper bar, 50 mm2 or 2/0 AWG",
+        ),
+        Field::Cable => (
+            "cable",
+            "between boxes and to the drive: 50 mm2 or 2/0 AWG; orange outside boxes",
+        ),
+        Field::KindCharge(_) => ("charge amps", "the most amps one module may be charged with for long"),
+        Field::KindRestCurve(_) => (
+            "volts at rest",
+            "over state of charge in percent, as 0 20.8, 50 26.2, 100 28.4; empty for a typical curve",
+        ),
+        Field::KindPlus(_, axis) => (
+            match axis {
+                Axis::X => "plus terminal, along",
+                Axis::Y => "plus terminal, across",
+                Axis::Z => "plus terminal, up",
+            },
+            TERMINAL,
+        ),
+        Field::KindMinus(_, axis) => (
+            match axis {
+                Axis::X => "minus terminal, along",
+                Axis::Y => "minus terminal, across",
+                Axis::Z => "minus terminal, up",
+            },
+            TERMINAL,
+        ),
+        Field::UnitName(_) => ("unit", "what is written on the module"),
+        Field::UnitAmpHours(_) => ("unit, amp-hours", "measured capacity"),
+        Field::UnitResistance(_) => ("unit, resistance", "measured internal resistance, milliohms"),
+        Field::UnitRestVolts(_) => ("unit, volts", "measured with nothing connected, after resting"),
+        Field::UnitNote(_) => ("note", "date, who measured, what it looks like"),
+        Field::UnitSetAside(_) => (
+            "set aside",
+            "yes when it is not to be used: swollen, leaking, dented, hot",
+        ),
+        Field::UnitSeat(_) => (
+            "built in at",
+            "M7 for a module, S7.3 for the third of a stack; empty for a spare",
+        ),
     }
 }
 

@@ -55,7 +55,6 @@ pub(super) fn pack(pack: &PackResult) -> Value {
         "arrangement": pack.arrangement.map(arrangement),
         "missing": pack.missing,
         "left_over": pack.left_over,
-        "sag_at_peak_volts": pack.sag.map(pack::Volts::get),
         "figures": pack.figures.as_ref().map(figures),
         "objections": objections(&pack.objections),
         "choices": pack.choices.iter().map(choice).collect::<Vec<_>>(),

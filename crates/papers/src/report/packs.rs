@@ -42,17 +42,6 @@ pub(super) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
                 &format!("{mark}{}, {}", words::volts(figures.volts), words::kwh(figures)),
             );
         }
-        if let (Some(sag), Some(figures)) = (pack.sag, &pack.figures) {
-            let volts = figures.volts;
-            let loaded = [volts.empty, volts.nominal, volts.full]
-                .map(|v| (v - sag).shown(1))
-                .join("/");
-            let text = format!(
-                "sags by {} V: {loaded} V empty/nominal/full, links and cables not counted",
-                sag.shown(1)
-            );
-            sheet.fact("at peak amps", &text);
-        }
         for objection in &pack.objections {
             sheet.item(16, "! ", &format!("{}; {}", objection.words(), objection.fix()));
         }

@@ -76,14 +76,6 @@ fn laid_out(pack: &job::PackResult) -> Vec<Row> {
         ),
         Meaning::Heading,
     )];
-    if let Some(sag) = pack.sag {
-        let [empty, nominal, full] = [f.volts.empty, f.volts.nominal, f.volts.full].map(|v| (v - sag).shown(1));
-        let text = format!(
-            "at the drive's peak it sags by {} V: {empty}/{nominal}/{full} V",
-            sag.shown(1)
-        );
-        rows.push(Row::Text(text, Meaning::Plain));
-    }
     if let Some(crossing) = &pack.crossing {
         let text = format!(
             "! strings that have to cross from one box to another: {} of {}",

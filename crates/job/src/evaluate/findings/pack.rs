@@ -99,17 +99,15 @@ fn strings(look: &Look<'_>, pack: &PackResult, findings: &mut Vec<Finding>) {
             PackGrave::Stop => Grave::Stop,
             PackGrave::Caution => Grave::Caution,
         };
-        let source = "your entries for drive, charger and module";
         findings.push(finding(
             grave,
             subject,
             name,
             objection.words(),
-            source,
+            objection.source(),
             objection.fix(),
         ));
     }
-    sagging(look, pack, findings);
     if pack.left_over > 0 {
         let a = pack
             .arrangement
@@ -193,34 +191,4 @@ fn crosses(pack: &PackResult, crossing: &Crossing) -> Finding {
             crossing.series
         ),
     )
-}
-
-/// A pack that falls under the drive's least volts when it is low and much is drawn.
-fn sagging(look: &Look<'_>, pack: &PackResult, findings: &mut Vec<Finding>) {
-    let (subject, name) = (Subject::Pack, pack.name.as_str());
-    if let (Some(sag), Some(figures), Some(least), Some(peak)) = (
-        pack.sag,
-        &pack.figures,
-        look.job.drive.min_volts,
-        look.job.drive.peak_amps,
-    ) {
-        let loaded = figures.volts.empty - sag;
-        if loaded < least {
-            let words = format!(
-                "sags to {} V when empty at {} A, under the drive's least {} V: it cuts out early on a hill",
-                loaded.shown(1),
-                peak.shown(0),
-                least.shown(1)
-            );
-            let source = "Ohm's law; modules alone, links, cables and cold not counted";
-            findings.push(finding(
-                Grave::Caution,
-                subject,
-                name,
-                words,
-                source,
-                "draw less when low, or add a string",
-            ));
-        }
-    }
 }

@@ -1,0 +1,285 @@
+//! Plain figures of the pack's electrics that a person may enter: one table says what each is called, what it takes,
+//! and what holds while nobody entered it.
+
+use serde::de::Error as _;
+use serde::ser::SerializeMap;
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
+
+use super::quantity::{thousandths_text, to_thousandths};
+
+/// What is known of one figure.
+pub(crate) struct FigureRow {
+    /// Its key in the file, with the unit in it.
+    pub(crate) key: &'static str,
+    pub(crate) label: &'static str,
+    pub(crate) help: &'static str,
+    /// The unit behind the number; empty for a plain number.
+    pub(crate) unit: &'static str,
+    /// The least and the most it may be, in thousandths.
+    pub(crate) range: (i64, i64),
+    /// What holds while nothing was entered, in thousandths; `None` when nothing does.
+    pub(crate) default: Option<i64>,
+}
+
+macro_rules! figures {
+    ($($name:ident: $key:literal, $label:literal, $unit:literal, $least:literal..$most:literal, $default:expr, $help:literal;)*) => {
+        /// Names one figure of the pack's electrics.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        #[expect(missing_docs, reason = "the label and help of each say what it is")]
+        pub enum Figure { $($name,)* }
+
+        impl Figure {
+            /// All of them, in the order of the table.
+            pub const ALL: [Self; [$(stringify!($name)),*].len()] = [$(Self::$name,)*];
+        }
+
+        const ROWS: [FigureRow; Figure::ALL.len()] = [$(FigureRow {
+            key: $key, label: $label, help: $help, unit: $unit,
+            range: ($least * 1000, $most * 1000), default: $default,
+        },)*];
+    };
+}
+
+/// A default in whole units.
+const fn is(n: i64) -> Option<i64> {
+    Some(n * 1000)
+}
+
+const OPEN: Option<i64> = None;
+
+figures! {
+    DriveCapacitors: "drive_uf", "drive, capacitors", "uF", 0..100_000, OPEN,
+        "input capacitors of the drive, from its data: what pre-charge has to fill";
+    DriveRegen: "drive_regen_amps", "drive, amps it returns", "A", 0..10_000, OPEN,
+        "the most battery amps it returns when braking";
+    CruiseKw: "cruise_kw", "power at cruise", "kW", 0..1_000, is(15),
+        "what the drive draws at a steady road speed";
+    ConverterMin: "converter_min_volts", "12 V converter, least volts", "V", 0..2_000, OPEN,
+        "least input volts of the converter that feeds the truck's 12 V";
+    ConverterMax: "converter_max_volts", "12 V converter, most volts", "V", 0..2_000, OPEN,
+        "most input volts of that converter";
+    ChargerAmps: "charger_amps", "charger, most amps", "A", 0..10_000, OPEN,
+        "the most amps it gives the pack";
+    LineVolts: "line_volts", "charge line, volts", "V", 1..1_000, is(240),
+        "ac volts of the supply that the charger hangs on";
+    LineAmps: "line_amps", "charge line, amps", "A", 1..1_000, is(16),
+        "amps the charger may draw from that supply for long";
+    ChargerPercent: "charger_percent", "charger, efficiency", "%", 1..100, is(92),
+        "how much of what it draws reaches the pack";
+    SocLow: "soc_low_percent", "used down to", "%", 0..100, is(10),
+        "state of charge where you stop driving; a narrower window spares the cells";
+    SocHigh: "soc_high_percent", "charged up to", "%", 0..100, is(90),
+        "state of charge where you stop charging";
+    Health: "health_percent", "state of health", "%", 1..120, is(100),
+        "what is left of the amp-hours entered for a module; measured units win over it";
+    ColdTimes: "cold_times", "resistance when cold", "times", 1..20, is(2),
+        "by how much the resistance is multiplied on the coldest morning; ask the cell maker";
+    Ambient: "ambient_c", "air round the cables", "C", -60..80, is(40),
+        "the warmest air that the cables lie in, Celsius";
+    Altitude: "altitude_m", "highest road", "m", 0..10_000, is(2_000),
+        "clearances through air grow above 2000 m";
+    CableOutside: "cable_outside_mm", "cable, outside", "mm", 1..100, OPEN,
+        "outside diameter with insulation: measure it; empty for a typical one";
+    BendTimes: "bend_times", "cable, bend radius", "times", 1..40, is(4),
+        "least bend radius as a multiple of the outside diameter, from the cable maker";
+    LeadLength: "lead_m", "leads to the drive", "m", 0..50, is(2),
+        "one way from the pack to the drive";
+    CableSpare: "cable_spare_mm", "cable, lugs and slack", "mm", 0..2_000, is(100),
+        "added to each cable for its lugs and slack";
+    JointResistance: "joint_uohm", "resistance of a joint", "uohm", 0..10_000, is(40),
+        "of one bolted joint: measure a few with a low-ohm meter";
+    CableAmps: "cable_amps", "cable, maker's amps", "A", 1..10_000, OPEN,
+        "what the cable's maker allows for long as you lay it; wins over the table";
+    InsulationTemp: "insulation_c", "cable insulation, for", "C", 60..200, is(90),
+        "what the cable's insulation stands for long, printed on it: 70 or 90 Celsius";
+    Stud: "stud_mm", "terminal stud", "mm", 1..30, is(6),
+        "thread of the modules' terminals: sets the holes in bars and lugs";
+    Torque: "torque_nm", "terminal torque", "Nm", 0..200, OPEN,
+        "from the module's maker; printed on the wiring schedule to tick";
+    FuseAmps: "fuse_amps", "main fuse", "A", 1..10_000, OPEN,
+        "its rating; empty for the smallest that carries the drive's continuous amps";
+    FuseVolts: "fuse_volts_dc", "main fuse, dc volts", "V", 1..5_000, OPEN,
+        "its dc rating; an ac rating does not count";
+    FuseKa: "fuse_ka", "main fuse, breaks", "kA", 0..1_000, OPEN,
+        "its breaking capacity at dc";
+    FuseLoad: "fuse_load_percent", "fuse loaded to, at most", "%", 10..100, is(80),
+        "continuous amps as a share of the fuse's rating";
+    FuseWarm: "fuse_warm_percent", "fuse, warm box", "%", 10..100, is(100),
+        "what is left of its rating in a warm box, from its data";
+    StringFuse: "string_fuse_amps", "string fuse", "A", 1..10_000, OPEN,
+        "rating of the fuse in each string, when strings are in parallel";
+    ContactorAmps: "contactor_amps", "contactor, amps", "A", 1..10_000, OPEN,
+        "what it carries for long";
+    ContactorVolts: "contactor_volts", "contactor, dc volts", "V", 1..5_000, OPEN,
+        "the dc volts it breaks";
+    PrechargeOhms: "precharge_ohms", "pre-charge resistor", "ohm", 0..100_000, OPEN,
+        "empty for the one that fills the capacitors in the time asked";
+    PrechargeSeconds: "precharge_s", "pre-charge within", "s", 0..60, is(1),
+        "how long filling the capacitors may take";
+    PrechargeLevel: "precharge_percent", "pre-charge up to", "%", 50..99, is(95),
+        "share of the pack's volts at which the main contactor may close";
+    BleedOhms: "bleed_ohms", "bleed resistor", "ohm", 0..10_000_000, OPEN,
+        "across the drive's capacitors; empty for the largest that is quick enough";
+    BleedSeconds: "bleed_s", "bled to 60 V within", "s", 0..600, is(60),
+        "how soon the capacitors are to be at 60 V after switching off";
+    LoopInductance: "loop_uh", "loop inductance", "uH", 0..10_000, is(20),
+        "of the pack with its cables: sets how fast a short circuit's current rises";
+    YCapacitance: "y_uf", "capacitors to chassis", "uF", 0..1_000, OPEN,
+        "all capacitors from one pole to the chassis together, in drive, charger and converter";
+    OhmsPerVolt: "ohms_per_volt", "insulation asked for", "ohm/V", 1..10_000, is(500),
+        "500 where dc and ac are joined, as in a drive; 100 for dc alone";
+    Pollution: "pollution_degree", "pollution degree", "", 2..3, is(3),
+        "3 under a truck bed; 2 inside a sealed, dry box";
+    MaterialGroup: "material_group", "insulator's group", "", 1..3, is(3),
+        "material group of the insulation by its tracking index: 1, 2 or 3; 3 when not known";
+    Impulse: "impulse_kv", "impulse volts", "kV", 1..8, is(4),
+        "rated impulse voltage of the circuit: 1.5, 2.5, 4, 6 or 8";
+    JoinApart: "join_apart_volts", "apart when joined, at most", "V", 0..100, OPEN,
+        "how far apart the volts of two units or strings may be when they are joined in parallel";
+    DisconnectAfter: "disconnect_after", "service disconnect after", "in series", 1..4_096, OPEN,
+        "modules (or groups) on its negative side; empty for the middle";
+    IsolationPack: "isolation_pack_volts", "measured: pack volts", "V", 0..2_000, OPEN,
+        "pack volts while the insulation is measured";
+    IsolationMinus: "isolation_minus_volts", "measured: minus to chassis", "V", 0..2_000, OPEN,
+        "with a meter of 10 Mohm or more";
+    IsolationPlus: "isolation_plus_volts", "measured: plus to chassis", "V", 0..2_000, OPEN,
+        "with the same meter";
+    IsolationResistor: "isolation_kohm", "measured with a resistor of", "kohm", 0..100_000, OPEN,
+        "known resistor from the pole with the larger reading to the chassis";
+    IsolationAfter: "isolation_after_volts", "measured: volts with it", "V", 0..2_000, OPEN,
+        "the larger of the two read again, the resistor in place";
+    BondMillivolts: "bond_mv", "measured: bond, volts", "mV", 0..100_000, OPEN,
+        "millivolts from box to chassis while the amps below flow";
+    BondAmps: "bond_amps", "measured: bond, amps", "A", 0..1_000, OPEN,
+        "test amps from box to chassis: 0.2 A or more";
+}
+
+impl Figure {
+    pub(crate) const fn row(self) -> &'static FigureRow {
+        &ROWS[self as usize]
+    }
+
+    /// What it is called.
+    pub const fn label(self) -> &'static str {
+        self.row().label
+    }
+
+    /// The unit behind its number; empty for a plain number.
+    pub const fn unit(self) -> &'static str {
+        self.row().unit
+    }
+
+    /// A value in thousandths with its unit, as `15 kW`.
+    pub(crate) fn text(self, thousandths: i64) -> String {
+        format!("{} {}", thousandths_text(thousandths), self.unit())
+            .trim_end()
+            .to_owned()
+    }
+}
+
+/// The figures that were entered, in thousandths.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Figures([Option<i64>; Figure::ALL.len()]);
+
+impl Default for Figures {
+    fn default() -> Self {
+        Self([None; Figure::ALL.len()])
+    }
+}
+
+impl Figures {
+    /// Whether none was entered.
+    pub fn is_empty(&self) -> bool {
+        self.0.iter().all(Option::is_none)
+    }
+
+    /// The figure as entered, else its default.
+    #[expect(clippy::cast_precision_loss, reason = "within the ranges of the table")]
+    pub fn get(&self, figure: Figure) -> Option<f64> {
+        self.0[figure as usize]
+            .or(figure.row().default)
+            .map(|n| n as f64 / 1000.0)
+    }
+
+    /// The figure as entered, else its default, for those that have one; zero for the others.
+    pub(crate) fn sure(&self, figure: Figure) -> f64 {
+        self.get(figure).unwrap_or(0.0)
+    }
+
+    /// Whether the person entered it.
+    pub const fn is_given(&self, figure: Figure) -> bool {
+        self.0[figure as usize].is_some()
+    }
+
+    pub(crate) const fn slot(&mut self, figure: Figure) -> &mut Option<i64> {
+        &mut self.0[figure as usize]
+    }
+}
+
+impl Serialize for Figures {
+    #[expect(clippy::cast_precision_loss, reason = "within the ranges of the table")]
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut map = serializer.serialize_map(None)?;
+        for (figure, value) in Figure::ALL.iter().zip(self.0) {
+            match value {
+                None => {}
+                Some(n) if n % 1000 == 0 => map.serialize_entry(figure.row().key, &(n / 1000))?,
+                Some(n) => map.serialize_entry(figure.row().key, &(n as f64 / 1000.0))?,
+            }
+        }
+        map.end()
+    }
+}
+
+impl<'de> Deserialize<'de> for Figures {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let map = std::collections::BTreeMap::<String, f64>::deserialize(deserializer)?;
+        let mut figures = Self::default();
+        for (key, value) in map {
+            let figure = Figure::ALL
+                .into_iter()
+                .find(|f| f.row().key == key)
+                .ok_or_else(|| D::Error::custom(format!("unknown field `{key}`")))?;
+            let n = to_thousandths(value).map_err(|why| D::Error::custom(format!("{key} {why}")))?;
+            *figures.slot(figure) = Some(n);
+        }
+        Ok(figures)
+    }
+}
+
+#[cfg(test)]
+impl schemars::JsonSchema for Figures {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "Figures".into()
+    }
+
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        let properties: serde_json::Map<String, serde_json::Value> = ROWS
+            .iter()
+            .map(|row| {
+                let text = format!("{}: {}", row.label, row.help);
+                let entry = serde_json::json!({ "type": "number", "description": text });
+                (row.key.to_owned(), entry)
+            })
+            .collect();
+        schemars::json_schema!({ "type": "object", "properties": properties, "additionalProperties": false })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_default_is_within_its_range_and_every_key_its_own() {
+        let mut keys: Vec<&str> = Vec::new();
+        for row in &ROWS {
+            let (least, most) = row.range;
+            assert!(row.default.is_none_or(|n| (least..=most).contains(&n)), "{}", row.key);
+            keys.push(row.key);
+        }
+        keys.sort_unstable();
+        keys.dedup();
+        assert_eq!(keys.len(), Figure::ALL.len());
+    }
+}

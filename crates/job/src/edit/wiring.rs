@@ -1,0 +1,88 @@
+//! What a person does to the order of the wiring.
+
+use crate::{EditError, FaceName, Id, Job, Seat};
+
+/// One thing done to the order of the wiring.
+#[derive(Clone, Debug, PartialEq)]
+pub enum WiringEdit {
+    /// Takes over an order: string after string or group after group, and which modules are built in the other way
+    /// round.
+    Order {
+        /// From the pack's minus to its plus.
+        order: Vec<Seat>,
+        /// Built in the other way round.
+        turned: Vec<Seat>,
+    },
+    /// Builds a module in the other way round, or back again.
+    TurnRound(Seat),
+    /// Keeps two modules next to each other when the order is worked out anew, or lets them go.
+    Lock {
+        /// The first, nearer to the pack's minus, and the second.
+        pair: [Seat; 2],
+        /// Whether they are kept.
+        locked: bool,
+    },
+    /// Says where both leads leave the pack; `None` for wherever is shortest.
+    ExitAt(Option<(Id, FaceName)>),
+    /// Forgets the order, so that it is worked out from the layout again.
+    Forget,
+}
+
+pub(super) fn apply(job: &mut Job, edit: &WiringEdit) -> Result<(), EditError> {
+    let wiring = &mut job.wiring;
+    match edit {
+        WiringEdit::Order { order, turned } => {
+            wiring.order.clone_from(order);
+            wiring.turned.clone_from(turned);
+        }
+        WiringEdit::TurnRound(seat) => match wiring.turned.iter().position(|t| t == seat) {
+            Some(at) => {
+                wiring.turned.remove(at);
+            }
+            None => wiring.turned.push(*seat),
+        },
+        WiringEdit::Lock { pair, locked } => {
+            // A module has one before it and one behind it: a new pair takes the place of older ones.
+            wiring.locks.retain(|l| l[0] != pair[0] && l[1] != pair[1]);
+            if *locked {
+                wiring.locks.push(*pair);
+            }
+        }
+        WiringEdit::ExitAt(exit) => {
+            if let Some((id, _)) = exit
+                && !job.boxes.iter().any(|b| b.id == *id)
+            {
+                return Err(EditError::Gone("the box"));
+            }
+            (wiring.exit_box, wiring.exit_side) = exit.unzip();
+        }
+        WiringEdit::Forget => {
+            wiring.order.clear();
+            wiring.turned.clear();
+        }
+    }
+    Ok(())
+}
+
+impl WiringEdit {
+    pub(super) fn words(&self, job: &Job) -> String {
+        match self {
+            Self::Order { .. } => "take over the wiring order".to_owned(),
+            Self::TurnRound(seat) => format!("turn {seat} round"),
+            Self::Lock {
+                pair: [a, b],
+                locked: true,
+            } => format!("keep {a} before {b}"),
+            Self::Lock {
+                pair: [a, b],
+                locked: false,
+            } => format!("let {a} and {b} go"),
+            Self::ExitAt(None) => "leads leave wherever is shortest".to_owned(),
+            Self::ExitAt(Some((id, side))) => {
+                let name = job.battery_box(*id).map_or("the box", |b| b.name.as_str());
+                format!("leads leave {name} at its {}", side.face().name())
+            }
+            Self::Forget => "forget the wiring order".to_owned(),
+        }
+    }
+}

@@ -1,0 +1,98 @@
+//! The pack as it is joined, conducted and protected: what follows from the arrangement, the layout and the entries.
+
+mod load;
+mod matched;
+mod protect;
+mod seats;
+mod wiring;
+
+use pack::source::Source;
+use pack::{Ohms, Volts};
+use tape::Length;
+
+use super::boxes::BoxResult;
+use super::kind::KindResult;
+use super::pack::PackResult;
+use crate::document::{Joined, Seat};
+use crate::finding::Grave;
+use crate::{Id, Job, assumed};
+
+pub use load::{Charging, Cruise, CurvePoint, Energy, Load, Loaded, Resistances, Warmth, Window};
+pub use matched::{Group, Matched, UnitResult};
+pub use seats::SeatResult;
+pub use wiring::{
+    BarLength, Disconnect, End, Fitting, FittingStep, LinkKind, LinkResult, Neighbour, OrderFrom, Tap, WiringResult,
+};
+
+/// The electrics of a pack.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Electric {
+    /// How more than one in parallel are joined.
+    pub joined: Joined,
+    /// Energy: sticker, worn and usable.
+    pub energy: Energy,
+    /// What resists.
+    pub resistances: Resistances,
+    /// Volts, power and heat under load; `None` while no module's resistance is known.
+    pub load: Option<Load>,
+    /// Open-circuit and loaded volts over state of charge.
+    pub curve: Vec<CurvePoint>,
+    /// Where the volts over state of charge come from.
+    pub curve_source: String,
+    /// What the volts have to stay within.
+    pub windows: Vec<Window>,
+    /// Charging from the line; `None` while nothing says how much the pack takes.
+    pub charging: Option<Charging>,
+    /// The order of the wiring, its links and what is met while they are fitted; `None` while modules are missing.
+    pub wiring: Option<WiringResult>,
+    /// What was checked against which limit.
+    pub checks: Vec<Check>,
+    /// The tested units of this kind; `None` while there are none.
+    pub matched: Option<Matched>,
+}
+
+/// How a check came out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Verdict {
+    /// Within the limit.
+    Met,
+    /// Not within it.
+    NotMet(Grave),
+    /// Not to be told while something is not entered.
+    Open,
+    /// A figure to go by; there is nothing to be within.
+    Figure,
+}
+
+impl Verdict {
+    /// The word for it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Met => "met",
+            Self::NotMet(_) => "not met",
+            Self::Open => "open",
+            Self::Figure => "figure",
+        }
+    }
+}
+
+/// One thing that was checked, with its limit and where that comes from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Check {
+    /// What it is about, as `main fuse`.
+    pub topic: &'static str,
+    /// What there is, with the figure.
+    pub words: String,
+    /// The limit, in words; empty for a mere figure.
+    pub limit: String,
+    /// How it came out.
+    pub verdict: Verdict,
+    /// Where the limit comes from, and how that is known.
+    pub source: String,
+    /// What would put it right or is to be entered; empty when nothing is.
+    pub fix: String,
+}
+
+pub(super) fn evaluate(job: &Job, kind: &KindResult, pack: &PackResult, boxes: &[BoxResult]) -> Option<Electric> {
+    todo!()
+}
