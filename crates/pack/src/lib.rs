@@ -11,6 +11,7 @@ pub mod chemistry;
 pub mod conductor;
 pub mod hazard;
 pub mod load;
+pub mod matching;
 mod module;
 mod objection;
 pub mod ocv;

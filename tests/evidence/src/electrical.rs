@@ -2,6 +2,7 @@
 
 mod conductors;
 mod load;
+mod matching;
 mod protection;
 mod tables;
 
@@ -17,7 +18,7 @@ use serde_json::{Value, json};
 use crate::compare::integers_exact;
 use crate::inputs::{Clear, Inputs, Unclear};
 use crate::question::{Outcome, Question};
-use crate::read::{Section, all_not_yet};
+use crate::read::Section;
 
 /// Works out every expected key of a check from its inputs.
 type Answer = fn(Inputs<'_>) -> Clear<Value>;
@@ -33,12 +34,12 @@ fn kind_of(kind: &str) -> Option<Result<Answer, &'static str>> {
         "full_overshoot" => Ok(overshoot),
         "charger_window" => Ok(charger_window),
         "voltage_class" => Ok(class),
-        "parallel_join" | "current_share" | "weakest_group" | "lot_spread" => Err("matching of units into groups"),
         "link_counts" | "mid_disconnect" | "neighbour_voltage" => Err("wiring order"),
         other => {
             return load::answer(other)
                 .or_else(|| conductors::answer(other))
                 .or_else(|| protection::answer(other))
+                .or_else(|| matching::answer(other))
                 .map(Ok);
         }
     })
@@ -59,14 +60,21 @@ pub(crate) fn check<'a>(kind: &str, entry: &'a Value, fallback: &str) -> Option<
 
 /// The cases of the other sections.
 pub(crate) fn section<'a>(section: &str, value: &'a Value) -> Section<'a> {
-    let missing = match section {
+    let case: fn(&'a Value, &str) -> Question<'a> = match section {
         "tables" => return tables::tables(value).map(Some),
-        "partition_literature" | "partition_instances" => "matching of units into groups",
-        "wiring_instances" => "wiring order",
+        "partition_literature" => |entry, fallback| matching::literature(entry, fallback),
+        "partition_instances" => |entry, fallback| matching::instance(entry, fallback),
+        "wiring_instances" => {
+            |entry, fallback| Question::of("wiring_instances", entry, fallback).not_yet("wiring order")
+        }
         _ => return Ok(None),
     };
-    let entries = crate::read::entries(section, value)?;
-    Ok(Some(all_not_yet(section, entries, missing)))
+    let entries = crate::read::entries(section, value)?.iter().enumerate();
+    Ok(Some(
+        entries
+            .map(|(index, entry)| case(entry, &crate::read::numbered(section, index)))
+            .collect(),
+    ))
 }
 
 fn pack_arithmetic(inputs: Inputs<'_>) -> Clear<Value> {
