@@ -20,6 +20,7 @@ pub mod source;
 pub mod stack;
 mod units;
 pub mod window;
+pub mod wiring;
 
 pub use module::{CellVolts, Module};
 pub use units::{AmpHours, Amps, Ohms, Volts, WattHours};

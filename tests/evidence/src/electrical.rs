@@ -5,6 +5,7 @@ mod load;
 mod matching;
 mod protection;
 mod tables;
+mod wiring;
 
 use pack::arithmetic::{
     charger_reach, full_overshoot, pack_resistance, series_window, units_resistance, usable_energy,
@@ -24,38 +25,34 @@ use crate::read::Section;
 type Answer = fn(Inputs<'_>) -> Clear<Value>;
 
 /// How a kind of check is answered; `None` when the kind is none of ours.
-fn kind_of(kind: &str) -> Option<Result<Answer, &'static str>> {
+fn kind_of(kind: &str) -> Option<Answer> {
     Some(match kind {
-        "pack_arithmetic" => Ok(pack_arithmetic),
-        "pack_from_modules" => Ok(pack_from_modules),
-        "usable_energy" => Ok(usable),
-        "pack_resistance" => Ok(resistance),
-        "controller_window" => Ok(controller_window),
-        "full_overshoot" => Ok(overshoot),
-        "charger_window" => Ok(charger_window),
-        "voltage_class" => Ok(class),
-        "link_counts" | "mid_disconnect" | "neighbour_voltage" => Err("wiring order"),
+        "pack_arithmetic" => pack_arithmetic,
+        "pack_from_modules" => pack_from_modules,
+        "usable_energy" => usable,
+        "pack_resistance" => resistance,
+        "controller_window" => controller_window,
+        "full_overshoot" => overshoot,
+        "charger_window" => charger_window,
+        "voltage_class" => class,
         other => {
             return load::answer(other)
                 .or_else(|| conductors::answer(other))
                 .or_else(|| protection::answer(other))
                 .or_else(|| matching::answer(other))
-                .map(Ok);
+                .or_else(|| wiring::answer(other));
         }
     })
 }
 
 /// The case of a check of this topic; `None` when the kind is none of ours.
 pub(crate) fn check<'a>(kind: &str, entry: &'a Value, fallback: &str) -> Option<Question<'a>> {
-    let question = Question::of("checks", entry, fallback);
-    Some(match kind_of(kind)? {
-        Err(missing) => question.not_yet(missing),
-        Ok(answer) => question.worked_out(move || {
-            let got = answer(Inputs(&entry["inputs"]))?;
-            let allowed = integers_exact(&entry["tolerance"]);
-            Ok(Outcome::compared(&entry["expected"], got, &allowed))
-        }),
-    })
+    let answer = kind_of(kind)?;
+    Some(Question::of("checks", entry, fallback).worked_out(move || {
+        let got = answer(Inputs(&entry["inputs"]))?;
+        let allowed = integers_exact(&entry["tolerance"]);
+        Ok(Outcome::compared(&entry["expected"], got, &allowed))
+    }))
 }
 
 /// The cases of the other sections.
@@ -64,9 +61,7 @@ pub(crate) fn section<'a>(section: &str, value: &'a Value) -> Section<'a> {
         "tables" => return tables::tables(value).map(Some),
         "partition_literature" => |entry, fallback| matching::literature(entry, fallback),
         "partition_instances" => |entry, fallback| matching::instance(entry, fallback),
-        "wiring_instances" => {
-            |entry, fallback| Question::of("wiring_instances", entry, fallback).not_yet("wiring order")
-        }
+        "wiring_instances" => |entry, fallback| wiring::instance(entry, fallback),
         _ => return Ok(None),
     };
     let entries = crate::read::entries(section, value)?.iter().enumerate();
