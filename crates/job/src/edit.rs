@@ -358,7 +358,12 @@ fn confirm(job: &mut Job, field: Field) -> Result<(), EditError> {
     let shown = field::show(job, &[field]);
     let (_, shown) = shown.first().ok_or(EditError::Gone("the value"))?;
     // Words that stand for a rule ("best that fits the drive") are no value to store.
-    if shown.state == State::Assumed && !matches!(field, Field::WantedSeries | Field::WantedParallel) {
+    if shown.state == State::Assumed
+        && !matches!(
+            field,
+            Field::WantedSeries | Field::WantedParallel | Field::KindRestCurve(_)
+        )
+    {
         let text = shown.text.clone();
         field::set(job, field, &text)?;
     }

@@ -1,5 +1,7 @@
 //! What the program has to say of a job.
 
+use std::borrow::Cow;
+
 use crate::{Field, Id};
 
 /// How grave a finding is.
@@ -56,7 +58,7 @@ pub struct Finding {
     /// What is the matter, with the figure and the limit in it.
     pub words: String,
     /// Where the limit comes from; empty when it is plain geometry or arithmetic.
-    pub source: &'static str,
+    pub source: Cow<'static, str>,
     /// What would fix it; empty when nothing needs fixing.
     pub fix: String,
 }

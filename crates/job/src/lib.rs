@@ -17,8 +17,10 @@ pub mod layout;
 mod offered;
 mod schema;
 pub mod store;
+pub mod units;
 pub mod what_if;
 mod whole;
+pub mod wiring;
 
 pub use document::*;
 pub use edit::{Edit, EditError, UnitsEdit, WiringEdit};
@@ -28,6 +30,11 @@ pub use evaluate::{
     NOT_IN_CHANCE, Near, Next, OutOfSquare, PackResult, ReadingResult, Room, Roomiest, Share, SixClearances, Standing,
     StatementResult, Survey, Surveyed, Suspect, Tightest, Unplaced, Used, Why, evaluate, evaluate_after, give_or_take,
     percent,
+};
+pub use evaluate::{
+    BarLength, Charging, Check, Cruise, CurvePoint, Disconnect, Electric, End, Energy, Fitting, FittingStep, Group,
+    LinkKind, LinkResult, Load, LoadRow, Loaded, Matched, Neighbour, OrderFrom, Resistances, SeatResult, Tap,
+    UnitResult, Verdict, Warmth, Window, WiringResult,
 };
 pub use example::{EXAMPLES, Example, example};
 pub use field::{Field, FieldError, Shown, State};

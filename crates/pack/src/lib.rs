@@ -7,6 +7,7 @@
 
 pub mod arithmetic;
 pub mod arrangement;
+mod chance;
 pub mod chemistry;
 pub mod conductor;
 pub mod hazard;
@@ -17,10 +18,13 @@ mod objection;
 pub mod ocv;
 pub mod protection;
 pub mod source;
+mod sourced;
 pub mod stack;
+pub mod thermal;
 mod units;
 pub mod window;
 pub mod wiring;
 
 pub use module::{CellVolts, Module};
+pub use sourced::Sourced;
 pub use units::{AmpHours, Amps, Ohms, Volts, WattHours};

@@ -174,11 +174,6 @@ pub fn charge_at_amps(amp_hours: f64, [from, to]: [f64; 2], amps: f64) -> Option
     (amps > 0.0 && amp_hours > 0.0).then(|| (amp_hours * (to - from) / amps, amps / amp_hours))
 }
 
-/// How far a mass warms when none of the heat leaves it: `Q t / (m c)`, kelvin. Real boxes lose some: an upper end.
-pub fn warming_k(heat_w: f64, mass_kg: f64, specific_heat: f64, seconds: f64) -> Option<f64> {
-    (mass_kg > 0.0 && specific_heat > 0.0).then(|| heat_w * seconds / (mass_kg * specific_heat))
-}
-
 /// The most amps, as [`most_power`] takes them: none known is no limit.
 pub fn most_amps(amps: Option<Amps>) -> f64 {
     amps.map_or(f64::INFINITY, Amps::get)

@@ -90,7 +90,7 @@ fn findings(sheet: &mut Sheet, evaluation: &Evaluation) {
     for finding in &evaluation.findings {
         let grave = format!("{:<8}", finding.grave.name());
         sheet.item(0, &grave, &format!("{}: {}", finding.name, finding.words));
-        for (word, text) in [("fix: ", finding.fix.as_str()), ("source: ", finding.source)] {
+        for (word, text) in [("fix: ", finding.fix.as_str()), ("source: ", &*finding.source)] {
             if !text.is_empty() {
                 sheet.item(8, word, text);
             }

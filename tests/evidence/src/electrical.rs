@@ -4,6 +4,7 @@ mod conductors;
 mod load;
 mod matching;
 mod protection;
+mod rest;
 mod tables;
 mod wiring;
 
@@ -40,7 +41,8 @@ fn kind_of(kind: &str) -> Option<Answer> {
                 .or_else(|| conductors::answer(other))
                 .or_else(|| protection::answer(other))
                 .or_else(|| matching::answer(other))
-                .or_else(|| wiring::answer(other));
+                .or_else(|| wiring::answer(other))
+                .or_else(|| rest::answer(other));
         }
     })
 }

@@ -34,7 +34,7 @@ fn checks(class: &str) -> String {
           "inputs": { "series": 100, "cell_v_max": 4.1, "v_max_controller": 400.0 },
           "expected": { "v_full": 410.0, "over_v": 10.0, "fits": false, "cell_v_stop": 4.0 },
           "tolerance": { "rel": 1e-5 } },
-        { "id": "H2", "kind": "sag", "inputs": {}, "expected": { "v_loaded": 1.0 } },
+        { "id": "H2", "kind": "coastdown_units", "inputs": {}, "expected": { "v_loaded": 1.0 } },
         { "id": "H3", "kind": "horoscope", "inputs": {}, "expected": { "luck": 1.0 } },
         { "id": "H4", "kind": "voltage_class", "inputs": { "v_max_dc": 60.0 },
           "expected": { "voltage_class": class }, "tolerance": { "exact": true } },

@@ -72,8 +72,8 @@ figures! {
         "state of charge where you stop charging";
     Health: "health_percent", "state of health", "%", 1..120, is(100),
         "what is left of the amp-hours entered for a module; measured units win over it";
-    ColdTimes: "cold_times", "resistance when cold", "times", 1..20, is(2),
-        "by how much the resistance is multiplied on the coldest morning; ask the cell maker";
+    ColdTimes: "cold_times", "resistance when cold", "times", 1..20, is(3),
+        "by how much the resistance is multiplied on the coldest morning: about 2 at 0 C, 3 at -10 C, 4 at -20 C";
     Ambient: "ambient_c", "air round the cables", "C", -60..80, is(40),
         "the warmest air that the cables lie in, Celsius";
     Altitude: "altitude_m", "highest road", "m", 0..10_000, is(2_000),

@@ -2,6 +2,7 @@
 
 mod cavities;
 mod chance;
+mod electric;
 mod fit;
 mod pack;
 mod survey;
@@ -45,6 +46,7 @@ pub(super) fn list(job: &Job, trust: &Trust, build: &Build, evaluation: &Evaluat
     fit::list(&look, &mut findings);
     chance::list(&look, &mut findings);
     pack::list(&look, &mut findings);
+    electric::list(&look, &mut findings);
     // Stable: within one gravity, the order in which they were found, which follows the job.
     findings.sort_by_key(|f| f.grave);
     findings
@@ -55,7 +57,7 @@ fn finding(
     subject: Subject,
     name: &str,
     words: impl Into<String>,
-    source: &'static str,
+    source: impl Into<std::borrow::Cow<'static, str>>,
     fix: impl Into<String>,
 ) -> Finding {
     Finding {
@@ -63,7 +65,7 @@ fn finding(
         subject,
         name: name.to_owned(),
         words: words.into(),
-        source,
+        source: source.into(),
         fix: fix.into(),
     }
 }

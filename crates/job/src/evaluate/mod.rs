@@ -6,6 +6,7 @@ mod cavity;
 mod centre;
 mod chance;
 mod cut;
+pub(crate) mod electric;
 mod findings;
 mod keep_outs;
 mod kind;
@@ -25,6 +26,11 @@ pub use cavity::{CavityResult, Dimension};
 pub use centre::{Above, CentreHeight};
 pub use chance::{Cause, FitChance, NOT_IN_CHANCE, Room, Share, give_or_take, percent};
 pub use cut::Cut;
+pub use electric::{
+    BarLength, Charging, Check, Cruise, CurvePoint, Disconnect, Electric, End, Energy, Fitting, FittingStep, Group,
+    LinkKind, LinkResult, Load, LoadRow, Loaded, Matched, Neighbour, OrderFrom, Resistances, SeatResult, Tap,
+    UnitResult, Verdict, Warmth, Window, WiringResult,
+};
 pub use keep_outs::{KeepOutResult, Unplaced};
 pub use kind::KindResult;
 pub use ledger::{Ledger, LedgerEntry};

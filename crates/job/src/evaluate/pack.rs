@@ -5,6 +5,7 @@ use pack::window::{ChargerWindow, ConverterWindow, DriveWindow, Suits};
 use pack::{Amps, Volts};
 
 use super::boxes::BoxResult;
+use super::electric::{self, Electric};
 use super::kind::KindResult;
 use super::strings::{self, Crossing};
 use crate::document::{Drive, Figure};
@@ -39,6 +40,8 @@ pub struct PackResult {
     pub figures: Option<Figures>,
     /// What speaks against it.
     pub objections: Vec<Objection>,
+    /// How it is joined, conducted and protected; `None` while nothing is laid out.
+    pub electric: Option<Electric>,
 }
 
 pub(super) fn evaluate(job: &Job, kinds: &[KindResult], boxes: &[BoxResult]) -> Vec<PackResult> {
@@ -97,6 +100,10 @@ fn of_kind(job: &Job, kind: &KindResult, boxes: &[BoxResult]) -> Option<PackResu
         .as_ref()
         .zip(laid_out)
         .map_or(Vec::new(), |(f, a)| arrangement::objections(f, a, &suits));
+    let electric = figures
+        .as_ref()
+        .zip(laid_out)
+        .and_then(|(f, a)| electric::evaluate(job, kind, boxes, a, f, whole.is_some() && left_over == 0));
     Some(PackResult {
         kind: kind.id,
         name: kind.name.clone(),
@@ -111,6 +118,7 @@ fn of_kind(job: &Job, kind: &KindResult, boxes: &[BoxResult]) -> Option<PackResu
         crossing,
         figures,
         objections,
+        electric,
     })
 }
 

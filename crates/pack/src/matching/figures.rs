@@ -125,26 +125,23 @@ pub fn smallest_sum(units: impl Iterator<Item = i64>, groups: usize, per_group: 
 
 /// The mean smallest sum of `times` groupings by chance, from a stated seed.
 pub fn mean_of_random(units: &[i64], groups: usize, per_group: usize, times: u32, seed: u64) -> f64 {
-    let mut state = seed;
-    let mut next = || {
-        // SplitMix64: Steele, Lea, Flood 2014.
-        state = state.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = state;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        z ^ (z >> 31)
-    };
-    let mut shuffled = units.to_vec();
-    let mut total = 0_i64;
-    for _ in 0..times.max(1) {
-        for last in (1..shuffled.len()).rev() {
-            let among = last as u64 + 1;
-            #[expect(clippy::cast_possible_truncation, reason = "below the number of units")]
-            shuffled.swap(last, (next() % among) as usize);
-        }
-        total += smallest_sum(shuffled.iter().copied(), groups, per_group);
-    }
+    let sums = (0..times.max(1)).map(|i| {
+        let order = shuffled(units, seed.wrapping_add(u64::from(i)));
+        smallest_sum(order.into_iter(), groups, per_group)
+    });
     #[expect(clippy::cast_precision_loss, reason = "capacities are far below 2^53")]
-    let mean = total as f64 / f64::from(times.max(1));
+    let mean = sums.sum::<i64>() as f64 / f64::from(times.max(1));
     mean
+}
+
+/// Units in an order by chance, from a stated seed.
+pub fn shuffled(units: &[i64], seed: u64) -> Vec<i64> {
+    let mut state = seed;
+    let mut shuffled = units.to_vec();
+    for last in (1..shuffled.len()).rev() {
+        let among = last as u64 + 1;
+        #[expect(clippy::cast_possible_truncation, reason = "below the number of units")]
+        shuffled.swap(last, (crate::chance::next(&mut state) % among) as usize);
+    }
+    shuffled
 }

@@ -14,7 +14,7 @@ mod rough;
 
 pub use check::{Outliers, outliers};
 pub use figures::{
-    CurrentShare, LotSpread, Weakest, current_share, label_order, lot_spread, mean_of_random, smallest_sum,
+    CurrentShare, LotSpread, Weakest, current_share, label_order, lot_spread, mean_of_random, shuffled, smallest_sum,
     weakest_group,
 };
 pub use free::{Freely, divide_freely};

@@ -240,12 +240,8 @@ fn moves(order: &[usize], i: usize, j: usize) -> Vec<Vec<usize>> {
 fn kick(order: &[usize], seed: &mut u64) -> Vec<usize> {
     let n = order.len();
     let mut next = |below: usize| {
-        *seed = seed.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = *seed;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
         #[expect(clippy::cast_possible_truncation, reason = "below the number of modules")]
-        let index = ((z ^ (z >> 31)) % below.max(1) as u64) as usize;
+        let index = (crate::chance::next(seed) % below.max(1) as u64) as usize;
         index
     };
     let span = (n / 2).clamp(1, 12);

@@ -98,7 +98,7 @@ pub(super) fn findings(out: &mut String, evaluation: &Evaluation) {
             escape(&finding.name),
             escape(&finding.words)
         );
-        for (word, text) in [("Fix", finding.fix.as_str()), ("Source", finding.source)] {
+        for (word, text) in [("Fix", finding.fix.as_str()), ("Source", &*finding.source)] {
             if !text.is_empty() {
                 let _ = write!(out, " <em>{word}:</em> {}", escape(text));
             }

@@ -1,23 +1,23 @@
 //! The pack as it is joined, conducted and protected: what follows from the arrangement, the layout and the entries.
 
+mod chain;
 mod load;
 mod matched;
 mod protect;
 mod seats;
 mod wiring;
 
-use pack::source::Source;
-use pack::{Ohms, Volts};
-use tape::Length;
+use pack::Ohms;
+use pack::arrangement::{Arrangement, Figures};
 
 use super::boxes::BoxResult;
 use super::kind::KindResult;
-use super::pack::PackResult;
-use crate::document::{Joined, Seat};
+use crate::document::Joined;
 use crate::finding::Grave;
-use crate::{Id, Job, assumed};
+use crate::{Job, assumed};
 
-pub use load::{Charging, Cruise, CurvePoint, Energy, Load, Loaded, Resistances, Warmth, Window};
+pub(crate) use chain::Chain;
+pub use load::{Charging, Cruise, CurvePoint, Energy, Load, LoadRow, Loaded, Resistances, Warmth, Window};
 pub use matched::{Group, Matched, UnitResult};
 pub use seats::SeatResult;
 pub use wiring::{
@@ -93,6 +93,54 @@ pub struct Check {
     pub fix: String,
 }
 
-pub(super) fn evaluate(job: &Job, kind: &KindResult, pack: &PackResult, boxes: &[BoxResult]) -> Option<Electric> {
-    todo!()
+/// The electrics of a pack in this arrangement; `whole` when all its modules are placed.
+pub(super) fn evaluate(
+    job: &Job,
+    kind: &KindResult,
+    boxes: &[BoxResult],
+    arrangement: Arrangement,
+    figures: &Figures,
+    whole: bool,
+) -> Option<Electric> {
+    let module = kind.module?;
+    let (curve, curve_source) = load::curve(job, kind)?;
+    let joined = job.electrics.joined.unwrap_or(assumed::JOINED);
+    let chain = whole.then(|| Chain::of(job, kind, boxes, arrangement)).flatten();
+    let wired = chain.map(|chain| chain::wire(job, chain, module.volts.full, module.volts.nominal));
+    let (wiring, [links, leads]) = match wired {
+        Some((wiring, resistance)) => (Some(wiring), resistance),
+        None => (None, [Ohms::default(); 2]),
+    };
+    let modules = load::modules(kind, arrangement);
+    let resistances = Resistances {
+        modules,
+        links,
+        leads,
+        total: modules.map(|modules| modules + links + leads),
+    };
+    let matched = matched::evaluate(job, kind, joined, wiring.as_ref());
+    let energy = load::energy(job, figures, matched.as_ref().and_then(|m| m.amp_hours));
+    let given = load::Given {
+        job,
+        kind,
+        arrangement,
+        figures,
+        curve: &curve,
+        resistances,
+    };
+    let mut electric = Electric {
+        joined,
+        energy,
+        resistances,
+        load: load::load(&given),
+        curve: load::points(&curve, arrangement.series, resistances.total, job.drive.peak_amps),
+        curve_source,
+        windows: load::windows(job),
+        charging: load::charging(job, figures, &energy),
+        wiring,
+        checks: Vec::new(),
+        matched,
+    };
+    electric.checks = protect::checks(job, figures, &electric, arrangement.parallel);
+    Some(electric)
 }

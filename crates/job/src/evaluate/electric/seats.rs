@@ -80,7 +80,10 @@ pub(super) fn of_kind(job: &Job, kind: &KindResult, boxes: &[BoxResult], origins
     let may_turn = may_turn(plus, minus, size, entered.stance.unwrap_or_default());
     let mut seats = Vec::new();
     for b in boxes {
-        let from_cavity = origins.iter().find(|(id, _)| *id == b.cavity).map_or(Point::ZERO, |o| o.1);
+        let from_cavity = origins
+            .iter()
+            .find(|(id, _)| *id == b.cavity)
+            .map_or(Point::ZERO, |o| o.1);
         for module in b.modules.iter().filter(|m| m.kind == kind.id) {
             let whole = module.stands;
             let own = kind.own_size(module.count).unwrap_or(size);
@@ -136,7 +139,11 @@ fn may_turn(plus: Point, minus: Point, size: geometry::Size, stance: Stance) -> 
         .filter(|&about| about == Axis::Z || stance == Stance::Any)
         .any(|about| {
             Axis::ALL.into_iter().all(|axis| {
-                let goes_to = if axis == about { plus[axis] } else { size[axis] - plus[axis] };
+                let goes_to = if axis == about {
+                    plus[axis]
+                } else {
+                    size[axis] - plus[axis]
+                };
                 close(goes_to, minus[axis])
             })
         })

@@ -1,11 +1,11 @@
 //! The order of the wiring: seats, links, what is met while they are fitted.
 
+use geometry::Point;
 use pack::{Ohms, Volts};
 use tape::Length;
 
 use super::seats::SeatResult;
 use crate::Seat;
-use geometry::Point;
 
 /// Where the order comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -33,6 +33,11 @@ pub enum End {
         /// The pack's plus or minus.
         plus: bool,
     },
+    /// The drive.
+    Drive {
+        /// Its plus or minus.
+        plus: bool,
+    },
 }
 
 /// What a link is for.
@@ -46,6 +51,8 @@ pub enum LinkKind {
     BoxToBox,
     /// From an end of a string to where the leads leave.
     Lead,
+    /// From there to the drive.
+    Drive,
 }
 
 impl LinkKind {
@@ -56,12 +63,13 @@ impl LinkKind {
             Self::Parallel => "parallel link",
             Self::BoxToBox => "box to box",
             Self::Lead => "lead",
+            Self::Drive => "to the drive",
         }
     }
 
     /// Whether it is cable and not what links in a box are made of.
     pub const fn is_cable(self) -> bool {
-        matches!(self, Self::BoxToBox | Self::Lead)
+        matches!(self, Self::BoxToBox | Self::Lead | Self::Drive)
     }
 }
 
@@ -92,8 +100,10 @@ pub struct LinkResult {
     pub heat_w: Option<f64>,
     /// Its mass, in grams.
     pub mass_g: i64,
-    /// Volts between the two things it joins while it is open.
-    pub open_volts: Volts,
+    /// Amps that it carries for long, where the drive's are known.
+    pub amps: Option<f64>,
+    /// Full volts of the live piece that it makes when links are fitted in the order that keeps volts low.
+    pub makes: Volts,
     /// Whether the person keeps its two modules together.
     pub locked: bool,
     /// Whether it is where the service disconnect belongs.
@@ -193,8 +203,6 @@ pub struct WiringResult {
     pub length: Length,
     /// The part of it that is cable.
     pub cable: Length,
-    /// How long a chain from nearest to nearest is.
-    pub nearest: Length,
     /// Whether distances between cavities are estimates, for want of their places in the truck.
     pub estimated: bool,
     /// Links by length.
@@ -221,6 +229,7 @@ impl WiringResult {
         match end {
             End::Terminal { seat, plus } => format!("{} {}", self.seats[seat].seat, sign(plus)),
             End::Exit { plus } => format!("pack {}", sign(plus)),
+            End::Drive { plus } => format!("drive {}", sign(plus)),
         }
     }
 

@@ -1,0 +1,699 @@
+//! What was checked of protection and conductors, each against its limit and with its source.
+
+use pack::arrangement::Figures;
+use pack::conductor::{BEND_SOURCE, Section};
+use pack::hazard::{Current, VoltageClass, voltage_class};
+use pack::protection::distance::{self, Group, Pollution};
+use pack::protection::isolation::{self, Readings};
+use pack::protection::{adiabatic, bleed, bonding, fuse, precharge, short_circuit, touch};
+use tape::Length;
+
+use super::load::Resistances;
+use super::wiring::{LinkKind, WiringResult};
+use super::{Check, Electric, Verdict};
+use crate::document::{Figure, Figures as Entered, Joined};
+use crate::finding::Grave;
+use crate::{Job, assumed};
+
+/// What the checks are made from.
+struct Look<'a> {
+    job: &'a Job,
+    entered: &'a Entered,
+    figures: &'a Figures,
+    /// Full volts.
+    full: f64,
+    resistances: &'a Resistances,
+    wiring: Option<&'a WiringResult>,
+    joined: Joined,
+    parallel: u32,
+    /// Amps for long, and whose they are.
+    amps: Option<f64>,
+}
+
+pub(super) fn checks(job: &Job, figures: &Figures, electric: &Electric, parallel: u32) -> Vec<Check> {
+    let look = Look {
+        job,
+        entered: &job.electrics.figures,
+        figures,
+        full: figures.volts.full.get(),
+        resistances: &electric.resistances,
+        wiring: electric.wiring.as_ref(),
+        joined: electric.joined,
+        parallel,
+        amps: job.drive.continuous_amps.map(pack::Amps::get),
+    };
+    let mut found = vec![class(&look)];
+    let short = short_circuit_check(&look, &mut found);
+    let fuse = main_fuse(&look, short, &mut found);
+    conductors(&look, fuse, short, &mut found);
+    string_fuse(&look, &mut found);
+    contactor(&look, &mut found);
+    disconnect(&look, &mut found);
+    capacitors(&look, &mut found);
+    insulation(&look, &mut found);
+    bond(&look, &mut found);
+    distances(&look, &mut found);
+    found.push(Check {
+        topic: "touching",
+        words: format!("covers under the bed: {}", touch::degree(touch::Place::Elsewhere)),
+        limit: "IPXXD where people or luggage are; covers open only with a tool".to_owned(),
+        verdict: Verdict::Figure,
+        source: touch::SOURCE.words(),
+        fix: String::new(),
+    });
+    found
+}
+
+fn met(is: bool, otherwise: Grave) -> Verdict {
+    if is { Verdict::Met } else { Verdict::NotMet(otherwise) }
+}
+
+fn figure(topic: &'static str, words: String, source: String) -> Check {
+    Check {
+        topic,
+        words,
+        limit: String::new(),
+        verdict: Verdict::Figure,
+        source,
+        fix: String::new(),
+    }
+}
+
+fn open(topic: &'static str, limit: String, source: String, fix: &str) -> Check {
+    Check {
+        topic,
+        words: "not entered".to_owned(),
+        limit,
+        verdict: Verdict::Open,
+        source,
+        fix: fix.to_owned(),
+    }
+}
+
+/// A figure with as many decimals as it is worth.
+fn few(value: f64) -> String {
+    let decimals = match value.abs() {
+        v if v >= 100.0 => 0,
+        v if v >= 10.0 => 1,
+        v if v >= 1.0 => 2,
+        _ => 3,
+    };
+    let text = format!("{value:.decimals$}");
+    if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
+    }
+}
+
+fn class(look: &Look<'_>) -> Check {
+    let class = voltage_class(look.figures.volts.full, Current::Dc);
+    let words = format!("full {} V dc is voltage class {}", few(look.full), class.name());
+    let (verdict, fix) = match class {
+        VoltageClass::A | VoltageClass::B => (Verdict::Figure, ""),
+        VoltageClass::Outside => (Verdict::NotMet(Grave::Stop), "put fewer modules in series"),
+    };
+    Check {
+        limit: "class A up to 60 V dc; above it touching can kill".to_owned(),
+        verdict,
+        fix: fix.to_owned(),
+        ..figure(
+            "voltage class",
+            words,
+            format!("{} ({})", VoltageClass::SOURCE, VoltageClass::KNOWN_BY),
+        )
+    }
+}
+
+fn short_circuit_check(look: &Look<'_>, found: &mut Vec<Check>) -> Option<f64> {
+    let modules = look.resistances.modules.map(|r| r.milliohms());
+    let outside = (look.resistances.links + look.resistances.leads).milliohms();
+    let short = modules.and_then(|modules| {
+        short_circuit::short_circuit(look.full, modules, outside, look.entered.sure(Figure::LoopInductance))
+    });
+    found.push(match &short {
+        Some(short) => figure(
+            "short circuit",
+            format!(
+                "a dead short draws up to {} kA, rising in {} ms",
+                few(short.amps / 1000.0),
+                few(short.tau_s * 1000.0)
+            ),
+            "Ohm's law, Voc / R with links and leads; the rise by L / R".to_owned(),
+        ),
+        None => open(
+            "short circuit",
+            String::new(),
+            "Ohm's law".to_owned(),
+            "enter the modules' resistance: good modules are the hard case",
+        ),
+    });
+    short.map(|s| s.amps)
+}
+
+/// The main fuse; the rating that the cable has to carry.
+fn main_fuse(look: &Look<'_>, short: Option<f64>, found: &mut Vec<Check>) -> Option<f64> {
+    let load = look.entered.sure(Figure::FuseLoad) / 100.0;
+    let warm = look.entered.sure(Figure::FuseWarm) / 100.0;
+    let least = look.amps.map(|amps| fuse::least_rating(amps, load, warm));
+    let picked = least.and_then(fuse::pick).map(f64::from);
+    let entered = look.entered.get(Figure::FuseAmps);
+    let limit = least.map_or(String::new(), |least| format!("at least {} A", few(least)));
+    found.push(match (entered, least, picked) {
+        (Some(rating), Some(least), _) => Check {
+            topic: "main fuse",
+            words: format!("{} A for {} A continuous", few(rating), few(look.amps.unwrap_or(0.0))),
+            limit,
+            verdict: met(rating >= least, Grave::Caution),
+            source: fuse::LOAD_SOURCE.words(),
+            fix: if rating >= least {
+                String::new()
+            } else {
+                picked.map_or(String::new(), |p| format!("take {} A", few(p)))
+            },
+        },
+        (None, Some(_), Some(picked)) => Check {
+            limit,
+            fix: "enter the fuse that you bought".to_owned(),
+            verdict: Verdict::Open,
+            ..figure(
+                "main fuse",
+                format!(
+                    "{} A is the smallest that carries {} A for long",
+                    few(picked),
+                    few(look.amps.unwrap_or(0.0))
+                ),
+                fuse::LOAD_SOURCE.words(),
+            )
+        },
+        _ => open(
+            "main fuse",
+            limit,
+            fuse::LOAD_SOURCE.words(),
+            "enter the drive's continuous amps, and the fuse",
+        ),
+    });
+    found.push(match look.entered.get(Figure::FuseVolts) {
+        Some(volts) => Check {
+            topic: "main fuse, dc volts",
+            words: format!("{} V dc", few(volts)),
+            limit: format!("at least full {} V", few(look.full)),
+            verdict: met(volts >= look.full, Grave::Stop),
+            source: fuse::VOLTS_SOURCE.words(),
+            fix: if volts >= look.full {
+                String::new()
+            } else {
+                "take a fuse for more dc volts".to_owned()
+            },
+        },
+        None => open(
+            "main fuse, dc volts",
+            format!("at least full {} V", few(look.full)),
+            fuse::VOLTS_SOURCE.words(),
+            "enter its dc volts from its data sheet",
+        ),
+    });
+    let limit = short.map_or(String::new(), |short| format!("at least {} kA", few(short / 1000.0)));
+    found.push(match (look.entered.get(Figure::FuseKa), short) {
+        (Some(ka), Some(short)) => Check {
+            topic: "main fuse, breaks",
+            words: format!("{} kA dc", few(ka)),
+            limit,
+            verdict: met(ka * 1000.0 >= short, Grave::Stop),
+            source: fuse::BREAKING_SOURCE.words(),
+            fix: if ka * 1000.0 >= short {
+                String::new()
+            } else {
+                "take a fuse that breaks more".to_owned()
+            },
+        },
+        _ => open(
+            "main fuse, breaks",
+            limit,
+            fuse::BREAKING_SOURCE.words(),
+            "enter its breaking capacity at dc",
+        ),
+    });
+    entered.or(picked)
+}
+
+fn section(text: Option<&String>, default: &str) -> Option<Section> {
+    text.and_then(|t| Section::from_text(t).ok())
+        .or_else(|| Section::from_text(default).ok())
+}
+
+fn conductors(look: &Look<'_>, fuse: Option<f64>, short: Option<f64>, found: &mut Vec<Check>) {
+    let electrics = &look.job.electrics;
+    let insulation = look.entered.sure(Figure::InsulationTemp);
+    let ambient = look.entered.sure(Figure::Ambient);
+    if let Some(cable) = section(electrics.cable.as_ref(), assumed::CABLE) {
+        let table = cable.carries(insulation, ambient);
+        let (carries, source) = match (look.entered.get(Figure::CableAmps), table) {
+            (Some(amps), _) => (Some(amps), "your entry, from the cable's maker".to_owned()),
+            (None, Some(t)) => (
+                Some(t.amps),
+                format!(
+                    "guidance for fixed wiring, the maker's figure wins: {} ({})",
+                    t.source.words(),
+                    t.conditions
+                ),
+            ),
+            (None, None) => (None, String::new()),
+        };
+        let limit = match (fuse, look.amps) {
+            (Some(fuse), _) => format!("at least the fuse's {} A", few(fuse)),
+            (None, Some(amps)) => format!("at least {} A", few(amps)),
+            (None, None) => String::new(),
+        };
+        found.push(match (carries, fuse.or(look.amps)) {
+            (Some(carries), Some(needs)) => Check {
+                topic: "cable",
+                words: format!("{cable} carries {} A for long in {} C air", few(carries), few(ambient)),
+                limit,
+                verdict: met(carries >= needs, Grave::Caution),
+                source: format!("{source}; {}", fuse::CABLE_SOURCE.words()),
+                fix: if carries >= needs {
+                    String::new()
+                } else {
+                    "take a thicker cable, or a smaller fuse".to_owned()
+                },
+            },
+            (Some(carries), None) => figure("cable", format!("{cable} carries {} A for long", few(carries)), source),
+            (None, _) => open("cable", limit, source, "enter what its maker allows"),
+        });
+        if let Some(short) = short {
+            let k = adiabatic::copper_for(insulation);
+            let longest = adiabatic::longest_s(short, cable.area_mm2(), k.k).min(adiabatic::LONGEST_S);
+            found.push(Check {
+                limit: "the fuse has to be quicker: see its melting curve at that current".to_owned(),
+                ..figure(
+                    "cable in a short",
+                    format!(
+                        "{cable} outlives {} kA for {} s ({})",
+                        few(short / 1000.0),
+                        few(longest),
+                        k.name
+                    ),
+                    adiabatic::SOURCE.words(),
+                )
+            });
+        }
+        bend(look, &cable, found);
+    }
+    if let Some(link) = section(electrics.link.as_ref(), assumed::LINK) {
+        links(look, &link, insulation, ambient, found);
+    }
+    if let Some(wiring) = look.wiring
+        && let Some(amps) = look.amps
+    {
+        let leads: f64 = wiring
+            .links
+            .iter()
+            .filter(|l| l.kind == LinkKind::Drive)
+            .filter_map(|l| l.drop.map(pack::Volts::get))
+            .sum();
+        found.push(figure(
+            "drop",
+            format!("leads to the drive drop {} V both ways at {} A", few(leads), few(amps)),
+            "Ohm's law; IEC 60228 class 5 or the section's area, warm".to_owned(),
+        ));
+    }
+}
+
+fn links(look: &Look<'_>, link: &Section, insulation: f64, ambient: f64, found: &mut Vec<Check>) {
+    let share = match look.joined {
+        Joined::Strings => 1.0 / f64::from(look.parallel.max(1)),
+        Joined::Groups => 1.0,
+    };
+    match (link.carries(insulation, ambient), look.amps.map(|amps| amps * share)) {
+        (Some(carries), Some(needs)) => found.push(Check {
+            topic: "links",
+            words: format!("{link} carries {} A for long", few(carries.amps)),
+            limit: format!("at least {} A", few(needs)),
+            verdict: met(carries.amps >= needs, Grave::Caution),
+            source: format!("{}; {}", carries.source.words(), carries.conditions),
+            fix: if carries.amps >= needs {
+                String::new()
+            } else {
+                "take a wider bar or a thicker cable".to_owned()
+            },
+        }),
+        (Some(carries), None) => found.push(figure(
+            "links",
+            format!("{link} carries {} A for long", few(carries.amps)),
+            carries.source.words(),
+        )),
+        (None, _) => {}
+    }
+}
+
+/// Whether a cable's bend fits the bay that boxes have for it.
+fn bend(look: &Look<'_>, cable: &Section, found: &mut Vec<Check>) {
+    let outside = look.entered.get(Figure::CableOutside);
+    let times = look.entered.sure(Figure::BendTimes);
+    let diameter = outside.unwrap_or_else(|| cable.typical_outside_mm());
+    let needs = Length::from_mm(diameter * (times + 0.5));
+    let has = look.job.design.bay.as_ref().map_or(Length::ZERO, crate::Len::value);
+    let guess = if outside.is_some() {
+        ""
+    } else {
+        " (typical, from memory: measure it)"
+    };
+    let words = format!(
+        "{cable} of {} mm outside{guess} bends to {} mm; with its half thickness {} mm",
+        few(diameter),
+        few(diameter * times),
+        few(needs.as_mm())
+    );
+    let check = figure("cable bend", words, BEND_SOURCE.words());
+    found.push(if has == Length::ZERO {
+        Check {
+            limit: "no bay is kept for it in the boxes".to_owned(),
+            verdict: Verdict::Open,
+            fix: "enter a bay on the Boxes page, or lead the cable straight out".to_owned(),
+            ..check
+        }
+    } else {
+        Check {
+            limit: format!("the bay of {} mm", few(has.as_mm())),
+            verdict: met(needs <= has, Grave::Caution),
+            fix: if needs <= has {
+                String::new()
+            } else {
+                "keep a deeper bay, or lead the cable straight out".to_owned()
+            },
+            ..check
+        }
+    });
+}
+
+fn string_fuse(look: &Look<'_>, found: &mut Vec<Check>) {
+    if look.joined != Joined::Strings || look.parallel < 2 {
+        return;
+    }
+    let load = look.entered.sure(Figure::FuseLoad) / 100.0;
+    let warm = look.entered.sure(Figure::FuseWarm) / 100.0;
+    let least = look
+        .amps
+        .map(|amps| fuse::least_rating(amps / f64::from(look.parallel), load, warm));
+    let limit = least.map_or(String::new(), |least| {
+        format!("at least {} A, in every string", few(least))
+    });
+    found.push(match (look.entered.get(Figure::StringFuse), least) {
+        (Some(rating), Some(least)) => Check {
+            topic: "string fuse",
+            words: format!("{} A in each of {} strings", few(rating), look.parallel),
+            limit,
+            verdict: met(rating >= least, Grave::Caution),
+            source: fuse::LOAD_SOURCE.words(),
+            fix: if rating >= least {
+                String::new()
+            } else {
+                "take a larger one".to_owned()
+            },
+        },
+        _ => open(
+            "string fuse",
+            limit,
+            "common practice, no source: a string that fails must not be fed by the others".to_owned(),
+            "enter the fuse of each string",
+        ),
+    });
+}
+
+fn contactor(look: &Look<'_>, found: &mut Vec<Check>) {
+    let source = || "your entries; common practice: one contactor in each pole at the pack's end".to_owned();
+    let limit =
+        |least: Option<f64>, unit| least.map_or(String::new(), |least| format!("at least {} {unit}", few(least)));
+    let entered = [
+        (Figure::ContactorAmps, "contactor, amps", look.amps, "A"),
+        (Figure::ContactorVolts, "contactor, dc volts", Some(look.full), "V"),
+    ];
+    for (figure, topic, least, unit) in entered {
+        found.push(match (look.entered.get(figure), least) {
+            (Some(has), Some(least)) => Check {
+                topic,
+                words: format!("{} {unit}", few(has)),
+                limit: limit(Some(least), unit),
+                verdict: met(has >= least, Grave::Stop),
+                source: source(),
+                fix: if has >= least {
+                    String::new()
+                } else {
+                    "take a contactor for more".to_owned()
+                },
+            },
+            _ => open(topic, limit(least, unit), source(), "enter it from its data sheet"),
+        });
+    }
+}
+
+fn disconnect(look: &Look<'_>, found: &mut Vec<Check>) {
+    let Some(open) = look.wiring.and_then(|w| w.disconnect.as_ref()) else {
+        return;
+    };
+    let [first, second] = open.halves.map(|v| v.shown(1));
+    let class = if open.class_a {
+        "both halves are of class A then"
+    } else {
+        "a half above 60 V stays live and can kill"
+    };
+    found.push(Check {
+        limit: class.to_owned(),
+        ..figure(
+            "service disconnect",
+            format!("behind {} in series it leaves {first} V and {second} V", open.after),
+            "Ohm's law of sums; usual order (from memory, check it): fuse at or in the disconnect".to_owned(),
+        )
+    });
+}
+
+fn capacitors(look: &Look<'_>, found: &mut Vec<Check>) {
+    let Some(farads) = look
+        .entered
+        .get(Figure::DriveCapacitors)
+        .map(|uf| uf * 1e-6)
+        .filter(|f| *f > 0.0)
+    else {
+        found.push(open(
+            "pre-charge",
+            String::new(),
+            "charging a capacitor through a resistor".to_owned(),
+            "enter the drive's capacitors: without pre-charge they weld the contactor",
+        ));
+        return;
+    };
+    let level = look.entered.sure(Figure::PrechargeLevel) / 100.0;
+    let within = look.entered.sure(Figure::PrechargeSeconds);
+    let sized = precharge::resistor(look.full, farads, level, within.max(0.001));
+    let ohms = look.entered.get(Figure::PrechargeOhms).filter(|o| *o > 0.0);
+    let used = ohms.unwrap_or(sized.ohms);
+    let seconds = precharge::seconds_to(used, farads, level);
+    let joules = precharge::taken_j(look.full, farads, level);
+    let words = format!(
+        "{} ohm: {} % in {} s; {} W at first, {} J each time",
+        few(used),
+        few(level * 100.0),
+        few(seconds),
+        few(look.full * look.full / used),
+        few(joules)
+    );
+    found.push(Check {
+        topic: "pre-charge",
+        words,
+        limit: format!(
+            "within {} s; a resistor that takes the joules in one pulse",
+            few(within)
+        ),
+        verdict: if ohms.is_some() {
+            met(seconds <= within * (1.0 + 1e-9), Grave::Caution)
+        } else {
+            Verdict::Figure
+        },
+        source: "charging a capacitor through a resistor; your time and level".to_owned(),
+        fix: if seconds <= within * (1.0 + 1e-9) {
+            String::new()
+        } else {
+            format!("take at most {} ohm", few(sized.ohms))
+        },
+    });
+    let limit_s = look.entered.sure(Figure::BleedSeconds);
+    let largest = bleed::largest_ohms(look.full, farads, limit_s);
+    let source = format!("{}; {}", bleed::CRASH_SOURCE.words(), bleed::LIMIT_SOURCE.words());
+    match (look.entered.get(Figure::BleedOhms).filter(|o| *o > 0.0), largest) {
+        (Some(ohms), _) => {
+            let seconds = bleed::seconds_to_class_a(look.full, farads, ohms);
+            found.push(Check {
+                topic: "bleed-down",
+                words: format!(
+                    "{} ohm: 60 V after {} s, {} W all the time; then {} J are left",
+                    few(ohms),
+                    few(seconds),
+                    few(bleed::standing_w(look.full, ohms)),
+                    few(precharge::stored_j(bleed::TO_VOLTS.min(look.full), farads))
+                ),
+                limit: format!("within {} s (your entry)", few(limit_s)),
+                verdict: met(seconds <= limit_s, Grave::Caution),
+                source,
+                fix: if seconds <= limit_s {
+                    String::new()
+                } else {
+                    largest.map_or(String::new(), |o| format!("take at most {} ohm", few(o)))
+                },
+            });
+        }
+        (None, Some(ohms)) => found.push(Check {
+            limit: format!("60 V within {} s (your entry)", few(limit_s)),
+            ..figure(
+                "bleed-down",
+                format!(
+                    "at most {} ohm across the drive's capacitors, {} W all the time",
+                    few(ohms),
+                    few(bleed::standing_w(look.full, ohms))
+                ),
+                source,
+            )
+        }),
+        (None, None) => {}
+    }
+}
+
+fn insulation(look: &Look<'_>, found: &mut Vec<Check>) {
+    let per_volt = look.entered.sure(Figure::OhmsPerVolt);
+    let least = isolation::least_kohm(look.full, per_volt);
+    let limit = format!(
+        "at least {} kohm: {} ohm/V of full {} V",
+        few(least),
+        few(per_volt),
+        few(look.full)
+    );
+    let read = |figure| look.entered.get(figure);
+    let readings = (|| {
+        Some(Readings {
+            pack: read(Figure::IsolationPack)?,
+            minus: read(Figure::IsolationMinus)?,
+            plus: read(Figure::IsolationPlus)?,
+            resistor_kohm: read(Figure::IsolationResistor)?,
+            with_resistor: read(Figure::IsolationAfter)?,
+        })
+    })();
+    let source = format!("{}; {}", isolation::SOURCE.words(), isolation::METHOD_SOURCE.words());
+    found.push(match readings.map(|r| r.kohm()) {
+        None => Check {
+            words: "not measured".to_owned(),
+            ..open(
+                "insulation",
+                limit,
+                source,
+                "measure it before the first start, dry and after wetting, and enter the readings",
+            )
+        },
+        Some(None) => Check {
+            topic: "insulation",
+            words: "the readings make no sense: with the resistor the volts have to fall".to_owned(),
+            limit,
+            verdict: Verdict::NotMet(Grave::Caution),
+            source,
+            fix: "put the resistor across the pole with the larger reading and read that again".to_owned(),
+        },
+        Some(Some(kohm)) => Check {
+            topic: "insulation",
+            words: format!("{} kohm measured, {} ohm/V", few(kohm), few(kohm * 1000.0 / look.full)),
+            limit,
+            verdict: met(kohm >= least, Grave::Stop),
+            source,
+            fix: if kohm >= least {
+                String::new()
+            } else {
+                "do not switch on: look for damp, a chafed cable, a leaking module".to_owned()
+            },
+        },
+    });
+    if let Some(uf) = look.entered.get(Figure::YCapacitance) {
+        let joules = touch::y_energy_j(uf, look.full);
+        found.push(Check {
+            topic: "capacitors to chassis",
+            words: format!("{} uF hold {} J", few(uf), few(joules)),
+            limit: format!("under {} J, {} uF", bleed::HARMLESS_J, few(touch::y_most_uf(look.full))),
+            verdict: met(joules < bleed::HARMLESS_J, Grave::Caution),
+            source: bleed::ENERGY_SOURCE.words(),
+            fix: if joules < bleed::HARMLESS_J {
+                String::new()
+            } else {
+                "touch nothing for as long as they take to empty".to_owned()
+            },
+        });
+    }
+}
+
+fn bond(look: &Look<'_>, found: &mut Vec<Check>) {
+    let limit = "below 0.1 ohm at 0.2 A or more, every box to chassis; no paint under it".to_owned();
+    let read = look
+        .entered
+        .get(Figure::BondMillivolts)
+        .zip(look.entered.get(Figure::BondAmps));
+    found.push(match read {
+        Some((millivolts, amps)) => {
+            let passes = bonding::passes(millivolts, amps);
+            let ohms = bonding::ohms(millivolts, amps).map_or("no amps".to_owned(), |o| format!("{} ohm", few(o)));
+            Check {
+                topic: "bond to chassis",
+                words: format!("{ohms} at {} A", few(amps)),
+                limit,
+                verdict: met(passes, Grave::Caution),
+                source: bonding::SOURCE.words(),
+                fix: if passes {
+                    String::new()
+                } else {
+                    "take the paint off, or measure with more amps".to_owned()
+                },
+            }
+        }
+        None => Check {
+            words: "not measured".to_owned(),
+            ..open(
+                "bond to chassis",
+                limit,
+                bonding::SOURCE.words(),
+                "measure each box, and enter the worst",
+            )
+        },
+    });
+}
+
+fn distances(look: &Look<'_>, found: &mut Vec<Check>) {
+    let two = look.entered.sure(Figure::Pollution) < 2.5;
+    let (pollution, degree) = if two {
+        (Pollution::Two, 2)
+    } else {
+        (Pollution::Three, 3)
+    };
+    let (group, name) = match look.entered.sure(Figure::MaterialGroup) {
+        g if g < 1.5 => (Group::I, "I"),
+        g if g < 2.5 => (Group::II, "II"),
+        _ => (Group::III, "III"),
+    };
+    found.push(match distance::creepage(look.full, pollution, group) {
+        Some(creepage) => Check {
+            limit: format!("twice that, {} mm, for reinforced insulation (from memory, check it)", few(creepage.reinforced_mm)),
+            ..figure(
+                "creepage",
+                format!(
+                    "{} mm over surfaces between poles and to chassis ({} V row, pollution degree {degree}, group {name})",
+                    few(creepage.basic_mm),
+                    creepage.row_volts
+                ),
+                distance::CREEPAGE_SOURCE.words(),
+            )
+        },
+        None => open("creepage", "beyond the table's 1000 V".to_owned(), distance::CREEPAGE_SOURCE.words(), "ask someone licensed"),
+    });
+    let (impulse, altitude) = (look.entered.sure(Figure::Impulse), look.entered.sure(Figure::Altitude));
+    if let Some([_, mm]) = distance::clearance(impulse, altitude, pollution) {
+        found.push(figure(
+            "clearance through air",
+            format!("{} mm for {} kV impulse at {} m", few(mm), few(impulse), few(altitude)),
+            distance::clearance_source(impulse).words(),
+        ));
+    }
+}
