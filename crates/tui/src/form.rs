@@ -44,6 +44,8 @@ pub enum Row {
     },
     /// Words, told from the evaluation.
     Text(String, Meaning),
+    /// The same where there is much of it: the cursor walks over it, so that it can be read line by line.
+    Line(String, Meaning),
 }
 
 impl Row {
@@ -51,7 +53,7 @@ impl Row {
     pub const fn can_hold_cursor(&self) -> bool {
         matches!(
             self,
-            Self::Field(_) | Self::NewReading { .. } | Self::Group { .. } | Self::Choice { .. }
+            Self::Field(_) | Self::NewReading { .. } | Self::Group { .. } | Self::Choice { .. } | Self::Line(..)
         )
     }
 }

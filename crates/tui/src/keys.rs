@@ -121,6 +121,24 @@ pub enum Command {
     More,
     /// One module fewer in the stack.
     Fewer,
+    /// The wiring on the sheet, or the layout again.
+    Wiring,
+    /// Works out the order of the wiring.
+    Order,
+    /// Moves the module one place nearer to the pack's minus.
+    Earlier,
+    /// Moves the module one place nearer to the pack's plus.
+    Later,
+    /// Keeps the module and the next one together, or lets them go.
+    Lock,
+    /// The leads leave at this box and side; the side after at each press.
+    ExitHere,
+    /// Forgets the order of the wiring.
+    Forget,
+    /// Matches the tested units.
+    Match,
+    /// Reads a test sheet.
+    ReadSheet,
     /// Writes the papers.
     Write,
     /// Starts a new job.
@@ -220,8 +238,9 @@ const EVERYWHERE: &[Binding] = &[
             key(KeyCode::F(5)),
             key(KeyCode::F(6)),
             key(KeyCode::F(7)),
+            key(KeyCode::F(8)),
         ],
-        "F2 to F7",
+        "F2 to F8",
         "straight to a page",
         &[
             Command::To(Page::Tape),
@@ -230,6 +249,7 @@ const EVERYWHERE: &[Binding] = &[
             Command::To(Page::Pack),
             Command::To(Page::Boxes),
             Command::To(Page::Papers),
+            Command::To(Page::Units),
         ],
         false,
     ),
@@ -336,6 +356,50 @@ const PACK: &[Binding] = &[
     CONFIRM,
     CONFIRM_ALL,
     row(&[ch('f')], "f", "lay out", &[Command::Fit], true),
+    row(&[ch('l')], "l", "wiring", &[Command::Wiring], true),
+];
+
+const UNITS: &[Binding] = &[
+    ROWS,
+    ROW_PAGES,
+    ENTER,
+    CLEAR,
+    row(&[ch('i')], "i", "read a test sheet", &[Command::ReadSheet], true),
+    row(&[ch('m')], "m", "match", &[Command::Match], true),
+    row(&[ch('a')], "a", "add unit", &[Command::Add], true),
+    REMOVE,
+];
+
+const WIRING: &[Binding] = &[
+    row(
+        &ARROWS,
+        "left right",
+        "along the chain",
+        &[Command::Previous, Command::Next, Command::Previous, Command::Next],
+        true,
+    ),
+    row(
+        &[ch('<'), ch('>')],
+        "< >",
+        "move it along",
+        &[Command::Earlier, Command::Later],
+        true,
+    ),
+    row(&[ch('t')], "t", "turn it round", &[Command::Turn], true),
+    row(&[ch('i')], "i", "keep with the next", &[Command::Lock], true),
+    row(&[ch('e')], "e", "leads leave here", &[Command::ExitHere], true),
+    row(&[ch('f')], "f", "work out the order", &[Command::Order], true),
+    row(
+        &[ch('x'), key(KeyCode::Delete)],
+        "x",
+        "forget the order",
+        &[Command::Forget],
+        false,
+    ),
+    row(&[ch('v')], "v", "view", &[Command::View], false),
+    row(&[ch('z')], "z", "zoom on the box", &[Command::Zoom], false),
+    row(&[ch('c')], "c", "next cavity", &[Command::Cavity], true),
+    row(&[ch('l')], "l", "layout", &[Command::Wiring], true),
 ];
 
 const BOXES: &[Binding] = &[ROWS, ROW_PAGES, ENTER, CLEAR, CONFIRM, CONFIRM_ALL, REMOVE];
@@ -433,6 +497,7 @@ const LAYOUT: &[Binding] = &[
     row(&[ch('w')], "w", "what one more takes", &[Command::Takes], true),
     row(&[ch('v')], "v", "view", &[Command::View], true),
     row(&[ch('z')], "z", "zoom on the box", &[Command::Zoom], false),
+    row(&[ch('l')], "l", "wiring", &[Command::Wiring], true),
     row(&[ch('c')], "c", "next cavity", &[Command::Cavity], true),
 ];
 
@@ -462,6 +527,8 @@ pub fn table(page: Page) -> Vec<&'static Binding> {
         Page::Pack => PACK,
         Page::Boxes => BOXES,
         Page::Papers => PAPERS,
+        Page::Units => UNITS,
+        Page::Wiring => WIRING,
     };
     let taken = |b: &&Binding| !own.iter().any(|o| o.keys.iter().any(|k| b.keys.contains(k)));
     own.iter().chain(EVERYWHERE.iter().filter(taken)).collect()
@@ -487,7 +554,7 @@ mod tests {
 
     #[test]
     fn no_key_means_two_things_on_one_page() {
-        for page in Page::ALL.into_iter().chain([Page::Start]) {
+        for page in Page::ALL.into_iter().chain([Page::Start, Page::Wiring]) {
             let keys: Vec<Key> = table(page).iter().flat_map(|b| b.keys.iter().copied()).collect();
             for (i, key) in keys.iter().enumerate() {
                 assert!(!keys[..i].contains(key), "{key:?} twice on {}", page.name());
@@ -509,7 +576,7 @@ mod tests {
 
     #[test]
     fn every_row_has_one_command_or_one_for_each_key() {
-        for page in Page::ALL.into_iter().chain([Page::Start]) {
+        for page in Page::ALL.into_iter().chain([Page::Start, Page::Wiring]) {
             for binding in table(page) {
                 assert!(
                     binding.commands.len() == 1 || binding.commands.len() == binding.keys.len(),

@@ -43,6 +43,10 @@ pub struct Model {
     pub pack: Form,
     /// The Boxes page.
     pub boxes: Form,
+    /// The Units page.
+    pub units: Form,
+    /// The place in the chain of the wiring that is selected.
+    pub link: usize,
     /// The Layout page.
     pub sheet: Sheet,
     /// The row under the cursor on the Papers page.
@@ -115,6 +119,8 @@ pub enum Overlay {
     Choose(Choose),
     /// What one more module would take.
     Takes,
+    /// Orders of the wiring to choose from, and the one under the cursor.
+    Orders(Box<[job::wiring::Ordered; 2]>, usize),
 }
 
 /// A question.
@@ -131,7 +137,7 @@ pub struct Ask {
 }
 
 /// What a question is about.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum About {
     /// Leaving with changes that are not saved: yes saves first, no drops them.
     Leave {
@@ -144,6 +150,8 @@ pub enum About {
     Overwrite(PathBuf),
     /// Removing something with what belongs to it.
     Remove(job_edit::Removal),
+    /// Taking over what a task found.
+    Take(Box<job::Edit>),
 }
 
 /// What can be removed with a question first.
@@ -189,6 +197,8 @@ pub enum Goal {
     Papers,
     /// One paper's file.
     CutList,
+    /// A test sheet to read.
+    Sheet,
     /// Where a reading was taken.
     ReadingLine(Id, usize),
     /// A reading of a line once more.
@@ -319,6 +329,8 @@ pub enum Effect {
     WritePapers(PathBuf),
     /// Write the cut list to this file.
     WriteCutList(PathBuf),
+    /// Read this test sheet of units.
+    ReadSheet(PathBuf),
     /// Stop until the shell resumes the program.
     Suspend,
     /// Take or give back the mouse.
@@ -347,6 +359,8 @@ impl Model {
             modules: Form::default(),
             pack: Form::default(),
             boxes: Form::default(),
+            units: Form::default(),
+            link: 0,
             sheet: Sheet::default(),
             paper: 0,
             overlay: None,
@@ -478,7 +492,8 @@ impl Model {
             Page::Modules => Some(&self.modules),
             Page::Pack => Some(&self.pack),
             Page::Boxes => Some(&self.boxes),
-            Page::Start | Page::Layout | Page::Papers => None,
+            Page::Units => Some(&self.units),
+            Page::Start | Page::Layout | Page::Wiring | Page::Papers => None,
         }
     }
 
@@ -489,7 +504,8 @@ impl Model {
             Page::Modules => Some(&mut self.modules),
             Page::Pack => Some(&mut self.pack),
             Page::Boxes => Some(&mut self.boxes),
-            Page::Start | Page::Layout | Page::Papers => None,
+            Page::Units => Some(&mut self.units),
+            Page::Start | Page::Layout | Page::Wiring | Page::Papers => None,
         }
     }
 

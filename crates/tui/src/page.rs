@@ -18,17 +18,22 @@ pub enum Page {
     Boxes,
     /// What can be written.
     Papers,
+    /// Tested units.
+    Units,
+    /// The wiring on the sheet; a second look at the Layout page, not a page of the row of tabs.
+    Wiring,
 }
 
 impl Page {
     /// The pages of an open job.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 7] = [
         Self::Tape,
         Self::Modules,
         Self::Layout,
         Self::Pack,
         Self::Boxes,
         Self::Papers,
+        Self::Units,
     ];
 
     /// The page's name.
@@ -41,13 +46,24 @@ impl Page {
             Self::Pack => "Pack",
             Self::Boxes => "Boxes",
             Self::Papers => "Papers",
+            Self::Units => "Units",
+            Self::Wiring => "Wiring",
+        }
+    }
+
+    /// The page whose tab stands for it.
+    #[must_use]
+    pub const fn tab(self) -> Self {
+        match self {
+            Self::Wiring => Self::Layout,
+            other => other,
         }
     }
 
     /// The page `by` places on, round and round; the start page stays.
     #[must_use]
     pub fn step(self, by: isize) -> Self {
-        let Some(at) = Self::ALL.iter().position(|&p| p == self) else {
+        let Some(at) = Self::ALL.iter().position(|&p| p == self.tab()) else {
             return self;
         };
         let n = Self::ALL.len().cast_signed();

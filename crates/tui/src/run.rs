@@ -147,6 +147,7 @@ impl Shell {
             }
             Effect::WritePapers(folder) => self.write_papers(&folder),
             Effect::WriteCutList(path) => self.write_cut_list(&path),
+            Effect::ReadSheet(path) => self.read_sheet(&path),
             Effect::Close => self.close(),
             Effect::Quit | Effect::Suspend | Effect::Mouse(_) | Effect::Start(_) => {}
         }
@@ -289,6 +290,41 @@ impl Shell {
             Err(e) => self
                 .model
                 .refuse(format!("papers not written to {}: {e}", folder.display())),
+        }
+    }
+
+    /// Reads a test sheet: what is right is taken over, what is wrong is told, by line.
+    fn read_sheet(&mut self, path: &Path) {
+        let text = match std::fs::read_to_string(path) {
+            Ok(text) => text,
+            Err(e) => return self.model.refuse(format!("{}: {e}; check the name", path.display())),
+        };
+        let Some(kind) = job::units::kind_of_sheet(self.model.job()) else {
+            return self
+                .model
+                .refuse("no kind of module yet; add one on the Modules page (F3)");
+        };
+        let sheet = job::units::read_sheet(&text);
+        let units = job::units::units_of(&sheet.rows, kind);
+        let count = units.len();
+        if count > 0
+            && self
+                .model
+                .apply(job::Edit::Units(job::UnitsEdit::TakeSheet(units)))
+                .is_err()
+        {
+            return;
+        }
+        match sheet.faults.first() {
+            None => self.model.tell(format!("{count} units read")),
+            Some(first) => {
+                let more = match sheet.faults.len() - 1 {
+                    0 => String::new(),
+                    n => format!("; {n} more"),
+                };
+                self.model
+                    .refuse(format!("{count} units read; {first}; {}{more}", first.mend));
+            }
         }
     }
 

@@ -8,6 +8,7 @@ mod takes;
 mod tasks;
 mod typing;
 mod walk;
+mod wiring;
 
 use ratatui::crossterm::event::{KeyCode, KeyEvent, KeyModifiers, MouseButton, MouseEvent, MouseEventKind};
 use tape::Length;
@@ -152,6 +153,11 @@ fn drag(model: &mut Model, x: u16, y: u16) {
         let from = layout::picture::hit(model, x, y).map_or(hit.world, |h| h.world);
         model.sheet.drag = Some(layout::Drag { from });
     }
+}
+
+/// Starts a task, or says what it still needs.
+pub(crate) fn start_task(model: &mut Model, task: crate::task::Task) -> Vec<Effect> {
+    tasks::start(model, task)
 }
 
 /// What comes first when a job is shown: one without any layout walks from needed value to needed value.

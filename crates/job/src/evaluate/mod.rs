@@ -29,7 +29,7 @@ pub use cut::Cut;
 pub use electric::{
     BarLength, Charging, Check, Cruise, CurvePoint, Disconnect, Electric, End, Energy, Fitting, FittingStep, Group,
     LinkKind, LinkResult, Load, LoadRow, Loaded, Matched, Neighbour, OrderFrom, Resistances, SeatResult, Tap,
-    UnitResult, Verdict, Warmth, Window, WiringResult,
+    UnitResult, Verdict, Warmth, Window, WiringResult, figures_in_words,
 };
 pub use keep_outs::{KeepOutResult, Unplaced};
 pub use kind::KindResult;

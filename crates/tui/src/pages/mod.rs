@@ -9,6 +9,8 @@ pub mod papers;
 pub mod start;
 pub mod takes;
 pub mod tape;
+pub mod units;
+pub mod wiring;
 
 use crate::form::Row;
 use crate::model::Model;
@@ -21,6 +23,7 @@ pub fn rows(model: &Model) -> Vec<Row> {
         Page::Modules => modules::rows(model),
         Page::Pack => pack::rows(model),
         Page::Boxes => boxes::rows(model),
-        Page::Start | Page::Layout | Page::Papers => Vec::new(),
+        Page::Units => units::rows(model),
+        Page::Start | Page::Layout | Page::Wiring | Page::Papers => Vec::new(),
     }
 }

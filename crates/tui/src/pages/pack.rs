@@ -1,7 +1,10 @@
-//! The Pack page: the drive and the charger, and every series and parallel that the units allow.
+//! The Pack page: every arrangement against the drive's window, the pack as laid out, what was checked, and the entries.
 
-use job::Field;
-use pack::arrangement::{Choice, Objection};
+mod facts;
+mod ladder;
+mod plot;
+
+use job::{Field, Figure, PackResult};
 
 use crate::form::Row;
 use crate::model::Model;
@@ -9,40 +12,49 @@ use crate::theme::Meaning;
 use crate::widgets::pen::width;
 use crate::widgets::toast::wrap;
 
-/// The rows: the windows to fill in, then the pack as laid out, then the table of choices with the reason beside each.
+/// Choices that stand above everything else, of each kind.
+const FIRST: usize = 6;
+
+/// The rows: the choices with the reason beside each, then the pack as laid out, then the entries.
 pub fn rows(model: &Model) -> Vec<Row> {
-    let mut rows = vec![Row::Heading("drive and charger".to_owned())];
-    rows.extend(
-        [
-            Field::DriveMin,
-            Field::DriveMax,
-            Field::DriveAbsolute,
-            Field::DrivePeak,
-            Field::DriveContinuous,
-            Field::ChargerMin,
-            Field::ChargerMax,
-            Field::WantedSeries,
-            Field::WantedParallel,
-        ]
-        .map(Row::Field),
-    );
-    for pack in &model.evaluation.packs {
+    let mut rows = Vec::new();
+    let window = model.job().drive.min_volts.zip(model.job().drive.max_volts);
+    let packs = &model.evaluation.packs;
+    for pack in packs {
         rows.push(Row::Heading(format!(
             "{}: {} on hand, {} placed",
             pack.name, pack.on_hand, pack.placed
         )));
-        rows.extend(laid_out(pack));
-        for choice in worth_showing(&pack.choices) {
-            let meaning = if choice.fits() { Meaning::Plain } else { Meaning::Dim };
-            let lines = choice_lines(choice, model.size.0).into_iter().enumerate();
-            rows.extend(lines.map(|(i, line)| match i {
-                0 => Row::Choice {
-                    arrangement: choice.arrangement,
-                    words: line,
-                    meaning,
-                },
-                _ => Row::Text(line, meaning),
-            }));
+        choices(model, pack, window, Which::First, &mut rows);
+    }
+    rows.push(Row::Heading("drive and charger".to_owned()));
+    rows.extend(WINDOWS.map(Row::Field));
+    for pack in packs {
+        if pack.arrangement.is_none() {
+            continue;
+        }
+        rows.push(Row::Heading(format!("{} as laid out", pack.name)));
+        rows.extend(facts::rows(pack, model.size.0));
+        if let Some(electric) = &pack.electric {
+            rows.extend(plot::lines(electric).into_iter().map(|l| Row::Line(l, Meaning::Plain)));
+            rows.push(Row::Text(
+                format!("volts at rest: {}", electric.curve_source),
+                Meaning::Dim,
+            ));
+            rows.push(Row::Heading("checked".to_owned()));
+            rows.extend(facts::checks(electric, model.size.0));
+        }
+    }
+    for (title, fields) in GROUPS {
+        rows.push(Row::Heading(title.to_owned()));
+        rows.extend(fields.iter().copied().map(Row::Field));
+    }
+    for pack in packs {
+        let mut more = Vec::new();
+        choices(model, pack, window, Which::More, &mut more);
+        if !more.is_empty() {
+            rows.push(Row::Heading(format!("more choices of {}", pack.name)));
+            rows.append(&mut more);
         }
     }
     rows.push(Row::Heading("before you touch it".to_owned()));
@@ -54,82 +66,149 @@ pub fn rows(model: &Model) -> Vec<Row> {
     rows
 }
 
-fn laid_out(pack: &job::PackResult) -> Vec<Row> {
-    let (Some(a), Some(f)) = (pack.arrangement, pack.figures.as_ref()) else {
-        return Vec::new();
-    };
-    let state = if pack.missing > 0 {
-        format!(", {} short", pack.missing)
-    } else {
-        String::new()
-    };
-    let mut rows = vec![Row::Text(
-        format!(
-            "as laid out {}s{}p: {}/{}/{} V  {} Ah  {:.1} kWh{state}",
-            a.series,
-            a.parallel,
-            f.volts.empty.shown(1),
-            f.volts.nominal.shown(1),
-            f.volts.full.shown(1),
-            f.capacity.shown(1),
-            f.energy.kwh()
-        ),
-        Meaning::Heading,
-    )];
-    if let Some(crossing) = &pack.crossing {
-        let text = format!(
-            "! strings that have to cross from one box to another: {} of {}",
-            crossing.strings, crossing.of
-        );
-        rows.push(Row::Text(text, Meaning::Caution));
-    }
-    if pack.left_over > 0 {
-        rows.push(Row::Text(
-            format!("{} placed belong to no whole string", pack.left_over),
-            Meaning::Caution,
-        ));
-    }
-    rows
+/// What the pack has to suit.
+const WINDOWS: [Field; 10] = [
+    Field::DriveMin,
+    Field::DriveMax,
+    Field::DriveAbsolute,
+    Field::DrivePeak,
+    Field::DriveContinuous,
+    Field::ChargerMin,
+    Field::ChargerMax,
+    Field::WantedSeries,
+    Field::WantedParallel,
+    Field::Joined,
+];
+
+const fn f(figure: Figure) -> Field {
+    Field::Figure(figure)
 }
 
-/// All that fit, and of those that do not the ones whose series count is nearest to one that does, with one string.
-fn worth_showing(choices: &[Choice]) -> Vec<&Choice> {
-    let fits: Vec<u32> = choices
-        .iter()
-        .filter(|c| c.fits())
-        .map(|c| c.arrangement.series)
-        .collect();
-    let off = |c: &Choice| fits.iter().map(|s| s.abs_diff(c.arrangement.series)).min().unwrap_or(0);
-    let mut near: Vec<&Choice> = choices
-        .iter()
-        .filter(|c| !c.fits() && c.arrangement.parallel == 1 && off(c) <= 2)
-        .collect();
-    near.sort_by_key(|c| (off(c), c.arrangement.series));
-    choices.iter().filter(|c| c.fits()).chain(near).take(60).collect()
+/// The other entries, by what they are for.
+const GROUPS: [(&str, &[Field]); 5] = [
+    (
+        "use and charging",
+        &[
+            f(Figure::SocLow),
+            f(Figure::SocHigh),
+            f(Figure::Health),
+            f(Figure::CruiseKw),
+            f(Figure::ColdTimes),
+            f(Figure::DriveRegen),
+            f(Figure::LineVolts),
+            f(Figure::LineAmps),
+            f(Figure::ChargerPercent),
+            f(Figure::ChargerAmps),
+            f(Figure::ConverterMin),
+            f(Figure::ConverterMax),
+        ],
+    ),
+    (
+        "links and cables",
+        &[
+            Field::LinkMadeOf,
+            Field::Cable,
+            f(Figure::LeadLength),
+            f(Figure::CableSpare),
+            f(Figure::JointResistance),
+            f(Figure::Ambient),
+            f(Figure::InsulationTemp),
+            f(Figure::CableAmps),
+            f(Figure::CableOutside),
+            f(Figure::BendTimes),
+            f(Figure::Stud),
+            f(Figure::Torque),
+        ],
+    ),
+    (
+        "protection",
+        &[
+            f(Figure::FuseAmps),
+            f(Figure::FuseVolts),
+            f(Figure::FuseKa),
+            f(Figure::FuseLoad),
+            f(Figure::FuseWarm),
+            f(Figure::StringFuse),
+            f(Figure::ContactorAmps),
+            f(Figure::ContactorVolts),
+            f(Figure::DisconnectAfter),
+            f(Figure::DriveCapacitors),
+            f(Figure::PrechargeOhms),
+            f(Figure::PrechargeSeconds),
+            f(Figure::PrechargeLevel),
+            f(Figure::BleedOhms),
+            f(Figure::BleedSeconds),
+            f(Figure::LoopInductance),
+        ],
+    ),
+    (
+        "insulation",
+        &[
+            f(Figure::OhmsPerVolt),
+            f(Figure::YCapacitance),
+            f(Figure::Pollution),
+            f(Figure::MaterialGroup),
+            f(Figure::Impulse),
+            f(Figure::Altitude),
+            f(Figure::JoinApart),
+        ],
+    ),
+    (
+        "measured",
+        &[
+            f(Figure::IsolationPack),
+            f(Figure::IsolationMinus),
+            f(Figure::IsolationPlus),
+            f(Figure::IsolationResistor),
+            f(Figure::IsolationAfter),
+            f(Figure::BondMillivolts),
+            f(Figure::BondAmps),
+        ],
+    ),
+];
+
+/// Bars of choices with what is to say of each, over as many lines as the window needs.
+fn choices(
+    model: &Model,
+    pack: &PackResult,
+    window: Option<(pack::Volts, pack::Volts)>,
+    which: Which,
+    rows: &mut Vec<Row>,
+) {
+    let all = ladder::worth_showing(pack);
+    let first = &all[..all.len().min(FIRST)];
+    let shown = match which {
+        Which::First => first,
+        Which::More => &all[first.len()..],
+    };
+    if shown.is_empty() {
+        return;
+    }
+    let scale = ladder::Scale::of(window, first);
+    rows.push(Row::Text(scale.head(), Meaning::Dim));
+    for choice in shown {
+        let meaning = if choice.fits() { Meaning::Plain } else { Meaning::Dim };
+        let (mark, words) = ladder::verdict(choice);
+        let head = format!("{}{} {mark} ", ladder::name(choice), scale.bar(choice));
+        let indent = width(&head);
+        let room = model.size.0.saturating_sub(indent + 5).max(20);
+        for (i, line) in wrap(&words, room).into_iter().enumerate() {
+            if i == 0 {
+                rows.push(Row::Choice {
+                    arrangement: choice.arrangement,
+                    words: format!("{head}{line}"),
+                    meaning,
+                });
+            } else {
+                rows.push(Row::Text(format!("{}{line}", " ".repeat(usize::from(indent))), meaning));
+            }
+        }
+    }
 }
 
-/// A choice with its figures and what speaks against it, over as many lines as the window needs.
-fn choice_lines(choice: &Choice, columns: u16) -> Vec<String> {
-    let (a, f) = (choice.arrangement, &choice.figures);
-    let arrangement = format!("{}s{}p", a.series, a.parallel);
-    let volts = format!("{}/{} V", f.volts.empty.shown(1), f.volts.full.shown(1));
-    let head = format!("{arrangement:<7}{volts:<15}{:>5.1} kWh ", f.energy.kwh());
-    let why: Vec<String> = choice.objections.iter().map(Objection::words).collect();
-    let (mark, why) = match (choice.fits(), why.is_empty()) {
-        (true, true) => ("ok", format!("{} left over", choice.left_over)),
-        (true, false) => ("! ", why.join("; ")),
-        (false, _) => ("!!", why.join("; ")),
-    };
-    let indent = width(&head) + width(mark) + 1;
-    let room = columns.saturating_sub(indent + 5).max(20);
-    let mut lines = Vec::new();
-    for (i, line) in wrap(&why, room).into_iter().enumerate() {
-        let start = if i == 0 {
-            format!("{head}{mark} ")
-        } else {
-            " ".repeat(usize::from(indent))
-        };
-        lines.push(format!("{start}{line}"));
-    }
-    lines
+/// Which of the choices.
+#[derive(Clone, Copy)]
+enum Which {
+    First,
+    More,
 }

@@ -10,8 +10,12 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use job::layout::{Aim, Candidate, NotYet, Proposal, Spreading, Which, spread};
+use job::units::{Matching, matching};
 use job::what_if::{Gain, Tolerance, WhatIf};
-use job::{Evaluation, Job, evaluate};
+use job::wiring::{Ordered, orders};
+use job::{Evaluation, Id, Job, evaluate};
+use pack::matching::Goal;
+use pack::wiring::WORK;
 
 pub(crate) use take_in::{show_offer, take_in};
 
@@ -27,6 +31,10 @@ pub enum Task {
     Spread(Which),
     /// What one more module would take, what keep-outs cost, and how wrong readings may be.
     Takes(Aim),
+    /// Which tested unit goes where, for a kind.
+    Match(Id),
+    /// The order of the wiring, for a kind.
+    Order(Id),
 }
 
 impl Task {
@@ -36,6 +44,8 @@ impl Task {
             Self::Fit(_) => "laying out",
             Self::Spread(_) => "spreading",
             Self::Takes(_) => "working out what it would take",
+            Self::Match(_) => "matching units",
+            Self::Order(_) => "working out the wiring order",
         }
     }
 }
@@ -95,6 +105,20 @@ pub enum Report {
         job: Arc<Job>,
         /// What is known now.
         told: Told,
+    },
+    /// Where each tested unit goes, or what is missing for that.
+    Matched {
+        /// Of which job.
+        job: Arc<Job>,
+        /// The answer.
+        result: Box<Result<Matching, (String, &'static str)>>,
+    },
+    /// Orders of the wiring; none when the pack is not laid out whole.
+    Ordered {
+        /// Of which job.
+        job: Arc<Job>,
+        /// The answer.
+        result: Option<Box<[Ordered; 2]>>,
     },
     /// It failed, which is a fault of the program.
     Failed {
@@ -157,6 +181,22 @@ pub(crate) fn work(task: Task, job: &Arc<Job>, reports: &Reports<Report>, stop: 
         Task::Spread(which) => Report::Spread {
             job: Arc::clone(job),
             result: Box::new(spread(job, &evaluation, which)),
+        },
+        Task::Match(kind) => Report::Matched {
+            job: Arc::clone(job),
+            result: Box::new(matching(job, &evaluation, kind, Goal::Strongest)),
+        },
+        Task::Order(kind) => Report::Ordered {
+            job: Arc::clone(job),
+            result: orders(job, &evaluation, kind, WORK, &mut |done| {
+                let _ = reports.send(Report::Share {
+                    job: Arc::clone(job),
+                    done: done.min(WORK),
+                    of: WORK,
+                });
+                !stop.load(Ordering::Relaxed)
+            })
+            .map(Box::new),
         },
         Task::Takes(aim) => Report::Takes {
             job: Arc::clone(job),

@@ -10,6 +10,7 @@ use super::{Found, Report, Task, Told};
 use crate::model::{Model, Offer, Overlay, Running};
 use crate::page::Page;
 use crate::pages::layout::verdict;
+use crate::pages::units;
 
 /// Takes a report into the model. What was found for a job that has changed since is dropped, and said so.
 pub(crate) fn take_in(model: &mut Model, report: Report) {
@@ -42,6 +43,26 @@ pub(crate) fn take_in(model: &mut Model, report: Report) {
                 match *result {
                     Err(not_yet) => model.refuse(not_yet.to_string()),
                     Ok(found) => found_layouts(model, found, &running),
+                }
+            }
+        }
+        Report::Matched { job, result } => {
+            if let Some(running) = end(model, &job)
+                && !is_late(model, &running)
+            {
+                match *result {
+                    Err((problem, mend)) => model.refuse(format!("{problem}; {mend}")),
+                    Ok(matching) => units::offer(model, matching),
+                }
+            }
+        }
+        Report::Ordered { job, result } => {
+            if let Some(running) = end(model, &job)
+                && !is_late(model, &running)
+            {
+                match result {
+                    None => model.refuse("the pack is not laid out whole; place all its modules first"),
+                    Some(orders) => model.overlay = Some(Overlay::Orders(orders, 0)),
                 }
             }
         }
@@ -93,7 +114,8 @@ impl Task {
         match self {
             Self::Fit(_) => "laid out",
             Self::Spread(_) => "spread",
-            Self::Takes(_) => "worked out",
+            Self::Takes(_) | Self::Order(_) => "worked out",
+            Self::Match(_) => "matched",
         }
     }
 }

@@ -2,15 +2,15 @@
 
 use geometry::Axis;
 use job::layout::Aim;
-use job::{Edit, Field, State, field};
+use job::{Edit, Field, State, UnitsEdit, field};
 
-use super::{overlay, survey, tasks, walk};
+use super::{overlay, survey, tasks, walk, wiring};
 use crate::form::{Form, Row};
 use crate::keys::{Command, Toward};
 use crate::model::{About, Ask, Effect, Goal, Model, Overlay, Prompt, job_edit::Removal};
 use crate::page::Page;
 use crate::pages::layout::{Reach, Thing, hand, steps};
-use crate::pages::{self, papers, start, tape};
+use crate::pages::{self, papers, start, tape, units};
 
 /// Does what `command` says.
 pub(super) fn carry_out(model: &mut Model, command: Command) -> Vec<Effect> {
@@ -47,6 +47,15 @@ pub(super) fn carry_out(model: &mut Model, command: Command) -> Vec<Effect> {
         Command::FitPart => tasks::ask_fit(model),
         Command::Spread => tasks::ask_spread(model),
         Command::Takes => tasks::show_takes(model),
+        Command::Wiring => {
+            let to = if model.page == Page::Wiring {
+                Page::Layout
+            } else {
+                Page::Wiring
+            };
+            turn_to(model, to);
+            wiring::settle(model);
+        }
         _ => return on_page(model, command),
     }
     Vec::new()
@@ -57,7 +66,8 @@ fn on_page(model: &mut Model, command: Command) -> Vec<Effect> {
         Page::Start => return on_start(model, command),
         Page::Layout => on_layout(model, command),
         Page::Papers => return on_papers(model, command),
-        Page::Tape | Page::Modules | Page::Pack | Page::Boxes => return on_form(model, command),
+        Page::Wiring => return wiring::carry_out(model, command),
+        Page::Tape | Page::Modules | Page::Pack | Page::Boxes | Page::Units => return on_form(model, command),
     }
     Vec::new()
 }
@@ -236,6 +246,8 @@ fn on_form(model: &mut Model, command: Command) -> Vec<Effect> {
         Command::Picture => model.taping.picture = !model.taping.picture,
         Command::Add | Command::AddKeepOut => return add(model, command, &rows),
         Command::Remove => remove(model, &rows),
+        Command::ReadSheet => overlay::ask_sheet(model),
+        Command::Match => return units::start_matching(model),
         _ => {}
     }
     Vec::new()
@@ -363,6 +375,7 @@ fn add(model: &mut Model, command: Command, rows: &[Row]) -> Vec<Effect> {
                 }
             }
         }
+        (Page::Units, Command::Add) => units::add(model),
         (Page::Modules, Command::Add) => {
             if model.apply(Edit::AddKind).is_ok()
                 && let Some(id) = model.job().kinds.last().map(|k| k.id)
@@ -404,6 +417,9 @@ fn remove(model: &mut Model, rows: &[Row]) {
             if let Some(id) = pages::modules::kind_at(model, rows, cursor) {
                 overlay::ask_remove(model, Removal::Kind(id));
             }
+        }
+        (Page::Units, Some(Row::Group { id, .. })) => {
+            let _ = model.apply(Edit::Units(UnitsEdit::Remove(units::index_of(id))));
         }
         (Page::Boxes, Some(Row::Group { id, .. })) => overlay::ask_remove(model, Removal::Box(id)),
         _ => model.tell("x removes a reading, a keep-out, or with the cursor on its name a cavity, kind or box"),

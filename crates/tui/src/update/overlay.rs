@@ -43,6 +43,7 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent) -> Vec<Effect> {
         Some(Overlay::Offer(offer)) => offer::on_key(model, offer, key, away),
         Some(Overlay::Choose(choose)) => return tasks::on_choose(model, choose, key, away),
         Some(Overlay::Takes) => return takes::on_key(model, key, away),
+        Some(Overlay::Orders(orders, at)) => super::wiring::on_orders(model, orders, at, key, away),
         None => {}
     }
     Vec::new()
@@ -96,6 +97,11 @@ fn on_ask(model: &mut Model, ask: Ask, key: KeyEvent, away: bool) -> Vec<Effect>
         (About::Leave { program: false }, false) => vec![Effect::Close],
         (About::Recover, yes) => vec![Effect::Recover(yes)],
         (About::Overwrite(path), true) => vec![Effect::Save(path)],
+        (About::Take(edit), true) => {
+            // A refusal is already told in the message line.
+            let _ = model.apply(*edit);
+            Vec::new()
+        }
         (About::Remove(removal), true) => {
             let edit = match removal {
                 Removal::Cavity(id) => Edit::RemoveCavity(id),
@@ -106,7 +112,7 @@ fn on_ask(model: &mut Model, ask: Ask, key: KeyEvent, away: bool) -> Vec<Effect>
             let _ = model.apply(edit);
             Vec::new()
         }
-        (About::Overwrite(_) | About::Remove(_), false) => {
+        (About::Overwrite(_) | About::Remove(_) | About::Take(_), false) => {
             model.tell("left as it was");
             Vec::new()
         }
@@ -149,6 +155,7 @@ fn on_prompt(model: &mut Model, mut prompt: Prompt, key: KeyEvent, away: bool) -
         Goal::Open => vec![Effect::Open(PathBuf::from(text))],
         Goal::Papers => vec![Effect::WritePapers(PathBuf::from(text))],
         Goal::CutList => vec![Effect::WriteCutList(PathBuf::from(text))],
+        Goal::Sheet => vec![Effect::ReadSheet(PathBuf::from(text))],
         Goal::Statement(..) | Goal::Again(..) => {
             let done = match &prompt.goal {
                 Goal::Statement(cavity, line) => survey::state(model, *cavity, *line, &text),
@@ -200,6 +207,12 @@ pub(super) fn ask_file(model: &mut Model, then_leave: Option<bool>) {
 /// Asks for a file to open.
 pub(super) fn ask_open(model: &mut Model) {
     model.overlay = Some(Overlay::Prompt(Prompt::new("open", "the job's file", Goal::Open, "")));
+}
+
+/// Asks for a test sheet of units.
+pub(super) fn ask_sheet(model: &mut Model) {
+    let help = "a table as text: unit, Ah, mohm, V in any order; its heads say which is which";
+    model.overlay = Some(Overlay::Prompt(Prompt::new("test sheet", help, Goal::Sheet, "")));
 }
 
 /// Asks before something goes with all that belongs to it.

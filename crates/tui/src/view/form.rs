@@ -22,6 +22,7 @@ fn value_rows(model: &Model, rows: &[form::Row]) -> Vec<Row> {
         .map(|row| match row {
             form::Row::Heading(title) => Row::Section(title.clone()),
             form::Row::Text(text, meaning)
+            | form::Row::Line(text, meaning)
             | form::Row::Choice {
                 words: text, meaning, ..
             } => Row::Text(text.clone(), *meaning),
@@ -115,7 +116,7 @@ pub(super) fn draw(model: &Model, whole: Rect, buf: &mut Buffer) {
     let area = rows_area(body);
     let view = RowsView {
         rows: &shown,
-        cursor: Some(form.cursor),
+        cursor: form.row(&rows).map(|_| form.cursor),
         theme: model.theme,
     };
     (&view).render(area, buf);

@@ -37,6 +37,11 @@ pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer) {
                 hint("Esc", "leave", 0),
             ]
         }
+        Some(Overlay::Orders(..)) => vec![
+            hint("1 2", "take it over", 0),
+            hint("up down Enter", "choose", 1),
+            hint("Esc", "leave it", 0),
+        ],
         Some(Overlay::Takes) if model.running.is_some() => vec![
             hint("up down", "scroll", 1),
             hint("Enter", "to the value", 1),

@@ -22,7 +22,13 @@ pub(super) fn help_sections(model: &Model) -> Vec<HelpSection> {
             "Select with n or the mouse, nudge with the arrows by the step shown. A box wraps its modules, so a module at its edge takes the wall with it. Clearances are measured to where walls and keep-outs are expected; +- is what they may be off. k and j hold back what the tape may be off. ! less than asked for is sure, !! in the way. f works a layout out and offers what it finds in a table beside what is there now; F does so for one cavity or box. What is pinned (i) stays where it is. d shares out the room that is left. w lists the smallest single changes for one more, what each keep-out costs, and how wrong each reading may be."
         }
         Page::Pack => {
-            "Every series and parallel that the units on hand allow, against the drive and the charger, with the reason beside each that does not fit. Enter on one lays out exactly that."
+            "Every series and parallel that the units on hand allow, as bars of volts from empty to full: [ and ] are the drive's least and most volts, | is nominal, ! sticks out. The reason stands beside each that does not fit. Enter on one lays out exactly that. Below: the pack as laid out, its volts over the state of charge, what was checked against which limit, and the entries it all rests on."
+        }
+        Page::Units => {
+            "i reads a test sheet: a table as text, columns in any order. m puts each measured unit where the weakest group is as strong as can be, and tells how sure that is and what the order of the sheet or chance would give. Enter opens a unit: set aside what is swollen, leaking, dented or hot. A spare is a unit that is built in nowhere."
+        }
+        Page::Wiring => {
+            "The chain from the pack's minus to its plus, drawn over the modules; ~ runs from box to box. Left and right go along it, < and > move the module along, t turns it round so that its terminals change places, i keeps it with the next one. f works out two orders: the shortest links, and the one that keeps the volts between neighbours low; the two pull apart, so you choose. e: the leads leave at this box, each press the next side. A link always joins plus to minus, or like to like in a group."
         }
         Page::Boxes => "Open a box with Enter to see its clearances and where every millimetre goes.",
         Page::Papers => "Write the cut list, or all papers, into files.",

@@ -15,7 +15,7 @@ use ratatui::widgets::Widget;
 
 use crate::model::{Model, Overlay};
 use crate::page::Page;
-use crate::pages::layout;
+use crate::pages::{layout, wiring};
 use crate::theme::Meaning;
 use crate::widgets::pen::{Pen, cut, width};
 use crate::widgets::too_small::TooSmall;
@@ -71,7 +71,8 @@ pub fn draw(model: &Model, frame: &mut Frame<'_>) {
         Page::Start => lists::draw_start(model, areas.body, buf),
         Page::Layout => layout::picture::draw(model, areas.body, buf),
         Page::Papers => lists::draw_papers(model, areas.body, buf),
-        Page::Tape | Page::Modules | Page::Pack | Page::Boxes => form::draw(model, areas.body, buf),
+        Page::Wiring => wiring::draw(model, areas.body, buf),
+        Page::Tape | Page::Modules | Page::Pack | Page::Boxes | Page::Units => form::draw(model, areas.body, buf),
     }
     message::draw(model, areas.message, buf);
     if model.page != Page::Start {
@@ -91,8 +92,8 @@ fn tabs(model: &Model) -> Vec<(Page, u16, String)> {
         .into_iter()
         .zip(2..)
         .map(|(page, n)| {
-            let text = if page == model.page {
-                format!("[{}]", page.name())
+            let text = if page == model.page.tab() {
+                format!("[{}]", model.page.name())
             } else {
                 format!("F{n} {}", page.name())
             };
@@ -111,7 +112,7 @@ fn draw_tabs(model: &Model, area: Rect, buf: &mut Buffer) {
     }
     let mut end = 0;
     for (page, x, text) in tabs(model) {
-        let meaning = if page == model.page {
+        let meaning = if page == model.page.tab() {
             Meaning::Selected
         } else {
             Meaning::Dim

@@ -7,7 +7,7 @@ use ratatui::widgets::Widget;
 use super::long::{finding_sections, help_sections};
 use super::{Areas, clear};
 use crate::model::{Model, Overlay, Prompt};
-use crate::pages::takes;
+use crate::pages::{takes, wiring};
 use crate::theme::Meaning;
 use crate::widgets::confirm::Confirm;
 use crate::widgets::field::FieldView;
@@ -98,6 +98,18 @@ pub(super) fn draw(model: &Model, area: Rect, areas: &Areas, buf: &mut Buffer) {
             (&confirm).render(area, buf);
         }
         Some(Overlay::Takes) => draw_takes(model, areas.body, buf),
+        Some(Overlay::Orders(orders, at)) => {
+            let words = [0, 1].map(|i| wiring::order_words(model, &orders[i]));
+            let answers = [("1", words[0].as_str()), ("2", words[1].as_str())];
+            let confirm = Confirm {
+                question: "Take which order of the wiring? Length and volts between neighbours pull apart.",
+                detail: "",
+                answers: &answers,
+                chosen: *at,
+                theme: model.theme,
+            };
+            (&confirm).render(area, buf);
+        }
     }
 }
 

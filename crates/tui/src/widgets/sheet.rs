@@ -258,6 +258,11 @@ impl<'a> SheetView<'a> {
             .map(|(i, _)| i)
     }
 
+    /// The cell that a place falls on, within the drawing; `None` if nothing can be drawn.
+    pub fn cell_of(&self, area: Rect, u: Length, v: Length) -> Option<(u16, u16)> {
+        Some(Laid::new(self, area)?.cell_of(u, v))
+    }
+
     /// The u and v that a cell stands for, also beyond the drawing; `None` if nothing can be drawn.
     pub fn world_at(&self, area: Rect, x: u16, y: u16) -> Option<(Length, Length)> {
         Some(Laid::new(self, area)?.world_at(x, y))

@@ -6,6 +6,7 @@ mod matched;
 mod protect;
 mod seats;
 mod wiring;
+mod words;
 
 use pack::Ohms;
 use pack::arrangement::{Arrangement, Figures};
@@ -23,6 +24,7 @@ pub use seats::SeatResult;
 pub use wiring::{
     BarLength, Disconnect, End, Fitting, FittingStep, LinkKind, LinkResult, Neighbour, OrderFrom, Tap, WiringResult,
 };
+pub use words::figures_in_words;
 
 /// The electrics of a pack.
 #[derive(Clone, Debug, PartialEq)]

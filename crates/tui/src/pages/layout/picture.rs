@@ -132,6 +132,35 @@ pub fn draw(model: &Model, body: Rect, buf: &mut Buffer) {
     }
 }
 
+/// Draws one view without numbers and marks, and lets something be drawn over it: it is told where a place of
+/// the view is in cells, and given the pen.
+pub fn draw_plain(
+    model: &Model,
+    side: Side,
+    area: Rect,
+    buf: &mut Buffer,
+    over: impl FnOnce(crate::pages::wiring::Cells<'_>, &mut Pen<'_>),
+) {
+    let Some(view) = view_of(model, side) else {
+        return draw_view(model, side, area, buf);
+    };
+    let mut pen = Pen::new(buf, area, model.theme);
+    let title = cut(&view.title, area.width.saturating_sub(1));
+    pen.text(area.x + 1, area.y, &title, model.theme.style(Meaning::Heading));
+    let mut ready = ready(model, &view);
+    ready.dims.clear();
+    ready.gaps.clear();
+    for part in &mut ready.boxes {
+        part.marks.clear();
+        part.sub.clear();
+    }
+    let place = below_title(area);
+    let sheet = ready.sheet(model.theme);
+    (&sheet).render(place, buf);
+    let cells = |u: Length, v: Length| sheet.cell_of(place, u, v);
+    over(&cells, &mut Pen::new(buf, place, model.theme));
+}
+
 fn draw_view(model: &Model, side: Side, area: Rect, buf: &mut Buffer) {
     let theme = model.theme;
     let Some(view) = view_of(model, side) else {

@@ -180,6 +180,20 @@ impl Laid {
         ))
     }
 
+    /// The cell that stands for a place nearest to it, within the drawing.
+    pub(super) fn cell_of(&self, u: Length, v: Length) -> (u16, u16) {
+        let nearest = |snap: &Snap, to: Length| {
+            (0..=snap.last())
+                .min_by_key(|&cell| (snap.length_at(i32::from(cell)) - to).abs())
+                .unwrap_or(0)
+        };
+        let (u, v) = (turn_u(self.across, u), turn_v(self.upright, v));
+        (
+            self.origin.0 + nearest(&self.columns, u),
+            self.origin.1 + nearest(&self.rows, v),
+        )
+    }
+
     pub(super) fn world_at(&self, x: u16, y: u16) -> (Length, Length) {
         let from = |cell: u16, origin: u16| i32::from(cell) - i32::from(origin);
         let u = self.columns.length_at(from(x, self.origin.0));
