@@ -4,7 +4,9 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand};
 
-use crate::{check, completions, cutlist, example, fit, length, papers_command, survey, tape_sheet};
+use crate::{
+    check, completions, cutlist, example, fit, length, match_units, pack_command, papers_command, survey, tape_sheet,
+};
 
 const AFTER_HELP: &str = "\
 Try it with a built-in job:
@@ -13,6 +15,8 @@ Try it with a built-in job:
   packwright survey truck.json                   which readings look wrong, what to tape next
   packwright fit truck.json --write              lay the modules out
   packwright check truck.json                    volts, kWh, mass, clearances, what is wrong
+  packwright pack truck.json                     volts under load, links, fuses, wiring order
+  packwright match units.csv --parallel 2        which tested unit goes with which
   packwright cutlist truck.json --to cuts.html   what to cut
 
 A FILE of - is read from standard input.
@@ -43,6 +47,8 @@ pub(crate) enum Command {
     Survey(survey::SurveyArgs),
     Check(check::CheckArgs),
     Fit(fit::FitArgs),
+    Pack(pack_command::PackArgs),
+    Match(match_units::MatchArgs),
     Cutlist(cutlist::CutlistArgs),
     TapeSheet(tape_sheet::TapeSheetArgs),
     Papers(papers_command::PapersArgs),

@@ -14,7 +14,7 @@ use std::ops::RangeInclusive;
 
 use clap::Args;
 use job::layout::Figures;
-use job::store::{self, Lock, SaveError};
+use job::store::Lock;
 use job::{Evaluation, Job};
 use serde_json::json;
 
@@ -121,7 +121,7 @@ pub(crate) fn run(args: &FitArgs) -> Result<Verdict, Trouble> {
     };
     let written = args.write && result.any;
     if written {
-        save(&result.job, args)?;
+        crate::store::save(&result.job, args.job.path())?;
     }
     if args.json {
         result.json["written"] = written.into();
@@ -168,15 +168,4 @@ fn lay_out(job: &Job, args: &FitArgs) -> Result<Worked, Trouble> {
         text,
         json: data,
     })
-}
-
-fn save(job: &Job, args: &FitArgs) -> Result<(), Trouble> {
-    match store::save(args.job.path(), job::to_text(job).as_bytes()) {
-        // It is saved all the same.
-        Err(error @ SaveError::NotSettled(_)) => {
-            output::message(&format!("caution: {error}\n  fix: {}", error.fix()));
-            Ok(())
-        }
-        other => Ok(other?),
-    }
 }

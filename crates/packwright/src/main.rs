@@ -13,11 +13,14 @@ mod example;
 mod fit;
 mod input;
 mod length;
+mod match_units;
 mod output;
+mod pack_command;
 mod papers_command;
 mod schema;
 mod screens;
 mod state_dir;
+mod store;
 mod survey;
 mod tape_sheet;
 mod trouble;
@@ -51,6 +54,8 @@ fn run(args: Args) -> Result<Verdict, Trouble> {
         Some(Command::Survey(args)) => survey::run(&args),
         Some(Command::Check(args)) => check::run(&args),
         Some(Command::Fit(args)) => fit::run(&args),
+        Some(Command::Pack(args)) => pack_command::run(&args),
+        Some(Command::Match(args)) => match_units::run(&args),
         Some(Command::Cutlist(args)) => cutlist::run(&args),
         Some(Command::TapeSheet(args)) => tape_sheet::run(&args),
         Some(Command::Papers(args)) => papers_command::run(&args),

@@ -18,7 +18,8 @@ pub struct Paper {
 /// The longest that a name made from user text gets.
 const LONGEST: usize = 40;
 
-/// Every output file: cut list, data, report, survey, tape sheet, and a picture of each cavity from each side. `evaluation` is
+/// Every output file: cut list, data, report, survey, tape sheet, wiring schedule, test sheet, the inspector's sheet, the
+/// single-line diagram of each pack, and a picture of each cavity from each side. `evaluation` is
 /// of `job`; `date` is printed as given.
 pub fn all(job: &Job, evaluation: &Evaluation, date: &str) -> Vec<Paper> {
     let json = format!("{:#}\n", crate::evaluation_json(evaluation));
@@ -30,6 +31,10 @@ pub fn all(job: &Job, evaluation: &Evaluation, date: &str) -> Vec<Paper> {
         ("report.txt", crate::check_text(evaluation)),
         ("survey.html", crate::survey_html(evaluation, date)),
         ("tape-sheet.html", crate::tape_sheet_html(job, date)),
+        ("wiring.html", crate::wiring_html(evaluation, date)),
+        ("wiring.csv", crate::wiring_csv(evaluation)),
+        ("test-sheet.html", crate::test_sheet_html(evaluation, date)),
+        ("inspector.html", crate::inspector_html(evaluation, date)),
     ]
     .into_iter()
     .map(|(name, content)| Paper {
@@ -38,6 +43,15 @@ pub fn all(job: &Job, evaluation: &Evaluation, date: &str) -> Vec<Paper> {
     })
     .collect();
     let mut taken = BTreeSet::new();
+    for pack in evaluation.packs.iter().filter(|p| p.placed > 0) {
+        if let Some(content) = drawing::single_line_svg(pack) {
+            let name = unique(&format!("single-line-{}", slug(&pack.name)), &mut taken);
+            papers.push(Paper {
+                file_name: format!("{name}.svg"),
+                content,
+            });
+        }
+    }
     for cavity in &evaluation.cavities {
         let name = unique(&slug(&cavity.name), &mut taken);
         for side in Side::ALL {

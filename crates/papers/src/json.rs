@@ -4,6 +4,7 @@
 //! as a person reads it, rounded as the other papers round it; `_kg`, `_v`, `_a`, `_ah`, `_kwh` likewise.
 
 mod cut;
+mod electric;
 mod packs;
 mod place;
 mod survey;
@@ -39,6 +40,11 @@ pub fn evaluation_json(evaluation: &Evaluation) -> Value {
         "cut": cut::cut(evaluation),
         "cautions": crate::cautions(),
     })
+}
+
+/// The packs with their electrics, as they stand in [`evaluation_json`].
+pub fn pack_json(evaluation: &Evaluation) -> Value {
+    json!({ "packs": evaluation.packs.iter().map(packs::pack).collect::<Vec<_>>() })
 }
 
 /// An exact decimal: a length of up to 9 km has at most 15 digits, which a double keeps.

@@ -7,10 +7,12 @@
 
 mod caution;
 mod comma;
+mod electric;
 mod files;
 mod html;
 mod json;
 mod markdown;
+mod pack_text;
 mod report;
 mod row;
 mod survey;
@@ -20,10 +22,12 @@ mod words;
 
 pub use caution::cautions;
 pub use comma::cutlist_csv;
+pub use electric::{inspector_html, test_sheet_html, wiring_csv, wiring_html};
 pub use files::{Paper, all};
 pub use html::cutlist_html;
-pub use json::{evaluation_json, survey_json};
+pub use json::{evaluation_json, pack_json, survey_json};
 pub use markdown::cutlist_markdown;
+pub use pack_text::pack_text;
 pub use report::check_text;
 pub use row::COLUMNS;
 pub use survey::{Details, survey_text};

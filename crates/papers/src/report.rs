@@ -1,7 +1,7 @@
 //! The report in plain text.
 
 mod boxes;
-mod packs;
+pub(crate) mod packs;
 pub(crate) mod sheet;
 
 use geometry::Axis;

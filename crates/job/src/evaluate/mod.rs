@@ -28,7 +28,7 @@ pub use chance::{Cause, FitChance, NOT_IN_CHANCE, Room, Share, give_or_take, per
 pub use cut::Cut;
 pub use electric::{
     BarLength, Charging, Check, Cruise, CurvePoint, Disconnect, Electric, End, Energy, Fitting, FittingStep, Group,
-    LinkKind, LinkResult, Load, LoadRow, Loaded, Matched, Neighbour, OrderFrom, Resistances, SeatResult, Tap,
+    LinkKind, LinkResult, Load, LoadRow, Loaded, Matched, Neighbour, OrderFrom, Rated, Resistances, SeatResult, Tap,
     UnitResult, Verdict, Warmth, Window, WiringResult, figures_in_words,
 };
 pub use keep_outs::{KeepOutResult, Unplaced};
@@ -63,6 +63,10 @@ pub struct Evaluation {
     pub gap: Length,
     /// Standard uncertainties taken off.
     pub sigmas: f64,
+    /// Torque of the modules' terminals as entered, newton metres.
+    pub torque_nm: Option<f64>,
+    /// Thread of the modules' terminals, millimetres.
+    pub stud_mm: f64,
     /// The cavities, in the job's order.
     pub cavities: Vec<CavityResult>,
     /// The kinds, in the job's order.
@@ -186,6 +190,8 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
         margin: trust.margin,
         gap: trust.gap,
         sigmas: trust.sigmas,
+        torque_nm: job.electrics.figures.get(crate::Figure::Torque),
+        stud_mm: job.electrics.figures.sure(crate::Figure::Stud),
         cavities,
         kinds,
         boxes,

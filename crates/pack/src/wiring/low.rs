@@ -2,7 +2,7 @@
 
 use super::cost::Costs;
 use super::links::{place_levels_of, touching};
-use super::search::{Climb, Found, Rank, nearest_few};
+use super::search::{self, Climb, Found, Rank, nearest_few};
 use super::{Order, Question, Watch};
 
 /// Modules in rows: box by box, along each axis in turn, every other row run backwards. With the short way run first, a
@@ -70,22 +70,14 @@ struct ByVolts<'a> {
 }
 
 impl Rank for ByVolts<'_> {
-    /// Broken locks, the most in series between neighbours, how many pairs have that many, and the length.
-    type Worth = (bool, usize, usize, i64);
+    /// Broken locks, the most in series between neighbours, and the length.
+    type Worth = (bool, usize, i64);
 
     fn worth(&self, order: &[usize]) -> Self::Worth {
         let levels = place_levels_of(self.question, order);
-        let (mut worst, mut count) = (0, 0);
-        for &[a, b] in &self.pairs {
-            let steps = levels[a].abs_diff(levels[b]);
-            match steps.cmp(&worst) {
-                std::cmp::Ordering::Greater => (worst, count) = (steps, 1),
-                std::cmp::Ordering::Equal => count += 1,
-                std::cmp::Ordering::Less => {}
-            }
-        }
+        let apart = self.pairs.iter().map(|&[a, b]| levels[a].abs_diff(levels[b]));
         let length = self.costs.best_turned(order);
-        (length >= super::cost::BROKEN, worst, count, length)
+        (length >= super::cost::BROKEN, apart.max().unwrap_or(0), length)
     }
 }
 
@@ -101,25 +93,24 @@ pub(super) fn low_volts(
         question,
         pairs: touching(question.modules, question.reach),
     };
+    // The shortest may have low volts as well, and is never longer than it must be.
+    let shortest = search::shortest(question, costs, start, work / 2, watch);
     let near = nearest_few(question, costs);
-    let mut climb = Climb::new(&rank, &near, work, watch);
-    let mut best = (rank.worth(&start.order), start.order.clone());
-    let share = |best: &mut ((bool, usize, usize, i64), Vec<usize>), found: ((bool, usize, usize, i64), Vec<usize>)| {
-        if found.0 < best.0 {
-            *best = found;
-        }
-    };
+    let mut climb = Climb::new(&rank, &near, work / 2, watch);
+    let mut best = (rank.worth(&shortest.order.order), shortest.order.order);
     // The best rows first: the work may not last for all.
     let mut starts = rows(question);
-    starts.push(start.order.clone());
+    starts.extend([start.order.clone(), best.1.clone()]);
     starts.sort_by_key(|order| rank.worth(order));
     for order in starts {
         let found = climb.up(order);
-        share(&mut best, found);
+        if found.0 < best.0 {
+            best = found;
+        }
     }
     Found {
         order: costs.turned_best(best.1),
         proved: false,
-        work: climb.spent,
+        work: shortest.work + climb.spent,
     }
 }

@@ -57,6 +57,7 @@ pub(super) fn pack(pack: &PackResult) -> Value {
         "left_over": pack.left_over,
         "figures": pack.figures.as_ref().map(figures),
         "objections": objections(&pack.objections),
+        "electric": pack.electric.as_ref().map(super::electric::electric),
         "choices": pack.choices.iter().map(choice).collect::<Vec<_>>(),
     })
 }

@@ -9,7 +9,7 @@ use crate::words;
 /// The most choices that are listed.
 const MOST: usize = 16;
 
-pub(super) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
+pub(crate) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
     let mark = words::mark(evaluation.headline.assumed.volts);
     for pack in &evaluation.packs {
         sheet.heading(&format!("pack of {}", pack.name));
@@ -41,6 +41,9 @@ pub(super) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
                 "",
                 &format!("{mark}{}, {}", words::volts(figures.volts), words::kwh(figures)),
             );
+        }
+        if let Some(electric) = pack.electric.as_ref().filter(|_| pack.placed > 0) {
+            crate::pack_text::figures(sheet, electric);
         }
         for objection in &pack.objections {
             sheet.item(16, "! ", &format!("{}; {}", objection.words(), objection.fix()));

@@ -13,7 +13,7 @@ use pack::arrangement::{Arrangement, Figures};
 
 use super::boxes::BoxResult;
 use super::kind::KindResult;
-use crate::document::Joined;
+use crate::document::{Figure, Joined};
 use crate::finding::Grave;
 use crate::{Job, assumed};
 
@@ -51,6 +51,21 @@ pub struct Electric {
     pub checks: Vec<Check>,
     /// The tested units of this kind; `None` while there are none.
     pub matched: Option<Matched>,
+    /// Ratings as entered.
+    pub rated: Rated,
+}
+
+/// Ratings of parts, as far as they were entered.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Rated {
+    /// The main fuse, amps.
+    pub main_fuse_a: Option<f64>,
+    /// The fuse in each string, amps.
+    pub string_fuse_a: Option<f64>,
+    /// The contactors, amps.
+    pub contactor_a: Option<f64>,
+    /// The pre-charge resistor, ohms.
+    pub precharge_ohms: Option<f64>,
 }
 
 /// How a check came out.
@@ -142,6 +157,12 @@ pub(super) fn evaluate(
         wiring,
         checks: Vec::new(),
         matched,
+        rated: Rated {
+            main_fuse_a: job.electrics.figures.get(Figure::FuseAmps),
+            string_fuse_a: job.electrics.figures.get(Figure::StringFuse),
+            contactor_a: job.electrics.figures.get(Figure::ContactorAmps),
+            precharge_ohms: job.electrics.figures.get(Figure::PrechargeOhms),
+        },
     };
     electric.checks = protect::checks(job, figures, &electric, arrangement.parallel);
     Some(electric)

@@ -1,0 +1,114 @@
+//! A page that prints in black and white and needs nothing beside it: headings, tables, lists.
+
+use std::fmt::Write as _;
+
+use drawing::svg::escape;
+use job::Evaluation;
+
+use crate::words;
+
+const STYLE: &str = include_str!("../html/style.css");
+
+/// A page under way.
+pub(super) struct Page {
+    out: String,
+}
+
+/// A cell of a table.
+pub(super) enum Cell {
+    /// Words.
+    Text(String),
+    /// A figure.
+    Figure(String),
+    /// A box to tick.
+    Tick,
+    /// A blank to fill in.
+    Blank,
+}
+
+impl Cell {
+    pub(super) fn text(words: impl Into<String>) -> Self {
+        Self::Text(words.into())
+    }
+
+    pub(super) fn figure(words: impl Into<String>) -> Self {
+        Self::Figure(words.into())
+    }
+}
+
+impl Page {
+    /// A page with its title block: truck, job, revision, date.
+    pub(super) fn new(name: &str, evaluation: &Evaluation, date: &str) -> Self {
+        let title = escape(&format!("{name}: {}", words::title(evaluation)));
+        let mut out = format!(
+            "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>{title}</title>\n<style>\n{STYLE}\
+             .blank {{ min-width: 16mm; }}\n</style>\n</head>\n<body>\n<h1>{title}</h1>\n<table class=\"title\">\n"
+        );
+        for (label, value) in [
+            ("truck", evaluation.truck.as_str()),
+            ("job", &evaluation.name),
+            ("revision", &evaluation.revision),
+            ("date", date),
+        ] {
+            let _ = writeln!(out, "<tr><th>{label}</th><td>{}</td></tr>", escape(value));
+        }
+        out.push_str("</table>\n");
+        let mut page = Self { out };
+        page.cautions();
+        page
+    }
+
+    fn cautions(&mut self) {
+        self.out.push_str("<div class=\"care\">\n<ul>\n");
+        for caution in super::CAUTIONS {
+            let _ = writeln!(self.out, "<li>{}</li>", escape(caution));
+        }
+        self.out.push_str("</ul>\n</div>\n");
+    }
+
+    pub(super) fn heading(&mut self, words: &str) {
+        let _ = writeln!(self.out, "<h2>{}</h2>", escape(words));
+    }
+
+    pub(super) fn paragraph(&mut self, words: &str) {
+        let _ = writeln!(self.out, "<p>{}</p>", escape(words));
+    }
+
+    pub(super) fn list(&mut self, lines: impl IntoIterator<Item = String>) {
+        self.out.push_str("<ul>\n");
+        for line in lines {
+            let _ = writeln!(self.out, "<li>{}</li>", escape(&line));
+        }
+        self.out.push_str("</ul>\n");
+    }
+
+    pub(super) fn picture(&mut self, svg: &str) {
+        let _ = writeln!(self.out, "<figure>\n{svg}</figure>");
+    }
+
+    pub(super) fn table(&mut self, head: &[&str], rows: impl IntoIterator<Item = Vec<Cell>>) {
+        self.out.push_str("<table>\n<thead><tr>");
+        for column in head {
+            let _ = write!(self.out, "<th scope=\"col\">{}</th>", escape(column));
+        }
+        self.out.push_str("</tr></thead>\n<tbody>\n");
+        for row in rows {
+            self.out.push_str("<tr>");
+            for cell in row {
+                let _ = match cell {
+                    Cell::Text(words) => write!(self.out, "<td>{}</td>", escape(&words)),
+                    Cell::Figure(words) => write!(self.out, "<td class=\"n\">{}</td>", escape(&words)),
+                    Cell::Tick => write!(self.out, "<td class=\"tick\"><span class=\"box\"></span></td>"),
+                    Cell::Blank => write!(self.out, "<td class=\"blank\"></td>"),
+                };
+            }
+            self.out.push_str("</tr>\n");
+        }
+        self.out.push_str("</tbody>\n</table>\n");
+    }
+
+    pub(super) fn finish(mut self) -> String {
+        self.out.push_str("</body>\n</html>\n");
+        self.out
+    }
+}
