@@ -100,6 +100,13 @@ impl Sheet {
         self.rect([x, y - 1.5], [9.0, 3.0]);
     }
 
+    /// A block on the middle line.
+    fn block(&mut self, x: f64, name: &str, detail: &str) {
+        self.rect([x - 11.0, 50.0], [22.0, 14.0]);
+        self.text([x, 56.0], "middle", name);
+        self.text([x, 61.0], "middle", detail);
+    }
+
     /// The chassis: a line with three strokes.
     fn chassis(&mut self, [x, y]: [f64; 2]) {
         self.thin([x, y], [x, y + 3.0]);
@@ -142,6 +149,8 @@ pub fn single_line_svg(pack: &PackResult) -> Option<String> {
         );
         x += 24.0;
     }
+    monitor(&mut sheet, x + 4.0);
+    x += 22.0;
     let each = match electric.joined {
         Joined::Groups if arrangement.parallel > 1 => {
             format!("{} groups of {} in series", arrangement.series, arrangement.parallel)
@@ -254,31 +263,30 @@ fn minus_rail(sheet: &mut Sheet, from: f64, x: f64) -> f64 {
     end
 }
 
-/// What hangs on the pack, and the watch over its insulation.
+/// What hangs on the pack.
 fn loads(sheet: &mut Sheet, x: f64) {
     let mut at = x;
-    for (name, detail) in [("drive", "with its capacitors"), ("charger", ""), ("12 V", "converter")] {
-        let right = at + 14.0;
+    for (name, detail) in [("drive", "capacitors"), ("charger", ""), ("12 V", "converter")] {
+        let right = at + 26.0;
         sheet.thin([at, PLUS], [right, PLUS]);
         sheet.thin([at, MINUS], [right, MINUS]);
         sheet.dot([right, PLUS]);
         sheet.dot([right, MINUS]);
         sheet.thin([right, PLUS], [right, 50.0]);
         sheet.thin([right, 64.0], [right, MINUS]);
-        sheet.rect([right - 11.0, 50.0], [22.0, 14.0]);
-        sheet.text([right, 56.0], "middle", name);
-        sheet.text([right, 61.0], "middle", detail);
-        at = right + 12.0;
+        sheet.block(right, name, detail);
+        at = right;
     }
-    let right = at + 14.0;
-    sheet.thin([at, PLUS], [right, PLUS]);
-    sheet.thin([right, PLUS], [right, 50.0]);
-    sheet.rect([right - 11.0, 50.0], [22.0, 14.0]);
-    sheet.text([right, 56.0], "middle", "insulation");
-    sheet.text([right, 61.0], "middle", "monitor");
-    sheet.thin([right, 64.0], [right, 74.0]);
-    sheet.chassis([right, 74.0]);
-    sheet.text([right - 11.0, 86.0], "start", "chassis: every box bonded to it");
+}
+
+/// The watch over the insulation, on the battery's side of fuse and contactors.
+fn monitor(sheet: &mut Sheet, x: f64) {
+    sheet.dot([x, PLUS]);
+    sheet.thin([x, PLUS], [x, 50.0]);
+    sheet.block(x, "insulation", "monitor");
+    sheet.thin([x, 64.0], [x, 74.0]);
+    sheet.chassis([x, 74.0]);
+    sheet.text([x, 84.0], "middle", "chassis");
 }
 
 fn framed(sheet: &Sheet) -> String {

@@ -72,7 +72,7 @@ mod tests {
     #[case::swapped(&["chekc", "o.json"], "fix: packwright check")]
     #[case::one_too_few(&["cutlst", "o.json", "--to", "x"], "fix: packwright cutlist")]
     #[case::alone(&["exmaple"], "fix: packwright example")]
-    #[case::far_off(&["pack", "o.json"], "fix: use one of example, survey, check")]
+    #[case::far_off(&["bolt", "o.json"], "fix: use one of example, survey, check")]
     fn a_mistyped_command_is_told_with_the_one_that_was_meant(#[case] words: &[&str], #[case] fix: &str) {
         let told = told(words).unwrap();
         assert!(told.contains(fix), "{told}");

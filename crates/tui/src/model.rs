@@ -460,6 +460,10 @@ impl Model {
         if let Some(held) = held {
             anchor::keep(self, &held);
         }
+        let rows = crate::pages::rows(self);
+        if let Some(form) = self.form_mut() {
+            form.settle(&rows);
+        }
     }
 
     /// Derives everything again after the job changed.

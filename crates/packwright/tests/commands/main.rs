@@ -8,6 +8,7 @@ mod fit;
 mod length;
 mod no_terminal;
 mod output;
+mod pack;
 mod papers_and_cutlist;
 mod self_description;
 mod shop;

@@ -67,7 +67,7 @@ fn facts(evaluation: &Evaluation, wiring: &WiringResult) -> Vec<String> {
     ];
     if let Some(open) = &wiring.disconnect {
         facts.push(format!(
-            "link {} is the service disconnect: its plug goes in last of all; open, it leaves {} V and {} V",
+            "the service disconnect takes the place of link {} (and of its like in each other string): its plug goes in last of all; open, it leaves {} V and {} V",
             open.link,
             open.halves[0].shown(1),
             open.halves[1].shown(1)

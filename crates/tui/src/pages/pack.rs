@@ -191,7 +191,7 @@ fn choices(
         let (mark, words) = ladder::verdict(choice);
         let head = format!("{}{} {mark} ", ladder::name(choice), scale.bar(choice));
         let indent = width(&head);
-        let room = model.size.0.saturating_sub(indent + 5).max(20);
+        let room = model.size.0.saturating_sub(indent + 6).max(20);
         for (i, line) in wrap(&words, room).into_iter().enumerate() {
             if i == 0 {
                 rows.push(Row::Choice {

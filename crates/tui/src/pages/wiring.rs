@@ -32,12 +32,18 @@ pub fn seat_words(chain: &WiringResult, at: usize) -> String {
     format!("{} of {}: {}{turned}{unit}", at + 1, chain.seats.len(), seat.seat)
 }
 
-/// What speaks for an order that was worked out.
-pub fn order_words(model: &Model, ordered: &Ordered) -> String {
+/// What speaks for each of two orders, in one text.
+pub fn orders_words(model: &Model, orders: &[Ordered; 2]) -> String {
+    let [one, two] = [0, 1].map(|i| order_words(model, &orders[i]));
+    let nearest = model.evaluation.up(orders[0].nearest);
+    format!("1: {one}. 2: {two}. From nearest to nearest it is {nearest}.")
+}
+
+fn order_words(model: &Model, ordered: &Ordered) -> String {
     let shown = &model.evaluation;
-    let proof = ordered
-        .at_least
-        .map_or("proved".to_owned(), |least| format!("at least {}", shown.down(least)));
+    let proof = ordered.at_least.map_or("proved".to_owned(), |least| {
+        format!("none is under {}", shown.down(least))
+    });
     let full = shown
         .packs
         .iter()
@@ -46,14 +52,9 @@ pub fn order_words(model: &Model, ordered: &Ordered) -> String {
     let volts = full.map_or(String::new(), |v| {
         format!(", {:.0} V between neighbours", v * f64::from(ordered.neighbour))
     });
-    let name = match ordered.goal {
-        pack::wiring::Goal::Shortest => "shortest",
-        pack::wiring::Goal::LowVolts => "low volts",
-    };
     format!(
-        "{name}: {} of links ({proof}; nearest to nearest {}){volts}, {} in the way",
+        "links of {} ({proof}){volts}, {} in the way",
         shown.up(ordered.length),
-        shown.up(ordered.nearest),
         ordered.tangles
     )
 }

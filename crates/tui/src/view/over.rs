@@ -99,11 +99,11 @@ pub(super) fn draw(model: &Model, area: Rect, areas: &Areas, buf: &mut Buffer) {
         }
         Some(Overlay::Takes) => draw_takes(model, areas.body, buf),
         Some(Overlay::Orders(orders, at)) => {
-            let words = [0, 1].map(|i| wiring::order_words(model, &orders[i]));
-            let answers = [("1", words[0].as_str()), ("2", words[1].as_str())];
+            let answers = [("1", "the shortest links"), ("2", "low volts between neighbours")];
+            let detail = wiring::orders_words(model, orders);
             let confirm = Confirm {
-                question: "Take which order of the wiring? Length and volts between neighbours pull apart.",
-                detail: "",
+                question: "Take which order of the wiring?",
+                detail: &detail,
                 answers: &answers,
                 chosen: *at,
                 theme: model.theme,

@@ -58,13 +58,16 @@ impl Chain {
             .iter()
             .filter_map(|l| Some([at(l[0])?, at(l[1])?]))
             .collect();
-        let exit = exit(job, boxes, &origins);
+        let joined = job.electrics.joined.unwrap_or(assumed::JOINED);
+        // Strings side by side have to meet somewhere: at the first box, until the person says where.
+        let meet = (joined == Joined::Strings && arrangement.parallel > 1).then_some(seats[0].battery_box);
+        let exit = exit(job, boxes, &origins, meet);
         Some(Self {
             modules,
             locks,
             exits: [exit, exit],
             arrangement,
-            joined: job.electrics.joined.unwrap_or(assumed::JOINED),
+            joined,
             known,
             seats,
         })
@@ -130,9 +133,10 @@ fn point(place: Place) -> Point {
     Point(place.map(Length::from_nm))
 }
 
-/// Where both leads leave: the middle of a side of the box that the person named.
-fn exit(job: &Job, boxes: &[BoxResult], origins: &[(crate::Id, Point)]) -> Option<Place> {
-    let found = boxes.iter().find(|b| Some(b.id) == job.wiring.exit_box)?;
+/// Where both leads leave: the middle of a side of the box that the person named, else of `otherwise`.
+fn exit(job: &Job, boxes: &[BoxResult], origins: &[(crate::Id, Point)], otherwise: Option<crate::Id>) -> Option<Place> {
+    let named = boxes.iter().find(|b| Some(b.id) == job.wiring.exit_box);
+    let found = named.or_else(|| boxes.iter().find(|b| Some(b.id) == otherwise))?;
     let inside = found.inside?;
     let face = job
         .wiring
