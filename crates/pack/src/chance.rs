@@ -1,6 +1,6 @@
 //! Numbers by chance, the same for the same seed.
 
-/// The next number, and the state behind it: SplitMix64 (Steele, Lea, Flood 2014).
+/// The next number, and the state behind it: `SplitMix64` (Steele, Lea, Flood 2014).
 pub(crate) const fn next(state: &mut u64) -> u64 {
     *state = state.wrapping_add(0x9e37_79b9_7f4a_7c15);
     let mut z = *state;

@@ -1,5 +1,7 @@
 //! Pack, Units and Wiring as a person sees them, and keys in, job out.
 
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
 mod common;
 
 use std::sync::Arc;

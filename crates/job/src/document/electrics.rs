@@ -225,7 +225,9 @@ pub(crate) fn rest_curve(text: &str) -> Result<Vec<(f64, f64)>, (String, String)
         _ if points.len() > MOST_POINTS => {
             refuse(format!("{} points are too many; at most {MOST_POINTS}", points.len()))
         }
-        (Some(&(first, volts)), Some(&(last, _))) if first == 0.0 && last == 100.0 && volts > 0.0 && rises => {
+        (Some(&(first, volts)), Some(&(last, _)))
+            if first.abs() < 1e-9 && (last - 100.0).abs() < 1e-9 && volts > 0.0 && rises =>
+        {
             Ok(points)
         }
         _ => refuse("percent must run from 0 to 100, and volts must not fall".to_owned()),

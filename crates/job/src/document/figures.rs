@@ -21,8 +21,16 @@ pub(crate) struct FigureRow {
     pub(crate) default: Option<i64>,
 }
 
+/// The default in thousandths of the one in whole units, if there is one.
+const fn default_of(whole: &[i64]) -> Option<i64> {
+    match whole {
+        [n, ..] => Some(*n * 1000),
+        [] => None,
+    }
+}
+
 macro_rules! figures {
-    ($($name:ident: $key:literal, $label:literal, $unit:literal, $least:literal..$most:literal, $default:expr, $help:literal;)*) => {
+    ($($name:ident: $key:literal, $label:literal, $unit:literal, $least:literal..$most:literal, $($default:literal)?, $help:literal;)*) => {
         /// Names one figure of the pack's electrics.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
         #[expect(missing_docs, reason = "the label and help of each say what it is")]
@@ -35,122 +43,115 @@ macro_rules! figures {
 
         const ROWS: [FigureRow; Figure::ALL.len()] = [$(FigureRow {
             key: $key, label: $label, help: $help, unit: $unit,
-            range: ($least * 1000, $most * 1000), default: $default,
+            range: ($least * 1000, $most * 1000), default: default_of(&[$($default)?]),
         },)*];
     };
 }
 
-/// A default in whole units.
-const fn is(n: i64) -> Option<i64> {
-    Some(n * 1000)
-}
-
-const OPEN: Option<i64> = None;
-
 figures! {
-    DriveCapacitors: "drive_uf", "drive, capacitors", "uF", 0..100_000, OPEN,
+    DriveCapacitors: "drive_uf", "drive, capacitors", "uF", 0..100_000, ,
         "input capacitors of the drive, from its data: what pre-charge has to fill";
-    DriveRegen: "drive_regen_amps", "drive, amps it returns", "A", 0..10_000, OPEN,
+    DriveRegen: "drive_regen_amps", "drive, amps it returns", "A", 0..10_000, ,
         "the most battery amps it returns when braking";
-    CruiseKw: "cruise_kw", "power at cruise", "kW", 0..1_000, is(15),
+    CruiseKw: "cruise_kw", "power at cruise", "kW", 0..1_000, 15,
         "what the drive draws at a steady road speed";
-    ConverterMin: "converter_min_volts", "12 V converter, least volts", "V", 0..2_000, OPEN,
+    ConverterMin: "converter_min_volts", "12 V converter, least volts", "V", 0..2_000, ,
         "least input volts of the converter that feeds the truck's 12 V";
-    ConverterMax: "converter_max_volts", "12 V converter, most volts", "V", 0..2_000, OPEN,
+    ConverterMax: "converter_max_volts", "12 V converter, most volts", "V", 0..2_000, ,
         "most input volts of that converter";
-    ChargerAmps: "charger_amps", "charger, most amps", "A", 0..10_000, OPEN,
+    ChargerAmps: "charger_amps", "charger, most amps", "A", 0..10_000, ,
         "the most amps it gives the pack";
-    LineVolts: "line_volts", "charge line, volts", "V", 1..1_000, is(240),
+    LineVolts: "line_volts", "charge line, volts", "V", 1..1_000, 240,
         "ac volts of the supply that the charger hangs on";
-    LineAmps: "line_amps", "charge line, amps", "A", 1..1_000, is(16),
+    LineAmps: "line_amps", "charge line, amps", "A", 1..1_000, 16,
         "amps the charger may draw from that supply for long";
-    ChargerPercent: "charger_percent", "charger, efficiency", "%", 1..100, is(92),
+    ChargerPercent: "charger_percent", "charger, efficiency", "%", 1..100, 92,
         "how much of what it draws reaches the pack";
-    SocLow: "soc_low_percent", "used down to", "%", 0..100, is(10),
+    SocLow: "soc_low_percent", "used down to", "%", 0..100, 10,
         "state of charge where you stop driving; a narrower window spares the cells";
-    SocHigh: "soc_high_percent", "charged up to", "%", 0..100, is(90),
+    SocHigh: "soc_high_percent", "charged up to", "%", 0..100, 90,
         "state of charge where you stop charging";
-    Health: "health_percent", "state of health", "%", 1..120, is(100),
+    Health: "health_percent", "state of health", "%", 1..120, 100,
         "what is left of the amp-hours entered for a module; measured units win over it";
-    ColdTimes: "cold_times", "resistance when cold", "times", 1..20, is(3),
+    ColdTimes: "cold_times", "resistance when cold", "times", 1..20, 3,
         "by how much the resistance is multiplied on the coldest morning: about 2 at 0 C, 3 at -10 C, 4 at -20 C";
-    Ambient: "ambient_c", "air round the cables", "C", -60..80, is(40),
+    Ambient: "ambient_c", "air round the cables", "C", -60..80, 40,
         "the warmest air that the cables lie in, Celsius";
-    Altitude: "altitude_m", "highest road", "m", 0..10_000, is(2_000),
+    Altitude: "altitude_m", "highest road", "m", 0..10_000, 2_000,
         "clearances through air grow above 2000 m";
-    CableOutside: "cable_outside_mm", "cable, outside", "mm", 1..100, OPEN,
+    CableOutside: "cable_outside_mm", "cable, outside", "mm", 1..100, ,
         "outside diameter with insulation: measure it; empty for a typical one";
-    BendTimes: "bend_times", "cable, bend radius", "times", 1..40, is(4),
+    BendTimes: "bend_times", "cable, bend radius", "times", 1..40, 4,
         "least bend radius as a multiple of the outside diameter, from the cable maker";
-    LeadLength: "lead_m", "leads to the drive", "m", 0..50, is(2),
+    LeadLength: "lead_m", "leads to the drive", "m", 0..50, 2,
         "one way from the pack to the drive";
-    CableSpare: "cable_spare_mm", "cable, lugs and slack", "mm", 0..2_000, is(100),
+    CableSpare: "cable_spare_mm", "cable, lugs and slack", "mm", 0..2_000, 100,
         "added to each cable for its lugs and slack";
-    JointResistance: "joint_uohm", "resistance of a joint", "uohm", 0..10_000, is(40),
+    JointResistance: "joint_uohm", "resistance of a joint", "uohm", 0..10_000, 40,
         "of one bolted joint: measure a few with a low-ohm meter";
-    CableAmps: "cable_amps", "cable, maker's amps", "A", 1..10_000, OPEN,
+    CableAmps: "cable_amps", "cable, maker's amps", "A", 1..10_000, ,
         "what the cable's maker allows for long as you lay it; wins over the table";
-    InsulationTemp: "insulation_c", "cable insulation, for", "C", 60..200, is(90),
+    InsulationTemp: "insulation_c", "cable insulation, for", "C", 60..200, 90,
         "what the cable's insulation stands for long, printed on it: 70 or 90 Celsius";
-    Stud: "stud_mm", "terminal stud", "mm", 1..30, is(6),
+    Stud: "stud_mm", "terminal stud", "mm", 1..30, 6,
         "thread of the modules' terminals: sets the holes in bars and lugs";
-    Torque: "torque_nm", "terminal torque", "Nm", 0..200, OPEN,
+    Torque: "torque_nm", "terminal torque", "Nm", 0..200, ,
         "from the module's maker; printed on the wiring schedule to tick";
-    FuseAmps: "fuse_amps", "main fuse", "A", 1..10_000, OPEN,
+    FuseAmps: "fuse_amps", "main fuse", "A", 1..10_000, ,
         "its rating; empty for the smallest that carries the drive's continuous amps";
-    FuseVolts: "fuse_volts_dc", "main fuse, dc volts", "V", 1..5_000, OPEN,
+    FuseVolts: "fuse_volts_dc", "main fuse, dc volts", "V", 1..5_000, ,
         "its dc rating; an ac rating does not count";
-    FuseKa: "fuse_ka", "main fuse, breaks", "kA", 0..1_000, OPEN,
+    FuseKa: "fuse_ka", "main fuse, breaks", "kA", 0..1_000, ,
         "its breaking capacity at dc";
-    FuseLoad: "fuse_load_percent", "fuse loaded to, at most", "%", 10..100, is(80),
+    FuseLoad: "fuse_load_percent", "fuse loaded to, at most", "%", 10..100, 80,
         "continuous amps as a share of the fuse's rating";
-    FuseWarm: "fuse_warm_percent", "fuse, warm box", "%", 10..100, is(100),
+    FuseWarm: "fuse_warm_percent", "fuse, warm box", "%", 10..100, 100,
         "what is left of its rating in a warm box, from its data";
-    StringFuse: "string_fuse_amps", "string fuse", "A", 1..10_000, OPEN,
+    StringFuse: "string_fuse_amps", "string fuse", "A", 1..10_000, ,
         "rating of the fuse in each string, when strings are in parallel";
-    ContactorAmps: "contactor_amps", "contactor, amps", "A", 1..10_000, OPEN,
+    ContactorAmps: "contactor_amps", "contactor, amps", "A", 1..10_000, ,
         "what it carries for long";
-    ContactorVolts: "contactor_volts", "contactor, dc volts", "V", 1..5_000, OPEN,
+    ContactorVolts: "contactor_volts", "contactor, dc volts", "V", 1..5_000, ,
         "the dc volts it breaks";
-    PrechargeOhms: "precharge_ohms", "pre-charge resistor", "ohm", 0..100_000, OPEN,
+    PrechargeOhms: "precharge_ohms", "pre-charge resistor", "ohm", 0..100_000, ,
         "empty for the one that fills the capacitors in the time asked";
-    PrechargeSeconds: "precharge_s", "pre-charge within", "s", 0..60, is(1),
+    PrechargeSeconds: "precharge_s", "pre-charge within", "s", 0..60, 1,
         "how long filling the capacitors may take";
-    PrechargeLevel: "precharge_percent", "pre-charge up to", "%", 50..99, is(95),
+    PrechargeLevel: "precharge_percent", "pre-charge up to", "%", 50..99, 95,
         "share of the pack's volts at which the main contactor may close";
-    BleedOhms: "bleed_ohms", "bleed resistor", "ohm", 0..10_000_000, OPEN,
+    BleedOhms: "bleed_ohms", "bleed resistor", "ohm", 0..10_000_000, ,
         "across the drive's capacitors; empty for the largest that is quick enough";
-    BleedSeconds: "bleed_s", "bled to 60 V within", "s", 0..600, is(60),
+    BleedSeconds: "bleed_s", "bled to 60 V within", "s", 0..600, 60,
         "how soon the capacitors are to be at 60 V after switching off";
-    LoopInductance: "loop_uh", "loop inductance", "uH", 0..10_000, is(20),
+    LoopInductance: "loop_uh", "loop inductance", "uH", 0..10_000, 20,
         "of the pack with its cables: sets how fast a short circuit's current rises";
-    YCapacitance: "y_uf", "capacitors to chassis", "uF", 0..1_000, OPEN,
+    YCapacitance: "y_uf", "capacitors to chassis", "uF", 0..1_000, ,
         "all capacitors from one pole to the chassis together, in drive, charger and converter";
-    OhmsPerVolt: "ohms_per_volt", "insulation asked for", "ohm/V", 1..10_000, is(500),
+    OhmsPerVolt: "ohms_per_volt", "insulation asked for", "ohm/V", 1..10_000, 500,
         "500 where dc and ac are joined, as in a drive; 100 for dc alone";
-    Pollution: "pollution_degree", "pollution degree", "", 2..3, is(3),
+    Pollution: "pollution_degree", "pollution degree", "", 2..3, 3,
         "3 under a truck bed; 2 inside a sealed, dry box";
-    MaterialGroup: "material_group", "insulator's group", "", 1..3, is(3),
+    MaterialGroup: "material_group", "insulator's group", "", 1..3, 3,
         "material group of the insulation by its tracking index: 1, 2 or 3; 3 when not known";
-    Impulse: "impulse_kv", "impulse volts", "kV", 1..8, is(4),
+    Impulse: "impulse_kv", "impulse volts", "kV", 1..8, 4,
         "rated impulse voltage of the circuit: 1.5, 2.5, 4, 6 or 8";
-    JoinApart: "join_apart_volts", "apart when joined, at most", "V", 0..100, OPEN,
+    JoinApart: "join_apart_volts", "apart when joined, at most", "V", 0..100, ,
         "how far apart the volts of two units or strings may be when they are joined in parallel";
-    DisconnectAfter: "disconnect_after", "service disconnect after", "in series", 1..4_096, OPEN,
+    DisconnectAfter: "disconnect_after", "service disconnect after", "in series", 1..4_096, ,
         "modules (or groups) on its negative side; empty for the middle";
-    IsolationPack: "isolation_pack_volts", "measured: pack volts", "V", 0..2_000, OPEN,
+    IsolationPack: "isolation_pack_volts", "measured: pack volts", "V", 0..2_000, ,
         "pack volts while the insulation is measured";
-    IsolationMinus: "isolation_minus_volts", "measured: minus to chassis", "V", 0..2_000, OPEN,
+    IsolationMinus: "isolation_minus_volts", "measured: minus to chassis", "V", 0..2_000, ,
         "with a meter of 10 Mohm or more";
-    IsolationPlus: "isolation_plus_volts", "measured: plus to chassis", "V", 0..2_000, OPEN,
+    IsolationPlus: "isolation_plus_volts", "measured: plus to chassis", "V", 0..2_000, ,
         "with the same meter";
-    IsolationResistor: "isolation_kohm", "measured with a resistor of", "kohm", 0..100_000, OPEN,
+    IsolationResistor: "isolation_kohm", "measured with a resistor of", "kohm", 0..100_000, ,
         "known resistor from the pole with the larger reading to the chassis";
-    IsolationAfter: "isolation_after_volts", "measured: volts with it", "V", 0..2_000, OPEN,
+    IsolationAfter: "isolation_after_volts", "measured: volts with it", "V", 0..2_000, ,
         "the larger of the two read again, the resistor in place";
-    BondMillivolts: "bond_mv", "measured: bond, volts", "mV", 0..100_000, OPEN,
+    BondMillivolts: "bond_mv", "measured: bond, volts", "mV", 0..100_000, ,
         "millivolts from box to chassis while the amps below flow";
-    BondAmps: "bond_amps", "measured: bond, amps", "A", 0..1_000, OPEN,
+    BondAmps: "bond_amps", "measured: bond, amps", "A", 0..1_000, ,
         "test amps from box to chassis: 0.2 A or more";
 }
 

@@ -48,13 +48,13 @@ pub(super) fn apply(job: &mut Job, edit: &WiringEdit) -> Result<(), EditError> {
                 wiring.locks.push(*pair);
             }
         }
-        WiringEdit::ExitAt(exit) => {
-            if let Some((id, _)) = exit
+        WiringEdit::ExitAt(place) => {
+            if let Some((id, _)) = place
                 && !job.boxes.iter().any(|b| b.id == *id)
             {
                 return Err(EditError::Gone("the box"));
             }
-            (wiring.exit_box, wiring.exit_side) = exit.unzip();
+            (wiring.exit_box, wiring.exit_side) = place.unzip();
         }
         WiringEdit::Forget => {
             wiring.order.clear();

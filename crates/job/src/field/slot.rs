@@ -77,8 +77,11 @@ pub(super) type Wrong = (String, String);
 pub(super) struct Words<'a> {
     pub(super) now: Option<String>,
     /// Takes over the words, or what was there away.
-    pub(super) put: Box<dyn FnOnce(Option<&str>) -> Result<(), Wrong> + 'a>,
+    pub(super) put: Put<'a>,
 }
+
+/// Takes words over, or tells what is wrong with them.
+pub(super) type Put<'a> = Box<dyn FnOnce(Option<&str>) -> Result<(), Wrong> + 'a>;
 
 impl Slot<'_> {
     pub(super) fn shown(self, label: &'static str) -> Shown {
@@ -125,6 +128,7 @@ impl Slot<'_> {
         }
     }
 
+    #[expect(clippy::too_many_lines, reason = "a table, one arm for each sort of value")]
     pub(super) fn set(self, label: &'static str, text: &str, units: Units) -> Result<(), FieldError> {
         let text = text.trim();
         let refuse = |problem: String, mend: &str, at: Option<usize>| FieldError {

@@ -300,9 +300,11 @@ fn number(cell: &str, separator: u8) -> Option<(f64, String)> {
 /// Thousandths of the kept unit for a unit of measure behind a number; `None` when it is none of that column.
 fn scale_of(column: Column, unit: &str) -> Option<Scale> {
     Some(match (column, unit) {
-        (Column::AmpHours, "ah") | (Column::Volts, "v") | (Column::Health, "%" | "") => 1000.0,
+        (Column::AmpHours, "ah")
+        | (Column::Volts, "v")
+        | (Column::Health, "%" | "")
+        | (Column::Resistance, "mohm" | "mohms" | "mr") => 1000.0,
         (Column::AmpHours, "mah") | (Column::Volts, "mv") | (Column::Resistance, "uohm" | "uohms") => 1.0,
-        (Column::Resistance, "mohm" | "mohms" | "mr") => 1000.0,
         (Column::Resistance, "ohm" | "ohms") => 1_000_000.0,
         _ => return None,
     })

@@ -102,7 +102,7 @@ impl Section {
         let (width, thick) = bare.split_once('x').ok_or_else(refuse)?;
         let side = |text: &str| {
             let side: f64 = text.trim().replace(',', ".").parse().ok()?;
-            (side >= 0.5 && side <= 200.0).then_some(side)
+            (0.5..=200.0).contains(&side).then_some(side)
         };
         let (a, b) = side(width).zip(side(thick)).ok_or_else(refuse)?;
         Ok(Self::Bar {

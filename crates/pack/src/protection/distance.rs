@@ -40,7 +40,7 @@ pub const CREEPAGE: [(u32, [f64; 6]); 13] = [
     (1000, [5.0, 7.1, 10.0, 12.5, 14.0, 16.0]),
 ];
 
-/// Where [`CREEPAGE`] comes from. Group IIIb is not for pollution degree 3 above 630 V.
+/// Where [`CREEPAGE`] comes from. Group III b is not for pollution degree 3 above 630 V.
 pub const CREEPAGE_SOURCE: Source = Source::found(
     "IEC 60664-1 table F.4, read as the excerpt of DIN EN 60664-1 in a connector maker's 2015 catalogue; next higher row",
 );

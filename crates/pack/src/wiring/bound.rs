@@ -28,22 +28,21 @@ pub(super) fn at_least(question: &Question<'_>, costs: &Costs<'_>) -> i64 {
 /// The least that joins each two, whichever way round and whatever the step is.
 fn edges(question: &Question<'_>, costs: &Costs<'_>) -> Vec<Vec<i64>> {
     let n = question.modules.len();
-    let mut edges = vec![vec![0; n]; n];
-    for a in 0..n {
-        for b in a + 1..n {
-            let mut least = apart(costs, a, b);
-            if question.joined == Joined::Groups && question.parallel > 1 {
-                for &a_turned in costs.ways(a) {
-                    for &b_turned in costs.ways(b) {
-                        least = least.min(costs.plain(Step::Parallel, (a, a_turned), (b, b_turned)));
-                    }
+    let grouped = question.joined == Joined::Groups && question.parallel > 1;
+    let edge = |a: usize, b: usize| {
+        let mut least = apart(costs, a, b);
+        if grouped {
+            for &a_turned in costs.ways(a) {
+                for &b_turned in costs.ways(b) {
+                    least = least.min(costs.plain(Step::Parallel, (a, a_turned), (b, b_turned)));
                 }
             }
-            edges[a][b] = least;
-            edges[b][a] = least;
         }
-    }
-    edges
+        least
+    };
+    (0..n)
+        .map(|a| (0..n).map(|b| if a == b { 0 } else { edge(a, b) }).collect())
+        .collect()
 }
 
 /// The least leads of as many modules as there are strings.

@@ -53,9 +53,9 @@ impl<'a> Costs<'a> {
     pub(super) fn step_to(&self, at: usize) -> Step {
         let q = self.question;
         match q.joined {
-            Joined::Strings if at % q.series == 0 => Step::Boundary,
+            Joined::Strings if at.is_multiple_of(q.series) => Step::Boundary,
             Joined::Strings if q.series > 1 && at % q.series == q.series / 2 => Step::Middle,
-            Joined::Groups if at % q.parallel != 0 => Step::Parallel,
+            Joined::Groups if !at.is_multiple_of(q.parallel) => Step::Parallel,
             Joined::Groups if at / q.parallel == q.series / 2 => Step::Middle,
             Joined::Strings | Joined::Groups => Step::Series,
         }

@@ -187,13 +187,11 @@ fn made(job: &Job) -> Made {
 /// How much warmer than the air conductors are taken to be, kelvin.
 const WARMER_K: f64 = 30.0;
 
-/// Links, leads and joints of a pack, from the chain down to what it resists.
-pub(super) fn wire(job: &Job, chain: Chain, module_full: Volts, module_nominal: Volts) -> (WiringResult, [Ohms; 2]) {
+/// Links, leads and joints of a pack: the wiring, and what the links and the leads to the drive resist.
+pub(super) fn wire(job: &Job, chain: &Chain, module_full: Volts, module_nominal: Volts) -> (WiringResult, [Ohms; 2]) {
     let (order, from) = chain.order(job);
     let question = chain.question();
     let made = made(job);
-    let raw = wiring::links(&question, &order);
-    let levels = wiring::place_levels(&question, &order);
     let mut at = vec![0; order.order.len()];
     order.order.iter().enumerate().for_each(|(i, &m)| at[m] = i);
     let Arrangement { series, parallel } = chain.arrangement;
@@ -201,80 +199,23 @@ pub(super) fn wire(job: &Job, chain: Chain, module_full: Volts, module_nominal: 
         volts: module_full * u32::try_from(steps).unwrap_or(u32::MAX),
         seats: [at[a], at[b]],
     });
-    let seats: Vec<SeatResult> = order
-        .order
-        .iter()
-        .map(|&m| {
-            let seat = &chain.seats[m];
-            let turned = order.turned[m];
-            let (plus, minus) = if turned == seat.turned {
-                (seat.plus, seat.minus)
-            } else {
-                (seat.minus, seat.plus)
-            };
-            SeatResult {
-                plus,
-                minus,
-                turned,
-                ..seat.clone()
-            }
-        })
-        .collect();
+    let seats = seated(chain, &order);
     let open = open_after(job, series);
-    let locked = |a: usize, b: usize| chain.locks.iter().any(|l| *l == [a, b]);
-    let mut links: Vec<LinkResult> = Vec::with_capacity(raw.len() + 2);
-    for link in &raw {
-        let end = |end: wiring::End| match end {
-            wiring::End::Terminal(m, pole) => End::Terminal {
-                seat: at[m],
-                plus: pole == Pole::Plus,
-            },
-            wiring::End::Exit(pole) => End::Exit {
-                plus: pole == Pole::Plus,
-            },
-        };
-        let kind = match link.kind {
-            wiring::LinkKind::Lead => LinkKind::Lead,
-            _ if link.between_boxes => LinkKind::BoxToBox,
-            wiring::LinkKind::Parallel => LinkKind::Parallel,
-            wiring::LinkKind::Series | wiring::LinkKind::Disconnect => LinkKind::Series,
-        };
-        let (after, pair) = match (link.kind, link.from, link.to) {
-            (wiring::LinkKind::Series, wiring::End::Terminal(a, _), wiring::End::Terminal(b, _)) => {
-                (Some(u32::try_from(levels[a] + 1).unwrap_or(0)), Some((a, b)))
-            }
-            (_, wiring::End::Terminal(a, _), wiring::End::Terminal(b, _)) => (None, Some((a, b))),
-            _ => (None, None),
-        };
-        links.push(figured(
-            &made,
-            parallel,
-            chain.joined,
-            kind,
-            [end(link.from), end(link.to)],
-            link,
-            |l| {
-                l.locked = pair.is_some_and(|(a, b)| locked(a, b));
-                l.disconnect = after.is_some() && after == open;
-            },
-        ));
-    }
-    to_the_drive(&made, &chain, &seats, &mut links);
+    let mut links = links_of(chain, &order, &made, &at, open);
+    to_the_drive(&made, chain, &seats, &mut links);
     for (number, link) in (1..).zip(&mut links) {
         link.number = number;
     }
-    let fitting = fittings(&links, &seats, &chain, series, module_full, open);
+    let fitting = fittings(&links, &seats, chain, series, module_full, open);
     for step in &fitting[1].steps {
         if let Some(link) = links.iter_mut().find(|l| l.number == step.link) {
             link.makes = step.piece;
         }
     }
+    let leads = links.iter().filter(|l| l.kind == LinkKind::Drive);
     let resistance = [
-        of_links(&links, &chain, parallel),
-        links
-            .iter()
-            .filter(|l| l.kind == LinkKind::Drive)
-            .fold(Ohms::default(), |sum, l| sum + l.resistance),
+        resistance_of(&links, chain, parallel),
+        leads.fold(Ohms::default(), |sum, l| sum + l.resistance),
     ];
     let disconnect = open.map(|after| {
         let halves = wiring::disconnected(series, after, module_full);
@@ -300,11 +241,74 @@ pub(super) fn wire(job: &Job, chain: Chain, module_full: Volts, module_nominal: 
         passing_over: count(&links, |l| l.passes_over),
         disconnect,
         fitting,
-        taps: taps(&chain, series, parallel, module_nominal),
+        taps: taps(chain, series, parallel, module_nominal),
         links,
         seats,
     };
     (result, resistance)
+}
+
+/// The seats in the order of the chain, each turned as the chain has it.
+fn seated(chain: &Chain, order: &Order) -> Vec<SeatResult> {
+    let seats = order.order.iter().map(|&m| {
+        let seat = &chain.seats[m];
+        let turned = order.turned[m];
+        let (plus, minus) = if turned == seat.turned {
+            (seat.plus, seat.minus)
+        } else {
+            (seat.minus, seat.plus)
+        };
+        SeatResult {
+            plus,
+            minus,
+            turned,
+            ..seat.clone()
+        }
+    });
+    seats.collect()
+}
+
+/// The links of an order with their figures, leads to the drive not among them. `at`: the place of each module in the
+/// chain; `open`: behind which in series the service disconnect is.
+fn links_of(chain: &Chain, order: &Order, made: &Made, at: &[usize], open: Option<u32>) -> Vec<LinkResult> {
+    let question = chain.question();
+    let levels = wiring::place_levels(&question, order);
+    let end = |end: wiring::End| match end {
+        wiring::End::Terminal(m, pole) => End::Terminal {
+            seat: at[m],
+            plus: pole == Pole::Plus,
+        },
+        wiring::End::Exit(pole) => End::Exit {
+            plus: pole == Pole::Plus,
+        },
+    };
+    let links = wiring::links(&question, order).into_iter().map(|link| {
+        let kind = match link.kind {
+            wiring::LinkKind::Lead => LinkKind::Lead,
+            _ if link.between_boxes => LinkKind::BoxToBox,
+            wiring::LinkKind::Parallel => LinkKind::Parallel,
+            wiring::LinkKind::Series | wiring::LinkKind::Disconnect => LinkKind::Series,
+        };
+        let share = share(link.kind, chain.arrangement.parallel, chain.joined);
+        let run = Length::from_nm(link.length);
+        let mut found = plain(
+            made,
+            kind,
+            [end(link.from), end(link.to)],
+            link.ends.map(point),
+            run,
+            share,
+        );
+        found.crosses = link.crosses;
+        found.passes_over = link.passes_over;
+        if let (wiring::End::Terminal(a, _), wiring::End::Terminal(b, _)) = (link.from, link.to) {
+            found.locked = chain.locks.contains(&[a, b]);
+            let after = u32::try_from(levels[a] + 1).ok();
+            found.disconnect = link.kind == wiring::LinkKind::Series && after == open;
+        }
+        found
+    });
+    links.collect()
 }
 
 fn count(links: &[LinkResult], is: impl Fn(&LinkResult) -> bool) -> u32 {
@@ -324,38 +328,12 @@ fn open_after(job: &Job, series: u32) -> Option<u32> {
         .or_else(|| wiring::best_places(series).first().copied())
 }
 
-/// A link with what it carries, resists and weighs.
-fn figured(
-    made: &Made,
-    parallel: u32,
-    joined: Joined,
-    kind: LinkKind,
-    [from, to]: [End; 2],
-    link: &wiring::Link,
-    more: impl FnOnce(&mut LinkResult),
-) -> LinkResult {
-    let run = Length::from_nm(link.length);
-    let mut found = plain(
-        made,
-        kind,
-        [from, to],
-        link.ends.map(point),
-        run,
-        share(kind, parallel, joined),
-    );
-    found.crosses = link.crosses;
-    found.passes_over = link.passes_over;
-    more(&mut found);
-    found
-}
-
-/// The share of the pack's amps that a link carries: in a string its own; between groups all; in a group what the
-/// modules behind it give.
-fn share(kind: LinkKind, parallel: u32, joined: Joined) -> f64 {
+/// The share of the pack's amps that a link carries: in a string its own; between groups all; in a group, at most what
+/// all but one of its modules give.
+fn share(kind: wiring::LinkKind, parallel: u32, joined: Joined) -> f64 {
     let p = f64::from(parallel.max(1));
     match (kind, joined) {
-        (LinkKind::Drive, _) => 1.0,
-        (LinkKind::Parallel, _) => (p - 1.0) / p,
+        (wiring::LinkKind::Parallel, _) => (p - 1.0) / p,
         (_, Joined::Strings) => 1.0 / p,
         (_, Joined::Groups) => 1.0,
     }
@@ -416,8 +394,13 @@ fn to_the_drive(made: &Made, chain: &Chain, seats: &[SeatResult], links: &mut Ve
 }
 
 /// What all links but the leads to the drive resist, strings beside each other.
-fn of_links(links: &[LinkResult], chain: &Chain, parallel: u32) -> Ohms {
-    let in_path = |l: &&LinkResult| !matches!(l.kind, LinkKind::Drive | LinkKind::Parallel);
+fn resistance_of(links: &[LinkResult], chain: &Chain, parallel: u32) -> Ohms {
+    // Links from like to like are beside the path, whatever box they go to.
+    let is_like = |l: &LinkResult| match (l.from, l.to) {
+        (End::Terminal { plus: a, .. }, End::Terminal { plus: b, .. }) => a == b,
+        _ => false,
+    };
+    let in_path = |l: &&LinkResult| l.kind != LinkKind::Drive && !is_like(l);
     let sum = links
         .iter()
         .filter(in_path)

@@ -272,7 +272,11 @@ fn apart(kind: &KindResult, units: &[UnitResult], here: &[usize]) -> (Option<Vol
     };
     measured.sort_by(|a, b| a.0.total_cmp(&b.0));
     let (low, high) = (measured[0], measured[measured.len() - 1]);
-    let ohms = |i: usize| units[i].milliohms.or_else(|| kind.resistance.map(|r| r.milliohms()));
+    let ohms = |i: usize| {
+        units[i]
+            .milliohms
+            .or_else(|| kind.resistance.map(pack::Ohms::milliohms))
+    };
     let capacity = |i: usize| units[i].amp_hours.unwrap_or(1.0);
     let amps = ohms(high.1)
         .zip(ohms(low.1))
@@ -287,7 +291,11 @@ fn strings_apart(kind: &KindResult, units: &[UnitResult], strings: &mut [Group],
         (group.units.len() == series).then(|| group.units.iter().map(|&i| value(i)).sum::<Option<f64>>())?
     };
     let volts = |i: usize| units[i].rest_volts;
-    let ohms = |i: usize| units[i].milliohms.or_else(|| kind.resistance.map(|r| r.milliohms()));
+    let ohms = |i: usize| {
+        units[i]
+            .milliohms
+            .or_else(|| kind.resistance.map(pack::Ohms::milliohms))
+    };
     let first = strings.first().and_then(|s| Some((total(s, &volts)?, total(s, &ohms))));
     let Some((first_volts, first_ohms)) = first else { return };
     for string in strings.iter_mut().skip(1) {

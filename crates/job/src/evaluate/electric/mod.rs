@@ -123,7 +123,9 @@ pub(super) fn evaluate(
     let (curve, curve_source) = load::curve(job, kind)?;
     let joined = job.electrics.joined.unwrap_or(assumed::JOINED);
     let chain = whole.then(|| Chain::of(job, kind, boxes, arrangement)).flatten();
-    let wired = chain.map(|chain| chain::wire(job, chain, module.volts.full, module.volts.nominal));
+    let wired = chain
+        .as_ref()
+        .map(|chain| chain::wire(job, chain, module.volts.full, module.volts.nominal));
     let (wiring, [links, leads]) = match wired {
         Some((wiring, resistance)) => (Some(wiring), resistance),
         None => (None, [Ohms::default(); 2]),

@@ -126,7 +126,7 @@ fn class(look: &Look<'_>) -> Check {
 }
 
 fn short_circuit_check(look: &Look<'_>, found: &mut Vec<Check>) -> Option<f64> {
-    let modules = look.resistances.modules.map(|r| r.milliohms());
+    let modules = look.resistances.modules.map(pack::Ohms::milliohms);
     let outside = (look.resistances.links + look.resistances.leads).milliohms();
     let short = modules.and_then(|modules| {
         short_circuit::short_circuit(look.full, modules, outside, look.entered.sure(Figure::LoopInductance))

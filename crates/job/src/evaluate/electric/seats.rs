@@ -53,7 +53,7 @@ pub(super) fn cavity_origins(job: &Job, boxes: &[BoxResult]) -> (Vec<(Id, Point)
         let width = boxes
             .iter()
             .filter(|b| b.cavity == cavity.id)
-            .flat_map(|b| b.body)
+            .filter_map(|b| b.body)
             .map(|body| body.hi()[Axis::Y])
             .max();
         let origin = match &cavity.place {

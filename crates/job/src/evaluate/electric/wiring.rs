@@ -75,6 +75,10 @@ impl LinkKind {
 
 /// One link.
 #[derive(Clone, Debug, PartialEq)]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "four things that may be said of a link, each on its own"
+)]
 pub struct LinkResult {
     /// Its number, from 1 at the pack's minus.
     pub number: u32,
