@@ -23,6 +23,7 @@ fn electric(job: &Job) -> Electric {
     pack.electric.expect("its modules are known")
 }
 
+#[expect(clippy::needless_pass_by_value, reason = "edits are made where they are used")]
 fn with(job: &Job, edit: Edit) -> Job {
     job.with(&edit).expect("the edit fits the job")
 }
