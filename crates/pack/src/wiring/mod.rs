@@ -117,7 +117,7 @@ pub struct Answer {
 }
 
 /// Steps of search that are enough for a hundred modules, about half a second.
-pub const WORK: u64 = 40_000_000;
+pub const WORK: u64 = 12_000_000;
 
 /// Tells how far a search is, and may stop it.
 pub type Watch<'a> = dyn FnMut(u64) -> bool + 'a;
