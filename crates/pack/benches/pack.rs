@@ -61,7 +61,7 @@ fn order(criterion: &mut Criterion) {
         bencher.iter(|| wiring::order(&question, wiring::Goal::Shortest, WORK, &mut |_| true));
     });
     group.bench_function("nearest to nearest", |bencher| {
-        bencher.iter(|| wiring::nearest(&question))
+        bencher.iter(|| wiring::nearest(&question));
     });
     group.bench_function("links of an order", |bencher| {
         let order = wiring::nearest(&question);

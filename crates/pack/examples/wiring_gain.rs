@@ -12,7 +12,7 @@ use pack::wiring::{self, Goal, Joined, Module, Question, WORK};
 const MM: i64 = 1_000_000;
 
 fn layout(seed: u64) -> Vec<Module> {
-    let along = seed % 2 == 0;
+    let along = seed.is_multiple_of(2);
     let mut modules = Vec::new();
     for in_box in 0..4_u32 {
         let offset = [i64::from(in_box / 2) * 1_600 * MM, i64::from(in_box % 2) * 1_100 * MM];
