@@ -105,10 +105,10 @@ proptest! {
             all.sort_unstable();
             prop_assert_eq!(all, (0..20).collect::<Vec<_>>());
             prop_assert!(answer.order.order.windows(2).any(|w| w == [3, 7]));
-            if goal == Goal::Shortest {
-                if let Proof::AtLeast(least) = answer.proof {
-                    prop_assert!(least <= answer.length);
-                }
+            if goal == Goal::Shortest
+                && let Proof::AtLeast(least) = answer.proof
+            {
+                prop_assert!(least <= answer.length);
             }
         }
     }
