@@ -1,4 +1,4 @@
-//! The cut list as comma-separated values.
+//! Tables as comma-separated values: the cut list, and what other papers write.
 
 use job::Evaluation;
 
@@ -18,16 +18,19 @@ pub fn cutlist_csv(evaluation: &Evaluation) -> String {
             if evaluation.headline.assumed.cut {
                 cells[row::ROUNDING] += "; rests on assumed values";
             }
-            rows.push(cells.each_ref().map(|cell| harmless(cell)));
+            rows.push(cells);
         }
     }
     written(&rows)
 }
 
-fn written(rows: &[[String; COLUMNS.len()]]) -> String {
+/// Rows as comma-separated values, with a `'` in front of what a spreadsheet would run.
+pub(crate) fn written<const N: usize>(rows: &[[String; N]]) -> String {
     let mut writer = csv::Writer::from_writer(Vec::new());
     for row in rows {
-        writer.write_record(row).expect("rows of one length, written to memory");
+        writer
+            .write_record(row.each_ref().map(|cell| harmless(cell)))
+            .expect("rows of one length, written to memory");
     }
     let bytes = writer.into_inner().expect("memory takes every byte");
     String::from_utf8(bytes).expect("made of texts")

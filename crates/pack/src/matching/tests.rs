@@ -7,13 +7,7 @@ type Seen<'a> = &'a mut dyn FnMut(&[(usize, i64)]);
 
 /// The best smallest sum, the best spread at it, and the best spread, by trying all groupings.
 fn all_ways(units: &[i64], groups: usize, per_group: usize) -> (i64, i64, i64) {
-    fn go(
-        units: &[i64],
-        sizes: &mut Vec<(usize, i64)>,
-        per_group: usize,
-        spares: usize,
-        seen: Seen<'_>,
-    ) {
+    fn go(units: &[i64], sizes: &mut Vec<(usize, i64)>, per_group: usize, spares: usize, seen: Seen<'_>) {
         let Some((&unit, rest)) = units.split_first() else {
             if sizes.iter().all(|(n, _)| *n == per_group) {
                 seen(sizes);

@@ -274,7 +274,6 @@ fn spare_plan(page: &mut Page, electric: &Electric) {
 
 /// The links as a table for other programs: the columns of the schedule.
 pub fn wiring_csv(evaluation: &Evaluation) -> String {
-    let mut writer = csv::Writer::from_writer(Vec::new());
     let head = [
         "pack",
         "step",
@@ -290,8 +289,7 @@ pub fn wiring_csv(evaluation: &Evaluation) -> String {
         "resistance mohm",
         "mass g",
     ];
-    let written = writer.write_record(head);
-    debug_assert!(written.is_ok(), "memory takes every record");
+    let mut rows = vec![head.map(str::to_owned)];
     for (pack, electric) in packs(evaluation) {
         let Some(wiring) = &electric.wiring else { continue };
         for (step, link) in in_order(wiring) {
@@ -300,7 +298,7 @@ pub fn wiring_csv(evaluation: &Evaluation) -> String {
             } else {
                 link.kind.name()
             };
-            let record = [
+            rows.push([
                 pack.name.clone(),
                 if link.disconnect {
                     "last".to_owned()
@@ -318,14 +316,8 @@ pub fn wiring_csv(evaluation: &Evaluation) -> String {
                 link.makes.shown(1),
                 format!("{:.4}", link.resistance.milliohms()),
                 link.mass_g.to_string(),
-            ];
-            let written = writer.write_record(&record);
-            debug_assert!(written.is_ok(), "memory takes every record");
+            ]);
         }
     }
-    writer
-        .into_inner()
-        .ok()
-        .and_then(|bytes| String::from_utf8(bytes).ok())
-        .unwrap_or_default()
+    crate::comma::written(&rows)
 }
