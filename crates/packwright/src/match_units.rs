@@ -354,7 +354,8 @@ fn as_json(args: &MatchArgs, worked: &Worked) -> Value {
         "series": worked.series,
         "parallel": worked.parallel,
         "groups": worked.found.groups.iter().zip(&worked.found.sums).map(|(group, sum)| {
-            let apart = worked.apart(group);
+            // Units in series are not joined to each other.
+            let apart = (args.joined == Joined::Groups).then(|| worked.apart(group)).flatten();
             json!({
                 "units": names(group),
                 "ah": ah(*sum),

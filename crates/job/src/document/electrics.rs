@@ -219,7 +219,7 @@ pub(crate) fn rest_curve(text: &str) -> Result<Vec<(f64, f64)>, (String, String)
             _ => return refuse(format!("{:?} is not a percent and volts", part.trim())),
         }
     }
-    let rises = points.windows(2).all(|p| p[0].0 < p[1].0 && p[0].1 <= p[1].1);
+    let rises = points.windows(2).all(|p| p[0].0 < p[1].0 && p[0].1 < p[1].1);
     match (points.first(), points.last()) {
         _ if points.len() < 2 => refuse("it takes two points or more".to_owned()),
         _ if points.len() > MOST_POINTS => {
@@ -228,9 +228,14 @@ pub(crate) fn rest_curve(text: &str) -> Result<Vec<(f64, f64)>, (String, String)
         (Some(&(first, volts)), Some(&(last, _)))
             if first.abs() < 1e-9 && (last - 100.0).abs() < 1e-9 && volts > 0.0 && rises =>
         {
+            let last = points.len() - 1;
+            (points[0].0, points[last].0) = (0.0, 100.0);
             Ok(points)
         }
-        _ => refuse("percent must run from 0 to 100, and volts must not fall".to_owned()),
+        _ => refuse(
+            "percent must run from 0 to 100, and volts must rise from point to point, by a millivolt at least"
+                .to_owned(),
+        ),
     }
 }
 

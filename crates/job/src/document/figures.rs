@@ -74,7 +74,7 @@ figures! {
     Health: "health_percent", "state of health", "%", 1..120, 100,
         "what is left of the amp-hours entered for a module; measured units win over it";
     ColdTimes: "cold_times", "resistance when cold", "times", 1..20, 3,
-        "by how much the resistance is multiplied on the coldest morning: about 2 at 0 C, 3 at -10 C, 4 at -20 C";
+        "by how much the resistance is multiplied on the coldest morning: about 2 at 0 C, 3 at -10 C, 4 at -20 C (from memory)";
     Ambient: "ambient_c", "air round the cables", "C", -60..80, 40,
         "the warmest air that the cables lie in, Celsius";
     Altitude: "altitude_m", "highest road", "m", 0..10_000, 2_000,
@@ -121,7 +121,7 @@ figures! {
         "share of the pack's volts at which the main contactor may close";
     BleedOhms: "bleed_ohms", "bleed resistor", "ohm", 0..10_000_000, ,
         "across the drive's capacitors; empty for the largest that is quick enough";
-    BleedSeconds: "bleed_s", "bled to 60 V within", "s", 0..600, 60,
+    BleedSeconds: "bleed_s", "bled to 60 V within", "s", 1..600, 60,
         "how soon the capacitors are to be at 60 V after switching off";
     LoopInductance: "loop_uh", "loop inductance", "uH", 0..10_000, 20,
         "of the pack with its cables: sets how fast a short circuit's current rises";
@@ -242,6 +242,15 @@ impl<'de> Deserialize<'de> for Figures {
                 .find(|f| f.row().key == key)
                 .ok_or_else(|| D::Error::custom(format!("unknown field `{key}`")))?;
             let n = to_thousandths(value).map_err(|why| D::Error::custom(format!("{key} {why}")))?;
+            let (least, most) = figure.row().range;
+            if !(least..=most).contains(&n) {
+                return Err(D::Error::custom(format!(
+                    "{key} is {}; it may be {} to {}",
+                    figure.text(n),
+                    thousandths_text(least),
+                    figure.text(most)
+                )));
+            }
             *figures.slot(figure) = Some(n);
         }
         Ok(figures)

@@ -37,13 +37,21 @@ pub(super) fn apply(job: &mut Job, edit: &UnitsEdit) -> Result<(), EditError> {
         }
         UnitsEdit::TakeSheet(units) => {
             for unit in units {
-                match job.tested.iter_mut().find(|u| u.name == unit.name) {
+                match job
+                    .tested
+                    .iter_mut()
+                    .find(|u| u.name == unit.name && u.kind == unit.kind)
+                {
                     Some(there) => {
-                        let seat = there.seat;
-                        *there = Unit {
-                            seat: unit.seat.or(seat),
-                            ..unit.clone()
-                        };
+                        // A sheet says nothing by a blank, and cannot bring a unit back into use.
+                        there.amp_hours = unit.amp_hours.or(there.amp_hours);
+                        there.resistance_mohm = unit.resistance_mohm.or(there.resistance_mohm);
+                        there.rest_volts = unit.rest_volts.or(there.rest_volts);
+                        there.seat = unit.seat.or(there.seat);
+                        there.set_aside |= unit.set_aside;
+                        if !unit.note.is_empty() {
+                            there.note.clone_from(&unit.note);
+                        }
                     }
                     None => job.tested.push(unit.clone()),
                 }

@@ -190,7 +190,7 @@ impl Section {
                 Some(Carries {
                     amps: bar::rating_amps(width_mm, thick_mm) * of_metal * factor,
                     source: bar::RATING_SOURCE,
-                    conditions: "one flat bar on edge in still air, 50 K over 40 C; a closed box is warmer",
+                    conditions: "one flat bar on edge in still air, 50 K over 40 C, warmer air by the power 0.61 (from memory); a closed box is warmer",
                 })
             }
         }
@@ -210,6 +210,10 @@ impl Section {
 }
 
 fn metric_carries(mm2: u32, insulation_c: f64, ambient_c: f64) -> Option<Carries> {
+    // The tables begin at insulation for 70 C: what stands for less carries less than they say.
+    if insulation_c < 70.0 {
+        return None;
+    }
     let rated = if insulation_c >= 90.0 { 90 } else { 70 };
     let table = ampacity::method_f(rated)?;
     let size = mm2.to_string();

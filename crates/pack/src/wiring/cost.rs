@@ -86,7 +86,11 @@ impl<'a> Costs<'a> {
     }
 
     pub(super) fn step(&self, step: Step, a: (usize, bool), b: (usize, bool)) -> i64 {
-        let kept = self.after[a.0].is_none_or(|next| next == b.0) && self.before[b.0].is_none_or(|last| last == a.0);
+        // No link joins the end of a string to the begin of the next: a pair that is kept cannot stand there.
+        let kept = match step {
+            Step::Boundary => self.after[a.0].is_none() && self.before[b.0].is_none(),
+            _ => self.after[a.0].is_none_or(|next| next == b.0) && self.before[b.0].is_none_or(|last| last == a.0),
+        };
         self.plain(step, a, b) + if kept { 0 } else { BROKEN }
     }
 

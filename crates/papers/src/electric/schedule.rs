@@ -47,7 +47,7 @@ fn facts(evaluation: &Evaluation, wiring: &WiringResult) -> Vec<String> {
     let [along, low] = &wiring.fitting;
     let mut facts = vec![
         format!(
-            "{} links and leads, {} together, {} of it cable{}",
+            "{} links and leads; but for the leads to the drive {} together, {} of it cable{}",
             wiring.links.len(),
             evaluation.up(wiring.length),
             evaluation.up(wiring.cable),

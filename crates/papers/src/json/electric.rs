@@ -70,7 +70,7 @@ fn load(load: &job::Load) -> Value {
         "rows": load.rows.iter().map(row).collect::<Vec<_>>(),
         "most_power_w": load.most.map(|m| m.map(|m| json!({ "power_w": m.at.power_w, "limit": m.limit.name() }))),
         "cruise": load.cruise.as_ref().map(|c| json!({ "kw": c.kw, "at": loaded(&c.at), "c_rate": c.c_rate, "efficiency": c.at.efficiency })),
-        "returned_a": load.regen.map(|r| r.amps),
+        "returned_a": load.regen.map(|both| both.map(|r| r.amps)),
         "module_warms_k_per_hour": load.warmth.hour_k,
         "module_warms_k_per_peak_minute": load.warmth.peak_minute_k,
     })

@@ -200,9 +200,14 @@ fn panel_lines(model: &Model) -> Vec<(String, Meaning)> {
         );
     }
     if let Some(open) = &chain.disconnect {
+        let each = if chain.taps.iter().any(|t| t.string > 1) {
+            "s"
+        } else {
+            ""
+        };
         say(
             format!(
-                "disconnect at link {}: {}/{} V",
+                "disconnect{each} at link {}: {}/{} V",
                 open.link,
                 open.halves[0].shown(0),
                 open.halves[1].shown(0)

@@ -1,7 +1,7 @@
 //! The wiring on the sheet: going along the chain, moving, turning, locking, working the order out.
 
 use job::wiring::Ordered;
-use job::{Edit, FaceName, Seat, WiringEdit, WiringResult};
+use job::{Edit, End, FaceName, Seat, WiringEdit, WiringResult};
 use ratatui::crossterm::event::{KeyCode, KeyEvent};
 
 use super::tasks;
@@ -57,6 +57,16 @@ fn on_chain(model: &mut Model, command: Command) {
         Command::Lock if here < last => {
             let pair = [chain.seats[here].seat, chain.seats[here + 1].seat];
             let locked = !model.job().wiring.locks.contains(&pair);
+            let joins = |l: &job::LinkResult| match (l.from, l.to) {
+                (End::Terminal { seat: a, .. }, End::Terminal { seat: b, .. }) => {
+                    a.min(b) == here && a.max(b) == here + 1
+                }
+                _ => false,
+            };
+            if locked && !chain.links.iter().any(joins) {
+                model.refuse(format!("no link joins {} to {}: a string ends there", pair[0], pair[1]));
+                return;
+            }
             let _ = model.apply(Edit::Wiring(WiringEdit::Lock { pair, locked }));
         }
         Command::ExitHere => exit_here(model, &chain, here),

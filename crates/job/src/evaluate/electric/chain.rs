@@ -231,8 +231,8 @@ pub(super) fn wire(job: &Job, chain: &Chain, module_full: Volts, module_nominal:
         from,
         series,
         parallel,
-        length: sum(|_| true),
-        cable: sum(|l| l.kind.is_cable()),
+        length: sum(|l| l.kind != LinkKind::Drive),
+        cable: sum(|l| l.kind != LinkKind::Drive && l.kind.is_cable()),
         estimated: !chain.known,
         bars: bars(&links),
         mass_g: links.iter().map(|l| l.mass_g).sum(),
@@ -408,8 +408,25 @@ fn resistance_of(links: &[LinkResult], chain: &Chain, parallel: u32) -> Ohms {
     match chain.joined {
         // Strings are alike: each has its share of the links, and they are side by side.
         Joined::Strings => sum.shared_by(parallel).shared_by(parallel),
-        Joined::Groups => sum,
+        Joined::Groups => sum + within_groups(links, parallel),
     }
+}
+
+/// What links from like to like add to the groups' resistance. The current enters a group at its first minus and leaves it
+/// at its last plus: behind the k-th module the plus side carries k shares of it and the minus side the rest. With
+/// modules that share evenly the loss is the sum of r (share)^2, an upper end (Thomson's principle).
+fn within_groups(links: &[LinkResult], parallel: u32) -> Ohms {
+    let size = parallel.max(1) as usize;
+    let lost = links.iter().filter_map(|link| match (link.from, link.to) {
+        (End::Terminal { seat: a, plus: true }, End::Terminal { seat: b, plus: true }) => Some((link, a.max(b) % size)),
+        (End::Terminal { seat: a, plus: false }, End::Terminal { seat: b, plus: false }) => {
+            Some((link, size - a.max(b) % size))
+        }
+        _ => None,
+    });
+    #[expect(clippy::cast_precision_loss, reason = "modules of a group")]
+    let milliohms = lost.map(|(link, shares)| link.resistance.milliohms() * (shares as f64 / size as f64).powi(2));
+    Ohms::nearest_milliohms(milliohms.sum())
 }
 
 /// Bars and cables by what to cut, longest first.
@@ -448,12 +465,18 @@ fn fittings(
     // The number of the link behind each place, string after string.
     let mut behind: BTreeMap<(usize, u32), u32> = BTreeMap::new();
     let mut parallel = Vec::new();
+    // Leads to where the pack's own leave come last, each on what it then makes live.
+    let mut leads = Vec::new();
     for link in links {
         if let (End::Terminal { seat: a, plus: true }, End::Terminal { seat: b, plus: false }) = (link.from, link.to) {
             behind.insert((of_string(a), u32::try_from(level(a) + 1).unwrap_or(0)), link.number);
             debug_assert_eq!(level(b), level(a) + 1, "a series link joins one to the next");
         } else if matches!((link.from, link.to), (End::Terminal { .. }, End::Terminal { .. })) {
             parallel.push(link.number);
+        } else if link.kind == LinkKind::Lead {
+            let plus = matches!(link.from, End::Terminal { plus: true, .. });
+            let touched = open.map_or(series, |after| if plus { series - after } else { after });
+            leads.push((link.number, module * touched));
         }
     }
     let strings = seats.len()
@@ -484,7 +507,13 @@ fn fittings(
                 })
             })
         });
-        first.chain(rest).collect::<Vec<_>>()
+        let last = leads.iter().map(|&(link, piece)| FittingStep {
+            link,
+            piece,
+            largest: done.max(piece),
+            class_b: piece > fitting::CLASS_A,
+        });
+        first.chain(rest).chain(last).collect::<Vec<_>>()
     };
     let fit = |name, order: Vec<fitting::Step>| {
         let steps = steps(order);

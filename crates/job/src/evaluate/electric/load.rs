@@ -92,7 +92,8 @@ pub struct Load {
     /// Cruising, half full; `None` when the pack cannot give it.
     pub cruise: Option<Cruise>,
     /// What may be returned at the charge that is charged up to, and full.
-    pub regen: [Regen; 2],
+    /// `None` while neither the modules' nor the drive's amps for it are known.
+    pub regen: Option<[Regen; 2]>,
     /// How modules warm.
     pub warmth: Warmth,
 }
@@ -284,7 +285,10 @@ pub(super) fn load(given: &Given<'_>) -> Option<Load> {
         row("empty", figures.volts.empty, total),
         row("cold, half full", half, cold),
     ];
-    let limit = [peak, figures.peak].into_iter().flatten().min();
+    let limit = [peak.or(continuous), figures.peak.or(figures.continuous)]
+        .into_iter()
+        .flatten()
+        .min();
     let most = |rest, resistance| load::most_power(rest, resistance, least, load::most_amps(limit));
     let kw = job.electrics.figures.sure(Figure::CruiseKw);
     let cruise = load::at_power(half, total, kw * 1000.0).map(|at| Cruise {
@@ -300,17 +304,12 @@ pub(super) fn load(given: &Given<'_>) -> Option<Load> {
         figures.charge,
         job.electrics.figures.get(Figure::DriveRegen).map(Amps::nearest),
     ];
-    let takes = load::most_amps(returned.into_iter().flatten().min());
-    let takes = if takes.is_finite() {
-        takes
-    } else {
-        load::most_amps(limit).min(1e6)
-    };
+    let takes = returned.into_iter().flatten().min().map(Amps::get);
     let charged = volts_at(curve, used(job)[1], arrangement.series);
     Some(Load {
         most: [most(half, total), most(figures.volts.empty, total), most(half, cold)],
         cruise,
-        regen: [charged, figures.volts.full].map(|rest| load::regen(rest, total, top, takes)),
+        regen: takes.map(|takes| [charged, figures.volts.full].map(|rest| load::regen(rest, total, top, takes))),
         warmth: warmth(given, modules, cruise.map(|c| c.at.amps)),
         rows,
     })

@@ -119,10 +119,18 @@ pub(super) fn evaluate(job: &Job, kind: &KindResult, joined: Joined, wiring: Opt
         amp_hours,
         loss,
         health,
-        may_be_apart: may_be_apart(job, kind, &units),
+        may_be_apart: may_be_apart(job, kind, &units, in_a_row(joined, wiring)),
         groups,
         units,
     })
+}
+
+/// How many are in series on each side of what is joined in parallel.
+fn in_a_row(joined: Joined, wiring: Option<&WiringResult>) -> u32 {
+    match joined {
+        Joined::Groups => 1,
+        Joined::Strings => wiring.filter(|w| w.parallel > 1).map_or(1, |w| w.series),
+    }
 }
 
 fn number(n: usize) -> u32 {
@@ -285,7 +293,7 @@ fn apart(kind: &KindResult, units: &[UnitResult], here: &[usize]) -> (Option<Vol
     (Some(Volts::nearest(high.0 - low.0)), amps)
 }
 
-/// How far each string's volts are from the first one's.
+/// How far each string's volts are above those of the lowest that was measured.
 fn strings_apart(kind: &KindResult, units: &[UnitResult], strings: &mut [Group], series: usize) {
     let total = |group: &Group, value: &dyn Fn(usize) -> Option<f64>| -> Option<f64> {
         (group.units.len() == series).then(|| group.units.iter().map(|&i| value(i)).sum::<Option<f64>>())?
@@ -296,21 +304,25 @@ fn strings_apart(kind: &KindResult, units: &[UnitResult], strings: &mut [Group],
             .milliohms
             .or_else(|| kind.resistance.map(pack::Ohms::milliohms))
     };
-    let first = strings.first().and_then(|s| Some((total(s, &volts)?, total(s, &ohms))));
-    let Some((first_volts, first_ohms)) = first else { return };
-    for string in strings.iter_mut().skip(1) {
+    let measured = strings
+        .iter()
+        .filter_map(|s| Some((total(s, &volts)?, total(s, &ohms), s.number)));
+    let Some((low, low_ohms, lowest)) = measured.min_by(|a, b| a.0.total_cmp(&b.0)) else {
+        return;
+    };
+    for string in strings.iter_mut().filter(|s| s.number != lowest) {
         let Some(v) = total(string, &volts) else { continue };
-        string.apart = Some(Volts::nearest((v - first_volts).abs()));
-        string.first_amps = first_ohms
+        string.apart = Some(Volts::nearest(v - low));
+        string.first_amps = low_ohms
             .zip(total(string, &ohms))
-            .and_then(|(a, b)| joining([v.max(first_volts), v.min(first_volts)], [a, b], 0.0, [1.0, 1.0]))
+            .and_then(|(a, b)| joining([v, low], [a, b], 0.0, [1.0, 1.0]))
             .map(|j| j.amps);
     }
 }
 
-/// How far apart volts may be when two units are joined: as entered; else so that no more flows than a module gives for
+/// How far apart volts may be when two units, or two strings of `series`, are joined: as entered; else so that no more flows than a module gives for
 /// long or, where that is not known, than its amp-hours in an hour.
-fn may_be_apart(job: &Job, kind: &KindResult, units: &[UnitResult]) -> Option<(Volts, &'static str)> {
+fn may_be_apart(job: &Job, kind: &KindResult, units: &[UnitResult], series: u32) -> Option<(Volts, &'static str)> {
     if let Some(volts) = job.electrics.figures.get(Figure::JoinApart) {
         return Some((Volts::nearest(volts), "your entry"));
     }
@@ -331,7 +343,7 @@ fn may_be_apart(job: &Job, kind: &KindResult, units: &[UnitResult]) -> Option<(V
             "our rule: no more amps at the moment of joining than the module has amp-hours",
         ),
     };
-    Some((Volts::nearest(amps * 2.0 * ohms), source))
+    Some((Volts::nearest(amps * 2.0 * ohms * f64::from(series)), source))
 }
 
 impl Matched {

@@ -127,19 +127,19 @@ fn class(look: &Look<'_>) -> Check {
 
 fn short_circuit_check(look: &Look<'_>, found: &mut Vec<Check>) -> Option<f64> {
     let modules = look.resistances.modules.map(pack::Ohms::milliohms);
-    let outside = (look.resistances.links + look.resistances.leads).milliohms();
+    // At the pack's own ends, with nothing but its modules: cold links and no leads are what the fuse has to break.
     let short = modules.and_then(|modules| {
-        short_circuit::short_circuit(look.full, modules, outside, look.entered.sure(Figure::LoopInductance))
+        short_circuit::short_circuit(look.full, modules, 0.0, look.entered.sure(Figure::LoopInductance))
     });
     found.push(match &short {
         Some(short) => figure(
             "short circuit",
             format!(
-                "a dead short draws up to {} kA, rising in {} ms",
+                "a dead short at the pack draws up to {} kA, rising in {} ms",
                 few(short.amps / 1000.0),
                 few(short.tau_s * 1000.0)
             ),
-            "Ohm's law, Voc / R with links and leads; the rise by L / R".to_owned(),
+            "Ohm's law, Voc / R of the modules alone, at the pack's own ends; the rise by L / R".to_owned(),
         ),
         None => open(
             "short circuit",
@@ -183,10 +183,32 @@ fn main_fuse(look: &Look<'_>, short: Option<f64>, found: &mut Vec<Check>) -> Opt
                     few(picked),
                     few(look.amps.unwrap_or(0.0))
                 ),
-                fuse::LOAD_SOURCE.words(),
+                format!(
+                    "{}; ratings: {}",
+                    fuse::LOAD_SOURCE.words(),
+                    fuse::RATINGS_SOURCE.words()
+                ),
             )
         },
-        _ => open(
+        (Some(rating), None, _) => Check {
+            words: format!("{} A; what it has to carry is not known", few(rating)),
+            ..open(
+                "main fuse",
+                limit,
+                fuse::LOAD_SOURCE.words(),
+                "enter the drive's continuous amps",
+            )
+        },
+        (None, Some(_), None) => Check {
+            words: "more than any rating listed".to_owned(),
+            ..open(
+                "main fuse",
+                limit,
+                fuse::LOAD_SOURCE.words(),
+                "ask its maker, or put strings in parallel with a fuse each",
+            )
+        },
+        (None, None, _) => open(
             "main fuse",
             limit,
             fuse::LOAD_SOURCE.words(),
@@ -213,6 +235,12 @@ fn main_fuse(look: &Look<'_>, short: Option<f64>, found: &mut Vec<Check>) -> Opt
             "enter its dc volts from its data sheet",
         ),
     });
+    breaks(look, short, found);
+    entered.or(picked)
+}
+
+/// Whether the main fuse breaks the short circuit.
+fn breaks(look: &Look<'_>, short: Option<f64>, found: &mut Vec<Check>) {
     let limit = short.map_or(String::new(), |short| format!("at least {} kA", few(short / 1000.0)));
     found.push(match (look.entered.get(Figure::FuseKa), short) {
         (Some(ka), Some(short)) => Check {
@@ -227,14 +255,22 @@ fn main_fuse(look: &Look<'_>, short: Option<f64>, found: &mut Vec<Check>) -> Opt
                 "take a fuse that breaks more".to_owned()
             },
         },
-        _ => open(
+        (Some(ka), None) => Check {
+            words: format!("{} kA dc; the short circuit is not known", few(ka)),
+            ..open(
+                "main fuse, breaks",
+                limit,
+                fuse::BREAKING_SOURCE.words(),
+                "enter the modules' resistance",
+            )
+        },
+        (None, _) => open(
             "main fuse, breaks",
             limit,
             fuse::BREAKING_SOURCE.words(),
             "enter its breaking capacity at dc",
         ),
     });
-    entered.or(picked)
 }
 
 fn section(text: Option<&String>, default: &str) -> Option<Section> {
@@ -301,7 +337,7 @@ fn conductors(look: &Look<'_>, fuse: Option<f64>, short: Option<f64>, found: &mu
         bend(look, &cable, found);
     }
     if let Some(link) = section(electrics.link.as_ref(), assumed::LINK) {
-        links(look, &link, insulation, ambient, found);
+        links(look, &link, fuse, [insulation, ambient], found);
     }
     if let Some(wiring) = look.wiring
         && let Some(amps) = look.amps
@@ -320,16 +356,25 @@ fn conductors(look: &Look<'_>, fuse: Option<f64>, short: Option<f64>, found: &mu
     }
 }
 
-fn links(look: &Look<'_>, link: &Section, insulation: f64, ambient: f64, found: &mut Vec<Check>) {
+/// Links have to carry what the fuse before them lets through for long; the string's own fuse in a string.
+fn links(look: &Look<'_>, link: &Section, fuse: Option<f64>, [insulation, ambient]: [f64; 2], found: &mut Vec<Check>) {
     let share = match look.joined {
         Joined::Strings => 1.0 / f64::from(look.parallel.max(1)),
         Joined::Groups => 1.0,
     };
-    match (link.carries(insulation, ambient), look.amps.map(|amps| amps * share)) {
+    let fuse = match look.joined {
+        Joined::Strings if look.parallel > 1 => look.entered.get(Figure::StringFuse),
+        _ => fuse,
+    };
+    let whose = if fuse.is_some() { "the fuse's " } else { "" };
+    match (
+        link.carries(insulation, ambient),
+        fuse.or(look.amps.map(|amps| amps * share)),
+    ) {
         (Some(carries), Some(needs)) => found.push(Check {
             topic: "links",
             words: format!("{link} carries {} A for long", few(carries.amps)),
-            limit: format!("at least {} A", few(needs)),
+            limit: format!("at least {whose}{} A", few(needs)),
             verdict: met(carries.amps >= needs, Grave::Caution),
             source: format!("{}; {}", carries.source.words(), carries.conditions),
             fix: if carries.amps >= needs {
@@ -343,7 +388,18 @@ fn links(look: &Look<'_>, link: &Section, insulation: f64, ambient: f64, found: 
             format!("{link} carries {} A for long", few(carries.amps)),
             carries.source.words(),
         )),
-        (None, _) => {}
+        (None, needs) => found.push(Check {
+            words: format!(
+                "no table at hand tells what {link} carries with insulation for {} C",
+                few(insulation)
+            ),
+            ..open(
+                "links",
+                needs.map_or(String::new(), |needs| format!("at least {whose}{} A", few(needs))),
+                String::new(),
+                "see the figure of its maker, or take a section that the tables have",
+            )
+        }),
     }
 }
 
@@ -412,7 +468,16 @@ fn string_fuse(look: &Look<'_>, found: &mut Vec<Check>) {
                 "take a larger one".to_owned()
             },
         },
-        _ => open(
+        (Some(rating), None) => Check {
+            words: format!("{} A; what it has to carry is not known", few(rating)),
+            ..open(
+                "string fuse",
+                limit,
+                fuse::LOAD_SOURCE.words(),
+                "enter the drive's continuous amps",
+            )
+        },
+        (None, _) => open(
             "string fuse",
             limit,
             "common practice, no source: a string that fails must not be fed by the others".to_owned(),
@@ -443,7 +508,11 @@ fn contactor(look: &Look<'_>, found: &mut Vec<Check>) {
                     "take a contactor for more".to_owned()
                 },
             },
-            _ => open(topic, limit(least, unit), source(), "enter it from its data sheet"),
+            (Some(has), None) => Check {
+                words: format!("{} {unit}; what it has to carry is not known", few(has)),
+                ..open(topic, String::new(), source(), "enter the drive's continuous amps")
+            },
+            (None, _) => open(topic, limit(least, unit), source(), "enter it from its data sheet"),
         });
     }
 }
@@ -458,14 +527,31 @@ fn disconnect(look: &Look<'_>, found: &mut Vec<Check>) {
     } else {
         "a half above 60 V stays live and can kill"
     };
+    let each = if look.joined == Joined::Strings && look.parallel > 1 {
+        ", one in every string,"
+    } else {
+        ""
+    };
     found.push(Check {
         limit: class.to_owned(),
         ..figure(
             "service disconnect",
-            format!("behind {} in series it leaves {first} V and {second} V", open.after),
+            format!(
+                "behind {} in series{each} it leaves {first} V and {second} V",
+                open.after
+            ),
             "Ohm's law of sums; usual order (from memory, check it): fuse at or in the disconnect".to_owned(),
         )
     });
+}
+
+/// Whether a figure is the person's or ours.
+fn whose(look: &Look<'_>, figure: Figure) -> &'static str {
+    if look.entered.is_given(figure) {
+        "your"
+    } else {
+        "an assumed"
+    }
 }
 
 fn capacitors(look: &Look<'_>, found: &mut Vec<Check>) {
@@ -510,7 +596,11 @@ fn capacitors(look: &Look<'_>, found: &mut Vec<Check>) {
         } else {
             Verdict::Figure
         },
-        source: "charging a capacitor through a resistor; your time and level".to_owned(),
+        source: format!(
+            "charging a capacitor through a resistor; {} time, {} level",
+            whose(look, Figure::PrechargeSeconds),
+            whose(look, Figure::PrechargeLevel)
+        ),
         fix: if seconds <= within * (1.0 + 1e-9) {
             String::new()
         } else {
@@ -532,7 +622,7 @@ fn capacitors(look: &Look<'_>, found: &mut Vec<Check>) {
                     few(bleed::standing_w(look.full, ohms)),
                     few(precharge::stored_j(bleed::TO_VOLTS.min(look.full), farads))
                 ),
-                limit: format!("within {} s (your entry)", few(limit_s)),
+                limit: format!("within {} s ({} time)", few(limit_s), whose(look, Figure::BleedSeconds)),
                 verdict: met(seconds <= limit_s, Grave::Caution),
                 source,
                 fix: if seconds <= limit_s {
@@ -543,7 +633,11 @@ fn capacitors(look: &Look<'_>, found: &mut Vec<Check>) {
             });
         }
         (None, Some(ohms)) => found.push(Check {
-            limit: format!("60 V within {} s (your entry)", few(limit_s)),
+            limit: format!(
+                "60 V within {} s ({} time)",
+                few(limit_s),
+                whose(look, Figure::BleedSeconds)
+            ),
             ..figure(
                 "bleed-down",
                 format!(
@@ -689,11 +783,27 @@ fn distances(look: &Look<'_>, found: &mut Vec<Check>) {
         None => open("creepage", "beyond the table's 1000 V".to_owned(), distance::CREEPAGE_SOURCE.words(), "ask someone licensed"),
     });
     let (impulse, altitude) = (look.entered.sure(Figure::Impulse), look.entered.sure(Figure::Altitude));
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "metres within the range"
+    )]
+    let higher = distance::altitude_source(altitude.ceil() as u32);
+    let source = if altitude > 2000.0 {
+        format!("{}; {}", distance::clearance_source(impulse).words(), higher.words())
+    } else {
+        distance::clearance_source(impulse).words()
+    };
     if let Some([_, mm]) = distance::clearance(impulse, altitude, pollution) {
         found.push(figure(
             "clearance through air",
             format!("{} mm for {} kV impulse at {} m", few(mm), few(impulse), few(altitude)),
-            distance::clearance_source(impulse).words(),
+            source,
         ));
+    } else {
+        found.push(Check {
+            words: format!("no figure for {} kV at {} m", few(impulse), few(altitude)),
+            ..open("clearance through air", String::new(), source, "ask someone licensed")
+        });
     }
 }

@@ -111,7 +111,7 @@ pub(super) fn of_kind(job: &Job, kind: &KindResult, boxes: &[BoxResult], origins
             }
         }
     }
-    for unit in job.tested.iter().filter(|u| !u.set_aside) {
+    for unit in job.tested.iter().filter(|u| u.kind == kind.id && !u.set_aside) {
         if let Some(seat) = unit.seat.and_then(|at| seats.iter_mut().find(|s| s.seat == at))
             && seat.unit.is_none()
         {

@@ -203,7 +203,7 @@ pub struct WiringResult {
     pub seats: Vec<SeatResult>,
     /// The links, from the pack's minus.
     pub links: Vec<LinkResult>,
-    /// All runs together, leads to the exit included.
+    /// All runs together, leads to the exit included, those on to the drive not.
     pub length: Length,
     /// The part of it that is cable.
     pub cable: Length,

@@ -78,7 +78,9 @@ fn under_load(load: &super::Load, lines: &mut Vec<String>) {
         lines.push(format!("most power: {}", most.join(", ")));
     }
     if let Some(cruise) = &load.cruise {
-        let rise = load.warmth.hour_k[0].map_or(String::new(), |k| format!(", modules warm {k:.1} K an hour at most"));
+        let rise = load.warmth.hour_k[0].map_or(String::new(), |k| {
+            format!(", modules warm up to {k:.1} K an hour (specific heat typical)")
+        });
         lines.push(format!(
             "cruising at {:.0} kW: {:.0} A, {:.1} % efficient, {:.2} C{rise}",
             cruise.kw,
@@ -96,7 +98,10 @@ fn under_load(load: &super::Load, lines: &mut Vec<String>) {
             "an hour at the continuous amps warms modules by up to {k:.0} K, no heat leaving them{minute}"
         ));
     }
-    let [charged, full] = load.regen;
+    let Some([charged, full]) = load.regen else {
+        lines.push("what it may take back is not known: enter the modules' charge amps".to_owned());
+        return;
+    };
     lines.push(format!(
         "may take back {:.0} A, {:.1} kW as far as it is charged; full {:.0} A",
         charged.amps,

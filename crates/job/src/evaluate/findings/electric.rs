@@ -117,7 +117,7 @@ fn units(pack: &PackResult, matched: &Matched, findings: &mut Vec<Finding>) {
         } else {
             String::new()
         };
-        let source = "three scaled median deviations from the others (robust statistics, common practice)";
+        let source = "three scaled median deviations from the others (robust statistics, common practice); typical least volts of the family";
         let fix = "measure those again, or set them aside";
         findings.push(finding(
             Grave::Caution,
