@@ -273,6 +273,34 @@ fn tested_units_are_matched_and_the_pack_counts_by_them() {
 }
 
 #[test]
+fn a_sheet_read_again_neither_wipes_readings_nor_brings_a_unit_back_into_use() {
+    let job = orchard();
+    let kind = kind_of_sheet(&job).expect("modules are placed");
+    let read = |text: &str| UnitsEdit::TakeSheet(units_of(&read_sheet(text).rows, kind));
+    let mut job = with(&job, Edit::Units(read("unit,Ah,V,note\nA1,98,26.4,bulges\n")));
+    job.tested[0].set_aside = true;
+    let job = with(&job, Edit::Units(read("unit,Ah\nA1,97\n")));
+    let unit = &job.tested[0];
+    assert_eq!(job.tested.len(), 1);
+    assert!(unit.set_aside);
+    assert_eq!(unit.amp_hours.map(pack::AmpHours::get), Some(97.0));
+    assert_eq!(unit.rest_volts.map(pack::Volts::get), Some(26.4));
+    assert_eq!(unit.note, "bulges");
+}
+
+#[test]
+fn the_fuse_has_to_break_what_the_modules_alone_drive_whatever_the_leads_resist() {
+    let breaks = |lead: &str| {
+        check(
+            &set(&orchard(), Field::Figure(Figure::LeadLength), lead),
+            "short circuit",
+        )
+        .1
+    };
+    assert_eq!(breaks("0"), breaks("20"));
+}
+
+#[test]
 fn the_file_keeps_all_of_it() {
     let mut job = set(&orchard(), Field::Figure(Figure::Ambient), "-10.5 C");
     job = set(&job, Field::LinkMadeOf, "20x5 alu");
