@@ -9,6 +9,7 @@ use job::{
     Edit, Electric, End, Field, Figure, Job, Joined, LinkKind, OrderFrom, Seat, UnitsEdit, Verdict, WiringEdit,
     evaluate,
 };
+use pack::arrangement::Objection;
 use pack::matching::Goal;
 use pack::wiring::WORK;
 use tape::Length;
@@ -298,6 +299,28 @@ fn the_fuse_has_to_break_what_the_modules_alone_drive_whatever_the_leads_resist(
         .1
     };
     assert_eq!(breaks("0"), breaks("20"));
+}
+
+#[test]
+fn a_pack_that_cuts_out_with_its_links_and_leads_is_found_whatever_its_modules_do_alone() {
+    let mut only_with_links = 0;
+    for least in 70..=128 {
+        let job = set(&orchard(), Field::DriveMin, &least.to_string());
+        let told = evaluate(&job)
+            .findings
+            .iter()
+            .any(|f| f.words.contains("the drive cuts out"));
+        let electric = electric(&job);
+        let cuts_out = |row: &job::LoadRow| row.cuts_out && row.rest >= job.drive.min_volts.unwrap();
+        let sags = evaluate(&job)
+            .packs
+            .iter()
+            .any(|p| p.objections.iter().any(|o| matches!(o, Objection::Sags { .. })));
+        let out = electric.load.unwrap().rows.iter().any(cuts_out);
+        assert_eq!(told, out && !sags, "{least} V");
+        only_with_links += u32::from(told);
+    }
+    assert!(only_with_links > 0, "some least volts lie between the two");
 }
 
 #[test]

@@ -1,5 +1,7 @@
 //! Conductors, protection, wiring order and tested units.
 
+use pack::arrangement::Objection;
+
 use super::{Look, finding};
 use crate::evaluate::electric::{Electric, Matched, OrderFrom, Verdict};
 use crate::evaluate::pack::PackResult;
@@ -11,12 +13,39 @@ const NEIGHBOURS: i64 = 60_000;
 pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     for pack in &look.evaluation.packs {
         if let Some(electric) = pack.electric.as_ref().filter(|_| pack.placed > 0) {
+            sagging(look, pack, electric, findings);
             checked(pack, electric, findings);
             wired(pack, electric, findings);
             if let Some(matched) = &electric.matched {
                 units(pack, matched, findings);
             }
         }
+    }
+}
+
+/// What sags below the drive's least volts by its own curve, with links and leads: the choice knows the modules alone.
+fn sagging(look: &Look<'_>, pack: &PackResult, electric: &Electric, findings: &mut Vec<Finding>) {
+    let known = pack.objections.iter().any(|o| matches!(o, Objection::Sags { .. }));
+    let Some(load) = electric.load.as_ref().filter(|_| !known) else {
+        return;
+    };
+    // Volts that are too low at rest are told by the choice.
+    let least = look.job.drive.min_volts.unwrap_or_default();
+    let row = load.rows.iter().find(|r| r.cuts_out && r.rest >= least);
+    if let Some((row, peak)) = row.and_then(|r| Some((r, r.peak?))) {
+        findings.push(finding(
+            Grave::Caution,
+            Subject::Pack,
+            &pack.name,
+            format!(
+                "{}, the drive's peak amps take the pack from {} V to {} V at its leads: the drive cuts out",
+                row.name,
+                row.rest.shown(1),
+                peak.volts.shown(1)
+            ),
+            "Ohm's law, with modules, links and leads",
+            "put more in parallel or series, thicker leads, or limit the drive's amps",
+        ));
     }
 }
 
