@@ -6,12 +6,13 @@ use enclosure::{Corners, Joint};
 use geometry::{Axis, Point};
 use pack::Volts;
 use pack::chemistry::Chemistry;
+use pack::conductor::Section;
 use tape::reading::{Tape, TapeClass, default_sigma, limits_sigma};
 use tape::{Length, Units};
 
 use crate::document::{
-    Closing, CornersName, Design, FlatnessName, FractionName, Joined, JointName, Kind, MaterialName, Settings,
-    ShopClassName, TapeClassName, Terminals, UnitsName,
+    Closing, CornersName, Design, Electrics, FlatnessName, FractionName, Joined, JointName, Kind, MaterialName,
+    Settings, ShopClassName, TapeClassName, Terminals, UnitsName,
 };
 
 /// Takes `given`, or the default.
@@ -267,6 +268,28 @@ pub(crate) const JOINED: Joined = Joined::Strings;
 pub(crate) const LINK: &str = "25 x 3 mm copper bar";
 /// What cables between boxes are taken to be.
 pub(crate) const CABLE: &str = "50 mm2";
+
+/// How more than one in parallel are joined.
+pub(crate) fn joined(electrics: &Electrics) -> Joined {
+    electrics.joined.unwrap_or(JOINED)
+}
+
+/// What links in a box are made of.
+pub(crate) fn link(electrics: &Electrics) -> Section {
+    section(electrics.link.as_ref(), LINK)
+}
+
+/// What leads and cables from box to box are made of.
+pub(crate) fn cable(electrics: &Electrics) -> Section {
+    section(electrics.cable.as_ref(), CABLE)
+}
+
+fn section(entered: Option<&String>, default: &str) -> Section {
+    entered
+        .and_then(|text| Section::from_text(text).ok())
+        .or_else(|| Section::from_text(default).ok())
+        .expect("the default names a section")
+}
 
 /// How far a terminal is taken to be from a module's end, where both are on one face, at most.
 const TERMINAL_INSET: Length = Length::mm(40);

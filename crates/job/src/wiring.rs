@@ -43,20 +43,11 @@ pub fn orders(
             .filter(|&m| answer.order.turned[m])
             .map(|m| chain.seats[m].seat)
             .collect();
-        // Other kinds keep their places in the list.
-        let mine = |s: &Seat| chain.seats.iter().any(|c| c.seat == *s);
-        let others = |list: &[Seat]| list.iter().filter(|s| !mine(s)).copied().collect::<Vec<_>>();
         Some(Ordered {
             goal,
             edit: WiringEdit::Order {
-                order: answer
-                    .order
-                    .order
-                    .iter()
-                    .map(seat)
-                    .chain(others(&job.wiring.order))
-                    .collect(),
-                turned: turned.into_iter().chain(others(&job.wiring.turned)).collect(),
+                order: answer.order.order.iter().map(seat).collect(),
+                turned,
             },
             length: Length::from_nm(answer.length),
             nearest: Length::from_nm(answer.nearest),

@@ -132,8 +132,14 @@ fn a_turned_module_changes_its_terminals_and_nothing_else() {
     let seat = before.seats[4].clone();
     let order: Vec<Seat> = before.seats.iter().map(|s| s.seat).collect();
     let turned: Vec<Seat> = before.seats.iter().filter(|s| s.turned).map(|s| s.seat).collect();
+    let mut turned = turned;
+    match turned.iter().position(|s| *s == seat.seat) {
+        Some(at) => {
+            turned.remove(at);
+        }
+        None => turned.push(seat.seat),
+    }
     let job = with(&job, Edit::Wiring(WiringEdit::Order { order, turned }));
-    let job = with(&job, Edit::Wiring(WiringEdit::TurnRound(seat.seat)));
     let after = electric(&job).wiring.unwrap();
     let now = after.seats.iter().find(|s| s.seat == seat.seat).unwrap();
     assert_eq!((now.plus, now.minus, now.cuboid), (seat.minus, seat.plus, seat.cuboid));
@@ -329,7 +335,7 @@ fn the_file_keeps_all_of_it() {
     job = set(&job, Field::LinkMadeOf, "20x5 alu");
     job = with(&job, Edit::Units(UnitsEdit::Add { kind: job::Id(11) }));
     job = set(&job, Field::UnitSeat(0), "m13");
-    job = with(&job, Edit::Wiring(WiringEdit::TurnRound(Seat::lone(job::Id(13)))));
+    job.wiring.turned = vec![Seat::lone(job::Id(13))];
     job = set(&job, Field::KindRestCurve(job::Id(11)), "0 20.8, 50 26.2, 100 28.4");
     let text = job::to_text(&job);
     assert_eq!(job::load(text.as_bytes()).unwrap(), job);

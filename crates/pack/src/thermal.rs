@@ -104,15 +104,6 @@ impl Chemistry {
             known_by,
         }
     }
-
-    /// Temperatures of the cell at which it can be used, in °C; 15 to 35 °C are best (from memory: check it).
-    pub const fn use_window_c(self) -> Sourced<RangeInclusive<f64>> {
-        Sourced {
-            value: -20.0..=60.0,
-            source: "open page quoting a review of temperature effects in lithium-ion batteries; all families alike",
-            known_by: "found",
-        }
-    }
 }
 
 const FAMILIES: &str = "summary table of lithium-ion families on an open trade page";

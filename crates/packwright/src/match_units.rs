@@ -5,7 +5,7 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
-use pack::matching::{self, Goal, Matching, Proof, WORK, joining, lot_spread, match_groups, match_strings, outliers};
+use pack::matching::{self, BY_CHANCE, Goal, Matching, Proof, WORK, lot_spread, match_groups, match_strings, outliers};
 use serde_json::{Value, json};
 
 pub(crate) use job::units::Sheet;
@@ -214,27 +214,11 @@ fn ah(milli: i64) -> f64 {
 impl Worked {
     /// Amp-hours of the pack matched so, in the order of the sheet, and by chance on average.
     fn amp_hours(&self, joined: Joined) -> [f64; 3] {
-        let strings = |order: &[i64]| -> i64 {
-            let chunks = order.chunks(self.series).take(self.parallel);
-            chunks.map(|s| s.iter().min().copied().unwrap_or(0)).sum()
+        let compared = match joined {
+            Joined::Groups => self.found.compared_as_groups(&self.capacities),
+            Joined::Strings => self.found.compared_as_strings(&self.capacities),
         };
-        match joined {
-            Joined::Groups => [
-                ah(self.found.smallest()),
-                ah(matching::label_order(&self.capacities, self.series, self.parallel)),
-                matching::mean_of_random(&self.capacities, self.series, self.parallel, 200, 1) / 1000.0,
-            ],
-            Joined::Strings => {
-                let chance: i64 = (0..200)
-                    .map(|seed| strings(&matching::shuffled(&self.capacities, seed)))
-                    .sum();
-                [
-                    ah(self.found.sums.iter().sum()),
-                    ah(strings(&self.capacities)),
-                    ah(chance) / 200.0,
-                ]
-            }
-        }
+        compared.map(|milli| milli / 1000.0)
     }
 
     fn kwh(&self, args: &MatchArgs, amp_hours: f64) -> Option<f64> {
@@ -245,17 +229,11 @@ impl Worked {
 
     /// How far volts are apart in a group, and the first amps of joining the highest and the lowest.
     fn apart(&self, group: &[usize]) -> Option<(f64, Option<f64>)> {
-        let mut volts: Vec<(f64, usize)> = group
+        let units: Option<Vec<_>> = group
             .iter()
-            .map(|&i| Some((self.volts[i]?, i)))
-            .collect::<Option<_>>()?;
-        volts.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let (low, high) = (volts.first()?, volts.last()?);
-        let amps = self.milliohms[high.1].zip(self.milliohms[low.1]).and_then(|(a, b)| {
-            let capacity = [ah(self.capacities[high.1]), ah(self.capacities[low.1])];
-            joining([high.0, low.0], [a, b], 0.0, capacity).map(|j| j.amps)
-        });
-        Some((high.0 - low.0, amps))
+            .map(|&i| Some((self.volts[i]?, self.milliohms[i])))
+            .collect();
+        matching::widest(&units?)
     }
 }
 
@@ -314,7 +292,10 @@ fn text(args: &MatchArgs, worked: &Worked) -> String {
     };
     lines.push(format!("the pack has {here:.3} Ah{}", kwh(here)));
     lines.push(format!("  in the order of the sheet {label:.3} Ah{}", kwh(label)));
-    lines.push(format!("  by chance, mean of 200 {chance:.3} Ah{}", kwh(chance)));
+    lines.push(format!(
+        "  by chance, mean of {BY_CHANCE} {chance:.3} Ah{}",
+        kwh(chance)
+    ));
     let spares: Vec<&str> = worked
         .found
         .left_out

@@ -88,7 +88,7 @@ fn with_units(job: &Job, sheet: &Sheet) -> Result<Job, Trouble> {
 /// The job with the wiring order worked out.
 fn with_order(job: &Job, order: Order) -> Result<Job, Trouble> {
     let evaluation = job::evaluate(job);
-    let laid_out = evaluation.packs.iter().find(|p| p.placed > 0).map(|p| p.kind);
+    let laid_out = evaluation.laid_out().next().map(|p| p.kind);
     let found = laid_out.and_then(|kind| orders(job, &evaluation, kind, WORK, &mut |_| true));
     let [shortest, low] = found.ok_or_else(|| {
         Trouble::new(

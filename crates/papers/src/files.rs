@@ -43,7 +43,7 @@ pub fn all(job: &Job, evaluation: &Evaluation, date: &str) -> Vec<Paper> {
     })
     .collect();
     let mut taken = BTreeSet::new();
-    for pack in evaluation.packs.iter().filter(|p| p.placed > 0) {
+    for pack in evaluation.laid_out() {
         if let Some(content) = drawing::single_line_svg(pack) {
             let name = unique(&format!("single-line-{}", slug(&pack.name)), &mut taken);
             papers.push(Paper {

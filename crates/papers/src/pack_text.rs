@@ -1,6 +1,6 @@
 //! The pack in words: choices, the pack as laid out, what was checked, wiring, units.
 
-use job::{Electric, Evaluation, Verdict, figures_in_words};
+use job::{Electric, Evaluation, figures_in_words};
 
 use crate::report::sheet::Sheet;
 use crate::{report, words};
@@ -10,25 +10,10 @@ pub fn pack_text(evaluation: &Evaluation) -> String {
     let mut sheet = Sheet::default();
     sheet.line(&words::title(evaluation));
     report::packs::write(&mut sheet, evaluation);
-    for pack in &evaluation.packs {
-        let Some(electric) = pack.electric.as_ref().filter(|_| pack.placed > 0) else {
-            continue;
-        };
+    for (pack, electric) in evaluation.electrics() {
         sheet.heading(&format!("checked for {}", pack.name));
         for check in &electric.checks {
-            let mark = match check.verdict {
-                Verdict::Met => "ok ",
-                Verdict::NotMet(job::Grave::Stop) => "!! ",
-                Verdict::NotMet(_) => "!  ",
-                Verdict::Open => "?  ",
-                Verdict::Figure => "   ",
-            };
-            let limit = if check.limit.is_empty() {
-                String::new()
-            } else {
-                format!("; {}", check.limit)
-            };
-            sheet.item(0, mark, &format!("{}: {}{limit}", check.topic, check.words));
+            sheet.item(0, &format!("{} ", check.verdict.mark()), &check.line());
             for (word, text) in [("to do: ", &check.fix), ("source: ", &check.source)] {
                 if !text.is_empty() {
                     sheet.item(3, "", &format!("{word}{text}"));

@@ -5,16 +5,14 @@ use crate::{EditError, FaceName, Id, Job, Seat};
 /// One thing done to the order of the wiring.
 #[derive(Clone, Debug, PartialEq)]
 pub enum WiringEdit {
-    /// Takes over an order: string after string or group after group, and which modules are built in the other way
-    /// round.
+    /// Takes over the order of a kind: string after string or group after group, and which of these modules are built in
+    /// the other way round. Modules that are not named stay as they are.
     Order {
         /// From the pack's minus to its plus.
         order: Vec<Seat>,
         /// Built in the other way round.
         turned: Vec<Seat>,
     },
-    /// Builds a module in the other way round, or back again.
-    TurnRound(Seat),
     /// Keeps two modules next to each other when the order is worked out anew, or lets them go.
     Lock {
         /// The first, nearer to the pack's minus, and the second.
@@ -32,15 +30,11 @@ pub(super) fn apply(job: &mut Job, edit: &WiringEdit) -> Result<(), EditError> {
     let wiring = &mut job.wiring;
     match edit {
         WiringEdit::Order { order, turned } => {
-            wiring.order.clone_from(order);
-            wiring.turned.clone_from(turned);
-        }
-        WiringEdit::TurnRound(seat) => match wiring.turned.iter().position(|t| t == seat) {
-            Some(at) => {
-                wiring.turned.remove(at);
+            for (list, new) in [(&mut wiring.order, order), (&mut wiring.turned, turned)] {
+                list.retain(|seat| !order.contains(seat));
+                list.splice(0..0, new.iter().copied());
             }
-            None => wiring.turned.push(*seat),
-        },
+        }
         WiringEdit::Lock { pair, locked } => {
             // A module has one before it and one behind it: a new pair takes the place of older ones.
             wiring.locks.retain(|l| l[0] != pair[0] && l[1] != pair[1]);
@@ -68,7 +62,6 @@ impl WiringEdit {
     pub(super) fn words(&self, job: &Job) -> String {
         match self {
             Self::Order { .. } => "take over the wiring order".to_owned(),
-            Self::TurnRound(seat) => format!("turn {seat} round"),
             Self::Lock {
                 pair: [a, b],
                 locked: true,

@@ -207,7 +207,7 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
 }
 
 fn headline(job: &Job, evaluation: &Evaluation) -> Headline {
-    let pack = evaluation.packs.iter().find(|p| p.placed > 0);
+    let pack = evaluation.laid_out().next();
     let count = |grave| evaluation.findings.iter().filter(|f| f.grave == grave).count();
     let tightest = evaluation
         .boxes
@@ -259,6 +259,16 @@ fn headline(job: &Job, evaluation: &Evaluation) -> Headline {
 }
 
 impl Evaluation {
+    /// The packs of which modules are placed.
+    pub fn laid_out(&self) -> impl Iterator<Item = &PackResult> {
+        self.packs.iter().filter(|p| p.placed > 0)
+    }
+
+    /// The packs that are laid out, with their electrics.
+    pub fn electrics(&self) -> impl Iterator<Item = (&PackResult, &Electric)> {
+        self.laid_out().filter_map(|pack| Some((pack, pack.electric.as_ref()?)))
+    }
+
     /// The result for a cavity.
     pub fn cavity(&self, id: Id) -> Option<&CavityResult> {
         self.cavities.iter().find(|c| c.id == id)

@@ -21,9 +21,6 @@ pub struct Matching {
     pub unmeasured: usize,
 }
 
-/// Groupings by chance that the mean is taken of.
-const TIMES: u32 = 200;
-
 /// Puts the tested units of a kind where they make the strongest pack. Units that are set aside or were not measured are
 /// left out.
 ///
@@ -61,7 +58,7 @@ pub fn matching(job: &Job, evaluation: &Evaluation, kind: Id, goal: Goal) -> Res
         .iter()
         .map(|&i| job.tested[i].resistance_mohm.map(|r| r.0 as f64))
         .collect();
-    let joined = job.electrics.joined.unwrap_or(crate::assumed::JOINED);
+    let joined = crate::assumed::joined(&job.electrics);
     let found = match joined {
         Joined::Groups => matching::match_groups(&capacities, &ohms, series, parallel, goal, matching::WORK),
         Joined::Strings => matching::match_strings(&capacities, series, parallel),
@@ -88,31 +85,14 @@ pub fn matching(job: &Job, evaluation: &Evaluation, kind: Id, goal: Goal) -> Res
             seats[usable[unit]] = Some(seat.seat);
         }
     }
-    #[expect(clippy::cast_precision_loss, reason = "milliamp-hours of a pack")]
-    let ah = |milli: i64| milli as f64 / 1000.0;
-    let of_strings = |order: &[i64]| -> i64 {
-        let strings = order.chunks(series).take(parallel);
-        strings.map(|s| s.iter().min().copied().unwrap_or(0)).sum()
-    };
-    let amp_hours = match joined {
-        Joined::Groups => [
-            ah(found.smallest()),
-            ah(matching::label_order(&capacities, series, parallel)),
-            matching::mean_of_random(&capacities, series, parallel, TIMES, 1) / 1000.0,
-        ],
-        Joined::Strings => {
-            let label = ah(of_strings(&capacities));
-            [
-                ah(found.sums.iter().sum()),
-                label,
-                by_chance(&capacities, &of_strings) / 1000.0,
-            ]
-        }
+    let compared = match joined {
+        Joined::Groups => found.compared_as_groups(&capacities),
+        Joined::Strings => found.compared_as_strings(&capacities),
     };
     Ok(Matching {
         seats,
         proof: found.proof,
-        amp_hours,
+        amp_hours: compared.map(|milli| milli / 1000.0),
         spares: found
             .left_out
             .iter()
@@ -120,18 +100,6 @@ pub fn matching(job: &Job, evaluation: &Evaluation, kind: Id, goal: Goal) -> Res
             .collect(),
         unmeasured,
     })
-}
-
-/// The mean of what strings in orders by chance come to.
-fn by_chance(capacities: &[i64], of: &dyn Fn(&[i64]) -> i64) -> f64 {
-    let mut total = 0_i64;
-    for seed in 0..TIMES {
-        let shuffled = matching::shuffled(capacities, u64::from(seed));
-        total += of(&shuffled);
-    }
-    #[expect(clippy::cast_precision_loss, reason = "milliamp-hours of a pack")]
-    let mean = total as f64 / f64::from(TIMES);
-    mean
 }
 
 /// An order of the wiring worked out for a job's kind, as an edit takes it over.

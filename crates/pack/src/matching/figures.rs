@@ -108,6 +108,26 @@ pub fn current_share(amps: f64, milliohms: &[f64], amp_hours: &[f64]) -> Option<
     })
 }
 
+/// What strings of `series` come to when they are taken in the order given: each is as strong as its weakest, and they
+/// add up.
+pub fn strings_sum(units: &[i64], series: usize, parallel: usize) -> i64 {
+    let strings = units.chunks(series.max(1)).take(parallel);
+    strings.map(|string| string.iter().min().copied().unwrap_or(0)).sum()
+}
+
+/// The mean of [`strings_sum`] for `times` orders by chance, from a stated seed.
+pub fn mean_of_random_strings(units: &[i64], series: usize, parallel: usize, times: u32, seed: u64) -> f64 {
+    mean_by_chance(units, times, seed, |order| strings_sum(order, series, parallel))
+}
+
+fn mean_by_chance(units: &[i64], times: u32, seed: u64, of: impl Fn(&[i64]) -> i64) -> f64 {
+    let times = times.max(1);
+    let sums = (0..times).map(|i| of(&shuffled(units, seed.wrapping_add(u64::from(i)))));
+    #[expect(clippy::cast_precision_loss, reason = "capacities are far below 2^53")]
+    let mean = sums.sum::<i64>() as f64 / f64::from(times);
+    mean
+}
+
 /// The smallest sum of groups of `per_group` taken in the order given.
 pub fn label_order(units: &[i64], groups: usize, per_group: usize) -> i64 {
     smallest_sum(units.iter().copied(), groups, per_group)
@@ -125,13 +145,9 @@ pub fn smallest_sum(units: impl Iterator<Item = i64>, groups: usize, per_group: 
 
 /// The mean smallest sum of `times` groupings by chance, from a stated seed.
 pub fn mean_of_random(units: &[i64], groups: usize, per_group: usize, times: u32, seed: u64) -> f64 {
-    let sums = (0..times.max(1)).map(|i| {
-        let order = shuffled(units, seed.wrapping_add(u64::from(i)));
-        smallest_sum(order.into_iter(), groups, per_group)
-    });
-    #[expect(clippy::cast_precision_loss, reason = "capacities are far below 2^53")]
-    let mean = sums.sum::<i64>() as f64 / f64::from(times.max(1));
-    mean
+    mean_by_chance(units, times, seed, |order| {
+        smallest_sum(order.iter().copied(), groups, per_group)
+    })
 }
 
 /// Units in an order by chance, from a stated seed.

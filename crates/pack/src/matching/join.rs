@@ -28,6 +28,19 @@ pub fn joining(volts: [f64; 2], milliohms: [f64; 2], lead_mohm: f64, amp_hours: 
     })
 }
 
+/// How far units are apart that are joined in parallel, volts, and the amps of the highest into the lowest at the first
+/// moment where both resistances are known. `units`: volts at rest and milliohms of each; `None` without any.
+pub fn widest(units: &[(f64, Option<f64>)]) -> Option<(f64, Option<f64>)> {
+    let low = units.iter().min_by(|a, b| a.0.total_cmp(&b.0))?;
+    let high = units.iter().max_by(|a, b| a.0.total_cmp(&b.0))?;
+    // The capacities only matter to the rate, which is not asked for.
+    let amps = high
+        .1
+        .zip(low.1)
+        .and_then(|(a, b)| joining([high.0, low.0], [a, b], 0.0, [1.0; 2]));
+    Some((high.0 - low.0, amps.map(|joining| joining.amps)))
+}
+
 /// Where two settle: the state of charge of both, by balance of charge for equal curves, and the amp-hours that leave
 /// the first.
 pub fn settled_charge(amp_hours: [f64; 2], charge: [f64; 2]) -> (f64, f64) {

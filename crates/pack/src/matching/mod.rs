@@ -14,11 +14,11 @@ mod rough;
 
 pub use check::{Outliers, outliers};
 pub use figures::{
-    CurrentShare, LotSpread, Weakest, current_share, label_order, lot_spread, mean_of_random, shuffled, smallest_sum,
-    weakest_group,
+    CurrentShare, LotSpread, Weakest, current_share, label_order, lot_spread, mean_of_random, mean_of_random_strings,
+    shuffled, smallest_sum, strings_sum, weakest_group,
 };
 pub use free::{Freely, divide_freely};
-pub use join::{Joining, joining, settled_charge};
+pub use join::{Joining, joining, settled_charge, widest};
 
 use exact::Search;
 
@@ -66,6 +66,35 @@ impl Matching {
         self.sums.iter().copied().min().unwrap_or(0)
     }
 
+    /// What the pack has when these are groups in series: matched so, in the order given, and by chance on average.
+    pub fn compared_as_groups(&self, units: &[i64]) -> [f64; 3] {
+        let (groups, per_group) = self.shape();
+        #[expect(clippy::cast_precision_loss, reason = "capacities are far below 2^53")]
+        let number = |sum: i64| sum as f64;
+        [
+            number(self.smallest()),
+            number(label_order(units, groups, per_group)),
+            mean_of_random(units, groups, per_group, BY_CHANCE, 1),
+        ]
+    }
+
+    /// What the pack has when these are strings side by side: matched so, in the order given, and by chance on average.
+    pub fn compared_as_strings(&self, units: &[i64]) -> [f64; 3] {
+        let (parallel, series) = self.shape();
+        #[expect(clippy::cast_precision_loss, reason = "capacities are far below 2^53")]
+        let number = |sum: i64| sum as f64;
+        [
+            number(self.sums.iter().sum()),
+            number(strings_sum(units, series, parallel)),
+            mean_of_random_strings(units, series, parallel, BY_CHANCE, 0),
+        ]
+    }
+
+    /// How many groups or strings, and how many units in each.
+    fn shape(&self) -> (usize, usize) {
+        (self.groups.len(), self.groups.first().map_or(0, Vec::len))
+    }
+
     /// How far the strongest group is above the weakest.
     pub fn spread(&self) -> i64 {
         self.sums.iter().copied().max().unwrap_or(0) - self.smallest()
@@ -74,6 +103,9 @@ impl Matching {
 
 /// Steps of search that are enough for a shop's numbers, and take well under a second.
 pub const WORK: u64 = 3_000_000;
+
+/// Orders by chance that a mean is taken of.
+pub const BY_CHANCE: u32 = 200;
 
 /// The most units that are looked at.
 pub const MOST_UNITS: usize = 4_096;

@@ -10,9 +10,6 @@ pub const HARMLESS_J: f64 = 0.2;
 pub const CRASH_SOURCE: Source = Source::found("ISO 6469-4:2015 5.2: at most 60 V dc 10 s after impact");
 /// How soon, by the rules of crash tests.
 pub const LIMIT_SOURCE: Source = Source::memory("UN R94/R95/R137 annexes: 60 V dc within 60 s after a crash");
-/// How soon, at a connector that opens by hand.
-pub const CONNECTOR_SOURCE: Source =
-    Source::memory("UN R100 5.1.1.3: 60 V dc within 1 s, or IPXXB, at a connector that opens by hand");
 /// The energy limit.
 pub const ENERGY_SOURCE: Source = Source::found("ISO 6469-4:2015 5.2.3: under 0.2 J");
 

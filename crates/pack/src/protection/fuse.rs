@@ -20,9 +20,6 @@ pub const BREAKING_SOURCE: Source =
 /// The fuse and its cable.
 pub const CABLE_SOURCE: Source =
     Source::memory("IEC 60364-4-43: design current <= fuse rating <= what the cable carries");
-/// Repeated pulses.
-pub const PULSE_SOURCE: Source =
-    Source::found("trade practice: repeated pulses at most half the melting-curve current");
 
 /// The least rating that carries `amps` for long: `amps / (load x warm)`.
 ///

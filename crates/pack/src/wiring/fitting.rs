@@ -35,7 +35,7 @@ pub fn low(series: u32, module: Volts, open: Option<u32>) -> Vec<Step> {
     let fits = u32::try_from(CLASS_A.milli() / module.milli().max(1))
         .unwrap_or(1)
         .max(1);
-    let mut order = Vec::new();
+    let mut fitted: Vec<u32> = Vec::new();
     let mut ends: Vec<u32> = Vec::new();
     let halves = match open {
         Some(after) if after > 0 && after < series => vec![(0, after), (after, series)],
@@ -46,7 +46,7 @@ pub fn low(series: u32, module: Volts, open: Option<u32>) -> Vec<Step> {
         let count = long.div_ceil(fits);
         for piece in 0..count {
             let (start, end) = (from + long * piece / count, from + long * (piece + 1) / count);
-            order.extend(start + 1..end);
+            fitted.extend(start + 1..end);
             ends.push(end);
         }
     }
@@ -55,7 +55,6 @@ pub fn low(series: u32, module: Volts, open: Option<u32>) -> Vec<Step> {
         .into_iter()
         .filter(|end| *end < series && Some(*end) != open)
         .collect();
-    let mut fitted = order.clone();
     while !joints.is_empty() {
         let best = (0..joints.len())
             .min_by_key(|&i| (piece_of(series, &fitted, joints[i]), joints[i]))

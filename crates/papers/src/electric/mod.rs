@@ -9,8 +9,6 @@ pub use inspector::inspector_html;
 pub use schedule::{wiring_csv, wiring_html};
 pub use tests_to_do::test_sheet_html;
 
-use job::{Electric, Evaluation, PackResult};
-
 /// What to heed before a hand goes near a terminal.
 const CAUTIONS: [&str; 8] = [
     "A pack cannot be switched off: every module is live on the bench, and every link raises the volts.",
@@ -22,9 +20,3 @@ const CAUTIONS: [&str; 8] = [
     "Never weld, grind or drill with modules in or near the box.",
     "Figures are arithmetic on what was entered. Local vehicle rules and licensed practice decide.",
 ];
-
-/// The packs that are laid out, with their electrics.
-fn packs(evaluation: &Evaluation) -> impl Iterator<Item = (&PackResult, &Electric)> {
-    let laid_out = evaluation.packs.iter().filter(|p| p.placed > 0);
-    laid_out.filter_map(|pack| Some((pack, pack.electric.as_ref()?)))
-}

@@ -3,7 +3,6 @@
 use drawing::single_line_svg;
 use job::{Electric, End, Evaluation, LinkResult, PackResult, WiringResult};
 
-use super::packs;
 use super::page::{Cell, Page};
 
 /// The wiring schedule as one page: links in the order that keeps volts low, bars to make, monitoring channels, labels,
@@ -11,7 +10,7 @@ use super::page::{Cell, Page};
 pub fn wiring_html(evaluation: &Evaluation, date: &str) -> String {
     let mut page = Page::new("Wiring schedule", evaluation, date);
     let mut any = false;
-    for (pack, electric) in packs(evaluation) {
+    for (pack, electric) in evaluation.electrics() {
         let Some(wiring) = &electric.wiring else { continue };
         any = true;
         page.heading(&format!("{} {}s{}p", pack.name, wiring.series, wiring.parallel));
@@ -290,7 +289,7 @@ pub fn wiring_csv(evaluation: &Evaluation) -> String {
         "mass g",
     ];
     let mut rows = vec![head.map(str::to_owned)];
-    for (pack, electric) in packs(evaluation) {
+    for (pack, electric) in evaluation.electrics() {
         let Some(wiring) = &electric.wiring else { continue };
         for (step, link) in in_order(wiring) {
             let what = if link.disconnect {

@@ -2,14 +2,13 @@
 
 use job::{Check, Electric, Evaluation, Joined, Verdict};
 
-use super::packs;
 use super::page::{Cell, Page};
 
 /// The test sheet as one page to fill in. `date` is printed as given.
 pub fn test_sheet_html(evaluation: &Evaluation, date: &str) -> String {
     let mut page = Page::new("Test sheet", evaluation, date);
     page.paragraph("Measured by: ____________________   Meter, last proved on: ____________________");
-    for (pack, electric) in packs(evaluation) {
+    for (pack, electric) in evaluation.electrics() {
         page.heading(&format!("{}: each module before it is joined", pack.name));
         modules(&mut page, electric);
         joins(&mut page, electric);

@@ -13,14 +13,14 @@ use crate::model::Model;
 use crate::theme::Meaning;
 use crate::widgets::pen::{Pen, cut};
 
-/// The kind whose wiring is shown: the one most placed.
+/// The kind whose wiring is shown: the first that is laid out.
 pub fn kind(model: &Model) -> Option<Id> {
-    model.evaluation.packs.iter().find(|p| p.placed > 0).map(|p| p.kind)
+    model.evaluation.laid_out().next().map(|p| p.kind)
 }
 
 /// Its wiring, when it is laid out whole.
 pub fn chain(model: &Model) -> Option<&WiringResult> {
-    let pack = model.evaluation.packs.iter().find(|p| p.placed > 0)?;
+    let pack = model.evaluation.laid_out().next()?;
     pack.electric.as_ref()?.wiring.as_ref()
 }
 
@@ -45,9 +45,8 @@ fn order_words(model: &Model, ordered: &Ordered) -> String {
         format!("none is under {}", shown.down(least))
     });
     let full = shown
-        .packs
-        .iter()
-        .find(|p| p.placed > 0)
+        .laid_out()
+        .next()
         .and_then(|p| Some(p.figures?.volts.full.get() / f64::from(p.arrangement?.series.max(1))));
     let volts = full.map_or(String::new(), |v| {
         format!(", {:.0} V between neighbours", v * f64::from(ordered.neighbour))
@@ -102,10 +101,11 @@ fn draw_links(model: &Model, chain: &WiringResult, cells: Cells<'_>, pen: &mut P
             _ => None,
         });
         if let [Some(a), Some(b)] = ends {
-            let is_here = [link.from, link.to]
-                .iter()
-                .any(|end| matches!(end, job::End::Terminal { seat, .. } if *seat == model.link));
-            let meaning = if is_here { Meaning::Selected } else { Meaning::Key };
+            let meaning = if link.touches(model.link) {
+                Meaning::Selected
+            } else {
+                Meaning::Key
+            };
             run(pen, a, b, theme.style(meaning), link, theme.ascii);
         }
     }
@@ -175,8 +175,8 @@ fn panel_lines(model: &Model) -> Vec<(String, Meaning)> {
     let mut say = |text: String, meaning| lines.push((text, meaning));
     let word = match chain.parallel {
         1 => "",
-        _ if model.job().electrics.joined == Some(job::Joined::Groups) => " in groups",
-        _ => " in strings",
+        _ if chain.strings() > 1 => " in strings",
+        _ => " in groups",
     };
     say(format!("{}s{}p{word}", chain.series, chain.parallel), Meaning::Heading);
     match chain.from {
@@ -200,11 +200,7 @@ fn panel_lines(model: &Model) -> Vec<(String, Meaning)> {
         );
     }
     if let Some(open) = &chain.disconnect {
-        let each = if chain.taps.iter().any(|t| t.string > 1) {
-            "s"
-        } else {
-            ""
-        };
+        let each = if chain.strings() > 1 { "s" } else { "" };
         say(
             format!(
                 "disconnect{each} at link {}: {}/{} V",
@@ -227,11 +223,7 @@ fn panel_lines(model: &Model) -> Vec<(String, Meaning)> {
     );
     let at = model.link.min(chain.seats.len() - 1);
     say(seat_words(chain, at), Meaning::Heading);
-    for link in chain.links.iter().filter(|l| {
-        [l.from, l.to]
-            .iter()
-            .any(|end| matches!(end, job::End::Terminal { seat, .. } if *seat == at))
-    }) {
+    for link in chain.links.iter().filter(|l| l.touches(at)) {
         let lock = if link.locked { " kept" } else { "" };
         let open = if link.disconnect { " disconnect" } else { "" };
         say(

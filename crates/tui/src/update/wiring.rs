@@ -1,7 +1,7 @@
 //! The wiring on the sheet: going along the chain, moving, turning, locking, working the order out.
 
 use job::wiring::Ordered;
-use job::{Edit, End, FaceName, Seat, WiringEdit, WiringResult};
+use job::{Edit, FaceName, Seat, WiringEdit, WiringResult};
 use ratatui::crossterm::event::{KeyCode, KeyEvent};
 
 use super::tasks;
@@ -57,13 +57,8 @@ fn on_chain(model: &mut Model, command: Command) {
         Command::Lock if here < last => {
             let pair = [chain.seats[here].seat, chain.seats[here + 1].seat];
             let locked = !model.job().wiring.locks.contains(&pair);
-            let joins = |l: &job::LinkResult| match (l.from, l.to) {
-                (End::Terminal { seat: a, .. }, End::Terminal { seat: b, .. }) => {
-                    a.min(b) == here && a.max(b) == here + 1
-                }
-                _ => false,
-            };
-            if locked && !chain.links.iter().any(joins) {
+            let joined = chain.links.iter().any(|l| l.touches(here) && l.touches(here + 1));
+            if locked && !joined {
                 model.refuse(format!("no link joins {} to {}: a string ends there", pair[0], pair[1]));
                 return;
             }
@@ -112,12 +107,8 @@ fn take(model: &mut Model, chain: &WiringResult, turn: Option<Seat>, change: imp
         .seats
         .iter()
         .filter(|s| s.turned != (Some(s.seat) == turn))
-        .map(|s| s.seat);
-    let mine = |seat: &&Seat| !order.contains(seat);
-    let others: Vec<Seat> = model.job().wiring.order.iter().filter(mine).copied().collect();
-    let others_turned: Vec<Seat> = model.job().wiring.turned.iter().filter(mine).copied().collect();
-    let turned = turned.chain(others_turned).collect();
-    let order = order.into_iter().chain(others).collect();
+        .map(|s| s.seat)
+        .collect();
     // A refusal is already told in the message line.
     let _ = model.apply(Edit::Wiring(WiringEdit::Order { order, turned }));
 }

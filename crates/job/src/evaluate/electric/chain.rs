@@ -58,7 +58,7 @@ impl Chain {
             .iter()
             .filter_map(|l| Some([at(l[0])?, at(l[1])?]))
             .collect();
-        let joined = job.electrics.joined.unwrap_or(assumed::JOINED);
+        let joined = assumed::joined(&job.electrics);
         // Strings side by side have to meet somewhere: at the first box, until the person says where.
         let meet = (joined == Joined::Strings && arrangement.parallel > 1).then_some(seats[0].battery_box);
         let exit = exit(job, boxes, &origins, meet);
@@ -167,15 +167,10 @@ struct Made {
 
 fn made(job: &Job) -> Made {
     let figures = &job.electrics.figures;
-    let section = |text: Option<&String>, default: &str| {
-        text.and_then(|t| Section::from_text(t).ok())
-            .or_else(|| Section::from_text(default).ok())
-            .expect("the default names a section")
-    };
     let joint = Ohms::nearest_milliohms(figures.sure(Figure::JointResistance) / 1000.0);
     Made {
-        link: section(job.electrics.link.as_ref(), assumed::LINK),
-        cable: section(job.electrics.cable.as_ref(), assumed::CABLE),
+        link: assumed::link(&job.electrics),
+        cable: assumed::cable(&job.electrics),
         spare: Length::from_mm(figures.sure(Figure::CableSpare)),
         lead: Length::from_mm(figures.sure(Figure::LeadLength) * 1000.0),
         joint,
@@ -231,6 +226,7 @@ pub(super) fn wire(job: &Job, chain: &Chain, module_full: Volts, module_nominal:
         from,
         series,
         parallel,
+        joined: chain.joined,
         length: sum(|l| l.kind != LinkKind::Drive),
         cable: sum(|l| l.kind != LinkKind::Drive && l.kind.is_cable()),
         estimated: !chain.known,

@@ -1,6 +1,6 @@
 //! Energy, resistance, volts and power under load, heat, charging.
 
-use pack::arithmetic::units_resistance;
+use pack::arithmetic::{units_resistance, usable_energy};
 use pack::arrangement::{Arrangement, Figures};
 use pack::load::{self, MostPower, Regen};
 use pack::ocv::OcvCurve;
@@ -225,11 +225,10 @@ pub(super) fn energy(job: &Job, figures: &Figures, measured_ah: Option<f64>) -> 
         _ => share(job, Figure::Health),
     };
     let used = used(job);
-    let worn_kwh = sticker_kwh * health;
     Energy {
         sticker_kwh,
-        worn_kwh,
-        usable_kwh: worn_kwh * (used[1] - used[0]),
+        worn_kwh: sticker_kwh * health,
+        usable_kwh: usable_energy(figures.energy, health, used[0], used[1]).kwh(),
         health,
         used,
         measured: measured_ah.is_some(),

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use pack::Volts;
-use pack::matching::{joining, lot_spread, outliers, weakest_group};
+use pack::matching::{lot_spread, outliers, weakest_group, widest};
 
 use super::wiring::WiringResult;
 use crate::Job;
@@ -119,18 +119,15 @@ pub(super) fn evaluate(job: &Job, kind: &KindResult, joined: Joined, wiring: Opt
         amp_hours,
         loss,
         health,
-        may_be_apart: may_be_apart(job, kind, &units, in_a_row(joined, wiring)),
+        may_be_apart: may_be_apart(job, kind, &units, in_a_row(wiring)),
         groups,
         units,
     })
 }
 
 /// How many are in series on each side of what is joined in parallel.
-fn in_a_row(joined: Joined, wiring: Option<&WiringResult>) -> u32 {
-    match joined {
-        Joined::Groups => 1,
-        Joined::Strings => wiring.filter(|w| w.parallel > 1).map_or(1, |w| w.series),
-    }
+fn in_a_row(wiring: Option<&WiringResult>) -> u32 {
+    wiring.filter(|w| w.strings() > 1).map_or(1, |w| w.series)
 }
 
 fn number(n: usize) -> u32 {
@@ -274,23 +271,19 @@ fn groups(kind: &KindResult, joined: Joined, wiring: &WiringResult, units: &mut 
 
 /// How far the volts of units are apart that are joined, and the amps of the highest into the lowest.
 fn apart(kind: &KindResult, units: &[UnitResult], here: &[usize]) -> (Option<Volts>, Option<f64>) {
-    let measured: Option<Vec<(f64, usize)>> = here.iter().map(|&i| Some((units[i].rest_volts?, i))).collect();
-    let Some(mut measured) = measured.filter(|m| m.len() > 1) else {
+    let measured: Option<Vec<_>> = here
+        .iter()
+        .map(|&i| Some((units[i].rest_volts?, milliohms(kind, &units[i]))))
+        .collect();
+    let Some((apart, amps)) = measured.filter(|m| m.len() > 1).and_then(|m| widest(&m)) else {
         return (None, None);
     };
-    measured.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let (low, high) = (measured[0], measured[measured.len() - 1]);
-    let ohms = |i: usize| {
-        units[i]
-            .milliohms
-            .or_else(|| kind.resistance.map(pack::Ohms::milliohms))
-    };
-    let capacity = |i: usize| units[i].amp_hours.unwrap_or(1.0);
-    let amps = ohms(high.1)
-        .zip(ohms(low.1))
-        .and_then(|(a, b)| joining([high.0, low.0], [a, b], 0.0, [capacity(high.1), capacity(low.1)]))
-        .map(|j| j.amps);
-    (Some(Volts::nearest(high.0 - low.0)), amps)
+    (Some(Volts::nearest(apart)), amps)
+}
+
+/// Milliohms of a unit as measured, else as entered for its kind.
+fn milliohms(kind: &KindResult, unit: &UnitResult) -> Option<f64> {
+    unit.milliohms.or_else(|| kind.resistance.map(pack::Ohms::milliohms))
 }
 
 /// How far each string's volts are above those of the lowest that was measured.
@@ -298,25 +291,24 @@ fn strings_apart(kind: &KindResult, units: &[UnitResult], strings: &mut [Group],
     let total = |group: &Group, value: &dyn Fn(usize) -> Option<f64>| -> Option<f64> {
         (group.units.len() == series).then(|| group.units.iter().map(|&i| value(i)).sum::<Option<f64>>())?
     };
-    let volts = |i: usize| units[i].rest_volts;
-    let ohms = |i: usize| {
-        units[i]
-            .milliohms
-            .or_else(|| kind.resistance.map(pack::Ohms::milliohms))
-    };
-    let measured = strings
+    let measured: Vec<Option<(f64, Option<f64>)>> = strings
         .iter()
-        .filter_map(|s| Some((total(s, &volts)?, total(s, &ohms), s.number)));
-    let Some((low, low_ohms, lowest)) = measured.min_by(|a, b| a.0.total_cmp(&b.0)) else {
-        return;
-    };
-    for string in strings.iter_mut().filter(|s| s.number != lowest) {
-        let Some(v) = total(string, &volts) else { continue };
-        string.apart = Some(Volts::nearest(v - low));
-        string.first_amps = low_ohms
-            .zip(total(string, &ohms))
-            .and_then(|(a, b)| joining([v, low], [a, b], 0.0, [1.0, 1.0]))
-            .map(|j| j.amps);
+        .map(|string| {
+            let ohms = total(string, &|i| milliohms(kind, &units[i]));
+            Some((total(string, &|i| units[i].rest_volts)?, ohms))
+        })
+        .collect();
+    let lowest = (0..measured.len())
+        .filter_map(|i| Some((i, measured[i]?)))
+        .min_by(|a, b| a.1.0.total_cmp(&b.1.0));
+    let Some((lowest, low)) = lowest else { return };
+    for (i, string) in strings.iter_mut().enumerate() {
+        if let Some(own) = measured[i].filter(|_| i != lowest)
+            && let Some((apart, amps)) = widest(&[low, own])
+        {
+            string.apart = Some(Volts::nearest(apart));
+            string.first_amps = amps;
+        }
     }
 }
 

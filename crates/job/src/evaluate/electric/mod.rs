@@ -91,6 +91,17 @@ impl Verdict {
             Self::Figure => "figure",
         }
     }
+
+    /// The mark before a line, two characters wide.
+    pub const fn mark(self) -> &'static str {
+        match self {
+            Self::Met => "ok",
+            Self::NotMet(Grave::Stop) => "!!",
+            Self::NotMet(_) => "! ",
+            Self::Open => "? ",
+            Self::Figure => "  ",
+        }
+    }
 }
 
 /// One thing that was checked, with its limit and where that comes from.
@@ -110,6 +121,18 @@ pub struct Check {
     pub fix: String,
 }
 
+impl Check {
+    /// What there is and the limit, in one line.
+    pub fn line(&self) -> String {
+        let limit = if self.limit.is_empty() {
+            String::new()
+        } else {
+            format!("; {}", self.limit)
+        };
+        format!("{}: {}{limit}", self.topic, self.words)
+    }
+}
+
 /// The electrics of a pack in this arrangement; `whole` when all its modules are placed.
 pub(super) fn evaluate(
     job: &Job,
@@ -121,7 +144,7 @@ pub(super) fn evaluate(
 ) -> Option<Electric> {
     let module = kind.module?;
     let (curve, curve_source) = load::curve(job, kind)?;
-    let joined = job.electrics.joined.unwrap_or(assumed::JOINED);
+    let joined = assumed::joined(&job.electrics);
     let chain = whole.then(|| Chain::of(job, kind, boxes, arrangement)).flatten();
     let wired = chain
         .as_ref()

@@ -53,19 +53,15 @@ pub(super) fn checks(job: &Job, figures: &Figures, electric: &Electric, parallel
     insulation(&look, &mut found);
     bond(&look, &mut found);
     distances(&look, &mut found);
-    found.push(Check {
-        topic: "touching",
-        words: format!("covers under the bed: {}", touch::degree(touch::Place::Elsewhere)),
-        limit: "IPXXD where people or luggage are; covers open only with a tool".to_owned(),
-        verdict: Verdict::Figure,
-        source: touch::SOURCE.words(),
-        fix: String::new(),
-    });
+    found.push(
+        figure(
+            "touching",
+            format!("covers under the bed: {}", touch::degree(touch::Place::Elsewhere)),
+            touch::SOURCE.words(),
+        )
+        .beside("IPXXD where people or luggage are; covers open only with a tool"),
+    );
     found
-}
-
-fn met(is: bool, otherwise: Grave) -> Verdict {
-    if is { Verdict::Met } else { Verdict::NotMet(otherwise) }
 }
 
 fn figure(topic: &'static str, words: String, source: String) -> Check {
@@ -80,13 +76,41 @@ fn figure(topic: &'static str, words: String, source: String) -> Check {
 }
 
 fn open(topic: &'static str, limit: String, source: String, fix: &str) -> Check {
-    Check {
-        topic,
-        words: "not entered".to_owned(),
-        limit,
-        verdict: Verdict::Open,
-        source,
-        fix: fix.to_owned(),
+    figure(topic, "not entered".to_owned(), source).open(limit, fix)
+}
+
+impl Check {
+    /// Held against a limit: `fix` is told when it is not met.
+    fn held(self, limit: String, is_met: bool, otherwise: Grave, fix: impl Into<String>) -> Self {
+        let (verdict, fix) = if is_met {
+            (Verdict::Met, String::new())
+        } else {
+            (Verdict::NotMet(otherwise), fix.into())
+        };
+        Self {
+            limit,
+            verdict,
+            fix,
+            ..self
+        }
+    }
+
+    /// Not to be told until `fix` is done.
+    fn open(self, limit: String, fix: &str) -> Self {
+        Self {
+            limit,
+            verdict: Verdict::Open,
+            fix: fix.to_owned(),
+            ..self
+        }
+    }
+
+    /// A figure with the limit that it is to be read with.
+    fn beside(self, limit: impl Into<String>) -> Self {
+        Self {
+            limit: limit.into(),
+            ..self
+        }
     }
 }
 
@@ -109,19 +133,12 @@ fn few(value: f64) -> String {
 fn class(look: &Look<'_>) -> Check {
     let class = voltage_class(look.figures.volts.full, Current::Dc);
     let words = format!("full {} V dc is voltage class {}", few(look.full), class.name());
-    let (verdict, fix) = match class {
-        VoltageClass::A | VoltageClass::B => (Verdict::Figure, ""),
-        VoltageClass::Outside => (Verdict::NotMet(Grave::Stop), "put fewer modules in series"),
-    };
-    Check {
-        limit: "class A up to 60 V dc; above it touching can kill".to_owned(),
-        verdict,
-        fix: fix.to_owned(),
-        ..figure(
-            "voltage class",
-            words,
-            format!("{} ({})", VoltageClass::SOURCE, VoltageClass::KNOWN_BY),
-        )
+    let source = format!("{} ({})", VoltageClass::SOURCE, VoltageClass::KNOWN_BY);
+    let limit = "class A up to 60 V dc; above it touching can kill".to_owned();
+    let check = figure("voltage class", words, source);
+    match class {
+        VoltageClass::A | VoltageClass::B => check.beside(limit),
+        VoltageClass::Outside => check.held(limit, false, Grave::Stop, "put fewer modules in series"),
     }
 }
 
@@ -159,55 +176,28 @@ fn main_fuse(look: &Look<'_>, short: Option<f64>, found: &mut Vec<Check>) -> Opt
     let picked = least.and_then(fuse::pick).map(f64::from);
     let entered = look.entered.get(Figure::FuseAmps);
     let limit = least.map_or(String::new(), |least| format!("at least {} A", few(least)));
+    let amps = few(look.amps.unwrap_or(0.0));
+    let check = |words: String| figure("main fuse", words, fuse::LOAD_SOURCE.words());
     found.push(match (entered, least, picked) {
-        (Some(rating), Some(least), _) => Check {
-            topic: "main fuse",
-            words: format!("{} A for {} A continuous", few(rating), few(look.amps.unwrap_or(0.0))),
+        (Some(rating), Some(least), _) => check(format!("{} A for {amps} A continuous", few(rating))).held(
             limit,
-            verdict: met(rating >= least, Grave::Caution),
-            source: fuse::LOAD_SOURCE.words(),
-            fix: if rating >= least {
-                String::new()
-            } else {
-                picked.map_or(String::new(), |p| format!("take {} A", few(p)))
-            },
-        },
-        (None, Some(_), Some(picked)) => Check {
-            limit,
-            fix: "enter the fuse that you bought".to_owned(),
-            verdict: Verdict::Open,
-            ..figure(
-                "main fuse",
-                format!(
-                    "{} A is the smallest that carries {} A for long",
-                    few(picked),
-                    few(look.amps.unwrap_or(0.0))
-                ),
-                format!(
-                    "{}; ratings: {}",
-                    fuse::LOAD_SOURCE.words(),
-                    fuse::RATINGS_SOURCE.words()
-                ),
-            )
-        },
-        (Some(rating), None, _) => Check {
-            words: format!("{} A; what it has to carry is not known", few(rating)),
-            ..open(
-                "main fuse",
-                limit,
+            rating >= least,
+            Grave::Caution,
+            picked.map_or(String::new(), |p| format!("take {} A", few(p))),
+        ),
+        (None, Some(_), Some(picked)) => figure(
+            "main fuse",
+            format!("{} A is the smallest that carries {amps} A for long", few(picked)),
+            format!(
+                "{}; ratings: {}",
                 fuse::LOAD_SOURCE.words(),
-                "enter the drive's continuous amps",
-            )
-        },
-        (None, Some(_), None) => Check {
-            words: "more than any rating listed".to_owned(),
-            ..open(
-                "main fuse",
-                limit,
-                fuse::LOAD_SOURCE.words(),
-                "ask its maker, or put strings in parallel with a fuse each",
-            )
-        },
+                fuse::RATINGS_SOURCE.words()
+            ),
+        )
+        .open(limit, "enter the fuse that you bought"),
+        (Some(rating), None, _) => check(unheld(rating, "A")).open(limit, "enter the drive's continuous amps"),
+        (None, Some(_), None) => check("more than any rating listed".to_owned())
+            .open(limit, "ask its maker, or put strings in parallel with a fuse each"),
         (None, None, _) => open(
             "main fuse",
             limit,
@@ -215,25 +205,16 @@ fn main_fuse(look: &Look<'_>, short: Option<f64>, found: &mut Vec<Check>) -> Opt
             "enter the drive's continuous amps, and the fuse",
         ),
     });
+    let (topic, limit) = ("main fuse, dc volts", format!("at least full {} V", few(look.full)));
+    let source = fuse::VOLTS_SOURCE.words();
     found.push(match look.entered.get(Figure::FuseVolts) {
-        Some(volts) => Check {
-            topic: "main fuse, dc volts",
-            words: format!("{} V dc", few(volts)),
-            limit: format!("at least full {} V", few(look.full)),
-            verdict: met(volts >= look.full, Grave::Stop),
-            source: fuse::VOLTS_SOURCE.words(),
-            fix: if volts >= look.full {
-                String::new()
-            } else {
-                "take a fuse for more dc volts".to_owned()
-            },
-        },
-        None => open(
-            "main fuse, dc volts",
-            format!("at least full {} V", few(look.full)),
-            fuse::VOLTS_SOURCE.words(),
-            "enter its dc volts from its data sheet",
+        Some(volts) => figure(topic, format!("{} V dc", few(volts)), source).held(
+            limit,
+            volts >= look.full,
+            Grave::Stop,
+            "take a fuse for more dc volts",
         ),
+        None => open(topic, limit, source, "enter its dc volts from its data sheet"),
     });
     breaks(look, short, found);
     entered.or(picked)
@@ -241,104 +222,43 @@ fn main_fuse(look: &Look<'_>, short: Option<f64>, found: &mut Vec<Check>) -> Opt
 
 /// Whether the main fuse breaks the short circuit.
 fn breaks(look: &Look<'_>, short: Option<f64>, found: &mut Vec<Check>) {
+    let (topic, source) = ("main fuse, breaks", fuse::BREAKING_SOURCE.words());
     let limit = short.map_or(String::new(), |short| format!("at least {} kA", few(short / 1000.0)));
     found.push(match (look.entered.get(Figure::FuseKa), short) {
-        (Some(ka), Some(short)) => Check {
-            topic: "main fuse, breaks",
-            words: format!("{} kA dc", few(ka)),
+        (Some(ka), Some(short)) => figure(topic, format!("{} kA dc", few(ka)), source).held(
             limit,
-            verdict: met(ka * 1000.0 >= short, Grave::Stop),
-            source: fuse::BREAKING_SOURCE.words(),
-            fix: if ka * 1000.0 >= short {
-                String::new()
-            } else {
-                "take a fuse that breaks more".to_owned()
-            },
-        },
-        (Some(ka), None) => Check {
-            words: format!("{} kA dc; the short circuit is not known", few(ka)),
-            ..open(
-                "main fuse, breaks",
-                limit,
-                fuse::BREAKING_SOURCE.words(),
-                "enter the modules' resistance",
-            )
-        },
-        (None, _) => open(
-            "main fuse, breaks",
-            limit,
-            fuse::BREAKING_SOURCE.words(),
-            "enter its breaking capacity at dc",
+            ka * 1000.0 >= short,
+            Grave::Stop,
+            "take a fuse that breaks more",
         ),
+        (Some(ka), None) => figure(
+            topic,
+            format!("{} kA dc; the short circuit is not known", few(ka)),
+            source,
+        )
+        .open(limit, "enter the modules' resistance"),
+        (None, _) => open(topic, limit, source, "enter its breaking capacity at dc"),
     });
 }
 
-fn section(text: Option<&String>, default: &str) -> Option<Section> {
-    text.and_then(|t| Section::from_text(t).ok())
-        .or_else(|| Section::from_text(default).ok())
+/// What was entered of a part while its limit is not known.
+fn unheld(value: f64, unit: &str) -> String {
+    format!("{} {unit}; what it has to carry is not known", few(value))
 }
 
 fn conductors(look: &Look<'_>, fuse: Option<f64>, short: Option<f64>, found: &mut Vec<Check>) {
     let electrics = &look.job.electrics;
     let insulation = look.entered.sure(Figure::InsulationTemp);
     let ambient = look.entered.sure(Figure::Ambient);
-    if let Some(cable) = section(electrics.cable.as_ref(), assumed::CABLE) {
-        let table = cable.carries(insulation, ambient);
-        let (carries, source) = match (look.entered.get(Figure::CableAmps), table) {
-            (Some(amps), _) => (Some(amps), "your entry, from the cable's maker".to_owned()),
-            (None, Some(t)) => (
-                Some(t.amps),
-                format!(
-                    "guidance for fixed wiring, the maker's figure wins: {} ({})",
-                    t.source.words(),
-                    t.conditions
-                ),
-            ),
-            (None, None) => (None, String::new()),
-        };
-        let limit = match (fuse, look.amps) {
-            (Some(fuse), _) => format!("at least the fuse's {} A", few(fuse)),
-            (None, Some(amps)) => format!("at least {} A", few(amps)),
-            (None, None) => String::new(),
-        };
-        found.push(match (carries, fuse.or(look.amps)) {
-            (Some(carries), Some(needs)) => Check {
-                topic: "cable",
-                words: format!("{cable} carries {} A for long in {} C air", few(carries), few(ambient)),
-                limit,
-                verdict: met(carries >= needs, Grave::Caution),
-                source: format!("{source}; {}", fuse::CABLE_SOURCE.words()),
-                fix: if carries >= needs {
-                    String::new()
-                } else {
-                    "take a thicker cable, or a smaller fuse".to_owned()
-                },
-            },
-            (Some(carries), None) => figure("cable", format!("{cable} carries {} A for long", few(carries)), source),
-            (None, _) => open("cable", limit, source, "enter what its maker allows"),
-        });
-        if let Some(short) = short {
-            let k = adiabatic::copper_for(insulation);
-            let longest = adiabatic::longest_s(short, cable.area_mm2(), k.k).min(adiabatic::LONGEST_S);
-            found.push(Check {
-                limit: "the fuse has to be quicker: see its melting curve at that current".to_owned(),
-                ..figure(
-                    "cable in a short",
-                    format!(
-                        "{cable} outlives {} kA for {} s ({})",
-                        few(short / 1000.0),
-                        few(longest),
-                        k.name
-                    ),
-                    adiabatic::SOURCE.words(),
-                )
-            });
-        }
-        bend(look, &cable, found);
-    }
-    if let Some(link) = section(electrics.link.as_ref(), assumed::LINK) {
-        links(look, &link, fuse, [insulation, ambient], found);
-    }
+    cable(
+        look,
+        &assumed::cable(electrics),
+        fuse,
+        short,
+        [insulation, ambient],
+        found,
+    );
+    links(look, &assumed::link(electrics), fuse, [insulation, ambient], found);
     if let Some(wiring) = look.wiring
         && let Some(amps) = look.amps
     {
@@ -356,6 +276,65 @@ fn conductors(look: &Look<'_>, fuse: Option<f64>, short: Option<f64>, found: &mu
     }
 }
 
+/// The leads: what they carry for long, what they outlive, how they bend.
+fn cable(
+    look: &Look<'_>,
+    cable: &Section,
+    fuse: Option<f64>,
+    short: Option<f64>,
+    [insulation, ambient]: [f64; 2],
+    found: &mut Vec<Check>,
+) {
+    let table = cable.carries(insulation, ambient);
+    let (carries, source) = match (look.entered.get(Figure::CableAmps), table) {
+        (Some(amps), _) => (Some(amps), "your entry, from the cable's maker".to_owned()),
+        (None, Some(t)) => (
+            Some(t.amps),
+            format!(
+                "guidance for fixed wiring, the maker's figure wins: {} ({})",
+                t.source.words(),
+                t.conditions
+            ),
+        ),
+        (None, None) => (None, String::new()),
+    };
+    let limit = match (fuse, look.amps) {
+        (Some(fuse), _) => format!("at least the fuse's {} A", few(fuse)),
+        (None, Some(amps)) => format!("at least {} A", few(amps)),
+        (None, None) => String::new(),
+    };
+    found.push(match (carries, fuse.or(look.amps)) {
+        (Some(carries), Some(needs)) => figure(
+            "cable",
+            format!("{cable} carries {} A for long in {} C air", few(carries), few(ambient)),
+            format!("{source}; {}", fuse::CABLE_SOURCE.words()),
+        )
+        .held(
+            limit,
+            carries >= needs,
+            Grave::Caution,
+            "take a thicker cable, or a smaller fuse",
+        ),
+        (Some(carries), None) => figure("cable", format!("{cable} carries {} A for long", few(carries)), source),
+        (None, _) => open("cable", limit, source, "enter what its maker allows"),
+    });
+    if let Some(short) = short {
+        let k = adiabatic::copper_for(insulation);
+        let longest = adiabatic::longest_s(short, cable.area_mm2(), k.k).min(adiabatic::LONGEST_S);
+        let words = format!(
+            "{cable} outlives {} kA for {} s ({})",
+            few(short / 1000.0),
+            few(longest),
+            k.name
+        );
+        found.push(
+            figure("cable in a short", words, adiabatic::SOURCE.words())
+                .beside("the fuse has to be quicker: see its melting curve at that current"),
+        );
+    }
+    bend(look, cable, found);
+}
+
 /// Links have to carry what the fuse before them lets through for long; the string's own fuse in a string.
 fn links(look: &Look<'_>, link: &Section, fuse: Option<f64>, [insulation, ambient]: [f64; 2], found: &mut Vec<Check>) {
     let share = match look.joined {
@@ -371,35 +350,38 @@ fn links(look: &Look<'_>, link: &Section, fuse: Option<f64>, [insulation, ambien
         link.carries(insulation, ambient),
         fuse.or(look.amps.map(|amps| amps * share)),
     ) {
-        (Some(carries), Some(needs)) => found.push(Check {
-            topic: "links",
-            words: format!("{link} carries {} A for long", few(carries.amps)),
-            limit: format!("at least {whose}{} A", few(needs)),
-            verdict: met(carries.amps >= needs, Grave::Caution),
-            source: format!("{}; {}", carries.source.words(), carries.conditions),
-            fix: if carries.amps >= needs {
-                String::new()
-            } else {
-                "take a wider bar or a thicker cable".to_owned()
-            },
-        }),
+        (Some(carries), Some(needs)) => found.push(
+            figure(
+                "links",
+                format!("{link} carries {} A for long", few(carries.amps)),
+                format!("{}; {}", carries.source.words(), carries.conditions),
+            )
+            .held(
+                format!("at least {whose}{} A", few(needs)),
+                carries.amps >= needs,
+                Grave::Caution,
+                "take a wider bar or a thicker cable",
+            ),
+        ),
         (Some(carries), None) => found.push(figure(
             "links",
             format!("{link} carries {} A for long", few(carries.amps)),
             carries.source.words(),
         )),
-        (None, needs) => found.push(Check {
-            words: format!(
-                "no table at hand tells what {link} carries with insulation for {} C",
-                few(insulation)
-            ),
-            ..open(
+        (None, needs) => found.push(
+            figure(
                 "links",
-                needs.map_or(String::new(), |needs| format!("at least {whose}{} A", few(needs))),
+                format!(
+                    "no table at hand tells what {link} carries with insulation for {} C",
+                    few(insulation)
+                ),
                 String::new(),
-                "see the figure of its maker, or take a section that the tables have",
             )
-        }),
+            .open(
+                needs.map_or(String::new(), |needs| format!("at least {whose}{} A", few(needs))),
+                "see the figure of its maker, or take a section that the tables have",
+            ),
+        ),
     }
 }
 
@@ -423,23 +405,17 @@ fn bend(look: &Look<'_>, cable: &Section, found: &mut Vec<Check>) {
     );
     let check = figure("cable bend", words, BEND_SOURCE.words());
     found.push(if has == Length::ZERO {
-        Check {
-            limit: "no bay is kept for it in the boxes".to_owned(),
-            verdict: Verdict::Open,
-            fix: "enter a bay on the Boxes page, or lead the cable straight out".to_owned(),
-            ..check
-        }
+        check.open(
+            "no bay is kept for it in the boxes".to_owned(),
+            "enter a bay on the Boxes page, or lead the cable straight out",
+        )
     } else {
-        Check {
-            limit: format!("the bay of {} mm", few(has.as_mm())),
-            verdict: met(needs <= has, Grave::Caution),
-            fix: if needs <= has {
-                String::new()
-            } else {
-                "keep a deeper bay, or lead the cable straight out".to_owned()
-            },
-            ..check
-        }
+        check.held(
+            format!("the bay of {} mm", few(has.as_mm())),
+            needs <= has,
+            Grave::Caution,
+            "keep a deeper bay, or lead the cable straight out",
+        )
     });
 }
 
@@ -455,30 +431,18 @@ fn string_fuse(look: &Look<'_>, found: &mut Vec<Check>) {
     let limit = least.map_or(String::new(), |least| {
         format!("at least {} A, in every string", few(least))
     });
+    let topic = "string fuse";
     found.push(match (look.entered.get(Figure::StringFuse), least) {
-        (Some(rating), Some(least)) => Check {
-            topic: "string fuse",
-            words: format!("{} A in each of {} strings", few(rating), look.parallel),
-            limit,
-            verdict: met(rating >= least, Grave::Caution),
-            source: fuse::LOAD_SOURCE.words(),
-            fix: if rating >= least {
-                String::new()
-            } else {
-                "take a larger one".to_owned()
-            },
-        },
-        (Some(rating), None) => Check {
-            words: format!("{} A; what it has to carry is not known", few(rating)),
-            ..open(
-                "string fuse",
-                limit,
-                fuse::LOAD_SOURCE.words(),
-                "enter the drive's continuous amps",
-            )
-        },
+        (Some(rating), Some(least)) => figure(
+            topic,
+            format!("{} A in each of {} strings", few(rating), look.parallel),
+            fuse::LOAD_SOURCE.words(),
+        )
+        .held(limit, rating >= least, Grave::Caution, "take a larger one"),
+        (Some(rating), None) => figure(topic, unheld(rating, "A"), fuse::LOAD_SOURCE.words())
+            .open(limit, "enter the drive's continuous amps"),
         (None, _) => open(
-            "string fuse",
+            topic,
             limit,
             "common practice, no source: a string that fails must not be fed by the others".to_owned(),
             "enter the fuse of each string",
@@ -488,31 +452,23 @@ fn string_fuse(look: &Look<'_>, found: &mut Vec<Check>) {
 
 fn contactor(look: &Look<'_>, found: &mut Vec<Check>) {
     let source = || "your entries; common practice: one contactor in each pole at the pack's end".to_owned();
-    let limit =
-        |least: Option<f64>, unit| least.map_or(String::new(), |least| format!("at least {} {unit}", few(least)));
     let entered = [
         (Figure::ContactorAmps, "contactor, amps", look.amps, "A"),
         (Figure::ContactorVolts, "contactor, dc volts", Some(look.full), "V"),
     ];
-    for (figure, topic, least, unit) in entered {
-        found.push(match (look.entered.get(figure), least) {
-            (Some(has), Some(least)) => Check {
-                topic,
-                words: format!("{} {unit}", few(has)),
-                limit: limit(Some(least), unit),
-                verdict: met(has >= least, Grave::Stop),
-                source: source(),
-                fix: if has >= least {
-                    String::new()
-                } else {
-                    "take a contactor for more".to_owned()
-                },
-            },
-            (Some(has), None) => Check {
-                words: format!("{} {unit}; what it has to carry is not known", few(has)),
-                ..open(topic, String::new(), source(), "enter the drive's continuous amps")
-            },
-            (None, _) => open(topic, limit(least, unit), source(), "enter it from its data sheet"),
+    for (of, topic, least, unit) in entered {
+        let limit = least.map_or(String::new(), |least| format!("at least {} {unit}", few(least)));
+        found.push(match (look.entered.get(of), least) {
+            (Some(has), Some(least)) => figure(topic, format!("{} {unit}", few(has)), source()).held(
+                limit,
+                has >= least,
+                Grave::Stop,
+                "take a contactor for more",
+            ),
+            (Some(has), None) => {
+                figure(topic, unheld(has, unit), source()).open(limit, "enter the drive's continuous amps")
+            }
+            (None, _) => open(topic, limit, source(), "enter it from its data sheet"),
         });
     }
 }
@@ -532,9 +488,8 @@ fn disconnect(look: &Look<'_>, found: &mut Vec<Check>) {
     } else {
         ""
     };
-    found.push(Check {
-        limit: class.to_owned(),
-        ..figure(
+    found.push(
+        figure(
             "service disconnect",
             format!(
                 "behind {} in series{each} it leaves {first} V and {second} V",
@@ -542,7 +497,8 @@ fn disconnect(look: &Look<'_>, found: &mut Vec<Check>) {
             ),
             "Ohm's law of sums; usual order (from memory, check it): fuse at or in the disconnect".to_owned(),
         )
-    });
+        .beside(class),
+    );
 }
 
 /// Whether a figure is the person's or ours.
@@ -584,28 +540,28 @@ fn capacitors(look: &Look<'_>, found: &mut Vec<Check>) {
         few(look.full * look.full / used),
         few(joules)
     );
-    found.push(Check {
-        topic: "pre-charge",
+    let check = figure(
+        "pre-charge",
         words,
-        limit: format!(
-            "within {} s; a resistor that takes the joules in one pulse",
-            few(within)
-        ),
-        verdict: if ohms.is_some() {
-            met(seconds <= within * (1.0 + 1e-9), Grave::Caution)
-        } else {
-            Verdict::Figure
-        },
-        source: format!(
+        format!(
             "charging a capacitor through a resistor; {} time, {} level",
             whose(look, Figure::PrechargeSeconds),
             whose(look, Figure::PrechargeLevel)
         ),
-        fix: if seconds <= within * (1.0 + 1e-9) {
-            String::new()
-        } else {
-            format!("take at most {} ohm", few(sized.ohms))
-        },
+    );
+    let limit = format!(
+        "within {} s; a resistor that takes the joules in one pulse",
+        few(within)
+    );
+    found.push(if ohms.is_some() {
+        check.held(
+            limit,
+            seconds <= within * (1.0 + 1e-9),
+            Grave::Caution,
+            format!("take at most {} ohm", few(sized.ohms)),
+        )
+    } else {
+        check.beside(limit)
     });
     let limit_s = look.entered.sure(Figure::BleedSeconds);
     let largest = bleed::largest_ohms(look.full, farads, limit_s);
@@ -613,41 +569,32 @@ fn capacitors(look: &Look<'_>, found: &mut Vec<Check>) {
     match (look.entered.get(Figure::BleedOhms).filter(|o| *o > 0.0), largest) {
         (Some(ohms), _) => {
             let seconds = bleed::seconds_to_class_a(look.full, farads, ohms);
-            found.push(Check {
-                topic: "bleed-down",
-                words: format!(
-                    "{} ohm: 60 V after {} s, {} W all the time; then {} J are left",
-                    few(ohms),
-                    few(seconds),
-                    few(bleed::standing_w(look.full, ohms)),
-                    few(precharge::stored_j(bleed::TO_VOLTS.min(look.full), farads))
-                ),
-                limit: format!("within {} s ({} time)", few(limit_s), whose(look, Figure::BleedSeconds)),
-                verdict: met(seconds <= limit_s, Grave::Caution),
-                source,
-                fix: if seconds <= limit_s {
-                    String::new()
-                } else {
-                    largest.map_or(String::new(), |o| format!("take at most {} ohm", few(o)))
-                },
-            });
+            let words = format!(
+                "{} ohm: 60 V after {} s, {} W all the time; then {} J are left",
+                few(ohms),
+                few(seconds),
+                few(bleed::standing_w(look.full, ohms)),
+                few(precharge::stored_j(bleed::TO_VOLTS.min(look.full), farads))
+            );
+            found.push(figure("bleed-down", words, source).held(
+                format!("within {} s ({} time)", few(limit_s), whose(look, Figure::BleedSeconds)),
+                seconds <= limit_s,
+                Grave::Caution,
+                largest.map_or(String::new(), |o| format!("take at most {} ohm", few(o))),
+            ));
         }
-        (None, Some(ohms)) => found.push(Check {
-            limit: format!(
+        (None, Some(ohms)) => {
+            let words = format!(
+                "at most {} ohm across the drive's capacitors, {} W all the time",
+                few(ohms),
+                few(bleed::standing_w(look.full, ohms))
+            );
+            found.push(figure("bleed-down", words, source).beside(format!(
                 "60 V within {} s ({} time)",
                 few(limit_s),
                 whose(look, Figure::BleedSeconds)
-            ),
-            ..figure(
-                "bleed-down",
-                format!(
-                    "at most {} ohm across the drive's capacitors, {} W all the time",
-                    few(ohms),
-                    few(bleed::standing_w(look.full, ohms))
-                ),
-                source,
-            )
-        }),
+            )));
+        }
         (None, None) => {}
     }
 }
@@ -672,51 +619,41 @@ fn insulation(look: &Look<'_>, found: &mut Vec<Check>) {
         })
     })();
     let source = format!("{}; {}", isolation::SOURCE.words(), isolation::METHOD_SOURCE.words());
+    let check = |words: String| figure("insulation", words, source);
     found.push(match readings.map(|r| r.kohm()) {
-        None => Check {
-            words: "not measured".to_owned(),
-            ..open(
-                "insulation",
-                limit,
-                source,
-                "measure it before the first start, dry and after wetting, and enter the readings",
-            )
-        },
-        Some(None) => Check {
-            topic: "insulation",
-            words: "the readings make no sense: with the resistor the volts have to fall".to_owned(),
+        None => check("not measured".to_owned()).open(
             limit,
-            verdict: Verdict::NotMet(Grave::Caution),
-            source,
-            fix: "put the resistor across the pole with the larger reading and read that again".to_owned(),
-        },
-        Some(Some(kohm)) => Check {
-            topic: "insulation",
-            words: format!("{} kohm measured, {} ohm/V", few(kohm), few(kohm * 1000.0 / look.full)),
+            "measure it before the first start, dry and after wetting, and enter the readings",
+        ),
+        Some(None) => check("the readings make no sense: with the resistor the volts have to fall".to_owned()).held(
             limit,
-            verdict: met(kohm >= least, Grave::Stop),
-            source,
-            fix: if kohm >= least {
-                String::new()
-            } else {
-                "do not switch on: look for damp, a chafed cable, a leaking module".to_owned()
-            },
-        },
+            false,
+            Grave::Caution,
+            "put the resistor across the pole with the larger reading and read that again",
+        ),
+        Some(Some(kohm)) => check(format!(
+            "{} kohm measured, {} ohm/V",
+            few(kohm),
+            few(kohm * 1000.0 / look.full)
+        ))
+        .held(
+            limit,
+            kohm >= least,
+            Grave::Stop,
+            "do not switch on: look for damp, a chafed cable, a leaking module",
+        ),
     });
     if let Some(uf) = look.entered.get(Figure::YCapacitance) {
         let joules = touch::y_energy_j(uf, look.full);
-        found.push(Check {
-            topic: "capacitors to chassis",
-            words: format!("{} uF hold {} J", few(uf), few(joules)),
-            limit: format!("under {} J, {} uF", bleed::HARMLESS_J, few(touch::y_most_uf(look.full))),
-            verdict: met(joules < bleed::HARMLESS_J, Grave::Caution),
-            source: bleed::ENERGY_SOURCE.words(),
-            fix: if joules < bleed::HARMLESS_J {
-                String::new()
-            } else {
-                "touch nothing for as long as they take to empty".to_owned()
-            },
-        });
+        let words = format!("{} uF hold {} J", few(uf), few(joules));
+        found.push(
+            figure("capacitors to chassis", words, bleed::ENERGY_SOURCE.words()).held(
+                format!("under {} J, {} uF", bleed::HARMLESS_J, few(touch::y_most_uf(look.full))),
+                joules < bleed::HARMLESS_J,
+                Grave::Caution,
+                "touch nothing for as long as they take to empty",
+            ),
+        );
     }
 }
 
@@ -726,32 +663,18 @@ fn bond(look: &Look<'_>, found: &mut Vec<Check>) {
         .entered
         .get(Figure::BondMillivolts)
         .zip(look.entered.get(Figure::BondAmps));
+    let check = |words: String| figure("bond to chassis", words, bonding::SOURCE.words());
     found.push(match read {
         Some((millivolts, amps)) => {
-            let passes = bonding::passes(millivolts, amps);
             let ohms = bonding::ohms(millivolts, amps).map_or("no amps".to_owned(), |o| format!("{} ohm", few(o)));
-            Check {
-                topic: "bond to chassis",
-                words: format!("{ohms} at {} A", few(amps)),
+            check(format!("{ohms} at {} A", few(amps))).held(
                 limit,
-                verdict: met(passes, Grave::Caution),
-                source: bonding::SOURCE.words(),
-                fix: if passes {
-                    String::new()
-                } else {
-                    "take the paint off, or measure with more amps".to_owned()
-                },
-            }
-        }
-        None => Check {
-            words: "not measured".to_owned(),
-            ..open(
-                "bond to chassis",
-                limit,
-                bonding::SOURCE.words(),
-                "measure each box, and enter the worst",
+                bonding::passes(millivolts, amps),
+                Grave::Caution,
+                "take the paint off, or measure with more amps",
             )
-        },
+        }
+        None => check("not measured".to_owned()).open(limit, "measure each box, and enter the worst"),
     });
 }
 
@@ -768,19 +691,25 @@ fn distances(look: &Look<'_>, found: &mut Vec<Check>) {
         _ => (Group::III, "III"),
     };
     found.push(match distance::creepage(look.full, pollution, group) {
-        Some(creepage) => Check {
-            limit: format!("twice that, {} mm, for reinforced insulation (from memory, check it)", few(creepage.reinforced_mm)),
-            ..figure(
-                "creepage",
-                format!(
-                    "{} mm over surfaces between poles and to chassis ({} V row, pollution degree {degree}, group {name})",
-                    few(creepage.basic_mm),
-                    creepage.row_volts
-                ),
-                distance::CREEPAGE_SOURCE.words(),
-            )
-        },
-        None => open("creepage", "beyond the table's 1000 V".to_owned(), distance::CREEPAGE_SOURCE.words(), "ask someone licensed"),
+        Some(creepage) => figure(
+            "creepage",
+            format!(
+                "{} mm over surfaces between poles and to chassis ({} V row, pollution degree {degree}, group {name})",
+                few(creepage.basic_mm),
+                creepage.row_volts
+            ),
+            distance::CREEPAGE_SOURCE.words(),
+        )
+        .beside(format!(
+            "twice that, {} mm, for reinforced insulation (from memory, check it)",
+            few(creepage.reinforced_mm)
+        )),
+        None => open(
+            "creepage",
+            "beyond the table's 1000 V".to_owned(),
+            distance::CREEPAGE_SOURCE.words(),
+            "ask someone licensed",
+        ),
     });
     let (impulse, altitude) = (look.entered.sure(Figure::Impulse), look.entered.sure(Figure::Altitude));
     #[expect(
@@ -794,16 +723,18 @@ fn distances(look: &Look<'_>, found: &mut Vec<Check>) {
     } else {
         distance::clearance_source(impulse).words()
     };
-    if let Some([_, mm]) = distance::clearance(impulse, altitude, pollution) {
-        found.push(figure(
-            "clearance through air",
+    let topic = "clearance through air";
+    found.push(match distance::clearance(impulse, altitude, pollution) {
+        Some([_, mm]) => figure(
+            topic,
             format!("{} mm for {} kV impulse at {} m", few(mm), few(impulse), few(altitude)),
             source,
-        ));
-    } else {
-        found.push(Check {
-            words: format!("no figure for {} kV at {} m", few(impulse), few(altitude)),
-            ..open("clearance through air", String::new(), source, "ask someone licensed")
-        });
-    }
+        ),
+        None => figure(
+            topic,
+            format!("no figure for {} kV at {} m", few(impulse), few(altitude)),
+            source,
+        )
+        .open(String::new(), "ask someone licensed"),
+    });
 }

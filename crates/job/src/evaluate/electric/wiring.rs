@@ -6,6 +6,7 @@ use tape::Length;
 
 use super::seats::SeatResult;
 use crate::Seat;
+use crate::document::Joined;
 
 /// Where the order comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -118,6 +119,15 @@ pub struct LinkResult {
     pub passes_over: bool,
 }
 
+impl LinkResult {
+    /// Whether it ends at a terminal of the module at this place of the chain.
+    pub fn touches(&self, at: usize) -> bool {
+        [self.from, self.to]
+            .iter()
+            .any(|end| matches!(end, End::Terminal { seat, .. } if *seat == at))
+    }
+}
+
 /// Links of one length that can be made alike.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct BarLength {
@@ -199,6 +209,8 @@ pub struct WiringResult {
     pub series: u32,
     /// Strings, or modules in a group.
     pub parallel: u32,
+    /// Which of the two.
+    pub joined: Joined,
     /// The modules in the order of the wiring: string after string, or group after group.
     pub seats: Vec<SeatResult>,
     /// The links, from the pack's minus.
@@ -234,6 +246,14 @@ impl WiringResult {
             End::Terminal { seat, plus } => format!("{} {}", self.seats[seat].seat, sign(plus)),
             End::Exit { plus } => format!("pack {}", sign(plus)),
             End::Drive { plus } => format!("drive {}", sign(plus)),
+        }
+    }
+
+    /// Strings side by side: 1 when it is groups that are in parallel.
+    pub const fn strings(&self) -> u32 {
+        match self.joined {
+            Joined::Strings => self.parallel,
+            Joined::Groups => 1,
         }
     }
 

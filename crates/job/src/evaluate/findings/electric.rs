@@ -11,14 +11,12 @@ use crate::finding::{Finding, Grave, Subject};
 const NEIGHBOURS: i64 = 60_000;
 
 pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
-    for pack in &look.evaluation.packs {
-        if let Some(electric) = pack.electric.as_ref().filter(|_| pack.placed > 0) {
-            sagging(look, pack, electric, findings);
-            checked(pack, electric, findings);
-            wired(pack, electric, findings);
-            if let Some(matched) = &electric.matched {
-                units(pack, matched, findings);
-            }
+    for (pack, electric) in look.evaluation.electrics() {
+        sagging(look, pack, electric, findings);
+        checked(pack, electric, findings);
+        wired(pack, electric, findings);
+        if let Some(matched) = &electric.matched {
+            units(pack, matched, findings);
         }
     }
 }

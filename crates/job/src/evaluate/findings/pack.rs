@@ -37,7 +37,7 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
             findings.push(finding(Grave::Stop, Subject::Kind(kind.id), &kind.name, words, "", fix));
         }
     }
-    let placed: Vec<&PackResult> = look.evaluation.packs.iter().filter(|p| p.placed > 0).collect();
+    let placed: Vec<&PackResult> = look.evaluation.laid_out().collect();
     for pack in &placed {
         strings(look, pack, findings);
     }

@@ -1,6 +1,6 @@
 //! The pack as laid out: big facts first, then what was checked.
 
-use job::{Check, Electric, PackResult, Verdict};
+use job::{Electric, Grave, PackResult, Verdict};
 
 use crate::form::Row;
 use crate::theme::Meaning;
@@ -68,14 +68,8 @@ pub(super) fn checks(electric: &Electric, columns: u16) -> Vec<Row> {
         .checks
         .iter()
         .flat_map(|check| {
-            let (mark, meaning) = mark(check);
-            let limit = if check.limit.is_empty() {
-                String::new()
-            } else {
-                format!("; {}", check.limit)
-            };
-            let text = format!("{}: {}{limit}", check.topic, check.words);
-            let lines = wrap(&text, room).into_iter().enumerate();
+            let (mark, meaning) = (check.verdict.mark(), meaning(check.verdict));
+            let lines = wrap(&check.line(), room).into_iter().enumerate();
             lines
                 .map(|(i, line)| Row::Line(format!("{} {line}", if i == 0 { mark } else { "  " }), meaning))
                 .collect::<Vec<_>>()
@@ -83,12 +77,11 @@ pub(super) fn checks(electric: &Electric, columns: u16) -> Vec<Row> {
         .collect()
 }
 
-const fn mark(check: &Check) -> (&'static str, Meaning) {
-    match check.verdict {
-        Verdict::Met => ("ok", Meaning::Plain),
-        Verdict::NotMet(job::Grave::Stop) => ("!!", Meaning::Stop),
-        Verdict::NotMet(_) => ("! ", Meaning::Caution),
-        Verdict::Open => ("? ", Meaning::Dim),
-        Verdict::Figure => ("  ", Meaning::Plain),
+const fn meaning(verdict: Verdict) -> Meaning {
+    match verdict {
+        Verdict::Met | Verdict::Figure => Meaning::Plain,
+        Verdict::NotMet(Grave::Stop) => Meaning::Stop,
+        Verdict::NotMet(_) => Meaning::Caution,
+        Verdict::Open => Meaning::Dim,
     }
 }
