@@ -23,7 +23,7 @@ pub(crate) fn of(evaluation: &Evaluation, battery_box: &BoxResult, side: Side) -
         let off = side == Side::Plan
             && matches!(
                 part.role,
-                PartRole::LidPlate | PartRole::SkirtLong | PartRole::SkirtShort
+                PartRole::LidPlate | PartRole::SkirtLong | PartRole::SkirtShort | PartRole::PanLid
             );
         if off {
             continue;
@@ -47,7 +47,15 @@ pub(crate) fn of(evaluation: &Evaluation, battery_box: &BoxResult, side: Side) -
 }
 
 const fn is_bar(role: PartRole) -> bool {
-    matches!(role, PartRole::FlangeLong | PartRole::FlangeShort)
+    matches!(
+        role,
+        PartRole::FlangeLong
+            | PartRole::FlangeShort
+            | PartRole::RingLong
+            | PartRole::RingShort
+            | PartRole::FrameLong
+            | PartRole::FrameShort
+    )
 }
 
 /// The mark of each role of this box on the cut list.
@@ -77,20 +85,31 @@ fn marks(evaluation: &Evaluation, battery_box: &BoxResult) -> Vec<(PartRole, Str
 }
 
 /// Where the pieces of a box go.
-struct Place<'a> {
-    body: &'a Cuboid,
+struct Place {
+    /// The outside of floor and walls, up to the top of the lid: without the angle round them.
+    body: Cuboid,
     /// The longer and the shorter horizontal axis of the box.
     long: Axis,
     short: Axis,
     /// The top of the walls.
     rim: Length,
-    /// How far a cap's skirt stands out.
+    /// The thickness of an angle frame round the walls; nothing without one.
+    angle: Length,
+    /// How far a cap's skirt, lips or a ring stand out from the walls.
     out: Length,
+    /// Whether a tray has lips: it has when its lid is flat.
+    lips: bool,
+    /// How far a pan lid hangs down from the top.
+    deep: Length,
     lid: Length,
 }
 
-impl<'a> Place<'a> {
-    fn new(body: &'a Cuboid, built: &enclosure::Built) -> Self {
+impl Place {
+    fn new(body: &Cuboid, built: &enclosure::Built) -> Self {
+        // What was taped may make the body another size; the angle is as thick as drawn.
+        let angle = (built.body[0] - built.shell[0]).half_down();
+        let inward = geometry::Faces::floor_walls_top(-angle, -angle, Length::ZERO);
+        let walls = body.grown(inward).unwrap_or(*body);
         let size = body.size();
         let (long, short) = if size[Axis::Y] > size[Axis::X] {
             (Axis::Y, Axis::X)
@@ -99,11 +118,14 @@ impl<'a> Place<'a> {
         };
         let lid = built.parts.iter().find(|p| p.role == PartRole::LidPlate);
         Self {
-            body,
+            body: walls,
             long,
             short,
             rim: body.hi()[Axis::Z] - built.above_rim,
-            out: built.rims.iter().map(|rim| rim.out).max().unwrap_or(Length::ZERO),
+            angle,
+            out: angle + built.rims.iter().map(|rim| rim.out).max().unwrap_or(Length::ZERO),
+            lips: lid.is_some(),
+            deep: built.rims.iter().map(|rim| rim.below_top).max().unwrap_or(Length::ZERO),
             lid: lid.map_or(Length::ZERO, |p| p.sheet.thickness),
         }
     }
@@ -139,8 +161,103 @@ impl<'a> Place<'a> {
                 }
                 bars
             }
-            PartRole::FrameLong | PartRole::FrameShort => Vec::new(),
+            PartRole::Tray => self.tray(thickness),
+            PartRole::PanLid => self.pan(thickness),
+            PartRole::FrameLong | PartRole::FrameShort => {
+                let across = if part.role == PartRole::FrameLong {
+                    self.short
+                } else {
+                    self.long
+                };
+                let foot = lo[Axis::Z] - thickness;
+                self.pair(part, across, thickness, thickness, [foot, foot + part.width])
+            }
+            PartRole::RingLong | PartRole::RingShort => {
+                let across = if part.role == PartRole::RingLong {
+                    self.short
+                } else {
+                    self.long
+                };
+                let level = [self.rim - thickness, self.rim];
+                let mut bars = self.pair(part, across, part.width, part.width, level);
+                for (_, thin) in &mut bars {
+                    *thin = Axis::Z;
+                }
+                bars.extend(self.pair(part, across, thickness, thickness, Self::upright(part, self.rim)));
+                bars
+            }
+            PartRole::Post => self.posts(part),
         }
+    }
+
+    /// Floor, walls and lips of a tray, its bends drawn sharp.
+    fn tray(&self, thickness: Length) -> Vec<(Cuboid, Axis)> {
+        let (lo, hi) = (self.body.lo(), self.body.hi());
+        let wall_from = lo[Axis::Z];
+        let mut solids = vec![(
+            slab(&self.body, Axis::Z, [lo[Axis::Z], lo[Axis::Z] + thickness]),
+            Axis::Z,
+        )];
+        for across in [self.short, self.long] {
+            for [from, to] in [
+                [lo[across], lo[across] + thickness],
+                [hi[across] - thickness, hi[across]],
+            ] {
+                let wall = slab(&self.body, across, [from, to]);
+                solids.push((slab(&wall, Axis::Z, [wall_from, self.rim]), across));
+            }
+            if self.out > Length::ZERO && self.lips {
+                for [from, to] in [[lo[across] - self.out, lo[across]], [hi[across], hi[across] + self.out]] {
+                    let lip = slab(&self.body, across, [from, to]);
+                    solids.push((slab(&lip, Axis::Z, [self.rim - thickness, self.rim]), Axis::Z));
+                }
+            }
+        }
+        solids
+    }
+
+    /// Plate and skirt of a pan lid, its bends drawn sharp.
+    fn pan(&self, thickness: Length) -> Vec<(Cuboid, Axis)> {
+        let top = self.body.hi()[Axis::Z];
+        let over = self
+            .body
+            .grown(geometry::Faces::floor_walls_top(Length::ZERO, self.out, Length::ZERO))
+            .unwrap_or(self.body);
+        let mut solids = vec![(slab(&over, Axis::Z, [top - thickness, top]), Axis::Z)];
+        for across in [self.short, self.long] {
+            let (low, high) = (over.lo()[across], over.hi()[across]);
+            for [from, to] in [[low, low + thickness], [high - thickness, high]] {
+                let skirt = slab(&over, across, [from, to]);
+                solids.push((slab(&skirt, Axis::Z, [top - self.deep, top]), across));
+            }
+        }
+        solids
+    }
+
+    /// The posts of an angle frame, as they show from the side: one leg along each wall.
+    fn posts(&self, part: &Part) -> Vec<(Cuboid, Axis)> {
+        let foot = self.body.lo()[Axis::Z] - self.angle + part.width;
+        let mut solids = Vec::new();
+        for across in [self.short, self.long] {
+            let along = if across == self.long { self.short } else { self.long };
+            let (low, high) = (self.body.lo(), self.body.hi());
+            for [from, to] in [
+                [low[across] - self.angle, low[across]],
+                [high[across], high[across] + self.angle],
+            ] {
+                for [start, end] in [
+                    [low[along] - self.angle, low[along] - self.angle + part.width],
+                    [high[along] + self.angle - part.width, high[along] + self.angle],
+                ] {
+                    let (mut a, mut b) = (Point::ZERO, Point::ZERO);
+                    (a[across], b[across]) = (from, to);
+                    (a[along], b[along]) = (start, end);
+                    (a[Axis::Z], b[Axis::Z]) = (foot, foot + part.length);
+                    solids.push((Cuboid::between(a, b), across));
+                }
+            }
+        }
+        solids
     }
 
     /// From the lower edge to `top`.
@@ -185,4 +302,11 @@ impl<'a> Place<'a> {
             })
             .collect()
     }
+}
+
+/// The part of a block between two places along one axis, or what lies beyond it there.
+fn slab(block: &Cuboid, axis: Axis, [from, to]: [Length; 2]) -> Cuboid {
+    let (mut lo, mut hi) = (block.lo(), block.hi());
+    (lo[axis], hi[axis]) = (from, to);
+    Cuboid::between(lo, hi)
 }

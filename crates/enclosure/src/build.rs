@@ -7,19 +7,21 @@ mod frame;
 mod holes;
 mod lid;
 mod shell;
+pub(crate) mod skeleton;
 #[cfg(test)]
 mod tests;
+mod tray;
 
 use tape::{Area, Length};
 
-use crate::{BoxSpec, Form, HolePattern, Part, Role, SpecError};
+use crate::{BoxSpec, Construction, Fold, Form, HolePattern, Part, Role, SpecError};
 use lid::Closed;
-use shell::Shell;
+pub(crate) use shell::Shell;
 
 /// A band that sticks out beyond the body, told from the top of the lid.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct RimBand {
-    /// How far it reaches out from the walls.
+    /// How far it reaches out from the body's sides.
     pub out: Length,
     /// Its lower edge, below the top of the lid.
     pub below_top: Length,
@@ -33,8 +35,13 @@ pub struct RimBand {
 pub struct Built {
     /// Length and width over the walls, height from under the floor to the rim: no lid, flange or frame.
     pub shell: [Length; 3],
-    /// Length and width over the walls, height from under the floor to the top of the lid.
+    /// Length and width over the walls, height from under the floor to the top of the lid; with a frame of angle round
+    /// the panels over and from under that.
     pub body: [Length; 3],
+    /// From the inside to the outside of the body at every side.
+    pub beside: Length,
+    /// From the inside to the outside of the body at the floor.
+    pub under: Length,
     /// Length and width over everything (flange, cap, frame), height over screw heads and from under the frame's
     /// foot, when it has one.
     pub overall: [Length; 3],
@@ -49,6 +56,10 @@ pub struct Built {
     pub parts: Vec<Part>,
     /// The lid's holes, when it is screwed.
     pub lid_holes: Option<HolePattern>,
+    /// How many of them are in the flange, the lips or the ring before welding; all when there is none.
+    pub lid_holes_in_rim: u32,
+    /// Rivets that hold panels in a frame of angle.
+    pub rivets: u32,
     /// Mass of all parts in grams.
     pub grams: f64,
     /// Outside surface to coat (body with lid closed, flange both sides).
@@ -69,19 +80,11 @@ impl Built {
 
     /// How many of the lid's holes are in no flange bar before welding, and must be drilled through the lid after.
     ///
-    /// Those are the holes that a joint of two bars runs through: the corner holes of a mitred flange, and a hole
-    /// right beside the corner of a butted one.
+    /// Those are the holes that a joint of two bars, or of two lips, runs through: the corner holes of a mitred flange,
+    /// and a hole right beside the corner of a butted one.
     pub fn holes_after_welding(&self) -> u32 {
-        let bars = || {
-            self.parts
-                .iter()
-                .filter(|part| matches!(part.role, Role::FlangeLong | Role::FlangeShort))
-        };
-        let Some(pattern) = self.lid_holes.filter(|_| bars().next().is_some()) else {
-            return 0;
-        };
-        let before: usize = bars().map(|bar| bar.holes.len() * bar.quantity as usize).sum();
-        pattern.count.saturating_sub(u32::try_from(before).unwrap_or(u32::MAX))
+        let count = self.lid_holes.map_or(0, |pattern| pattern.count);
+        count.saturating_sub(self.lid_holes_in_rim)
     }
 }
 
@@ -102,26 +105,77 @@ pub fn build(spec: &BoxSpec) -> Result<Built, SpecError> {
     let [length, width, height] = shell.over_walls(spec.long_axis());
     let top = height + closed.above_rim;
 
-    let mut parts = shell.panels(spec).to_vec();
-    parts.extend(closed.parts);
     let mut rims = closed.rims;
     let mut coat_area = shell.coat_area() + closed.coat_area;
     let mut out = closed.overhang;
     let mut overall_height = top + closed.head_height;
-    if let Some(frame) = spec.frame {
+    let mut parts = match spec.construction {
+        Construction::Welded | Construction::Framed(_) => shell.panels(spec).to_vec(),
+        Construction::Folded(folding) => {
+            let tray = shell.tray(spec, folding);
+            tray.check()?;
+            lid::pan(spec, &shell).map_or(Ok(()), |pan| pan.check())?;
+            let mut part = tray.part(Role::Tray, Fold::Up);
+            part.holes = closed
+                .holes
+                .as_ref()
+                .map_or_else(Vec::new, |holes| tray.lip_holes(holes));
+            vec![part]
+        }
+    };
+    let mut rivets = 0;
+    let mut angle = Length::ZERO;
+    let mut frame = spec.frame;
+    if let Construction::Framed(skeleton) = &spec.construction {
+        rivets = skeleton::rivet(skeleton, &shell, &mut parts);
+        parts.extend([skeleton::posts(skeleton, spec.wall.material, &shell)]);
+        // The angle stands all round the panels, so the body is told over it, and the ring stands out from that.
+        angle = skeleton.thickness;
+        for rim in &mut rims {
+            rim.out -= angle;
+        }
+        coat_area = coat_area + skeleton::coat_area(skeleton, &shell);
+        frame = Some(skeleton.foot());
+    }
+    parts.extend(closed.parts);
+    if let Some(frame) = frame {
         parts.extend(frame::bars(frame, spec.wall.material, &shell));
-        rims.push(frame::band(frame, top));
+        if angle == Length::ZERO {
+            rims.push(frame::band(frame, top));
+        }
         coat_area = coat_area + frame::coat_area(frame, &shell);
         out = out.max(frame.thickness);
         overall_height += frame.thickness;
     }
+    let in_rim = parts
+        .iter()
+        .filter(|part| {
+            matches!(
+                part.role,
+                Role::FlangeLong | Role::FlangeShort | Role::RingLong | Role::RingShort | Role::Tray
+            )
+        })
+        .collect::<Vec<_>>();
+    let lid_holes = closed.holes.map(|holes| holes.pattern);
+    let lid_holes_in_rim = if in_rim.is_empty() {
+        lid_holes.map_or(0, |pattern| pattern.count)
+    } else {
+        in_rim
+            .iter()
+            .map(|part| u32::try_from(part.holes.len()).unwrap_or(u32::MAX) * part.quantity)
+            .sum()
+    };
     Ok(Built {
         shell: [length, width, height],
-        body: [length, width, top],
+        body: [length + angle * 2, width + angle * 2, top + angle],
+        beside: spec.wall.thickness + angle,
+        under: spec.floor.thickness + angle,
         overall: [length + out * 2, width + out * 2, overall_height],
         rims,
         above_rim: closed.above_rim,
-        lid_holes: closed.holes,
+        lid_holes,
+        lid_holes_in_rim,
+        rivets,
         grams: grams(parts.iter()),
         parts,
         coat_area,

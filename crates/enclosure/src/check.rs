@@ -2,7 +2,10 @@
 
 use tape::Length;
 
-use crate::{BoxSpec, Fastener, Flange, Frame, Gasket, Lid, Sheet, SpecError};
+use crate::build::{Shell, skeleton};
+use crate::{
+    BoxSpec, Construction, Fastener, Flange, Folding, Frame, Gasket, Held, Lid, Role, Sheet, Skeleton, SpecError,
+};
 
 /// The largest size of anything, as for a length that is typed in.
 const LARGEST: Length = Length::mm(100_000);
@@ -21,6 +24,11 @@ impl BoxSpec {
         above_zero("inside depth", self.inside[2])?;
         above_zero("wall thickness", self.wall.thickness)?;
         above_zero("floor thickness", self.floor.thickness)?;
+        match &self.construction {
+            Construction::Welded => {}
+            Construction::Folded(folding) => self.check_folding(folding)?,
+            Construction::Framed(skeleton) => self.check_skeleton(skeleton)?,
+        }
         match self.lid {
             Lid::None => {}
             Lid::Flat {
@@ -54,6 +62,57 @@ impl BoxSpec {
     /// The shorter of the two horizontal sizes over the walls.
     fn outside_short(&self) -> Length {
         self.inside[0].min(self.inside[1]) + self.wall.thickness * 2
+    }
+
+    /// Sizes of the flat sheet are checked where it is worked out.
+    fn check_folding(&self, folding: &Folding) -> Result<(), SpecError> {
+        zero_or_more("inside radius of the bends", folding.radius)?;
+        zero_or_more("gap at the corners of the tray", folding.gap)?;
+        zero_or_more("corner relief", folding.relief)?;
+        let lip = match self.lid {
+            Lid::Flat { flange, .. } => flange,
+            Lid::None | Lid::Cap { .. } => None,
+        };
+        if self.floor != self.wall || lip.is_some_and(|lip| lip.thickness != self.wall.thickness) {
+            return Err(SpecError::TwoSheets);
+        }
+        Ok(())
+    }
+
+    fn check_skeleton(&self, skeleton: &Skeleton) -> Result<(), SpecError> {
+        let Lid::Flat {
+            flange: Some(flange), ..
+        } = self.lid
+        else {
+            return Err(SpecError::LidOnFrame);
+        };
+        if flange.width != skeleton.leg || flange.thickness != skeleton.thickness || self.frame.is_some() {
+            return Err(SpecError::LidOnFrame);
+        }
+        self.check_frame(skeleton.foot())?;
+        let shell = Shell::of(self);
+        if skeleton::post_length(skeleton, &shell) <= Length::ZERO {
+            return Err(SpecError::PartsMeet {
+                first: "ring at the floor",
+                second: "ring at the rim",
+            });
+        }
+        if let Held::Riveted { hole, most_pitch } = skeleton.held {
+            above_zero("rivet hole", hole)?;
+            let panels = [Role::Floor, Role::LongSide, Role::End];
+            let edges = panels
+                .into_iter()
+                .filter_map(|role| skeleton::edges(skeleton, &shell, role));
+            // The edge of the hole at least half its diameter from the edge of the panel.
+            if edges.flatten().any(|edge| edge < hole) {
+                return Err(SpecError::RivetsOffAngle);
+            }
+            let longest = self.inside[0].max(self.inside[1]) + self.wall.thickness * 2;
+            if most_pitch < hole * 2 || most_pitch * MOST_INTERVALS < longest {
+                return Err(SpecError::PitchTooSmall);
+            }
+        }
+        Ok(())
     }
 
     fn check_flange(&self, flange: Flange) -> Result<(), SpecError> {

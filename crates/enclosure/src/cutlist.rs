@@ -12,7 +12,7 @@ use tape::{Area, Length};
 
 use crate::material::Material;
 use crate::spec::show_mm;
-use crate::{Built, EndCut, Form, Hole, Part, Role, Sheet};
+use crate::{BendLine, Built, EndCut, Form, Hole, Part, Role, Sheet, Vertex};
 
 pub use rounding::{Fineness, Rounded, Rounding, rounding_growth, rounding_loss};
 
@@ -110,8 +110,10 @@ pub struct Line {
     pub width: Rounded,
     /// How its two ends are cut.
     pub ends: [EndCut; 2],
-    /// How many bends.
-    pub bends: u32,
+    /// Its bends.
+    pub bends: Vec<BendLine>,
+    /// Its edge, at exact places.
+    pub outline: Vec<Vertex>,
     /// Holes to make before welding, at exact places.
     pub holes: Vec<Hole>,
     /// Exact face area of one.
@@ -181,7 +183,8 @@ fn lines(listed: &ListedBox<'_>, letter: &str, fineness: Fineness) -> Vec<Line> 
             length,
             width,
             ends: part.ends,
-            bends: 0,
+            bends: part.bends.clone(),
+            outline: part.outline.clone(),
             holes: part.holes.clone(),
             area: part.area,
             grams_each: part.grams,
@@ -206,6 +209,8 @@ impl Line {
             && self.width == width
             && self.ends == part.ends
             && self.holes == part.holes
+            && self.outline == part.outline
+            && self.bends == part.bends
     }
 }
 

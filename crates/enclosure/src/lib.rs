@@ -3,6 +3,7 @@
 //! Knows nothing of modules or volts: it is told inside sizes and builds round them. Start with [`BoxSpec`] and
 //! [`build()`]; [`cutlist`] turns built boxes into what goes to the saw, [`stock`] says how much to buy.
 
+pub mod bend;
 pub mod build;
 mod check;
 pub mod cutlist;
@@ -15,7 +16,11 @@ mod spec;
 pub mod stock;
 pub mod tolerance;
 
+pub use bend::{Bend, BendRule, Temper};
 pub use build::{Built, RimBand, build};
 pub use known::KnownBy;
-pub use part::{EndCut, Form, Hole, HolePattern, Part, Role};
-pub use spec::{BoxSpec, Corners, Fastener, Flange, Frame, Gasket, Joint, Lid, Sheet, SpecError};
+pub use part::{BendLine, EndCut, Fold, Form, Hole, HolePattern, Part, Role, Vertex};
+pub use spec::{
+    BoxSpec, Construction, Corners, Fastener, Flange, Folding, Frame, Gasket, Held, Joint, Lid, Sheet, Skeleton,
+    SpecError,
+};

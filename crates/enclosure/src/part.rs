@@ -27,6 +27,16 @@ pub enum Role {
     FrameLong,
     /// A short bar of the angle frame.
     FrameShort,
+    /// A tray: floor and walls folded from one sheet, with the lips that the lid is screwed to, if it has any.
+    Tray,
+    /// A lid folded from one sheet like a pan.
+    PanLid,
+    /// A long bar of the angle ring at the rim.
+    RingLong,
+    /// A short bar of the angle ring at the rim.
+    RingShort,
+    /// An upright of the angle frame.
+    Post,
 }
 
 impl Role {
@@ -43,17 +53,27 @@ impl Role {
             Self::SkirtShort => "skirt short strip",
             Self::FrameLong => "frame long bar",
             Self::FrameShort => "frame short bar",
+            Self::Tray => "tray",
+            Self::PanLid => "pan lid",
+            Self::RingLong => "ring long bar",
+            Self::RingShort => "ring short bar",
+            Self::Post => "post",
         }
     }
 
     /// What it is cut from.
     pub const fn form(self) -> Form {
         match self {
-            Self::Floor | Self::LongSide | Self::End | Self::LidPlate | Self::SkirtLong | Self::SkirtShort => {
-                Form::Sheet
-            }
+            Self::Floor
+            | Self::LongSide
+            | Self::End
+            | Self::LidPlate
+            | Self::SkirtLong
+            | Self::SkirtShort
+            | Self::Tray
+            | Self::PanLid => Form::Sheet,
             Self::FlangeLong | Self::FlangeShort => Form::FlatBar,
-            Self::FrameLong | Self::FrameShort => Form::Angle,
+            Self::FrameLong | Self::FrameShort | Self::RingLong | Self::RingShort | Self::Post => Form::Angle,
         }
     }
 }
@@ -105,6 +125,58 @@ pub struct Hole {
     pub diameter: Length,
 }
 
+/// A corner of an outline, with what leads from it to the next one.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Vertex {
+    /// Along the length.
+    pub x: Length,
+    /// Along the width.
+    pub y: Length,
+    /// 0 for a straight edge; for an arc the tangent of a quarter of its angle, above 0 when it turns to the left.
+    pub bulge: f64,
+}
+
+impl Vertex {
+    /// A corner from which a straight edge leads on.
+    pub const fn straight([x, y]: [Length; 2]) -> Self {
+        Self { x, y, bulge: 0.0 }
+    }
+}
+
+/// Which way a bend is folded, seen from the drawn face.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Fold {
+    /// Towards the viewer.
+    Up,
+    /// Away from the viewer.
+    Down,
+}
+
+impl Fold {
+    /// As written beside a bend line.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Up => "up",
+            Self::Down => "down",
+        }
+    }
+}
+
+/// The middle line of a bend on the flat sheet.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BendLine {
+    /// Where it begins.
+    pub from: [Length; 2],
+    /// Where it ends.
+    pub to: [Length; 2],
+    /// The angle that the sheet is turned through, in degrees.
+    pub turn_deg: f64,
+    /// Inside radius.
+    pub radius: Length,
+    /// Which way.
+    pub fold: Fold,
+}
+
 /// An even row of holes round a rectangle, corners shared.
 ///
 /// Pitch = side / ceil(side / widest pitch allowed), so every pitch is at most that.
@@ -142,7 +214,11 @@ pub struct Part {
     pub ends: [EndCut; 2],
     /// Holes to make before welding.
     pub holes: Vec<Hole>,
-    /// Exact face area: of a mitred bar, the trapezoid's.
+    /// Its edge, anticlockwise, closed, from the lower left corner of `length` x `width`; of an angle bar, of one leg.
+    pub outline: Vec<Vertex>,
+    /// Its bends, from the drawn face, which becomes the inside of a tray.
+    pub bends: Vec<BendLine>,
+    /// Exact face area: of a mitred bar, the trapezoid's; of a folded sheet, the flat one's, corner reliefs not taken off.
     pub area: Area,
     /// Mass of one in grams, from the exact area (holes not taken off); of an angle bar from its mass per metre.
     pub grams: f64,
@@ -160,6 +236,13 @@ impl Part {
             width,
             ends: [EndCut::Square; 2],
             holes: Vec::new(),
+            outline: outline([
+                [Length::ZERO; 2],
+                [length, Length::ZERO],
+                [length, width],
+                [Length::ZERO, width],
+            ]),
+            bends: Vec::new(),
             area,
             grams: sheet.grams(area),
         }
@@ -172,7 +255,26 @@ impl Part {
         if end == EndCut::Mitre45 {
             bar.area = width * (length - width);
             bar.grams = sheet.grams(bar.area);
+            bar.outline = outline([
+                [Length::ZERO; 2],
+                [length, Length::ZERO],
+                [length - width, width],
+                [width, width],
+            ]);
         }
         bar
     }
+}
+
+/// An outline of straight edges.
+pub(crate) fn outline(corners: impl IntoIterator<Item = [Length; 2]>) -> Vec<Vertex> {
+    corners.into_iter().map(Vertex::straight).collect()
+}
+
+/// The area within straight edges; arcs are taken as their chords.
+pub(crate) fn area_within(outline: &[Vertex]) -> Area {
+    let next = outline.iter().cycle().skip(1);
+    let twice: Area = outline.iter().zip(next).map(|(a, b)| a.x * b.y - b.x * a.y).sum();
+    // Edges are square to the sheet or at 45 degrees: what is rounded off is below a square nanometre.
+    twice.half_down()
 }

@@ -2,6 +2,7 @@
 
 use tape::{Area, Length};
 
+use crate::BendRule;
 use crate::material::Material;
 
 /// A sheet: material and thickness as delivered.
@@ -52,6 +53,61 @@ pub enum Joint {
     Mitred,
     /// Long bars full length, short bars between them.
     Butt,
+}
+
+/// How floor and walls are made.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum Construction {
+    /// Panels of sheet, welded edge to edge; [`BoxSpec::corners`] says how they meet.
+    #[default]
+    Welded,
+    /// A tray folded from one sheet, its corners welded.
+    Folded(Folding),
+    /// Panels of sheet in a frame of angle, inside it.
+    Framed(Skeleton),
+}
+
+/// How sheet is folded.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Folding {
+    /// Inside radius of every bend.
+    pub radius: Length,
+    /// How the length of a bend is worked out.
+    pub rule: BendRule,
+    /// How far each wall ends short of the inside corner, so that it goes past its neighbour.
+    pub gap: Length,
+    /// Diameter of the hole that relieves a corner where two bends meet.
+    pub relief: Length,
+}
+
+/// A frame of equal angle outside the panels: a ring at the floor with its foot under it, a post at each corner, and a
+/// ring at the rim whose level leg stands out and takes the lid.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Skeleton {
+    /// Leg of the angle.
+    pub leg: Length,
+    /// Thickness of the angle.
+    pub thickness: Length,
+    /// Mass in grams per metre.
+    pub grams_per_m: i64,
+    /// How bars meet.
+    pub joint: Joint,
+    /// What holds the panels.
+    pub held: Held,
+}
+
+/// What holds panels in a frame.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Held {
+    /// Rivets in the middle of what the panel and the angle share, drilled through both once the panel is clamped.
+    Riveted {
+        /// Diameter of the hole.
+        hole: Length,
+        /// The widest pitch.
+        most_pitch: Length,
+    },
+    /// Adhesive all over what the panel and the angle share.
+    Bonded,
 }
 
 /// A flange of flat bar outside the walls, flush with the rim, of the walls' material.
@@ -134,8 +190,8 @@ pub struct Frame {
     pub joint: Joint,
 }
 
-/// A welded sheet box, told by the space inside the steel.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+/// A box, told by the space inside the sheet.
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct BoxSpec {
     /// Length, width and depth inside the steel: floor to rim, wall to wall.
     pub inside: [Length; 3],
@@ -143,7 +199,9 @@ pub struct BoxSpec {
     pub wall: Sheet,
     /// The floor.
     pub floor: Sheet,
-    /// How panels meet.
+    /// How it is made.
+    pub construction: Construction,
+    /// How panels meet; a folded tray has none.
     pub corners: Corners,
     /// The lid.
     pub lid: Lid,
@@ -189,6 +247,24 @@ pub enum SpecError {
         /// The other.
         second: &'static str,
     },
+    /// A tray of two thicknesses.
+    #[error("a folded tray is one sheet: floor, walls and lips must be of one material and thickness")]
+    TwoSheets,
+    /// A side too short to be folded.
+    #[error("{what} must be longer than its bends take up")]
+    TooShortToFold {
+        /// Which one, in words.
+        what: &'static str,
+    },
+    /// Two lips that want the same place on the flat sheet.
+    #[error("the walls are too low for lips this wide: the corners of the lips would overlap on the flat sheet")]
+    LipsOverlap,
+    /// A lid that a frame of angle cannot take.
+    #[error("a box in a frame of angle is closed by a flat lid screwed to the ring at its rim, or has no lid")]
+    LidOnFrame,
+    /// Rivets that break out of the panel.
+    #[error("the angle is too narrow for rivets of this hole: widen the leg or take smaller rivets")]
+    RivetsOffAngle,
     /// Lid screws with nothing to hold them and no hole line.
     #[error("lid screws need a flange, or the distance of their hole line from the lid's edge")]
     ScrewsWithoutFlange,
@@ -199,7 +275,7 @@ pub enum SpecError {
     #[error("the lid's holes must lie wholly on the flange: move the hole line or widen the flange")]
     HoleOffFlange,
     /// Screws so close that their holes run into each other.
-    #[error("the widest pitch of the lid screws must be at least twice their hole, and a 1000th of the side")]
+    #[error("the widest pitch of screws and rivets must be at least twice their hole, and a 1000th of the side")]
     PitchTooSmall,
 }
 

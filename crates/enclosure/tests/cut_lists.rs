@@ -7,7 +7,7 @@ use std::fs;
 use enclosure::gauge::{self, Scale};
 use enclosure::material::Material;
 use enclosure::{
-    BoxSpec, Built, Corners, Fastener, Flange, Form, Frame, Gasket, Joint, Lid, Part, Role, Sheet, build,
+    BoxSpec, Built, Construction, Corners, Fastener, Flange, Form, Frame, Gasket, Joint, Lid, Part, Role, Sheet, build,
     section as bar, stock,
 };
 use rstest::rstest;
@@ -169,6 +169,7 @@ fn spec_of(inputs: &Value) -> BoxSpec {
         inside: [0, 1, 2].map(|axis| mm(&inputs["inside"][axis])),
         wall: sheet(&inputs["t"]),
         floor: sheet(&inputs["t"]),
+        construction: Construction::Welded,
         corners: match inputs["convention"].as_str().unwrap() {
             "A" => Corners::LongSidesRun,
             "B" => Corners::WallsWrapFloor,
@@ -326,6 +327,7 @@ fn orchard() -> BoxSpec {
         inside: [8970, 3290, 2455].map(Length::tenths_mm),
         wall: steel(30),
         floor: steel(30),
+        construction: Construction::Welded,
         corners: Corners::LongSidesRun,
         lid: Lid::Flat {
             sheet: steel(20),
@@ -348,6 +350,7 @@ fn rescue() -> BoxSpec {
         inside: [6010, 7170, 3095].map(Length::tenths_mm),
         wall: steel(30),
         floor: steel(30),
+        construction: Construction::Welded,
         corners: Corners::LongSidesRun,
         lid: Lid::Cap {
             sheet: steel(20),
@@ -369,6 +372,7 @@ fn harbour() -> BoxSpec {
         inside: [16010, 2350, 1815].map(Length::tenths_mm),
         wall: sheet(40),
         floor: sheet(40),
+        construction: Construction::Welded,
         corners: Corners::LongSidesRun,
         lid: Lid::Cap {
             sheet: sheet(25),

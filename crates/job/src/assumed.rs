@@ -2,7 +2,7 @@
 
 use enclosure::material::Material;
 use enclosure::tolerance::{FlatnessClass, LengthClass};
-use enclosure::{Corners, Joint};
+use enclosure::{BendRule, Construction, Corners, Folding, Held, Joint, Skeleton, Temper, section};
 use geometry::{Axis, Point};
 use pack::Volts;
 use pack::chemistry::Chemistry;
@@ -11,8 +11,8 @@ use tape::reading::{Tape, TapeClass, default_sigma, limits_sigma};
 use tape::{Length, Units};
 
 use crate::document::{
-    Closing, CornersName, Design, Electrics, FlatnessName, FractionName, Joined, JointName, Kind, MaterialName,
-    Settings, ShopClassName, TapeClassName, Terminals, UnitsName,
+    Closing, ConstructionName, CornersName, Design, Electrics, FlatnessName, FractionName, HeldName, Joined, JointName,
+    Kind, MaterialName, Settings, ShopClassName, TapeClassName, Terminals, UnitsName,
 };
 
 /// Takes `given`, or the default.
@@ -149,6 +149,7 @@ pub(crate) fn trust(settings: &Settings, units: UnitsName) -> Trust {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Build {
     pub(crate) material: Material,
+    pub(crate) construction: Construction,
     pub(crate) wall: Length,
     pub(crate) floor: Length,
     pub(crate) lid: Length,
@@ -173,7 +174,28 @@ pub(crate) struct Build {
     pub(crate) boxes_per_cavity: u32,
 }
 
+impl Build {
+    /// Thickness of the angle outside the panels; nothing without a frame.
+    pub(crate) const fn angle(&self) -> Length {
+        match self.construction {
+            Construction::Framed(skeleton) => skeleton.thickness,
+            Construction::Welded | Construction::Folded(_) => Length::ZERO,
+        }
+    }
+}
+
 pub(crate) const MATERIAL: MaterialName = MaterialName::MildSteel;
+pub(crate) const CONSTRUCTION: ConstructionName = ConstructionName::Welded;
+/// What the handbook says of soft steel and aluminium.
+pub(crate) const BEND_RULE: BendRule = BendRule::Handbook(Temper::HalfHard);
+/// A gap that a wall goes past its neighbour with when the fold is a little off.
+pub(crate) const CORNER_GAP: Length = Length::tenths_mm(5);
+pub(crate) const FRAME_LEG: Length = Length::mm(30);
+pub(crate) const FRAME_THICKNESS: Length = Length::mm(3);
+pub(crate) const HELD: HeldName = HeldName::Riveted;
+/// Hole of a blind rivet of 4.8 mm.
+pub(crate) const RIVET: Length = Length::tenths_mm(49);
+pub(crate) const RIVET_PITCH: Length = Length::mm(75);
 pub(crate) const WALL: Length = Length::mm(3);
 pub(crate) const FLOOR: Length = Length::mm(3);
 pub(crate) const LID: Length = Length::mm(2);
@@ -197,9 +219,13 @@ pub(crate) const FIT: Length = Length::mm(3);
 pub(crate) const BOXES_PER_CAVITY: u32 = 1;
 
 pub(crate) fn build(design: &Design) -> Build {
-    Build {
-        material: design.material.unwrap_or(MATERIAL).material(),
-        wall: or(design.wall.as_ref(), WALL),
+    let wall = or(design.wall.as_ref(), WALL);
+    let material = design.material.unwrap_or(MATERIAL).material();
+    let construction = construction(design, material, wall);
+    let mut build = Build {
+        material,
+        construction,
+        wall,
         floor: or(design.floor.as_ref(), FLOOR),
         lid: or(design.lid.as_ref(), LID),
         corners: design.corners.unwrap_or(CORNERS).corners(),
@@ -221,7 +247,67 @@ pub(crate) fn build(design: &Design) -> Build {
         room_ends: or(design.room_ends.as_ref(), Length::ZERO),
         bay: or(design.bay.as_ref(), Length::ZERO),
         boxes_per_cavity: design.boxes_per_cavity.unwrap_or(BOXES_PER_CAVITY),
+    };
+    // What one thing decides: a tray is one sheet, and the ring of a frame is what the lid is screwed to.
+    match construction {
+        Construction::Welded => {}
+        Construction::Folded(_) => {
+            build.floor = wall;
+            build.flange_thickness = wall;
+        }
+        Construction::Framed(skeleton) => {
+            build.closing = Closing::Flange;
+            build.flange_out = skeleton.leg;
+            build.flange_thickness = skeleton.thickness;
+        }
     }
+    build
+}
+
+/// How floor and walls are made, nothing left open.
+fn construction(design: &Design, material: Material, wall: Length) -> Construction {
+    match design.construction.unwrap_or(CONSTRUCTION) {
+        ConstructionName::Welded => Construction::Welded,
+        ConstructionName::Folded => {
+            let radius = or(design.bend_radius.as_ref(), wall);
+            Construction::Folded(Folding {
+                radius,
+                rule: bend_rule(design),
+                gap: or(design.corner_gap.as_ref(), CORNER_GAP),
+                // About twice the radius, and no less than the eighth of an inch that drills and lasers are happy with.
+                relief: (radius * 2).max(Length::sixty_fourths(8)),
+            })
+        }
+        ConstructionName::Framed => {
+            let leg = or(design.frame_leg.as_ref(), FRAME_LEG);
+            let thickness = or(design.frame_thickness.as_ref(), FRAME_THICKNESS);
+            let area_mm2 = section::equal_angle_area_mm2(leg, thickness, Length::ZERO);
+            #[expect(clippy::cast_possible_truncation, reason = "some kilograms a metre, saturating")]
+            let grams_per_m = (area_mm2 * material.density_kg_m3() * 1e-3).round().max(1.0) as i64;
+            Construction::Framed(Skeleton {
+                leg,
+                thickness,
+                grams_per_m,
+                joint: design.flange_joint.unwrap_or(FLANGE_JOINT).joint(),
+                held: match design.held.unwrap_or(HELD) {
+                    HeldName::Riveted => Held::Riveted {
+                        hole: or(design.rivet.as_ref(), RIVET),
+                        most_pitch: or(design.rivet_pitch.as_ref(), RIVET_PITCH),
+                    },
+                    HeldName::Bonded => Held::Bonded,
+                },
+            })
+        }
+    }
+}
+
+/// How the length of a bend is worked out.
+pub(crate) fn bend_rule(design: &Design) -> BendRule {
+    design
+        .bend_rule
+        .as_deref()
+        .and_then(|text| text.parse().ok())
+        .unwrap_or(BEND_RULE)
 }
 
 /// The most common salvaged family; nothing in a module's volts alone tells it from the others.

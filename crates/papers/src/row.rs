@@ -55,7 +55,7 @@ pub(crate) fn cells(evaluation: &Evaluation, table: &Table, line: &Line) -> [Str
         words::tenth_mm(line.width.tenth_mm),
         rounding(line),
         end_cuts(line.ends),
-        line.bends.to_string(),
+        line.bends.len().to_string(),
         holes(evaluation, line),
         words::kg(line.grams_each),
         words::kg(line.grams_all),

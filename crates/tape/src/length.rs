@@ -186,6 +186,12 @@ impl Sum for Length {
 pub struct Area(i128);
 
 impl Area {
+    /// Half of it, rounded down.
+    #[must_use]
+    pub const fn half_down(self) -> Self {
+        Self(self.0.div_euclid(2))
+    }
+
     /// The area in square nanometres.
     pub const fn nm2(self) -> i128 {
         self.0

@@ -1,5 +1,6 @@
 //! Checks of sheet, bars, cut lists and what is made of them.
 
+mod bends;
 mod cut_lists;
 mod identities;
 mod materials;
@@ -37,8 +38,8 @@ pub(crate) fn section<'a>(section: &str, value: &'a Value) -> Section<'a> {
         "sections" => Ok(materials::bar),
         "cut_lists" => Ok(cut_lists::compared),
         "identities" => Ok(identities::held),
-        "bending" => Err("bends"),
-        "flat_patterns" => Err("flat patterns"),
+        "bending" => Ok(bends::bent),
+        "flat_patterns" => Ok(bends::flat),
         "one_d" | "shop_bars" => Err("nesting of bars"),
         "two_d" | "shop_nesting" => Err("nesting of sheet"),
         "formats" => Err("a look at the papers themselves"),
@@ -97,6 +98,8 @@ fn tolerance(stated: &Value) -> impl Fn(&str, &Number) -> f64 {
             number("rel").map(|rel| rel * size),
             number("abs"),
             unit_of(key).and_then(|unit| number(&format!("abs_{unit}"))),
+            // A length without a unit in its key is in the entry's own.
+            is_length(key).then(|| number("abs_in")).flatten(),
             number("rel_mass").filter(|_| is_mass).map(|rel| rel * size),
         ];
         let otherwise = match (is_mass, is_space) {
@@ -115,9 +118,27 @@ fn unit_of(key: &str) -> Option<&'static str> {
         key.strip_suffix(unit)
             .is_some_and(|rest| rest.is_empty() || rest.ends_with('_'))
     });
-    let plain_length =
-        ["length", "width", "pitch_long", "pitch_short", "outside", "t"].contains(&key) || key.starts_with("line_");
-    named.or_else(|| plain_length.then_some("mm"))
+    named.or_else(|| is_length(key).then_some("mm"))
+}
+
+/// Whether a key is of a length and names no unit.
+fn is_length(key: &str) -> bool {
+    const LENGTHS: [&str; 10] = [
+        "length",
+        "width",
+        "pitch_long",
+        "pitch_short",
+        "outside",
+        "t",
+        "BA",
+        "BD",
+        "OSSB",
+        "notch",
+    ];
+    LENGTHS.contains(&key)
+        || key.starts_with("line_")
+        || key.starts_with("blank_")
+        || key.ends_with("bend_line_from_edge")
 }
 
 /// The material of that name.

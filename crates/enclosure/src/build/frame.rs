@@ -32,7 +32,7 @@ pub(super) fn bars(frame: Frame, material: Material, shell: &Shell) -> [Part; 2]
 
 /// Mass of a length of the angle.
 #[expect(clippy::cast_precision_loss, reason = "grams per metre are far below 2^53")]
-fn grams(frame: Frame, length: Length) -> f64 {
+pub(super) fn grams(frame: Frame, length: Length) -> f64 {
     length.as_mm() * frame.grams_per_m as f64 / 1e3
 }
 

@@ -15,10 +15,14 @@ pub(super) struct Holes {
 impl Holes {
     /// Holes on a line that runs `edge` inside a lid of the given size.
     pub(super) fn round(lid: [Length; 2], edge: Length, diameter: Length, most_pitch: Length) -> Self {
-        let line = lid.map(|side| side - edge * 2);
+        Self::on_line([edge; 2], lid.map(|side| side - edge * 2), diameter, most_pitch)
+    }
+
+    /// Holes on a rectangle of the given sides, its lower left corner at `start`.
+    pub(super) fn on_line(start: [Length; 2], line: [Length; 2], diameter: Length, most_pitch: Length) -> Self {
         let [along, across] = line.map(|side| intervals(side, most_pitch));
-        let u = |i| edge + station(line[0], along, i);
-        let v = |i| edge + station(line[1], across, i);
+        let u = |i| start[0] + station(line[0], along, i);
+        let v = |i| start[1] + station(line[1], across, i);
         let lower = (0..along).map(|i| [u(i), v(0)]);
         let right = (0..across).map(|i| [u(along), v(i)]);
         let upper = (1..=along).rev().map(|i| [u(i), v(across)]);
@@ -34,6 +38,21 @@ impl Holes {
             centres: lower.chain(right).chain(upper).chain(left).collect(),
             diameter,
         }
+    }
+
+    /// All of them, in the measures of the piece that they were laid out on.
+    pub(super) fn all(&self) -> Vec<Hole> {
+        let mut holes: Vec<Hole> = self
+            .centres
+            .iter()
+            .map(|&[x, y]| Hole {
+                x,
+                y,
+                diameter: self.diameter,
+            })
+            .collect();
+        holes.sort_by_key(|hole| (hole.x, hole.y));
+        holes
     }
 
     /// The holes that lie wholly on a piece, in its own measures, those nearest its left end first.

@@ -5,8 +5,10 @@ use tape::{Area, Length};
 use super::RimBand;
 use super::holes::{Holes, Place};
 use super::shell::Shell;
+use super::skeleton;
+use super::tray::Tray;
 use crate::check::squeezed;
-use crate::{BoxSpec, EndCut, Fastener, Flange, Gasket, HolePattern, Joint, Lid, Part, Role, Sheet};
+use crate::{BoxSpec, Construction, EndCut, Fastener, Flange, Fold, Folding, Gasket, Joint, Lid, Part, Role, Sheet};
 
 /// What closes the box.
 #[derive(Default)]
@@ -22,7 +24,7 @@ pub(super) struct Closed {
     /// Height of screw heads above the lid.
     pub(super) head_height: Length,
     /// The lid's holes.
-    pub(super) holes: Option<HolePattern>,
+    pub(super) holes: Option<Holes>,
     /// Surface to coat beyond the shell's own.
     pub(super) coat_area: Area,
     /// Whether it is sealed.
@@ -60,7 +62,7 @@ impl Closed {
                 deep,
                 gasket,
             }
-            .close(shell),
+            .close(spec, shell),
         }
     }
 }
@@ -84,9 +86,13 @@ impl Flat {
             .zip(self.hole_line())
             .map(|(fastener, edge)| Holes::round(over_lid, edge, fastener.hole, fastener.most_pitch));
 
-        let mut parts = self
-            .flange
-            .map_or_else(Vec::new, |flange| flange_bars(flange, spec, over_walls, holes.as_ref()));
+        let mut parts = match (self.flange, &spec.construction) {
+            (None, _) | (_, Construction::Folded(_)) => Vec::new(),
+            (Some(flange), Construction::Welded) => flange_bars(flange, spec, over_walls, holes.as_ref()),
+            (Some(_), Construction::Framed(skeleton)) => {
+                skeleton::ring(skeleton, spec.wall.material, over_walls, holes.as_ref()).to_vec()
+            }
+        };
         let mut plate = Part::plate(Role::LidPlate, 1, self.sheet, over_lid);
         if let Some(holes) = &holes {
             plate.holes = holes.on(&Place::lid(over_lid));
@@ -100,7 +106,7 @@ impl Flat {
             above_rim,
             overhang,
             head_height: self.fastener.map_or(Length::ZERO, |fastener| fastener.head_height),
-            holes: holes.map(|holes| holes.pattern),
+            holes,
             coat_area: self.coat_area(over_walls, over_lid),
             gasket: self.gasket.is_some(),
         }
@@ -169,18 +175,22 @@ struct Cap {
 }
 
 impl Cap {
-    /// The plate covers the skirt, whose strips stand under it, flush with its edge.
-    fn close(&self, shell: &Shell) -> Closed {
+    /// The plate covers the skirt, whose strips stand under it, flush with its edge. On a folded box the cap is folded
+    /// too, of the same outside sizes.
+    fn close(&self, spec: &BoxSpec, shell: &Shell) -> Closed {
         let thickness = self.sheet.thickness;
         let [long, short] = shell.outside().map(|side| side + self.out * 2);
         let hang = self.deep - thickness;
         let between = short - thickness * 2;
         Closed {
-            parts: vec![
-                Part::plate(Role::LidPlate, 1, self.sheet, [long, short]),
-                Part::plate(Role::SkirtLong, 2, self.sheet, [long, hang]),
-                Part::plate(Role::SkirtShort, 2, self.sheet, [between, hang]),
-            ],
+            parts: match spec.construction {
+                Construction::Folded(folding) => vec![self.pan(folding, shell).part(Role::PanLid, Fold::Up)],
+                Construction::Welded | Construction::Framed(_) => vec![
+                    Part::plate(Role::LidPlate, 1, self.sheet, [long, short]),
+                    Part::plate(Role::SkirtLong, 2, self.sheet, [long, hang]),
+                    Part::plate(Role::SkirtShort, 2, self.sheet, [between, hang]),
+                ],
+            },
             rims: vec![RimBand {
                 out: self.out,
                 below_top: self.deep,
@@ -193,5 +203,41 @@ impl Cap {
             gasket: self.gasket.is_some(),
             ..Closed::default()
         }
+    }
+
+    /// The cap as a pan folded from one sheet.
+    fn pan(&self, folding: Folding, shell: &Shell) -> Tray {
+        let thickness = self.sheet.thickness;
+        Tray {
+            inside: shell.outside().map(|side| side + (self.out - thickness) * 2),
+            depth: self.deep - thickness,
+            lip: None,
+            sheet: self.sheet,
+            folding,
+        }
+    }
+}
+
+/// The pan of a folded box that is closed by a cap.
+pub(super) fn pan(spec: &BoxSpec, shell: &Shell) -> Option<Tray> {
+    match (spec.construction, spec.lid) {
+        (
+            Construction::Folded(folding),
+            Lid::Cap {
+                sheet,
+                out,
+                deep,
+                gasket,
+            },
+        ) => Some(
+            Cap {
+                sheet,
+                out,
+                deep,
+                gasket,
+            }
+            .pan(folding, shell),
+        ),
+        _ => None,
     }
 }

@@ -2,10 +2,11 @@
 
 use tape::{Area, Length};
 
-use crate::{BoxSpec, Corners, Part, Role};
+use super::tray::Tray;
+use crate::{BoxSpec, Construction, Corners, Folding, Lid, Part, Role};
 
 /// The shell's sizes, along its longer and shorter side instead of along its axes.
-pub(super) struct Shell {
+pub(crate) struct Shell {
     /// Inside, along the longer horizontal side.
     long: Length,
     /// Inside, along the shorter.
@@ -13,13 +14,13 @@ pub(super) struct Shell {
     /// Inside, floor to rim.
     depth: Length,
     /// Wall thickness.
-    wall: Length,
+    pub(crate) wall: Length,
     /// Floor thickness.
-    floor: Length,
+    pub(crate) floor: Length,
 }
 
 impl Shell {
-    pub(super) fn of(spec: &BoxSpec) -> Self {
+    pub(crate) fn of(spec: &BoxSpec) -> Self {
         let long_axis = spec.long_axis();
         Self {
             long: spec.inside[long_axis],
@@ -31,12 +32,12 @@ impl Shell {
     }
 
     /// The longer and the shorter side over the walls.
-    pub(super) fn outside(&self) -> [Length; 2] {
+    pub(crate) fn outside(&self) -> [Length; 2] {
         [self.long + self.wall * 2, self.short + self.wall * 2]
     }
 
     /// Length and width over the walls and height from under the floor to the rim, along the box's axes.
-    pub(super) fn over_walls(&self, long_axis: usize) -> [Length; 3] {
+    pub(crate) fn over_walls(&self, long_axis: usize) -> [Length; 3] {
         let [long, short] = self.outside();
         let height = self.height();
         if long_axis == 0 {
@@ -47,28 +48,48 @@ impl Shell {
     }
 
     /// From under the floor to the rim.
-    fn height(&self) -> Length {
+    pub(crate) fn height(&self) -> Length {
         self.depth + self.floor
     }
 
     /// Once round over the walls.
-    pub(super) fn girth(&self) -> Length {
+    pub(crate) fn girth(&self) -> Length {
         let [long, short] = self.outside();
         (long + short) * 2
     }
 
     /// The floor's underside and the walls' outside.
-    pub(super) fn coat_area(&self) -> Area {
+    pub(crate) fn coat_area(&self) -> Area {
         let [long, short] = self.outside();
         long * short + self.girth() * self.height()
     }
 
+    /// The tray that a folded box is, with lips where a lid is screwed to a flange.
+    pub(crate) fn tray(&self, spec: &BoxSpec, folding: Folding) -> Tray {
+        let lip = match spec.lid {
+            Lid::Flat { flange, .. } => flange.map(|flange| flange.width),
+            Lid::None | Lid::Cap { .. } => None,
+        };
+        Tray {
+            inside: [self.long, self.short],
+            depth: self.depth,
+            lip,
+            sheet: spec.wall,
+            folding,
+        }
+    }
+
     /// Floor, a pair of long sides, a pair of ends.
-    pub(super) fn panels(&self, spec: &BoxSpec) -> [Part; 3] {
+    pub(crate) fn panels(&self, spec: &BoxSpec) -> [Part; 3] {
         let inside = [self.long, self.short];
         let [outside_long, outside_short] = self.outside();
         let depth = self.depth;
-        let (floor, side, end) = match spec.corners {
+        // In a frame the floor lies on the foot of the angle and the long sides run through.
+        let corners = match spec.construction {
+            Construction::Framed(_) => Corners::LongSidesRun,
+            Construction::Welded | Construction::Folded(_) => spec.corners,
+        };
+        let (floor, side, end) = match corners {
             Corners::LongSidesRun => (self.outside(), [outside_long, depth], [self.short, depth]),
             Corners::WallsWrapFloor => (inside, [outside_long, self.height()], [self.short, self.height()]),
             Corners::EndsRun => (self.outside(), [self.long, depth], [outside_short, depth]),

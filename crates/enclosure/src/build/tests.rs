@@ -1,6 +1,8 @@
 //! Boxes put together again from their parts.
 
 mod assembly;
+mod folded;
+mod framed;
 mod random;
 
 use proptest::prelude::*;
@@ -11,7 +13,7 @@ use self::assembly::{Block, cap_blocks, panel_blocks};
 use self::random::{ALL_CORNERS, capped, flanged, open};
 use super::*;
 use crate::material::Material;
-use crate::{Corners, EndCut, Fastener, Flange, Frame, Gasket, Joint, Lid, Sheet};
+use crate::{Construction, Corners, EndCut, Fastener, Flange, Frame, Gasket, Joint, Lid, Sheet};
 
 fn part(built: &Built, role: Role) -> &Part {
     built.parts.iter().find(|part| part.role == role).unwrap()
@@ -202,6 +204,7 @@ fn plain() -> BoxSpec {
         inside: [800, 400, 200].map(Length::mm),
         wall: steel(2),
         floor: steel(3),
+        construction: Construction::Welded,
         corners: Corners::LongSidesRun,
         lid: Lid::None,
         frame: None,

@@ -2,7 +2,7 @@ use rstest::rstest;
 
 use super::*;
 use crate::material::Material;
-use crate::{Corners, Joint};
+use crate::{Construction, Corners, Joint};
 
 fn steel(thickness: i64) -> Sheet {
     Sheet {
@@ -16,6 +16,7 @@ fn good() -> BoxSpec {
         inside: [800, 400, 200].map(Length::mm),
         wall: steel(3),
         floor: steel(3),
+        construction: Construction::Welded,
         corners: Corners::LongSidesRun,
         lid: Lid::None,
         frame: None,

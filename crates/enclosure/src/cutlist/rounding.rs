@@ -11,6 +11,7 @@
 //!   the outside by up to one mark: [`rounding_growth`] says how much, to compare with the clearance.
 //! - **The skirt's own width** hangs into a space: down. It decides nothing else.
 //! - **Holes** are openings: up.
+//! - **A folded tray** is marked out flat and goes into a space: down. **A pan lid** goes over the body: up.
 //! - **The width of a bar** is bought, not cut: shown as it is.
 
 use tape::Length;
@@ -53,9 +54,16 @@ impl Rounding {
     pub fn of(role: Role, built: &Built) -> [Self; 2] {
         match role {
             Role::LidPlate if is_capped(built) => [Self::Up, Self::Up],
+            Role::PanLid => [Self::Up, Self::Up],
             Role::SkirtLong | Role::SkirtShort => [Self::Up, Self::Down],
-            Role::FlangeLong | Role::FlangeShort | Role::FrameLong | Role::FrameShort => [Self::Down, Self::AsBought],
-            Role::Floor | Role::LongSide | Role::End | Role::LidPlate => [Self::Down, Self::Down],
+            Role::FlangeLong
+            | Role::FlangeShort
+            | Role::FrameLong
+            | Role::FrameShort
+            | Role::RingLong
+            | Role::RingShort
+            | Role::Post => [Self::Down, Self::AsBought],
+            Role::Floor | Role::LongSide | Role::End | Role::LidPlate | Role::Tray => [Self::Down, Self::Down],
         }
     }
 
@@ -129,7 +137,7 @@ impl Rounded {
 /// the modules have left.
 pub fn rounding_loss(built: &Built, fineness: Fineness) -> [Length; 3] {
     most_along(built, fineness, Rounded::most_loss, |role| {
-        matches!(role, Role::Floor | Role::LongSide | Role::End)
+        matches!(role, Role::Floor | Role::LongSide | Role::End | Role::Tray)
     })
 }
 
@@ -155,6 +163,10 @@ fn most_along(
             .zip(Rounded::of_part(part, built, fineness))
         {
             most[axis] = most[axis].max(change(size));
+            // What is off on a flat sheet may all be in its walls.
+            if matches!(part.role, Role::Tray | Role::PanLid) {
+                most[2] = most[2].max(change(size));
+            }
         }
     }
     most
@@ -164,8 +176,15 @@ fn most_along(
 fn axes(role: Role, built: &Built) -> [usize; 2] {
     let long = usize::from(built.shell[1] > built.shell[0]);
     match role {
-        Role::Floor | Role::LidPlate | Role::FlangeLong | Role::FrameLong => [long, 1 - long],
-        Role::FlangeShort | Role::FrameShort => [1 - long, long],
+        Role::Floor
+        | Role::LidPlate
+        | Role::FlangeLong
+        | Role::FrameLong
+        | Role::RingLong
+        | Role::Tray
+        | Role::PanLid => [long, 1 - long],
+        Role::FlangeShort | Role::FrameShort | Role::RingShort => [1 - long, long],
+        Role::Post => [2, long],
         Role::LongSide | Role::SkirtLong => [long, 2],
         Role::End | Role::SkirtShort => [1 - long, 2],
     }

@@ -3,7 +3,7 @@ use rstest::rstest;
 
 use super::*;
 use crate::stock::{Cutting, stock_needed};
-use crate::{BoxSpec, Corners, Fastener, Flange, Frame, Gasket, Joint, Lid, build};
+use crate::{BoxSpec, Construction, Corners, Fastener, Flange, Frame, Gasket, Joint, Lid, build};
 
 fn steel(thickness: i64) -> Sheet {
     Sheet {
@@ -17,6 +17,7 @@ fn open_box(inside: [i64; 3], wall: i64, corners: Corners) -> BoxSpec {
         inside: inside.map(Length::mm),
         wall: steel(wall),
         floor: steel(3),
+        construction: Construction::Welded,
         corners,
         lid: Lid::None,
         frame: None,
@@ -91,7 +92,10 @@ fn one_table_for_each_stock_longest_parts_first() {
     ];
     assert_eq!(tables, expected.map(|(label, marks)| (label.to_owned(), marks)));
     let floor = &list.tables[1].lines[0];
-    assert_eq!((floor.name.as_str(), floor.quantity, floor.bends), ("floor", 2, 0));
+    assert_eq!(
+        (floor.name.as_str(), floor.quantity, floor.bends.len()),
+        ("floor", 2, 0)
+    );
     assert_eq!(floor.box_name, "left");
 }
 
@@ -254,6 +258,7 @@ proptest! {
             inside: inside.map(Length::from_nm),
             wall: sheet(wall),
             floor: sheet(floor),
+            construction: Construction::Welded,
             corners,
             lid: if capped { lid } else { Lid::None },
             frame: None,

@@ -27,8 +27,8 @@ pub use kind::{AxisName, ChemistryName, Kind, StackRule, Stance, Stands, Termina
 pub use line::{Line, LineError};
 pub use quantity::{Grams, Len, Milliohms};
 pub use settings::{
-    Charger, Closing, CornersName, Design, Drive, FlatnessName, FractionName, JointName, Limits, MaterialName,
-    Settings, ShopClassName, Sigmas, TapeClassName, Wanted,
+    Charger, Closing, ConstructionName, CornersName, Design, Drive, FlatnessName, FractionName, HeldName, JointName,
+    Limits, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, Wanted,
 };
 
 /// A number that names one cavity, kind, box, module or keep-out of a job for good.

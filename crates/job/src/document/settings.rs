@@ -115,6 +115,24 @@ optional_fields! {
     pub struct Design {
         /// What sheets are made of.
         pub material: MaterialName,
+        /// How floor and walls are made.
+        pub construction: ConstructionName,
+        /// How the length of a bend is worked out: `K 0.44`, `DIN 6935`, `soft steel`, `cold-rolled`, `deduction 3.4 mm`.
+        pub bend_rule: String,
+        /// Inside radius of bends.
+        pub bend_radius: Len,
+        /// How far the walls of a folded box end short of the inside corners.
+        pub corner_gap: Len,
+        /// Leg of the angle round a framed box.
+        pub frame_leg: Len,
+        /// Thickness of that angle.
+        pub frame_thickness: Len,
+        /// What holds panels in the frame.
+        pub held: HeldName,
+        /// Diameter of the rivets' holes.
+        pub rivet: Len,
+        /// The widest rivet pitch.
+        pub rivet_pitch: Len,
         /// Wall thickness.
         pub wall: Len,
         /// Floor thickness.
@@ -343,6 +361,28 @@ impl MaterialName {
             Self::Aluminium5052 => Material::Aluminium5052,
             Self::Aluminium6061 => Material::Aluminium6061,
         }
+    }
+}
+
+named! {
+    /// How floor and walls are made.
+    ConstructionName {
+        /// Panels welded edge to edge.
+        Welded = "welded" / "welded panels",
+        /// A tray folded from one sheet.
+        Folded = "folded" / "folded tray",
+        /// Panels in a frame of angle.
+        Framed = "framed" / "panels in an angle frame",
+    }
+}
+
+named! {
+    /// What holds panels in a frame.
+    HeldName {
+        /// Rivets.
+        Riveted = "riveted" / "rivets",
+        /// Adhesive.
+        Bonded = "bonded" / "adhesive",
     }
 }
 

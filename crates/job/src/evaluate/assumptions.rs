@@ -54,11 +54,9 @@ fn of_job(job: &Job) -> Vec<(Field, Touches)> {
         (Field::LinerLimits, Touches::default()),
         (Field::ModuleLimits, Touches::default()),
         (Field::Material, STEEL),
+        (Field::Construction, BODY),
         (Field::Wall, BODY),
-        (Field::Floor, BODY),
         (Field::Lid, BODY),
-        (Field::Corners, CUT),
-        (Field::Closing, BODY),
         (Field::Gasket, CUT),
         (Field::GasketSqueezed, CLEARANCE),
         (Field::Liner, BODY),
@@ -67,16 +65,37 @@ fn of_job(job: &Job) -> Vec<(Field, Touches)> {
         (Field::RoomEnds, BODY),
         (Field::Bay, BODY),
     ];
-    match job.design.closing.unwrap_or(assumed::CLOSING) {
-        Closing::Flange => fields.extend([
-            (Field::FlangeOut, BODY),
-            (Field::FlangeThickness, BODY),
-            (Field::FlangeJoint, CUT),
-            (Field::Screw, CUT),
-            (Field::ScrewHead, CLEARANCE),
-            (Field::ScrewBelow, CLEARANCE),
-            (Field::ScrewPitch, CUT),
-        ]),
+    let construction = job.design.construction.unwrap_or(assumed::CONSTRUCTION);
+    let own = |field| Field::is_of(field, construction);
+    let of_construction = [
+        (Field::Floor, BODY),
+        (Field::Corners, CUT),
+        (Field::Closing, BODY),
+        (Field::BendRule, CUT),
+        (Field::BendRadius, CUT),
+        (Field::CornerGap, CUT),
+        (Field::FrameLeg, BODY),
+        (Field::FrameThickness, BODY),
+        (Field::PanelsHeld, CUT),
+        (Field::Rivet, CUT),
+        (Field::RivetPitch, CUT),
+    ];
+    fields.extend(of_construction.into_iter().filter(|(field, _)| own(*field)));
+    match assumed::build(&job.design).closing {
+        Closing::Flange => {
+            let flange = [
+                (Field::FlangeOut, BODY),
+                (Field::FlangeThickness, BODY),
+                (Field::FlangeJoint, CUT),
+            ];
+            fields.extend(flange.into_iter().filter(|(field, _)| own(*field)));
+            fields.extend([
+                (Field::Screw, CUT),
+                (Field::ScrewHead, CLEARANCE),
+                (Field::ScrewBelow, CLEARANCE),
+                (Field::ScrewPitch, CUT),
+            ]);
+        }
         Closing::Cap => fields.extend([(Field::CapOut, BODY), (Field::CapDeep, BODY)]),
         Closing::Flat => {}
     }

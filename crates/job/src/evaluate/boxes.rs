@@ -184,6 +184,7 @@ pub(crate) fn spec(build: &Build, inside: [Length; 3]) -> BoxSpec {
         inside,
         wall: sheet(build.wall),
         floor: sheet(build.floor),
+        construction: build.construction,
         corners: build.corners,
         lid,
         frame: None,
@@ -383,7 +384,7 @@ fn steel(result: &mut BoxResult, told: &BatteryBox, inside: Cuboid, build: &Buil
     match enclosure::build(&spec(build, steel.size().0)) {
         Err(fault) => result.fault = Some(fault),
         Ok(made) => {
-            let shell = Faces::floor_walls_top(build.floor, build.wall, made.above_rim);
+            let shell = Faces::floor_walls_top(made.under, made.beside, made.above_rim);
             let body = steel.grown(shell).unwrap_or(steel);
             let drawn = body.grown(Faces::all(allowances.coating)).unwrap_or(body);
             let mut coated = drawn;

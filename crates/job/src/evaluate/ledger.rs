@@ -118,8 +118,14 @@ fn side(
             entries.push(("lid".to_owned(), build.lid.min(above_rim)));
             entries.push(("gasket, squeezed".to_owned(), above_rim - build.lid.min(above_rim)));
         }
-        Face::Bottom => entries.push(("floor".to_owned(), build.floor)),
-        _ => entries.push(("wall".to_owned(), build.wall)),
+        Face::Bottom => {
+            entries.push(("angle frame".to_owned(), build.angle()));
+            entries.push(("floor".to_owned(), build.floor));
+        }
+        _ => {
+            entries.push(("angle frame".to_owned(), build.angle()));
+            entries.push(("wall".to_owned(), build.wall));
+        }
     }
     entries.push(("liner".to_owned(), allowances.liner[face]));
     let Some(modules) = battery_box.modules.iter().map(|m| m.cuboid).reduce(|a, b| a.hull(&b)) else {

@@ -1,5 +1,7 @@
 //! From a field's name to the value it names.
 
+use enclosure::BendRule;
+use enclosure::bend::NoRule;
 use geometry::Axis;
 use pack::chemistry::Chemistry;
 use pack::conductor::Section;
@@ -11,9 +13,9 @@ use crate::assumed;
 use crate::document::kind::StackRule;
 use crate::document::quantity::thousandths_text;
 use crate::{
-    AxisName, ChemistryName, Closing, CornersName, Decided, FaceName, FlatnessName, FractionName, Id, Job, Joined,
-    JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len, MaterialName, MeasuredFrom, Seat, ShopClassName, Source,
-    Stance, Taken, TapeClassName, Terminals, UnitsName,
+    AxisName, ChemistryName, Closing, ConstructionName, CornersName, Decided, FaceName, FlatnessName, FractionName,
+    HeldName, Id, Job, Joined, JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len, MaterialName, MeasuredFrom, Seat,
+    ShopClassName, Source, Stance, Taken, TapeClassName, Terminals, UnitsName,
 };
 
 /// The largest module, box or cavity dimension: longer than any truck bed.
@@ -147,6 +149,38 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             MaterialName::name,
             assumed::MATERIAL.name(),
         ),
+        Field::Construction => choice(
+            &mut job.design.construction,
+            ConstructionName::ALL,
+            ConstructionName::name,
+            assumed::CONSTRUCTION.name(),
+        ),
+        Field::BendRule => bend_rule(&mut job.design.bend_rule),
+        Field::BendRadius => {
+            let wall = job.design.wall.as_ref().map_or(assumed::WALL, Len::value);
+            sheet(&mut job.design.bend_radius, wall)
+        }
+        Field::CornerGap => limits(&mut job.design.corner_gap, assumed::CORNER_GAP),
+        Field::FrameLeg => Slot::Length {
+            to: &mut job.design.frame_leg,
+            allow: Allow::AboveZero,
+            most: MOST_ROOM,
+            otherwise: assumed_length(assumed::FRAME_LEG),
+        },
+        Field::FrameThickness => sheet(&mut job.design.frame_thickness, assumed::FRAME_THICKNESS),
+        Field::PanelsHeld => choice(
+            &mut job.design.held,
+            HeldName::ALL,
+            HeldName::name,
+            assumed::HELD.name(),
+        ),
+        Field::Rivet => sheet(&mut job.design.rivet, assumed::RIVET),
+        Field::RivetPitch => Slot::Length {
+            to: &mut job.design.rivet_pitch,
+            allow: Allow::AboveZero,
+            most: MOST_ROOM,
+            otherwise: assumed_length(assumed::RIVET_PITCH),
+        },
         Field::Wall => sheet(&mut job.design.wall, assumed::WALL),
         Field::Floor => sheet(&mut job.design.floor, assumed::FLOOR),
         Field::Lid => sheet(&mut job.design.lid, assumed::LID),
@@ -507,6 +541,30 @@ fn section<'a>(to: &'a mut Option<String>, default: &str) -> Slot<'a> {
             put: Box::new(put),
         },
         Otherwise::Assumed(default.to_owned()),
+    )
+}
+
+/// How the length of a bend is worked out.
+fn bend_rule(to: &mut Option<String>) -> Slot<'_> {
+    let now = to.clone();
+    let put = move |text: Option<&str>| -> Result<(), Wrong> {
+        *to = match text {
+            None => None,
+            Some(text) => {
+                let rule: BendRule = text
+                    .parse()
+                    .map_err(|e: NoRule| (e.to_string(), NoRule::MEND.to_owned()))?;
+                Some(rule.text())
+            }
+        };
+        Ok(())
+    };
+    Slot::Words(
+        Words {
+            now,
+            put: Box::new(put),
+        },
+        Otherwise::Assumed(assumed::BEND_RULE.text()),
     )
 }
 

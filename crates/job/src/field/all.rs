@@ -8,7 +8,7 @@ use super::{Field, FieldError, State, access};
 use crate::Job;
 
 /// The fields of the job itself.
-const OF_JOB: [Field; 55] = [
+const OF_JOB: [Field; 64] = [
     Field::JobName,
     Field::Truck,
     Field::Revision,
@@ -38,6 +38,15 @@ const OF_JOB: [Field; 55] = [
     Field::LinerLimits,
     Field::ModuleLimits,
     Field::Material,
+    Field::Construction,
+    Field::BendRule,
+    Field::BendRadius,
+    Field::CornerGap,
+    Field::FrameLeg,
+    Field::FrameThickness,
+    Field::PanelsHeld,
+    Field::Rivet,
+    Field::RivetPitch,
     Field::Wall,
     Field::Floor,
     Field::Lid,

@@ -14,7 +14,7 @@ use tape::survey::Corner;
 pub use all::all;
 pub(crate) use all::check_all;
 
-use crate::{Figure, Id, Job};
+use crate::{ConstructionName, Figure, Id, Job};
 
 /// Names one value of a job.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -52,6 +52,15 @@ pub enum Field {
     LinerLimits,
     ModuleLimits,
     Material,
+    Construction,
+    BendRule,
+    BendRadius,
+    CornerGap,
+    FrameLeg,
+    FrameThickness,
+    PanelsHeld,
+    Rivet,
+    RivetPitch,
     Wall,
     Floor,
     Lid,
@@ -192,6 +201,25 @@ pub struct FieldError {
 }
 
 impl Field {
+    /// Whether a box made so asks for this field. Fields that are not of a construction are asked for by all.
+    pub const fn is_of(self, construction: ConstructionName) -> bool {
+        match self {
+            Self::Floor | Self::Closing | Self::FlangeOut => match construction {
+                ConstructionName::Welded => true,
+                // A tray is one sheet, and a frame's ring is the flange.
+                ConstructionName::Folded => !matches!(self, Self::Floor),
+                ConstructionName::Framed => matches!(self, Self::Floor),
+            },
+            Self::Corners | Self::FlangeThickness => matches!(construction, ConstructionName::Welded),
+            Self::FlangeJoint => !matches!(construction, ConstructionName::Folded),
+            Self::BendRule | Self::BendRadius | Self::CornerGap => matches!(construction, ConstructionName::Folded),
+            Self::FrameLeg | Self::FrameThickness | Self::PanelsHeld | Self::Rivet | Self::RivetPitch => {
+                matches!(construction, ConstructionName::Framed)
+            }
+            _ => true,
+        }
+    }
+
     /// What the field is called.
     pub fn label(self) -> &'static str {
         words::label(self)

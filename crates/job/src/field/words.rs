@@ -85,6 +85,27 @@ fn row(field: Field) -> (&'static str, &'static str) {
         Field::LinerLimits => ("liner, give or take", "how far the liner may be off its thickness"),
         Field::ModuleLimits => ("module, give or take", "how far a module may be off its size"),
         Field::Material => ("material", "what the sheets are made of"),
+        Field::Construction => (
+            "construction",
+            "welded panels, a folded tray, or panels in an angle frame",
+        ),
+        Field::BendRule => (
+            "bend, length by",
+            "soft steel, cold-rolled, DIN 6935, K 0.44, or what a test strip lost as deduction 3.4 mm: bend one and measure",
+        ),
+        Field::BendRadius => (
+            "bend, inside radius",
+            "what the brake's punch and die make; ask the folding shop",
+        ),
+        Field::CornerGap => (
+            "gap at corners",
+            "how far each folded wall ends short of the inside corner, so that it goes past its neighbour",
+        ),
+        Field::FrameLeg => ("angle, leg", "leg of the equal angle round the panels"),
+        Field::FrameThickness => ("angle, thickness", "thickness of that angle"),
+        Field::PanelsHeld => ("panels held by", "rivets or adhesive"),
+        Field::Rivet => ("rivet, hole", "diameter of the hole that the rivet asks for"),
+        Field::RivetPitch => ("rivet, pitch", "the widest distance from rivet to rivet"),
         Field::Wall => ("wall", "wall thickness as delivered: measure it"),
         Field::Floor => ("floor", "floor thickness as delivered: measure it"),
         Field::Lid => ("lid", "lid thickness as delivered: measure it"),

@@ -19,8 +19,8 @@ pub fn start_corner(job: &Job) -> Point {
         crate::Closing::Cap => build.cap_out,
         crate::Closing::Flat => Length::ZERO,
     };
-    let shell = trust.margin + rim + allowances.coating + build.wall + build.liner + build.fit;
-    let floor = trust.margin + allowances.coating + build.floor + build.liner;
+    let shell = trust.margin + rim + allowances.coating + build.angle() + build.wall + build.liner + build.fit;
+    let floor = trust.margin + allowances.coating + build.angle() + build.floor + build.liner;
     Point([
         shell + build.room_ends.max(service) + allowances.bay,
         shell + service,

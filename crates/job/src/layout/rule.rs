@@ -20,9 +20,9 @@ pub(super) fn box_rule(job: &Job, build: &Build, allowances: &Allowances, margin
     let made = enclosure::build(&spec(build, [AMPLE; 3])).ok()?;
     let shell = Faces(Face::ALL.map(|face| {
         let steel = match face {
-            Face::Bottom => build.floor,
+            Face::Bottom => made.under,
             Face::Top => made.above_rim,
-            _ => build.wall,
+            _ => made.beside,
         };
         steel + allowances.liner[face] + allowances.coating
     }));

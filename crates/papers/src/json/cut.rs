@@ -114,7 +114,7 @@ fn line(evaluation: &Evaluation, table: &Table, line: &Line) -> Value {
         "length": size(evaluation, line.length),
         "width": size(evaluation, line.width),
         "end_cuts_deg": line.ends.map(enclosure::EndCut::label),
-        "bends": line.bends,
+        "bends": line.bends.len(),
         "holes": line.holes.iter().map(hole).collect::<Vec<_>>(),
         "area_mm2": line.area.as_mm2(),
         "mass_each_kg": line.grams_each / 1000.0,

@@ -2,7 +2,8 @@
 
 use enclosure::material::Material;
 use enclosure::{
-    BoxSpec, Built, Corners, Fastener, Flange, Form, Frame, Hole, HolePattern, Joint, Lid, Part, Role, Sheet, build,
+    BoxSpec, Built, Construction, Corners, Fastener, Flange, Form, Frame, Hole, HolePattern, Joint, Lid, Part, Role,
+    Sheet, build,
 };
 use serde_json::{Value, json};
 use tape::{Length, Volume};
@@ -54,6 +55,7 @@ fn spec_of(inputs: Inputs<'_>, material: Material) -> Clear<BoxSpec> {
             .map_err(|_| Unclear("inside should be three numbers".to_owned()))?,
         wall: sheet("t")?,
         floor: sheet("t")?,
+        construction: Construction::Welded,
         corners,
         lid,
         frame: frame.transpose()?,

@@ -1,7 +1,10 @@
 //! What holds for every box, tried on a few.
 
 use enclosure::material::Material;
-use enclosure::{BoxSpec, Built, Corners, EndCut, Fastener, Flange, Hole, Joint, Lid, Part, Role, Sheet, build};
+use enclosure::{
+    Bend, BendRule, BoxSpec, Built, Construction, Corners, EndCut, Fastener, Flange, Folding, Hole, Joint, Lid, Part,
+    Role, Sheet, Temper, build,
+};
 use serde_json::json;
 use tape::{Area, Length, Volume};
 
@@ -15,7 +18,7 @@ type Holds = fn(&Tried) -> bool;
 
 /// Tries the statement of an entry on every box. It is known by how it begins.
 pub(super) fn held(entry: &Entry<'_>) -> Clear<Outcome> {
-    let statements: [(&str, Holds); 7] = [
+    let statements: [(&str, Holds); 10] = [
         ("outside length = inside length + 2t", outside),
         (
             "conventions A, B, C: sum of floor, side and end volumes",
@@ -24,12 +27,15 @@ pub(super) fn held(entry: &Entry<'_>) -> Clear<Outcome> {
         ("convention D: the same shell volume", grooves_are_left),
         ("mass = volume x density for every part", mass_is_volume_by_density),
         ("A, B and C give the same total mass", same_mass),
+        ("flat blank = outside legs", flat_is_legs_less_deductions),
+        ("BA + BD = 2 OSSB", allowance_and_deduction),
+        ("K = 0.5 makes the folded mid-surface", middle_surface),
         ("mitred flange short-point length", flange_ring),
         ("hole pattern: every pitch <= max pitch", even_holes),
     ];
     let known = statements.iter().find(|(start, _)| entry.what.starts_with(start));
     let Some((_, holds)) = known else {
-        return Ok(Outcome::not_yet("bends, flat patterns or nesting, or unknown kind"));
+        return Ok(Outcome::not_yet("nesting, or unknown kind"));
     };
     let boxes = boxes()?;
     let broken: Vec<String> = boxes.iter().filter(|tried| !holds(tried)).map(Tried::name).collect();
@@ -97,6 +103,7 @@ impl Tried {
             inside,
             wall: sheet,
             floor: sheet,
+            construction: Construction::Welded,
             corners: Corners::LongSidesRun,
             lid: Lid::Flat {
                 sheet,
@@ -186,6 +193,88 @@ fn face(part: &Part) -> Area {
 fn same_mass(tried: &Tried) -> bool {
     let [(_, a), (_, b), (_, c), _] = &tried.built;
     near(a.grams, b.grams) && near(a.grams, c.grams)
+}
+
+/// The box folded from one sheet with lips as wide as the flange, and its bend by each rule.
+fn folded(tried: &Tried) -> impl Iterator<Item = (Bend, Built)> {
+    let sheet = tried.spec.wall;
+    [
+        BendRule::K(0.44),
+        BendRule::Handbook(Temper::HalfHard),
+        BendRule::Din6935,
+        BendRule::K(0.5),
+    ]
+    .into_iter()
+    .filter_map(move |rule| {
+        let folding = Folding {
+            radius: sheet.thickness,
+            rule,
+            gap: Length::ZERO,
+            relief: Length::ZERO,
+        };
+        let lid = Lid::Flat {
+            sheet,
+            flange: Some(Flange {
+                thickness: sheet.thickness,
+                ..tried.flange
+            }),
+            gasket: None,
+            fastener: None,
+            edge: None,
+        };
+        let spec = BoxSpec {
+            construction: Construction::Folded(folding),
+            lid,
+            ..tried.spec
+        };
+        let bend = Bend::square(folding.radius, sheet.thickness, rule);
+        Some((bend, build(&spec).ok()?))
+    })
+}
+
+/// Whether all four rules give a tray that keeps to a statement about its longer side.
+fn folds(tried: &Tried, holds: impl Fn(&Bend, Length, Length) -> bool) -> bool {
+    let long = tried.spec.inside[0].max(tried.spec.inside[1]);
+    let trays = folded(tried).map(|(bend, built)| {
+        let tray = built.parts.iter().find(|part| part.role == Role::Tray);
+        tray.is_some_and(|tray| holds(&bend, long, tray.length))
+    });
+    let held: Vec<bool> = trays.collect();
+    held.len() == 4 && held.iter().all(|&held| held)
+}
+
+fn flat_is_legs_less_deductions(tried: &Tried) -> bool {
+    let (t, lip) = (tried.spec.wall.thickness, tried.flange.width);
+    let height = tried.spec.inside[2] + t;
+    folds(tried, |bend, long, flat| {
+        let legs = long + t * 2 + height * 2 + (lip + t) * 2;
+        let r = bend.radius;
+        let straight = long - r * 2 + (height - (t + r) * 2) * 2 + (lip - r) * 2;
+        flat == legs - bend.deduction() * 4 && flat == straight + bend.allowance() * 4
+    })
+}
+
+fn allowance_and_deduction(tried: &Tried) -> bool {
+    folds(tried, |bend, _, _| {
+        bend.allowance() + bend.deduction() == bend.set_back() * 2
+    })
+}
+
+/// The middle surface is the straight lengths and quarter circles half a thickness outside the inside radius.
+fn middle_surface(tried: &Tried) -> bool {
+    let (t, lip) = (tried.spec.wall.thickness, tried.flange.width);
+    folds(tried, |bend, long, flat| {
+        let r = bend.radius;
+        let straight = long - r * 2 + (tried.spec.inside[2] - t - r * 2) * 2 + (lip - r) * 2;
+        let arcs = 4.0 * std::f64::consts::FRAC_PI_2 * (r.as_mm() + t.as_mm() / 2.0);
+        let folded = straight.as_mm() + arcs;
+        bend.rule != BendRule::K(0.5) || near_mm(folded, flat.as_mm())
+    })
+}
+
+/// Within a few nanometres: each bend is rounded to one.
+fn near_mm(a: f64, b: f64) -> bool {
+    (a - b).abs() <= 5e-6
 }
 
 /// Within 1e-9 of the first.

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use tape::Length;
 
 use crate::material::Material;
-use crate::{BoxSpec, Corners, Fastener, Flange, Gasket, Joint, Lid, Sheet};
+use crate::{BoxSpec, Construction, Corners, Fastener, Flange, Gasket, Joint, Lid, Sheet};
 
 pub(super) const ALL_CORNERS: [Corners; 4] = [
     Corners::LongSidesRun,
@@ -14,12 +14,16 @@ pub(super) const ALL_CORNERS: [Corners; 4] = [
 ];
 
 /// A length between two whole millimetres, to the nanometre.
-fn length(from_mm: i64, to_mm: i64) -> impl Strategy<Value = Length> {
+pub(super) fn length(from_mm: i64, to_mm: i64) -> impl Strategy<Value = Length> {
     (from_mm * 1_000_000..=to_mm * 1_000_000).prop_map(Length::from_nm)
 }
 
 fn sheet(most_mm: i64) -> impl Strategy<Value = Sheet> {
-    length(1, most_mm).prop_map(|thickness| Sheet {
+    sheet_of(1, most_mm)
+}
+
+pub(super) fn sheet_of(least_mm: i64, most_mm: i64) -> impl Strategy<Value = Sheet> {
+    length(least_mm, most_mm).prop_map(|thickness| Sheet {
         material: Material::MildSteel,
         thickness,
     })
@@ -45,6 +49,7 @@ pub(super) fn open() -> impl Strategy<Value = BoxSpec> {
             inside,
             wall,
             floor,
+            construction: Construction::Welded,
             corners,
             lid: Lid::None,
             frame: None,

@@ -1,0 +1,168 @@
+//! Panels in a frame of angle, put together again.
+
+use proptest::prelude::*;
+use rstest::rstest;
+use tape::Length;
+
+use super::random::{length, sheet_of};
+use super::{part, steel};
+use crate::build::build;
+use crate::{
+    BoxSpec, Construction, Corners, EndCut, Fastener, Flange, Held, Joint, Lid, Role, Sheet, Skeleton, SpecError,
+};
+
+fn skeleton(leg: Length, thickness: Length, joint: Joint) -> Skeleton {
+    Skeleton {
+        leg,
+        thickness,
+        grams_per_m: 1_500,
+        joint,
+        held: Held::Riveted {
+            hole: Length::tenths_mm(49),
+            most_pitch: Length::mm(80),
+        },
+    }
+}
+
+fn framed_of(inside: [Length; 3], sheet: Sheet, skeleton: Skeleton) -> BoxSpec {
+    BoxSpec {
+        inside,
+        wall: sheet,
+        floor: sheet,
+        construction: Construction::Framed(skeleton),
+        corners: Corners::LongSidesRun,
+        lid: Lid::Flat {
+            sheet,
+            flange: Some(Flange {
+                width: skeleton.leg,
+                thickness: skeleton.thickness,
+                joint: skeleton.joint,
+            }),
+            gasket: None,
+            fastener: Some(Fastener {
+                diameter: Length::mm(6),
+                hole: Length::mm(7),
+                head_height: Length::mm(5),
+                below: Length::mm(9),
+                most_pitch: Length::mm(90),
+            }),
+            edge: Some(Length::mm(10)),
+        },
+        frame: None,
+    }
+}
+
+fn framed() -> impl Strategy<Value = BoxSpec> {
+    let inside = [length(200, 1_500), length(200, 1_500), length(120, 400)];
+    let joint = prop::sample::select(vec![Joint::Mitred, Joint::Butt]);
+    (inside, sheet_of(1, 3), length(25, 50), length(3, 5), joint)
+        .prop_map(|(inside, sheet, leg, thickness, joint)| framed_of(inside, sheet, skeleton(leg, thickness, joint)))
+}
+
+proptest! {
+    /// Ring, posts and foot are as long as the walls they stand against ask for, and reach as far out as is said.
+    #[test]
+    fn bars_go_round_the_panels(spec in framed()) {
+        let built = build(&spec).unwrap();
+        let Construction::Framed(frame) = spec.construction else { unreachable!() };
+        let [long, short] = [spec.long_axis(), 1 - spec.long_axis()].map(|axis| built.shell[axis]);
+        let (leg, t) = (frame.leg, frame.thickness);
+        prop_assert_eq!(part(&built, Role::RingLong).length, long + leg * 2);
+        let ring_short = match frame.joint {
+            Joint::Mitred => short + leg * 2,
+            // Between the level legs of the long bars, which reach from the wall outwards.
+            Joint::Butt => short,
+        };
+        prop_assert_eq!(part(&built, Role::RingShort).length, ring_short);
+        prop_assert_eq!(part(&built, Role::FrameLong).length, long + t * 2);
+        // From the top of the foot's upright to the bottom of the ring's: the rest of the height is theirs.
+        let post = part(&built, Role::Post);
+        prop_assert_eq!(post.length + leg + (leg - t), built.shell[2]);
+        prop_assert_eq!(post.quantity, 4);
+        let over = built.overall;
+        prop_assert_eq!(over[0].max(over[1]), long + leg * 2);
+        // Foot under the floor, screw heads above the lid.
+        prop_assert_eq!(built.body, [
+            built.shell[0] + t * 2,
+            built.shell[1] + t * 2,
+            built.shell[2] + built.above_rim + t,
+        ]);
+        prop_assert_eq!(over[2], built.body[2] + Length::mm(5));
+        prop_assert!(built.rims.iter().all(|rim| rim.out == leg - t));
+        prop_assert_eq!(built.body[0] - spec.inside[0], built.beside * 2);
+        prop_assert_eq!(built.body[2] - spec.inside[2], built.under + built.above_rim);
+    }
+
+    /// Every rivet has half its diameter of panel round its hole, and lies where the angle is behind it.
+    #[test]
+    fn rivets_lie_on_the_angle(spec in framed()) {
+        let built = build(&spec).unwrap();
+        let Construction::Framed(frame) = spec.construction else { unreachable!() };
+        let mut count = 0;
+        for role in [Role::Floor, Role::LongSide, Role::End] {
+            let panel = part(&built, role);
+            for hole in &panel.holes {
+                let d = hole.diameter;
+                prop_assert!(hole.x >= d && panel.length - hole.x >= d);
+                prop_assert!(hole.y >= d && panel.width - hole.y >= d);
+                let near_edge = [hole.x, panel.length - hole.x, hole.y, panel.width - hole.y];
+                prop_assert!(near_edge.into_iter().min().unwrap() + d.half_down() <= frame.leg);
+            }
+            count += panel.holes.len() * panel.quantity as usize;
+        }
+        prop_assert_eq!(built.rivets as usize, count);
+    }
+
+    /// Bars by the length that is ordered, panels by their area.
+    #[test]
+    fn the_mass_is_that_of_panels_and_ordered_bars(spec in framed()) {
+        let built = build(&spec).unwrap();
+        let mut sum = 0.0;
+        for part in &built.parts {
+            let each = if part.role.form() == crate::Form::Angle {
+                part.length.as_mm() * 1.5
+            } else {
+                (part.area * part.sheet.thickness).as_mm3() * 7850.0 / 1e6
+            };
+            prop_assert!((part.grams - each).abs() <= 1e-9 * each);
+            sum += each * f64::from(part.quantity);
+        }
+        prop_assert!((built.grams - sum).abs() <= 1e-9 * sum);
+    }
+}
+
+#[test]
+fn a_butted_foot_is_coped_and_a_butted_ring_is_not() {
+    let frame = skeleton(Length::mm(30), Length::mm(3), Joint::Butt);
+    let built = build(&framed_of([800, 400, 200].map(Length::mm), steel(2), frame)).unwrap();
+    assert_eq!(part(&built, Role::FrameShort).ends, [EndCut::Coped; 2]);
+    assert_eq!(part(&built, Role::RingShort).ends, [EndCut::Square; 2]);
+    assert_eq!(built.holes_after_welding(), 0);
+}
+
+#[rstest]
+#[case::low(framed_of([800, 400, 40].map(Length::mm), steel(2), skeleton(Length::mm(30), Length::mm(3), Joint::Butt)),
+    SpecError::PartsMeet { first: "ring at the floor", second: "ring at the rim" })]
+#[case::narrow(framed_of([800, 400, 200].map(Length::mm), steel(2), skeleton(Length::mm(12), Length::mm(3), Joint::Butt)),
+    SpecError::RivetsOffAngle)]
+#[case::no_lid(BoxSpec { lid: Lid::None, ..framed_of([800, 400, 200].map(Length::mm), steel(2), skeleton(Length::mm(30), Length::mm(3), Joint::Butt)) },
+    SpecError::LidOnFrame)]
+fn what_cannot_be_framed_is_refused(#[case] spec: BoxSpec, #[case] why: SpecError) {
+    let spec = match spec.lid {
+        // Only the frame is in question: no screws on a narrow leg.
+        Lid::Flat {
+            sheet, flange, gasket, ..
+        } => BoxSpec {
+            lid: Lid::Flat {
+                sheet,
+                flange,
+                gasket,
+                fastener: None,
+                edge: None,
+            },
+            ..spec
+        },
+        Lid::None | Lid::Cap { .. } => spec,
+    };
+    assert_eq!(build(&spec).unwrap_err(), why);
+}
