@@ -12,7 +12,7 @@ mod cover;
 mod dual;
 //pub mod fill;
 mod meter;
-//pub mod sheets;
+pub mod sheets;
 
 pub use meter::{Budget, Ended, Progress, Unwatched, Watch};
 
