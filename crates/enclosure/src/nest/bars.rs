@@ -111,7 +111,10 @@ pub struct Nest {
 /// [`NestError`] for sizes that make no sense; that parts fit no bar is an answer, not an error.
 pub fn nest(request: &Request, budget: Budget, watch: &mut dyn Watch) -> Result<Nest, NestError> {
     validate(
-        request.parts.iter().map(|part| (part.id, vec![part.length], part.quantity)),
+        request
+            .parts
+            .iter()
+            .map(|part| (part.id, vec![part.length], part.quantity)),
         request.stock.iter().map(|stock| vec![stock.length]),
         [request.kerf, request.trim],
     )?;
@@ -152,10 +155,18 @@ impl Job {
     fn of(request: &Request) -> Self {
         let usable = |stock: &Stock| {
             let usable = stock.length - request.trim * 2;
-            if usable > Length::ZERO { (usable + request.kerf).nm() } else { 0 }
+            if usable > Length::ZERO {
+                (usable + request.kerf).nm()
+            } else {
+                0
+            }
         };
         let stock: Vec<i64> = request.stock.iter().map(usable).collect();
-        let bought: Vec<bool> = request.stock.iter().map(|stock| stock.supply == Supply::Bought).collect();
+        let bought: Vec<bool> = request
+            .stock
+            .iter()
+            .map(|stock| stock.supply == Supply::Bought)
+            .collect();
         let on_hand = request.stock.iter().map(|stock| match stock.supply {
             Supply::Bought => u16::MAX,
             Supply::OnHand(n) => u16::try_from(n).unwrap_or(u16::MAX),
@@ -245,7 +256,11 @@ fn improve(job: &Job, best: &mut greedy::Found, at_least: &mut u32, meter: &mut 
     while *at_least < job.count_bought(&best.bars) {
         let mut available = job.on_hand.clone();
         for (kind, n) in available.iter_mut().enumerate().filter(|&(kind, _)| job.bought[kind]) {
-            *n = if kind == longest { u16::try_from(*at_least).unwrap_or(u16::MAX) } else { 0 };
+            *n = if kind == longest {
+                u16::try_from(*at_least).unwrap_or(u16::MAX)
+            } else {
+                0
+            };
         }
         match settle(job, &available, meter) {
             Cover::Found(bars) => {
@@ -274,7 +289,9 @@ const MOST_CHOICES: usize = 200;
 
 /// Makes bought bars shorter where that does, first one at a time, then by choosing all lengths anew.
 fn shorten(job: &Job, best: &mut greedy::Found, meter: &mut Meter<'_>) {
-    let mut kinds: Vec<usize> = (0..job.stock.len()).filter(|&kind| job.bought[kind] && job.stock[kind] > 0).collect();
+    let mut kinds: Vec<usize> = (0..job.stock.len())
+        .filter(|&kind| job.bought[kind] && job.stock[kind] > 0)
+        .collect();
     kinds.sort_by_key(|&kind| job.stock[kind]);
     kinds.dedup_by_key(|kind| job.stock[*kind]);
     if kinds.len() < 2 {
@@ -283,14 +300,23 @@ fn shorten(job: &Job, best: &mut greedy::Found, meter: &mut Meter<'_>) {
     let length = |counts: &Counts| -> i64 { counts.iter().zip(&job.each).map(|(&n, each)| i64::from(n) * each).sum() };
     for (kind, counts) in best.bars.iter_mut().filter(|(kind, _)| job.bought[*kind]) {
         let needed = length(counts);
-        *kind = kinds.iter().copied().find(|&kind| job.stock[kind] >= needed).unwrap_or(*kind);
+        *kind = kinds
+            .iter()
+            .copied()
+            .find(|&kind| job.stock[kind] >= needed)
+            .unwrap_or(*kind);
     }
     let bought = usize::try_from(job.count_bought(&best.bars)).unwrap_or(0);
     if best.over.iter().any(|&n| n > 0) {
         return;
     }
     let total = |choice: &[usize]| -> i64 { choice.iter().map(|&kind| job.stock[kind]).sum() };
-    let now: Vec<usize> = best.bars.iter().map(|(kind, _)| *kind).filter(|&kind| job.bought[kind]).collect();
+    let now: Vec<usize> = best
+        .bars
+        .iter()
+        .map(|(kind, _)| *kind)
+        .filter(|&kind| job.bought[kind])
+        .collect();
     let mut choices = Vec::new();
     choose(&kinds, bought, &mut Vec::new(), &mut choices);
     choices.retain(|choice| total(choice) < total(&now));
@@ -330,7 +356,14 @@ fn told(request: &Request, job: &Job, best: greedy::Found, at_least: u32) -> Nes
     let bought = job.count_bought(&best.bars);
     let mut patterns = best.bars;
     patterns.retain(|(_, counts)| counts.iter().any(|&n| n > 0));
-    patterns.sort_by_key(|(kind, counts)| (!job.bought[*kind], std::cmp::Reverse(job.stock[*kind]), *kind, std::cmp::Reverse(counts.clone())));
+    patterns.sort_by_key(|(kind, counts)| {
+        (
+            !job.bought[*kind],
+            std::cmp::Reverse(job.stock[*kind]),
+            *kind,
+            std::cmp::Reverse(counts.clone()),
+        )
+    });
     let bars = patterns
         .into_iter()
         .map(|(kind, counts)| bar(request, job, kind, &counts, &mut ids))

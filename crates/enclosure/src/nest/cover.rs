@@ -40,7 +40,11 @@ pub(super) struct Row {
 impl Row {
     /// The measure of some parts.
     pub(super) fn total(&self, counts: &[u16]) -> i128 {
-        self.each.iter().zip(counts).map(|(each, &n)| each * i128::from(n)).sum()
+        self.each
+            .iter()
+            .zip(counts)
+            .map(|(each, &n)| each * i128::from(n))
+            .sum()
     }
 }
 
@@ -224,7 +228,8 @@ impl Filling<'_> {
         }
         let Some(&class) = self.order.get(at) else {
             let addable = |&&class: &&usize| {
-                self.now[class] < self.left[class] && self.rows.iter().zip(room).all(|(row, room)| row.each[class] <= *room)
+                self.now[class] < self.left[class]
+                    && self.rows.iter().zip(room).all(|(row, room)| row.each[class] <= *room)
             };
             if !self.maximal || !self.order.iter().any(|class| addable(&class)) {
                 self.fills.push(self.now.clone());

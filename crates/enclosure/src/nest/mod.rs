@@ -10,7 +10,7 @@
 pub mod bars;
 mod cover;
 mod dual;
-//pub mod fill;
+pub mod fill;
 mod meter;
 pub mod sheets;
 

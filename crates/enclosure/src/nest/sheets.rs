@@ -178,11 +178,7 @@ pub struct Nest {
 ///
 /// [`NestError`] for sizes that make no sense; that parts fit no sheet is an answer, not an error.
 pub fn nest(request: &Request, budget: Budget, watch: &mut dyn Watch) -> Result<Nest, NestError> {
-    validate(
-        request.parts.iter().map(|part| (part.id, part.sides.to_vec(), part.quantity)),
-        request.stock.iter().map(|stock| stock.sides.to_vec()),
-        [request.kerf, request.trim],
-    )?;
+    validated(request)?;
     let mut meter = Meter::new(budget, watch);
     let job = Job::of(request);
     let mut at_least = bound::at_least(&job);
@@ -192,7 +188,9 @@ pub fn nest(request: &Request, budget: Budget, watch: &mut dyn Watch) -> Result<
         // What a shear can do, a laser can: half of the work goes into that, since it finds more, sooner.
         let share = meter.left() / 2;
         let mut of_shear = at_least;
-        meter.stage(share, |meter| work_on(&job, Cutting::Guillotine, &mut best, &mut of_shear, meter));
+        meter.stage(share, |meter| {
+            work_on(&job, Cutting::Guillotine, &mut best, &mut of_shear, meter)
+        });
         let freely = improve::first(&job, Cutting::Free, &mut meter);
         if freely.is_better(&best, &job) {
             best = freely;
@@ -208,6 +206,18 @@ pub fn nest(request: &Request, budget: Budget, watch: &mut dyn Watch) -> Result<
     Ok(nest)
 }
 
+/// Refuses sizes that make no sense.
+pub(super) fn validated(request: &Request) -> Result<(), NestError> {
+    validate(
+        request
+            .parts
+            .iter()
+            .map(|part| (part.id, part.sides.to_vec(), part.quantity)),
+        request.stock.iter().map(|stock| stock.sides.to_vec()),
+        [request.kerf, request.trim],
+    )
+}
+
 /// Improves the best and the bound until they meet or the work is used up.
 fn work_on(job: &Job, cutting: Cutting, best: &mut Found, at_least: &mut u32, meter: &mut Meter<'_>) {
     // A short search first: most jobs need no more.
@@ -221,7 +231,12 @@ fn work_on(job: &Job, cutting: Cutting, best: &mut Found, at_least: &mut u32, me
 fn told(request: &Request, job: &Job, best: &Found, at_least: u32) -> Nest {
     let mut ids: Vec<_> = job.classes.iter().map(|class| class.ids.iter().copied()).collect();
     let mut sheets: Vec<&Laid> = best.sheets.iter().filter(|laid| !laid.spots.is_empty()).collect();
-    sheets.sort_by_key(|laid| (!job.kinds[laid.kind].bought, std::cmp::Reverse(job.content(&laid.counts))));
+    sheets.sort_by_key(|laid| {
+        (
+            !job.kinds[laid.kind].bought,
+            std::cmp::Reverse(job.content(&laid.counts)),
+        )
+    });
     let sheets = sheets.into_iter().map(|laid| sheet(request, laid, &mut ids)).collect();
     let mut left_out = job.left_out.clone();
     for (class, &n) in best.over.iter().enumerate() {
@@ -247,6 +262,12 @@ fn told(request: &Request, job: &Job, best: &Found, at_least: u32) -> Nest {
         ended: Ended::Done,
         work: 0,
     }
+}
+
+/// One sheet of a job of its own.
+pub(super) fn told_sheet(request: &Request, job: &Job, laid: &Laid) -> Sheet {
+    let mut ids: Vec<_> = job.classes.iter().map(|class| class.ids.iter().copied()).collect();
+    sheet(request, laid, &mut ids)
 }
 
 fn sheet(request: &Request, laid: &Laid, ids: &mut [impl Iterator<Item = (usize, bool)>]) -> Sheet {

@@ -42,7 +42,12 @@ pub(super) fn rows(job: &Job, available: &Counts) -> Vec<Row> {
     let mut rows = vec![all.remove(0)];
     // In millionths of the whole.
     let spare = |row: &Row| {
-        let stock: i128 = row.stock.iter().zip(available).map(|(stock, &n)| stock * i128::from(n)).sum();
+        let stock: i128 = row
+            .stock
+            .iter()
+            .zip(available)
+            .map(|(stock, &n)| stock * i128::from(n))
+            .sum();
         (stock - row.total(&job.counts)) * 1_000_000 / stock.max(1)
     };
     all.sort_by_cached_key(spare);

@@ -80,7 +80,10 @@ pub fn check(request: &Request, nest: &Nest) -> Result<(), Flaw> {
     if given != wanted {
         return Err(Flaw::Quantity);
     }
-    let bought = nest.bars.iter().filter(|bar| request.stock[bar.stock].supply == Supply::Bought);
+    let bought = nest
+        .bars
+        .iter()
+        .filter(|bar| request.stock[bar.stock].supply == Supply::Bought);
     let right = u32::try_from(bought.count()) == Ok(nest.bought)
         && nest.at_least <= nest.bought
         && nest.proved == (nest.at_least == nest.bought);

@@ -76,7 +76,9 @@ fn fill_all(job: &Job, order: &[usize], on_hand_first: bool) -> (Found, u64) {
     }
     while let Some(&pivot) = order.iter().find(|&&class| left[class] > 0) {
         let kind = bought.filter(|&kind| job.stock[kind] >= job.each[pivot]).or_else(|| {
-            own.iter().copied().find(|&kind| available[kind] > 0 && job.stock[kind] >= job.each[pivot])
+            own.iter()
+                .copied()
+                .find(|&kind| available[kind] > 0 && job.stock[kind] >= job.each[pivot])
         });
         let Some(kind) = kind else {
             over[pivot] = left[pivot];
@@ -100,7 +102,10 @@ fn fill_all(job: &Job, order: &[usize], on_hand_first: bool) -> (Found, u64) {
 fn move_to_own(job: &Job, own: &[usize], available: &mut Counts, bars: &mut [Pattern]) {
     for (kind, counts) in bars.iter_mut().rev().filter(|(kind, _)| job.bought[*kind]) {
         let needed: i64 = counts.iter().zip(&job.each).map(|(&n, each)| i64::from(n) * each).sum();
-        let own = own.iter().copied().find(|&own| available[own] > 0 && job.stock[own] >= needed);
+        let own = own
+            .iter()
+            .copied()
+            .find(|&own| available[own] > 0 && job.stock[own] >= needed);
         if let Some(own) = own {
             available[own] -= 1;
             *kind = own;

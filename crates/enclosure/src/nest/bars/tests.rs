@@ -51,7 +51,10 @@ fn published_lengths_go_on_the_fewest_bars() {
         let capacity = case["inputs"]["capacity"].as_i64().unwrap();
         let nest = nested(&request(&items, &[(capacity, None)], 0, 0));
         let optimum = u32::try_from(case["expected"]["optimum"].as_u64().unwrap()).unwrap();
-        println!("{} {}: {} at least {} work {}", case["id"], optimum, nest.bought, nest.at_least, nest.work);
+        println!(
+            "{} {}: {} at least {} work {}",
+            case["id"], optimum, nest.bought, nest.at_least, nest.work
+        );
         assert_eq!((nest.bought, nest.proved), (optimum, true), "{}", case["id"]);
     }
 }

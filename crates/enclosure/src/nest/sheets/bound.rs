@@ -47,7 +47,12 @@ pub(super) fn rows(job: &Job, available: &[u16], most: usize) -> Vec<Row> {
             plain = Some(row.clone());
             return true;
         }
-        let stock: i128 = row.stock.iter().zip(available).map(|(stock, &n)| stock * i128::from(n)).sum();
+        let stock: i128 = row
+            .stock
+            .iter()
+            .zip(available)
+            .map(|(stock, &n)| stock * i128::from(n))
+            .sum();
         // In millionths of the whole.
         let spare = (stock - row.total(&job.counts)) * 1_000_000 / stock.max(1);
         let at = rows.partition_point(|(known, _)| *known <= spare);
@@ -72,7 +77,13 @@ pub(super) fn may_hold(job: &Job, kind: usize, counts: &Counts) -> bool {
 
 /// Goes through the measures of both sides that the parts make worth trying, until told to stop by `false`.
 fn each_row(job: &Job, counts: &[u16], look: &mut dyn FnMut(&Row) -> bool) {
-    let used: Vec<&Class> = job.classes.iter().zip(counts).filter(|&(_, &n)| n > 0).map(|(class, _)| class).collect();
+    let used: Vec<&Class> = job
+        .classes
+        .iter()
+        .zip(counts)
+        .filter(|&(_, &n)| n > 0)
+        .map(|(class, _)| class)
+        .collect();
     let whole: [i64; 2] = std::array::from_fn(|axis| job.kinds.iter().map(|kind| kind.sides[axis]).max().unwrap_or(0));
     let along = |axis: usize| -> Vec<Measure> {
         let mut lengths: Vec<i64> = used
@@ -109,7 +120,10 @@ fn each_row(job: &Job, counts: &[u16], look: &mut dyn FnMut(&Row) -> bool) {
                     0
                 } else {
                     let ways = job.classes[class].ways.len();
-                    (0..ways).map(|way| of_w[class][way] * of_h[class][way]).min().unwrap_or(0)
+                    (0..ways)
+                        .map(|way| of_w[class][way] * of_h[class][way])
+                        .min()
+                        .unwrap_or(0)
                 };
             }
             for (stock, kind) in row.stock.iter_mut().zip(&job.kinds) {

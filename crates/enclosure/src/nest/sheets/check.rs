@@ -100,7 +100,10 @@ pub fn check(request: &Request, nest: &Nest) -> Result<(), Flaw> {
     if given != wanted {
         return Err(Flaw::Quantity);
     }
-    let bought = nest.sheets.iter().filter(|sheet| request.stock[sheet.stock].supply == Supply::Bought);
+    let bought = nest
+        .sheets
+        .iter()
+        .filter(|sheet| request.stock[sheet.stock].supply == Supply::Bought);
     let right = u32::try_from(bought.count()) == Ok(nest.bought)
         && nest.at_least <= nest.bought
         && nest.proved == (nest.at_least == nest.bought);
@@ -125,8 +128,15 @@ fn one_sheet(request: &Request, sheet: &Sheet) -> Result<(), Flaw> {
             return Err(Flaw::NotThePart);
         }
     }
-    let parts: Vec<Piece> = sheet.placed.iter().map(|part| Piece::at(part.x, part.y, part.sides)).collect();
-    let offcuts = sheet.offcuts.iter().map(|offcut| Piece::at(offcut.x, offcut.y, offcut.sides));
+    let parts: Vec<Piece> = sheet
+        .placed
+        .iter()
+        .map(|part| Piece::at(part.x, part.y, part.sides))
+        .collect();
+    let offcuts = sheet
+        .offcuts
+        .iter()
+        .map(|offcut| Piece::at(offcut.x, offcut.y, offcut.sides));
     let all: Vec<Piece> = parts.iter().copied().chain(offcuts).collect();
     if all.iter().any(|piece| !piece.within(usable)) {
         return Err(Flaw::InTheTrim);
@@ -194,7 +204,10 @@ fn left_by_cells(request: &Request, usable: Piece, parts: &[Piece]) -> Area {
         })
         .collect();
     let edges = |axis: usize| {
-        let mut edges: Vec<Length> = grown.iter().flat_map(|piece| [piece.lo[axis], piece.hi[axis]]).collect();
+        let mut edges: Vec<Length> = grown
+            .iter()
+            .flat_map(|piece| [piece.lo[axis], piece.hi[axis]])
+            .collect();
         edges.extend([usable.lo[axis], usable.hi[axis]]);
         edges.sort_unstable();
         edges.dedup();
@@ -204,7 +217,10 @@ fn left_by_cells(request: &Request, usable: Piece, parts: &[Piece]) -> Area {
     let mut left = Area::default();
     for x in xs.windows(2) {
         for y in ys.windows(2) {
-            let cell = Piece { lo: [x[0], y[0]], hi: [x[1], y[1]] };
+            let cell = Piece {
+                lo: [x[0], y[0]],
+                hi: [x[1], y[1]],
+            };
             if !grown.iter().any(|piece| cell.within(*piece)) {
                 left = left + cell.area();
             }

@@ -14,7 +14,13 @@ use crate::nest::meter::Meter;
 const MOST_POINTS: usize = 4_000;
 
 /// Settles it with at most so many steps; the layout is there when it holds.
-pub(super) fn settle(job: &Job, kind: usize, counts: &Counts, steps: u64, meter: &mut Meter<'_>) -> (Holds, Option<Laid>) {
+pub(super) fn settle(
+    job: &Job,
+    kind: usize,
+    counts: &Counts,
+    steps: u64,
+    meter: &mut Meter<'_>,
+) -> (Holds, Option<Laid>) {
     let sides = job.kinds[kind].sides;
     let spare = area(sides) - job.content(counts);
     if spare < 0 {
@@ -35,7 +41,11 @@ pub(super) fn settle(job: &Job, kind: usize, counts: &Counts, steps: u64, meter:
         most: steps.min(meter.left()),
         cut_short: false,
     };
-    let ground = [Level { x: 0, y: 0, w: sides[0] }];
+    let ground = [Level {
+        x: 0,
+        y: 0,
+        w: sides[0],
+    }];
     let holds = search.from(&ground, spare);
     meter.spend(search.steps);
     match (holds, search.cut_short) {
@@ -113,7 +123,12 @@ impl Search<'_> {
             self.cut_short = true;
             return false;
         }
-        let Some((at, low)) = levels.iter().copied().enumerate().min_by_key(|(_, level)| (level.y, level.x)) else {
+        let Some((at, low)) = levels
+            .iter()
+            .copied()
+            .enumerate()
+            .min_by_key(|(_, level)| (level.y, level.x))
+        else {
             return false;
         };
         if low.y >= self.sides[1] {
@@ -134,7 +149,12 @@ impl Search<'_> {
                 }
                 self.left[class] -= 1;
                 self.pieces -= 1;
-                self.spots.push(Spot { class, x: low.x, y: low.y, way });
+                self.spots.push(Spot {
+                    class,
+                    x: low.x,
+                    y: low.y,
+                    way,
+                });
                 let built = raised(levels, at, way.w, low.y + way.h);
                 if self.from(&built, spare) {
                     return true;
@@ -188,7 +208,11 @@ fn raised(levels: &[Level], at: usize, w: i64, to: i64) -> Vec<Level> {
     let mut built: Vec<Level> = Vec::with_capacity(levels.len() + 1);
     for (i, &level) in levels.iter().enumerate() {
         let parts = if i == at {
-            let rest = Level { x: level.x + w, w: level.w - w, ..level };
+            let rest = Level {
+                x: level.x + w,
+                w: level.w - w,
+                ..level
+            };
             [Level { y: to, w, ..level }, rest]
         } else {
             [level, Level { w: 0, ..level }]

@@ -95,7 +95,11 @@ pub(super) fn fill(job: &Job, kind: usize, pieces: &[usize], cutting: Cutting, r
     // A class of which one did not fit will not fit later either.
     let mut refused = vec![false; job.classes.len()];
     for &class in pieces {
-        let best = if refused[class] { None } else { best(job, class, &free, rule.fit) };
+        let best = if refused[class] {
+            None
+        } else {
+            best(job, class, &free, rule.fit)
+        };
         filled.steps += free.len() as u64;
         let Some((at, way)) = best else {
             refused[class] = true;
@@ -104,7 +108,12 @@ pub(super) fn fill(job: &Job, kind: usize, pieces: &[usize], cutting: Cutting, r
         };
         let rect = free[at];
         filled.laid.counts[class] += 1;
-        filled.laid.spots.push(Spot { class, x: rect.x, y: rect.y, way });
+        filled.laid.spots.push(Spot {
+            class,
+            x: rect.x,
+            y: rect.y,
+            way,
+        });
         match cutting {
             Cutting::Guillotine => {
                 let upright = cut_first_upright(rect, way, rule.split, dice);
@@ -112,7 +121,14 @@ pub(super) fn fill(job: &Job, kind: usize, pieces: &[usize], cutting: Cutting, r
             }
             Cutting::Free => {
                 filled.steps += free.len() as u64;
-                free = without(&free, Rect { w: way.w, h: way.h, ..rect });
+                free = without(
+                    &free,
+                    Rect {
+                        w: way.w,
+                        h: way.h,
+                        ..rect
+                    },
+                );
             }
         }
     }
@@ -171,7 +187,12 @@ struct Cuts {
 enum Half {
     Waste,
     Part(usize, Way),
-    Cut { upright: bool, at: i64, near: usize, far: usize },
+    Cut {
+        upright: bool,
+        at: i64,
+        near: usize,
+        far: usize,
+    },
 }
 
 impl Cuts {
@@ -194,7 +215,12 @@ impl Cuts {
             }
             let (near, far) = (self.nodes.len(), self.nodes.len() + 1);
             self.nodes.extend([Half::Waste, Half::Waste]);
-            self.nodes[node] = Half::Cut { upright, at: cut, near, far };
+            self.nodes[node] = Half::Cut {
+                upright,
+                at: cut,
+                near,
+                far,
+            };
             let [first, second] = rest.halves(upright, cut);
             free.push(second);
             self.leaf.push(far);
@@ -234,16 +260,30 @@ pub(super) fn without(free: &[Rect], taken: Rect) -> Vec<Rect> {
             continue;
         }
         if taken.x > rect.x {
-            fresh.push(Rect { w: taken.x - rect.x, ..rect });
+            fresh.push(Rect {
+                w: taken.x - rect.x,
+                ..rect
+            });
         }
         if right < r {
-            fresh.push(Rect { x: right, w: r - right, ..rect });
+            fresh.push(Rect {
+                x: right,
+                w: r - right,
+                ..rect
+            });
         }
         if taken.y > rect.y {
-            fresh.push(Rect { h: taken.y - rect.y, ..rect });
+            fresh.push(Rect {
+                h: taken.y - rect.y,
+                ..rect
+            });
         }
         if top < t {
-            fresh.push(Rect { y: top, h: t - top, ..rect });
+            fresh.push(Rect {
+                y: top,
+                h: t - top,
+                ..rect
+            });
         }
     }
     let inside = |a: &Rect, b: &Rect| a.x >= b.x && a.y >= b.y && a.x + a.w <= b.x + b.w && a.y + a.h <= b.y + b.h;

@@ -29,7 +29,11 @@ fn worth(job: &Job, sheets: &[Laid]) -> i128 {
     // In square micrometres, so that squares of it are small enough.
     let each = sheets.iter().map(|laid| {
         let content = job.content(&laid.counts) / 1_000_000_000;
-        if job.kinds[laid.kind].bought { content * content } else { content * 1_000_000_000_000 }
+        if job.kinds[laid.kind].bought {
+            content * content
+        } else {
+            content * 1_000_000_000_000
+        }
     });
     each.sum()
 }
@@ -95,7 +99,14 @@ pub(super) fn first(job: &Job, cutting: Cutting, meter: &mut Meter<'_>) -> Found
 }
 
 /// Fills sheets until every piece that fits one lies on one: those on hand first, smallest first.
-fn fill_all(job: &Job, cutting: Cutting, mut pieces: Vec<usize>, rule: Rule, dice: &mut Dice, meter: &mut Meter<'_>) -> Found {
+fn fill_all(
+    job: &Job,
+    cutting: Cutting,
+    mut pieces: Vec<usize>,
+    rule: Rule,
+    dice: &mut Dice,
+    meter: &mut Meter<'_>,
+) -> Found {
     let mut sheets = Vec::new();
     let mut own: Vec<usize> = (0..job.kinds.len()).filter(|&kind| !job.kinds[kind].bought).collect();
     own.sort_by_key(|&kind| area(job.kinds[kind].sides));
@@ -220,7 +231,9 @@ pub(super) fn finish(job: &Job, cutting: Cutting, best: &mut Found) {
     for laid in best.sheets.iter_mut().filter(|laid| job.kinds[laid.kind].bought) {
         let now = area(job.kinds[laid.kind].sides);
         let smaller = kinds.iter().copied().filter(|&kind| area(job.kinds[kind].sides) < now);
-        let found = smaller.filter_map(|kind| largest_offcut(job, kind, cutting, &laid.counts, &mut dice)).next();
+        let found = smaller
+            .filter_map(|kind| largest_offcut(job, kind, cutting, &laid.counts, &mut dice))
+            .next();
         if let Some((_, found)) = found {
             *laid = found;
         }

@@ -92,7 +92,11 @@ impl Job {
                 let usable = stock.sides.map(|side| side - request.trim * 2);
                 let used_up = usable.iter().any(|&side| side <= Length::ZERO);
                 Kind {
-                    sides: if used_up { [0; 2] } else { usable.map(|side| (side + request.kerf).nm()) },
+                    sides: if used_up {
+                        [0; 2]
+                    } else {
+                        usable.map(|side| (side + request.kerf).nm())
+                    },
                     bought: stock.supply == Supply::Bought,
                     on_hand: match stock.supply {
                         Supply::Bought => u16::MAX,
@@ -110,7 +114,8 @@ impl Job {
         for part in request.parts.iter().filter(|part| part.quantity > 0) {
             job.put(part, request.kerf);
         }
-        job.classes.sort_by_key(|class| (std::cmp::Reverse(class.area()), std::cmp::Reverse(class.sides)));
+        job.classes
+            .sort_by_key(|class| (std::cmp::Reverse(class.area()), std::cmp::Reverse(class.sides)));
         job.counts = job
             .classes
             .iter()
@@ -124,9 +129,17 @@ impl Job {
         let swapped = part.may_turn && told[0] < told[1];
         let sides = if swapped { [told[1], told[0]] } else { told };
         let lies = |way: &Way| self.kinds.iter().any(|kind| kind.takes(way));
-        let mut ways = vec![Way { w: sides[0], h: sides[1], turned: false }];
+        let mut ways = vec![Way {
+            w: sides[0],
+            h: sides[1],
+            turned: false,
+        }];
         if part.may_turn && sides[0] != sides[1] {
-            ways.push(Way { w: sides[1], h: sides[0], turned: true });
+            ways.push(Way {
+                w: sides[1],
+                h: sides[0],
+                turned: true,
+            });
         }
         ways.retain(lies);
         if ways.is_empty() {
@@ -151,18 +164,28 @@ impl Job {
     }
 
     pub(in crate::nest) fn content(&self, counts: &[u16]) -> i128 {
-        self.classes.iter().zip(counts).map(|(class, &n)| class.area() * i128::from(n)).sum()
+        self.classes
+            .iter()
+            .zip(counts)
+            .map(|(class, &n)| class.area() * i128::from(n))
+            .sum()
     }
 
     /// The kinds of bought sheet that none of the others is at least as large as both ways, largest area first.
     pub(in crate::nest) fn largest_bought(&self) -> Vec<usize> {
-        let bought: Vec<usize> = (0..self.kinds.len()).filter(|&k| self.kinds[k].bought && self.kinds[k].sides[0] > 0).collect();
+        let bought: Vec<usize> = (0..self.kinds.len())
+            .filter(|&k| self.kinds[k].bought && self.kinds[k].sides[0] > 0)
+            .collect();
         let sides = |k: usize| self.kinds[k].sides;
         let covers = |a: usize, b: usize| sides(a)[0] >= sides(b)[0] && sides(a)[1] >= sides(b)[1];
         let mut largest: Vec<usize> = bought
             .iter()
             .copied()
-            .filter(|&k| !bought.iter().any(|&other| other != k && covers(other, k) && (!covers(k, other) || other < k)))
+            .filter(|&k| {
+                !bought
+                    .iter()
+                    .any(|&other| other != k && covers(other, k) && (!covers(k, other) || other < k))
+            })
             .collect();
         largest.sort_by_key(|&k| std::cmp::Reverse(area(sides(k))));
         largest

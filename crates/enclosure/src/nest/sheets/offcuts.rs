@@ -9,7 +9,9 @@ use super::{Along, Cut, Cutting, Offcut, Request};
 
 /// The grown usable sheet.
 fn whole(request: &Request, kind: usize) -> Rect {
-    let [w, h] = request.stock[kind].sides.map(|side| (side - request.trim * 2 + request.kerf).nm());
+    let [w, h] = request.stock[kind]
+        .sides
+        .map(|side| (side - request.trim * 2 + request.kerf).nm());
     Rect { x: 0, y: 0, w, h }
 }
 
@@ -85,12 +87,20 @@ pub(super) fn left(whole: Rect, laid: &Laid, cutting: Cutting, keep: &dyn Fn(&Re
     }
     let mut free = vec![whole];
     for spot in &laid.spots {
-        let taken = Rect { x: spot.x, y: spot.y, w: spot.way.w, h: spot.way.h };
+        let taken = Rect {
+            x: spot.x,
+            y: spot.y,
+            w: spot.way.w,
+            h: spot.way.h,
+        };
         free = without(&free, taken);
     }
     loop {
         free.retain(|rect| keep(rect));
-        let largest = free.iter().copied().max_by_key(|rect| (area([rect.w, rect.h]), -rect.x, -rect.y));
+        let largest = free
+            .iter()
+            .copied()
+            .max_by_key(|rect| (area([rect.w, rect.h]), -rect.x, -rect.y));
         let Some(largest) = largest else {
             return kept;
         };

@@ -49,7 +49,12 @@ pub(super) fn settle(job: &Job, cutting: Cutting, best: &mut Found, at_least: &m
 fn attempt(job: &Job, cutting: Cutting, available: &Counts, best: &mut Found, meter: &mut Meter<'_>) -> Tried {
     let rows = bound::rows(job, available, MOST_ROWS);
     let order: Vec<usize> = (0..job.classes.len()).collect();
-    let stock: i128 = job.kinds.iter().zip(available).map(|(kind, &n)| area(kind.sides) * i128::from(n)).sum();
+    let stock: i128 = job
+        .kinds
+        .iter()
+        .zip(available)
+        .map(|(kind, &n)| area(kind.sides) * i128::from(n))
+        .sum();
     let mut oracle = Anyhow::new(job, cutting, stock - job.content(&job.counts));
     match cover(&rows, &order, &job.counts, available, &mut oracle, meter) {
         Cover::Impossible => Tried::TooFew,

@@ -24,7 +24,10 @@ fn shop_parts_go_on_the_fewest_sheets() {
     for case in cases("shop_nesting") {
         let inputs = &case["inputs"];
         let parts = inputs["parts"].as_array().unwrap();
-        for (cutting, key) in [(Cutting::Guillotine, "sheets_guillotine"), (Cutting::Free, "sheets_free_best_found")] {
+        for (cutting, key) in [
+            (Cutting::Guillotine, "sheets_guillotine"),
+            (Cutting::Free, "sheets_free_best_found"),
+        ] {
             let request = Request {
                 parts: parts
                     .iter()
@@ -47,7 +50,15 @@ fn shop_parts_go_on_the_fewest_sheets() {
             };
             let now = std::time::Instant::now();
             let nest = nested(&request);
-            println!("{} {key} {}: {} at least {} work {} {:?}", case["id"], case["expected"][key], nest.bought, nest.at_least, nest.work, now.elapsed());
+            println!(
+                "{} {key} {}: {} at least {} work {} {:?}",
+                case["id"],
+                case["expected"][key],
+                nest.bought,
+                nest.at_least,
+                nest.work,
+                now.elapsed()
+            );
         }
     }
 }
@@ -56,8 +67,14 @@ fn shop_parts_go_on_the_fewest_sheets() {
 fn published_parts_go_on_the_fewest_sheets() {
     for case in cases("two_d") {
         let inputs = &case["inputs"];
-        for (key, turn) in [("sheets", false), ("sheets_no_rotation", false), ("sheets_rotation_90", true)] {
-            let Some(expected) = case["expected"][key].as_u64() else { continue };
+        for (key, turn) in [
+            ("sheets", false),
+            ("sheets_no_rotation", false),
+            ("sheets_rotation_90", true),
+        ] {
+            let Some(expected) = case["expected"][key].as_u64() else {
+                continue;
+            };
             let side = |v: &Value| Length::mm(v.as_i64().unwrap());
             let parts = inputs["pieces"].as_array().unwrap();
             let request = Request {
@@ -82,7 +99,14 @@ fn published_parts_go_on_the_fewest_sheets() {
             };
             let now = std::time::Instant::now();
             let nest = nested(&request);
-            println!("{} {key} {expected}: {} at least {} work {} {:?}", case["id"], nest.bought, nest.at_least, nest.work, now.elapsed());
+            println!(
+                "{} {key} {expected}: {} at least {} work {} {:?}",
+                case["id"],
+                nest.bought,
+                nest.at_least,
+                nest.work,
+                now.elapsed()
+            );
         }
     }
 }

@@ -34,9 +34,23 @@ impl Rect {
     /// The two sides of a cut through it.
     pub(in crate::nest) fn halves(self, upright: bool, at: i64) -> [Self; 2] {
         if upright {
-            [Self { w: at, ..self }, Self { x: self.x + at, w: self.w - at, ..self }]
+            [
+                Self { w: at, ..self },
+                Self {
+                    x: self.x + at,
+                    w: self.w - at,
+                    ..self
+                },
+            ]
         } else {
-            [Self { h: at, ..self }, Self { y: self.y + at, h: self.h - at, ..self }]
+            [
+                Self { h: at, ..self },
+                Self {
+                    y: self.y + at,
+                    h: self.h - at,
+                    ..self
+                },
+            ]
         }
     }
 }
@@ -60,11 +74,23 @@ impl Node {
     /// Goes through it in the order of cutting, the near side of each cut first.
     pub(in crate::nest) fn walk(&self, rect: Rect, meet: &mut dyn FnMut(Rect, Met)) {
         match self {
-            Self::Part { class, way } => meet(rect, Met::Part { class: *class, way: *way }),
+            Self::Part { class, way } => meet(
+                rect,
+                Met::Part {
+                    class: *class,
+                    way: *way,
+                },
+            ),
             Self::Waste => meet(rect, Met::Waste),
             Self::Cut(halves) => {
                 let Halves { upright, at, near, far } = &**halves;
-                meet(rect, Met::Cut { upright: *upright, at: *at });
+                meet(
+                    rect,
+                    Met::Cut {
+                        upright: *upright,
+                        at: *at,
+                    },
+                );
                 let [first, second] = rect.halves(*upright, *at);
                 near.walk(first, meet);
                 far.walk(second, meet);
@@ -77,7 +103,12 @@ impl Node {
         let mut spots = Vec::new();
         self.walk(Rect { x: 0, y: 0, w, h }, &mut |rect, met| {
             if let Met::Part { class, way } = met {
-                spots.push(Spot { class, x: rect.x, y: rect.y, way });
+                spots.push(Spot {
+                    class,
+                    x: rect.x,
+                    y: rect.y,
+                    way,
+                });
             }
         });
         spots
