@@ -3,6 +3,7 @@
 mod cut_lists;
 mod identities;
 mod materials;
+mod nest_identities;
 mod nesting;
 
 use enclosure::material::Material;

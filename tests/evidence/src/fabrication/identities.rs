@@ -5,8 +5,8 @@ use enclosure::{BoxSpec, Built, Corners, EndCut, Fastener, Flange, Hole, Joint, 
 use serde_json::json;
 use tape::{Area, Length, Volume};
 
-use super::Entry;
 use super::cut_lists::{panel_volume, shell_volume};
+use super::{Entry, nest_identities};
 use crate::inputs::{Clear, Unclear};
 use crate::question::Outcome;
 
@@ -29,7 +29,8 @@ pub(super) fn held(entry: &Entry<'_>) -> Clear<Outcome> {
     ];
     let known = statements.iter().find(|(start, _)| entry.what.starts_with(start));
     let Some((_, holds)) = known else {
-        return Ok(Outcome::not_yet("bends, flat patterns or nesting, or unknown kind"));
+        let of_nests = nest_identities::held(entry)?;
+        return Ok(of_nests.unwrap_or_else(|| Outcome::not_yet("bends or flat patterns, or unknown kind")));
     };
     let boxes = boxes()?;
     let broken: Vec<String> = boxes.iter().filter(|tried| !holds(tried)).map(Tried::name).collect();
