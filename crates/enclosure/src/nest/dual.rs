@@ -24,10 +24,9 @@ impl Measure {
     /// The measure of a length, `0..=whole`.
     pub(super) fn of(self, x: i64) -> i128 {
         match self {
-            Self::Plain => i128::from(x),
             Self::Cut { whole, cut } if x > whole - cut => i128::from(whole),
             Self::Cut { cut, .. } if x < cut => 0,
-            Self::Cut { .. } => i128::from(x),
+            Self::Plain | Self::Cut { .. } => i128::from(x),
             Self::Room { whole, step } => i128::from(match (2 * x).cmp(&whole) {
                 std::cmp::Ordering::Less => 2 * (x / step),
                 std::cmp::Ordering::Equal => whole / step,

@@ -189,7 +189,7 @@ pub fn nest(request: &Request, budget: Budget, watch: &mut dyn Watch) -> Result<
         let share = meter.left() / 2;
         let mut of_shear = at_least;
         meter.stage(share, |meter| {
-            work_on(&job, Cutting::Guillotine, &mut best, &mut of_shear, meter)
+            work_on(&job, Cutting::Guillotine, &mut best, &mut of_shear, meter);
         });
         let freely = improve::first(&job, Cutting::Free, &mut meter);
         if freely.is_better(&best, &job) {

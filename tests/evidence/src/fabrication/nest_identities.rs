@@ -18,9 +18,12 @@ struct Tried {
     freely: Nest,
 }
 
+/// Whether both nests keep to a statement.
+type Holds = fn(&Tried) -> bool;
+
 /// Tries the statement of an entry on nests; `None` when it is not about nests.
 pub(super) fn held(entry: &Entry<'_>) -> Clear<Option<Outcome>> {
-    let statements: [(&str, fn(&Tried) -> bool); 3] = [
+    let statements: [(&str, Holds); 3] = [
         ("nesting: parts area + kerf + offcut = sheet area", adds_up),
         ("sheets used >= ceil", no_fewer_than_area),
         ("guillotine sheets >= free sheets", shear_needs_no_fewer),

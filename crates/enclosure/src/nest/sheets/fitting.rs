@@ -204,13 +204,13 @@ impl Cuts {
     }
 
     /// Cuts a part from the corner of the free rectangle `at`.
-    fn part(&mut self, at: usize, rect: Rect, class: usize, way: Way, upright: bool, free: &mut Vec<Rect>) {
+    fn part(&mut self, at: usize, of: Rect, class: usize, way: Way, upright: bool, free: &mut Vec<Rect>) {
         free.swap_remove(at);
         let mut node = self.leaf.swap_remove(at);
-        let mut rest = rect;
+        let mut rest = of;
         for upright in [upright, !upright] {
-            let (cut, of) = if upright { (way.w, rest.w) } else { (way.h, rest.h) };
-            if cut == of {
+            let (cut, side) = if upright { (way.w, rest.w) } else { (way.h, rest.h) };
+            if cut == side {
                 continue;
             }
             let (near, far) = (self.nodes.len(), self.nodes.len() + 1);

@@ -230,10 +230,8 @@ pub(super) fn finish(job: &Job, cutting: Cutting, best: &mut Found) {
     kinds.sort_by_key(|&kind| area(job.kinds[kind].sides));
     for laid in best.sheets.iter_mut().filter(|laid| job.kinds[laid.kind].bought) {
         let now = area(job.kinds[laid.kind].sides);
-        let smaller = kinds.iter().copied().filter(|&kind| area(job.kinds[kind].sides) < now);
-        let found = smaller
-            .filter_map(|kind| largest_offcut(job, kind, cutting, &laid.counts, &mut dice))
-            .next();
+        let mut smaller = kinds.iter().copied().filter(|&kind| area(job.kinds[kind].sides) < now);
+        let found = smaller.find_map(|kind| largest_offcut(job, kind, cutting, &laid.counts, &mut dice));
         if let Some((_, found)) = found {
             *laid = found;
         }
