@@ -38,10 +38,9 @@ pub(super) fn rows(job: &Job, available: &Counts) -> Vec<Row> {
         each: job.each.iter().map(|&each| measure.of(each)).collect(),
         stock: job.stock.iter().map(|&length| measure.of(length)).collect(),
     };
-    let mut all: Vec<Row> = all(job).into_iter().map(row).collect();
-    let mut rows = vec![all.remove(0)];
     // In millionths of the whole.
-    let spare = |row: &Row| {
+    let spare = |measure: &Measure| {
+        let row = row(*measure);
         let stock: i128 = row
             .stock
             .iter()
@@ -50,9 +49,10 @@ pub(super) fn rows(job: &Job, available: &Counts) -> Vec<Row> {
             .sum();
         (stock - row.total(&job.counts)) * 1_000_000 / stock.max(1)
     };
-    all.sort_by_cached_key(spare);
-    rows.extend(all.into_iter().take(MOST_ROWS - 1));
-    rows
+    let mut others = all(job).split_off(1);
+    others.sort_by_cached_key(spare);
+    let others = others.into_iter().take(MOST_ROWS - 1);
+    std::iter::once(Measure::Plain).chain(others).map(row).collect()
 }
 
 fn all(job: &Job) -> Vec<Measure> {

@@ -31,6 +31,7 @@ pub(super) fn settle(
     };
     let mut search = Search {
         job,
+        meter,
         sides,
         across,
         up,
@@ -38,7 +39,7 @@ pub(super) fn settle(
         pieces: counts.iter().map(|&n| u32::from(n)).sum(),
         spots: Vec::new(),
         steps: 0,
-        most: steps.min(meter.left()),
+        most: steps,
         cut_short: false,
     };
     let ground = [Level {
@@ -47,7 +48,6 @@ pub(super) fn settle(
         w: sides[0],
     }];
     let holds = search.from(&ground, spare);
-    meter.spend(search.steps);
     match (holds, search.cut_short) {
         (true, _) => {
             let laid = Laid {
@@ -100,8 +100,9 @@ struct Level {
     w: i64,
 }
 
-struct Search<'a> {
+struct Search<'a, 'w> {
     job: &'a Job,
+    meter: &'a mut Meter<'w>,
     sides: [i64; 2],
     across: Vec<i64>,
     up: Vec<i64>,
@@ -113,13 +114,13 @@ struct Search<'a> {
     cut_short: bool,
 }
 
-impl Search<'_> {
+impl Search<'_, '_> {
     fn from(&mut self, levels: &[Level], spare: i128) -> bool {
         if self.pieces == 0 {
             return true;
         }
         self.steps += 1;
-        if self.steps > self.most {
+        if self.steps > self.most || !self.meter.spend(1) {
             self.cut_short = true;
             return false;
         }

@@ -13,6 +13,9 @@ const SHARE: u64 = 3;
 /// The most parts that are shared out in every way.
 const MOST_PIECES: u32 = 60;
 
+/// The most choices of sizes for one number of sheets.
+const MOST_CHOICES: usize = 50;
+
 /// What came of trying some sheets.
 enum Tried {
     Holds,
@@ -28,8 +31,9 @@ pub(super) fn settle(job: &Job, cutting: Cutting, best: &mut Found, at_least: &m
         return;
     }
     while *at_least < job.bought(&best.sheets) {
-        let mut all_too_few = true;
-        for available in choices(job, &largest, *at_least) {
+        let choices = choices(job, &largest, *at_least);
+        let mut all_too_few = choices.len() <= MOST_CHOICES;
+        for available in choices.into_iter().take(MOST_CHOICES) {
             let share = meter.left() / SHARE;
             match meter.stage(share, |meter| attempt(job, cutting, &available, best, meter)) {
                 Tried::Holds => return,
@@ -71,7 +75,7 @@ fn attempt(job: &Job, cutting: Cutting, available: &Counts, best: &mut Found, me
     }
 }
 
-/// The sheets there are with `n` bought ones, in every choice of the largest kinds.
+/// The sheets there are with `n` bought ones, in every choice of the largest kinds; some of them when there are too many.
 fn choices(job: &Job, largest: &[usize], n: u32) -> Vec<Counts> {
     let on_hand = job.kinds.iter().map(|kind| if kind.bought { 0 } else { kind.on_hand });
     let mut all = vec![on_hand.collect::<Counts>()];
@@ -86,6 +90,7 @@ fn choices(job: &Job, largest: &[usize], n: u32) -> Vec<Counts> {
                 }
             }
         }
+        more.truncate(MOST_CHOICES + 1);
         all = more;
     }
     all
