@@ -10,6 +10,7 @@ pub mod cutlist;
 pub mod gauge;
 mod known;
 pub mod material;
+pub mod nest;
 mod part;
 pub mod section;
 mod spec;

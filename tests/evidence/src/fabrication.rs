@@ -4,6 +4,8 @@ mod bends;
 mod cut_lists;
 mod identities;
 mod materials;
+mod nest_identities;
+mod nesting;
 
 use enclosure::material::Material;
 use serde_json::{Number, Value};
@@ -40,8 +42,10 @@ pub(crate) fn section<'a>(section: &str, value: &'a Value) -> Section<'a> {
         "identities" => Ok(identities::held),
         "bending" => Ok(bends::bent),
         "flat_patterns" => Ok(bends::flat),
-        "one_d" | "shop_bars" => Err("nesting of bars"),
-        "two_d" | "shop_nesting" => Err("nesting of sheet"),
+        "one_d" => Ok(nesting::one_d),
+        "two_d" => Ok(nesting::two_d),
+        "shop_bars" => Ok(nesting::shop_bars),
+        "shop_nesting" => Ok(nesting::shop_nesting),
         "formats" => Err("a look at the papers themselves"),
         "structure" => Err("panel strength and fasteners"),
         "sealing" => Err("sealing, bonding and breathing of a box"),

@@ -8,8 +8,8 @@ use enclosure::{
 use serde_json::json;
 use tape::{Area, Length, Volume};
 
-use super::Entry;
 use super::cut_lists::{panel_volume, shell_volume};
+use super::{Entry, nest_identities};
 use crate::inputs::{Clear, Unclear};
 use crate::question::Outcome;
 
@@ -35,7 +35,8 @@ pub(super) fn held(entry: &Entry<'_>) -> Clear<Outcome> {
     ];
     let known = statements.iter().find(|(start, _)| entry.what.starts_with(start));
     let Some((_, holds)) = known else {
-        return Ok(Outcome::not_yet("nesting, or unknown kind"));
+        let of_nests = nest_identities::held(entry)?;
+        return Ok(of_nests.unwrap_or_else(|| Outcome::not_yet("unknown kind")));
     };
     let boxes = boxes()?;
     let broken: Vec<String> = boxes.iter().filter(|tried| !holds(tried)).map(Tried::name).collect();
