@@ -3,6 +3,7 @@
 //! Knows nothing of modules or volts: it is told inside sizes and builds round them. Start with [`BoxSpec`] and
 //! [`build()`]; [`cutlist`] turns built boxes into what goes to the saw, [`stock`] says how much to buy.
 
+pub mod bend_limits;
 pub mod build;
 mod check;
 pub mod cutlist;
