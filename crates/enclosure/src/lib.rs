@@ -7,6 +7,7 @@ pub mod bend_limits;
 pub mod build;
 mod check;
 pub mod cutlist;
+pub mod frame_holes;
 pub mod gauge;
 mod known;
 pub mod material;
