@@ -12,6 +12,7 @@ pub mod gauge;
 mod known;
 pub mod material;
 mod part;
+pub mod seal;
 pub mod section;
 mod spec;
 pub mod stock;
