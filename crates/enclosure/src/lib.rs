@@ -16,6 +16,7 @@ pub mod seal;
 pub mod section;
 mod spec;
 pub mod stock;
+pub mod strength;
 pub mod tolerance;
 
 pub use build::{Built, RimBand, build};

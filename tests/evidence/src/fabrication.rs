@@ -3,6 +3,7 @@
 mod cut_lists;
 mod identities;
 mod materials;
+mod structure;
 
 use enclosure::material::Material;
 use serde_json::{Number, Value};
@@ -42,8 +43,8 @@ pub(crate) fn section<'a>(section: &str, value: &'a Value) -> Section<'a> {
         "one_d" | "shop_bars" => Err("nesting of bars"),
         "two_d" | "shop_nesting" => Err("nesting of sheet"),
         "formats" => Err("a look at the papers themselves"),
-        "structure" => Err("panel strength and fasteners"),
-        "sealing" => Err("sealing, bonding and breathing of a box"),
+        "structure" => Ok(structure::strength),
+        "sealing" => Ok(structure::sealing),
         _ => return Ok(None),
     };
     let list = entries(section, value)?;
