@@ -4,17 +4,21 @@
 //! [`build()`]; [`cutlist`] turns built boxes into what goes to the saw, [`stock`] says how much to buy.
 
 pub mod bend;
+pub mod bend_limits;
 pub mod build;
 mod check;
 pub mod cutlist;
+pub mod frame_holes;
 pub mod gauge;
 mod known;
 pub mod material;
 pub mod nest;
 mod part;
+pub mod seal;
 pub mod section;
 mod spec;
 pub mod stock;
+pub mod strength;
 pub mod tolerance;
 
 pub use bend::{Bend, BendRule, Temper};

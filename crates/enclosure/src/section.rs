@@ -1,6 +1,6 @@
 //! Mass per metre of bars, from their shape.
 
-use tape::Length;
+use tape::{Area, Length};
 
 use crate::Sheet;
 
@@ -27,4 +27,58 @@ pub fn angle_kg_per_m(leg: Length, thickness: Length, root_radius: Length) -> f6
 /// Mass of flat bar in kilograms per metre: width x thickness x density.
 pub fn flat_kg_per_m(bar: Sheet, width: Length) -> f64 {
     (width * bar.thickness).as_mm2() * bar.material.density_kg_m3() * 1e-6
+}
+
+/// Density that US section tables use, in pounds per cubic foot: 490 lb/ft3 is 7849 kg/m3.
+const SECTION_STEEL_LB_PER_FT3: f64 = 490.0;
+
+/// Square millimetres in a square inch, exact by definition.
+const MM2_PER_IN2: f64 = 645.16;
+
+/// Kilograms per metre in a pound per foot, exact by definition.
+const KG_PER_M: f64 = 0.453_592_37 / 0.3048;
+
+/// Mass of a steel bar in pounds per foot by its cross section, as US tables tell it.
+///
+/// - `area_in2`: square inches, which tables of angles print beside each size.
+///
+/// Source: 490 lb/ft3 over 144 in2/ft2.
+pub fn lb_per_ft(area_in2: f64) -> f64 {
+    area_in2 * SECTION_STEEL_LB_PER_FT3 / 144.0
+}
+
+/// The same mass in kilograms per metre.
+pub fn us_kg_per_m(area_in2: f64) -> f64 {
+    lb_per_ft(area_in2) * KG_PER_M
+}
+
+/// Square inches, for bars whose sizes are known rather than their area.
+pub fn square_inches(area: Area) -> f64 {
+    area.as_mm2() / MM2_PER_IN2
+}
+
+/// Mass of a steel flat bar in pounds per foot, at 490 lb/ft3.
+pub fn flat_lb_per_ft(width: Length, thickness: Length) -> f64 {
+    lb_per_ft(square_inches(width * thickness))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A square foot of 1 in plate weighs 490/12 lb, 40.8 lb as every steel handbook says.
+    #[test]
+    fn a_foot_of_inch_plate_a_foot_wide() {
+        let pounds = flat_lb_per_ft(Length::inches(12), Length::inches(1));
+        assert!((pounds - 40.833).abs() < 1e-3);
+    }
+
+    /// 490 lb/ft3 and 7850 kg/m3 differ by 0.013 %.
+    #[test]
+    fn both_conventions_agree_within_rounding() {
+        let [width, thickness] = [Length::mm(40), Length::mm(5)];
+        let metric = (width * thickness).as_mm2() * SECTION_STEEL * 1e-6;
+        let us = us_kg_per_m(square_inches(width * thickness));
+        assert!((us - metric).abs() < 2e-4 * metric);
+    }
 }

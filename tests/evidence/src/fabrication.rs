@@ -6,6 +6,7 @@ mod identities;
 mod materials;
 mod nest_identities;
 mod nesting;
+mod structure;
 
 use enclosure::material::Material;
 use serde_json::{Number, Value};
@@ -47,8 +48,8 @@ pub(crate) fn section<'a>(section: &str, value: &'a Value) -> Section<'a> {
         "shop_bars" => Ok(nesting::shop_bars),
         "shop_nesting" => Ok(nesting::shop_nesting),
         "formats" => Err("a look at the papers themselves"),
-        "structure" => Err("panel strength and fasteners"),
-        "sealing" => Err("sealing, bonding and breathing of a box"),
+        "structure" => Ok(structure::strength),
+        "sealing" => Ok(structure::sealing),
         _ => return Ok(None),
     };
     let list = entries(section, value)?;

@@ -95,8 +95,9 @@ fn fabrication() {
     assert_eq!(sections["identities"], (7, 7));
     // Not yet: the list of thicknesses on sale.
     assert_eq!(sections["stock"], (8, 1));
-    // Not yet: inch sections.
-    assert_eq!(sections["sections"], (4, 3));
+    assert_eq!(sections["sections"], (7, 0));
+    assert_eq!(sections["structure"], (20, 0));
+    assert_eq!(sections["sealing"], (5, 0));
 }
 
 #[test]

@@ -8,7 +8,7 @@ use enclosure::{
 use serde_json::{Value, json};
 use tape::Length;
 
-use super::Entry;
+use super::{Entry, structure};
 use crate::inputs::{Clear, Inputs, Unclear};
 use crate::question::Outcome;
 
@@ -44,8 +44,10 @@ pub(super) fn bent(entry: &Entry<'_>) -> Clear<Outcome> {
             "half-hard": Temper::HalfHard.as_k(),
             "hard": Temper::Hard.as_k(),
         })))
+    } else if entry.expected.get("min_flange_rule").is_some() {
+        structure::v_die(entry)
     } else {
-        Ok(Outcome::not_yet("limits of bending"))
+        Ok(structure::relief_hole(entry))
     }
 }
 

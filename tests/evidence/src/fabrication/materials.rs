@@ -110,9 +110,21 @@ pub(super) fn bar(entry: &Entry<'_>) -> Clear<Outcome> {
         };
         let mass = section::flat_kg_per_m(flat, inputs.mm("b_mm")?);
         Ok(entry.compared(json!({ "kg_per_m": mass })))
-    } else if inputs.has("area_in2") || inputs.has("b_in") {
-        Ok(Outcome::not_yet("inch sections at 490 lb per cubic foot"))
+    } else if inputs.has("area_in2") {
+        Ok(inch_section(entry, inputs.float("area_in2")?))
+    } else if inputs.has("b_in") {
+        let [width, thickness] =
+            ["b_in", "t_in"].map(|key| inputs.float(key).map(|inches| Length::from_mm(inches * 25.4)));
+        Ok(inch_section(entry, section::square_inches(width? * thickness?)))
     } else {
         Ok(Outcome::not_yet("unknown kind"))
     }
+}
+
+/// The mass of a bar in both units from its cross section, at 490 lb per cubic foot.
+fn inch_section(entry: &Entry<'_>, area_in2: f64) -> Outcome {
+    entry.compared(json!({
+        "lb_per_ft": section::lb_per_ft(area_in2),
+        "kg_per_m": section::us_kg_per_m(area_in2),
+    }))
 }

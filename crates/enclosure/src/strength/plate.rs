@@ -1,0 +1,161 @@
+//! A rectangular panel under an evenly spread load.
+//!
+//! `deflection = alpha q b^4 / (E t^3)`, `stress = beta q b^2 / t^2`, with `b` the shorter side and
+//! both coefficients from [`coefficients`]. Real edges lie between resting and clamped.
+
+mod clamped;
+mod simple;
+
+use tape::Length;
+
+use super::{Limit, Utilisation, force_n};
+use crate::KnownBy;
+use crate::material::Material;
+
+/// How a panel is held at its edges.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Edges {
+    /// Resting on all four, free to turn: gives most.
+    Simple,
+    /// Welded to something that does not turn.
+    Clamped,
+}
+
+/// The two coefficients of a panel.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Coefficients {
+    /// Of the deflection in the middle: `y = alpha q b^4 / (E t^3)`.
+    pub alpha: f64,
+    /// Of the largest stress, in the middle of a simply supported panel and in the middle of the long edge of a clamped
+    /// one: `stress = beta q b^2 / t^2`.
+    pub beta: f64,
+}
+
+/// The coefficients of a panel `ratio` times as long as wide.
+///
+/// - `ratio`: long side over short side; a ratio below 1 is turned round.
+/// - `nu`: Poisson's ratio. The stress at a clamped edge does not depend on it.
+///
+/// Good to 1e-6 for simple edges, 1e-4 (deflection) and 5e-4 (stress) for clamped ones. Takes a few microseconds.
+///
+/// Source: Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells: Levy's series for simple edges, simply
+/// supported plate with edge moments superposed for clamped ones.
+pub fn coefficients(edges: Edges, ratio: f64, nu: f64) -> Coefficients {
+    let ratio = ratio.max(ratio.recip());
+    match edges {
+        Edges::Simple => simple::coefficients(ratio, nu),
+        Edges::Clamped => clamped::coefficients(ratio, nu),
+    }
+}
+
+/// Sizes that are no panel.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("panel: {what} is {} mm; give one above zero", given.as_mm())]
+pub struct PanelError {
+    /// Which size.
+    pub what: &'static str,
+    /// What it is.
+    pub given: Length,
+}
+
+/// A panel between its supports.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Panel {
+    long: Length,
+    short: Length,
+    thickness: Length,
+    edges: Edges,
+}
+
+impl Panel {
+    /// A panel of these sides, in either order, between its supports.
+    ///
+    /// # Errors
+    ///
+    /// [`PanelError`] when a side or the thickness is not above zero.
+    pub fn new(sides: [Length; 2], thickness: Length, edges: Edges) -> Result<Self, PanelError> {
+        let above_zero = |what, given: Length| {
+            let is = given > Length::ZERO;
+            is.then_some(()).ok_or(PanelError { what, given })
+        };
+        above_zero("side", sides[0])?;
+        above_zero("side", sides[1])?;
+        above_zero("thickness", thickness)?;
+        Ok(Self {
+            long: sides[0].max(sides[1]),
+            short: sides[0].min(sides[1]),
+            thickness,
+            edges,
+        })
+    }
+
+    /// The pressure in megapascals of a mass spread evenly over the panel, at `load_factor` times gravity.
+    pub fn pressure_mpa(&self, mass_kg: f64, load_factor: f64) -> f64 {
+        force_n(mass_kg, load_factor) / (self.long * self.short).as_mm2()
+    }
+
+    /// What a pressure does to the panel.
+    ///
+    /// - `e_mpa`, `nu`: modulus of elasticity and Poisson's ratio.
+    ///
+    /// Linear: above half the thickness of deflection it overstates both figures, since the panel then starts to hang
+    /// like a cloth; [`Bent::small_deflection_valid`] tells.
+    pub fn under(&self, pressure_mpa: f64, e_mpa: f64, nu: f64) -> Bent {
+        let [long, short, t] = [self.long, self.short, self.thickness].map(Length::as_mm);
+        let Coefficients { alpha, beta } = coefficients(self.edges, long / short, nu);
+        let deflection_mm = alpha * pressure_mpa * short.powi(4) / (e_mpa * t.powi(3));
+        Bent {
+            alpha,
+            beta,
+            deflection_mm,
+            stress_mpa: beta * pressure_mpa * (short / t).powi(2),
+            small_deflection_valid: deflection_mm <= t / 2.0,
+        }
+    }
+
+    /// What a pressure does to the panel, against the yield strength of its material and half its thickness.
+    ///
+    /// A clamped panel is welded at its edge, where it is stressed most, so the strength beside a weld counts there.
+    pub fn utilisations(&self, what: &str, pressure_mpa: f64, material: Material) -> [Utilisation; 2] {
+        let figures = material.stiffness();
+        let bent = self.under(pressure_mpa, figures.e_mpa, figures.nu);
+        let strength = match self.edges {
+            Edges::Simple => figures.strength,
+            Edges::Clamped => figures.near_weld,
+        };
+        let stress = Limit {
+            value: strength.yield_mpa,
+            formula: "beta q b^2 / t^2 against yield strength",
+            source: figures.source,
+            known: figures.known,
+        };
+        let deflection = Limit {
+            value: self.thickness.as_mm() / 2.0,
+            formula: "alpha q b^4 / (E t^3) against t / 2",
+            source: "small-deflection plate theory holds to half the thickness",
+            known: KnownBy::Memory,
+        };
+        [
+            Utilisation::of(format!("{what}, stress"), bent.stress_mpa, "MPa", stress),
+            Utilisation::of(format!("{what}, deflection"), bent.deflection_mm, "mm", deflection),
+        ]
+    }
+}
+
+/// A panel under load.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bent {
+    /// The coefficient of deflection.
+    pub alpha: f64,
+    /// The coefficient of stress.
+    pub beta: f64,
+    /// How far the middle gives, in millimetres.
+    pub deflection_mm: f64,
+    /// The largest stress, in megapascals.
+    pub stress_mpa: f64,
+    /// Whether the deflection is at most half the thickness, where the linear sum holds.
+    pub small_deflection_valid: bool,
+}
+
+#[cfg(test)]
+mod tests;

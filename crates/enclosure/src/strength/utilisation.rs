@@ -1,0 +1,118 @@
+//! A load against its limit.
+
+use crate::KnownBy;
+
+/// What goes with every list of these sums.
+pub const FIRST_ORDER: &str = "First-order sums: they find what is clearly too weak. They leave out welds, fatigue, \
+     stress at holes and corners, and how forces really share out, and do not replace an engineer.";
+
+/// The limit of a sum, and what stands behind it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Limit {
+    /// The limit, in the unit of the load.
+    pub value: f64,
+    /// The formula of load and limit.
+    pub formula: &'static str,
+    /// Where formula and limit come from.
+    pub source: &'static str,
+    /// How the weaker of the two is known.
+    pub known: KnownBy,
+}
+
+/// How much of a limit a load takes up.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Utilisation {
+    /// What carries the load: `floor panel, stress`.
+    pub what: String,
+    /// The load, in [`Utilisation::unit`].
+    pub load: f64,
+    /// The limit, in [`Utilisation::unit`].
+    pub limit: f64,
+    /// The unit of both: `N`, `MPa`, `mm`.
+    pub unit: &'static str,
+    /// Load over limit: above 1 the rule is broken. Infinite when there is a load and no limit to bear it.
+    pub share: f64,
+    /// The formula of load and limit.
+    pub formula: &'static str,
+    /// Where formula and limit come from.
+    pub source: &'static str,
+    /// How the weaker of the two is known.
+    pub known: KnownBy,
+}
+
+impl Utilisation {
+    /// Puts a load against a limit.
+    pub fn of(what: impl Into<String>, load: f64, unit: &'static str, limit: Limit) -> Self {
+        Self {
+            what: what.into(),
+            load,
+            limit: limit.value,
+            unit,
+            share: share(load, limit.value),
+            formula: limit.formula,
+            source: limit.source,
+            known: limit.known,
+        }
+    }
+
+    /// Whether the load is within the limit, which says nothing of what the sum leaves out.
+    pub fn within(&self) -> bool {
+        self.share <= 1.0
+    }
+}
+
+/// Nothing to carry takes up nothing, whatever the limit.
+fn share(load: f64, limit: f64) -> f64 {
+    match (load, limit) {
+        (0.0, _) => 0.0,
+        (_, limit) if limit > 0.0 => load / limit,
+        _ => f64::INFINITY,
+    }
+}
+
+/// The one that governs: the largest share, the first of equals; `None` of none. A share that is no number comes first.
+pub fn governing(all: &[Utilisation]) -> Option<&Utilisation> {
+    all.iter().reduce(|most, other| {
+        if other.share.total_cmp(&most.share).is_gt() {
+            other
+        } else {
+            most
+        }
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+
+    use super::*;
+
+    fn sum(what: &str, load: f64, limit: f64) -> Utilisation {
+        let limit = Limit {
+            value: limit,
+            formula: "F / R",
+            source: "a test",
+            known: KnownBy::Computed,
+        };
+        Utilisation::of(what, load, "N", limit)
+    }
+
+    #[rstest]
+    #[case::half(5.0, 10.0, 0.5, true)]
+    #[case::all_of_it(10.0, 10.0, 1.0, true)]
+    #[case::over(11.0, 10.0, 1.1, false)]
+    #[case::no_load(0.0, 0.0, 0.0, true)]
+    #[case::no_limit(1.0, 0.0, f64::INFINITY, false)]
+    fn a_share_is_load_over_limit(#[case] load: f64, #[case] limit: f64, #[case] share: f64, #[case] within: bool) {
+        let sum = sum("bolt", load, limit);
+        assert!(sum.share.total_cmp(&share).is_eq(), "{}", sum.share);
+        assert_eq!(sum.within(), within);
+    }
+
+    #[test]
+    fn the_largest_share_governs_and_not_the_largest_load() {
+        let all = [sum("eye", 100.0, 400.0), sum("bolt", 5.0, 8.0), sum("leg", 10.0, 16.0)];
+        assert_eq!(governing(&all).map(|most| most.what.as_str()), Some("bolt"));
+        assert_eq!(governing(&[]), None);
+    }
+}
