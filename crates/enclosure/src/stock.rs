@@ -47,7 +47,21 @@ pub const BARS: [StockBar; 2] = [
     },
 ];
 
-/// How [`SHEETS`] and [`BARS`] are known.
+/// Common metric sheet thicknesses. From memory of the trade: ask the supplier.
+pub const THICKNESSES: [Length; 10] = [
+    Length::tenths_mm(8),
+    Length::mm(1),
+    Length::tenths_mm(12),
+    Length::tenths_mm(15),
+    Length::mm(2),
+    Length::tenths_mm(25),
+    Length::mm(3),
+    Length::mm(4),
+    Length::mm(5),
+    Length::mm(6),
+];
+
+/// How [`SHEETS`], [`BARS`] and [`THICKNESSES`] are known.
 pub const KNOWN_BY: KnownBy = KnownBy::Memory;
 
 const fn sheet(name: &'static str, shorter: Length, longer: Length) -> StockSheet {

@@ -2,7 +2,7 @@
 
 use enclosure::material::Material;
 use enclosure::tolerance::{FlatnessClass, LengthClass};
-use enclosure::{BendRule, Construction, Corners, Folding, Held, Joint, Skeleton, Temper, section};
+use enclosure::{BendRule, Construction, Corners, Folding, Held, Joint, Skeleton, Temper, bend_limits, section};
 use geometry::{Axis, Point};
 use pack::Volts;
 use pack::chemistry::Chemistry;
@@ -270,12 +270,12 @@ fn construction(design: &Design, material: Material, wall: Length) -> Constructi
         ConstructionName::Welded => Construction::Welded,
         ConstructionName::Folded => {
             let radius = or(design.bend_radius.as_ref(), wall);
+            let relief = bend_limits::relief_hole(wall, radius);
             Construction::Folded(Folding {
                 radius,
                 rule: bend_rule(design),
                 gap: or(design.corner_gap.as_ref(), CORNER_GAP),
-                // About twice the radius, and no less than the eighth of an inch that drills and lasers are happy with.
-                relief: (radius * 2).max(Length::sixty_fourths(8)),
+                relief: relief.least.max(relief.usual),
             })
         }
         ConstructionName::Framed => {

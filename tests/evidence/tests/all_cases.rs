@@ -92,9 +92,14 @@ fn fabrication() {
     let sections = by_section(&report);
     assert_eq!(sections["gauge"], (14, 0));
     assert_eq!(sections["cut_lists"], (5, 0));
-    assert_eq!(sections["identities"], (7, 7));
-    // Not yet: the list of thicknesses on sale.
-    assert_eq!(sections["stock"], (8, 1));
+    assert_eq!(sections["identities"], (14, 0));
+    assert_eq!(sections["bending"], (14, 0));
+    assert_eq!(sections["flat_patterns"], (5, 0));
+    assert_eq!(sections["one_d"], (6, 0));
+    assert_eq!(sections["two_d"], (10, 0));
+    assert_eq!(sections["shop_nesting"], (9, 0));
+    assert_eq!(sections["shop_bars"], (3, 0));
+    assert_eq!(sections["stock"], (9, 0));
     assert_eq!(sections["sections"], (7, 0));
     assert_eq!(sections["structure"], (20, 0));
     assert_eq!(sections["sealing"], (5, 0));

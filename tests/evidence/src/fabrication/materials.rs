@@ -89,7 +89,8 @@ fn stock_lists(entry: &Entry<'_>) -> Outcome {
         .map(|bar| (bar.name.to_owned(), json!(bar.length.as_mm())))
         .collect();
     let off = entry.tolerance["abs_mm"].as_f64().unwrap_or(0.0);
-    let got = json!({ "sheets_mm": sheets, "bars_mm": bars });
+    let thicknesses = shop::THICKNESSES.map(Length::as_mm);
+    let got = json!({ "sheets_mm": sheets, "bars_mm": bars, "sheet_thickness_mm": thicknesses });
     Outcome::compared(&entry.expected, got, &within(off))
 }
 

@@ -226,7 +226,6 @@ fn words(list: &[ip::Meaning]) -> Map<String, Value> {
 }
 
 /// The die for a sheet, its radius, and both shortest flanges.
-#[allow(dead_code, reason = "the bending entries are not worked out yet")]
 pub(super) fn v_die(entry: &Entry<'_>) -> Clear<Outcome> {
     let die = bend_limits::v_die(entry.inputs.mm("t")?);
     Ok(entry.compared(json!({
@@ -238,7 +237,6 @@ pub(super) fn v_die(entry: &Entry<'_>) -> Clear<Outcome> {
 }
 
 /// The least relief holes, at the ends of the ranges of sheet that each is for.
-#[allow(dead_code, reason = "the bending entries are not worked out yet")]
 pub(super) fn relief_hole(entry: &Entry<'_>) -> Outcome {
     let least = |inches: f64| {
         let hole = bend_limits::relief_hole(Length::from_mm(inches * 25.4), Length::ZERO);
