@@ -1,6 +1,7 @@
 //! Checks of sheet, bars, cut lists and what is made of them.
 
 mod cut_lists;
+mod formats;
 mod identities;
 mod materials;
 
@@ -41,7 +42,7 @@ pub(crate) fn section<'a>(section: &str, value: &'a Value) -> Section<'a> {
         "flat_patterns" => Err("flat patterns"),
         "one_d" | "shop_bars" => Err("nesting of bars"),
         "two_d" | "shop_nesting" => Err("nesting of sheet"),
-        "formats" => Err("a look at the papers themselves"),
+        "formats" => Ok(formats::written),
         "structure" => Err("panel strength and fasteners"),
         "sealing" => Err("sealing, bonding and breathing of a box"),
         _ => return Ok(None),
