@@ -195,6 +195,7 @@ mod tests {
 
     use super::*;
     use crate::ink::Pen;
+    use crate::shape::distance;
 
     const INK: Ink = Ink::new(Pen::WIDE, Layer::CUT);
 
@@ -209,7 +210,7 @@ mod tests {
             turn,
             to: [100.0, 200.0],
         };
-        assert_eq!(placement.point([6.0, 2.0]), lies);
+        assert!(distance(placement.point([6.0, 2.0]), lies) < 1e-12);
         let corner = placement.rect(Rect::new(0.0, 0.0, 6.0, 2.0));
         let other = Rect::around([[100.0, 200.0], lies]).unwrap();
         assert_eq!(corner, other);

@@ -14,7 +14,7 @@ pub struct Tiling {
     pub paper: Paper,
     /// How they lie; the drawing is not turned.
     pub orientation: Orientation,
-    /// What stays free on all four sides, in millimetres: 5 to 25.4. Printers do not reach the edge of the paper.
+    /// What stays free on all four sides, in millimetres: 5 to 20. Printers do not reach the edge of the paper.
     pub margin_mm: f64,
     /// How far neighbours show the same, in millimetres: 0 to half of what is free of margins.
     pub overlap_mm: f64,
@@ -44,7 +44,7 @@ pub struct Tile {
 #[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
 pub enum TileError {
     /// The margin is too narrow for a printer, or too wide for what is written beside it.
-    #[error("margin: {given} mm is outside 5–25.4 mm")]
+    #[error("margin: {given} mm is outside 5–20 mm")]
     Margin {
         /// In millimetres.
         given: f64,
@@ -145,7 +145,7 @@ impl Tiling {
     ///
     /// When the margin or the overlap is out of range.
     pub fn usable(&self) -> Result<[f64; 2], TileError> {
-        if !(5.0..=25.4).contains(&self.margin_mm) {
+        if !(5.0..=20.0).contains(&self.margin_mm) {
             return Err(TileError::Margin { given: self.margin_mm });
         }
         let usable = self.paper_mm().map(|side| side - 2.0 * self.margin_mm);
@@ -217,6 +217,9 @@ pub fn tile_pages(template: &Template<'_>, tiling: &Tiling) -> Result<Vec<Page>,
     Ok(tiles.iter().map(|tile| page(template, tiling, grid, tile)).collect())
 }
 
+/// In millimetres; half of the widest line that parts are drawn with.
+const HALF_A_LINE: f64 = 0.5;
+
 fn page(template: &Template<'_>, tiling: &Tiling, grid: Grid, tile: &Tile) -> Page {
     let margin = tiling.margin_mm;
     let [x, y] = tile.window.low();
@@ -227,7 +230,8 @@ fn page(template: &Template<'_>, tiling: &Tiling, grid: Grid, tile: &Tile) -> Pa
     let printed = Rect::new(margin, margin, tile.window.width, tile.window.height);
     let mut page = Page::new(tiling.paper_mm());
     page.items.push(Item::Clipped {
-        rect: printed,
+        // An edge of the part along the border keeps the whole width of its line.
+        rect: printed.grown(HALF_A_LINE),
         items: vec![drawing],
     });
     let frame = frame::Frame {

@@ -2,6 +2,7 @@
 
 mod bends;
 mod cut_lists;
+mod formats;
 mod identities;
 mod materials;
 mod nest_identities;
@@ -14,7 +15,7 @@ use serde_json::{Number, Value};
 use crate::compare::magnitude;
 use crate::inputs::{Clear, Inputs};
 use crate::question::{Outcome, Question};
-use crate::read::{Section, all_not_yet, entries, numbered};
+use crate::read::{Section, entries, numbered};
 
 /// An entry of a section that can be worked out.
 struct Entry<'a> {
@@ -35,31 +36,25 @@ type Work = fn(&Entry<'_>) -> Clear<Outcome>;
 
 /// The cases of one section.
 pub(crate) fn section<'a>(section: &str, value: &'a Value) -> Section<'a> {
-    let work: Result<Work, &str> = match section {
-        "gauge" => Ok(materials::gauge),
-        "stock" => Ok(materials::stock),
-        "sections" => Ok(materials::bar),
-        "cut_lists" => Ok(cut_lists::compared),
-        "identities" => Ok(identities::held),
-        "bending" => Ok(bends::bent),
-        "flat_patterns" => Ok(bends::flat),
-        "one_d" => Ok(nesting::one_d),
-        "two_d" => Ok(nesting::two_d),
-        "shop_bars" => Ok(nesting::shop_bars),
-        "shop_nesting" => Ok(nesting::shop_nesting),
-        "formats" => Err("a look at the papers themselves"),
-        "structure" => Ok(structure::strength),
-        "sealing" => Ok(structure::sealing),
+    let work: Work = match section {
+        "gauge" => materials::gauge,
+        "stock" => materials::stock,
+        "sections" => materials::bar,
+        "cut_lists" => cut_lists::compared,
+        "identities" => identities::held,
+        "bending" => bends::bent,
+        "flat_patterns" => bends::flat,
+        "one_d" => nesting::one_d,
+        "two_d" => nesting::two_d,
+        "shop_bars" => nesting::shop_bars,
+        "shop_nesting" => nesting::shop_nesting,
+        "formats" => formats::written,
+        "structure" => structure::strength,
+        "sealing" => structure::sealing,
         _ => return Ok(None),
     };
-    let list = entries(section, value)?;
-    Ok(Some(match work {
-        Err(missing) => all_not_yet(section, list, missing),
-        Ok(work) => {
-            let case = |(index, entry)| case(section, index, entry, work);
-            list.iter().enumerate().map(case).collect()
-        }
-    }))
+    let case = |(index, entry)| case(section, index, entry, work);
+    Ok(Some(entries(section, value)?.iter().enumerate().map(case).collect()))
 }
 
 fn case<'a>(section: &str, index: usize, raw: &'a Value, work: Work) -> Question<'a> {

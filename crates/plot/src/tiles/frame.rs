@@ -96,17 +96,13 @@ impl Frame<'_> {
     /// Where this sheet is cut, and where its neighbours are laid on it.
     fn joins(&self) -> Vec<Item> {
         let [[left, low], [right, high]] = [self.printed.low(), self.printed.high()];
-        let [width, height] = self.paper;
         let mut items = Vec::new();
         if self.has_left() {
             items.push(Item::line([left, low], [left, high], THIN));
-            let end = [self.inset() + self.height(), height - self.margin().min(6.0)];
-            items.push(Item::Text(
-                self.upwards(CUT, end).anchored(Anchor::Right, Base::Baseline),
-            ));
         }
         if self.has_above() {
             items.push(Item::line([left, high], [right, high], THIN));
+            let [width, height] = self.paper;
             let at = [width / 2.0, height - self.inset() - self.height()];
             items.push(Item::Text(self.level(CUT, at).anchored(Anchor::Middle, Base::Baseline)));
         }
@@ -133,7 +129,7 @@ impl Frame<'_> {
         fits.then(|| Item::Text(text.anchored(Anchor::Middle, Base::Middle)))
     }
 
-    /// 100 mm across in the lower margin, 4 in upwards in the left one.
+    /// 100 mm across in the lower margin; 4 in upwards in the left one, and after it that it is cut off.
     fn check_lines(&self) -> Vec<Item> {
         const INCHES: f64 = 4.0 * 25.4;
         const GAP: f64 = 3.0;
@@ -142,7 +138,9 @@ impl Frame<'_> {
         let middle = f64::midpoint(inset, far);
         let across = |x: f64| Item::line([x, inset], [x, far], THIN);
         let upward = |y: f64| Item::line([inset, y], [far, y], THIN);
-        vec![
+        let measured = self.upwards(&format!("4 in: {MEASURE}"), [far, from + INCHES + GAP]);
+        let after = measured.at[1] + measured.width() + 2.0 * GAP;
+        let mut items = vec![
             Item::line([from, middle], [from + 100.0, middle], THIN),
             across(from),
             across(from + 100.0),
@@ -150,8 +148,12 @@ impl Frame<'_> {
             Item::line([middle, from], [middle, from + INCHES], THIN),
             upward(from),
             upward(from + INCHES),
-            Item::Text(self.upwards(&format!("4 in: {MEASURE}"), [far, from + INCHES + GAP])),
-        ]
+            Item::Text(measured),
+        ];
+        if self.has_left() {
+            items.push(Item::Text(self.upwards(CUT, [far, after])));
+        }
+        items
     }
 
     /// Row and column at the left of the upper margin, the name at its right.
