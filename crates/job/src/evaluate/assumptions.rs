@@ -54,7 +54,6 @@ fn of_job(job: &Job) -> Vec<(Field, Touches)> {
         (Field::LinerLimits, Touches::default()),
         (Field::ModuleLimits, Touches::default()),
         (Field::Material, STEEL),
-        (Field::Construction, BODY),
         (Field::Wall, BODY),
         (Field::Lid, BODY),
         (Field::Gasket, CUT),
