@@ -93,12 +93,8 @@ struct Place {
     short: Axis,
     /// The top of the walls.
     rim: Length,
-    /// The thickness of an angle frame round the walls; nothing without one.
-    angle: Length,
     /// How far a cap's skirt, lips or a ring stand out from the walls.
     out: Length,
-    /// Whether a tray has lips: it has when its lid is flat.
-    lips: bool,
     /// How far a pan lid hangs down from the top.
     deep: Length,
     lid: Length,
@@ -122,9 +118,7 @@ impl Place {
             long,
             short,
             rim: body.hi()[Axis::Z] - built.above_rim,
-            angle,
             out: angle + built.rims.iter().map(|rim| rim.out).max().unwrap_or(Length::ZERO),
-            lips: lid.is_some(),
             deep: built.rims.iter().map(|rim| rim.below_top).max().unwrap_or(Length::ZERO),
             lid: lid.map_or(Length::ZERO, |p| p.sheet.thickness),
         }
@@ -139,78 +133,60 @@ impl Place {
             PartRole::LidPlate => vec![(self.plate(part, hi[Axis::Z] - thickness), Axis::Z)],
             PartRole::LongSide => self.pair(part, self.short, Length::ZERO, thickness, Self::upright(part, self.rim)),
             PartRole::End => self.pair(part, self.long, Length::ZERO, thickness, Self::upright(part, self.rim)),
-            PartRole::SkirtLong | PartRole::SkirtShort => {
-                let across = if part.role == PartRole::SkirtLong {
-                    self.short
-                } else {
-                    self.long
-                };
-                let top = hi[Axis::Z] - self.lid;
-                self.pair(part, across, self.out, thickness, Self::upright(part, top))
-            }
-            PartRole::FlangeLong | PartRole::FlangeShort => {
-                let across = if part.role == PartRole::FlangeLong {
-                    self.short
-                } else {
-                    self.long
-                };
-                let flat = [self.rim - thickness, self.rim];
-                let mut bars = self.pair(part, across, part.width, part.width, flat);
-                for (_, thin) in &mut bars {
-                    *thin = Axis::Z;
-                }
-                bars
-            }
-            PartRole::Tray => self.tray(thickness),
+            PartRole::SkirtLong => self.skirt(part, self.short),
+            PartRole::SkirtShort => self.skirt(part, self.long),
+            PartRole::FlangeLong => self.level_bars(part, self.short),
+            PartRole::FlangeShort => self.level_bars(part, self.long),
+            PartRole::RingLong => self.ring(part, self.short),
+            PartRole::RingShort => self.ring(part, self.long),
+            PartRole::FrameLong => self.foot(part, self.short),
+            PartRole::FrameShort => self.foot(part, self.long),
+            PartRole::Tray => self.tray(part),
             PartRole::PanLid => self.pan(thickness),
-            PartRole::FrameLong | PartRole::FrameShort => {
-                let across = if part.role == PartRole::FrameLong {
-                    self.short
-                } else {
-                    self.long
-                };
-                let foot = lo[Axis::Z] - thickness;
-                self.pair(part, across, thickness, thickness, [foot, foot + part.width])
-            }
-            PartRole::RingLong | PartRole::RingShort => {
-                let across = if part.role == PartRole::RingLong {
-                    self.short
-                } else {
-                    self.long
-                };
-                let level = [self.rim - thickness, self.rim];
-                let mut bars = self.pair(part, across, part.width, part.width, level);
-                for (_, thin) in &mut bars {
-                    *thin = Axis::Z;
-                }
-                bars.extend(self.pair(part, across, thickness, thickness, Self::upright(part, self.rim)));
-                bars
-            }
             PartRole::Post => self.posts(part),
         }
     }
 
+    /// Two strips of a cap's skirt, under its plate.
+    fn skirt(&self, part: &Part, across: Axis) -> Vec<(Cuboid, Axis)> {
+        let top = self.body.hi()[Axis::Z] - self.lid;
+        self.pair(part, across, self.out, part.sheet.thickness, Self::upright(part, top))
+    }
+
+    /// Two bars that stand out from the walls, flat and flush with the rim.
+    fn level_bars(&self, part: &Part, across: Axis) -> Vec<(Cuboid, Axis)> {
+        let flat = [self.rim - part.sheet.thickness, self.rim];
+        let bars = self.pair(part, across, part.width, part.width, flat);
+        bars.into_iter().map(|(bar, _)| (bar, Axis::Z)).collect()
+    }
+
+    /// Two bars of the angle ring at the rim: their level legs, then the upright ones against the wall.
+    fn ring(&self, part: &Part, across: Axis) -> Vec<(Cuboid, Axis)> {
+        let thickness = part.sheet.thickness;
+        let mut bars = self.level_bars(part, across);
+        bars.extend(self.pair(part, across, thickness, thickness, Self::upright(part, self.rim)));
+        bars
+    }
+
+    /// The upright legs of two bars of the angle at the floor; their feet lie under it.
+    fn foot(&self, part: &Part, across: Axis) -> Vec<(Cuboid, Axis)> {
+        let thickness = part.sheet.thickness;
+        let lowest = self.body.lo()[Axis::Z] - thickness;
+        self.pair(part, across, thickness, thickness, [lowest, lowest + part.width])
+    }
+
     /// Floor, walls and lips of a tray, its bends drawn sharp.
-    fn tray(&self, thickness: Length) -> Vec<(Cuboid, Axis)> {
-        let (lo, hi) = (self.body.lo(), self.body.hi());
-        let wall_from = lo[Axis::Z];
-        let mut solids = vec![(
-            slab(&self.body, Axis::Z, [lo[Axis::Z], lo[Axis::Z] + thickness]),
-            Axis::Z,
-        )];
+    fn tray(&self, part: &Part) -> Vec<(Cuboid, Axis)> {
+        let thickness = part.sheet.thickness;
+        let floor = self.body.lo()[Axis::Z];
+        let mut solids = vec![(slab(&self.body, Axis::Z, [floor, floor + thickness]), Axis::Z)];
         for across in [self.short, self.long] {
-            for [from, to] in [
-                [lo[across], lo[across] + thickness],
-                [hi[across] - thickness, hi[across]],
-            ] {
-                let wall = slab(&self.body, across, [from, to]);
-                solids.push((slab(&wall, Axis::Z, [wall_from, self.rim]), across));
-            }
-            if self.out > Length::ZERO && self.lips {
-                for [from, to] in [[lo[across] - self.out, lo[across]], [hi[across], hi[across] + self.out]] {
-                    let lip = slab(&self.body, across, [from, to]);
-                    solids.push((slab(&lip, Axis::Z, [self.rim - thickness, self.rim]), Axis::Z));
-                }
+            let walls = strips(&self.body, across, Length::ZERO, thickness);
+            solids.extend(walls.map(|wall| (slab(&wall, Axis::Z, [floor, self.rim]), across)));
+            if part.has_lips() {
+                let level = [self.rim - thickness, self.rim];
+                let lips = strips(&self.body, across, self.out, self.out);
+                solids.extend(lips.map(|lip| (slab(&lip, Axis::Z, level), Axis::Z)));
             }
         }
         solids
@@ -219,45 +195,35 @@ impl Place {
     /// Plate and skirt of a pan lid, its bends drawn sharp.
     fn pan(&self, thickness: Length) -> Vec<(Cuboid, Axis)> {
         let top = self.body.hi()[Axis::Z];
-        let over = self
-            .body
-            .grown(geometry::Faces::floor_walls_top(Length::ZERO, self.out, Length::ZERO))
-            .unwrap_or(self.body);
+        let over = self.wider(self.out);
         let mut solids = vec![(slab(&over, Axis::Z, [top - thickness, top]), Axis::Z)];
         for across in [self.short, self.long] {
-            let (low, high) = (over.lo()[across], over.hi()[across]);
-            for [from, to] in [[low, low + thickness], [high - thickness, high]] {
-                let skirt = slab(&over, across, [from, to]);
-                solids.push((slab(&skirt, Axis::Z, [top - self.deep, top]), across));
-            }
+            let skirt = strips(&over, across, Length::ZERO, thickness);
+            solids.extend(skirt.map(|strip| (slab(&strip, Axis::Z, [top - self.deep, top]), across)));
         }
         solids
     }
 
     /// The posts of an angle frame, as they show from the side: one leg along each wall.
     fn posts(&self, part: &Part) -> Vec<(Cuboid, Axis)> {
-        let foot = self.body.lo()[Axis::Z] - self.angle + part.width;
+        let thickness = part.sheet.thickness;
+        let lowest = self.body.lo()[Axis::Z] - thickness + part.width;
+        let heights = [lowest, lowest + part.length];
+        let over = self.wider(thickness);
         let mut solids = Vec::new();
-        for across in [self.short, self.long] {
-            let along = if across == self.long { self.short } else { self.long };
-            let (low, high) = (self.body.lo(), self.body.hi());
-            for [from, to] in [
-                [low[across] - self.angle, low[across]],
-                [high[across], high[across] + self.angle],
-            ] {
-                for [start, end] in [
-                    [low[along] - self.angle, low[along] - self.angle + part.width],
-                    [high[along] + self.angle - part.width, high[along] + self.angle],
-                ] {
-                    let (mut a, mut b) = (Point::ZERO, Point::ZERO);
-                    (a[across], b[across]) = (from, to);
-                    (a[along], b[along]) = (start, end);
-                    (a[Axis::Z], b[Axis::Z]) = (foot, foot + part.length);
-                    solids.push((Cuboid::between(a, b), across));
-                }
+        for (across, along) in [(self.short, self.long), (self.long, self.short)] {
+            for wall in strips(&over, across, Length::ZERO, thickness) {
+                let legs = strips(&wall, along, Length::ZERO, part.width);
+                solids.extend(legs.map(|leg| (slab(&leg, Axis::Z, heights), across)));
             }
         }
         solids
+    }
+
+    /// The body, this much wider on every side.
+    fn wider(&self, by: Length) -> Cuboid {
+        let outward = geometry::Faces::floor_walls_top(Length::ZERO, by, Length::ZERO);
+        self.body.grown(outward).unwrap_or(self.body)
     }
 
     /// From the lower edge to `top`.
@@ -289,18 +255,10 @@ impl Place {
     fn pair(&self, part: &Part, across: Axis, out: Length, deep: Length, heights: [Length; 2]) -> Vec<(Cuboid, Axis)> {
         let along = if across == self.long { self.short } else { self.long };
         let start = self.middle(along, part.length);
-        let low = self.body.lo()[across] - out;
-        let high = self.body.hi()[across] + out;
-        [(low, low + deep), (high - deep, high)]
-            .into_iter()
-            .map(|(from, to)| {
-                let (mut a, mut b) = (Point::ZERO, Point::ZERO);
-                (a[across], b[across]) = (from, to);
-                (a[along], b[along]) = (start, start + part.length);
-                [a[Axis::Z], b[Axis::Z]] = heights;
-                (Cuboid::between(a, b), across)
-            })
-            .collect()
+        let length = slab(&self.body, along, [start, start + part.length]);
+        strips(&slab(&length, Axis::Z, heights), across, out, deep)
+            .map(|piece| (piece, across))
+            .to_vec()
     }
 }
 
@@ -309,4 +267,10 @@ fn slab(block: &Cuboid, axis: Axis, [from, to]: [Length; 2]) -> Cuboid {
     let (mut lo, mut hi) = (block.lo(), block.hi());
     (lo[axis], hi[axis]) = (from, to);
     Cuboid::between(lo, hi)
+}
+
+/// Two strips of a block at both ends of `across`: `deep` along it, beginning `out` outside the block.
+fn strips(block: &Cuboid, across: Axis, out: Length, deep: Length) -> [Cuboid; 2] {
+    let (low, high) = (block.lo()[across] - out, block.hi()[across] + out);
+    [[low, low + deep], [high - deep, high]].map(|range| slab(block, across, range))
 }

@@ -5,7 +5,7 @@
 
 mod frame;
 mod holes;
-mod lid;
+pub(crate) mod lid;
 mod shell;
 pub(crate) mod skeleton;
 #[cfg(test)]
@@ -56,8 +56,6 @@ pub struct Built {
     pub parts: Vec<Part>,
     /// The lid's holes, when it is screwed.
     pub lid_holes: Option<HolePattern>,
-    /// How many of them are in the flange, the lips or the ring before welding; all when there is none.
-    pub lid_holes_in_rim: u32,
     /// Rivets that hold panels in a frame of angle.
     pub rivets: u32,
     /// Mass of all parts in grams.
@@ -83,8 +81,12 @@ impl Built {
     /// Those are the holes that a joint of two bars, or of two lips, runs through: the corner holes of a mitred flange,
     /// and a hole right beside the corner of a butted one.
     pub fn holes_after_welding(&self) -> u32 {
-        let count = self.lid_holes.map_or(0, |pattern| pattern.count);
-        count.saturating_sub(self.lid_holes_in_rim)
+        let rim = || self.parts.iter().filter(|part| part.takes_the_lid());
+        let Some(pattern) = self.lid_holes.filter(|_| rim().next().is_some()) else {
+            return 0;
+        };
+        let before: usize = rim().map(|part| part.holes.len() * part.quantity as usize).sum();
+        pattern.count.saturating_sub(u32::try_from(before).unwrap_or(u32::MAX))
     }
 }
 
@@ -113,8 +115,6 @@ pub fn build(spec: &BoxSpec) -> Result<Built, SpecError> {
         Construction::Welded | Construction::Framed(_) => shell.panels(spec).to_vec(),
         Construction::Folded(folding) => {
             let tray = shell.tray(spec, folding);
-            tray.check()?;
-            lid::pan(spec, &shell).map_or(Ok(()), |pan| pan.check())?;
             let mut part = tray.part(Role::Tray, Fold::Up);
             part.holes = closed
                 .holes
@@ -147,24 +147,6 @@ pub fn build(spec: &BoxSpec) -> Result<Built, SpecError> {
         out = out.max(frame.thickness);
         overall_height += frame.thickness;
     }
-    let in_rim = parts
-        .iter()
-        .filter(|part| {
-            matches!(
-                part.role,
-                Role::FlangeLong | Role::FlangeShort | Role::RingLong | Role::RingShort | Role::Tray
-            )
-        })
-        .collect::<Vec<_>>();
-    let lid_holes = closed.holes.map(|holes| holes.pattern);
-    let lid_holes_in_rim = if in_rim.is_empty() {
-        lid_holes.map_or(0, |pattern| pattern.count)
-    } else {
-        in_rim
-            .iter()
-            .map(|part| u32::try_from(part.holes.len()).unwrap_or(u32::MAX) * part.quantity)
-            .sum()
-    };
     Ok(Built {
         shell: [length, width, height],
         body: [length + angle * 2, width + angle * 2, top + angle],
@@ -173,8 +155,7 @@ pub fn build(spec: &BoxSpec) -> Result<Built, SpecError> {
         overall: [length + out * 2, width + out * 2, overall_height],
         rims,
         above_rim: closed.above_rim,
-        lid_holes,
-        lid_holes_in_rim,
+        lid_holes: closed.holes.map(|holes| holes.pattern),
         rivets,
         grams: grams(parts.iter()),
         parts,

@@ -2,7 +2,7 @@
 
 use tape::Length;
 
-use crate::build::{Shell, skeleton};
+use crate::build::{Shell, lid, skeleton};
 use crate::{
     BoxSpec, Construction, Fastener, Flange, Folding, Frame, Gasket, Held, Lid, Role, Sheet, Skeleton, SpecError,
 };
@@ -56,7 +56,13 @@ impl BoxSpec {
                 self.check_cap(sheet, out, deep, gasket)?;
             }
         }
-        self.frame.map_or(Ok(()), |frame| self.check_frame(frame))
+        self.frame.map_or(Ok(()), |frame| self.check_frame(frame))?;
+        if let Construction::Folded(folding) = self.construction {
+            let shell = Shell::of(self);
+            shell.tray(self, folding).check()?;
+            lid::pan(self, &shell).map_or(Ok(()), |pan| pan.check())?;
+        }
+        Ok(())
     }
 
     /// The shorter of the two horizontal sizes over the walls.
@@ -64,7 +70,7 @@ impl BoxSpec {
         self.inside[0].min(self.inside[1]) + self.wall.thickness * 2
     }
 
-    /// Sizes of the flat sheet are checked where it is worked out.
+    /// What is told of the folding; whether the sheet can be folded so is checked once the lid is known to be sound.
     fn check_folding(&self, folding: &Folding) -> Result<(), SpecError> {
         zero_or_more("inside radius of the bends", folding.radius)?;
         zero_or_more("gap at the corners of the tray", folding.gap)?;

@@ -225,6 +225,19 @@ pub struct Part {
 }
 
 impl Part {
+    /// Whether it is a tray whose walls end in lips: it has bends beyond the four of its floor.
+    pub fn has_lips(&self) -> bool {
+        self.role == Role::Tray && self.bends.len() > 4
+    }
+
+    /// Whether the lid is screwed to it.
+    pub(crate) fn takes_the_lid(&self) -> bool {
+        matches!(
+            self.role,
+            Role::FlangeLong | Role::FlangeShort | Role::RingLong | Role::RingShort
+        ) || self.has_lips()
+    }
+
     /// A square-cut piece of sheet without holes.
     pub(crate) fn plate(role: Role, quantity: u32, sheet: Sheet, [length, width]: [Length; 2]) -> Self {
         let area = length * width;

@@ -260,7 +260,7 @@ pub enum SpecError {
     #[error("the walls are too low for lips this wide: the corners of the lips would overlap on the flat sheet")]
     LipsOverlap,
     /// A lid that a frame of angle cannot take.
-    #[error("a box in a frame of angle is closed by a flat lid screwed to the ring at its rim, or has no lid")]
+    #[error("a box in a frame of angle is closed by a flat lid screwed to the ring at its rim")]
     LidOnFrame,
     /// Rivets that break out of the panel.
     #[error("the angle is too narrow for rivets of this hole: widen the leg or take smaller rivets")]

@@ -218,6 +218,21 @@ pub(crate) const LINER: Length = Length::tenths_mm(15);
 pub(crate) const FIT: Length = Length::mm(3);
 pub(crate) const BOXES_PER_CAVITY: u32 = 1;
 
+impl Design {
+    /// How floor and walls are made: as chosen, else welded.
+    pub fn made(&self) -> ConstructionName {
+        self.construction.unwrap_or(CONSTRUCTION)
+    }
+
+    /// What closes a box: as chosen, else a flat lid on a flange, which a frame's ring always is.
+    pub fn closed_by(&self) -> Closing {
+        match self.made() {
+            ConstructionName::Framed => Closing::Flange,
+            ConstructionName::Welded | ConstructionName::Folded => self.closing.unwrap_or(CLOSING),
+        }
+    }
+}
+
 pub(crate) fn build(design: &Design) -> Build {
     let wall = or(design.wall.as_ref(), WALL);
     let material = design.material.unwrap_or(MATERIAL).material();
@@ -229,7 +244,7 @@ pub(crate) fn build(design: &Design) -> Build {
         floor: or(design.floor.as_ref(), FLOOR),
         lid: or(design.lid.as_ref(), LID),
         corners: design.corners.unwrap_or(CORNERS).corners(),
-        closing: design.closing.unwrap_or(CLOSING),
+        closing: design.closed_by(),
         flange_out: or(design.flange_out.as_ref(), FLANGE_OUT),
         flange_thickness: or(design.flange_thickness.as_ref(), FLANGE_THICKNESS),
         flange_joint: design.flange_joint.unwrap_or(FLANGE_JOINT).joint(),
@@ -256,7 +271,6 @@ pub(crate) fn build(design: &Design) -> Build {
             build.flange_thickness = wall;
         }
         Construction::Framed(skeleton) => {
-            build.closing = Closing::Flange;
             build.flange_out = skeleton.leg;
             build.flange_thickness = skeleton.thickness;
         }
@@ -266,7 +280,7 @@ pub(crate) fn build(design: &Design) -> Build {
 
 /// How floor and walls are made, nothing left open.
 fn construction(design: &Design, material: Material, wall: Length) -> Construction {
-    match design.construction.unwrap_or(CONSTRUCTION) {
+    match design.made() {
         ConstructionName::Welded => Construction::Welded,
         ConstructionName::Folded => {
             let radius = or(design.bend_radius.as_ref(), wall);

@@ -8,7 +8,7 @@ use super::shell::Shell;
 use super::skeleton;
 use super::tray::Tray;
 use crate::check::squeezed;
-use crate::{BoxSpec, Construction, EndCut, Fastener, Flange, Fold, Folding, Gasket, Joint, Lid, Part, Role, Sheet};
+use crate::{BoxSpec, Construction, EndCut, Fastener, Flange, Fold, Gasket, Joint, Lid, Part, Role, Sheet};
 
 /// What closes the box.
 #[derive(Default)]
@@ -183,9 +183,9 @@ impl Cap {
         let hang = self.deep - thickness;
         let between = short - thickness * 2;
         Closed {
-            parts: match spec.construction {
-                Construction::Folded(folding) => vec![self.pan(folding, shell).part(Role::PanLid, Fold::Up)],
-                Construction::Welded | Construction::Framed(_) => vec![
+            parts: match pan(spec, shell) {
+                Some(pan) => vec![pan.part(Role::PanLid, Fold::Up)],
+                None => vec![
                     Part::plate(Role::LidPlate, 1, self.sheet, [long, short]),
                     Part::plate(Role::SkirtLong, 2, self.sheet, [long, hang]),
                     Part::plate(Role::SkirtShort, 2, self.sheet, [between, hang]),
@@ -204,40 +204,19 @@ impl Cap {
             ..Closed::default()
         }
     }
-
-    /// The cap as a pan folded from one sheet.
-    fn pan(&self, folding: Folding, shell: &Shell) -> Tray {
-        let thickness = self.sheet.thickness;
-        Tray {
-            inside: shell.outside().map(|side| side + (self.out - thickness) * 2),
-            depth: self.deep - thickness,
-            lip: None,
-            sheet: self.sheet,
-            folding,
-        }
-    }
 }
 
-/// The pan of a folded box that is closed by a cap.
-pub(super) fn pan(spec: &BoxSpec, shell: &Shell) -> Option<Tray> {
-    match (spec.construction, spec.lid) {
-        (
-            Construction::Folded(folding),
-            Lid::Cap {
-                sheet,
-                out,
-                deep,
-                gasket,
-            },
-        ) => Some(
-            Cap {
-                sheet,
-                out,
-                deep,
-                gasket,
-            }
-            .pan(folding, shell),
-        ),
-        _ => None,
-    }
+/// The pan of a folded box that is closed by a cap: of the cap's outside sizes, from one sheet.
+pub(crate) fn pan(spec: &BoxSpec, shell: &Shell) -> Option<Tray> {
+    let (Construction::Folded(folding), Lid::Cap { sheet, out, deep, .. }) = (spec.construction, spec.lid) else {
+        return None;
+    };
+    let thickness = sheet.thickness;
+    Some(Tray {
+        inside: shell.outside().map(|side| side + (out - thickness) * 2),
+        depth: deep - thickness,
+        lip: None,
+        sheet,
+        folding,
+    })
 }

@@ -167,10 +167,7 @@ impl Job {
             .iter()
             .map(|stock| stock.supply == Supply::Bought)
             .collect();
-        let on_hand = request.stock.iter().map(|stock| match stock.supply {
-            Supply::Bought => u16::MAX,
-            Supply::OnHand(n) => u16::try_from(n).unwrap_or(u16::MAX),
-        });
+        let on_hand = request.stock.iter().map(|stock| stock.supply.number());
         let longest = stock.iter().copied().max().unwrap_or(0);
         let mut job = Self {
             each: Vec::new(),

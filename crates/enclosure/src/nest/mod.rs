@@ -5,7 +5,8 @@
 //! trim, grows by the kerf too, since the last part needs no cut beyond it. Counts are of stock that must be bought;
 //! stock on hand is free, and is used where it saves some.
 //!
-//! Every answer is checked by code that knows nothing of how it was found: [`bars::check`] and [`sheets::check`].
+//! Code that knows nothing of how an answer was found tells whether it keeps every rule: [`bars::check`] and
+//! [`sheets::check`]. Tests and builds with debug assertions run it on every answer.
 
 pub mod bars;
 mod cover;
@@ -13,6 +14,7 @@ mod dual;
 pub mod fill;
 mod meter;
 pub mod sheets;
+mod tally;
 
 pub use meter::{Budget, Ended, Progress, Unwatched, Watch};
 
@@ -25,6 +27,24 @@ pub enum Supply {
     Bought,
     /// So many lie there already.
     OnHand(u32),
+}
+
+impl Supply {
+    /// How many there are; `u16::MAX` when bought.
+    fn number(self) -> u16 {
+        match self {
+            Self::Bought => u16::MAX,
+            Self::OnHand(n) => u16::try_from(n).unwrap_or(u16::MAX),
+        }
+    }
+
+    /// Whether so many can be used.
+    fn lasts_for(self, used: u32) -> bool {
+        match self {
+            Self::Bought => true,
+            Self::OnHand(n) => used <= n,
+        }
+    }
 }
 
 /// Why nothing can be nested: a size that makes no sense.

@@ -1,7 +1,7 @@
 //! What nobody entered, and which figures rest on it.
 
 use crate::finding::{Assumption, Touches};
-use crate::{Closing, Field, Job, Kind, State, assumed, field};
+use crate::{Field, Job, Kind, State, field};
 
 const VOLTS: Touches = Touches {
     volts: true,
@@ -55,21 +55,9 @@ fn of_job(job: &Job) -> Vec<(Field, Touches)> {
         (Field::ModuleLimits, Touches::default()),
         (Field::Material, STEEL),
         (Field::Wall, BODY),
-        (Field::Lid, BODY),
-        (Field::Gasket, CUT),
-        (Field::GasketSqueezed, CLEARANCE),
-        (Field::Liner, BODY),
-        (Field::Fit, BODY),
-        (Field::RoomOver, BODY),
-        (Field::RoomEnds, BODY),
-        (Field::Bay, BODY),
-    ];
-    let construction = job.design.construction.unwrap_or(assumed::CONSTRUCTION);
-    let own = |field| Field::is_of(field, construction);
-    let of_construction = [
         (Field::Floor, BODY),
+        (Field::Lid, BODY),
         (Field::Corners, CUT),
-        (Field::Closing, BODY),
         (Field::BendRule, CUT),
         (Field::BendRadius, CUT),
         (Field::CornerGap, CUT),
@@ -78,26 +66,25 @@ fn of_job(job: &Job) -> Vec<(Field, Touches)> {
         (Field::PanelsHeld, CUT),
         (Field::Rivet, CUT),
         (Field::RivetPitch, CUT),
+        (Field::Closing, BODY),
+        (Field::Gasket, CUT),
+        (Field::GasketSqueezed, CLEARANCE),
+        (Field::Liner, BODY),
+        (Field::Fit, BODY),
+        (Field::RoomOver, BODY),
+        (Field::RoomEnds, BODY),
+        (Field::Bay, BODY),
+        (Field::FlangeOut, BODY),
+        (Field::FlangeThickness, BODY),
+        (Field::FlangeJoint, CUT),
+        (Field::Screw, CUT),
+        (Field::ScrewHead, CLEARANCE),
+        (Field::ScrewBelow, CLEARANCE),
+        (Field::ScrewPitch, CUT),
+        (Field::CapOut, BODY),
+        (Field::CapDeep, BODY),
     ];
-    fields.extend(of_construction.into_iter().filter(|(field, _)| own(*field)));
-    match assumed::build(&job.design).closing {
-        Closing::Flange => {
-            let flange = [
-                (Field::FlangeOut, BODY),
-                (Field::FlangeThickness, BODY),
-                (Field::FlangeJoint, CUT),
-            ];
-            fields.extend(flange.into_iter().filter(|(field, _)| own(*field)));
-            fields.extend([
-                (Field::Screw, CUT),
-                (Field::ScrewHead, CLEARANCE),
-                (Field::ScrewBelow, CLEARANCE),
-                (Field::ScrewPitch, CUT),
-            ]);
-        }
-        Closing::Cap => fields.extend([(Field::CapOut, BODY), (Field::CapDeep, BODY)]),
-        Closing::Flat => {}
-    }
+    fields.retain(|(field, _)| field.is_asked(&job.design));
     fields
 }
 

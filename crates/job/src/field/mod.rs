@@ -14,7 +14,7 @@ use tape::survey::Corner;
 pub use all::all;
 pub(crate) use all::check_all;
 
-use crate::{ConstructionName, Figure, Id, Job};
+use crate::{Closing, ConstructionName, Design, Figure, Id, Job};
 
 /// Names one value of a job.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -201,21 +201,24 @@ pub struct FieldError {
 }
 
 impl Field {
-    /// Whether a box made so asks for this field. Fields that are not of a construction are asked for by all.
-    pub const fn is_of(self, construction: ConstructionName) -> bool {
+    /// Whether a box of this design asks for this field. Fields that are not of the design are always asked for.
+    pub fn is_asked(self, design: &Design) -> bool {
+        let (made, closing) = (design.made(), design.closed_by());
         match self {
-            Self::Floor | Self::Closing | Self::FlangeOut => match construction {
-                ConstructionName::Welded => true,
-                // A tray is one sheet, and a frame's ring is the flange.
-                ConstructionName::Folded => !matches!(self, Self::Floor),
-                ConstructionName::Framed => matches!(self, Self::Floor),
-            },
-            Self::Corners | Self::FlangeThickness => matches!(construction, ConstructionName::Welded),
-            Self::FlangeJoint => !matches!(construction, ConstructionName::Folded),
-            Self::BendRule | Self::BendRadius | Self::CornerGap => matches!(construction, ConstructionName::Folded),
+            // A tray is one sheet.
+            Self::Floor => made != ConstructionName::Folded,
+            Self::Corners => made == ConstructionName::Welded,
+            Self::Closing => made != ConstructionName::Framed,
+            Self::BendRule | Self::BendRadius | Self::CornerGap => made == ConstructionName::Folded,
             Self::FrameLeg | Self::FrameThickness | Self::PanelsHeld | Self::Rivet | Self::RivetPitch => {
-                matches!(construction, ConstructionName::Framed)
+                made == ConstructionName::Framed
             }
+            // A frame's ring is the flange, and a tray's lips are of its own sheet.
+            Self::FlangeOut => closing == Closing::Flange && made != ConstructionName::Framed,
+            Self::FlangeThickness => closing == Closing::Flange && made == ConstructionName::Welded,
+            Self::FlangeJoint => closing == Closing::Flange && made != ConstructionName::Folded,
+            Self::Screw | Self::ScrewHead | Self::ScrewBelow | Self::ScrewPitch => closing == Closing::Flange,
+            Self::CapOut | Self::CapDeep => closing == Closing::Cap,
             _ => true,
         }
     }

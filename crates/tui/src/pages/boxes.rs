@@ -1,7 +1,7 @@
 //! The Boxes page: how boxes are built, their sizes and mass, the allowance ledger, and what to cut.
 
 use geometry::{Axis, Face};
-use job::{BoxResult, Closing, ConstructionName, Field, Id, Room, give_or_take, percent};
+use job::{BoxResult, Field, Id, Room, give_or_take, percent};
 use tape::Length;
 
 use crate::form::Row;
@@ -16,7 +16,8 @@ pub fn rows(model: &Model) -> Vec<Row> {
         rows.extend(box_rows(model, battery_box));
     }
     rows.push(Row::Heading("how boxes are built".to_owned()));
-    rows.extend(construction_fields(model.job()).map(Row::Field));
+    let design = &model.job().design;
+    rows.extend(MADE.into_iter().filter(|field| field.is_asked(design)).map(Row::Field));
     rows.extend(
         [
             Field::Gasket,
@@ -50,49 +51,33 @@ pub fn rows(model: &Model) -> Vec<Row> {
     rows
 }
 
-/// What the chosen construction and closing ask for.
-fn construction_fields(job: &job::Job) -> impl Iterator<Item = Field> + use<> {
-    let construction = job.design.construction.unwrap_or(ConstructionName::Welded);
-    // In a frame the ring at the rim is the flange.
-    let closing = match construction {
-        ConstructionName::Framed => Closing::Flange,
-        _ => job.design.closing.unwrap_or(Closing::Flange),
-    };
-    let made: &[Field] = &[
-        Field::Material,
-        Field::Construction,
-        Field::Wall,
-        Field::Floor,
-        Field::Lid,
-        Field::Corners,
-        Field::BendRule,
-        Field::BendRadius,
-        Field::CornerGap,
-        Field::FrameLeg,
-        Field::FrameThickness,
-        Field::PanelsHeld,
-        Field::Rivet,
-        Field::RivetPitch,
-        Field::Closing,
-    ];
-    let closed: &[Field] = match closing {
-        Closing::Flange => &[
-            Field::FlangeOut,
-            Field::FlangeThickness,
-            Field::FlangeJoint,
-            Field::Screw,
-            Field::ScrewHead,
-            Field::ScrewBelow,
-            Field::ScrewPitch,
-        ],
-        Closing::Cap => &[Field::CapOut, Field::CapDeep],
-        Closing::Flat => &[],
-    };
-    made.iter()
-        .chain(closed)
-        .copied()
-        .filter(move |field| field.is_of(construction))
-}
+/// How a box is made and closed, in the order of the page; those that its design asks for are shown.
+const MADE: [Field; 24] = [
+    Field::Material,
+    Field::Construction,
+    Field::Wall,
+    Field::Floor,
+    Field::Lid,
+    Field::Corners,
+    Field::BendRule,
+    Field::BendRadius,
+    Field::CornerGap,
+    Field::FrameLeg,
+    Field::FrameThickness,
+    Field::PanelsHeld,
+    Field::Rivet,
+    Field::RivetPitch,
+    Field::Closing,
+    Field::FlangeOut,
+    Field::FlangeThickness,
+    Field::FlangeJoint,
+    Field::Screw,
+    Field::ScrewHead,
+    Field::ScrewBelow,
+    Field::ScrewPitch,
+    Field::CapOut,
+    Field::CapDeep,
+];
 
 fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
     let evaluation = &model.evaluation;

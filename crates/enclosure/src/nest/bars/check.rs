@@ -1,11 +1,10 @@
 //! Whether a nest of bars keeps every rule.
 
-use std::collections::BTreeMap;
-
 use tape::Length;
 
 use super::{Nest, Request};
 use crate::nest::Supply;
+use crate::nest::tally::{self, Pieces};
 
 /// What is wrong with a nest.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -31,7 +30,7 @@ pub enum Flaw {
 /// The first [`Flaw`] found.
 pub fn check(request: &Request, nest: &Nest) -> Result<(), Flaw> {
     let mut used = vec![0_u32; request.stock.len()];
-    let mut cut: BTreeMap<(usize, Length), u32> = BTreeMap::new();
+    let mut cut = Pieces::new();
     for bar in &nest.bars {
         let stock = request.stock.get(bar.stock).ok_or(Flaw::NoSuchStock)?;
         used[bar.stock] += 1;
@@ -57,27 +56,12 @@ pub fn check(request: &Request, nest: &Nest) -> Result<(), Flaw> {
         }
     }
     for (stock, &used) in request.stock.iter().zip(&used) {
-        if matches!(stock.supply, Supply::OnHand(n) if used > n) {
+        if !stock.supply.lasts_for(used) {
             return Err(Flaw::TooManyBars);
         }
     }
-    let mut wanted: BTreeMap<usize, u32> = BTreeMap::new();
-    let mut sizes: BTreeMap<(usize, Length), u32> = BTreeMap::new();
-    for part in request.parts.iter().filter(|part| part.quantity > 0) {
-        *wanted.entry(part.id).or_default() += part.quantity;
-        *sizes.entry((part.id, part.length)).or_default() += part.quantity;
-    }
-    let mut given: BTreeMap<usize, u32> = BTreeMap::new();
-    for (&(id, length), &n) in &cut {
-        if sizes.get(&(id, length)).is_none_or(|&most| n > most) {
-            return Err(Flaw::Quantity);
-        }
-        *given.entry(id).or_default() += n;
-    }
-    for left in &nest.left_out {
-        *given.entry(left.id).or_default() += left.quantity;
-    }
-    if given != wanted {
+    let parts = request.parts.iter().map(|part| (part.id, part.length, part.quantity));
+    if !tally::comes_to(parts, &cut, &nest.left_out) {
         return Err(Flaw::Quantity);
     }
     let bought = nest

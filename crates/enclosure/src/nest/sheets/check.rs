@@ -1,11 +1,10 @@
 //! Whether a nest of sheets keeps every rule.
 
-use std::collections::BTreeMap;
-
 use tape::{Area, Length};
 
 use super::{Along, Cutting, Nest, Placed, Request, Sheet};
 use crate::nest::Supply;
+use crate::nest::tally::{self, Pieces};
 
 /// What is wrong with a nest.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -68,7 +67,7 @@ impl Piece {
 /// The first [`Flaw`] found.
 pub fn check(request: &Request, nest: &Nest) -> Result<(), Flaw> {
     let mut used = vec![0_u32; request.stock.len()];
-    let mut cut: BTreeMap<(usize, [Length; 2]), u32> = BTreeMap::new();
+    let mut cut = Pieces::new();
     for sheet in &nest.sheets {
         *used.get_mut(sheet.stock).ok_or(Flaw::NoSuchStock)? += 1;
         one_sheet(request, sheet)?;
@@ -77,27 +76,12 @@ pub fn check(request: &Request, nest: &Nest) -> Result<(), Flaw> {
         }
     }
     for (stock, &used) in request.stock.iter().zip(&used) {
-        if matches!(stock.supply, Supply::OnHand(n) if used > n) {
+        if !stock.supply.lasts_for(used) {
             return Err(Flaw::TooManySheets);
         }
     }
-    let mut wanted: BTreeMap<usize, u32> = BTreeMap::new();
-    let mut sizes: BTreeMap<(usize, [Length; 2]), u32> = BTreeMap::new();
-    for part in request.parts.iter().filter(|part| part.quantity > 0) {
-        *wanted.entry(part.id).or_default() += part.quantity;
-        *sizes.entry((part.id, part.sides)).or_default() += part.quantity;
-    }
-    let mut given: BTreeMap<usize, u32> = BTreeMap::new();
-    for (key, &n) in &cut {
-        if sizes.get(key).is_none_or(|&most| n > most) {
-            return Err(Flaw::Quantity);
-        }
-        *given.entry(key.0).or_default() += n;
-    }
-    for left in &nest.left_out {
-        *given.entry(left.id).or_default() += left.quantity;
-    }
-    if given != wanted {
+    let parts = request.parts.iter().map(|part| (part.id, part.sides, part.quantity));
+    if !tally::comes_to(parts, &cut, &nest.left_out) {
         return Err(Flaw::Quantity);
     }
     let bought = nest

@@ -98,10 +98,7 @@ impl Job {
                         usable.map(|side| (side + request.kerf).nm())
                     },
                     bought: stock.supply == Supply::Bought,
-                    on_hand: match stock.supply {
-                        Supply::Bought => u16::MAX,
-                        Supply::OnHand(n) => u16::try_from(n).unwrap_or(u16::MAX),
-                    },
+                    on_hand: stock.supply.number(),
                 }
             })
             .collect();
