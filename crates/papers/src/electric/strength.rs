@@ -61,7 +61,7 @@ fn row(check: &StrengthCheck) -> Vec<Cell> {
 }
 
 /// The word for a sum.
-const fn verdict(check: &StrengthCheck) -> &'static str {
+fn verdict(check: &StrengthCheck) -> &'static str {
     match check.over() {
         Some(Grave::Note) => "over, a note",
         Some(_) => "OVER",
