@@ -109,7 +109,8 @@ impl StrengthCheck {
             known_words(self.of.known)
         );
         if let Some(factor) = self.factor {
-            text.push_str(&format!("; {}", factor_text(factor)));
+            text.push_str("; ");
+            text.push_str(&factor_text(factor));
         }
         text
     }
@@ -196,7 +197,7 @@ impl BoxStrength {
 }
 
 pub(super) fn of(job: &Job, build: &Build, limits: &Limits, result: &BoxResult) -> Option<BoxStrength> {
-    let built = result.built.as_ref()?;
+    let made = result.built.as_ref()?;
     let figures = &job.electrics.figures;
     let mass_kg = crate::Grams(result.mass.total_g()).kg();
     let held = Held::of(figures);
@@ -205,10 +206,10 @@ pub(super) fn of(job: &Job, build: &Build, limits: &Limits, result: &BoxResult) 
     let steel = [inside.0[0], inside.0[1]].map(|side| side + build.liner * 2);
     floor(figures, build, result.mass.modules_g, steel, &mut checks);
     held.checks(figures, mass_kg, &mut checks);
-    let longer = built.shell[0].max(built.shell[1]);
+    let longer = made.shell[0].max(made.shell[1]);
     gasket(build, limits, longer, &mut checks);
     screws(build, &mut checks);
-    folds(build, built.shell[2], &mut checks);
+    folds(build, made.shell[2], &mut checks);
     // Stable: of equal shares, the order they were summed in.
     checks.sort_by(|a, b| {
         let by_grave = a.sum.grave().cmp(&b.sum.grave());

@@ -7,7 +7,7 @@ use crate::theme::Meaning;
 use crate::widgets::toast::wrap;
 
 /// What the sums ask for.
-pub const FIELDS: [Field; 11] = [
+pub(super) const FIELDS: [Field; 11] = [
     Field::Figure(Figure::MountBolts),
     Field::Figure(Figure::MountBolt),
     Field::Figure(Figure::MountGrade),
@@ -22,7 +22,7 @@ pub const FIELDS: [Field; 11] = [
 ];
 
 /// The rows of a box, `width` columns wide.
-pub fn rows(strength: &BoxStrength, width: u16, rows: &mut Vec<Row>) {
+pub(super) fn rows(strength: &BoxStrength, width: u16, rows: &mut Vec<Row>) {
     let title = "how it is held: first-order sums, no engineer's work";
     rows.push(Row::Text(title.to_owned(), Meaning::Heading));
     for check in &strength.checks {
