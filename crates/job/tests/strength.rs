@@ -174,3 +174,16 @@ fn a_lip_shorter_than_the_die_bends_is_a_caution() {
     assert!(short.boxes[0].fault.is_none(), "{:?}", short.boxes[0].fault);
     assert_eq!(found(&short, "lip, folded"), Some(Grave::Caution));
 }
+
+/// A gasket squeezed to four fifths of what crushes it holds nothing up.
+#[test]
+fn what_governs_is_what_carries() {
+    let evaluation = evaluate(&common::built_in("harbour-tender"));
+    let first = strength(&evaluation).governing().unwrap();
+    assert!(
+        first.of.what.starts_with("floor") || first.of.what.starts_with("mount bolts"),
+        "{}",
+        first.of.what
+    );
+    assert_eq!(strength(&evaluation).checks[0], *first);
+}

@@ -54,6 +54,11 @@ pub enum Sum {
 }
 
 impl Sum {
+    /// Whether it is of what carries the box or its modules.
+    const fn carries(self) -> bool {
+        matches!(self, Self::FloorStress | Self::FloorPressed | Self::Bolts(_))
+    }
+
     /// How grave it is when the load is over the limit.
     pub const fn grave(self) -> Grave {
         match self {
@@ -178,16 +183,16 @@ pub struct BoxStrength {
     pub bolts: String,
     /// What was entered that is not on the list of sizes and classes, and what is taken for it; empty when all is.
     pub taken: String,
-    /// Those that would be a caution first, then those that would be a note; of each the largest share first.
+    /// What carries first, then what else would be a caution, then what would be a note; of each the largest share first.
     pub checks: Vec<StrengthCheck>,
     /// The sling.
     pub lift: Option<Lift>,
 }
 
 impl BoxStrength {
-    /// The sum that takes up most of its limit, of those that would be a caution.
+    /// The sum that takes up most of its limit, of those of floor and bolts: what carries.
     pub fn governing(&self) -> Option<&StrengthCheck> {
-        self.checks.first()
+        self.checks.iter().find(|check| check.sum.carries())
     }
 
     /// The check of a sum.
@@ -212,8 +217,8 @@ pub(super) fn of(job: &Job, build: &Build, limits: &Limits, result: &BoxResult) 
     folds(build, made.shell[2], &mut checks);
     // Stable: of equal shares, the order they were summed in.
     checks.sort_by(|a, b| {
-        let by_grave = a.sum.grave().cmp(&b.sum.grave());
-        by_grave.then(b.of.share.total_cmp(&a.of.share))
+        let key = |check: &StrengthCheck| (check.sum.grave(), !check.sum.carries());
+        key(a).cmp(&key(b)).then(b.of.share.total_cmp(&a.of.share))
     });
     let angle_deg = figures.sure(Figure::LiftAngle);
     Some(BoxStrength {
