@@ -24,6 +24,7 @@ pub mod wiring;
 
 pub use document::*;
 pub use edit::{Edit, EditError, UnitsEdit, WiringEdit};
+pub use enclosure::strength::FIRST_ORDER;
 pub use evaluate::{
     Above, BoxMass, BoxResult, Cause, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension,
     Evaluation, FitChance, Headline, Heaviest, InBox, KeepOutResult, KindResult, Ledger, LedgerEntry, ModuleResult,
@@ -36,6 +37,7 @@ pub use evaluate::{
     LinkKind, LinkResult, Load, LoadRow, Loaded, Matched, Neighbour, OrderFrom, Rated, Resistances, SeatResult, Tap,
     UnitResult, Verdict, Warmth, Window, WiringResult, figures_in_words,
 };
+pub use evaluate::{BoxStrength, Lift, StrengthCheck, Sum, known_words};
 pub use example::{EXAMPLES, Example, example};
 pub use field::{Field, FieldError, Shown, State};
 pub use file::{FORMAT, LoadError, VERSION, load, to_text};

@@ -6,7 +6,7 @@ pub const fn cautions() -> &'static [&'static str] {
         "High-voltage dc kills, and a pack cannot be switched off: every module is live on the bench.",
         "Damaged or swollen modules do not go in: they burn, and the fire comes back hours or days later.",
         "A loaded box is heavy: lift it with machinery, never by hand over your feet.",
-        "A badly mounted box kills in a crash: how it is held is not in these papers.",
+        "A badly mounted box kills in a crash: first-order sums replace no engineer.",
         "Local vehicle codes and licensed practice decide what may go on the road.",
         "Try a cardboard mock-up of each box in the real opening before steel is cut.",
     ]

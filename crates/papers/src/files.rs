@@ -18,8 +18,8 @@ pub struct Paper {
 /// The longest that a name made from user text gets.
 const LONGEST: usize = 40;
 
-/// Every output file: cut list, data, report, survey, tape sheet, wiring schedule, test sheet, the inspector's sheet, the
-/// single-line diagram of each pack, and a picture of each cavity from each side. `evaluation` is
+/// Every output file: cut list, data, report, survey, tape sheet, wiring schedule, test sheet, the inspector's sheet, how
+/// the boxes are held, the single-line diagram of each pack, and a picture of each cavity from each side. `evaluation` is
 /// of `job`; `date` is printed as given.
 pub fn all(job: &Job, evaluation: &Evaluation, date: &str) -> Vec<Paper> {
     let json = format!("{:#}\n", crate::evaluation_json(evaluation));
@@ -35,6 +35,7 @@ pub fn all(job: &Job, evaluation: &Evaluation, date: &str) -> Vec<Paper> {
         ("wiring.csv", crate::wiring_csv(evaluation)),
         ("test-sheet.html", crate::test_sheet_html(evaluation, date)),
         ("inspector.html", crate::inspector_html(evaluation, date)),
+        ("strength.html", crate::strength_html(evaluation, date)),
     ]
     .into_iter()
     .map(|(name, content)| Paper {

@@ -98,11 +98,13 @@ impl LoadSet {
     }
 }
 
-/// The harshest of [`SETS`] in each direction: the first of equals.
+/// The harshest of [`SETS`] in each direction: of equals one that was read, else the first.
 pub fn harshest() -> LoadSet {
     let most = |direction| {
         let factors = SETS.iter().filter_map(|set| set.factor(direction));
-        factors.reduce(|most, other| if other.g > most.g { other } else { most })
+        let known = |factor: Factor| factor.known != KnownBy::Memory;
+        let harsher = |other: Factor, most: Factor| (other.g, known(other)) > (most.g, known(most));
+        factors.reduce(|most, other| if harsher(other, most) { other } else { most })
     };
     LoadSet {
         name: "the harshest of all, by direction",

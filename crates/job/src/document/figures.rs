@@ -21,12 +21,30 @@ pub(crate) struct FigureRow {
     pub(crate) default: Option<i64>,
 }
 
-/// The default in thousandths of the one in whole units, if there is one.
-const fn default_of(whole: &[i64]) -> Option<i64> {
-    match whole {
-        [n, ..] => Some(*n * 1000),
-        [] => None,
+/// The default in thousandths, as the table writes it: a number with at most three decimals; nothing for none.
+const fn default_of(text: &str) -> Option<i64> {
+    let text = text.as_bytes();
+    let (mut n, mut decimals, mut at) = (0, None, 0);
+    while at < text.len() {
+        match (text[at], decimals) {
+            (b'.', None) => decimals = Some(0),
+            (b'_', _) => {}
+            (digit, _) => {
+                n = n * 10 + (digit - b'0') as i64;
+                if let Some(count) = decimals {
+                    decimals = Some(count + 1);
+                }
+            }
+        }
+        at += 1;
     }
+    let scale = match decimals {
+        None | Some(0) => 1000,
+        Some(1) => 100,
+        Some(2) => 10,
+        Some(_) => 1,
+    };
+    if text.is_empty() { None } else { Some(n * scale) }
 }
 
 macro_rules! figures {
@@ -43,7 +61,7 @@ macro_rules! figures {
 
         const ROWS: [FigureRow; Figure::ALL.len()] = [$(FigureRow {
             key: $key, label: $label, help: $help, unit: $unit,
-            range: ($least * 1000, $most * 1000), default: default_of(&[$($default)?]),
+            range: ($least * 1000, $most * 1000), default: default_of(stringify!($($default)?)),
         },)*];
     };
 }
@@ -153,6 +171,28 @@ figures! {
         "millivolts from box to chassis while the amps below flow";
     BondAmps: "bond_amps", "measured: bond, amps", "A", 0..1_000, ,
         "test amps from box to chassis: 0.2 A or more";
+    MountBolts: "mount_bolts", "mount bolts, each box", "", 4..64, 4,
+        "bolts that hold one box to the truck; each is taken to bear an even share";
+    MountBolt: "mount_bolt_mm", "mount bolts, thread", "mm", 5..16, 10,
+        "5, 6, 8, 10, 12, 14 or 16: a coarse metric thread; between two sizes the smaller is taken";
+    MountGrade: "mount_grade", "mount bolts, class", "", 8..12, 8.8,
+        "8.8 or 10.9, as the head is marked; between them 8.8 is taken";
+    HoldDownBolts: "hold_down_bolts", "hold-down bolts, each box", "", 1..64, ,
+        "of the same thread and class, when others than the mount bolts keep the box from lifting off; empty when those do";
+    CrashFront: "crash_front_g", "load factor, front", "g", 0..100, ,
+        "how many times its weight a box pulls forwards; empty for the harshest of the sets known";
+    CrashRear: "crash_rear_g", "load factor, rear", "g", 0..100, ,
+        "how many times its weight it pulls rearwards; empty for the harshest of the sets known";
+    CrashSide: "crash_side_g", "load factor, side", "g", 0..100, ,
+        "how many times its weight it pulls to either side; empty for the harshest of the sets known";
+    CrashUp: "crash_up_g", "load factor, up", "g", 0..100, ,
+        "how many times its weight it pulls up, off the frame; empty for the harshest of the sets known";
+    CrashDown: "crash_down_g", "load factor, down", "g", 0..100, ,
+        "how many times their weight the modules press on the floor; empty for the harshest of the sets known";
+    FloorSpans: "floor_supports", "floor, spans along it", "", 1..64, 1,
+        "how many equal spans rails or frame members under it divide the floor's longer side into";
+    LiftAngle: "lift_angle_deg", "sling leg, from upright", "degrees", 0..60, 45,
+        "angle of a leg of the lifting sling from upright; beyond 60 use longer legs";
 }
 
 impl Figure {

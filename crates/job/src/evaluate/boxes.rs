@@ -12,6 +12,7 @@ use super::chance::{self, FitChance};
 use super::kind::KindResult;
 use super::ledger::{self, Ledger};
 use super::neighbours::{Near, SixClearances};
+use super::strength::{self, BoxStrength};
 use crate::assumed::{Build, Trust};
 use crate::document::{BatteryBox, Closing, Placed};
 use crate::{Id, Job, assumed};
@@ -53,6 +54,8 @@ pub struct BoxResult {
     pub drawn: Option<Cuboid>,
     /// What it weighs.
     pub mass: BoxMass,
+    /// First-order sums of what holds it, carries its modules and seals it; `None` when it cannot be built as told.
+    pub strength: Option<BoxStrength>,
 }
 
 /// The place where a box has the most room between leaning walls.
@@ -246,6 +249,7 @@ pub(super) fn evaluate(
         }
         chance::inside_rooms(&inside, told, battery_box);
         battery_box.ledgers = ledger::of(battery_box, cavity, build, &allowances);
+        battery_box.strength = strength::of(job, build, &limits, battery_box);
     }
     boxes
 }
@@ -290,6 +294,7 @@ fn one(
         roomiest: None,
         drawn: None,
         mass: BoxMass::default(),
+        strength: None,
     };
     result.mass.modules_g = mass_of(&result.modules, kinds);
     if let Some(inside) = result.inside {

@@ -5,6 +5,7 @@ mod chance;
 mod electric;
 mod fit;
 mod pack;
+mod strength;
 mod survey;
 
 use geometry::Face;
@@ -47,6 +48,7 @@ pub(super) fn list(job: &Job, trust: &Trust, build: &Build, evaluation: &Evaluat
     chance::list(&look, &mut findings);
     pack::list(&look, &mut findings);
     electric::list(&look, &mut findings);
+    strength::list(&look, &mut findings);
     // Stable: within one gravity, the order in which they were found, which follows the job.
     findings.sort_by_key(|f| f.grave);
     findings

@@ -13,6 +13,7 @@ mod kind;
 mod ledger;
 mod neighbours;
 mod pack;
+mod strength;
 mod strings;
 mod survey;
 
@@ -36,6 +37,7 @@ pub use kind::KindResult;
 pub use ledger::{Ledger, LedgerEntry};
 pub use neighbours::{ClearanceResult, Near, SixClearances};
 pub use pack::PackResult;
+pub use strength::{BoxStrength, Lift, StrengthCheck, Sum, known_words};
 pub use strings::{Crossing, InBox};
 pub(crate) use survey::observe;
 pub use survey::{Next, OutOfSquare, ReadingResult, Standing, StatementResult, Survey, Surveyed, Suspect, Used, Why};

@@ -13,6 +13,10 @@ pub fn inspector_html(evaluation: &Evaluation, date: &str) -> String {
         "Each line says what there is, the limit it was held against, and where that limit comes from. What is open was \
          not entered or not measured; it is not met. Nothing here replaces the judgement of somebody licensed.",
     );
+    let boxes = super::strength::lines(evaluation);
+    if !boxes.is_empty() {
+        page.list(boxes);
+    }
     for (pack, electric) in evaluation.electrics() {
         let (Some(arrangement), Some(figures)) = (pack.arrangement, &pack.figures) else {
             continue;

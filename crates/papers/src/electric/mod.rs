@@ -1,12 +1,15 @@
-//! The papers of the pack's electrics: wiring schedule, test sheet, and one sheet for the inspector.
+//! The papers of the pack's electrics: wiring schedule, test sheet, and one sheet for the inspector; and how the boxes are
+//! held, which that one points to.
 
 mod inspector;
 mod page;
 mod schedule;
+mod strength;
 mod tests_to_do;
 
 pub use inspector::inspector_html;
 pub use schedule::{wiring_csv, wiring_html};
+pub use strength::strength_html;
 pub use tests_to_do::test_sheet_html;
 
 /// What to heed before a hand goes near a terminal.

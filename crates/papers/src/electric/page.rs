@@ -39,6 +39,11 @@ impl Cell {
 impl Page {
     /// A page with its title block: truck, job, revision, date.
     pub(super) fn new(name: &str, evaluation: &Evaluation, date: &str) -> Self {
+        Self::with_cautions(name, evaluation, date, &super::CAUTIONS)
+    }
+
+    /// The same with cautions of its own.
+    pub(super) fn with_cautions(name: &str, evaluation: &Evaluation, date: &str, cautions: &[&str]) -> Self {
         let title = escape(&format!("{name}: {}", words::title(evaluation)));
         let mut out = format!(
             "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>{title}</title>\n<style>\n{STYLE}\
@@ -54,13 +59,13 @@ impl Page {
         }
         out.push_str("</table>\n");
         let mut page = Self { out };
-        page.cautions();
+        page.cautions(cautions);
         page
     }
 
-    fn cautions(&mut self) {
+    fn cautions(&mut self, cautions: &[&str]) {
         self.out.push_str("<div class=\"care\">\n<ul>\n");
-        for caution in super::CAUTIONS {
+        for caution in cautions {
             let _ = writeln!(self.out, "<li>{}</li>", escape(caution));
         }
         self.out.push_str("</ul>\n</div>\n");

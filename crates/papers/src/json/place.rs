@@ -2,7 +2,8 @@
 
 use geometry::{Cuboid, Face};
 use job::{
-    BoxResult, CavityResult, ClearanceResult, Dimension, Evaluation, Ledger, ModuleResult, Near, Room, SixClearances,
+    BoxResult, BoxStrength, CavityResult, ClearanceResult, Dimension, Evaluation, Ledger, ModuleResult, Near, Room,
+    SixClearances, StrengthCheck,
 };
 use serde_json::{Value, json};
 
@@ -102,6 +103,39 @@ pub(super) fn battery_box(evaluation: &Evaluation, battery_box: &BoxResult) -> V
         "shell_kg": kg(battery_box.mass.shell_g),
         "modules_kg": kg(battery_box.mass.modules_g),
         "total_kg": kg(battery_box.mass.total_g()),
+        "strength": battery_box.strength.as_ref().map(strength),
+    })
+}
+
+/// Loads and limits in the unit told beside them; a share that has no end is null.
+fn strength(strength: &BoxStrength) -> Value {
+    let check = |check: &StrengthCheck| {
+        json!({
+            "what": check.of.what,
+            "load": check.of.load,
+            "limit": check.of.limit,
+            "unit": check.of.unit,
+            "share": check.of.share,
+            "over": check.over().map(job::Grave::name),
+            "formula": check.of.formula,
+            "source": check.of.source,
+            "known_by": job::known_words(check.of.known),
+            "load_factor": check.factor.map(|factor| json!({
+                "g": factor.g,
+                "source": factor.source,
+                "known_by": job::known_words(factor.known),
+            })),
+            "says": check.says,
+            "fix": check.fix,
+        })
+    };
+    json!({
+        "not_in_it": job::FIRST_ORDER,
+        "mass_kg": strength.mass_kg,
+        "bolts": strength.bolts,
+        "taken": strength.taken,
+        "checks": strength.checks.iter().map(check).collect::<Vec<_>>(),
+        "sling": strength.lift.map(|lift| json!({ "angle_deg": lift.angle_deg, "leg_n": lift.leg_n })),
     })
 }
 

@@ -1,5 +1,7 @@
 //! The Boxes page: how boxes are built, their sizes and mass, the allowance ledger, and what to cut.
 
+mod strength;
+
 use geometry::{Axis, Face};
 use job::{BoxResult, Field, Id, Room, give_or_take, percent};
 use tape::Length;
@@ -34,6 +36,8 @@ pub fn rows(model: &Model) -> Vec<Row> {
         ]
         .map(Row::Field),
     );
+    rows.push(Row::Heading("mounts and loads".to_owned()));
+    rows.extend(strength::FIELDS.map(Row::Field));
     rows.push(Row::Heading("how true the shop builds".to_owned()));
     rows.extend(
         [
@@ -145,6 +149,9 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
         for line in wrap(&evaluation.roomiest_text(found), width) {
             rows.push(Row::Text(format!("   {line}"), Meaning::Dim));
         }
+    }
+    if let Some(sums) = &battery_box.strength {
+        strength::rows(sums, width, &mut rows);
     }
     for ledger in &battery_box.ledgers {
         rows.push(Row::Text(

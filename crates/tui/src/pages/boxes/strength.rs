@@ -1,0 +1,64 @@
+//! How a box is held, as first-order sums: a row for each, those over their limit with what they rest on.
+
+use job::{BoxStrength, FIRST_ORDER, Field, Figure, Grave};
+
+use crate::form::Row;
+use crate::theme::Meaning;
+use crate::widgets::toast::wrap;
+
+/// What the sums ask for.
+pub(super) const FIELDS: [Field; 11] = [
+    Field::Figure(Figure::MountBolts),
+    Field::Figure(Figure::MountBolt),
+    Field::Figure(Figure::MountGrade),
+    Field::Figure(Figure::HoldDownBolts),
+    Field::Figure(Figure::CrashFront),
+    Field::Figure(Figure::CrashRear),
+    Field::Figure(Figure::CrashSide),
+    Field::Figure(Figure::CrashUp),
+    Field::Figure(Figure::CrashDown),
+    Field::Figure(Figure::FloorSpans),
+    Field::Figure(Figure::LiftAngle),
+];
+
+/// The rows of a box, `width` columns wide.
+pub(super) fn rows(strength: &BoxStrength, width: u16, rows: &mut Vec<Row>) {
+    let title = "how it is held: first-order sums, no engineer's work";
+    rows.push(Row::Text(title.to_owned(), Meaning::Heading));
+    for check in &strength.checks {
+        let (mark, meaning) = match check.over() {
+            Some(Grave::Note) => (Meaning::Note.mark(), Meaning::Plain),
+            Some(_) => (Meaning::Caution.mark(), Meaning::Caution),
+            None => (Meaning::Good.mark(), Meaning::Plain),
+        };
+        rows.push(Row::Line(
+            format!(
+                "{mark:<2} {:<31}{:>10} of {:>10}{:>10}",
+                check.of.what,
+                check.load_text(),
+                check.limit_text(),
+                check.share_text()
+            ),
+            meaning,
+        ));
+        if check.over().is_some() {
+            say(&check.says, width, rows);
+        }
+    }
+    let mut words = format!("{:.1} kg on {}", strength.mass_kg, strength.bolts);
+    if !strength.taken.is_empty() {
+        words.push_str(" (");
+        words.push_str(&strength.taken);
+        words.push(')');
+    }
+    say(&words, width, rows);
+    if let Some(lift) = &strength.lift {
+        say(&lift.words(), width, rows);
+    }
+    say(FIRST_ORDER, width, rows);
+}
+
+fn say(words: &str, width: u16, rows: &mut Vec<Row>) {
+    let lines = wrap(words, width.saturating_sub(3));
+    rows.extend(lines.into_iter().map(|l| Row::Line(format!("   {l}"), Meaning::Dim)));
+}
