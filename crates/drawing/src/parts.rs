@@ -144,6 +144,8 @@ impl Place {
             PartRole::Tray => self.tray(part),
             PartRole::PanLid => self.pan(thickness),
             PartRole::Post => self.posts(part),
+            // These are drawn where the box has them.
+            PartRole::Bracket | PartRole::Divider => Vec::new(),
         }
     }
 

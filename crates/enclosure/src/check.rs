@@ -12,6 +12,13 @@ const LARGEST: Length = Length::mm(100_000);
 /// Pitches along one side; far more than any lid has, so that a slip in the pitch cannot ask for millions of holes.
 const MOST_INTERVALS: i64 = 1_000;
 
+/// How much of a folded wall's height, inside, its bends take up: below, and above where it has lips.
+pub(crate) fn folded_height(spec: &BoxSpec, folding: &Folding) -> [Length; 2] {
+    let lips = matches!(spec.lid, Lid::Flat { flange: Some(_), .. });
+    let above = spec.wall.thickness + folding.radius;
+    [folding.radius, if lips { above } else { Length::ZERO }]
+}
+
 impl BoxSpec {
     /// Checks that the box can be built.
     ///

@@ -12,7 +12,7 @@ use tape::{Area, Length};
 
 use crate::material::Material;
 use crate::spec::show_mm;
-use crate::{BendLine, Built, EndCut, Form, Hole, Part, Role, Sheet, Vertex};
+use crate::{BendLine, Built, EndCut, Form, Hole, Part, Role, Sheet, Vertex, Wall};
 
 pub use rounding::{Fineness, Rounded, Rounding, rounding_growth, rounding_loss};
 
@@ -100,6 +100,8 @@ pub struct Line {
     pub name: String,
     /// What it is in the box, one for each name.
     pub roles: Vec<Role>,
+    /// Which walls it is, where it differs from the one opposite.
+    pub walls: Vec<Wall>,
     /// Number off, for all boxes of this name.
     pub quantity: u32,
     /// What it is cut from.
@@ -170,14 +172,22 @@ fn lines(listed: &ListedBox<'_>, letter: &str, fineness: Fineness) -> Vec<Line> 
                 line.roles.push(part.role);
                 line.name = format!("{}, {}", line.name, part.role.name());
             }
+            if let Some(wall) = part.wall {
+                line.name = format!("{}, {}", line.name, wall.name());
+                line.walls.push(wall);
+            }
             line.quantity += quantity;
             line.grams_all += part.grams * f64::from(quantity);
             continue;
         }
         lines.push(Line {
             mark: format!("{letter}{}", lines.len() + 1),
-            name: part.role.name().to_owned(),
+            name: part.wall.map_or_else(
+                || part.role.name().to_owned(),
+                |wall| format!("{}, {}", part.role.name(), wall.name()),
+            ),
             roles: vec![part.role],
+            walls: part.wall.into_iter().collect(),
             quantity,
             sheet: part.sheet,
             length,

@@ -20,12 +20,14 @@ mod spec;
 pub mod stock;
 pub mod strength;
 pub mod tolerance;
+mod wall;
 
 pub use bend::{Bend, BendRule, Temper};
-pub use build::{Built, RimBand, build};
+pub use build::{Built, Extras, RimBand, build, build_with};
 pub use known::KnownBy;
 pub use part::{BendLine, EndCut, Fold, Form, Hole, HolePattern, Part, Role, Vertex};
 pub use spec::{
     BoxSpec, Construction, Corners, Fastener, Flange, Folding, Frame, Gasket, Held, Joint, Lid, Sheet, Skeleton,
     SpecError,
 };
+pub use wall::{Wall, WallHole};

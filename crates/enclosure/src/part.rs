@@ -2,7 +2,7 @@
 
 use tape::{Area, Length};
 
-use crate::Sheet;
+use crate::{Sheet, Wall};
 
 /// What a part is in the box.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -31,6 +31,10 @@ pub enum Role {
     Tray,
     /// A lid folded from one sheet like a pan.
     PanLid,
+    /// A piece of angle on a wall that the box hangs or stands by.
+    Bracket,
+    /// A plate that stands across the inside.
+    Divider,
     /// A long bar of the angle ring at the rim.
     RingLong,
     /// A short bar of the angle ring at the rim.
@@ -55,6 +59,8 @@ impl Role {
             Self::FrameShort => "frame short bar",
             Self::Tray => "tray",
             Self::PanLid => "pan lid",
+            Self::Bracket => "bracket",
+            Self::Divider => "divider",
             Self::RingLong => "ring long bar",
             Self::RingShort => "ring short bar",
             Self::Post => "post",
@@ -71,9 +77,12 @@ impl Role {
             | Self::SkirtLong
             | Self::SkirtShort
             | Self::Tray
-            | Self::PanLid => Form::Sheet,
+            | Self::PanLid
+            | Self::Divider => Form::Sheet,
             Self::FlangeLong | Self::FlangeShort => Form::FlatBar,
-            Self::FrameLong | Self::FrameShort | Self::RingLong | Self::RingShort | Self::Post => Form::Angle,
+            Self::Bracket | Self::FrameLong | Self::FrameShort | Self::RingLong | Self::RingShort | Self::Post => {
+                Form::Angle
+            }
         }
     }
 }
@@ -202,6 +211,8 @@ pub struct HolePattern {
 pub struct Part {
     /// What it is.
     pub role: Role,
+    /// Which wall it is, where it differs from the one opposite.
+    pub wall: Option<Wall>,
     /// How many.
     pub quantity: u32,
     /// What it is cut from.
@@ -243,6 +254,7 @@ impl Part {
         let area = length * width;
         Self {
             role,
+            wall: None,
             quantity,
             sheet,
             length,

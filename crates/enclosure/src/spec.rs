@@ -274,9 +274,42 @@ pub enum SpecError {
     /// A hole that breaks out of the lid's edge or the flange.
     #[error("the lid's holes must lie wholly on the flange: move the hole line or widen the flange")]
     HoleOffFlange,
+    /// A hole that does not lie wholly on the flat of its wall.
+    #[error("{}", off_wall(wall, *diameter, room.as_ref()))]
+    HoleOffWall {
+        /// Which wall.
+        wall: &'static str,
+        /// Of the hole.
+        diameter: Length,
+        /// Where its middle may lie: see [`BoxSpec::hole_room`].
+        room: Option<[[Length; 2]; 2]>,
+    },
+    /// Two holes of one wall that run into each other.
+    #[error("two holes in the {wall} run into each other")]
+    HolesMeet {
+        /// Which wall.
+        wall: &'static str,
+    },
+    /// A hole in a lid that is not there.
+    #[error("there is no {wall} to make a hole in")]
+    NoSuchWall {
+        /// Which wall.
+        wall: &'static str,
+    },
     /// Screws so close that their holes run into each other.
     #[error("the widest pitch of screws and rivets must be at least twice their hole, and a 1000th of the side")]
     PitchTooSmall,
+}
+
+fn off_wall(wall: &str, diameter: Length, room: Option<&[[Length; 2]; 2]>) -> String {
+    let of = format!("a hole of {} mm in the {wall}", show_mm(diameter));
+    room.map_or_else(
+        || format!("{of} has no room on its flat"),
+        |[along, up]| {
+            let [along, up] = [along, up].map(|range| format!("{} to {} mm", show_mm(range[0]), show_mm(range[1])));
+            format!("{of} must have its middle {along} along it and {up} up it")
+        },
+    )
 }
 
 impl BoxSpec {

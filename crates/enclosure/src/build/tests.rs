@@ -4,6 +4,7 @@ mod assembly;
 mod folded;
 mod framed;
 mod random;
+mod wall_holes;
 
 use proptest::prelude::*;
 use rstest::rstest;

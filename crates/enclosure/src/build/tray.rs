@@ -72,6 +72,12 @@ impl Tray {
         self.inside.map(|side| side - self.folding.radius * 2 + floor * 2)
     }
 
+    /// How far from the sheet's edge a place on a wall lies that is `up` above the floor inside, between the bends.
+    pub(super) fn edge_to(&self, up: Length) -> Length {
+        let stations = self.stations();
+        stations.floor - self.bend().allowance() - (up - self.folding.radius)
+    }
+
     /// Checks that it can be folded.
     pub(crate) fn check(&self) -> Result<(), SpecError> {
         let (r, t) = (self.folding.radius, self.sheet.thickness);

@@ -1,0 +1,226 @@
+//! Holes through walls, floor and lid, for what is let into them: glands, breathers, drains, disconnects.
+//!
+//! A hole is told on the inside face of its wall, and lands on the piece that the wall is cut from: a panel, or the
+//! flat sheet of a tray. Walls and floor are drawn from inside the box, the lid from above but for a pan lid, so no piece is mirrored.
+
+use tape::Length;
+
+use super::shell::Shell;
+use crate::check::folded_height;
+use crate::{BoxSpec, Construction, Hole, Lid, Part, Role, SpecError, Wall, WallHole};
+
+impl Wall {
+    /// The horizontal axis that it closes: 0 for length, 1 for width; `None` for floor and lid.
+    const fn across(self) -> Option<usize> {
+        match self {
+            Self::Front | Self::Rear => Some(0),
+            Self::Left | Self::Right => Some(1),
+            Self::Floor | Self::Lid => None,
+        }
+    }
+
+    const fn is_high(self) -> bool {
+        matches!(self, Self::Rear | Self::Right)
+    }
+
+    /// Whether a length along it, from its front or left end, runs against the drawing: from inside, the left wall has
+    /// the front at its right hand, and the rear wall the left side.
+    const fn runs_back(self) -> bool {
+        matches!(self, Self::Left | Self::Rear)
+    }
+}
+
+impl BoxSpec {
+    /// From where to where the middle of a hole may lie: along the wall and up it; `None` when nowhere does.
+    ///
+    /// The whole hole lies on the flat of the wall: clear of bends, of the angle round the panels, and of what the lid
+    /// is screwed and sealed to.
+    pub fn hole_room(&self, wall: Wall, diameter: Length) -> Option<[[Length; 2]; 2]> {
+        let [length, width, depth] = self.inside;
+        let [along, up] = match wall.across() {
+            Some(0) => [width, depth],
+            Some(_) => [length, depth],
+            None => [length, width],
+        };
+        let (ends, below, above) = match self.construction {
+            Construction::Welded => (Length::ZERO, Length::ZERO, Length::ZERO),
+            Construction::Folded(folding) => {
+                let [below, above] = folded_height(self, &folding);
+                (folding.gap.max(folding.radius), below, above)
+            }
+            Construction::Framed(skeleton) => (skeleton.leg, skeleton.leg, skeleton.leg),
+        };
+        let flat = match wall {
+            Wall::Lid => [Length::ZERO; 4],
+            Wall::Floor => [ends; 4],
+            _ => [ends, ends, below, above],
+        };
+        let radius = diameter - diameter.half_down();
+        let along = [flat[0] + radius, along - flat[1] - radius];
+        let up = [flat[2] + radius, up - flat[3] - radius];
+        (along[0] <= along[1] && up[0] <= up[1]).then_some([along, up])
+    }
+
+    /// Checks the holes, one by one and against each other; which is wrong first, and what is wrong with it.
+    ///
+    /// # Errors
+    ///
+    /// The place of the first hole in the list that cannot be made, with [`SpecError::HoleOffWall`] or
+    /// [`SpecError::HolesMeet`].
+    pub fn check_holes(&self, holes: &[WallHole]) -> Result<(), (usize, SpecError)> {
+        for (index, hole) in holes.iter().enumerate() {
+            let at = |error| (index, error);
+            let wall = hole.wall;
+            if hole.diameter <= Length::ZERO {
+                return Err(at(SpecError::NotAboveZero {
+                    what: "the hole of a fitting",
+                }));
+            }
+            if wall == Wall::Lid && self.lid == Lid::None {
+                return Err(at(SpecError::NoSuchWall { wall: wall.name() }));
+            }
+            let room = self.hole_room(wall, hole.diameter);
+            let within = room.is_some_and(|[along, up]| {
+                (along[0]..=along[1]).contains(&hole.along) && (up[0]..=up[1]).contains(&hole.up)
+            });
+            if !within {
+                return Err(at(SpecError::HoleOffWall {
+                    wall: wall.name(),
+                    diameter: hole.diameter,
+                    room,
+                }));
+            }
+            let meets = |other: &&WallHole| {
+                let (along, up) = (hole.along - other.along, hole.up - other.up);
+                let reach = hole.diameter + other.diameter;
+                // Twice the distance against the sum of the diameters: nothing is halved.
+                other.wall == wall && ((along * along + up * up) * 4).nm2() <= (reach * reach).nm2()
+            };
+            if holes[..index].iter().any(|other| meets(&other)) {
+                return Err(at(SpecError::HolesMeet { wall: wall.name() }));
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Puts checked holes into the parts: a pair of which one gets a hole becomes two.
+pub(super) fn pierce(spec: &BoxSpec, shell: &Shell, parts: &mut Vec<Part>, holes: &[WallHole]) {
+    for wall in Wall::ALL {
+        let own: Vec<&WallHole> = holes.iter().filter(|hole| hole.wall == wall).collect();
+        if own.is_empty() {
+            continue;
+        }
+        let role = role_of(spec, wall);
+        let Some(part) = own_part(parts, role, wall) else {
+            continue;
+        };
+        let placed: Vec<Hole> = own
+            .iter()
+            .map(|hole| {
+                let [x, y] = match role {
+                    Role::Tray if wall.across().is_some() => on_tray(spec, shell, part, hole),
+                    // Like a tray, a pan is drawn from inside: from under the lid.
+                    Role::PanLid => {
+                        let [x, y] = on_level(spec, part, hole);
+                        [x, part.width - y]
+                    }
+                    _ if wall.across().is_some() => on_panel(spec, part, hole),
+                    _ => on_level(spec, part, hole),
+                };
+                Hole {
+                    x,
+                    y,
+                    diameter: hole.diameter,
+                }
+            })
+            .collect();
+        part.holes.extend(placed);
+        part.holes.sort_by_key(|hole| (hole.x, hole.y));
+    }
+}
+
+/// What a wall is cut from.
+fn role_of(spec: &BoxSpec, wall: Wall) -> Role {
+    let folded = matches!(spec.construction, Construction::Folded(_));
+    match wall {
+        Wall::Lid if folded && matches!(spec.lid, Lid::Cap { .. }) => Role::PanLid,
+        Wall::Lid => Role::LidPlate,
+        _ if folded => Role::Tray,
+        Wall::Floor => Role::Floor,
+        _ if wall.across() == Some(spec.long_axis()) => Role::End,
+        _ => Role::LongSide,
+    }
+}
+
+/// The part of a wall; one of a pair is taken out of it.
+fn own_part(parts: &mut Vec<Part>, role: Role, wall: Wall) -> Option<&mut Part> {
+    let index = parts
+        .iter()
+        .position(|part| part.role == role && part.wall.is_none_or(|own| own == wall))?;
+    if parts[index].quantity == 2 {
+        let opposite = wall.opposite();
+        let own = Part {
+            quantity: 1,
+            wall: Some(wall),
+            ..parts[index].clone()
+        };
+        parts[index].quantity = 1;
+        parts[index].wall = Some(opposite);
+        parts.insert(index, own);
+    }
+    parts.get_mut(index)
+}
+
+/// On a panel that stands, its rim at its upper edge, in the middle of the wall.
+fn on_panel(spec: &BoxSpec, panel: &Part, hole: &WallHole) -> [Length; 2] {
+    let side = spec.inside[1 - hole.wall.across().unwrap_or(0)];
+    let from_low = (panel.length - side).half_down() + hole.along;
+    let x = if hole.wall.runs_back() {
+        panel.length - from_low
+    } else {
+        from_low
+    };
+    [x, panel.width - spec.inside[2] + hole.up]
+}
+
+/// Twice the place of a hole from the middle of the box, along the longer side and to its left, seen from above.
+///
+/// Twice, so that nothing is halved. With the longer side across the truck, the drawing is turned, not mirrored.
+fn doubled(spec: &BoxSpec, [x, y]: [Length; 2]) -> [Length; 2] {
+    let [x, y] = [x * 2 - spec.inside[0], y * 2 - spec.inside[1]];
+    if spec.long_axis() == 0 { [x, y] } else { [y, -x] }
+}
+
+/// On floor, lid or the middle of a flat sheet.
+fn on_level(spec: &BoxSpec, plate: &Part, hole: &WallHole) -> [Length; 2] {
+    let [right, up] = doubled(spec, [hole.along, hole.up]);
+    [(plate.length + right).half_down(), (plate.width + up).half_down()]
+}
+
+/// On a wall of a tray, folded down flat.
+fn on_tray(spec: &BoxSpec, shell: &Shell, sheet: &Part, hole: &WallHole) -> [Length; 2] {
+    let Construction::Folded(folding) = spec.construction else {
+        return [Length::ZERO; 2];
+    };
+    let across = hole.wall.across().unwrap_or(0);
+    // Where the wall stands, and where along it.
+    let mut at = [hole.along; 2];
+    at[across] = if hole.wall.is_high() {
+        spec.inside[across]
+    } else {
+        Length::ZERO
+    };
+    let [right, up] = doubled(spec, at);
+    let blank = [sheet.length, sheet.width];
+    let mut place = [(blank[0] + right).half_down(), (blank[1] + up).half_down()];
+    // The flat sheet's axis that runs over this wall, and whether it ends at the sheet's far edge.
+    let (out, far) = if across == spec.long_axis() {
+        (0, right > Length::ZERO)
+    } else {
+        (1, up > Length::ZERO)
+    };
+    let from_edge = shell.tray(spec, folding).edge_to(hole.up);
+    place[out] = if far { blank[out] - from_edge } else { from_edge };
+    place
+}
