@@ -1,6 +1,7 @@
 //! The pieces of a box in their places.
 
-use enclosure::{Part, Role as PartRole};
+use enclosure::cutlist::Line;
+use enclosure::{Part, Role as PartRole, Wall};
 use geometry::{Axis, Cuboid, Point};
 use job::{BoxResult, Evaluation, Subject};
 use tape::Length;
@@ -30,9 +31,11 @@ pub(crate) fn of(evaluation: &Evaluation, battery_box: &BoxResult, side: Side) -
         }
         let mark = marks
             .iter()
-            .find(|(role, _)| *role == part.role)
+            .find(|(line, _)| {
+                line.roles.contains(&part.role) && part.wall.is_none_or(|wall| line.walls.contains(&wall))
+            })
             .map_or("", |(_, mark)| mark);
-        for (cuboid, thin) in place.cuboids(part) {
+        for (cuboid, thin) in place.of_wall(part) {
             let shows = thin == side.axis(Direction::U) || thin == side.axis(Direction::V) || is_bar(part.role);
             if shows {
                 outlines.push(Outline {
@@ -58,8 +61,8 @@ const fn is_bar(role: PartRole) -> bool {
     )
 }
 
-/// The mark of each role of this box on the cut list.
-fn marks(evaluation: &Evaluation, battery_box: &BoxResult) -> Vec<(PartRole, String)> {
+/// The lines of this box on the cut list, each with its mark.
+fn marks<'a>(evaluation: &'a Evaluation, battery_box: &BoxResult) -> Vec<(&'a Line, &'a str)> {
     // The list has a letter for each box that can be built, in the job's order.
     let index = evaluation
         .boxes
@@ -79,9 +82,7 @@ fn marks(evaluation: &Evaluation, battery_box: &BoxResult) -> Vec<(PartRole, Str
         .iter()
         .flat_map(|table| &table.lines)
         .filter(|line| is_ours(&line.mark));
-    lines
-        .flat_map(|line| line.roles.iter().map(|&role| (role, line.mark.clone())))
-        .collect()
+    lines.map(|line| (line, line.mark.as_str())).collect()
 }
 
 /// Where the pieces of a box go.
@@ -124,6 +125,16 @@ impl Place {
         }
     }
 
+    /// The solids of a part, of one of a pair only its own.
+    fn of_wall(&self, part: &Part) -> Vec<(Cuboid, Axis)> {
+        let mut cuboids = self.cuboids(part);
+        if part.wall.is_some() && cuboids.len() == 2 {
+            let is_high = matches!(part.wall, Some(Wall::Rear | Wall::Right));
+            cuboids.remove(usize::from(!is_high));
+        }
+        cuboids
+    }
+
     /// The solids of a part, each with the axis that its thickness lies along. None for what is not drawn.
     fn cuboids(&self, part: &Part) -> Vec<(Cuboid, Axis)> {
         let thickness = part.sheet.thickness;
@@ -144,8 +155,6 @@ impl Place {
             PartRole::Tray => self.tray(part),
             PartRole::PanLid => self.pan(thickness),
             PartRole::Post => self.posts(part),
-            // These are drawn where the box has them.
-            PartRole::Bracket | PartRole::Divider => Vec::new(),
         }
     }
 

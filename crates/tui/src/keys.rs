@@ -402,7 +402,16 @@ const WIRING: &[Binding] = &[
     row(&[ch('l')], "l", "layout", &[Command::Wiring], true),
 ];
 
-const BOXES: &[Binding] = &[ROWS, ROW_PAGES, ENTER, CLEAR, CONFIRM, CONFIRM_ALL, REMOVE];
+const BOXES: &[Binding] = &[
+    ROWS,
+    ROW_PAGES,
+    ENTER,
+    CLEAR,
+    CONFIRM,
+    CONFIRM_ALL,
+    row(&[ch('a')], "a", "add fitting", &[Command::Add], true),
+    REMOVE,
+];
 
 const PAPERS: &[Binding] = &[
     ROWS,
