@@ -12,6 +12,7 @@ pub mod fit;
 mod frame;
 mod orientation;
 mod out_of_range;
+mod plane;
 pub mod spread;
 pub mod sweep;
 pub mod way_in;

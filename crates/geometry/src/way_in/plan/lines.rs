@@ -1,7 +1,7 @@
 //! The heights and turns at which a search looks.
 
 use super::scene::Scene;
-use super::shape::Span;
+use crate::plane::Span;
 
 /// Heights and turns, each in rising order, in millimetres and radians.
 #[derive(Clone, Debug)]

@@ -9,13 +9,11 @@
 mod change;
 mod lines;
 mod margin;
-mod octagon;
 mod parted;
 mod query;
 mod roads;
 mod rows;
 mod scene;
-mod shape;
 mod tidy;
 
 pub use change::{Change, Changes, changes};
@@ -26,7 +24,6 @@ use tape::Length;
 use crate::fit::Ended;
 use crate::way_in::watch::{Budget, Meter, Watch};
 use lines::Lines;
-use margin::Margins;
 use roads::Found;
 use scene::{Place, Scene};
 
@@ -139,7 +136,7 @@ pub fn plan(query: &Query, budget: Budget, watch: &mut dyn Watch) -> Result<Answ
     if let Some((lines, places)) = decided.found {
         let (room, places) = roomiest(&scene, &lines, places, &mut meter);
         let places = tidy::shortened(&scene.grown(&room), &places);
-        let margins = Margins::along(&scene, &places);
+        let margins = margin::margins(&scene, &places);
         let mut poses: Vec<Pose> = places.iter().map(Place::pose).collect();
         // As they were asked, without the rounding of radians.
         if let [first, .., last] = &mut poses[..] {

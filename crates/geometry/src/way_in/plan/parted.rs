@@ -10,7 +10,7 @@ use std::collections::VecDeque;
 use super::lines::Lines;
 use super::rows::Rows;
 use super::scene::{Place, Scene};
-use super::shape::Span;
+use crate::plane::Span;
 use crate::way_in::watch::Meter;
 
 /// Stretches surely in the way are taken this much shorter, since floats round (mm).

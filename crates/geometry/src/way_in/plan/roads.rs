@@ -8,10 +8,10 @@
 use std::collections::VecDeque;
 
 use super::lines::Lines;
-use super::octagon::Octagon;
 use super::rows::Rows;
 use super::scene::{Place, Scene};
-use super::shape::Span;
+use crate::plane::Octagon;
+use crate::plane::Span;
 use crate::way_in::watch::Meter;
 
 /// Stretches in the way are taken this much longer, since floats round (mm).

@@ -1,6 +1,6 @@
 //! Free stretches along the first axis, row after row.
 
-use super::shape::Span;
+use crate::plane::Span;
 
 /// For each of many rows, the stretches that are free, in order.
 #[derive(Clone, Debug, Default)]

@@ -2,10 +2,10 @@
 
 use tape::Length;
 
-use super::octagon::Octagon;
-use super::shape::{Rect, Span, Turned};
 use super::{Pose, Query};
 use crate::Cuboid;
+use crate::plane::Octagon;
+use crate::plane::{Rect, Span, Turned};
 
 /// Overlaps less deep than this are touching, in millimetres: ten nanometres, far more than floats are wrong by.
 pub(super) const TOUCH: f64 = 1e-5;

@@ -1,6 +1,7 @@
 //! A way of a few key poses.
 
 use super::scene::{Place, Scene};
+use crate::plane::Octagon;
 
 /// A step is halved at most this often while it is proved free.
 const DEEPEST: u32 = 9;
@@ -67,17 +68,15 @@ fn clear(scene: &Scene, from: &Place, to: &Place, pairs: &[usize], deeper: u32) 
     let near: Vec<usize> = pairs
         .iter()
         .copied()
-        .filter(|&pair| {
-            super::octagon::Octagon::of(&reach[scene.pairs[pair].part], obstacle(pair)).crossed_by(from.at, to.at)
-        })
+        .filter(|&pair| Octagon::of(&reach[scene.pairs[pair].part], obstacle(pair)).crossed_by(from.at, to.at))
         .collect();
     if near.is_empty() {
         return true;
     }
     let middle = from.towards(to, 0.5);
     let turned = scene.turned(middle.turn);
-    let hit = near.iter().any(|&pair| {
-        super::octagon::Octagon::of(&turned[scene.pairs[pair].part], obstacle(pair)).depth(middle.at) > 0.0
-    });
+    let hit = near
+        .iter()
+        .any(|&pair| Octagon::of(&turned[scene.pairs[pair].part], obstacle(pair)).depth(middle.at) > 0.0);
     !hit && deeper > 0 && clear(scene, from, &middle, &near, deeper - 1) && clear(scene, &middle, to, &near, deeper - 1)
 }

@@ -4,7 +4,7 @@
 //! looking at (separating axis theorem). Each of the four directions gives a band in which the pivot must not be: what
 //! all four bands share is the octagon.
 
-use super::shape::{Rect, Span, Turned};
+use super::{Rect, Span, Turned};
 
 /// Lines flatter than this are the same as the upper and lower side.
 const FLAT: f64 = 1e-12;
@@ -28,9 +28,9 @@ impl Side {
 
 /// The set of pivots at which two rectangles overlap, at one turn.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Octagon {
+pub(crate) struct Octagon {
     /// Its reach upward.
-    pub(super) up: Span,
+    pub(crate) up: Span,
     low: [Side; 3],
     high: [Side; 3],
     /// Heights at which it reaches farthest to the low and the high side.
@@ -38,7 +38,7 @@ pub(super) struct Octagon {
 }
 
 impl Octagon {
-    pub(super) fn of(moved: &Turned, obstacle: &Rect) -> Self {
+    pub(crate) fn of(moved: &Turned, obstacle: &Rect) -> Self {
         let (c, s) = (moved.cos, moved.sin);
         let up = [obstacle.up[0] - moved.up[1], obstacle.up[1] - moved.up[0]];
         let flat = |at| Side { at, slope: 0.0 };
@@ -120,12 +120,12 @@ impl Octagon {
     }
 
     /// What is in it at one height; may be inside out where nothing is.
-    pub(super) fn at(&self, up: f64) -> Span {
+    pub(crate) fn at(&self, up: f64) -> Span {
         self.sides_at(up)
     }
 
     /// What is in it at any height between two that both reach into it or past it.
-    pub(super) fn anywhere(&self, between: Span) -> Span {
+    pub(crate) fn anywhere(&self, between: Span) -> Span {
         let clip = |up: f64| up.max(between[0]).min(between[1]).max(self.up[0]).min(self.up[1]);
         [
             self.sides_at(clip(self.farthest[0]))[0],
@@ -135,13 +135,13 @@ impl Octagon {
 
     /// What is in it at every height between two, both within its reach: the octagon being convex, what is in it at
     /// both.
-    pub(super) fn throughout(&self, between: Span) -> Span {
+    pub(crate) fn throughout(&self, between: Span) -> Span {
         let ([a, b], [c, d]) = (self.sides_at(between[0]), self.sides_at(between[1]));
         [a.max(c), b.min(d)]
     }
 
     /// Whether a straight step of the pivot goes through its inside.
-    pub(super) fn crossed_by(&self, from: [f64; 2], to: [f64; 2]) -> bool {
+    pub(crate) fn crossed_by(&self, from: [f64; 2], to: [f64; 2]) -> bool {
         // A step on the spot has no stretch that could be left over.
         let on_the_spot = from.iter().zip(&to).all(|(a, b)| (a - b).abs() <= 0.0);
         let mut share = [0.0_f64, 1.0_f64];
@@ -174,7 +174,7 @@ impl Octagon {
 
     /// How far the pivot at a place is inside: the shortest straight step out of it; zero or less when it is not
     /// inside.
-    pub(super) fn depth(&self, [along, up]: [f64; 2]) -> f64 {
+    pub(crate) fn depth(&self, [along, up]: [f64; 2]) -> f64 {
         let square = |side: &Side| (1.0 + side.slope * side.slope).sqrt();
         let low = self.low.iter().map(|side| (along - side.along(up)) / square(side));
         let high = self.high.iter().map(|side| (side.along(up) - along) / square(side));

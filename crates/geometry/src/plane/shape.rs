@@ -5,23 +5,23 @@ use std::f64::consts::{FRAC_PI_2, PI};
 use libm::{atan2, cos, hypot, remainder, sin};
 
 /// From low to high, in millimetres.
-pub(super) type Span = [f64; 2];
+pub(crate) type Span = [f64; 2];
 
 /// A rectangle square to the frame: its reach along the first axis and upward, in millimetres.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Rect {
-    pub(super) along: Span,
-    pub(super) up: Span,
+pub(crate) struct Rect {
+    pub(crate) along: Span,
+    pub(crate) up: Span,
 }
 
 impl Rect {
-    pub(super) fn corners(&self) -> [[f64; 2]; 4] {
+    pub(crate) fn corners(&self) -> [[f64; 2]; 4] {
         let ([a, b], [c, d]) = (self.along, self.up);
         [[a, c], [b, c], [b, d], [a, d]]
     }
 
     /// Each side moved outward by `by`; inward where negative, to the middle at most.
-    pub(super) fn grown(&self, by: f64) -> Self {
+    pub(crate) fn grown(&self, by: f64) -> Self {
         let grow = |[low, high]: Span| {
             let by = by.max((low - high) / 2.0);
             [low - by, high + by]
@@ -33,13 +33,13 @@ impl Rect {
     }
 
     /// The farthest corner from the origin.
-    pub(super) fn radius(&self) -> f64 {
+    pub(crate) fn radius(&self) -> f64 {
         self.corners().iter().map(|&[a, u]| hypot(a, u)).fold(0.0, f64::max)
     }
 
     /// What of the rectangle lies within it however it turns by up to `by` radians either way about the origin: a
     /// smaller rectangle, `None` when that has no inside.
-    pub(super) fn kept_within(&self, by: f64) -> Option<Self> {
+    pub(crate) fn kept_within(&self, by: f64) -> Option<Self> {
         let far = |[low, high]: Span| low.abs().max(high.abs());
         let (along, up) = (far(self.along), far(self.up));
         // A point (a, u) turns to (a cos - u sin, a sin + u cos): no coordinate changes by more than this.
@@ -55,18 +55,18 @@ impl Rect {
 
 /// How far a rectangle turned about the origin reaches along the axes of the frame and along its own edges.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Turned {
-    pub(super) cos: f64,
-    pub(super) sin: f64,
-    pub(super) along: Span,
-    pub(super) up: Span,
+pub(crate) struct Turned {
+    pub(crate) cos: f64,
+    pub(crate) sin: f64,
+    pub(crate) along: Span,
+    pub(crate) up: Span,
     /// Along its own two edge directions, (cos, sin) and (-sin, cos).
-    pub(super) own: [Span; 2],
+    pub(crate) own: [Span; 2],
 }
 
 impl Turned {
     /// Turned by `turn` radians exactly.
-    pub(super) fn by(rect: &Rect, turn: f64) -> Self {
+    pub(crate) fn by(rect: &Rect, turn: f64) -> Self {
         let (cos, sin) = (cos(turn), sin(turn));
         let at = rect.corners().map(|[a, u]| [a * cos - u * sin, a * sin + u * cos]);
         let reach = |k: usize| {
@@ -85,7 +85,7 @@ impl Turned {
 
     /// The farthest it reaches in these eight directions at any turn within `by` of `turn`: a convex shape round all
     /// of them.
-    pub(super) fn about(rect: &Rect, turn: f64, by: f64) -> Self {
+    pub(crate) fn about(rect: &Rect, turn: f64, by: f64) -> Self {
         let polar = rect.corners().map(|[a, u]| (hypot(a, u), atan2(u, a) + turn));
         let farthest = |direction: f64| {
             polar
