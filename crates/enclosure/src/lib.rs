@@ -20,6 +20,7 @@ mod spec;
 pub mod stock;
 pub mod strength;
 pub mod tolerance;
+pub mod weld;
 
 pub use bend::{Bend, BendRule, Temper};
 pub use build::{Built, RimBand, build};
