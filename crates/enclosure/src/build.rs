@@ -9,7 +9,7 @@ pub(crate) mod lid;
 mod shell;
 pub(crate) mod skeleton;
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;
 mod tray;
 mod wall_holes;
 

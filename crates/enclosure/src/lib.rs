@@ -21,6 +21,7 @@ pub mod stock;
 pub mod strength;
 pub mod tolerance;
 mod wall;
+pub mod weld;
 
 pub use bend::{Bend, BendRule, Temper};
 pub use build::{Built, RimBand, build, build_with};

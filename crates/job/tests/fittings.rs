@@ -15,7 +15,7 @@ fn set(job: &Job, field: Field, text: &str) -> Job {
 /// The orchard flatbed with a gland in its left box, and the gland's number.
 fn with_gland() -> (Job, Id) {
     let job = common::built_in("orchard-flatbed");
-    let job = job.with(&Edit::AddFitting(job.boxes[0].id)).unwrap();
+    let job = job.with(&Edit::AddFitting(job.boxes[0].id)).expect("there is a box");
     let id = job.boxes[0].fittings[0].id;
     (job, id)
 }
