@@ -89,8 +89,9 @@ pub(crate) const fn paper(units: Units) -> plot::Paper {
 
 fn face_pages(evaluation: &Evaluation, battery_box: &BoxResult, name: &str, face: &FaceSheet) -> Vec<Page> {
     let title = format!("{name}, {}", face.name);
-    let items = items(evaluation, battery_box, &title, face);
     let pages = spread(evaluation.units, face).and_then(|(tiling, drawing)| {
+        let first = tiling.windows(drawing)?.first().map_or(drawing, |tile| tile.window);
+        let items = items(evaluation, battery_box, &title, face, written_in(face, first, &tiling));
         let template = Template {
             name: &title,
             drawing,
@@ -108,8 +109,20 @@ fn face_pages(evaluation: &Evaluation, battery_box: &BoxResult, name: &str, face
     })
 }
 
+/// Where on a face is written: on its first sheet, clear of what that shares with its neighbours.
+fn written_in(face: &FaceSheet, first: Rect, tiling: &Tiling) -> Rect {
+    const CLEAR: f64 = 6.0;
+    let whole = face.sides.map(Length::as_mm);
+    let [x, y] = first.low();
+    let clear = tiling.overlap_mm + CLEAR;
+    let right = (x + first.width - clear).min(whole[0]);
+    let low = (y + clear).max(0.0);
+    let low = if y + AROUND <= 0.0 { 0.0 } else { low };
+    Rect::between([0.0, low], [right, whole[1]])
+}
+
 /// The face in its own millimetres.
-fn items(evaluation: &Evaluation, battery_box: &BoxResult, title: &str, face: &FaceSheet) -> Vec<Item> {
+fn items(evaluation: &Evaluation, battery_box: &BoxResult, title: &str, face: &FaceSheet, written: Rect) -> Vec<Item> {
     const GAP: f64 = 4.0;
     let [width, height] = face.sides.map(Length::as_mm);
     let mut items = vec![Item::rect(
@@ -134,32 +147,33 @@ fn items(evaluation: &Evaluation, battery_box: &BoxResult, title: &str, face: &F
     if let Some(caution) = crate::cautions().last() {
         said.push(((*caution).to_owned(), 3.5));
     }
-    // Written as large as the face takes it, in one block in its middle.
-    let room = [width - 30.0, height - 30.0];
+    // Written as large as the sheet takes it, in one block in its middle.
+    let room = [written.width - 30.0, written.height - 30.0];
     let widest = said
         .iter()
         .map(|(words, high)| plot::text_width(words, *high))
         .fold(1.0, f64::max);
     let tall: f64 = said.iter().map(|(_, high)| high + GAP).sum();
     let shrink = (room[0] / widest).min(room[1] / tall).clamp(0.1, 1.0);
-    let mut y = height / 2.0 + tall * shrink / 2.0;
+    let [middle, centre] = written.middle();
+    let mut y = centre + tall * shrink / 2.0;
     for (words, high) in said {
         y -= (high + GAP) * shrink;
         items.push(
-            Text::new(words, [width / 2.0, y], high * shrink, TEXT)
+            Text::new(words, [middle, y], high * shrink, TEXT)
                 .anchored(Anchor::Middle, Base::Baseline)
                 .into(),
         );
     }
     let fit = |words: &str, room: f64| 4.0_f64.min(4.0 * (room - 10.0).max(1.0) / plot::text_width(words, 4.0));
     items.push(
-        Text::new(face.left, [7.0, height / 2.0], fit(face.left, height), TEXT)
+        Text::new(face.left, [7.0, centre], fit(face.left, written.height), TEXT)
             .anchored(Anchor::Middle, Base::Baseline)
             .turned(90.0)
             .into(),
     );
     items.push(
-        Text::new(face.top, [width / 2.0, height - 7.0], fit(face.top, width), TEXT)
+        Text::new(face.top, [middle, height - 7.0], fit(face.top, written.width), TEXT)
             .anchored(Anchor::Middle, Base::Baseline)
             .into(),
     );
