@@ -3,7 +3,9 @@
 //!
 //! Start with [`all`]. The cut list comes as [`cutlist_csv`], [`cutlist_markdown`] and [`cutlist_html`] with the same
 //! columns ([`COLUMNS`]); [`check_text`] is the report, [`evaluation_json`] the same as data. [`tape_sheet_html`] is to be
-//! filled in before there is anything to evaluate, and is made from the job alone.
+//! filled in before there is anything to evaluate, and is made from the job alone. For the shop there are drawings of what
+//! is cut ([`flat_patterns_pdf`]), a file for the laser of each piece of sheet ([`pattern_dxf`]) and cardboard templates
+//! of each box ([`templates_pdf`]).
 
 mod caution;
 mod comma;

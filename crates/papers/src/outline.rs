@@ -68,7 +68,7 @@ pub(crate) fn bend_words(bend: &BendLine) -> String {
 /// Degrees without needless places.
 pub(crate) fn angle(bend: &BendLine) -> String {
     let text = format!("{:.1}", bend.turn_deg);
-    text.strip_suffix(".0").map(str::to_owned).unwrap_or(text)
+    text.strip_suffix(".0").unwrap_or(&text).to_owned()
 }
 
 /// The inside radius in millimetres.

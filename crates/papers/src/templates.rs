@@ -112,13 +112,13 @@ fn face_pages(evaluation: &Evaluation, battery_box: &BoxResult, name: &str, face
 /// Where on a face is written: on its first sheet, clear of what that shares with its neighbours.
 fn written_in(face: &FaceSheet, first: Rect, tiling: &Tiling) -> Rect {
     const CLEAR: f64 = 6.0;
-    let whole = face.sides.map(Length::as_mm);
-    let [x, y] = first.low();
+    let [width, height] = face.sides.map(Length::as_mm);
     let clear = tiling.overlap_mm + CLEAR;
-    let right = (x + first.width - clear).min(whole[0]);
-    let low = (y + clear).max(0.0);
-    let low = if y + AROUND <= 0.0 { 0.0 } else { low };
-    Rect::between([0.0, low], [right, whole[1]])
+    let [[_, low], [right, _]] = [first.low(), first.high()];
+    // A sheet that reaches beyond the face has no neighbour there.
+    let right = if right >= width { width } else { right - clear };
+    let low = if low <= 0.0 { 0.0 } else { low + clear };
+    Rect::between([0.0, low], [right, height])
 }
 
 /// The face in its own millimetres.

@@ -151,8 +151,8 @@ fn no_words_lie_on_each_other_or_run_off_the_page() {
     long.name = "pneumonoultramicroscopic ".repeat(9);
     long.truck = "W".repeat(300);
     long.boxes.iter_mut().for_each(|b| b.name = "WWWW ".repeat(60));
-    let long = (long.clone(), evaluate(&long));
-    for (_, evaluation) in every().chain([long]) {
+    let evaluation = evaluate(&long);
+    for (_, evaluation) in every().chain([(long, evaluation)]) {
         for (number, page) in patterns::pages(&evaluation, "1 May").iter().enumerate() {
             let frame = plot::Rect::between([20.0, 10.0], [page.width_mm - 10.0, page.height_mm - 10.0]);
             let over = page.items.iter().find(|item| {
