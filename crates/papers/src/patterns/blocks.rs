@@ -46,13 +46,13 @@ impl Subject<'_> {
 
     fn bends(&self) -> Block {
         let rows = self.line.bends.iter().enumerate().map(|(index, bend)| {
-            let from_edge = self.from_edge(bend);
+            let place_from_edge = self.place_from_edge(bend);
             vec![
                 format!("B{}", index + 1),
                 bend.fold.name().to_owned(),
                 format!("{}°", outline::angle(bend)),
                 format!("R{}", outline::radius(bend)),
-                from_edge,
+                place_from_edge,
             ]
         });
         Block {
@@ -69,7 +69,7 @@ impl Subject<'_> {
     }
 
     /// How far a bend line is from the nearer edge that it runs along.
-    fn from_edge(&self, bend: &BendLine) -> String {
+    fn place_from_edge(&self, bend: &BendLine) -> String {
         let (axis, size, edges) = if outline::is_level(bend) {
             (1, self.line.width.exact, ["lower", "upper"])
         } else {
@@ -100,7 +100,7 @@ impl Subject<'_> {
             let shown: Vec<&Vertex> = if alike { quarter } else { line.outline.iter().collect() };
             if alike {
                 let most = |of: fn(&Vertex) -> Length| shown.iter().map(|v| of(v)).max().unwrap_or_default();
-                title = "corner notch, lower left; the others mirror it".to_owned();
+                "corner notch, lower left; the others mirror it".clone_into(&mut title);
                 rows.push(vec![
                     "notch".to_owned(),
                     self.both(most(|v| v.x)),
