@@ -3,10 +3,11 @@
 //!
 //! Start with [`all`]. The cut list comes as [`cutlist_csv`], [`cutlist_markdown`] and [`cutlist_html`] with the same
 //! columns ([`COLUMNS`]); [`check_text`] is the report, [`evaluation_json`] the same as data. [`tape_sheet_html`] is to be
-//! filled in before there is anything to evaluate, and is made from the job alone. For the shop there are drawings of what
-//! is cut ([`flat_patterns_pdf`]), a file for the laser of each piece of sheet ([`pattern_dxf`]) and cardboard templates
+//! filled in before there is anything to evaluate, and is made from the job alone. For the shop there are drawings of each
+//! box ([`box_drawing_pdf`]) and of what is cut ([`flat_patterns_pdf`]), a file for the laser of each piece of sheet ([`pattern_dxf`]) and cardboard templates
 //! of each box ([`templates_pdf`]).
 
+mod assembly;
 mod caution;
 mod comma;
 mod electric;
@@ -16,6 +17,7 @@ mod json;
 mod markdown;
 mod outline;
 mod pack_text;
+mod page;
 mod patterns;
 mod report;
 mod row;
@@ -25,6 +27,7 @@ mod tape_sheet;
 mod templates;
 mod words;
 
+pub use assembly::{box_drawing, box_drawing_pdf, drawing_paper};
 pub use caution::cautions;
 pub use comma::cutlist_csv;
 pub use electric::{inspector_html, test_sheet_html, wiring_csv, wiring_html};

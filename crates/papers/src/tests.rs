@@ -7,6 +7,7 @@ use tape::{Allow, Units, notation};
 
 use super::*;
 
+mod assembly;
 mod drawings;
 
 fn job(name: &str) -> Job {
