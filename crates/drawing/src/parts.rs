@@ -17,36 +17,64 @@ pub(crate) fn of(evaluation: &Evaluation, battery_box: &BoxResult, side: Side) -
     let (Some(built), Some(body)) = (&battery_box.built, &battery_box.body) else {
         return Vec::new();
     };
-    let place = Place::new(body, built);
-    let marks = marks(evaluation, battery_box);
     let mut outlines = Vec::new();
-    for part in &built.parts {
+    for piece in pieces(evaluation, battery_box, body, built) {
         let off = side == Side::Plan
             && matches!(
-                part.role,
+                piece.role,
                 PartRole::LidPlate | PartRole::SkirtLong | PartRole::SkirtShort | PartRole::PanLid
             );
-        if off {
-            continue;
-        }
-        let mark = marks
-            .iter()
-            .find(|(line, _)| {
-                line.roles.contains(&part.role) && part.wall.is_none_or(|wall| line.walls.contains(&wall))
-            })
-            .map_or("", |(_, mark)| mark);
-        for (cuboid, thin) in place.of_wall(part) {
-            let shows = thin == side.axis(Direction::U) || thin == side.axis(Direction::V) || is_bar(part.role);
-            if shows {
-                outlines.push(Outline {
-                    label: mark.to_owned(),
-                    sub: part.role.name().to_owned(),
-                    ..bare(Role::Part, &cuboid, side, Subject::Box(battery_box.id))
-                });
-            }
+        let thin = piece.thin;
+        let shows = thin == side.axis(Direction::U) || thin == side.axis(Direction::V) || is_bar(piece.role);
+        if shows && !off {
+            outlines.push(Outline {
+                label: piece.mark,
+                sub: piece.role.name().to_owned(),
+                ..bare(Role::Part, &piece.solid, side, Subject::Box(battery_box.id))
+            });
         }
     }
     outlines
+}
+
+/// A solid of a part, in its place. A folded part has one for each of its flat faces, its bends drawn sharp.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Piece {
+    /// Its mark on the cut list.
+    pub mark: String,
+    /// What it is in the box.
+    pub role: PartRole,
+    /// Where it is, in the frame of the body it was asked for.
+    pub solid: Cuboid,
+    /// Along which axis its thickness lies.
+    pub thin: Axis,
+}
+
+/// Every solid of a box's parts round `body`.
+pub(crate) fn pieces(
+    evaluation: &Evaluation,
+    battery_box: &BoxResult,
+    body: &Cuboid,
+    built: &enclosure::Built,
+) -> Vec<Piece> {
+    let place = Place::new(body, built);
+    let marks = marks(evaluation, battery_box);
+    let mark = |part: &Part| {
+        let is_it =
+            |line: &Line| line.roles.contains(&part.role) && part.wall.is_none_or(|wall| line.walls.contains(&wall));
+        let known = marks.iter().find(|(line, _)| is_it(line));
+        known.map_or_else(String::new, |&(_, mark)| mark.to_owned())
+    };
+    let of_part = |part: &Part| {
+        let (role, mark) = (part.role, mark(part));
+        place.of_wall(part).into_iter().map(move |(solid, thin)| Piece {
+            mark: mark.clone(),
+            role,
+            solid,
+            thin,
+        })
+    };
+    built.parts.iter().flat_map(of_part).collect()
 }
 
 const fn is_bar(role: PartRole) -> bool {
@@ -61,20 +89,22 @@ const fn is_bar(role: PartRole) -> bool {
     )
 }
 
+/// The letter that the marks of a box begin with; `None` when it is not on the cut list.
+pub(crate) fn letter(evaluation: &Evaluation, battery_box: &BoxResult) -> Option<String> {
+    // The list has a letter for each box that can be built, in the job's order.
+    let mut built = evaluation.boxes.iter().filter(|b| b.built.is_some());
+    let index = built.position(|b| b.id == battery_box.id)?;
+    Some(evaluation.cut.list.boxes.get(index)?.letter.clone())
+}
+
 /// The lines of this box on the cut list, each with its mark.
 fn marks<'a>(evaluation: &'a Evaluation, battery_box: &BoxResult) -> Vec<(&'a Line, &'a str)> {
-    // The list has a letter for each box that can be built, in the job's order.
-    let index = evaluation
-        .boxes
-        .iter()
-        .filter(|b| b.built.is_some())
-        .position(|b| b.id == battery_box.id);
     let list = &evaluation.cut.list;
-    let Some(summary) = index.and_then(|i| list.boxes.get(i)) else {
+    let Some(letter) = letter(evaluation, battery_box) else {
         return Vec::new();
     };
     let is_ours = |mark: &str| {
-        let number = mark.strip_prefix(summary.letter.as_str());
+        let number = mark.strip_prefix(letter.as_str());
         number.is_some_and(|n| !n.is_empty() && n.bytes().all(|b| b.is_ascii_digit()))
     };
     let lines = list
