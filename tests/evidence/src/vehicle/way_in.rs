@@ -55,7 +55,10 @@ fn bounds_as_one(expected: &Value) -> Value {
         && keys.remove(LOWER).is_some()
         && keys.remove(UPPER).is_some()
     {
-        keys.insert("largest_height_is_within_the_bounds".to_owned(), json!(true));
+        keys.insert(
+            "largest height within max_box_height_lower_bound_in and max_box_height_upper_bound_in".to_owned(),
+            json!(true),
+        );
     }
     expected
 }
@@ -245,7 +248,7 @@ fn planned_path(inputs: Inputs<'_>, expected: &Value) -> Clear<Value> {
     let within = found.is_some_and(|found| (lower.unwrap_or(f64::NAN)..=upper.unwrap_or(f64::NAN)).contains(&found));
     Ok(json!({
         "largest_height_found_in": found,
-        "largest_height_is_within_the_bounds": within,
+        "largest height within max_box_height_lower_bound_in and max_box_height_upper_bound_in": within,
         "level_only_max_height_in": largest(true)?,
         "feasible_at": feasible(expected, |height| Ok(match goes(height, false)? {
             Decision::Goes => json!(true),
