@@ -79,6 +79,8 @@ fn any_altered_value_fails(#[case] name: &str, #[case] section: &str, #[case] at
         }
         let mut places = Vec::new();
         leaves(&entry["expected"], "", &mut places);
+        // A bound that is moved outwards rightly still holds what lies within.
+        places.retain(|place| !place.ends_with("_bound_in"));
         for place in places {
             let mut wrong = entry.clone();
             let value = wrong["expected"].pointer_mut(&place).unwrap();
