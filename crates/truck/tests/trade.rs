@@ -26,8 +26,9 @@ const LIGHT_PICKUP: Vehicle = Vehicle {
 const USABLE_KWH: f64 = 40.0 * 0.92;
 
 fn mixed() -> f64 {
-    let [city, highway] = [Known::Udds, Known::Hwfet].map(|known| energy(&LIGHT_PICKUP, known.cycle()).unwrap());
-    mixed_wh_per_mile(&city, &highway, CITY_SHARE.value).unwrap()
+    let [city, highway] =
+        [Known::Udds, Known::Hwfet].map(|known| energy(&LIGHT_PICKUP, known.cycle()).expect("sensible inputs"));
+    mixed_wh_per_mile(&city, &highway, CITY_SHARE.value).expect("sensible inputs")
 }
 
 /// "A light converted pickup with about 40 kWh does somewhat over 130 miles in mixed use."
@@ -53,19 +54,22 @@ fn a_heavy_truck_does_not_do_130_miles() {
         regen_efficiency: 0.0,
         ..LIGHT_PICKUP
     };
-    let city = energy(&heavy, Known::Udds.cycle()).unwrap();
-    let miles = range(USABLE_KWH, 0.0, &city).unwrap().cycle_m / truck::units::M_PER_MILE;
+    let city = energy(&heavy, Known::Udds.cycle()).expect("sensible inputs");
+    let miles = range(USABLE_KWH, 0.0, &city).expect("sensible inputs").cycle_m / truck::units::M_PER_MILE;
     assert!((100.0..120.0).contains(&miles), "{miles}");
 }
 
 fn miles_a_week(sun_hours: f64, shading_pct: f64) -> f64 {
     let array = Array {
         panel_w: 1_000.0,
-        losses: usual_with_shading(shading_pct).unwrap(),
+        losses: usual_with_shading(shading_pct).expect("sensible inputs"),
         step_up_efficiency: 0.90,
         heat: None,
     };
-    trickle(&array, sun_hours).unwrap().miles_per_week(mixed()).unwrap()
+    trickle(&array, sun_hours)
+        .expect("sensible inputs")
+        .miles_per_week(mixed())
+        .expect("sensible inputs")
 }
 
 /// "About a kilowatt of panels left in the sun for a week gives some 20 to 30 miles": so it is in a winter week at 36
