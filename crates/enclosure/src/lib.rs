@@ -10,7 +10,6 @@ mod check;
 pub mod cutlist;
 pub mod frame_holes;
 pub mod gauge;
-mod known;
 pub mod material;
 pub mod nest;
 mod part;
@@ -25,8 +24,8 @@ pub mod weld;
 
 pub use bend::{Bend, BendRule, Temper};
 pub use build::{Built, RimBand, build, build_with};
-pub use known::KnownBy;
 pub use part::{BendLine, EndCut, Fold, Form, Hole, HolePattern, Part, Role, Vertex};
+pub use source::KnownBy;
 pub use spec::{
     BoxSpec, Construction, Corners, Fastener, Flange, Folding, Frame, Gasket, Held, Joint, Lid, Sheet, Skeleton,
     SpecError,

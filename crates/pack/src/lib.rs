@@ -17,7 +17,6 @@ mod module;
 mod objection;
 pub mod ocv;
 pub mod protection;
-pub mod source;
 mod sourced;
 pub mod stack;
 pub mod thermal;
@@ -26,5 +25,6 @@ pub mod window;
 pub mod wiring;
 
 pub use module::{CellVolts, Module};
+pub use source;
 pub use sourced::Sourced;
 pub use units::{AmpHours, Amps, Ohms, Volts, WattHours};

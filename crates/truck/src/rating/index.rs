@@ -23,7 +23,7 @@ const LOAD_KG: [u16; 67] = [
 
 /// What one tyre of this load index carries, kilograms.
 ///
-/// Source: [`source`].
+/// Source: [`source()`].
 ///
 /// # Errors
 ///

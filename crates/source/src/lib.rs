@@ -1,7 +1,9 @@
-//! Where a limit or a table comes from, and how that is known.
+//! Where a figure comes from, and how that is known.
+//!
+//! The same for every domain crate, so that a figure from memory is told as such everywhere.
 
-/// How a value is known.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+/// How a figure is known, shown beside it wherever it decides something.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum KnownBy {
     /// Read in the source, or in a reproduction of it.
     Found,
@@ -25,7 +27,7 @@ impl KnownBy {
 /// Where a limit or a table comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Source {
-    /// The standard, book or paper.
+    /// The regulation, standard, book or page.
     pub text: &'static str,
     /// How it is known.
     pub known_by: KnownBy,
@@ -62,5 +64,16 @@ impl Source {
             KnownBy::Memory => format!("from memory, check it: {}", self.text),
             KnownBy::Found | KnownBy::Computed => self.text.to_owned(),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_recalled_says_so() {
+        assert!(Source::memory("a code").words().starts_with("from memory"));
+        assert_eq!(Source::found("a code").words(), "a code");
     }
 }
