@@ -73,8 +73,8 @@ fn least(touches: &[Touch]) -> Option<(usize, f64)> {
 ///
 /// The ramp is the line through the point that touches the tyre's circle from below; with `d` the distance along, `h` the
 /// height of the point and `r` the loaded radius: `angle = atan2(h - r, d) + asin(r / hypot(d, h - r))`. Between the
-/// axles the angle of a crest is the sum of the two. A point within the circle of the tyre, seen from the side, is
-/// passed by every ramp that the tyre is on: it never touches.
+/// axles the angle of a crest is the sum of the two. A point within the circle of the tyre, seen from the side, or
+/// over it is passed by every ramp that the tyre is on: it never touches.
 ///
 /// Tyres are circles and do not squash further; springs do not move. On a real ramp both do: see [`settle`].
 ///
@@ -118,11 +118,14 @@ pub fn angles(wheels: Wheels, points: &[Point]) -> Result<Angles, TruckError> {
     Ok(found)
 }
 
-/// The angle of the line through a point that touches the circle; `None` for a point within it.
+/// The angle of the line through a point that touches the circle; `None` for a point within it, and for one over it, as the
+/// line would lean back beyond plumb: no ramp does.
 fn tangent_rad(along_m: f64, height_m: f64, radius_m: f64) -> Option<f64> {
     let up_m = height_m - radius_m;
     let away_m = along_m.hypot(up_m);
-    (away_m >= radius_m).then(|| up_m.atan2(along_m) + (radius_m / away_m).asin())
+    let leans = |angle_rad: &f64| *angle_rad < std::f64::consts::FRAC_PI_2;
+    let outside = (away_m >= radius_m).then(|| up_m.atan2(along_m) + (radius_m / away_m).asin());
+    outside.filter(leans)
 }
 
 /// The short form of breakover, radians: `2 atan(2 clearance / wheelbase)`. It leaves out the curve of the tyres and
