@@ -15,7 +15,7 @@ mod wall_holes;
 
 use tape::{Area, Length};
 
-use crate::{BoxSpec, Construction, Fold, Form, HolePattern, Part, Role, SpecError, WallHole};
+use crate::{BoxSpec, Construction, Fold, Form, HolePattern, Part, Role, SpecError, Wall, WallHole};
 use lid::Closed;
 pub(crate) use shell::Shell;
 
@@ -55,6 +55,8 @@ pub struct Built {
     pub above_rim: Length,
     /// The pieces, floor first.
     pub parts: Vec<Part>,
+    /// Holes through its walls.
+    pub wall_holes: Vec<WallHole>,
     /// The lid's holes, when it is screwed.
     pub lid_holes: Option<HolePattern>,
     /// Rivets that hold panels in a frame of angle.
@@ -86,7 +88,10 @@ impl Built {
         let Some(pattern) = self.lid_holes.filter(|_| rim().next().is_some()) else {
             return 0;
         };
-        let before: usize = rim().map(|part| part.holes.len() * part.quantity as usize).sum();
+        // The sheet of a tray is rim and walls in one.
+        let through = self.wall_holes.iter().filter(|hole| hole.wall != Wall::Lid).count();
+        let of_rim = |part: &Part| part.holes.len() - if part.has_lips() { through } else { 0 };
+        let before: usize = rim().map(|part| of_rim(part) * part.quantity as usize).sum();
         pattern.count.saturating_sub(u32::try_from(before).unwrap_or(u32::MAX))
     }
 }
@@ -167,6 +172,7 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         overall: [length + out * 2, width + out * 2, overall_height],
         rims,
         above_rim: closed.above_rim,
+        wall_holes: holes.to_vec(),
         lid_holes: closed.holes.map(|holes| holes.pattern),
         rivets,
         grams: grams(parts.iter()),

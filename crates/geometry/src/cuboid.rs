@@ -164,6 +164,11 @@ impl Cuboid {
         }
     }
 
+    /// The smallest box around all of them; `None` for none.
+    pub fn hull_of(all: &[Self]) -> Option<Self> {
+        all.iter().copied().reduce(|a, b| a.hull(&b))
+    }
+
     /// The space that both take; `None` when they do not even touch.
     pub fn intersection(&self, other: &Self) -> Option<Self> {
         let lo = Point(std::array::from_fn(|i| self.lo.0[i].max(other.lo.0[i])));

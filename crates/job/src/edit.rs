@@ -92,8 +92,13 @@ pub enum Edit {
     },
     /// Removes a box with its modules.
     RemoveBox(Id),
-    /// Lets a fitting into the front wall of a box, at half its width and height, to be filled in.
-    AddFitting(Id),
+    /// Lets a fitting into the front wall of a box, to be filled in.
+    AddFitting {
+        /// Which box.
+        into: Id,
+        /// Its middle along the wall from the left, and up from the floor.
+        at: [Length; 2],
+    },
     /// Takes a fitting away.
     RemoveFitting(Id),
     /// Puts a module or a stack in a box.
@@ -269,7 +274,7 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
         }
         Edit::AddBox { cavity, at } => add_box(job, *cavity, *at, id),
         Edit::RemoveBox(id) => remove(&mut job.boxes, |b| b.id == *id, "the box")?,
-        Edit::AddFitting(_) | Edit::RemoveFitting(_) => of_fittings(job, edit, id)?,
+        Edit::AddFitting { .. } | Edit::RemoveFitting(_) => of_fittings(job, edit, id)?,
         Edit::AddModule {
             into,
             kind,
@@ -323,12 +328,9 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
 fn of_fittings(job: &mut Job, edit: &Edit, new: Id) -> Result<(), EditError> {
     let units = job.units.units();
     match edit {
-        Edit::AddFitting(id) => {
-            let evaluation = crate::evaluate(job);
-            let inside = evaluation.battery_box(*id).and_then(|b| b.inside);
-            let half = |axis| inside.map_or(Length::ZERO, |space| space.size()[axis].half_down());
-            let [along, up] = [Axis::Y, Axis::Z].map(|axis| Len::exactly(half(axis), units));
-            let battery_box = find(&mut job.boxes, |b| b.id == *id, "the box")?;
+        Edit::AddFitting { into, at } => {
+            let [along, up] = at.map(|length| Len::exactly(length, units));
+            let battery_box = find(&mut job.boxes, |b| b.id == *into, "the box")?;
             battery_box.fittings.push(WallFitting {
                 id: new,
                 what: FittingName::default(),
@@ -552,7 +554,7 @@ impl Edit {
             Self::RemoveKind(id) => format!("remove {}", job.kind(*id).map_or("a kind", |k| k.name.as_str())),
             Self::AddBox { .. } => "add a box".to_owned(),
             Self::RemoveBox(id) => format!("remove {}", box_name(id)),
-            Self::AddFitting(id) => format!("add a fitting to {}", box_name(id)),
+            Self::AddFitting { into: id, .. } => format!("add a fitting to {}", box_name(id)),
             Self::RemoveFitting(id) => {
                 format!("remove a {}", job.fitting(*id).map_or("fitting", |f| f.what.name()))
             }

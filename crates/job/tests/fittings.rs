@@ -3,7 +3,7 @@
 mod common;
 
 use enclosure::Wall;
-use geometry::Face;
+use geometry::{Axis, Face};
 use job::{BoxResult, Edit, Evaluation, Field, Grave, Id, Job, evaluate};
 use tape::Length;
 
@@ -15,7 +15,10 @@ fn set(job: &Job, field: Field, text: &str) -> Job {
 /// The orchard flatbed with a gland in its left box, and the gland's number.
 fn with_gland() -> (Job, Id) {
     let job = common::built_in("orchard-flatbed");
-    let job = job.with(&Edit::AddFitting(job.boxes[0].id)).expect("there is a box");
+    let middle = left(&evaluate(&job)).inside.expect("it wraps modules").size();
+    let at = [Axis::Y, Axis::Z].map(|axis| middle[axis].half_down());
+    let into = job.boxes[0].id;
+    let job = job.with(&Edit::AddFitting { into, at }).expect("there is a box");
     let id = job.boxes[0].fittings[0].id;
     (job, id)
 }

@@ -34,6 +34,16 @@ pub struct Item {
 }
 
 impl Item {
+    /// A mass this far behind the front axle, on the ground and the centre plane.
+    #[cfg(test)]
+    fn along(mass_kg: f64, x_m: f64) -> Self {
+        let at = Place {
+            x_m,
+            ..Place::default()
+        };
+        Self { mass_kg, at }
+    }
+
     /// The same item on its way out.
     #[must_use]
     pub fn taken_off(self) -> Self {

@@ -68,37 +68,44 @@ impl BoxSpec {
     /// The place of the first hole in the list that cannot be made, with [`SpecError::HoleOffWall`] or
     /// [`SpecError::HolesMeet`].
     pub fn check_holes(&self, holes: &[WallHole]) -> Result<(), (usize, SpecError)> {
-        for (index, hole) in holes.iter().enumerate() {
-            let at = |error| (index, error);
-            let wall = hole.wall;
-            if hole.diameter <= Length::ZERO {
-                return Err(at(SpecError::NotAboveZero {
-                    what: "the hole of a fitting",
-                }));
-            }
-            if wall == Wall::Lid && self.lid == Lid::None {
-                return Err(at(SpecError::NoSuchWall { wall: wall.name() }));
-            }
-            let room = self.hole_room(wall, hole.diameter);
-            let within = room.is_some_and(|[along, up]| {
-                (along[0]..=along[1]).contains(&hole.along) && (up[0]..=up[1]).contains(&hole.up)
+        let faulty = |index| Some((index, self.check_hole(&holes[index], &holes[..index]).err()?));
+        (0..holes.len()).find_map(faulty).map_or(Ok(()), Err)
+    }
+
+    /// Checks a hole, by itself and against others that are sound.
+    ///
+    /// # Errors
+    ///
+    /// [`SpecError::HoleOffWall`] and its like, or [`SpecError::HolesMeet`].
+    pub fn check_hole(&self, hole: &WallHole, others: &[WallHole]) -> Result<(), SpecError> {
+        let wall = hole.wall;
+        if hole.diameter <= Length::ZERO {
+            return Err(SpecError::NotAboveZero {
+                what: "the hole of a fitting",
             });
-            if !within {
-                return Err(at(SpecError::HoleOffWall {
-                    wall: wall.name(),
-                    diameter: hole.diameter,
-                    room,
-                }));
-            }
-            let meets = |other: &&WallHole| {
-                let (along, up) = (hole.along - other.along, hole.up - other.up);
-                let reach = hole.diameter + other.diameter;
-                // Twice the distance against the sum of the diameters: nothing is halved.
-                other.wall == wall && ((along * along + up * up) * 4).nm2() <= (reach * reach).nm2()
-            };
-            if holes[..index].iter().any(|other| meets(&other)) {
-                return Err(at(SpecError::HolesMeet { wall: wall.name() }));
-            }
+        }
+        if wall == Wall::Lid && self.lid == Lid::None {
+            return Err(SpecError::NoSuchWall { wall: wall.name() });
+        }
+        let room = self.hole_room(wall, hole.diameter);
+        let within = room.is_some_and(|[along, up]| {
+            (along[0]..=along[1]).contains(&hole.along) && (up[0]..=up[1]).contains(&hole.up)
+        });
+        if !within {
+            return Err(SpecError::HoleOffWall {
+                wall: wall.name(),
+                diameter: hole.diameter,
+                room,
+            });
+        }
+        let meets = |other: &WallHole| {
+            let (along, up) = (hole.along - other.along, hole.up - other.up);
+            let reach = hole.diameter + other.diameter;
+            // Twice the distance against the sum of the diameters: nothing is halved.
+            other.wall == wall && ((along * along + up * up) * 4).nm2() <= (reach * reach).nm2()
+        };
+        if others.iter().any(meets) {
+            return Err(SpecError::HolesMeet { wall: wall.name() });
         }
         Ok(())
     }

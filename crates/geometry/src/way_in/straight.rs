@@ -140,7 +140,7 @@ pub fn shifts(way: &Straight<'_>, most: Length) -> [Shifts; 2] {
 ///
 /// The widest of them is the widest thing that goes straight in.
 pub fn gaps(way: &Straight<'_>, axis: Axis, within: [Length; 2]) -> Vec<[Length; 2]> {
-    let hull = way.parts.iter().copied().reduce(|a, b| a.hull(&b)).unwrap_or_default();
+    let hull = Cuboid::hull_of(way.parts).unwrap_or_default();
     let sweep = way.sweep(&hull);
     let in_the_way = |other: &&Cuboid| {
         let others = Axis::ALL.into_iter().filter(|&a| a != axis);

@@ -416,14 +416,7 @@ fn steel(result: &mut BoxResult, told: &BatteryBox, inside: Cuboid, build: &Buil
             result
                 .solids
                 .extend(rims(&made, allowances.coating).iter().map(|rim| rim.around(&coated)));
-            result.fittings = fitting::placed(told, faults, &within_steel, &within_liner, &coated);
-            for module in &result.modules {
-                for fitting in &mut result.fittings {
-                    if fitting.inside.is_some_and(|space| space.overlaps(&module.cuboid)) {
-                        fitting.meets.push(module.label.clone());
-                    }
-                }
-            }
+            result.fittings = fitting::placed(told, faults, &within_steel, &within_liner, &coated, &result.modules);
             result.solids.extend(result.fittings.iter().filter_map(|f| f.outside));
             #[expect(clippy::cast_possible_truncation, reason = "a box weighs far less than 2^53 g")]
             {

@@ -4,6 +4,7 @@ use enclosure::{BoxSpec, Wall, WallHole};
 use geometry::{Axis, Cuboid, Face, Point, Size};
 use tape::Length;
 
+use super::boxes::ModuleResult;
 use crate::Id;
 use crate::document::{BatteryBox, FittingName, FittingSizes, WallFitting};
 
@@ -55,25 +56,23 @@ fn hole(fitting: &WallFitting) -> WallHole {
 /// The holes that can be made, and of every fitting why its own can't, if it can't.
 pub(super) fn holes(spec: &BoxSpec, told: &BatteryBox) -> (Vec<WallHole>, Vec<Option<String>>) {
     let mut made = Vec::new();
-    let faults = told.fittings.iter().map(|fitting| {
-        made.push(hole(fitting));
-        let fault = spec.check_holes(&made).err();
-        if fault.is_some() {
-            made.pop();
-        }
-        fault.map(|(_, fault)| fault.to_string())
-    });
-    let faults = faults.collect();
+    let mut faults = Vec::new();
+    for hole in told.fittings.iter().map(hole) {
+        let checked = spec.check_hole(&hole, &made);
+        faults.push(checked.as_ref().err().map(ToString::to_string));
+        made.extend(checked.is_ok().then_some(hole));
+    }
     (made, faults)
 }
 
-/// Where the fittings are. `steel` is the space within the sheet, `liner` the one within the liner, `coated` the outside.
+/// Where the fittings are, and which modules they meet. `steel` is the space within the sheet, `liner` the one within the liner, `coated` the outside.
 pub(super) fn placed(
     told: &BatteryBox,
     faults: Vec<Option<String>>,
     steel: &Cuboid,
     liner: &Cuboid,
     coated: &Cuboid,
+    modules: &[ModuleResult],
 ) -> Vec<FittingResult> {
     let place = |(fitting, fault): (&WallFitting, Option<String>)| {
         let sizes = fitting.sizes();
@@ -86,6 +85,8 @@ pub(super) fn placed(
             };
             (fault.is_none() && deep > Length::ZERO).then(|| block(fitting, &sizes, steel, from, outward, deep))
         };
+        let inside = space(liner, false);
+        let meets = |module: &&ModuleResult| inside.is_some_and(|space| space.overlaps(&module.cuboid));
         FittingResult {
             id: fitting.id,
             what: fitting.what,
@@ -94,9 +95,9 @@ pub(super) fn placed(
             hole: sizes.hole,
             across: sizes.across,
             outside: space(coated, true),
-            inside: space(liner, false),
-            fault: fault.clone(),
-            meets: Vec::new(),
+            inside,
+            meets: modules.iter().filter(meets).map(|m| m.label.clone()).collect(),
+            fault,
         }
     };
     told.fittings.iter().zip(faults).map(place).collect()

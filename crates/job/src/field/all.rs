@@ -169,7 +169,7 @@ fn placed(job: &Job) -> Vec<(String, Field)> {
         }
         for (j, fitting) in battery_box.fittings.iter().enumerate() {
             let (id, place) = (fitting.id, format!("boxes[{i}].fittings[{j}]"));
-            add(&place, &OF_FITTING.map(|field| field(id)));
+            add(&place, &Field::of_fitting(id));
         }
         for (j, module) in battery_box.modules.iter().enumerate() {
             let (id, place) = (module.id, format!("boxes[{i}].modules[{j}]"));
@@ -192,18 +192,6 @@ const OF_UNIT: [fn(usize) -> Field; 7] = [
     Field::UnitNote,
     Field::UnitSetAside,
     Field::UnitSeat,
-];
-
-/// The fields of a fitting.
-const OF_FITTING: [fn(crate::Id) -> Field; 8] = [
-    Field::FittingWhat,
-    Field::FittingWall,
-    Field::FittingAlong,
-    Field::FittingUp,
-    Field::FittingHole,
-    Field::FittingAcross,
-    Field::FittingOut,
-    Field::FittingInward,
 ];
 
 /// How a keep-out is told.

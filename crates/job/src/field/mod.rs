@@ -167,6 +167,20 @@ pub enum Field {
 }
 
 impl Field {
+    /// The values of a fitting, in the order they are asked for.
+    pub const fn of_fitting(id: Id) -> [Self; 8] {
+        [
+            Self::FittingWhat(id),
+            Self::FittingWall(id),
+            Self::FittingAlong(id),
+            Self::FittingUp(id),
+            Self::FittingHole(id),
+            Self::FittingAcross(id),
+            Self::FittingOut(id),
+            Self::FittingInward(id),
+        ]
+    }
+
     /// The fitting that the value is of, if it is of one.
     pub const fn fitting(self) -> Option<Id> {
         match self {

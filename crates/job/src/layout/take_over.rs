@@ -49,16 +49,16 @@ fn boxes(job: &Job, question: &Question, layout: &Layout) -> Vec<BatteryBox> {
         let datum = corner(&new);
         let cavity = question.cavities[placed_box.cavity];
         let modules = modules(job, question, &new, datum, &mut ids);
-        let fittings = gone(job, cavity, &boxes).map_or_else(Vec::new, |old| old.fittings.clone());
+        let old = gone(job, cavity, &boxes);
         boxes.push(BatteryBox {
             id: ids.next().unwrap_or_default(),
-            name: box_name(job, cavity, &boxes),
+            name: old.map_or_else(|| free_name(job, cavity, &boxes), |old| old.name.clone()),
             cavity,
             at: place(datum, job.units.units()),
             bay: bay(placed_box),
             as_built: AsBuilt::default(),
             fixed: None,
-            fittings,
+            fittings: old.map_or_else(Vec::new, |old| old.fittings.clone()),
             modules,
         });
     }
@@ -128,12 +128,8 @@ fn gone<'a>(job: &'a Job, cavity: Id, boxes: &[BatteryBox]) -> Option<&'a Batter
     before.find(|b| boxes.iter().all(|other| other.name != b.name))
 }
 
-/// The name of a box that was in the cavity before; else "box" and the cavity's name, with the first number that is free
-/// where there are several.
-fn box_name(job: &Job, cavity: Id, boxes: &[BatteryBox]) -> String {
-    if let Some(old) = gone(job, cavity, boxes) {
-        return old.name.clone();
-    }
+/// "box" and the cavity's name, with the first number that is free where there are several.
+fn free_name(job: &Job, cavity: Id, boxes: &[BatteryBox]) -> String {
     let cavity_name = job.cavity(cavity).map_or("", |c| c.name.as_str());
     let names = (1..).map(|n| match n {
         1 => format!("{cavity_name} box"),

@@ -137,17 +137,6 @@ mod tests {
     use rstest::rstest;
 
     use super::*;
-    use crate::mass::Place;
-
-    fn at(mass_kg: f64, x_m: f64) -> Item {
-        Item {
-            mass_kg,
-            at: Place {
-                x_m,
-                ..Place::default()
-            },
-        }
-    }
 
     #[rstest]
     #[case::ahead_of_the_front_axle(-1.0, 150.0, -50.0)]
@@ -156,7 +145,7 @@ mod tests {
     #[case::on_the_rear_axle(2.0, 0.0, 100.0)]
     #[case::behind_the_rear_axle(3.0, -50.0, 150.0)]
     fn a_mass_is_shared_by_its_place(#[case] x_m: f64, #[case] front_kg: f64, #[case] rear_kg: f64) {
-        let found = AxleLoads::default().with(&[at(100.0, x_m)], 2.0).unwrap();
+        let found = AxleLoads::default().with(&[Item::along(100.0, x_m)], 2.0).unwrap();
         assert_eq!(found, AxleLoads { front_kg, rear_kg });
     }
 
@@ -167,7 +156,10 @@ mod tests {
             rear_kg: 100.0,
         };
         assert_eq!(empty.lifted(), None);
-        assert_eq!(empty.with(&[at(500.0, 3.0)], 2.0).unwrap().lifted(), Some(Axle::Front));
+        assert_eq!(
+            empty.with(&[Item::along(500.0, 3.0)], 2.0).unwrap().lifted(),
+            Some(Axle::Front)
+        );
     }
 
     #[test]
@@ -177,7 +169,7 @@ mod tests {
             rear_kg: 600.0,
         };
         assert!(stages(weighed, 0.0, &[]).is_err());
-        assert!(stages(weighed, 3.0, &[at(-2_000.0, 1.0)]).is_err());
+        assert!(stages(weighed, 3.0, &[Item::along(-2_000.0, 1.0)]).is_err());
         let unread = AxleLoads {
             front_kg: f64::NAN,
             ..weighed
@@ -192,7 +184,7 @@ mod tests {
             wheelbase in 1.5..5.0_f64,
         ) {
             let weighed = AxleLoads { front_kg: 3_000.0, rear_kg: 3_000.0 };
-            let items: Vec<Item> = items.into_iter().map(|(mass, x)| at(mass, x)).collect();
+            let items: Vec<Item> = items.into_iter().map(|(mass, x)| Item::along(mass, x)).collect();
             let after = weighed.with(&items, wheelbase).unwrap();
             let mass: f64 = items.iter().map(|item| item.mass_kg).sum();
             prop_assert!((after.total_kg() - 6_000.0 - mass).abs() < 1e-8);
@@ -203,7 +195,7 @@ mod tests {
         #[test]
         fn the_order_of_changes_does_not_matter(mass in -300.0..300.0_f64, x in -2.0..5.0_f64) {
             let weighed = AxleLoads { front_kg: 900.0, rear_kg: 600.0 };
-            let [a, b] = [at(mass, x), at(120.0, 1.1)];
+            let [a, b] = [Item::along(mass, x), Item::along(120.0, 1.1)];
             let [one, other] = [[a, b], [b, a]].map(|items| stages(weighed, 2.8, &items).unwrap());
             prop_assert!((one.after.rear_kg - other.after.rear_kg).abs() < 1e-9);
             prop_assert!(one.stripped.total_kg() <= 1_500.0 + 1e-9);

@@ -69,27 +69,17 @@ mod tests {
 
     use super::*;
 
-    fn item(mass_kg: f64, x_m: f64) -> Item {
-        Item {
-            mass_kg,
-            at: Place {
-                x_m,
-                ..Place::default()
-            },
-        }
-    }
-
     #[test]
     fn nothing_left_has_no_centre() {
         assert!(centre(&[]).is_err());
-        assert!(centre(&[item(5.0, 1.0), item(5.0, 2.0).taken_off()]).is_err());
-        assert!(centre(&[item(f64::NAN, 1.0)]).is_err());
+        assert!(centre(&[Item::along(5.0, 1.0), Item::along(5.0, 2.0).taken_off()]).is_err());
+        assert!(centre(&[Item::along(f64::NAN, 1.0)]).is_err());
     }
 
     proptest! {
         #[test]
         fn moments_balance_about_the_centre(items in prop::collection::vec((0.1..500.0_f64, -3.0..6.0_f64), 1..20)) {
-            let items: Vec<Item> = items.into_iter().map(|(mass, x)| item(mass, x)).collect();
+            let items: Vec<Item> = items.into_iter().map(|(mass, x)| Item::along(mass, x)).collect();
             let at = centre(&items).unwrap();
             let about: f64 = items.iter().map(|item| item.mass_kg * (item.at.x_m - at.x_m)).sum();
             prop_assert!(about.abs() < 1e-8, "{about}");
@@ -97,8 +87,8 @@ mod tests {
 
         #[test]
         fn what_goes_on_and_comes_off_changes_nothing(mass in 1.0..500.0_f64, x in -3.0..6.0_f64) {
-            let truck = item(1_500.0, 1.2);
-            let there = item(mass, x);
+            let truck = Item::along(1_500.0, 1.2);
+            let there = Item::along(mass, x);
             let at = centre(&[truck, there, there.taken_off()]).unwrap();
             prop_assert!((at.x_m - 1.2).abs() < 1e-12);
         }

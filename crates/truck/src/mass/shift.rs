@@ -73,17 +73,6 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
-    use crate::mass::Place;
-
-    fn at(mass_kg: f64, x_m: f64) -> Item {
-        Item {
-            mass_kg,
-            at: Place {
-                x_m,
-                ..Place::default()
-            },
-        }
-    }
 
     #[test]
     fn the_heaviest_goes_the_shortest_way_and_what_is_off_does_not_go() {
@@ -91,7 +80,7 @@ mod tests {
             front_kg: 900.0,
             rear_kg: 700.0,
         };
-        let items = [at(50.0, 1.0), at(-80.0, 1.0), at(200.0, 1.0)];
+        let items = [Item::along(50.0, 1.0), Item::along(-80.0, 1.0), Item::along(200.0, 1.0)];
         let found = moves_for_split(loads, 3.0, 0.5, &items).unwrap();
         let order: Vec<usize> = found.iter().map(|found| found.item).collect();
         assert_eq!(order, [2, 0]);
@@ -104,7 +93,7 @@ mod tests {
         #[test]
         fn each_move_gives_the_wanted_split(share in 0.1..0.9_f64, masses in prop::collection::vec(5.0..300.0_f64, 1..8)) {
             let bare = AxleLoads { front_kg: 900.0, rear_kg: 600.0 };
-            let items: Vec<Item> = masses.iter().map(|mass| at(*mass, 1.4)).collect();
+            let items: Vec<Item> = masses.iter().map(|mass| Item::along(*mass, 1.4)).collect();
             let loads = bare.with(&items, 2.9).unwrap();
             for found in moves_for_split(loads, 2.9, share, &items).unwrap() {
                 let mut moved = items.clone();

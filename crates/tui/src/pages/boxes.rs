@@ -189,20 +189,7 @@ fn fitting_rows(battery_box: &BoxResult, width: u16, rows: &mut Vec<Row>) {
             let lines = wrap(&format!("{} {wrong}", Meaning::Stop.mark()), width);
             rows.extend(lines.into_iter().map(|line| Row::Text(line, Meaning::Stop)));
         }
-        let id = fitting.id;
-        rows.extend(
-            [
-                Field::FittingWhat(id),
-                Field::FittingWall(id),
-                Field::FittingAlong(id),
-                Field::FittingUp(id),
-                Field::FittingHole(id),
-                Field::FittingAcross(id),
-                Field::FittingOut(id),
-                Field::FittingInward(id),
-            ]
-            .map(Row::Field),
-        );
+        rows.extend(Field::of_fitting(fitting.id).map(Row::Field));
     }
 }
 

@@ -1,5 +1,6 @@
 //! What each command does.
 
+use ::tape::Length;
 use geometry::Axis;
 use job::layout::Aim;
 use job::{Edit, Field, State, UnitsEdit, field};
@@ -396,7 +397,10 @@ fn add_fitting(model: &mut Model, rows: &[Row], cursor: usize) {
     let Some(id) = pages::boxes::box_at(rows, cursor).or(first) else {
         return model.tell("there is no box yet: lay the modules out first");
     };
-    if model.apply(Edit::AddFitting(id)).is_ok() {
+    let inside = model.evaluation.battery_box(id).and_then(|b| b.inside);
+    let half = |axis| inside.map_or(Length::ZERO, |space| space.size()[axis].half_down());
+    let at = [Axis::Y, Axis::Z].map(half);
+    if model.apply(Edit::AddFitting { into: id, at }).is_ok() {
         model.boxes.open = Some(id);
         let added = model.job().battery_box(id).and_then(|b| b.fittings.last());
         if let Some(fitting) = added.map(|f| f.id) {

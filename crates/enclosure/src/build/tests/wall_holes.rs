@@ -171,10 +171,11 @@ proptest! {
     }
 
     #[test]
-    fn a_hole_changes_no_size_and_no_mass((spec, hole) in pierced(flanged())) {
+    fn a_hole_changes_no_size_and_no_mass((spec, hole) in pierced(prop_oneof![flanged(), folded()])) {
         let (bare, holed) = (with(&spec, &[]), with(&spec, &[hole]));
         prop_assert_eq!(bare.overall, holed.overall);
         prop_assert!((bare.grams - holed.grams).abs() < 1e-6);
+        prop_assert_eq!(bare.holes_after_welding(), holed.holes_after_welding());
         let pieces = |built: &Built| built.parts.iter().map(|part| part.quantity).sum::<u32>();
         prop_assert_eq!(pieces(&bare), pieces(&holed));
     }

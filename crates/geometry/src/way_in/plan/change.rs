@@ -115,12 +115,7 @@ fn least(face: Face, most: Length, to: Length, goes: &mut impl FnMut(Length) -> 
 fn cut(query: &Query, face: Face, by: Length) -> Query {
     let axis = face.axis();
     let mut changed = query.clone();
-    let hull = query
-        .parts
-        .iter()
-        .copied()
-        .reduce(|a, b| a.hull(&b))
-        .unwrap_or_default();
+    let hull = Cuboid::hull_of(&query.parts).unwrap_or_default();
     let end = hull.face(face.opposite());
     let bring = |value: Length| {
         if face.is_high() {
@@ -145,12 +140,7 @@ fn cut(query: &Query, face: Face, by: Length) -> Query {
 
 /// The extents of the moved thing.
 fn extents(query: &Query) -> [Length; 3] {
-    let hull = query
-        .parts
-        .iter()
-        .copied()
-        .reduce(|a, b| a.hull(&b))
-        .unwrap_or_default();
+    let hull = Cuboid::hull_of(&query.parts).unwrap_or_default();
     let Point(size) = hull.hi() - hull.lo();
     Axis::ALL.map(|axis| size[axis.index()])
 }

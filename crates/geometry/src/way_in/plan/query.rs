@@ -121,7 +121,7 @@ pub enum QueryError {
 impl Query {
     /// The point in the middle of the box round all of these, in the plane: the usual pivot.
     pub fn middle(parts: &[Cuboid], plane: Plane) -> [Length; 2] {
-        let hull = parts.iter().copied().reduce(|a, b| a.hull(&b)).unwrap_or_default();
+        let hull = Cuboid::hull_of(parts).unwrap_or_default();
         plane.axes().map(|axis| (hull.lo()[axis] + hull.hi()[axis]).half_down())
     }
 
@@ -129,7 +129,7 @@ impl Query {
     /// ground while it goes in. To the nearest nanometre.
     pub fn ends(&self, pose: &Pose) -> [[Length; 2]; 2] {
         let [first, second] = self.plane.axes();
-        let hull = self.parts.iter().copied().reduce(|a, b| a.hull(&b)).unwrap_or_default();
+        let hull = Cuboid::hull_of(&self.parts).unwrap_or_default();
         let turn = pose.turn_deg.to_radians();
         let (cos, sin) = (libm::cos(turn), libm::sin(turn));
         [hull.lo()[first], hull.hi()[first]].map(|end| {
