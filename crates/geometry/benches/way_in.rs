@@ -67,7 +67,7 @@ fn main() {
     let mut group = criterion.benchmark_group("way_in");
     group.sample_size(10);
     // One that goes, one close to the limit, one that does not.
-    for height in [200, 280, 340] {
+    for height in [200, 345, 365] {
         let query = scene(height);
         let told = decide(&query, Budget::default(), &mut Unwatched).expect("a sound question");
         let name = format!("{height} mm: {:?}", told.decision);
@@ -76,7 +76,7 @@ fn main() {
         });
     }
     group.bench_function("changes", |b| {
-        b.iter(|| changes(black_box(&scene(340)), Length::mm(1), Budget::default(), &mut Unwatched));
+        b.iter(|| changes(black_box(&scene(365)), Length::mm(1), Budget::default(), &mut Unwatched));
     });
     group.finish();
     criterion.final_summary();

@@ -9,13 +9,13 @@ const LOOK_EVERY: u64 = 100_000;
 /// machine.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Budget {
-    /// One step is one obstacle compared with one part of the moved thing along one line: some 10 ns.
+    /// One step is one obstacle compared with one part of the moved thing along one line: some 5 ns.
     pub work: u64,
 }
 
 impl Default for Budget {
     fn default() -> Self {
-        Self { work: 60_000_000 }
+        Self { work: 120_000_000 }
     }
 }
 

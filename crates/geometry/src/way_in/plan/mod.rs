@@ -30,6 +30,8 @@ use scene::{Place, Scene};
 /// The coarsest lines are this share of the moved thing's radius apart, and no finer ones are tried than these.
 const COARSEST: f64 = 0.125;
 const FINEST_MM: f64 = 0.05;
+/// No more lines than this at once: some 150 MB.
+const MOST_LINES: usize = 1_200_000;
 /// The widest margin looked for, as a share of the moved thing's radius, and how often the search for it halves.
 const WIDEST: f64 = 0.25;
 const HALVINGS: u32 = 6;
@@ -188,7 +190,7 @@ fn decided(scene: &Scene, meter: &mut Meter<'_>) -> Decided {
     while decision == Decision::TooClose && step >= FINEST_MM {
         let lines = Lines::of(scene, step);
         // What does not come to an end is not begun: the work is better left to others.
-        if cost(scene, &lines) > meter.left() {
+        if cost(scene, &lines) > meter.left() || lines.ups.len() * lines.turns.len() > MOST_LINES {
             break;
         }
         match roads::search(scene, &lines, meter) {

@@ -179,3 +179,19 @@ fn what_makes_no_sense_is_refused() {
         Err(QueryError::NoParts)
     );
 }
+
+#[test]
+fn rolling_in_is_pitching_in_seen_from_the_rear() {
+    for height in [12.0, 14.0] {
+        let side = under_a_lip(height);
+        let turned = |solid: &Cuboid| {
+            let swap = |Point([x, y, z]): Point| Point([y, x, z]);
+            Cuboid::between(swap(solid.lo()), swap(solid.hi()))
+        };
+        let mut across = side.clone();
+        across.plane = Plane::Across;
+        across.parts = side.parts.iter().map(turned).collect();
+        across.obstacles = side.obstacles.iter().map(turned).collect();
+        assert_eq!(answer(&across), answer(&side));
+    }
+}
