@@ -24,6 +24,7 @@ mod single_line;
 mod solids;
 mod survey;
 pub mod svg;
+mod truck;
 mod view;
 
 pub use assembly::{Assembly, assembly};
@@ -33,6 +34,7 @@ pub use edges::{EdgeLine, edges};
 pub use parts::Piece;
 pub use seam::{Runs, Seam, Weld};
 pub use side::{Edge, Side};
-pub use single_line::single_line_svg;
+pub use single_line::{DOT, Diagram, Mark, single_line, single_line_svg};
 pub use survey::{EdgeView, SurveyView, survey_view};
+pub use truck::truck_view;
 pub use view::{Dim, Direction, Gap, Outline, Rect, Role, View};

@@ -10,19 +10,63 @@ use crate::svg::escape;
 /// The largest number of strings that are drawn one by one.
 const MOST_STRINGS: u32 = 3;
 
+/// A diagram as marks on paper: millimetres, origin at the upper left corner, y down.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Diagram {
+    /// What is drawn, in order.
+    pub marks: Vec<Mark>,
+    /// Its width and height.
+    pub size: [f64; 2],
+}
+
+/// One mark of a diagram.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Mark {
+    /// A straight line.
+    Line {
+        /// Its ends.
+        ends: [[f64; 2]; 2],
+        /// How wide the line is.
+        wide: f64,
+        /// Dashed: something repeated in between.
+        dashed: bool,
+    },
+    /// A rectangle that covers what is under it.
+    Rect {
+        /// Its upper left corner.
+        at: [f64; 2],
+        /// Its sides.
+        sides: [f64; 2],
+    },
+    /// A filled circle where lines join.
+    Dot([f64; 2]),
+    /// Words, 3 mm high by the size of the font.
+    Text {
+        /// On the line that letters stand on.
+        at: [f64; 2],
+        /// `start`, `middle` or `end` of the words is there.
+        anchor: &'static str,
+        /// What is read.
+        words: String,
+    },
+}
+
+/// The radius of a dot.
+pub const DOT: f64 = 0.8;
+
 /// The sheet under way.
 struct Sheet {
-    out: String,
+    marks: Vec<Mark>,
     right: f64,
 }
 
 impl Sheet {
     fn line(&mut self, a: [f64; 2], b: [f64; 2], wide: f64) {
-        let _ = writeln!(
-            self.out,
-            "<line x1=\"{}\" y1=\"{}\" x2=\"{}\" y2=\"{}\" stroke=\"#000\" stroke-width=\"{wide}\"/>",
-            a[0], a[1], b[0], b[1]
-        );
+        self.marks.push(Mark::Line {
+            ends: [a, b],
+            wide,
+            dashed: false,
+        });
         self.right = self.right.max(a[0]).max(b[0]);
     }
 
@@ -30,24 +74,21 @@ impl Sheet {
         self.line(a, b, 0.4);
     }
 
-    fn rect(&mut self, [x, y]: [f64; 2], [w, h]: [f64; 2]) {
-        let _ = writeln!(
-            self.out,
-            "<rect x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" fill=\"#fff\" stroke=\"#000\" stroke-width=\"0.4\"/>"
-        );
-        self.right = self.right.max(x + w);
+    fn rect(&mut self, at: [f64; 2], sides: [f64; 2]) {
+        self.marks.push(Mark::Rect { at, sides });
+        self.right = self.right.max(at[0] + sides[0]);
     }
 
-    fn dot(&mut self, [x, y]: [f64; 2]) {
-        let _ = writeln!(self.out, "<circle cx=\"{x}\" cy=\"{y}\" r=\"0.8\"/>");
+    fn dot(&mut self, at: [f64; 2]) {
+        self.marks.push(Mark::Dot(at));
     }
 
-    fn text(&mut self, [x, y]: [f64; 2], anchor: &str, words: &str) {
-        let _ = writeln!(
-            self.out,
-            "<text x=\"{x}\" y=\"{y}\" font-size=\"3\" text-anchor=\"{anchor}\">{}</text>",
-            escape(words)
-        );
+    fn text(&mut self, [x, y]: [f64; 2], anchor: &'static str, words: &str) {
+        self.marks.push(Mark::Text {
+            at: [x, y],
+            anchor,
+            words: words.to_owned(),
+        });
         if anchor == "start" {
             #[expect(clippy::cast_precision_loss, reason = "a few dozen characters")]
             let wide = words.chars().count() as f64 * 1.8;
@@ -60,12 +101,11 @@ impl Sheet {
         for (at, half, wide) in [(0.0, 4.0, 0.4), (2.0, 2.0, 0.9), (6.0, 4.0, 0.4), (8.0, 2.0, 0.9)] {
             self.line([x - half, y + at], [x + half, y + at], wide);
         }
-        let _ = writeln!(
-            self.out,
-            "<line x1=\"{x}\" y1=\"{}\" x2=\"{x}\" y2=\"{}\" stroke=\"#000\" stroke-width=\"0.3\" stroke-dasharray=\"0.8 0.6\"/>",
-            y + 2.0,
-            y + 6.0
-        );
+        self.marks.push(Mark::Line {
+            ends: [[x, y + 2.0], [x, y + 6.0]],
+            wide: 0.3,
+            dashed: true,
+        });
     }
 
     /// A fuse upright: a rectangle with the line through it.
@@ -122,12 +162,17 @@ const PLUS: f64 = 22.0;
 const MINUS: f64 = 92.0;
 
 /// The diagram of a pack as laid out, as an SVG picture in millimetres at true size; `None` while nothing is laid out.
+pub fn single_line_svg(pack: &PackResult) -> Option<String> {
+    single_line(pack).map(|diagram| picture(&diagram))
+}
+
+/// The diagram of a pack as laid out; `None` while nothing is laid out.
 ///
 /// What is not entered is drawn without a figure. The order of parts is usual practice, from memory.
-pub fn single_line_svg(pack: &PackResult) -> Option<String> {
+pub fn single_line(pack: &PackResult) -> Option<Diagram> {
     let (electric, figures, arrangement) = (pack.electric.as_ref()?, pack.figures.as_ref()?, pack.arrangement?);
     let mut sheet = Sheet {
-        out: String::new(),
+        marks: Vec::new(),
         right: 0.0,
     };
     let strings = if electric.joined == Joined::Groups {
@@ -172,7 +217,10 @@ pub fn single_line_svg(pack: &PackResult) -> Option<String> {
     sheet.thin([plus_end, PLUS], [both, PLUS]);
     sheet.thin([minus_end, MINUS], [both, MINUS]);
     loads(&mut sheet, both);
-    Some(framed(&sheet))
+    Some(Diagram {
+        size: [sheet.right + 8.0, MINUS + 14.0],
+        marks: sheet.marks,
+    })
 }
 
 /// A rating with its unit, as far as it was entered.
@@ -289,12 +337,46 @@ fn monitor(sheet: &mut Sheet, x: f64) {
     sheet.text([x, 84.0], "middle", "chassis");
 }
 
-fn framed(sheet: &Sheet) -> String {
-    let (wide, high) = (sheet.right + 8.0, MINUS + 14.0);
-    format!(
+/// The diagram as an SVG picture.
+fn picture(diagram: &Diagram) -> String {
+    let [wide, high] = diagram.size;
+    let mut out = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{wide}mm\" height=\"{high}mm\" viewBox=\"0 0 {wide} {high}\" \
          font-family=\"DejaVu Sans, Arial, Helvetica, sans-serif\">\n<title>single-line diagram</title>\n\
-         <rect width=\"{wide}\" height=\"{high}\" fill=\"#fff\"/>\n{}</svg>\n",
-        sheet.out
-    )
+         <rect width=\"{wide}\" height=\"{high}\" fill=\"#fff\"/>\n"
+    );
+    for mark in &diagram.marks {
+        let _ = match mark {
+            Mark::Line {
+                ends: [a, b],
+                wide,
+                dashed,
+            } => {
+                let dashes = if *dashed { " stroke-dasharray=\"0.8 0.6\"" } else { "" };
+                writeln!(
+                    out,
+                    "<line x1=\"{}\" y1=\"{}\" x2=\"{}\" y2=\"{}\" stroke=\"#000\" stroke-width=\"{wide}\"{dashes}/>",
+                    a[0], a[1], b[0], b[1]
+                )
+            }
+            Mark::Rect {
+                at: [x, y],
+                sides: [w, h],
+            } => writeln!(
+                out,
+                "<rect x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" fill=\"#fff\" stroke=\"#000\" stroke-width=\"0.4\"/>"
+            ),
+            Mark::Dot([x, y]) => writeln!(out, "<circle cx=\"{x}\" cy=\"{y}\" r=\"{DOT}\"/>"),
+            Mark::Text {
+                at: [x, y],
+                anchor,
+                words,
+            } => writeln!(
+                out,
+                "<text x=\"{x}\" y=\"{y}\" font-size=\"3\" text-anchor=\"{anchor}\">{}</text>",
+                escape(words)
+            ),
+        };
+    }
+    out + "</svg>\n"
 }

@@ -19,12 +19,16 @@ pub(crate) struct PapersArgs {
     /// The folder; made when it is not there, files of the same names are written anew
     #[arg(long, value_name = "FOLDER")]
     to: PathBuf,
+    /// Only these, by name or kind, with commas between: drawing, pattern, cut-list.csv; all when left out
+    #[arg(long, value_name = "LIST", value_delimiter = ',')]
+    only: Vec<String>,
 }
 
 pub(crate) fn run(args: &PapersArgs) -> Result<Verdict, Trouble> {
     let job = args.job.read()?;
     let evaluation = job::evaluate(&job);
-    let papers: Vec<_> = papers::all(&job, &evaluation, &date::today())
+    let all = papers::all(&job, &evaluation, &date::today());
+    let papers: Vec<_> = chosen(all, &args.only)?
         .into_iter()
         .map(|paper| (args.to.join(&paper.file_name), paper.content))
         .collect();
@@ -40,4 +44,21 @@ pub(crate) fn run(args: &PapersArgs) -> Result<Verdict, Trouble> {
     output::data(&(written.join("\n") + "\n"))?;
     output::tell_stops(&evaluation, args.job.path());
     Ok(Verdict::of(&evaluation))
+}
+
+/// Those that were asked for; all when none were.
+fn chosen(all: Vec<papers::Paper>, only: &[String]) -> Result<Vec<papers::Paper>, Trouble> {
+    if only.is_empty() {
+        return Ok(all);
+    }
+    let names: Vec<String> = all.iter().map(|paper| paper.file_name.clone()).collect();
+    papers::chosen(all, only).map_err(|wrong| {
+        Trouble::new(
+            format!("--only: this job has no paper \"{wrong}\""),
+            format!(
+                "take of these, by name or by its beginning up to a dash or dot: {}",
+                names.join(", ")
+            ),
+        )
+    })
 }

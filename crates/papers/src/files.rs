@@ -43,6 +43,24 @@ impl AsRef<[u8]> for Content {
     }
 }
 
+/// What `asked` names of some papers: each by its whole name, or by its kind, which is its name up to the first dot, or
+/// the beginning of that up to a dash (`drawing`, `drawing-left-box`).
+///
+/// # Errors
+///
+/// The first that names none of them.
+pub fn chosen(papers: Vec<Paper>, asked: &[String]) -> Result<Vec<Paper>, &str> {
+    let names = |paper: &Paper, asked: &str| {
+        let rest = paper.file_name.strip_prefix(asked);
+        !asked.is_empty() && rest.is_some_and(|rest| rest.is_empty() || rest.starts_with(['-', '.']))
+    };
+    if let Some(wrong) = asked.iter().find(|a| !papers.iter().any(|paper| names(paper, a))) {
+        return Err(wrong);
+    }
+    let wanted = |paper: &Paper| asked.iter().any(|a| names(paper, a));
+    Ok(papers.into_iter().filter(wanted).collect())
+}
+
 /// The longest that a name made from user text gets.
 const LONGEST: usize = 40;
 
@@ -93,6 +111,16 @@ pub fn all(job: &Job, evaluation: &Evaluation, date: &str) -> Vec<Paper> {
             }
         }
     }
+    let sheets = [
+        ("layout-sheet.pdf", crate::layout_sheet_pdf(job, evaluation, date)),
+        ("single-line.pdf", crate::single_line_pdf(evaluation, date)),
+    ];
+    papers.extend(sheets.into_iter().filter_map(|(name, bytes)| {
+        Some(Paper {
+            file_name: name.to_owned(),
+            content: Content::Bytes(bytes?),
+        })
+    }));
     papers.extend(drawings(evaluation, date));
     papers
 }

@@ -119,11 +119,16 @@ fn no_user_text_becomes_markup() {
             "{line}"
         );
     }
-    for paper in all(&job, &evaluation, evil)
-        .iter()
-        .filter(|p| p.file_name.starts_with("layout-"))
+    let papers = all(&job, &evaluation, evil);
+    let pictures = |kind: &'static str| papers.iter().filter(move |p| p.file_name.starts_with(kind));
+    for content in ["layout-", "drawing-", "single-line-"]
+        .map(pictures)
+        .into_iter()
+        .flatten()
     {
-        let content = paper.content.text().unwrap();
+        let Some(content) = content.content.text() else {
+            continue;
+        };
         assert!(!content.contains("<script") && !content.contains("\" onload"));
     }
 }

@@ -184,6 +184,7 @@ fn escaped(words: &str) -> String {
             '&' => out += "&amp;",
             '<' => out += "&lt;",
             '>' => out += "&gt;",
+            '"' => out += "&quot;",
             '\u{fffe}' | '\u{ffff}' => {}
             c => out.push(c),
         }

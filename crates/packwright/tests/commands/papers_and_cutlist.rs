@@ -90,3 +90,18 @@ fn papers_are_not_written_into_a_file() {
     shop.run(&["papers", "job.json", "--to", "job.json"]).refused();
     assert_eq!(shop.read("job.json"), example_text("orchard-flatbed"));
 }
+
+#[test]
+fn some_papers_are_written_alone_and_a_wrong_name_writes_none() {
+    let shop = Shop::with("orchard-flatbed");
+    let ended = shop.run(&["papers", "job.json", "--to", "out", "--only", "layout-sheet,report.txt"]);
+    let written: Vec<&Path> = ended.out.lines().map(Path::new).collect();
+    assert_eq!(
+        written,
+        [Path::new("out/report.txt"), Path::new("out/layout-sheet.pdf")]
+    );
+    let refused = shop.run(&["papers", "job.json", "--to", "other", "--only", "report,drawings"]);
+    let said = refused.refused();
+    assert!(said.contains("\"drawings\"") && said.contains("drawing-left-box.pdf"));
+    assert!(!shop.path().join("other").exists());
+}

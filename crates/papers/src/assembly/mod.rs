@@ -2,7 +2,6 @@
 
 mod apart;
 mod lists;
-mod sizes;
 mod views;
 mod welds;
 

@@ -6,12 +6,11 @@ use plot::{Anchor, Base, Ink, Item, Layer, Line, Path, Pen, Point, Rect, Text};
 use tape::{Length, Units};
 
 use super::Sheets;
-use super::sizes::Size;
 use super::welds::Target;
+use crate::page::arrange::{Around, SCALES, arrange};
+use crate::page::sizes::Size;
 use crate::page::{TEXT, THIN};
 
-/// The scales of ISO 5455.
-const SCALES: [u32; 8] = [1, 2, 5, 10, 20, 50, 100, 200];
 /// Room for sizes left of and below a view, and for its name.
 const BESIDE: f64 = 24.0;
 const BELOW: f64 = 19.0;
@@ -42,34 +41,21 @@ impl Sheets<'_> {
         };
         let scale = SCALES.into_iter().find(fits).unwrap_or(SCALES[SCALES.len() - 1]);
         let [plan, left, rear] = [plan, left, rear].map(|size| size.map(|side| side / f64::from(scale)));
-        let third = self.evaluation.units == Units::Inch;
-        let top = room.high()[1] - NAME;
-        let upper = if third { plan[1] } else { left[1] };
-        let lower_top = top - upper - BELOW - NAME;
-        let (x_left, x_rear) = if third {
-            (room.x + BESIDE, room.x + BESIDE + left[0] + BETWEEN + BESIDE)
-        } else {
-            (room.x + BESIDE + rear[0] + BETWEEN + BESIDE, room.x + BESIDE)
+        let around = Around {
+            beside: BESIDE,
+            below: BELOW,
+            name: NAME,
+            between: BETWEEN,
         };
-        let (y_left, y_plan) = if third {
-            (lower_top - left[1], top - plan[1])
-        } else {
-            (top - left[1], lower_top - plan[1])
-        };
+        let places = arrange([plan, left, rear], room, self.evaluation.units, &around);
         let mut items = Vec::new();
-        for (side, corner, size) in [
-            (Side::Plan, [x_left, y_plan], plan),
-            (Side::FromLeft, [x_left, y_left], left),
-            (Side::FromRear, [x_rear, y_left], rear),
-        ] {
-            let at = Rect::new(corner[0], corner[1], size[0], size[1]);
+        for (side, at) in Side::ALL.into_iter().zip(places) {
             items.extend(self.view(side, at, scale));
             items.extend(self.view_sizes(side, at, scale));
         }
-        let (side, last) = if third {
-            (Side::FromRear, Rect::new(x_rear, y_left, rear[0], rear[1]))
-        } else {
-            (Side::FromLeft, Rect::new(x_left, y_left, left[0], left[1]))
+        let (side, last) = match self.evaluation.units {
+            Units::Inch => (Side::FromRear, places[2]),
+            Units::Millimetre => (Side::FromLeft, places[1]),
         };
         items.extend(self.welds(&self.target(side, last, scale)));
         items.extend(self.rim(corner));

@@ -1,6 +1,8 @@
 //! What all drawn pages share: pens, frame, title block, words and tables.
 
+pub(crate) mod arrange;
 pub(crate) mod flow;
+pub(crate) mod sizes;
 pub(crate) mod title;
 
 use plot::{Ink, Layer, Pen, Rect};

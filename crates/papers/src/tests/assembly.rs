@@ -122,3 +122,65 @@ fn no_words_lie_on_each_other_or_run_off_any_paper() {
         }
     }
 }
+
+#[test]
+fn the_truck_bed_and_the_wiring_have_their_sheets() {
+    for (job, evaluation) in every() {
+        let papers = all(&job, &evaluation, "1 May");
+        let size = drawing_paper(evaluation.units).size_mm(Orientation::Landscape);
+        let read = |name: &str| {
+            let paper = papers.iter().find(|paper| paper.file_name == name).unwrap();
+            let document = lopdf::Document::load_mem(paper.content.as_ref()).unwrap();
+            let pages: Vec<u32> = document.get_pages().into_keys().collect();
+            let fonts = document.objects.values().filter_map(|object| object.as_dict().ok());
+            assert!(
+                fonts
+                    .filter(|dict| dict.has(b"FontFile2") || dict.has(b"FontFile3"))
+                    .count()
+                    > 0
+            );
+            (pages.len(), document.extract_text(&pages).unwrap())
+        };
+        let (sheets, text) = read("layout-sheet.pdf");
+        let pages = crate::layout_sheet::pages(&job, &evaluation, "1 May").unwrap();
+        assert_eq!(sheets, pages.len());
+        for page in &pages {
+            let frame = plot::Rect::between([20.0, 10.0], [size[0] - 10.0, size[1] - 10.0]);
+            for item in &page.items {
+                let all = item.bounds().map_or(frame, |space| frame.with(space.grown(-0.01)));
+                assert_eq!(all, frame, "{}: {item:?}", evaluation.name);
+            }
+        }
+        for name in evaluation.boxes.iter().map(|b| &b.name) {
+            assert!(text.contains(name.as_str()), "{name}");
+        }
+        assert!(text.contains("K1") && text.contains("BOX 1") && text.contains("kills"));
+        let (sheets, text) = read("single-line.pdf");
+        assert_eq!(sheets, evaluation.laid_out().count());
+        for words in ["main fuse", "pre-charge", "insulation", "disconnect", "kills"] {
+            assert!(text.contains(words), "{words}");
+        }
+    }
+}
+
+#[test]
+fn papers_are_chosen_by_name_and_by_kind() {
+    let job = job("orchard-flatbed");
+    let evaluation = evaluate(&job);
+    let chosen = |asked: &[&str]| {
+        let asked: Vec<String> = asked.iter().map(|&text| text.to_owned()).collect();
+        let papers = crate::chosen(all(&job, &evaluation, "1 May"), &asked);
+        papers
+            .map(|papers| papers.into_iter().map(|paper| paper.file_name).collect::<Vec<_>>())
+            .map_err(str::to_owned)
+    };
+    assert_eq!(
+        chosen(&["cut-list.csv", "report"]).unwrap(),
+        ["cut-list.csv", "report.txt"]
+    );
+    assert_eq!(chosen(&["cut-list"]).unwrap().len(), 3);
+    assert_eq!(chosen(&["drawing-left-box"]).unwrap().len(), 3);
+    assert_eq!(chosen(&["cut"]).unwrap().len(), 3);
+    assert_eq!(chosen(&["report", "repor"]), Err("repor".to_owned()));
+    assert_eq!(chosen(&[""]), Err(String::new()));
+}

@@ -10,21 +10,21 @@ const HIGH: f64 = 2.2;
 const LOW: f64 = 1.4;
 
 /// A size along one direction of the sheet, in millimetres of the paper.
-pub(super) struct Size {
+pub(crate) struct Size {
     /// 0 from left to right, 1 upwards.
-    pub(super) axis: usize,
+    pub(crate) axis: usize,
     /// Where it begins and ends, the smaller first.
-    pub(super) ends: [f64; 2],
+    pub(crate) ends: [f64; 2],
     /// Where its line lies across that.
-    pub(super) at: f64,
+    pub(crate) at: f64,
     /// From where the lines that carry it begin.
-    pub(super) edge: f64,
+    pub(crate) edge: f64,
     /// What is written.
-    pub(super) words: String,
+    pub(crate) words: String,
 }
 
 impl Size {
-    pub(super) fn items(&self) -> Vec<Item> {
+    pub(crate) fn items(&self) -> Vec<Item> {
         let place = |along: f64, across: f64| {
             if self.axis == 0 {
                 [along, across]

@@ -1,0 +1,347 @@
+//! One sheet of the whole truck bed: plan, view from the left and view from the rear, with a list of what is drawn.
+
+use drawing::{Direction, Outline, Role, Side, View, truck_view};
+use job::{Evaluation, Job, Subject};
+use plot::{Anchor, Base, Ink, Item, Layer, Line, Meta, Orientation, Page, Path, Pen, Rect, Text};
+use tape::Length;
+
+use crate::page::arrange::{Around, SCALES, arrange};
+use crate::page::flow::Block;
+use crate::page::sizes::Size;
+use crate::page::title::{self, Title};
+use crate::page::{FRAME, TEXT, THIN, flow, frame, wrapped};
+use crate::words;
+
+const ROW: f64 = 7.0;
+const WALL: Ink = Ink::new(Pen::new(0.25, Line::LongDashDoubleDot), PLACES);
+const BOX: Ink = Ink::new(Pen::new(0.5, Line::Continuous), PLACES);
+const MODULE: Ink = Ink::new(Pen::new(0.18, Line::Continuous), PLACES);
+/// All that covers one another: a layer is painted at once.
+const PLACES: Layer = Layer::new("PLACES");
+/// What is written on it.
+const NAMES: Layer = Layer::new("NAMES");
+const BEHIND: Pen = Pen::new(0.18, Line::Dashed);
+
+/// The truck bed from above, from the left and from the rear on one sheet, with keep-outs and boxes listed; more sheets
+/// where the lists need them. `None` when no cavity has both a place in the truck and a shape.
+pub fn layout_sheet_pdf(job: &Job, evaluation: &Evaluation, date: &str) -> Option<Vec<u8>> {
+    let meta = Meta {
+        title: "Layout of the truck bed".to_owned(),
+        subject: words::title(evaluation),
+        ..Meta::default()
+    };
+    Some(plot::pdf(&pages(job, evaluation, date)?, &meta))
+}
+
+pub(crate) fn pages(job: &Job, evaluation: &Evaluation, date: &str) -> Option<Vec<Page>> {
+    let mut views = Vec::new();
+    for side in Side::ALL {
+        views.push(truck_view(job, evaluation, side)?);
+    }
+    let size = crate::drawing_paper(evaluation.units).size_mm(Orientation::Landscape);
+    let frame = frame(size);
+    let (notes, top) = notes(evaluation, &views, frame);
+    let column = frame.high()[0] - title::WIDTH;
+    let names = numbered(evaluation);
+    let around = around(&views);
+    let room = Rect::between([frame.x, frame.y], [column, frame.high()[1]]);
+    let (drawn, scale) = draw(evaluation, &views, &names, room, &around);
+    let right = Rect::between([column, top], frame.high()).grown(-2.0);
+    let whole = Rect::between([frame.x, top], frame.high()).grown(-4.0);
+    let mut lists = flow::flow(&tables(evaluation, &names), right, whole).into_iter();
+    let first = [notes.clone(), drawn, lists.next().unwrap_or_default()].concat();
+    let mut drafts = vec![(first, Some(scale))];
+    drafts.extend(lists.map(|page| ([notes.clone(), page].concat(), None)));
+    let of = drafts.len();
+    let sheet = |(index, (items, scale)): (usize, (Vec<Item>, Option<u32>))| {
+        let mut page = Page::new(size);
+        page.items.push(Item::rect(frame, FRAME));
+        page.items.extend(items);
+        page.items
+            .extend(title(evaluation, date, [index + 1, of], scale).items(frame));
+        page
+    };
+    Some(drafts.into_iter().enumerate().map(sheet).collect())
+}
+
+fn title<'a>(evaluation: &'a Evaluation, date: &'a str, sheet: [usize; 2], scale: Option<u32>) -> Title<'a> {
+    let headline = &evaluation.headline;
+    let mark = words::mark(headline.assumed.mass);
+    let mass = headline
+        .mass_g
+        .map_or_else(String::new, |g| format!("{mark}{} kg", words::kg_of(g)));
+    Title {
+        evaluation,
+        date,
+        name: "truck bed with boxes and modules".to_owned(),
+        number: "L0".to_owned(),
+        kind: "layout",
+        scale,
+        sheet,
+        about: [
+            ("cavities", evaluation.cavities.len().to_string()),
+            ("boxes", evaluation.boxes.len().to_string()),
+            ("modules", headline.placed.to_string()),
+            ("mass", mass),
+        ],
+    }
+}
+
+/// The lines above the title block, and how high they reach.
+fn notes(evaluation: &Evaluation, views: &[View], frame: Rect) -> (Vec<Item>, f64) {
+    const INSET: f64 = 3.0;
+    let left = frame.high()[0] - title::WIDTH;
+    let mut said: Vec<(String, f64)> = Vec::new();
+    let mut say = |text: &str, height: f64| {
+        let lines = wrapped(text, title::WIDTH - 2.0 * INSET, height);
+        said.extend(lines.into_iter().map(|line| (line, height)));
+    };
+    for note in views.first().map_or(&[][..], |view| &view.notes) {
+        say(&words::plain(note), 2.0);
+    }
+    say("K are keep-outs, as they were taped. Spaces are rounded down.", 2.0);
+    if evaluation.headline.assumed.clearance {
+        say("~ rests on assumed values: see the report.", 2.0);
+    }
+    say(&crate::cautions().join(" "), 1.6);
+    let mut y = title::top(frame) + 2.0;
+    let mut items = Vec::new();
+    for (words, height) in said.into_iter().rev() {
+        items.push(Text::new(words, [left + INSET, y], height, TEXT).into());
+        y += height * 1.6;
+    }
+    items.push(Item::line([left, y + 0.5], [frame.high()[0], y + 0.5], THIN));
+    items.push(Item::line([left, frame.y], [left, y + 0.5], THIN));
+    (items, y + 0.5)
+}
+
+/// Keep-outs and boxes with the short name that each has on the sheet.
+fn numbered(evaluation: &Evaluation) -> Vec<(Subject, String)> {
+    let keep_outs = evaluation.cavities.iter().flat_map(|cavity| &cavity.keep_outs);
+    let keep_outs = keep_outs
+        .enumerate()
+        .map(|(index, k)| (Subject::KeepOut(k.id), format!("K{}", index + 1)));
+    let boxes = evaluation.boxes.iter().enumerate();
+    let boxes = boxes.map(|(index, b)| (Subject::Box(b.id), format!("BOX {}", index + 1)));
+    keep_outs.chain(boxes).collect()
+}
+
+fn around(views: &[View]) -> Around {
+    let level = |along: Direction| {
+        let levels = views
+            .iter()
+            .flat_map(|view| &view.dims)
+            .filter(|dim| dim.along == along);
+        let most = levels.map(|dim| dim.level + 1).max().unwrap_or(0);
+        f64::from(u32::try_from(most).unwrap_or(u32::MAX)) * ROW
+    };
+    Around {
+        beside: level(Direction::V) + 4.0,
+        below: level(Direction::U) + 4.0,
+        name: 9.0,
+        between: 6.0,
+    }
+}
+
+fn draw(
+    evaluation: &Evaluation,
+    views: &[View],
+    names: &[(Subject, String)],
+    room: Rect,
+    around: &Around,
+) -> (Vec<Item>, u32) {
+    let size = |view: &View| {
+        let extent = view.extent();
+        extent.map_or([0.0; 2], |all| [all.width().as_mm(), all.height().as_mm()])
+    };
+    let sizes = [size(&views[0]), size(&views[1]), size(&views[2])];
+    let free = [
+        room.width - 2.0 * around.beside - around.between - 6.0,
+        room.height - 2.0 * (around.below + around.name),
+    ];
+    let fits = |scale: &u32| {
+        let ratio = f64::from(*scale);
+        (sizes[1][0] + sizes[2][0]) / ratio <= free[0] && (sizes[0][1] + sizes[1][1]) / ratio <= free[1]
+    };
+    let scale = SCALES.into_iter().find(fits).unwrap_or(SCALES[SCALES.len() - 1]);
+    let on_paper = sizes.map(|size| size.map(|side| side / f64::from(scale)));
+    let mut items = Vec::new();
+    for (view, at) in views.iter().zip(arrange(on_paper, room, evaluation.units, around)) {
+        items.extend(one_view(view, names, at, scale));
+    }
+    (items, scale)
+}
+
+fn one_view(view: &View, names: &[(Subject, String)], at: Rect, scale: u32) -> Vec<Item> {
+    let Some(all) = view.extent() else { return Vec::new() };
+    let ratio = f64::from(scale);
+    let u = |u: Length| at.x + (u - all.u0).as_mm() / ratio;
+    let v = |v: Length| at.high()[1] - (v - all.v0).as_mm() / ratio;
+    let rect = |o: &Outline| Rect::between([u(o.rect.u0), v(o.rect.v1)], [u(o.rect.u1), v(o.rect.v0)]);
+    let mut items = vec![Text::new(view.side.words(), [at.x, at.high()[1] + 4.5], 2.5, TEXT).into()];
+    for outline in view.outlines.iter().filter(|o| !o.hidden) {
+        items.extend(marks(outline, rect(outline)));
+    }
+    for outline in view.outlines.iter().filter(|o| o.hidden && o.role == Role::Body) {
+        items.push(Item::rect(rect(outline), Ink::new(BEHIND, PLACES)));
+    }
+    let mut taken: Vec<Rect> = Vec::new();
+    // Near to far, so that what is in front has the first choice; what is painted over has no name.
+    for (index, outline) in view.outlines.iter().enumerate().rev().filter(|(_, o)| !o.hidden) {
+        let middle = rect(outline).middle();
+        let covers = |o: &Outline| {
+            let its = rect(o);
+            matches!(o.role, Role::Body | Role::KeepOut(_))
+                && its.common(Rect::new(middle[0], middle[1], 0.0, 0.0)).is_some()
+        };
+        if view.outlines[index + 1..].iter().any(covers) {
+            continue;
+        }
+        let short = names.iter().find(|(subject, _)| *subject == outline.subject);
+        let words = match outline.role {
+            Role::Body | Role::KeepOut(_) | Role::TakenOut => short.map(|(_, name)| name.clone()),
+            Role::Module | Role::Stack => Some(outline.label.clone()),
+            _ => None,
+        };
+        items.extend(
+            words
+                .into_iter()
+                .flat_map(|words| label(&words, rect(outline), outline.role, &mut taken)),
+        );
+    }
+    for dim in &view.dims {
+        let level = f64::from(u32::try_from(dim.level + 1).unwrap_or(u32::MAX)) * ROW;
+        let (axis, ends, edge) = match dim.along {
+            Direction::U => (0, [u(dim.from), u(dim.to)], at.y),
+            Direction::V => (1, [v(dim.to), v(dim.from)], at.x),
+        };
+        let long = format!("{} {}", words::plain(&dim.name), dim.text);
+        let words = if plot::text_width(&long, 2.2) < ends[1] - ends[0] {
+            long
+        } else {
+            dim.text.clone()
+        };
+        let line = Size {
+            axis,
+            ends,
+            at: edge - level,
+            edge,
+            words,
+        };
+        items.extend(line.items());
+    }
+    items
+}
+
+/// One outline: what is solid covers what is behind it.
+fn marks(outline: &Outline, rect: Rect) -> Vec<Item> {
+    let filled = |grey: f64, layer: Layer| Item::Filled {
+        path: Path::rect(rect),
+        grey,
+        layer,
+    };
+    match outline.role {
+        Role::Cavity => vec![Item::rect(rect, WALL)],
+        Role::KeepOut(_) => vec![
+            filled(0.8, PLACES),
+            Item::rect(rect, Ink::new(Pen::new(0.18, Line::Continuous), PLACES)),
+        ],
+        Role::TakenOut => vec![Item::rect(rect, Ink::new(Pen::new(0.18, Line::Dotted), PLACES))],
+        Role::Rim | Role::Body => vec![filled(1.0, PLACES), Item::rect(rect, BOX)],
+        Role::Module | Role::Stack => vec![filled(0.95, PLACES), Item::rect(rect, MODULE)],
+        Role::Part | Role::Inside | Role::Service => Vec::new(),
+    }
+}
+
+/// A short name on its outline where there is room: in its middle, or above a box.
+fn label(words: &str, rect: Rect, role: Role, taken: &mut Vec<Rect>) -> Vec<Item> {
+    let middle = rect.middle();
+    let places = match role {
+        Role::Body => vec![[middle[0], rect.high()[1] + 1.8], [middle[0], rect.y - 1.8]],
+        Role::Module | Role::Stack => vec![middle],
+        _ => vec![
+            middle,
+            [middle[0], rect.high()[1] + 1.8],
+            [rect.high()[0] + 2.8, middle[1]],
+            [rect.x - 2.8, middle[1]],
+            [middle[0], rect.y - 1.8],
+        ],
+    };
+    for (index, at) in places.into_iter().enumerate() {
+        for high in [2.0, 1.4] {
+            let text = Text::new(words, at, high, NAMES).anchored(Anchor::Middle, Base::Middle);
+            let item = Item::from(text);
+            let space = item.bounds().unwrap_or_default();
+            let inside = index == 0 && role != Role::Body;
+            let fits = !inside || rect.with(space) == rect;
+            if fits && taken.iter().all(|other| other.common(space).is_none()) {
+                taken.push(space);
+                // Clear of the lines that it stands on.
+                let clear = Item::Filled {
+                    path: Path::rect(space.grown(-0.4)),
+                    grey: if inside { 0.95 } else { 1.0 },
+                    layer: NAMES,
+                };
+                return vec![clear, item];
+            }
+        }
+    }
+    Vec::new()
+}
+
+/// What the short names mean.
+fn tables(evaluation: &Evaluation, names: &[(Subject, String)]) -> Vec<Block> {
+    let short = |subject: Subject| {
+        let found = names.iter().find(|(own, _)| *own == subject);
+        found.map_or_else(String::new, |(_, name)| name.clone())
+    };
+    let mass = words::mark(evaluation.headline.assumed.mass);
+    let size = words::mark(evaluation.headline.assumed.clearance);
+    let boxes = evaluation.boxes.iter().map(|b| {
+        vec![
+            short(Subject::Box(b.id)),
+            words::plain(&b.name),
+            b.modules.iter().map(|m| m.count).sum::<u32>().to_string(),
+            format!("{mass}{}", words::kg_of(b.mass.total_g())),
+            b.around.as_ref().map_or_else(String::new, |around| {
+                format!("{size}{}", evaluation.down(around.nearest.distance))
+            }),
+        ]
+    });
+    let boxes = Block {
+        title: "boxes".to_owned(),
+        heads: vec![
+            ("", 14.0),
+            ("name", 26.0),
+            ("modules", 14.0),
+            ("loaded kg", 15.0),
+            ("tightest", 15.0),
+        ],
+        rows: boxes.collect(),
+    };
+    let mut rows = Vec::new();
+    for cavity in &evaluation.cavities {
+        for keep_out in &cavity.keep_outs {
+            rows.push(vec![
+                short(Subject::KeepOut(keep_out.id)),
+                words::plain(&keep_out.name),
+                if keep_out.counts {
+                    keep_out.source.name()
+                } else {
+                    "taken out"
+                }
+                .to_owned(),
+                words::plain(&cavity.name),
+            ]);
+        }
+    }
+    let keep_outs = Block {
+        title: "keep-outs".to_owned(),
+        heads: vec![("", 10.0), ("name", 34.0), ("what", 18.0), ("cavity", 22.0)],
+        rows,
+    };
+    [boxes, keep_outs]
+        .into_iter()
+        .filter(|block| !block.rows.is_empty())
+        .collect()
+}
