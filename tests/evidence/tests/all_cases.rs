@@ -109,8 +109,25 @@ fn fabrication() {
 #[test]
 fn vehicle() {
     let report = report("vehicle.json");
-    assert!(report.cases.iter().all(|case| case.section == "checks"));
-    assert_eq!(report.count(Verdict::NotYet), report.cases.len());
+    assert_eq!(by_section(&report)["checks"], (42, 12));
+    assert_eq!(report.cases.len(), 54);
+}
+
+/// The crate brings the drives along; the file tells them as well.
+#[test]
+fn drives_are_those_of_the_file() {
+    let text = std::fs::read_to_string(file("vehicle.json")).unwrap();
+    let told: serde_json::Value = serde_json::from_str(&text).unwrap();
+    for known in truck::cycles::ALL {
+        let key = format!("{}_mph", known.name().to_lowercase());
+        let told = told["traces"][&key].as_array().unwrap();
+        let speeds = known.cycle().speeds_mps();
+        assert_eq!(told.len(), speeds.len(), "{key}");
+        for (mph, mps) in told.iter().zip(speeds) {
+            let off = mph.as_f64().unwrap() * truck::units::MPS_PER_MPH - mps;
+            assert!(off.abs() < 1e-9, "{key}: {off}");
+        }
+    }
 }
 
 #[test]

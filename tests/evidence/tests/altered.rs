@@ -58,6 +58,7 @@ fn leaves(value: &Value, at: &str, found: &mut Vec<String>) {
 #[rstest]
 #[case::checks("electrical.json", "checks", 60)]
 #[case::rest("ocv.json", "checks", 155)]
+#[case::vehicle("vehicle.json", "checks", 250)]
 #[case::chance("chance.json", "chance_of_fit", 16)]
 #[case::shop("chance.json", "shop_tolerance", 32)]
 #[case::gauge("fabrication.json", "gauge", 26)]
