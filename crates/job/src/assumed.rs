@@ -175,6 +175,14 @@ pub(crate) struct Build {
 }
 
 impl Build {
+    /// The rule that the lengths of bends are worked out by; `None` when nothing is folded.
+    pub(crate) fn bend_rule_words(&self) -> Option<String> {
+        match self.construction {
+            Construction::Folded(folding) => Some(folding.rule.words()),
+            Construction::Welded | Construction::Framed(_) => None,
+        }
+    }
+
     /// Thickness of the angle outside the panels; nothing without a frame.
     pub(crate) const fn angle(&self) -> Length {
         match self.construction {

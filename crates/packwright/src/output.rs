@@ -46,8 +46,8 @@ pub(crate) fn tell_stops(evaluation: &Evaluation, job: &Path) {
 }
 
 /// Writes a file that may be written anew at any time.
-pub(crate) fn file(path: &Path, text: &str) -> Result<(), Trouble> {
-    fs::write(path, text).map_err(|reason| could_not_write(path, &reason))
+pub(crate) fn file(path: &Path, content: impl AsRef<[u8]>) -> Result<(), Trouble> {
+    fs::write(path, content).map_err(|reason| could_not_write(path, &reason))
 }
 
 pub(crate) fn could_not_write(path: &Path, reason: &io::Error) -> Trouble {

@@ -9,18 +9,47 @@ use job::{Evaluation, Job};
 /// One output file.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Paper {
-    /// Its name, without a folder: lower-case ASCII letters, digits, `-` and one `.` only.
+    /// Its name, without a folder: lower-case ASCII letters, digits, `-`, `_` and one `.` only.
     pub file_name: String,
     /// What is in it.
-    pub content: String,
+    pub content: Content,
+}
+
+/// What is in a file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Content {
+    /// UTF-8.
+    Text(String),
+    /// Anything else.
+    Bytes(Vec<u8>),
+}
+
+impl Content {
+    /// What is read, of a file of text.
+    pub fn text(&self) -> Option<&str> {
+        match self {
+            Self::Text(text) => Some(text),
+            Self::Bytes(_) => None,
+        }
+    }
+}
+
+impl AsRef<[u8]> for Content {
+    fn as_ref(&self) -> &[u8] {
+        match self {
+            Self::Text(text) => text.as_bytes(),
+            Self::Bytes(bytes) => bytes,
+        }
+    }
 }
 
 /// The longest that a name made from user text gets.
 const LONGEST: usize = 40;
 
 /// Every output file: cut list, data, report, survey, tape sheet, wiring schedule, test sheet, the inspector's sheet, how
-/// the boxes are held, the single-line diagram of each pack, and a picture of each cavity from each side. `evaluation` is
-/// of `job`; `date` is printed as given.
+/// the boxes are held, the single-line diagram of each pack, a picture of each cavity from each side, the drawings of
+/// what is cut, a file for the laser of each piece of sheet, and the cardboard templates of each box. `evaluation` is of
+/// `job`; `date` is printed as given.
 pub fn all(job: &Job, evaluation: &Evaluation, date: &str) -> Vec<Paper> {
     let json = format!("{:#}\n", crate::evaluation_json(evaluation));
     let mut papers: Vec<Paper> = [
@@ -40,7 +69,7 @@ pub fn all(job: &Job, evaluation: &Evaluation, date: &str) -> Vec<Paper> {
     .into_iter()
     .map(|(name, content)| Paper {
         file_name: name.to_owned(),
-        content,
+        content: Content::Text(content),
     })
     .collect();
     let mut taken = BTreeSet::new();
@@ -49,7 +78,7 @@ pub fn all(job: &Job, evaluation: &Evaluation, date: &str) -> Vec<Paper> {
             let name = unique(&format!("single-line-{}", slug(&pack.name)), &mut taken);
             papers.push(Paper {
                 file_name: format!("{name}.svg"),
-                content,
+                content: Content::Text(content),
             });
         }
     }
@@ -59,9 +88,41 @@ pub fn all(job: &Job, evaluation: &Evaluation, date: &str) -> Vec<Paper> {
             if let Some(view) = cavity_view(evaluation, cavity.id, side) {
                 papers.push(Paper {
                     file_name: format!("layout-{name}-{}.svg", side.name()),
-                    content: svg(&view, Options::default()),
+                    content: Content::Text(svg(&view, Options::default())),
                 });
             }
+        }
+    }
+    papers.extend(drawings(evaluation, date));
+    papers
+}
+
+/// What is drawn for the shop: patterns and templates.
+fn drawings(evaluation: &Evaluation, date: &str) -> Vec<Paper> {
+    let mut papers = Vec::new();
+    if let Some(bytes) = crate::flat_patterns_pdf(evaluation, date) {
+        papers.push(Paper {
+            file_name: "flat-patterns.pdf".to_owned(),
+            content: Content::Bytes(bytes),
+        });
+    }
+    for line in evaluation.cut.list.tables.iter().flat_map(|table| &table.lines) {
+        // What cannot be cut as drawn has no file; its page of the drawings says why.
+        if let Some(Ok(content)) = crate::pattern_dxf(line) {
+            papers.push(Paper {
+                file_name: format!("pattern-{}_mm.dxf", slug(&line.mark)),
+                content: Content::Text(content),
+            });
+        }
+    }
+    let mut taken = BTreeSet::new();
+    for battery_box in &evaluation.boxes {
+        if let Some(bytes) = crate::templates_pdf(evaluation, battery_box) {
+            let name = unique(&format!("templates-{}", slug(&battery_box.name)), &mut taken);
+            papers.push(Paper {
+                file_name: format!("{name}.pdf"),
+                content: Content::Bytes(bytes),
+            });
         }
     }
     papers

@@ -3,7 +3,9 @@
 //!
 //! Start with [`all`]. The cut list comes as [`cutlist_csv`], [`cutlist_markdown`] and [`cutlist_html`] with the same
 //! columns ([`COLUMNS`]); [`check_text`] is the report, [`evaluation_json`] the same as data. [`tape_sheet_html`] is to be
-//! filled in before there is anything to evaluate, and is made from the job alone.
+//! filled in before there is anything to evaluate, and is made from the job alone. For the shop there are drawings of what
+//! is cut ([`flat_patterns_pdf`]), a file for the laser of each piece of sheet ([`pattern_dxf`]) and cardboard templates
+//! of each box ([`templates_pdf`]).
 
 mod caution;
 mod comma;
@@ -12,27 +14,33 @@ mod files;
 mod html;
 mod json;
 mod markdown;
+mod outline;
 mod pack_text;
+mod patterns;
 mod report;
 mod row;
 mod survey;
 mod survey_page;
 mod tape_sheet;
+mod templates;
 mod words;
 
 pub use caution::cautions;
 pub use comma::cutlist_csv;
 pub use electric::{inspector_html, strength_html, test_sheet_html, wiring_csv, wiring_html};
-pub use files::{Paper, all};
+pub use files::{Content, Paper, all};
 pub use html::cutlist_html;
 pub use json::{evaluation_json, pack_json, survey_json};
 pub use markdown::cutlist_markdown;
+pub use outline::pattern_dxf;
 pub use pack_text::pack_text;
+pub use patterns::flat_patterns_pdf;
 pub use report::check_text;
 pub use row::COLUMNS;
 pub use survey::{Details, survey_text};
 pub use survey_page::survey_html;
 pub use tape_sheet::{blank_tape_sheet_html, tape_sheet_html};
+pub use templates::templates_pdf;
 
 #[cfg(test)]
 mod tests;

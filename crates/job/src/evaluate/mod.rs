@@ -81,6 +81,8 @@ pub struct Evaluation {
     pub headline: Headline,
     /// What to cut.
     pub cut: Cut,
+    /// How the lengths of bends are worked out, as printed on a drawing; `None` when nothing is folded.
+    pub bend_rule: Option<String>,
     /// What the program has to say, gravest first.
     pub findings: Vec<Finding>,
     /// What nobody entered.
@@ -200,6 +202,7 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
         packs,
         headline: Headline::default(),
         cut,
+        bend_rule: build.bend_rule_words(),
         findings: Vec::new(),
         assumptions,
     };

@@ -1,0 +1,192 @@
+//! The drawings of what is cut: a page for each line of the cut list, and more where its tables need them.
+
+mod blocks;
+mod flow;
+mod title;
+mod view;
+
+use enclosure::cutlist::{Line, Table};
+use job::Evaluation;
+use plot::{Ink, Item, Layer, Meta, Page, Pen, Rect, Text};
+
+use crate::{templates, words};
+
+pub(crate) const TEXT: Layer = Layer::TEXT;
+/// Sizes, leaders and rules.
+pub(crate) const THIN: Ink = Ink::new(Pen::new(0.18, plot::Line::Continuous), TEXT);
+/// Frames.
+const FRAME: Ink = Ink::new(Pen::new(0.5, plot::Line::Continuous), TEXT);
+
+/// What one page is about.
+#[derive(Clone, Copy)]
+struct Subject<'a> {
+    evaluation: &'a Evaluation,
+    table: &'a Table,
+    line: &'a Line,
+    date: &'a str,
+    /// As `1:10`; `None` on a page without a view.
+    scale: Option<u32>,
+}
+
+/// Drawings of every line of the cut list, to scale, with tables of holes, bends and corners. `None` when nothing is cut.
+pub fn flat_patterns_pdf(evaluation: &Evaluation, date: &str) -> Option<Vec<u8>> {
+    let pages = pages(evaluation, date);
+    let meta = Meta {
+        title: format!("Flat patterns, {}", words::title(evaluation)),
+        ..Meta::default()
+    };
+    (!pages.is_empty()).then(|| plot::pdf(&pages, &meta))
+}
+
+/// The pages, in the order of the cut list.
+pub(crate) fn pages(evaluation: &Evaluation, date: &str) -> Vec<Page> {
+    let size = templates::paper(evaluation.units).size_mm(plot::Orientation::Portrait);
+    let mut drafts = Vec::new();
+    for table in &evaluation.cut.list.tables {
+        for line in &table.lines {
+            let subject = Subject {
+                evaluation,
+                table,
+                line,
+                date,
+                scale: None,
+            };
+            drafts.extend(subject.drafts(size).into_iter().map(|(items, scale)| {
+                let subject = Subject { scale, ..subject };
+                (subject, items)
+            }));
+        }
+    }
+    let of = drafts.len();
+    drafts
+        .into_iter()
+        .enumerate()
+        .map(|(index, (subject, items))| {
+            let mut page = Page::new(size);
+            page.items.push(Item::rect(frame(size), FRAME));
+            page.items.extend(items);
+            page.items.extend(subject.title_block(frame(size), index + 1, of));
+            page
+        })
+        .collect()
+}
+
+/// The frame of a page: more room on the left, where it is filed.
+fn frame([width, height]: [f64; 2]) -> Rect {
+    Rect::between([20.0, 10.0], [width - 10.0, height - 10.0])
+}
+
+impl Subject<'_> {
+    /// What is on each of its pages besides frame and title block, with the scale of the view.
+    fn drafts(&self, size: [f64; 2]) -> Vec<(Vec<Item>, Option<u32>)> {
+        const SPACE: f64 = 4.0;
+        let frame = frame(size);
+        let (notes, notes_top) = self.notes(frame);
+        let open = Rect::between([frame.x + SPACE, notes_top + SPACE], frame.grown(-SPACE).high());
+        let tables = self.tables();
+        let most = if tables.is_empty() {
+            open.height
+        } else {
+            open.height * 0.55
+        };
+        let view = self.view(Rect::new(open.x, open.high()[1] - most, open.width, most));
+        let under = Rect::between(open.low(), [open.high()[0], view.low - SPACE]);
+        let mut pages = flow::flow(&tables, under, open).into_iter();
+        let mut first = notes.clone();
+        first.extend(view.items);
+        first.extend(pages.next().unwrap_or_default());
+        let mut drafts = vec![(first, Some(view.scale))];
+        drafts.extend(pages.map(|page| ([notes.clone(), page].concat(), None)));
+        drafts
+    }
+
+    /// The lines above the title block, and how high they reach.
+    fn notes(&self, frame: Rect) -> (Vec<Item>, f64) {
+        const INSET: f64 = 3.0;
+        let width = frame.width - 2.0 * INSET;
+        let mut said: Vec<(String, f64)> = Vec::new();
+        let mut say = |text: &str, height: f64| {
+            said.extend(wrapped(text, width, height).into_iter().map(|line| (line, height)));
+        };
+        say(
+            "Sizes before coating. Kerf not included. Places are from the lower left corner of the piece; what is drawn is \
+             the exact size, the lengths written beside it are rounded as the cut list says.",
+            2.0,
+        );
+        if !self.line.bends.is_empty() {
+            let rule = self.evaluation.bend_rule.as_deref().unwrap_or("not known");
+            say(
+                &format!(
+                    "Bend lines are the middle of each bend, seen from the inside of the box: up is towards you. Length of \
+                     a bend by: {rule}. Fold a test strip first."
+                ),
+                2.0,
+            );
+        }
+        if self.line.form() == enclosure::Form::Angle {
+            say(
+                "Angle: one leg is drawn, its outer edge at the bottom; the other leg points away from it.",
+                2.0,
+            );
+        }
+        if let Some(Err(fault)) = crate::pattern_dxf(self.line) {
+            say(&format!("There is no file for the laser: {fault}."), 2.0);
+        }
+        if self.evaluation.headline.assumed.cut {
+            say(words::ASSUMED_SIZES, 2.0);
+        }
+        say(
+            "Tolerance class, as agreed with the shop (ISO 13920): .............",
+            2.0,
+        );
+        say(&crate::cautions().join(" "), 1.6);
+        let mut y = title::top(frame) + 2.0;
+        let mut items = Vec::new();
+        for (words, height) in said.into_iter().rev() {
+            items.push(Text::new(words, [frame.x + INSET, y], height, TEXT).into());
+            y += height * 1.6;
+        }
+        items.push(Item::line([frame.x, y + 0.5], [frame.high()[0], y + 0.5], THIN));
+        (items, y + 0.5)
+    }
+}
+
+/// Words broken into lines of at most `width` millimetres; a longer word is cut off with dots.
+fn wrapped(text: &str, width: f64, height: f64) -> Vec<String> {
+    let mut lines: Vec<String> = vec![String::new()];
+    for word in text.split_whitespace() {
+        let last = lines.last().map_or("", String::as_str);
+        let longer = if last.is_empty() {
+            word.to_owned()
+        } else {
+            format!("{last} {word}")
+        };
+        if plot::text_width(&longer, height) <= width {
+            lines.pop();
+            lines.push(longer);
+        } else {
+            lines.push(fitted(word, width, [height, height]).0);
+        }
+    }
+    lines.retain(|line| !line.is_empty());
+    lines
+}
+
+/// Words that fit `width`: first made lower, down to the second height, then cut off with dots.
+fn fitted(text: &str, width: f64, [high, low]: [f64; 2]) -> (String, f64) {
+    let whole = plot::text_width(text, high);
+    if whole <= width {
+        return (text.to_owned(), high);
+    }
+    let height = (high * width / whole).max(low);
+    let mut words = text.to_owned();
+    while plot::text_width(&words, height) > width && !words.is_empty() {
+        let mut chars: Vec<char> = words.trim_end_matches('…').chars().collect();
+        chars.pop();
+        words = chars.into_iter().collect::<String>() + "…";
+        if words == "…" {
+            break;
+        }
+    }
+    (words, height)
+}

@@ -1,0 +1,239 @@
+//! The drawings for the shop: what is written reads back as what was worked out.
+
+use dxf::Drawing;
+use dxf::entities::EntityType;
+use enclosure::cutlist::Line;
+use enclosure::{Form, Role};
+use job::{ConstructionName, EXAMPLES, Evaluation, Job, evaluate};
+use plot::{Contour, Item, On, Vertex};
+use tape::Length;
+
+use super::{job, outline, patterns, templates};
+use crate::{Paper, all};
+
+fn made(name: &str, construction: ConstructionName) -> (Job, Evaluation) {
+    let mut job = job(name);
+    job.design.construction = Some(construction);
+    let evaluation = evaluate(&job);
+    (job, evaluation)
+}
+
+/// Every example, made in every way.
+fn every() -> impl Iterator<Item = (Job, Evaluation)> {
+    EXAMPLES.iter().flat_map(|e| {
+        ConstructionName::ALL
+            .iter()
+            .map(|construction| made(e.name, *construction))
+    })
+}
+
+fn lines(evaluation: &Evaluation) -> impl Iterator<Item = &Line> {
+    evaluation.cut.list.tables.iter().flat_map(|table| &table.lines)
+}
+
+fn named<'a>(papers: &'a [Paper], name: &str) -> &'a Paper {
+    papers
+        .iter()
+        .find(|paper| paper.file_name == name)
+        .unwrap_or_else(|| panic!("no {name}"))
+}
+
+fn pdf(bytes: &[u8]) -> lopdf::Document {
+    lopdf::Document::load_mem(bytes).unwrap()
+}
+
+#[test]
+fn every_piece_of_sheet_has_a_file_for_the_laser() {
+    for (job, evaluation) in every() {
+        let papers = all(&job, &evaluation, "1 May");
+        let files = papers.iter().filter(|paper| paper.file_name.ends_with("_mm.dxf"));
+        let sheets: Vec<&Line> = lines(&evaluation).filter(|line| line.form() == Form::Sheet).collect();
+        assert!(!sheets.is_empty());
+        assert_eq!(files.count(), sheets.len());
+        for line in sheets {
+            let name = format!("pattern-{}_mm.dxf", line.mark.to_lowercase());
+            let text = named(&papers, &name).content.text().unwrap();
+            assert!(text.contains(line.sheet.material.name()) && text.contains("AC1009"));
+            assert!(text.contains(&format!("number off {}", line.quantity)));
+        }
+    }
+}
+
+#[test]
+fn a_folded_tray_reads_back_as_it_was_worked_out() {
+    let (_, evaluation) = made("orchard-flatbed", ConstructionName::Folded);
+    let trays: Vec<&Line> = lines(&evaluation)
+        .filter(|line| line.roles.contains(&Role::Tray))
+        .collect();
+    assert!(!trays.is_empty());
+    for line in trays {
+        let text = crate::pattern_dxf(line).unwrap().unwrap();
+        let drawing = Drawing::load(&mut text.as_bytes()).unwrap();
+        let on = |layer: &'static str| drawing.entities().filter(move |e| e.common.layer == layer);
+        let outlines: Vec<Contour> = on("CUT")
+            .filter_map(|entity| match &entity.specific {
+                EntityType::Polyline(polyline) => Some(polyline),
+                _ => None,
+            })
+            .map(|polyline| {
+                assert!(polyline.is_closed());
+                let vertex = |v: &dxf::entities::Vertex| Vertex {
+                    x: v.location.x,
+                    y: v.location.y,
+                    bulge: v.bulge,
+                };
+                Contour {
+                    on: On::Cut,
+                    vertices: polyline.vertices().map(vertex).collect(),
+                }
+            })
+            .collect();
+        let [outline] = outlines.as_slice() else {
+            panic!("one outline")
+        };
+        let bounds = outline.path().bounds().unwrap();
+        let size = [line.length.exact, line.width.exact].map(Length::as_mm);
+        assert!((bounds.width - size[0]).abs() < 1e-6 && (bounds.height - size[1]).abs() < 1e-6);
+        assert!(bounds.x.abs() < 1e-6 && bounds.y.abs() < 1e-6);
+        // The area told is that without the corner reliefs, which take less than four whole holes of their size.
+        let (area, told) = (outline.path().area(), line.area.as_mm2());
+        assert!(area < told && area > told - 4.0 * 400.0, "{area} {told}");
+        let circles = on("CUT").filter(|e| matches!(e.specific, EntityType::Circle(_)));
+        assert_eq!(circles.count(), line.holes.len());
+        assert!(!line.bends.is_empty());
+        assert_eq!(on("BEND").count(), line.bends.len());
+        assert!(text.contains("up 90%%d R"));
+        assert!(text.contains("100 mm"));
+    }
+}
+
+#[test]
+fn every_line_of_the_cut_list_has_its_page() {
+    for (job, evaluation) in every() {
+        let papers = all(&job, &evaluation, "1 May");
+        let document = pdf(named(&papers, "flat-patterns.pdf").content.as_ref());
+        let drawn = patterns::pages(&evaluation, "1 May").len();
+        let pages: Vec<u32> = document.get_pages().into_keys().collect();
+        assert_eq!(pages.len(), drawn);
+        assert!(drawn >= lines(&evaluation).count());
+        let text = document.extract_text(&pages).unwrap();
+        for line in lines(&evaluation) {
+            assert!(text.contains(&line.mark), "{}", line.mark);
+        }
+        for words in [
+            "drawing number",
+            "revision",
+            "scale",
+            "before coating",
+            "ISO 13920",
+            "kills",
+        ] {
+            assert!(text.contains(words), "{words}");
+        }
+    }
+}
+
+/// The words of items, with the space they take on the page.
+fn texts(items: &[Item]) -> Vec<(String, plot::Rect)> {
+    items
+        .iter()
+        .filter_map(|item| match item {
+            Item::Text(text) => Some((text.words.clone(), item.bounds()?.grown(-0.35))),
+            _ => None,
+        })
+        .collect()
+}
+
+#[test]
+fn no_words_lie_on_each_other_or_run_off_the_page() {
+    let mut long = job("orchard-flatbed");
+    long.design.construction = Some(ConstructionName::Folded);
+    long.name = "pneumonoultramicroscopic ".repeat(9);
+    long.truck = "W".repeat(300);
+    long.boxes.iter_mut().for_each(|b| b.name = "WWWW ".repeat(60));
+    let evaluation = evaluate(&long);
+    for (_, evaluation) in every().chain([(long, evaluation)]) {
+        for (number, page) in patterns::pages(&evaluation, "1 May").iter().enumerate() {
+            let frame = plot::Rect::between([20.0, 10.0], [page.width_mm - 10.0, page.height_mm - 10.0]);
+            let over = page.items.iter().find(|item| {
+                let all = item.bounds().map_or(frame, |space| frame.with(space.grown(-0.01)));
+                all != frame
+            });
+            assert_eq!(over, None, "page {}", number + 1);
+            let texts = texts(&page.items);
+            for (index, (words, space)) in texts.iter().enumerate() {
+                for (other, its) in &texts[index + 1..] {
+                    assert!(space.common(*its).is_none(), "page {}: {words} / {other}", number + 1);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn every_hole_is_numbered_in_the_view() {
+    for (_, evaluation) in every() {
+        for page in patterns::pages(&evaluation, "1 May") {
+            let words: Vec<String> = texts(&page.items).into_iter().map(|(words, _)| words).collect();
+            // A continuation has no view.
+            let circles: usize = page
+                .items
+                .iter()
+                .filter_map(|item| match item {
+                    Item::Placed { items, .. } => Some(items),
+                    _ => None,
+                })
+                .map(|items| items.iter().filter(|item| matches!(item, Item::Circle { .. })).count())
+                .sum();
+            for number in 1..=circles {
+                let number = number.to_string();
+                assert!(words.contains(&number), "{number}");
+            }
+        }
+    }
+}
+
+#[test]
+fn templates_have_the_sheets_of_their_tiles() {
+    for (job, evaluation) in every() {
+        let papers = all(&job, &evaluation, "1 May");
+        let files: Vec<&Paper> = papers
+            .iter()
+            .filter(|p| p.file_name.starts_with("templates-"))
+            .collect();
+        let boxes: Vec<_> = evaluation.boxes.iter().filter(|b| b.built.is_some()).collect();
+        assert_eq!(files.len(), boxes.len());
+        for (paper, battery_box) in files.iter().zip(boxes) {
+            let faces = templates::faces(battery_box).unwrap();
+            let [one, other, up] = battery_box.built.as_ref().unwrap().body;
+            let [floor, _, end] = &faces;
+            let mut sides = floor.sides;
+            sides.sort_unstable();
+            assert_eq!((sides, end.sides[1]), ([one.min(other), one.max(other)], up));
+            let sheets: u32 = faces
+                .iter()
+                .map(|face| {
+                    let (tiling, drawing) = templates::spread(evaluation.units, face).unwrap();
+                    plot::tiles([drawing.width, drawing.height], &tiling).unwrap().pages()
+                })
+                .sum();
+            let document = pdf(paper.content.as_ref());
+            assert_eq!(document.get_pages().len(), usize::try_from(sheets).unwrap());
+            let pages: Vec<u32> = document.get_pages().into_keys().collect();
+            let text = document.extract_text(&pages).unwrap();
+            assert!(text.contains("this side to cab") && text.contains("100 %"));
+        }
+    }
+}
+
+#[test]
+fn a_bend_is_told_in_few_words() {
+    let (_, evaluation) = made("orchard-flatbed", ConstructionName::Folded);
+    let tray = lines(&evaluation).find(|line| !line.bends.is_empty()).unwrap();
+    assert_eq!(outline::bend_words(&tray.bends[0]), "up 90° R3");
+    assert_eq!(
+        evaluation.bend_rule.as_deref(),
+        Some("0.64 t + 1.57 r (soft steel, aluminium)")
+    );
+    assert_eq!(super::evaluation("orchard-flatbed").bend_rule, None);
+}
