@@ -24,7 +24,8 @@ pub(crate) struct PapersArgs {
 pub(crate) fn run(args: &PapersArgs) -> Result<Verdict, Trouble> {
     let job = args.job.read()?;
     let evaluation = job::evaluate(&job);
-    let papers: Vec<_> = papers::all(&job, &evaluation, &date::today())
+    let to_buy = job::shopping::to_buy(&job, &evaluation);
+    let papers: Vec<_> = papers::all(&job, &evaluation, &to_buy, &date::today())
         .into_iter()
         .map(|paper| (args.to.join(&paper.file_name), paper.content))
         .collect();

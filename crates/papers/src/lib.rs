@@ -5,7 +5,7 @@
 //! columns ([`COLUMNS`]); [`check_text`] is the report, [`evaluation_json`] the same as data. [`tape_sheet_html`] is to be
 //! filled in before there is anything to evaluate, and is made from the job alone. For the shop there are drawings of what
 //! is cut ([`flat_patterns_pdf`]), a file for the laser of each piece of sheet ([`pattern_dxf`]) and cardboard templates
-//! of each box ([`templates_pdf`]).
+//! of each box ([`templates_pdf`]). What sheets and bars are cut into, and what to buy, comes from [`job::shopping::to_buy`].
 
 mod caution;
 mod comma;
@@ -14,11 +14,13 @@ mod files;
 mod html;
 mod json;
 mod markdown;
+mod nests;
 mod outline;
 mod pack_text;
 mod patterns;
 mod report;
 mod row;
+mod shop;
 mod survey;
 mod survey_page;
 mod tape_sheet;
@@ -30,13 +32,15 @@ pub use comma::cutlist_csv;
 pub use electric::{inspector_html, strength_html, test_sheet_html, wiring_csv, wiring_html};
 pub use files::{Content, Paper, all};
 pub use html::cutlist_html;
-pub use json::{evaluation_json, pack_json, survey_json};
+pub use json::{evaluation_json, nesting_json, nests_json, pack_json, survey_json};
 pub use markdown::cutlist_markdown;
+pub use nests::{nest_dxf, nest_svgs, nests_pdf};
 pub use outline::pattern_dxf;
 pub use pack_text::pack_text;
 pub use patterns::flat_patterns_pdf;
 pub use report::check_text;
 pub use row::COLUMNS;
+pub use shop::{nests_text, shopping_csv, shopping_html};
 pub use survey::{Details, survey_text};
 pub use survey_page::survey_html;
 pub use tape_sheet::{blank_tape_sheet_html, tape_sheet_html};

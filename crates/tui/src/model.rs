@@ -342,6 +342,11 @@ pub enum Effect {
 }
 
 impl Model {
+    /// What to buy for the job as it is.
+    pub fn to_buy(&self) -> job::shopping::ToBuy {
+        job::shopping::to_buy(self.job(), &self.evaluation)
+    }
+
     /// The start page.
     pub fn new(theme: Theme) -> Self {
         let job = Job::default();

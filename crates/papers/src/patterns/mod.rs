@@ -152,7 +152,7 @@ impl Subject<'_> {
 }
 
 /// Words broken into lines of at most `width` millimetres; a longer word is cut off with dots.
-fn wrapped(text: &str, width: f64, height: f64) -> Vec<String> {
+pub(crate) fn wrapped(text: &str, width: f64, height: f64) -> Vec<String> {
     let mut lines: Vec<String> = vec![String::new()];
     for word in text.split_whitespace() {
         let last = lines.last().map_or("", String::as_str);
@@ -173,7 +173,7 @@ fn wrapped(text: &str, width: f64, height: f64) -> Vec<String> {
 }
 
 /// Words that fit `width`: first made lower, down to the second height, then cut off with dots.
-fn fitted(text: &str, width: f64, [high, low]: [f64; 2]) -> (String, f64) {
+pub(crate) fn fitted(text: &str, width: f64, [high, low]: [f64; 2]) -> (String, f64) {
     let whole = plot::text_width(text, high);
     if whole <= width {
         return (text.to_owned(), high);

@@ -229,12 +229,9 @@ pub fn pieces(n: u32) -> String {
 fn cut_rows(model: &Model) -> Vec<Row> {
     let cut = &model.evaluation.cut;
     let mut rows = vec![Row::Heading(format!("to cut: {:.1} kg", cut.list.grams / 1000.0))];
-    for (table, stock) in cut.list.tables.iter().zip(&cut.stock) {
-        let stock = stock
-            .as_ref()
-            .map_or(String::new(), |s| format!(", {s} of {}", cut.sheet.name));
+    for table in &cut.list.tables {
         rows.push(Row::Text(
-            format!("{}: {}{stock}", table.label(), pieces(table.pieces)),
+            format!("{}: {}", table.label(), pieces(table.pieces)),
             Meaning::Heading,
         ));
         rows.extend(table.lines.iter().map(|line| {
