@@ -139,6 +139,10 @@ pub enum Command {
     Match,
     /// Reads a test sheet.
     ReadSheet,
+    /// What is cut from which sheet and bar.
+    Nests,
+    /// Adds an offcut on hand.
+    AddOffcut,
     /// Writes the papers.
     Write,
     /// Starts a new job.
@@ -402,7 +406,18 @@ const WIRING: &[Binding] = &[
     row(&[ch('l')], "l", "layout", &[Command::Wiring], true),
 ];
 
-const BOXES: &[Binding] = &[ROWS, ROW_PAGES, ENTER, CLEAR, CONFIRM, CONFIRM_ALL, REMOVE];
+const BOXES: &[Binding] = &[
+    ROWS,
+    ROW_PAGES,
+    ENTER,
+    CLEAR,
+    row(&[ch('n')], "n", "nests", &[Command::Nests], true),
+    CONFIRM,
+    CONFIRM_ALL,
+    row(&[ch('a')], "a", "add stock on sale", &[Command::Add], false),
+    row(&[ch('o')], "o", "add an offcut", &[Command::AddOffcut], false),
+    REMOVE,
+];
 
 const PAPERS: &[Binding] = &[
     ROWS,
