@@ -44,7 +44,7 @@ pub(super) fn pages(evaluation: &Evaluation, nesting: &Nesting, date: &str) -> V
         .iter()
         .flat_map(|subject| match subject {
             Subject::Sheet(number, nested, nest) => sheet(evaluation, nesting, (*number, nested, nest), room),
-            Subject::Bars(nested, bars) => vec![bars_page(evaluation, nested, bars, room)],
+            Subject::Bars(nested, bars) => vec![bars_page(evaluation, nesting, (*nested, bars), room)],
         })
         .collect();
     let of = drafts.len();
@@ -101,8 +101,12 @@ fn subjects(nesting: &Nesting, room: Rect) -> Vec<Subject<'_>> {
 }
 
 /// What stands at the foot of every page.
-fn foot(evaluation: &Evaluation, room: Rect) -> Vec<Item> {
-    let mut said = wrapped(&crate::cautions().join(" "), room.width, 1.6);
+fn foot(evaluation: &Evaluation, nesting: &Nesting, room: Rect) -> Vec<Item> {
+    let mut said: Vec<String> = shop::rests_on(nesting)
+        .iter()
+        .flat_map(|line| wrapped(line, room.width, 1.6))
+        .collect();
+    said.extend(wrapped(&crate::cautions().join(" "), room.width, 1.6));
     if evaluation.headline.assumed.cut {
         said.insert(0, words::ASSUMED_SIZES.to_owned());
     }
@@ -117,9 +121,9 @@ fn foot(evaluation: &Evaluation, room: Rect) -> Vec<Item> {
         .collect()
 }
 
-/// How much of the page its foot takes, four lines of cautions at most.
+/// How much of the page its foot takes: eight lines.
 const fn foot_height() -> f64 {
-    13.0
+    23.0
 }
 
 /// A sheet to scale with its parts, and the cuts in their order beside it and on as many pages more as they need.
@@ -144,7 +148,9 @@ fn sheet(
         room.width - column,
         room.height - HEAD - foot_height(),
     );
-    let scale = (view.width / length).min(view.height / width);
+    // One to a whole number, so that a scale rule serves.
+    let to_one = (length / view.width).max(width / view.height).ceil().max(1.0);
+    let scale = 1.0 / to_one;
     let at = [view.x, view.high()[1] - width * scale];
     let place = Placement::scaled(scale, at);
     let rect = |at: [Length; 2], sides: [Length; 2]| {
@@ -181,12 +187,8 @@ fn sheet(
     for (index, cut) in nest.cuts.iter().enumerate() {
         items.extend(cut_line(place, cut, index + 1));
     }
-    items.extend(foot(evaluation, room));
-    let title = format!(
-        "{}, 1:{:.0}",
-        shop::heading(number, nested, nest, units),
-        (1.0 / scale).ceil()
-    );
+    items.extend(foot(evaluation, nesting, room));
+    let title = format!("{}, 1:{to_one:.0}", shop::heading(number, nested, nest, units));
     with_list(items, &list, &title, room, view)
 }
 
@@ -281,7 +283,12 @@ fn cut_line(place: Placement, cut: &Cut, number: usize) -> [Item; 2] {
 }
 
 /// Bars of one section under each other, their length to scale.
-fn bars_page(evaluation: &Evaluation, nested: &Nested, bars: &[(usize, &Nest)], room: Rect) -> (String, Vec<Item>) {
+fn bars_page(
+    evaluation: &Evaluation,
+    nesting: &Nesting,
+    (nested, bars): (&Nested, &[(usize, &Nest)]),
+    room: Rect,
+) -> (String, Vec<Item>) {
     let units = evaluation.units;
     let scale = room.width / nested.longest.as_mm().max(1.0);
     let mut items = Vec::new();
@@ -310,7 +317,7 @@ fn bars_page(evaluation: &Evaluation, nested: &Nested, bars: &[(usize, &Nest)], 
         items.push(Text::new(cuts, [room.x, y - 3.5], height, TEXT).into());
     }
     items.push(Item::line([room.x, y - 6.0], [room.high()[0], y - 6.0], THIN));
-    items.extend(foot(evaluation, room));
+    items.extend(foot(evaluation, nesting, room));
     let title = format!("{}: {}", nested.label, nested.summary(units));
     (title, items)
 }
