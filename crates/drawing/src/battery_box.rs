@@ -1,11 +1,11 @@
 //! One box with its parts and its modules.
 
 use geometry::Cuboid;
-use job::{BoxResult, Evaluation, Id};
+use job::{BoxResult, Evaluation, FittingResult, Id, Subject};
 
 use crate::dims::Dims;
-use crate::solids::{self, Texts, contents, extent, mark_hidden, shell};
-use crate::{Direction, Role, Side, View, gaps, parts};
+use crate::solids::{self, Texts, bare, contents, extent, mark_hidden, shell};
+use crate::{Direction, Outline, Role, Side, View, gaps, parts};
 
 /// A box by itself from one side, with its parts and its modules: lid off from above, near wall off from the side.
 ///
@@ -19,6 +19,7 @@ pub fn box_view(evaluation: &Evaluation, battery_box: Id, side: Side) -> Option<
     // The flange is there as its bars, exact; the rim is the block that clearances are reckoned with.
     outlines.retain(|o| o.role != Role::Rim);
     outlines.extend(parts::of(evaluation, battery_box, side));
+    outlines.extend(fittings(battery_box, side));
     outlines.extend(contents(battery_box, evaluation, side, texts));
     mark_hidden(&mut outlines);
 
@@ -33,6 +34,24 @@ pub fn box_view(evaluation: &Evaluation, battery_box: Id, side: Side) -> Option<
         notes: notes(battery_box, side, texts),
         assumed: texts.assumed(),
     })
+}
+
+/// What is let into the walls: outside the box, and inside where it reaches in.
+fn fittings(battery_box: &BoxResult, side: Side) -> Vec<Outline> {
+    let outline = |fitting: &FittingResult, cuboid: &Cuboid, label: &str| Outline {
+        label: label.to_owned(),
+        sub: fitting.what.name().to_owned(),
+        ..bare(Role::Part, cuboid, side, Subject::Box(battery_box.id))
+    };
+    let both = |fitting: &FittingResult| {
+        let outside = fitting
+            .outside
+            .as_ref()
+            .map(|c| outline(fitting, c, fitting.what.name()));
+        let inside = fitting.inside.as_ref().map(|c| outline(fitting, c, ""));
+        [outside, inside]
+    };
+    battery_box.fittings.iter().flat_map(both).flatten().collect()
 }
 
 fn dims(battery_box: &BoxResult, overall: &Cuboid, side: Side, texts: Texts<'_>) -> Vec<crate::Dim> {

@@ -7,15 +7,18 @@
 //! end draws without asking which view it is. Both are coordinates of the cavity's frame (`u` as it is, `v` with its
 //! sign changed): a difference of two is a true length.
 //!
-//! Start with [`cavity_view`] and [`box_view`]. [`hollow`] is no view of an evaluation: it shows which corners and lines
+//! Start with [`cavity_view`] and [`box_view`]; [`assembly()`] is a box put together, lid on, for the shop. [`hollow`] is no view of an evaluation: it shows which corners and lines
 //! are meant when a cavity is taped.
 
+mod assembly;
 mod battery_box;
 mod cavity;
 mod dims;
+mod edges;
 mod gaps;
 pub mod hollow;
 mod parts;
+mod seam;
 mod side;
 mod single_line;
 mod solids;
@@ -23,8 +26,12 @@ mod survey;
 pub mod svg;
 mod view;
 
+pub use assembly::{Assembly, assembly};
 pub use battery_box::box_view;
 pub use cavity::cavity_view;
+pub use edges::{EdgeLine, edges};
+pub use parts::Piece;
+pub use seam::{Runs, Seam, Weld};
 pub use side::{Edge, Side};
 pub use single_line::single_line_svg;
 pub use survey::{EdgeView, SurveyView, survey_view};

@@ -1,6 +1,7 @@
 //! The pieces of a box in their places.
 
-use enclosure::{Part, Role as PartRole};
+use enclosure::cutlist::Line;
+use enclosure::{Part, Role as PartRole, Wall};
 use geometry::{Axis, Cuboid, Point};
 use job::{BoxResult, Evaluation, Subject};
 use tape::Length;
@@ -16,34 +17,64 @@ pub(crate) fn of(evaluation: &Evaluation, battery_box: &BoxResult, side: Side) -
     let (Some(built), Some(body)) = (&battery_box.built, &battery_box.body) else {
         return Vec::new();
     };
-    let place = Place::new(body, built);
-    let marks = marks(evaluation, battery_box);
     let mut outlines = Vec::new();
-    for part in &built.parts {
+    for piece in pieces(evaluation, battery_box, body, built) {
         let off = side == Side::Plan
             && matches!(
-                part.role,
+                piece.role,
                 PartRole::LidPlate | PartRole::SkirtLong | PartRole::SkirtShort | PartRole::PanLid
             );
-        if off {
-            continue;
-        }
-        let mark = marks
-            .iter()
-            .find(|(role, _)| *role == part.role)
-            .map_or("", |(_, mark)| mark);
-        for (cuboid, thin) in place.cuboids(part) {
-            let shows = thin == side.axis(Direction::U) || thin == side.axis(Direction::V) || is_bar(part.role);
-            if shows {
-                outlines.push(Outline {
-                    label: mark.to_owned(),
-                    sub: part.role.name().to_owned(),
-                    ..bare(Role::Part, &cuboid, side, Subject::Box(battery_box.id))
-                });
-            }
+        let thin = piece.thin;
+        let shows = thin == side.axis(Direction::U) || thin == side.axis(Direction::V) || is_bar(piece.role);
+        if shows && !off {
+            outlines.push(Outline {
+                label: piece.mark,
+                sub: piece.role.name().to_owned(),
+                ..bare(Role::Part, &piece.solid, side, Subject::Box(battery_box.id))
+            });
         }
     }
     outlines
+}
+
+/// A solid of a part, in its place. A folded part has one for each of its flat faces, its bends drawn sharp.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Piece {
+    /// Its mark on the cut list.
+    pub mark: String,
+    /// What it is in the box.
+    pub role: PartRole,
+    /// Where it is, in the frame of the body it was asked for.
+    pub solid: Cuboid,
+    /// Along which axis its thickness lies.
+    pub thin: Axis,
+}
+
+/// Every solid of a box's parts round `body`.
+pub(crate) fn pieces(
+    evaluation: &Evaluation,
+    battery_box: &BoxResult,
+    body: &Cuboid,
+    built: &enclosure::Built,
+) -> Vec<Piece> {
+    let place = Place::new(body, built);
+    let marks = marks(evaluation, battery_box);
+    let mark = |part: &Part| {
+        let is_it =
+            |line: &Line| line.roles.contains(&part.role) && part.wall.is_none_or(|wall| line.walls.contains(&wall));
+        let known = marks.iter().find(|(line, _)| is_it(line));
+        known.map_or_else(String::new, |&(_, mark)| mark.to_owned())
+    };
+    let of_part = |part: &Part| {
+        let (role, mark) = (part.role, mark(part));
+        place.of_wall(part).into_iter().map(move |(solid, thin)| Piece {
+            mark: mark.clone(),
+            role,
+            solid,
+            thin,
+        })
+    };
+    built.parts.iter().flat_map(of_part).collect()
 }
 
 const fn is_bar(role: PartRole) -> bool {
@@ -58,20 +89,22 @@ const fn is_bar(role: PartRole) -> bool {
     )
 }
 
-/// The mark of each role of this box on the cut list.
-fn marks(evaluation: &Evaluation, battery_box: &BoxResult) -> Vec<(PartRole, String)> {
+/// The letter that the marks of a box begin with; `None` when it is not on the cut list.
+pub(crate) fn letter(evaluation: &Evaluation, battery_box: &BoxResult) -> Option<String> {
     // The list has a letter for each box that can be built, in the job's order.
-    let index = evaluation
-        .boxes
-        .iter()
-        .filter(|b| b.built.is_some())
-        .position(|b| b.id == battery_box.id);
+    let mut built = evaluation.boxes.iter().filter(|b| b.built.is_some());
+    let index = built.position(|b| b.id == battery_box.id)?;
+    Some(evaluation.cut.list.boxes.get(index)?.letter.clone())
+}
+
+/// The lines of this box on the cut list, each with its mark.
+fn marks<'a>(evaluation: &'a Evaluation, battery_box: &BoxResult) -> Vec<(&'a Line, &'a str)> {
     let list = &evaluation.cut.list;
-    let Some(summary) = index.and_then(|i| list.boxes.get(i)) else {
+    let Some(letter) = letter(evaluation, battery_box) else {
         return Vec::new();
     };
     let is_ours = |mark: &str| {
-        let number = mark.strip_prefix(summary.letter.as_str());
+        let number = mark.strip_prefix(letter.as_str());
         number.is_some_and(|n| !n.is_empty() && n.bytes().all(|b| b.is_ascii_digit()))
     };
     let lines = list
@@ -79,9 +112,7 @@ fn marks(evaluation: &Evaluation, battery_box: &BoxResult) -> Vec<(PartRole, Str
         .iter()
         .flat_map(|table| &table.lines)
         .filter(|line| is_ours(&line.mark));
-    lines
-        .flat_map(|line| line.roles.iter().map(|&role| (role, line.mark.clone())))
-        .collect()
+    lines.map(|line| (line, line.mark.as_str())).collect()
 }
 
 /// Where the pieces of a box go.
@@ -124,6 +155,16 @@ impl Place {
         }
     }
 
+    /// The solids of a part, of one of a pair only its own.
+    fn of_wall(&self, part: &Part) -> Vec<(Cuboid, Axis)> {
+        let mut cuboids = self.cuboids(part);
+        if part.wall.is_some() && cuboids.len() == 2 {
+            let is_high = matches!(part.wall, Some(Wall::Rear | Wall::Right));
+            cuboids.remove(usize::from(!is_high));
+        }
+        cuboids
+    }
+
     /// The solids of a part, each with the axis that its thickness lies along. None for what is not drawn.
     fn cuboids(&self, part: &Part) -> Vec<(Cuboid, Axis)> {
         let thickness = part.sheet.thickness;
@@ -144,8 +185,6 @@ impl Place {
             PartRole::Tray => self.tray(part),
             PartRole::PanLid => self.pan(thickness),
             PartRole::Post => self.posts(part),
-            // These are drawn where the box has them.
-            PartRole::Bracket | PartRole::Divider => Vec::new(),
         }
     }
 

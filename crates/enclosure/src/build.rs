@@ -9,7 +9,7 @@ pub(crate) mod lid;
 mod shell;
 pub(crate) mod skeleton;
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;
 mod tray;
 mod wall_holes;
 
@@ -96,32 +96,23 @@ fn grams<'a>(parts: impl Iterator<Item = &'a Part>) -> f64 {
     parts.map(|part| part.grams * f64::from(part.quantity)).sum()
 }
 
-/// What a box has beyond its shell and lid.
-#[derive(Clone, Copy, Debug, Default)]
-pub struct Extras<'a> {
-    /// Holes through its walls.
-    pub holes: &'a [WallHole],
-    /// More pieces to cut, in their own places: brackets, bars, dividers.
-    pub parts: &'a [Part],
-}
-
 /// Builds the box.
 ///
 /// # Errors
 ///
 /// [`SpecError`] when a size or thickness is not above zero or parts would pass through each other.
 pub fn build(spec: &BoxSpec) -> Result<Built, SpecError> {
-    build_with(spec, Extras::default())
+    build_with(spec, &[])
 }
 
-/// Builds the box with what it has beyond its shell and lid.
+/// Builds the box with holes through its walls.
 ///
 /// # Errors
 ///
 /// As [`build`]; and when a hole does not lie wholly on the flat of its wall, or two run into each other.
-pub fn build_with(spec: &BoxSpec, extras: Extras<'_>) -> Result<Built, SpecError> {
+pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError> {
     spec.check()?;
-    spec.check_holes(extras.holes).map_err(|(_, fault)| fault)?;
+    spec.check_holes(holes).map_err(|(_, fault)| fault)?;
     let shell = Shell::of(spec);
     let closed = Closed::of(spec, &shell);
     let [length, width, height] = shell.over_walls(spec.long_axis());
@@ -167,8 +158,7 @@ pub fn build_with(spec: &BoxSpec, extras: Extras<'_>) -> Result<Built, SpecError
         out = out.max(frame.thickness);
         overall_height += frame.thickness;
     }
-    wall_holes::pierce(spec, &shell, &mut parts, extras.holes);
-    parts.extend_from_slice(extras.parts);
+    wall_holes::pierce(spec, &shell, &mut parts, holes);
     Ok(Built {
         shell: [length, width, height],
         body: [length + angle * 2, width + angle * 2, top + angle],

@@ -21,9 +21,10 @@ pub mod stock;
 pub mod strength;
 pub mod tolerance;
 mod wall;
+pub mod weld;
 
 pub use bend::{Bend, BendRule, Temper};
-pub use build::{Built, Extras, RimBand, build, build_with};
+pub use build::{Built, RimBand, build, build_with};
 pub use known::KnownBy;
 pub use part::{BendLine, EndCut, Fold, Form, Hole, HolePattern, Part, Role, Vertex};
 pub use spec::{

@@ -31,10 +31,6 @@ pub enum Role {
     Tray,
     /// A lid folded from one sheet like a pan.
     PanLid,
-    /// A piece of angle on a wall that the box hangs or stands by.
-    Bracket,
-    /// A plate that stands across the inside.
-    Divider,
     /// A long bar of the angle ring at the rim.
     RingLong,
     /// A short bar of the angle ring at the rim.
@@ -59,8 +55,6 @@ impl Role {
             Self::FrameShort => "frame short bar",
             Self::Tray => "tray",
             Self::PanLid => "pan lid",
-            Self::Bracket => "bracket",
-            Self::Divider => "divider",
             Self::RingLong => "ring long bar",
             Self::RingShort => "ring short bar",
             Self::Post => "post",
@@ -77,12 +71,9 @@ impl Role {
             | Self::SkirtLong
             | Self::SkirtShort
             | Self::Tray
-            | Self::PanLid
-            | Self::Divider => Form::Sheet,
+            | Self::PanLid => Form::Sheet,
             Self::FlangeLong | Self::FlangeShort => Form::FlatBar,
-            Self::Bracket | Self::FrameLong | Self::FrameShort | Self::RingLong | Self::RingShort | Self::Post => {
-                Form::Angle
-            }
+            Self::FrameLong | Self::FrameShort | Self::RingLong | Self::RingShort | Self::Post => Form::Angle,
         }
     }
 }

@@ -8,8 +8,8 @@ use geometry::{Axis, Orientation, Point};
 use tape::{Length, survey};
 
 use crate::document::{
-    AsBuilt, BatteryBox, Cavity, FromCorners, KeepOut, Kind, Len, Line, Placed, Reading, Says, Source, Stands,
-    Statement, Travel,
+    AsBuilt, BatteryBox, Cavity, FaceName, FittingName, FromCorners, KeepOut, Kind, Len, Line, Placed, Reading, Says,
+    Source, Stands, Statement, Travel, WallFitting,
 };
 use crate::evaluate::observe;
 use crate::field::{self, Field, FieldError, State};
@@ -94,6 +94,10 @@ pub enum Edit {
     },
     /// Removes a box with its modules.
     RemoveBox(Id),
+    /// Lets a fitting into the front wall of a box, at half its width and height, to be filled in.
+    AddFitting(Id),
+    /// Takes a fitting away.
+    RemoveFitting(Id),
     /// Puts a module or a stack in a box.
     AddModule {
         /// Which box.
@@ -269,6 +273,7 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
         }
         Edit::AddBox { cavity, at } => add_box(job, *cavity, *at, id),
         Edit::RemoveBox(id) => remove(&mut job.boxes, |b| b.id == *id, "the box")?,
+        Edit::AddFitting(_) | Edit::RemoveFitting(_) => of_fittings(job, edit, id)?,
         Edit::AddModule {
             into,
             kind,
@@ -316,6 +321,39 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
         Edit::Wiring(edit) => wiring::apply(job, edit)?,
         Edit::Units(edit) => units::apply(job, edit)?,
         Edit::Stock(edit) => stock::apply(job, edit)?,
+    }
+    Ok(())
+}
+
+fn of_fittings(job: &mut Job, edit: &Edit, new: Id) -> Result<(), EditError> {
+    let units = job.units.units();
+    match edit {
+        Edit::AddFitting(id) => {
+            let evaluation = crate::evaluate(job);
+            let inside = evaluation.battery_box(*id).and_then(|b| b.inside);
+            let half = |axis| inside.map_or(Length::ZERO, |space| space.size()[axis].half_down());
+            let [along, up] = [Axis::Y, Axis::Z].map(|axis| Len::exactly(half(axis), units));
+            let battery_box = find(&mut job.boxes, |b| b.id == *id, "the box")?;
+            battery_box.fittings.push(WallFitting {
+                id: new,
+                what: FittingName::default(),
+                wall: FaceName::Front,
+                along,
+                up,
+                hole: None,
+                across: None,
+                out: None,
+                inward: None,
+            });
+        }
+        Edit::RemoveFitting(id) => {
+            let holder = job.boxes.iter_mut().find(|b| b.fittings.iter().any(|f| f.id == *id));
+            holder
+                .ok_or(EditError::Gone("the fitting"))?
+                .fittings
+                .retain(|f| f.id != *id);
+        }
+        _ => {}
     }
     Ok(())
 }
@@ -385,6 +423,7 @@ fn add_box(job: &mut Job, cavity: Id, at: Point, id: Id) {
         bay: None,
         fixed: None,
         as_built: AsBuilt::default(),
+        fittings: Vec::new(),
         modules: Vec::new(),
     });
 }
@@ -518,6 +557,10 @@ impl Edit {
             Self::RemoveKind(id) => format!("remove {}", job.kind(*id).map_or("a kind", |k| k.name.as_str())),
             Self::AddBox { .. } => "add a box".to_owned(),
             Self::RemoveBox(id) => format!("remove {}", box_name(id)),
+            Self::AddFitting(id) => format!("add a fitting to {}", box_name(id)),
+            Self::RemoveFitting(id) => {
+                format!("remove a {}", job.fitting(*id).map_or("fitting", |f| f.what.name()))
+            }
             Self::AddModule { count: 1, .. } => "add a module".to_owned(),
             Self::AddModule { count, .. } => format!("add a stack of {count}"),
             Self::RemoveModule(id) => format!("take out {}", module(id)),

@@ -29,10 +29,10 @@ pub use edit::{Edit, EditError, StockEdit, UnitsEdit, WiringEdit};
 pub use enclosure::strength::FIRST_ORDER;
 pub use evaluate::{
     Above, BoxMass, BoxResult, Cause, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension,
-    Evaluation, FitChance, Headline, Heaviest, InBox, KeepOutResult, KindResult, Ledger, LedgerEntry, ModuleResult,
-    NOT_IN_CHANCE, Near, Next, OutOfSquare, PackResult, ReadingResult, Room, Roomiest, Share, SixClearances, Standing,
-    StatementResult, Survey, Surveyed, Suspect, Tightest, Unplaced, Used, Why, evaluate, evaluate_after, give_or_take,
-    percent,
+    Evaluation, FitChance, FittingResult, Headline, Heaviest, InBox, KeepOutResult, KindResult, Ledger, LedgerEntry,
+    ModuleResult, NOT_IN_CHANCE, Near, Next, OutOfSquare, PackResult, ReadingResult, Room, Roomiest, Share,
+    SixClearances, Standing, StatementResult, Survey, Surveyed, Suspect, Tightest, Unplaced, Used, Why, evaluate,
+    evaluate_after, give_or_take, percent,
 };
 pub use evaluate::{
     BarLength, Charging, Check, Cruise, CurvePoint, Disconnect, Electric, End, Energy, Fitting, FittingStep, Group,

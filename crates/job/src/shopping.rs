@@ -82,6 +82,7 @@ impl ToBuy {
     pub fn of(job: &Job, evaluation: &Evaluation, nesting: Nesting) -> Self {
         let mut items = stock(evaluation, &nesting);
         items.extend(fasteners(job, evaluation));
+        items.extend(in_walls(job, evaluation));
         items.extend(soft(job, evaluation));
         let priced = items.iter().filter_map(|item| item.cost).map(|price| price.0);
         Self {
@@ -170,6 +171,33 @@ fn fasteners(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
                 assumed: evaluation.headline.assumed.cut,
                 note: "one in ten to spare, two at least".to_owned(),
             }
+        })
+        .collect()
+}
+
+/// Glands, breathers and whatever else goes through a wall, like ones together.
+fn in_walls(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
+    let units = job.units.units();
+    let mut wanted: Vec<(String, u32)> = Vec::new();
+    let fittings = evaluation.boxes.iter().flat_map(|result| &result.fittings);
+    for fitting in fittings.filter(|fitting| fitting.fault.is_none()) {
+        let hole = assumed::text(fitting.hole, units);
+        let what = format!("{} for a hole of {hole}", fitting.what.name());
+        match wanted.iter_mut().find(|(known, _)| *known == what) {
+            Some((_, all)) => *all += 1,
+            None => wanted.push((what, 1)),
+        }
+    }
+    wanted
+        .into_iter()
+        .map(|(what, count)| Item {
+            what,
+            unit: Unit::Pieces,
+            needed: f64::from(count),
+            buy: f64::from(count),
+            cost: None,
+            assumed: false,
+            note: String::new(),
         })
         .collect()
 }

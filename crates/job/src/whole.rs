@@ -106,6 +106,10 @@ fn lists(job: &Job) -> Result<(), Fault> {
         ("boxes", job.boxes.len()),
         ("stock.pieces", job.stock.pieces.len()),
         (
+            "fittings",
+            job.boxes.iter().map(|b| b.fittings.len()).max().unwrap_or(0),
+        ),
+        (
             "readings",
             job.cavities.iter().map(|c| c.readings.len()).max().unwrap_or(0),
         ),
@@ -220,6 +224,17 @@ fn boxes(job: &Job) -> Result<(), Fault> {
             });
         }
         near(here("at"), &battery_box.at)?;
+        for (j, fitting) in battery_box.fittings.iter().enumerate() {
+            for (name, at) in [("along", &fitting.along), ("up", &fitting.up)] {
+                if at.value().abs() > FAR {
+                    return Err(Fault {
+                        place: format!("boxes[{i}].fittings[{j}].{name}"),
+                        problem: format!("{at} is too far"),
+                        mend: "write a length of at most 100 m",
+                    });
+                }
+            }
+        }
         for (j, placed) in battery_box.modules.iter().enumerate() {
             let here = |field: &str| format!("boxes[{i}].modules[{j}].{field}");
             if job.kind(placed.kind).is_none() {

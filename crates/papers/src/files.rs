@@ -122,6 +122,7 @@ fn drawings(evaluation: &Evaluation, date: &str) -> Vec<Paper> {
             });
         }
     }
+    papers.extend(box_drawings(evaluation, date));
     let mut taken = BTreeSet::new();
     for battery_box in &evaluation.boxes {
         if let Some(bytes) = crate::templates_pdf(evaluation, battery_box) {
@@ -159,6 +160,31 @@ fn nests(evaluation: &Evaluation, nesting: &Nesting, date: &str) -> Vec<Paper> {
                 content: Content::Text(content),
             });
         }
+    }
+    papers
+}
+
+/// The drawing of each box, as one PDF and a picture of each of its sheets.
+fn box_drawings(evaluation: &Evaluation, date: &str) -> Vec<Paper> {
+    let paper = crate::drawing_paper(evaluation.units);
+    let mut papers = Vec::new();
+    let mut taken = BTreeSet::new();
+    for battery_box in &evaluation.boxes {
+        let (Some(pages), Some(bytes)) = (
+            crate::box_drawing(evaluation, battery_box, date, paper),
+            crate::box_drawing_pdf(evaluation, battery_box, date, paper),
+        ) else {
+            continue;
+        };
+        let name = unique(&format!("drawing-{}", slug(&battery_box.name)), &mut taken);
+        papers.push(Paper {
+            file_name: format!("{name}.pdf"),
+            content: Content::Bytes(bytes),
+        });
+        papers.extend(pages.iter().enumerate().map(|(index, page)| Paper {
+            file_name: format!("{name}-sheet-{}.svg", index + 1),
+            content: Content::Text(plot::svg(page)),
+        }));
     }
     papers
 }

@@ -3,10 +3,12 @@
 //!
 //! Start with [`all`]. The cut list comes as [`cutlist_csv`], [`cutlist_markdown`] and [`cutlist_html`] with the same
 //! columns ([`COLUMNS`]); [`check_text`] is the report, [`evaluation_json`] the same as data. [`tape_sheet_html`] is to be
-//! filled in before there is anything to evaluate, and is made from the job alone. For the shop there are drawings of what
-//! is cut ([`flat_patterns_pdf`]), a file for the laser of each piece of sheet ([`pattern_dxf`]) and cardboard templates
-//! of each box ([`templates_pdf`]). What sheets and bars are cut into, and what to buy, comes from [`job::shopping::to_buy`].
+//! filled in before there is anything to evaluate, and is made from the job alone. For the shop there are drawings of each
+//! box ([`box_drawing_pdf`]) and of what is cut ([`flat_patterns_pdf`]), a file for the laser of each piece of sheet
+//! ([`pattern_dxf`]) and cardboard templates of each box ([`templates_pdf`]). What sheets and bars are cut into, and what
+//! to buy, comes from [`job::shopping::to_buy`].
 
+mod assembly;
 mod caution;
 mod comma;
 mod electric;
@@ -17,6 +19,7 @@ mod markdown;
 mod nests;
 mod outline;
 mod pack_text;
+mod page;
 mod patterns;
 mod report;
 mod row;
@@ -27,6 +30,7 @@ mod tape_sheet;
 mod templates;
 mod words;
 
+pub use assembly::{box_drawing, box_drawing_pdf, drawing_paper};
 pub use caution::cautions;
 pub use comma::cutlist_csv;
 pub use electric::{inspector_html, strength_html, test_sheet_html, wiring_csv, wiring_html};

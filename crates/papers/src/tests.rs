@@ -8,6 +8,7 @@ use tape::{Allow, Units, notation};
 
 use super::*;
 
+mod assembly;
 mod drawings;
 mod nests;
 

@@ -141,6 +141,8 @@ pub enum Command {
     ReadSheet,
     /// What is cut from which sheet and bar.
     Nests,
+    /// Adds a sheet or bar on sale.
+    AddStock,
     /// Adds an offcut on hand.
     AddOffcut,
     /// Writes the papers.
@@ -414,7 +416,8 @@ const BOXES: &[Binding] = &[
     row(&[ch('n')], "n", "nests", &[Command::Nests], true),
     CONFIRM,
     CONFIRM_ALL,
-    row(&[ch('a')], "a", "add stock on sale", &[Command::Add], false),
+    row(&[ch('a')], "a", "add fitting", &[Command::Add], true),
+    row(&[ch('b')], "b", "add stock to buy", &[Command::AddStock], false),
     row(&[ch('o')], "o", "add an offcut", &[Command::AddOffcut], false),
     REMOVE,
 ];

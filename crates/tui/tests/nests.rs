@@ -69,7 +69,7 @@ fn nests_of_the_job_before_are_not_shown() {
     let mut model = boxes("orchard-flatbed", (80, 24));
     press(&mut model, "n");
     feed(&mut model, [key(KeyCode::Esc)]);
-    press(&mut model, "a");
+    press(&mut model, "b");
     assert!(tui::pages::nests::of_job(&model).is_none());
 }
 
@@ -79,7 +79,7 @@ fn a_late_answer_is_dropped() {
     let mut model = boxes("orchard-flatbed", (80, 24));
     assert_eq!(update(&mut model, key(KeyCode::Char('n'))), [Effect::Start(Task::Nest)]);
     let asked = Arc::clone(&model.running.as_ref().unwrap().job);
-    press(&mut model, "a");
+    press(&mut model, "b");
     let nesting = Box::new(nested(&asked, &evaluate(&asked)));
     update(&mut model, Input::Worker(Report::Nested { job: asked, nesting }));
     assert!(model.nests.is_none() && model.running.is_none());
@@ -108,7 +108,7 @@ fn esc_stops_it_and_the_best_so_far_is_shown() {
 #[test]
 fn stock_is_added_changed_and_removed_on_the_page() {
     let mut model = boxes("orchard-flatbed", (80, 24));
-    press(&mut model, "a");
+    press(&mut model, "b");
     assert_eq!(model.job().stock.pieces.len(), 1);
     assert!(shows(&model, "sheet, on sale"), "{:#?}", rows(&model));
     feed(&mut model, [key(KeyCode::Right)]);
@@ -174,7 +174,7 @@ fn every_example_is_drawn_both_ways_of_cutting_in_plain_characters_too() {
 #[test]
 fn the_page_offers_every_field_of_the_stock() {
     let mut model = boxes("orchard-flatbed", (80, 24));
-    press(&mut model, "a");
+    press(&mut model, "b");
     let rows = tui::pages::rows(&model);
     for field in [
         Field::CuttingMethod,

@@ -1,5 +1,7 @@
 //! Checks of loads, ways in, range and charging.
 
+mod way_in;
+
 use serde_json::Value;
 
 use crate::question::Question;
@@ -51,7 +53,10 @@ const KINDS: [&str; 41] = [
 
 /// The case of a check of this topic; `None` when the kind is none of ours.
 pub(crate) fn check<'a>(kind: &str, entry: &'a Value, fallback: &str) -> Option<Question<'a>> {
-    KINDS.contains(&kind).then(|| {
-        Question::of("checks", entry, fallback).not_yet("no crate for the truck: loads, ways in, range, charging")
-    })
+    if let Some(question) = way_in::check(kind, entry, fallback) {
+        return Some(question);
+    }
+    KINDS
+        .contains(&kind)
+        .then(|| Question::of("checks", entry, fallback).not_yet("no crate for the truck: loads, range, charging"))
 }

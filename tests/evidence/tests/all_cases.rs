@@ -110,7 +110,10 @@ fn fabrication() {
 fn vehicle() {
     let report = report("vehicle.json");
     assert!(report.cases.iter().all(|case| case.section == "checks"));
-    assert_eq!(report.count(Verdict::NotYet), report.cases.len());
+    let areas = |case: &&Case| case.id.starts_with("way-") || case.id.starts_with("sweep-");
+    let ways = report.cases.iter().filter(areas);
+    assert_eq!(ways.filter(|case| case.verdict == Verdict::Pass).count(), 12);
+    assert_eq!(report.count(Verdict::NotYet), report.cases.len() - 12);
 }
 
 #[test]

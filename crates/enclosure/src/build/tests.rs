@@ -3,7 +3,7 @@
 mod assembly;
 mod folded;
 mod framed;
-mod random;
+pub(crate) mod random;
 mod wall_holes;
 
 use proptest::prelude::*;

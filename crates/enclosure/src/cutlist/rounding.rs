@@ -62,11 +62,8 @@ impl Rounding {
             | Role::FrameShort
             | Role::RingLong
             | Role::RingShort
-            | Role::Post
-            | Role::Bracket => [Self::Down, Self::AsBought],
-            Role::Floor | Role::LongSide | Role::End | Role::LidPlate | Role::Tray | Role::Divider => {
-                [Self::Down, Self::Down]
-            }
+            | Role::Post => [Self::Down, Self::AsBought],
+            Role::Floor | Role::LongSide | Role::End | Role::LidPlate | Role::Tray => [Self::Down, Self::Down],
         }
     }
 
@@ -188,8 +185,7 @@ fn axes(role: Role, built: &Built) -> [usize; 2] {
         | Role::PanLid => [long, 1 - long],
         Role::FlangeShort | Role::FrameShort | Role::RingShort => [1 - long, long],
         Role::Post => [2, long],
-        // Brackets and dividers lie along either axis, and only shrink: no bound rests on which.
-        Role::LongSide | Role::SkirtLong | Role::Bracket | Role::Divider => [long, 2],
+        Role::LongSide | Role::SkirtLong => [long, 2],
         Role::End | Role::SkirtShort => [1 - long, 2],
     }
 }

@@ -4,7 +4,7 @@ use geometry::{Axis, Point};
 use serde::{Deserialize, Serialize};
 
 use super::cavity::point;
-use super::{FaceName, Id, Len, Stands};
+use super::{FaceName, Id, Len, Stands, WallFitting};
 
 /// A box in a cavity.
 ///
@@ -32,6 +32,9 @@ pub struct BatteryBox {
     /// What it measures outside now that it is welded, where the person taped it.
     #[serde(default, skip_serializing_if = "AsBuilt::is_open")]
     pub as_built: AsBuilt,
+    /// What is let into its walls.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub fittings: Vec<WallFitting>,
     /// The modules and stacks in it.
     #[serde(default)]
     pub modules: Vec<Placed>,
@@ -79,6 +82,12 @@ impl AsBuilt {
 }
 
 impl BatteryBox {
+    /// The numbers of its fittings and modules.
+    pub(crate) fn numbers_in_it(&self) -> impl Iterator<Item = Id> {
+        let fittings = self.fittings.iter().map(|f| f.id);
+        fittings.chain(self.modules.iter().map(|m| m.id))
+    }
+
     /// The datum.
     pub fn datum(&self) -> Point {
         point(&self.at)

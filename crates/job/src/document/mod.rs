@@ -4,6 +4,7 @@ pub(crate) mod boxes;
 pub(crate) mod cavity;
 pub(crate) mod electrics;
 pub(crate) mod figures;
+mod fitting;
 pub(crate) mod kind;
 mod line;
 pub(crate) mod quantity;
@@ -24,6 +25,8 @@ pub use cavity::{
 };
 pub use electrics::{Electrics, Joined, Seat, SeatError, Unit, Wiring};
 pub use figures::{Figure, Figures};
+pub(crate) use fitting::FittingSizes;
+pub use fitting::{FittingName, WallFitting};
 pub use kind::{AxisName, ChemistryName, Kind, StackRule, Stance, Stands, Terminals};
 pub use line::{Line, LineError};
 pub use quantity::{Grams, Len, Milliohms, Price};
@@ -177,6 +180,11 @@ impl Job {
             .find_map(|b| b.modules.iter().find(|m| m.id == id).map(|m| (b, m)))
     }
 
+    /// The fitting with this number.
+    pub fn fitting(&self, id: Id) -> Option<&WallFitting> {
+        self.boxes.iter().flat_map(|b| &b.fittings).find(|f| f.id == id)
+    }
+
     /// Every number in use, in the order of the file.
     pub(crate) fn ids(&self) -> impl Iterator<Item = Id> {
         let cavities = self
@@ -187,7 +195,7 @@ impl Job {
         let boxes = self
             .boxes
             .iter()
-            .flat_map(|b| std::iter::once(b.id).chain(b.modules.iter().map(|m| m.id)));
+            .flat_map(|b| std::iter::once(b.id).chain(b.numbers_in_it()));
         cavities.chain(kinds).chain(boxes)
     }
 

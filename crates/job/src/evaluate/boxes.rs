@@ -9,6 +9,7 @@ use tape::Length;
 
 use super::cavity::CavityResult;
 use super::chance::{self, FitChance};
+use super::fitting::{self, FittingResult};
 use super::kind::KindResult;
 use super::ledger::{self, Ledger};
 use super::neighbours::{Near, SixClearances};
@@ -34,7 +35,7 @@ pub struct BoxResult {
     pub inside: Option<Cuboid>,
     /// The outside of the body before coating: from under the floor to the top of the lid.
     pub body: Option<Cuboid>,
-    /// Everything that takes part in clearances, coating on: the body first, then flange or cap, and screw heads.
+    /// Everything that takes part in clearances, coating on: the body first, then flange or cap, screw heads, fittings.
     pub solids: Vec<Cuboid>,
     /// Parts, sizes and mass; `None` when it cannot be built as told.
     pub built: Option<Built>,
@@ -52,6 +53,8 @@ pub struct BoxResult {
     pub roomiest: Option<Roomiest>,
     /// The outside as drawn, coating on, where the person taped what was built.
     pub drawn: Option<Cuboid>,
+    /// What is let into its walls.
+    pub fittings: Vec<FittingResult>,
     /// What it weighs.
     pub mass: BoxMass,
     /// First-order sums of what holds it, carries its modules and seals it; `None` when it cannot be built as told.
@@ -293,6 +296,7 @@ fn one(
         fit: FitChance::default(),
         roomiest: None,
         drawn: None,
+        fittings: Vec::new(),
         mass: BoxMass::default(),
         strength: None,
     };
@@ -386,14 +390,16 @@ fn steel(result: &mut BoxResult, told: &BatteryBox, inside: Cuboid, build: &Buil
     let Some(steel) = inside.grown(allowances.liner) else {
         return;
     };
-    match enclosure::build(&spec(build, steel.size().0)) {
+    let spec = spec(build, steel.size().0);
+    let (holes, faults) = fitting::holes(&spec, told);
+    match enclosure::build_with(&spec, &holes) {
         Err(fault) => result.fault = Some(fault),
         Ok(made) => {
             let shell = Faces::floor_walls_top(made.under, made.beside, made.above_rim);
             let body = steel.grown(shell).unwrap_or(steel);
             let drawn = body.grown(Faces::all(allowances.coating)).unwrap_or(body);
             let mut coated = drawn;
-            let mut body = body;
+            let (mut body, mut within_steel, mut within_liner) = (body, steel, inside);
             // What was taped is what stands there: the sheets are the same, so the inside follows. A box smaller than its
             // own sheets is none.
             let taped = as_built(told, &drawn)
@@ -401,6 +407,8 @@ fn steel(result: &mut BoxResult, told: &BatteryBox, inside: Cuboid, build: &Buil
             if let Some((outside, own, within)) = taped {
                 (coated, body) = (outside, own);
                 result.inside = Some(within);
+                within_liner = within;
+                within_steel = within.grown(allowances.liner).unwrap_or(steel);
                 result.drawn = Some(drawn);
             }
             result.body = Some(body);
@@ -408,6 +416,15 @@ fn steel(result: &mut BoxResult, told: &BatteryBox, inside: Cuboid, build: &Buil
             result
                 .solids
                 .extend(rims(&made, allowances.coating).iter().map(|rim| rim.around(&coated)));
+            result.fittings = fitting::placed(told, faults, &within_steel, &within_liner, &coated);
+            for module in &result.modules {
+                for fitting in &mut result.fittings {
+                    if fitting.inside.is_some_and(|space| space.overlaps(&module.cuboid)) {
+                        fitting.meets.push(module.label.clone());
+                    }
+                }
+            }
+            result.solids.extend(result.fittings.iter().filter_map(|f| f.outside));
             #[expect(clippy::cast_possible_truncation, reason = "a box weighs far less than 2^53 g")]
             {
                 result.mass.shell_g = made.grams.round() as i64;

@@ -4,6 +4,7 @@ mod cavities;
 mod chance;
 mod electric;
 mod fit;
+mod fitting;
 mod pack;
 mod strength;
 mod survey;
@@ -49,6 +50,7 @@ pub(super) fn list(job: &Job, trust: &Trust, build: &Build, evaluation: &Evaluat
     pack::list(&look, &mut findings);
     electric::list(&look, &mut findings);
     strength::list(&look, &mut findings);
+    fitting::list(&look, &mut findings);
     // Stable: within one gravity, the order in which they were found, which follows the job.
     findings.sort_by_key(|f| f.grave);
     findings

@@ -8,6 +8,7 @@ mod chance;
 mod cut;
 pub(crate) mod electric;
 mod findings;
+mod fitting;
 mod keep_outs;
 mod kind;
 mod ledger;
@@ -32,6 +33,7 @@ pub use electric::{
     LinkKind, LinkResult, Load, LoadRow, Loaded, Matched, Neighbour, OrderFrom, Rated, Resistances, SeatResult, Tap,
     UnitResult, Verdict, Warmth, Window, WiringResult, figures_in_words,
 };
+pub use fitting::FittingResult;
 pub use keep_outs::{KeepOutResult, Unplaced};
 pub use kind::KindResult;
 pub use ledger::{Ledger, LedgerEntry};

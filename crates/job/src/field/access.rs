@@ -13,9 +13,9 @@ use crate::assumed;
 use crate::document::kind::StackRule;
 use crate::document::quantity::thousandths_text;
 use crate::{
-    AxisName, ChemistryName, Closing, ConstructionName, CornersName, Decided, FaceName, FlatnessName, FractionName,
-    HeldName, Id, Job, Joined, JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len, MaterialName, MeasuredFrom, Seat,
-    ShopClassName, Source, Stance, Taken, TapeClassName, Terminals, UnitsName,
+    AxisName, ChemistryName, Closing, ConstructionName, CornersName, Decided, FaceName, FittingName, FlatnessName,
+    FractionName, HeldName, Id, Job, Joined, JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len, MaterialName,
+    MeasuredFrom, Seat, ShopClassName, Source, Stance, Taken, TapeClassName, Terminals, UnitsName,
 };
 
 /// The largest module, box or cavity dimension: longer than any truck bed.
@@ -367,6 +367,41 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             otherwise: Otherwise::Open,
         },
         Field::BoxFixed(id, axis) => place_above_zero(battery_box(job, id)?.fixed.as_mut()?, axis),
+        Field::FittingWhat(id) => needed_choice(&mut fitting(job, id)?.what, FittingName::ALL, FittingName::name),
+        Field::FittingWall(id) => needed_choice(&mut fitting(job, id)?.wall, &FaceName::ALL, |f| f.face().name()),
+        Field::FittingAlong(id) => Slot::Place {
+            to: &mut fitting(job, id)?.along,
+            allow: Allow::Signed,
+        },
+        Field::FittingUp(id) => Slot::Place {
+            to: &mut fitting(job, id)?.up,
+            allow: Allow::Signed,
+        },
+        Field::FittingHole(id) => {
+            let fitting = fitting(job, id)?;
+            let usual = fitting.what.sizes().hole;
+            Slot::Length {
+                to: &mut fitting.hole,
+                allow: Allow::AboveZero,
+                most: MOST_ROOM,
+                otherwise: assumed_length(usual),
+            }
+        }
+        Field::FittingAcross(id) => {
+            let fitting = fitting(job, id)?;
+            let usual = fitting.what.sizes().across;
+            room(&mut fitting.across, usual)
+        }
+        Field::FittingOut(id) => {
+            let fitting = fitting(job, id)?;
+            let usual = fitting.what.sizes().out;
+            room(&mut fitting.out, usual)
+        }
+        Field::FittingInward(id) => {
+            let fitting = fitting(job, id)?;
+            let usual = fitting.what.sizes().inward;
+            room(&mut fitting.inward, usual)
+        }
         Field::PlacedAt(id, axis) => place(&mut placed(job, id)?.at, axis),
         Field::PlacedCount(id) => Slot::Number {
             to: &mut placed(job, id)?.count,
@@ -647,6 +682,10 @@ fn stack(job: &mut Job, id: Id) -> Option<&mut StackRule> {
 
 fn battery_box(job: &mut Job, id: Id) -> Option<&mut crate::BatteryBox> {
     job.boxes.iter_mut().find(|b| b.id == id)
+}
+
+fn fitting(job: &mut Job, id: Id) -> Option<&mut crate::WallFitting> {
+    job.boxes.iter_mut().flat_map(|b| &mut b.fittings).find(|f| f.id == id)
 }
 
 fn placed(job: &mut Job, id: Id) -> Option<&mut crate::Placed> {

@@ -177,6 +177,10 @@ fn placed(job: &Job) -> Vec<(String, Field)> {
         if battery_box.fixed.is_some() {
             add(&place, &Axis::ALL.map(|axis| Field::BoxFixed(id, axis)));
         }
+        for (j, fitting) in battery_box.fittings.iter().enumerate() {
+            let (id, place) = (fitting.id, format!("boxes[{i}].fittings[{j}]"));
+            add(&place, &OF_FITTING.map(|field| field(id)));
+        }
         for (j, module) in battery_box.modules.iter().enumerate() {
             let (id, place) = (module.id, format!("boxes[{i}].modules[{j}]"));
             add(&place, &Axis::ALL.map(|axis| Field::PlacedAt(id, axis)));
@@ -209,6 +213,18 @@ const OF_UNIT: [fn(usize) -> Field; 7] = [
     Field::UnitNote,
     Field::UnitSetAside,
     Field::UnitSeat,
+];
+
+/// The fields of a fitting.
+const OF_FITTING: [fn(crate::Id) -> Field; 8] = [
+    Field::FittingWhat,
+    Field::FittingWall,
+    Field::FittingAlong,
+    Field::FittingUp,
+    Field::FittingHole,
+    Field::FittingAcross,
+    Field::FittingOut,
+    Field::FittingInward,
 ];
 
 /// How a keep-out is told.

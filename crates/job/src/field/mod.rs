@@ -154,6 +154,14 @@ pub enum Field {
     BoxSize(Id),
     BoxFixed(Id, Axis),
     BoxBuilt(Id, Axis),
+    FittingWhat(Id),
+    FittingWall(Id),
+    FittingAlong(Id),
+    FittingUp(Id),
+    FittingHole(Id),
+    FittingAcross(Id),
+    FittingOut(Id),
+    FittingInward(Id),
     PlacedAt(Id, Axis),
     PlacedCount(Id),
     KindCharge(Id),
@@ -172,6 +180,23 @@ pub enum Field {
     UnitNote(usize),
     UnitSetAside(usize),
     UnitSeat(usize),
+}
+
+impl Field {
+    /// The fitting that the value is of, if it is of one.
+    pub const fn fitting(self) -> Option<Id> {
+        match self {
+            Self::FittingWhat(id)
+            | Self::FittingWall(id)
+            | Self::FittingAlong(id)
+            | Self::FittingUp(id)
+            | Self::FittingHole(id)
+            | Self::FittingAcross(id)
+            | Self::FittingOut(id)
+            | Self::FittingInward(id) => Some(id),
+            _ => None,
+        }
+    }
 }
 
 /// Whether a value was given.

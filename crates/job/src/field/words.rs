@@ -307,6 +307,23 @@ fn row(field: Field) -> (&'static str, &'static str) {
             },
             "from the box's datum",
         ),
+        Field::FittingWhat(_) => ("fitting", "cable gland, breather, drain, disconnect or lifting eye"),
+        Field::FittingWall(_) => ("in the wall", "bottom is the floor, top the lid"),
+        Field::FittingAlong(_) => (
+            "middle, along",
+            "along the wall inside the sheet: from the left on front and rear, from the front on the others",
+        ),
+        Field::FittingUp(_) => (
+            "middle, up",
+            "from the floor inside the sheet; on floor and lid, from the left",
+        ),
+        Field::FittingHole(_) => ("hole", "diameter of the hole to drill"),
+        Field::FittingAcross(_) => ("body, across", "the widest of nut, flange and body, outside or inside"),
+        Field::FittingOut(_) => (
+            "stands out",
+            "from the outside of the wall, with the bend of its cable: 4 to 6 times the cable's diameter",
+        ),
+        Field::FittingInward(_) => ("reaches in", "from the inside of the sheet: nut, thread and cable"),
         Field::PlacedCount(_) => ("modules in stack", "how many modules are clamped together"),
         Field::Figure(figure) => (figure.row().label, figure.row().help),
         Field::Joined => (

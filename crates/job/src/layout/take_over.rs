@@ -27,7 +27,9 @@ fn boxes(job: &Job, question: &Question, layout: &Layout) -> Vec<BatteryBox> {
         boxes: boxes.clone(),
         ..job.clone()
     }
-    .free_ids();
+    .free_ids()
+    // A box that takes an old one's place has its fittings too.
+    .filter(|&id| job.fitting(id).is_none());
     let pinned = question.request.pinned.len();
     for (index, placed_box) in layout.boxes.iter().enumerate() {
         let new: Vec<&Placement> = layout.placements[pinned.min(layout.placements.len())..]
@@ -47,6 +49,7 @@ fn boxes(job: &Job, question: &Question, layout: &Layout) -> Vec<BatteryBox> {
         let datum = corner(&new);
         let cavity = question.cavities[placed_box.cavity];
         let modules = modules(job, question, &new, datum, &mut ids);
+        let fittings = gone(job, cavity, &boxes).map_or_else(Vec::new, |old| old.fittings.clone());
         boxes.push(BatteryBox {
             id: ids.next().unwrap_or_default(),
             name: box_name(job, cavity, &boxes),
@@ -55,6 +58,7 @@ fn boxes(job: &Job, question: &Question, layout: &Layout) -> Vec<BatteryBox> {
             bay: bay(placed_box),
             as_built: AsBuilt::default(),
             fixed: None,
+            fittings,
             modules,
         });
     }
@@ -118,13 +122,17 @@ fn bay(placed_box: &BoxPlace) -> Option<FaceName> {
     placed_box.bay.map(FaceName::of)
 }
 
+/// The first box that was in the cavity and is not among `boxes`.
+fn gone<'a>(job: &'a Job, cavity: Id, boxes: &[BatteryBox]) -> Option<&'a BatteryBox> {
+    let mut before = job.boxes.iter().filter(|b| b.cavity == cavity);
+    before.find(|b| boxes.iter().all(|other| other.name != b.name))
+}
+
 /// The name of a box that was in the cavity before; else "box" and the cavity's name, with the first number that is free
 /// where there are several.
 fn box_name(job: &Job, cavity: Id, boxes: &[BatteryBox]) -> String {
-    let before = job.boxes.iter().filter(|b| b.cavity == cavity);
-    let gone = before.filter(|b| boxes.iter().all(|other| other.name != b.name));
-    if let Some(old) = gone.map(|b| b.name.clone()).next() {
-        return old;
+    if let Some(old) = gone(job, cavity, boxes) {
+        return old.name.clone();
     }
     let cavity_name = job.cavity(cavity).map_or("", |c| c.name.as_str());
     let names = (1..).map(|n| match n {

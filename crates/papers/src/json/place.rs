@@ -2,8 +2,8 @@
 
 use geometry::{Cuboid, Face};
 use job::{
-    BoxResult, BoxStrength, CavityResult, ClearanceResult, Dimension, Evaluation, Ledger, ModuleResult, Near, Room,
-    SixClearances, StrengthCheck,
+    BoxResult, BoxStrength, CavityResult, ClearanceResult, Dimension, Evaluation, FittingResult, Ledger, ModuleResult,
+    Near, Room, SixClearances, StrengthCheck,
 };
 use serde_json::{Value, json};
 
@@ -103,11 +103,26 @@ pub(super) fn battery_box(evaluation: &Evaluation, battery_box: &BoxResult) -> V
         "shell_kg": kg(battery_box.mass.shell_g),
         "modules_kg": kg(battery_box.mass.modules_g),
         "total_kg": kg(battery_box.mass.total_g()),
+        "fittings": battery_box.fittings.iter().map(fitting).collect::<Vec<_>>(),
         "strength": battery_box.strength.as_ref().map(strength),
     })
 }
 
 /// Loads and limits in the unit told beside them; a share that has no end is null.
+fn fitting(fitting: &FittingResult) -> Value {
+    json!({
+        "id": fitting.id.0,
+        "what": fitting.what.name(),
+        "wall": fitting.wall.name(),
+        "hole_mm": mm(fitting.hole),
+        "across_mm": mm(fitting.across),
+        "outside": fitting.outside.as_ref().map(cuboid),
+        "inside": fitting.inside.as_ref().map(cuboid),
+        "left_out": fitting.fault,
+        "reaches_into": fitting.meets,
+    })
+}
+
 fn strength(strength: &BoxStrength) -> Value {
     let check = |check: &StrengthCheck| {
         json!({

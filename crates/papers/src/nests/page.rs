@@ -7,7 +7,7 @@ use plot::{Anchor, Base, Ink, Item, Layer, Orientation, Page, Path, Pen, Placeme
 use tape::Length;
 
 use super::flat;
-use crate::patterns::{TEXT, THIN, fitted, wrapped};
+use crate::page::{TEXT, THIN, fitted, wrapped};
 use crate::{outline, shop, templates, words};
 
 /// The edge of the sheet or bar.

@@ -5,7 +5,7 @@ use plot::{Path, Piece};
 use tape::Length;
 
 use super::Subject;
-use super::flow::Block;
+use crate::page::flow::Block;
 use crate::{outline, row, words};
 
 impl Subject<'_> {

@@ -1,21 +1,15 @@
 //! The drawings of what is cut: a page for each line of the cut list, and more where its tables need them.
 
 mod blocks;
-mod flow;
-mod title;
 mod view;
 
 use enclosure::cutlist::{Line, Table};
 use job::Evaluation;
-use plot::{Ink, Item, Layer, Meta, Page, Pen, Rect, Text};
+use plot::{Item, Meta, Page, Rect, Text};
 
-use crate::{templates, words};
-
-pub(crate) const TEXT: Layer = Layer::TEXT;
-/// Sizes, leaders and rules.
-pub(crate) const THIN: Ink = Ink::new(Pen::new(0.18, plot::Line::Continuous), TEXT);
-/// Frames.
-const FRAME: Ink = Ink::new(Pen::new(0.5, plot::Line::Continuous), TEXT);
+use crate::page::title::{self, Title};
+use crate::page::{FRAME, TEXT, THIN, flow, frame, wrapped};
+use crate::{row, templates, words};
 
 /// What one page is about.
 #[derive(Clone, Copy)]
@@ -65,15 +59,10 @@ pub(crate) fn pages(evaluation: &Evaluation, date: &str) -> Vec<Page> {
             let mut page = Page::new(size);
             page.items.push(Item::rect(frame(size), FRAME));
             page.items.extend(items);
-            page.items.extend(subject.title_block(frame(size), index + 1, of));
+            page.items.extend(subject.title(index + 1, of).items(frame(size)));
             page
         })
         .collect()
-}
-
-/// The frame of a page: more room on the left, where it is filed.
-fn frame([width, height]: [f64; 2]) -> Rect {
-    Rect::between([20.0, 10.0], [width - 10.0, height - 10.0])
 }
 
 impl Subject<'_> {
@@ -149,44 +138,25 @@ impl Subject<'_> {
         items.push(Item::line([frame.x, y + 0.5], [frame.high()[0], y + 0.5], THIN));
         (items, y + 0.5)
     }
-}
 
-/// Words broken into lines of at most `width` millimetres; a longer word is cut off with dots.
-pub(crate) fn wrapped(text: &str, width: f64, height: f64) -> Vec<String> {
-    let mut lines: Vec<String> = vec![String::new()];
-    for word in text.split_whitespace() {
-        let last = lines.last().map_or("", String::as_str);
-        let longer = if last.is_empty() {
-            word.to_owned()
-        } else {
-            format!("{last} {word}")
-        };
-        if plot::text_width(&longer, height) <= width {
-            lines.pop();
-            lines.push(longer);
-        } else {
-            lines.push(fitted(word, width, [height, height]).0);
+    fn title(&self, sheet: usize, of: usize) -> Title<'_> {
+        let line = self.line;
+        let assumed = self.evaluation.headline.assumed;
+        let mass = format!("{}{} kg", words::mark(assumed.mass), words::kg(line.grams_each));
+        Title {
+            evaluation: self.evaluation,
+            date: self.date,
+            name: format!("{} - {}", words::plain(&line.box_name), line.name),
+            number: line.mark.clone(),
+            kind: "flat pattern",
+            scale: self.scale,
+            sheet: [sheet, of],
+            about: [
+                ("material", line.sheet.material.name().to_owned()),
+                ("thickness or section", row::section(self.table)),
+                ("number off", line.quantity.to_string()),
+                ("mass each", mass),
+            ],
         }
     }
-    lines.retain(|line| !line.is_empty());
-    lines
-}
-
-/// Words that fit `width`: first made lower, down to the second height, then cut off with dots.
-pub(crate) fn fitted(text: &str, width: f64, [high, low]: [f64; 2]) -> (String, f64) {
-    let whole = plot::text_width(text, high);
-    if whole <= width {
-        return (text.to_owned(), high);
-    }
-    let height = (high * width / whole).max(low);
-    let mut words = text.to_owned();
-    while plot::text_width(&words, height) > width && !words.is_empty() {
-        let mut chars: Vec<char> = words.trim_end_matches('…').chars().collect();
-        chars.pop();
-        words = chars.into_iter().collect::<String>() + "…";
-        if words == "…" {
-            break;
-        }
-    }
-    (words, height)
 }

@@ -2,8 +2,9 @@
 
 use plot::{Anchor, Base, Item, Layer, Piece, Placement, Point, Rect, Text};
 
-use super::{Subject, TEXT, THIN};
+use super::Subject;
 use crate::outline;
+use crate::page::{TEXT, THIN};
 
 /// The scales of ISO 5455, largest first, with two more for what is very long.
 const SCALES: [u32; 7] = [1, 2, 5, 10, 20, 50, 100];

@@ -211,6 +211,25 @@ fn the_shopping_list_has_what_the_boxes_take() {
 }
 
 #[test]
+fn what_is_let_into_the_walls_is_bought_by_the_piece() {
+    let mut job = job("orchard-flatbed");
+    let battery_box = job.boxes[0].id;
+    for _ in 0..2 {
+        job = job.with(&job::Edit::AddFitting(battery_box)).unwrap();
+    }
+    let (evaluation, buy) = worked(&job);
+    let fitting = evaluation.boxes[0].fittings.iter().find(|f| f.fault.is_none()).unwrap();
+    let rows = read_csv(&shopping_csv(&buy));
+    let row = rows.iter().find(|row| row[0].starts_with(fitting.what.name())).unwrap();
+    let all = evaluation.boxes[0]
+        .fittings
+        .iter()
+        .filter(|f| f.fault.is_none())
+        .count();
+    assert_eq!((row[1].clone(), row[2].clone()), (all.to_string(), all.to_string()));
+}
+
+#[test]
 fn what_nobody_entered_of_the_stock_is_told() {
     let (_, buy) = worked(&job("orchard-flatbed"));
     let text = nests_text(&buy.nesting);

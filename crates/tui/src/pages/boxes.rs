@@ -126,6 +126,7 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
         rows.extend(lines.into_iter().map(|line| Row::Text(line, Meaning::Dim)));
     }
     rows.extend(Axis::ALL.map(|axis| Row::Field(Field::BoxBuilt(id, axis))));
+    fitting_rows(battery_box, width, &mut rows);
     chance_rows(model, "the box goes in", &battery_box.fit.outside, &mut rows);
     chance_rows(model, "its modules go in", &battery_box.fit.inside, &mut rows);
     if let Some(around) = &battery_box.around {
@@ -173,6 +174,39 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
         }));
     }
     rows
+}
+
+/// What is let into the walls, with what is wrong with it.
+fn fitting_rows(battery_box: &BoxResult, width: u16, rows: &mut Vec<Row>) {
+    if battery_box.fittings.is_empty() {
+        let words = "nothing is let into its walls: a adds a gland, breather, drain, disconnect or lifting eye";
+        rows.extend(wrap(words, width).into_iter().map(|line| Row::Text(line, Meaning::Dim)));
+    }
+    for fitting in &battery_box.fittings {
+        rows.push(Row::Text(format!("let in: {}", fitting.label), Meaning::Heading));
+        let wrong = fitting.fault.clone().or_else(|| {
+            let meets = fitting.meets.join(", ");
+            (!meets.is_empty()).then(|| format!("it reaches into {meets}"))
+        });
+        if let Some(wrong) = wrong {
+            let lines = wrap(&format!("{} {wrong}", Meaning::Stop.mark()), width);
+            rows.extend(lines.into_iter().map(|line| Row::Text(line, Meaning::Stop)));
+        }
+        let id = fitting.id;
+        rows.extend(
+            [
+                Field::FittingWhat(id),
+                Field::FittingWall(id),
+                Field::FittingAlong(id),
+                Field::FittingUp(id),
+                Field::FittingHole(id),
+                Field::FittingAcross(id),
+                Field::FittingOut(id),
+                Field::FittingInward(id),
+            ]
+            .map(Row::Field),
+        );
+    }
 }
 
 /// The room along each axis, how likely it is enough, and what costs most.

@@ -245,6 +245,7 @@ fn on_form(model: &mut Model, command: Command) -> Vec<Effect> {
         }
         Command::Picture => model.taping.picture = !model.taping.picture,
         Command::Nests => return nests::show(model),
+        Command::AddStock => boxes::stock::add(model, false),
         Command::AddOffcut => boxes::stock::add(model, true),
         Command::Add | Command::AddKeepOut => return add(model, command, &rows),
         Command::Remove => remove(model, &rows),
@@ -377,8 +378,8 @@ fn add(model: &mut Model, command: Command, rows: &[Row]) -> Vec<Effect> {
                 }
             }
         }
+        (Page::Boxes, Command::Add) => add_fitting(model, rows, cursor),
         (Page::Units, Command::Add) => units::add(model),
-        (Page::Boxes, Command::Add) => boxes::stock::add(model, false),
         (Page::Modules, Command::Add) => {
             if model.apply(Edit::AddKind).is_ok()
                 && let Some(id) = model.job().kinds.last().map(|k| k.id)
@@ -390,6 +391,21 @@ fn add(model: &mut Model, command: Command, rows: &[Row]) -> Vec<Effect> {
         _ => {}
     }
     Vec::new()
+}
+
+/// Lets a fitting into the box under the cursor, or into the first one.
+fn add_fitting(model: &mut Model, rows: &[Row], cursor: usize) {
+    let first = model.job().boxes.first().map(|b| b.id);
+    let Some(id) = pages::boxes::box_at(rows, cursor).or(first) else {
+        return model.tell("there is no box yet: lay the modules out first");
+    };
+    if model.apply(Edit::AddFitting(id)).is_ok() {
+        model.boxes.open = Some(id);
+        let added = model.job().battery_box(id).and_then(|b| b.fittings.last());
+        if let Some(fitting) = added.map(|f| f.id) {
+            go_to(model, |r| *r == Row::Field(Field::FittingWhat(fitting)));
+        }
+    }
 }
 
 fn open_here(model: &mut Model) {
@@ -424,11 +440,18 @@ fn remove(model: &mut Model, rows: &[Row]) {
         (Page::Units, Some(Row::Group { id, .. })) => {
             let _ = model.apply(Edit::Units(UnitsEdit::Remove(units::index_of(id))));
         }
+        (Page::Boxes, Some(Row::Field(field))) if field.fitting().is_some() => {
+            if let Some(id) = field.fitting() {
+                let _ = model.apply(Edit::RemoveFitting(id));
+            }
+        }
         (Page::Boxes, Some(Row::Group { id, .. })) => match boxes::stock::index_of(id) {
             Some(index) => boxes::stock::remove(model, index),
             None => overlay::ask_remove(model, Removal::Box(id)),
         },
-        _ => model.tell("x removes a reading, a keep-out, or with the cursor on its name a cavity, kind or box"),
+        _ => model.tell(
+            "x removes a reading, a keep-out, a fitting, or with the cursor on its name a cavity, kind, box or stock",
+        ),
     }
     let rows = pages::rows(model);
     if let Some(form) = model.form_mut() {

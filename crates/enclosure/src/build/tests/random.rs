@@ -6,7 +6,7 @@ use tape::Length;
 use crate::material::Material;
 use crate::{BoxSpec, Construction, Corners, Fastener, Flange, Gasket, Joint, Lid, Sheet};
 
-pub(super) const ALL_CORNERS: [Corners; 4] = [
+pub(crate) const ALL_CORNERS: [Corners; 4] = [
     Corners::LongSidesRun,
     Corners::WallsWrapFloor,
     Corners::EndsRun,
@@ -14,7 +14,7 @@ pub(super) const ALL_CORNERS: [Corners; 4] = [
 ];
 
 /// A length between two whole millimetres, to the nanometre.
-pub(super) fn length(from_mm: i64, to_mm: i64) -> impl Strategy<Value = Length> {
+pub(crate) fn length(from_mm: i64, to_mm: i64) -> impl Strategy<Value = Length> {
     (from_mm * 1_000_000..=to_mm * 1_000_000).prop_map(Length::from_nm)
 }
 
@@ -22,7 +22,7 @@ fn sheet(most_mm: i64) -> impl Strategy<Value = Sheet> {
     sheet_of(1, most_mm)
 }
 
-pub(super) fn sheet_of(least_mm: i64, most_mm: i64) -> impl Strategy<Value = Sheet> {
+pub(crate) fn sheet_of(least_mm: i64, most_mm: i64) -> impl Strategy<Value = Sheet> {
     length(least_mm, most_mm).prop_map(|thickness| Sheet {
         material: Material::MildSteel,
         thickness,
@@ -42,7 +42,7 @@ fn joint() -> impl Strategy<Value = Joint> {
 }
 
 /// A box without a lid.
-pub(super) fn open() -> impl Strategy<Value = BoxSpec> {
+pub(crate) fn open() -> impl Strategy<Value = BoxSpec> {
     let inside = [length(60, 2_000), length(60, 2_000), length(60, 600)];
     (inside, sheet(8), sheet(8), prop::sample::select(ALL_CORNERS.to_vec())).prop_map(
         |(inside, wall, floor, corners)| BoxSpec {
@@ -58,7 +58,7 @@ pub(super) fn open() -> impl Strategy<Value = BoxSpec> {
 }
 
 /// A box with a flat lid screwed to a flange.
-pub(super) fn flanged() -> impl Strategy<Value = BoxSpec> {
+pub(crate) fn flanged() -> impl Strategy<Value = BoxSpec> {
     let flange = (length(16, 40), length(2, 8), joint()).prop_map(|(width, thickness, joint)| Flange {
         width,
         thickness,
@@ -87,7 +87,7 @@ pub(super) fn flanged() -> impl Strategy<Value = BoxSpec> {
 }
 
 /// A box with a cap.
-pub(super) fn capped() -> impl Strategy<Value = BoxSpec> {
+pub(crate) fn capped() -> impl Strategy<Value = BoxSpec> {
     (open(), sheet(4), length(0, 6), length(5, 60), gasket()).prop_map(|(body, sheet, play, deep, gasket)| BoxSpec {
         lid: Lid::Cap {
             sheet,

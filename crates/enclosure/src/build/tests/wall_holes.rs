@@ -8,7 +8,7 @@ use super::folded::folded;
 use super::random::flanged;
 use super::{part, plain};
 use crate::bend::Bend;
-use crate::build::{Extras, build_with};
+use crate::build::build_with;
 use crate::{BoxSpec, Built, Construction, Corners, Part, Role, SpecError, Wall, WallHole};
 
 /// A hole in a wall of a box, somewhere on its flat.
@@ -34,7 +34,7 @@ fn pierced(specs: impl Strategy<Value = BoxSpec>) -> impl Strategy<Value = (BoxS
 }
 
 fn with(spec: &BoxSpec, holes: &[WallHole]) -> Built {
-    build_with(spec, Extras { holes, parts: &[] }).unwrap()
+    build_with(spec, holes).unwrap()
 }
 
 /// The one hole of the pieces that is as told, with the piece it is in.
@@ -209,7 +209,7 @@ fn the_wall_across_stays_as_it_was() {
 fn a_hole_that_cannot_be_is_refused(#[case] holes: &[WallHole], #[case] which: usize) {
     let (index, fault) = plain().check_holes(holes).unwrap_err();
     assert_eq!(index, which, "{fault}");
-    assert_eq!(build_with(&plain(), Extras { holes, parts: &[] }).unwrap_err(), fault);
+    assert_eq!(build_with(&plain(), holes).unwrap_err(), fault);
 }
 
 #[test]

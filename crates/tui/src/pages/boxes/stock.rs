@@ -50,7 +50,7 @@ pub(super) fn rows(model: &Model) -> Vec<Row> {
         }
     }
     if pieces.iter().all(|piece| piece.on_hand.is_some()) {
-        let text = "nothing on sale entered: the usual sheet and bar are taken; a adds what is on sale, o an offcut";
+        let text = "nothing on sale entered: the usual sheet and bar are taken; b adds what is on sale, o an offcut";
         rows.push(Row::Text(text.to_owned(), Meaning::Dim));
     }
     rows

@@ -5,24 +5,25 @@ use plot::{Item, Rect, Text};
 use super::{TEXT, THIN, fitted};
 
 /// A table with what stands over it.
-pub(super) struct Block {
+pub(crate) struct Block {
     /// What it is.
-    pub(super) title: String,
+    pub(crate) title: String,
     /// Heads of its columns, with their widths in millimetres, [`WIDTH`] in all. No heads when they are empty.
-    pub(super) heads: Vec<(&'static str, f64)>,
+    pub(crate) heads: Vec<(&'static str, f64)>,
     /// Its lines.
-    pub(super) rows: Vec<Vec<String>>,
+    pub(crate) rows: Vec<Vec<String>>,
 }
 
 /// The width of a table.
-pub(super) const WIDTH: f64 = 84.0;
+pub(crate) const WIDTH: f64 = 84.0;
 const TITLE: f64 = 5.0;
 const ROW: f64 = 3.8;
 const AFTER: f64 = 3.0;
-const COLUMNS: u32 = 2;
+/// Between columns, at least.
+const BETWEEN: f64 = 4.0;
 
-/// Sets tables into two columns of `first`, then of `next` on each page after.
-pub(super) fn flow(blocks: &[Block], first: Rect, next: Rect) -> Vec<Vec<Item>> {
+/// Sets tables into as many columns as there is room for in `first`, then of `next` on each page after.
+pub(crate) fn flow(blocks: &[Block], first: Rect, next: Rect) -> Vec<Vec<Item>> {
     let mut setter = Setter {
         pages: vec![Vec::new()],
         next,
@@ -40,7 +41,7 @@ struct Setter {
     pages: Vec<Vec<Item>>,
     next: Rect,
     room: Rect,
-    column: u32,
+    column: usize,
     y: f64,
 }
 
@@ -62,14 +63,26 @@ impl Setter {
     }
 
     fn x(&self) -> f64 {
-        let step = self.room.width - WIDTH;
-        self.room.x + if self.column == 0 { 0.0 } else { step }
+        self.columns().get(self.column).copied().unwrap_or(self.room.x)
+    }
+
+    /// Where the columns begin, the last one flush with the right.
+    fn columns(&self) -> Vec<f64> {
+        let mut starts = vec![self.room.x];
+        let mut right = self.room.high()[0];
+        let mut more = Vec::new();
+        while right - WIDTH >= self.room.x + WIDTH + BETWEEN {
+            more.push(right - WIDTH);
+            right -= WIDTH + BETWEEN;
+        }
+        starts.extend(more.into_iter().rev());
+        starts
     }
 
     /// Goes on at the top of the next column that has `need` millimetres.
     fn break_column(&mut self, need: f64) {
         self.column += 1;
-        if self.column >= COLUMNS || self.room.height < need {
+        if self.column >= self.columns().len() || self.room.height < need {
             self.pages.push(Vec::new());
             self.room = self.next;
             self.column = 0;

@@ -1,0 +1,144 @@
+//! Fittings in the walls of a box: their holes, and the space they take outside and inside.
+
+use enclosure::{BoxSpec, Wall, WallHole};
+use geometry::{Axis, Cuboid, Face, Point, Size};
+use tape::Length;
+
+use crate::Id;
+use crate::document::{BatteryBox, FittingName, FittingSizes, WallFitting};
+
+/// A fitting in its place, in the cavity's frame.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FittingResult {
+    /// Its number.
+    pub id: Id,
+    /// What it is.
+    pub what: FittingName,
+    /// What it is called: what it is, and where.
+    pub label: String,
+    /// The wall it is in.
+    pub wall: Face,
+    /// Its hole.
+    pub hole: Length,
+    /// Across its body.
+    pub across: Length,
+    /// What stands out from the coated wall; `None` when nothing does.
+    pub outside: Option<Cuboid>,
+    /// What reaches in from the liner; `None` when nothing does.
+    pub inside: Option<Cuboid>,
+    /// Why its hole cannot be made; it then takes no part in anything.
+    pub fault: Option<String>,
+    /// Modules and stacks that it meets inside, by name.
+    pub meets: Vec<String>,
+}
+
+pub(super) const fn wall_of(face: Face) -> Wall {
+    match face {
+        Face::Front => Wall::Front,
+        Face::Rear => Wall::Rear,
+        Face::Left => Wall::Left,
+        Face::Right => Wall::Right,
+        Face::Bottom => Wall::Floor,
+        Face::Top => Wall::Lid,
+    }
+}
+
+fn hole(fitting: &WallFitting) -> WallHole {
+    WallHole {
+        wall: wall_of(fitting.wall.face()),
+        along: fitting.along.value(),
+        up: fitting.up.value(),
+        diameter: fitting.sizes().hole,
+    }
+}
+
+/// The holes that can be made, and of every fitting why its own can't, if it can't.
+pub(super) fn holes(spec: &BoxSpec, told: &BatteryBox) -> (Vec<WallHole>, Vec<Option<String>>) {
+    let mut made = Vec::new();
+    let faults = told.fittings.iter().map(|fitting| {
+        made.push(hole(fitting));
+        let fault = spec.check_holes(&made).err();
+        if fault.is_some() {
+            made.pop();
+        }
+        fault.map(|(_, fault)| fault.to_string())
+    });
+    let faults = faults.collect();
+    (made, faults)
+}
+
+/// Where the fittings are. `steel` is the space within the sheet, `liner` the one within the liner, `coated` the outside.
+pub(super) fn placed(
+    told: &BatteryBox,
+    faults: Vec<Option<String>>,
+    steel: &Cuboid,
+    liner: &Cuboid,
+    coated: &Cuboid,
+) -> Vec<FittingResult> {
+    let place = |(fitting, fault): (&WallFitting, Option<String>)| {
+        let sizes = fitting.sizes();
+        let wall = fitting.wall.face();
+        let space = |from: &Cuboid, outward| {
+            let deep = if outward {
+                sizes.out
+            } else {
+                reach(steel, liner, wall, &sizes)
+            };
+            (fault.is_none() && deep > Length::ZERO).then(|| block(fitting, &sizes, steel, from, outward, deep))
+        };
+        FittingResult {
+            id: fitting.id,
+            what: fitting.what,
+            label: format!("{}, {}", fitting.what.name(), wall_of(wall).name()),
+            wall,
+            hole: sizes.hole,
+            across: sizes.across,
+            outside: space(coated, true),
+            inside: space(liner, false),
+            fault: fault.clone(),
+            meets: Vec::new(),
+        }
+    };
+    told.fittings.iter().zip(faults).map(place).collect()
+}
+
+/// How far it reaches in beyond the liner.
+fn reach(steel: &Cuboid, liner: &Cuboid, wall: Face, sizes: &FittingSizes) -> Length {
+    sizes.inward - (at_face(steel, wall) - at_face(liner, wall)).abs()
+}
+
+fn at_face(cuboid: &Cuboid, face: Face) -> Length {
+    if face.is_high() {
+        cuboid.hi()[face.axis()]
+    } else {
+        cuboid.lo()[face.axis()]
+    }
+}
+
+/// The block as wide as the body, `deep` out from the wall of `from`, or in from it.
+fn block(
+    fitting: &WallFitting,
+    sizes: &FittingSizes,
+    steel: &Cuboid,
+    from: &Cuboid,
+    outward: bool,
+    deep: Length,
+) -> Cuboid {
+    let wall = fitting.wall.face();
+    let through = wall.axis();
+    let [first, second] = match through {
+        Axis::X => [Axis::Y, Axis::Z],
+        Axis::Y => [Axis::X, Axis::Z],
+        Axis::Z => [Axis::X, Axis::Y],
+    };
+    let mut lo = Point::ZERO;
+    let mut size = [Length::ZERO; 3];
+    for (axis, at) in [(first, fitting.along.value()), (second, fitting.up.value())] {
+        lo[axis] = steel.lo()[axis] + at - sizes.across.half_down();
+        size[axis.index()] = sizes.across;
+    }
+    let face = at_face(from, wall);
+    lo[through] = if wall.is_high() == outward { face } else { face - deep };
+    size[through.index()] = deep;
+    Cuboid::at(lo, Size(size))
+}

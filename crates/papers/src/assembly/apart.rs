@@ -1,0 +1,205 @@
+//! The parts drawn apart, not to scale, with their marks.
+
+use std::f64::consts::FRAC_PI_6;
+
+use drawing::Piece;
+use enclosure::Role;
+use plot::{Anchor, Base, Ink, Item, Layer, Line, Path, Pen, Point, Rect, Text};
+
+use super::Sheets;
+use crate::page::{TEXT, THIN};
+
+const EDGE: Ink = Ink::new(Pen::new(0.25, Line::Continuous), Layer::CUT);
+const BALLOON: f64 = 4.0;
+
+/// A solid moved away from its place: its low and high corner in millimetres.
+struct Moved<'a> {
+    piece: &'a Piece,
+    low: [f64; 3],
+    high: [f64; 3],
+}
+
+impl Moved<'_> {
+    /// Whether it lies wholly behind the other, for one who looks from the rear, the left and above.
+    fn is_behind(&self, other: &Self) -> bool {
+        self.high[0] <= other.low[0] || other.high[1] <= self.low[1] || self.high[2] <= other.low[2]
+    }
+
+    fn nearness(&self) -> f64 {
+        let middle = |axis: usize| f64::midpoint(self.low[axis], self.high[axis]);
+        middle(0) - middle(1) + middle(2)
+    }
+
+    /// Its three faces that are seen, each as four corners: top, left, rear.
+    fn faces(&self) -> [[[f64; 3]; 4]; 3] {
+        let [[x0, y0, z0], [x1, y1, z1]] = [self.low, self.high];
+        [
+            [[x0, y0, z1], [x1, y0, z1], [x1, y1, z1], [x0, y1, z1]],
+            [[x0, y0, z0], [x1, y0, z0], [x1, y0, z1], [x0, y0, z1]],
+            [[x1, y0, z0], [x1, y1, z0], [x1, y1, z1], [x1, y0, z1]],
+        ]
+    }
+}
+
+/// Isometric: x runs down to the right, y up to the right, z up.
+fn seen([x, y, z]: [f64; 3]) -> Point {
+    [(x + y) * libm::cos(FRAC_PI_6), z + (y - x) / 2.0]
+}
+
+impl Sheets<'_> {
+    pub(super) fn apart(&self, room: Rect) -> Vec<Item> {
+        let moved = in_order(self.moved());
+        let all = moved.iter().flat_map(Moved::faces).flatten().map(seen);
+        let Some(bounds) = Rect::around(all) else {
+            return Vec::new();
+        };
+        let inner = Rect::between(
+            [room.x + 22.0, room.y + 6.0],
+            [room.high()[0] - 22.0, room.high()[1] - 10.0],
+        );
+        let scale = (inner.width / bounds.width).min(inner.height / bounds.height);
+        let place = |at: [f64; 3]| -> Point {
+            let [x, y] = seen(at);
+            let [middle, centre] = inner.middle();
+            [
+                middle + (x - bounds.middle()[0]) * scale,
+                centre + (y - bounds.middle()[1]) * scale,
+            ]
+        };
+        let name = "parts drawn apart, not to scale, seen from the rear, the left and above";
+        let (name, high) = crate::page::fitted(name, room.width, [2.5, 1.8]);
+        let mut items = vec![Text::new(name, [room.x, room.high()[1] - 3.0], high, TEXT).into()];
+        for m in &moved {
+            for (face, grey) in m.faces().into_iter().zip([1.0, 0.93, 0.85]) {
+                let path = Path::through(face.map(place), true);
+                items.push(Item::Filled {
+                    path: path.clone(),
+                    grey,
+                    layer: EDGE.layer,
+                });
+                items.push(Item::path(path, EDGE));
+            }
+        }
+        // Each mark once, led to the middle of the largest face that is seen of its nearest piece.
+        let mut told: Vec<(String, Point)> = Vec::new();
+        for m in moved.iter().rev() {
+            let mark = &m.piece.mark;
+            if told.iter().any(|(known, _)| known == mark) {
+                continue;
+            }
+            let largest = m.faces().into_iter().max_by(|a, b| area(a).total_cmp(&area(b)));
+            if let Some([a, _, b, _]) = largest {
+                told.push((
+                    mark.clone(),
+                    place([0, 1, 2].map(|axis| f64::midpoint(a[axis], b[axis]))),
+                ));
+            }
+        }
+        items.extend(balloons(told, room));
+        items
+    }
+
+    /// Every solid moved out: lid and rim up, walls aside, floor and foot down.
+    fn moved(&self) -> Vec<Moved<'_>> {
+        let body = self.assembly.body;
+        let [length, width, height] = body.size().0.map(tape::Length::as_mm);
+        let middle = [0, 1].map(|axis| f64::midpoint(body.lo().0[axis].as_mm(), body.hi().0[axis].as_mm()));
+        let aside = (length.min(width) * 0.45).max(height * 0.4);
+        let up = height * 0.6 + aside * 0.3;
+        self.assembly
+            .pieces
+            .iter()
+            .map(|piece| {
+                let [low, high] = [piece.solid.lo(), piece.solid.hi()].map(|corner| corner.0.map(tape::Length::as_mm));
+                let out = |axis: usize| {
+                    let own = f64::midpoint(low[axis], high[axis]);
+                    (own - middle[axis]).signum()
+                };
+                // The axis that a wall or bar stands across: that of its thickness, or the shorter one of a level bar.
+                let across = usize::from(high[0] - low[0] > high[1] - low[1]);
+                let mut by = [0.0; 3];
+                match piece.role {
+                    Role::Floor => by[2] = -up * 0.3,
+                    Role::LongSide | Role::End => by[across] = out(across) * aside,
+                    Role::FlangeLong | Role::FlangeShort | Role::RingLong | Role::RingShort => {
+                        by[2] = up;
+                        by[across] = out(across) * aside * 0.5;
+                    }
+                    Role::SkirtLong | Role::SkirtShort => {
+                        by[2] = up * 1.4;
+                        by[across] = out(across) * aside * 0.5;
+                    }
+                    Role::LidPlate | Role::PanLid => by[2] = up * 2.2,
+                    Role::FrameLong | Role::FrameShort => {
+                        by[2] = -up;
+                        by[across] = out(across) * aside * 0.5;
+                    }
+                    Role::Post => {
+                        by[0] = out(0) * aside * 1.5;
+                        by[1] = out(1) * aside * 1.5;
+                    }
+                    Role::Tray => {}
+                }
+                let add = |corner: [f64; 3]| [0, 1, 2].map(|axis| corner[axis] + by[axis]);
+                Moved {
+                    piece,
+                    low: add(low),
+                    high: add(high),
+                }
+            })
+            .collect()
+    }
+}
+
+/// Far to near. Of two solids that are apart along an axis, the one that is nearer on it is nearer wherever both show.
+fn in_order(mut left: Vec<Moved<'_>>) -> Vec<Moved<'_>> {
+    left.sort_by(|a, b| a.nearness().total_cmp(&b.nearness()));
+    let mut ordered = Vec::with_capacity(left.len());
+    while !left.is_empty() {
+        let covers_none = |one: &Moved<'_>| {
+            left.iter()
+                .all(|other| std::ptr::eq(one, other) || one.is_behind(other) || !other.is_behind(one))
+        };
+        // Solids that pass through each other, as bars drawn over their mitres do, are taken by their middles.
+        let next = left.iter().position(covers_none).unwrap_or(0);
+        ordered.push(left.remove(next));
+    }
+    ordered
+}
+
+fn area(face: &[[f64; 3]; 4]) -> f64 {
+    let [a, b, c, d] = face.map(seen);
+    let cross = |p: Point, q: Point| p[0] * q[1] - p[1] * q[0];
+    (cross(a, b) + cross(b, c) + cross(c, d) + cross(d, a)).abs() / 2.0
+}
+
+/// Marks in circles, left and right of the picture, each led to its part.
+fn balloons(mut told: Vec<(String, Point)>, room: Rect) -> Vec<Item> {
+    told.sort_by(|(_, a), (_, b)| a[0].total_cmp(&b[0]));
+    let right = told.split_off(told.len() / 2);
+    let mut items = Vec::new();
+    for (mut side, x) in [(told, room.x + 6.0), (right, room.high()[0] - 6.0)] {
+        side.sort_by(|(_, a), (_, b)| a[1].total_cmp(&b[1]));
+        let mut lowest = room.y + BALLOON + 2.0;
+        for (index, (mark, at)) in side.iter().enumerate() {
+            #[expect(clippy::cast_precision_loss, reason = "a handful of parts")]
+            let above = (side.len() - 1 - index) as f64 * (2.0 * BALLOON + 2.0);
+            let highest = room.high()[1] - 14.0 - above;
+            let y = at[1].max(lowest).min(highest);
+            lowest = y + 2.0 * BALLOON + 2.0;
+            let centre = [x, y];
+            let apart = libm::hypot(at[0] - x, at[1] - y).max(f64::MIN_POSITIVE);
+            let rim = [0, 1].map(|axis| centre[axis] + (at[axis] - centre[axis]) / apart * BALLOON);
+            items.push(Item::circle(centre, BALLOON, THIN));
+            items.push(Item::line(rim, *at, THIN));
+            items.push(Item::dot(*at, 0.6, TEXT));
+            let (words, high) = crate::page::fitted(mark, 2.0 * BALLOON - 1.5, [2.5, 1.4]);
+            items.push(
+                Text::new(words, centre, high, TEXT)
+                    .anchored(Anchor::Middle, Base::Middle)
+                    .into(),
+            );
+        }
+    }
+    items
+}

@@ -1,0 +1,130 @@
+//! Parts list, hole table, list of welds.
+
+use drawing::Weld;
+use enclosure::cutlist::{Line, Table};
+use plot::{Item, Rect, Text};
+
+use super::Sheets;
+use crate::page::flow::Block;
+use crate::page::{TEXT, THIN, fitted};
+use crate::{row, words};
+
+const HEADS: [(&str, f64); 7] = [
+    ("mark", 0.08),
+    ("part", 0.18),
+    ("off", 0.06),
+    ("material, section", 0.28),
+    ("length", 0.15),
+    ("width", 0.15),
+    ("kg each", 0.1),
+];
+
+impl Sheets<'_> {
+    /// The lines of the cut list that are of this box.
+    pub(super) fn lines(&self) -> impl Iterator<Item = (&Table, &Line)> {
+        let tables = self.evaluation.cut.list.tables.iter();
+        let lines = tables.flat_map(|table| table.lines.iter().map(move |line| (table, line)));
+        lines.filter(|(_, line)| self.assembly.pieces.iter().any(|piece| piece.mark == line.mark))
+    }
+
+    /// The parts list at the top of `room`, and how low it reaches.
+    pub(super) fn parts_list(&self, room: Rect) -> (Vec<Item>, f64) {
+        const ROW: f64 = 4.0;
+        let [left, mut y] = [room.x, room.high()[1] - 4.0];
+        let mut items = vec![Text::new("parts list", [left, y], 2.5, TEXT).bold().into()];
+        let mut rows: Vec<[String; 7]> = self.lines().map(|(table, line)| self.part(table, line)).collect();
+        rows.sort_by_key(|row| (row[0].len(), row[0].clone()));
+        let heads = HEADS.map(|(head, _)| head.to_owned());
+        for (index, row) in std::iter::once(heads).chain(rows).enumerate() {
+            y -= ROW;
+            let mut x = left;
+            for (cell, (_, share)) in row.iter().zip(HEADS) {
+                let width = room.width * share;
+                let (words, high) = fitted(cell, width - 1.5, [2.0, 1.4]);
+                items.push(Text::new(words, [x, y + 1.0], high, TEXT).into());
+                x += width;
+            }
+            if index == 0 {
+                items.push(Item::line([left, y], [room.high()[0], y], THIN));
+            }
+        }
+        (items, y)
+    }
+
+    fn part(&self, table: &Table, line: &Line) -> [String; 7] {
+        let mark = words::mark(self.evaluation.headline.assumed.cut);
+        let size = |size: enclosure::cutlist::Rounded| {
+            let (mm, inches) = (words::tenth_mm(size.tenth_mm), self.evaluation.near_inches(size.inches));
+            match self.evaluation.units {
+                tape::Units::Millimetre => format!("{mark}{mm} ({inches})"),
+                tape::Units::Inch => format!("{mark}{inches} ({mm})"),
+            }
+        };
+        let mass = words::mark(self.evaluation.headline.assumed.mass);
+        [
+            line.mark.clone(),
+            line.name.clone(),
+            line.quantity.to_string(),
+            format!("{}, {}", line.sheet.material.name(), row::section(table)),
+            size(line.length),
+            size(line.width),
+            format!("{mass}{}", words::kg(line.grams_each)),
+        ]
+    }
+
+    /// Welds, then holes from the front-left corner of the lid; those that would be empty are left out.
+    pub(super) fn tables(&self) -> Vec<Block> {
+        let welds = Block {
+            title: "welds".to_owned(),
+            heads: vec![("seam", 40.0), ("kind", 16.0), ("size mm", 16.0), ("seams", 12.0)],
+            rows: self
+                .assembly
+                .seams
+                .iter()
+                .map(|seam| {
+                    vec![
+                        seam.runs.words().to_owned(),
+                        match seam.weld {
+                            Weld::Fillet => "fillet",
+                            Weld::Square => "square",
+                        }
+                        .to_owned(),
+                        words::tenth_mm(seam.size),
+                        if seam.runs.all_round() {
+                            "all round".to_owned()
+                        } else {
+                            seam.count.to_string()
+                        },
+                    ]
+                })
+                .collect(),
+        };
+        let datum = self.assembly.whole.lo();
+        let mark = words::mark(self.evaluation.headline.assumed.cut);
+        let row = |(index, hole): (usize, &[tape::Length; 2])| {
+            let [x, y] = [0, 1].map(|axis| hole[axis] - datum.0[axis]);
+            let mut cells = vec![(index + 1).to_string()];
+            cells.extend([x, y].map(|place| format!("{mark}{}", self.evaluation.near_inches(place))));
+            cells.extend([x, y].map(|place| format!("{mark}{}", words::tenth_mm(place))));
+            cells.push(self.assembly.hole.map_or_else(String::new, words::tenth_mm));
+            cells
+        };
+        let holes = Block {
+            title: "holes of the lid: x rearward, y to the right".to_owned(),
+            heads: [
+                ("hole", 9.0),
+                ("x in", 16.0),
+                ("y in", 16.0),
+                ("x mm", 15.0),
+                ("y mm", 15.0),
+                ("⌀ mm", 13.0),
+            ]
+            .to_vec(),
+            rows: self.assembly.holes.iter().enumerate().map(row).collect(),
+        };
+        [welds, holes]
+            .into_iter()
+            .filter(|block| !block.rows.is_empty())
+            .collect()
+    }
+}

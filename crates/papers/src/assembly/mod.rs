@@ -1,0 +1,167 @@
+//! The drawing of a box: its views to scale with sizes, holes and welds; then its parts drawn apart, with their lists.
+
+mod apart;
+mod lists;
+mod sizes;
+mod views;
+mod welds;
+
+use drawing::Assembly;
+use job::{BoxResult, Evaluation};
+use plot::{Item, Meta, Orientation, Page, Paper, Rect, Text};
+use tape::{Length, Units};
+
+use crate::page::title::{self, Title};
+use crate::page::{FRAME, TEXT, THIN, flow, frame, wrapped};
+use crate::words;
+
+/// What a drawing of a box is made from.
+struct Sheets<'a> {
+    evaluation: &'a Evaluation,
+    assembly: Assembly,
+    date: &'a str,
+}
+
+/// The paper of a box's drawing unless another is asked for: A3, or Tabloid for those who work in inches.
+pub const fn drawing_paper(units: Units) -> Paper {
+    match units {
+        Units::Inch => Paper::Tabloid,
+        Units::Millimetre => Paper::A3,
+    }
+}
+
+/// The drawing of a box on paper lying on its long side; `None` for a box that cannot be built.
+///
+/// Plan, view from the left and view from the rear in one scale of ISO 5455, by first angle for those who work in
+/// millimetres and by third angle for those who work in inches; a cut through the rim; welds in the signs of ISO 2553;
+/// then the parts drawn apart, not to scale, with parts list and hole table.
+pub fn box_drawing(evaluation: &Evaluation, battery_box: &BoxResult, date: &str, paper: Paper) -> Option<Vec<Page>> {
+    let sheets = Sheets {
+        evaluation,
+        assembly: drawing::assembly(evaluation, battery_box)?,
+        date,
+    };
+    Some(sheets.pages(paper.size_mm(Orientation::Landscape)))
+}
+
+/// The same as a PDF file.
+pub fn box_drawing_pdf(evaluation: &Evaluation, battery_box: &BoxResult, date: &str, paper: Paper) -> Option<Vec<u8>> {
+    let meta = Meta {
+        title: format!("Drawing of {}", words::plain(&battery_box.name)),
+        subject: words::title(evaluation),
+        ..Meta::default()
+    };
+    let pages = box_drawing(evaluation, battery_box, date, paper)?;
+    Some(plot::pdf(&pages, &meta))
+}
+
+impl Sheets<'_> {
+    fn pages(&self, size: [f64; 2]) -> Vec<Page> {
+        const SPACE: f64 = 4.0;
+        let frame = frame(size);
+        let (notes, top) = self.notes(frame);
+        let column = frame.high()[0] - title::WIDTH;
+        let over_notes = Rect::between([frame.x, top], frame.high());
+        let beside_notes = Rect::between(frame.low(), [column, top]);
+        let (views, scale) = self.views(over_notes.grown(-SPACE), beside_notes.grown(-SPACE));
+        let mut drafts = vec![([notes.clone(), views].concat(), Some(scale))];
+
+        // Narrow paper has the lists on a sheet of their own.
+        let wide = frame.width - title::WIDTH >= 160.0;
+        let right = Rect::between([column, top], frame.high()).grown(-SPACE / 2.0);
+        let whole = Rect::between([frame.x, top], frame.high()).grown(-SPACE);
+        let left = Rect::between(frame.low(), [column, frame.high()[1]]).grown(-SPACE);
+        let mut second = notes.clone();
+        second.extend(self.apart(if wide { left } else { whole }));
+        let room = if wide { right } else { whole };
+        let (parts, low) = self.parts_list(room);
+        let under = Rect::between(room.low(), [room.high()[0], low - SPACE]);
+        let tables = self.tables();
+        let mut lists = flow::flow(&tables, under, whole).into_iter();
+        let first = [parts, lists.next().unwrap_or_default()].concat();
+        if wide {
+            second.extend(first);
+            drafts.push((second, None));
+        } else {
+            drafts.push((second, None));
+            drafts.push(([notes.clone(), first].concat(), None));
+        }
+        drafts.extend(lists.map(|page| ([notes.clone(), page].concat(), None)));
+
+        let of = drafts.len();
+        let sheet = |(index, (items, scale)): (usize, (Vec<Item>, Option<u32>))| {
+            let mut page = Page::new(size);
+            page.items.push(Item::rect(frame, FRAME));
+            page.items.extend(items);
+            page.items.extend(self.title([index + 1, of], scale).items(frame));
+            page
+        };
+        drafts.into_iter().enumerate().map(sheet).collect()
+    }
+
+    fn title(&self, sheet: [usize; 2], scale: Option<u32>) -> Title<'_> {
+        let assumed = self.evaluation.headline.assumed;
+        let grams = self.lines().map(|(_, line)| line.grams_all).sum();
+        let material = self.lines().map(|(_, line)| line.sheet.material.name()).next();
+        Title {
+            evaluation: self.evaluation,
+            date: self.date,
+            name: format!("{} - assembly", words::plain(&self.assembly.name)),
+            number: format!("{}0", self.assembly.letter),
+            kind: "assembly drawing",
+            scale,
+            sheet,
+            about: [
+                ("material", material.unwrap_or_default().to_owned()),
+                ("tolerance class (ISO 13920)", String::new()),
+                ("number off", "1".to_owned()),
+                ("mass", format!("{}{} kg", words::mark(assumed.mass), words::kg(grams))),
+            ],
+        }
+    }
+
+    /// The lines above the title block, and how high they reach.
+    fn notes(&self, frame: Rect) -> (Vec<Item>, f64) {
+        const INSET: f64 = 3.0;
+        let left = frame.high()[0] - title::WIDTH;
+        let width = title::WIDTH - 2.0 * INSET;
+        let mut said: Vec<(String, f64)> = Vec::new();
+        let mut say = |text: &str, height: f64| {
+            said.extend(wrapped(text, width, height).into_iter().map(|line| (line, height)));
+        };
+        say(
+            "Sizes before coating, to the nearest mark; pieces are cut by the cut list. Bends are drawn sharp. Screw heads and \
+             nuts are not drawn. Places of holes are from the front-left corner of the lid.",
+            2.0,
+        );
+        say(
+            "Weld sizes: as thick as the thinner piece, common practice for sheet; the welder decides.",
+            2.0,
+        );
+        if self.evaluation.headline.assumed.cut {
+            say(words::ASSUMED_SIZES, 2.0);
+        }
+        say(&crate::cautions().join(" "), 1.6);
+        let mut y = title::top(frame) + 2.0;
+        let mut items = Vec::new();
+        for (words, height) in said.into_iter().rev() {
+            items.push(Text::new(words, [left + INSET, y], height, TEXT).into());
+            y += height * 1.6;
+        }
+        let top = y + 0.5;
+        items.push(Item::line([left, top], [frame.high()[0], top], THIN));
+        items.push(Item::line([left, title::top(frame)], [left, top], THIN));
+        (items, top)
+    }
+
+    /// A size with both units, the person's own first: `953.0 (37 1/2")`.
+    fn both(&self, length: Length) -> String {
+        let mark = words::mark(self.evaluation.headline.assumed.cut);
+        let mm = words::tenth_mm(length);
+        let inches = self.evaluation.near_inches(length);
+        match self.evaluation.units {
+            Units::Millimetre => format!("{mark}{mm} ({inches})"),
+            Units::Inch => format!("{mark}{inches} ({mm})"),
+        }
+    }
+}

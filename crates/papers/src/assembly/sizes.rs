@@ -1,0 +1,111 @@
+//! Sizes with their lines, by ISO 129-1: words along the line, arrows and words outside where it is short.
+
+use plot::{Anchor, Base, Item, Layer, Text};
+
+use crate::page::{TEXT, THIN};
+
+const HEAD: f64 = 2.5;
+const HIGH: f64 = 2.2;
+/// How low words get on a line that is too short for them.
+const LOW: f64 = 1.4;
+
+/// A size along one direction of the sheet, in millimetres of the paper.
+pub(super) struct Size {
+    /// 0 from left to right, 1 upwards.
+    pub(super) axis: usize,
+    /// Where it begins and ends, the smaller first.
+    pub(super) ends: [f64; 2],
+    /// Where its line lies across that.
+    pub(super) at: f64,
+    /// From where the lines that carry it begin.
+    pub(super) edge: f64,
+    /// What is written.
+    pub(super) words: String,
+}
+
+impl Size {
+    pub(super) fn items(&self) -> Vec<Item> {
+        let place = |along: f64, across: f64| {
+            if self.axis == 0 {
+                [along, across]
+            } else {
+                [across, along]
+            }
+        };
+        let [from, to] = self.ends;
+        let away = (self.at - self.edge).signum();
+        let mut items: Vec<Item> = self
+            .ends
+            .iter()
+            .map(|&end| Item::line(place(end, self.edge + away), place(end, self.at + away * 1.5), THIN))
+            .collect();
+        let long = to - from >= 3.0 * HEAD;
+        if long {
+            items.extend(Item::span(place(from, self.at), place(to, self.at), HEAD, THIN));
+        } else {
+            for (end, out) in [(from, from - 2.0 * HEAD), (to, to + 2.0 * HEAD)] {
+                items.push(Item::line(place(out, self.at), place(end, self.at), THIN));
+                items.push(Item::arrowhead(
+                    place(end, self.at),
+                    place(out, self.at),
+                    HEAD,
+                    Layer::TEXT,
+                ));
+            }
+            items.push(Item::line(place(from, self.at), place(to, self.at), THIN));
+        }
+        items.extend(if long { self.along(place) } else { self.outside(place) });
+        items
+    }
+
+    /// Words above a level line, and to the left of an upright one, readable from the right. What is too long for its line
+    /// stands on both sides of it, and lower.
+    fn along(&self, place: impl Fn(f64, f64) -> [f64; 2]) -> Vec<Item> {
+        let [from, to] = self.ends;
+        let room = to - from;
+        let rows = match self.words.split_once(" = ") {
+            Some((pitches, all)) if self.text(&self.words, HIGH).width() > room => {
+                vec![pitches.to_owned(), format!("= {all}")]
+            }
+            _ => vec![self.words.clone()],
+        };
+        let mut items = Vec::new();
+        for (row, sides) in rows.iter().zip([true, false]) {
+            let high = (HIGH * room / self.text(row, HIGH).width()).clamp(LOW, HIGH);
+            let away = if sides { 0.9 } else { -0.9 - high };
+            let across = if self.axis == 0 { self.at + away } else { self.at - away };
+            let text = Text {
+                at: place(f64::midpoint(from, to), across),
+                ..self.text(row, high)
+            };
+            items.push(text.anchored(Anchor::Middle, Base::Baseline).into());
+        }
+        items
+    }
+
+    /// Words before a level line that is short; above an upright one, clear of the words of the other.
+    fn outside(&self, place: impl Fn(f64, f64) -> [f64; 2]) -> Vec<Item> {
+        let text = self.text(&self.words, HIGH);
+        let width = text.width() + 1.0;
+        let [from, to] = self.ends;
+        let (start, end, anchor, across) = if self.axis == 0 {
+            let start = from - 2.0 * HEAD;
+            (start - 0.5, start - width, Anchor::Right, self.at + 0.9)
+        } else {
+            let start = to + 2.0 * HEAD;
+            (start, start + width, Anchor::Left, self.at - 0.9)
+        };
+        let text = Text {
+            at: place(start, across),
+            ..text
+        };
+        vec![
+            Item::line(place(start, self.at), place(end, self.at), THIN),
+            text.anchored(anchor, Base::Baseline).into(),
+        ]
+    }
+
+    fn text(&self, words: &str, high: f64) -> Text {
+        Text::new(words, [0.0, 0.0], high, TEXT).turned(if self.axis == 0 { 0.0 } else { 90.0 })
+    }
+}

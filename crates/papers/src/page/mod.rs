@@ -1,0 +1,57 @@
+//! What all drawn pages share: pens, frame, title block, words and tables.
+
+pub(crate) mod flow;
+pub(crate) mod title;
+
+use plot::{Ink, Layer, Pen, Rect};
+
+pub(crate) const TEXT: Layer = Layer::TEXT;
+/// Sizes, leaders and rules.
+pub(crate) const THIN: Ink = Ink::new(Pen::new(0.18, plot::Line::Continuous), TEXT);
+/// Frames.
+pub(crate) const FRAME: Ink = Ink::new(Pen::new(0.5, plot::Line::Continuous), TEXT);
+
+/// The frame of a page: more room on the left, where it is filed.
+pub(crate) fn frame([width, height]: [f64; 2]) -> Rect {
+    Rect::between([20.0, 10.0], [width - 10.0, height - 10.0])
+}
+
+/// Words broken into lines of at most `width` millimetres; a longer word is cut off with dots.
+pub(crate) fn wrapped(text: &str, width: f64, height: f64) -> Vec<String> {
+    let mut lines: Vec<String> = vec![String::new()];
+    for word in text.split_whitespace() {
+        let last = lines.last().map_or("", String::as_str);
+        let longer = if last.is_empty() {
+            word.to_owned()
+        } else {
+            format!("{last} {word}")
+        };
+        if plot::text_width(&longer, height) <= width {
+            lines.pop();
+            lines.push(longer);
+        } else {
+            lines.push(fitted(word, width, [height, height]).0);
+        }
+    }
+    lines.retain(|line| !line.is_empty());
+    lines
+}
+
+/// Words that fit `width`: first made lower, down to the second height, then cut off with dots.
+pub(crate) fn fitted(text: &str, width: f64, [high, low]: [f64; 2]) -> (String, f64) {
+    let whole = plot::text_width(text, high);
+    if whole <= width {
+        return (text.to_owned(), high);
+    }
+    let height = (high * width / whole).max(low);
+    let mut words = text.to_owned();
+    while plot::text_width(&words, height) > width && !words.is_empty() {
+        let mut chars: Vec<char> = words.trim_end_matches('…').chars().collect();
+        chars.pop();
+        words = chars.into_iter().collect::<String>() + "…";
+        if words == "…" {
+            break;
+        }
+    }
+    (words, height)
+}

@@ -1,0 +1,124 @@
+//! The drawing of a box: its sheets, what is read on them, and that its sizes are those of the box.
+
+use job::{ConstructionName, EXAMPLES, Evaluation, evaluate};
+use plot::{Item, Orientation, Page, Paper};
+
+use super::{job, papers_of};
+use crate::{box_drawing, box_drawing_pdf, drawing_paper, words};
+
+fn every() -> impl Iterator<Item = (job::Job, Evaluation)> {
+    EXAMPLES.iter().flat_map(|e| {
+        ConstructionName::ALL.iter().map(|construction| {
+            let mut job = job(e.name);
+            job.design.construction = Some(*construction);
+            let evaluation = evaluate(&job);
+            (job, evaluation)
+        })
+    })
+}
+
+/// Texts with the space they take; words on a slope are left out.
+fn texts(page: &Page) -> Vec<(String, plot::Rect)> {
+    page.items
+        .iter()
+        .filter_map(|item| match item {
+            Item::Text(text) => Some((text.words.clone(), item.bounds()?.grown(-0.35))),
+            _ => None,
+        })
+        .collect()
+}
+
+#[test]
+fn every_box_has_its_sheets_and_they_read_back() {
+    for (job, evaluation) in every() {
+        let papers = papers_of(&job, "1 May");
+        let ending = |p: &&crate::Paper| {
+            let (name, ending) = p.file_name.split_once('.').unwrap();
+            name.starts_with("drawing-") && ending == "pdf"
+        };
+        let files: Vec<_> = papers.iter().filter(ending).collect();
+        let boxes: Vec<_> = evaluation.boxes.iter().filter(|b| b.built.is_some()).collect();
+        assert_eq!(files.len(), boxes.len());
+        for (paper, battery_box) in files.into_iter().zip(boxes) {
+            let size = drawing_paper(evaluation.units);
+            let pages = box_drawing(&evaluation, battery_box, "1 May", size).unwrap();
+            let document = lopdf::Document::load_mem(paper.content.as_ref()).unwrap();
+            let numbers: Vec<u32> = document.get_pages().into_keys().collect();
+            assert_eq!(numbers.len(), pages.len());
+            let [width, height] = size.size_mm(Orientation::Landscape);
+            assert!(pages.iter().all(|p| p.width_mm >= width && p.height_mm >= height));
+            let text = document.extract_text(&numbers).unwrap();
+            for (words, sheet) in [
+                ("seen from the left", "1 / "),
+                ("parts list", "2 / "),
+                ("kills", "ISO 13920"),
+            ] {
+                assert!(text.contains(words) && text.contains(sheet), "{words}");
+            }
+            let letter = drawing::assembly(&evaluation, battery_box).unwrap().letter;
+            for line in evaluation.cut.list.tables.iter().flat_map(|table| &table.lines) {
+                if line.mark.starts_with(&letter) && line.box_name == battery_box.name {
+                    let drawn = pages.iter().flat_map(texts).filter(|(words, _)| *words == line.mark);
+                    assert_eq!(drawn.count(), 2, "{} in balloon and list", line.mark);
+                }
+            }
+            let svgs = papers
+                .iter()
+                .filter(|p| p.file_name.starts_with(paper.file_name.trim_end_matches(".pdf")));
+            assert_eq!(svgs.count(), pages.len() + 1);
+        }
+    }
+}
+
+/// What is written as a size is what the box measures, and each outside size stands once.
+#[test]
+fn sizes_are_those_of_the_box() {
+    for (_, evaluation) in every() {
+        for battery_box in &evaluation.boxes {
+            let pages = box_drawing(&evaluation, battery_box, "1 May", Paper::A3).unwrap();
+            let words: Vec<String> = texts(&pages[0]).into_iter().map(|(words, _)| words).collect();
+            let built = battery_box.built.as_ref().unwrap();
+            let mm = |text: &str, length| text.contains(&words::tenth_mm(length));
+            for length in &built.overall[..2] {
+                assert!(words.iter().any(|w| mm(w, *length)), "{}", words::tenth_mm(*length));
+            }
+            assert_eq!(words.iter().any(|w| w.contains("holes ⌀")), built.lid_holes.is_some());
+            if let Some(pattern) = built.lid_holes {
+                for line in [pattern.line_length, pattern.line_width] {
+                    assert!(words.iter().any(|w| w.contains("= ") && mm(w, line)));
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn no_words_lie_on_each_other_or_run_off_any_paper() {
+    for (_, evaluation) in every() {
+        for (battery_box, paper) in evaluation.boxes.iter().flat_map(|b| Paper::ALL.map(|paper| (b, paper))) {
+            let pages = box_drawing(&evaluation, battery_box, "1 May", paper).unwrap();
+            let pdf = box_drawing_pdf(&evaluation, battery_box, "1 May", paper).unwrap();
+            assert!(pdf.starts_with(b"%PDF-1.7"));
+            for (number, page) in pages.iter().enumerate() {
+                let name = format!(
+                    "{} {} on {} sheet {}",
+                    evaluation.name,
+                    battery_box.name,
+                    paper.name(),
+                    number + 1
+                );
+                let frame = plot::Rect::between([20.0, 10.0], [page.width_mm - 10.0, page.height_mm - 10.0]);
+                let texts = texts(page);
+                for item in &page.items {
+                    let all = item.bounds().map_or(frame, |space| frame.with(space.grown(-0.01)));
+                    assert_eq!(all, frame, "{name}: {item:?}");
+                }
+                for (index, (words, space)) in texts.iter().enumerate() {
+                    for (other, its) in &texts[index + 1..] {
+                        assert!(space.common(*its).is_none(), "{name}: {words} / {other}");
+                    }
+                }
+            }
+        }
+    }
+}
