@@ -1,7 +1,7 @@
 //! Battery boxes in sheet metal: how they are put together, their exact parts, and the cut list.
 //!
 //! Knows nothing of modules or volts: it is told inside sizes and builds round them. Start with [`BoxSpec`] and
-//! [`build()`]; [`cutlist`] turns built boxes into what goes to the saw, [`stock`] says how much to buy.
+//! [`build()`]; [`cutlist`] turns built boxes into what goes to the saw, [`stock`] says what is on sale.
 
 pub mod bend;
 pub mod bend_limits;

@@ -1,11 +1,8 @@
-//! What to buy, as far as areas and lengths tell it.
+//! Sheets and bars as they are on sale.
 
-use std::fmt;
+use tape::Length;
 
-use tape::{Area, Length};
-
-use crate::cutlist::Table;
-use crate::{Form, KnownBy};
+use crate::KnownBy;
 
 /// A stock sheet on sale.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -69,69 +66,4 @@ const fn sheet(name: &'static str, shorter: Length, longer: Length) -> StockShee
         name,
         sides: [shorter, longer],
     }
-}
-
-/// What cutting takes.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Cutting {
-    /// Width of a cut; zero when not known.
-    pub kerf: Length,
-    /// What is cut off each edge of a stock sheet; zero when not known.
-    pub trim: Length,
-}
-
-/// How many stock sheets a table of parts needs, by area alone.
-///
-/// Prints as `at least 2`: it takes laying the parts on the sheets to know how many it really is.
-#[derive(Clone, Debug, PartialEq)]
-pub struct SheetsNeeded {
-    /// Whole sheets, a lower bound.
-    pub at_least: u32,
-    /// Net face area of the parts.
-    pub net_area: Area,
-    /// Marks of parts that are larger than the sheet either way round.
-    pub too_large: Vec<String>,
-}
-
-impl fmt::Display for SheetsNeeded {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "at least {}", self.at_least)
-    }
-}
-
-/// Returns the stock a table of sheet parts needs at least; `None` for bars and for a sheet that trim uses up.
-///
-/// Every part is inflated by the kerf both ways, and usable stock is `side - 2 trim + kerf` each way, since the last
-/// piece needs no cut beyond it.
-pub fn stock_needed(table: &Table, stock: [Length; 2], cutting: Cutting) -> Option<SheetsNeeded> {
-    let usable = stock.map(|side| side - cutting.trim * 2);
-    if table.form != Form::Sheet || usable.iter().any(|&side| side <= Length::ZERO) {
-        return None;
-    }
-    let inflate = |[length, width]: [Length; 2]| (length + cutting.kerf) * (width + cutting.kerf);
-    let wanted: Area = table
-        .lines
-        .iter()
-        .map(|line| inflate([line.length.exact, line.width.exact]) * i64::from(line.quantity))
-        .sum();
-    let too_large = table
-        .lines
-        .iter()
-        .filter(|line| !fits([line.length.exact, line.width.exact], usable))
-        .map(|line| line.mark.clone())
-        .collect();
-    let each = inflate(usable).nm2();
-    let whole = (wanted.nm2() + each - 1) / each;
-    Some(SheetsNeeded {
-        at_least: u32::try_from(whole).unwrap_or(u32::MAX),
-        net_area: table.area,
-        too_large,
-    })
-}
-
-/// Whether a rectangle goes on another, square to it.
-fn fits(part: [Length; 2], sheet: [Length; 2]) -> bool {
-    let ascending = |[a, b]: [Length; 2]| if a <= b { [a, b] } else { [b, a] };
-    let (part, sheet) = (ascending(part), ascending(sheet));
-    part[0] <= sheet[0] && part[1] <= sheet[1]
 }

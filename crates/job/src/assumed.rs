@@ -1,8 +1,10 @@
 //! What is taken when the person has not said: every default, in one place.
 
 use enclosure::material::Material;
+use enclosure::nest::sheets::Cutting;
+use enclosure::stock::{StockBar, StockSheet};
 use enclosure::tolerance::{FlatnessClass, LengthClass};
-use enclosure::{BendRule, Construction, Corners, Folding, Held, Joint, Skeleton, Temper, bend_limits, section};
+use enclosure::{BendRule, Construction, Corners, Folding, Held, Joint, Skeleton, Temper, bend_limits, section, stock};
 use geometry::{Axis, Point};
 use pack::Volts;
 use pack::chemistry::Chemistry;
@@ -11,9 +13,11 @@ use tape::reading::{Tape, TapeClass, default_sigma, limits_sigma};
 use tape::{Length, Units};
 
 use crate::document::{
-    Closing, ConstructionName, CornersName, Design, Electrics, FlatnessName, FractionName, HeldName, Joined, JointName,
-    Kind, MaterialName, Settings, ShopClassName, TapeClassName, Terminals, UnitsName,
+    Closing, ConstructionName, CornersName, CuttingName, Design, Electrics, FlatnessName, FractionName, HeldName,
+    Joined, JointName, Kind, MaterialName, Settings, ShopClassName, Stock, TapeClassName, Terminals, TurningName,
+    UnitsName,
 };
+use crate::nesting::How;
 
 /// Takes `given`, or the default.
 fn or(given: Option<&crate::Len>, default: Length) -> Length {
@@ -188,6 +192,19 @@ impl Build {
         match self.construction {
             Construction::Framed(skeleton) => skeleton.thickness,
             Construction::Welded | Construction::Folded(_) => Length::ZERO,
+        }
+    }
+}
+
+impl Build {
+    /// Hole of the rivets that hold panels; nothing where none do.
+    pub(crate) const fn rivet(&self) -> Option<Length> {
+        match self.construction {
+            Construction::Framed(Skeleton {
+                held: Held::Riveted { hole, .. },
+                ..
+            }) => Some(hole),
+            _ => None,
         }
     }
 }
@@ -428,6 +445,74 @@ pub(crate) fn terminal_points(kind: &Kind) -> [Option<Point>; 2] {
         Point(Axis::ALL.map(|axis| or(given[axis.index()].as_ref(), rule[axis.index()])))
     };
     [Some(filled(plus, &kind.plus)), Some(filled(minus, &kind.minus))]
+}
+
+/// Cutting edge to edge, which a laser can do as well.
+pub(crate) const CUTTING: CuttingName = CuttingName::Shear;
+pub(crate) const TURNING: TurningName = TurningName::Either;
+/// A thick cutting disc: thinner ones, and a shear, only leave more.
+const DISC_KERF: Length = Length::mm(3);
+/// Kerf with the bridge that a laser shop leaves between parts (from memory: ask the shop).
+const LASER_KERF: Length = Length::mm(5);
+/// The edge of a sheet that a laser's clamps hold, or that lies out of true (from memory: ask the shop).
+const LASER_TRIM: Length = Length::mm(10);
+/// A cut-off disc.
+pub(crate) const SAW_KERF: Length = Length::mm(3);
+/// Enough to square a sheared end (from memory).
+pub(crate) const SAW_TRIM: Length = Length::mm(5);
+
+/// What a cut through a sheet takes.
+pub(crate) const fn kerf(cutting: Cutting) -> Length {
+    match cutting {
+        Cutting::Guillotine => DISC_KERF,
+        Cutting::Free => LASER_KERF,
+    }
+}
+
+/// What is lost along each edge of a sheet.
+pub(crate) const fn trim(cutting: Cutting) -> Length {
+    match cutting {
+        Cutting::Guillotine => Length::ZERO,
+        Cutting::Free => LASER_TRIM,
+    }
+}
+
+/// The least offcut worth keeping.
+pub(crate) const fn keep(units: UnitsName) -> Length {
+    match units {
+        UnitsName::Inch => Length::inches(12),
+        UnitsName::Millimetre => Length::mm(300),
+    }
+}
+
+/// The sheet that is bought when none is told.
+pub(crate) const fn stock_sheet(units: UnitsName) -> StockSheet {
+    match units {
+        UnitsName::Inch => stock::SHEETS[0],
+        UnitsName::Millimetre => stock::SHEETS[4],
+    }
+}
+
+/// The bar that is bought when none is told.
+pub(crate) const fn stock_bar(units: UnitsName) -> StockBar {
+    match units {
+        UnitsName::Inch => stock::BARS[0],
+        UnitsName::Millimetre => stock::BARS[1],
+    }
+}
+
+/// How stock is cut, nothing left open.
+pub(crate) fn how(stock: &Stock, units: UnitsName) -> How {
+    let cutting = stock.cutting.unwrap_or(CUTTING).cutting();
+    How {
+        cutting,
+        kerf: or(stock.kerf.as_ref(), kerf(cutting)),
+        trim: or(stock.trim.as_ref(), trim(cutting)),
+        may_turn: stock.turning.unwrap_or(TURNING) == TurningName::Either,
+        saw_kerf: or(stock.saw_kerf.as_ref(), SAW_KERF),
+        saw_trim: or(stock.saw_trim.as_ref(), SAW_TRIM),
+        keep: or(stock.keep.as_ref(), keep(units)),
+    }
 }
 
 /// A default length as it is shown: in the person's units where exact, else in millimetres.

@@ -1,5 +1,6 @@
 //! The named things a person does to a job: the only way a job changes.
 
+mod stock;
 mod units;
 mod wiring;
 
@@ -15,6 +16,7 @@ use crate::field::{self, Field, FieldError, State};
 use crate::layout::{Count, Which};
 use crate::{Id, Job, whole};
 
+pub use stock::StockEdit;
 pub use units::UnitsEdit;
 pub use wiring::WiringEdit;
 
@@ -173,6 +175,8 @@ pub enum Edit {
     Wiring(WiringEdit),
     /// Changes the list of tested units.
     Units(UnitsEdit),
+    /// Changes the list of stock.
+    Stock(StockEdit),
 }
 
 /// An edit that does not fit the job; the job is unchanged.
@@ -321,6 +325,7 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
         }
         Edit::Wiring(edit) => wiring::apply(job, edit)?,
         Edit::Units(edit) => units::apply(job, edit)?,
+        Edit::Stock(edit) => stock::apply(job, edit)?,
     }
     Ok(())
 }
@@ -579,6 +584,7 @@ impl Edit {
             Self::Spread { which, .. } => which.words(job),
             Self::Wiring(edit) => edit.words(job),
             Self::Units(edit) => edit.words(job),
+            Self::Stock(edit) => edit.words(),
         }
     }
 

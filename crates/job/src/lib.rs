@@ -14,8 +14,10 @@ mod file;
 mod finding;
 mod history;
 pub mod layout;
+pub mod nesting;
 mod offered;
 mod schema;
+pub mod shopping;
 pub mod store;
 pub mod units;
 pub mod what_if;
@@ -23,7 +25,7 @@ mod whole;
 pub mod wiring;
 
 pub use document::*;
-pub use edit::{Edit, EditError, UnitsEdit, WiringEdit};
+pub use edit::{Edit, EditError, StockEdit, UnitsEdit, WiringEdit};
 pub use enclosure::strength::FIRST_ORDER;
 pub use evaluate::{
     Above, BoxMass, BoxResult, Cause, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension,

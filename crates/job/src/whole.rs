@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use geometry::Axis;
 
 use crate::document::MOST_ID;
-use crate::{Id, Job};
+use crate::{Id, Job, StockForm};
 
 /// A job that makes no sense: where, what, and how to mend it.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -80,6 +80,17 @@ pub(crate) fn check(job: &Job) -> Result<(), Fault> {
         }
         kind_numbers(i, kind)?;
     }
+    for (i, piece) in job.stock.pieces.iter().enumerate() {
+        let (problem, mend) = match (piece.form, &piece.width) {
+            (StockForm::Sheet, None) => ("a sheet has two sides", "write its width too"),
+            (StockForm::Bar, Some(_)) => (
+                "a bar of any section has no width",
+                "take the width out, or say flat bar or angle",
+            ),
+            _ => continue,
+        };
+        return fault(format!("stock.pieces[{i}].width"), problem.to_owned(), mend);
+    }
     for (i, unit) in job.tested.iter().enumerate() {
         if job.kind(unit.kind).is_none() {
             return Err(missing(format!("tested[{i}].kind"), "kind", unit.kind));
@@ -93,6 +104,7 @@ fn lists(job: &Job) -> Result<(), Fault> {
         ("cavities", job.cavities.len()),
         ("kinds", job.kinds.len()),
         ("boxes", job.boxes.len()),
+        ("stock.pieces", job.stock.pieces.len()),
         (
             "fittings",
             job.boxes.iter().map(|b| b.fittings.len()).max().unwrap_or(0),

@@ -5,7 +5,8 @@ use std::path::PathBuf;
 use clap::{Parser, Subcommand};
 
 use crate::{
-    check, completions, cutlist, example, fit, length, match_units, pack_command, papers_command, survey, tape_sheet,
+    check, completions, cutlist, example, fit, length, match_units, nest, pack_command, papers_command, survey,
+    tape_sheet,
 };
 
 const AFTER_HELP: &str = "\
@@ -17,7 +18,8 @@ Try it with a built-in job:
   packwright check truck.json                    volts, kWh, mass, clearances, what is wrong
   packwright pack truck.json                     volts under load, links, fuses, wiring order
   packwright match units.csv --parallel 2        which tested unit goes with which
-  packwright cutlist truck.json --to cuts.html   what to cut
+  packwright cutlist truck.json --to cuts.html   what to cut, what to buy
+  packwright nest truck.json                     what is cut from which sheet and bar
 
 A FILE of - is read from standard input.
 Ends with 0 when all is fine, 1 when the job has a stop, 2 when it cannot be read or was asked wrongly.
@@ -50,6 +52,7 @@ pub(crate) enum Command {
     Pack(pack_command::PackArgs),
     Match(match_units::MatchArgs),
     Cutlist(cutlist::CutlistArgs),
+    Nest(nest::NestArgs),
     TapeSheet(tape_sheet::TapeSheetArgs),
     Papers(papers_command::PapersArgs),
     Length(length::LengthArgs),

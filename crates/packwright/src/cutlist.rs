@@ -4,13 +4,14 @@ use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
 use job::Evaluation;
+use job::shopping::{ToBuy, to_buy};
 use serde_json::Value;
 
 use crate::input::JobFile;
 use crate::trouble::{Trouble, Verdict};
 use crate::{date, output};
 
-/// Print what to cut for the boxes, or write it to a file
+/// Print what to cut for the boxes and what to buy, or write it to a file
 ///
 /// The list is printed even when the job has a stop; the command then ends with 1.
 #[derive(Debug, Args)]
@@ -48,19 +49,20 @@ impl Format {
         }
     }
 
-    fn write(self, evaluation: &Evaluation) -> String {
+    fn write(self, evaluation: &Evaluation, to_buy: &ToBuy) -> String {
         match self {
-            Self::Html => papers::cutlist_html(evaluation, &date::today()),
+            Self::Html => papers::cutlist_html(evaluation, to_buy, &date::today()),
             Self::Csv => papers::cutlist_csv(evaluation),
-            Self::Markdown => papers::cutlist_markdown(evaluation),
-            Self::Json => format!("{:#}\n", json(evaluation)),
+            Self::Markdown => papers::cutlist_markdown(evaluation, to_buy),
+            Self::Json => format!("{:#}\n", json(evaluation, to_buy)),
         }
     }
 }
 
 /// The cut list out of the figures, with what it belongs to and what it rests on.
-fn json(evaluation: &Evaluation) -> Value {
-    let figures = papers::evaluation_json(evaluation);
+fn json(evaluation: &Evaluation, to_buy: &ToBuy) -> Value {
+    let mut figures = papers::evaluation_json(evaluation);
+    figures["to_buy"] = papers::nests_json(to_buy);
     let part = |name: &str| (name.to_owned(), figures[name].clone());
     [
         "job",
@@ -69,6 +71,7 @@ fn json(evaluation: &Evaluation) -> Value {
         "units",
         "fraction",
         "cut",
+        "to_buy",
         "assumptions",
         "cautions",
     ]
@@ -79,8 +82,9 @@ fn json(evaluation: &Evaluation) -> Value {
 
 pub(crate) fn run(args: &CutlistArgs) -> Result<Verdict, Trouble> {
     let format = format(args)?;
-    let evaluation = job::evaluate(&args.job.read()?);
-    let text = format.write(&evaluation);
+    let job = args.job.read()?;
+    let evaluation = job::evaluate(&job);
+    let text = format.write(&evaluation, &to_buy(&job, &evaluation));
     match &args.to {
         None => output::data(&text)?,
         Some(path) => {

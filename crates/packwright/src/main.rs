@@ -14,6 +14,7 @@ mod fit;
 mod input;
 mod length;
 mod match_units;
+mod nest;
 mod output;
 mod pack_command;
 mod papers_command;
@@ -57,6 +58,7 @@ fn run(args: Args) -> Result<Verdict, Trouble> {
         Some(Command::Pack(args)) => pack_command::run(&args),
         Some(Command::Match(args)) => match_units::run(&args),
         Some(Command::Cutlist(args)) => cutlist::run(&args),
+        Some(Command::Nest(args)) => nest::run(&args),
         Some(Command::TapeSheet(args)) => tape_sheet::run(&args),
         Some(Command::Papers(args)) => papers_command::run(&args),
         Some(Command::Length(args)) => length::run(&args),

@@ -27,7 +27,8 @@ pub(crate) struct PapersArgs {
 pub(crate) fn run(args: &PapersArgs) -> Result<Verdict, Trouble> {
     let job = args.job.read()?;
     let evaluation = job::evaluate(&job);
-    let all = papers::all(&job, &evaluation, &date::today());
+    let to_buy = job::shopping::to_buy(&job, &evaluation);
+    let all = papers::all(&job, &evaluation, &to_buy, &date::today());
     let papers: Vec<_> = chosen(all, &args.only)?
         .into_iter()
         .map(|paper| (args.to.join(&paper.file_name), paper.content))

@@ -4,6 +4,8 @@ use std::collections::BTreeSet;
 
 use drawing::svg::{Options, svg};
 use drawing::{Side, cavity_view};
+use job::nesting::Nesting;
+use job::shopping::ToBuy;
 use job::{Evaluation, Job};
 
 /// One output file.
@@ -66,14 +68,18 @@ const LONGEST: usize = 40;
 
 /// Every output file: cut list, data, report, survey, tape sheet, wiring schedule, test sheet, the inspector's sheet, how
 /// the boxes are held, the single-line diagram of each pack, a picture of each cavity from each side, the drawings of
-/// what is cut, a file for the laser of each piece of sheet, and the cardboard templates of each box. `evaluation` is
-/// of `job`; `date` is printed as given.
-pub fn all(job: &Job, evaluation: &Evaluation, date: &str) -> Vec<Paper> {
-    let json = format!("{:#}\n", crate::evaluation_json(evaluation));
+/// what is cut, a file for the laser of each piece of sheet, the cardboard templates of each box, what is cut from which
+/// sheet and bar, and what to buy. `evaluation` and `to_buy` are of `job`; `date` is printed as given.
+pub fn all(job: &Job, evaluation: &Evaluation, to_buy: &ToBuy, date: &str) -> Vec<Paper> {
+    let mut json = crate::evaluation_json(evaluation);
+    json["to_buy"] = crate::nests_json(to_buy);
+    let json = format!("{json:#}\n");
     let mut papers: Vec<Paper> = [
         ("cut-list.csv", crate::cutlist_csv(evaluation)),
-        ("cut-list.md", crate::cutlist_markdown(evaluation)),
-        ("cut-list.html", crate::cutlist_html(evaluation, date)),
+        ("cut-list.md", crate::cutlist_markdown(evaluation, to_buy)),
+        ("cut-list.html", crate::cutlist_html(evaluation, to_buy, date)),
+        ("shopping-list.csv", crate::shopping_csv(to_buy)),
+        ("shopping-list.html", crate::shopping_html(evaluation, to_buy, date)),
         ("evaluation.json", json),
         ("report.txt", crate::check_text(evaluation)),
         ("survey.html", crate::survey_html(evaluation, date)),
@@ -122,6 +128,7 @@ pub fn all(job: &Job, evaluation: &Evaluation, date: &str) -> Vec<Paper> {
         })
     }));
     papers.extend(drawings(evaluation, date));
+    papers.extend(nests(evaluation, &to_buy.nesting, date));
     papers
 }
 
@@ -151,6 +158,34 @@ fn drawings(evaluation: &Evaluation, date: &str) -> Vec<Paper> {
             papers.push(Paper {
                 file_name: format!("{name}.pdf"),
                 content: Content::Bytes(bytes),
+            });
+        }
+    }
+    papers
+}
+
+/// What is cut from which sheet and bar: all of it in one file, each page as a picture, and a file for the laser of each
+/// sheet that it cuts.
+fn nests(evaluation: &Evaluation, nesting: &Nesting, date: &str) -> Vec<Paper> {
+    let mut papers = Vec::new();
+    if let Some(bytes) = crate::nests_pdf(evaluation, nesting, date) {
+        papers.push(Paper {
+            file_name: "nests.pdf".to_owned(),
+            content: Content::Bytes(bytes),
+        });
+    }
+    for (index, content) in crate::nest_svgs(evaluation, nesting, date).into_iter().enumerate() {
+        papers.push(Paper {
+            file_name: format!("nest-{}.svg", index + 1),
+            content: Content::Text(content),
+        });
+    }
+    for (number, ..) in nesting.numbered() {
+        // What cannot be cut as drawn has no file; the page of its pattern says why.
+        if let Some(Ok(content)) = crate::nest_dxf(evaluation, nesting, number) {
+            papers.push(Paper {
+                file_name: format!("nest-{number}_mm.dxf"),
+                content: Content::Text(content),
             });
         }
     }

@@ -7,6 +7,8 @@ use std::fmt::Write as _;
 use drawing::svg::{Options, escape, svg};
 use drawing::{Side, box_view};
 use enclosure::cutlist::Table;
+use job::nesting::Nesting;
+use job::shopping::ToBuy;
 use job::{BoxResult, Evaluation};
 
 use crate::row::{self, COLUMNS, HOLE_COLUMNS};
@@ -16,7 +18,7 @@ const STYLE: &str = include_str!("html/style.css");
 
 /// The cut list as one self-contained page for the printer: heading, boxes with their drawings, a table for each stock
 /// by length falling with boxes to tick, hole tables, totals, what it rests on, cautions. `date` is printed as given.
-pub fn cutlist_html(evaluation: &Evaluation, date: &str) -> String {
+pub fn cutlist_html(evaluation: &Evaluation, to_buy: &ToBuy, date: &str) -> String {
     let mut out = String::new();
     let title = escape(&words::title(evaluation));
     let _ = write!(
@@ -27,9 +29,10 @@ pub fn cutlist_html(evaluation: &Evaluation, date: &str) -> String {
     sections::heading(&mut out, evaluation, date);
     sections::findings(&mut out, evaluation);
     for (index, table) in evaluation.cut.list.tables.iter().enumerate() {
-        parts(&mut out, evaluation, index, table);
+        parts(&mut out, evaluation, &to_buy.nesting, index, table);
     }
-    sections::totals(&mut out, evaluation);
+    sections::totals(&mut out, evaluation, &to_buy.nesting);
+    sections::to_buy(&mut out, to_buy);
     for battery_box in &evaluation.boxes {
         drawings(&mut out, evaluation, battery_box);
     }
@@ -40,7 +43,7 @@ pub fn cutlist_html(evaluation: &Evaluation, date: &str) -> String {
 }
 
 /// One table of parts, its foot, and the hole tables of its lines.
-fn parts(out: &mut String, evaluation: &Evaluation, index: usize, table: &Table) {
+fn parts(out: &mut String, evaluation: &Evaluation, nesting: &Nesting, index: usize, table: &Table) {
     let _ = writeln!(
         out,
         "<section class=\"parts\">\n<h2>{}</h2>\n<table>",
@@ -74,7 +77,7 @@ fn parts(out: &mut String, evaluation: &Evaluation, index: usize, table: &Table)
         }
         out.push_str("</tr>\n");
     }
-    let foot = escape(&row::foot(evaluation, index, table));
+    let foot = escape(&row::foot(evaluation, nesting, index, table));
     let _ = writeln!(
         out,
         "</tbody>\n<tfoot><tr><td colspan=\"{}\">{foot}</td></tr></tfoot>\n</table>\n</section>",

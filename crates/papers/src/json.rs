@@ -5,10 +5,12 @@
 
 mod cut;
 mod electric;
+mod nests;
 mod packs;
 mod place;
 mod survey;
 
+pub use nests::{nesting_json, nests_json};
 pub use survey::survey_json;
 
 use job::{Evaluation, Subject, Touches};

@@ -4,8 +4,9 @@
 //! Start with [`all`]. The cut list comes as [`cutlist_csv`], [`cutlist_markdown`] and [`cutlist_html`] with the same
 //! columns ([`COLUMNS`]); [`check_text`] is the report, [`evaluation_json`] the same as data. [`tape_sheet_html`] is to be
 //! filled in before there is anything to evaluate, and is made from the job alone. For the shop there are drawings of each
-//! box ([`box_drawing_pdf`]) and of what is cut ([`flat_patterns_pdf`]), a file for the laser of each piece of sheet ([`pattern_dxf`]) and cardboard templates
-//! of each box ([`templates_pdf`]).
+//! box ([`box_drawing_pdf`]) and of what is cut ([`flat_patterns_pdf`]), a file for the laser of each piece of sheet
+//! ([`pattern_dxf`]) and cardboard templates of each box ([`templates_pdf`]). What sheets and bars are cut into, and what
+//! to buy, comes from [`job::shopping::to_buy`].
 
 mod assembly;
 mod caution;
@@ -16,12 +17,14 @@ mod html;
 mod json;
 mod layout_sheet;
 mod markdown;
+mod nests;
 mod outline;
 mod pack_text;
 mod page;
 mod patterns;
 mod report;
 mod row;
+mod shop;
 mod single_line_sheet;
 mod survey;
 mod survey_page;
@@ -35,14 +38,16 @@ pub use comma::cutlist_csv;
 pub use electric::{inspector_html, strength_html, test_sheet_html, wiring_csv, wiring_html};
 pub use files::{Content, Paper, all, chosen};
 pub use html::cutlist_html;
-pub use json::{evaluation_json, pack_json, survey_json};
+pub use json::{evaluation_json, nesting_json, nests_json, pack_json, survey_json};
 pub use layout_sheet::layout_sheet_pdf;
 pub use markdown::cutlist_markdown;
+pub use nests::{nest_dxf, nest_svgs, nests_pdf};
 pub use outline::pattern_dxf;
 pub use pack_text::pack_text;
 pub use patterns::flat_patterns_pdf;
 pub use report::check_text;
 pub use row::COLUMNS;
+pub use shop::{nests_text, shopping_csv, shopping_html};
 pub use single_line_sheet::single_line_pdf;
 pub use survey::{Details, survey_text};
 pub use survey_page::survey_html;

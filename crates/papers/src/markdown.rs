@@ -2,13 +2,14 @@
 
 use std::fmt::Write as _;
 
+use job::shopping::ToBuy;
 use job::{Evaluation, Grave};
 
 use crate::row::{self, COLUMNS, HOLE_COLUMNS};
-use crate::{cautions, words};
+use crate::{cautions, shop, words};
 
 /// The cut list as Markdown: heading, a table for each stock by length falling, hole tables, totals, what it rests on.
-pub fn cutlist_markdown(evaluation: &Evaluation) -> String {
+pub fn cutlist_markdown(evaluation: &Evaluation, to_buy: &ToBuy) -> String {
     let mut out = String::new();
     heading(&mut out, evaluation);
     let list = &evaluation.cut.list;
@@ -28,7 +29,11 @@ pub fn cutlist_markdown(evaluation: &Evaluation) -> String {
             cells
         });
         write_table(&mut out, &COLUMNS, rows);
-        let _ = writeln!(out, "\nFoot: {}.\n", escape(&row::foot(evaluation, index, table)));
+        let _ = writeln!(
+            out,
+            "\nFoot: {}.\n",
+            escape(&row::foot(evaluation, &to_buy.nesting, index, table))
+        );
         for line in table.lines.iter().filter(|line| !line.holes.is_empty()) {
             let _ = writeln!(out, "Holes of {}, {}:\n", escape(&line.mark), escape(&line.name));
             write_table(&mut out, &HOLE_COLUMNS, row::hole_cells(evaluation, line).into_iter());
@@ -44,6 +49,12 @@ pub fn cutlist_markdown(evaluation: &Evaluation) -> String {
             words::kg(list.grams)
         );
         let _ = writeln!(out, "All tables: {}.\n", escape(&mass));
+        for line in shop::rests_on(&to_buy.nesting) {
+            let _ = writeln!(out, "{}\n", escape(&line));
+        }
+        out.push_str("## To buy\n\n");
+        write_table(&mut out, &shop::COLUMNS, shop::rows(to_buy).into_iter());
+        let _ = writeln!(out, "\n{}\n", escape(&shop::total(to_buy)));
     }
     rests_on(&mut out, evaluation);
     out

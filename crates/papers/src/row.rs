@@ -1,8 +1,9 @@
 //! The columns of a cut list, the same in every form it is written in.
 
-use enclosure::EndCut;
 use enclosure::cutlist::{Line, Rounded, Table};
+use enclosure::{EndCut, Form};
 use job::Evaluation;
+use job::nesting::Nesting;
 
 use crate::words;
 
@@ -136,23 +137,20 @@ pub(crate) fn hole_cells(evaluation: &Evaluation, line: &Line) -> Vec<[String; H
         .collect()
 }
 
-/// What a table sums up to, and the stock it needs at least.
-pub(crate) fn foot(evaluation: &Evaluation, index: usize, table: &Table) -> String {
+/// What a table sums up to, and the stock it takes.
+pub(crate) fn foot(evaluation: &Evaluation, nesting: &Nesting, index: usize, table: &Table) -> String {
     let assumed = evaluation.headline.assumed;
     let size = words::mark(assumed.cut);
     let mut parts = vec![
         format!("{} piece{}", table.pieces, if table.pieces == 1 { "" } else { "s" }),
         format!("{}{} kg", words::mark(assumed.mass), words::kg(table.grams)),
     ];
-    match evaluation.cut.stock.get(index).and_then(Option::as_ref) {
-        Some(needed) => {
-            parts.push(format!("{size}{:.3} m2 net", needed.net_area.as_m2()));
-            parts.push(format!("stock {needed} sheet of {}", evaluation.cut.sheet.name));
-            if !needed.too_large.is_empty() {
-                parts.push(format!("too large for it: {}", needed.too_large.join(" ")));
-            }
-        }
-        None => parts.push(format!("{size}{} mm laid end to end", words::tenth_mm(table.length))),
+    parts.push(match table.form {
+        Form::Sheet => format!("{size}{:.3} m2 net", table.area.as_m2()),
+        Form::FlatBar | Form::Angle => format!("{size}{} mm laid end to end", words::tenth_mm(table.length)),
+    });
+    if let Some(nested) = nesting.stocks.get(index) {
+        parts.push(format!("to buy: {}", nested.summary(evaluation.units)));
     }
     parts.join(", ")
 }

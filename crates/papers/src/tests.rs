@@ -1,6 +1,7 @@
 //! The papers of the built-in jobs, and of jobs with hostile names.
 
 use enclosure::cutlist::Rounding;
+use job::shopping::to_buy;
 use job::{EXAMPLES, Evaluation, Job, evaluate, example, load};
 use rstest::rstest;
 use tape::{Allow, Units, notation};
@@ -9,6 +10,7 @@ use super::*;
 
 mod assembly;
 mod drawings;
+mod nests;
 
 fn job(name: &str) -> Job {
     load(example(name).unwrap().text.as_bytes()).unwrap()
@@ -20,6 +22,12 @@ fn evaluation(name: &str) -> Evaluation {
 
 fn examples() -> impl Iterator<Item = Evaluation> {
     EXAMPLES.iter().map(|e| evaluation(e.name))
+}
+
+/// Every paper of a job.
+fn papers_of(job: &Job, date: &str) -> Vec<Paper> {
+    let evaluation = evaluate(job);
+    all(job, &evaluation, &to_buy(job, &evaluation), date)
 }
 
 /// The CSV as columns by name.
@@ -107,19 +115,20 @@ fn no_user_text_becomes_markup() {
             .iter()
             .any(|f| f.grave != job::Grave::Note && f.name.contains("script"))
     );
-    let html = cutlist_html(&evaluation, evil);
+    let buy = to_buy(&job, &evaluation);
+    let html = cutlist_html(&evaluation, &buy, evil);
     assert!(!html.contains("<script") && !html.contains("<b>") && !html.contains("\" onload"));
     assert!(html.contains("&lt;script&gt;"));
-    let markdown = cutlist_markdown(&evaluation);
+    let markdown = cutlist_markdown(&evaluation, &buy);
     assert!(!markdown.contains("<script") && !markdown.contains("[a]") && !markdown.contains(" `c`"));
     for line in markdown.lines().filter(|line| line.starts_with('|')) {
         let bars = line.replace("\\|", "").matches('|').count();
         assert!(
-            bars == COLUMNS.len() + 1 || bars == row::HOLE_COLUMNS.len() + 1,
+            [COLUMNS.len(), row::HOLE_COLUMNS.len(), shop::COLUMNS.len()].contains(&(bars - 1)),
             "{line}"
         );
     }
-    let papers = all(&job, &evaluation, evil);
+    let papers = papers_of(&job, evil);
     let pictures = |kind: &'static str| papers.iter().filter(move |p| p.file_name.starts_with(kind));
     for content in ["layout-", "drawing-", "single-line-"]
         .map(pictures)
@@ -150,10 +159,14 @@ fn no_user_text_becomes_a_formula(#[case] text: &str) {
 
 #[test]
 fn a_line_break_in_a_name_breaks_no_line() {
-    let evaluation = evaluate(&hostile("QA\r\nQB\u{1b}[31m\u{2028}QC"));
+    let job = hostile("QA\r\nQB\u{1b}[31m\u{2028}QC");
+    let evaluation = evaluate(&job);
+    let buy = to_buy(&job, &evaluation);
     for text in [
         cutlist_csv(&evaluation),
-        cutlist_markdown(&evaluation),
+        cutlist_markdown(&evaluation, &buy),
+        shopping_csv(&buy),
+        nests_text(&buy.nesting),
         check_text(&evaluation),
     ] {
         assert!(!text.contains("QA\n") && !text.contains('\u{1b}') && !text.contains('\u{2028}'));
@@ -218,7 +231,7 @@ fn data_is_exact_and_the_same_each_time() {
 #[case("con")]
 fn file_names_are_plain_and_their_own(#[case] name: &str) {
     let job = hostile(name);
-    let papers = all(&job, &evaluate(&job), "today");
+    let papers = papers_of(&job, "today");
     let mut names: Vec<&str> = papers.iter().map(|p| p.file_name.as_str()).collect();
     for name in &names {
         assert!(
@@ -240,16 +253,18 @@ fn file_names_are_plain_and_their_own(#[case] name: &str) {
 #[test]
 fn files_of_an_example() {
     let job = job("orchard-flatbed");
-    let names: Vec<String> = all(&job, &evaluate(&job), "1 May")
+    let names: Vec<String> = papers_of(&job, "1 May")
         .into_iter()
         .map(|paper| paper.file_name)
         .collect();
     assert_eq!(
-        names[..7],
+        names[..9],
         [
             "cut-list.csv",
             "cut-list.md",
             "cut-list.html",
+            "shopping-list.csv",
+            "shopping-list.html",
             "evaluation.json",
             "report.txt",
             "survey.html",
@@ -263,7 +278,7 @@ fn files_of_an_example() {
 #[test]
 fn an_empty_job_gives_papers_too() {
     let job = Job::empty(job::UnitsName::Inch);
-    for paper in all(&job, &evaluate(&job), "") {
+    for paper in papers_of(&job, "") {
         assert!(!paper.content.as_ref().is_empty(), "{}", paper.file_name);
     }
 }
@@ -284,12 +299,14 @@ fn the_report_is_80_columns_wide_and_tells_all() {
 
 #[test]
 fn the_page_marks_what_rests_on_assumed_values() {
-    let mut evaluation = evaluation("orchard-flatbed");
+    let job = job("orchard-flatbed");
+    let mut evaluation = evaluate(&job);
+    let buy = to_buy(&job, &evaluation);
     let line = &evaluation.cut.list.tables[0].lines[0];
     let size = drawing::svg::escape(&evaluation.near_inches(line.length.inches));
     for assumed in [false, true] {
         evaluation.headline.assumed.cut = assumed;
-        let html = cutlist_html(&evaluation, "1 May");
+        let html = cutlist_html(&evaluation, &buy, "1 May");
         assert_eq!(html.contains(&format!("<td class=\"n\">~{size}</td>")), assumed);
         for words in [
             "izes before coating",
@@ -298,7 +315,8 @@ fn the_page_marks_what_rests_on_assumed_values() {
             "<svg",
             "made",
             "checked",
-            "at least",
+            "proved",
+            "To buy",
         ] {
             assert!(html.contains(words), "{words}");
         }
@@ -309,7 +327,7 @@ fn the_page_marks_what_rests_on_assumed_values() {
 #[test]
 fn no_paper_vouches_for_anything() {
     for job in EXAMPLES.iter().map(|e| job(e.name)) {
-        for paper in all(&job, &evaluate(&job), "1 May") {
+        for paper in papers_of(&job, "1 May") {
             let Some(content) = paper.content.text() else { continue };
             let content = content.to_lowercase();
             let words = content.split(|c: char| !c.is_alphabetic());
@@ -328,6 +346,9 @@ fn no_paper_vouches_for_anything() {
 fn papers_of_the_orchard_flatbed() {
     let evaluation = evaluation("orchard-flatbed");
     insta::assert_snapshot!("csv", cutlist_csv(&evaluation));
-    insta::assert_snapshot!("markdown", cutlist_markdown(&evaluation));
+    insta::assert_snapshot!(
+        "markdown",
+        cutlist_markdown(&evaluation, &to_buy(&job("orchard-flatbed"), &evaluation))
+    );
     insta::assert_snapshot!("report", check_text(&evaluation));
 }

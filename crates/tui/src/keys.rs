@@ -139,6 +139,12 @@ pub enum Command {
     Match,
     /// Reads a test sheet.
     ReadSheet,
+    /// What is cut from which sheet and bar.
+    Nests,
+    /// Adds a sheet or bar on sale.
+    AddStock,
+    /// Adds an offcut on hand.
+    AddOffcut,
     /// Writes the papers.
     Write,
     /// Starts a new job.
@@ -407,9 +413,12 @@ const BOXES: &[Binding] = &[
     ROW_PAGES,
     ENTER,
     CLEAR,
+    row(&[ch('n')], "n", "nests", &[Command::Nests], true),
     CONFIRM,
     CONFIRM_ALL,
     row(&[ch('a')], "a", "add fitting", &[Command::Add], true),
+    row(&[ch('b')], "b", "add stock to buy", &[Command::AddStock], false),
+    row(&[ch('o')], "o", "add an offcut", &[Command::AddOffcut], false),
     REMOVE,
 ];
 

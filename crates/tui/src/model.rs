@@ -4,13 +4,15 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use job::layout::Aim;
+use job::nesting::Nesting;
+use job::shopping::{ToBuy, to_buy};
 use job::what_if::{Gain, Tolerance, WhatIf};
 use job::{Evaluation, Finding, Grave, History, Id, Job, evaluate, evaluate_after};
 
 use crate::form::{Form, Refusal, Typing};
 use crate::page::Page;
-use crate::pages::anchor;
 use crate::pages::layout::Sheet;
+use crate::pages::{anchor, nests};
 use crate::task::{Found, Task};
 use crate::theme::{Meaning, Theme};
 
@@ -63,6 +65,8 @@ pub struct Model {
     pub behind: Option<Box<Offer>>,
     /// What one more module would take, as far as it was asked.
     pub takes: Option<Takes>,
+    /// What is cut from which sheet and bar, as it was asked last.
+    pub nests: Option<Nests>,
     /// Colours and characters.
     pub theme: Theme,
     /// Whether the mouse is ours.
@@ -119,6 +123,8 @@ pub enum Overlay {
     Choose(Choose),
     /// What one more module would take.
     Takes,
+    /// What is cut from which sheet and bar.
+    Nests,
     /// Orders of the wiring to choose from, and the one under the cursor.
     Orders(Box<[job::wiring::Ordered; 2]>, usize),
 }
@@ -257,6 +263,17 @@ pub struct Takes {
     pub cursor: usize,
 }
 
+/// What is cut from which sheet and bar.
+#[derive(Clone, Debug)]
+pub struct Nests {
+    /// The state of the job that was asked about.
+    pub job: Arc<Job>,
+    /// The answer.
+    pub nesting: Nesting,
+    /// The nest that is shown, from 0.
+    pub at: usize,
+}
+
 /// The line that tells what just happened.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Message {
@@ -342,6 +359,16 @@ pub enum Effect {
 }
 
 impl Model {
+    /// What to buy for the job as it is.
+    ///
+    /// The nests are those on the screens, where they are of the job as it is and were not stopped, else worked out now.
+    pub fn to_buy(&self) -> ToBuy {
+        match nests::of_job(self).filter(|nests| !nests.nesting.stopped) {
+            Some(nests) => ToBuy::of(self.job(), &self.evaluation, nests.nesting.clone()),
+            None => to_buy(self.job(), &self.evaluation),
+        }
+    }
+
     /// The start page.
     pub fn new(theme: Theme) -> Self {
         let job = Job::default();
@@ -369,6 +396,7 @@ impl Model {
             ready: None,
             behind: None,
             takes: None,
+            nests: None,
             theme,
             mouse: true,
             walking: false,

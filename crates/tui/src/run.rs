@@ -6,7 +6,7 @@ use std::sync::atomic::AtomicBool;
 use std::sync::mpsc;
 use std::time::Duration;
 
-use job::{Evaluation, Job};
+use job::Job;
 use ratatui::crossterm::event;
 
 use crate::input::Input;
@@ -279,7 +279,12 @@ impl Shell {
 
     fn write_papers(&mut self, folder: &Path) {
         let written = std::fs::create_dir_all(folder).and_then(|()| {
-            let papers = papers::all(self.model.job(), &self.model.evaluation, &self.date);
+            let papers = papers::all(
+                self.model.job(),
+                &self.model.evaluation,
+                &self.model.to_buy(),
+                &self.date,
+            );
             papers
                 .iter()
                 .try_for_each(|p| std::fs::write(folder.join(&p.file_name), &p.content))?;
@@ -329,7 +334,7 @@ impl Shell {
     }
 
     fn write_cut_list(&mut self, path: &Path) {
-        let Some(text) = cut_list_by_ending(&self.model.evaluation, path, &self.date) else {
+        let Some(text) = cut_list_by_ending(&self.model, path, &self.date) else {
             self.model
                 .refuse(format!("{}: the ending must be .html, .csv or .md", path.display()));
             return;
@@ -344,11 +349,12 @@ impl Shell {
 }
 
 /// The cut list in the form that the file's ending names.
-fn cut_list_by_ending(evaluation: &Evaluation, path: &Path, date: &str) -> Option<String> {
+fn cut_list_by_ending(model: &Model, path: &Path, date: &str) -> Option<String> {
+    let evaluation = &model.evaluation;
     match path.extension()?.to_str()? {
-        "html" | "htm" => Some(papers::cutlist_html(evaluation, date)),
+        "html" | "htm" => Some(papers::cutlist_html(evaluation, &model.to_buy(), date)),
         "csv" => Some(papers::cutlist_csv(evaluation)),
-        "md" => Some(papers::cutlist_markdown(evaluation)),
+        "md" => Some(papers::cutlist_markdown(evaluation, &model.to_buy())),
         _ => None,
     }
 }

@@ -1,6 +1,7 @@
 //! What an input changes: dispatch only. No terminal, clock, file or thread in here.
 
 mod commands;
+mod nests;
 mod offer;
 mod overlay;
 mod survey;

@@ -69,10 +69,7 @@ fn json_is_one_list_and_nothing_else() {
         .iter()
         .map(|case| (case["id"].as_str().unwrap(), case["verdict"].as_str().unwrap()))
         .collect();
-    assert_eq!(
-        told,
-        [("H1", "pass"), ("H2", "not yet"), ("H3", "pass")]
-    );
+    assert_eq!(told, [("H1", "pass"), ("H2", "not yet"), ("H3", "pass")]);
     for key in [
         "file", "section", "kind", "what", "expected", "got", "source", "known_by", "note",
     ] {

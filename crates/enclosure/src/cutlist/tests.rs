@@ -2,7 +2,6 @@ use proptest::prelude::*;
 use rstest::rstest;
 
 use super::*;
-use crate::stock::{Cutting, stock_needed};
 use crate::{BoxSpec, Construction, Corners, Fastener, Flange, Frame, Gasket, Joint, Lid, build};
 
 fn steel(thickness: i64) -> Sheet {
@@ -318,48 +317,4 @@ proptest! {
             prop_assert!(table.lines.is_sorted_by(|a, b| a.length.exact >= b.length.exact));
         }
     }
-}
-
-#[rstest]
-// Parts 903 x 335, two of 903 x 245, two of 329 x 245: 906 155 mm2, over 2 000 000.
-#[case::one_sheet(1, 0, 0, 1)]
-#[case::three_boxes(3, 0, 0, 2)]
-// 8 155 395 mm2 of parts: 4.08 sheets.
-#[case::nine_boxes(9, 0, 0, 5)]
-// With a kerf of 3: 906x338 + 2x906x248 + 2x332x248 = 920 276; 11 boxes = 10 123 036 on 1003 x 2003 = 2 009 009.
-#[case::kerf(11, 3, 0, 6)]
-// Trimmed by 10: usable 983 x 1983 = 1 949 289 with the kerf.
-#[case::trim(21, 3, 10, 10)]
-fn area_gives_the_least_number_of_sheets(
-    #[case] count: u32,
-    #[case] kerf: i64,
-    #[case] trim: i64,
-    #[case] sheets: u32,
-) {
-    let built = build(&open_box([897, 329, 245], 3, Corners::LongSidesRun)).unwrap();
-    let list = cut_list(&[listed("box", &built, count)], Fineness::Sixteenth);
-    let cutting = Cutting {
-        kerf: Length::mm(kerf),
-        trim: Length::mm(trim),
-    };
-    let needed = stock_needed(&list.tables[0], [1_000, 2_000].map(Length::mm), cutting).unwrap();
-    assert_eq!(needed.at_least, sheets);
-    assert_eq!(needed.to_string(), format!("at least {sheets}"));
-    assert_eq!(needed.too_large, [""; 0]);
-}
-
-#[test]
-fn a_part_larger_than_the_sheet_is_named() {
-    let built = flanged();
-    let list = cut_list(&[listed("box", &built, 1)], Fineness::Sixteenth);
-    let small = [300, 920].map(Length::mm);
-    let needed = stock_needed(&list.tables[1], small, Cutting::default()).unwrap();
-    assert_eq!(needed.too_large, ["A1"], "335 wide");
-    let bars = &list.tables[2];
-    assert_eq!(stock_needed(bars, small, Cutting::default()), None, "bars go by length");
-    let trimmed = Cutting {
-        trim: Length::mm(150),
-        ..Cutting::default()
-    };
-    assert_eq!(stock_needed(&list.tables[0], small, trimmed), None, "nothing left");
 }

@@ -9,6 +9,7 @@ pub(crate) mod kind;
 mod line;
 pub(crate) mod quantity;
 pub(crate) mod settings;
+pub(crate) mod stock;
 
 use std::collections::BTreeSet;
 
@@ -28,11 +29,12 @@ pub(crate) use fitting::FittingSizes;
 pub use fitting::{FittingName, WallFitting};
 pub use kind::{AxisName, ChemistryName, Kind, StackRule, Stance, Stands, Terminals};
 pub use line::{Line, LineError};
-pub use quantity::{Grams, Len, Milliohms};
+pub use quantity::{Grams, Len, Milliohms, Price};
 pub use settings::{
     Charger, Closing, ConstructionName, CornersName, Design, Drive, FlatnessName, FractionName, HeldName, JointName,
     Limits, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, Wanted,
 };
+pub use stock::{CuttingName, Stock, StockForm, StockPiece, TurningName};
 
 /// A number that names one cavity, kind, box, module or keep-out of a job for good.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -111,6 +113,9 @@ pub struct Job {
     /// What a box may weigh.
     #[serde(default)]
     pub limits: Limits,
+    /// What parts are cut from, and how.
+    #[serde(default, skip_serializing_if = "Stock::is_open")]
+    pub stock: Stock,
     /// The measured hollows.
     #[serde(default)]
     pub cavities: Vec<Cavity>,

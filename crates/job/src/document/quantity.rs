@@ -101,6 +101,18 @@ impl Grams {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Milliohms(pub i64);
 
+/// An amount of money in thousandths of whatever the person reckons in; in the file, a plain number.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Price(pub i64);
+
+impl Price {
+    /// To two decimals, rounded up: `84.50`.
+    pub fn text(self) -> String {
+        let hundredths = (self.0 + 9).div_euclid(10);
+        format!("{}.{:02}", hundredths / 100, hundredths % 100)
+    }
+}
+
 /// A quantity held as a whole number of thousandths of the unit that is written.
 pub(crate) trait Thousandths: Copy {
     fn from_thousandths(n: i64) -> Self;
@@ -127,6 +139,7 @@ thousandths! {
     AmpHours: AmpHours::from_milli, AmpHours::milli;
     Grams: Grams, |g: Grams| g.0;
     Milliohms: Milliohms, |r: Milliohms| r.0;
+    Price: Price, |p: Price| p.0;
 }
 
 /// The largest number that a quantity may have: a million volts, amps or kilograms is surely a slip.

@@ -1,27 +1,18 @@
-//! The cut list of all boxes, with the stock it needs at least.
+//! The cut list of all boxes. What sheets and bars it takes is worked out by `nesting`, which lasts longer.
 
 use enclosure::cutlist::{CutList, Fineness, ListedBox, cut_list};
-use enclosure::stock::{Cutting, SHEETS, SheetsNeeded, StockSheet, stock_needed};
-use tape::{Length, Units};
 
 use super::boxes::BoxResult;
-use crate::document::{FractionName, UnitsName};
+use crate::document::FractionName;
 
-/// What to cut, and from how much.
+/// What to cut.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cut {
     /// The tables, one for each thing that parts are cut from.
     pub list: CutList,
-    /// For each table of sheet parts, what it needs at least of the usual stock sheet; `None` for bars.
-    pub stock: Vec<Option<SheetsNeeded>>,
-    /// The stock sheet that is reckoned with.
-    pub sheet: StockSheet,
 }
 
-/// What one cut takes away at most: a thick cutting disc. Thinner ones only leave more.
-const KERF: Length = Length::mm(3);
-
-pub(super) fn evaluate(boxes: &[BoxResult], units: UnitsName, fraction: FractionName) -> Cut {
+pub(super) fn evaluate(boxes: &[BoxResult], fraction: FractionName) -> Cut {
     let fineness = match fraction {
         FractionName::Sixteenth => Fineness::Sixteenth,
         FractionName::ThirtySecond => Fineness::ThirtySecond,
@@ -37,18 +28,5 @@ pub(super) fn evaluate(boxes: &[BoxResult], units: UnitsName, fraction: Fraction
         })
         .collect();
     let list = cut_list(&listed, fineness);
-    let sheet = match units.units() {
-        Units::Inch => SHEETS[0],
-        Units::Millimetre => SHEETS[4],
-    };
-    let cutting = Cutting {
-        kerf: KERF,
-        trim: Length::ZERO,
-    };
-    let stock = list
-        .tables
-        .iter()
-        .map(|table| stock_needed(table, sheet.sides, cutting))
-        .collect();
-    Cut { list, stock, sheet }
+    Cut { list }
 }

@@ -185,7 +185,7 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
         result.next = survey::next(cavity, result, &boxes);
     }
     let packs = pack::evaluate(job, &kinds, &boxes);
-    let cut = cut::evaluate(&boxes, job.units, trust.fraction);
+    let cut = cut::evaluate(&boxes, trust.fraction);
     let assumptions = assumptions::list(job);
     let mut evaluation = Evaluation {
         name: job.name.clone(),

@@ -189,6 +189,8 @@ pub struct BoxStrength {
     pub mass_kg: f64,
     /// The bolts that hold it, as `4 M10 of class 8.8`.
     pub bolts: String,
+    /// The same as bought, each with how many: `M10 bolts of class 8.8`, hold-down bolts with them.
+    pub fasteners: Vec<(String, u32)>,
     /// What was entered that is not on the list of sizes and classes, and what is taken for it; empty when all is.
     pub taken: String,
     /// What carries first, then what else would be a caution, then what would be a note; of each the largest share first.
@@ -233,6 +235,7 @@ pub(super) fn of(job: &Job, build: &Build, limits: &Limits, result: &BoxResult) 
     Some(BoxStrength {
         mass_kg,
         bolts: held.words(held.count),
+        fasteners: held.bought(),
         taken: held.taken,
         checks,
         lift: leg_n(mass_kg, Sling::Four, angle_deg)
@@ -299,6 +302,11 @@ impl Held {
             grade,
             taken: taken.join("; "),
         }
+    }
+
+    fn bought(&self) -> Vec<(String, u32)> {
+        let what = format!("mount bolts {} of class {}", self.bolt.name, self.grade.name());
+        vec![(what, self.count + self.down.unwrap_or(0))]
     }
 
     fn words(&self, count: u32) -> String {

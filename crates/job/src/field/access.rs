@@ -21,9 +21,9 @@ use crate::{
 /// The largest module, box or cavity dimension: longer than any truck bed.
 const MOST_SIZE: Length = Length::mm(12_000);
 /// The thickest sheet, coating, liner or gasket.
-const MOST_SHEET: Length = Length::mm(50);
+pub(super) const MOST_SHEET: Length = Length::mm(50);
 /// The widest margin, gap, flange or bay.
-const MOST_ROOM: Length = Length::mm(1_000);
+pub(super) const MOST_ROOM: Length = Length::mm(1_000);
 /// The most modules of one kind.
 const MOST_UNITS: u32 = 2_048;
 
@@ -238,6 +238,20 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             otherwise: Otherwise::Assumed(assumed::BOXES_PER_CAVITY.to_string()),
         },
         Field::BoxKg => Slot::Mass(&mut job.limits.box_kg, Otherwise::Open),
+        Field::CuttingMethod
+        | Field::Kerf
+        | Field::EdgeTrim
+        | Field::Turning
+        | Field::SawKerf
+        | Field::SawTrim
+        | Field::KeepOffcut
+        | Field::StockForm(_)
+        | Field::StockMaterial(_)
+        | Field::StockThickness(_)
+        | Field::StockLength(_)
+        | Field::StockWidth(_)
+        | Field::StockOnHand(_)
+        | Field::StockPrice(_) => return super::stock::slot(job, field),
         Field::CavityName(id) => Slot::Text {
             to: &mut cavity(job, id)?.name,
             needed: true,
@@ -696,7 +710,7 @@ fn worked_out(value: Option<impl ToString>) -> Otherwise {
     value.map_or(Otherwise::Missing, |v| Otherwise::Assumed(v.to_string()))
 }
 
-fn choice<'a, T: Copy + PartialEq>(
+pub(super) fn choice<'a, T: Copy + PartialEq>(
     to: &'a mut Option<T>,
     all: &'a [T],
     name: fn(T) -> &'static str,
@@ -709,7 +723,11 @@ fn choice<'a, T: Copy + PartialEq>(
 }
 
 /// A choice that may stay open, with nothing resting on it.
-fn open_choice<'a, T: Copy + PartialEq>(to: &'a mut Option<T>, all: &'a [T], name: fn(T) -> &'static str) -> Slot<'a> {
+pub(super) fn open_choice<'a, T: Copy + PartialEq>(
+    to: &'a mut Option<T>,
+    all: &'a [T],
+    name: fn(T) -> &'static str,
+) -> Slot<'a> {
     match choice(to, all, name, "") {
         Slot::Choice(choice, _) => Slot::Choice(choice, Otherwise::Open),
         other => other,

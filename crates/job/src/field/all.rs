@@ -8,7 +8,7 @@ use super::{Field, FieldError, State, access};
 use crate::Job;
 
 /// The fields of the job itself.
-const OF_JOB: [Field; 64] = [
+const OF_JOB: [Field; 71] = [
     Field::JobName,
     Field::Truck,
     Field::Revision,
@@ -70,6 +70,13 @@ const OF_JOB: [Field; 64] = [
     Field::Bay,
     Field::BoxesPerCavity,
     Field::BoxKg,
+    Field::CuttingMethod,
+    Field::Kerf,
+    Field::EdgeTrim,
+    Field::Turning,
+    Field::SawKerf,
+    Field::SawTrim,
+    Field::KeepOffcut,
     Field::Joined,
     Field::LinkMadeOf,
     Field::Cable,
@@ -111,6 +118,9 @@ fn placed(job: &Job) -> Vec<(String, Field)> {
     let mut found: Vec<(String, Field)> = OF_JOB.iter().map(|&field| ("the job".to_owned(), field)).collect();
     let mut add = |place: &str, fields: &[Field]| found.extend(fields.iter().map(|&field| (place.to_owned(), field)));
     add("electrics", &crate::Figure::ALL.map(Field::Figure));
+    for i in 0..job.stock.pieces.len() {
+        add(&format!("stock.pieces[{i}]"), &OF_PIECE.map(|field| field(i)));
+    }
     for (i, cavity) in job.cavities.iter().enumerate() {
         let id = cavity.id;
         add(&format!("cavities[{i}]"), &[Field::CavityName(id), Field::LaidOn(id)]);
@@ -182,6 +192,17 @@ fn placed(job: &Job) -> Vec<(String, Field)> {
     }
     found
 }
+
+/// The fields of a piece of stock.
+const OF_PIECE: [fn(usize) -> Field; 7] = [
+    Field::StockForm,
+    Field::StockMaterial,
+    Field::StockThickness,
+    Field::StockLength,
+    Field::StockWidth,
+    Field::StockOnHand,
+    Field::StockPrice,
+];
 
 /// The fields of a tested unit.
 const OF_UNIT: [fn(usize) -> Field; 7] = [

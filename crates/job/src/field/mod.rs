@@ -6,6 +6,7 @@
 mod access;
 mod all;
 mod slot;
+mod stock;
 mod words;
 
 use geometry::{Axis, Face};
@@ -84,6 +85,21 @@ pub enum Field {
     Bay,
     BoxesPerCavity,
     BoxKg,
+    CuttingMethod,
+    Kerf,
+    EdgeTrim,
+    Turning,
+    SawKerf,
+    SawTrim,
+    KeepOffcut,
+    /// The place of a piece is its index in the list of stock.
+    StockForm(usize),
+    StockMaterial(usize),
+    StockThickness(usize),
+    StockLength(usize),
+    StockWidth(usize),
+    StockOnHand(usize),
+    StockPrice(usize),
     CavityName(Id),
     /// The place of a reading is its index in the cavity's list.
     ReadingLine(Id, usize),

@@ -44,11 +44,17 @@ pub(super) enum Slot<'a> {
         to: &'a mut Len,
         allow: Allow,
     },
+    /// A length above zero that is always there.
+    Needed {
+        to: &'a mut Len,
+        most: Length,
+    },
     Volts(&'a mut Option<Volts>, Otherwise),
     Amps(&'a mut Option<Amps>, Otherwise),
     AmpHours(&'a mut Option<AmpHours>, Otherwise),
     Mass(&'a mut Option<Grams>, Otherwise),
     Resistance(&'a mut Option<Milliohms>, Otherwise),
+    Price(&'a mut Option<crate::Price>, Otherwise),
     /// A whole number.
     Count {
         to: &'a mut Option<u32>,
@@ -92,11 +98,12 @@ impl Slot<'_> {
                 ((!to.is_empty()).then(|| to.clone()), otherwise)
             }
             Self::Length { to, otherwise, .. } => (to.as_ref().map(|len| len.text().to_owned()), otherwise),
-            Self::Place { to, .. } => (Some(to.text().to_owned()), Otherwise::Missing),
+            Self::Place { to, .. } | Self::Needed { to, .. } => (Some(to.text().to_owned()), Otherwise::Missing),
             Self::Volts(to, otherwise) => (quantity_text(*to, "V"), otherwise),
             Self::Amps(to, otherwise) => (quantity_text(*to, "A"), otherwise),
             Self::AmpHours(to, otherwise) => (quantity_text(*to, "Ah"), otherwise),
             Self::Resistance(to, otherwise) => (quantity_text(*to, "mohm"), otherwise),
+            Self::Price(to, otherwise) => (to.map(|p| thousandths_text(p.0)), otherwise),
             Self::Mass(to, otherwise) => (quantity_text(*to, "kg"), otherwise),
             Self::Count { to, otherwise, .. } => (to.map(|n| n.to_string()), otherwise),
             Self::Number { to, .. } => (Some(to.to_string()), Otherwise::Missing),
@@ -164,10 +171,12 @@ impl Slot<'_> {
                 };
             }
             Self::Place { to, allow } => *to = length(label, text, units, allow, MOST_PLACE)?,
+            Self::Needed { to, most } => *to = length(label, text, units, Allow::AboveZero, most)?,
             Self::Volts(to, _) => set_quantity(to, label, text, &["v", "volt", "volts"], 1.0)?,
             Self::Amps(to, _) => set_quantity(to, label, text, &["a", "amp", "amps"], 1.0)?,
             Self::AmpHours(to, _) => set_quantity(to, label, text, &["ah", "amp-hours"], 1.0)?,
             Self::Resistance(to, _) => set_quantity(to, label, text, &["mohm", "milliohm", "milliohms"], 1.0)?,
+            Self::Price(to, _) => set_quantity(to, label, text, &[], 1.0)?,
             Self::Mass(to, _) => {
                 let lower = text.to_ascii_lowercase();
                 match ["lbs", "lb"].iter().find_map(|unit| lower.strip_suffix(unit)) {

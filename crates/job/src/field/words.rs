@@ -359,6 +359,41 @@ fn row(field: Field) -> (&'static str, &'static str) {
             },
             TERMINAL,
         ),
+        Field::CuttingMethod => (
+            "sheets cut by",
+            "a shear or a saw cuts from edge to edge; a laser or a torch along any line",
+        ),
+        Field::Kerf => (
+            "kerf",
+            "what a cut through a sheet takes: 0 for a shear, the disc's width; for a laser the bridge between parts",
+        ),
+        Field::EdgeTrim => (
+            "edge trim",
+            "what is lost along each edge of a sheet: bent, rusty, or held by clamps",
+        ),
+        Field::Turning => (
+            "parts lie",
+            "either way round, or with their length along the sheet's where the grain matters",
+        ),
+        Field::SawKerf => ("saw kerf", "what a cut through a bar takes"),
+        Field::SawTrim => ("saw end trim", "what is cut off each end of a bar to square it"),
+        Field::KeepOffcut => (
+            "least offcut kept",
+            "the least side of a piece of sheet, and length of a piece of bar, that is worth keeping",
+        ),
+        Field::StockForm(_) => ("stock", "sheet, any bar, flat bar or angle"),
+        Field::StockMaterial(_) => ("stock, material", "empty for whatever the parts are of"),
+        Field::StockThickness(_) => ("stock, thickness", "empty for whatever the parts ask for"),
+        Field::StockLength(_) => ("stock, length", "its full length: 8 ft, 2500 mm, 20 ft"),
+        Field::StockWidth(_) => (
+            "stock, width",
+            "of a sheet its other side; of a flat bar its width, of an angle its leg; empty for any",
+        ),
+        Field::StockOnHand(_) => (
+            "stock, on hand",
+            "how many lie there already; empty when it is bought, as many as wanted",
+        ),
+        Field::StockPrice(_) => ("stock, price each", "in your own money; empty when not known"),
         Field::UnitName(_) => ("unit", "what is written on the module"),
         Field::UnitAmpHours(_) => ("unit, amp-hours", "measured capacity"),
         Field::UnitResistance(_) => ("unit, resistance", "measured internal resistance, milliohms"),

@@ -5,6 +5,7 @@ mod sheet;
 
 pub(crate) use propose::chain_of;
 pub use propose::{Matching, matching};
+pub(crate) use sheet::separator;
 pub use sheet::{Row, Sheet, SheetFault, read_sheet, sheet_text};
 
 use crate::{Id, Job, Unit};

@@ -142,7 +142,7 @@ fn fault(line: usize, column: &str, problem: &str, mend: &'static str) -> SheetF
 }
 
 /// The separator of the first line that has one: tab before semicolon before comma.
-fn separator(text: &str) -> u8 {
+pub(crate) fn separator(text: &str) -> u8 {
     let lines = text.lines().filter(|l| !l.trim_start().starts_with('#'));
     for line in lines {
         for separator in [b'\t', b';', b','] {

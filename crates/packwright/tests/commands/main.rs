@@ -6,6 +6,7 @@ mod check;
 mod example;
 mod fit;
 mod length;
+mod nest;
 mod no_terminal;
 mod output;
 mod pack;

@@ -11,7 +11,9 @@ use crate::shop::{Shop, example_text, figures};
 #[rstest]
 fn cutlist_comes_in_every_form(#[values("orchard-flatbed", "harbour-tender", "mountain-rescue")] name: &str) {
     let shop = Shop::with(name);
-    let evaluation = job::evaluate(&job::load(example_text(name).as_bytes()).unwrap());
+    let job = job::load(example_text(name).as_bytes()).unwrap();
+    let evaluation = job::evaluate(&job);
+    let to_buy = job::shopping::to_buy(&job, &evaluation);
     let code = Some(i32::from(evaluation.has_stop()));
     let printed = |format: &str| {
         let ended = shop.run(&["cutlist", "job.json", "--format", format]);
@@ -20,9 +22,9 @@ fn cutlist_comes_in_every_form(#[values("orchard-flatbed", "harbour-tender", "mo
     };
     assert_eq!(
         shop.run(&["cutlist", "job.json"]).out,
-        papers::cutlist_markdown(&evaluation)
+        papers::cutlist_markdown(&evaluation, &to_buy)
     );
-    assert_eq!(printed("markdown").out, papers::cutlist_markdown(&evaluation));
+    assert_eq!(printed("markdown").out, papers::cutlist_markdown(&evaluation, &to_buy));
     assert_eq!(printed("csv").out, papers::cutlist_csv(&evaluation));
     let html = printed("html").out;
     assert!(
@@ -32,7 +34,11 @@ fn cutlist_comes_in_every_form(#[values("orchard-flatbed", "harbour-tender", "mo
     let json = printed("json").json();
     let figures: Value = serde_json::from_str(&figures(&evaluation)).unwrap();
     assert!(json["cut"].is_object() || json["cut"].is_array(), "{json}");
-    for (name, part) in json.as_object().unwrap() {
+    assert_eq!(
+        json["to_buy"]["shopping"].as_array().map(Vec::len),
+        Some(to_buy.items.len())
+    );
+    for (name, part) in json.as_object().unwrap().iter().filter(|(name, _)| *name != "to_buy") {
         assert!(*part == figures[name], "{name} is not what check shows");
     }
 }
@@ -81,7 +87,10 @@ fn papers_are_written_and_named(#[values("orchard-flatbed", "harbour-tender", "m
         .collect();
     there.sort();
     assert_eq!(written, there);
-    assert_eq!(there.len(), papers::all(&job, &evaluation, "").len());
+    assert_eq!(
+        there.len(),
+        papers::all(&job, &evaluation, &job::shopping::to_buy(&job, &evaluation), "").len()
+    );
 }
 
 #[test]

@@ -34,6 +34,7 @@ fn version_and_help_are_data() {
         "check",
         "fit",
         "cutlist",
+        "nest",
         "papers",
         "length",
         "schema",

@@ -2,7 +2,7 @@
 //! held, which that one points to.
 
 mod inspector;
-mod page;
+pub(crate) mod page;
 mod schedule;
 mod strength;
 mod tests_to_do;

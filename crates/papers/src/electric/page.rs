@@ -10,12 +10,12 @@ use crate::words;
 const STYLE: &str = include_str!("../html/style.css");
 
 /// A page under way.
-pub(super) struct Page {
+pub(crate) struct Page {
     out: String,
 }
 
 /// A cell of a table.
-pub(super) enum Cell {
+pub(crate) enum Cell {
     /// Words.
     Text(String),
     /// A figure.
@@ -27,23 +27,23 @@ pub(super) enum Cell {
 }
 
 impl Cell {
-    pub(super) fn text(words: impl Into<String>) -> Self {
+    pub(crate) fn text(words: impl Into<String>) -> Self {
         Self::Text(words.into())
     }
 
-    pub(super) fn figure(words: impl Into<String>) -> Self {
+    pub(crate) fn figure(words: impl Into<String>) -> Self {
         Self::Figure(words.into())
     }
 }
 
 impl Page {
     /// A page with its title block: truck, job, revision, date.
-    pub(super) fn new(name: &str, evaluation: &Evaluation, date: &str) -> Self {
+    pub(crate) fn new(name: &str, evaluation: &Evaluation, date: &str) -> Self {
         Self::with_cautions(name, evaluation, date, &super::CAUTIONS)
     }
 
     /// The same with cautions of its own.
-    pub(super) fn with_cautions(name: &str, evaluation: &Evaluation, date: &str, cautions: &[&str]) -> Self {
+    pub(crate) fn with_cautions(name: &str, evaluation: &Evaluation, date: &str, cautions: &[&str]) -> Self {
         let title = escape(&format!("{name}: {}", words::title(evaluation)));
         let mut out = format!(
             "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>{title}</title>\n<style>\n{STYLE}\
@@ -71,15 +71,15 @@ impl Page {
         self.out.push_str("</ul>\n</div>\n");
     }
 
-    pub(super) fn heading(&mut self, words: &str) {
+    pub(crate) fn heading(&mut self, words: &str) {
         let _ = writeln!(self.out, "<h2>{}</h2>", escape(words));
     }
 
-    pub(super) fn paragraph(&mut self, words: &str) {
+    pub(crate) fn paragraph(&mut self, words: &str) {
         let _ = writeln!(self.out, "<p>{}</p>", escape(words));
     }
 
-    pub(super) fn list(&mut self, lines: impl IntoIterator<Item = String>) {
+    pub(crate) fn list(&mut self, lines: impl IntoIterator<Item = String>) {
         self.out.push_str("<ul>\n");
         for line in lines {
             let _ = writeln!(self.out, "<li>{}</li>", escape(&line));
@@ -87,11 +87,11 @@ impl Page {
         self.out.push_str("</ul>\n");
     }
 
-    pub(super) fn picture(&mut self, svg: &str) {
+    pub(crate) fn picture(&mut self, svg: &str) {
         let _ = writeln!(self.out, "<figure>\n{svg}</figure>");
     }
 
-    pub(super) fn table(&mut self, head: &[&str], rows: impl IntoIterator<Item = Vec<Cell>>) {
+    pub(crate) fn table(&mut self, head: &[&str], rows: impl IntoIterator<Item = Vec<Cell>>) {
         self.out.push_str("<table>\n<thead><tr>");
         for column in head {
             let _ = write!(self.out, "<th scope=\"col\">{}</th>", escape(column));
@@ -112,7 +112,7 @@ impl Page {
         self.out.push_str("</tbody>\n</table>\n");
     }
 
-    pub(super) fn finish(mut self) -> String {
+    pub(crate) fn finish(mut self) -> String {
         self.out.push_str("</body>\n</html>\n");
         self.out
     }

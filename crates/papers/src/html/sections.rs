@@ -3,9 +3,11 @@
 use std::fmt::Write as _;
 
 use drawing::svg::escape;
+use job::nesting::Nesting;
+use job::shopping::ToBuy;
 use job::{Evaluation, Grave};
 
-use crate::words;
+use crate::{shop, words};
 
 /// Truck, job, boxes, revision, date, and how sizes are meant.
 pub(super) fn heading(out: &mut String, evaluation: &Evaluation, date: &str) {
@@ -109,7 +111,7 @@ pub(super) fn findings(out: &mut String, evaluation: &Evaluation) {
 }
 
 /// Mass of everything, gasket and surface to coat of each box, holes that wait for welding.
-pub(super) fn totals(out: &mut String, evaluation: &Evaluation) {
+pub(super) fn totals(out: &mut String, evaluation: &Evaluation, nesting: &Nesting) {
     out.push_str("<section>\n<h2>Totals</h2>\n<ul>\n");
     let assumed = evaluation.headline.assumed;
     let _ = writeln!(
@@ -118,11 +120,9 @@ pub(super) fn totals(out: &mut String, evaluation: &Evaluation) {
         words::mark(assumed.mass),
         words::kg(evaluation.cut.list.grams)
     );
-    let _ = writeln!(
-        out,
-        "<li>Stock is a lower bound by area; stock sheet {} is a common size: ask the supplier.</li>",
-        escape(evaluation.cut.sheet.name)
-    );
+    for line in shop::rests_on(nesting) {
+        let _ = writeln!(out, "<li>{}</li>", escape(&line));
+    }
     let mark = words::mark(assumed.cut);
     for battery_box in &evaluation.boxes {
         let Some(built) = &battery_box.built else {
@@ -145,6 +145,29 @@ pub(super) fn totals(out: &mut String, evaluation: &Evaluation) {
         out.push_str("</li>\n");
     }
     out.push_str("</ul>\n</section>\n");
+}
+
+/// Whole sheets and bars, fasteners, gasket and liner.
+pub(super) fn to_buy(out: &mut String, to_buy: &ToBuy) {
+    if to_buy.items.is_empty() {
+        return;
+    }
+    out.push_str("<section>\n<h2>To buy</h2>\n<table>\n");
+    super::head(out, &shop::COLUMNS);
+    out.push_str("<tbody>\n");
+    for row in shop::rows(to_buy) {
+        out.push_str("<tr>");
+        for (column, cell) in row.iter().enumerate() {
+            let class = if (1..4).contains(&column) { " class=\"n\"" } else { "" };
+            let _ = write!(out, "<td{class}>{}</td>", escape(cell));
+        }
+        out.push_str("</tr>\n");
+    }
+    let _ = writeln!(
+        out,
+        "</tbody>\n</table>\n<p>{}</p>\n</section>",
+        escape(&shop::total(to_buy))
+    );
 }
 
 /// What nobody entered.

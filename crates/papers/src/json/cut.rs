@@ -57,9 +57,7 @@ pub(super) fn cut(evaluation: &Evaluation) -> Value {
         .list
         .tables
         .iter()
-        .enumerate()
-        .map(|(index, t)| {
-            let stock = cut.stock.get(index).and_then(Option::as_ref);
+        .map(|t| {
             json!({
                 "label": t.label(),
                 "form": form(t.form),
@@ -71,13 +69,6 @@ pub(super) fn cut(evaluation: &Evaluation) -> Value {
                 "length_mm": mm(t.length),
                 "area_m2": t.area.as_m2(),
                 "mass_kg": t.grams / 1000.0,
-                "stock": stock.map(|s| json!({
-                    "sheet": cut.sheet.name,
-                    "sheet_mm": cut.sheet.sides.map(mm),
-                    "at_least": s.at_least,
-                    "net_area_m2": s.net_area.as_m2(),
-                    "too_large": s.too_large,
-                })),
             })
         })
         .collect();

@@ -3,8 +3,8 @@
 use job::{ConstructionName, EXAMPLES, Evaluation, evaluate};
 use plot::{Item, Orientation, Page, Paper};
 
-use super::job;
-use crate::{all, box_drawing, box_drawing_pdf, drawing_paper, words};
+use super::{job, papers_of};
+use crate::{box_drawing, box_drawing_pdf, drawing_paper, words};
 
 fn every() -> impl Iterator<Item = (job::Job, Evaluation)> {
     EXAMPLES.iter().flat_map(|e| {
@@ -31,7 +31,7 @@ fn texts(page: &Page) -> Vec<(String, plot::Rect)> {
 #[test]
 fn every_box_has_its_sheets_and_they_read_back() {
     for (job, evaluation) in every() {
-        let papers = all(&job, &evaluation, "1 May");
+        let papers = papers_of(&job, "1 May");
         let ending = |p: &&crate::Paper| {
             let (name, ending) = p.file_name.split_once('.').unwrap();
             name.starts_with("drawing-") && ending == "pdf"
@@ -126,7 +126,7 @@ fn no_words_lie_on_each_other_or_run_off_any_paper() {
 #[test]
 fn the_truck_bed_and_the_wiring_have_their_sheets() {
     for (job, evaluation) in every() {
-        let papers = all(&job, &evaluation, "1 May");
+        let papers = papers_of(&job, "1 May");
         let size = drawing_paper(evaluation.units).size_mm(Orientation::Landscape);
         let read = |name: &str| {
             let paper = papers.iter().find(|paper| paper.file_name == name).unwrap();
@@ -166,10 +166,9 @@ fn the_truck_bed_and_the_wiring_have_their_sheets() {
 #[test]
 fn papers_are_chosen_by_name_and_by_kind() {
     let job = job("orchard-flatbed");
-    let evaluation = evaluate(&job);
     let chosen = |asked: &[&str]| {
         let asked: Vec<String> = asked.iter().map(|&text| text.to_owned()).collect();
-        let papers = crate::chosen(all(&job, &evaluation, "1 May"), &asked);
+        let papers = crate::chosen(papers_of(&job, "1 May"), &asked);
         papers
             .map(|papers| papers.into_iter().map(|paper| paper.file_name).collect::<Vec<_>>())
             .map_err(str::to_owned)

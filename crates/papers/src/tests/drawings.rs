@@ -8,8 +8,8 @@ use job::{ConstructionName, EXAMPLES, Evaluation, Job, evaluate};
 use plot::{Contour, Item, On, Vertex};
 use tape::Length;
 
-use super::{job, outline, patterns, templates};
-use crate::{Paper, all};
+use super::{job, outline, papers_of, patterns, templates};
+use crate::Paper;
 
 fn made(name: &str, construction: ConstructionName) -> (Job, Evaluation) {
     let mut job = job(name);
@@ -45,7 +45,7 @@ fn pdf(bytes: &[u8]) -> lopdf::Document {
 #[test]
 fn every_piece_of_sheet_has_a_file_for_the_laser() {
     for (job, evaluation) in every() {
-        let papers = all(&job, &evaluation, "1 May");
+        let papers = papers_of(&job, "1 May");
         let files = papers.iter().filter(|paper| paper.file_name.ends_with("_mm.dxf"));
         let sheets: Vec<&Line> = lines(&evaluation).filter(|line| line.form() == Form::Sheet).collect();
         assert!(!sheets.is_empty());
@@ -110,7 +110,7 @@ fn a_folded_tray_reads_back_as_it_was_worked_out() {
 #[test]
 fn every_line_of_the_cut_list_has_its_page() {
     for (job, evaluation) in every() {
-        let papers = all(&job, &evaluation, "1 May");
+        let papers = papers_of(&job, "1 May");
         let document = pdf(named(&papers, "flat-patterns.pdf").content.as_ref());
         let drawn = patterns::pages(&evaluation, "1 May").len();
         let pages: Vec<u32> = document.get_pages().into_keys().collect();
@@ -196,7 +196,7 @@ fn every_hole_is_numbered_in_the_view() {
 #[test]
 fn templates_have_the_sheets_of_their_tiles() {
     for (job, evaluation) in every() {
-        let papers = all(&job, &evaluation, "1 May");
+        let papers = papers_of(&job, "1 May");
         let files: Vec<&Paper> = papers
             .iter()
             .filter(|p| p.file_name.starts_with("templates-"))

@@ -1,5 +1,6 @@
 //! The Boxes page: how boxes are built, their sizes and mass, the allowance ledger, and what to cut.
 
+pub mod stock;
 mod strength;
 
 use geometry::{Axis, Face};
@@ -8,6 +9,7 @@ use tape::Length;
 
 use crate::form::Row;
 use crate::model::Model;
+use crate::pages::nests;
 use crate::theme::Meaning;
 use crate::widgets::toast::wrap;
 
@@ -51,6 +53,7 @@ pub fn rows(model: &Model) -> Vec<Row> {
         ]
         .map(Row::Field),
     );
+    rows.extend(stock::rows(model));
     rows.extend(cut_rows(model));
     rows
 }
@@ -250,14 +253,24 @@ pub fn pieces(n: u32) -> String {
 fn cut_rows(model: &Model) -> Vec<Row> {
     let cut = &model.evaluation.cut;
     let mut rows = vec![Row::Heading(format!("to cut: {:.1} kg", cut.list.grams / 1000.0))];
-    for (table, stock) in cut.list.tables.iter().zip(&cut.stock) {
-        let stock = stock
-            .as_ref()
-            .map_or(String::new(), |s| format!(", {s} of {}", cut.sheet.name));
+    let nests = nests::of_job(model);
+    if nests.is_none() && !cut.list.tables.is_empty() {
+        rows.push(Row::Text("n lays it on sheets and bars".to_owned(), Meaning::Dim));
+    }
+    for (index, table) in cut.list.tables.iter().enumerate() {
         rows.push(Row::Text(
-            format!("{}: {}{stock}", table.label(), pieces(table.pieces)),
+            format!("{}: {}", table.label(), pieces(table.pieces)),
             Meaning::Heading,
         ));
+        if let Some(nested) = nests.and_then(|nests| nests.nesting.stocks.get(index)) {
+            let width = model.size.0.saturating_sub(8);
+            let lines = wrap(&nested.summary(model.evaluation.units), width);
+            rows.extend(
+                lines
+                    .into_iter()
+                    .map(|line| Row::Text(format!("  {line}"), Meaning::Plain)),
+            );
+        }
         rows.extend(table.lines.iter().map(|line| {
             Row::Text(
                 format!(
@@ -281,7 +294,7 @@ fn cut_rows(model: &Model) -> Vec<Row> {
 pub fn box_at(rows: &[Row], cursor: usize) -> Option<Id> {
     let before = &rows[..=cursor.min(rows.len().saturating_sub(1))];
     before.iter().rev().find_map(|row| match row {
-        Row::Group { id, .. } => Some(Some(*id)),
+        Row::Group { id, .. } => Some(stock::index_of(*id).is_none().then_some(*id)),
         Row::Heading(_) => Some(None),
         _ => None,
     })?

@@ -4,6 +4,7 @@ pub mod anchor;
 pub mod boxes;
 pub mod layout;
 pub mod modules;
+pub mod nests;
 pub mod pack;
 pub mod papers;
 pub mod start;

@@ -10,6 +10,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use job::layout::{Aim, Candidate, NotYet, Proposal, Spreading, Which, spread};
+use job::nesting::{self, Nesting, nest, question};
 use job::units::{Matching, matching};
 use job::what_if::{Gain, Tolerance, WhatIf};
 use job::wiring::{Ordered, orders};
@@ -35,6 +36,8 @@ pub enum Task {
     Match(Id),
     /// The order of the wiring, for a kind.
     Order(Id),
+    /// What is cut from which sheet and bar.
+    Nest,
 }
 
 impl Task {
@@ -46,6 +49,7 @@ impl Task {
             Self::Takes(_) => "working out what it would take",
             Self::Match(_) => "matching units",
             Self::Order(_) => "working out the wiring order",
+            Self::Nest => "laying parts on sheets and bars",
         }
     }
 }
@@ -119,6 +123,13 @@ pub enum Report {
         job: Arc<Job>,
         /// The answer.
         result: Option<Box<[Ordered; 2]>>,
+    },
+    /// What is cut from which sheet and bar.
+    Nested {
+        /// Of which job.
+        job: Arc<Job>,
+        /// The answer, or the best so far when it was stopped.
+        nesting: Box<Nesting>,
     },
     /// It failed, which is a fault of the program.
     Failed {
@@ -197,6 +208,17 @@ pub(crate) fn work(task: Task, job: &Arc<Job>, reports: &Reports<Report>, stop: 
                 !stop.load(Ordering::Relaxed)
             })
             .map(Box::new),
+        },
+        Task::Nest => Report::Nested {
+            job: Arc::clone(job),
+            nesting: Box::new(nest(question(job, &evaluation), nesting::WORK, &mut |progress| {
+                let _ = reports.send(Report::Share {
+                    job: Arc::clone(job),
+                    done: progress.done,
+                    of: progress.work,
+                });
+                !stop.load(Ordering::Relaxed)
+            })),
         },
         Task::Takes(aim) => Report::Takes {
             job: Arc::clone(job),

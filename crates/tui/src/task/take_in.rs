@@ -5,9 +5,10 @@ use std::sync::Arc;
 use geometry::fit::Ended;
 use job::Job;
 use job::layout::{NotYet, Spreading};
+use job::nesting::Nesting;
 
 use super::{Found, Report, Task, Told};
-use crate::model::{Model, Offer, Overlay, Running};
+use crate::model::{Model, Nests, Offer, Overlay, Running};
 use crate::page::Page;
 use crate::pages::layout::verdict;
 use crate::pages::units;
@@ -66,6 +67,13 @@ pub(crate) fn take_in(model: &mut Model, report: Report) {
                 }
             }
         }
+        Report::Nested { job, nesting } => {
+            if let Some(running) = end(model, &job)
+                && !is_late(model, &running)
+            {
+                nested(model, &running, *nesting);
+            }
+        }
         Report::Spread { job, result } => {
             if let Some(running) = end(model, &job)
                 && !is_late(model, &running)
@@ -115,6 +123,7 @@ impl Task {
             Self::Fit(_) => "laid out",
             Self::Spread(_) => "spread",
             Self::Takes(_) | Self::Order(_) => "worked out",
+            Self::Nest => "laid on sheets and bars",
             Self::Match(_) => "matched",
         }
     }
@@ -167,6 +176,32 @@ pub(crate) fn show_offer(model: &mut Model) -> bool {
         model.overlay = Some(Overlay::Offer(offer));
     }
     is_ready
+}
+
+/// Shows what is cut from which sheet and bar, when nothing else has the keys.
+fn nested(model: &mut Model, running: &Running, nesting: Nesting) {
+    let bought: u32 = nesting.stocks.iter().map(|stock| stock.bought).sum();
+    let proved = nesting.stocks.iter().all(|stock| stock.proved);
+    let (stopped, cost) = (nesting.stopped, nesting.cost());
+    model.nests = Some(Nests {
+        job: Arc::clone(&running.job),
+        nesting,
+        at: 0,
+    });
+    let sure = match (stopped, proved) {
+        (true, _) => "stopped, the best so far",
+        (false, true) => "proved",
+        (false, false) => "not all of it proved",
+    };
+    let cost = cost.map_or(String::new(), |cost| format!(", {} as entered", cost.text()));
+    let words = format!("{bought} sheets and bars to buy, {sure}{cost}");
+    let typing = model.form().is_some_and(|form| form.typing.is_some());
+    if model.overlay.is_some() || typing || model.page != Page::Boxes {
+        model.tell(format!("{words}; n on the Boxes page shows them"));
+    } else {
+        model.tell(words);
+        model.overlay = Some(Overlay::Nests);
+    }
 }
 
 /// Takes a spreading over as one edit and tells what limits it.

@@ -5,13 +5,13 @@ use geometry::Axis;
 use job::layout::Aim;
 use job::{Edit, Field, State, UnitsEdit, field};
 
-use super::{overlay, survey, tasks, walk, wiring};
+use super::{nests, overlay, survey, tasks, walk, wiring};
 use crate::form::{Form, Row};
 use crate::keys::{Command, Toward};
 use crate::model::{About, Ask, Effect, Goal, Model, Overlay, Prompt, job_edit::Removal};
 use crate::page::Page;
 use crate::pages::layout::{Reach, Thing, hand, steps};
-use crate::pages::{self, papers, start, tape, units};
+use crate::pages::{self, boxes, papers, start, tape, units};
 
 /// Does what `command` says.
 pub(super) fn carry_out(model: &mut Model, command: Command) -> Vec<Effect> {
@@ -245,6 +245,9 @@ fn on_form(model: &mut Model, command: Command) -> Vec<Effect> {
             });
         }
         Command::Picture => model.taping.picture = !model.taping.picture,
+        Command::Nests => return nests::show(model),
+        Command::AddStock => boxes::stock::add(model, false),
+        Command::AddOffcut => boxes::stock::add(model, true),
         Command::Add | Command::AddKeepOut => return add(model, command, &rows),
         Command::Remove => remove(model, &rows),
         Command::ReadSheet => overlay::ask_sheet(model),
@@ -446,9 +449,13 @@ fn remove(model: &mut Model, rows: &[Row]) {
                 let _ = model.apply(Edit::RemoveFitting(id));
             }
         }
-        (Page::Boxes, Some(Row::Group { id, .. })) => overlay::ask_remove(model, Removal::Box(id)),
-        _ => model
-            .tell("x removes a reading, a keep-out, a fitting, or with the cursor on its name a cavity, kind or box"),
+        (Page::Boxes, Some(Row::Group { id, .. })) => match boxes::stock::index_of(id) {
+            Some(index) => boxes::stock::remove(model, index),
+            None => overlay::ask_remove(model, Removal::Box(id)),
+        },
+        _ => model.tell(
+            "x removes a reading, a keep-out, a fitting, or with the cursor on its name a cavity, kind, box or stock",
+        ),
     }
     let rows = pages::rows(model);
     if let Some(form) = model.form_mut() {

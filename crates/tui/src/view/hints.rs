@@ -42,6 +42,7 @@ pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer) {
             hint("up down Enter", "choose", 1),
             hint("Esc", "leave it", 0),
         ],
+        Some(Overlay::Nests) => vec![hint("left right", "other nest", 0), hint("Esc", "back", 0)],
         Some(Overlay::Takes) if model.running.is_some() => vec![
             hint("up down", "scroll", 1),
             hint("Enter", "to the value", 1),

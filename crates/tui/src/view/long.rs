@@ -30,7 +30,9 @@ pub(super) fn help_sections(model: &Model) -> Vec<HelpSection> {
         Page::Wiring => {
             "The chain from the pack's minus to its plus, drawn over the modules; ~ runs from box to box. Left and right go along it, < and > move the module along, t turns it round so that its terminals change places, i keeps it with the next one. f works out two orders: the shortest links, and the one that keeps the volts between neighbours low; the two pull apart, so you choose. e: the leads leave at this box, each press the next side. A link always joins plus to minus, or like to like in a group."
         }
-        Page::Boxes => "Open a box with Enter to see its clearances and where every millimetre goes.",
+        Page::Boxes => {
+            "Open a box with Enter to see its clearances and where every millimetre goes. Under stock: how sheets and bars are cut; b adds a size to buy, o an offcut that lies there, x takes one out again. n lays all parts on sheets and bars: proved means that no way of cutting buys fewer, at least 2 that nobody has shown that 2 will not do. Nothing of it is stored; it is worked out anew when the job changes."
+        }
         Page::Papers => "Write the cut list, or all papers, into files.",
     };
     let pin = model.theme.glyphs().pin;

@@ -6,6 +6,7 @@ mod hints;
 mod lists;
 mod long;
 mod message;
+mod nests;
 mod over;
 
 use ratatui::Frame;

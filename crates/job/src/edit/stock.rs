@@ -1,0 +1,67 @@
+//! What a person does to the list of stock.
+
+use crate::{EditError, Job, Len, StockForm, StockPiece, assumed};
+
+/// One thing done to the list of stock. What is entered of a piece is set through its fields.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum StockEdit {
+    /// Adds a sheet or bar of the usual size, to be changed; on hand, of the material and thickness of the walls, or of
+    /// the flange.
+    Add {
+        /// Sheet or bar.
+        form: StockForm,
+        /// Whether one lies there already; else it is bought, as many as wanted.
+        on_hand: bool,
+    },
+    /// Removes the piece at a place in the list.
+    Remove(usize),
+}
+
+pub(super) fn apply(job: &mut Job, edit: &StockEdit) -> Result<(), EditError> {
+    let units = job.units.units();
+    match *edit {
+        StockEdit::Add { form, on_hand } => {
+            let (length, width) = match form {
+                StockForm::Sheet => {
+                    let [shorter, longer] = assumed::stock_sheet(job.units).sides;
+                    (longer, Some(Len::exactly(shorter, units)))
+                }
+                StockForm::Bar | StockForm::FlatBar | StockForm::Angle => (assumed::stock_bar(job.units).length, None),
+            };
+            // What is bought serves whatever is asked for; what lies there is of something.
+            let build = assumed::build(&job.design);
+            let thickness = if form == StockForm::Sheet {
+                build.wall
+            } else {
+                build.flange_thickness
+            };
+            let material = job.design.material.unwrap_or(assumed::MATERIAL);
+            job.stock.pieces.push(StockPiece {
+                form,
+                on_hand: on_hand.then_some(1),
+                material: on_hand.then_some(material),
+                thickness: on_hand.then(|| Len::exactly(thickness, units)),
+                length: Len::exactly(length, units),
+                width,
+                price: None,
+            });
+        }
+        StockEdit::Remove(at) => {
+            if at >= job.stock.pieces.len() {
+                return Err(EditError::Gone("the piece of stock"));
+            }
+            job.stock.pieces.remove(at);
+        }
+    }
+    Ok(())
+}
+
+impl StockEdit {
+    pub(super) fn words(self) -> String {
+        match self {
+            Self::Add { form, on_hand: true } => format!("add {} on hand", form.name()),
+            Self::Add { form, on_hand: false } => format!("add {} to buy", form.name()),
+            Self::Remove(_) => "remove a piece of stock".to_owned(),
+        }
+    }
+}

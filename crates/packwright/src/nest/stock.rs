@@ -1,0 +1,101 @@
+//! Stock and cutting as told on the command line.
+
+use clap::Args;
+use job::nesting::read_size;
+use job::{Edit, Field, Job, Len, StockForm, StockPiece, UnitsName};
+
+use crate::trouble::Trouble;
+
+#[derive(Debug, Args)]
+pub(crate) struct StockArgs {
+    /// A sheet (4x8 ft, 1250x2500 mm) or a bar (20 ft, 6 m) on sale, in place of those of the job; may be repeated
+    #[arg(long, value_name = "SIZE")]
+    stock: Vec<String>,
+    /// Width of a cut through a sheet, or the bridge between parts
+    #[arg(long, value_name = "LENGTH")]
+    kerf: Option<String>,
+    /// What is lost along each edge of a sheet
+    #[arg(long, value_name = "LENGTH")]
+    trim: Option<String>,
+    /// Width of a cut through a bar
+    #[arg(long, value_name = "LENGTH")]
+    saw_kerf: Option<String>,
+    /// What is cut off each end of a bar
+    #[arg(long, value_name = "LENGTH")]
+    saw_trim: Option<String>,
+    /// The least side of an offcut worth keeping
+    #[arg(long, value_name = "LENGTH")]
+    keep: Option<String>,
+    /// Sheets are cut edge to edge, by a shear or a saw
+    #[arg(long, conflicts_with = "laser")]
+    shear: bool,
+    /// Sheets are cut along any line, by a laser or a torch
+    #[arg(long)]
+    laser: bool,
+    /// Parts lie with their length along the sheet's, since the grain matters
+    #[arg(long)]
+    grain: bool,
+}
+
+impl StockArgs {
+    /// The job with what was told in place of its own; bare lengths in `units`.
+    pub(super) fn put_into(&self, job: Job, units: UnitsName) -> Result<Job, Trouble> {
+        let mut job = job;
+        let own = std::mem::replace(&mut job.units, units);
+        let cutting = match (self.shear, self.laser) {
+            (true, _) => Some("shear"),
+            (_, true) => Some("laser"),
+            _ => None,
+        };
+        let grain = self.grain.then_some("length along the sheet's");
+        let told = [
+            ("--shear", Field::CuttingMethod, cutting),
+            ("--kerf", Field::Kerf, self.kerf.as_deref()),
+            ("--trim", Field::EdgeTrim, self.trim.as_deref()),
+            ("--grain", Field::Turning, grain),
+            ("--saw-kerf", Field::SawKerf, self.saw_kerf.as_deref()),
+            ("--saw-trim", Field::SawTrim, self.saw_trim.as_deref()),
+            ("--keep", Field::KeepOffcut, self.keep.as_deref()),
+        ];
+        for (option, field, text) in told {
+            let Some(text) = text else { continue };
+            let text = text.to_owned();
+            job = job
+                .with(&Edit::Set { field, text })
+                .map_err(|error| Trouble::new(format!("{option}: {error}"), error.mend()))?;
+        }
+        self.sizes(&mut job, units)?;
+        job.units = own;
+        Ok(job)
+    }
+
+    /// Sizes on sale, in place of those of the job; what is on hand stays.
+    fn sizes(&self, job: &mut Job, units: UnitsName) -> Result<(), Trouble> {
+        for is_sheet in [true, false] {
+            let mut told = Vec::new();
+            for text in &self.stock {
+                let (length, width) = read_size(text, units.units())
+                    .map_err(|error| Trouble::new(format!("--stock: {error}"), error.mend))?;
+                if width.is_some() != is_sheet {
+                    continue;
+                }
+                told.push(StockPiece {
+                    form: if is_sheet { StockForm::Sheet } else { StockForm::Bar },
+                    on_hand: None,
+                    material: None,
+                    thickness: None,
+                    length: Len::exactly(length, units.units()),
+                    width: width.map(|width| Len::exactly(width, units.units())),
+                    price: None,
+                });
+            }
+            if !told.is_empty() {
+                job.stock
+                    .pieces
+                    .retain(|piece| piece.on_hand.is_some() || (piece.form == StockForm::Sheet) != is_sheet);
+                job.stock.pieces.extend(told);
+            }
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,323 @@
+//! The pages: a sheet on each, or the bars of one section, with the cuts in their order.
+
+use enclosure::nest::sheets::{Along, Cut, Cutting};
+use job::Evaluation;
+use job::nesting::{Nest, Nested, Nesting, place_text};
+use plot::{Anchor, Base, Ink, Item, Layer, Orientation, Page, Path, Pen, Placement, Point, Rect, Text};
+use tape::Length;
+
+use super::flat;
+use crate::page::{TEXT, THIN, fitted, wrapped};
+use crate::{outline, shop, templates, words};
+
+/// The edge of the sheet or bar.
+const STOCK: Ink = Ink::new(Pen::new(0.35, plot::Line::Continuous), Layer::new("STOCK"));
+/// Cuts from edge to edge.
+const CUT: Ink = Ink::new(Pen::new(0.25, plot::Line::LongDashDot), Layer::CUT);
+/// What is worth keeping.
+const KEEP: Ink = Ink::new(Pen::new(0.18, plot::Line::Dashed), Layer::new("OFFCUT"));
+/// Edges of parts.
+const PART: Ink = Ink::new(Pen::WIDE, Layer::CUT);
+
+/// Round the page.
+const MARGIN: f64 = 12.0;
+/// How high words are.
+const WORDS: f64 = 2.2;
+/// From one line of words to the next.
+const LEADING: f64 = 3.8;
+/// How high a bar is drawn, whatever its section.
+const BAR: f64 = 8.0;
+/// From one bar to the next, with what is said of it.
+const BAR_STEP: f64 = 22.0;
+
+/// What goes on one page.
+enum Subject<'a> {
+    Sheet(usize, &'a Nested, &'a Nest),
+    Bars(&'a Nested, Vec<(usize, &'a Nest)>),
+}
+
+/// The pages in the order of the nests.
+pub(super) fn pages(evaluation: &Evaluation, nesting: &Nesting, date: &str) -> Vec<Page> {
+    let size = templates::paper(evaluation.units).size_mm(Orientation::Landscape);
+    let room = Rect::new(MARGIN, MARGIN, size[0] - 2.0 * MARGIN, size[1] - 2.0 * MARGIN);
+    let drafts: Vec<(String, Vec<Item>)> = subjects(nesting, room)
+        .iter()
+        .flat_map(|subject| match subject {
+            Subject::Sheet(number, nested, nest) => sheet(evaluation, nesting, (*number, nested, nest), room),
+            Subject::Bars(nested, bars) => vec![bars_page(evaluation, nesting, (*nested, bars), room)],
+        })
+        .collect();
+    let of = drafts.len();
+    drafts
+        .into_iter()
+        .enumerate()
+        .map(|(index, (title, items))| {
+            let mut page = Page::new(size);
+            let (title, height) = fitted(&title, room.width * 0.85, [3.5, 2.2]);
+            let top = room.high()[1] - 3.5;
+            page.items
+                .push(Text::new(title, [room.x, top], height, TEXT).bold().into());
+            let said = format!("{}, {}", words::title(evaluation), words::plain(date));
+            page.items
+                .push(Text::new(said, [room.x, top - LEADING * 1.4], WORDS, TEXT).into());
+            let sheet = format!("sheet {} / {of}", index + 1);
+            let sheet = Text::new(sheet, room.high(), WORDS, TEXT).anchored(Anchor::Right, Base::Baseline);
+            page.items.push(
+                Text {
+                    at: [room.high()[0], top],
+                    ..sheet
+                }
+                .into(),
+            );
+            page.items.extend(items);
+            page
+        })
+        .collect()
+}
+
+/// How much of the top of the page its heading takes.
+const HEAD: f64 = 14.0;
+
+/// A sheet is a page; so many bars as go on one are one.
+fn subjects(nesting: &Nesting, room: Rect) -> Vec<Subject<'_>> {
+    let mut subjects = Vec::new();
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "some ten bars to a page"
+    )]
+    let most = ((room.height - HEAD - foot_height()) / BAR_STEP).max(1.0) as usize;
+    let mut number = 0;
+    for nested in &nesting.stocks {
+        let numbered: Vec<(usize, &Nest)> = (number + 1..).zip(&nested.nests).collect();
+        number += nested.nests.len();
+        if nested.is_bar {
+            subjects.extend(numbered.chunks(most).map(|bars| Subject::Bars(nested, bars.to_vec())));
+        } else {
+            subjects.extend(numbered.into_iter().map(|(n, nest)| Subject::Sheet(n, nested, nest)));
+        }
+    }
+    subjects
+}
+
+/// What stands at the foot of every page.
+fn foot(evaluation: &Evaluation, nesting: &Nesting, room: Rect) -> Vec<Item> {
+    let mut said: Vec<String> = shop::rests_on(nesting)
+        .iter()
+        .flat_map(|line| wrapped(line, room.width, 1.6))
+        .collect();
+    said.extend(wrapped(&crate::cautions().join(" "), room.width, 1.6));
+    if evaluation.headline.assumed.cut {
+        said.insert(0, words::ASSUMED_SIZES.to_owned());
+    }
+    said.iter()
+        .rev()
+        .enumerate()
+        .map(|(index, line)| {
+            #[expect(clippy::cast_precision_loss, reason = "a few lines")]
+            let y = room.y + index as f64 * 2.6;
+            Text::new(line.clone(), [room.x, y], 1.6, TEXT).into()
+        })
+        .collect()
+}
+
+/// How much of the page its foot takes: eight lines.
+const fn foot_height() -> f64 {
+    23.0
+}
+
+/// A sheet to scale with its parts, and the cuts in their order beside it and on as many pages more as they need.
+fn sheet(
+    evaluation: &Evaluation,
+    nesting: &Nesting,
+    (number, nested, nest): (usize, &Nested, &Nest),
+    room: Rect,
+) -> Vec<(String, Vec<Item>)> {
+    let units = evaluation.units;
+    let [length, width] = nest.piece.sides.map(Length::as_mm);
+    let list: Vec<String> = nest
+        .cuts
+        .iter()
+        .enumerate()
+        .map(|(index, cut)| format!("{}  {}", index + 1, shop::cut_words(nested, cut, units)))
+        .collect();
+    let column = if list.is_empty() { 0.0 } else { 72.0 };
+    let view = Rect::new(
+        room.x,
+        room.y + foot_height(),
+        room.width - column,
+        room.height - HEAD - foot_height(),
+    );
+    // One to a whole number, so that a scale rule serves.
+    let to_one = (length / view.width).max(width / view.height).ceil().max(1.0);
+    let scale = 1.0 / to_one;
+    let at = [view.x, view.high()[1] - width * scale];
+    let place = Placement::scaled(scale, at);
+    let rect = |at: [Length; 2], sides: [Length; 2]| {
+        let [x, y] = place.point(outline::mm(at));
+        let [wide, high] = outline::mm(sides);
+        Rect::new(x, y, wide * scale, high * scale)
+    };
+    let mut items = vec![Item::rect(rect([Length::ZERO; 2], nest.piece.sides), STOCK)];
+    for part in &nest.parts {
+        let outline = flat::line(evaluation, nesting, nested, part)
+            .filter(|_| nesting.question.how.cutting == Cutting::Free)
+            .map(|line| plot::Flat {
+                notes: Vec::new(),
+                ..flat::placed(line, part)
+            });
+        let whole = rect(part.at, part.sides);
+        match outline {
+            Some(flat) => items.push(Item::Placed {
+                placement: place,
+                items: flat.items(),
+            }),
+            None => items.push(Item::rect(whole, PART)),
+        }
+        let [wide, high] = part.sides.map(|side| place_text(side, units));
+        let mark = words::mark(evaluation.headline.assumed.cut);
+        items.extend(label(whole, &part.mark, &format!("{mark}{wide} x {high}")));
+    }
+    for offcut in &nest.offcuts {
+        let whole = rect([offcut.x, offcut.y], offcut.sides);
+        items.push(Item::rect(whole.grown(-0.4), KEEP));
+        let [wide, high] = offcut.sides.map(|side| evaluation.down(side));
+        items.extend(label(whole, "keep", &format!("{wide} x {high}")));
+    }
+    for (index, cut) in nest.cuts.iter().enumerate() {
+        items.extend(cut_line(place, cut, index + 1));
+    }
+    items.extend(foot(evaluation, nesting, room));
+    let title = format!("{}, 1:{to_one:.0}", shop::heading(number, nested, nest, units));
+    with_list(items, &list, &title, room, view)
+}
+
+/// The list of cuts in a column beside the view, and on as many pages as it needs.
+fn with_list(items: Vec<Item>, list: &[String], title: &str, room: Rect, view: Rect) -> Vec<(String, Vec<Item>)> {
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "some tens of lines"
+    )]
+    let most = ((view.height / LEADING) as usize).max(2) - 1;
+    let mut pages = vec![(title.to_owned(), items)];
+    for (index, lines) in list.chunks(most).enumerate() {
+        let (x, width) = if index == 0 {
+            (view.high()[0] + 4.0, room.high()[0] - view.high()[0] - 4.0)
+        } else {
+            pages.push((format!("{title}, cuts continued"), Vec::new()));
+            (room.x, room.width)
+        };
+        let Some((_, page)) = pages.last_mut() else { continue };
+        let mut y = view.high()[1] - WORDS;
+        page.push(
+            Text::new("cuts in their order, near side", [x, y], WORDS, TEXT)
+                .bold()
+                .into(),
+        );
+        for line in lines {
+            y -= LEADING;
+            let (line, height) = fitted(line, width, [WORDS, 1.4]);
+            page.push(Text::new(line, [x, y], height, TEXT).into());
+        }
+    }
+    pages
+}
+
+/// A mark and a size in the middle of a rectangle, as large as it allows.
+fn label(room: Rect, mark: &str, size: &str) -> Vec<Item> {
+    let upright = room.height > room.width;
+    let (long, across) = if upright {
+        (room.height, room.width)
+    } else {
+        (room.width, room.height)
+    };
+    let middle = [room.x + room.width / 2.0, room.y + room.height / 2.0];
+    let height = (across * 0.35).min(3.0);
+    if height < 0.8 {
+        return Vec::new();
+    }
+    let (mark, mark_height) = fitted(&words::plain(mark), long * 0.9, [height, 0.8]);
+    let turn = if upright { 90.0 } else { 0.0 };
+    let along = |by: f64| {
+        if upright {
+            [middle[0] - by, middle[1]]
+        } else {
+            [middle[0], middle[1] + by]
+        }
+    };
+    let text = |words: String, at: Point, height: f64| {
+        Text::new(words, at, height, TEXT)
+            .anchored(Anchor::Middle, Base::Middle)
+            .turned(turn)
+    };
+    let (size, size_height) = fitted(size, long * 0.9, [height * 0.6, 0.8]);
+    // Cut off, a size would read as another.
+    if size.ends_with('…') || across < mark_height + size_height + 1.5 {
+        return vec![text(mark, middle, mark_height).into()];
+    }
+    vec![
+        text(mark, along(size_height * 0.9), mark_height).bold().into(),
+        text(size, along(-mark_height * 0.9), size_height).into(),
+    ]
+}
+
+/// A cut with its number at its beginning.
+fn cut_line(place: Placement, cut: &Cut, number: usize) -> [Item; 2] {
+    let [at, from, to] = [cut.at, cut.from, cut.to].map(Length::as_mm);
+    let ends = match cut.along {
+        Along::X => [[from, at], [to, at]],
+        Along::Y => [[at, from], [at, to]],
+    };
+    let [from, to] = ends.map(|end| place.point(end));
+    let beside = match cut.along {
+        Along::X => [from[0] + 1.2, from[1] + 1.2],
+        Along::Y => [from[0] - 1.2, from[1] + 1.6],
+    };
+    [
+        Item::line(from, to, CUT),
+        Text::new(number.to_string(), beside, 1.6, TEXT)
+            .anchored(Anchor::Middle, Base::Middle)
+            .into(),
+    ]
+}
+
+/// Bars of one section under each other, their length to scale.
+fn bars_page(
+    evaluation: &Evaluation,
+    nesting: &Nesting,
+    (nested, bars): (&Nested, &[(usize, &Nest)]),
+    room: Rect,
+) -> (String, Vec<Item>) {
+    let units = evaluation.units;
+    let scale = room.width / nested.longest.as_mm().max(1.0);
+    let mut items = Vec::new();
+    let mut y = room.high()[1] - HEAD;
+    let assumed = words::mark(evaluation.headline.assumed.cut);
+    for (number, nest) in bars {
+        y -= BAR_STEP;
+        let said = shop::heading(*number, nested, nest, units);
+        items.push(Text::new(said, [room.x, y + BAR + 2.0], WORDS, TEXT).into());
+        let rect = |from: Length, long: Length| Rect::new(room.x + from.as_mm() * scale, y, long.as_mm() * scale, BAR);
+        items.push(Item::rect(rect(Length::ZERO, nest.piece.sides[0]), STOCK));
+        for part in &nest.parts {
+            let whole = rect(part.at[0], part.sides[0]);
+            items.push(Item::path(Path::rect(whole), PART));
+            let size = format!("{assumed}{}", place_text(part.sides[0], units));
+            items.extend(label(whole, &part.mark, &size));
+        }
+        for offcut in &nest.offcuts {
+            let whole = rect(offcut.x, offcut.sides[0]);
+            items.push(Item::rect(whole.grown(-0.4), KEEP));
+            items.extend(label(whole, "keep", &evaluation.down(offcut.sides[0])));
+        }
+        let ends: Vec<String> = nest.cuts.iter().map(|cut| place_text(cut.at, units)).collect();
+        let cuts = format!("trim the end, then cut at {}", ends.join(", "));
+        let (cuts, height) = fitted(&cuts, room.width, [1.8, 1.2]);
+        items.push(Text::new(cuts, [room.x, y - 3.5], height, TEXT).into());
+    }
+    items.push(Item::line([room.x, y - 6.0], [room.high()[0], y - 6.0], THIN));
+    items.extend(foot(evaluation, nesting, room));
+    let title = format!("{}: {}", nested.label, nested.summary(units));
+    (title, items)
+}
