@@ -19,7 +19,7 @@ pub struct Paper {
 const LONGEST: usize = 40;
 
 /// Every output file: cut list, data, report, survey, tape sheet, wiring schedule, test sheet, the inspector's sheet, how
-/// the boxes are held, the single-line diagram of each pack, and a picture of each cavity from each side. `evaluation` is
+/// the boxes are held, the weld map, the single-line diagram of each pack, and a picture of each cavity from each side. `evaluation` is
 /// of `job`; `date` is printed as given.
 pub fn all(job: &Job, evaluation: &Evaluation, date: &str) -> Vec<Paper> {
     let json = format!("{:#}\n", crate::evaluation_json(evaluation));
@@ -36,6 +36,7 @@ pub fn all(job: &Job, evaluation: &Evaluation, date: &str) -> Vec<Paper> {
         ("test-sheet.html", crate::test_sheet_html(evaluation, date)),
         ("inspector.html", crate::inspector_html(evaluation, date)),
         ("strength.html", crate::strength_html(evaluation, date)),
+        ("weld-map.html", crate::weld_map_html(evaluation, date)),
     ]
     .into_iter()
     .map(|(name, content)| Paper {

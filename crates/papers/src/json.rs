@@ -8,6 +8,7 @@ mod electric;
 mod packs;
 mod place;
 mod survey;
+mod welds;
 
 pub use survey::survey_json;
 

@@ -22,7 +22,7 @@ mod words;
 
 pub use caution::cautions;
 pub use comma::cutlist_csv;
-pub use electric::{inspector_html, strength_html, test_sheet_html, wiring_csv, wiring_html};
+pub use electric::{inspector_html, strength_html, test_sheet_html, weld_map_html, wiring_csv, wiring_html};
 pub use files::{Paper, all};
 pub use html::cutlist_html;
 pub use json::{evaluation_json, pack_json, survey_json};

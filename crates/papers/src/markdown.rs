@@ -44,6 +44,9 @@ pub fn cutlist_markdown(evaluation: &Evaluation) -> String {
             words::kg(list.grams)
         );
         let _ = writeln!(out, "All tables: {}.\n", escape(&mass));
+        for line in words::weld_lines(evaluation) {
+            let _ = writeln!(out, "{}.\n", escape(&line));
+        }
     }
     rests_on(&mut out, evaluation);
     out

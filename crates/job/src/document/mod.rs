@@ -28,7 +28,7 @@ pub use line::{Line, LineError};
 pub use quantity::{Grams, Len, Milliohms};
 pub use settings::{
     Charger, Closing, ConstructionName, CornersName, Design, Drive, FlatnessName, FractionName, HeldName, JointName,
-    Limits, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, Wanted,
+    Limits, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, Wanted, WeldSideName,
 };
 
 /// A number that names one cavity, kind, box, module or keep-out of a job for good.

@@ -7,6 +7,7 @@ mod fit;
 mod pack;
 mod strength;
 mod survey;
+mod welds;
 
 use geometry::Face;
 
@@ -49,6 +50,7 @@ pub(super) fn list(job: &Job, trust: &Trust, build: &Build, evaluation: &Evaluat
     pack::list(&look, &mut findings);
     electric::list(&look, &mut findings);
     strength::list(&look, &mut findings);
+    welds::list(&look, &mut findings);
     // Stable: within one gravity, the order in which they were found, which follows the job.
     findings.sort_by_key(|f| f.grave);
     findings

@@ -123,6 +123,9 @@ pub(super) fn totals(out: &mut String, evaluation: &Evaluation) {
         "<li>Stock is a lower bound by area; stock sheet {} is a common size: ask the supplier.</li>",
         escape(evaluation.cut.sheet.name)
     );
+    for line in words::weld_lines(evaluation) {
+        let _ = writeln!(out, "<li>{}</li>", escape(&line));
+    }
     let mark = words::mark(assumed.cut);
     for battery_box in &evaluation.boxes {
         let Some(built) = &battery_box.built else {

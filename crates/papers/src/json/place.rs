@@ -104,6 +104,7 @@ pub(super) fn battery_box(evaluation: &Evaluation, battery_box: &BoxResult) -> V
         "modules_kg": kg(battery_box.mass.modules_g),
         "total_kg": kg(battery_box.mass.total_g()),
         "strength": battery_box.strength.as_ref().map(strength),
+        "welds": battery_box.welds.as_ref().map(super::welds::welds),
     })
 }
 
