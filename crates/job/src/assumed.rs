@@ -158,6 +158,9 @@ pub(crate) struct Build {
     pub(crate) floor: Length,
     pub(crate) lid: Length,
     pub(crate) corners: Corners,
+    pub(crate) weld_side: enclosure::weld::Side,
+    /// `None` for the thinner of the two sheets.
+    pub(crate) weld_leg: Option<Length>,
     pub(crate) closing: Closing,
     pub(crate) flange_out: Length,
     pub(crate) flange_thickness: Length,
@@ -225,6 +228,8 @@ pub(crate) const WALL: Length = Length::mm(3);
 pub(crate) const FLOOR: Length = Length::mm(3);
 pub(crate) const LID: Length = Length::mm(2);
 pub(crate) const CORNERS: CornersName = CornersName::LongSidesRun;
+/// Where modules have less than an inch to spare, no bead stands in their corners.
+pub(crate) const WELD_SIDE: crate::WeldSideName = crate::WeldSideName::Outside;
 pub(crate) const CLOSING: Closing = Closing::Flange;
 pub(crate) const FLANGE_OUT: Length = Length::mm(25);
 pub(crate) const FLANGE_THICKNESS: Length = Length::mm(3);
@@ -269,6 +274,8 @@ pub(crate) fn build(design: &Design) -> Build {
         floor: or(design.floor.as_ref(), FLOOR),
         lid: or(design.lid.as_ref(), LID),
         corners: design.corners.unwrap_or(CORNERS).corners(),
+        weld_side: design.weld_side.unwrap_or(WELD_SIDE).side(),
+        weld_leg: design.weld_leg.as_ref().map(crate::Len::value),
         closing: design.closed_by(),
         flange_out: or(design.flange_out.as_ref(), FLANGE_OUT),
         flange_thickness: or(design.flange_thickness.as_ref(), FLANGE_THICKNESS),

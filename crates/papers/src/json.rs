@@ -9,6 +9,7 @@ mod nests;
 mod packs;
 mod place;
 mod survey;
+mod welds;
 
 pub use nests::{nesting_json, nests_json};
 pub use survey::survey_json;

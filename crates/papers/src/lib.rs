@@ -35,7 +35,7 @@ mod words;
 pub use assembly::{box_drawing, box_drawing_pdf, drawing_paper};
 pub use caution::cautions;
 pub use comma::cutlist_csv;
-pub use electric::{inspector_html, strength_html, test_sheet_html, wiring_csv, wiring_html};
+pub use electric::{inspector_html, strength_html, test_sheet_html, weld_map_html, wiring_csv, wiring_html};
 pub use files::{Content, Paper, all, chosen};
 pub use html::cutlist_html;
 pub use json::{evaluation_json, nesting_json, nests_json, pack_json, survey_json};

@@ -52,6 +52,9 @@ pub fn cutlist_markdown(evaluation: &Evaluation, to_buy: &ToBuy) -> String {
         for line in shop::rests_on(&to_buy.nesting) {
             let _ = writeln!(out, "{}\n", escape(&line));
         }
+        for line in words::weld_lines(evaluation) {
+            let _ = writeln!(out, "{}.\n", escape(&line));
+        }
         out.push_str("## To buy\n\n");
         write_table(&mut out, &shop::COLUMNS, shop::rows(to_buy).into_iter());
         let _ = writeln!(out, "\n{}\n", escape(&shop::total(to_buy)));

@@ -352,3 +352,47 @@ fn papers_of_the_orchard_flatbed() {
     );
     insta::assert_snapshot!("report", check_text(&evaluation));
 }
+
+#[test]
+fn the_weld_map_tells_every_seam_its_order_and_the_diagonals() {
+    for example in EXAMPLES {
+        let job = job(example.name);
+        let evaluation = evaluate(&job);
+        let html = weld_map_html(&evaluation, "2026-11-29");
+        let welds: Vec<_> = evaluation.boxes.iter().filter_map(|b| b.welds.as_ref()).collect();
+        assert!(!welds.is_empty());
+        let ticks: usize = welds.iter().map(|w| w.seams.len()).sum();
+        assert_eq!(html.matches("<td class=\"tick\">").count(), ticks);
+        for step in welds.iter().flat_map(|w| &w.order) {
+            assert!(html.contains(&step.words()), "{step:?}");
+        }
+        for diagonal in welds.iter().flat_map(|w| &w.diagonals) {
+            assert!(html.contains(&format!("<td class=\"n\">{:.1}</td>", diagonal.aim.as_mm())));
+        }
+        let metres: f64 = welds.iter().map(|w| w.welded().as_mm() / 1000.0).sum();
+        let json = evaluation_json(&evaluation);
+        let told: f64 = json["boxes"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .filter_map(|b| b["welds"]["welded_m"].as_f64())
+            .sum();
+        assert!((metres - told).abs() < 1e-9);
+        let first = format!("{:.2} m in", welds[0].welded().as_mm() / 1000.0);
+        let buy = to_buy(&job, &evaluation);
+        assert!(cutlist_html(&evaluation, &buy, "").contains(&first));
+        assert!(cutlist_markdown(&evaluation, &buy).contains(&first));
+    }
+}
+
+/// Orchard flatbed, whose floor lies under the walls: four upright corners, and the floor once round.
+#[test]
+fn a_weld_map_by_hand() {
+    let evaluation = evaluation("orchard-flatbed");
+    let battery_box = &evaluation.boxes[0];
+    let [length, width, height] = battery_box.built.as_ref().unwrap().shell;
+    let welds = battery_box.welds.as_ref().unwrap();
+    let floor = battery_box.built.as_ref().unwrap().parts[0].sheet.thickness;
+    let shell: tape::Length = welds.seams[..3].iter().map(enclosure::weld::Seam::welded).sum();
+    assert_eq!(shell, (length + width) * 2 + (height - floor) * 4);
+}

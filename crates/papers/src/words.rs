@@ -85,6 +85,27 @@ pub(crate) fn plain(text: &str) -> String {
     spaced.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
+/// Weld metres of each box that is welded.
+pub(crate) fn weld_lines(evaluation: &Evaluation) -> Vec<String> {
+    evaluation
+        .boxes
+        .iter()
+        .filter_map(|b| {
+            Some((
+                plain(&b.name),
+                b.welds.as_ref().filter(|welds| !welds.seams.is_empty())?,
+            ))
+        })
+        .map(|(name, welds)| {
+            format!(
+                "Welds of {name}: {:.2} m in {} seams (weld-map.html)",
+                welds.welded().as_mm() / 1000.0,
+                welds.count()
+            )
+        })
+        .collect()
+}
+
 /// What the job is called in headings: `orchard flatbed, revision A`.
 pub(crate) fn title(evaluation: &Evaluation) -> String {
     let revision = plain(&evaluation.revision);

@@ -17,7 +17,7 @@ pub enum Step {
         /// Tacks on each.
         tacks: u32,
     },
-    /// Measure the diagonals, and pull the box square before going on.
+    /// Measure the diagonals, and pull the box square.
     Measure,
     /// Weld one, from its middle out.
     Weld {
@@ -43,7 +43,7 @@ impl Step {
             Self::Tack { seam, count, tacks } => {
                 format!("tack seam {seam}, all {count}: {tacks} tacks each, both ends first, opposite ones in turn")
             }
-            Self::Measure => "measure the diagonals; pull the box square before you go on".to_owned(),
+            Self::Measure => "measure the diagonals; pull the box square".to_owned(),
             Self::Weld { seam, which, side } => {
                 format!("weld {seam}{}, {}, from the middle out", letter(which), side.name())
             }

@@ -235,7 +235,7 @@ fn corners_are_tacked_first_and_opposite_seams_follow_each_other() {
             "tack seam 1, all 4: 3 tacks each, both ends first, opposite ones in turn",
             "tack seam 2, all 2: 7 tacks each, both ends first, opposite ones in turn",
             "tack seam 3, all 2: 4 tacks each, both ends first, opposite ones in turn",
-            "measure the diagonals; pull the box square before you go on",
+            "measure the diagonals; pull the box square",
             "weld 1a, outside, from the middle out",
         ]
     );

@@ -141,6 +141,10 @@ optional_fields! {
         pub lid: Len,
         /// How panels meet.
         pub corners: CornersName,
+        /// On which side floor and corners are welded.
+        pub weld_side: WeldSideName,
+        /// Leg of every weld bead.
+        pub weld_leg: Len,
         /// What closes the box.
         pub closing: Closing,
         /// How far the flange reaches out from the walls.
@@ -408,6 +412,26 @@ impl CornersName {
             Self::WallsWrapFloor => Corners::WallsWrapFloor,
             Self::EndsRun => Corners::EndsRun,
             Self::CornerToCorner => Corners::CornerToCorner,
+        }
+    }
+}
+
+named! {
+    /// On which side floor and corners are welded.
+    WeldSideName {
+        /// Nothing of the weld stands where modules go.
+        Outside = "outside" / "outside only",
+        /// A bead lies in every inside corner.
+        Inside = "inside" / "inside, a bead in every corner",
+    }
+}
+
+impl WeldSideName {
+    /// The side.
+    pub const fn side(self) -> enclosure::weld::Side {
+        match self {
+            Self::Outside => enclosure::weld::Side::Outside,
+            Self::Inside => enclosure::weld::Side::Inside,
         }
     }
 }

@@ -1,6 +1,7 @@
 //! Each box as built round its modules, where it stands, and how far everything is from its neighbours.
 
 use enclosure::build::Built;
+use enclosure::weld::WeldMap;
 use enclosure::{BoxSpec, Fastener, Flange, Gasket, Lid, Sheet, SpecError};
 use geometry::clearance::{Neighbour, Scene, Solid, all_around};
 use geometry::fit::Rim;
@@ -14,6 +15,7 @@ use super::kind::KindResult;
 use super::ledger::{self, Ledger};
 use super::neighbours::{Near, SixClearances};
 use super::strength::{self, BoxStrength};
+use super::welds::{self, CornerMet};
 use crate::assumed::{Build, Trust};
 use crate::document::{BatteryBox, Closing, Placed};
 use crate::{Id, Job, assumed};
@@ -59,6 +61,10 @@ pub struct BoxResult {
     pub mass: BoxMass,
     /// First-order sums of what holds it, carries its modules and seals it; `None` when it cannot be built as told.
     pub strength: Option<BoxStrength>,
+    /// Its seams; `None` when it cannot be built as told.
+    pub welds: Option<WeldMap>,
+    /// Where a square edge of a module meets the weld bead or bend in a corner of the box.
+    pub corners_met: Vec<CornerMet>,
 }
 
 /// The place where a box has the most room between leaning walls.
@@ -125,6 +131,9 @@ pub(crate) struct Allowances {
     pub(crate) liner: Faces<Length>,
     /// Coating on every outer face.
     pub(crate) coating: Length,
+    /// What the room beyond the fitting room has to be at the walls for square edges to clear beads and bends in the
+    /// corners; within `room`.
+    pub(crate) corner: Length,
     /// The bay's length.
     pub(crate) bay: Length,
 }
@@ -134,11 +143,16 @@ pub(crate) fn allowances(build: &Build, trust: &Trust) -> Allowances {
     room[Face::Front] = build.room_ends;
     room[Face::Rear] = build.room_ends;
     room[Face::Top] = build.room_over;
+    let corner = (welds::Fills::of(build).off_walls(build.liner) - build.liner - build.fit).max(Length::ZERO);
+    for wall in [Face::Front, Face::Rear, Face::Left, Face::Right] {
+        room[wall] = room[wall].max(corner);
+    }
     Allowances {
         fit: Faces::floor_walls_top(Length::ZERO, build.fit, Length::ZERO),
         room,
         liner: Faces::floor_walls_top(build.liner, build.liner, Length::ZERO),
         coating: trust.coating,
+        corner,
         bay: build.bay,
     }
 }
@@ -253,6 +267,8 @@ pub(super) fn evaluate(
         chance::inside_rooms(&inside, told, battery_box);
         battery_box.ledgers = ledger::of(battery_box, cavity, build, &allowances);
         battery_box.strength = strength::of(job, build, &limits, battery_box);
+        battery_box.welds = welds::of(build, &limits, battery_box);
+        battery_box.corners_met = welds::met(build, &allowances, battery_box);
     }
     boxes
 }
@@ -299,6 +315,8 @@ fn one(
         fittings: Vec::new(),
         mass: BoxMass::default(),
         strength: None,
+        welds: None,
+        corners_met: Vec::new(),
     };
     result.mass.modules_g = mass_of(&result.modules, kinds);
     if let Some(inside) = result.inside {

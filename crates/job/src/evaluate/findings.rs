@@ -8,6 +8,7 @@ mod fitting;
 mod pack;
 mod strength;
 mod survey;
+mod welds;
 
 use geometry::Face;
 
@@ -51,6 +52,7 @@ pub(super) fn list(job: &Job, trust: &Trust, build: &Build, evaluation: &Evaluat
     electric::list(&look, &mut findings);
     strength::list(&look, &mut findings);
     fitting::list(&look, &mut findings);
+    welds::list(&look, &mut findings);
     // Stable: within one gravity, the order in which they were found, which follows the job.
     findings.sort_by_key(|f| f.grave);
     findings

@@ -148,6 +148,9 @@ fn side(
         take("bay for fuse, contactor and cable", allowances.bay);
     }
     take("fitting room", allowances.fit[face]);
+    if face.axis() != Axis::Z {
+        take("off the weld bead or bend in the corners", allowances.corner);
+    }
     entries.push(("room for terminals, links and cable".to_owned(), free));
     entries
 }

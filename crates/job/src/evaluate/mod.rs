@@ -17,6 +17,7 @@ mod pack;
 mod strength;
 mod strings;
 mod survey;
+mod welds;
 
 use ::pack::CellVolts;
 use ::pack::arrangement::Arrangement;
@@ -43,6 +44,7 @@ pub use strength::{BoxStrength, Lift, StrengthCheck, Sum, known_words};
 pub use strings::{Crossing, InBox};
 pub(crate) use survey::observe;
 pub use survey::{Next, OutOfSquare, ReadingResult, Standing, StatementResult, Survey, Surveyed, Suspect, Used, Why};
+pub use welds::CornerMet;
 
 use crate::document::FractionName;
 use crate::finding::{Assumption, Finding, Grave};

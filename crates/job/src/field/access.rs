@@ -15,7 +15,7 @@ use crate::document::quantity::thousandths_text;
 use crate::{
     AxisName, ChemistryName, Closing, ConstructionName, CornersName, Decided, FaceName, FittingName, FlatnessName,
     FractionName, HeldName, Id, Job, Joined, JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len, MaterialName,
-    MeasuredFrom, Seat, ShopClassName, Source, Stance, Taken, TapeClassName, Terminals, UnitsName,
+    MeasuredFrom, Seat, ShopClassName, Source, Stance, Taken, TapeClassName, Terminals, UnitsName, WeldSideName,
 };
 
 /// The largest module, box or cavity dimension: longer than any truck bed.
@@ -190,6 +190,18 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             CornersName::name,
             assumed::CORNERS.name(),
         ),
+        Field::WeldSide => choice(
+            &mut job.design.weld_side,
+            WeldSideName::ALL,
+            WeldSideName::name,
+            assumed::WELD_SIDE.name(),
+        ),
+        Field::WeldLeg => Slot::Length {
+            to: &mut job.design.weld_leg,
+            allow: Allow::AboveZero,
+            most: MOST_SHEET,
+            otherwise: Otherwise::Open,
+        },
         Field::Closing => choice(
             &mut job.design.closing,
             Closing::ALL,

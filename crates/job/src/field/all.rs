@@ -8,7 +8,7 @@ use super::{Field, FieldError, State, access};
 use crate::Job;
 
 /// The fields of the job itself.
-const OF_JOB: [Field; 71] = [
+const OF_JOB: [Field; 73] = [
     Field::JobName,
     Field::Truck,
     Field::Revision,
@@ -51,6 +51,8 @@ const OF_JOB: [Field; 71] = [
     Field::Floor,
     Field::Lid,
     Field::Corners,
+    Field::WeldSide,
+    Field::WeldLeg,
     Field::Closing,
     Field::FlangeOut,
     Field::FlangeThickness,

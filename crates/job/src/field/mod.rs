@@ -66,6 +66,8 @@ pub enum Field {
     Floor,
     Lid,
     Corners,
+    WeldSide,
+    WeldLeg,
     Closing,
     FlangeOut,
     FlangeThickness,
@@ -263,7 +265,8 @@ impl Field {
             // A tray is one sheet.
             Self::Floor => made != ConstructionName::Folded,
             Self::Corners => made == ConstructionName::Welded,
-            Self::Closing => made != ConstructionName::Framed,
+            // In a frame only the angle is welded, outside the panels.
+            Self::WeldSide | Self::Closing => made != ConstructionName::Framed,
             Self::BendRule | Self::BendRadius | Self::CornerGap => made == ConstructionName::Folded,
             Self::FrameLeg | Self::FrameThickness | Self::PanelsHeld | Self::Rivet | Self::RivetPitch => {
                 made == ConstructionName::Framed

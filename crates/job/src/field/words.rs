@@ -110,6 +110,14 @@ fn row(field: Field) -> (&'static str, &'static str) {
         Field::Floor => ("floor", "floor thickness as delivered: measure it"),
         Field::Lid => ("lid", "lid thickness as delivered: measure it"),
         Field::Corners => ("corners", "how the panels meet: A, B, C or D"),
+        Field::WeldSide => (
+            "welded",
+            "side of floor and corner seams: inside leaves a bead where modules go",
+        ),
+        Field::WeldLeg => (
+            "weld, leg",
+            "leg of every bead; left open, the thinner of the two sheets",
+        ),
         Field::Closing => ("closing", "what closes the box"),
         Field::FlangeOut => ("flange, out", "how far the flange reaches out from the walls"),
         Field::FlangeThickness => ("flange, thickness", "thickness of the flange bar"),

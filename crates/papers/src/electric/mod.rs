@@ -6,11 +6,13 @@ pub(crate) mod page;
 mod schedule;
 mod strength;
 mod tests_to_do;
+mod weld_map;
 
 pub use inspector::inspector_html;
 pub use schedule::{wiring_csv, wiring_html};
 pub use strength::strength_html;
 pub use tests_to_do::test_sheet_html;
+pub use weld_map::weld_map_html;
 
 /// What to heed before a hand goes near a terminal.
 const CAUTIONS: [&str; 8] = [

@@ -120,7 +120,7 @@ pub(super) fn totals(out: &mut String, evaluation: &Evaluation, nesting: &Nestin
         words::mark(assumed.mass),
         words::kg(evaluation.cut.list.grams)
     );
-    for line in shop::rests_on(nesting) {
+    for line in shop::rests_on(nesting).into_iter().chain(words::weld_lines(evaluation)) {
         let _ = writeln!(out, "<li>{}</li>", escape(&line));
     }
     let mark = words::mark(assumed.cut);

@@ -105,6 +105,7 @@ pub(super) fn battery_box(evaluation: &Evaluation, battery_box: &BoxResult) -> V
         "total_kg": kg(battery_box.mass.total_g()),
         "fittings": battery_box.fittings.iter().map(fitting).collect::<Vec<_>>(),
         "strength": battery_box.strength.as_ref().map(strength),
+        "welds": battery_box.welds.as_ref().map(super::welds::welds),
     })
 }
 

@@ -59,7 +59,7 @@ pub fn rows(model: &Model) -> Vec<Row> {
 }
 
 /// How a box is made and closed, in the order of the page; those that its design asks for are shown.
-const MADE: [Field; 24] = [
+const MADE: [Field; 26] = [
     Field::Material,
     Field::Construction,
     Field::Wall,
@@ -69,6 +69,8 @@ const MADE: [Field; 24] = [
     Field::BendRule,
     Field::BendRadius,
     Field::CornerGap,
+    Field::WeldSide,
+    Field::WeldLeg,
     Field::FrameLeg,
     Field::FrameThickness,
     Field::PanelsHeld,
@@ -156,6 +158,16 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
     }
     if let Some(sums) = &battery_box.strength {
         strength::rows(sums, width, &mut rows);
+    }
+    if let Some(welds) = battery_box.welds.as_ref().filter(|welds| !welds.seams.is_empty()) {
+        let words = format!(
+            "welds: {:.2} m in {} seams, {:.0} g of weld metal; order and diagonals are in weld-map.html",
+            welds.welded().as_mm() / 1000.0,
+            welds.count(),
+            welds.metal_g()
+        );
+        let lines = wrap(&words, width);
+        rows.extend(lines.into_iter().map(|line| Row::Text(line, Meaning::Plain)));
     }
     for ledger in &battery_box.ledgers {
         rows.push(Row::Text(

@@ -1,0 +1,130 @@
+//! The seams of each box, and whether square edges of modules meet what lies in its inside corners.
+
+use enclosure::Construction;
+use enclosure::weld::corner::Fill;
+use enclosure::weld::{Asked, HeldTo, Side, WeldMap, map};
+use geometry::{Cuboid, Face};
+use tape::Length;
+
+use super::boxes::{Allowances, BoxResult, spec};
+use crate::Id;
+use crate::assumed::{Build, Limits};
+
+/// What fills the inside corners of every box of the job.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Fills {
+    /// The four upright corners.
+    pub(crate) upright: Option<Fill>,
+    /// The four edges of the floor.
+    pub(crate) floor: Option<Fill>,
+}
+
+impl Fills {
+    pub(crate) fn of(build: &Build) -> Self {
+        let inside = build.weld_side == Side::Inside;
+        let bead = |thinner| inside.then_some(Fill::Bead(build.weld_leg.unwrap_or(thinner)));
+        match build.construction {
+            Construction::Welded => Self {
+                upright: bead(build.wall),
+                floor: bead(build.wall.min(build.floor)),
+            },
+            Construction::Folded(folding) => Self {
+                upright: bead(build.wall),
+                floor: Some(Fill::Radius(folding.radius)),
+            },
+            Construction::Framed(_) => Self {
+                upright: None,
+                floor: None,
+            },
+        }
+    }
+
+    /// How far off the steel of every wall alike a square module has to stand to clear all corners, on a liner of this
+    /// thickness. Off one wall less may do where it has more at the other.
+    pub(crate) fn off_walls(&self, liner: Length) -> Length {
+        let floor = self.floor.map_or(Length::ZERO, |fill| fill.least(liner));
+        floor.max(self.upright.map_or(Length::ZERO, Fill::least_both))
+    }
+}
+
+/// A square edge of a module that meets the bead or bend in a corner.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CornerMet {
+    /// The module or stack.
+    pub module: Id,
+    /// Its name.
+    pub label: String,
+    /// Which corner, in words.
+    pub place: String,
+    /// What lies there.
+    pub fill: Fill,
+    /// How much more room it needs off one of the two walls.
+    pub short: Length,
+}
+
+/// The welds of a box as drawn; `None` when it cannot be built.
+pub(super) fn of(build: &Build, limits: &Limits, battery_box: &BoxResult) -> Option<WeldMap> {
+    let made = battery_box.built.as_ref()?;
+    let [length, width, height] = made.shell;
+    let walls = build.wall * 2;
+    let spec = spec(build, [length - walls, width - walls, height - build.floor]);
+    let asked = Asked {
+        side: build.weld_side,
+        leg: build.weld_leg,
+        held: limits.shop.map_or(HeldTo::Class(limits.class), HeldTo::Limits),
+    };
+    Some(map(&spec, made, asked))
+}
+
+/// The worst corner of each module that meets one. A module that sticks out of the box is told of elsewhere.
+pub(super) fn met(build: &Build, allowances: &Allowances, battery_box: &BoxResult) -> Vec<CornerMet> {
+    let fills = Fills::of(build);
+    if fills.upright.is_none() && fills.floor.is_none() {
+        return Vec::new();
+    }
+    let Some(steel) = battery_box.inside.and_then(|inside| inside.grown(allowances.liner)) else {
+        return Vec::new();
+    };
+    battery_box
+        .modules
+        .iter()
+        .filter_map(|module| {
+            let (place, fill, short) = worst(&fills, &steel, &module.cuboid)?;
+            Some(CornerMet {
+                module: module.id,
+                label: module.label.clone(),
+                place,
+                fill,
+                short,
+            })
+        })
+        .collect()
+}
+
+fn worst(fills: &Fills, steel: &Cuboid, module: &Cuboid) -> Option<(String, Fill, Length)> {
+    let off = |face: Face| {
+        let out = steel.face(face) - module.face(face);
+        if face.is_high() { out } else { -out }
+    };
+    if Face::ALL.into_iter().any(|face| off(face).is_negative()) {
+        return None;
+    }
+    let walls = [Face::Front, Face::Rear, Face::Left, Face::Right];
+    let floor = walls.into_iter().filter_map(|wall| {
+        let fill = fills.floor?;
+        let place = format!("{} edge of the floor", wall.name());
+        Some((place, fill, fill.short(off(wall), off(Face::Bottom))))
+    });
+    let uprights = [Face::Front, Face::Rear].into_iter().flat_map(|end| {
+        [Face::Left, Face::Right].into_iter().filter_map(move |side| {
+            let fill = fills.upright?;
+            let (a, b) = (off(end), off(side));
+            let place = format!("{} {} corner", end.name(), side.name());
+            Some((place, fill, fill.short(a, b).min(fill.short(b, a))))
+        })
+    });
+    floor
+        .chain(uprights)
+        .filter(|(_, _, short)| *short > Length::ZERO)
+        .max_by_key(|(_, _, short)| *short)
+}

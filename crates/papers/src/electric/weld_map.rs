@@ -1,0 +1,127 @@
+//! The weld map: every seam, in which order, what to measure, what the joints draw in.
+
+use enclosure::weld::{Run, SHRINKAGE_KNOWN_BY, SHRINKAGE_SOURCE, STITCH_KNOWN_BY, STITCH_SOURCE, Seam};
+use job::{Evaluation, known_words};
+
+use super::page::{Cell, Page};
+
+/// What to heed before an arc is struck.
+const CAUTIONS: [&str; 6] = [
+    "Never weld, grind or cut with modules in the box or near it. Take them out, and keep them away until the box is cold.",
+    "Zinc fumes make ill: grind the coating off beside every seam of galvanised sheet, and draw the fumes away.",
+    "On the truck, take the cables off its 12 V battery and off the drive's electronics before you weld.",
+    "Earth clamp on the piece, close to the weld, on bare metal: never so that the current goes through a bearing, a cable or a hinge.",
+    "Nothing that burns behind the sheet, a fire blanket and an extinguisher at hand, and look again half an hour after.",
+    "Seals want full seams. After welding try them for leaks before anything is coated.",
+];
+
+/// The welds of every box. `date` is printed as given.
+pub fn weld_map_html(evaluation: &Evaluation, date: &str) -> String {
+    let mut page = Page::with_cautions("Weld map", evaluation, date, &CAUTIONS);
+    for battery_box in &evaluation.boxes {
+        let Some(welds) = &battery_box.welds else {
+            continue;
+        };
+        if welds.seams.is_empty() {
+            continue;
+        }
+        page.heading(&format!(
+            "{}: {:.2} m of weld in {} seams, {:.0} g of weld metal",
+            battery_box.name,
+            welds.welded().as_mm() / 1000.0,
+            welds.count(),
+            welds.metal_g()
+        ));
+        let head = [
+            "seam",
+            "joins",
+            "where",
+            "joint",
+            "length",
+            "number off",
+            "leg mm",
+            "side",
+            "run",
+            "tacks each",
+            "draws in across, mm",
+            "along, mm",
+            "done",
+        ];
+        page.table(&head, welds.seams.iter().map(|seam| row(evaluation, seam)));
+        page.paragraph("Diagonals to hit, after tacking and after welding: both of a face, outside.");
+        let head = [
+            "face",
+            "number off",
+            "sides",
+            "diagonal",
+            "mm",
+            "within, and apart at most, mm",
+            "first",
+            "second",
+        ];
+        let rows = welds.diagonals.iter().map(|d| {
+            vec![
+                Cell::text(d.face),
+                Cell::figure(d.count.to_string()),
+                Cell::figure(d.sides.map(|side| evaluation.near(side)).join(" x ")),
+                Cell::figure(evaluation.near(d.aim)),
+                Cell::figure(format!("{:.1}", d.aim.as_mm())),
+                Cell::figure(format!("{:.1}", d.within.as_mm())),
+                Cell::Blank,
+                Cell::Blank,
+            ]
+        });
+        page.table(&head, rows);
+        page.paragraph("In this order; letters go round the box, so that a and c of four are opposite:");
+        page.list(welds.order.iter().map(|step| step.words()));
+    }
+    page.heading("Where the figures come from");
+    page.list([
+        format!("Shrinkage: {SHRINKAGE_SOURCE} ({}).", known_words(SHRINKAGE_KNOWN_BY)),
+        format!("Stitches: {STITCH_SOURCE} ({}).", known_words(STITCH_KNOWN_BY)),
+        "Diagonals: what the shop is asked to hold, the class of ISO 13920 or its own figure, taken for a length of that size. \
+         The standard has no line for diagonals."
+            .to_owned(),
+        "Weld metal: a triangle of the leg, without what stands proud.".to_owned(),
+        format!(
+            "Tacks at most 150 mm apart, and the order: common practice ({}).",
+            known_words(enclosure::weld::TACK_KNOWN_BY)
+        ),
+    ]);
+    page.finish()
+}
+
+fn row(evaluation: &Evaluation, seam: &Seam) -> Vec<Cell> {
+    let run = match seam.run {
+        Run::Full if seam.seals => "full: it seals".to_owned(),
+        Run::Full => "full".to_owned(),
+        Run::Stitch { runs, each, pitch } => format!(
+            "stitch: {runs} of {:.0} mm, middle to middle {:.0} mm",
+            each.as_mm(),
+            pitch.as_mm()
+        ),
+    };
+    let shrinkage = seam.form.shrinkage();
+    let [from, to] = shrinkage.across_mm;
+    let across = if from < to {
+        format!("{from} to {to}")
+    } else {
+        from.to_string()
+    };
+    let along = shrinkage.along_mm_per_m * seam.length.as_mm() / 1000.0;
+    vec![
+        Cell::text(seam.number.to_string()),
+        Cell::text(seam.joins.map(enclosure::Role::name).join(" to ")),
+        Cell::text(seam.place),
+        Cell::text(seam.form.name()),
+        Cell::figure(evaluation.near(seam.length)),
+        Cell::figure(seam.count.to_string()),
+        Cell::figure(format!("{:.1}", seam.leg.as_mm())),
+        Cell::text(seam.side.name()),
+        Cell::text(run),
+        Cell::figure(seam.tacks.to_string()),
+        Cell::figure(across),
+        Cell::figure(format!("{along:.2}")),
+        Cell::Tick,
+    ]
+}
