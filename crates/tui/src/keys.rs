@@ -414,6 +414,7 @@ const BOXES: &[Binding] = &[
     ENTER,
     CLEAR,
     row(&[ch('n')], "n", "nests", &[Command::Nests], true),
+    row(&[ch('v')], "v", "picture or rows", &[Command::Picture], true),
     CONFIRM,
     CONFIRM_ALL,
     row(&[ch('a')], "a", "add fitting", &[Command::Add], true),

@@ -73,6 +73,8 @@ pub struct Model {
     pub mouse: bool,
     /// Whether the cursor still walks from one needed value to the next.
     pub walking: bool,
+    /// Whether a page of rows shows its picture in a window that has no room for both.
+    pub picture: bool,
     /// Columns and rows of the window.
     pub size: (u16, u16),
 }
@@ -82,8 +84,6 @@ pub struct Model {
 pub struct Taping {
     /// Whether it also tells how much of each reading is checked, and how far it is off.
     pub details: bool,
-    /// Whether it shows the picture in a window that has no room for both.
-    pub picture: bool,
 }
 
 /// What the start page offers.
@@ -400,6 +400,7 @@ impl Model {
             theme,
             mouse: true,
             walking: false,
+            picture: false,
             size: (80, 24),
         }
     }

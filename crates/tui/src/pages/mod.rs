@@ -1,6 +1,7 @@
 //! One module for each page: its rows, its commands, its picture.
 
 pub mod anchor;
+pub mod beside;
 pub mod boxes;
 pub mod layout;
 pub mod modules;

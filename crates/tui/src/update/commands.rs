@@ -244,7 +244,7 @@ fn on_form(model: &mut Model, command: Command) -> Vec<Effect> {
                 "without details"
             });
         }
-        Command::Picture => model.taping.picture = !model.taping.picture,
+        Command::Picture => model.picture = !model.picture,
         Command::Nests => return nests::show(model),
         Command::AddStock => boxes::stock::add(model, false),
         Command::AddOffcut => boxes::stock::add(model, true),
