@@ -39,7 +39,7 @@ pub use evaluate::{
     LinkKind, LinkResult, Load, LoadRow, Loaded, Matched, Neighbour, OrderFrom, Rated, Resistances, SeatResult, Tap,
     UnitResult, Verdict, Warmth, Window, WiringResult, figures_in_words,
 };
-pub use evaluate::{BoxStrength, CornerMet, Lift, StrengthCheck, Sum, known_words};
+pub use evaluate::{BoxStrength, CornerMet, LidReach, Lift, StrengthCheck, Sum, known_words};
 pub use example::{EXAMPLES, Example, example};
 pub use field::{Field, FieldError, Shown, State};
 pub use file::{FORMAT, LoadError, VERSION, load, to_text};
