@@ -1,19 +1,28 @@
 #!/usr/bin/env python3
 """Opens every drawing in a folder with readers that others wrote, and says what is wrong with it.
 
-    pip install ezdxf svgelements lxml pypdf pdfplumber
+    pip install -r tests/readers/requirements.txt
     python3 tests/readers/check_papers.py FOLDER
 
 Exits with 1 when any file is not what it should be; the last line counts the files.
 
-  .dxf  release 12, the audit finds nothing, something is cut, all of it is closed and encloses an area, nothing lies on
+  .dxf  millimetres by its name or by $INSUNITS, words on TEXT, release 12, the audit finds nothing, something is cut, all of it is closed and encloses an area, nothing lies on
         nothing, layers are CUT, BEND, ETCH and TEXT, the extents in the header are those of what is drawn
   .svg  width and height in mm, the view box in the same numbers, ids used once, inside the page, words on it
-  .pdf  strictly read, every page has words, every font is in the file with what its codes mean
+  .pdf  strictly read, every page has words and the size of a sheet of paper, every font is in the file with what its codes
+        mean
+
+In a folder with a cut-list.csv, what was drawn is held against it as well:
+
+  sizes, holes and bends of each pattern-MARK_mm.dxf, its holes one by one against holes.csv, and every mark is on the flat
+  patterns, the nests, the labels and a box drawing
 """
 
 import collections
+import csv
+import html
 import math
+import re
 import sys
 from pathlib import Path
 
@@ -53,11 +62,15 @@ def check_dxf(file):
     audit = doc.audit()
     must(not audit.errors, f"audit errors: {[error.message for error in audit.errors]}")
     must(not audit.fixes, f"audit fixes: {[fix.message for fix in audit.fixes]}")
+    # Release 12 has no variable for units; a reader that finds one anyway must find millimetres.
+    units = doc.header.get("$INSUNITS", None)
+    must(units == 4 or (units in (None, 0) and file.stem.endswith("_mm")), f"units are {units}, and the name says none")
     space = doc.modelspace()
+    must(space.query('TEXT[layer=="TEXT"]'), "no words on TEXT")
+    must(all(line.dxf.layer in ("BEND", "TEXT", "ETCH") for line in space.query("LINE")), "loose lines on CUT")
     outlines = list(space.query('POLYLINE[layer=="CUT"]'))
     must(outlines, "nothing is cut")
     must(all(outline.is_closed for outline in outlines), "an outline on CUT is open")
-    must(not space.query('LINE[layer=="CUT"]'), "loose lines on CUT")
     for outline in outlines:
         points = list(ezdxf.path.make_path(outline).flattening(0.01))
         must(shoelace(points) > 0.01, "an outline encloses nothing")
@@ -110,6 +123,14 @@ def check_svg(file):
         must(inside, f"lines from {edges} leave the page of {width} x {height} mm")
 
 
+PAPER_MM = [(210.0, 297.0), (297.0, 420.0), (215.9, 279.4), (279.4, 431.8)]
+
+
+def is_paper(box):
+    sides = sorted(float(side) * 25.4 / 72 for side in (box.width, box.height))
+    return any(abs(sides[0] - a) < 0.1 and abs(sides[1] - b) < 0.1 for a, b in PAPER_MM)
+
+
 def fonts_of(page):
     fonts = page["/Resources"].get("/Font", {})
     for name in fonts:
@@ -122,6 +143,7 @@ def check_pdf(file):
     for number, page in enumerate(reader.pages, 1):
         must(page.extract_text().strip(), f"page {number} has no words")
         must(all(math.isfinite(side) and side > 0 for side in page.mediabox[2:]), f"page {number} has no size")
+        must(is_paper(page.mediabox), f"page {number} has the size of no paper: {page.mediabox}")
         for font in fonts_of(page):
             name = font["/BaseFont"]
             must("/ToUnicode" in font, f"page {number}: {name} does not say what its codes mean")
@@ -136,6 +158,78 @@ def check_pdf(file):
             must(not any("cid:" in char["text"] for char in page.chars), f"page {number} has letters without meaning")
 
 
+def rows(file):
+    with open(file, newline="", encoding="utf-8") as opened:
+        return list(csv.DictReader(opened))
+
+
+def number(text):
+    return float(text.lstrip("~"))
+
+
+def near(a, b, within):
+    return abs(a - b) <= within + 1e-6
+
+
+def check_pattern(folder, line, holes):
+    """One piece of sheet against its line of the cut list; sizes there are rounded to 0.1 mm, one way."""
+    mark = line["mark"]
+    file = folder / f"pattern-{mark.lower()}_mm.dxf"
+    must(file.exists(), f"{mark} is sheet and has no pattern")
+    space = ezdxf.readfile(file).modelspace()
+    drawn = ezdxf.bbox.extents(space.query('POLYLINE[layer=="CUT"]'), fast=False)
+    for name, side in (("length mm", drawn.size.x), ("width mm", drawn.size.y)):
+        must(near(number(line[name]), side, 0.1), f"{mark}: {name} {line[name]} in the list, {side:.3f} in the pattern")
+    circles = [circle for circle in space.query('CIRCLE[layer=="CUT"]')]
+    counts = [int(count) for count in re.findall(r"(\d+) of [\d.]+ mm", line["holes"])]
+    must(len(circles) == sum(counts) == len(holes), f"{mark}: {len(circles)} holes drawn, {line['holes']} in the list")
+    bends = len(space.query('LINE[layer=="BEND"]'))
+    must(bends == int(line["bends"]), f"{mark}: {bends} bends drawn, {line['bends']} in the list")
+    for hole in holes:
+        at, diameter = (number(hole["x mm"]), number(hole["y mm"])), number(hole["diameter mm"])
+        must(
+            any(
+                near(circle.dxf.center.x, at[0], 0.05)
+                and near(circle.dxf.center.y, at[1], 0.05)
+                and near(circle.dxf.radius * 2, diameter, 0.1)
+                for circle in circles
+            ),
+            f"{mark}: hole {hole['hole']} of the table is not drawn",
+        )
+        must(hole["for"], f"{mark}: hole {hole['hole']} says not what it is for")
+
+
+def words_of(folder, pattern):
+    found = set()
+    for file in folder.glob(pattern):
+        with pdfplumber.open(file) as plumbed:
+            for page in plumbed.pages:
+                found.update(word["text"].strip(",.:;()") for word in page.extract_words())
+    return found
+
+
+def check_list(folder):
+    """What was drawn against the cut list; how many of its lines were held."""
+    lines = rows(folder / "cut-list.csv")
+    must(lines, "the cut list is empty")
+    by_mark = collections.defaultdict(list)
+    for hole in rows(folder / "holes.csv"):
+        by_mark[hole["mark"]].append(hole)
+    for line in lines:
+        if line["thickness or section"].endswith("sheet"):
+            check_pattern(folder, line, by_mark[line["mark"]])
+    labels = (folder / "labels.html").read_text(encoding="utf-8")
+    tags = collections.Counter(re.findall(r'<p class="mark">([^<]+)<span>piece', html.unescape(labels)))
+    drawn = {pattern: words_of(folder, pattern) for pattern in ("flat-patterns.pdf", "nests.pdf", "drawing-*.pdf")}
+    for line in lines:
+        mark = line["mark"]
+        must(tags[mark] == int(line["number off"]), f"{mark}: {line['number off']} off in the list, {tags[mark]} labels")
+        for pattern, words in drawn.items():
+            must(mark in words, f"{mark} is not on {pattern}")
+    must(set(tags) == {line["mark"] for line in lines}, "labels of marks that are not on the list")
+    return len(lines)
+
+
 CHECKS = {".dxf": check_dxf, ".svg": check_svg, ".pdf": check_pdf}
 
 
@@ -148,6 +242,12 @@ def main():
         try:
             CHECKS[file.suffix.lower()](file)
         # A reader that gives up says as much of the file as a check that fails.
+        except Exception as error:
+            wrong += 1
+            print(f"{file}: {error or type(error).__name__}")
+    for file in sorted(Path(sys.argv[1]).rglob("cut-list.csv")):
+        try:
+            print(f"{check_list(file.parent)} lines of {file} held against what was drawn")
         except Exception as error:
             wrong += 1
             print(f"{file}: {error or type(error).__name__}")

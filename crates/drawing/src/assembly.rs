@@ -1,13 +1,13 @@
 //! A box put together, as a drawing for the shop shows it: its pieces, the holes of its lid, its seams.
 
-use enclosure::{HolePattern, Role};
+use enclosure::weld::Seam;
+use enclosure::{HolePattern, Purpose, Role, Wall, WallHole};
 use geometry::{Axis, Cuboid, Point, Size};
 use job::{BoxResult, Evaluation};
 use tape::Length;
 
 use crate::edges::{EdgeLine, edges};
 use crate::parts::{self, Piece};
-use crate::seam::{Seam, seams};
 use crate::{Rect, Side};
 
 /// A box put together, in its own frame: x rearward, y to the right, z up, with the front-left-bottom corner of the body
@@ -24,18 +24,38 @@ pub struct Assembly {
     pub body: Cuboid,
     /// Everything but screw heads and nuts.
     pub whole: Cuboid,
-    /// The middles of the lid's holes, `[x, y]`, those nearest the front-left corner first.
+    /// The middles of the holes for the lid's screws, `[x, y]`, those nearest the front-left corner first.
     pub holes: Vec<[Length; 2]>,
-    /// Their diameter; `None` for a lid without holes.
+    /// Their diameter; `None` for a lid without screws.
     pub hole: Option<Length>,
+    /// The holes of what is let into its walls, floor and lid, in the job's order.
+    pub openings: Vec<Opening>,
     /// How they are laid out.
     pub pattern: Option<HolePattern>,
     /// The longer horizontal axis, along which the pattern's length lies.
     pub long: Axis,
     /// From the rim to the top of the lid: gasket when squeezed, and lid.
     pub above_rim: Length,
-    /// What is welded.
+    /// What is welded, as numbered on the weld map; empty when nothing is.
     pub seams: Vec<Seam>,
+}
+
+/// The hole of something let into a wall, floor or lid.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Opening {
+    /// As it was told, inside the box.
+    pub hole: WallHole,
+    /// Its middle, on the outermost face of the body at that wall.
+    pub at: Point,
+}
+
+/// A round hole as seen from a side.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Seen {
+    /// Its middle on the sheet.
+    pub at: [Length; 2],
+    /// Whether something lies between it and the viewer.
+    pub hidden: bool,
 }
 
 /// A box put together; `None` for one that cannot be built.
@@ -57,10 +77,14 @@ pub fn assembly(evaluation: &Evaluation, battery_box: &BoxResult) -> Option<Asse
         whole,
         holes,
         hole,
+        openings: openings(built),
         pattern: built.lid_holes,
         long,
         above_rim: built.above_rim,
-        seams: seams(built),
+        seams: battery_box
+            .welds
+            .as_ref()
+            .map_or_else(Vec::new, |welds| welds.seams.clone()),
         pieces,
     })
 }
@@ -70,6 +94,39 @@ impl Assembly {
     pub fn edges(&self, side: Side) -> Vec<EdgeLine> {
         let solids: Vec<Cuboid> = self.pieces.iter().map(|piece| piece.solid).collect();
         edges(&solids, side)
+    }
+
+    /// Where a hole shows from a side; `None` where its wall is seen on edge.
+    ///
+    /// It is hidden when its wall is the far one, or when a piece that stands further out covers any of it.
+    pub fn seen(&self, opening: &Opening, side: Side) -> Option<Seen> {
+        let (faces, far) = match side {
+            Side::Plan => (Wall::Lid, Wall::Floor),
+            Side::FromLeft => (Wall::Left, Wall::Right),
+            Side::FromRear => (Wall::Rear, Wall::Front),
+        };
+        let wall = opening.hole.wall;
+        if wall != faces && wall != far {
+            return None;
+        }
+        let flat = Cuboid::between(opening.at, opening.at);
+        let middle = side.rect(&flat);
+        let radius = opening.hole.diameter.half_down();
+        let around = Rect {
+            u0: middle.u0 - radius,
+            v0: middle.v0 - radius,
+            u1: middle.u1 + radius,
+            v1: middle.v1 + radius,
+        };
+        let covers = |piece: &Piece| {
+            let rect = side.rect(&piece.solid);
+            let meets = rect.u0 < around.u1 && around.u0 < rect.u1 && rect.v0 < around.v1 && around.v0 < rect.v1;
+            meets && side.depth(&piece.solid)[1] <= side.depth(&flat)[0]
+        };
+        Some(Seen {
+            at: [middle.u0, middle.v0],
+            hidden: wall == far || self.pieces.iter().any(covers),
+        })
     }
 
     /// All of it on the sheet.
@@ -85,7 +142,34 @@ impl Assembly {
     }
 }
 
-/// The holes of the lid plate, moved to where it lies.
+/// The holes of fittings, on the outside of the shell's sheet.
+fn openings(built: &enclosure::Built) -> Vec<Opening> {
+    let low = [built.beside, built.beside, built.under];
+    let outside = [
+        [Length::ZERO, built.body[0]],
+        [Length::ZERO, built.body[1]],
+        [Length::ZERO, built.body[2]],
+    ];
+    let place = |hole: &WallHole| {
+        let (along, up) = (hole.along, hole.up);
+        let [x, y, z] = outside;
+        let at = match hole.wall {
+            Wall::Front => [x[0], low[1] + along, low[2] + up],
+            Wall::Rear => [x[1], low[1] + along, low[2] + up],
+            Wall::Left => [low[0] + along, y[0], low[2] + up],
+            Wall::Right => [low[0] + along, y[1], low[2] + up],
+            Wall::Floor => [low[0] + along, low[1] + up, z[0]],
+            Wall::Lid => [low[0] + along, low[1] + up, z[1]],
+        };
+        Opening {
+            hole: *hole,
+            at: Point(at),
+        }
+    };
+    built.wall_holes.iter().map(place).collect()
+}
+
+/// The screw holes of the lid plate, moved to where it lies.
 fn lid_holes(built: &enclosure::Built, pieces: &[Piece], long: Axis) -> (Vec<[Length; 2]>, Option<Length>) {
     let plate = built.parts.iter().find(|part| part.role == Role::LidPlate);
     let placed = pieces.iter().find(|piece| piece.role == Role::LidPlate);
@@ -94,8 +178,7 @@ fn lid_holes(built: &enclosure::Built, pieces: &[Piece], long: Axis) -> (Vec<[Le
     };
     let corner = placed.solid.lo();
     let mut holes: Vec<[Length; 2]> = plate
-        .holes
-        .iter()
+        .holes_for(Purpose::LidScrew)
         .map(|hole| {
             let [x, y] = if long == Axis::X {
                 [hole.x, hole.y]
@@ -106,7 +189,8 @@ fn lid_holes(built: &enclosure::Built, pieces: &[Piece], long: Axis) -> (Vec<[Le
         })
         .collect();
     holes.sort_unstable();
-    (holes, plate.holes.first().map(|hole| hole.diameter))
+    let diameter = plate.holes_for(Purpose::LidScrew).next().map(|hole| hole.diameter);
+    (holes, diameter)
 }
 
 #[cfg(test)]

@@ -15,7 +15,7 @@ mod wall_holes;
 
 use tape::{Area, Length};
 
-use crate::{BoxSpec, Construction, Fold, Form, HolePattern, Part, Role, SpecError, Wall, WallHole};
+use crate::{BoxSpec, Construction, Fold, Form, HolePattern, Part, Purpose, Role, SpecError, WallHole};
 use lid::Closed;
 pub(crate) use shell::Shell;
 
@@ -88,9 +88,8 @@ impl Built {
         let Some(pattern) = self.lid_holes.filter(|_| rim().next().is_some()) else {
             return 0;
         };
-        // The sheet of a tray is rim and walls in one.
-        let through = self.wall_holes.iter().filter(|hole| hole.wall != Wall::Lid).count();
-        let of_rim = |part: &Part| part.holes.len() - if part.has_lips() { through } else { 0 };
+        // The sheet of a tray is rim and walls in one: it has other holes too.
+        let of_rim = |part: &Part| part.holes_for(Purpose::LidScrew).count();
         let before: usize = rim().map(|part| of_rim(part) * part.quantity as usize).sum();
         pattern.count.saturating_sub(u32::try_from(before).unwrap_or(u32::MAX))
     }

@@ -24,7 +24,7 @@ pub mod weld;
 
 pub use bend::{Bend, BendRule, Temper};
 pub use build::{Built, RimBand, build, build_with};
-pub use part::{BendLine, EndCut, Fold, Form, Hole, HolePattern, Part, Role, Vertex};
+pub use part::{BendLine, EndCut, Fold, Form, Hole, HolePattern, Part, Purpose, Role, Vertex};
 pub use source::KnownBy;
 pub use spec::{
     BoxSpec, Construction, Corners, Fastener, Flange, Folding, Frame, Gasket, Held, Joint, Lid, Sheet, Skeleton,

@@ -111,6 +111,51 @@ impl EndCut {
     }
 }
 
+/// What a hole is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Purpose {
+    /// A screw of the lid.
+    LidScrew,
+    /// A rivet that holds a panel in a frame of angle.
+    Rivet,
+    /// A cable gland.
+    CableGland,
+    /// A membrane that the box breathes through.
+    Breather,
+    /// A drain.
+    Drain,
+    /// The service disconnect.
+    Disconnect,
+    /// An eye that the box is lifted by.
+    LiftingEye,
+}
+
+impl Purpose {
+    /// All of them.
+    pub const ALL: [Self; 7] = [
+        Self::LidScrew,
+        Self::Rivet,
+        Self::CableGland,
+        Self::Breather,
+        Self::Drain,
+        Self::Disconnect,
+        Self::LiftingEye,
+    ];
+
+    /// The name as printed in a table of holes.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::LidScrew => "lid screw",
+            Self::Rivet => "rivet",
+            Self::CableGland => "cable gland",
+            Self::Breather => "breather",
+            Self::Drain => "drain",
+            Self::Disconnect => "disconnect",
+            Self::LiftingEye => "lifting eye",
+        }
+    }
+}
+
 /// A round hole, placed from the part's lower left corner, length along x.
 ///
 /// A bar lies with its outer edge (away from the box) along x, so a mitred bar is the trapezoid whose long edge is
@@ -123,6 +168,8 @@ pub struct Hole {
     pub y: Length,
     /// Diameter.
     pub diameter: Length,
+    /// What it is for.
+    pub purpose: Purpose,
 }
 
 /// A corner of an outline, with what leads from it to the next one.
@@ -230,6 +277,11 @@ impl Part {
     /// Whether it is a tray whose walls end in lips: it has bends beyond the four of its floor.
     pub fn has_lips(&self) -> bool {
         self.role == Role::Tray && self.bends.len() > 4
+    }
+
+    /// Its holes of one purpose.
+    pub fn holes_for(&self, purpose: Purpose) -> impl Iterator<Item = &Hole> {
+        self.holes.iter().filter(move |hole| hole.purpose == purpose)
     }
 
     /// Whether the lid is screwed to it.

@@ -2,6 +2,8 @@
 
 use tape::Length;
 
+use crate::Purpose;
+
 /// A wall of a box; front and rear close its length, left and right its width.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Wall {
@@ -60,4 +62,6 @@ pub struct WallHole {
     pub up: Length,
     /// Its diameter.
     pub diameter: Length,
+    /// What it is for.
+    pub purpose: Purpose,
 }

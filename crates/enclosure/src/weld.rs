@@ -65,6 +65,49 @@ impl HeldTo {
     }
 }
 
+/// Where on a box a seam runs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum At {
+    /// Up the corners of the walls.
+    Upright,
+    /// Along the floor's edges.
+    FloorEdge,
+    /// Under the rim, along the wall.
+    UnderRim,
+    /// Across the corners of the rim: of its flange, lips or ring.
+    RimCorner,
+    /// Along the edges of the lid.
+    LidEdge,
+    /// Up the corners of the lid.
+    LidCorner,
+    /// At the corners of the angle under the floor.
+    FootCorner,
+    /// Along the upper edge of that angle, on the wall.
+    OverFoot,
+    /// Where posts stand on the angle at the floor.
+    PostFoot,
+    /// Where posts meet the ring at the rim.
+    PostHead,
+}
+
+impl At {
+    /// Few words for it.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Upright => "upright corner",
+            Self::FloorEdge => "floor edge",
+            Self::UnderRim => "under the rim",
+            Self::RimCorner => "corner of the rim",
+            Self::LidEdge => "edge of the lid",
+            Self::LidCorner => "corner of the lid",
+            Self::FootCorner => "corner of the foot",
+            Self::OverFoot => "foot to wall",
+            Self::PostFoot => "foot of the post",
+            Self::PostHead => "head of the post",
+        }
+    }
+}
+
 /// How two parts meet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Form {
@@ -169,6 +212,14 @@ impl Run {
             Self::Stitch { runs, each, .. } => each * i64::from(runs),
         }
     }
+
+    /// From the end of one run to the beginning of the next; `None` for a full seam.
+    pub fn gap(self) -> Option<Length> {
+        match self {
+            Self::Full => None,
+            Self::Stitch { each, pitch, .. } => Some(pitch - each),
+        }
+    }
 }
 
 /// Seams of one sort.
@@ -178,6 +229,8 @@ pub struct Seam {
     pub number: u32,
     /// The two parts that it joins; twice the same for two ends or walls of one sort.
     pub joins: [Role; 2],
+    /// Where it runs.
+    pub at: At,
     /// Where it is, in words.
     pub place: &'static str,
     /// How they meet.
@@ -201,6 +254,17 @@ pub struct Seam {
 }
 
 impl Seam {
+    /// Whether the weld fills the angle between two faces; the others lie between square edges.
+    ///
+    /// A corner with one sheet over the other's edge has such an angle inside only; an open groove at a corner has one outside.
+    pub fn is_fillet(&self) -> bool {
+        match self.form {
+            Form::Butt => false,
+            Form::Tee | Form::OpenCorner => true,
+            Form::Corner => self.side == Side::Inside,
+        }
+    }
+
     /// Welded length of all of them.
     pub fn welded(&self) -> Length {
         self.run.welded(self.length) * i64::from(self.count)

@@ -254,6 +254,11 @@ impl Design {
         self.construction.unwrap_or(CONSTRUCTION)
     }
 
+    /// What holds panels in a frame, were it made so.
+    pub fn panels_held(&self) -> HeldName {
+        self.held.unwrap_or(HELD)
+    }
+
     /// What closes a box: as chosen, else a flat lid on a flange, which a frame's ring always is.
     pub fn closed_by(&self) -> Closing {
         match self.made() {
@@ -335,7 +340,7 @@ fn construction(design: &Design, material: Material, wall: Length) -> Constructi
                 thickness,
                 grams_per_m,
                 joint: design.flange_joint.unwrap_or(FLANGE_JOINT).joint(),
-                held: match design.held.unwrap_or(HELD) {
+                held: match design.panels_held() {
                     HeldName::Riveted => Held::Riveted {
                         hole: or(design.rivet.as_ref(), RIVET),
                         most_pitch: or(design.rivet_pitch.as_ref(), RIVET_PITCH),

@@ -2,7 +2,7 @@
 
 use job::Evaluation;
 
-use crate::row::{self, COLUMNS};
+use crate::row::{self, COLUMNS, HOLE_COLUMNS};
 use crate::words;
 
 /// The cut list as comma-separated values: a row of [`COLUMNS`], then one row for each mark, by table and then by
@@ -19,6 +19,23 @@ pub fn cutlist_csv(evaluation: &Evaluation) -> String {
                 cells[row::ROUNDING] += "; rests on assumed values";
             }
             rows.push(cells);
+        }
+    }
+    written(&rows)
+}
+
+/// The holes of every part as comma-separated values, one a row: the mark of its part, what that is, then the columns of a
+/// hole table. Places are exact ones to the nearest mark, from the lower left corner of the part.
+pub fn holes_csv(evaluation: &Evaluation) -> String {
+    let mut rows: Vec<[String; HOLE_COLUMNS.len() + 2]> = Vec::new();
+    let mut row = |first: [&str; 2], cells: [String; HOLE_COLUMNS.len()]| {
+        let mut all = first.into_iter().map(str::to_owned).chain(cells);
+        rows.push(std::array::from_fn(|_| all.next().unwrap_or_default()));
+    };
+    row(["mark", "name"], HOLE_COLUMNS.map(str::to_owned));
+    for line in evaluation.cut.list.tables.iter().flat_map(|table| &table.lines) {
+        for cells in row::hole_cells(evaluation, line) {
+            row([&line.mark, &line.name], cells);
         }
     }
     written(&rows)

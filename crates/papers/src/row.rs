@@ -94,11 +94,12 @@ fn end_cuts([first, second]: [EndCut; 2]) -> String {
     }
 }
 
-/// `12 of 6.6 mm`, one for each diameter; the places are in the hole table.
+/// `12 of 6.6 mm (lid screw)`, one for each diameter and purpose; the places are in the hole table.
 fn holes(evaluation: &Evaluation, line: &Line) -> String {
     let mut sizes: Vec<(String, usize)> = Vec::new();
     for hole in &line.holes {
-        let size = words::tenth_mm(Rounded::hole(hole.diameter, evaluation.cut.list.fineness).tenth_mm) + " mm";
+        let diameter = Rounded::hole(hole.diameter, evaluation.cut.list.fineness).tenth_mm;
+        let size = format!("{} mm ({})", words::tenth_mm(diameter), hole.purpose.name());
         match sizes.iter_mut().find(|(known, _)| *known == size) {
             Some((_, count)) => *count += 1,
             None => sizes.push((size, 1)),
@@ -114,8 +115,8 @@ fn holes(evaluation: &Evaluation, line: &Line) -> String {
         .join(", ")
 }
 
-/// One hole as number, x and y in inches and millimetres, diameter: the columns of a hole table.
-pub(crate) const HOLE_COLUMNS: [&str; 6] = ["hole", "x in", "y in", "x mm", "y mm", "diameter mm"];
+/// One hole as number, x and y in inches and millimetres, diameter, what it is for: the columns of a hole table.
+pub(crate) const HOLE_COLUMNS: [&str; 7] = ["hole", "x in", "y in", "x mm", "y mm", "diameter mm", "for"];
 
 /// The hole table of a line.
 pub(crate) fn hole_cells(evaluation: &Evaluation, line: &Line) -> Vec<[String; HOLE_COLUMNS.len()]> {
@@ -132,6 +133,7 @@ pub(crate) fn hole_cells(evaluation: &Evaluation, line: &Line) -> Vec<[String; H
                 format!("{mark}{}", words::tenth_mm(hole.x)),
                 format!("{mark}{}", words::tenth_mm(hole.y)),
                 words::tenth_mm(Rounded::hole(hole.diameter, fineness).tenth_mm),
+                hole.purpose.name().to_owned(),
             ]
         })
         .collect()

@@ -10,7 +10,9 @@ use super::*;
 
 mod assembly;
 mod drawings;
+mod labels;
 mod nests;
+mod samples;
 
 fn job(name: &str) -> Job {
     load(example(name).unwrap().text.as_bytes()).unwrap()

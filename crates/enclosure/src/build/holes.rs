@@ -2,25 +2,50 @@
 
 use tape::Length;
 
-use crate::{EndCut, Hole, HolePattern};
+use crate::{EndCut, Hole, HolePattern, Purpose};
 
 /// The holes round a lid, seen from above, from the lid's lower left corner, longer side along `u`.
 pub(super) struct Holes {
     pub(super) pattern: HolePattern,
     /// Centres, anticlockwise from the lower left one.
     centres: Vec<[Length; 2]>,
-    diameter: Length,
+    drill: Drill,
+}
+
+/// What is drilled along a line.
+#[derive(Clone, Copy)]
+pub(super) struct Drill {
+    pub(super) diameter: Length,
+    /// The widest pitch.
+    pub(super) most_pitch: Length,
+    pub(super) purpose: Purpose,
+}
+
+impl Drill {
+    fn hole(self, [x, y]: [Length; 2]) -> Hole {
+        Hole {
+            x,
+            y,
+            diameter: self.diameter,
+            purpose: self.purpose,
+        }
+    }
 }
 
 impl Holes {
-    /// Holes on a line that runs `edge` inside a lid of the given size.
+    /// Holes for the screws of a lid of the given size, on a line that runs `edge` inside it.
     pub(super) fn round(lid: [Length; 2], edge: Length, diameter: Length, most_pitch: Length) -> Self {
-        Self::on_line([edge; 2], lid.map(|side| side - edge * 2), diameter, most_pitch)
+        let drill = Drill {
+            diameter,
+            most_pitch,
+            purpose: Purpose::LidScrew,
+        };
+        Self::on_line([edge; 2], lid.map(|side| side - edge * 2), drill)
     }
 
     /// Holes on a rectangle of the given sides, its lower left corner at `start`.
-    pub(super) fn on_line(start: [Length; 2], line: [Length; 2], diameter: Length, most_pitch: Length) -> Self {
-        let [along, across] = line.map(|side| intervals(side, most_pitch));
+    pub(super) fn on_line(start: [Length; 2], line: [Length; 2], drill: Drill) -> Self {
+        let [along, across] = line.map(|side| intervals(side, drill.most_pitch));
         let pattern = HolePattern {
             line_length: line[0],
             line_width: line[1],
@@ -32,21 +57,13 @@ impl Holes {
         Self {
             pattern,
             centres: places.map(|[u, v]| [start[0] + u, start[1] + v]).collect(),
-            diameter,
+            drill,
         }
     }
 
     /// All of them, in the measures of the piece that they were laid out on.
     pub(super) fn all(&self) -> Vec<Hole> {
-        let mut holes: Vec<Hole> = self
-            .centres
-            .iter()
-            .map(|&[x, y]| Hole {
-                x,
-                y,
-                diameter: self.diameter,
-            })
-            .collect();
+        let mut holes: Vec<Hole> = self.centres.iter().map(|&centre| self.drill.hole(centre)).collect();
         holes.sort_by_key(|hole| (hole.x, hole.y));
         holes
     }
@@ -56,7 +73,7 @@ impl Holes {
         let mut holes: Vec<Hole> = self
             .centres
             .iter()
-            .map(|&centre| place.locate(centre, self.diameter))
+            .map(|&centre| self.drill.hole(place.locate(centre)))
             .filter(|hole| place.holds(hole))
             .collect();
         holes.sort_by_key(|hole| (hole.x, hole.y));
@@ -144,10 +161,9 @@ impl Place {
     }
 
     /// A point of the lid in the piece's own measures: x along its length, y away from its outer edge.
-    fn locate(&self, [u, v]: [Length; 2], diameter: Length) -> Hole {
+    fn locate(&self, [u, v]: [Length; 2]) -> [Length; 2] {
         let [right, up] = [u - self.corner[0], v - self.corner[1]];
-        let (x, y) = if self.turned { (up, -right) } else { (right, up) };
-        Hole { x, y, diameter }
+        if self.turned { [up, -right] } else { [right, up] }
     }
 
     /// Whether the hole lies wholly on the piece.

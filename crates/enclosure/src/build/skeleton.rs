@@ -3,10 +3,10 @@
 use tape::{Area, Length};
 
 use super::frame;
-use super::holes::{Holes, Place};
+use super::holes::{Drill, Holes, Place};
 use super::shell::Shell;
 use crate::material::Material;
-use crate::{EndCut, Frame, Held, Joint, Part, Role, Sheet, Skeleton};
+use crate::{EndCut, Frame, Held, Joint, Part, Purpose, Role, Sheet, Skeleton};
 
 impl Skeleton {
     /// Its ring at the floor.
@@ -83,7 +83,12 @@ pub(crate) fn rivet(skeleton: &Skeleton, shell: &Shell, panels: &mut [Part]) -> 
             continue;
         };
         let line = [panel.length - side * 2, panel.width - lower - upper];
-        let holes = Holes::on_line([side, lower], line, hole, most_pitch);
+        let drill = Drill {
+            diameter: hole,
+            most_pitch,
+            purpose: Purpose::Rivet,
+        };
+        let holes = Holes::on_line([side, lower], line, drill);
         count += holes.pattern.count * panel.quantity;
         panel.holes = holes.all();
     }

@@ -139,6 +139,7 @@ pub(super) fn pierce(spec: &BoxSpec, shell: &Shell, parts: &mut Vec<Part>, holes
                     x,
                     y,
                     diameter: hole.diameter,
+                    purpose: hole.purpose,
                 }
             })
             .collect();

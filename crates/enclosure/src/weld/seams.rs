@@ -2,13 +2,14 @@
 
 use tape::Length;
 
-use super::{Asked, Form, Run, Seam, Side, TACK_PITCH};
+use super::{Asked, At, Form, Run, Seam, Side, TACK_PITCH};
 use crate::material::Material;
 use crate::{BoxSpec, Built, Construction, Corners, Joint, Lid, Role};
 
 /// A seam before it is numbered.
 struct Draft {
     joins: [Role; 2],
+    at: At,
     place: &'static str,
     form: Form,
     length: Length,
@@ -29,6 +30,7 @@ impl Draft {
         let mut seam = Seam {
             number,
             joins: self.joins,
+            at: self.at,
             place: self.place,
             form: self.form,
             length: self.length,
@@ -102,6 +104,7 @@ impl Sizes {
 fn angle_to_wall(joins: [Role; 2], length: Length, thinner: Length) -> Draft {
     Draft {
         joins,
+        at: At::OverFoot,
         place: "upper edge of the angle, on the wall",
         form: Form::Tee,
         length,
@@ -132,6 +135,7 @@ fn shell(spec: &BoxSpec, sizes: &Sizes, side: Side) -> Vec<Draft> {
     };
     let seam = |joins, place, length, count, thinner| Draft {
         joins,
+        at: if count == 4 { At::Upright } else { At::FloorEdge },
         place,
         form,
         length,
@@ -162,6 +166,7 @@ fn tray(spec: &BoxSpec, sizes: &Sizes, side: Side) -> Vec<Draft> {
     let wall = spec.wall.thickness;
     let mut drafts = vec![Draft {
         joins: [Role::Tray; 2],
+        at: At::Upright,
         place: "upright corner, with the relief hole at its foot",
         form: Form::OpenCorner,
         length: upright,
@@ -173,6 +178,7 @@ fn tray(spec: &BoxSpec, sizes: &Sizes, side: Side) -> Vec<Draft> {
     if let Lid::Flat { flange: Some(lip), .. } = spec.lid {
         drafts.push(Draft {
             joins: [Role::Tray; 2],
+            at: At::RimCorner,
             place: "mitre of the lips",
             form: Form::Butt,
             length: diagonal(lip.width),
@@ -187,8 +193,9 @@ fn tray(spec: &BoxSpec, sizes: &Sizes, side: Side) -> Vec<Draft> {
 
 /// Two rings and four posts of angle; the panels in them are riveted or bonded.
 fn framed(leg: Length, thickness: Length, joint: Joint) -> Vec<Draft> {
-    let post = |joins, place| Draft {
+    let post = |joins, at, place| Draft {
         joins,
+        at,
         place,
         form: Form::Butt,
         length: leg * 2 - thickness,
@@ -199,11 +206,20 @@ fn framed(leg: Length, thickness: Length, joint: Joint) -> Vec<Draft> {
     };
     let mut rim = ring("ring at the rim", leg, thickness, joint);
     rim.joins = [Role::RingLong, Role::RingShort];
+    rim.at = At::RimCorner;
     vec![
         ring("ring at the floor", leg, thickness, joint),
         rim,
-        post([Role::Post, Role::FrameLong], "foot of the post, both legs"),
-        post([Role::Post, Role::RingLong], "head of the post, both legs"),
+        post(
+            [Role::Post, Role::FrameLong],
+            At::PostFoot,
+            "foot of the post, both legs",
+        ),
+        post(
+            [Role::Post, Role::RingLong],
+            At::PostHead,
+            "head of the post, both legs",
+        ),
     ]
 }
 
@@ -211,6 +227,7 @@ fn framed(leg: Length, thickness: Length, joint: Joint) -> Vec<Draft> {
 fn ring(place: &'static str, leg: Length, thickness: Length, joint: Joint) -> Draft {
     Draft {
         joins: [Role::FrameLong, Role::FrameShort],
+        at: At::FootCorner,
         place,
         form: Form::Butt,
         length: match joint {
@@ -238,6 +255,7 @@ fn rim(spec: &BoxSpec, sizes: &Sizes) -> Vec<Draft> {
             let thinner = flange.thickness.min(spec.wall.thickness);
             let under = |joins, length| Draft {
                 joins,
+                at: At::UnderRim,
                 place: "under the flange, along the wall",
                 form: Form::Tee,
                 length,
@@ -253,6 +271,7 @@ fn rim(spec: &BoxSpec, sizes: &Sizes) -> Vec<Draft> {
             vec![
                 Draft {
                     joins: [Role::FlangeLong, Role::FlangeShort],
+                    at: At::RimCorner,
                     place: "corner of the flange",
                     form: Form::Butt,
                     length: across,
@@ -268,6 +287,7 @@ fn rim(spec: &BoxSpec, sizes: &Sizes) -> Vec<Draft> {
         (Lid::Cap { sheet, out, deep, .. }, made) => {
             let cap = |joins, place, form, length, count| Draft {
                 joins,
+                at: if count == 4 { At::LidCorner } else { At::LidEdge },
                 place,
                 form,
                 length,

@@ -61,6 +61,7 @@ fn of_job(job: &Job) -> Vec<(Field, Touches)> {
         (Field::BendRule, CUT),
         (Field::BendRadius, CUT),
         (Field::CornerGap, CUT),
+        (Field::WeldSide, BODY),
         (Field::FrameLeg, BODY),
         (Field::FrameThickness, BODY),
         (Field::PanelsHeld, CUT),

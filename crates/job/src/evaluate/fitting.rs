@@ -1,6 +1,6 @@
 //! Fittings in the walls of a box: their holes, and the space they take outside and inside.
 
-use enclosure::{BoxSpec, Wall, WallHole};
+use enclosure::{BoxSpec, Purpose, Wall, WallHole};
 use geometry::{Axis, Cuboid, Face, Point, Size};
 use tape::Length;
 
@@ -44,12 +44,23 @@ pub(super) const fn wall_of(face: Face) -> Wall {
     }
 }
 
+const fn purpose(what: FittingName) -> Purpose {
+    match what {
+        FittingName::Gland => Purpose::CableGland,
+        FittingName::Breather => Purpose::Breather,
+        FittingName::Drain => Purpose::Drain,
+        FittingName::Disconnect => Purpose::Disconnect,
+        FittingName::LiftingEye => Purpose::LiftingEye,
+    }
+}
+
 fn hole(fitting: &WallFitting) -> WallHole {
     WallHole {
         wall: wall_of(fitting.wall.face()),
         along: fitting.along.value(),
         up: fitting.up.value(),
         diameter: fitting.sizes().hole,
+        purpose: purpose(fitting.what),
     }
 }
 

@@ -1,6 +1,7 @@
 //! The pack: what the units on hand allow, and what is laid out.
 
 use pack::arrangement::{self, Arrangement, Choice, Figures, Objection};
+use pack::hazard::{Current, VoltageClass, voltage_class};
 use pack::window::{ChargerWindow, ConverterWindow, DriveWindow, Suits};
 use pack::{Amps, Volts};
 
@@ -42,6 +43,14 @@ pub struct PackResult {
     pub objections: Vec<Objection>,
     /// How it is joined, conducted and protected; `None` while nothing is laid out.
     pub electric: Option<Electric>,
+}
+
+impl PackResult {
+    /// The voltage class of the pack fully charged, once it is known what is laid out.
+    pub fn voltage_class(&self) -> Option<VoltageClass> {
+        let full = self.figures.as_ref()?.volts.full;
+        Some(voltage_class(full, Current::Dc))
+    }
 }
 
 pub(super) fn evaluate(job: &Job, kinds: &[KindResult], boxes: &[BoxResult]) -> Vec<PackResult> {

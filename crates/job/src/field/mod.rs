@@ -15,7 +15,7 @@ use tape::survey::Corner;
 pub use all::all;
 pub(crate) use all::check_all;
 
-use crate::{Closing, ConstructionName, Design, Figure, Id, Job};
+use crate::{Closing, ConstructionName, Design, Figure, HeldName, Id, Job};
 
 /// Names one value of a job.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -268,8 +268,9 @@ impl Field {
             // In a frame only the angle is welded, outside the panels.
             Self::WeldSide | Self::Closing => made != ConstructionName::Framed,
             Self::BendRule | Self::BendRadius | Self::CornerGap => made == ConstructionName::Folded,
-            Self::FrameLeg | Self::FrameThickness | Self::PanelsHeld | Self::Rivet | Self::RivetPitch => {
-                made == ConstructionName::Framed
+            Self::FrameLeg | Self::FrameThickness | Self::PanelsHeld => made == ConstructionName::Framed,
+            Self::Rivet | Self::RivetPitch => {
+                made == ConstructionName::Framed && design.panels_held() == HeldName::Riveted
             }
             // A frame's ring is the flange, and a tray's lips are of its own sheet.
             Self::FlangeOut => closing == Closing::Flange && made != ConstructionName::Framed,

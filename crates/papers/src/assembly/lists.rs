@@ -1,7 +1,7 @@
 //! Parts list, hole table, list of welds.
 
-use drawing::Weld;
 use enclosure::cutlist::{Line, Table};
+use enclosure::weld::Seam;
 use plot::{Item, Rect, Text};
 
 use super::Sheets;
@@ -75,29 +75,17 @@ impl Sheets<'_> {
     /// Welds, then holes from the front-left corner of the lid; those that would be empty are left out.
     pub(super) fn tables(&self) -> Vec<Block> {
         let welds = Block {
-            title: "welds".to_owned(),
-            heads: vec![("seam", 40.0), ("kind", 16.0), ("size mm", 16.0), ("seams", 12.0)],
-            rows: self
-                .assembly
-                .seams
-                .iter()
-                .map(|seam| {
-                    vec![
-                        seam.runs.words().to_owned(),
-                        match seam.weld {
-                            Weld::Fillet => "fillet",
-                            Weld::Square => "square",
-                        }
-                        .to_owned(),
-                        words::tenth_mm(seam.size),
-                        if seam.runs.all_round() {
-                            "all round".to_owned()
-                        } else {
-                            seam.count.to_string()
-                        },
-                    ]
-                })
-                .collect(),
+            title: "welds, by their numbers on the weld map".to_owned(),
+            heads: [
+                ("seam", 8.0),
+                ("joins", 30.0),
+                ("where", 20.0),
+                ("off", 6.0),
+                ("size", 7.0),
+                ("run", 13.0),
+            ]
+            .to_vec(),
+            rows: self.assembly.seams.iter().map(weld).collect(),
         };
         let datum = self.assembly.whole.lo();
         let mark = words::mark(self.evaluation.headline.assumed.cut);
@@ -110,7 +98,7 @@ impl Sheets<'_> {
             cells
         };
         let holes = Block {
-            title: "holes of the lid: x rearward, y to the right".to_owned(),
+            title: "holes for the lid's screws: x rearward, y to the right".to_owned(),
             heads: [
                 ("hole", 9.0),
                 ("x in", 16.0),
@@ -122,9 +110,21 @@ impl Sheets<'_> {
             .to_vec(),
             rows: self.assembly.holes.iter().enumerate().map(row).collect(),
         };
-        [welds, holes]
+        [welds, self.openings_table(), holes]
             .into_iter()
             .filter(|block| !block.rows.is_empty())
             .collect()
     }
+}
+
+/// A seam as number, what it joins, where, number off, size, how much of it.
+fn weld(seam: &Seam) -> Vec<String> {
+    vec![
+        seam.number.to_string(),
+        seam.joins.map(enclosure::Role::name).join(" to "),
+        seam.at.words().to_owned(),
+        seam.count.to_string(),
+        super::welds::size(seam),
+        super::welds::stitches(seam.run).unwrap_or_else(|| "full".to_owned()),
+    ]
 }

@@ -2,6 +2,7 @@
 
 mod apart;
 mod lists;
+mod openings;
 mod views;
 mod welds;
 
@@ -134,9 +135,13 @@ impl Sheets<'_> {
             2.0,
         );
         say(
-            "Weld sizes: as thick as the thinner piece, common practice for sheet; the welder decides.",
+            "Numbers of seams are those of the weld map, which has their lengths, tacks and order. z: leg of a fillet, s: depth \
+             of a square weld; the welder decides.",
             2.0,
         );
+        if let Some(note) = self.openings_note() {
+            say(note, 2.0);
+        }
         if self.evaluation.headline.assumed.cut {
             say(words::ASSUMED_SIZES, 2.0);
         }

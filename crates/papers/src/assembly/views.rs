@@ -1,6 +1,7 @@
 //! Plan, view from the left, view from the rear, and the cut through the rim.
 
 use drawing::{Direction, Side};
+use enclosure::Role;
 use geometry::Axis;
 use plot::{Anchor, Base, Ink, Item, Layer, Line, Path, Pen, Point, Rect, Text};
 use tape::{Length, Units};
@@ -19,8 +20,8 @@ const NAME: f64 = 7.0;
 const BETWEEN: f64 = 6.0;
 const WELDS: f64 = 57.0;
 const ROW: f64 = 8.0;
-const EDGE: Ink = Ink::new(Pen::new(0.35, Line::Continuous), Layer::CUT);
-const BEHIND: Ink = Ink::new(Pen::new(0.18, Line::Dashed), Layer::new("HIDDEN"));
+pub(super) const EDGE: Ink = Ink::new(Pen::new(0.35, Line::Continuous), Layer::CUT);
+pub(super) const BEHIND: Ink = Ink::new(Pen::new(0.18, Line::Dashed), Layer::new("HIDDEN"));
 /// Nearer than this on paper two lines run into one.
 const APART: f64 = 0.7;
 
@@ -57,7 +58,8 @@ impl Sheets<'_> {
             Units::Inch => (Side::FromRear, places[2]),
             Units::Millimetre => (Side::FromLeft, places[1]),
         };
-        items.extend(self.welds(&self.target(side, last, scale)));
+        let beside = Rect::between([last.high()[0], room.y], [last.high()[0] + WELDS, room.high()[1]]);
+        items.extend(self.welds(&self.target(side, last, scale), beside));
         items.extend(self.rim(corner));
         (items, scale)
     }
@@ -114,6 +116,7 @@ impl Sheets<'_> {
                 items.push(Item::circle(place([x, -y]), hole.as_mm() / 2.0 / ratio, THIN));
             }
         }
+        items.extend(self.openings(side, place, ratio));
         items
     }
 
@@ -208,10 +211,18 @@ impl Sheets<'_> {
         let whole = self.assembly.rect(side);
         let body = side.rect(&self.assembly.body);
         let up = |length: Length| length.as_mm() / ratio;
+        let floor = at.high()[1] - up(body.v1 - whole.v0);
+        let pieces = self.assembly.pieces.iter();
+        let feet = pieces.filter(|piece| matches!(piece.role, Role::FrameLong | Role::FrameShort));
+        let foot = feet
+            .map(|piece| up(whole.v1 + piece.solid.hi()[Axis::Z]))
+            .fold(0.0, f64::max);
         Target {
+            side,
             view: at,
             wall: at.x + up(body.u1 - whole.u0),
-            floor: at.high()[1] - up(body.v1 - whole.v0),
+            floor,
+            foot: floor.max(at.y + foot),
             rim: at.high()[1] - up(self.assembly.above_rim),
         }
     }

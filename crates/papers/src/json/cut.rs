@@ -125,7 +125,12 @@ fn size(evaluation: &Evaluation, size: Rounded) -> Value {
 }
 
 fn hole(hole: &Hole) -> Value {
-    json!({ "x_mm": mm(hole.x), "y_mm": mm(hole.y), "diameter_mm": mm(hole.diameter) })
+    json!({
+        "x_mm": mm(hole.x),
+        "y_mm": mm(hole.y),
+        "diameter_mm": mm(hole.diameter),
+        "for": hole.purpose.name(),
+    })
 }
 
 const fn form(form: Form) -> &'static str {

@@ -3,7 +3,7 @@
 use plot::Rect;
 use tape::Units;
 
-/// The scales of ISO 5455.
+/// The scales of ISO 5455 from full size down, for every drawn paper.
 pub(crate) const SCALES: [u32; 8] = [1, 2, 5, 10, 20, 50, 100, 200];
 
 /// Room round a view, in millimetres.

@@ -4,10 +4,9 @@ use plot::{Anchor, Base, Item, Layer, Piece, Placement, Point, Rect, Text};
 
 use super::Subject;
 use crate::outline;
+use crate::page::arrange::SCALES;
 use crate::page::{TEXT, THIN};
 
-/// The scales of ISO 5455, largest first, with two more for what is very long.
-const SCALES: [u32; 7] = [1, 2, 5, 10, 20, 50, 100];
 /// Room for the width's size on the left, and for the length's below.
 const LEFT: f64 = 27.0;
 const BELOW: f64 = 14.0;

@@ -1,7 +1,10 @@
 //! The drawing of a box: its sheets, what is read on them, and that its sizes are those of the box.
 
-use job::{ConstructionName, EXAMPLES, Evaluation, evaluate};
+use enclosure::Purpose;
+use geometry::Axis;
+use job::{ConstructionName, EXAMPLES, Edit, Evaluation, Field, evaluate};
 use plot::{Item, Orientation, Page, Paper};
+use tape::Length;
 
 use super::{job, papers_of};
 use crate::{box_drawing, box_drawing_pdf, drawing_paper, words};
@@ -11,10 +14,108 @@ fn every() -> impl Iterator<Item = (job::Job, Evaluation)> {
         ConstructionName::ALL.iter().map(|construction| {
             let mut job = job(e.name);
             job.design.construction = Some(*construction);
+            job = fitted_out(&job);
             let evaluation = evaluate(&job);
             (job, evaluation)
         })
     })
+}
+
+/// The job with something let into every wall, the floor and the lid of its first box.
+fn fitted_out(bare: &job::Job) -> job::Job {
+    let inside = evaluate(bare).boxes[0].inside.unwrap().size();
+    let at = |axes: [Axis; 2], shares: [i64; 2]| [0, 1].map(|i| Length::from_nm(inside[axes[i]].nm() / 8 * shares[i]));
+    let into = bare.boxes[0].id;
+    let mut job = bare.clone();
+    for (wall, what, at) in [
+        ("front", "cable gland", at([Axis::Y, Axis::Z], [4, 4])),
+        ("rear", "cable gland", at([Axis::Y, Axis::Z], [4, 4])),
+        ("left", "breather", at([Axis::X, Axis::Z], [3, 4])),
+        ("right", "disconnect", at([Axis::X, Axis::Z], [3, 4])),
+        ("bottom", "drain", at([Axis::X, Axis::Y], [2, 3])),
+        ("top", "lifting eye", at([Axis::X, Axis::Y], [5, 4])),
+    ] {
+        job = job.with(&Edit::AddFitting { into, at }).unwrap();
+        let id = job.boxes[0].fittings.last().unwrap().id;
+        for (field, text) in [(Field::FittingWall(id), wall), (Field::FittingWhat(id), what)] {
+            let text = text.to_owned();
+            job = job.with(&Edit::Set { field, text }).unwrap();
+        }
+        let hole = Length::mm(20);
+        job.boxes[0].fittings.last_mut().unwrap().hole = Some(job::Len::exactly(hole, tape::Units::Millimetre));
+    }
+    job
+}
+
+/// What is let into a wall is drawn where it is, counted in the cut list and named wherever holes are listed.
+#[test]
+fn every_hole_is_drawn_and_told_what_it_is_for() {
+    for (job, evaluation) in every() {
+        let battery_box = &evaluation.boxes[0];
+        let name = format!("{} {:?}", evaluation.name, job.design.construction);
+        let faults: Vec<_> = battery_box.fittings.iter().filter_map(|f| f.fault.as_ref()).collect();
+        assert_eq!(faults, Vec::<&String>::new(), "{name}");
+        let assembly = drawing::assembly(&evaluation, battery_box).unwrap();
+        assert_eq!(assembly.openings.len(), 6);
+        let all = plot::svg(&box_drawing(&evaluation, battery_box, "1 May", Paper::A3).unwrap()[0]);
+        let seen = |side| {
+            assembly
+                .openings
+                .iter()
+                .filter_map(|o| assembly.seen(o, side))
+                .collect::<Vec<_>>()
+        };
+        for side in drawing::Side::ALL {
+            let hidden: Vec<bool> = seen(side).iter().map(|seen| seen.hidden).collect();
+            assert_eq!(hidden.len(), 2, "{name}: one wall faces, one lies behind");
+            assert!(hidden.contains(&true), "{name}");
+            assert!(hidden.contains(&false), "{name} {side:?}");
+        }
+        for number in 1..=6 {
+            assert_eq!(all.matches(&format!(">F{number}<")).count(), 1, "{name} F{number}");
+        }
+        let holes = crate::holes_csv(&evaluation);
+        let listed = |purpose: Purpose| {
+            let ending = format!(",{}", purpose.name());
+            holes.lines().filter(|line| line.ends_with(&ending)).count()
+        };
+        let letter = &assembly.letter;
+        for (purpose, count) in [
+            (Purpose::CableGland, 2),
+            (Purpose::Breather, 1),
+            (Purpose::Disconnect, 1),
+            (Purpose::Drain, 1),
+            (Purpose::LiftingEye, 1),
+        ] {
+            assert_eq!(listed(purpose), count, "{name} {letter} {}", purpose.name());
+        }
+        let rivets = job.design.construction == Some(ConstructionName::Framed);
+        assert_eq!(listed(Purpose::Rivet) > 0, rivets);
+        let lines = evaluation.cut.list.tables.iter().flat_map(|table| &table.lines);
+        let each = lines.map(|line| line.holes.len()).sum::<usize>();
+        assert_eq!(holes.lines().count(), 1 + each, "a row for each hole");
+    }
+}
+
+/// The signs of welds carry the numbers, sizes and counts of the weld map, each once.
+#[test]
+fn seams_have_the_numbers_of_the_weld_map() {
+    for (_, evaluation) in every() {
+        let map = crate::weld_map_html(&evaluation, "1 May");
+        for battery_box in &evaluation.boxes {
+            let welds = battery_box.welds.as_ref().unwrap();
+            let page = &box_drawing(&evaluation, battery_box, "1 May", Paper::A3).unwrap()[0];
+            let words: Vec<String> = texts(page).into_iter().map(|(words, _)| words).collect();
+            assert!(!welds.seams.is_empty());
+            for seam in &welds.seams {
+                let tail = format!("{}: {} off", seam.number, seam.count);
+                assert_eq!(words.iter().filter(|w| **w == tail).count(), 1, "{tail}");
+                assert!(map.contains(&format!("<td>{}</td><td>{}", seam.number, seam.joins[0].name())));
+            }
+            let tails = words.iter().filter(|w| w.contains(": ") && w.ends_with(" off")).count();
+            assert_eq!(tails, welds.seams.len());
+        }
+    }
 }
 
 /// Texts with the space they take; words on a slope are left out.

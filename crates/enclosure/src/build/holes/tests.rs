@@ -68,7 +68,7 @@ fn a_hole_across_a_butt_joint_is_on_neither_bar() {
     let short = Place::short_bar(over, Length::mm(25), Length::mm(25), EndCut::Square);
     let centre = [Length::tenths_mm(1_875), Length::tenths_mm(265)];
     for place in [long, short] {
-        assert!(!place.holds(&place.locate(centre, Length::mm(7))));
+        assert!(!place.holds(&hole(place.locate(centre))));
     }
 }
 
@@ -99,6 +99,15 @@ fn a_hole_must_be_clear_of_the_mitre(#[case] x_um: i64, #[case] clear: bool) {
     let [x, y] = [x_um, 12_500].map(|um| Length::from_nm(um * 1_000));
     let bar = Place::long_bar(over, width, EndCut::Mitre45);
     for x in [x, over[0] - x] {
-        assert_eq!(bar.holds(&bar.locate([x, y], Length::mm(7))), clear);
+        assert_eq!(bar.holds(&hole(bar.locate([x, y]))), clear);
     }
+}
+
+fn hole(at: [Length; 2]) -> Hole {
+    Drill {
+        diameter: Length::mm(7),
+        most_pitch: Length::mm(100),
+        purpose: Purpose::LidScrew,
+    }
+    .hole(at)
 }

@@ -9,7 +9,7 @@ use super::random::flanged;
 use super::{part, plain};
 use crate::bend::Bend;
 use crate::build::build_with;
-use crate::{BoxSpec, Built, Construction, Corners, Part, Role, SpecError, Wall, WallHole};
+use crate::{BoxSpec, Built, Construction, Corners, Part, Purpose, Role, SpecError, Wall, WallHole};
 
 /// A hole in a wall of a box, somewhere on its flat.
 fn pierced(specs: impl Strategy<Value = BoxSpec>) -> impl Strategy<Value = (BoxSpec, WallHole)> {
@@ -27,6 +27,7 @@ fn pierced(specs: impl Strategy<Value = BoxSpec>) -> impl Strategy<Value = (BoxS
                 along: within(along, across),
                 up: within(up, high),
                 diameter,
+                purpose: Purpose::CableGland,
             };
             Some((spec, hole))
         },
@@ -187,6 +188,7 @@ fn hole(wall: Wall, along: i64, up: i64) -> WallHole {
         along: Length::mm(along),
         up: Length::mm(up),
         diameter: Length::mm(40),
+        purpose: Purpose::CableGland,
     }
 }
 

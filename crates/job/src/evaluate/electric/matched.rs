@@ -226,7 +226,7 @@ fn groups(kind: &KindResult, joined: Joined, wiring: &WiringResult, units: &mut 
     let mut found = Vec::new();
     for (number, seats) in (1_u32..).zip(wiring.seats.chunks(size.max(1))) {
         let mut here = Vec::new();
-        for (place, seat) in (1..).zip(seats) {
+        for seat in seats {
             let Some(name) = &seat.unit else { continue };
             let Some(at) = units
                 .iter()
@@ -235,10 +235,8 @@ fn groups(kind: &KindResult, joined: Joined, wiring: &WiringResult, units: &mut 
                 continue;
             };
             units[at].seat = Some(seat.seat);
-            units[at].place = match joined {
-                Joined::Groups => format!("group {number}"),
-                Joined::Strings => format!("string {number}, {place}"),
-            };
+            let place = wiring.place_of(seat.seat).and_then(|place| wiring.berth(place));
+            units[at].place = place.unwrap_or_default();
             here.push(at);
         }
         let amp_hours: Option<Vec<f64>> = here.iter().map(|&i| units[i].amp_hours).collect();

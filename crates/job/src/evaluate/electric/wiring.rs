@@ -257,6 +257,20 @@ impl WiringResult {
         }
     }
 
+    /// Where in the wiring the seat at a place in the chain is, in words: `string 2, 3` or `group 4`; `None` past its end.
+    pub fn berth(&self, place: usize) -> Option<String> {
+        let within = match self.joined {
+            Joined::Groups => self.parallel,
+            Joined::Strings => self.series,
+        };
+        let within = (within as usize).max(1);
+        let (number, nth) = (place / within + 1, place % within + 1);
+        (place < self.seats.len()).then(|| match self.joined {
+            Joined::Groups => format!("group {number}"),
+            Joined::Strings => format!("string {number}, {nth}"),
+        })
+    }
+
     /// The place of a seat in the chain.
     pub fn place_of(&self, seat: Seat) -> Option<usize> {
         self.seats.iter().position(|s| s.seat == seat)

@@ -1,0 +1,85 @@
+//! A label for each box that can be built: what it weighs, how it is lifted, what volts are in it.
+
+use drawing::svg::escape;
+use job::{BoxResult, Evaluation, PackResult};
+use pack::hazard::VoltageClass;
+
+use super::{line, revision, short};
+use crate::words;
+
+/// Labels in the job's order.
+pub(super) fn labels(evaluation: &Evaluation) -> Vec<String> {
+    let built = evaluation.boxes.iter().filter(|b| b.built.is_some());
+    built
+        .zip(&evaluation.cut.list.boxes)
+        .map(|(battery_box, summary)| {
+            let cavity = evaluation.cavity(battery_box.cavity);
+            let cavity = cavity.map_or_else(String::new, |cavity| short(&cavity.name, 40));
+            let head = format!(
+                "<p class=\"mark\">{} <span>{}</span></p>",
+                escape(&format!("{}: {}", summary.letter, short(&battery_box.name, 30))),
+                escape(&format!("cavity {cavity}, {}", revision(evaluation)))
+            );
+            let mut all = head;
+            all.push_str(&volts(evaluation, battery_box));
+            all.push_str(&lifting(evaluation, battery_box));
+            all.push_str(&line(
+                "",
+                "Which marks must stand on it, and whether it may go on the road, local vehicle codes and licensed practice decide.",
+            ));
+            all
+        })
+        .collect()
+}
+
+/// Packs with modules in the box.
+fn packs<'a>(evaluation: &'a Evaluation, battery_box: &BoxResult) -> impl Iterator<Item = &'a PackResult> {
+    let kinds: Vec<job::Id> = battery_box.modules.iter().map(|module| module.kind).collect();
+    evaluation.laid_out().filter(move |pack| kinds.contains(&pack.kind))
+}
+
+/// What is live in it, by the pack that its modules are part of: open links leave its own, a joined pack all of it.
+fn volts(evaluation: &Evaluation, battery_box: &BoxResult) -> String {
+    let highest = packs(evaluation, battery_box)
+        .filter_map(|pack| Some((pack.figures.as_ref()?.volts.full, pack.voltage_class()?)))
+        .max_by_key(|(full, _)| full.milli());
+    let Some((full, class)) = highest else {
+        return line(
+            "danger",
+            "DANGER: battery inside, volts not known. Take it for live and deadly until it is measured.",
+        );
+    };
+    let mark = words::mark(evaluation.headline.assumed.volts);
+    let up_to = format!("up to {mark}{} V dc", full.shown(0));
+    let words = match class {
+        VoltageClass::A => format!(
+            "CAUTION: battery inside, {up_to} (class A: 60 V or less). It cannot be switched off. A short burns and throws \
+             molten metal: no rings, insulated tools."
+        ),
+        VoltageClass::B | VoltageClass::Outside => format!(
+            "DANGER: {up_to}. Touching it kills. It cannot be switched off: the modules are live with the disconnect open. Do \
+             not open the lid: only who is trained for high voltage, after the service disconnect is open and after waiting."
+        ),
+    };
+    line("danger", &words)
+}
+
+fn lifting(evaluation: &Evaluation, battery_box: &BoxResult) -> String {
+    let mark = words::mark(evaluation.headline.assumed.mass);
+    let mut said = line(
+        "strong",
+        &format!(
+            "weighs {mark}{} kg loaded, {mark}{} kg empty: lift it with machinery, never by hand over your feet",
+            words::kg_of(battery_box.mass.total_g()),
+            words::kg_of(battery_box.mass.shell_g)
+        ),
+    );
+    if let Some(lift) = battery_box
+        .strength
+        .as_ref()
+        .and_then(|strength| strength.lift.as_ref())
+    {
+        said.push_str(&line("", &lift.words()));
+    }
+    said
+}

@@ -1,0 +1,112 @@
+//! A label for each piece to cut.
+
+use drawing::svg::escape;
+use enclosure::Form;
+use enclosure::cutlist::{Line, Table};
+use enclosure::nest::sheets::Cutting;
+use job::nesting::Nesting;
+use job::{BoxResult, Evaluation};
+
+use super::{line, revision, short};
+use crate::{outline, row, words};
+
+/// Labels in the order of boxes and marks; of a line with several off one for each piece.
+pub(super) fn labels(evaluation: &Evaluation, nesting: &Nesting) -> Vec<String> {
+    let tables = evaluation.cut.list.tables.iter();
+    let mut lines: Vec<(&Table, &Line)> = tables
+        .flat_map(|table| table.lines.iter().map(move |line| (table, line)))
+        .collect();
+    lines.sort_by_key(|(_, line)| {
+        let letters = letters(&line.mark).len();
+        (
+            letters,
+            line.mark[..letters].to_owned(),
+            line.mark.len(),
+            line.mark.clone(),
+        )
+    });
+    let each = |(table, line): (&Table, &Line)| {
+        let all = text(evaluation, nesting, table, line);
+        (1..=line.quantity)
+            .map(|piece| {
+                let number = format!("<span>piece {piece} of {}</span>", line.quantity);
+                format!("<p class=\"mark\">{}{number}</p>{all}", escape(&line.mark))
+            })
+            .collect::<Vec<_>>()
+    };
+    lines.into_iter().flat_map(each).collect()
+}
+
+/// The letters that a mark begins with.
+fn letters(mark: &str) -> &str {
+    mark.trim_end_matches(|c: char| c.is_ascii_digit())
+}
+
+fn text(evaluation: &Evaluation, nesting: &Nesting, table: &Table, part: &Line) -> String {
+    let mark = words::mark(evaluation.headline.assumed.cut);
+    let [mm, inches] = [
+        [part.length, part.width].map(|size| words::tenth_mm(size.tenth_mm)),
+        [part.length, part.width].map(|size| evaluation.near_inches(size.inches)),
+    ];
+    let size = format!(
+        "{mark}{} x {mark}{} mm, {mark}{} x {mark}{}",
+        mm[0], mm[1], inches[0], inches[1]
+    );
+    let battery_box = box_of(evaluation, part);
+    let cavity = battery_box.and_then(|b| evaluation.cavity(b.cavity));
+    let cavity = cavity.map_or_else(String::new, |cavity| format!(", cavity {}", short(&cavity.name, 24)));
+    [
+        line("strong", &short(&part.name, 52)),
+        line("", &format!("box {}{cavity}", short(&part.box_name, 24))),
+        line("", &format!("{}, {}", part.sheet.material.name(), row::section(table))),
+        line("", &size),
+        line("", &format!("{}; {}", bends(part), machine(nesting, part))),
+        line(
+            "",
+            &format!("{}, {}", short(&evaluation.name, 30), revision(evaluation)),
+        ),
+    ]
+    .concat()
+}
+
+/// The box of a line, by the letter of its mark.
+fn box_of<'a>(evaluation: &'a Evaluation, part: &Line) -> Option<&'a BoxResult> {
+    // The list has a letter for each box that can be built, in the job's order.
+    let built = evaluation.boxes.iter().filter(|b| b.built.is_some());
+    let mut lettered = built.zip(&evaluation.cut.list.boxes);
+    let own = letters(&part.mark);
+    lettered.find(|(_, summary)| summary.letter == own).map(|(b, _)| b)
+}
+
+/// `no bends`; `bends: 4 up 90° R3`.
+fn bends(part: &Line) -> String {
+    let mut kinds: Vec<(String, usize)> = Vec::new();
+    for bend in part.bends.iter().map(outline::bend_words) {
+        match kinds.iter_mut().find(|(known, _)| *known == bend) {
+            Some((_, count)) => *count += 1,
+            None => kinds.push((bend, 1)),
+        }
+    }
+    if kinds.is_empty() {
+        return "no bends".to_owned();
+    }
+    let kinds: Vec<String> = kinds.iter().map(|(bend, count)| format!("{count} {bend}")).collect();
+    format!("bends: {}", kinds.join(", "))
+}
+
+/// Which machines it goes to, in their order.
+fn machine(nesting: &Nesting, part: &Line) -> String {
+    let free = nesting.question.how.cutting == Cutting::Free;
+    let mut machines = vec![match (part.form(), free) {
+        (Form::Sheet, true) => "laser",
+        (Form::Sheet, false) => "shear or saw",
+        (Form::FlatBar | Form::Angle, _) => "saw",
+    }];
+    if !part.holes.is_empty() && machines != ["laser"] {
+        machines.push("drill");
+    }
+    if !part.bends.is_empty() {
+        machines.push("brake");
+    }
+    format!("machine: {}", machines.join(", "))
+}
