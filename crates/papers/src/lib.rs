@@ -38,7 +38,7 @@ pub use comma::cutlist_csv;
 pub use electric::{inspector_html, strength_html, test_sheet_html, weld_map_html, wiring_csv, wiring_html};
 pub use files::{Content, Paper, all, chosen};
 pub use html::cutlist_html;
-pub use json::{evaluation_json, nesting_json, nests_json, pack_json, survey_json};
+pub use json::{bed_json, evaluation_json, nesting_json, nests_json, pack_json, service_json, survey_json, ways_json};
 pub use layout_sheet::layout_sheet_pdf;
 pub use markdown::cutlist_markdown;
 pub use nests::{nest_dxf, nest_svgs, nests_pdf};
