@@ -3,8 +3,8 @@
 use std::io::{self, IsTerminal, Write};
 
 use clap::Args;
-use job::way_in::{BedSweep, Outcome, Service, WORK, WaysIn, answer, bed_sweep, question, unit_named};
-use job::{Evaluation, Job};
+use job::Evaluation;
+use job::way_in::{Outcome, Service, WORK, WaysIn, answer, bed_words, question, unit_named};
 use serde_json::json;
 
 use crate::input::JobFile;
@@ -50,11 +50,10 @@ pub(crate) fn run(args: &WayInArgs) -> Result<Verdict, Trouble> {
         .as_deref()
         .map(|given| taken_out(&ways, &evaluation, given))
         .transpose()?;
-    let swept = bed_sweep(&job, &evaluation);
     if args.json {
-        output::json(&data(&ways, &swept, service.as_ref(), only))?;
+        output::json(&data(&ways, &evaluation, service.as_ref(), only))?;
     } else {
-        output::data(&text(&job, &ways, &swept, service.as_ref(), only))?;
+        output::data(&text(&ways, &evaluation, service.as_ref(), only))?;
     }
     let asked_of = |i: &usize| only.is_none_or(|only| ways.boxes[*i].name == only);
     let stays = (0..ways.boxes.len())
@@ -65,10 +64,9 @@ pub(crate) fn run(args: &WayInArgs) -> Result<Verdict, Trouble> {
         .left_out
         .iter()
         .any(|(name, _)| only.is_none_or(|only| name == only));
-    let meets = swept.is_ok_and(|swept| swept.nearest.iter().any(|near| near.meets_deg.is_some()));
     let held = service.is_some_and(|service| !service.troubles().is_empty());
     output::tell_stops(&evaluation, args.job.path());
-    let stop = stays || left_out || meets || held || ways.stuck.is_some();
+    let stop = stays || left_out || held || ways.stuck.is_some();
     Ok(if stop { Verdict::Stop } else { Verdict::of(&evaluation) })
 }
 
@@ -97,13 +95,7 @@ fn taken_out(ways: &WaysIn, evaluation: &Evaluation, given: &str) -> Result<Serv
         .ok_or_else(|| refuse(format!("{given:?} is in no box that can be looked at")))
 }
 
-fn text(
-    job: &Job,
-    ways: &WaysIn,
-    swept: &Result<BedSweep, String>,
-    service: Option<&Service>,
-    only: Option<&str>,
-) -> String {
+fn text(ways: &WaysIn, evaluation: &Evaluation, service: Option<&Service>, only: Option<&str>) -> String {
     let mut text = String::new();
     if let Some(service) = service {
         text.push_str(&service.text());
@@ -111,26 +103,21 @@ fn text(
     }
     if service.is_none() || only.is_some() {
         text.push_str(&ways.text_of(only));
-        if let Some(bed) = job::way_in::bed_words(job, swept, ways.question.style) {
-            text.push_str(&format!("\n{bed}\n"));
+        if let Some(swept) = &evaluation.bed_sweep {
+            text.push_str(&format!("\n{}\n", bed_words(swept, ways.question.style)));
         }
     }
     text
 }
 
-fn data(
-    ways: &WaysIn,
-    swept: &Result<BedSweep, String>,
-    service: Option<&Service>,
-    only: Option<&str>,
-) -> serde_json::Value {
+fn data(ways: &WaysIn, evaluation: &Evaluation, service: Option<&Service>, only: Option<&str>) -> serde_json::Value {
     let mut ways = papers::ways_json(ways);
     if let (Some(only), Some(boxes)) = (only, ways["boxes"].as_array_mut()) {
         boxes.retain(|b| b["box"] == only);
     }
     json!({
         "ways_in": ways,
-        "bed_sweep": papers::bed_json(swept),
+        "bed_sweep": evaluation.bed_sweep.as_ref().map(papers::bed_json),
         "take_out": service.map(papers::service_json),
     })
 }

@@ -30,6 +30,7 @@ mod survey;
 mod survey_page;
 mod tape_sheet;
 mod templates;
+mod ways;
 mod words;
 
 pub use assembly::{box_drawing, box_drawing_pdf, drawing_paper};
@@ -53,6 +54,7 @@ pub use survey::{Details, survey_text};
 pub use survey_page::survey_html;
 pub use tape_sheet::{blank_tape_sheet_html, tape_sheet_html};
 pub use templates::templates_pdf;
+pub use ways::way_in_html;
 
 #[cfg(test)]
 mod tests;

@@ -127,24 +127,29 @@ fn opening(cavity: &mut Cavity, face: Face, units: Units) -> Slot<'_> {
     };
     let default = if face == assumed::OPENING { OPEN } else { CLOSED };
     let put = move |text: Option<&str>| -> Result<(), Wrong> {
-        let closed = text.is_none_or(|text| text.eq_ignore_ascii_case(CLOSED));
-        if closed {
+        // What is taken for open while nothing was entered stays open when the first thing is.
+        if cavity.openings.is_empty() && text.is_some() && face != assumed::OPENING {
+            cavity.openings.push(Opening {
+                face: FaceName::of(assumed::OPENING),
+                clear: None,
+                note: String::new(),
+            });
+        }
+        let Some(text) = text.filter(|text| !text.eq_ignore_ascii_case(CLOSED)) else {
             if text.is_some() && cavity.openings.iter().all(|o| o.face == name) {
                 let problem = "the cavity would have no face that a box may pass".to_owned();
                 return Err((problem, "open another face first".to_owned()));
             }
-            // The one that is taken for open while none was entered stays open when another is closed.
             cavity.openings.retain(|o| o.face != name);
             return Ok(());
-        }
-        let text = text.unwrap_or_default();
+        };
         let clear = if text.eq_ignore_ascii_case(OPEN) {
             None
         } else {
             Some(clear(text, face, units)?)
         };
-        match told {
-            Some(at) => cavity.openings[at].clear = clear,
+        match cavity.openings.iter_mut().find(|o| o.face == name) {
+            Some(opening) => opening.clear = clear,
             None => cavity.openings.push(Opening {
                 face: name,
                 clear,

@@ -5,7 +5,7 @@ use geometry::{Axis, Cuboid, Point};
 use tape::Length;
 
 use super::{Question, Thing, What, question};
-use crate::{BedName, BedPart, Evaluation, Id, Job, Len};
+use crate::{BedName, BedPart, BoxResult, Id, Job, Len};
 
 /// A raised part is cut into pieces no longer than this, each a block: the bed is drawn as stairs, to the outside.
 const PIECE: Length = Length::mm(100);
@@ -42,12 +42,15 @@ pub struct BedSweep {
     pub not_placed: Vec<String>,
 }
 
-/// How near the bed comes to boxes and lids over its whole turn; what is missing for it, in words, where something is.
-///
-/// # Errors
-///
-/// What has to be entered first.
-pub fn bed_sweep(job: &Job, evaluation: &Evaluation) -> Result<BedSweep, String> {
+/// How near the bed comes to boxes and lids over its whole turn, or what has to be entered first for that; `None` where
+/// nothing of a bed that tilts was entered. Closed forms, nothing sampled.
+pub(crate) fn bed_sweep(job: &Job, boxes: &[BoxResult]) -> Option<Result<BedSweep, String>> {
+    let way = &job.way_in;
+    let told = way.hinge_x.is_some() || way.hinge_z.is_some() || way.tilt_deg.is_some() || !way.bed_parts.is_empty();
+    told.then(|| swept_over(job, boxes))
+}
+
+fn swept_over(job: &Job, boxes: &[BoxResult]) -> Result<BedSweep, String> {
     let hinge = Hinge::of(job)?;
     let turn = Turn::between(0.0, f64::from(hinge.tilt_deg)).map_err(|e| e.to_string())?;
     let parts: Vec<Outline> = job.way_in.bed_parts.iter().map(|part| hinge.outline(part)).collect();
@@ -56,7 +59,7 @@ pub fn bed_sweep(job: &Job, evaluation: &Evaluation) -> Result<BedSweep, String>
         nearest: Vec::new(),
         not_placed: Vec::new(),
     };
-    for battery_box in evaluation.boxes.iter().filter(|b| !b.solids.is_empty()) {
+    for battery_box in boxes.iter().filter(|b| !b.solids.is_empty()) {
         let place = job.cavity(battery_box.cavity).and_then(|c| c.place.as_ref());
         let Some(place) = place else {
             found.not_placed.push(battery_box.name.clone());
@@ -88,6 +91,13 @@ struct Hinge {
     x: Length,
     z: Length,
     tilt_deg: u32,
+}
+
+impl BedSweep {
+    /// Whether the bed meets any box.
+    pub fn meets(&self) -> bool {
+        self.nearest.iter().any(|near| near.meets_deg.is_some())
+    }
 }
 
 impl Hinge {

@@ -12,9 +12,7 @@ use super::{
 
 /// A mass, as `34.2 kg`.
 fn kg(grams: i64) -> String {
-    #[expect(clippy::cast_precision_loss, reason = "masses of boxes are far below 2^52 g")]
-    let kg = grams as f64 / 1000.0;
-    format!("{kg:.1} kg")
+    format!("{:.1} kg", crate::Grams(grams).kg())
 }
 
 /// Over this one person does not lift alone (a common guide figure, from memory; no rule is quoted).
@@ -197,7 +195,7 @@ impl Tried {
     /// The face, and how sure it is that nothing goes there.
     pub fn words(&self) -> String {
         let sure = if self.proved {
-            "proved: neither straight nor pitched in a plane"
+            "proved: neither straight nor pitched in a plane as far as it may be"
         } else {
             "none found: too close to call, or not within the steps allowed"
         };
@@ -468,19 +466,16 @@ impl WaysIn {
     }
 }
 
-/// What the bed meets or nearly meets on its way up, in one line; `None` where nothing of a tilting bed was entered.
-pub fn bed_words(job: &crate::Job, swept: &Result<BedSweep, String>, style: Style) -> Option<String> {
-    let way = &job.way_in;
-    let told = way.hinge_x.is_some() || way.hinge_z.is_some() || way.tilt_deg.is_some() || !way.bed_parts.is_empty();
+/// What the bed meets or nearly meets on its way up, in one line.
+pub fn bed_words(swept: &Result<BedSweep, String>, style: Style) -> String {
     let swept = match swept {
-        _ if !told => return None,
-        Err(missing) => return Some(format!("bed: sweep not checked: {missing}")),
+        Err(missing) => return format!("bed: sweep not checked: {missing}"),
         Ok(swept) => swept,
     };
     let mut words: Vec<String> = swept.nearest.iter().map(|near| near.words(style)).collect();
     let not = swept.not_placed.iter();
     words.extend(not.map(|name| format!("{name} not checked: its cavity has no place in the truck")));
-    Some(format!("bed, up to {} degrees: {}", swept.tilt_deg, words.join("; ")))
+    format!("bed, up to {} degrees: {}", swept.tilt_deg, words.join("; "))
 }
 
 impl BedMeets {

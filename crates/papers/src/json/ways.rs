@@ -4,7 +4,7 @@ use geometry::way_in::plan::Plane;
 use job::way_in::{BedSweep, BoxWay, Help, Loading, Motion, Outcome, Service, Tried, Way, WaysIn, What};
 use serde_json::{Value, json};
 
-use super::mm;
+use super::{kg, mm};
 
 /// The way of each box, the order in which they go in, and how each is loaded. Places are in millimetres: x rearward, y to
 /// the right, z up.
@@ -166,11 +166,4 @@ const fn what(what: What) -> &'static str {
         What::Bed(_) => "bed",
         What::Ground => "ground",
     }
-}
-
-/// Grams as kilograms.
-fn kg(grams: i64) -> f64 {
-    #[expect(clippy::cast_precision_loss, reason = "masses of boxes are far below 2^52 g")]
-    let grams = grams as f64;
-    grams / 1000.0
 }
