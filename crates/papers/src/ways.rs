@@ -79,9 +79,8 @@ pub fn way_in_html(evaluation: &Evaluation, ways: &WaysIn, date: &str) -> String
 fn of_box(page: &mut Page, evaluation: &Evaluation, ways: &WaysIn, at: usize) {
     let (battery_box, style) = (&ways.boxes[at], ways.question.style);
     page.heading(&format!("{}: {}", battery_box.name, battery_box.verdict(style)));
-    let picture = ways.picture(at);
     page.picture(&row_of_pictures(
-        &picture,
+        &ways.pictures[at],
         matches!(battery_box.outcome, Outcome::Goes(_)),
     ));
     page.list(battery_box.lines(style).into_iter().map(|line| line.trim().to_owned()));

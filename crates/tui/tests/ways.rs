@@ -75,8 +75,8 @@ fn what_stops_a_box_is_named_and_marked() {
     cavity.keep_outs[0] = bar;
     model.show_job(job, None, tui::page::Page::Layout);
     press(&mut model, "g");
-    assert!(shows(&model, "body meets tow bar"), "{:#?}", rows(&model));
-    assert!(shows(&model, "!tow bar"), "marked by a sign: {:#?}", rows(&model));
+    assert!(shows(&model, "!! tow bar is in the way of its"), "{:#?}", rows(&model));
+    insta::assert_snapshot!("way_in_stopped_120x40", screen(&model).backend());
     assert!(shows(&model, "fix: take tow bar out of the way"));
 }
 

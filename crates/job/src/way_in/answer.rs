@@ -70,7 +70,7 @@ pub fn answer(question: Question, work: u64, watch: &mut dyn FnMut(u64) -> bool)
             after: after(&question, &order, i, &mut meter),
         })
         .collect();
-    WaysIn {
+    let mut found = WaysIn {
         boxes,
         order,
         stuck,
@@ -78,7 +78,10 @@ pub fn answer(question: Question, work: u64, watch: &mut dyn FnMut(u64) -> bool)
         stopped: meter.stopped,
         work: meter.done(),
         question,
-    }
+        pictures: Vec::new(),
+    };
+    found.pictures = (0..count).map(|at| found.picture(at)).collect();
+    found
 }
 
 /// A box with no other in its place.

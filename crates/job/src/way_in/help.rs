@@ -6,6 +6,7 @@ use geometry::{Axis, Cuboid, Face};
 use tape::Length;
 
 use super::look::Meter;
+use super::question::BED;
 use super::scene::{Scene, Start, Trust};
 use super::search::Look;
 use super::{Help, PLAN_WORK, What};
@@ -17,6 +18,14 @@ const TO: Length = Length::mm(1);
 pub(super) fn of(scene: &Scene<'_>, meter: &mut Meter<'_>) -> Vec<Help> {
     let solids = scene.solids(true);
     let mut help = Vec::new();
+    if scene
+        .moved
+        .walls
+        .iter()
+        .any(|wall| wall.what == What::Wall(Face::Top) && wall.name == BED)
+    {
+        help.push(Help::BedOff);
+    }
     let mut smaller: Vec<(Axis, Length, Face)> = Vec::new();
     for &through in &scene.moved.through {
         let from = match scene.start(&solids, through, Trust::Expected) {

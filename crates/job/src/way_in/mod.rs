@@ -239,6 +239,8 @@ pub enum Help {
         /// By which face it then goes.
         through: Face,
     },
+    /// The bed comes off, or up: it lies over a face that was entered as open.
+    BedOff,
     /// The truck stands higher.
     Raise {
         /// By how much.
@@ -310,6 +312,9 @@ pub struct WaysIn {
     pub stuck: Option<Stuck>,
     /// How each box is loaded, in the order of the question.
     pub loading: Vec<Loading>,
+    /// The way of each box as a picture, in the order of the question; of one that does not go in, what was tried at its
+    /// first face.
+    pub pictures: Vec<Picture>,
     /// Whether it was told to stop.
     pub stopped: bool,
     /// Steps done.

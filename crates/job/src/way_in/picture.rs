@@ -5,7 +5,7 @@ use geometry::{Axis, Cuboid, Point};
 use tape::Length;
 
 use super::scene::Scene;
-use super::{Motion, Outcome, WaysIn, What, search};
+use super::{Motion, Outcome, Thing, WaysIn, What, search};
 
 /// A rectangle in the plane: from low to high along the first axis (rearward, or to the right) and upward.
 pub type Flat = [[Length; 2]; 2];
@@ -42,23 +42,23 @@ pub struct Picture {
 }
 
 impl WaysIn {
-    /// The picture of a box's way; of a box that does not go in, of what was tried at its first face.
-    pub fn picture(&self, at: usize) -> Picture {
+    /// The picture of a box's way.
+    pub(super) fn picture(&self, at: usize) -> Picture {
         let moved = &self.question.boxes[at];
         let outcome = &self.boxes[at].outcome;
-        let plane = plane_of(outcome);
-        let [first, second] = plane.axes();
-        let flat = |solid: &Cuboid| [first, second].map(|axis| [solid.lo()[axis], solid.hi()[axis]]);
         let before: Vec<usize> = match self.order.iter().position(|&i| i == at) {
             Some(place) => self.order[..place].to_vec(),
             None => self.order.clone(),
         };
         let scene = Scene::of(&self.question, at, &before);
+        let plane = plane_of(outcome, &scene.things);
+        let [first, second] = plane.axes();
+        let flat = |solid: &Cuboid| [first, second].map(|axis| [solid.lo()[axis], solid.hi()[axis]]);
         let solids: Vec<Cuboid> = self.solids(at);
         let hull = Cuboid::hull_of(&solids).unwrap_or_default();
         let met = self.met(at);
         let across = plane.across();
-        let in_reach = |thing: &&super::Thing| {
+        let in_reach = |thing: &&Thing| {
             !matches!(thing.what, What::Wall(_)) && thing.expected.gap_along(&hull, across).is_negative()
         };
         let things = scene.things.iter().filter(in_reach).map(|thing| Drawn {
@@ -83,11 +83,15 @@ impl WaysIn {
                 .map(|solid| posed(&flat(solid), pivot, by, *turn_deg))
                 .collect()
         };
+        let poses: Vec<Vec<Posed>> = steps.iter().map(pose).collect();
+        let space = flat(&moved.space);
+        let window =
+            around(poses.iter().flatten().flatten().copied()).map_or(space, |poses| round_both(&poses, &space));
         Picture {
             plane,
-            space: flat(&moved.space),
-            things: things.collect(),
-            poses: steps.iter().map(pose).collect(),
+            space,
+            things: things.filter(|thing| overlap(&thing.at, &window)).collect(),
+            poses,
             ground: scene.ground.map(|ground| ground.at),
         }
     }
@@ -116,8 +120,8 @@ impl WaysIn {
     }
 }
 
-/// The plane that a way is best seen in.
-fn plane_of(outcome: &Outcome) -> Plane {
+/// The plane that a way is best seen in; what stops a box, that in which it is narrower.
+fn plane_of(outcome: &Outcome, things: &[Thing]) -> Plane {
     let sideways = |axis: Axis| if axis == Axis::Y { Plane::Across } else { Plane::Side };
     match outcome {
         Outcome::Goes(way) => match way.motion {
@@ -125,12 +129,27 @@ fn plane_of(outcome: &Outcome) -> Plane {
             Motion::ThenSlid { axis, .. } if axis != Axis::Z && way.through.axis() == Axis::Z => sideways(axis),
             _ => sideways(way.through.axis()),
         },
-        Outcome::Stays { tried, .. } => match tried.first() {
-            Some(tried) if tried.through.axis() == Axis::Y => Plane::Across,
-            Some(tried) => tried.stops.first().map_or(Plane::Side, |stop| sideways(stop.overlap.0)),
-            None => Plane::Side,
-        },
+        Outcome::Stays { tried, .. } => {
+            let first = tried.first();
+            let stopped = first.and_then(|tried| tried.stops.first());
+            let thing = stopped.and_then(|stop| things.iter().find(|thing| thing.what == stop.what));
+            match (first, thing) {
+                (Some(tried), _) if tried.through.axis() != Axis::Z => sideways(tried.through.axis()),
+                (_, Some(thing)) if thing.expected.size()[Axis::Y] < thing.expected.size()[Axis::X] => Plane::Across,
+                _ => Plane::Side,
+            }
+        }
     }
+}
+
+/// The smallest rectangle round two.
+fn round_both(a: &Flat, b: &Flat) -> Flat {
+    [0, 1].map(|k| [a[k][0].min(b[k][0]), a[k][1].max(b[k][1])])
+}
+
+/// Whether two rectangles overlap or touch.
+fn overlap(a: &Flat, b: &Flat) -> bool {
+    [0, 1].iter().all(|&k| a[k][0] <= b[k][1] && b[k][0] <= a[k][1])
 }
 
 /// A rectangle moved and turned about a pivot, to the nearest nanometre.

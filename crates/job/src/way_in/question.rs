@@ -10,6 +10,8 @@ use crate::{BedName, BoxResult, Cavity, CavityResult, Closing, Evaluation, Field
 
 /// How thick a closed face is taken: nothing goes round it.
 const WALL: Length = Length::mm(3_000);
+/// What closes an open top when it lies on the frame.
+pub(super) const BED: &str = "bed";
 /// How thick the lip of a narrowed opening is taken: what its sheet may be.
 const LIP: Length = Length::mm(3);
 
@@ -184,7 +186,7 @@ fn faces(told: &Cavity, cavity: &CavityResult, space: Cuboid, at: Point, bed: Be
                 }
             }
             _ => {
-                let name = if opening.is_some() { "bed" } else { wall_name(face) };
+                let name = if opening.is_some() { BED } else { wall_name(face) };
                 wall(
                     name.to_owned(),
                     What::Wall(face),

@@ -358,6 +358,11 @@ fn what_comes_off_before_a_module_comes_out() {
     let ways = ways_in(&job, &evaluation);
     let service = ways.take_out(&evaluation, stack).unwrap();
     assert_eq!((service.not_in_place.as_deref(), service.down.len()), (Some("bed"), 1));
+    // The other box has no other way than from above, and what would do is told.
+    let Outcome::Stays { help, .. } = &ways.boxes[0].outcome else {
+        panic!("its one open face is under the bed")
+    };
+    assert_eq!(help[..], [Help::BedOff]);
 }
 
 #[test]
@@ -506,7 +511,7 @@ fn a_picture_shows_every_pose_and_what_is_met() {
             thing(8, [0, 0, 0], [1000, 30, 20]),
         ],
     );
-    let picture = ways.picture(0);
+    let picture = &ways.pictures[0];
     assert_eq!(picture.plane, geometry::way_in::plan::Plane::Across);
     assert!(picture.things.iter().all(|thing| thing.is_met));
     // Where its top at 250 is stopped at 0, and its place.

@@ -181,9 +181,9 @@ impl Stopped {
         }
         let (axis, by) = self.overlap;
         format!(
-            "{} meets {}: they overlap by {} along the {}, {} before its place",
-            self.part,
+            "{} is in the way of its {}: they overlap by {} along the {}, {} before its place",
             self.name,
+            self.part,
             style.up(by),
             axis.extent_name(),
             style.near(self.left.max(Length::ZERO))
@@ -216,6 +216,7 @@ impl Help {
                 axis.extent_name(),
                 comes(*through)
             ),
+            Self::BedOff => "take the bed off or tilt it up: it lies over the open top".to_owned(),
             Self::Raise { by } => format!("stand the truck {} higher, or take a lower jack", style.up(*by)),
         }
     }

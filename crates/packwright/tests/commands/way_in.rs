@@ -101,6 +101,6 @@ fn a_box_with_no_way_ends_with_a_stop_and_says_what_is_in_it() {
     fs::write(shop.path().join("barred.json"), job.to_string()).unwrap();
     let ended = shop.run(&["way-in", "barred.json"]);
     assert_eq!(ended.code, Some(1), "{}", ended.err);
-    assert!(ended.out.contains("body meets tow bar"), "{}", ended.out);
+    assert!(ended.out.contains("tow bar is in the way of its"), "{}", ended.out);
     assert!(ended.out.contains("fix: take tow bar out of the way"), "{}", ended.out);
 }

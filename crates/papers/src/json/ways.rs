@@ -145,6 +145,7 @@ fn help(help: &Help) -> Value {
         Help::Smaller { axis, by, through } => {
             json!({ "smaller_along": axis.extent_name(), "by_mm": mm(*by), "through": through.name() })
         }
+        Help::BedOff => json!({ "bed": "off or tilted" }),
         Help::Raise { by } => json!({ "raise_truck_mm": mm(*by) }),
     }
 }

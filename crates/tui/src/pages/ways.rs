@@ -25,7 +25,7 @@ pub fn shown(ways: &Ways) -> Option<usize> {
 
 /// How many poses the box that is shown has.
 pub fn poses(ways: &Ways) -> usize {
-    shown(ways).map_or(0, |at| ways.found.picture(at).poses.len())
+    shown(ways).map_or(0, |at| ways.found.pictures[at].poses.len())
 }
 
 /// The big facts, over the picture.
@@ -62,9 +62,13 @@ pub fn above(ways: &Ways, columns: u16, lines_each: usize) -> Vec<Row> {
     rows
 }
 
+/// With no more lines than this under the picture only what changes from step to step is told.
+pub const SMALL: usize = 5;
+
 /// What stands under the picture: the step, or what stops it and what would help; then what rests on assumptions.
 pub fn below(ways: &Ways, columns: u16, most: usize) -> Vec<Row> {
     let (found, style) = (&ways.found, ways.found.question.style);
+    let is_small = most <= SMALL;
     let mut rows: Vec<Row> = Vec::new();
     let mut say = |words: &str, meaning: Meaning| {
         rows.extend(
@@ -102,7 +106,7 @@ pub fn below(ways: &Ways, columns: u16, most: usize) -> Vec<Row> {
                     Meaning::Key,
                 );
                 let play = way.play_words(style);
-                if !play.is_empty() {
+                if !play.is_empty() && !is_small {
                     say(&play, Meaning::Dim);
                 }
                 if !way.without.is_empty() {
@@ -115,10 +119,10 @@ pub fn below(ways: &Ways, columns: u16, most: usize) -> Vec<Row> {
             Outcome::Stays { tried, help } => {
                 for tried in tried {
                     let stops = tried.stops.first().map(|stop| stop.words(style));
-                    say(
-                        &format!("{}; {}", tried.words(), stops.unwrap_or_default()),
-                        Meaning::Caution,
-                    );
+                    say(&tried.words(), Meaning::Plain);
+                    if let Some(stops) = stops {
+                        say(&format!("{} {stops}", Meaning::Stop.mark()), Meaning::Stop);
+                    }
                 }
                 for help in help {
                     say(&format!("fix: {}", help.words(style)), Meaning::Key);
@@ -126,7 +130,7 @@ pub fn below(ways: &Ways, columns: u16, most: usize) -> Vec<Row> {
             }
         }
         let (loading, open) = (&found.loading[at], &found.question.loading[at]);
-        if !open.modules.is_empty() {
+        if !is_small && !open.modules.is_empty() {
             say(&format!("loaded: {}", loading.words(open)), Meaning::Plain);
         }
         for held in &loading.held {
@@ -163,7 +167,7 @@ pub struct Scene {
 /// The pose that is shown.
 pub fn scene(ways: &Ways) -> Option<Scene> {
     let at = shown(ways)?;
-    let picture = ways.found.picture(at);
+    let picture = &ways.found.pictures[at];
     let mut boxes = vec![ViewBox::new(Outline::Space, picture.space[0], picture.space[1], "")];
     boxes.extend(picture.things.iter().map(|thing| {
         let outline = match thing.what {
@@ -181,12 +185,16 @@ pub fn scene(ways: &Ways) -> Option<Scene> {
     // Where it starts and where it is to stand keep the scale the same from step to step.
     for (pose, label) in [(0, "start"), (picture.poses.len().saturating_sub(1), "place")] {
         if pose != step {
-            boxes.extend(hull(&picture, pose).map(|[u, v]| ViewBox::new(Outline::Service, u, v, label)));
+            boxes.extend(hull(picture, pose).map(|[u, v]| ViewBox::new(Outline::Service, u, v, label)));
         }
     }
     let mut turned = Vec::new();
-    for (part, corners) in picture.poses.get(step)?.iter().enumerate() {
+    let pose = picture.poses.get(step)?;
+    for (part, corners) in pose.iter().enumerate() {
         if is_level(corners) {
+            if part > 0 && is_within_another(corners, &pose[1..]) {
+                continue;
+            }
             let outline = if part == 0 { Outline::Body } else { Outline::Rim };
             let label = if part == 0 {
                 ways.found.boxes[at].name.as_str()
@@ -215,6 +223,14 @@ pub fn scene(ways: &Ways) -> Option<Scene> {
 
 fn hull(picture: &Picture, pose: usize) -> Option<[[Length; 2]; 2]> {
     around(picture.poses.get(pose)?.iter().flatten().copied())
+}
+
+/// Whether a part lies within another one of these: a flange within the band of its screw heads would only crowd the sheet.
+fn is_within_another(part: &Posed, others: &[Posed]) -> bool {
+    let flat = |corners: &Posed| around(*corners);
+    let Some(own) = flat(part) else { return false };
+    let mut others = others.iter().filter(|other| *other != part).filter_map(flat);
+    others.any(|other| (0..2).all(|k| other[k][0] <= own[k][0] && own[k][1] <= other[k][1]))
 }
 
 /// Whether its first edge lies along the sheet.

@@ -36,7 +36,7 @@ pub(super) fn draw(model: &Model, body: Rect, buf: &mut Buffer) {
     let most = match (&shown.service, roomy) {
         (Some(_), _) => body.height / 2,
         (None, true) => 12,
-        (None, false) => 6,
+        (None, false) => 5,
     };
     let below = ways::below(shown, body.width, usize::from(most));
     let below_rows = u16::try_from(below.len()).unwrap_or(u16::MAX);
