@@ -20,12 +20,13 @@ mod schema;
 pub mod shopping;
 pub mod store;
 pub mod units;
+pub mod way_in;
 pub mod what_if;
 mod whole;
 pub mod wiring;
 
 pub use document::*;
-pub use edit::{Edit, EditError, StockEdit, UnitsEdit, WiringEdit};
+pub use edit::{BedEdit, Edit, EditError, StockEdit, UnitsEdit, WiringEdit};
 pub use enclosure::strength::FIRST_ORDER;
 pub use evaluate::{
     Above, BoxMass, BoxResult, Cause, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension,
@@ -41,7 +42,7 @@ pub use evaluate::{
 };
 pub use evaluate::{BoxStrength, CornerMet, LidReach, Lift, StrengthCheck, Sum, known_words};
 pub use example::{EXAMPLES, Example, example};
-pub use field::{Field, FieldError, Shown, State};
+pub use field::{Field, FieldError, Shown, State, WayField};
 pub use file::{FORMAT, LoadError, VERSION, load, to_text};
 pub use finding::{Assumption, Finding, Grave, Subject, Touches};
 pub use history::History;

@@ -105,6 +105,7 @@ fn lists(job: &Job) -> Result<(), Fault> {
         ("kinds", job.kinds.len()),
         ("boxes", job.boxes.len()),
         ("stock.pieces", job.stock.pieces.len()),
+        ("way_in.bed_parts", job.way_in.bed_parts.len()),
         (
             "fittings",
             job.boxes.iter().map(|b| b.fittings.len()).max().unwrap_or(0),

@@ -9,10 +9,12 @@ mod nests;
 mod packs;
 mod place;
 mod survey;
+mod ways;
 mod welds;
 
 pub use nests::{nesting_json, nests_json};
 pub use survey::survey_json;
+pub use ways::{bed_json, service_json, ways_json};
 
 use job::{Evaluation, Subject, Touches};
 use serde_json::{Value, json};

@@ -31,6 +31,7 @@ mod survey;
 mod survey_page;
 mod tape_sheet;
 mod templates;
+mod ways;
 mod words;
 
 pub use assembly::{box_drawing, box_drawing_pdf, drawing_paper};
@@ -39,7 +40,7 @@ pub use comma::{cutlist_csv, holes_csv};
 pub use electric::{inspector_html, strength_html, test_sheet_html, weld_map_html, wiring_csv, wiring_html};
 pub use files::{Content, Paper, all, chosen};
 pub use html::cutlist_html;
-pub use json::{evaluation_json, nesting_json, nests_json, pack_json, survey_json};
+pub use json::{bed_json, evaluation_json, nesting_json, nests_json, pack_json, service_json, survey_json, ways_json};
 pub use labels::labels_html;
 pub use layout_sheet::layout_sheet_pdf;
 pub use markdown::cutlist_markdown;
@@ -55,6 +56,7 @@ pub use survey::{Details, survey_text};
 pub use survey_page::survey_html;
 pub use tape_sheet::{blank_tape_sheet_html, tape_sheet_html};
 pub use templates::templates_pdf;
+pub use ways::way_in_html;
 
 #[cfg(test)]
 mod tests;

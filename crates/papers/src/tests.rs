@@ -13,6 +13,7 @@ mod drawings;
 mod labels;
 mod nests;
 mod samples;
+mod ways;
 
 fn job(name: &str) -> Job {
     load(example(name).unwrap().text.as_bytes()).unwrap()

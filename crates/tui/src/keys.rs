@@ -141,6 +141,10 @@ pub enum Command {
     ReadSheet,
     /// What is cut from which sheet and bar.
     Nests,
+    /// Which way each box goes in.
+    Ways,
+    /// Adds a part of the bed.
+    AddBedPart,
     /// Adds a sheet or bar on sale.
     AddStock,
     /// Adds an offcut on hand.
@@ -418,6 +422,7 @@ const BOXES: &[Binding] = &[
     CONFIRM,
     CONFIRM_ALL,
     row(&[ch('a')], "a", "add fitting", &[Command::Add], true),
+    row(&[ch('g')], "g", "add a part of the bed", &[Command::AddBedPart], false),
     row(&[ch('b')], "b", "add stock to buy", &[Command::AddStock], false),
     row(&[ch('o')], "o", "add an offcut", &[Command::AddOffcut], false),
     REMOVE,
@@ -514,6 +519,7 @@ const LAYOUT: &[Binding] = &[
     ),
     row(&[ch('d')], "d", "spread", &[Command::Spread], true),
     row(&[ch('w')], "w", "what one more takes", &[Command::Takes], true),
+    row(&[ch('g')], "g", "ways in", &[Command::Ways], true),
     row(&[ch('v')], "v", "view", &[Command::View], true),
     row(&[ch('z')], "z", "zoom on the box", &[Command::Zoom], false),
     row(&[ch('l')], "l", "wiring", &[Command::Wiring], true),

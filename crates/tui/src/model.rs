@@ -6,6 +6,7 @@ use std::sync::Arc;
 use job::layout::Aim;
 use job::nesting::Nesting;
 use job::shopping::{ToBuy, to_buy};
+use job::way_in::{Service, WaysIn};
 use job::what_if::{Gain, Tolerance, WhatIf};
 use job::{Evaluation, Finding, Grave, History, Id, Job, evaluate, evaluate_after};
 
@@ -67,6 +68,8 @@ pub struct Model {
     pub takes: Option<Takes>,
     /// What is cut from which sheet and bar, as it was asked last.
     pub nests: Option<Nests>,
+    /// Which way each box goes in, as it was asked last.
+    pub ways: Option<Ways>,
     /// Colours and characters.
     pub theme: Theme,
     /// Whether the mouse is ours.
@@ -125,6 +128,8 @@ pub enum Overlay {
     Takes,
     /// What is cut from which sheet and bar.
     Nests,
+    /// Which way each box goes in.
+    Ways,
     /// Orders of the wiring to choose from, and the one under the cursor.
     Orders(Box<[job::wiring::Ordered; 2]>, usize),
 }
@@ -274,6 +279,21 @@ pub struct Nests {
     pub at: usize,
 }
 
+/// Which way each box goes in.
+#[derive(Clone, Debug)]
+pub struct Ways {
+    /// The state of the job that was asked about.
+    pub job: Arc<Job>,
+    /// The answer.
+    pub found: WaysIn,
+    /// The box that is shown, in the order they go in.
+    pub at: usize,
+    /// The pose that is shown, from 0.
+    pub step: usize,
+    /// What comes off before the selected module comes out, where that is asked.
+    pub service: Option<Service>,
+}
+
 /// The line that tells what just happened.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Message {
@@ -397,6 +417,7 @@ impl Model {
             behind: None,
             takes: None,
             nests: None,
+            ways: None,
             theme,
             mouse: true,
             walking: false,

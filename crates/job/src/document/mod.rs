@@ -10,6 +10,7 @@ mod line;
 pub(crate) mod quantity;
 pub(crate) mod settings;
 pub(crate) mod stock;
+mod way_in;
 
 use std::collections::BTreeSet;
 
@@ -35,6 +36,7 @@ pub use settings::{
     Limits, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, Wanted, WeldSideName,
 };
 pub use stock::{CuttingName, Stock, StockForm, StockPiece, TurningName};
+pub use way_in::{BedName, BedPart, WayIn};
 
 /// A number that names one cavity, kind, box, module or keep-out of a job for good.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -116,6 +118,9 @@ pub struct Job {
     /// What parts are cut from, and how.
     #[serde(default, skip_serializing_if = "Stock::is_open")]
     pub stock: Stock,
+    /// How boxes are brought in.
+    #[serde(default, skip_serializing_if = "WayIn::is_open")]
+    pub way_in: WayIn,
     /// The measured hollows.
     #[serde(default)]
     pub cavities: Vec<Cavity>,

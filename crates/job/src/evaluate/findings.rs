@@ -1,5 +1,6 @@
 //! Everything the program has to say of a job, gravest first.
 
+mod bed;
 mod cavities;
 mod chance;
 mod electric;
@@ -55,6 +56,7 @@ pub(super) fn list(job: &Job, trust: &Trust, build: &Build, evaluation: &Evaluat
     fitting::list(&look, &mut findings);
     welds::list(&look, &mut findings);
     reach::list(&look, &mut findings);
+    bed::list(&look, &mut findings);
     // Stable: within one gravity, the order in which they were found, which follows the job.
     findings.sort_by_key(|f| f.grave);
     findings

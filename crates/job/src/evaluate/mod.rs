@@ -50,6 +50,7 @@ pub use welds::CornerMet;
 
 use crate::document::FractionName;
 use crate::finding::{Assumption, Finding, Grave};
+use crate::way_in::{self, BedSweep};
 use crate::{Id, Job, assumed};
 
 /// All derived figures of a job. Never stored, never edited.
@@ -85,6 +86,8 @@ pub struct Evaluation {
     pub packs: Vec<PackResult>,
     /// The big facts.
     pub headline: Headline,
+    /// What the bed comes near to while it tilts, or what is missing for that; `None` where no such bed was entered.
+    pub bed_sweep: Option<Result<BedSweep, String>>,
     /// What to cut.
     pub cut: Cut,
     /// How the lengths of bends are worked out, as printed on a drawing; `None` when nothing is folded.
@@ -204,6 +207,7 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
         stud_mm: job.electrics.figures.sure(crate::Figure::Stud),
         cavities,
         kinds,
+        bed_sweep: way_in::bed_sweep(job, &boxes),
         boxes,
         packs,
         headline: Headline::default(),

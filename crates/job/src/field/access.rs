@@ -264,6 +264,7 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
         | Field::StockWidth(_)
         | Field::StockOnHand(_)
         | Field::StockPrice(_) => return super::stock::slot(job, field),
+        Field::Way(field) => return super::way_in::slot(job, field),
         Field::CavityName(id) => Slot::Text {
             to: &mut cavity(job, id)?.name,
             needed: true,

@@ -7,6 +7,7 @@ mod access;
 mod all;
 mod slot;
 mod stock;
+mod way_in;
 mod words;
 
 use geometry::{Axis, Face};
@@ -14,6 +15,7 @@ use tape::survey::Corner;
 
 pub use all::all;
 pub(crate) use all::check_all;
+pub use way_in::WayField;
 
 use crate::{Closing, ConstructionName, Design, Figure, HeldName, Id, Job};
 
@@ -182,6 +184,8 @@ pub enum Field {
     UnitNote(usize),
     UnitSetAside(usize),
     UnitSeat(usize),
+    /// What the ways in rest on.
+    Way(WayField),
 }
 
 impl Field {

@@ -415,6 +415,7 @@ fn row(field: Field) -> (&'static str, &'static str) {
             "built in at",
             "M7 for a module, S7.3 for the third of a stack; empty for a spare",
         ),
+        Field::Way(field) => super::way_in::words(field),
     }
 }
 

@@ -1,5 +1,6 @@
 //! The Boxes page: how boxes are built, their sizes and mass, the allowance ledger, and what to cut.
 
+pub mod bed;
 pub mod picture;
 pub mod stock;
 mod strength;
@@ -55,6 +56,7 @@ pub fn rows(model: &Model) -> Vec<Row> {
         ]
         .map(Row::Field),
     );
+    rows.extend(bed::rows(model));
     rows.extend(stock::rows(model));
     rows.extend(cut_rows(model));
     rows

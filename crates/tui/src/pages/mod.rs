@@ -12,6 +12,7 @@ pub mod start;
 pub mod takes;
 pub mod tape;
 pub mod units;
+pub mod ways;
 pub mod wiring;
 
 use crate::form::Row;

@@ -5,7 +5,7 @@ use geometry::Axis;
 use job::layout::Aim;
 use job::{Edit, Field, State, UnitsEdit, field};
 
-use super::{nests, overlay, survey, tasks, walk, wiring};
+use super::{nests, overlay, survey, tasks, walk, ways, wiring};
 use crate::form::{Form, Row};
 use crate::keys::{Command, Toward};
 use crate::model::{About, Ask, Effect, Goal, Model, Overlay, Prompt, job_edit::Removal};
@@ -57,6 +57,7 @@ pub(super) fn carry_out(model: &mut Model, command: Command) -> Vec<Effect> {
             turn_to(model, to);
             wiring::settle(model);
         }
+        Command::Ways => return ways::show(model),
         _ => return on_page(model, command),
     }
     Vec::new()
@@ -247,6 +248,7 @@ fn on_form(model: &mut Model, command: Command) -> Vec<Effect> {
         Command::Picture => model.picture = !model.picture,
         Command::Nests => return nests::show(model),
         Command::AddStock => boxes::stock::add(model, false),
+        Command::AddBedPart => boxes::bed::add(model),
         Command::AddOffcut => boxes::stock::add(model, true),
         Command::Add | Command::AddKeepOut => return add(model, command, &rows),
         Command::Remove => remove(model, &rows),
@@ -449,6 +451,7 @@ fn remove(model: &mut Model, rows: &[Row]) {
                 let _ = model.apply(Edit::RemoveFitting(id));
             }
         }
+        (Page::Boxes, Some(Row::Group { id, .. })) if boxes::bed::remove(model, id) => {}
         (Page::Boxes, Some(Row::Group { id, .. })) => match boxes::stock::index_of(id) {
             Some(index) => boxes::stock::remove(model, index),
             None => overlay::ask_remove(model, Removal::Box(id)),

@@ -8,6 +8,7 @@ mod long;
 mod message;
 mod nests;
 mod over;
+mod ways;
 
 use ratatui::Frame;
 use ratatui::buffer::Buffer;
