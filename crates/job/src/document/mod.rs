@@ -10,6 +10,7 @@ mod line;
 pub(crate) mod quantity;
 pub(crate) mod settings;
 pub(crate) mod stock;
+pub(crate) mod truck;
 
 use std::collections::BTreeSet;
 
@@ -35,6 +36,10 @@ pub use settings::{
     Limits, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, Wanted, WeldSideName,
 };
 pub use stock::{CuttingName, Stock, StockForm, StockPiece, TurningName};
+pub use truck::{
+    Component, Ground, KnownName, LowPoint, Masses, TruckFigure, TruckFigures, TyreError, TyreLoad, TyreSortName,
+    Vehicle, WayName,
+};
 
 /// A number that names one cavity, kind, box, module or keep-out of a job for good.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -134,6 +139,9 @@ pub struct Job {
     /// The units that were tested.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub tested: Vec<Unit>,
+    /// The truck that the boxes go into.
+    #[serde(default, skip_serializing_if = "Vehicle::is_open")]
+    pub vehicle: Vehicle,
 }
 
 impl Job {

@@ -7,6 +7,7 @@ mod access;
 mod all;
 mod slot;
 mod stock;
+mod truck;
 mod words;
 
 use geometry::{Axis, Face};
@@ -14,6 +15,7 @@ use tape::survey::Corner;
 
 pub use all::all;
 pub(crate) use all::check_all;
+pub use truck::TruckField;
 
 use crate::{Closing, ConstructionName, Design, Figure, Id, Job};
 
@@ -182,6 +184,8 @@ pub enum Field {
     UnitNote(usize),
     UnitSetAside(usize),
     UnitSeat(usize),
+    /// A value of the truck.
+    OfTruck(TruckField),
 }
 
 impl Field {
