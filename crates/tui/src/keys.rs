@@ -433,6 +433,7 @@ const TRUCK: &[Binding] = &[
     CLEAR,
     CONFIRM,
     CONFIRM_ALL,
+    row(&[ch('v')], "v", "side view or rows", &[Command::Picture], true),
     row(&[ch('a')], "a", "add component", &[Command::Add], true),
     row(&[ch('k')], "k", "add low point", &[Command::AddPoint], false),
     REMOVE,
