@@ -4,7 +4,7 @@ use ::truck::mass::Axle;
 
 use super::{Look, finding};
 use crate::document::{KnownName, TruckFigure};
-use crate::evaluate::vehicle::{Axles, left_words, mass_words};
+use crate::evaluate::vehicle::{Axles, down, left_words, mass_words};
 use crate::finding::{Finding, Grave, Subject};
 
 /// What to do about too much mass, and nothing else.
@@ -154,7 +154,7 @@ fn of_front(look: &Look<'_>, axles: &Axles, findings: &mut Vec<Finding>) {
         let words = format!(
             "the {} axle carries {:.0} % of the whole laden, {:.0} % is asked for: it steers and brakes badly",
             Axle::Front.name(),
-            (share.is * 100.0).floor(),
+            down(share.is * 100.0),
             share.least * 100.0
         );
         let source = if look.job.vehicle.figures.is_given(TruckFigure::LeastFront) {

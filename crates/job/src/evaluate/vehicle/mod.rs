@@ -11,6 +11,7 @@ pub use axles::{Aboard, Axles, BoxMove, FrontShare, OffBy, Reweighed, Stated};
 pub use counted::{Counted, Of, Uncounted};
 pub use ground::{Corner, GroundFigures, GroundResult, Low, LowestBox, Outline, SideBox};
 pub use lift::{BoxLift, hands_limits};
+pub(in crate::evaluate) use words::down;
 pub use words::{LoadRow as AxleRow, TruckFact, degrees_words, left_words, mass_words};
 
 use super::boxes::BoxResult;

@@ -48,7 +48,7 @@ fn whole(figure: f64) -> f64 {
 }
 
 /// Downwards; what is a whole number but for the last bits of a float stays it.
-fn down(figure: f64) -> f64 {
+pub(in crate::evaluate) fn down(figure: f64) -> f64 {
     (figure + 1e-6).floor() + 0.0
 }
 

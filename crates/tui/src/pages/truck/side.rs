@@ -273,13 +273,25 @@ fn axles(model: &Model, scale: &Scale, y: u16, pen: &mut Pen<'_>) {
         return;
     };
     let mark = if axles.loads_assumed { "~" } else { "" };
-    let words = |name: &str, kg: f64| format!("{name} {mark}{}", mass_words(kg));
-    let of_front = format!("{up} {}", words("front", axles.after.front_kg));
-    let of_rear = words("rear", axles.after.rear_kg);
-    pen.text(front, y, &cut(&of_front, rear.saturating_sub(front)), style);
-    // The words of the rear axle stand where there is room for them.
+    let loads = axles.after;
+    let both = |words: fn(f64) -> String| {
+        [("front", loads.front_kg), ("rear", loads.rear_kg)].map(|(name, kg)| format!("{name} {mark}{}", words(kg)))
+    };
+    // The words of the rear axle stand behind its arrow where there is room for them, else before it.
     let after = rear + 2;
-    let fits_after = after + width(&of_rear) < scale.area.right();
+    let is_behind = |of_rear: &str| after + width(of_rear) < scale.area.right();
+    let room = |of_rear: &str| {
+        let taken = if is_behind(of_rear) { 0 } else { width(of_rear) + 1 };
+        rear.saturating_sub(front + 4 + taken)
+    };
+    let with_pounds = both(mass_words);
+    let [of_front, of_rear] = if width(&with_pounds[0]) <= room(&with_pounds[1]) {
+        with_pounds
+    } else {
+        both(|kg| format!("{kg:.0} kg"))
+    };
+    let fits_after = is_behind(&of_rear);
+    pen.text(front, y, &format!("{up} {}", cut(&of_front, room(&of_rear))), style);
     let x = if fits_after {
         after
     } else {
