@@ -1,5 +1,7 @@
 //! What is taken when the person has not said: every default, in one place.
 
+pub(crate) mod truck;
+
 use enclosure::material::Material;
 use enclosure::nest::sheets::Cutting;
 use enclosure::stock::{StockBar, StockSheet};

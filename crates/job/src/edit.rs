@@ -2,6 +2,7 @@
 
 mod bed;
 mod stock;
+mod truck;
 mod units;
 mod wiring;
 
@@ -19,6 +20,7 @@ use crate::{Id, Job, whole};
 
 pub use bed::BedEdit;
 pub use stock::StockEdit;
+pub use truck::TruckEdit;
 pub use units::UnitsEdit;
 pub use wiring::WiringEdit;
 
@@ -181,6 +183,8 @@ pub enum Edit {
     Stock(StockEdit),
     /// Changes the list of what turns with the bed.
     Bed(BedEdit),
+    /// Changes the lists of the truck.
+    Truck(TruckEdit),
 }
 
 /// An edit that does not fit the job; the job is unchanged.
@@ -331,6 +335,7 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
         Edit::Units(edit) => units::apply(job, edit)?,
         Edit::Stock(edit) => stock::apply(job, edit)?,
         Edit::Bed(edit) => bed::apply(job, *edit)?,
+        Edit::Truck(edit) => truck::apply(job, *edit)?,
     }
     Ok(())
 }
@@ -591,6 +596,7 @@ impl Edit {
             Self::Units(edit) => edit.words(job),
             Self::Stock(edit) => edit.words(),
             Self::Bed(edit) => edit.words().to_owned(),
+            Self::Truck(edit) => edit.words(job),
         }
     }
 

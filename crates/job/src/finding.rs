@@ -43,6 +43,8 @@ pub enum Subject {
     Module(Id),
     /// The pack.
     Pack,
+    /// The truck.
+    Truck,
 }
 
 /// Something the program has to say: what, of what, with the figure, the limit, where the limit comes from, and what

@@ -26,8 +26,13 @@ mod whole;
 pub mod wiring;
 
 pub use document::*;
-pub use edit::{BedEdit, Edit, EditError, StockEdit, UnitsEdit, WiringEdit};
+pub use edit::{BedEdit, Edit, EditError, StockEdit, TruckEdit, UnitsEdit, WiringEdit};
 pub use enclosure::strength::FIRST_ORDER;
+pub use evaluate::{
+    Aboard, AxleRow, Axles, BoxLift, BoxMove, Counted, FrontShare, GroundFigures, GroundResult, Low, LowestBox, Of,
+    OffBy, Outline, RampCorner, Reweighed, SideBox, Stated, TruckFact, TruckResult, Uncounted, degrees_words,
+    hands_limits, left_words, mass_words,
+};
 pub use evaluate::{
     Above, BoxMass, BoxResult, Cause, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension,
     Evaluation, FitChance, FittingResult, Headline, Heaviest, InBox, KeepOutResult, KindResult, Ledger, LedgerEntry,
@@ -42,7 +47,7 @@ pub use evaluate::{
 };
 pub use evaluate::{BoxStrength, CornerMet, LidReach, Lift, StrengthCheck, Sum, known_words};
 pub use example::{EXAMPLES, Example, example};
-pub use field::{Field, FieldError, Shown, State, WayField};
+pub use field::{Field, FieldError, Shown, State, TruckField, WayField};
 pub use file::{FORMAT, LoadError, VERSION, load, to_text};
 pub use finding::{Assumption, Finding, Grave, Subject, Touches};
 pub use history::History;

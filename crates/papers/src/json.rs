@@ -43,6 +43,7 @@ pub fn evaluation_json(evaluation: &Evaluation) -> Value {
         "boxes": evaluation.boxes.iter().map(|b| place::battery_box(evaluation, b)).collect::<Vec<_>>(),
         "packs": evaluation.packs.iter().map(packs::pack).collect::<Vec<_>>(),
         "cut": cut::cut(evaluation),
+        "vehicle": crate::truck::vehicle(evaluation),
         "cautions": crate::cautions(),
     })
 }
@@ -99,7 +100,7 @@ fn touches(touches: Touches) -> Value {
     })
 }
 
-fn findings(evaluation: &Evaluation) -> Vec<Value> {
+pub(crate) fn findings(evaluation: &Evaluation) -> Vec<Value> {
     let one = |finding: &job::Finding| {
         let (subject, id) = subject(finding.subject);
         json!({
@@ -124,6 +125,7 @@ const fn subject(subject: Subject) -> (&'static str, Option<u32>) {
         Subject::Box(id) => ("box", Some(id.0)),
         Subject::Module(id) => ("module", Some(id.0)),
         Subject::Pack => ("pack", None),
+        Subject::Truck => ("truck", None),
     }
 }
 

@@ -13,6 +13,7 @@ mod drawings;
 mod labels;
 mod nests;
 mod samples;
+mod truck;
 mod ways;
 
 fn job(name: &str) -> Job {

@@ -149,6 +149,8 @@ pub enum Command {
     AddStock,
     /// Adds an offcut on hand.
     AddOffcut,
+    /// Adds a low point of the truck.
+    AddPoint,
     /// Writes the papers.
     Write,
     /// Starts a new job.
@@ -249,8 +251,9 @@ const EVERYWHERE: &[Binding] = &[
             key(KeyCode::F(6)),
             key(KeyCode::F(7)),
             key(KeyCode::F(8)),
+            key(KeyCode::F(9)),
         ],
-        "F2 to F8",
+        "F2 to F9",
         "straight to a page",
         &[
             Command::To(Page::Tape),
@@ -260,6 +263,7 @@ const EVERYWHERE: &[Binding] = &[
             Command::To(Page::Boxes),
             Command::To(Page::Papers),
             Command::To(Page::Units),
+            Command::To(Page::Truck),
         ],
         false,
     ),
@@ -428,6 +432,19 @@ const BOXES: &[Binding] = &[
     REMOVE,
 ];
 
+const TRUCK: &[Binding] = &[
+    ROWS,
+    ROW_PAGES,
+    ENTER,
+    CLEAR,
+    CONFIRM,
+    CONFIRM_ALL,
+    row(&[ch('v')], "v", "side view or rows", &[Command::Picture], true),
+    row(&[ch('a')], "a", "add component", &[Command::Add], true),
+    row(&[ch('k')], "k", "add low point", &[Command::AddPoint], false),
+    REMOVE,
+];
+
 const PAPERS: &[Binding] = &[
     ROWS,
     row(&[key(KeyCode::Enter)], "Enter", "do it", &[Command::Enter], true),
@@ -553,6 +570,7 @@ pub fn table(page: Page) -> Vec<&'static Binding> {
         Page::Boxes => BOXES,
         Page::Papers => PAPERS,
         Page::Units => UNITS,
+        Page::Truck => TRUCK,
         Page::Wiring => WIRING,
     };
     let taken = |b: &&Binding| !own.iter().any(|o| o.keys.iter().any(|k| b.keys.contains(k)));

@@ -48,6 +48,10 @@ pub struct Model {
     pub boxes: Form,
     /// The Units page.
     pub units: Form,
+    /// The Truck page.
+    pub truck: Form,
+    /// Whether the Truck page leaves its side view out, for more rows.
+    pub rows_alone: bool,
     /// The place in the chain of the wiring that is selected.
     pub link: usize,
     /// The Layout page.
@@ -407,6 +411,8 @@ impl Model {
             pack: Form::default(),
             boxes: Form::default(),
             units: Form::default(),
+            truck: Form::default(),
+            rows_alone: false,
             link: 0,
             sheet: Sheet::default(),
             paper: 0,
@@ -547,6 +553,7 @@ impl Model {
             Page::Pack => Some(&self.pack),
             Page::Boxes => Some(&self.boxes),
             Page::Units => Some(&self.units),
+            Page::Truck => Some(&self.truck),
             Page::Start | Page::Layout | Page::Wiring | Page::Papers => None,
         }
     }
@@ -559,6 +566,7 @@ impl Model {
             Page::Pack => Some(&mut self.pack),
             Page::Boxes => Some(&mut self.boxes),
             Page::Units => Some(&mut self.units),
+            Page::Truck => Some(&mut self.truck),
             Page::Start | Page::Layout | Page::Wiring | Page::Papers => None,
         }
     }

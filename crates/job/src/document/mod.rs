@@ -10,6 +10,7 @@ mod line;
 pub(crate) mod quantity;
 pub(crate) mod settings;
 pub(crate) mod stock;
+pub(crate) mod truck;
 mod way_in;
 
 use std::collections::BTreeSet;
@@ -36,6 +37,10 @@ pub use settings::{
     Limits, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, Wanted, WeldSideName,
 };
 pub use stock::{CuttingName, Stock, StockForm, StockPiece, TurningName};
+pub use truck::{
+    Component, Ground, KnownName, LowPoint, Masses, TruckFigure, TruckFigures, TyreError, TyreLoad, TyreSortName,
+    Vehicle, WayName,
+};
 pub use way_in::{BedName, BedPart, WayIn};
 
 /// A number that names one cavity, kind, box, module or keep-out of a job for good.
@@ -139,6 +144,9 @@ pub struct Job {
     /// The units that were tested.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub tested: Vec<Unit>,
+    /// The truck that the boxes go into.
+    #[serde(default, skip_serializing_if = "Vehicle::is_open")]
+    pub vehicle: Vehicle,
 }
 
 impl Job {

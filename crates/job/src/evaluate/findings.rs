@@ -10,6 +10,7 @@ mod pack;
 mod reach;
 mod strength;
 mod survey;
+mod truck;
 mod welds;
 
 use geometry::Face;
@@ -57,6 +58,7 @@ pub(super) fn list(job: &Job, trust: &Trust, build: &Build, evaluation: &Evaluat
     welds::list(&look, &mut findings);
     reach::list(&look, &mut findings);
     bed::list(&look, &mut findings);
+    truck::list(&look, &mut findings);
     // Stable: within one gravity, the order in which they were found, which follows the job.
     findings.sort_by_key(|f| f.grave);
     findings

@@ -199,6 +199,7 @@ fn placed(job: &Job) -> Vec<(String, Field)> {
     for i in 0..job.tested.len() {
         add(&format!("tested[{i}]"), &OF_UNIT.map(|field| field(i)));
     }
+    found.extend(super::truck::placed(job));
     found
 }
 

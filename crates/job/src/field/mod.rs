@@ -7,6 +7,7 @@ mod access;
 mod all;
 mod slot;
 mod stock;
+mod truck;
 mod way_in;
 mod words;
 
@@ -15,6 +16,7 @@ use tape::survey::Corner;
 
 pub use all::all;
 pub(crate) use all::check_all;
+pub use truck::TruckField;
 pub use way_in::WayField;
 
 use crate::{Closing, ConstructionName, Design, Figure, HeldName, Id, Job};
@@ -186,6 +188,8 @@ pub enum Field {
     UnitSeat(usize),
     /// What the ways in rest on.
     Way(WayField),
+    /// A value of the truck.
+    OfTruck(TruckField),
 }
 
 impl Field {

@@ -15,4 +15,5 @@ mod self_description;
 mod shop;
 mod survey;
 mod tape_sheet;
+mod truck;
 mod way_in;

@@ -36,6 +36,7 @@ fn version_and_help_are_data() {
         "cutlist",
         "nest",
         "way-in",
+        "truck",
         "papers",
         "length",
         "schema",

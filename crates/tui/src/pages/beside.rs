@@ -4,7 +4,7 @@ use ratatui::layout::Rect;
 
 use crate::model::Model;
 use crate::page::Page;
-use crate::pages::{boxes, tape};
+use crate::pages::{boxes, tape, truck};
 
 /// Rows round the cursor that stay over the picture in a narrow window: what is being typed must be seen.
 const ROWS_OVER: u16 = 5;
@@ -31,6 +31,9 @@ const fn room(page: Page) -> Option<Room> {
 /// The part of the page for the rows, and that for the picture; in a narrow window it is there when it was asked for,
 /// under the rows next to the cursor.
 pub fn split(model: &Model, body: Rect) -> (Rect, Option<Rect>) {
+    if model.page == Page::Truck {
+        return truck::side::split(model, body);
+    }
     let Some(room) = room(model.page) else {
         return (body, None);
     };
@@ -77,6 +80,7 @@ pub fn draw(model: &Model, area: Rect, buf: &mut ratatui::buffer::Buffer) {
     match model.page {
         Page::Tape => tape::picture::draw(model, area, buf),
         Page::Boxes => boxes::picture::draw(model, area, buf),
+        Page::Truck => truck::side::draw(model, area, buf),
         _ => {}
     }
 }
