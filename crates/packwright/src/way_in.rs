@@ -104,7 +104,9 @@ fn text(ways: &WaysIn, evaluation: &Evaluation, service: Option<&Service>, only:
     if service.is_none() || only.is_some() {
         text.push_str(&ways.text_of(only));
         if let Some(swept) = &evaluation.bed_sweep {
-            text.push_str(&format!("\n{}\n", bed_words(swept, ways.question.style)));
+            for piece in ["\n", &bed_words(swept, ways.question.style), "\n"] {
+                text.push_str(piece);
+            }
         }
     }
     text

@@ -156,8 +156,8 @@ fn overlap(a: &Flat, b: &Flat) -> bool {
 fn posed(flat: &Flat, pivot: [Length; 2], by: [Length; 2], turn_deg: f64) -> Posed {
     let turn = turn_deg.to_radians();
     let (cos, sin) = (turn.cos(), turn.sin());
-    let [[a, b], [c, d]] = *flat;
-    [[a, c], [b, c], [b, d], [a, d]].map(|[along, up]| {
+    let [[left, right], [low, high]] = *flat;
+    [[left, low], [right, low], [right, high], [left, high]].map(|[along, up]| {
         let (u, v) = ((along - pivot[0]).as_mm(), (up - pivot[1]).as_mm());
         [
             pivot[0] + by[0] + Length::from_mm(u * cos - v * sin),

@@ -91,8 +91,7 @@ impl<'a> Scene<'a> {
         let hull = Cuboid::hull_of(solids).unwrap_or_default();
         let axis = through.axis();
         // The raised bed is over the box where it starts, not behind it.
-        let behind =
-            |thing: &&Thing| !matches!(thing.what, What::Bed(_)) && self.is_in_column(&hull, thing, through, trust);
+        let behind = |thing: &&Thing| !matches!(thing.what, What::Bed(_)) && is_in_column(&hull, thing, through, trust);
         let faces = self
             .things
             .iter()
@@ -117,11 +116,11 @@ impl<'a> Scene<'a> {
             _ => Start::From(from),
         }
     }
+}
 
-    /// Whether a thing is level with the box, seen along the travel.
-    fn is_in_column(&self, hull: &Cuboid, thing: &Thing, through: Face, trust: Trust) -> bool {
-        let mut others = geometry::Axis::ALL.into_iter().filter(|&a| a != through.axis());
-        let solid = trust.of(thing);
-        others.all(|axis| hull.gap_along(&solid, axis).is_negative())
-    }
+/// Whether a thing is level with the box, seen along the travel.
+fn is_in_column(hull: &Cuboid, thing: &Thing, through: Face, trust: Trust) -> bool {
+    let mut others = geometry::Axis::ALL.into_iter().filter(|&a| a != through.axis());
+    let solid = trust.of(thing);
+    others.all(|axis| hull.gap_along(&solid, axis).is_negative())
 }
