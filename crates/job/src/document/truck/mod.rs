@@ -40,4 +40,9 @@ impl Vehicle {
     pub fn is_open(&self) -> bool {
         *self == Self::default()
     }
+
+    /// Whether anything was entered that has no default: confirmed defaults alone make no truck.
+    pub fn is_told(&self) -> bool {
+        self.masses.is_told() || self.ground.is_told() || !self.components.is_empty()
+    }
 }

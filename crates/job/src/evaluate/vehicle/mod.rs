@@ -23,7 +23,7 @@ use crate::{Job, Len};
 /// What follows for the truck.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct TruckResult {
-    /// Whether anything of a truck was entered.
+    /// Whether anything of a truck was entered that has no default.
     pub entered: bool,
     /// What comes out and goes in with mass and place: components first, then boxes.
     pub counted: Vec<Counted>,
@@ -51,7 +51,7 @@ impl TruckResult {
 /// Works it out; `assumed` are the job's figures that rest on assumed values.
 pub(super) fn evaluate(job: &Job, boxes: &[BoxResult], kinds: &[KindResult], assumed: Touches) -> TruckResult {
     let mut result = TruckResult {
-        entered: !job.vehicle.is_open(),
+        entered: job.vehicle.is_told(),
         lifts: lift::list(boxes, kinds),
         ..TruckResult::default()
     };
