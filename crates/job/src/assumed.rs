@@ -1,5 +1,7 @@
 //! What is taken when the person has not said: every default, in one place.
 
+mod road;
+
 use enclosure::material::Material;
 use enclosure::nest::sheets::Cutting;
 use enclosure::stock::{StockBar, StockSheet};
@@ -18,6 +20,7 @@ use crate::document::{
     UnitsName,
 };
 use crate::nesting::How;
+pub(crate) use road::{IN_SERIES, PANEL_GAP, PANELS, PLACE, cruise, top};
 
 /// Takes `given`, or the default.
 fn or(given: Option<&crate::Len>, default: Length) -> Length {

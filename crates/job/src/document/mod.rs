@@ -8,6 +8,7 @@ mod fitting;
 pub(crate) mod kind;
 mod line;
 pub(crate) mod quantity;
+pub(crate) mod road;
 pub(crate) mod settings;
 pub(crate) mod stock;
 
@@ -30,6 +31,10 @@ pub use fitting::{FittingName, WallFitting};
 pub use kind::{AxisName, ChemistryName, Kind, StackRule, Stance, Stands, Terminals};
 pub use line::{Line, LineError};
 pub use quantity::{Grams, Len, Milliohms, Price};
+pub use road::{
+    Amount, CutOutName, Distance, IsolatedName, Measure, OfDistance, OfSpeed, PlaceName, Road, RoadFigure, RoadFigures,
+    Speed, Unit as AmountUnit,
+};
 pub use settings::{
     Charger, Closing, ConstructionName, CornersName, Design, Drive, FlatnessName, FractionName, HeldName, JointName,
     Limits, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, Wanted, WeldSideName,
@@ -131,6 +136,9 @@ pub struct Job {
     /// The order of the wiring.
     #[serde(default, skip_serializing_if = "Wiring::is_open")]
     pub wiring: Wiring,
+    /// The truck on the road.
+    #[serde(default, skip_serializing_if = "Road::is_open")]
+    pub road: Road,
     /// The units that were tested.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub tested: Vec<Unit>,

@@ -1,5 +1,6 @@
 //! What nobody entered, and which figures rest on it.
 
+use super::road;
 use crate::finding::{Assumption, Touches};
 use crate::{Field, Job, Kind, State, field};
 
@@ -106,6 +107,13 @@ pub(super) fn list(job: &Job) -> Vec<Assumption> {
     let mut fields: Vec<(Field, Touches)> = of_job(job);
     for kind in &job.kinds {
         fields.extend(of_kind(kind));
+    }
+    if !job.road.is_open() {
+        // What the electrics have of it is told with them.
+        let of_road = road::entries::used(job)
+            .into_iter()
+            .filter(|field| matches!(field, Field::OfRoad(_)));
+        fields.extend(of_road.map(|field| (field, Touches::default())));
     }
     let names: Vec<Field> = fields.iter().map(|(field, _)| *field).collect();
     field::show(job, &names)

@@ -14,6 +14,7 @@ mod kind;
 mod ledger;
 mod neighbours;
 mod pack;
+mod road;
 mod strength;
 mod strings;
 mod survey;
@@ -40,6 +41,10 @@ pub use kind::KindResult;
 pub use ledger::{Ledger, LedgerEntry};
 pub use neighbours::{ClearanceResult, Near, SixClearances};
 pub use pack::PackResult;
+pub use road::{
+    ChargeRow, Circuit, DriveRow, Driven, Entry, GearRow, Gears, Isolation, Missing, OverPower, PanelRoom, Ranges,
+    RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, distance_words, per_distance_words, speed_words,
+};
 pub use strength::{BoxStrength, Lift, StrengthCheck, Sum, known_words};
 pub use strings::{Crossing, InBox};
 pub(crate) use survey::observe;
@@ -81,6 +86,8 @@ pub struct Evaluation {
     pub boxes: Vec<BoxResult>,
     /// A pack for each kind that is on hand or placed; the one with the most modules placed first.
     pub packs: Vec<PackResult>,
+    /// The truck on the road.
+    pub road: RoadResult,
     /// The big facts.
     pub headline: Headline,
     /// What to cut.
@@ -187,6 +194,7 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
         result.next = survey::next(cavity, result, &boxes);
     }
     let packs = pack::evaluate(job, &kinds, &boxes);
+    let road = road::evaluate(job, &packs, None);
     let cut = cut::evaluate(&boxes, trust.fraction);
     let assumptions = assumptions::list(job);
     let mut evaluation = Evaluation {
@@ -204,6 +212,7 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
         kinds,
         boxes,
         packs,
+        road,
         headline: Headline::default(),
         cut,
         bend_rule: build.bend_rule_words(),

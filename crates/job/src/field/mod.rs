@@ -5,6 +5,7 @@
 
 mod access;
 mod all;
+mod road;
 mod slot;
 mod stock;
 mod words;
@@ -14,6 +15,7 @@ use tape::survey::Corner;
 
 pub use all::all;
 pub(crate) use all::check_all;
+pub use road::RoadField;
 
 use crate::{Closing, ConstructionName, Design, Figure, Id, Job};
 
@@ -182,6 +184,8 @@ pub enum Field {
     UnitNote(usize),
     UnitSetAside(usize),
     UnitSeat(usize),
+    /// A value of the truck on the road.
+    OfRoad(RoadField),
 }
 
 impl Field {
