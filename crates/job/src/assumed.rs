@@ -1,6 +1,7 @@
 //! What is taken when the person has not said: every default, in one place.
 
 mod road;
+pub(crate) mod truck;
 
 use enclosure::material::Material;
 use enclosure::nest::sheets::Cutting;

@@ -1,6 +1,7 @@
 //! The named things a person does to a job: the only way a job changes.
 
 mod stock;
+mod truck;
 mod units;
 mod wiring;
 
@@ -17,6 +18,7 @@ use crate::layout::{Count, Which};
 use crate::{Id, Job, whole};
 
 pub use stock::StockEdit;
+pub use truck::TruckEdit;
 pub use units::UnitsEdit;
 pub use wiring::WiringEdit;
 
@@ -177,6 +179,8 @@ pub enum Edit {
     Units(UnitsEdit),
     /// Changes the list of stock.
     Stock(StockEdit),
+    /// Changes the lists of the truck.
+    Truck(TruckEdit),
 }
 
 /// An edit that does not fit the job; the job is unchanged.
@@ -326,6 +330,7 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
         Edit::Wiring(edit) => wiring::apply(job, edit)?,
         Edit::Units(edit) => units::apply(job, edit)?,
         Edit::Stock(edit) => stock::apply(job, edit)?,
+        Edit::Truck(edit) => truck::apply(job, *edit)?,
     }
     Ok(())
 }
@@ -585,6 +590,7 @@ impl Edit {
             Self::Wiring(edit) => edit.words(job),
             Self::Units(edit) => edit.words(job),
             Self::Stock(edit) => edit.words(),
+            Self::Truck(edit) => edit.words(job),
         }
     }
 

@@ -25,7 +25,7 @@ mod whole;
 pub mod wiring;
 
 pub use document::*;
-pub use edit::{Edit, EditError, StockEdit, UnitsEdit, WiringEdit};
+pub use edit::{Edit, EditError, StockEdit, TruckEdit, UnitsEdit, WiringEdit};
 pub use enclosure::strength::FIRST_ORDER;
 pub use evaluate::{
     Above, BoxMass, BoxResult, Cause, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension,
@@ -45,7 +45,7 @@ pub use evaluate::{
     RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, distance_words, per_distance_words, speed_words,
 };
 pub use example::{EXAMPLES, Example, example};
-pub use field::{Field, FieldError, RoadField, Shown, State};
+pub use field::{Field, FieldError, RoadField, Shown, State, TruckField};
 pub use file::{FORMAT, LoadError, VERSION, load, to_text};
 pub use finding::{Assumption, Finding, Grave, Subject, Touches};
 pub use history::History;

@@ -105,6 +105,8 @@ fn lists(job: &Job) -> Result<(), Fault> {
         ("kinds", job.kinds.len()),
         ("boxes", job.boxes.len()),
         ("stock.pieces", job.stock.pieces.len()),
+        ("vehicle.components", job.vehicle.components.len()),
+        ("vehicle.ground.points", job.vehicle.ground.points.len()),
         (
             "fittings",
             job.boxes.iter().map(|b| b.fittings.len()).max().unwrap_or(0),

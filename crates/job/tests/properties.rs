@@ -211,6 +211,7 @@ fn try_all(history: &mut History, tries: &[Try]) -> Result<(), TestCaseError> {
 fn figures(evaluation: &Evaluation) -> Evaluation {
     let mut figures = evaluation.clone();
     figures.assumptions.clear();
+    figures.road.entries.clear();
     figures.headline.assumed = job::Touches::default();
     figures
 }

@@ -41,6 +41,7 @@ pub fn evaluation_json(evaluation: &Evaluation) -> Value {
         "boxes": evaluation.boxes.iter().map(|b| place::battery_box(evaluation, b)).collect::<Vec<_>>(),
         "packs": evaluation.packs.iter().map(packs::pack).collect::<Vec<_>>(),
         "cut": cut::cut(evaluation),
+        "road": crate::road::json::road(&evaluation.road),
         "cautions": crate::cautions(),
     })
 }

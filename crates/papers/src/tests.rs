@@ -11,6 +11,7 @@ use super::*;
 mod assembly;
 mod drawings;
 mod nests;
+mod road;
 
 fn job(name: &str) -> Job {
     load(example(name).unwrap().text.as_bytes()).unwrap()

@@ -145,6 +145,10 @@ pub enum Command {
     AddStock,
     /// Adds an offcut on hand.
     AddOffcut,
+    /// Adds a low point of the truck.
+    AddPoint,
+    /// To the truck on the road, and back to the top.
+    ToRoad,
     /// Writes the papers.
     Write,
     /// Starts a new job.
@@ -245,8 +249,9 @@ const EVERYWHERE: &[Binding] = &[
             key(KeyCode::F(6)),
             key(KeyCode::F(7)),
             key(KeyCode::F(8)),
+            key(KeyCode::F(9)),
         ],
-        "F2 to F8",
+        "F2 to F9",
         "straight to a page",
         &[
             Command::To(Page::Tape),
@@ -256,6 +261,7 @@ const EVERYWHERE: &[Binding] = &[
             Command::To(Page::Boxes),
             Command::To(Page::Papers),
             Command::To(Page::Units),
+            Command::To(Page::Truck),
         ],
         false,
     ),
@@ -422,6 +428,19 @@ const BOXES: &[Binding] = &[
     REMOVE,
 ];
 
+const TRUCK: &[Binding] = &[
+    ROWS,
+    ROW_PAGES,
+    ENTER,
+    CLEAR,
+    CONFIRM,
+    CONFIRM_ALL,
+    row(&[ch('a')], "a", "add component", &[Command::Add], true),
+    row(&[ch('k')], "k", "add low point", &[Command::AddPoint], false),
+    row(&[ch('g')], "g", "on the road, and back", &[Command::ToRoad], true),
+    REMOVE,
+];
+
 const PAPERS: &[Binding] = &[
     ROWS,
     row(&[key(KeyCode::Enter)], "Enter", "do it", &[Command::Enter], true),
@@ -546,6 +565,7 @@ pub fn table(page: Page) -> Vec<&'static Binding> {
         Page::Boxes => BOXES,
         Page::Papers => PAPERS,
         Page::Units => UNITS,
+        Page::Truck => TRUCK,
         Page::Wiring => WIRING,
     };
     let taken = |b: &&Binding| !own.iter().any(|o| o.keys.iter().any(|k| b.keys.contains(k)));

@@ -47,6 +47,8 @@ pub struct Model {
     pub boxes: Form,
     /// The Units page.
     pub units: Form,
+    /// The Truck page.
+    pub truck: Form,
     /// The place in the chain of the wiring that is selected.
     pub link: usize,
     /// The Layout page.
@@ -387,6 +389,7 @@ impl Model {
             pack: Form::default(),
             boxes: Form::default(),
             units: Form::default(),
+            truck: Form::default(),
             link: 0,
             sheet: Sheet::default(),
             paper: 0,
@@ -525,6 +528,7 @@ impl Model {
             Page::Pack => Some(&self.pack),
             Page::Boxes => Some(&self.boxes),
             Page::Units => Some(&self.units),
+            Page::Truck => Some(&self.truck),
             Page::Start | Page::Layout | Page::Wiring | Page::Papers => None,
         }
     }
@@ -537,6 +541,7 @@ impl Model {
             Page::Pack => Some(&mut self.pack),
             Page::Boxes => Some(&mut self.boxes),
             Page::Units => Some(&mut self.units),
+            Page::Truck => Some(&mut self.truck),
             Page::Start | Page::Layout | Page::Wiring | Page::Papers => None,
         }
     }

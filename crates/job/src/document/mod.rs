@@ -8,9 +8,9 @@ mod fitting;
 pub(crate) mod kind;
 mod line;
 pub(crate) mod quantity;
-pub(crate) mod road;
 pub(crate) mod settings;
 pub(crate) mod stock;
+pub(crate) mod truck;
 
 use std::collections::BTreeSet;
 
@@ -31,15 +31,16 @@ pub use fitting::{FittingName, WallFitting};
 pub use kind::{AxisName, ChemistryName, Kind, StackRule, Stance, Stands, Terminals};
 pub use line::{Line, LineError};
 pub use quantity::{Grams, Len, Milliohms, Price};
-pub use road::{
-    Amount, CutOutName, Distance, IsolatedName, Measure, OfDistance, OfSpeed, PlaceName, Road, RoadFigure, RoadFigures,
-    Speed, Unit as AmountUnit,
-};
 pub use settings::{
     Charger, Closing, ConstructionName, CornersName, Design, Drive, FlatnessName, FractionName, HeldName, JointName,
     Limits, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, Wanted, WeldSideName,
 };
 pub use stock::{CuttingName, Stock, StockForm, StockPiece, TurningName};
+pub use truck::{
+    Amount, AmountUnit, Component, CutOutName, Distance, Ground, IsolatedName, KnownName, LowPoint, Masses, Measure,
+    OfDistance, OfSpeed, PlaceName, Road, RoadFigure, RoadFigures, Speed, TruckFigure, TruckFigures, TyreError,
+    TyreLoad, TyreSortName, Vehicle, WayName,
+};
 
 /// A number that names one cavity, kind, box, module or keep-out of a job for good.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -136,12 +137,12 @@ pub struct Job {
     /// The order of the wiring.
     #[serde(default, skip_serializing_if = "Wiring::is_open")]
     pub wiring: Wiring,
-    /// The truck on the road.
-    #[serde(default, skip_serializing_if = "Road::is_open")]
-    pub road: Road,
     /// The units that were tested.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub tested: Vec<Unit>,
+    /// The truck that the boxes go into.
+    #[serde(default, skip_serializing_if = "Vehicle::is_open")]
+    pub vehicle: Vehicle,
 }
 
 impl Job {

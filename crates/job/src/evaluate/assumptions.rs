@@ -102,13 +102,13 @@ fn of_kind(kind: &Kind) -> Vec<(Field, Touches)> {
     fields
 }
 
-pub(super) fn list(job: &Job) -> Vec<Assumption> {
+pub(super) fn list(job: &Job, on_the_road: bool) -> Vec<Assumption> {
     // A box's build rests on nothing until there is a box, but it is still assumed, and said so.
     let mut fields: Vec<(Field, Touches)> = of_job(job);
     for kind in &job.kinds {
         fields.extend(of_kind(kind));
     }
-    if !job.road.is_open() {
+    if on_the_road {
         // What the electrics have of it is told with them.
         let of_road = road::entries::used(job)
             .into_iter()

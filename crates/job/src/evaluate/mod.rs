@@ -196,7 +196,7 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
     let packs = pack::evaluate(job, &kinds, &boxes);
     let road = road::evaluate(job, &packs, None);
     let cut = cut::evaluate(&boxes, trust.fraction);
-    let assumptions = assumptions::list(job);
+    let assumptions = assumptions::list(job, road.is_asked);
     let mut evaluation = Evaluation {
         name: job.name.clone(),
         truck: job.truck.clone(),

@@ -442,6 +442,7 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
         },
         Field::UnitSetAside(i) => yes_no(&mut job.tested.get_mut(i)?.set_aside),
         Field::UnitSeat(i) => seat(&mut job.tested.get_mut(i)?.seat),
+        Field::OfTruck(field) => super::truck::slot(job, field)?,
         of_kind => kind_slot(job, of_kind)?,
     })
 }
@@ -747,7 +748,11 @@ pub(super) fn open_choice<'a, T: Copy + PartialEq>(
     }
 }
 
-fn needed_choice<'a, T: Copy + PartialEq>(to: &'a mut T, all: &'a [T], name: fn(T) -> &'static str) -> Slot<'a> {
+pub(super) fn needed_choice<'a, T: Copy + PartialEq>(
+    to: &'a mut T,
+    all: &'a [T],
+    name: fn(T) -> &'static str,
+) -> Slot<'a> {
     let now = all.iter().position(|v| v == to);
     let options = all.iter().map(|&v| name(v)).collect();
     let pick = Box::new(move |i: Option<usize>| {

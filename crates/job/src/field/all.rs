@@ -190,10 +190,11 @@ fn placed(job: &Job) -> Vec<(String, Field)> {
         }
     }
     let of_road: Vec<Field> = super::RoadField::all().map(Field::OfRoad).collect();
-    add("the road", &of_road);
+    add("vehicle.road", &of_road);
     for i in 0..job.tested.len() {
         add(&format!("tested[{i}]"), &OF_UNIT.map(|field| field(i)));
     }
+    found.extend(super::truck::placed(job));
     found
 }
 

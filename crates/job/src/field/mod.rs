@@ -8,6 +8,7 @@ mod all;
 mod road;
 mod slot;
 mod stock;
+mod truck;
 mod words;
 
 use geometry::{Axis, Face};
@@ -16,6 +17,7 @@ use tape::survey::Corner;
 pub use all::all;
 pub(crate) use all::check_all;
 pub use road::RoadField;
+pub use truck::TruckField;
 
 use crate::{Closing, ConstructionName, Design, Figure, Id, Job};
 
@@ -186,6 +188,8 @@ pub enum Field {
     UnitSeat(usize),
     /// A value of the truck on the road.
     OfRoad(RoadField),
+    /// A value of the truck.
+    OfTruck(TruckField),
 }
 
 impl Field {

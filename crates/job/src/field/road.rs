@@ -4,7 +4,7 @@ use tape::{Allow, Length};
 
 use super::access::{choice, open_choice};
 use super::slot::{Otherwise, Slot, Words, Wrong};
-use crate::document::road::{Amount, Measure, coastdown, gears};
+use crate::document::truck::road::{Amount, Measure, coastdown, gears};
 use crate::{CutOutName, IsolatedName, PlaceName};
 use crate::{Job, RoadFigure, assumed};
 
@@ -146,7 +146,7 @@ const MOST_PANELS: u32 = 64;
 /// Access to the value that `field` names.
 pub(super) fn slot(job: &mut Job, field: RoadField) -> Slot<'_> {
     let units = job.units.units();
-    let road = &mut job.road;
+    let road = &mut job.vehicle.road;
     let size = |to, most| Slot::Length {
         to,
         allow: Allow::AboveZero,

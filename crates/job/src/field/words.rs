@@ -403,6 +403,7 @@ fn row(field: Field) -> (&'static str, &'static str) {
             "how many lie there already; empty when it is bought, as many as wanted",
         ),
         Field::StockPrice(_) => ("stock, price each", "in your own money; empty when not known"),
+        Field::OfTruck(field) => super::truck::row(field),
         Field::UnitName(_) => ("unit", "what is written on the module"),
         Field::UnitAmpHours(_) => ("unit, amp-hours", "measured capacity"),
         Field::UnitResistance(_) => ("unit, resistance", "measured internal resistance, milliohms"),

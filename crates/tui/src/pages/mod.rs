@@ -10,6 +10,7 @@ pub mod papers;
 pub mod start;
 pub mod takes;
 pub mod tape;
+pub mod truck;
 pub mod units;
 pub mod wiring;
 
@@ -25,6 +26,7 @@ pub fn rows(model: &Model) -> Vec<Row> {
         Page::Pack => pack::rows(model),
         Page::Boxes => boxes::rows(model),
         Page::Units => units::rows(model),
+        Page::Truck => truck::rows(model),
         Page::Start | Page::Layout | Page::Wiring | Page::Papers => Vec::new(),
     }
 }

@@ -15,10 +15,10 @@ const CUT_OUT: &str = "from memory, check it: cells must not be charged beyond t
 
 pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     let road = &look.evaluation.road;
+    troubles(road, findings);
     if !road.is_asked {
         return;
     }
-    troubles(road, findings);
     range(road, findings);
     power(road, findings);
     gears(road, findings);

@@ -52,7 +52,7 @@ const OF_SUN: [Field; 19] = [
 
 /// The fields that are used, in the order they are told.
 pub(in crate::evaluate) fn used(job: &Job) -> Vec<Field> {
-    let road = &job.road;
+    let road = &job.vehicle.road;
     let mut fields = vec![Field::OfRoad(RoadField::Mass)];
     if road.coastdown.is_some() {
         fields.push(Field::OfRoad(RoadField::Coastdown));

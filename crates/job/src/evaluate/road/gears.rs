@@ -6,7 +6,7 @@ use truck::gear::{Gearing, Suits};
 use super::Notes;
 use super::given::Given;
 use crate::document::RoadFigure;
-use crate::document::road::gears;
+use crate::document::truck::road::gears;
 use crate::{Field, RoadField};
 
 /// The gears that are kept.

@@ -4,7 +4,7 @@ use tape::Units;
 use truck::TruckError;
 use truck::road::{Resistance, Vehicle};
 
-use crate::document::road::coastdown;
+use crate::document::truck::road::coastdown;
 use crate::document::{Figure, Figures, Road, RoadFigure};
 use crate::{Job, Speed, assumed};
 
@@ -44,12 +44,12 @@ pub(in crate::evaluate) struct PackGiven {
 impl<'a> Given<'a> {
     /// From a job, the packs as laid out, and what the truck weighs as driven, when its masses are known.
     pub(in crate::evaluate) fn of(job: &'a Job, packs: &[PackResult], weighed: Option<MassGiven>) -> Self {
-        let entered = job.road.mass_kg.map(|mass| MassGiven {
+        let entered = job.vehicle.road.mass_kg.map(|mass| MassGiven {
             kg: mass.kg(),
             from: "your entry".to_owned(),
         });
         Self {
-            road: &job.road,
+            road: &job.vehicle.road,
             electrics: &job.electrics.figures,
             units: job.units.units(),
             mass: entered.or(weighed),

@@ -31,7 +31,7 @@ use crate::{Field, Job};
 pub struct RoadResult {
     /// The units the person works in: miles go with inches, kilometres with millimetres.
     pub units: Units,
-    /// Whether anything of it was entered or is known, so that it is worth showing.
+    /// Whether the mass, the gears or panels are known, so that it is worth showing.
     pub is_asked: bool,
     /// Every entry with its source, as far as it is used.
     pub entries: Vec<Entry>,
@@ -103,7 +103,7 @@ pub(super) fn evaluate(job: &Job, packs: &[PackResult], weighed: Option<MassGive
     let gears = gears::evaluate(given, &mut notes);
     let (charging, circuit) = charge::evaluate(given, driven.as_ref(), &mut notes);
     let sun = sun::evaluate(given, driven.as_ref(), &mut notes);
-    let is_asked = !given.road.is_open() || given.mass.is_some();
+    let is_asked = driven.is_some() || gears.is_some() || sun.is_some();
     RoadResult {
         units: given.units,
         is_asked,

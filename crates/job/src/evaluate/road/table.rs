@@ -67,7 +67,80 @@ const MONTHS: [&str; 12] = [
     "December",
 ];
 
+impl RoadTable {
+    /// The table as lines of at most `room` characters where its columns allow: columns as wide as their widest cell.
+    /// Where they do not, each row is told over as many lines as it takes, with its headings.
+    pub fn lines(&self, room: usize) -> Vec<String> {
+        let count = |cell: &String| cell.chars().count();
+        let widths: Vec<usize> = self
+            .headings
+            .iter()
+            .enumerate()
+            .map(|(column, heading)| {
+                let cells = self.rows.iter().filter_map(|row| row.get(column)).map(count);
+                cells.chain([count(heading)]).max().unwrap_or_default()
+            })
+            .collect();
+        let line = |cells: &[String]| {
+            let parts = cells
+                .iter()
+                .zip(&widths)
+                .enumerate()
+                .map(|(column, (cell, width))| match column {
+                    0 => format!("{cell:<width$}"),
+                    _ => format!("{cell:>width$}"),
+                });
+            parts.collect::<Vec<_>>().join("  ").trim_end().to_owned()
+        };
+        let whole = widths.iter().sum::<usize>() + 2 * widths.len().saturating_sub(1);
+        if whole <= room {
+            return std::iter::once(line(&self.headings))
+                .chain(self.rows.iter().map(|row| line(row)))
+                .collect();
+        }
+        self.rows.iter().flat_map(|row| self.told(row, room)).collect()
+    }
+
+    /// One row as `55 mph: Wh/mi 309, ...`, broken between cells.
+    fn told(&self, row: &[String], room: usize) -> Vec<String> {
+        let mut lines = vec![format!("{}:", row.first().map_or("", String::as_str))];
+        let cells = self
+            .headings
+            .iter()
+            .zip(row)
+            .skip(1)
+            .filter(|(_, cell)| !cell.is_empty());
+        for (at, (heading, cell)) in cells.enumerate() {
+            let part = format!("{}{heading} {cell}", if at == 0 { " " } else { ", " });
+            let last = lines.len() - 1;
+            if at > 0 && lines[last].chars().count() + part.chars().count() > room {
+                lines[last].push(',');
+                lines.push(format!("  {}", part.trim_start_matches([',', ' '])));
+            } else {
+                lines[last].push_str(&part);
+            }
+        }
+        lines
+    }
+}
+
 impl RoadResult {
+    /// What cannot be told yet, one line for each result: `motor speed in each gear: enter gears kept, final drive`.
+    pub fn waits(&self) -> Vec<String> {
+        let mut lines: Vec<(&str, Vec<&str>)> = Vec::new();
+        for missing in &self.missing {
+            let label = missing.field.label();
+            match lines.iter_mut().find(|(what, _)| *what == missing.what) {
+                Some((_, labels)) => labels.push(label),
+                None => lines.push((missing.what, vec![label])),
+            }
+        }
+        lines
+            .into_iter()
+            .map(|(what, labels)| format!("{what}: enter {}", labels.join(", ")))
+            .collect()
+    }
+
     /// A speed in the person's units.
     pub fn speed(&self, speed_mps: f64) -> String {
         speed_words(self.units, speed_mps)

@@ -8,11 +8,11 @@ pub(crate) mod gears;
 use serde::{Deserialize, Serialize};
 use truck::sun::place::{PLACES, Place};
 
-use super::quantity::optional;
-use super::settings::named;
-use super::{Grams, Len};
+use crate::document::quantity::optional;
+use crate::document::settings::named;
+use crate::{Grams, Len};
 
-pub use amount::{Amount, Distance, Measure, OfDistance, OfSpeed, Speed, Unit};
+pub use amount::{Amount, Distance, Measure, OfDistance, OfSpeed, Speed, Unit as AmountUnit};
 pub use figures::{RoadFigure, RoadFigures};
 
 /// What was entered of the truck on the road. `None` means that the stated default holds, if there is one.
