@@ -28,6 +28,11 @@ pub use document::*;
 pub use edit::{Edit, EditError, StockEdit, TruckEdit, UnitsEdit, WiringEdit};
 pub use enclosure::strength::FIRST_ORDER;
 pub use evaluate::{
+    Aboard, AxleRow, Axles, BoxLift, BoxMove, Counted, FrontShare, GroundFigures, GroundResult, Low, LowestBox, Of,
+    OffBy, Outline, RampCorner, Reweighed, SideBox, Stated, TruckFact, TruckResult, Uncounted, degrees_words,
+    hands_limits, left_words, mass_words,
+};
+pub use evaluate::{
     Above, BoxMass, BoxResult, Cause, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension,
     Evaluation, FitChance, FittingResult, Headline, Heaviest, InBox, KeepOutResult, KindResult, Ledger, LedgerEntry,
     ModuleResult, NOT_IN_CHANCE, Near, Next, OutOfSquare, PackResult, ReadingResult, Room, Roomiest, Share,

@@ -3,8 +3,8 @@
 mod common;
 
 use job::{
-    ChargeRow, Edit, Evaluation, Field, Figure, Finding, Grave, Job, RoadField, RoadFigure, RoadResult, UnitsName,
-    evaluate, load, to_text,
+    ChargeRow, Edit, Evaluation, Field, Figure, Finding, Grave, Job, RoadField, RoadFigure, RoadResult, Subject,
+    UnitsName, evaluate, load, to_text,
 };
 use rstest::rstest;
 
@@ -53,7 +53,7 @@ fn of_road(evaluation: &Evaluation) -> Vec<&Finding> {
     evaluation
         .findings
         .iter()
-        .filter(|finding| finding.name == "road")
+        .filter(|finding| finding.subject == Subject::Road)
         .collect()
 }
 
@@ -504,4 +504,45 @@ fn what_is_out_of_range_is_refused(#[case] field: Field, #[case] text: &str) {
         text: text.to_owned(),
     };
     assert!(light_pickup().with(&edit).is_err());
+}
+
+/// 1100 and 900 kg weighed, one person of 68 kg aboard: the road is told for 2068 kg until another mass is entered.
+#[test]
+fn the_mass_comes_from_the_axles_when_they_are_known() {
+    let of = |field| Field::OfTruck(field);
+    let values = [
+        (of(job::TruckField::Wheelbase), "120"),
+        (of(job::TruckField::FrontBefore), "1100 kg"),
+        (of(job::TruckField::RearBefore), "900 kg"),
+    ];
+    let job = set(&Job::empty(UnitsName::Inch), &values);
+    let result = road(&job);
+    let driven = result.driven.unwrap();
+    about(driven.mass_kg, 2_068.0, 1e-9);
+    assert!(
+        driven.mass_from.contains("axle loads after the work, 1 aboard"),
+        "{}",
+        driven.mass_from
+    );
+    let entry = result
+        .entries
+        .iter()
+        .find(|entry| entry.field == own(RoadField::Mass))
+        .unwrap();
+    assert_eq!((entry.text.as_str(), entry.is_assumed), ("2068 kg", false));
+    let entered = road(&set(&job, &[(own(RoadField::Mass), "1900")])).driven.unwrap();
+    about(entered.mass_kg, 1_900.0, 1e-9);
+}
+
+/// What was entered of the road alone asks for no axle loads.
+#[test]
+fn a_road_alone_is_no_truck_to_weigh() {
+    let evaluation = evaluate(&light_pickup());
+    assert!(!evaluation.vehicle.entered);
+    assert!(
+        !evaluation
+            .findings
+            .iter()
+            .any(|finding| finding.subject == Subject::Truck)
+    );
 }

@@ -67,7 +67,7 @@ pub fn chosen(papers: Vec<Paper>, asked: &[String]) -> Result<Vec<Paper>, &str> 
 const LONGEST: usize = 40;
 
 /// Every output file: cut list, data, report, survey, tape sheet, wiring schedule, test sheet, the inspector's sheet, how
-/// the boxes are held, the weld map, the range sheet, the single-line diagram of each pack, a picture of each cavity from each side, the
+/// the boxes are held, the weld map, the range sheet, the weight sheet, the lift plan, the single-line diagram of each pack, a picture of each cavity from each side, the
 /// drawings of what is cut, a file for the laser of each piece of sheet, the cardboard templates of each box, what is cut
 /// from which sheet and bar, and what to buy. `evaluation` and `to_buy` are of `job`; `date` is printed as given.
 pub fn all(job: &Job, evaluation: &Evaluation, to_buy: &ToBuy, date: &str) -> Vec<Paper> {
@@ -91,6 +91,8 @@ pub fn all(job: &Job, evaluation: &Evaluation, to_buy: &ToBuy, date: &str) -> Ve
         ("strength.html", crate::strength_html(evaluation, date)),
         ("weld-map.html", crate::weld_map_html(evaluation, date)),
         ("range-sheet.html", crate::range_sheet_html(evaluation, date)),
+        ("weight-sheet.html", crate::weight_sheet_html(evaluation, date)),
+        ("lift-plan.html", crate::lift_plan_html(evaluation, date)),
     ]
     .into_iter()
     .map(|(name, content)| Paper {

@@ -42,6 +42,7 @@ pub fn evaluation_json(evaluation: &Evaluation) -> Value {
         "packs": evaluation.packs.iter().map(packs::pack).collect::<Vec<_>>(),
         "cut": cut::cut(evaluation),
         "road": crate::road::json::road(&evaluation.road),
+        "vehicle": crate::truck::vehicle(evaluation),
         "cautions": crate::cautions(),
     })
 }
@@ -98,7 +99,7 @@ fn touches(touches: Touches) -> Value {
     })
 }
 
-fn findings(evaluation: &Evaluation) -> Vec<Value> {
+pub(crate) fn findings(evaluation: &Evaluation) -> Vec<Value> {
     let one = |finding: &job::Finding| {
         let (subject, id) = subject(finding.subject);
         json!({
@@ -123,6 +124,8 @@ const fn subject(subject: Subject) -> (&'static str, Option<u32>) {
         Subject::Box(id) => ("box", Some(id.0)),
         Subject::Module(id) => ("module", Some(id.0)),
         Subject::Pack => ("pack", None),
+        Subject::Truck => ("truck", None),
+        Subject::Road => ("road", None),
     }
 }
 

@@ -31,8 +31,10 @@ mod survey;
 mod survey_page;
 mod tape_sheet;
 mod templates;
+mod truck;
 mod words;
 
+pub use self::truck::{lift_plan_html, truck_json, truck_text, weight_sheet_html};
 pub use assembly::{box_drawing, box_drawing_pdf, drawing_paper};
 pub use caution::cautions;
 pub use comma::cutlist_csv;

@@ -9,6 +9,7 @@ mod pack;
 mod road;
 mod strength;
 mod survey;
+mod truck;
 mod welds;
 
 use geometry::Face;
@@ -55,6 +56,7 @@ pub(super) fn list(job: &Job, trust: &Trust, build: &Build, evaluation: &Evaluat
     fitting::list(&look, &mut findings);
     welds::list(&look, &mut findings);
     road::list(&look, &mut findings);
+    truck::list(&look, &mut findings);
     // Stable: within one gravity, the order in which they were found, which follows the job.
     findings.sort_by_key(|f| f.grave);
     findings

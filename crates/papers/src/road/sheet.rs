@@ -1,6 +1,6 @@
 //! The range sheet: every entry with its source, then curve, drives, gears, charging and sun.
 
-use job::{Evaluation, RoadTable};
+use job::{Evaluation, RoadTable, Subject};
 
 use crate::electric::page::{Cell, Page};
 
@@ -21,7 +21,7 @@ pub fn range_sheet_html(evaluation: &Evaluation, date: &str) -> String {
     let findings: Vec<String> = evaluation
         .findings
         .iter()
-        .filter(|finding| finding.name == "road")
+        .filter(|finding| finding.subject == Subject::Road)
         .map(|finding| format!("{}: {}; to do: {}", finding.grave.name(), finding.words, finding.fix))
         .collect();
     let waits = road.waits();

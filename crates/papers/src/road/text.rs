@@ -1,6 +1,6 @@
 //! The truck on the road in words, for a terminal.
 
-use job::Evaluation;
+use job::{Evaluation, Subject};
 
 use crate::report::sheet::Sheet;
 
@@ -17,7 +17,11 @@ pub(crate) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
     for (what, value) in road.facts() {
         sheet.fact(what, &value);
     }
-    for finding in evaluation.findings.iter().filter(|finding| finding.name == "road") {
+    for finding in evaluation
+        .findings
+        .iter()
+        .filter(|finding| finding.subject == Subject::Road)
+    {
         sheet.item(0, &format!("{}: ", finding.grave.name()), &finding.words);
         sheet.item(3, "", &format!("fix: {}", finding.fix));
     }

@@ -48,4 +48,16 @@ impl Vehicle {
     pub fn is_open(&self) -> bool {
         *self == Self::default()
     }
+
+    /// Whether anything but the road was entered: masses, what comes out and goes in, what is under it.
+    pub(crate) fn tells_masses(&self) -> bool {
+        let Self {
+            masses,
+            ground,
+            components,
+            figures,
+            road: _,
+        } = self;
+        !(masses.is_open() && ground.is_open() && components.is_empty() && figures.is_empty())
+    }
 }

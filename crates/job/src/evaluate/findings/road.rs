@@ -27,7 +27,7 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
 }
 
 fn say(grave: Grave, words: String, source: String, fix: &str) -> Finding {
-    finding(grave, Subject::Job, NAME, words, source, fix)
+    finding(grave, Subject::Road, NAME, words, source, fix)
 }
 
 fn troubles(road: &RoadResult, findings: &mut Vec<Finding>) {

@@ -24,6 +24,7 @@ use given::{Given, MassGiven};
 use tape::Units;
 
 use super::pack::PackResult;
+use super::vehicle::{Aboard, TruckResult};
 use crate::{Field, Job};
 
 /// Everything about the truck on the road.
@@ -93,6 +94,20 @@ impl Notes {
     fn take<T>(&mut self, found: Result<T, truck::TruckError>) -> Option<T> {
         found.map_err(|error| self.troubles.push(error.to_string())).ok()
     }
+}
+
+/// What the truck weighs on the road by its axles, when they are known: with its people aboard, without cargo.
+pub(super) fn weighed(vehicle: &TruckResult) -> Option<MassGiven> {
+    let axles = vehicle.axles.as_ref()?;
+    let people = axles
+        .stated
+        .iter()
+        .find(|stated| matches!(stated.aboard, Aboard::People(_)));
+    let (loads, aboard) = people.map_or((&axles.after, Aboard::Nobody), |stated| (&stated.loads, stated.aboard));
+    Some(MassGiven {
+        kg: loads.total_kg(),
+        from: format!("its axle loads after the work, {}", aboard.words()),
+    })
 }
 
 /// Works it all out.

@@ -1,7 +1,7 @@
 //! The truck on the road: how far, in which gear, how long to charge, what the sun adds; then what it rests on.
 
 use job::RoadField as F;
-use job::{Field, Figure, Grave, RoadFigure as N, RoadResult};
+use job::{Field, Figure, Grave, RoadFigure as N, RoadResult, Subject};
 
 use crate::form::Row;
 use crate::model::Model;
@@ -115,7 +115,7 @@ pub(super) fn rows(model: &Model) -> Vec<Row> {
         .evaluation
         .findings
         .iter()
-        .filter(|finding| finding.name == "road")
+        .filter(|finding| finding.subject == Subject::Road)
     {
         let (mark, meaning) = match finding.grave {
             Grave::Stop => ("!! ", Meaning::Stop),
