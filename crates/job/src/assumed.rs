@@ -1,5 +1,6 @@
 //! What is taken when the person has not said: every default, in one place.
 
+mod road;
 pub(crate) mod truck;
 
 use enclosure::material::Material;
@@ -20,6 +21,7 @@ use crate::document::{
     TurningName, UnitsName, WayIn,
 };
 use crate::nesting::How;
+pub(crate) use road::{IN_SERIES, PANEL_GAP, PANELS, PLACE, cruise, top};
 
 /// Takes `given`, or the default.
 fn or(given: Option<&crate::Len>, default: Length) -> Length {

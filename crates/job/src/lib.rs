@@ -46,8 +46,12 @@ pub use evaluate::{
     UnitResult, Verdict, Warmth, Window, WiringResult, figures_in_words,
 };
 pub use evaluate::{BoxStrength, CornerMet, LidReach, Lift, StrengthCheck, Sum, known_words};
+pub use evaluate::{
+    ChargeRow, Circuit, DriveRow, Driven, Entry, GearRow, Gears, Isolation, Missing, OverPower, PanelRoom, Ranges,
+    RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, distance_words, per_distance_words, speed_words,
+};
 pub use example::{EXAMPLES, Example, example};
-pub use field::{Field, FieldError, Shown, State, TruckField, WayField};
+pub use field::{Field, FieldError, RoadField, Shown, State, TruckField, WayField};
 pub use file::{FORMAT, LoadError, VERSION, load, to_text};
 pub use finding::{Assumption, Finding, Grave, Subject, Touches};
 pub use history::History;

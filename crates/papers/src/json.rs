@@ -43,6 +43,7 @@ pub fn evaluation_json(evaluation: &Evaluation) -> Value {
         "boxes": evaluation.boxes.iter().map(|b| place::battery_box(evaluation, b)).collect::<Vec<_>>(),
         "packs": evaluation.packs.iter().map(packs::pack).collect::<Vec<_>>(),
         "cut": cut::cut(evaluation),
+        "road": crate::road::json::road(&evaluation.road),
         "vehicle": crate::truck::vehicle(evaluation),
         "cautions": crate::cautions(),
     })
@@ -126,6 +127,7 @@ const fn subject(subject: Subject) -> (&'static str, Option<u32>) {
         Subject::Module(id) => ("module", Some(id.0)),
         Subject::Pack => ("pack", None),
         Subject::Truck => ("truck", None),
+        Subject::Road => ("road", None),
     }
 }
 

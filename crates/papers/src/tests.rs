@@ -12,6 +12,7 @@ mod assembly;
 mod drawings;
 mod labels;
 mod nests;
+mod road;
 mod samples;
 mod truck;
 mod ways;

@@ -38,8 +38,9 @@ pub use settings::{
 };
 pub use stock::{CuttingName, Stock, StockForm, StockPiece, TurningName};
 pub use truck::{
-    Component, Ground, KnownName, LowPoint, Masses, TruckFigure, TruckFigures, TyreError, TyreLoad, TyreSortName,
-    Vehicle, WayName,
+    Amount, AmountUnit, Component, CutOutName, Distance, Ground, IsolatedName, KnownName, LowPoint, Masses, Measure,
+    OfDistance, OfSpeed, PlaceName, Road, RoadFigure, RoadFigures, Speed, TruckFigure, TruckFigures, TyreError,
+    TyreLoad, TyreSortName, Vehicle, WayName,
 };
 pub use way_in::{BedName, BedPart, WayIn};
 

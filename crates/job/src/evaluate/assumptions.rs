@@ -1,5 +1,6 @@
 //! What nobody entered, and which figures rest on it.
 
+use super::road;
 use crate::finding::{Assumption, Touches};
 use crate::{Field, Job, Kind, State, TruckField, TruckFigure, field};
 
@@ -124,6 +125,20 @@ pub(super) fn list(job: &Job) -> Vec<Assumption> {
         fields.extend(of_kind(kind));
     }
     fields.extend(of_truck(job));
+    assumed(job, &fields)
+}
+
+/// Those of the truck on the road, once it is told. Nothing in the title block rests on them; what the electrics have of it
+/// is told with them.
+pub(super) fn of_road(job: &Job) -> Vec<Assumption> {
+    let fields = road::entries::used(job).into_iter();
+    let of_road = fields.filter(|field| matches!(field, Field::OfRoad(_)));
+    let fields: Vec<(Field, Touches)> = of_road.map(|field| (field, Touches::default())).collect();
+    assumed(job, &fields)
+}
+
+/// Those of the fields that nobody entered.
+fn assumed(job: &Job, fields: &[(Field, Touches)]) -> Vec<Assumption> {
     let names: Vec<Field> = fields.iter().map(|(field, _)| *field).collect();
     field::show(job, &names)
         .into_iter()

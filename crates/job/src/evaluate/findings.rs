@@ -8,6 +8,7 @@ mod fit;
 mod fitting;
 mod pack;
 mod reach;
+mod road;
 mod strength;
 mod survey;
 mod truck;
@@ -58,6 +59,7 @@ pub(super) fn list(job: &Job, trust: &Trust, build: &Build, evaluation: &Evaluat
     welds::list(&look, &mut findings);
     reach::list(&look, &mut findings);
     bed::list(&look, &mut findings);
+    road::list(&look, &mut findings);
     truck::list(&look, &mut findings);
     // Stable: within one gravity, the order in which they were found, which follows the job.
     findings.sort_by_key(|f| f.grave);

@@ -15,6 +15,7 @@ mod ledger;
 mod neighbours;
 mod pack;
 mod reach;
+mod road;
 mod strength;
 mod strings;
 mod survey;
@@ -43,6 +44,10 @@ pub use ledger::{Ledger, LedgerEntry};
 pub use neighbours::{ClearanceResult, Near, SixClearances};
 pub use pack::PackResult;
 pub use reach::LidReach;
+pub use road::{
+    ChargeRow, Circuit, DriveRow, Driven, Entry, GearRow, Gears, Isolation, Missing, OverPower, PanelRoom, Ranges,
+    RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, distance_words, per_distance_words, speed_words,
+};
 pub use strength::{BoxStrength, Lift, StrengthCheck, Sum, known_words};
 pub use strings::{Crossing, InBox};
 pub(crate) use survey::observe;
@@ -90,6 +95,8 @@ pub struct Evaluation {
     pub boxes: Vec<BoxResult>,
     /// A pack for each kind that is on hand or placed; the one with the most modules placed first.
     pub packs: Vec<PackResult>,
+    /// The truck on the road.
+    pub road: RoadResult,
     /// The big facts.
     pub headline: Headline,
     /// What the bed comes near to while it tilts, or what is missing for that; `None` where no such bed was entered.
@@ -201,9 +208,13 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
     }
     let packs = pack::evaluate(job, &kinds, &boxes);
     let cut = cut::evaluate(&boxes, trust.fraction);
-    let assumptions = assumptions::list(job);
+    let mut assumptions = assumptions::list(job);
     let assumed = rests_on(&assumptions);
     let vehicle = vehicle::evaluate(job, &boxes, &kinds, assumed);
+    let road = road::evaluate(job, &packs, road::weighed(&vehicle));
+    if road.is_asked {
+        assumptions.extend(assumptions::of_road(job));
+    }
     let mut evaluation = Evaluation {
         name: job.name.clone(),
         truck: job.truck.clone(),
@@ -220,6 +231,7 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
         bed_sweep: way_in::bed_sweep(job, &boxes),
         boxes,
         packs,
+        road,
         headline: Headline::default(),
         cut,
         vehicle,

@@ -420,6 +420,7 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             to: &mut placed(job, id)?.count,
             most: MOST_UNITS,
         },
+        Field::OfRoad(field) => super::road::slot(job, field),
         Field::Figure(figure) => Slot::Figure(figure.row(), job.electrics.figures.slot(figure)),
         Field::Joined => choice(
             &mut job.electrics.joined,

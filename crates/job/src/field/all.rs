@@ -196,6 +196,8 @@ fn placed(job: &Job) -> Vec<(String, Field)> {
             add(&place, &[Field::PlacedCount(id)]);
         }
     }
+    let of_road: Vec<Field> = super::RoadField::all().map(Field::OfRoad).collect();
+    add("vehicle.road", &of_road);
     for i in 0..job.tested.len() {
         add(&format!("tested[{i}]"), &OF_UNIT.map(|field| field(i)));
     }

@@ -5,6 +5,7 @@
 
 mod access;
 mod all;
+mod road;
 mod slot;
 mod stock;
 mod truck;
@@ -16,6 +17,7 @@ use tape::survey::Corner;
 
 pub use all::all;
 pub(crate) use all::check_all;
+pub use road::RoadField;
 pub use truck::TruckField;
 pub use way_in::WayField;
 
@@ -188,6 +190,8 @@ pub enum Field {
     UnitSeat(usize),
     /// What the ways in rest on.
     Way(WayField),
+    /// A value of the truck on the road.
+    OfRoad(RoadField),
     /// A value of the truck.
     OfTruck(TruckField),
 }

@@ -333,6 +333,7 @@ fn row(field: Field) -> (&'static str, &'static str) {
         ),
         Field::FittingInward(_) => ("reaches in", "from the inside of the sheet: nut, thread and cable"),
         Field::PlacedCount(_) => ("modules in stack", "how many modules are clamped together"),
+        Field::OfRoad(field) => super::road::row(field),
         Field::Figure(figure) => (figure.row().label, figure.row().help),
         Field::Joined => (
             "more than one in parallel",

@@ -11,6 +11,7 @@ mod no_terminal;
 mod output;
 mod pack;
 mod papers_and_cutlist;
+mod road;
 mod self_description;
 mod shop;
 mod survey;

@@ -10,9 +10,9 @@ use truck::rating::Margin;
 pub fn truck_json(evaluation: &Evaluation) -> Value {
     let findings: Vec<Value> = crate::json::findings(evaluation)
         .into_iter()
-        .filter(|finding| finding["subject"] == "truck")
+        .filter(|finding| finding["subject"] == "truck" || finding["subject"] == "road")
         .collect();
-    json!({ "vehicle": vehicle(evaluation), "findings": findings })
+    json!({ "vehicle": vehicle(evaluation), "road": crate::road::json::road(&evaluation.road), "findings": findings })
 }
 
 /// Keys carry their unit.

@@ -21,7 +21,7 @@ pub use weight_sheet::weight_sheet_html;
 pub fn truck_text(evaluation: &Evaluation) -> String {
     let mut sheet = Sheet::default();
     sheet.line(&words::title(evaluation));
-    let sections = [masses::write, lifts::write];
+    let sections = [masses::write, lifts::write, crate::road::text::write];
     for write in sections {
         write(&mut sheet, evaluation);
     }

@@ -254,6 +254,7 @@ fn on_form(model: &mut Model, command: Command) -> Vec<Effect> {
         Command::AddBedPart => boxes::bed::add(model),
         Command::AddOffcut => boxes::stock::add(model, true),
         Command::Add | Command::AddKeepOut | Command::AddPoint => return add(model, command, &rows),
+        Command::ToRoad => to_road(model, &rows),
         Command::Remove => remove(model, &rows),
         Command::ReadSheet => overlay::ask_sheet(model),
         Command::Match => return units::start_matching(model),
@@ -353,6 +354,15 @@ pub(super) fn go_to(model: &mut Model, is: impl Fn(&Row) -> bool) {
     let rows = pages::rows(model);
     if let (Some(at), Some(form)) = (rows.iter().position(is), model.form_mut()) {
         form.cursor = at;
+    }
+}
+
+/// To the section of the truck on the road; from within it, back to the top.
+fn to_road(model: &mut Model, rows: &[Row]) {
+    let first = truck::road::first_row(rows).unwrap_or_default();
+    if let Some(form) = model.form_mut() {
+        form.cursor = if form.cursor < first { first } else { 0 };
+        form.settle(rows);
     }
 }
 

@@ -4,6 +4,7 @@ mod figures;
 mod ground;
 mod items;
 mod masses;
+pub(crate) mod road;
 mod tyre;
 
 use serde::{Deserialize, Serialize};
@@ -12,6 +13,10 @@ pub use figures::{TruckFigure, TruckFigures};
 pub use ground::{Ground, LowPoint};
 pub use items::{Component, WayName};
 pub use masses::{KnownName, Masses, TyreSortName};
+pub use road::{
+    Amount, AmountUnit, CutOutName, Distance, IsolatedName, Measure, OfDistance, OfSpeed, PlaceName, Road, RoadFigure,
+    RoadFigures, Speed,
+};
 pub use tyre::{TyreError, TyreLoad};
 
 /// The truck that the boxes go into. What is not there was not entered; a file without any of it is a job without a truck.
@@ -33,6 +38,9 @@ pub struct Vehicle {
     /// Plain figures: percents, counts, rates of springs.
     #[serde(skip_serializing_if = "TruckFigures::is_empty")]
     pub figures: TruckFigures,
+    /// What it takes on the road, its gears, where it is charged, and its panels.
+    #[serde(skip_serializing_if = "Road::is_open")]
+    pub road: Road,
 }
 
 impl Vehicle {

@@ -4,6 +4,7 @@ mod facts;
 mod ground;
 pub mod lists;
 mod masses;
+pub mod road;
 pub mod side;
 
 use crate::form::Row;
@@ -11,6 +12,6 @@ use crate::model::Model;
 
 /// The rows, section by section.
 pub fn rows(model: &Model) -> Vec<Row> {
-    let sections = [facts::rows, masses::rows, lists::rows, ground::rows];
+    let sections = [facts::rows, masses::rows, lists::rows, ground::rows, road::rows];
     sections.into_iter().flat_map(|rows| rows(model)).collect()
 }
