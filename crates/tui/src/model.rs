@@ -50,8 +50,6 @@ pub struct Model {
     pub units: Form,
     /// The Truck page.
     pub truck: Form,
-    /// Whether the Truck page leaves its side view out, for more rows.
-    pub rows_alone: bool,
     /// The place in the chain of the wiring that is selected.
     pub link: usize,
     /// The Layout page.
@@ -80,8 +78,9 @@ pub struct Model {
     pub mouse: bool,
     /// Whether the cursor still walks from one needed value to the next.
     pub walking: bool,
-    /// Whether a page of rows shows its picture in a window that has no room for both.
-    pub picture: bool,
+    /// Whether a page of rows is shown the other way: with its picture in a window that has no room for both; the Truck
+    /// page, whose picture is always there, without it.
+    pub other_way: bool,
     /// Columns and rows of the window.
     pub size: (u16, u16),
 }
@@ -412,7 +411,6 @@ impl Model {
             boxes: Form::default(),
             units: Form::default(),
             truck: Form::default(),
-            rows_alone: false,
             link: 0,
             sheet: Sheet::default(),
             paper: 0,
@@ -427,7 +425,7 @@ impl Model {
             theme,
             mouse: true,
             walking: false,
-            picture: false,
+            other_way: false,
             size: (80, 24),
         }
     }

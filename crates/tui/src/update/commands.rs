@@ -247,8 +247,7 @@ fn on_form(model: &mut Model, command: Command) -> Vec<Effect> {
                 "without details"
             });
         }
-        Command::Picture if model.page == Page::Truck => model.rows_alone = !model.rows_alone,
-        Command::Picture => model.picture = !model.picture,
+        Command::Picture => model.other_way = !model.other_way,
         Command::Nests => return nests::show(model),
         Command::AddStock => boxes::stock::add(model, false),
         Command::AddBedPart => boxes::bed::add(model),
