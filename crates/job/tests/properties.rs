@@ -213,6 +213,12 @@ fn figures(evaluation: &Evaluation) -> Evaluation {
     figures.assumptions.clear();
     figures.road.entries.clear();
     figures.headline.assumed = job::Touches::default();
+    if let Some(axles) = &mut figures.vehicle.axles {
+        (axles.loads_assumed, axles.aboard_assumed, axles.height_assumed) = (false, false, false);
+    }
+    if let Some(ground) = &mut figures.vehicle.ground {
+        ground.is_assumed = false;
+    }
     figures
 }
 

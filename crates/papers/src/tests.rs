@@ -12,6 +12,7 @@ mod assembly;
 mod drawings;
 mod nests;
 mod road;
+mod truck;
 
 fn job(name: &str) -> Job {
     load(example(name).unwrap().text.as_bytes()).unwrap()

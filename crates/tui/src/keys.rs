@@ -435,6 +435,7 @@ const TRUCK: &[Binding] = &[
     CLEAR,
     CONFIRM,
     CONFIRM_ALL,
+    row(&[ch('v')], "v", "side view or rows", &[Command::Picture], true),
     row(&[ch('a')], "a", "add component", &[Command::Add], true),
     row(&[ch('k')], "k", "add low point", &[Command::AddPoint], false),
     row(&[ch('g')], "g", "on the road, and back", &[Command::ToRoad], true),

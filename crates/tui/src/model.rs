@@ -49,6 +49,8 @@ pub struct Model {
     pub units: Form,
     /// The Truck page.
     pub truck: Form,
+    /// Whether the Truck page leaves its side view out, for more rows.
+    pub rows_alone: bool,
     /// The place in the chain of the wiring that is selected.
     pub link: usize,
     /// The Layout page.
@@ -390,6 +392,7 @@ impl Model {
             boxes: Form::default(),
             units: Form::default(),
             truck: Form::default(),
+            rows_alone: false,
             link: 0,
             sheet: Sheet::default(),
             paper: 0,

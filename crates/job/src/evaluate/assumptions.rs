@@ -104,7 +104,7 @@ fn of_kind(kind: &Kind) -> Vec<(Field, Touches)> {
 
 /// Fields of the truck that have a default, once anything of it was entered. Nothing in the title block rests on them.
 fn of_truck(job: &Job) -> Vec<(Field, Touches)> {
-    if !job.vehicle.tells_masses() {
+    if !job.vehicle.is_told() {
         return Vec::new();
     }
     let of_truck = TruckField::OF_TRUCK.into_iter();

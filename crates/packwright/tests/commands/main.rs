@@ -16,3 +16,4 @@ mod self_description;
 mod shop;
 mod survey;
 mod tape_sheet;
+mod truck;

@@ -35,6 +35,7 @@ fn version_and_help_are_data() {
         "fit",
         "cutlist",
         "nest",
+        "truck",
         "papers",
         "length",
         "schema",

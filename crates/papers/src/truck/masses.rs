@@ -57,16 +57,12 @@ pub(super) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
         sheet.item(0, "? ", &format!("{}: {}; {}", missing.name, missing.why, missing.fix));
     }
     if let Some(axles) = &vehicle.axles {
-        for (i, stated) in axles.stated.iter().enumerate() {
+        // A limit that is passed with less aboard is among the findings.
+        if let Some(stated) = axles.stated.last().filter(|stated| !stated.margins.is_empty()) {
             sheet.heading(&format!("limits, {}", stated.aboard.words()));
             for margin in &stated.margins {
                 let mark = if margin.within() { "ok " } else { "!! " };
-                let assumed = if i == 0 {
-                    axles.loads_assumed
-                } else {
-                    axles.aboard_assumed
-                };
-                sheet.item(0, mark, &axles.margin_words(margin, assumed));
+                sheet.item(0, mark, &axles.margin_words(margin, axles.aboard_assumed));
             }
         }
         if let Some(share) = axles.wanted_rear {

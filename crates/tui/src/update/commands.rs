@@ -246,6 +246,7 @@ fn on_form(model: &mut Model, command: Command) -> Vec<Effect> {
                 "without details"
             });
         }
+        Command::Picture if model.page == Page::Truck => model.rows_alone = !model.rows_alone,
         Command::Picture => model.taping.picture = !model.taping.picture,
         Command::Nests => return nests::show(model),
         Command::AddStock => boxes::stock::add(model, false),

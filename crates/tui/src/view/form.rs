@@ -9,7 +9,7 @@ use super::{areas, clear};
 use crate::form::{self, Form};
 use crate::model::Model;
 use crate::page::Page;
-use crate::pages::{self, tape};
+use crate::pages::{self, tape, truck};
 use crate::theme::Meaning;
 use crate::widgets::field::FieldView;
 use crate::widgets::pen::Pen;
@@ -99,6 +99,7 @@ const fn rows_area(body: Rect) -> Rect {
 fn for_rows(model: &Model, body: Rect) -> Rect {
     match model.page {
         Page::Tape => tape::picture::split(model, body).0,
+        Page::Truck => truck::side::split(model, body).0,
         _ => body,
     }
 }
@@ -109,6 +110,11 @@ pub(super) fn draw(model: &Model, whole: Rect, buf: &mut Buffer) {
         && let Some(place) = tape::picture::split(model, whole).1
     {
         tape::picture::draw(model, place, buf);
+    }
+    if model.page == Page::Truck
+        && let Some(place) = truck::side::split(model, whole).1
+    {
+        truck::side::draw(model, place, buf);
     }
     let body = for_rows(model, whole);
     let rows = pages::rows(model);

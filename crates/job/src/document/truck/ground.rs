@@ -40,6 +40,18 @@ impl Ground {
     pub(crate) fn is_open(&self) -> bool {
         *self == Self::default()
     }
+
+    /// Whether anything was entered that has no default.
+    pub(crate) fn is_told(&self) -> bool {
+        let lengths = [
+            &self.front_overhang,
+            &self.front_low,
+            &self.rear_overhang,
+            &self.rear_low,
+            &self.frame,
+        ];
+        !self.points.is_empty() || lengths.iter().any(|length| length.is_some())
+    }
 }
 
 /// A low point of the truck.

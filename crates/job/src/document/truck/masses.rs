@@ -111,6 +111,27 @@ impl Masses {
     pub(crate) fn is_open(&self) -> bool {
         *self == Self::default()
     }
+
+    /// Whether anything was entered that has no default.
+    pub(crate) fn is_told(&self) -> bool {
+        let masses = [
+            self.front_before_kg,
+            self.rear_before_kg,
+            self.raised_front_kg,
+            self.gross_rating_kg,
+            self.front_rating_kg,
+            self.rear_rating_kg,
+            self.front_wheels_kg,
+            self.rear_wheels_kg,
+            self.cargo_kg,
+            self.front_after_kg,
+            self.rear_after_kg,
+        ];
+        self.wheelbase.is_some()
+            || self.front_tyre.is_some()
+            || self.rear_tyre.is_some()
+            || masses.iter().any(Option::is_some)
+    }
 }
 
 named! {

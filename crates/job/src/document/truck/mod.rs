@@ -49,15 +49,8 @@ impl Vehicle {
         *self == Self::default()
     }
 
-    /// Whether anything but the road was entered: masses, what comes out and goes in, what is under it.
-    pub(crate) fn tells_masses(&self) -> bool {
-        let Self {
-            masses,
-            ground,
-            components,
-            figures,
-            road: _,
-        } = self;
-        !(masses.is_open() && ground.is_open() && components.is_empty() && figures.is_empty())
+    /// Whether anything was entered that has no default: confirmed defaults alone make no truck.
+    pub fn is_told(&self) -> bool {
+        self.masses.is_told() || self.ground.is_told() || !self.components.is_empty()
     }
 }

@@ -3,8 +3,8 @@
 use ::truck::mass::Axle;
 
 use super::{Look, finding};
-use crate::document::{KnownName, TruckFigure};
-use crate::evaluate::vehicle::{Axles, left_words, mass_words};
+use crate::document::KnownName;
+use crate::evaluate::vehicle::{Axles, down, left_words, mass_words};
 use crate::finding::{Finding, Grave, Subject};
 
 /// What to do about too much mass, and nothing else.
@@ -86,11 +86,7 @@ fn of_limits(look: &Look<'_>, axles: &Axles, findings: &mut Vec<Finding>) {
             }
             told.push(margin.limit);
             any_over = true;
-            let words = format!(
-                "{}, {}",
-                axles.margin_words(margin, axles.aboard_assumed),
-                stated.aboard.words()
-            );
+            let words = format!("{}, {}", axles.margin_words(margin, false), stated.aboard.words());
             let source = axles.source_words(margin.limit).to_owned();
             findings.push(of_truck(look, Grave::Stop, words, source, LIGHTER));
         }
@@ -154,14 +150,11 @@ fn of_front(look: &Look<'_>, axles: &Axles, findings: &mut Vec<Finding>) {
         let words = format!(
             "the {} axle carries {:.0} % of the whole laden, {:.0} % is asked for: it steers and brakes badly",
             Axle::Front.name(),
-            (share.is * 100.0).floor(),
+            down(share.is * 100.0),
             share.least * 100.0
         );
-        let source = if look.job.vehicle.figures.is_given(TruckFigure::LeastFront) {
-            "as entered"
-        } else {
-            "from memory, check it: body builders' guides; ask the maker"
-        };
+        let source =
+            "as asked for on the Truck page; the usual 30 % is from memory of body builders' guides: ask the maker";
         let fix = "move mass forward; what is behind the rear axle lifts the front";
         findings.push(of_truck(look, Grave::Caution, words, source, fix));
     }

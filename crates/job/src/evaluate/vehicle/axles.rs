@@ -238,6 +238,8 @@ pub(super) fn evaluate(
         .get(TruckFigure::WantedRear)
         .map(|percent| percent / 100.0);
     let figures = &job.vehicle.figures;
+    // What the components weigh was entered; what a box weighs may rest on its build.
+    let loads_assumed = assumed.mass && counted.iter().any(|one| matches!(one.of, Of::Box(_)));
     Ok(Some(Axles {
         wheelbase_m,
         before,
@@ -266,9 +268,9 @@ pub(super) fn evaluate(
         wanted_rear,
         reweighed: reweighed(masses, staged.after, after_off, reading_off_kg),
         sources: sources(job, &stated),
-        loads_assumed: assumed.mass,
-        aboard_assumed: assumed.mass || rests_on_who_is_aboard(job),
-        height_assumed: height.is_assumed,
+        loads_assumed,
+        aboard_assumed: loads_assumed || rests_on_who_is_aboard(job),
+        height_assumed: height.is_assumed || job.vehicle.components.iter().any(|c| c.at[Axis::Z.index()].is_none()),
         stated,
     }))
 }

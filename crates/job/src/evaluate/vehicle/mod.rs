@@ -11,6 +11,7 @@ pub use axles::{Aboard, Axles, BoxMove, FrontShare, OffBy, Reweighed, Stated};
 pub use counted::{Counted, Of, Uncounted};
 pub use ground::{Corner, GroundFigures, GroundResult, Low, LowestBox, Outline, SideBox};
 pub use lift::{BoxLift, hands_limits};
+pub(in crate::evaluate) use words::down;
 pub use words::{LoadRow as AxleRow, TruckFact, degrees_words, left_words, mass_words};
 
 use super::boxes::BoxResult;
@@ -22,7 +23,7 @@ use crate::{Job, Len};
 /// What follows for the truck.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct TruckResult {
-    /// Whether anything of a truck was entered.
+    /// Whether anything of a truck was entered that has no default.
     pub entered: bool,
     /// What comes out and goes in with mass and place: components first, then boxes.
     pub counted: Vec<Counted>,
@@ -50,7 +51,7 @@ impl TruckResult {
 /// Works it out; `assumed` are the job's figures that rest on assumed values.
 pub(super) fn evaluate(job: &Job, boxes: &[BoxResult], kinds: &[KindResult], assumed: Touches) -> TruckResult {
     let mut result = TruckResult {
-        entered: job.vehicle.tells_masses(),
+        entered: job.vehicle.is_told(),
         lifts: lift::list(boxes, kinds),
         ..TruckResult::default()
     };

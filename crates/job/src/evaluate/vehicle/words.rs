@@ -48,7 +48,7 @@ fn whole(figure: f64) -> f64 {
 }
 
 /// Downwards; what is a whole number but for the last bits of a float stays it.
-fn down(figure: f64) -> f64 {
+pub(in crate::evaluate) fn down(figure: f64) -> f64 {
     (figure + 1e-6).floor() + 0.0
 }
 
@@ -172,7 +172,7 @@ impl Evaluation {
             facts.push(TruckFact {
                 name: "payload left",
                 text: format!(
-                    "{tilde}{} more at {tilde}{place} behind the front axle, {aboard}; then {} is met",
+                    "{tilde}{} more at {tilde}{place} behind the front axle, {aboard}; first met: {}",
                     left_words(payload.left_kg),
                     payload.limited_by.words()
                 ),
@@ -183,7 +183,7 @@ impl Evaluation {
         let towards = if moved < 0.0 { "forward" } else { "rearward" };
         let height = mark(axles.height_assumed || axles.loads_assumed);
         facts.push(TruckFact {
-            name: "centre of gravity",
+            name: "centre of mass",
             text: format!(
                 "{tilde}{} behind the front axle, {} {towards} of before; {height}{} up, {}{} before; nobody aboard",
                 self.near(length(axles.centre_after.x_m)),
@@ -250,9 +250,12 @@ impl Evaluation {
         axles.moves.iter().map(line).collect()
     }
 
-    /// What counts for the axle loads, a line each: `out engine: 210 kg (463 lb) at 4 in, 0, 25 in`.
+    /// What counts for the axle loads, a line each: `out engine: 210 kg (463 lb) at 4" behind the front axle, 0" right, 25" up`.
     pub fn counted_words(&self) -> Vec<String> {
-        let at = |m: f64| self.near(length(m));
+        let to = |m: f64, words: [&str; 2]| {
+            let towards = words[usize::from(m < 0.0)];
+            format!("{} {towards}", self.near(length(m.abs())))
+        };
         self.vehicle
             .counted
             .iter()
@@ -262,12 +265,12 @@ impl Evaluation {
                     WayName::In => "in ",
                 };
                 format!(
-                    "{way} {}: {} at {} rearward, {} right, {} up",
+                    "{way} {}: {} at {}, {}, {}",
                     one.name,
                     mass_words(one.mass_kg),
-                    at(one.at.x_m),
-                    at(one.at.y_m),
-                    at(one.at.z_m)
+                    to(one.at.x_m, ["behind the front axle", "ahead of the front axle"]),
+                    to(one.at.y_m, ["right", "left"]),
+                    to(one.at.z_m, ["up", "below the ground"])
                 )
             })
             .collect()
