@@ -34,9 +34,9 @@ fn the_samples_are_what_is_written() {
     };
     if std::env::var_os("PACKWRIGHT_UPDATE").is_some() {
         fs::create_dir_all(&folder).unwrap();
-        there()
-            .iter()
-            .for_each(|name| fs::remove_file(folder.join(name)).unwrap());
+        for name in there() {
+            fs::remove_file(folder.join(name)).unwrap();
+        }
         for paper in &papers {
             fs::write(folder.join(&paper.file_name), paper.content.as_ref()).unwrap();
         }
