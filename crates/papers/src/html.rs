@@ -83,7 +83,17 @@ fn parts(out: &mut String, evaluation: &Evaluation, nesting: &Nesting, index: us
         "</tbody>\n<tfoot><tr><td colspan=\"{}\">{foot}</td></tr></tfoot>\n</table>\n</section>",
         COLUMNS.len()
     );
-    for line in table.lines.iter().filter(|line| !line.holes.is_empty()) {
+    holes(out, evaluation, table);
+}
+
+/// The hole tables of a table's lines, in columns that go on from page to page.
+fn holes(out: &mut String, evaluation: &Evaluation, table: &Table) {
+    let mut lines = table.lines.iter().filter(|line| !line.holes.is_empty()).peekable();
+    if lines.peek().is_none() {
+        return;
+    }
+    out.push_str("<div class=\"columns\">\n");
+    for line in lines {
         let _ = writeln!(
             out,
             "<section class=\"holes\">\n<h3>Holes of {}, {}: from the lower left corner, length along x</h3>\n<table>",
@@ -101,6 +111,7 @@ fn parts(out: &mut String, evaluation: &Evaluation, nesting: &Nesting, index: us
         }
         out.push_str("</tbody>\n</table>\n</section>\n");
     }
+    out.push_str("</div>\n");
 }
 
 fn head(out: &mut String, columns: &[&str]) {

@@ -77,15 +77,15 @@ impl Sheets<'_> {
         let welds = Block {
             title: "welds, by their numbers on the weld map".to_owned(),
             heads: [
-                ("seam", 8.0),
-                ("joins", 30.0),
-                ("where", 20.0),
+                ("seam", 9.0),
+                ("joins", 24.0),
+                ("where", 25.0),
                 ("off", 6.0),
                 ("size", 7.0),
                 ("run", 13.0),
             ]
             .to_vec(),
-            rows: self.assembly.seams.iter().map(weld).collect(),
+            rows: self.assembly.seams.iter().map(|seam| self.weld(seam)).collect(),
         };
         let datum = self.assembly.whole.lo();
         let mark = words::mark(self.evaluation.headline.assumed.cut);
@@ -98,7 +98,7 @@ impl Sheets<'_> {
             cells
         };
         let holes = Block {
-            title: "holes for the lid's screws: x rearward, y to the right".to_owned(),
+            title: "lid screws: x rearward, y to the right".to_owned(),
             heads: [
                 ("hole", 9.0),
                 ("x in", 16.0),
@@ -115,16 +115,25 @@ impl Sheets<'_> {
             .filter(|block| !block.rows.is_empty())
             .collect()
     }
-}
 
-/// A seam as number, what it joins, where, number off, size, how much of it.
-fn weld(seam: &Seam) -> Vec<String> {
-    vec![
-        seam.number.to_string(),
-        seam.joins.map(enclosure::Role::name).join(" to "),
-        seam.at.words().to_owned(),
-        seam.count.to_string(),
-        super::welds::size(seam),
-        super::welds::stitches(seam.run).unwrap_or_else(|| "full".to_owned()),
-    ]
+    /// A seam as number, the marks of what it joins, where, number off, size, how much of it.
+    fn weld(&self, seam: &Seam) -> Vec<String> {
+        let joined = seam.joins.map(|role| {
+            let mut marks: Vec<&str> = Vec::new();
+            for piece in self.assembly.pieces.iter().filter(|piece| piece.role == role) {
+                if !marks.contains(&piece.mark.as_str()) {
+                    marks.push(&piece.mark);
+                }
+            }
+            marks.join(", ")
+        });
+        vec![
+            seam.number.to_string(),
+            joined.join(" to "),
+            seam.at.words().to_owned(),
+            seam.count.to_string(),
+            super::welds::size(seam),
+            super::welds::stitches(seam.run).unwrap_or_else(|| "full".to_owned()),
+        ]
+    }
 }

@@ -45,7 +45,6 @@ impl Sheets<'_> {
 
     /// Fittings with where their holes are, told as they are entered: on the inside of the sheet.
     pub(super) fn openings_table(&self) -> Block {
-        let mark = words::mark(self.evaluation.headline.assumed.cut);
         let row = |(index, opening): (usize, &Opening)| {
             let hole = &opening.hole;
             let mut cells = vec![
@@ -53,8 +52,7 @@ impl Sheets<'_> {
                 hole.purpose.name().to_owned(),
                 hole.wall.name().to_owned(),
             ];
-            cells.extend([hole.along, hole.up].map(|length| format!("{mark}{}", self.evaluation.near_inches(length))));
-            cells.extend([hole.along, hole.up].map(|length| format!("{mark}{}", words::tenth_mm(length))));
+            cells.extend([hole.along, hole.up].map(|length| self.both(length)));
             cells.push(words::tenth_mm(hole.diameter));
             cells
         };
@@ -63,12 +61,10 @@ impl Sheets<'_> {
             heads: [
                 ("no.", 6.0),
                 ("for", 16.0),
-                ("wall", 10.0),
-                ("along in", 12.0),
-                ("up in", 12.0),
-                ("along mm", 11.0),
-                ("up mm", 9.0),
-                ("⌀ mm", 8.0),
+                ("wall", 8.0),
+                ("along", 22.0),
+                ("up", 22.0),
+                ("⌀ mm", 10.0),
             ]
             .to_vec(),
             rows: self.assembly.openings.iter().enumerate().map(row).collect(),
@@ -83,12 +79,12 @@ impl Sheets<'_> {
             None
         } else if openings.iter().any(level) {
             Some(
-                "Fittings (F): along is from the left on front and rear, from the front on all others; up is from the floor, on \
+                "Fittings (H): along is from the left on front and rear, from the front on all others; up is from the floor, on \
                  floor and lid from the left; inside the sheet.",
             )
         } else {
             Some(
-                "Fittings (F): along is from the left on front and rear, from the front on left and right; up is from the floor; \
+                "Fittings (H): along is from the left on front and rear, from the front on left and right; up is from the floor; \
                  inside the sheet.",
             )
         }
@@ -96,7 +92,7 @@ impl Sheets<'_> {
 }
 
 fn number(index: usize) -> String {
-    format!("F{}", index + 1)
+    format!("H{}", index + 1)
 }
 
 /// A number at the nearest free place beside its hole.

@@ -81,7 +81,16 @@ impl Sheets<'_> {
     pub(super) fn welds(&self, target: &Target, room: Rect) -> Vec<Item> {
         let place = |seam| (target.point(seam, self.assembly.long), seam);
         let mut seams: Vec<(Point, &Seam)> = self.assembly.seams.iter().map(place).collect();
-        seams.sort_by(|(a, _), (b, _)| a[1].total_cmp(&b[1]).then(b[0].total_cmp(&a[0])));
+        // Of two at one height the arrow to the one further left passes under the other at the rim and over it at the floor.
+        let middle = target.view.middle()[1];
+        seams.sort_by(|(a, _), (b, _)| {
+            let beside = if a[1] > middle {
+                a[0].total_cmp(&b[0])
+            } else {
+                b[0].total_cmp(&a[0])
+            };
+            a[1].total_cmp(&b[1]).then(beside)
+        });
         // From the top of the view down, where there is free paper; else as high as need be, and closer together.
         let more = f64::from(u32::try_from(seams.len().saturating_sub(1)).unwrap_or(0));
         let [low, high] = [room.y + EDGE, room.high()[1] - EDGE];

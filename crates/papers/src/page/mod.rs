@@ -47,7 +47,8 @@ pub(crate) fn fitted(text: &str, width: f64, [high, low]: [f64; 2]) -> (String, 
     }
     let height = (high * width / whole).max(low);
     let mut words = text.to_owned();
-    while plot::text_width(&words, height) > width && !words.is_empty() {
+    // Words made just as low as they have to be are not longer than the width, but for what a float rounds off.
+    while plot::text_width(&words, height) > width * (1.0 + 1e-9) && !words.is_empty() {
         let mut chars: Vec<char> = words.trim_end_matches('…').chars().collect();
         chars.pop();
         words = chars.into_iter().collect::<String>() + "…";

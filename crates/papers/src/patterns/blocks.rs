@@ -141,7 +141,7 @@ impl Subject<'_> {
     }
 
     fn holes(&self) -> Block {
-        let widths = [8.0, 13.0, 13.0, 12.0, 12.0, 10.0, 16.0];
+        let widths = [8.0, 16.0, 16.0, 12.0, 12.0, 8.0, 12.0];
         let rows = row::hole_cells(self.evaluation, self.line);
         Block {
             title: format!("holes of {}", self.line.mark),

@@ -72,7 +72,7 @@ fn every_hole_is_drawn_and_told_what_it_is_for() {
             assert!(hidden.contains(&false), "{name} {side:?}");
         }
         for number in 1..=6 {
-            assert_eq!(all.matches(&format!(">F{number}<")).count(), 1, "{name} F{number}");
+            assert_eq!(all.matches(&format!(">H{number}<")).count(), 1, "{name} H{number}");
         }
         let holes = crate::holes_csv(&evaluation);
         let listed = |purpose: Purpose| {
@@ -108,6 +108,17 @@ fn seams_have_the_numbers_of_the_weld_map() {
             let words: Vec<String> = texts(page).into_iter().map(|(words, _)| words).collect();
             assert!(!welds.seams.is_empty());
             for seam in &welds.seams {
+                let marks = |role| {
+                    let lines = evaluation.cut.list.tables.iter().flat_map(|table| &table.lines);
+                    lines
+                        .filter(move |line| line.box_name == battery_box.name && line.roles.contains(&role))
+                        .count()
+                };
+                assert!(
+                    seam.joins.into_iter().all(|role| marks(role) > 0),
+                    "parts of seam {}",
+                    seam.number
+                );
                 let tail = format!("{}: {} off", seam.number, seam.count);
                 assert_eq!(words.iter().filter(|w| **w == tail).count(), 1, "{tail}");
                 assert!(map.contains(&format!("<td>{}</td><td>{}", seam.number, seam.joins[0].name())));
@@ -214,6 +225,10 @@ fn no_words_lie_on_each_other_or_run_off_any_paper() {
                     let all = item.bounds().map_or(frame, |space| frame.with(space.grown(-0.01)));
                     assert_eq!(all, frame, "{name}: {item:?}");
                 }
+                let cut_off = texts
+                    .iter()
+                    .find(|(words, _)| words.ends_with('…') && words.contains(char::is_numeric));
+                assert_eq!(cut_off, None, "{name}: a figure is cut off");
                 for (index, (words, space)) in texts.iter().enumerate() {
                     for (other, its) in &texts[index + 1..] {
                         assert!(space.common(*its).is_none(), "{name}: {words} / {other}");
