@@ -8,8 +8,8 @@ use geometry::{Axis, Orientation, Point};
 use tape::{Length, survey};
 
 use crate::document::{
-    AsBuilt, BatteryBox, Cavity, FaceName, FittingName, FromCorners, KeepOut, Kind, Len, Line, Placed, Reading, Says,
-    Source, Stands, Statement, Travel, WallFitting,
+    AsBuilt, BatteryBox, Cavity, FaceName, FittingName, FromCorners, Issued, KeepOut, Kind, Len, Line, Placed, Reading,
+    Says, Source, Stands, Statement, Travel, WallFitting,
 };
 use crate::evaluate::observe;
 use crate::field::{self, Field, FieldError, State};
@@ -177,6 +177,8 @@ pub enum Edit {
     Units(UnitsEdit),
     /// Changes the list of stock.
     Stock(StockEdit),
+    /// Notes what the shop was given, and the letter that it has.
+    Issue(Box<Issued>),
 }
 
 /// An edit that does not fit the job; the job is unchanged.
@@ -326,8 +328,14 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
         Edit::Wiring(edit) => wiring::apply(job, edit)?,
         Edit::Units(edit) => units::apply(job, edit)?,
         Edit::Stock(edit) => stock::apply(job, edit)?,
+        Edit::Issue(issued) => issue(job, issued),
     }
     Ok(())
+}
+
+fn issue(job: &mut Job, issued: &Issued) {
+    job.revision.clone_from(&issued.revision);
+    job.issued.push(issued.clone());
 }
 
 fn of_fittings(job: &mut Job, edit: &Edit, new: Id) -> Result<(), EditError> {
@@ -585,6 +593,7 @@ impl Edit {
             Self::Wiring(edit) => edit.words(job),
             Self::Units(edit) => edit.words(job),
             Self::Stock(edit) => edit.words(),
+            Self::Issue(issued) => format!("issue revision {}", issued.revision),
         }
     }
 

@@ -5,6 +5,7 @@ pub(crate) mod cavity;
 pub(crate) mod electrics;
 pub(crate) mod figures;
 mod fitting;
+mod issued;
 pub(crate) mod kind;
 mod line;
 pub(crate) mod quantity;
@@ -27,6 +28,7 @@ pub use electrics::{Electrics, Joined, Seat, SeatError, Unit, Wiring};
 pub use figures::{Figure, Figures};
 pub(crate) use fitting::FittingSizes;
 pub use fitting::{FittingName, WallFitting};
+pub use issued::{Issued, IssuedBox, IssuedPart, IssuedStock};
 pub use kind::{AxisName, ChemistryName, Kind, StackRule, Stance, Stands, Terminals};
 pub use line::{Line, LineError};
 pub use quantity::{Grams, Len, Milliohms, Price};
@@ -134,6 +136,9 @@ pub struct Job {
     /// The units that were tested.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub tested: Vec<Unit>,
+    /// What the shop was given, the last at the end.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub issued: Vec<Issued>,
 }
 
 impl Job {

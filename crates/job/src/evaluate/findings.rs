@@ -5,6 +5,7 @@ mod chance;
 mod electric;
 mod fit;
 mod fitting;
+mod issued;
 mod pack;
 mod strength;
 mod survey;
@@ -53,6 +54,7 @@ pub(super) fn list(job: &Job, trust: &Trust, build: &Build, evaluation: &Evaluat
     strength::list(&look, &mut findings);
     fitting::list(&look, &mut findings);
     welds::list(&look, &mut findings);
+    issued::list(&look, &mut findings);
     // Stable: within one gravity, the order in which they were found, which follows the job.
     findings.sort_by_key(|f| f.grave);
     findings

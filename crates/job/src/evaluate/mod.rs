@@ -46,6 +46,7 @@ pub(crate) use survey::observe;
 pub use survey::{Next, OutOfSquare, ReadingResult, Standing, StatementResult, Survey, Surveyed, Suspect, Used, Why};
 pub use welds::CornerMet;
 
+use crate::changes::{Since, since_issue};
 use crate::document::FractionName;
 use crate::finding::{Assumption, Finding, Grave};
 use crate::{Id, Job, assumed};
@@ -87,6 +88,8 @@ pub struct Evaluation {
     pub cut: Cut,
     /// How the lengths of bends are worked out, as printed on a drawing; `None` when nothing is folded.
     pub bend_rule: Option<String>,
+    /// What the shop was given last, and what changed since; `None` when nothing was issued.
+    pub issued: Option<Since>,
     /// What the program has to say, gravest first.
     pub findings: Vec<Finding>,
     /// What nobody entered.
@@ -207,9 +210,11 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
         headline: Headline::default(),
         cut,
         bend_rule: build.bend_rule_words(),
+        issued: None,
         findings: Vec::new(),
         assumptions,
     };
+    evaluation.issued = since_issue(job, &evaluation);
     evaluation.findings = findings::list(job, &trust, &build, &evaluation);
     evaluation.headline = headline(job, &evaluation);
     evaluation

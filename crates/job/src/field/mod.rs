@@ -13,7 +13,7 @@ use geometry::{Axis, Face};
 use tape::survey::Corner;
 
 pub use all::all;
-pub(crate) use all::check_all;
+pub(crate) use all::{check_all, named};
 
 use crate::{Closing, ConstructionName, Design, Figure, Id, Job};
 
