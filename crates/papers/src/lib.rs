@@ -9,10 +9,13 @@
 //! to buy, comes from [`job::shopping::to_buy`].
 
 mod assembly;
+mod catalog;
 mod caution;
+mod changes;
 mod comma;
 mod electric;
 mod files;
+mod glance;
 mod html;
 mod json;
 mod layout_sheet;
@@ -33,10 +36,13 @@ mod templates;
 mod words;
 
 pub use assembly::{box_drawing, box_drawing_pdf, drawing_paper};
+pub use catalog::{Entry, Reader, catalog};
 pub use caution::cautions;
+pub use changes::{changes_html, changes_json, changes_text, since_json, since_text};
 pub use comma::cutlist_csv;
 pub use electric::{inspector_html, strength_html, test_sheet_html, weld_map_html, wiring_csv, wiring_html};
 pub use files::{Content, Paper, all, chosen};
+pub use glance::{Glance, glance};
 pub use html::cutlist_html;
 pub use json::{evaluation_json, nesting_json, nests_json, pack_json, survey_json};
 pub use layout_sheet::layout_sheet_pdf;
