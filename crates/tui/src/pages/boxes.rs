@@ -1,5 +1,6 @@
 //! The Boxes page: how boxes are built, their sizes and mass, the allowance ledger, and what to cut.
 
+pub mod changed;
 pub mod stock;
 mod strength;
 

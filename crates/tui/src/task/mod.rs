@@ -2,6 +2,7 @@
 //! edit that the person accepts.
 
 mod fit;
+pub(crate) mod papers;
 mod take_in;
 mod takes;
 
@@ -21,6 +22,7 @@ use pack::wiring::WORK;
 pub(crate) use take_in::{show_offer, take_in};
 
 use crate::model::Best;
+use crate::pages::papers::Made;
 use crate::term::{Reports, take_worker_panic};
 
 /// Something that takes a while.
@@ -130,6 +132,15 @@ pub enum Report {
         job: Arc<Job>,
         /// The answer, or the best so far when it was stopped.
         nesting: Box<Nesting>,
+    },
+    /// All papers of a job.
+    Papers(Arc<Made>),
+    /// They could not be made, which is a fault of the program.
+    NoPapers {
+        /// Of which job.
+        job: Arc<Job>,
+        /// Why.
+        why: String,
     },
     /// It failed, which is a fault of the program.
     Failed {

@@ -12,6 +12,7 @@ use crate::model::{Model, Nests, Offer, Overlay, Running};
 use crate::page::Page;
 use crate::pages::layout::verdict;
 use crate::pages::units;
+use crate::update::papers;
 
 /// Takes a report into the model. What was found for a job that has changed since is dropped, and said so.
 pub(crate) fn take_in(model: &mut Model, report: Report) {
@@ -32,6 +33,8 @@ pub(crate) fn take_in(model: &mut Model, report: Report) {
             }
         }
         Report::Takes { job, told } => takes(model, &job, told),
+        Report::Papers(made) => papers::take_in(model, made),
+        Report::NoPapers { job, why } => papers::not_made(model, job, why),
         Report::Failed { job, why } => {
             if let Some(running) = end(model, &job) {
                 model.refuse(format!("{} failed ({why}); the job is as it was", running.task.doing()));

@@ -9,10 +9,10 @@ use super::{areas, clear};
 use crate::form::{self, Form};
 use crate::model::Model;
 use crate::page::Page;
-use crate::pages::{self, tape};
+use crate::pages::{self, boxes, tape};
 use crate::theme::Meaning;
 use crate::widgets::field::FieldView;
-use crate::widgets::pen::Pen;
+use crate::widgets::pen::{Pen, cut};
 use crate::widgets::rows::{Row, RowsView, ValueRow};
 use crate::widgets::toast::wrap;
 
@@ -99,7 +99,51 @@ const fn rows_area(body: Rect) -> Rect {
 fn for_rows(model: &Model, body: Rect) -> Rect {
     match model.page {
         Page::Tape => tape::picture::split(model, body).0,
+        Page::Boxes => Rect {
+            height: body.height - changed_height(model, body),
+            ..body
+        },
         _ => body,
+    }
+}
+
+/// The most lines that tell what changed, in a small and in a roomy window.
+const CHANGED: [u16; 2] = [5, 14];
+
+/// Rows that what changed takes above the two lines of help, with the one that sets it off.
+fn changed_height(model: &Model, body: Rect) -> u16 {
+    let lines = u16::try_from(boxes::changed::lines(model).len()).unwrap_or(u16::MAX);
+    let most = CHANGED[usize::from(body.height >= 30)];
+    let typing = model.boxes.typing.is_some();
+    if lines == 0 || typing { 0 } else { lines.min(most) + 1 }
+}
+
+/// What the last edit on the page changed; what does not go in is told in the last line.
+fn draw_changed(model: &Model, body: Rect, buf: &mut Buffer) {
+    let height = changed_height(model, body);
+    let lines = boxes::changed::lines(model);
+    let (first, room) = (
+        body.bottom().saturating_sub(height + 1),
+        usize::from(height.saturating_sub(1)),
+    );
+    let left_out = if lines.len() > room {
+        lines.len() - (room - 1)
+    } else {
+        0
+    };
+    let mut pen = Pen::new(buf, body, model.theme);
+    let width = body.width.saturating_sub(2);
+    for ((line, meaning), y) in lines
+        .iter()
+        .take(lines.len().min(room) - usize::from(left_out > 0))
+        .zip(first..)
+    {
+        pen.text(body.x + 1, y, &cut(line, width), model.theme.style(*meaning));
+    }
+    if left_out > 0 {
+        let words = format!("{left_out} more lines: d shows all");
+        let y = body.bottom().saturating_sub(3);
+        pen.text(body.x + 1, y, &words, model.theme.style(Meaning::Dim));
     }
 }
 
@@ -120,6 +164,9 @@ pub(super) fn draw(model: &Model, whole: Rect, buf: &mut Buffer) {
         theme: model.theme,
     };
     (&view).render(area, buf);
+    if model.page == Page::Boxes && changed_height(model, whole) > 0 {
+        draw_changed(model, whole, buf);
+    }
     draw_row_help(model, form, &rows, whole, buf);
     if let Some((field, place)) = typing_field(model, whole) {
         clear(place, buf);
