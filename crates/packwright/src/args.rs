@@ -5,8 +5,8 @@ use std::path::PathBuf;
 use clap::{Parser, Subcommand};
 
 use crate::{
-    check, completions, cutlist, example, fit, length, match_units, nest, pack_command, papers_command, survey,
-    tape_sheet,
+    changes_command, check, completions, cutlist, example, fit, issue, length, match_units, nest, pack_command,
+    papers_command, survey, tape_sheet,
 };
 
 const AFTER_HELP: &str = "\
@@ -20,6 +20,8 @@ Try it with a built-in job:
   packwright match units.csv --parallel 2        which tested unit goes with which
   packwright cutlist truck.json --to cuts.html   what to cut, what to buy
   packwright nest truck.json                     what is cut from which sheet and bar
+  packwright issue truck.json                    note what the shop gets, raise the letter
+  packwright changes truck.json                  what changed since it got that
 
 A FILE of - is read from standard input.
 Ends with 0 when all is fine, 1 when the job has a stop, 2 when it cannot be read or was asked wrongly.
@@ -55,6 +57,8 @@ pub(crate) enum Command {
     Nest(nest::NestArgs),
     TapeSheet(tape_sheet::TapeSheetArgs),
     Papers(papers_command::PapersArgs),
+    Issue(issue::IssueArgs),
+    Changes(changes_command::ChangesArgs),
     Length(length::LengthArgs),
     /// Print the JSON Schema of the job file, for editors and other programs
     Schema,

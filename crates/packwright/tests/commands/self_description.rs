@@ -36,6 +36,8 @@ fn version_and_help_are_data() {
         "cutlist",
         "nest",
         "papers",
+        "issue",
+        "changes",
         "length",
         "schema",
         "completions",
