@@ -1,7 +1,7 @@
 //! What nobody entered, and which figures rest on it.
 
 use crate::finding::{Assumption, Touches};
-use crate::{Field, Job, Kind, State, field};
+use crate::{Field, Job, Kind, PartSize, State, field};
 
 const VOLTS: Touches = Touches {
     volts: true,
@@ -84,6 +84,13 @@ fn of_job(job: &Job) -> Vec<(Field, Touches)> {
         (Field::CapOut, BODY),
         (Field::CapDeep, BODY),
     ];
+    let clamped = job.kinds.iter().any(|kind| kind.stack.is_some());
+    let of_clamps = |size: PartSize| matches!(size, PartSize::TieRod | PartSize::TieInset);
+    let sizes = PartSize::ALL.into_iter().filter(|&size| clamped || !of_clamps(size));
+    fields.extend(sizes.map(|size| (Field::PartSize(size), BODY)));
+    if clamped {
+        fields.push((Field::Clamps, STEEL));
+    }
     fields.retain(|(field, _)| field.is_asked(&job.design));
     fields
 }

@@ -1,5 +1,6 @@
 //! Everything the program has to say of a job, gravest first.
 
+mod added;
 mod cavities;
 mod chance;
 mod electric;
@@ -53,6 +54,7 @@ pub(super) fn list(job: &Job, trust: &Trust, build: &Build, evaluation: &Evaluat
     strength::list(&look, &mut findings);
     fitting::list(&look, &mut findings);
     welds::list(&look, &mut findings);
+    added::list(&look, &mut findings);
     // Stable: within one gravity, the order in which they were found, which follows the job.
     findings.sort_by_key(|f| f.grave);
     findings
