@@ -42,22 +42,17 @@ fn brackets_are_cut_weighed_and_counted() {
     let more = battery_box.built.as_ref().unwrap().grams - bare.boxes[0].built.as_ref().unwrap().grams;
     assert!((more - 4.0 * 298.3).abs() < 0.01, "{more}");
     assert_eq!(battery_box.added.faults, Vec::<String>::new());
+    let [low, high] = [0, 1].map(|i| battery_box.added.by_rule[i].1.clone());
+    assert_eq!((low.len(), &low), (2, &high));
     // Both legs of each; the far leg's outside is 50 mm from the wall.
     assert_eq!(battery_box.added.brackets.len(), 8);
     let body = battery_box.body.unwrap();
-    let out = battery_box
-        .added
-        .brackets
-        .iter()
-        .map(|solid| solid.hi()[Axis::Y])
-        .max()
-        .unwrap();
     assert!(
-        [Axis::Y, Axis::X]
-            .map(|a| body.hi()[a])
-            .contains(&(out - Length::mm(50)))
-            || body.size()[Axis::X] < body.size()[Axis::Y]
+        body.size()[Axis::X] > body.size()[Axis::Y],
+        "the long sides face left and right"
     );
+    let out = battery_box.added.brackets.iter().map(|solid| solid.hi()[Axis::Y]).max();
+    assert_eq!(out, Some(body.hi()[Axis::Y] + Length::mm(50)));
     // Four bolts hold it now, as the bracket count says, and the bolts bear its weight, too.
     let strength = battery_box.strength.as_ref().unwrap();
     assert!(strength.bolts.starts_with("4 M10"), "{}", strength.bolts);
@@ -191,6 +186,33 @@ fn a_bar_too_low_is_told_to_stand_in_the_modules() {
     ]);
     let found = said(&evaluation, "hold-down lug stands in M").unwrap();
     assert_eq!(found.grave, Grave::Stop);
+}
+
+/// A drain in the middle of the floor, under a divider or a strip, wants the same place as it.
+#[test]
+fn a_fitting_in_the_way_of_a_strip_is_told() {
+    let (job, evaluation) = orchard(&[(Field::Standoffs, "strips across the floor")]);
+    let strip = evaluation.boxes[0]
+        .built
+        .as_ref()
+        .unwrap()
+        .added
+        .iter()
+        .find(|p| p.role == Role::Standoff);
+    let middle = strip.unwrap().block.lo[0] + Length::mm(15);
+    let into = job.boxes[0].id;
+    let at = [Length::mm(150), Length::mm(60)];
+    let job = job.with(&Edit::AddFitting { into, at }).expect("there is a box");
+    let id = job.boxes[0].fittings[0].id;
+    let along = format!("{} mm", middle.as_mm());
+    let values = [
+        (Field::FittingWhat(id), "drain"),
+        (Field::FittingWall(id), "bottom"),
+        (Field::FittingAlong(id), along.as_str()),
+        (Field::FittingUp(id), "150 mm"),
+    ];
+    let evaluation = evaluate(&set(&job, &values));
+    assert!(said(&evaluation, "standoff stands in what is let in: drain").is_some());
 }
 
 #[test]

@@ -10,7 +10,7 @@ use geometry::{Axis, Cuboid, Face, Faces, Point};
 use tape::Length;
 
 use super::boxes::{BoxResult, ModuleResult, spec};
-use super::fitting::wall_of;
+use super::fitting::{FittingResult, wall_of};
 use super::kind::KindResult;
 use super::strength::whole;
 use crate::assumed::{self, Build};
@@ -22,6 +22,8 @@ pub use rail::{FrameHole, RailSays};
 /// What was added to a box.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct AddedResult {
+    /// Where things went that the person has not placed, from the inside of the sheet.
+    pub by_rule: Vec<(PlacesOf, Vec<Length>)>,
     /// What cannot be made as told, and is left out.
     pub faults: Vec<String>,
     /// The brackets as solids, in the cavity's frame; both legs of each.
@@ -155,7 +157,7 @@ pub(super) fn add(
     kinds: &[KindResult],
     told: &BatteryBox,
     steel: &Cuboid,
-    modules: &[ModuleResult],
+    (modules, fittings): (&[ModuleResult], &[FittingResult]),
     made: &mut Built,
 ) -> AddedResult {
     let size = steel.size();
@@ -180,7 +182,7 @@ pub(super) fn add(
     clamps(&here, made, &mut result);
     stiffeners(&here, made, &mut result);
     brackets(&here, made, &mut result);
-    met(&here, made, &mut result);
+    met(&here, fittings, made, &mut result);
     result
 }
 
@@ -195,6 +197,13 @@ fn put(made: &mut Built, result: &mut AddedResult, group: Result<Group, enclosur
             result.faults.push(fault.to_string());
             false
         }
+    }
+}
+
+/// Notes where something went, unless the person placed it.
+fn ruled(here: &Site<'_>, result: &mut AddedResult, which: PlacesOf, places: &[Length]) {
+    if here.places.of(which).is_empty() && !places.is_empty() {
+        result.by_rule.push((which, places.to_vec()));
     }
 }
 
@@ -253,7 +262,9 @@ fn dividers(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
         height,
         sheet: here.sheet(thickness),
     };
-    put(made, result, divider.group(&here.spec));
+    if put(made, result, divider.group(&here.spec)) {
+        ruled(here, result, PlacesOf::Dividers, &divider.places);
+    }
 }
 
 fn hold_down(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
@@ -272,6 +283,7 @@ fn hold_down(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
     if !put(made, result, bars.group(&here.spec)) {
         return;
     }
+    ruled(here, result, PlacesOf::Bars, &bars.places);
     let is_bar = |role| matches!(role, Role::HoldDownBar | Role::HoldDownAngle);
     let over: Vec<Cuboid> = made
         .added
@@ -358,6 +370,7 @@ fn stiffeners(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
         sheet: here.sheet(here.size(PartSize::StiffenerThickness)),
         play: assumed::PLAY + here.build.liner,
     };
+    ruled(here, result, PlacesOf::Stiffeners, &angles.places);
     let went_in = count == 0 || put(made, result, angles.group(&here.spec, made));
     if let Some(gives_mm) = gives_mm.filter(|_| went_in) {
         result.lid = Some(LidResult {
@@ -435,6 +448,7 @@ fn brackets(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
                 continue;
             }
         };
+        ruled(here, result, list, &brackets.places);
         count += u32::try_from(brackets.places.len()).unwrap_or(u32::MAX);
         result
             .brackets
@@ -478,7 +492,7 @@ fn brackets(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
 }
 
 /// What was added against modules, the lid, what is let into the walls, and each other.
-fn met(here: &Site<'_>, made: &Built, result: &mut AddedResult) {
+fn met(here: &Site<'_>, fittings: &[FittingResult], made: &Built, result: &mut AddedResult) {
     let mut say = |words: String| {
         if !result.meets.contains(&words) {
             result.meets.push(words);
@@ -505,8 +519,18 @@ fn met(here: &Site<'_>, made: &Built, result: &mut AddedResult) {
         for module in here.modules.iter().filter(|m| m.cuboid.overlaps(&solid)) {
             say(format!("a {name} stands in {}", module.label));
         }
+        let in_it = |fitting: &&FittingResult| fitting.inside.is_some_and(|space| space.overlaps(&solid));
+        for fitting in fittings.iter().filter(in_it) {
+            say(format!("a {name} stands in what is let in: {}", fitting.label));
+        }
         if solid.hi()[Axis::Z] > top {
             say(format!("a {name} stands in the lid"));
+        }
+    }
+    for fitting in fittings {
+        let taken = |space: Cuboid| result.brackets.iter().any(|bracket| bracket.overlaps(&space));
+        if fitting.outside.is_some_and(taken) {
+            say(format!("a bracket stands in what is let in: {}", fitting.label));
         }
     }
     let under_lid = made.added.iter().filter(|piece| piece.role == Role::Stiffener);

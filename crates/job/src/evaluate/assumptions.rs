@@ -85,9 +85,11 @@ fn of_job(job: &Job) -> Vec<(Field, Touches)> {
         (Field::CapDeep, BODY),
     ];
     let clamped = job.kinds.iter().any(|kind| kind.stack.is_some());
-    let of_clamps = |size: PartSize| matches!(size, PartSize::TieRod | PartSize::TieInset);
+    let of_clamps = |size| matches!(size, PartSize::TieRod | PartSize::TieInset);
     let sizes = PartSize::ALL.into_iter().filter(|&size| clamped || !of_clamps(size));
-    fields.extend(sizes.map(|size| (Field::PartSize(size), BODY)));
+    // Clamps are within the size of their stack, whatever they are cut from.
+    let touches = |size| if of_clamps(size) { STEEL } else { BODY };
+    fields.extend(sizes.map(|size| (Field::PartSize(size), touches(size))));
     if clamped {
         fields.push((Field::Clamps, STEEL));
     }

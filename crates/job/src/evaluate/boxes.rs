@@ -464,7 +464,8 @@ fn steel(
             result.fittings = fitting::placed(told, faults, &within_steel, &within_liner, &coated, &result.modules);
             result.solids.extend(result.fittings.iter().filter_map(|f| f.outside));
             let shell_grams = made.grams;
-            result.added = added::add(job, build, kinds, told, &within_steel, &result.modules, &mut made);
+            let there = (result.modules.as_slice(), result.fittings.as_slice());
+            result.added = added::add(job, build, kinds, told, &within_steel, there, &mut made);
             result
                 .solids
                 .extend(added::outside(&made, &within_steel, allowances.coating));

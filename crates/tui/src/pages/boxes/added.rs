@@ -100,7 +100,22 @@ pub(super) fn box_rows(model: &Model, battery_box: &BoxResult, width: u16, rows:
         return;
     }
     rows.push(Row::Text("brackets, and what is inside".to_owned(), Meaning::Heading));
-    rows.extend(asked.map(Row::Field));
+    for field in asked {
+        rows.push(Row::Field(field));
+        let ruled = added
+            .by_rule
+            .iter()
+            .find(|(which, _)| field == Field::BoxPlaces(battery_box.id, *which));
+        if let Some((_, places)) = ruled {
+            let places: Vec<String> = places.iter().map(|&place| model.evaluation.near(place)).collect();
+            let lines = wrap(&format!("by rule at {}", places.join("; ")), width.saturating_sub(3));
+            rows.extend(
+                lines
+                    .into_iter()
+                    .map(|line| Row::Text(format!("   {line}"), Meaning::Dim)),
+            );
+        }
+    }
     for words in added.faults.iter().chain(&added.meets) {
         let lines = wrap(&format!("{} {words}", Meaning::Stop.mark()), width);
         rows.extend(lines.into_iter().map(|line| Row::Text(line, Meaning::Stop)));
@@ -130,10 +145,11 @@ pub(super) fn box_rows(model: &Model, battery_box: &BoxResult, width: u16, rows:
 }
 
 fn hole_words(evaluation: &Evaluation, hole: &FrameHole) -> String {
-    let mark = if hole.says.is_empty() {
-        Meaning::Good.mark()
-    } else {
-        Meaning::Caution.mark()
+    // Where the flanges are not told, nothing says that a new hole keeps off them.
+    let mark = match (hole.says.is_empty(), hole.is_there || hole.to_flange.is_some()) {
+        (true, true) => Meaning::Good.mark(),
+        (true, false) => Meaning::Note.mark(),
+        (false, _) => Meaning::Caution.mark(),
     };
     let what = if hole.is_there { "is there" } else { "to drill" };
     let at = hole.at.map_or("in a flange".to_owned(), |[along, up]| {
