@@ -22,10 +22,17 @@ pub(crate) fn of(evaluation: &Evaluation, battery_box: &BoxResult, side: Side) -
         let off = side == Side::Plan
             && matches!(
                 piece.role,
-                PartRole::LidPlate | PartRole::SkirtLong | PartRole::SkirtShort | PartRole::PanLid
+                PartRole::LidPlate
+                    | PartRole::SkirtLong
+                    | PartRole::SkirtShort
+                    | PartRole::PanLid
+                    | PartRole::Stiffener
             );
         let thin = piece.thin;
-        let shows = thin == side.axis(Direction::U) || thin == side.axis(Direction::V) || is_bar(piece.role);
+        let shows = piece.role.is_added()
+            || thin == side.axis(Direction::U)
+            || thin == side.axis(Direction::V)
+            || is_bar(piece.role);
         if shows && !off {
             outlines.push(Outline {
                 label: piece.mark,
@@ -60,8 +67,13 @@ pub(crate) fn pieces(
     let place = Place::new(body, built);
     let marks = marks(evaluation, battery_box);
     let mark = |part: &Part| {
-        let is_it =
-            |line: &Line| line.roles.contains(&part.role) && part.wall.is_none_or(|wall| line.walls.contains(&wall));
+        let is_it = |line: &Line| {
+            line.roles.contains(&part.role)
+                && part.wall.is_none_or(|wall| line.walls.contains(&wall))
+                && [line.length.exact, line.width.exact] == [part.length, part.width]
+                && line.sheet == part.sheet
+                && line.holes == part.holes
+        };
         let known = marks.iter().find(|(line, _)| is_it(line));
         known.map_or_else(String::new, |&(_, mark)| mark.to_owned())
     };
@@ -74,7 +86,14 @@ pub(crate) fn pieces(
             thin,
         })
     };
-    built.parts.iter().flat_map(of_part).collect()
+    let from = body.lo() + Point([built.beside, built.beside, built.under]);
+    let added = built.added.iter().map(|piece| Piece {
+        mark: mark(&built.parts[piece.part]),
+        role: piece.role,
+        solid: Cuboid::between(from + Point(piece.block.lo), from + Point(piece.block.hi)),
+        thin: Axis::ALL[piece.thin],
+    });
+    built.parts.iter().flat_map(of_part).chain(added).collect()
 }
 
 const fn is_bar(role: PartRole) -> bool {
@@ -185,6 +204,17 @@ impl Place {
             PartRole::Tray => self.tray(part),
             PartRole::PanLid => self.pan(thickness),
             PartRole::Post => self.posts(part),
+            // What is added tells its own places.
+            PartRole::Bracket
+            | PartRole::HoldDownBar
+            | PartRole::HoldDownAngle
+            | PartRole::Lug
+            | PartRole::HoldDownRod
+            | PartRole::Divider
+            | PartRole::Standoff
+            | PartRole::EndPlate
+            | PartRole::TieRod
+            | PartRole::Stiffener => Vec::new(),
         }
     }
 

@@ -87,6 +87,7 @@ pub(crate) fn shell(battery_box: &BoxResult, side: Side, texts: Texts<'_>) -> Ve
         .solids
         .iter()
         .skip(1)
+        .chain(&battery_box.added.brackets)
         .map(|rim| bare(Role::Rim, rim, side, subject));
     let body = Outline {
         label: battery_box.name.clone(),

@@ -53,8 +53,14 @@ pub struct Built {
     pub rims: Vec<RimBand>,
     /// Gasket when squeezed plus lid: from the rim to the top of the lid.
     pub above_rim: Length,
-    /// The pieces, floor first.
+    /// The pieces, floor first; what was added comes last.
     pub parts: Vec<Part>,
+    /// The solids of what was added, in the frame of the space inside the steel.
+    pub added: Vec<crate::added::Piece>,
+    /// Nuts, bolt heads and thread ends of what was added.
+    pub nuts: Vec<crate::added::Block>,
+    /// What is bought to fix what was added, each with how many.
+    pub fasteners: Vec<(String, u32)>,
     /// Holes through its walls.
     pub wall_holes: Vec<WallHole>,
     /// The lid's holes, when it is screwed.
@@ -76,7 +82,12 @@ pub struct Built {
 impl Built {
     /// Mass of everything but the angle frame, in grams.
     pub fn grams_without_frame(&self) -> f64 {
-        self.grams - grams(self.parts.iter().filter(|part| part.role.form() == Form::Angle))
+        self.grams
+            - grams(
+                self.parts
+                    .iter()
+                    .filter(|part| part.role.form() == Form::Angle && !part.role.is_added()),
+            )
     }
 
     /// How many of the lid's holes are in no flange bar before welding, and must be drilled through the lid after.
@@ -176,6 +187,9 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         rivets,
         grams: grams(parts.iter()),
         parts,
+        added: Vec::new(),
+        nuts: Vec::new(),
+        fasteners: Vec::new(),
         coat_area,
         gasket_length: if closed.gasket { shell.girth() } else { Length::ZERO },
     })

@@ -60,11 +60,11 @@ pub struct BoxSummary {
 /// The parts cut from one kind of stock, longest first.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Table {
-    /// Sheet, flat bar or angle.
+    /// Sheet, flat bar, angle or rod.
     pub form: Form,
     /// Material and thickness.
     pub sheet: Sheet,
-    /// Width of the flat bar or leg of the angle; `None` for sheet.
+    /// Width of the flat bar, leg of the angle or diameter of the rod; `None` for sheet.
     pub section: Option<Length>,
     /// The lines, by length falling, then width falling, then mark.
     pub lines: Vec<Line>,
@@ -86,6 +86,7 @@ impl Table {
         match (self.form, self.section.map(show_mm)) {
             (Form::FlatBar, Some(width)) => format!("{material} {width} x {thickness} mm flat bar"),
             (Form::Angle, Some(leg)) => format!("{material} {leg} x {leg} x {thickness} mm angle"),
+            (Form::Rod, _) => format!("{material} M{thickness} threaded rod"),
             _ => format!("{} sheet", self.sheet.label()),
         }
     }

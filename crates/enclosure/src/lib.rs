@@ -1,8 +1,9 @@
 //! Battery boxes in sheet metal: how they are put together, their exact parts, and the cut list.
 //!
 //! Knows nothing of modules or volts: it is told inside sizes and builds round them. Start with [`BoxSpec`] and
-//! [`build()`]; [`cutlist`] turns built boxes into what goes to the saw, [`stock`] says what is on sale.
+//! [`build()`], and [`added`] for brackets and what is inside; [`cutlist`] turns built boxes into what goes to the saw, [`stock`] says what is on sale.
 
+pub mod added;
 pub mod bend;
 pub mod bend_limits;
 pub mod build;

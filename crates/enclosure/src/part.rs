@@ -37,6 +37,26 @@ pub enum Role {
     RingShort,
     /// An upright of the angle frame.
     Post,
+    /// A bracket of angle that carries the box.
+    Bracket,
+    /// A flat bar over the modules.
+    HoldDownBar,
+    /// An angle over the modules.
+    HoldDownAngle,
+    /// A lug of angle at the wall that a hold-down bar is bolted to.
+    Lug,
+    /// A threaded rod that a hold-down bar is bolted to.
+    HoldDownRod,
+    /// A wall between rows of modules.
+    Divider,
+    /// A strip that modules stand on.
+    Standoff,
+    /// An end plate of a clamped stack.
+    EndPlate,
+    /// A tie rod of a clamped stack.
+    TieRod,
+    /// An angle across the lid.
+    Stiffener,
 }
 
 impl Role {
@@ -58,6 +78,15 @@ impl Role {
             Self::RingLong => "ring long bar",
             Self::RingShort => "ring short bar",
             Self::Post => "post",
+            Self::Bracket => "bracket",
+            Self::HoldDownBar | Self::HoldDownAngle => "hold-down bar",
+            Self::Lug => "hold-down lug",
+            Self::HoldDownRod => "hold-down rod",
+            Self::Divider => "divider",
+            Self::Standoff => "standoff",
+            Self::EndPlate => "end plate",
+            Self::TieRod => "tie rod",
+            Self::Stiffener => "lid stiffener",
         }
     }
 
@@ -71,9 +100,46 @@ impl Role {
             | Self::SkirtLong
             | Self::SkirtShort
             | Self::Tray
-            | Self::PanLid => Form::Sheet,
-            Self::FlangeLong | Self::FlangeShort => Form::FlatBar,
-            Self::FrameLong | Self::FrameShort | Self::RingLong | Self::RingShort | Self::Post => Form::Angle,
+            | Self::PanLid
+            | Self::Divider
+            | Self::EndPlate => Form::Sheet,
+            Self::FlangeLong | Self::FlangeShort | Self::HoldDownBar | Self::Standoff => Form::FlatBar,
+            Self::FrameLong
+            | Self::FrameShort
+            | Self::RingLong
+            | Self::RingShort
+            | Self::Post
+            | Self::Bracket
+            | Self::HoldDownAngle
+            | Self::Lug
+            | Self::Stiffener => Form::Angle,
+            Self::HoldDownRod | Self::TieRod => Form::Rod,
+        }
+    }
+
+    /// Whether it is of what goes in or on a box beyond shell, lid and frame: see [`crate::added`].
+    pub const fn is_added(self) -> bool {
+        matches!(
+            self,
+            Self::Bracket
+                | Self::HoldDownBar
+                | Self::HoldDownAngle
+                | Self::Lug
+                | Self::HoldDownRod
+                | Self::Divider
+                | Self::Standoff
+                | Self::EndPlate
+                | Self::TieRod
+                | Self::Stiffener
+        )
+    }
+
+    /// Whether it is a rod that goes through a hole in the other.
+    pub(crate) const fn is_rod_through(self, other: Self) -> bool {
+        match self {
+            Self::HoldDownRod => matches!(other, Self::HoldDownBar | Self::HoldDownAngle),
+            Self::TieRod => matches!(other, Self::EndPlate),
+            _ => false,
         }
     }
 }
@@ -87,6 +153,8 @@ pub enum Form {
     FlatBar,
     /// Equal angle; a part's width is the leg.
     Angle,
+    /// Threaded rod; a part's width and its thickness are the thread's diameter.
+    Rod,
 }
 
 /// How an end is cut.
@@ -128,11 +196,17 @@ pub enum Purpose {
     Disconnect,
     /// An eye that the box is lifted by.
     LiftingEye,
+    /// A bolt that the box hangs by.
+    MountBolt,
+    /// A bolt of a bar that holds modules down.
+    HoldDown,
+    /// A rod that clamps a stack.
+    TieRod,
 }
 
 impl Purpose {
     /// All of them.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 10] = [
         Self::LidScrew,
         Self::Rivet,
         Self::CableGland,
@@ -140,6 +214,9 @@ impl Purpose {
         Self::Drain,
         Self::Disconnect,
         Self::LiftingEye,
+        Self::MountBolt,
+        Self::HoldDown,
+        Self::TieRod,
     ];
 
     /// The name as printed in a table of holes.
@@ -152,6 +229,9 @@ impl Purpose {
             Self::Drain => "drain",
             Self::Disconnect => "disconnect",
             Self::LiftingEye => "lifting eye",
+            Self::MountBolt => "mount bolt",
+            Self::HoldDown => "hold-down bolt",
+            Self::TieRod => "tie rod",
         }
     }
 }
@@ -269,7 +349,8 @@ pub struct Part {
     pub bends: Vec<BendLine>,
     /// Exact face area: of a mitred bar, the trapezoid's; of a folded sheet, the flat one's, corner reliefs not taken off.
     pub area: Area,
-    /// Mass of one in grams, from the exact area (holes not taken off); of an angle bar from its mass per metre.
+    /// Mass of one in grams, from the exact area (holes not taken off); of an angle bar from its mass per metre or its
+    /// section, of a rod from its diameter.
     pub grams: f64,
 }
 
@@ -314,6 +395,26 @@ impl Part {
             area,
             grams: sheet.grams(area),
         }
+    }
+
+    /// Square-cut flat bars, the bar's width across.
+    pub(crate) fn bar(role: Role, quantity: u32, sheet: Sheet, size: [Length; 2]) -> Self {
+        Self::plate(role, quantity, sheet, size)
+    }
+
+    /// Square-cut pieces of equal angle of this length and leg, its corners taken as sharp: `t (2 leg - t)` across.
+    pub(crate) fn angle(role: Role, quantity: u32, sheet: Sheet, [length, leg]: [Length; 2]) -> Self {
+        let mut part = Self::plate(role, quantity, sheet, [length, leg]);
+        part.grams = sheet.grams(length * (leg * 2 - sheet.thickness));
+        part
+    }
+
+    /// Pieces of threaded rod, its thread taken as full: the mass is on the generous side.
+    pub(crate) fn rod(role: Role, quantity: u32, thread: Sheet, length: Length) -> Self {
+        let diameter = thread.thickness;
+        let mut part = Self::plate(role, quantity, thread, [length, diameter]);
+        part.grams *= std::f64::consts::FRAC_PI_4;
+        part
     }
 
     /// A pair of flat bars; a mitred one is a trapezoid, its length told to the long points.

@@ -3,11 +3,14 @@
 mod road;
 pub(crate) mod truck;
 
+use enclosure::added::{Bar, Fixed, HoldDown, hold_down};
 use enclosure::material::Material;
 use enclosure::nest::sheets::Cutting;
 use enclosure::stock::{StockBar, StockSheet};
 use enclosure::tolerance::{FlatnessClass, LengthClass};
-use enclosure::{BendRule, Construction, Corners, Folding, Held, Joint, Skeleton, Temper, bend_limits, section, stock};
+use enclosure::{
+    BendRule, Construction, Corners, Folding, Held, Joint, Sheet, Skeleton, Temper, bend_limits, section, stock,
+};
 use geometry::{Axis, Point};
 use pack::Volts;
 use pack::chemistry::Chemistry;
@@ -16,9 +19,10 @@ use tape::reading::{Tape, TapeClass, default_sigma, limits_sigma};
 use tape::{Length, Units};
 
 use crate::document::{
-    BedName, Closing, ConstructionName, CornersName, CuttingName, Design, Electrics, FlatnessName, FractionName,
-    HeldName, Joined, JointName, Kind, MaterialName, Settings, ShopClassName, Stock, TapeClassName, Terminals,
-    TurningName, UnitsName, WayIn,
+    BarName, BedName, BracketsName, ClampsName, Closing, ConstructionName, CornersName, CuttingName, Design,
+    DividersName, Electrics, FlatnessName, FractionName, HeldName, HoldDownName, Joined, JointName, Kind, MaterialName,
+    PartSize, Settings, ShopClassName, StandoffsName, StiffenersName, Stock, TapeClassName, Terminals, TurningName,
+    UnitsName, WayIn,
 };
 use crate::nesting::How;
 pub(crate) use road::{IN_SERIES, PANEL_GAP, PANELS, PLACE, cruise, top};
@@ -183,6 +187,16 @@ pub(crate) struct Build {
     pub(crate) room_ends: Length,
     pub(crate) bay: Length,
     pub(crate) boxes_per_cavity: u32,
+    /// What hold-down bars, and stiffeners under the lid, take up over the modules.
+    pub(crate) over_modules: Length,
+    /// What modules stand on.
+    pub(crate) under_modules: Length,
+    /// What rods at the walls take up beside the modules, from the steel.
+    pub(crate) beside_modules: Length,
+    /// How high stiffeners stand over the lid.
+    pub(crate) over_lid: Length,
+    /// Thickness of the walls between rows; nothing without any.
+    pub(crate) divider: Length,
 }
 
 impl Build {
@@ -303,7 +317,13 @@ pub(crate) fn build(design: &Design) -> Build {
         room_ends: or(design.room_ends.as_ref(), Length::ZERO),
         bay: or(design.bay.as_ref(), Length::ZERO),
         boxes_per_cavity: design.boxes_per_cavity.unwrap_or(BOXES_PER_CAVITY),
+        over_modules: Length::ZERO,
+        under_modules: Length::ZERO,
+        beside_modules: Length::ZERO,
+        over_lid: Length::ZERO,
+        divider: Length::ZERO,
     };
+    added_room(design, &mut build);
     // What one thing decides: a tray is one sheet, and the ring of a frame is what the lid is screwed to.
     match construction {
         Construction::Welded => {}
@@ -317,6 +337,97 @@ pub(crate) fn build(design: &Design) -> Build {
         }
     }
     build
+}
+
+/// What is added to a box takes up of the room in it.
+fn added_room(design: &Design, build: &mut Build) {
+    let size = |size| design.added.sizes.sure(size);
+    if let Some(bars) = hold_down(design, build.material, Length::ZERO) {
+        build.over_modules = size(PartSize::BarPad) + bars.height();
+        if bars.fixed == Fixed::Rods {
+            build.beside_modules = hold_down::rod_from_wall(bars.thread) + (bars.thread - bars.thread.half_down());
+        }
+    }
+    match design.added.stiffeners.unwrap_or(StiffenersName::None) {
+        StiffenersName::None => {}
+        StiffenersName::Under => {
+            // They hang from the lid, which lies on the gasket.
+            build.over_modules +=
+                (size(PartSize::StiffenerLeg) - build.gasket_squeezed.min(build.gasket)).max(Length::ZERO);
+        }
+        StiffenersName::Over => build.over_lid = size(PartSize::StiffenerLeg),
+    }
+    if design.added.standoffs.unwrap_or(StandoffsName::None) == StandoffsName::Strips {
+        build.under_modules = size(PartSize::StandoffHeight);
+    }
+    if design.is_divided() {
+        build.divider = size(PartSize::DividerThickness);
+    }
+}
+
+/// The hold-down bars of a design, without places; `under` above the floor. `None` when it asks for none.
+pub(crate) fn hold_down(design: &Design, material: Material, under: Length) -> Option<HoldDown> {
+    let size = |size| design.added.sizes.sure(size);
+    let fixed = match design.held_down() {
+        HoldDownName::None => return None,
+        HoldDownName::Lugs => Fixed::Lugs {
+            leg: size(PartSize::LugLeg),
+            thickness: size(PartSize::LugThickness),
+            gap: size(PartSize::LugGap),
+        },
+        HoldDownName::Rods => Fixed::Rods,
+    };
+    let width = size(PartSize::BarWidth);
+    Some(HoldDown {
+        along: 1,
+        places: Vec::new(),
+        under,
+        sheet: Sheet {
+            material,
+            thickness: size(PartSize::BarThickness),
+        },
+        bar: match design.added.bar.unwrap_or(BarName::Flat) {
+            BarName::Flat => Bar::Flat { width },
+            BarName::Angle => Bar::Angle { leg: width },
+        },
+        fixed,
+        thread: size(PartSize::BarThread),
+        play: PLAY,
+    })
+}
+
+/// What bars and stiffeners stay clear of the walls at each end, to go in at all (common practice, no source).
+pub(crate) const PLAY: Length = Length::mm(2);
+
+impl Design {
+    /// How brackets carry a box: as chosen, else no brackets are drawn.
+    pub fn carried(&self) -> BracketsName {
+        self.added.brackets.unwrap_or(BracketsName::None)
+    }
+
+    /// What holds modules down: as chosen, else nothing that is drawn.
+    pub fn held_down(&self) -> HoldDownName {
+        self.added.hold_down.unwrap_or(HoldDownName::None)
+    }
+
+    /// Whether there are walls between rows.
+    pub fn is_divided(&self) -> bool {
+        self.added
+            .dividers
+            .is_some_and(|dividers| dividers != DividersName::None)
+    }
+
+    /// Whether the lid is stiffened.
+    pub fn is_lid_stiffened(&self) -> bool {
+        self.added
+            .stiffeners
+            .is_some_and(|stiffeners| stiffeners != StiffenersName::None)
+    }
+
+    /// Whether end plates and tie rods are cut: as chosen, else they are.
+    pub fn are_clamps_cut(&self) -> bool {
+        self.added.clamps.unwrap_or(ClampsName::Cut) == ClampsName::Cut
+    }
 }
 
 /// How floor and walls are made, nothing left open.

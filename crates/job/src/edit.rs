@@ -445,6 +445,7 @@ fn add_box(job: &mut Job, cavity: Id, at: Point, id: Id) {
         fixed: None,
         as_built: AsBuilt::default(),
         fittings: Vec::new(),
+        places: crate::Places::default(),
         modules: Vec::new(),
     });
 }

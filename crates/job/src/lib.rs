@@ -41,6 +41,7 @@ pub use evaluate::{
     SixClearances, Standing, StatementResult, Survey, Surveyed, Suspect, Tightest, Unplaced, Used, Why, evaluate,
     evaluate_after, give_or_take, percent,
 };
+pub use evaluate::{AddedResult, BracketMount, BracketSeat, FrameHole, LidResult, RailSays};
 pub use evaluate::{
     BarLength, Charging, Check, Cruise, CurvePoint, Disconnect, Electric, End, Energy, Fitting, FittingStep, Group,
     LinkKind, LinkResult, Load, LoadRow, Loaded, Matched, Neighbour, OrderFrom, Rated, Resistances, SeatResult, Tap,

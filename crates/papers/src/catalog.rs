@@ -61,7 +61,7 @@ const fn row(begins: &'static str, key: &'static str, reader: Reader, title: &'s
 }
 
 /// The papers, in the order in which they are wanted by each reader. The first row that fits a file's name counts.
-const KNOWN: [Known; 22] = [
+const KNOWN: [Known; 28] = [
     row("cut-list.", "cut-list", Reader::Shop, "cut list"),
     row("changes.", "changes", Reader::Shop, "what changed"),
     Known {
@@ -72,7 +72,9 @@ const KNOWN: [Known; 22] = [
     row("pattern-", "pattern", Reader::Shop, "parts for the laser"),
     row("nests.", "nests", Reader::Shop, "nests on sheets, bars"),
     row("nest-", "nests", Reader::Shop, "nests on sheets, bars"),
+    row("holes.", "holes", Reader::Shop, "holes of all parts"),
     row("weld-map.", "weld-map", Reader::Shop, "weld map"),
+    row("labels.", "labels", Reader::Shop, "labels"),
     Known {
         each: true,
         ..row("templates-", "templates", Reader::Shop, "cardboard")
@@ -82,10 +84,14 @@ const KNOWN: [Known; 22] = [
     row("survey.", "survey", Reader::Helper, "survey"),
     row("layout-sheet.", "layout-sheet", Reader::Helper, "layout on the truck"),
     row("layout-", "layout", Reader::Helper, "pictures of the layout"),
+    row("way-in.", "way-in", Reader::Helper, "ways in"),
+    row("lift-plan.", "lift-plan", Reader::Helper, "lift plan"),
+    row("range-sheet.", "range-sheet", Reader::Helper, "range sheet"),
     row("wiring.", "wiring", Reader::Helper, "wiring schedule"),
     row("single-line.", "single-line", Reader::Helper, "single-line diagram"),
     row("single-line-", "single-line", Reader::Helper, "single-line diagram"),
     row("inspector.", "inspector", Reader::Inspector, "inspector's sheet"),
+    row("weight-sheet.", "weight-sheet", Reader::Inspector, "weight sheet"),
     row("strength.", "strength", Reader::Inspector, "how boxes are held"),
     row("test-sheet.", "test-sheet", Reader::Inspector, "test sheet"),
     row("report.", "report", Reader::Inspector, "report"),

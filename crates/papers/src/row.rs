@@ -149,7 +149,9 @@ pub(crate) fn foot(evaluation: &Evaluation, nesting: &Nesting, index: usize, tab
     ];
     parts.push(match table.form {
         Form::Sheet => format!("{size}{:.3} m2 net", table.area.as_m2()),
-        Form::FlatBar | Form::Angle => format!("{size}{} mm laid end to end", words::tenth_mm(table.length)),
+        Form::FlatBar | Form::Angle | Form::Rod => {
+            format!("{size}{} mm laid end to end", words::tenth_mm(table.length))
+        }
     });
     if let Some(nested) = nesting.stocks.get(index) {
         parts.push(format!("to buy: {}", nested.summary(evaluation.units)));

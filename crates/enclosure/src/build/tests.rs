@@ -1,8 +1,8 @@
 //! Boxes put together again from their parts.
 
 mod assembly;
-mod folded;
-mod framed;
+pub(crate) mod folded;
+pub(crate) mod framed;
 pub(crate) mod random;
 mod wall_holes;
 

@@ -12,6 +12,7 @@
 //! - **The skirt's own width** hangs into a space: down. It decides nothing else.
 //! - **Holes** are openings: up.
 //! - **A folded tray** is marked out flat and goes into a space: down. **A pan lid** goes over the body: up.
+//! - **What goes into the box** (bars, lugs, dividers, end plates) and brackets: down. **Rods** need their thread: up.
 //! - **The width of a bar** is bought, not cut: shown as it is.
 
 use tape::Length;
@@ -62,8 +63,18 @@ impl Rounding {
             | Role::FrameShort
             | Role::RingLong
             | Role::RingShort
-            | Role::Post => [Self::Down, Self::AsBought],
-            Role::Floor | Role::LongSide | Role::End | Role::LidPlate | Role::Tray => [Self::Down, Self::Down],
+            | Role::Post
+            | Role::Bracket
+            | Role::HoldDownBar
+            | Role::HoldDownAngle
+            | Role::Lug
+            | Role::Standoff
+            | Role::Stiffener => [Self::Down, Self::AsBought],
+            // A rod too short has no thread left for its nut.
+            Role::HoldDownRod | Role::TieRod => [Self::Up, Self::AsBought],
+            Role::Floor | Role::LongSide | Role::End | Role::LidPlate | Role::Tray | Role::Divider | Role::EndPlate => {
+                [Self::Down, Self::Down]
+            }
         }
     }
 
@@ -160,6 +171,7 @@ fn most_along(
     for part in built.parts.iter().filter(|part| chosen(part.role)) {
         for (axis, size) in axes(part.role, built)
             .into_iter()
+            .flatten()
             .zip(Rounded::of_part(part, built, fineness))
         {
             most[axis] = most[axis].max(change(size));
@@ -172,10 +184,21 @@ fn most_along(
     most
 }
 
-/// The box's axes that a part's length and width lie along.
-fn axes(role: Role, built: &Built) -> [usize; 2] {
+/// The box's axes that a part's length and width lie along; `None` for what is added, which sets neither the inside nor
+/// the outside.
+fn axes(role: Role, built: &Built) -> Option<[usize; 2]> {
     let long = usize::from(built.shell[1] > built.shell[0]);
-    match role {
+    let axes = match role {
+        Role::Bracket
+        | Role::HoldDownBar
+        | Role::HoldDownAngle
+        | Role::Lug
+        | Role::HoldDownRod
+        | Role::Divider
+        | Role::Standoff
+        | Role::EndPlate
+        | Role::TieRod
+        | Role::Stiffener => return None,
         Role::Floor
         | Role::LidPlate
         | Role::FlangeLong
@@ -187,5 +210,6 @@ fn axes(role: Role, built: &Built) -> [usize; 2] {
         Role::Post => [2, long],
         Role::LongSide | Role::SkirtLong => [long, 2],
         Role::End | Role::SkirtShort => [1 - long, 2],
-    }
+    };
+    Some(axes)
 }

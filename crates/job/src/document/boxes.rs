@@ -4,7 +4,7 @@ use geometry::{Axis, Point};
 use serde::{Deserialize, Serialize};
 
 use super::cavity::point;
-use super::{FaceName, Id, Len, Stands, WallFitting};
+use super::{FaceName, Id, Len, Places, Stands, WallFitting};
 
 /// A box in a cavity.
 ///
@@ -35,6 +35,9 @@ pub struct BatteryBox {
     /// What is let into its walls.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub fittings: Vec<WallFitting>,
+    /// Where brackets, bars, dividers and stiffeners go, where the person told.
+    #[serde(default, skip_serializing_if = "Places::is_open")]
+    pub places: Places,
     /// The modules and stacks in it.
     #[serde(default)]
     pub modules: Vec<Placed>,

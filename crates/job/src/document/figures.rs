@@ -273,6 +273,18 @@ figures! {
         "how many times its weight it pulls up, off the frame; empty for the harshest of the sets known";
     CrashDown: "crash_down_g", "load factor, down", "g", 0..100, ,
         "how many times their weight the modules press on the floor; empty for the harshest of the sets known";
+    BracketsPerSide: "brackets_per_side", "brackets on each side", "", 1..16, 2,
+        "how many brackets carry the box at each of two sides (common practice, no source)";
+    BracketBolts: "bracket_bolts", "bolts of each bracket", "", 1..8, 1,
+        "bolts of the thread and class above in each bracket";
+    HoldDownBars: "hold_down_bars", "hold-down bars", "", 1..32, ,
+        "bars over the modules of a box; empty for one over each row, two over rows longer than 400 mm";
+    TieRods: "tie_rods", "tie rods of a stack", "", 2..4, 4,
+        "2 in the middle of the shorter edges of the end plates, or 4 in their corners";
+    LidLoad: "lid_kg", "load on the lid", "kg", 0..1_000, 75,
+        "spread evenly over the lid: a person who kneels on it (common practice, no source)";
+    LidStiffeners: "lid_stiffeners", "lid stiffeners", "", 1..16, ,
+        "angles across the lid; empty for the fewest with which it gives no more than told";
     FloorSpans: "floor_supports", "floor, spans along it", "", 1..64, 1,
         "how many equal spans rails or frame members under it divide the floor's longer side into";
     LiftAngle: "lift_angle_deg", "sling leg, from upright", "degrees", 0..60, 45,

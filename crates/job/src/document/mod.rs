@@ -1,5 +1,6 @@
 //! What the person decided or measured, and nothing derived: what a job file holds.
 
+mod added;
 pub(crate) mod boxes;
 pub(crate) mod cavity;
 pub(crate) mod electrics;
@@ -21,6 +22,10 @@ use tape::Units;
 
 use crate::file::{FormatName, Version};
 
+pub use added::{
+    Added, BarName, BracketsName, ClampsName, DividersName, HoldDownName, PartSize, PartSizes, Places, PlacesOf,
+    SidesName, StandoffsName, StiffenersName,
+};
 pub use boxes::{AsBuilt, BatteryBox, Placed};
 pub use cavity::{
     Cavity, Decided, FaceName, FromCorners, KeepOut, KeepOutShape, LaidOn, MeasuredFrom, Opening, Reading, Says,

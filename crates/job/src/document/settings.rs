@@ -10,16 +10,20 @@ use serde::{Deserialize, Serialize};
 use tape::reading::TapeClass;
 
 use super::quantity::optional;
-use super::{Grams, Len};
+use super::{Added, Grams, Len};
 
 macro_rules! optional_fields {
-    ($(#[$outer:meta])* pub struct $name:ident { $($(#[$inner:meta])* pub $field:ident: $type:ty,)* }) => {
+    ($(#[$outer:meta])* pub struct $name:ident {
+        $($(#[$inner:meta])* pub $field:ident: $type:ty,)*
+        $(; $(#[$tail_meta:meta])* pub $tail:ident: $tail_type:ty,)?
+    }) => {
         $(#[$outer])*
         #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
         #[cfg_attr(test, derive(schemars::JsonSchema))]
         #[serde(deny_unknown_fields, default)]
         pub struct $name {
             $($(#[$inner])* #[serde(skip_serializing_if = "Option::is_none")] pub $field: Option<$type>,)*
+            $($(#[$tail_meta])* pub $tail: $tail_type,)?
         }
     };
 }
@@ -181,6 +185,10 @@ optional_fields! {
         pub bay: Len,
         /// The most boxes the automatic layout makes in one cavity.
         pub boxes_per_cavity: u32,
+        ;
+        /// What goes in and on a box beyond its shell and lid.
+        #[serde(skip_serializing_if = "Added::is_open")]
+        pub added: Added,
     }
 }
 
@@ -249,7 +257,7 @@ macro_rules! named {
     };
 }
 
-pub(super) use named;
+pub(super) use {named, optional_fields};
 
 named! {
     /// Accuracy class of the tape.

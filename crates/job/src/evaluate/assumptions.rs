@@ -2,7 +2,7 @@
 
 use super::road;
 use crate::finding::{Assumption, Touches};
-use crate::{Field, Job, Kind, State, TruckField, TruckFigure, field};
+use crate::{Field, Job, Kind, PartSize, State, TruckField, TruckFigure, field};
 
 const VOLTS: Touches = Touches {
     volts: true,
@@ -86,6 +86,15 @@ fn of_job(job: &Job) -> Vec<(Field, Touches)> {
         (Field::CapOut, BODY),
         (Field::CapDeep, BODY),
     ];
+    let clamped = job.kinds.iter().any(|kind| kind.stack.is_some());
+    let of_clamps = |size| matches!(size, PartSize::TieRod | PartSize::TieInset);
+    let sizes = PartSize::ALL.into_iter().filter(|&size| clamped || !of_clamps(size));
+    // Clamps are within the size of their stack, whatever they are cut from.
+    let touches = |size| if of_clamps(size) { STEEL } else { BODY };
+    fields.extend(sizes.map(|size| (Field::PartSize(size), touches(size))));
+    if clamped {
+        fields.push((Field::Clamps, STEEL));
+    }
     fields.retain(|(field, _)| field.is_asked(&job.design));
     fields
 }

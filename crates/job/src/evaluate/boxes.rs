@@ -8,6 +8,7 @@ use geometry::fit::Rim;
 use geometry::{Axis, Cuboid, Face, Faces, Orientation, Point};
 use tape::Length;
 
+use super::added::{self, AddedResult};
 use super::cavity::CavityResult;
 use super::chance::{self, FitChance};
 use super::fitting::{self, FittingResult};
@@ -66,6 +67,8 @@ pub struct BoxResult {
     pub welds: Option<WeldMap>,
     /// What is in the way of its lid's screws; `None` where no lid is screwed.
     pub reach: Option<LidReach>,
+    /// What goes in and on it beyond shell and lid.
+    pub added: AddedResult,
     /// Where a square edge of a module meets the weld bead or bend in a corner of the box.
     pub corners_met: Vec<CornerMet>,
 }
@@ -84,16 +87,23 @@ pub struct Roomiest {
 /// What a box weighs, in grams.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct BoxMass {
-    /// The steel or aluminium.
+    /// The steel or aluminium of shell, lid and frame.
     pub shell_g: i64,
+    /// What goes in and on it beyond those: brackets, hold-down bars, end plates and the like.
+    pub added_g: i64,
     /// The modules.
     pub modules_g: i64,
 }
 
 impl BoxMass {
+    /// The box without modules.
+    pub const fn empty_g(self) -> i64 {
+        self.shell_g + self.added_g
+    }
+
     /// Box and modules.
     pub const fn total_g(self) -> i64 {
-        self.shell_g + self.modules_g
+        self.empty_g() + self.modules_g
     }
 }
 
@@ -139,16 +149,23 @@ pub(crate) struct Allowances {
     pub(crate) corner: Length,
     /// The bay's length.
     pub(crate) bay: Length,
+    /// What hold-down bars and stiffeners under the lid take over the modules; within `room`.
+    pub(crate) over: Length,
+    /// What modules stand on; within `room`.
+    pub(crate) under: Length,
 }
 
 pub(crate) fn allowances(build: &Build, trust: &Trust) -> Allowances {
     let mut room = Faces::all(Length::ZERO);
     room[Face::Front] = build.room_ends;
     room[Face::Rear] = build.room_ends;
-    room[Face::Top] = build.room_over;
+    room[Face::Top] = build.room_over.max(build.over_modules);
+    room[Face::Bottom] = build.under_modules;
     let corner = (welds::Fills::of(build).off_walls(build.liner) - build.liner - build.fit).max(Length::ZERO);
     for wall in [Face::Front, Face::Rear, Face::Left, Face::Right] {
-        room[wall] = room[wall].max(corner);
+        room[wall] = room[wall]
+            .max(corner)
+            .max(build.beside_modules - build.liner - build.fit);
     }
     Allowances {
         fit: Faces::floor_walls_top(Length::ZERO, build.fit, Length::ZERO),
@@ -157,6 +174,8 @@ pub(crate) fn allowances(build: &Build, trust: &Trust) -> Allowances {
         coating: trust.coating,
         corner,
         bay: build.bay,
+        over: build.over_modules,
+        under: build.under_modules,
     }
 }
 
@@ -238,7 +257,7 @@ pub(super) fn evaluate(
     let mut boxes: Vec<BoxResult> = job
         .boxes
         .iter()
-        .map(|b| one(b, build, &allowances, kinds, trust))
+        .map(|b| one(job, b, build, &allowances, kinds, trust))
         .collect();
     for cavity in cavities {
         in_cavity(cavity, &mut boxes, trust.margin);
@@ -282,6 +301,7 @@ pub(super) fn evaluate(
 
 /// A box by itself: its modules, the inside that wraps them, and the steel round it.
 fn one(
+    job: &Job,
     battery_box: &BatteryBox,
     build: &Build,
     allowances: &Allowances,
@@ -324,11 +344,12 @@ fn one(
         strength: None,
         welds: None,
         reach: None,
+        added: AddedResult::default(),
         corners_met: Vec::new(),
     };
     result.mass.modules_g = mass_of(&result.modules, kinds);
     if let Some(inside) = result.inside {
-        steel(&mut result, battery_box, inside, build, allowances);
+        steel(job, &mut result, battery_box, inside, (build, allowances, kinds));
         let inside = result.inside.unwrap_or(inside);
         inside_clearances(&mut result, inside, kinds, allowances, trust.gap);
     }
@@ -412,7 +433,13 @@ fn mass_of(modules: &[ModuleResult], kinds: &[KindResult]) -> i64 {
 }
 
 /// Builds the steel round `inside`.
-fn steel(result: &mut BoxResult, told: &BatteryBox, inside: Cuboid, build: &Build, allowances: &Allowances) {
+fn steel(
+    job: &Job,
+    result: &mut BoxResult,
+    told: &BatteryBox,
+    inside: Cuboid,
+    (build, allowances, kinds): (&Build, &Allowances, &[KindResult]),
+) {
     let Some(steel) = inside.grown(allowances.liner) else {
         return;
     };
@@ -420,7 +447,7 @@ fn steel(result: &mut BoxResult, told: &BatteryBox, inside: Cuboid, build: &Buil
     let (holes, faults) = fitting::holes(&spec, told);
     match enclosure::build_with(&spec, &holes) {
         Err(fault) => result.fault = Some(fault),
-        Ok(made) => {
+        Ok(mut made) => {
             let shell = Faces::floor_walls_top(made.under, made.beside, made.above_rim);
             let body = steel.grown(shell).unwrap_or(steel);
             let drawn = body.grown(Faces::all(allowances.coating)).unwrap_or(body);
@@ -444,9 +471,16 @@ fn steel(result: &mut BoxResult, told: &BatteryBox, inside: Cuboid, build: &Buil
                 .extend(rims(&made, allowances.coating).iter().map(|rim| rim.around(&coated)));
             result.fittings = fitting::placed(told, faults, &within_steel, &within_liner, &coated, &result.modules);
             result.solids.extend(result.fittings.iter().filter_map(|f| f.outside));
+            let shell_grams = made.grams;
+            let there = (result.modules.as_slice(), result.fittings.as_slice());
+            result.added = added::add(job, build, kinds, told, &within_steel, there, &mut made);
+            result
+                .solids
+                .extend(added::outside(&made, &within_steel, allowances.coating));
             #[expect(clippy::cast_possible_truncation, reason = "a box weighs far less than 2^53 g")]
             {
-                result.mass.shell_g = made.grams.round() as i64;
+                result.mass.shell_g = shell_grams.round() as i64;
+                result.mass.added_g = (made.grams - shell_grams).round() as i64;
             }
             result.built = Some(made);
         }
@@ -569,7 +603,8 @@ fn in_cavity(cavity: &CavityResult, boxes: &mut [BoxResult], margin: Length) {
     for &i in &here {
         let thing = things.len();
         things.push((Near::Box(boxes[i].id), boxes[i].name.clone(), margin));
-        solids.extend(boxes[i].solids.iter().map(|&cuboid| Solid { thing, cuboid }));
+        let own = boxes[i].solids.iter().chain(&boxes[i].added.brackets);
+        solids.extend(own.map(|&cuboid| Solid { thing, cuboid }));
     }
     for keep_out in cavity.keep_outs.iter().filter(|k| k.counts) {
         let thing = things.len();
@@ -579,16 +614,40 @@ fn in_cavity(cavity: &CavityResult, boxes: &mut [BoxResult], margin: Length) {
             cuboid: keep_out.cuboid,
         });
     }
-    let scene = Scene { space, solids: &solids };
-    for (thing, &i) in here.iter().enumerate() {
-        boxes[i].around = geometry::clearance::around(&scene, thing).map(|around| {
+    let around = |solids: &[Solid], thing| {
+        geometry::clearance::around(&Scene { space, solids }, thing).map(|around| {
             let mut named = SixClearances::named(&around, |neighbour| match neighbour {
                 Neighbour::Wall(face) => (Near::Wall(face), wall_name(face).to_owned(), margin),
                 Neighbour::Thing(thing) => things[thing].clone(),
             });
             named.hold_back(held_at);
             named
-        });
+        })
+    };
+    for (thing, &i) in here.iter().enumerate() {
+        boxes[i].around = around(&solids, thing);
+        if boxes[i].added.brackets.is_empty() {
+            continue;
+        }
+        // Brackets are set against what carries them: what is told at their faces is the room beside the body.
+        let kept_outs = cavity.keep_outs.iter().filter(|k| k.counts);
+        let mut before: Vec<(Cuboid, String)> = kept_outs.map(|k| (k.cuboid, k.name.clone())).collect();
+        let others = here.iter().filter(|&&other| other != i).map(|&other| &boxes[other]);
+        before.extend(others.flat_map(|b| b.solids.iter().map(|&solid| (solid, b.name.clone()))));
+        boxes[i].added.seats = added::seats(&boxes[i], space, &before);
+        let brackets = boxes[i].added.brackets.clone();
+        let bare: Vec<Solid> = solids
+            .iter()
+            .filter(|solid| solid.thing != thing || !brackets.contains(&solid.cuboid))
+            .copied()
+            .collect();
+        let at_body = around(&bare, thing);
+        let seats: Vec<Face> = boxes[i].added.seats.iter().map(|seat| seat.face).collect();
+        if let (Some(all), Some(at_body)) = (&mut boxes[i].around, at_body) {
+            for face in seats {
+                all.faces[face.index()] = at_body.faces[face.index()].clone();
+            }
+        }
     }
 }
 

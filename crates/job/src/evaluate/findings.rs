@@ -1,5 +1,6 @@
 //! Everything the program has to say of a job, gravest first.
 
+mod added;
 mod bed;
 mod cavities;
 mod chance;
@@ -63,6 +64,7 @@ pub(super) fn list(job: &Job, trust: &Trust, build: &Build, evaluation: &Evaluat
     road::list(&look, &mut findings);
     truck::list(&look, &mut findings);
     issued::list(&look, &mut findings);
+    added::list(&look, &mut findings);
     // Stable: within one gravity, the order in which they were found, which follows the job.
     findings.sort_by_key(|f| f.grave);
     findings

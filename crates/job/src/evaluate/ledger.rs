@@ -147,6 +147,11 @@ fn side(
     if battery_box.bay == Some(face) {
         take("bay for fuse, contactor and cable", allowances.bay);
     }
+    match face {
+        Face::Top => take("hold-down bars and lid stiffeners", allowances.over),
+        Face::Bottom => take("standoffs", allowances.under),
+        _ => {}
+    }
     take("fitting room", allowances.fit[face]);
     if face.axis() != Axis::Z {
         take("off the weld bead or bend in the corners", allowances.corner);

@@ -1,5 +1,6 @@
 //! Everything that follows from a job: pure, complete, and fast enough for every key press.
 
+mod added;
 mod assumptions;
 mod boxes;
 mod cavity;
@@ -26,6 +27,8 @@ use ::pack::CellVolts;
 use ::pack::arrangement::Arrangement;
 use tape::{Length, Units};
 
+pub(crate) use added::is_seat;
+pub use added::{AddedResult, BracketMount, BracketSeat, FrameHole, LidResult, RailSays};
 pub(crate) use boxes::{Allowances, allowances, rims, spec, wall_name};
 pub use boxes::{BoxMass, BoxResult, ModuleResult, Roomiest};
 pub use cavity::{CavityResult, Dimension};

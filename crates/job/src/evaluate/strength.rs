@@ -2,17 +2,20 @@
 //!
 //! A few microseconds for a box: nothing here is summed twice.
 
+use enclosure::added::Reach;
 use enclosure::seal::{PITCH_KNOWN_BY, SOFT_GASKET_FACTOR, squeeze, widest_pitch};
+use enclosure::strength::beam::{Leg, Root};
 use enclosure::strength::bolt::grade::Grade;
 use enclosure::strength::bolt::mount::{Mount, Pull};
 use enclosure::strength::bolt::{BOLTS, Bolt, Pitch};
 use enclosure::strength::crash::{Direction, Factor, harshest};
 use enclosure::strength::lift::{Sling, leg_n};
 use enclosure::strength::plate::{Edges, Panel};
-use enclosure::strength::{Limit, Utilisation};
+use enclosure::strength::{Limit, Utilisation, force_n};
 use enclosure::{Construction, Gasket, KnownBy, Sheet, bend_limits};
 use tape::Length;
 
+use super::added::BracketMount;
 use super::boxes::BoxResult;
 use crate::assumed::{Build, Limits};
 use crate::document::{Closing, Figures};
@@ -51,12 +54,19 @@ pub enum Sum {
     ScrewPitch,
     /// A folded wall, lip or skirt against the die.
     Fold,
+    /// The leg of the brackets that is bent, pulled that way.
+    Brackets(Direction),
+    /// How far the stiffened lid gives under the load on it.
+    LidGives,
 }
 
 impl Sum {
     /// Whether it is of what carries the box or its modules.
     const fn carries(self) -> bool {
-        matches!(self, Self::FloorStress | Self::FloorPressed | Self::Bolts(_))
+        matches!(
+            self,
+            Self::FloorStress | Self::FloorPressed | Self::Bolts(_) | Self::Brackets(_)
+        )
     }
 
     /// How grave it is when the load is over the limit.
@@ -216,12 +226,15 @@ pub(super) fn of(job: &Job, build: &Build, limits: &Limits, result: &BoxResult) 
     let made = result.built.as_ref()?;
     let figures = &job.electrics.figures;
     let mass_kg = crate::Grams(result.mass.total_g()).kg();
-    let held = Held::of(figures);
+    let mount = result.added.mount;
+    let held = Held::of(figures, mount);
     let mut checks = Vec::new();
     let inside = result.inside?.size();
     let steel = [inside.0[0], inside.0[1]].map(|side| side + build.liner * 2);
     floor(figures, build, result.mass.modules_g, steel, &mut checks);
     held.checks(figures, mass_kg, &mut checks);
+    brackets(figures, build, mount, mass_kg, &mut checks);
+    lid(result, &mut checks);
     let longer = made.shell[0].max(made.shell[1]);
     gasket(build, limits, longer, &mut checks);
     screws(build, &mut checks);
@@ -235,7 +248,11 @@ pub(super) fn of(job: &Job, build: &Build, limits: &Limits, result: &BoxResult) 
     Some(BoxStrength {
         mass_kg,
         bolts: held.words(held.count),
-        fasteners: held.bought(),
+        fasteners: held
+            .bought()
+            .into_iter()
+            .chain(made.fasteners.iter().cloned())
+            .collect(),
         taken: held.taken,
         checks,
         lift: leg_n(mass_kg, Sling::Four, angle_deg)
@@ -271,17 +288,30 @@ struct Held {
     down: Option<u32>,
     bolt: &'static Bolt,
     grade: Grade,
+    /// How brackets reach out, when they are what the bolts hold.
+    reach: Option<Reach>,
     taken: String,
 }
 
+/// The bolt of the list that is entered, or the next smaller one.
+fn listed_bolt(figures: &Figures) -> &'static Bolt {
+    let asked = figures.sure(Figure::MountBolt);
+    let metric = BOLTS.iter().filter(|bolt| matches!(bolt.pitch, Pitch::Metric(_)));
+    metric
+        .take_while(|bolt| bolt.diameter.as_mm() <= asked)
+        .last()
+        .unwrap_or(&BOLTS[0])
+}
+
+/// Diameter of the mount bolts.
+pub(super) fn bolt_of(figures: &Figures) -> Length {
+    listed_bolt(figures).diameter
+}
+
 impl Held {
-    fn of(figures: &Figures) -> Self {
+    fn of(figures: &Figures, mount: Option<BracketMount>) -> Self {
         let asked = figures.sure(Figure::MountBolt);
-        let metric = BOLTS.iter().filter(|bolt| matches!(bolt.pitch, Pitch::Metric(_)));
-        let bolt = metric
-            .take_while(|bolt| bolt.diameter.as_mm() <= asked)
-            .last()
-            .unwrap_or(&BOLTS[0]);
+        let bolt = listed_bolt(figures);
         let class = figures.sure(Figure::MountGrade);
         let grade = if class >= 10.9 {
             Grade::Class10_9
@@ -296,7 +326,11 @@ impl Held {
             taken.push(format!("no class {class} is on the list: {} is taken", grade.name()));
         }
         Self {
-            count: whole(figures.sure(Figure::MountBolts)),
+            count: mount.map_or_else(
+                || whole(figures.sure(Figure::MountBolts)),
+                |mount| mount.brackets * mount.bolts_each,
+            ),
+            reach: mount.map(|mount| mount.reach),
             down: figures.get(Figure::HoldDownBolts).map(whole),
             bolt,
             grade,
@@ -314,13 +348,24 @@ impl Held {
     }
 
     fn checks(&self, figures: &Figures, mass_kg: f64, checks: &mut Vec<StrengthCheck>) {
-        for direction in [Direction::Front, Direction::Rear, Direction::Side, Direction::Up] {
+        // Bolts through a web carry the box's weight, too; others only hold it down on what carries it.
+        let through_web = self.reach == Some(Reach::Web);
+        let directions = [
+            Direction::Front,
+            Direction::Rear,
+            Direction::Side,
+            Direction::Up,
+            Direction::Down,
+        ];
+        for direction in directions.into_iter().filter(|&d| through_web || d != Direction::Down) {
             let Some(factor) = factor(figures, direction) else {
                 continue;
             };
             let (pull, count, which) = match (direction, self.down) {
                 (Direction::Up, Some(count)) => (Pull::Tension, count, "hold-down bolts"),
-                (Direction::Up, None) => (Pull::Tension, self.count, "mount bolts"),
+                (Direction::Up, None) if !through_web => (Pull::Tension, self.count, "mount bolts"),
+                // Through a web the bolts lie level, along the pull to the side.
+                (Direction::Side, _) if through_web => (Pull::Tension, self.count, "mount bolts"),
                 _ => (Pull::Shear, self.count, "mount bolts"),
             };
             let mount = Mount::of(count, self.bolt, self.grade);
@@ -353,13 +398,92 @@ impl Held {
     }
 }
 
+/// The leg of a bracket that the weight bends, pulled up and pressed down; every bracket bears an even share.
+fn brackets(
+    figures: &Figures,
+    build: &Build,
+    mount: Option<BracketMount>,
+    mass_kg: f64,
+    checks: &mut Vec<StrengthCheck>,
+) {
+    let Some(mount) = mount else { return };
+    let leg = Leg {
+        width: mount.length,
+        thickness: mount.thickness,
+        lever: mount.lever,
+    };
+    let root = match mount.reach {
+        Reach::Web => Root::Welded,
+        Reach::Foot => Root::Rolled,
+    };
+    for direction in [Direction::Up, Direction::Down] {
+        let Some(factor) = factor(figures, direction) else {
+            continue;
+        };
+        let each_n = force_n(mass_kg, factor.g) / f64::from(mount.brackets.max(1));
+        let what = format!("brackets, bent {}", direction.name());
+        let of = leg.utilisation(&what, each_n, build.material, root);
+        let fix = if of.within() {
+            ""
+        } else {
+            "put in more brackets, or longer, thicker or narrower ones"
+        };
+        checks.push(StrengthCheck {
+            sum: Sum::Brackets(direction),
+            fix: fix.to_owned(),
+            says: format!(
+                "{} brackets of {:.0} mm, {:.2} kN each at {:.1} mm from the root, which is {}",
+                mount.brackets,
+                mount.length.as_mm(),
+                each_n / 1000.0,
+                mount.lever.as_mm(),
+                match root {
+                    Root::Welded => "welded to the wall",
+                    Root::Rolled => "the angle's own",
+                }
+            ),
+            of,
+            factor: Some(factor),
+        });
+    }
+}
+
+/// How far a stiffened lid gives in its widest field.
+fn lid(result: &BoxResult, checks: &mut Vec<StrengthCheck>) {
+    let Some(lid) = result.added.lid else { return };
+    let by = Limit {
+        value: lid.most.as_mm(),
+        formula: "alpha q b^4 / (E t^3), each field resting on all sides, against what it may give",
+        source: "plate theory; that a stiffener holds like an edge is taken for granted",
+        known: KnownBy::Memory,
+    };
+    let of = Utilisation::of("lid, gives", lid.gives_mm, "mm", by);
+    let fix = if of.within() {
+        ""
+    } else {
+        "put in more stiffeners, or take a thicker lid"
+    };
+    checks.push(StrengthCheck {
+        sum: Sum::LidGives,
+        fix: fix.to_owned(),
+        says: format!(
+            "{} kg spread evenly over the lid, {} stiffener{} across it",
+            lid.load_kg,
+            lid.stiffeners,
+            if lid.stiffeners == 1 { "" } else { "s" }
+        ),
+        of,
+        factor: None,
+    });
+}
+
 /// A count that was entered.
 #[expect(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,
     reason = "within the ranges of the table, 1 to 64"
 )]
-fn whole(count: f64) -> u32 {
+pub(super) fn whole(count: f64) -> u32 {
     count.floor() as u32
 }
 

@@ -5,7 +5,7 @@ use enclosure::bend::NoRule;
 use geometry::Axis;
 use pack::chemistry::Chemistry;
 use pack::conductor::Section;
-use tape::{Allow, Length};
+use tape::{Allow, Length, notation};
 
 use super::Field;
 use super::slot::{Choice, Otherwise, Slot, Words, Wrong};
@@ -13,9 +13,11 @@ use crate::assumed;
 use crate::document::kind::StackRule;
 use crate::document::quantity::thousandths_text;
 use crate::{
-    AxisName, ChemistryName, Closing, ConstructionName, CornersName, Decided, FaceName, FittingName, FlatnessName,
-    FractionName, HeldName, Id, Job, Joined, JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len, MaterialName,
-    MeasuredFrom, Seat, ShopClassName, Source, Stance, Taken, TapeClassName, Terminals, UnitsName, WeldSideName,
+    AxisName, BarName, BracketsName, ChemistryName, ClampsName, Closing, ConstructionName, CornersName, Decided,
+    DividersName, FaceName, FittingName, FlatnessName, FractionName, HeldName, HoldDownName, Id, Job, Joined,
+    JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len, MaterialName, MeasuredFrom, Places, PlacesOf, Seat,
+    ShopClassName, SidesName, Source, Stance, StandoffsName, StiffenersName, Taken, TapeClassName, Terminals,
+    UnitsName, WeldSideName,
 };
 
 /// The largest module, box or cavity dimension: longer than any truck bed.
@@ -202,6 +204,61 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             most: MOST_SHEET,
             otherwise: Otherwise::Open,
         },
+        Field::Brackets => choice(
+            &mut job.design.added.brackets,
+            BracketsName::ALL,
+            BracketsName::name,
+            BracketsName::None.name(),
+        ),
+        Field::BracketSides => choice(
+            &mut job.design.added.bracket_sides,
+            SidesName::ALL,
+            SidesName::name,
+            SidesName::Long.name(),
+        ),
+        Field::HoldDown => choice(
+            &mut job.design.added.hold_down,
+            HoldDownName::ALL,
+            HoldDownName::name,
+            HoldDownName::None.name(),
+        ),
+        Field::HoldDownBar => choice(
+            &mut job.design.added.bar,
+            BarName::ALL,
+            BarName::name,
+            BarName::Flat.name(),
+        ),
+        Field::Dividers => choice(
+            &mut job.design.added.dividers,
+            DividersName::ALL,
+            DividersName::name,
+            DividersName::None.name(),
+        ),
+        Field::Standoffs => choice(
+            &mut job.design.added.standoffs,
+            StandoffsName::ALL,
+            StandoffsName::name,
+            StandoffsName::None.name(),
+        ),
+        Field::Clamps => choice(
+            &mut job.design.added.clamps,
+            ClampsName::ALL,
+            ClampsName::name,
+            ClampsName::Cut.name(),
+        ),
+        Field::LidStiffened => choice(
+            &mut job.design.added.stiffeners,
+            StiffenersName::ALL,
+            StiffenersName::name,
+            StiffenersName::None.name(),
+        ),
+        Field::PartSize(size) => Slot::Length {
+            to: job.design.added.sizes.slot(size),
+            allow: size.row().allow,
+            most: MOST_SIZE,
+            otherwise: size.default().map_or(Otherwise::Open, assumed_length),
+        },
+        Field::BoxPlaces(id, which) => places(&mut battery_box(job, id)?.places, which, units),
         Field::Closing => choice(
             &mut job.design.closing,
             Closing::ALL,
@@ -629,6 +686,50 @@ fn bend_rule(to: &mut Option<String>) -> Slot<'_> {
             put: Box::new(put),
         },
         Otherwise::Assumed(assumed::BEND_RULE.text()),
+    )
+}
+
+/// Where something goes in or on a box: places with a semicolon between, a hole's three lengths with an x.
+fn places(to: &mut Places, which: PlacesOf, units: tape::Units) -> Slot<'_> {
+    let now = to.text(which);
+    let put = move |text: Option<&str>| -> Result<(), Wrong> {
+        let entry = |entry: &str| -> Result<Vec<Len>, Wrong> {
+            let parts: Vec<&str> = entry.split('x').collect();
+            let wanted = which.lengths();
+            if parts.len() != wanted {
+                let what = if wanted == 1 {
+                    "one length"
+                } else {
+                    "three lengths, as 120 x 60 x 11"
+                };
+                let given = format!("{:?} has {} where each entry is {what}", entry.trim(), parts.len());
+                return Err((given, "put a semicolon between one place and the next".to_owned()));
+            }
+            let len = |(i, part): (usize, &&str)| {
+                // Across a hole is a size; all else is a place.
+                let allow = if i == 2 { Allow::AboveZero } else { Allow::Signed };
+                let read = notation::read(part, units, allow).map_err(|e| (e.to_string(), e.mend()))?;
+                if read.value().abs() > MOST_SIZE {
+                    let most = assumed::text(MOST_SIZE, units);
+                    return Err((format!("{part} is beyond {most}"), "check the unit".to_owned()));
+                }
+                Ok(Len::new(read))
+            };
+            parts.iter().enumerate().map(len).collect()
+        };
+        let list = match text {
+            None => Vec::new(),
+            Some(text) => text.split(';').map(entry).collect::<Result<_, _>>()?,
+        };
+        to.put(which, list);
+        Ok(())
+    };
+    Slot::Words(
+        Words {
+            now,
+            put: Box::new(put),
+        },
+        Otherwise::Open,
     )
 }
 

@@ -8,7 +8,7 @@ use super::{Field, FieldError, State, access};
 use crate::Job;
 
 /// The fields of the job itself.
-const OF_JOB: [Field; 73] = [
+const OF_JOB: [Field; 81] = [
     Field::JobName,
     Field::Truck,
     Field::Revision,
@@ -53,6 +53,14 @@ const OF_JOB: [Field; 73] = [
     Field::Corners,
     Field::WeldSide,
     Field::WeldLeg,
+    Field::Brackets,
+    Field::BracketSides,
+    Field::HoldDown,
+    Field::HoldDownBar,
+    Field::Dividers,
+    Field::Standoffs,
+    Field::Clamps,
+    Field::LidStiffened,
     Field::Closing,
     Field::FlangeOut,
     Field::FlangeThickness,
@@ -139,6 +147,7 @@ pub(crate) fn named(job: &Job) -> Vec<(String, Field)> {
 fn placed(job: &Job) -> Vec<(String, Field)> {
     let mut found: Vec<(String, Field)> = OF_JOB.iter().map(|&field| ("the job".to_owned(), field)).collect();
     let mut add = |place: &str, fields: &[Field]| found.extend(fields.iter().map(|&field| (place.to_owned(), field)));
+    add("design.added.sizes", &crate::PartSize::ALL.map(Field::PartSize));
     add("electrics", &crate::Figure::ALL.map(Field::Figure));
     add("way_in", &super::way_in::OF_WAY.map(Field::Way));
     for i in 0..job.way_in.bed_parts.len() {
@@ -206,6 +215,10 @@ fn placed(job: &Job) -> Vec<(String, Field)> {
         if battery_box.fixed.is_some() {
             add(&place, &Axis::ALL.map(|axis| Field::BoxFixed(id, axis)));
         }
+        add(
+            &format!("{place}.places"),
+            &crate::PlacesOf::ALL.map(|which| Field::BoxPlaces(id, which)),
+        );
         for (j, fitting) in battery_box.fittings.iter().enumerate() {
             let (id, place) = (fitting.id, format!("boxes[{i}].fittings[{j}]"));
             add(&place, &Field::of_fitting(id));

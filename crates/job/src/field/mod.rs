@@ -21,7 +21,9 @@ pub use road::RoadField;
 pub use truck::TruckField;
 pub use way_in::WayField;
 
-use crate::{Closing, ConstructionName, Design, Figure, HeldName, Id, Job};
+use crate::{
+    BracketsName, Closing, ConstructionName, Design, Figure, HeldName, HoldDownName, Id, Job, PartSize, PlacesOf,
+};
 
 /// Names one value of a job.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -74,6 +76,15 @@ pub enum Field {
     Corners,
     WeldSide,
     WeldLeg,
+    Brackets,
+    BracketSides,
+    HoldDown,
+    HoldDownBar,
+    Dividers,
+    Standoffs,
+    Clamps,
+    LidStiffened,
+    PartSize(PartSize),
     Closing,
     FlangeOut,
     FlangeThickness,
@@ -194,6 +205,8 @@ pub enum Field {
     OfRoad(RoadField),
     /// A value of the truck.
     OfTruck(TruckField),
+    /// Where something goes in or on a box.
+    BoxPlaces(Id, PlacesOf),
 }
 
 impl Field {
@@ -289,6 +302,19 @@ impl Field {
             Self::FlangeThickness => closing == Closing::Flange && made == ConstructionName::Welded,
             Self::FlangeJoint => closing == Closing::Flange && made != ConstructionName::Folded,
             Self::Screw | Self::ScrewHead | Self::ScrewBelow | Self::ScrewPitch => closing == Closing::Flange,
+            Self::BracketSides
+            | Self::BoxPlaces(_, PlacesOf::BracketsLow | PlacesOf::BracketsHigh)
+            | Self::Figure(Figure::BracketsPerSide | Figure::BracketBolts) => design.carried() != BracketsName::None,
+            Self::BoxPlaces(_, PlacesOf::HolesLow | PlacesOf::HolesHigh) => design.carried() == BracketsName::Web,
+            Self::HoldDownBar | Self::BoxPlaces(_, PlacesOf::Bars) | Self::Figure(Figure::HoldDownBars) => {
+                design.held_down() != HoldDownName::None
+            }
+            Self::BoxPlaces(_, PlacesOf::Dividers) => design.is_divided(),
+            Self::BoxPlaces(_, PlacesOf::Stiffeners) | Self::Figure(Figure::LidLoad | Figure::LidStiffeners) => {
+                design.is_lid_stiffened()
+            }
+            Self::Figure(Figure::TieRods) => design.are_clamps_cut(),
+            Self::PartSize(size) => size.is_asked(&design.added),
             Self::CapOut | Self::CapDeep => closing == Closing::Cap,
             _ => true,
         }

@@ -3,6 +3,7 @@
 use geometry::{Axis, Face};
 
 use super::Field;
+use crate::PlacesOf;
 
 const WHICH_END: &str = "from the cavity's front-left-bottom corner: rearward, to the right, up";
 const COUNTED: &str =
@@ -118,6 +119,34 @@ fn row(field: Field) -> (&'static str, &'static str) {
             "weld, leg",
             "leg of every bead; left open, the thinner of the two sheets",
         ),
+        Field::Brackets => (
+            "brackets",
+            "angles on two walls that carry the box on the frame; without them the mount bolts are only counted",
+        ),
+        Field::BracketSides => ("brackets, on", "which two walls of the box they are welded to"),
+        Field::HoldDown => (
+            "hold-down",
+            "bars over the modules that keep them from lifting off the floor",
+        ),
+        Field::HoldDownBar => ("hold-down, section", "flat bar or equal angle"),
+        Field::Dividers => (
+            "dividers",
+            "walls of sheet across the box, one between every two rows of modules along it",
+        ),
+        Field::Standoffs => (
+            "modules stand on",
+            "the floor, or strips across it that keep them off damp and let air under",
+        ),
+        Field::Clamps => (
+            "end plates and tie rods",
+            "of clamped stacks: cut with the box, or on hand with the modules",
+        ),
+        Field::LidStiffened => (
+            "lid stiffeners",
+            "angles welded across the lid, as many as the load on it asks for",
+        ),
+        Field::PartSize(size) => (size.label(), size.row().help),
+        Field::BoxPlaces(_, which) => places(which),
         Field::Closing => ("closing", "what closes the box"),
         Field::FlangeOut => ("flange, out", "how far the flange reaches out from the walls"),
         Field::FlangeThickness => ("flange, thickness", "thickness of the flange bar"),
@@ -418,6 +447,41 @@ fn row(field: Field) -> (&'static str, &'static str) {
             "M7 for a module, S7.3 for the third of a stack; empty for a spare",
         ),
         Field::Way(field) => super::way_in::words(field),
+    }
+}
+
+const fn places(which: PlacesOf) -> (&'static str, &'static str) {
+    match which {
+        PlacesOf::BracketsLow => (
+            "brackets, front or left",
+            "middles along the wall inside, as 120 mm; 480 mm; empty for even places that suit the rail's holes",
+        ),
+        PlacesOf::BracketsHigh => (
+            "brackets, rear or right",
+            "middles along the wall inside, as 120 mm; 480 mm; empty for even places that suit the rail's holes",
+        ),
+        PlacesOf::Bars => (
+            "hold-down bars at",
+            "middles along the box inside, as 150 mm; 450 mm; empty for over the middle of each row",
+        ),
+        PlacesOf::Dividers => (
+            "dividers at",
+            "near faces along the box inside, as 298 mm; empty for the middle of each gap between rows",
+        ),
+        PlacesOf::Stiffeners => (
+            "lid stiffeners at",
+            "middles along the box inside, as 200 mm; 400 mm; empty for even places",
+        ),
+        PlacesOf::HolesLow => (
+            "rail holes, front or left",
+            "holes there already: along from the cavity's front (or left) x up from its floor x across, as \
+             120 mm x 60 mm x 11 mm; 300 mm x 60 mm x 11 mm",
+        ),
+        PlacesOf::HolesHigh => (
+            "rail holes, rear or right",
+            "holes there already: along from the cavity's front (or left) x up from its floor x across, as \
+             120 mm x 60 mm x 11 mm; 300 mm x 60 mm x 11 mm",
+        ),
     }
 }
 

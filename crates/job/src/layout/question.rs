@@ -89,7 +89,7 @@ pub fn question(job: &Job, evaluation: &Evaluation, aim: Aim) -> Result<Question
                 .map(|c| cavity(c, margin, scope.in_the_way(evaluation, c.id).map(|(cuboid, _)| cuboid)))
                 .collect(),
             kinds: fit_kinds.collect(),
-            gap: trust.gap,
+            gap: trust.gap.max(build.divider),
             boxes: Some(rule),
             wanted: wanted(job, evaluation, kind, aim)?,
             pinned: placements,

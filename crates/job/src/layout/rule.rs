@@ -1,6 +1,6 @@
 //! How boxes are built, as the automatic layout needs it.
 
-use geometry::fit::{BoxRule, EmptyMass, MassLimit};
+use geometry::fit::{BoxRule, EmptyMass, MassLimit, Rim};
 use geometry::{Face, Faces};
 use tape::Length;
 
@@ -40,11 +40,23 @@ pub(super) fn box_rule(job: &Job, build: &Build, allowances: &Allowances, margin
         fit: allowances.fit,
         room: allowances.room,
         bay: (allowances.bay > Length::ZERO).then_some((assumed::BAY, allowances.bay)),
-        rims: rims(&made, allowances.coating),
+        rims: rims(&made, allowances.coating)
+            .into_iter()
+            .chain(over_lid(build))
+            .collect(),
         least_height: least_depth(build) + upright,
         most_g,
         per_cavity: build.boxes_per_cavity,
         apart: margin,
+    })
+}
+
+/// Angles over the lid, as one block as large as it.
+fn over_lid(build: &Build) -> Option<Rim> {
+    (build.over_lid > Length::ZERO).then_some(Rim {
+        out: Length::ZERO,
+        below_top: Length::ZERO,
+        above_top: build.over_lid,
     })
 }
 

@@ -59,6 +59,7 @@ fn boxes(job: &Job, question: &Question, layout: &Layout) -> Vec<BatteryBox> {
             as_built: AsBuilt::default(),
             fixed: None,
             fittings: old.map_or_else(Vec::new, |old| old.fittings.clone()),
+            places: old.map_or_else(Default::default, |old| old.places.clone()),
             modules,
         });
     }

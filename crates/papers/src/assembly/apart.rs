@@ -138,6 +138,14 @@ impl Sheets<'_> {
                         by[0] = out(0) * aside * 1.5;
                         by[1] = out(1) * aside * 1.5;
                     }
+                    // A bracket goes out with its wall; what is inside is lifted out.
+                    Role::Bracket => by[across] = out(across) * aside * 1.3,
+                    Role::HoldDownBar | Role::HoldDownAngle => by[2] = up * 1.5,
+                    Role::Lug | Role::HoldDownRod => by[2] = up * 1.2,
+                    Role::EndPlate | Role::TieRod => by[2] = up * 0.9,
+                    Role::Divider => by[2] = up * 0.6,
+                    Role::Standoff => by[2] = up * 0.3,
+                    Role::Stiffener => by[2] = up * 2.0,
                     Role::Tray => {}
                 }
                 let add = |corner: [f64; 3]| [0, 1, 2].map(|axis| corner[axis] + by[axis]);

@@ -75,7 +75,7 @@ fn boxes(out: &mut String, evaluation: &Evaluation) {
             escape(&inside),
             escape(&words::triple(built.body, |length| evaluation.up(length))),
             escape(&words::triple(built.overall, |length| evaluation.up(length))),
-            words::kg_of(battery_box.mass.shell_g),
+            words::kg_of(battery_box.mass.empty_g()),
             words::kg_of(battery_box.mass.modules_g),
             words::kg_of(battery_box.mass.total_g()),
             summary.map_or_else(String::new, |s| tenths(s.loss)),

@@ -138,5 +138,6 @@ const fn form(form: Form) -> &'static str {
         Form::Sheet => "sheet",
         Form::FlatBar => "flat bar",
         Form::Angle => "angle",
+        Form::Rod => "threaded rod",
     }
 }

@@ -102,9 +102,11 @@ pub(super) fn battery_box(evaluation: &Evaluation, battery_box: &BoxResult) -> V
         }),
         "ledgers": battery_box.ledgers.iter().map(|l| ledger(evaluation, l)).collect::<Vec<_>>(),
         "shell_kg": kg(battery_box.mass.shell_g),
+        "added_kg": kg(battery_box.mass.added_g),
         "modules_kg": kg(battery_box.mass.modules_g),
         "total_kg": kg(battery_box.mass.total_g()),
         "fittings": battery_box.fittings.iter().map(fitting).collect::<Vec<_>>(),
+        "frame_holes": battery_box.added.frame_holes.iter().map(frame_hole).collect::<Vec<_>>(),
         "strength": battery_box.strength.as_ref().map(strength),
         "welds": battery_box.welds.as_ref().map(super::welds::welds),
         "lid_screws": battery_box.reach.as_ref().map(lid_screws),
@@ -118,6 +120,18 @@ fn lid_screws(reach: &LidReach) -> Value {
         "screws": reach.screws,
         "no_room_over": reach.over.iter().map(over).collect::<Vec<_>>(),
         "no_hand_beside": reach.beside.iter().map(beside).collect::<Vec<_>>(),
+    })
+}
+
+/// A hole that a bracket's bolt asks for in the frame; `at_mm` is along it and up from the cavity's floor, null in a flange.
+fn frame_hole(hole: &job::FrameHole) -> Value {
+    json!({
+        "wall": hole.face.name(),
+        "at_mm": hole.at.map(|at| at.map(mm)),
+        "diameter_mm": mm(hole.diameter),
+        "is_there": hole.is_there,
+        "to_flange_mm": hole.to_flange.map(mm),
+        "breaks": hole.says.iter().map(|says| json!({ "words": says.words, "source": says.source })).collect::<Vec<_>>(),
     })
 }
 

@@ -100,7 +100,7 @@ fn machine(nesting: &Nesting, part: &Line) -> String {
     let mut machines = vec![match (part.form(), free) {
         (Form::Sheet, true) => "laser",
         (Form::Sheet, false) => "shear or saw",
-        (Form::FlatBar | Form::Angle, _) => "saw",
+        (Form::FlatBar | Form::Angle | Form::Rod, _) => "saw",
     }];
     if !part.holes.is_empty() && machines != ["laser"] {
         machines.push("drill");

@@ -57,7 +57,7 @@ fn sizes(sheet: &mut Sheet, evaluation: &Evaluation, battery_box: &BoxResult) {
             "mass",
             &format!(
                 "{mass}{} kg empty, {} kg modules, {mass}{} kg loaded",
-                words::kg_of(battery_box.mass.shell_g),
+                words::kg_of(battery_box.mass.empty_g()),
                 words::kg_of(battery_box.mass.modules_g),
                 words::kg_of(battery_box.mass.total_g())
             ),

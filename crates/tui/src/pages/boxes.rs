@@ -1,5 +1,6 @@
 //! The Boxes page: how boxes are built, their sizes and mass, the allowance ledger, and what to cut.
 
+mod added;
 pub mod bed;
 pub mod changed;
 pub mod picture;
@@ -42,6 +43,7 @@ pub fn rows(model: &Model) -> Vec<Row> {
         ]
         .map(Row::Field),
     );
+    added::design_rows(model, &mut rows);
     rows.push(Row::Heading("mounts and loads".to_owned()));
     rows.extend(strength::FIELDS.map(Row::Field));
     rows.push(Row::Heading("how true the shop builds".to_owned()));
@@ -134,6 +136,7 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
     }
     rows.extend(Axis::ALL.map(|axis| Row::Field(Field::BoxBuilt(id, axis))));
     fitting_rows(battery_box, width, &mut rows);
+    added::box_rows(model, battery_box, width, &mut rows);
     chance_rows(model, "the box goes in", &battery_box.fit.outside, &mut rows);
     chance_rows(model, "its modules go in", &battery_box.fit.inside, &mut rows);
     if let Some(around) = &battery_box.around {

@@ -21,7 +21,7 @@ fn rules() -> impl Strategy<Value = BendRule> {
 }
 
 /// A folded box, with lips or with a pan lid.
-pub(super) fn folded() -> impl Strategy<Value = BoxSpec> {
+pub(crate) fn folded() -> impl Strategy<Value = BoxSpec> {
     let inside = [length(150, 1_500), length(150, 1_500), length(80, 400)];
     let folding = (length(1, 4), rules(), length(0, 1)).prop_map(|(radius, rule, gap)| Folding {
         radius,

@@ -52,7 +52,7 @@ fn framed_of(inside: [Length; 3], sheet: Sheet, skeleton: Skeleton) -> BoxSpec {
     }
 }
 
-fn framed() -> impl Strategy<Value = BoxSpec> {
+pub(crate) fn framed() -> impl Strategy<Value = BoxSpec> {
     let inside = [length(200, 1_500), length(200, 1_500), length(120, 400)];
     let joint = prop::sample::select(vec![Joint::Mitred, Joint::Butt]);
     (inside, sheet_of(1, 3), length(25, 50), length(3, 5), joint)

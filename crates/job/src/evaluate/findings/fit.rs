@@ -7,6 +7,7 @@ use tape::Length;
 
 use super::{Look, away, finding};
 use crate::evaluate::boxes::wall_name;
+use crate::evaluate::is_seat;
 use crate::evaluate::{BoxResult, KindResult, ModuleResult, Near};
 use crate::finding::{Finding, Grave, Subject};
 
@@ -84,7 +85,15 @@ fn in_cavity(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Findin
     let Some(all) = battery_box.solids.iter().copied().reduce(|a, b| a.hull(&b)) else {
         return;
     };
+    let with_brackets = battery_box
+        .added
+        .brackets
+        .iter()
+        .fold(all, |all, solid| all.hull(solid));
     for face in Face::ALL {
+        // Brackets are set against what carries them, so no margin is asked for there; they may not reach into it.
+        let seat = is_seat(battery_box, face);
+        let all = if seat { all } else { with_brackets };
         let to = |space: Cuboid| {
             if face.is_high() {
                 space.face(face) - all.face(face)
@@ -110,6 +119,13 @@ fn in_cavity(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Findin
             expected: separation(&battery_box.solids, &[keep_out.cuboid]),
             sure: separation(&battery_box.solids, &[keep_out.sure]),
         };
+        let brackets = separation(&battery_box.added.brackets, &[keep_out.cuboid]);
+        if !battery_box.added.brackets.is_empty() && brackets.is_negative() {
+            let words = format!("its brackets run into {} by {}", keep_out.name, look.up(-brackets));
+            let subject = Subject::Box(battery_box.id);
+            let fix = "move them or the box on the Boxes page, or take a narrower angle";
+            findings.push(finding(Grave::Stop, subject, &battery_box.name, words, "", fix));
+        }
         let towards = battery_box.around.as_ref().and_then(|around| {
             around
                 .faces
@@ -131,7 +147,8 @@ fn in_cavity(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Findin
 
 fn between_boxes(look: &Look<'_>, a: &BoxResult, b: &BoxResult, findings: &mut Vec<Finding>) {
     if !a.solids.is_empty() && !b.solids.is_empty() {
-        let free = separation(&a.solids, &b.solids);
+        let all = |of: &BoxResult| -> Vec<Cuboid> { of.solids.iter().chain(&of.added.brackets).copied().collect() };
+        let free = separation(&all(a), &all(b));
         clash(
             look,
             a,
@@ -388,7 +405,7 @@ fn mass(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
         let words = format!(
             "weighs {} loaded ({} empty): over the {} that two people may lift",
             kg(total),
-            kg(battery_box.mass.shell_g),
+            kg(battery_box.mass.empty_g()),
             kg(TWO_PEOPLE_G)
         );
         let fix = "put the empty box in first and load it there, or use a hoist or a jack table";

@@ -126,7 +126,7 @@ impl<'a> Kept<'a> {
                     .iter()
                     .map(|k| fit_kind(k, k.on_hand.unwrap_or(k.placed).max(k.placed)))
                     .collect(),
-                gap: trust.gap,
+                gap: trust.gap.max(build.divider),
                 boxes: Some(rule),
                 wanted: Wanted::AsMany,
                 pinned: layout.placements[..pinned].to_vec(),

@@ -1,0 +1,211 @@
+//! What goes in and on a box beyond its shell, lid and frame: brackets that carry it, what holds its modules down and
+//! apart, what clamps its stacks, and what stiffens its lid.
+//!
+//! Each sort is built by itself into a [`Group`] of parts and of the places of their solids, and joins the box by
+//! [`Built::add`]: one that cannot be made leaves the box as it is. Places are told in the frame of the space inside the
+//! steel: along the length from the front, along the width from the left, up from the floor.
+
+mod brackets;
+mod clamp;
+mod divider;
+pub mod hold_down;
+mod standoff;
+mod stiffener;
+#[cfg(test)]
+mod tests;
+
+use tape::{Area, Length};
+
+use crate::spec::show_mm;
+use crate::{BoxSpec, Built, Part, Role, Sheet, Wall};
+
+pub use brackets::{Brackets, Reach, spread_evenly};
+pub use clamp::Clamp;
+pub use divider::Divider;
+pub use hold_down::{Bar, Fixed, HoldDown};
+pub use standoff::Standoffs;
+pub use stiffener::{Stiffeners, field_gives_mm, least_stiffeners};
+
+/// An axis-parallel block, by its two far corners: length, width, height.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Block {
+    /// The front-left-bottom corner.
+    pub lo: [Length; 3],
+    /// The rear-right-top corner.
+    pub hi: [Length; 3],
+}
+
+impl Block {
+    /// Whether two blocks share any volume; touching is not sharing.
+    pub fn meets(&self, other: &Self) -> bool {
+        (0..3).all(|axis| self.lo[axis] < other.hi[axis] && other.lo[axis] < self.hi[axis])
+    }
+
+    /// From the ranges along length, width and height.
+    pub(crate) fn of([x, y, z]: [[Length; 2]; 3]) -> Self {
+        Self {
+            lo: [x[0], y[0], z[0]],
+            hi: [x[1], y[1], z[1]],
+        }
+    }
+}
+
+/// A solid of a part, in its place. A piece of angle has two: one for each leg.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Piece {
+    /// Which of the parts it is, by its place in the list.
+    pub part: usize,
+    /// What that part is.
+    pub role: Role,
+    /// Where it is.
+    pub block: Block,
+    /// Along which axis its thickness lies: 0 length, 1 width, 2 height.
+    pub thin: usize,
+}
+
+/// Parts of one sort with the places of their solids.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Group {
+    /// The parts.
+    pub parts: Vec<Part>,
+    /// Their solids; [`Piece::part`] counts in [`Group::parts`].
+    pub pieces: Vec<Piece>,
+    /// Nuts, bolt heads and thread ends: they take room and are bought, not cut.
+    pub nuts: Vec<Block>,
+    /// What is bought to fix them, each with how many.
+    pub fasteners: Vec<(String, u32)>,
+    /// Their surface outside the box, to coat.
+    pub coat_area: Area,
+}
+
+/// Something that does not go where it was asked for.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{what}: {given} is out of range; it may be {allowed}: {mend}")]
+pub struct AddedError {
+    /// What was asked for.
+    pub what: &'static str,
+    /// The value, in words.
+    pub given: String,
+    /// What it may be, in words.
+    pub allowed: String,
+    /// How to mend it.
+    pub mend: &'static str,
+}
+
+impl AddedError {
+    fn length(what: &'static str, given: Length, [least, most]: [Length; 2], mend: &'static str) -> Self {
+        let allowed = if least > most {
+            "nothing here".to_owned()
+        } else {
+            format!("{} to {} mm", show_mm(least), show_mm(most))
+        };
+        Self {
+            what,
+            given: format!("{} mm", show_mm(given)),
+            allowed,
+            mend,
+        }
+    }
+}
+
+/// Refuses a length outside a range, ends included.
+fn within(what: &'static str, given: Length, range: [Length; 2], mend: &'static str) -> Result<(), AddedError> {
+    let is = (range[0]..=range[1]).contains(&given);
+    is.then_some(())
+        .ok_or_else(|| AddedError::length(what, given, range, mend))
+}
+
+/// The longest that anything in or on a box may be asked for.
+const MOST: Length = Length::mm(12_000);
+
+/// Refuses a size that is not above zero.
+fn above_zero(what: &'static str, given: Length) -> Result<(), AddedError> {
+    within(what, given, [Length::from_nm(1), MOST], "enter a size above zero")
+}
+
+impl Built {
+    /// Puts a group in or on the box: its parts join the cut list and the mass.
+    pub fn add(&mut self, group: Group) {
+        let first = self.parts.len();
+        for part in &group.parts {
+            self.grams += part.grams * f64::from(part.quantity);
+        }
+        self.parts.extend(group.parts);
+        self.added.extend(group.pieces.into_iter().map(|piece| Piece {
+            part: first + piece.part,
+            ..piece
+        }));
+        self.nuts.extend(group.nuts);
+        for (what, count) in group.fasteners {
+            match self.fasteners.iter_mut().find(|(known, _)| *known == what) {
+                Some((_, so_far)) => *so_far += count,
+                None => self.fasteners.push((what, count)),
+            }
+        }
+        self.coat_area = self.coat_area + group.coat_area;
+    }
+
+    /// Added parts that want the same place, by what they are; each pair once. A rod goes through the holes of what it
+    /// holds, so those are left out.
+    pub fn added_that_meet(&self) -> Vec<[Role; 2]> {
+        let mut found: Vec<[Role; 2]> = Vec::new();
+        for (index, one) in self.added.iter().enumerate() {
+            for other in &self.added[..index] {
+                let through = one.role.is_rod_through(other.role) || other.role.is_rod_through(one.role);
+                let pair = [other.role, one.role];
+                if one.part != other.part && !through && one.block.meets(&other.block) && !found.contains(&pair) {
+                    found.push(pair);
+                }
+            }
+        }
+        found
+    }
+}
+
+/// The block at a wall: along it, out from its inner face (inward below zero), and up.
+fn at_wall(spec: &BoxSpec, wall: Wall, along: [Length; 2], out: [Length; 2], up: [Length; 2]) -> Block {
+    let [length, width, _] = spec.inside;
+    let low = [-out[1], -out[0]];
+    let high = |side: Length| [side + out[0], side + out[1]];
+    match wall {
+        Wall::Left | Wall::Floor | Wall::Lid => Block::of([along, low, up]),
+        Wall::Right => Block::of([along, high(width), up]),
+        Wall::Front => Block::of([low, along, up]),
+        Wall::Rear => Block::of([high(length), along, up]),
+    }
+}
+
+/// The axis that a wall is thin along: 0 length, 1 width.
+const fn thin_axis(wall: Wall) -> usize {
+    match wall {
+        Wall::Front | Wall::Rear => 0,
+        Wall::Left | Wall::Right | Wall::Floor | Wall::Lid => 1,
+    }
+}
+
+/// The block that lies between two places along one level axis, two along the other, and two heights.
+fn level(axis: usize, along: [Length; 2], across: [Length; 2], up: [Length; 2]) -> Block {
+    if axis == 0 {
+        Block::of([along, across, up])
+    } else {
+        Block::of([across, along, up])
+    }
+}
+
+/// `size` around a middle.
+fn around(middle: Length, size: Length) -> [Length; 2] {
+    let lo = middle - size.half_down();
+    [lo, lo + size]
+}
+
+/// Underside of a lid that lies flat over the box, from the floor.
+fn under_lid(spec: &BoxSpec, built: &Built) -> Length {
+    spec.inside[2] + built.above_rim - lid_sheet(spec).map_or(Length::ZERO, |sheet| sheet.thickness)
+}
+
+fn lid_sheet(spec: &BoxSpec) -> Option<Sheet> {
+    match spec.lid {
+        crate::Lid::None => None,
+        crate::Lid::Flat { sheet, .. } | crate::Lid::Cap { sheet, .. } => Some(sheet),
+    }
+}

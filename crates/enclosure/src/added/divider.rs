@@ -1,0 +1,58 @@
+//! A wall across the box, between rows of modules.
+
+use tape::Length;
+
+use super::{AddedError, Group, Piece, above_zero, level, within};
+use crate::{BoxSpec, Part, Role, Sheet};
+
+/// Walls of sheet from side to side, standing on the floor, welded to floor and walls.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Divider {
+    /// The axis they stand across: 0 for walls along the width, 1 for walls along the length.
+    pub across: usize,
+    /// The near face of each, along that axis.
+    pub places: Vec<Length>,
+    /// How high they are.
+    pub height: Length,
+    /// Material and thickness.
+    pub sheet: Sheet,
+}
+
+impl Divider {
+    /// The parts and their solids.
+    ///
+    /// # Errors
+    ///
+    /// [`AddedError`] for a wall outside the box, higher than it, or without thickness.
+    pub fn group(&self, spec: &BoxSpec) -> Result<Group, AddedError> {
+        let t = self.sheet.thickness;
+        above_zero("dividers, thickness", t)?;
+        let [axis, along] = [self.across, 1 - self.across];
+        let range = [Length::from_nm(1), spec.inside[2]];
+        within("dividers, height", self.height, range, "they end below the rim")?;
+        for &place in &self.places {
+            let room = [Length::ZERO, spec.inside[axis] - t];
+            within("dividers, place", place, room, "they stand inside the box")?;
+        }
+        let length = spec.inside[along];
+        let [long, short] = [length.max(self.height), length.min(self.height)];
+        let count = u32::try_from(self.places.len()).unwrap_or(u32::MAX);
+        let part = Part::plate(Role::Divider, count, self.sheet, [long, short]);
+        let piece = |&place: &Length| Piece {
+            part: 0,
+            role: Role::Divider,
+            block: level(
+                axis,
+                [place, place + t],
+                [Length::ZERO, length],
+                [Length::ZERO, self.height],
+            ),
+            thin: axis,
+        };
+        Ok(Group {
+            pieces: self.places.iter().map(piece).collect(),
+            parts: vec![part],
+            ..Group::default()
+        })
+    }
+}

@@ -1,0 +1,302 @@
+//! Bars over the modules that hold them down.
+
+use tape::Length;
+
+use super::{AddedError, Block, Group, Piece, above_zero, around, at_wall, level, within};
+use crate::spec::show_mm;
+use crate::{BoxSpec, Hole, Part, Purpose, Role, Sheet, Wall};
+
+/// The section of the bars.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Bar {
+    /// Flat bar of this width, lying down.
+    Flat {
+        /// Across.
+        width: Length,
+    },
+    /// Equal angle, one leg lying down and the other standing up from its edge.
+    Angle {
+        /// Of the angle.
+        leg: Length,
+    },
+}
+
+impl Bar {
+    /// What it covers, seen from above.
+    pub const fn width(self) -> Length {
+        match self {
+            Self::Flat { width } => width,
+            Self::Angle { leg } => leg,
+        }
+    }
+}
+
+/// What the ends of the bars are bolted to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Fixed {
+    /// Lugs of angle welded to the walls, as long as the bar is wide: their level legs lie under the bar's ends, a gap
+    /// below it so that it can be drawn down, with a stud standing up from each; their other legs stand up along the wall.
+    Lugs {
+        /// Leg of the angle.
+        leg: Length,
+        /// Its thickness.
+        thickness: Length,
+        /// From the level leg to the underside of the bar before it is drawn down.
+        gap: Length,
+    },
+    /// Threaded rods that stand on the floor, welded to it.
+    Rods,
+}
+
+/// Bars from wall to wall.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HoldDown {
+    /// The axis they lie along: 0 length, 1 width.
+    pub along: usize,
+    /// The middle of each, on the other level axis.
+    pub places: Vec<Length>,
+    /// Underside of the bars above the floor.
+    pub under: Length,
+    /// Material and thickness.
+    pub sheet: Sheet,
+    /// Their section.
+    pub bar: Bar,
+    /// What they are bolted to.
+    pub fixed: Fixed,
+    /// Diameter of the thread.
+    pub thread: Length,
+    /// What the bar's ends stay clear of walls and lugs.
+    pub play: Length,
+}
+
+/// Nut and thread end above the bar: one and a half times the thread, a nut of 0.8 d with its washer and what the rod
+/// stands out (common practice, no source).
+pub fn nut_height(thread: Length) -> Length {
+    Length::from_nm(thread.nm() * 3 / 2)
+}
+
+/// From the wall to the middle of a rod: what a nut of twice the thread's width needs, less its half over the liner.
+pub fn rod_from_wall(thread: Length) -> Length {
+    thread
+}
+
+impl HoldDown {
+    /// What the bars take up above their undersides, nuts and lugs included.
+    pub fn height(&self) -> Length {
+        let t = self.sheet.thickness;
+        let stands = match self.bar {
+            Bar::Flat { .. } => t,
+            Bar::Angle { leg } => leg,
+        };
+        let lug = match self.fixed {
+            Fixed::Lugs { leg, thickness, gap } => leg - thickness - gap,
+            Fixed::Rods => Length::ZERO,
+        };
+        stands.max(lug).max(t + nut_height(self.thread))
+    }
+
+    /// How far the middle of the bolts is from the wall.
+    fn bolt(&self) -> Length {
+        match self.fixed {
+            Fixed::Lugs { leg, thickness, .. } => thickness + (leg - thickness).half_down(),
+            Fixed::Rods => rod_from_wall(self.thread),
+        }
+    }
+
+    /// What the ends of the bars stay away from the walls.
+    fn ends(&self) -> Length {
+        match self.fixed {
+            Fixed::Lugs { thickness, .. } => thickness + self.play,
+            Fixed::Rods => self.play,
+        }
+    }
+
+    /// The bolt's hole: as wide as the thread and a tenth, rounded up to half a millimetre.
+    fn hole(&self) -> Length {
+        Length::from_mm_up(self.thread.as_mm() * 1.1).round_up_to(Length::tenths_mm(5))
+    }
+
+    fn check(&self, spec: &BoxSpec) -> Result<(), AddedError> {
+        let (width, t) = (self.bar.width(), self.sheet.thickness);
+        above_zero("hold-down bars, thickness", t)?;
+        above_zero("hold-down bars, thread", self.thread)?;
+        let least = [self.hole() + t + Length::from_nm(2), super::MOST];
+        within(
+            "hold-down bars, width",
+            width,
+            least,
+            "take a wider bar, or a thinner thread",
+        )?;
+        let across = 1 - self.along;
+        let half = width.half_down();
+        let room = [half, spec.inside[across] - (width - half)];
+        for &place in &self.places {
+            within("hold-down bars, place", place, room, "they lie inside the box")?;
+        }
+        let mut sorted = self.places.clone();
+        sorted.sort_unstable();
+        for pair in sorted.windows(2) {
+            let apart = [width, super::MOST];
+            within(
+                "hold-down bars, from one to the next",
+                pair[1] - pair[0],
+                apart,
+                "move them apart",
+            )?;
+        }
+        let mut lowest = Length::ZERO;
+        if let Fixed::Lugs { leg, thickness, gap } = self.fixed {
+            let range = [thickness + self.hole() + Length::from_nm(2), super::MOST];
+            within("lugs, leg", leg, range, "take a wider angle, or a thinner thread")?;
+            above_zero("lugs, thickness", thickness)?;
+            lowest = thickness + gap;
+        }
+        let heights = [lowest, spec.inside[2] - t];
+        within(
+            "hold-down bars, underside above the floor",
+            self.under,
+            heights,
+            "the box must be deeper",
+        )?;
+        let least_side = (self.bolt() + self.hole()) * 2 + Length::from_nm(2);
+        let range = [least_side, super::MOST];
+        within(
+            "hold-down bars, wall to wall",
+            spec.inside[self.along],
+            range,
+            "the box is too narrow for them",
+        )
+    }
+
+    /// The parts and their solids.
+    ///
+    /// # Errors
+    ///
+    /// [`AddedError`] for sizes that make no bar, and bars outside the box or over each other.
+    pub fn group(&self, spec: &BoxSpec) -> Result<Group, AddedError> {
+        self.check(spec)?;
+        let count = u32::try_from(self.places.len()).unwrap_or(u32::MAX);
+        let (t, side, width) = (self.sheet.thickness, spec.inside[self.along], self.bar.width());
+        let length = side - self.ends() * 2;
+        let (role, mut part) = match self.bar {
+            Bar::Flat { width } => (
+                Role::HoldDownBar,
+                Part::bar(Role::HoldDownBar, count, self.sheet, [length, width]),
+            ),
+            Bar::Angle { leg } => (
+                Role::HoldDownAngle,
+                Part::angle(Role::HoldDownAngle, count, self.sheet, [length, leg]),
+            ),
+        };
+        // In an angle beside its upright leg.
+        let line = match self.bar {
+            Bar::Flat { width } => width.half_down(),
+            Bar::Angle { leg } => t + (leg - t).half_down(),
+        };
+        let from_end = self.bolt() - self.ends();
+        let at = [from_end, length - from_end];
+        part.holes = at.map(|x| self.hole_at(x, line)).to_vec();
+        let mut group = Group {
+            parts: vec![part],
+            ..Group::default()
+        };
+        for &place in &self.places {
+            let bar = around(place, width);
+            let along = [self.ends(), self.ends() + length];
+            let lying = level(self.along, along, bar, [self.under, self.under + t]);
+            group.pieces.push(Piece {
+                part: 0,
+                role,
+                block: lying,
+                thin: 2,
+            });
+            if let Bar::Angle { leg } = self.bar {
+                let standing = [self.under + t, self.under + leg];
+                group.pieces.push(Piece {
+                    part: 0,
+                    role,
+                    block: level(self.along, along, [bar[0], bar[0] + t], standing),
+                    thin: 1 - self.along,
+                });
+            }
+            let bolts = [self.bolt(), side - self.bolt()];
+            let nut = [self.under + t, self.under + t + nut_height(self.thread)];
+            let across = around(bar[0] + line, self.thread * 2);
+            group
+                .nuts
+                .extend(bolts.map(|bolt| level(self.along, around(bolt, self.thread * 2), across, nut)));
+        }
+        match self.fixed {
+            Fixed::Lugs { leg, thickness, gap } => self.lugs(spec, [leg, thickness, gap], count, line, &mut group),
+            Fixed::Rods => self.rods(spec, count, line, &mut group),
+        }
+        Ok(group)
+    }
+
+    fn hole_at(&self, x: Length, y: Length) -> Hole {
+        Hole {
+            x,
+            y,
+            diameter: self.hole(),
+            purpose: Purpose::HoldDown,
+        }
+    }
+
+    fn lugs(&self, spec: &BoxSpec, [leg, thickness, gap]: [Length; 3], count: u32, line: Length, group: &mut Group) {
+        let sheet = Sheet {
+            thickness,
+            ..self.sheet
+        };
+        let width = self.bar.width();
+        let mut part = Part::angle(Role::Lug, count * 2, sheet, [width, leg]);
+        part.holes = vec![self.hole_at(line, thickness + (leg - thickness).half_down())];
+        group.parts.push(part);
+        let top = self.under - gap;
+        let walls = if self.along == 0 {
+            [Wall::Front, Wall::Rear]
+        } else {
+            [Wall::Left, Wall::Right]
+        };
+        for &place in &self.places {
+            for wall in walls {
+                let along = around(place, width);
+                let lying = at_wall(spec, wall, along, [-leg, Length::ZERO], [top - thickness, top]);
+                let up = [top, top - thickness + leg];
+                let standing = at_wall(spec, wall, along, [-thickness, Length::ZERO], up);
+                group
+                    .pieces
+                    .extend([(lying, 2), (standing, self.along)].map(|(block, thin)| Piece {
+                        part: 1,
+                        role: Role::Lug,
+                        block,
+                        thin,
+                    }));
+            }
+        }
+        let what = format!("studs M{} with nut and washer, hold-down bars", show_mm(self.thread));
+        group.fasteners.push((what, count * 2));
+    }
+
+    fn rods(&self, spec: &BoxSpec, count: u32, line: Length, group: &mut Group) {
+        let top = self.under + self.sheet.thickness + nut_height(self.thread);
+        let rod = Sheet {
+            thickness: self.thread,
+            ..self.sheet
+        };
+        group.parts.push(Part::rod(Role::HoldDownRod, count * 2, rod, top));
+        let side = spec.inside[self.along];
+        for &place in &self.places {
+            let across = around(around(place, self.bar.width())[0] + line, self.thread);
+            let of =
+                |bolt: Length| -> Block { level(self.along, around(bolt, self.thread), across, [Length::ZERO, top]) };
+            group.pieces.extend([self.bolt(), side - self.bolt()].map(|bolt| Piece {
+                part: 1,
+                role: Role::HoldDownRod,
+                block: of(bolt),
+                thin: self.along,
+            }));
+        }
+        let what = format!("nuts M{} with washer, hold-down rods", show_mm(self.thread));
+        group.fasteners.push((what, count * 2));
+    }
+}

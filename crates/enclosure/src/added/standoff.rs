@@ -1,0 +1,69 @@
+//! Strips on the floor that modules stand on.
+
+use tape::Length;
+
+use super::{AddedError, Group, Piece, above_zero, around, level, within};
+use crate::{BoxSpec, Part, Role, Sheet};
+
+/// Strips of flat bar, lying on the floor from side to side.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Standoffs {
+    /// The axis they lie along: 0 length, 1 width.
+    pub along: usize,
+    /// The middle of each, on the other level axis.
+    pub places: Vec<Length>,
+    /// Width of the bar.
+    pub width: Length,
+    /// What is left free at each end: the liner of the walls.
+    pub ends: Length,
+    /// Material, and thickness: how high modules stand.
+    pub sheet: Sheet,
+}
+
+impl Standoffs {
+    /// The parts and their solids.
+    ///
+    /// # Errors
+    ///
+    /// [`AddedError`] for strips without size, outside the box or over each other.
+    pub fn group(&self, spec: &BoxSpec) -> Result<Group, AddedError> {
+        above_zero("standoffs, height", self.sheet.thickness)?;
+        above_zero("standoffs, width", self.width)?;
+        let across = 1 - self.along;
+        let length = spec.inside[self.along] - self.ends * 2;
+        above_zero("standoffs, length", length)?;
+        let half = self.width.half_down();
+        let room = [half, spec.inside[across] - (self.width - half)];
+        for &place in &self.places {
+            within("standoffs, place", place, room, "they lie inside the box")?;
+        }
+        let mut sorted = self.places.clone();
+        sorted.sort_unstable();
+        for pair in sorted.windows(2) {
+            let apart = [self.width, super::MOST];
+            within(
+                "standoffs, from one to the next",
+                pair[1] - pair[0],
+                apart,
+                "move them apart",
+            )?;
+        }
+        let count = u32::try_from(self.places.len()).unwrap_or(u32::MAX);
+        let piece = |&place: &Length| Piece {
+            part: 0,
+            role: Role::Standoff,
+            block: level(
+                self.along,
+                [self.ends, self.ends + length],
+                around(place, self.width),
+                [Length::ZERO, self.sheet.thickness],
+            ),
+            thin: 2,
+        };
+        Ok(Group {
+            pieces: self.places.iter().map(piece).collect(),
+            parts: vec![Part::bar(Role::Standoff, count, self.sheet, [length, self.width])],
+            ..Group::default()
+        })
+    }
+}

@@ -1,0 +1,384 @@
+//! What is added to boxes of every construction, put together again.
+
+use proptest::prelude::*;
+use rstest::rstest;
+use tape::{Length, Volume};
+
+use super::*;
+use crate::build::tests::folded::folded;
+use crate::build::tests::framed::framed;
+use crate::build::tests::random::{capped, flanged, length, open};
+use crate::cutlist::{Fineness, ListedBox, cut_list};
+use crate::material::Material;
+use crate::{Construction, Form, build};
+
+/// A box of any construction and lid.
+fn any_box() -> impl Strategy<Value = BoxSpec> {
+    prop_oneof![open(), flanged(), capped(), folded(), framed()]
+}
+
+fn steel(thickness: Length) -> Sheet {
+    Sheet {
+        material: Material::MildSteel,
+        thickness,
+    }
+}
+
+fn brackets(wall: Wall, reach: Reach) -> Brackets {
+    Brackets {
+        wall,
+        places: Vec::new(),
+        up: Length::ZERO,
+        reach,
+        sheet: steel(Length::mm(4)),
+        leg: Length::mm(30),
+        length: Length::mm(25),
+        bolts: 1,
+        hole: Length::mm(9),
+    }
+}
+
+fn hold_down(spec: &BoxSpec, bar: Bar, fixed: Fixed) -> HoldDown {
+    let along = 1 - spec.long_axis();
+    HoldDown {
+        along,
+        places: spread_evenly(1, spec.inside[1 - along]),
+        under: spec.inside[2] - Length::mm(35),
+        sheet: steel(Length::mm(4)),
+        bar,
+        fixed,
+        thread: Length::mm(6),
+        play: Length::mm(1),
+    }
+}
+
+const LUGS: Fixed = Fixed::Lugs {
+    leg: Length::mm(20),
+    thickness: Length::mm(3),
+    gap: Length::mm(2),
+};
+
+fn clamp(spec: &BoxSpec, along: usize, rods: u32) -> Clamp {
+    let mut stack = Block {
+        lo: [Length::mm(2); 3],
+        hi: spec.inside,
+    };
+    stack.hi[2] = spec.inside[2] - Length::mm(1);
+    Clamp {
+        stack,
+        along,
+        plate: steel(Length::mm(6)),
+        rod_end: Length::mm(8),
+        rods,
+        thread: Length::mm(6),
+        inset: Length::mm(9),
+    }
+}
+
+fn stiffeners(spec: &BoxSpec, count: u32, over: bool) -> Stiffeners {
+    Stiffeners {
+        places: spread_evenly(count, spec.inside[spec.long_axis()]),
+        over,
+        leg: Length::mm(20),
+        sheet: steel(Length::mm(3)),
+        play: Length::mm(2),
+    }
+}
+
+/// Every group that can be put in or on a box, with whether it is inside.
+fn groups(spec: &BoxSpec, built: &Built) -> Vec<(bool, Group)> {
+    let mut found = Vec::new();
+    for wall in [Wall::Front, Wall::Rear, Wall::Left, Wall::Right] {
+        for reach in [Reach::Web, Reach::Foot] {
+            let side = spec.inside[usize::from(matches!(wall, Wall::Front | Wall::Rear))];
+            let mut brackets = brackets(wall, reach);
+            brackets.places = spread_evenly(2, side);
+            brackets.up = match spec.construction {
+                Construction::Framed(_) => Length::mm(5),
+                _ => Length::mm(10),
+            };
+            found.push((false, brackets.group(spec, built).unwrap()));
+        }
+    }
+    for bar in [Bar::Flat { width: Length::mm(25) }, Bar::Angle { leg: Length::mm(25) }] {
+        for fixed in [LUGS, Fixed::Rods] {
+            found.push((true, hold_down(spec, bar, fixed).group(spec).unwrap()));
+        }
+    }
+    for across in [0, 1] {
+        let divider = Divider {
+            across,
+            places: spread_evenly(2, spec.inside[across]),
+            height: spec.inside[2] - Length::mm(10),
+            sheet: steel(Length::mm(2)),
+        };
+        found.push((true, divider.group(spec).unwrap()));
+        let standoffs = Standoffs {
+            along: across,
+            places: spread_evenly(2, spec.inside[1 - across]),
+            width: Length::mm(20),
+            ends: Length::mm(2),
+            sheet: steel(Length::mm(6)),
+        };
+        found.push((true, standoffs.group(spec).unwrap()));
+    }
+    for along in 0..3 {
+        for rods in [2, 4] {
+            found.push((true, clamp(spec, along, rods).group().unwrap()));
+        }
+    }
+    if lid_sheet(spec).is_some() {
+        found.push((true, stiffeners(spec, 2, false).group(spec, built).unwrap()));
+        found.push((false, stiffeners(spec, 2, true).group(spec, built).unwrap()));
+    }
+    found
+}
+
+fn volume(block: &Block) -> Volume {
+    let [x, y, z] = [0, 1, 2].map(|axis| block.hi[axis] - block.lo[axis]);
+    x * y * z
+}
+
+fn sizes(block: &Block) -> [Length; 3] {
+    let mut sizes = [0, 1, 2].map(|axis| block.hi[axis] - block.lo[axis]);
+    sizes.sort_unstable();
+    sizes
+}
+
+fn hull(blocks: &[&Block]) -> Block {
+    let edge = |pick: fn(Length, Length) -> Length, of: fn(&Block) -> [Length; 3]| {
+        [0, 1, 2].map(|axis| blocks.iter().map(|block| of(block)[axis]).reduce(pick).unwrap())
+    };
+    Block {
+        lo: edge(Length::min, |block| block.lo),
+        hi: edge(Length::max, |block| block.hi),
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
+    /// Solids of a group stand beside each other, each as large as its part, and as many as its part is cut.
+    #[test]
+    fn pieces_are_their_parts_in_place_and_nothing_twice(spec in any_box()) {
+        let built = build(&spec).unwrap();
+        for (_, group) in groups(&spec, &built) {
+            for (index, piece) in group.pieces.iter().enumerate() {
+                for other in &group.pieces[..index] {
+                    let through = piece.role.is_rod_through(other.role) || other.role.is_rod_through(piece.role);
+                    prop_assert!(through || !piece.block.meets(&other.block), "{piece:?} meets {other:?}");
+                }
+            }
+            for (index, part) in group.parts.iter().enumerate() {
+                let own: Vec<&Block> = group.pieces.iter().filter(|p| p.part == index).map(|p| &p.block).collect();
+                let solids = if part.role.form() == Form::Angle { 2 } else { 1 };
+                prop_assert_eq!(own.len(), part.quantity as usize * solids, "{:?}", part.role);
+                for one in own.chunks(solids) {
+                    let mut wanted = match part.role.form() {
+                        Form::Angle => [part.length, part.width, part.width],
+                        _ => [part.length, part.width, part.sheet.thickness],
+                    };
+                    wanted.sort_unstable();
+                    prop_assert_eq!(sizes(&hull(one)), wanted, "{:?}", part.role);
+                }
+            }
+        }
+    }
+
+    /// Volume by density, rods as cylinders; and the legs of an angle are its whole block but for the hollow corner.
+    #[test]
+    fn mass_is_volume_by_density(spec in any_box()) {
+        let built = build(&spec).unwrap();
+        for (_, group) in groups(&spec, &built) {
+            for (index, part) in group.parts.iter().enumerate() {
+                let own: Vec<&Block> = group.pieces.iter().filter(|p| p.part == index).map(|p| &p.block).collect();
+                let solid: Volume = own.iter().map(|block| volume(block)).sum();
+                let share = if part.role.form() == Form::Rod { std::f64::consts::FRAC_PI_4 } else { 1.0 };
+                let grams = solid.as_mm3() * share * part.sheet.material.density_kg_m3() * 1e-6;
+                let told = part.grams * f64::from(part.quantity);
+                prop_assert!((told - grams).abs() <= 1e-9 * grams, "{:?}: {told} against {grams}", part.role);
+                if part.role.form() == Form::Angle {
+                    let hollow = part.width - part.sheet.thickness;
+                    for one in own.chunks(2) {
+                        let whole = volume(&hull(one)) - hollow * hollow * part.length;
+                        prop_assert_eq!(one.iter().map(|block| volume(block)).sum::<Volume>(), whole);
+                    }
+                }
+            }
+        }
+    }
+
+    /// What is inside keeps within the walls and under the lid; what is outside keeps out of body and rim.
+    #[test]
+    fn nothing_stands_in_the_steel(spec in any_box()) {
+        let built = build(&spec).unwrap();
+        let beside = built.beside;
+        let body = Block {
+            lo: [-beside, -beside, -built.under],
+            hi: [spec.inside[0] + beside, spec.inside[1] + beside, spec.inside[2] + built.above_rim],
+        };
+        let hollow = Block {
+            lo: [Length::ZERO; 3],
+            hi: [spec.inside[0], spec.inside[1], under_lid(&spec, &built)],
+        };
+        for (inside, group) in groups(&spec, &built) {
+            for piece in &group.pieces {
+                if inside {
+                    let within = (0..3).all(|a| hollow.lo[a] <= piece.block.lo[a] && piece.block.hi[a] <= hollow.hi[a]);
+                    let on_rods = piece.role == Role::HoldDownRod;
+                    prop_assert!(within || on_rods, "{piece:?} leaves {hollow:?}");
+                } else {
+                    prop_assert!(!piece.block.meets(&body), "{piece:?} stands in {body:?}");
+                }
+            }
+        }
+    }
+
+    /// The box is heavier by what is added, and the cut list has every piece of it.
+    #[test]
+    fn the_cut_list_has_every_piece(spec in any_box()) {
+        let bare = build(&spec).unwrap();
+        let mut built = bare.clone();
+        let added = groups(&spec, &bare);
+        let mut grams = bare.grams;
+        let mut count: u32 = bare.parts.iter().map(|part| part.quantity).sum();
+        for (_, group) in added {
+            for part in &group.parts {
+                grams += part.grams * f64::from(part.quantity);
+                count += part.quantity;
+            }
+            built.add(group);
+        }
+        let list = cut_list(&[ListedBox { name: "box", built: &built, count: 1 }], Fineness::Sixteenth);
+        let listed: u32 = list.tables.iter().map(|table| table.pieces).sum();
+        prop_assert_eq!(listed, count);
+        prop_assert!((list.grams - grams).abs() <= 1e-9 * grams);
+        prop_assert!((built.grams - grams).abs() <= 1e-9 * grams);
+        for piece in &built.added {
+            prop_assert_eq!(built.parts[piece.part].role, piece.role);
+        }
+    }
+
+    /// Holes lie wholly on the leg, bar or plate they are in.
+    #[test]
+    fn holes_keep_off_the_edges(spec in any_box()) {
+        let built = build(&spec).unwrap();
+        for (_, group) in groups(&spec, &built) {
+            for part in &group.parts {
+                for hole in &part.holes {
+                    let half = hole.diameter - hole.diameter.half_down();
+                    let on = |at: Length, size: Length| at - half > Length::ZERO && at + half < size;
+                    prop_assert!(on(hole.x, part.length) && on(hole.y, part.width), "{:?} {hole:?}", part.role);
+                }
+            }
+        }
+    }
+
+    /// More of them are never further apart, and they always lie inside the side.
+    #[test]
+    fn places_are_even(count in 1_u32..12, side in length(100, 2_000)) {
+        let places = spread_evenly(count, side);
+        prop_assert_eq!(places.len(), count as usize);
+        prop_assert!(places.iter().all(|&place| place > Length::ZERO && place < side));
+        let step = Length::from_nm(side.nm() / i64::from(count));
+        for pair in places.windows(2) {
+            prop_assert!((pair[1] - pair[0] - step).abs() <= Length::from_nm(2));
+        }
+    }
+
+    /// One stiffener fewer would give too much, and as many as told do not.
+    #[test]
+    fn stiffeners_are_the_fewest(long in length(300, 1_500), short in length(200, 800), kg in 10.0..150.0) {
+        let lid = steel(Length::mm(2));
+        let most = Length::mm(1);
+        let Some(count) = least_stiffeners([long, short], lid, kg, most) else {
+            return Ok(());
+        };
+        let gives = |count| stiffener::lid_gives_mm([long, short], lid, kg, count).unwrap();
+        prop_assert!(gives(count) <= most.as_mm());
+        prop_assert!(count == 0 || gives(count - 1) > most.as_mm());
+    }
+}
+
+fn a_box() -> BoxSpec {
+    BoxSpec {
+        inside: [Length::mm(600), Length::mm(300), Length::mm(200)],
+        wall: steel(Length::mm(3)),
+        floor: steel(Length::mm(3)),
+        construction: Construction::Welded,
+        corners: crate::Corners::LongSidesRun,
+        lid: crate::Lid::None,
+        frame: None,
+    }
+}
+
+/// 25 x 25 x 4 would leave 21 mm of leg less the bolt's line: by hand, 50 x 5 has its line at 5 + 22.5.
+#[test]
+fn bolts_of_a_web_bracket_are_where_a_rule_would_find_them() {
+    let brackets = Brackets {
+        places: vec![Length::mm(150), Length::mm(450)],
+        up: Length::mm(180),
+        leg: Length::mm(50),
+        length: Length::mm(60),
+        bolts: 2,
+        sheet: steel(Length::mm(5)),
+        ..brackets(Wall::Left, Reach::Web)
+    };
+    let up = Length::from_mm_up(152.5);
+    let wanted = [135, 165, 435, 465].map(|along| [Length::mm(along), up]);
+    assert_eq!(brackets.bolts_in_web(), wanted);
+    let spec = a_box();
+    let group = brackets.group(&spec, &build(&spec).unwrap()).unwrap();
+    // The far leg stands with its outside 50 mm out from the outside of the wall.
+    assert_eq!(group.pieces[1].block.lo[1], Length::mm(-53));
+    assert_eq!(group.pieces[1].block.hi[1], Length::mm(-48));
+}
+
+#[rstest]
+#[case::off_the_end(Brackets { places: vec![Length::mm(5)], ..brackets(Wall::Left, Reach::Web) }, "place along")]
+#[case::over_each_other(
+    Brackets { places: vec![Length::mm(100), Length::mm(120)], ..brackets(Wall::Left, Reach::Web) },
+    "one to the next"
+)]
+#[case::above_the_rim(
+    Brackets { places: vec![Length::mm(100)], up: Length::mm(201), ..brackets(Wall::Left, Reach::Web) },
+    "top of the level leg"
+)]
+#[case::narrow(
+    Brackets { places: vec![Length::mm(100)], leg: Length::mm(12), ..brackets(Wall::Left, Reach::Web) },
+    "leg"
+)]
+#[case::many_bolts(
+    Brackets { places: vec![Length::mm(100)], bolts: 3, ..brackets(Wall::Left, Reach::Web) },
+    "each bolt"
+)]
+fn a_bracket_that_does_not_go_is_refused(#[case] brackets: Brackets, #[case] named: &str) {
+    let spec = a_box();
+    let refusal = brackets.group(&spec, &build(&spec).unwrap()).unwrap_err();
+    assert!(refusal.what.contains(named), "{refusal}");
+}
+
+#[test]
+fn a_divider_through_a_standoff_is_told() {
+    let spec = a_box();
+    let mut built = build(&spec).unwrap();
+    let divider = |place| Divider {
+        across: 0,
+        places: vec![Length::mm(place)],
+        height: Length::mm(100),
+        sheet: steel(Length::mm(2)),
+    };
+    let standoffs = Standoffs {
+        along: 1,
+        places: vec![Length::mm(200)],
+        width: Length::mm(20),
+        ends: Length::ZERO,
+        sheet: steel(Length::mm(6)),
+    };
+    built.add(standoffs.group(&spec).unwrap());
+    let mut apart = built.clone();
+    apart.add(divider(210).group(&spec).unwrap());
+    assert_eq!(apart.added_that_meet(), Vec::<[Role; 2]>::new(), "they touch");
+    built.add(divider(209).group(&spec).unwrap());
+    assert_eq!(built.added_that_meet(), [[Role::Standoff, Role::Divider]]);
+}

@@ -1,0 +1,617 @@
+//! What goes in and on a box beyond its shell and lid: where it goes by rule or by entry, what of it cannot be made, and
+//! what it meets.
+
+mod places;
+mod rail;
+
+use enclosure::added::{Block, Brackets, Clamp, Divider, Group, Reach, Standoffs, Stiffeners, least_stiffeners};
+use enclosure::{Built, Role, Sheet, Wall};
+use geometry::{Axis, Cuboid, Face, Faces, Point};
+use tape::Length;
+
+use super::boxes::{BoxResult, ModuleResult, spec};
+use super::fitting::{FittingResult, wall_of};
+use super::kind::KindResult;
+use super::strength::whole;
+use crate::assumed::{self, Build};
+use crate::document::{BatteryBox, DividersName, Figures, Places, PlacesOf, StandoffsName, StiffenersName};
+use crate::{BracketsName, Figure, Job, Kind, PartSize, SidesName};
+
+pub use rail::{FrameHole, RailSays};
+
+/// What was added to a box.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct AddedResult {
+    /// Where things went that the person has not placed, from the inside of the sheet.
+    pub by_rule: Vec<(PlacesOf, Vec<Length>)>,
+    /// What cannot be made as told, and is left out.
+    pub faults: Vec<String>,
+    /// The brackets as solids, in the cavity's frame; both legs of each.
+    pub brackets: Vec<Cuboid>,
+    /// The brackets that carry the box, when there are any.
+    pub mount: Option<BracketMount>,
+    /// How far the brackets of each of the two walls end from what stands before them.
+    pub seats: Vec<BracketSeat>,
+    /// The holes that bolts of brackets ask for in the frame.
+    pub frame_holes: Vec<FrameHole>,
+    /// What meets what, in words.
+    pub meets: Vec<String>,
+    /// Modules whose terminals have a hold-down bar before them, by name.
+    pub over_terminals: Vec<String>,
+    /// Modules that stand on fewer than two strips, by name.
+    pub badly_stood: Vec<String>,
+    /// Gaps between rows that are too narrow for a divider.
+    pub undivided: Vec<Length>,
+    /// How far the lid gives with its stiffeners, when it is to be stiffened.
+    pub lid: Option<LidResult>,
+}
+
+/// The brackets that carry a box.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BracketMount {
+    /// Brackets in all.
+    pub brackets: u32,
+    /// Bolts of each.
+    pub bolts_each: u32,
+    /// How they reach out.
+    pub reach: Reach,
+    /// Thickness of the angle.
+    pub thickness: Length,
+    /// Length of each.
+    pub length: Length,
+    /// From the load to the root of the leg that is bent.
+    pub lever: Length,
+}
+
+/// How far the brackets at a wall end from what stands before them.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BracketSeat {
+    /// The wall of the box.
+    pub face: Face,
+    /// From the far face of the brackets to what is before them; below zero when they reach into it.
+    pub gap: Length,
+    /// What that is.
+    pub to: String,
+}
+
+/// A stiffened lid.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LidResult {
+    /// Angles across it.
+    pub stiffeners: u32,
+    /// How far each field gives in its middle, in millimetres.
+    pub gives_mm: f64,
+    /// How far it may.
+    pub most: Length,
+    /// The load on it.
+    pub load_kg: f64,
+}
+
+/// What the sorts of addition are made from.
+struct Site<'a> {
+    job: &'a Job,
+    build: &'a Build,
+    places: &'a Places,
+    spec: enclosure::BoxSpec,
+    /// The space inside the steel, in the cavity's frame.
+    steel: Cuboid,
+    modules: &'a [ModuleResult],
+    kinds: &'a [KindResult],
+    /// The longer level axis of the box.
+    long: Axis,
+}
+
+impl Site<'_> {
+    fn size(&self, size: PartSize) -> Length {
+        self.job.design.added.sizes.sure(size)
+    }
+
+    fn figures(&self) -> &Figures {
+        &self.job.electrics.figures
+    }
+
+    fn sheet(&self, thickness: Length) -> Sheet {
+        Sheet {
+            material: self.build.material,
+            thickness,
+        }
+    }
+
+    /// A cuboid of the cavity, from the corner of the space inside the steel.
+    fn block(&self, cuboid: &Cuboid) -> Block {
+        let from = self.steel.lo();
+        Block {
+            lo: (cuboid.lo() - from).0,
+            hi: (cuboid.hi() - from).0,
+        }
+    }
+
+    fn cuboid(&self, block: &Block) -> Cuboid {
+        let from = self.steel.lo();
+        Cuboid::between(from + Point(block.lo), from + Point(block.hi))
+    }
+
+    /// Where modules stand along the long axis, from the inside of the steel, each range once.
+    fn ranges(&self) -> Vec<[Length; 2]> {
+        let range = |m: &ModuleResult| {
+            let from = self.steel.lo()[self.long];
+            [m.cuboid.lo()[self.long] - from, m.cuboid.hi()[self.long] - from]
+        };
+        let mut ranges: Vec<[Length; 2]> = self.modules.iter().map(range).collect();
+        ranges.sort_unstable();
+        ranges.dedup();
+        ranges
+    }
+
+    /// Top of the highest module above the floor.
+    fn highest(&self) -> Option<Length> {
+        let top = |m: &ModuleResult| m.cuboid.hi()[Axis::Z] - self.steel.lo()[Axis::Z];
+        self.modules.iter().map(top).max()
+    }
+}
+
+/// Adds to a box what its design asks for. `steel` is the space inside the sheet, where it was built.
+pub(super) fn add(
+    job: &Job,
+    build: &Build,
+    kinds: &[KindResult],
+    told: &BatteryBox,
+    steel: &Cuboid,
+    (modules, fittings): (&[ModuleResult], &[FittingResult]),
+    made: &mut Built,
+) -> AddedResult {
+    let size = steel.size();
+    let here = Site {
+        job,
+        build,
+        places: &told.places,
+        spec: spec(build, size.0),
+        steel: *steel,
+        modules,
+        kinds,
+        long: if size[Axis::Y] > size[Axis::X] {
+            Axis::Y
+        } else {
+            Axis::X
+        },
+    };
+    let mut result = AddedResult::default();
+    standoffs(&here, made, &mut result);
+    dividers(&here, made, &mut result);
+    hold_down(&here, made, &mut result);
+    clamps(&here, made, &mut result);
+    stiffeners(&here, made, &mut result);
+    brackets(&here, made, &mut result);
+    met(&here, fittings, made, &mut result);
+    result
+}
+
+/// Puts a group in, or notes why it cannot be made; tells whether it went in.
+fn put(made: &mut Built, result: &mut AddedResult, group: Result<Group, enclosure::added::AddedError>) -> bool {
+    match group {
+        Ok(group) => {
+            made.add(group);
+            true
+        }
+        Err(fault) => {
+            result.faults.push(fault.to_string());
+            false
+        }
+    }
+}
+
+/// Notes where something went, unless the person placed it.
+fn ruled(here: &Site<'_>, result: &mut AddedResult, which: PlacesOf, places: &[Length]) {
+    if here.places.of(which).is_empty() && !places.is_empty() {
+        result.by_rule.push((which, places.to_vec()));
+    }
+}
+
+fn standoffs(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
+    if here.job.design.added.standoffs != Some(StandoffsName::Strips) || here.modules.is_empty() {
+        return;
+    }
+    let width = here.size(PartSize::StandoffWidth);
+    let side = here.steel.size()[here.long];
+    let places = places::under_each(&here.ranges(), width, side);
+    let strips = Standoffs {
+        along: 1 - here.long.index(),
+        places,
+        width,
+        ends: here.build.liner,
+        sheet: here.sheet(here.size(PartSize::StandoffHeight)),
+    };
+    if put(made, result, strips.group(&here.spec)) {
+        let stood = |range: &[Length; 2]| places::on_at_least_two(*range, &strips.places, width);
+        let floor = here.steel.lo()[Axis::Z] + strips.sheet.thickness;
+        let from = here.steel.lo()[here.long];
+        let badly = |m: &&ModuleResult| {
+            let range = [m.cuboid.lo()[here.long] - from, m.cuboid.hi()[here.long] - from];
+            m.cuboid.lo()[Axis::Z] == floor && !stood(&range)
+        };
+        result.badly_stood = here.modules.iter().filter(badly).map(|m| m.label.clone()).collect();
+    }
+}
+
+fn dividers(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
+    if here.job.design.added.dividers != Some(DividersName::Rows) {
+        return;
+    }
+    let thickness = here.size(PartSize::DividerThickness);
+    let own = here.places.of(PlacesOf::Dividers);
+    let places = if own.is_empty() {
+        let (places, narrow) = places::between_rows(&here.ranges(), thickness);
+        result.undivided = narrow;
+        places
+    } else {
+        own
+    };
+    let height = here
+        .job
+        .design
+        .added
+        .sizes
+        .get(PartSize::DividerHeight)
+        .or(here.highest());
+    let Some(height) = height.filter(|_| !places.is_empty()) else {
+        return;
+    };
+    let divider = Divider {
+        across: here.long.index(),
+        places,
+        height,
+        sheet: here.sheet(thickness),
+    };
+    if put(made, result, divider.group(&here.spec)) {
+        ruled(here, result, PlacesOf::Dividers, &divider.places);
+    }
+}
+
+fn hold_down(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
+    let Some(highest) = here.highest() else { return };
+    let under = highest + here.size(PartSize::BarPad);
+    let Some(mut bars) = assumed::hold_down(&here.job.design, here.build.material, under) else {
+        return;
+    };
+    bars.along = 1 - here.long.index();
+    let own = here.places.of(PlacesOf::Bars);
+    bars.places = match here.figures().get(Figure::HoldDownBars) {
+        _ if !own.is_empty() => own,
+        Some(count) => enclosure::added::spread_evenly(whole(count), here.steel.size()[here.long]),
+        None => places::over_each(&here.ranges()),
+    };
+    if !put(made, result, bars.group(&here.spec)) {
+        return;
+    }
+    ruled(here, result, PlacesOf::Bars, &bars.places);
+    let is_bar = |role| matches!(role, Role::HoldDownBar | Role::HoldDownAngle);
+    let over: Vec<Cuboid> = made
+        .added
+        .iter()
+        .filter(|piece| is_bar(piece.role))
+        .map(|piece| here.cuboid(&piece.block))
+        .collect();
+    let before = |m: &&ModuleResult| m.service.iter().any(|room| over.iter().any(|bar| bar.overlaps(room)));
+    result.over_terminals = here.modules.iter().filter(before).map(|m| m.label.clone()).collect();
+}
+
+fn clamps(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
+    if !here.job.design.are_clamps_cut() {
+        return;
+    }
+    for module in here.modules {
+        let rule = here.job.kind(module.kind).and_then(|kind: &Kind| kind.stack.as_ref());
+        let kind = here.kinds.iter().find(|kind| kind.id == module.kind);
+        let (Some(rule), Some(stack)) = (rule, kind.and_then(|kind| kind.stack)) else {
+            continue;
+        };
+        let thickness = rule.end_plate.value();
+        if thickness <= Length::ZERO {
+            continue;
+        }
+        let clamp = Clamp {
+            stack: here.block(&module.cuboid),
+            along: module.stands.world_face(Face::low(stack.along)).axis().index(),
+            plate: here.sheet(thickness),
+            rod_end: rule.rod_end.value(),
+            rods: whole(here.figures().sure(Figure::TieRods)),
+            thread: here.size(PartSize::TieRod),
+            inset: here.size(PartSize::TieInset),
+        };
+        match clamp.group() {
+            Ok(group) => made.add(group),
+            Err(fault) => result.faults.push(format!("{}: {fault}", module.label)),
+        }
+    }
+}
+
+fn stiffeners(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
+    let how = here.job.design.added.stiffeners.unwrap_or(StiffenersName::None);
+    if how == StiffenersName::None {
+        return;
+    }
+    let sides = [here.steel.size()[Axis::X], here.steel.size()[Axis::Y]];
+    let lid = here.sheet(here.build.lid);
+    let load_kg = here.figures().sure(Figure::LidLoad);
+    let most = here
+        .job
+        .design
+        .added
+        .sizes
+        .get(PartSize::LidGives)
+        .unwrap_or(here.build.lid.half_down());
+    let own = here.places.of(PlacesOf::Stiffeners);
+    let asked = here.figures().get(Figure::LidStiffeners).map(whole);
+    let by_rule = || least_stiffeners(sides, lid, load_kg, most);
+    let Some(count) = u32::try_from(own.len())
+        .ok()
+        .filter(|&n| n > 0)
+        .or(asked)
+        .or_else(by_rule)
+    else {
+        result.faults.push(format!(
+            "lid stiffeners: 16 of them still let the lid give more than {:.1} mm under {load_kg} kg: take a thicker lid",
+            most.as_mm()
+        ));
+        return;
+    };
+    let length = here.steel.size()[here.long];
+    let places = if own.is_empty() {
+        places::fields(count, length)
+    } else {
+        own
+    };
+    let gives_mm = places::widest_field(&places, length)
+        .and_then(|field| enclosure::added::field_gives_mm([field, sides[0].min(sides[1])], sides, lid, load_kg));
+    let angles = Stiffeners {
+        places,
+        over: how == StiffenersName::Over,
+        leg: here.size(PartSize::StiffenerLeg),
+        sheet: here.sheet(here.size(PartSize::StiffenerThickness)),
+        play: assumed::PLAY + here.build.liner,
+    };
+    ruled(here, result, PlacesOf::Stiffeners, &angles.places);
+    let went_in = count == 0 || put(made, result, angles.group(&here.spec, made));
+    if let Some(gives_mm) = gives_mm.filter(|_| went_in) {
+        result.lid = Some(LidResult {
+            stiffeners: count,
+            gives_mm,
+            most,
+            load_kg,
+        });
+    }
+}
+
+/// The two faces that brackets are on.
+fn faces(here: &Site<'_>) -> [Face; 2] {
+    let sides = here.job.design.added.bracket_sides.unwrap_or(SidesName::Long);
+    let other = if here.long == Axis::X { Axis::Y } else { Axis::X };
+    // The long sides face along the short axis.
+    let axis = match sides {
+        SidesName::Long => other,
+        SidesName::Short => here.long,
+    };
+    [Face::low(axis), Face::high(axis)]
+}
+
+fn brackets(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
+    let carried = here.job.design.carried();
+    let Some(reach) = carried.reach() else { return };
+    let bolt = super::strength::bolt_of(here.figures());
+    let bolts = whole(here.figures().sure(Figure::BracketBolts));
+    let per_side = whole(here.figures().sure(Figure::BracketsPerSide));
+    let (leg, thickness) = (here.size(PartSize::BracketLeg), here.size(PartSize::BracketThickness));
+    let length = here.size(PartSize::BracketLength);
+    let mut count = 0;
+    let mut web = Vec::new();
+    let lists = [
+        (PlacesOf::BracketsLow, PlacesOf::HolesLow),
+        (PlacesOf::BracketsHigh, PlacesOf::HolesHigh),
+    ];
+    for (face, (list, holes)) in faces(here).into_iter().zip(lists) {
+        let own = here.places.of(list);
+        let by_rule = own.is_empty();
+        let along = if face.axis() == Axis::X { Axis::Y } else { Axis::X };
+        let side = here.steel.size()[along];
+        let wall: Wall = wall_of(face);
+        let mut brackets = Brackets {
+            wall,
+            places: if by_rule {
+                enclosure::added::spread_evenly(per_side, side)
+            } else {
+                own
+            },
+            up: Length::ZERO,
+            reach,
+            sheet: here.sheet(thickness),
+            leg,
+            length,
+            bolts,
+            // The drilling rules take no more than a millimetre over the bolt.
+            hole: bolt + Length::mm(1),
+        };
+        let [_, highest] = Brackets::heights(&here.spec, made, thickness);
+        brackets.up = here.job.design.added.sizes.get(PartSize::BracketUp).unwrap_or(highest);
+        let from = [here.steel.lo()[along], here.steel.lo()[Axis::Z]];
+        let existing = if reach == Reach::Web {
+            rail::existing(here.places, holes)
+        } else {
+            Vec::new()
+        };
+        if by_rule && !existing.is_empty() {
+            rail::suit(&mut brackets, &existing, from, bolt, side);
+        }
+        let group = match brackets.group(&here.spec, made) {
+            Ok(group) => group,
+            Err(fault) => {
+                result.faults.push(format!("{} wall: {fault}", face.name()));
+                continue;
+            }
+        };
+        ruled(here, result, list, &brackets.places);
+        count += u32::try_from(brackets.places.len()).unwrap_or(u32::MAX);
+        result
+            .brackets
+            .extend(group.pieces.iter().map(|piece| here.cuboid(&piece.block)));
+        made.add(group);
+        web.push(rail::Web {
+            face,
+            bolts: brackets
+                .bolts_in_web()
+                .iter()
+                .map(|[a, u]| [*a + from[0], *u + from[1]])
+                .collect(),
+            existing,
+        });
+    }
+    if count == 0 {
+        return;
+    }
+    let sizes = &here.job.design.added.sizes;
+    let rail = sizes.get(PartSize::RailLow).zip(sizes.get(PartSize::RailWeb));
+    match carried {
+        BracketsName::Web => {
+            result.frame_holes = web.iter().flat_map(|web| rail::holes(web, bolt, rail)).collect();
+        }
+        BracketsName::Flange => result.frame_holes = rail::in_flange(&web, bolt, count * bolts),
+        BracketsName::None | BracketsName::OwnRail => {}
+    }
+    let line = (leg - thickness).half_down();
+    result.mount = Some(BracketMount {
+        brackets: count,
+        bolts_each: bolts,
+        reach,
+        thickness,
+        length,
+        lever: match reach {
+            // From the weld at the wall to the middle of the leg at the web.
+            Reach::Web => leg - thickness.half_down(),
+            Reach::Foot => line,
+        },
+    });
+}
+
+/// What was added against modules, the lid, what is let into the walls, and each other.
+fn met(here: &Site<'_>, fittings: &[FittingResult], made: &Built, result: &mut AddedResult) {
+    let mut say = |words: String| {
+        if !result.meets.contains(&words) {
+            result.meets.push(words);
+        }
+    };
+    for [one, other] in made.added_that_meet() {
+        say(if one == other {
+            format!("two {}s want the same place", one.name())
+        } else {
+            format!("a {} and a {} want the same place", one.name(), other.name())
+        });
+    }
+    let top = here.steel.hi()[Axis::Z] + made.above_rim - here.build.lid;
+    let inside = made.added.iter().filter(|piece| {
+        !matches!(
+            piece.role,
+            Role::Bracket | Role::EndPlate | Role::TieRod | Role::Stiffener
+        )
+    });
+    let solids = inside
+        .map(|piece| (piece.role.name(), here.cuboid(&piece.block)))
+        .chain(made.nuts.iter().map(|nut| ("nut of a hold-down bar", here.cuboid(nut))));
+    for (name, solid) in solids {
+        for module in here.modules.iter().filter(|m| m.cuboid.overlaps(&solid)) {
+            say(format!("a {name} stands in {}", module.label));
+        }
+        let in_it = |fitting: &&FittingResult| fitting.inside.is_some_and(|space| space.overlaps(&solid));
+        for fitting in fittings.iter().filter(in_it) {
+            say(format!("a {name} stands in what is let in: {}", fitting.label));
+        }
+        if solid.hi()[Axis::Z] > top {
+            say(format!("a {name} stands in the lid"));
+        }
+    }
+    for fitting in fittings {
+        let taken = |space: Cuboid| result.brackets.iter().any(|bracket| bracket.overlaps(&space));
+        if fitting.outside.is_some_and(taken) {
+            say(format!("a bracket stands in what is let in: {}", fitting.label));
+        }
+    }
+    let under_lid = made.added.iter().filter(|piece| piece.role == Role::Stiffener);
+    for solid in under_lid.map(|piece| here.cuboid(&piece.block)) {
+        for module in here.modules.iter().filter(|m| m.cuboid.overlaps(&solid)) {
+            say(format!("a lid stiffener stands in {}", module.label));
+        }
+        for nut in made.nuts.iter().map(|nut| here.cuboid(nut)) {
+            if nut.overlaps(&solid) {
+                say("a lid stiffener and a nut of a hold-down bar want the same place".to_owned());
+            }
+        }
+    }
+}
+
+/// The solids that the box has outside beyond its body and rim, but for its brackets: stiffeners over the lid, coated.
+pub(super) fn outside(made: &Built, steel: &Cuboid, coating: Length) -> Vec<Cuboid> {
+    let rim = steel.size()[Axis::Z] + made.above_rim;
+    let from = steel.lo();
+    made.added
+        .iter()
+        .filter(|piece| piece.role == Role::Stiffener && piece.block.hi[2] > rim)
+        .map(|piece| Cuboid::between(from + Point(piece.block.lo), from + Point(piece.block.hi)))
+        .map(|solid| solid.grown(Faces::all(coating)).unwrap_or(solid))
+        .collect()
+}
+
+/// How far brackets at each wall end from what is before them: a wall of the cavity, a keep-out or another box.
+pub(super) fn seats(result: &BoxResult, space: Cuboid, things: &[(Cuboid, String)]) -> Vec<BracketSeat> {
+    let Some(body) = result.body else { return Vec::new() };
+    let mut seats = Vec::new();
+    for face in Face::ALL.into_iter().filter(|face| face.axis() != Axis::Z) {
+        let at: Vec<Cuboid> = result
+            .added
+            .brackets
+            .iter()
+            .copied()
+            .filter(|solid| {
+                if face.is_high() {
+                    solid.face(face) > body.face(face)
+                } else {
+                    solid.face(face) < body.face(face)
+                }
+            })
+            .collect();
+        let Some(far) = at.iter().copied().reduce(|a, b| a.hull(&b)) else {
+            continue;
+        };
+        let out = |to: Length| {
+            if face.is_high() {
+                to - far.face(face)
+            } else {
+                far.face(face) - to
+            }
+        };
+        let wall = (out(space.face(face)), super::boxes::wall_name(face).to_owned());
+        let before = |thing: &&(Cuboid, String)| {
+            let others = Axis::ALL.into_iter().filter(|&axis| axis != face.axis());
+            let beyond = out(thing.0.face(face)) > Length::ZERO;
+            beyond
+                && at.iter().any(|solid| {
+                    others
+                        .clone()
+                        .all(|axis| solid.gap_along(&thing.0, axis) < Length::ZERO)
+                })
+        };
+        let things = things
+            .iter()
+            .filter(before)
+            .map(|(cuboid, name)| (out(cuboid.face(face.opposite())), name.clone()));
+        let nearest = things.fold(wall, |best, one| if one.0 < best.0 { one } else { best });
+        seats.push(BracketSeat {
+            face,
+            gap: nearest.0,
+            to: nearest.1,
+        });
+    }
+    seats
+}
+
+/// Whether the brackets of a box are on this face.
+pub(crate) fn is_seat(result: &BoxResult, face: Face) -> bool {
+    result.added.seats.iter().any(|seat| seat.face == face)
+}

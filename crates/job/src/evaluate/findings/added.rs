@@ -1,0 +1,119 @@
+//! What goes in and on a box and cannot be made, meets something, or breaks a rule of drilling the frame.
+
+use tape::Length;
+
+use super::{Look, finding};
+use crate::evaluate::{BoxResult, BracketSeat};
+use crate::finding::{Finding, Grave, Subject};
+use crate::{BracketsName, PartSize};
+
+pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
+    for battery_box in &look.evaluation.boxes {
+        inside(look, battery_box, findings);
+        mount(look, battery_box, findings);
+    }
+}
+
+fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
+    let subject = Subject::Box(battery_box.id);
+    let mut say = |grave, words: String, source: &'static str, fix: &str| {
+        findings.push(finding(grave, subject, &battery_box.name, words, source, fix));
+    };
+    let added = &battery_box.added;
+    for fault in &added.faults {
+        let words = format!("{fault}; left out");
+        say(Grave::Stop, words, "", "change that value on the Boxes page");
+    }
+    for words in &added.meets {
+        let fix = "move one of them on the Boxes page, make it smaller, or give the box more room";
+        say(Grave::Stop, words.clone(), "", fix);
+    }
+    if !added.badly_stood.is_empty() {
+        let words = format!(
+            "{} rest{} on no two strips, one on each side of the middle",
+            added.badly_stood.join(", "),
+            if added.badly_stood.len() == 1 { "s" } else { "" }
+        );
+        let fix = "move the module in line with the others, or take narrower strips";
+        say(Grave::Caution, words, "", fix);
+    }
+    if let Some(&gap) = added.undivided.iter().min() {
+        let needs = look.job.design.added.sizes.sure(PartSize::DividerThickness);
+        let words = format!(
+            "no divider in {} of the gaps between rows: the narrowest has {}, the sheet needs {}",
+            added.undivided.len(),
+            look.down(gap.max(Length::ZERO)),
+            look.up(needs)
+        );
+        say(
+            Grave::Caution,
+            words,
+            "",
+            "lay it out anew, which keeps room for them, or move the modules apart",
+        );
+    }
+    if !added.over_terminals.is_empty() {
+        let words = format!(
+            "hold-down bars pass before the terminals of {}: a bar is bare metal there",
+            added.over_terminals.join(", ")
+        );
+        let fix = "move the bars clear of terminals and links on the Boxes page, and sleeve them";
+        say(Grave::Caution, words, "", fix);
+    }
+}
+
+fn mount(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
+    let subject = Subject::Box(battery_box.id);
+    let added = &battery_box.added;
+    let mut say = |grave, words: String, source: &'static str, fix: &str| {
+        findings.push(finding(grave, subject, &battery_box.name, words, source, fix));
+    };
+    if look.job.design.carried() == BracketsName::Web {
+        for seat in &added.seats {
+            if let Some((grave, words)) = seat_words(look, seat) {
+                let fix = "move the box, take an angle of another leg, or pack the rest with plate";
+                say(grave, words, "", fix);
+            }
+        }
+        let sizes = &look.job.design.added.sizes;
+        let told = sizes.get(PartSize::RailLow).and(sizes.get(PartSize::RailWeb)).is_some();
+        if !told && added.frame_holes.iter().any(|hole| !hole.is_there) {
+            let words =
+                "where the flanges of the frame rail are is not told, so that the holes keep off them is not checked";
+            let fix = "tape the rail's lower flange and web, and enter them on the Boxes page";
+            say(Grave::Note, words.to_owned(), "", fix);
+        }
+    }
+    // What is the same of several holes is said once.
+    let mut said: Vec<(String, &'static str, usize)> = Vec::new();
+    for says in added.frame_holes.iter().flat_map(|hole| &hole.says) {
+        match said
+            .iter_mut()
+            .find(|(words, source, _)| *words == says.words && *source == says.source)
+        {
+            Some((_, _, count)) => *count += 1,
+            None => said.push((says.words.clone(), says.source, 1)),
+        }
+    }
+    for (words, source, count) in said {
+        let holes = if count == 1 {
+            "a hole".to_owned()
+        } else {
+            format!("{count} holes")
+        };
+        let words = format!("{holes} of its brackets in the frame: {words}");
+        let fix = "move the brackets or the box, use a hole that is there, or bolt down on a rail of your own";
+        say(Grave::Caution, words, source, fix);
+    }
+}
+
+/// What is to be said of brackets that end before or behind the rail.
+fn seat_words(look: &Look<'_>, seat: &BracketSeat) -> Option<(Grave, String)> {
+    let face = seat.face.name();
+    if seat.gap > Length::ZERO {
+        let words = format!("its {face} brackets end {} short of {}", look.down(seat.gap), seat.to);
+        return Some((Grave::Note, words));
+    }
+    let into = || format!("its {face} brackets reach {} into {}", look.up(-seat.gap), seat.to);
+    seat.gap.is_negative().then(|| (Grave::Stop, into()))
+}

@@ -1,0 +1,353 @@
+//! Brackets, hold-down bars, dividers, standoffs, clamps and lid stiffeners: where they go, what they weigh and what is
+//! said of them.
+
+mod common;
+
+use enclosure::{Form, Role};
+use geometry::Axis;
+use job::{BoxResult, Edit, Evaluation, Field, Figure, Grave, Job, PartSize, PlacesOf, Sum, evaluate};
+use proptest::prelude::*;
+use rstest::rstest;
+use tape::Length;
+
+fn set(job: &Job, values: &[(Field, &str)]) -> Job {
+    values.iter().fold(job.clone(), |job, &(field, text)| {
+        let text = text.to_owned();
+        job.with(&Edit::Set { field, text }).expect("the edit fits the job")
+    })
+}
+
+fn orchard(values: &[(Field, &str)]) -> (Job, Evaluation) {
+    let job = set(&common::built_in("orchard-flatbed"), values);
+    let evaluation = evaluate(&job);
+    (job, evaluation)
+}
+
+fn pieces(battery_box: &BoxResult, role: Role) -> u32 {
+    let built = battery_box.built.as_ref().expect("it can be built");
+    built.parts.iter().filter(|p| p.role == role).map(|p| p.quantity).sum()
+}
+
+fn said<'a>(evaluation: &'a Evaluation, words: &str) -> Option<&'a job::Finding> {
+    evaluation.findings.iter().find(|f| f.words.contains(words))
+}
+
+/// Two brackets a side of L 50 x 50 x 5, 80 long: 95 x 5 mm2 x 80 mm at 7.85 mg/mm3 is 298.3 g each.
+#[test]
+fn brackets_are_cut_weighed_and_counted() {
+    let (_, bare) = orchard(&[]);
+    let (_, with) = orchard(&[(Field::Brackets, "to the web of a rail")]);
+    let battery_box = &with.boxes[0];
+    assert_eq!(pieces(battery_box, Role::Bracket), 4);
+    let more = battery_box.built.as_ref().unwrap().grams - bare.boxes[0].built.as_ref().unwrap().grams;
+    assert!((more - 4.0 * 298.3).abs() < 0.01, "{more}");
+    assert_eq!(battery_box.added.faults, Vec::<String>::new());
+    let [low, high] = [0, 1].map(|i| battery_box.added.by_rule[i].1.clone());
+    assert_eq!((low.len(), &low), (2, &high));
+    // Both legs of each; the far leg's outside is 50 mm from the wall.
+    assert_eq!(battery_box.added.brackets.len(), 8);
+    let body = battery_box.body.unwrap();
+    assert!(
+        body.size()[Axis::X] > body.size()[Axis::Y],
+        "the long sides face left and right"
+    );
+    let out = battery_box.added.brackets.iter().map(|solid| solid.hi()[Axis::Y]).max();
+    assert_eq!(out, Some(body.hi()[Axis::Y] + Length::mm(50)));
+    // Four bolts hold it now, as the bracket count says, and the bolts bear its weight, too.
+    let strength = battery_box.strength.as_ref().unwrap();
+    assert!(strength.bolts.starts_with("4 M10"), "{}", strength.bolts);
+    let down = enclosure::strength::crash::Direction::Down;
+    assert!(strength.check(Sum::Bolts(down)).is_some() && strength.check(Sum::Brackets(down)).is_some());
+    assert!(
+        bare.boxes[0]
+            .strength
+            .as_ref()
+            .unwrap()
+            .check(Sum::Bolts(down))
+            .is_none()
+    );
+}
+
+/// The stress at the root by hand: share of the force times lever over b t^2 / 6.
+#[test]
+fn a_bracket_is_bent_by_its_share_of_the_weight() {
+    let (_, evaluation) = orchard(&[
+        (Field::Brackets, "to the web of a rail"),
+        (Field::Figure(Figure::CrashDown), "10"),
+    ]);
+    let battery_box = &evaluation.boxes[0];
+    let strength = battery_box.strength.as_ref().unwrap();
+    let down = enclosure::strength::crash::Direction::Down;
+    let check = strength.check(Sum::Brackets(down)).unwrap();
+    let by_hand = strength.mass_kg * 9.80665 * 10.0 / 4.0 * 47.5 / (80.0 * 25.0 / 6.0);
+    assert!(
+        (check.of.load - by_hand).abs() < 1e-6 * by_hand,
+        "{} {by_hand}",
+        check.of.load
+    );
+}
+
+#[test]
+fn the_rail_is_asked_for_then_its_rules_are_checked() {
+    let web = [(Field::Brackets, "to the web of a rail")];
+    let (job, evaluation) = orchard(&web);
+    assert!(said(&evaluation, "where the flanges of the frame rail are is not told").is_some());
+    let up = evaluation.boxes[0].added.frame_holes[0].at.unwrap()[1];
+    // A web that ends 30 mm over the bolts: less than 1 1/2 in from the hole's edge to the flange.
+    let low = format!("{} mm", (up - Length::mm(100)).as_mm());
+    let rail = [
+        (Field::PartSize(PartSize::RailLow), low.as_str()),
+        (Field::PartSize(PartSize::RailWeb), "130 mm"),
+    ];
+    let near = evaluate(&set(&job, &rail));
+    assert!(said(&near, "where the flanges of the frame rail are is not told").is_none());
+    let found = said(&near, "1.5 in from the hole's edge").unwrap();
+    assert_eq!(found.grave, Grave::Caution);
+    let wide = [
+        (Field::PartSize(PartSize::RailLow), low.as_str()),
+        (Field::PartSize(PartSize::RailWeb), "200 mm"),
+    ];
+    assert!(said(&evaluate(&set(&job, &wide)), "1.5 in from the hole's edge").is_none());
+    let flange = evaluate(&set(&job, &[(Field::Brackets, "down on the frame's flange")]));
+    assert!(said(&flange, "never drill the flanges").is_some());
+    let own = evaluate(&set(&job, &[(Field::Brackets, "down on a rail of your own")]));
+    assert!(own.boxes[0].added.frame_holes.is_empty());
+}
+
+#[test]
+fn a_hole_that_is_there_moves_the_bracket_to_it() {
+    let (job, evaluation) = orchard(&[(Field::Brackets, "to the web of a rail")]);
+    let id = job.boxes[0].id;
+    let hole = &evaluation.boxes[0].added.frame_holes[0];
+    let [along, up] = hole.at.unwrap().map(Length::as_mm);
+    let text = format!("{} mm x {up} mm x 11 mm", along + 12.0);
+    let with = evaluate(&set(&job, &[(Field::BoxPlaces(id, PlacesOf::HolesLow), &text)]));
+    let used: Vec<_> = with.boxes[0].added.frame_holes.iter().filter(|h| h.is_there).collect();
+    assert_eq!(used.len(), 1);
+    // Told by hand it stays where it was put.
+    let inside = format!("{along} mm; {} mm", along + 150.0);
+    let told = set(&job, &[(Field::BoxPlaces(id, PlacesOf::BracketsLow), &inside)]);
+    assert_eq!(told.boxes[0].places.brackets_low.len(), 2);
+}
+
+#[rstest]
+#[case::two_lengths("120 mm x 40 mm", "one length")]
+#[case::no_length("soon", "soon")]
+fn places_that_are_none_are_refused(#[case] text: &str, #[case] named: &str) {
+    let job = common::built_in("orchard-flatbed");
+    let field = Field::BoxPlaces(job.boxes[0].id, PlacesOf::Bars);
+    let text = text.to_owned();
+    let refusal = job.with(&Edit::Set { field, text }).unwrap_err().to_string();
+    assert!(refusal.contains(named), "{refusal}");
+}
+
+/// The box grows by what its modules are held down with: a lug of 25 whose level leg of 3 ends 3 under the bar, which is 8
+/// over the modules: 8 - 3 - 3 + 25. Bar, nut and thread end stay below that: 8 + 5 + 12.
+#[test]
+fn hold_down_bars_and_standoffs_make_the_box_higher() {
+    let none = [(Field::RoomOver, "0 mm"), (Field::KindService(kind()), "0 mm")];
+    let (_, bare) = orchard(&none);
+    let mut values = none.to_vec();
+    values.push((Field::HoldDown, "bars on lugs at the walls"));
+    let (job, held) = orchard(&values);
+    let height = |e: &Evaluation| e.boxes[0].inside.unwrap().size()[Axis::Z];
+    assert_eq!(height(&held), height(&bare) + Length::mm(27));
+    assert_eq!(held.boxes[0].added.meets, Vec::<String>::new());
+    assert!(pieces(&held.boxes[0], Role::HoldDownBar) > 0);
+    assert_eq!(
+        pieces(&held.boxes[0], Role::Lug),
+        2 * pieces(&held.boxes[0], Role::HoldDownBar)
+    );
+    let stood = evaluate(&set(&job, &[(Field::Standoffs, "strips across the floor")]));
+    assert_eq!(height(&stood), height(&held) + Length::mm(6));
+    assert_eq!(stood.boxes[0].added.meets, Vec::<String>::new());
+    assert_eq!(stood.boxes[0].added.badly_stood, Vec::<String>::new());
+    let words = |e: &Evaluation, what: &str| {
+        let entries = &e.boxes[0].ledgers[2].entries;
+        entries
+            .iter()
+            .find(|entry| entry.words.contains(what))
+            .map(|entry| entry.length)
+    };
+    assert_eq!(words(&stood, "hold-down bars"), Some(Length::mm(27)));
+    assert_eq!(words(&stood, "standoffs"), Some(Length::mm(6)));
+}
+
+fn kind() -> job::Id {
+    let job = common::built_in("orchard-flatbed");
+    job.boxes[0].modules[0].kind
+}
+
+#[test]
+fn a_bar_too_low_is_told_to_stand_in_the_modules() {
+    let (_, evaluation) = orchard(&[
+        (Field::HoldDown, "bars on lugs at the walls"),
+        (Field::PartSize(PartSize::BarPad), "2 mm"),
+    ]);
+    let found = said(&evaluation, "hold-down lug stands in M").unwrap();
+    assert_eq!(found.grave, Grave::Stop);
+}
+
+/// A drain in the middle of the floor, under a divider or a strip, wants the same place as it.
+#[test]
+fn a_fitting_in_the_way_of_a_strip_is_told() {
+    let (job, evaluation) = orchard(&[(Field::Standoffs, "strips across the floor")]);
+    let strip = evaluation.boxes[0]
+        .built
+        .as_ref()
+        .unwrap()
+        .added
+        .iter()
+        .find(|p| p.role == Role::Standoff);
+    let middle = strip.unwrap().block.lo[0] + Length::mm(15);
+    let into = job.boxes[0].id;
+    let at = [Length::mm(150), Length::mm(60)];
+    let job = job.with(&Edit::AddFitting { into, at }).expect("there is a box");
+    let id = job.boxes[0].fittings[0].id;
+    let along = format!("{} mm", middle.as_mm());
+    let values = [
+        (Field::FittingWhat(id), "drain"),
+        (Field::FittingWall(id), "bottom"),
+        (Field::FittingAlong(id), along.as_str()),
+        (Field::FittingUp(id), "150 mm"),
+    ];
+    let evaluation = evaluate(&set(&job, &values));
+    assert!(said(&evaluation, "standoff stands in what is let in: drain").is_some());
+}
+
+#[test]
+fn the_lid_has_the_fewest_stiffeners_that_do() {
+    let values = [
+        (Field::LidStiffened, "angles under it"),
+        (Field::PartSize(PartSize::LidGives), "0.5 mm"),
+    ];
+    let (_, evaluation) = orchard(&values);
+    let lid = evaluation.boxes[0].added.lid.unwrap();
+    assert_eq!(pieces(&evaluation.boxes[0], Role::Stiffener), lid.stiffeners);
+    assert!(lid.stiffeners > 0 && lid.gives_mm <= 0.5);
+    let mut fewer = values.to_vec();
+    let one_less = (lid.stiffeners - 1).to_string();
+    if lid.stiffeners > 1 {
+        fewer.push((Field::Figure(Figure::LidStiffeners), &one_less));
+        let (_, evaluation) = orchard(&fewer);
+        assert!(evaluation.boxes[0].added.lid.unwrap().gives_mm > 0.5);
+        assert!(said(&evaluation, "lid, gives").is_some());
+    }
+}
+
+/// Angles of 25 mm over the lid are the highest solids of the box; screw heads stand 5 mm over it.
+#[test]
+fn stiffeners_over_the_lid_take_part_in_clearances() {
+    let highest = |e: &Evaluation| e.boxes[0].solids.iter().map(|solid| solid.hi()[Axis::Z]).max().unwrap();
+    let values = [
+        (Field::PartSize(PartSize::LidGives), "0.5 mm"),
+        (Field::Coating, "0.1 mm"),
+    ];
+    let (_, bare) = orchard(&values);
+    let (_, over) = orchard(&[values[0], values[1], (Field::LidStiffened, "angles over it")]);
+    let lid = bare.boxes[0].solids[0].hi()[Axis::Z];
+    assert_eq!(highest(&bare), lid + Length::mm(5));
+    assert_eq!(highest(&over), lid + Length::mm(25));
+    // The automatic layout keeps that room, too.
+    let rim = |values: &[(Field, &str)]| {
+        let (job, evaluation) = orchard(values);
+        let question = job::layout::question(&job, &evaluation, job::layout::Aim::Whole).unwrap();
+        let rims = question.request.boxes.unwrap().rims;
+        rims.iter().map(|rim| rim.above_top).max().unwrap()
+    };
+    assert_eq!(rim(&[(Field::LidStiffened, "angles over it")]), Length::mm(25));
+    assert_eq!(rim(&[]), Length::mm(5));
+}
+
+/// Eight-millimetre plates as large as the modules' faces at both ends of every stack, and four rods as long as it.
+#[test]
+fn clamped_stacks_have_their_plates_and_rods() {
+    let job = common::built_in("mountain-rescue");
+    let on_hand = evaluate(&set(&job, &[(Field::Clamps, "on hand")]));
+    let cut = evaluate(&set(&job, &[(Field::Clamps, "cut with the box")]));
+    let stacks = |e: &Evaluation| -> u32 {
+        let count = e.boxes.iter().flat_map(|b| &b.modules).filter(|m| m.count > 1).count();
+        u32::try_from(count).unwrap()
+    };
+    let all = |e: &Evaluation, role| e.boxes.iter().map(|b| pieces(b, role)).sum::<u32>();
+    assert_eq!(all(&cut, Role::EndPlate), 2 * stacks(&cut));
+    assert_eq!(all(&cut, Role::TieRod), 4 * stacks(&cut));
+    assert_eq!(all(&on_hand, Role::EndPlate) + all(&on_hand, Role::TieRod), 0);
+    for battery_box in &cut.boxes {
+        let built = battery_box.built.as_ref().unwrap();
+        let rods = built.parts.iter().filter(|p| p.role.form() == Form::Rod);
+        assert!(rods.clone().count() > 0);
+        for (rod, stack) in rods.zip(battery_box.modules.iter().filter(|m| m.count > 1)) {
+            let longest = stack.cuboid.size().0.into_iter().max().unwrap();
+            assert!(rod.length <= longest, "a rod is as long as its stack");
+        }
+    }
+}
+
+const BRACKETS: [&str; 4] = [
+    "none",
+    "to the web of a rail",
+    "down on a rail of your own",
+    "down on the frame's flange",
+];
+const HOLD_DOWN: [&str; 3] = ["none", "bars on lugs at the walls", "bars on rods from the floor"];
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    /// Whatever is chosen: mass is that of the parts, the cut list has every piece, the ledger sums to the cavity, and
+    /// the file gives the job back.
+    #[test]
+    fn whatever_is_added_adds_up(
+        construction in prop::sample::select(vec!["welded", "folded", "angle frame"]),
+        brackets in prop::sample::select(BRACKETS.to_vec()),
+        hold_down in prop::sample::select(HOLD_DOWN.to_vec()),
+        bar in prop::sample::select(vec!["flat bar", "angle"]),
+        divided in any::<bool>(),
+        stood in any::<bool>(),
+        lid in prop::sample::select(vec!["none", "angles under it", "angles over it"]),
+        per_side in 1..5_u32,
+    ) {
+        let job = common::built_in("orchard-flatbed");
+        let made = field_option(&job, Field::Construction, construction);
+        let count = per_side.to_string();
+        let job = set(&job, &[
+            (Field::Construction, made.as_str()),
+            (Field::Brackets, brackets),
+            (Field::HoldDown, hold_down),
+            (Field::HoldDownBar, bar),
+            (Field::Dividers, if divided { "between rows" } else { "none" }),
+            (Field::Standoffs, if stood { "strips across the floor" } else { "none" }),
+            (Field::LidStiffened, lid),
+            (Field::Figure(Figure::BracketsPerSide), &count),
+        ]);
+        let text = job::to_text(&job);
+        prop_assert_eq!(&job::load(text.as_bytes()).unwrap(), &job);
+        let evaluation = evaluate(&job);
+        let mut all = 0;
+        for battery_box in &evaluation.boxes {
+            let built = battery_box.built.as_ref().unwrap();
+            let grams: f64 = built.parts.iter().map(|p| p.grams * f64::from(p.quantity)).sum();
+            prop_assert!((built.grams - grams).abs() < 1e-6 * grams);
+            all += built.parts.iter().map(|p| p.quantity).sum::<u32>();
+            for (index, part) in built.parts.iter().enumerate().filter(|(_, p)| p.role.is_added()) {
+                let solids = built.added.iter().filter(|piece| piece.part == index).count();
+                let each = if part.role.form() == Form::Angle { 2 } else { 1 };
+                prop_assert_eq!(solids, part.quantity as usize * each);
+            }
+            let space = evaluation.cavity(battery_box.cavity).unwrap().space.unwrap();
+            for ledger in &battery_box.ledgers {
+                prop_assert_eq!(ledger.total, space.size()[ledger.axis]);
+            }
+        }
+        let listed: u32 = evaluation.cut.list.tables.iter().map(|t| t.pieces).sum();
+        prop_assert_eq!(listed, all);
+    }
+}
+
+/// The option of a choice that holds these words.
+fn field_option(job: &Job, field: Field, words: &str) -> String {
+    let shown = job::field::show(job, &[field]);
+    let found = shown[0].1.options.iter().find(|option| option.contains(words));
+    (*found.unwrap_or_else(|| panic!("{:?}", shown[0].1.options))).to_owned()
+}
