@@ -174,8 +174,8 @@ fn letters_follow_each_other(#[case] letter: &str, #[case] next: Option<&str>) {
 }
 
 fn issued(job: &Job, date: &str) -> Job {
-    job.with(&issue(job, &evaluate(job), date, None).expect("there is something to issue"))
-        .unwrap()
+    let edit = issue(job, &evaluate(job), date, None).expect("there is something to issue");
+    job.with(&edit).expect("an issue fits its job")
 }
 
 /// The finding on the revision.
