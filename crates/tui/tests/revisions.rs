@@ -87,7 +87,13 @@ fn i_issues_on_the_papers_page_and_what_changes_after_it_is_told_there() {
     model.date = "2026-03-09".to_owned();
     feed(&mut model, [key(KeyCode::F(7))]);
     assert!(shows(&model, "revision A, not issued"), "{:#?}", rows(&model));
+    feed(&mut model, [key(KeyCode::Down)]);
+    assert!(shows(&model, "▸ [x] drawing, left box"));
     press(&mut model, "i");
+    assert!(
+        shows(&model, "▸ [x] drawing, left box"),
+        "one paper more above it moves no cursor"
+    );
     assert!(
         shows(&model, "revision A of 2026-03-09 is what the shop has"),
         "{:#?}",

@@ -1,6 +1,6 @@
 //! What differs between two states of a job, for the person and for the shop.
 //!
-//! [`changes`] compares two jobs; [`since_issue`](since::since_issue) compares a job with what the shop was given of it.
+//! [`changes`] compares two jobs; [`Since`] is how a job differs from what the shop was given of it.
 //! Both compare what the shop gets through [`shop::given`], so that they cannot disagree.
 
 mod entries;

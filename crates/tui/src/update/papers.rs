@@ -102,6 +102,11 @@ pub(crate) fn take_in(model: &mut Model, made: Arc<Made>) {
             at: 0,
         });
     }
+    // The cursor stays on its paper, though others may have come above it.
+    let key = model.papers.here().map(|(_, entry)| entry.key.clone());
+    if let Some(at) = made.entries.iter().position(|entry| Some(&entry.key) == key.as_ref()) {
+        model.papers.cursor = at;
+    }
     model.papers.made = Some(made);
 }
 

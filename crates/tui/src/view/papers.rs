@@ -7,7 +7,7 @@ use ratatui::widgets::Widget;
 use crate::model::Model;
 use crate::pages::papers::{is_roomy, list_columns, look_columns, preview, rows, standing};
 use crate::theme::Meaning;
-use crate::widgets::pen::{Pen, cut};
+use crate::widgets::pen::{Pen, cut, first_columns};
 use crate::widgets::rows::{Row, RowsView};
 use crate::widgets::toast::wrap;
 
@@ -85,7 +85,8 @@ fn below(model: &Model, width: u16, most: usize) -> Vec<(String, Meaning)> {
         let last = most.min(wrapped.len()).saturating_sub(1);
         for (index, line) in wrapped.into_iter().take(most).enumerate() {
             let line = if too_long && index == last {
-                format!("{} ...", cut(&line, width.saturating_sub(4)))
+                let begins = first_columns(&line, width.saturating_sub(4));
+                format!("{} ...", begins.trim_end_matches([' ', ',']))
             } else {
                 line
             };
