@@ -1,5 +1,8 @@
 //! What is taken when the person has not said: every default, in one place.
 
+mod road;
+pub(crate) mod truck;
+
 use enclosure::material::Material;
 use enclosure::nest::sheets::Cutting;
 use enclosure::stock::{StockBar, StockSheet};
@@ -13,11 +16,12 @@ use tape::reading::{Tape, TapeClass, default_sigma, limits_sigma};
 use tape::{Length, Units};
 
 use crate::document::{
-    Closing, ConstructionName, CornersName, CuttingName, Design, Electrics, FlatnessName, FractionName, HeldName,
-    Joined, JointName, Kind, MaterialName, Settings, ShopClassName, Stock, TapeClassName, Terminals, TurningName,
-    UnitsName,
+    BedName, Closing, ConstructionName, CornersName, CuttingName, Design, Electrics, FlatnessName, FractionName,
+    HeldName, Joined, JointName, Kind, MaterialName, Settings, ShopClassName, Stock, TapeClassName, Terminals,
+    TurningName, UnitsName, WayIn,
 };
 use crate::nesting::How;
+pub(crate) use road::{IN_SERIES, PANEL_GAP, PANELS, PLACE, cruise, top};
 
 /// Takes `given`, or the default.
 fn or(given: Option<&crate::Len>, default: Length) -> Length {
@@ -534,3 +538,51 @@ pub(crate) fn text(length: Length, units: Units) -> String {
 
 /// The side of a box that the bay is on.
 pub(crate) const BAY: geometry::Face = geometry::Face::Front;
+
+/// How boxes are brought in, nothing left open.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Handling {
+    pub(crate) bed: BedName,
+    pub(crate) raised: Length,
+    pub(crate) jack: Length,
+    pub(crate) pitch_deg: u32,
+    pub(crate) hand: Length,
+}
+
+/// Off: it matters only where an opening at the top was entered, and nothing passes there with the bed on.
+pub(crate) const BED: BedName = BedName::Off;
+/// On its wheels: nothing is taken for granted that nobody raised.
+pub(crate) const RAISED: Length = Length::ZERO;
+/// A box that is tipped farther slides off a jack (common practice, no source).
+pub(crate) const PITCH_DEG: u32 = 20;
+/// Modules are lifted by straps or by their terminals, from above.
+pub(crate) const HAND: Length = Length::ZERO;
+
+/// A low trolley jack with a board on it (common practice, no source).
+pub(crate) const fn jack(units: Units) -> Length {
+    match units {
+        Units::Inch => Length::inches(4),
+        Units::Millimetre => Length::mm(100),
+    }
+}
+
+/// The height of a crossmember and the length of a bed, for a part to be filled in.
+pub(crate) const fn bed_part(units: Units) -> [Length; 2] {
+    match units {
+        Units::Inch => [Length::inches(3), Length::inches(96)],
+        Units::Millimetre => [Length::mm(80), Length::mm(2500)],
+    }
+}
+
+pub(crate) fn handling(way_in: &WayIn, units: Units) -> Handling {
+    Handling {
+        bed: way_in.bed.unwrap_or(BED),
+        raised: or(way_in.raised.as_ref(), RAISED),
+        jack: or(way_in.jack.as_ref(), jack(units)),
+        pitch_deg: way_in.pitch_deg.unwrap_or(PITCH_DEG),
+        hand: or(way_in.hand.as_ref(), HAND),
+    }
+}
+
+/// The face of a cavity that is taken for open while none was entered: most boxes are jacked up from below.
+pub(crate) const OPENING: geometry::Face = geometry::Face::Bottom;

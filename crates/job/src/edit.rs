@@ -1,6 +1,8 @@
 //! The named things a person does to a job: the only way a job changes.
 
+mod bed;
 mod stock;
+mod truck;
 mod units;
 mod wiring;
 
@@ -16,7 +18,9 @@ use crate::field::{self, Field, FieldError, State};
 use crate::layout::{Count, Which};
 use crate::{Id, Job, whole};
 
+pub use bed::BedEdit;
 pub use stock::StockEdit;
+pub use truck::TruckEdit;
 pub use units::UnitsEdit;
 pub use wiring::WiringEdit;
 
@@ -177,6 +181,10 @@ pub enum Edit {
     Units(UnitsEdit),
     /// Changes the list of stock.
     Stock(StockEdit),
+    /// Changes the list of what turns with the bed.
+    Bed(BedEdit),
+    /// Changes the lists of the truck.
+    Truck(TruckEdit),
 }
 
 /// An edit that does not fit the job; the job is unchanged.
@@ -326,6 +334,8 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
         Edit::Wiring(edit) => wiring::apply(job, edit)?,
         Edit::Units(edit) => units::apply(job, edit)?,
         Edit::Stock(edit) => stock::apply(job, edit)?,
+        Edit::Bed(edit) => bed::apply(job, *edit)?,
+        Edit::Truck(edit) => truck::apply(job, *edit)?,
     }
     Ok(())
 }
@@ -585,6 +595,8 @@ impl Edit {
             Self::Wiring(edit) => edit.words(job),
             Self::Units(edit) => edit.words(job),
             Self::Stock(edit) => edit.words(),
+            Self::Bed(edit) => edit.words().to_owned(),
+            Self::Truck(edit) => edit.words(job),
         }
     }
 

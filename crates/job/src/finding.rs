@@ -43,6 +43,10 @@ pub enum Subject {
     Module(Id),
     /// The pack.
     Pack,
+    /// The truck.
+    Truck,
+    /// The truck on the road.
+    Road,
 }
 
 /// Something the program has to say: what, of what, with the figure, the limit, where the limit comes from, and what

@@ -20,13 +20,19 @@ mod schema;
 pub mod shopping;
 pub mod store;
 pub mod units;
+pub mod way_in;
 pub mod what_if;
 mod whole;
 pub mod wiring;
 
 pub use document::*;
-pub use edit::{Edit, EditError, StockEdit, UnitsEdit, WiringEdit};
+pub use edit::{BedEdit, Edit, EditError, StockEdit, TruckEdit, UnitsEdit, WiringEdit};
 pub use enclosure::strength::FIRST_ORDER;
+pub use evaluate::{
+    Aboard, AxleRow, Axles, BoxLift, BoxMove, Counted, FrontShare, GroundFigures, GroundResult, Low, LowestBox, Of,
+    OffBy, Outline, RampCorner, Reweighed, SideBox, Stated, TruckFact, TruckResult, Uncounted, degrees_words,
+    hands_limits, left_words, mass_words,
+};
 pub use evaluate::{
     Above, BoxMass, BoxResult, Cause, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension,
     Evaluation, FitChance, FittingResult, Headline, Heaviest, InBox, KeepOutResult, KindResult, Ledger, LedgerEntry,
@@ -39,9 +45,13 @@ pub use evaluate::{
     LinkKind, LinkResult, Load, LoadRow, Loaded, Matched, Neighbour, OrderFrom, Rated, Resistances, SeatResult, Tap,
     UnitResult, Verdict, Warmth, Window, WiringResult, figures_in_words,
 };
-pub use evaluate::{BoxStrength, CornerMet, Lift, StrengthCheck, Sum, known_words};
+pub use evaluate::{BoxStrength, CornerMet, LidReach, Lift, StrengthCheck, Sum, known_words};
+pub use evaluate::{
+    ChargeRow, Circuit, DriveRow, Driven, Entry, GearRow, Gears, Isolation, Missing, OverPower, PanelRoom, Ranges,
+    RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, distance_words, per_distance_words, speed_words,
+};
 pub use example::{EXAMPLES, Example, example};
-pub use field::{Field, FieldError, Shown, State};
+pub use field::{Field, FieldError, RoadField, Shown, State, TruckField, WayField};
 pub use file::{FORMAT, LoadError, VERSION, load, to_text};
 pub use finding::{Assumption, Finding, Grave, Subject, Touches};
 pub use history::History;

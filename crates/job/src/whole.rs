@@ -105,6 +105,9 @@ fn lists(job: &Job) -> Result<(), Fault> {
         ("kinds", job.kinds.len()),
         ("boxes", job.boxes.len()),
         ("stock.pieces", job.stock.pieces.len()),
+        ("way_in.bed_parts", job.way_in.bed_parts.len()),
+        ("vehicle.components", job.vehicle.components.len()),
+        ("vehicle.ground.points", job.vehicle.ground.points.len()),
         (
             "fittings",
             job.boxes.iter().map(|b| b.fittings.len()).max().unwrap_or(0),

@@ -211,7 +211,14 @@ fn try_all(history: &mut History, tries: &[Try]) -> Result<(), TestCaseError> {
 fn figures(evaluation: &Evaluation) -> Evaluation {
     let mut figures = evaluation.clone();
     figures.assumptions.clear();
+    figures.road.entries.clear();
     figures.headline.assumed = job::Touches::default();
+    if let Some(axles) = &mut figures.vehicle.axles {
+        (axles.loads_assumed, axles.aboard_assumed, axles.height_assumed) = (false, false, false);
+    }
+    if let Some(ground) = &mut figures.vehicle.ground {
+        ground.is_assumed = false;
+    }
     figures
 }
 

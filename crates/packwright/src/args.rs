@@ -6,7 +6,7 @@ use clap::{Parser, Subcommand};
 
 use crate::{
     check, completions, cutlist, example, fit, length, match_units, nest, pack_command, papers_command, survey,
-    tape_sheet,
+    tape_sheet, truck_command, way_in,
 };
 
 const AFTER_HELP: &str = "\
@@ -20,6 +20,8 @@ Try it with a built-in job:
   packwright match units.csv --parallel 2        which tested unit goes with which
   packwright cutlist truck.json --to cuts.html   what to cut, what to buy
   packwright nest truck.json                     what is cut from which sheet and bar
+  packwright way-in truck.json                   which way each box goes in, and in which order
+  packwright truck truck.json                    axle loads, limits, clearance, lifting
 
 A FILE of - is read from standard input.
 Ends with 0 when all is fine, 1 when the job has a stop, 2 when it cannot be read or was asked wrongly.
@@ -53,6 +55,8 @@ pub(crate) enum Command {
     Match(match_units::MatchArgs),
     Cutlist(cutlist::CutlistArgs),
     Nest(nest::NestArgs),
+    WayIn(way_in::WayInArgs),
+    Truck(truck_command::TruckArgs),
     TapeSheet(tape_sheet::TapeSheetArgs),
     Papers(papers_command::PapersArgs),
     Length(length::LengthArgs),

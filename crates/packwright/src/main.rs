@@ -25,6 +25,8 @@ mod store;
 mod survey;
 mod tape_sheet;
 mod trouble;
+mod truck_command;
+mod way_in;
 
 use std::process::ExitCode;
 
@@ -59,6 +61,8 @@ fn run(args: Args) -> Result<Verdict, Trouble> {
         Some(Command::Match(args)) => match_units::run(&args),
         Some(Command::Cutlist(args)) => cutlist::run(&args),
         Some(Command::Nest(args)) => nest::run(&args),
+        Some(Command::WayIn(args)) => way_in::run(&args),
+        Some(Command::Truck(args)) => truck_command::run(&args),
         Some(Command::TapeSheet(args)) => tape_sheet::run(&args),
         Some(Command::Papers(args)) => papers_command::run(&args),
         Some(Command::Length(args)) => length::run(&args),

@@ -67,12 +67,15 @@ pub fn chosen(papers: Vec<Paper>, asked: &[String]) -> Result<Vec<Paper>, &str> 
 const LONGEST: usize = 40;
 
 /// Every output file: cut list, data, report, survey, tape sheet, wiring schedule, test sheet, the inspector's sheet, how
-/// the boxes are held, the weld map, the holes, labels, the single-line diagram of each pack, a picture of each cavity from each side, the
+/// the boxes are held, the weld map, the holes, labels, the ways in, the range sheet, the weight sheet, the lift plan, the
+/// single-line diagram of each pack, a picture of each cavity from each side, the
 /// drawings of what is cut, a file for the laser of each piece of sheet, the cardboard templates of each box, what is cut
 /// from which sheet and bar, and what to buy. `evaluation` and `to_buy` are of `job`; `date` is printed as given.
 pub fn all(job: &Job, evaluation: &Evaluation, to_buy: &ToBuy, date: &str) -> Vec<Paper> {
     let mut json = crate::evaluation_json(evaluation);
     json["to_buy"] = crate::nests_json(to_buy);
+    let ways = job::way_in::ways_in(job, evaluation);
+    json["ways_in"] = crate::ways_json(&ways);
     let json = format!("{json:#}\n");
     let mut papers: Vec<Paper> = [
         ("cut-list.csv", crate::cutlist_csv(evaluation)),
@@ -92,6 +95,10 @@ pub fn all(job: &Job, evaluation: &Evaluation, to_buy: &ToBuy, date: &str) -> Ve
         ("weld-map.html", crate::weld_map_html(evaluation, date)),
         ("holes.csv", crate::holes_csv(evaluation)),
         ("labels.html", crate::labels_html(evaluation, &to_buy.nesting, date)),
+        ("way-in.html", crate::way_in_html(evaluation, &ways, date)),
+        ("range-sheet.html", crate::range_sheet_html(evaluation, date)),
+        ("weight-sheet.html", crate::weight_sheet_html(evaluation, date)),
+        ("lift-plan.html", crate::lift_plan_html(evaluation, date)),
     ]
     .into_iter()
     .map(|(name, content)| Paper {

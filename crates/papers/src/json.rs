@@ -9,10 +9,12 @@ mod nests;
 mod packs;
 mod place;
 mod survey;
+mod ways;
 mod welds;
 
 pub use nests::{nesting_json, nests_json};
 pub use survey::survey_json;
+pub use ways::{bed_json, service_json, ways_json};
 
 use job::{Evaluation, Subject, Touches};
 use serde_json::{Value, json};
@@ -41,6 +43,8 @@ pub fn evaluation_json(evaluation: &Evaluation) -> Value {
         "boxes": evaluation.boxes.iter().map(|b| place::battery_box(evaluation, b)).collect::<Vec<_>>(),
         "packs": evaluation.packs.iter().map(packs::pack).collect::<Vec<_>>(),
         "cut": cut::cut(evaluation),
+        "road": crate::road::json::road(&evaluation.road),
+        "vehicle": crate::truck::vehicle(evaluation),
         "cautions": crate::cautions(),
     })
 }
@@ -97,7 +101,7 @@ fn touches(touches: Touches) -> Value {
     })
 }
 
-fn findings(evaluation: &Evaluation) -> Vec<Value> {
+pub(crate) fn findings(evaluation: &Evaluation) -> Vec<Value> {
     let one = |finding: &job::Finding| {
         let (subject, id) = subject(finding.subject);
         json!({
@@ -122,6 +126,8 @@ const fn subject(subject: Subject) -> (&'static str, Option<u32>) {
         Subject::Box(id) => ("box", Some(id.0)),
         Subject::Module(id) => ("module", Some(id.0)),
         Subject::Pack => ("pack", None),
+        Subject::Truck => ("truck", None),
+        Subject::Road => ("road", None),
     }
 }
 

@@ -12,7 +12,10 @@ mod assembly;
 mod drawings;
 mod labels;
 mod nests;
+mod road;
 mod samples;
+mod truck;
+mod ways;
 
 fn job(name: &str) -> Job {
     load(example(name).unwrap().text.as_bytes()).unwrap()

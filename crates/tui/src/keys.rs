@@ -141,10 +141,18 @@ pub enum Command {
     ReadSheet,
     /// What is cut from which sheet and bar.
     Nests,
+    /// Which way each box goes in.
+    Ways,
+    /// Adds a part of the bed.
+    AddBedPart,
     /// Adds a sheet or bar on sale.
     AddStock,
     /// Adds an offcut on hand.
     AddOffcut,
+    /// Adds a low point of the truck.
+    AddPoint,
+    /// To the truck on the road, and back to the top.
+    ToRoad,
     /// Writes the papers.
     Write,
     /// Starts a new job.
@@ -245,8 +253,9 @@ const EVERYWHERE: &[Binding] = &[
             key(KeyCode::F(6)),
             key(KeyCode::F(7)),
             key(KeyCode::F(8)),
+            key(KeyCode::F(9)),
         ],
-        "F2 to F8",
+        "F2 to F9",
         "straight to a page",
         &[
             Command::To(Page::Tape),
@@ -256,6 +265,7 @@ const EVERYWHERE: &[Binding] = &[
             Command::To(Page::Boxes),
             Command::To(Page::Papers),
             Command::To(Page::Units),
+            Command::To(Page::Truck),
         ],
         false,
     ),
@@ -414,11 +424,27 @@ const BOXES: &[Binding] = &[
     ENTER,
     CLEAR,
     row(&[ch('n')], "n", "nests", &[Command::Nests], true),
+    row(&[ch('v')], "v", "picture or rows", &[Command::Picture], true),
     CONFIRM,
     CONFIRM_ALL,
     row(&[ch('a')], "a", "add fitting", &[Command::Add], true),
+    row(&[ch('g')], "g", "add a part of the bed", &[Command::AddBedPart], false),
     row(&[ch('b')], "b", "add stock to buy", &[Command::AddStock], false),
     row(&[ch('o')], "o", "add an offcut", &[Command::AddOffcut], false),
+    REMOVE,
+];
+
+const TRUCK: &[Binding] = &[
+    ROWS,
+    ROW_PAGES,
+    ENTER,
+    CLEAR,
+    CONFIRM,
+    CONFIRM_ALL,
+    row(&[ch('v')], "v", "side view or rows", &[Command::Picture], true),
+    row(&[ch('a')], "a", "add component", &[Command::Add], true),
+    row(&[ch('k')], "k", "add low point", &[Command::AddPoint], false),
+    row(&[ch('g')], "g", "on the road, and back", &[Command::ToRoad], true),
     REMOVE,
 ];
 
@@ -513,6 +539,7 @@ const LAYOUT: &[Binding] = &[
     ),
     row(&[ch('d')], "d", "spread", &[Command::Spread], true),
     row(&[ch('w')], "w", "what one more takes", &[Command::Takes], true),
+    row(&[ch('g')], "g", "ways in", &[Command::Ways], true),
     row(&[ch('v')], "v", "view", &[Command::View], true),
     row(&[ch('z')], "z", "zoom on the box", &[Command::Zoom], false),
     row(&[ch('l')], "l", "wiring", &[Command::Wiring], true),
@@ -546,6 +573,7 @@ pub fn table(page: Page) -> Vec<&'static Binding> {
         Page::Boxes => BOXES,
         Page::Papers => PAPERS,
         Page::Units => UNITS,
+        Page::Truck => TRUCK,
         Page::Wiring => WIRING,
     };
     let taken = |b: &&Binding| !own.iter().any(|o| o.keys.iter().any(|k| b.keys.contains(k)));

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use job::layout::Aim;
 use job::nesting::Nesting;
 use job::shopping::{ToBuy, to_buy};
+use job::way_in::{Service, WaysIn};
 use job::what_if::{Gain, Tolerance, WhatIf};
 use job::{Evaluation, Finding, Grave, History, Id, Job, evaluate, evaluate_after};
 
@@ -47,6 +48,10 @@ pub struct Model {
     pub boxes: Form,
     /// The Units page.
     pub units: Form,
+    /// The Truck page.
+    pub truck: Form,
+    /// Whether the Truck page leaves its side view out, for more rows.
+    pub rows_alone: bool,
     /// The place in the chain of the wiring that is selected.
     pub link: usize,
     /// The Layout page.
@@ -67,12 +72,16 @@ pub struct Model {
     pub takes: Option<Takes>,
     /// What is cut from which sheet and bar, as it was asked last.
     pub nests: Option<Nests>,
+    /// Which way each box goes in, as it was asked last.
+    pub ways: Option<Ways>,
     /// Colours and characters.
     pub theme: Theme,
     /// Whether the mouse is ours.
     pub mouse: bool,
     /// Whether the cursor still walks from one needed value to the next.
     pub walking: bool,
+    /// Whether a page of rows shows its picture in a window that has no room for both.
+    pub picture: bool,
     /// Columns and rows of the window.
     pub size: (u16, u16),
 }
@@ -82,8 +91,6 @@ pub struct Model {
 pub struct Taping {
     /// Whether it also tells how much of each reading is checked, and how far it is off.
     pub details: bool,
-    /// Whether it shows the picture in a window that has no room for both.
-    pub picture: bool,
 }
 
 /// What the start page offers.
@@ -125,6 +132,8 @@ pub enum Overlay {
     Takes,
     /// What is cut from which sheet and bar.
     Nests,
+    /// Which way each box goes in.
+    Ways,
     /// Orders of the wiring to choose from, and the one under the cursor.
     Orders(Box<[job::wiring::Ordered; 2]>, usize),
 }
@@ -274,6 +283,21 @@ pub struct Nests {
     pub at: usize,
 }
 
+/// Which way each box goes in.
+#[derive(Clone, Debug)]
+pub struct Ways {
+    /// The state of the job that was asked about.
+    pub job: Arc<Job>,
+    /// The answer.
+    pub found: WaysIn,
+    /// The box that is shown, in the order they go in.
+    pub at: usize,
+    /// The pose that is shown, from 0.
+    pub step: usize,
+    /// What comes off before the selected module comes out, where that is asked.
+    pub service: Option<Service>,
+}
+
 /// The line that tells what just happened.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Message {
@@ -387,6 +411,8 @@ impl Model {
             pack: Form::default(),
             boxes: Form::default(),
             units: Form::default(),
+            truck: Form::default(),
+            rows_alone: false,
             link: 0,
             sheet: Sheet::default(),
             paper: 0,
@@ -397,9 +423,11 @@ impl Model {
             behind: None,
             takes: None,
             nests: None,
+            ways: None,
             theme,
             mouse: true,
             walking: false,
+            picture: false,
             size: (80, 24),
         }
     }
@@ -525,6 +553,7 @@ impl Model {
             Page::Pack => Some(&self.pack),
             Page::Boxes => Some(&self.boxes),
             Page::Units => Some(&self.units),
+            Page::Truck => Some(&self.truck),
             Page::Start | Page::Layout | Page::Wiring | Page::Papers => None,
         }
     }
@@ -537,6 +566,7 @@ impl Model {
             Page::Pack => Some(&mut self.pack),
             Page::Boxes => Some(&mut self.boxes),
             Page::Units => Some(&mut self.units),
+            Page::Truck => Some(&mut self.truck),
             Page::Start | Page::Layout | Page::Wiring | Page::Papers => None,
         }
     }

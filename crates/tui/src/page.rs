@@ -20,13 +20,15 @@ pub enum Page {
     Papers,
     /// Tested units.
     Units,
+    /// What the truck weighs and may weigh, and what is under it.
+    Truck,
     /// The wiring on the sheet; a second look at the Layout page, not a page of the row of tabs.
     Wiring,
 }
 
 impl Page {
     /// The pages of an open job.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Tape,
         Self::Modules,
         Self::Layout,
@@ -34,6 +36,7 @@ impl Page {
         Self::Boxes,
         Self::Papers,
         Self::Units,
+        Self::Truck,
     ];
 
     /// The page's name.
@@ -47,6 +50,7 @@ impl Page {
             Self::Boxes => "Boxes",
             Self::Papers => "Papers",
             Self::Units => "Units",
+            Self::Truck => "Truck",
             Self::Wiring => "Wiring",
         }
     }

@@ -9,6 +9,7 @@ mod takes;
 mod tasks;
 mod typing;
 mod walk;
+pub(crate) mod ways;
 mod wiring;
 
 use ratatui::crossterm::event::{KeyCode, KeyEvent, KeyModifiers, MouseButton, MouseEvent, MouseEventKind};

@@ -4,6 +4,7 @@
 //! knows a job or computes a figure: the page that shows one fills it in.
 
 pub mod confirm;
+pub mod dots;
 pub mod field;
 pub mod help;
 pub mod key_bar;

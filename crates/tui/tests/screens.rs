@@ -35,6 +35,32 @@ fn the_layout_of_the_other_examples(#[case] name: &str, #[case] size: (u16, u16)
     insta::assert_snapshot!(format!("layout_{name}"), screen(&example(name, size)).backend());
 }
 
+/// In a small window the cut through the rim stands over the rows, on demand; every construction changes it.
+#[test]
+fn the_boxes_page_shows_what_a_choice_of_construction_means() {
+    let mut model = example("orchard-flatbed", (80, 24));
+    model.page = Page::Boxes;
+    model.theme = Theme {
+        colour: false,
+        ascii: true,
+    };
+    press(&mut model, "v");
+    insta::assert_snapshot!("boxes_picture_ascii", screen(&model).backend());
+    let mut seen = Vec::new();
+    for construction in job::ConstructionName::ALL {
+        let text = construction.name().to_owned();
+        let field = job::Field::Construction;
+        model.apply(job::Edit::Set { field, text }).unwrap();
+        let text = screen(&model).backend().to_string();
+        assert!(text.contains("cut through the rim"), "{text}");
+        let cut: String = text.lines().skip(7).take(9).collect();
+        assert!(!seen.contains(&cut), "{text}");
+        seen.push(cut);
+    }
+    press(&mut model, "v");
+    assert!(!screen(&model).backend().to_string().contains("cut through the rim"));
+}
+
 #[test]
 fn the_start_page_help_and_findings() {
     let mut model = Model::new(Theme::default());

@@ -46,21 +46,17 @@ impl Holes {
     /// Holes on a rectangle of the given sides, its lower left corner at `start`.
     pub(super) fn on_line(start: [Length; 2], line: [Length; 2], drill: Drill) -> Self {
         let [along, across] = line.map(|side| intervals(side, drill.most_pitch));
-        let u = |i| start[0] + station(line[0], along, i);
-        let v = |i| start[1] + station(line[1], across, i);
-        let lower = (0..along).map(|i| [u(i), v(0)]);
-        let right = (0..across).map(|i| [u(along), v(i)]);
-        let upper = (1..=along).rev().map(|i| [u(i), v(across)]);
-        let left = (1..=across).rev().map(|i| [u(0), v(i)]);
+        let pattern = HolePattern {
+            line_length: line[0],
+            line_width: line[1],
+            intervals_long: along,
+            intervals_short: across,
+            count: 2 * (along + across),
+        };
+        let places = pattern.places();
         Self {
-            pattern: HolePattern {
-                line_length: line[0],
-                line_width: line[1],
-                intervals_long: along,
-                intervals_short: across,
-                count: 2 * (along + across),
-            },
-            centres: lower.chain(right).chain(upper).chain(left).collect(),
+            pattern,
+            centres: places.map(|[u, v]| [start[0] + u, start[1] + v]).collect(),
             drill,
         }
     }
@@ -82,6 +78,21 @@ impl Holes {
             .collect();
         holes.sort_by_key(|hole| (hole.x, hole.y));
         holes
+    }
+}
+
+impl HolePattern {
+    /// The centres, anticlockwise from the lower left corner of the hole line, which they are measured from.
+    pub fn places(&self) -> impl Iterator<Item = [Length; 2]> + use<> {
+        let (along, across) = (self.intervals_long, self.intervals_short);
+        let line = [self.line_length, self.line_width];
+        let u = move |i| station(line[0], along, i);
+        let v = move |i| station(line[1], across, i);
+        let lower = (0..along).map(move |i| [u(i), v(0)]);
+        let right = (0..across).map(move |i| [u(along), v(i)]);
+        let upper = (1..=along).rev().map(move |i| [u(i), v(across)]);
+        let left = (1..=across).rev().map(move |i| [u(0), v(i)]);
+        lower.chain(right).chain(upper).chain(left)
     }
 }
 

@@ -1,9 +1,9 @@
-//! Plain figures of the pack's electrics that a person may enter: one table says what each is called, what it takes,
-//! and what holds while nobody entered it.
+//! Plain figures that a person may enter: one table says what each is called, what it takes, and what holds while nobody
+//! entered it. Here those of the pack's electrics; the truck has tables of its own.
 
 use serde::de::Error as _;
 use serde::ser::SerializeMap;
-use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use serde::{Deserialize, Deserializer, Serializer};
 
 use super::quantity::{thousandths_text, to_thousandths};
 
@@ -22,7 +22,7 @@ pub(crate) struct FigureRow {
 }
 
 /// The default in thousandths, as the table writes it: a number with at most three decimals; nothing for none.
-const fn default_of(text: &str) -> Option<i64> {
+pub(crate) const fn default_of(text: &str) -> Option<i64> {
     let text = text.as_bytes();
     let (mut n, mut decimals, mut at) = (0, None, 0);
     while at < text.len() {
@@ -47,26 +47,110 @@ const fn default_of(text: &str) -> Option<i64> {
     if text.is_empty() { None } else { Some(n * scale) }
 }
 
+/// Makes an enum that names figures, one a row of a table, and the set of those that were entered:
+/// `Name, Set, "what they are of"; Variant: "key", "label", "unit", least..most, default, "help"; ...`
 macro_rules! figures {
-    ($($name:ident: $key:literal, $label:literal, $unit:literal, $least:literal..$most:literal, $($default:literal)?, $help:literal;)*) => {
-        /// Names one figure of the pack's electrics.
+    ($figure:ident, $set:ident, $of:literal; $($name:ident: $key:literal, $label:literal, $unit:literal, $least:literal..$most:literal, $($default:literal)?, $help:literal;)*) => {
+        #[doc = concat!("Names one figure of ", $of, ".")]
         #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
         #[expect(missing_docs, reason = "the label and help of each say what it is")]
-        pub enum Figure { $($name,)* }
+        pub enum $figure { $($name,)* }
 
-        impl Figure {
+        impl $figure {
             /// All of them, in the order of the table.
             pub const ALL: [Self; [$(stringify!($name)),*].len()] = [$(Self::$name,)*];
+
+            const ROWS: [$crate::document::figures::FigureRow; Self::ALL.len()] = [$($crate::document::figures::FigureRow {
+                key: $key, label: $label, help: $help, unit: $unit,
+                range: ($least * 1000, $most * 1000),
+                default: $crate::document::figures::default_of(stringify!($($default)?)),
+            },)*];
+
+            pub(crate) const fn row(self) -> &'static $crate::document::figures::FigureRow {
+                &Self::ROWS[self as usize]
+            }
+
+            /// What it is called.
+            pub const fn label(self) -> &'static str {
+                self.row().label
+            }
+
+            /// The unit behind its number; empty for a plain number.
+            pub const fn unit(self) -> &'static str {
+                self.row().unit
+            }
         }
 
-        const ROWS: [FigureRow; Figure::ALL.len()] = [$(FigureRow {
-            key: $key, label: $label, help: $help, unit: $unit,
-            range: ($least * 1000, $most * 1000), default: default_of(stringify!($($default)?)),
-        },)*];
+        #[doc = concat!("The figures of ", $of, " that were entered, in thousandths.")]
+        #[derive(Clone, Debug, PartialEq, Eq)]
+        pub struct $set([Option<i64>; $figure::ALL.len()]);
+
+        impl Default for $set {
+            fn default() -> Self {
+                Self([None; $figure::ALL.len()])
+            }
+        }
+
+        impl $set {
+            /// Whether none was entered.
+            pub fn is_empty(&self) -> bool {
+                self.0.iter().all(Option::is_none)
+            }
+
+            /// The figure as entered, else its default.
+            #[expect(clippy::cast_precision_loss, reason = "within the ranges of the table")]
+            pub fn get(&self, figure: $figure) -> Option<f64> {
+                self.0[figure as usize]
+                    .or(figure.row().default)
+                    .map(|n| n as f64 / 1000.0)
+            }
+
+            /// The figure as entered, else its default, for those that have one; zero for the others.
+            pub(crate) fn sure(&self, figure: $figure) -> f64 {
+                self.get(figure).unwrap_or(0.0)
+            }
+
+            /// Whether the person entered it.
+            pub const fn is_given(&self, figure: $figure) -> bool {
+                self.0[figure as usize].is_some()
+            }
+
+            pub(crate) const fn slot(&mut self, figure: $figure) -> &mut Option<i64> {
+                &mut self.0[figure as usize]
+            }
+        }
+
+        impl serde::Serialize for $set {
+            fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                $crate::document::figures::write(&$figure::ROWS, &self.0, serializer)
+            }
+        }
+
+        impl<'de> serde::Deserialize<'de> for $set {
+            fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+                let mut figures = Self::default();
+                $crate::document::figures::read(&$figure::ROWS, &mut figures.0, deserializer)?;
+                Ok(figures)
+            }
+        }
+
+        #[cfg(test)]
+        impl schemars::JsonSchema for $set {
+            fn schema_name() -> std::borrow::Cow<'static, str> {
+                stringify!($set).into()
+            }
+
+            fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+                $crate::document::figures::schema(&$figure::ROWS)
+            }
+        }
     };
 }
 
+pub(crate) use figures;
+
 figures! {
+    Figure, Figures, "the pack's electrics";
     DriveCapacitors: "drive_uf", "drive, capacitors", "uF", 0..100_000, ,
         "input capacitors of the drive, from its data: what pre-charge has to fill";
     DriveRegen: "drive_regen_amps", "drive, amps it returns", "A", 0..10_000, ,
@@ -195,125 +279,71 @@ figures! {
         "angle of a leg of the lifting sling from upright; beyond 60 use longer legs";
 }
 
-impl Figure {
-    pub(crate) const fn row(self) -> &'static FigureRow {
-        &ROWS[self as usize]
-    }
-
-    /// What it is called.
-    pub const fn label(self) -> &'static str {
-        self.row().label
-    }
-
-    /// The unit behind its number; empty for a plain number.
-    pub const fn unit(self) -> &'static str {
-        self.row().unit
-    }
-
+impl FigureRow {
     /// A value in thousandths with its unit, as `15 kW`.
-    pub(crate) fn text(self, thousandths: i64) -> String {
-        format!("{} {}", thousandths_text(thousandths), self.unit())
+    pub(crate) fn text(&self, thousandths: i64) -> String {
+        format!("{} {}", thousandths_text(thousandths), self.unit)
             .trim_end()
             .to_owned()
     }
 }
 
-/// The figures that were entered, in thousandths.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Figures([Option<i64>; Figure::ALL.len()]);
-
-impl Default for Figures {
-    fn default() -> Self {
-        Self([None; Figure::ALL.len()])
-    }
-}
-
-impl Figures {
-    /// Whether none was entered.
-    pub fn is_empty(&self) -> bool {
-        self.0.iter().all(Option::is_none)
-    }
-
-    /// The figure as entered, else its default.
-    #[expect(clippy::cast_precision_loss, reason = "within the ranges of the table")]
-    pub fn get(&self, figure: Figure) -> Option<f64> {
-        self.0[figure as usize]
-            .or(figure.row().default)
-            .map(|n| n as f64 / 1000.0)
-    }
-
-    /// The figure as entered, else its default, for those that have one; zero for the others.
-    pub(crate) fn sure(&self, figure: Figure) -> f64 {
-        self.get(figure).unwrap_or(0.0)
-    }
-
-    /// Whether the person entered it.
-    pub const fn is_given(&self, figure: Figure) -> bool {
-        self.0[figure as usize].is_some()
-    }
-
-    pub(crate) const fn slot(&mut self, figure: Figure) -> &mut Option<i64> {
-        &mut self.0[figure as usize]
-    }
-}
-
-impl Serialize for Figures {
-    #[expect(clippy::cast_precision_loss, reason = "within the ranges of the table")]
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let mut map = serializer.serialize_map(None)?;
-        for (figure, value) in Figure::ALL.iter().zip(self.0) {
-            match value {
-                None => {}
-                Some(n) if n % 1000 == 0 => map.serialize_entry(figure.row().key, &(n / 1000))?,
-                Some(n) => map.serialize_entry(figure.row().key, &(n as f64 / 1000.0))?,
-            }
+/// Writes what was entered, each under its key.
+#[expect(clippy::cast_precision_loss, reason = "within the ranges of the table")]
+pub(crate) fn write<S: Serializer>(
+    rows: &[FigureRow],
+    values: &[Option<i64>],
+    serializer: S,
+) -> Result<S::Ok, S::Error> {
+    let mut map = serializer.serialize_map(None)?;
+    for (row, value) in rows.iter().zip(values) {
+        match *value {
+            None => {}
+            Some(n) if n % 1000 == 0 => map.serialize_entry(row.key, &(n / 1000))?,
+            Some(n) => map.serialize_entry(row.key, &(n as f64 / 1000.0))?,
         }
-        map.end()
     }
+    map.end()
 }
 
-impl<'de> Deserialize<'de> for Figures {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let map = std::collections::BTreeMap::<String, f64>::deserialize(deserializer)?;
-        let mut figures = Self::default();
-        for (key, value) in map {
-            let figure = Figure::ALL
-                .into_iter()
-                .find(|f| f.row().key == key)
-                .ok_or_else(|| D::Error::custom(format!("unknown field `{key}`")))?;
-            let n = to_thousandths(value).map_err(|why| D::Error::custom(format!("{key} {why}")))?;
-            let (least, most) = figure.row().range;
-            if !(least..=most).contains(&n) {
-                return Err(D::Error::custom(format!(
-                    "{key} is {}; it may be {} to {}",
-                    figure.text(n),
-                    thousandths_text(least),
-                    figure.text(most)
-                )));
-            }
-            *figures.slot(figure) = Some(n);
+/// Reads what was entered, each within its range.
+pub(crate) fn read<'de, D: Deserializer<'de>>(
+    rows: &[FigureRow],
+    values: &mut [Option<i64>],
+    deserializer: D,
+) -> Result<(), D::Error> {
+    let map = std::collections::BTreeMap::<String, f64>::deserialize(deserializer)?;
+    for (key, value) in map {
+        let at = rows
+            .iter()
+            .position(|row| row.key == key)
+            .ok_or_else(|| D::Error::custom(format!("unknown field `{key}`")))?;
+        let n = to_thousandths(value).map_err(|why| D::Error::custom(format!("{key} {why}")))?;
+        let (least, most) = rows[at].range;
+        if !(least..=most).contains(&n) {
+            return Err(D::Error::custom(format!(
+                "{key} is {}; it may be {} to {}",
+                rows[at].text(n),
+                thousandths_text(least),
+                rows[at].text(most)
+            )));
         }
-        Ok(figures)
+        values[at] = Some(n);
     }
+    Ok(())
 }
 
 #[cfg(test)]
-impl schemars::JsonSchema for Figures {
-    fn schema_name() -> std::borrow::Cow<'static, str> {
-        "Figures".into()
-    }
-
-    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        let properties: serde_json::Map<String, serde_json::Value> = ROWS
-            .iter()
-            .map(|row| {
-                let text = format!("{}: {}", row.label, row.help);
-                let entry = serde_json::json!({ "type": "number", "description": text });
-                (row.key.to_owned(), entry)
-            })
-            .collect();
-        schemars::json_schema!({ "type": "object", "properties": properties, "additionalProperties": false })
-    }
+pub(crate) fn schema(rows: &[FigureRow]) -> schemars::Schema {
+    let properties: serde_json::Map<String, serde_json::Value> = rows
+        .iter()
+        .map(|row| {
+            let text = format!("{}: {}", row.label, row.help);
+            let entry = serde_json::json!({ "type": "number", "description": text });
+            (row.key.to_owned(), entry)
+        })
+        .collect();
+    schemars::json_schema!({ "type": "object", "properties": properties, "additionalProperties": false })
 }
 
 #[cfg(test)]
@@ -323,7 +353,7 @@ mod tests {
     #[test]
     fn every_default_is_within_its_range_and_every_key_its_own() {
         let mut keys: Vec<&str> = Vec::new();
-        for row in &ROWS {
+        for row in Figure::ALL.map(Figure::row) {
             let (least, most) = row.range;
             assert!(row.default.is_none_or(|n| (least..=most).contains(&n)), "{}", row.key);
             keys.push(row.key);

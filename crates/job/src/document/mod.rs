@@ -10,6 +10,8 @@ mod line;
 pub(crate) mod quantity;
 pub(crate) mod settings;
 pub(crate) mod stock;
+pub(crate) mod truck;
+mod way_in;
 
 use std::collections::BTreeSet;
 
@@ -35,6 +37,12 @@ pub use settings::{
     Limits, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, Wanted, WeldSideName,
 };
 pub use stock::{CuttingName, Stock, StockForm, StockPiece, TurningName};
+pub use truck::{
+    Amount, AmountUnit, Component, CutOutName, Distance, Ground, IsolatedName, KnownName, LowPoint, Masses, Measure,
+    OfDistance, OfSpeed, PlaceName, Road, RoadFigure, RoadFigures, Speed, TruckFigure, TruckFigures, TyreError,
+    TyreLoad, TyreSortName, Vehicle, WayName,
+};
+pub use way_in::{BedName, BedPart, WayIn};
 
 /// A number that names one cavity, kind, box, module or keep-out of a job for good.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -116,6 +124,9 @@ pub struct Job {
     /// What parts are cut from, and how.
     #[serde(default, skip_serializing_if = "Stock::is_open")]
     pub stock: Stock,
+    /// How boxes are brought in.
+    #[serde(default, skip_serializing_if = "WayIn::is_open")]
+    pub way_in: WayIn,
     /// The measured hollows.
     #[serde(default)]
     pub cavities: Vec<Cavity>,
@@ -134,6 +145,9 @@ pub struct Job {
     /// The units that were tested.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub tested: Vec<Unit>,
+    /// The truck that the boxes go into.
+    #[serde(default, skip_serializing_if = "Vehicle::is_open")]
+    pub vehicle: Vehicle,
 }
 
 impl Job {

@@ -1,7 +1,8 @@
 //! What nobody entered, and which figures rest on it.
 
+use super::road;
 use crate::finding::{Assumption, Touches};
-use crate::{Field, Job, Kind, State, field};
+use crate::{Field, Job, Kind, State, TruckField, TruckFigure, field};
 
 const VOLTS: Touches = Touches {
     volts: true,
@@ -102,12 +103,42 @@ fn of_kind(kind: &Kind) -> Vec<(Field, Touches)> {
     fields
 }
 
+/// Fields of the truck that have a default, once anything of it was entered. Nothing in the title block rests on them.
+fn of_truck(job: &Job) -> Vec<(Field, Touches)> {
+    if !job.vehicle.is_told() {
+        return Vec::new();
+    }
+    let of_truck = TruckField::OF_TRUCK.into_iter();
+    let figures = TruckFigure::ALL.into_iter().map(TruckField::Figure);
+    let components = (0..job.vehicle.components.len()).flat_map(TruckField::of_component);
+    of_truck
+        .chain(figures)
+        .chain(components)
+        .map(|field| (Field::OfTruck(field), Touches::default()))
+        .collect()
+}
+
 pub(super) fn list(job: &Job) -> Vec<Assumption> {
     // A box's build rests on nothing until there is a box, but it is still assumed, and said so.
     let mut fields: Vec<(Field, Touches)> = of_job(job);
     for kind in &job.kinds {
         fields.extend(of_kind(kind));
     }
+    fields.extend(of_truck(job));
+    assumed(job, &fields)
+}
+
+/// Those of the truck on the road, once it is told. Nothing in the title block rests on them; what the electrics have of it
+/// is told with them.
+pub(super) fn of_road(job: &Job) -> Vec<Assumption> {
+    let fields = road::entries::used(job).into_iter();
+    let of_road = fields.filter(|field| matches!(field, Field::OfRoad(_)));
+    let fields: Vec<(Field, Touches)> = of_road.map(|field| (field, Touches::default())).collect();
+    assumed(job, &fields)
+}
+
+/// Those of the fields that nobody entered.
+fn assumed(job: &Job, fields: &[(Field, Touches)]) -> Vec<Assumption> {
     let names: Vec<Field> = fields.iter().map(|(field, _)| *field).collect();
     field::show(job, &names)
         .into_iter()
@@ -135,6 +166,10 @@ fn label(job: &Job, field: Field) -> String {
         | Field::KindService(id)
         | Field::KindStance(id) => match job.kind(id) {
             Some(kind) => format!("{}: {}", kind.name, field.label()),
+            None => field.label().to_owned(),
+        },
+        Field::OfTruck(TruckField::ComponentAt(index, _)) => match job.vehicle.components.get(index) {
+            Some(component) => format!("{}: {}", component.name, field.label()),
             None => field.label().to_owned(),
         },
         _ => field.label().to_owned(),

@@ -14,6 +14,7 @@ use super::fitting::{self, FittingResult};
 use super::kind::KindResult;
 use super::ledger::{self, Ledger};
 use super::neighbours::{Near, SixClearances};
+use super::reach::{self, LidReach};
 use super::strength::{self, BoxStrength};
 use super::welds::{self, CornerMet};
 use crate::assumed::{Build, Trust};
@@ -63,6 +64,8 @@ pub struct BoxResult {
     pub strength: Option<BoxStrength>,
     /// Its seams; `None` when it cannot be built as told.
     pub welds: Option<WeldMap>,
+    /// What is in the way of its lid's screws; `None` where no lid is screwed.
+    pub reach: Option<LidReach>,
     /// Where a square edge of a module meets the weld bead or bend in a corner of the box.
     pub corners_met: Vec<CornerMet>,
 }
@@ -270,6 +273,10 @@ pub(super) fn evaluate(
         battery_box.welds = welds::of(build, &limits, battery_box);
         battery_box.corners_met = welds::met(build, &allowances, battery_box);
     }
+    let reaches = reach::of(&boxes, cavities, build.screw);
+    for (battery_box, reach) in boxes.iter_mut().zip(reaches) {
+        battery_box.reach = reach;
+    }
     boxes
 }
 
@@ -316,6 +323,7 @@ fn one(
         mass: BoxMass::default(),
         strength: None,
         welds: None,
+        reach: None,
         corners_met: Vec::new(),
     };
     result.mass.modules_g = mass_of(&result.modules, kinds);

@@ -1,13 +1,17 @@
 //! Everything the program has to say of a job, gravest first.
 
+mod bed;
 mod cavities;
 mod chance;
 mod electric;
 mod fit;
 mod fitting;
 mod pack;
+mod reach;
+mod road;
 mod strength;
 mod survey;
+mod truck;
 mod welds;
 
 use geometry::Face;
@@ -53,6 +57,10 @@ pub(super) fn list(job: &Job, trust: &Trust, build: &Build, evaluation: &Evaluat
     strength::list(&look, &mut findings);
     fitting::list(&look, &mut findings);
     welds::list(&look, &mut findings);
+    reach::list(&look, &mut findings);
+    bed::list(&look, &mut findings);
+    road::list(&look, &mut findings);
+    truck::list(&look, &mut findings);
     // Stable: within one gravity, the order in which they were found, which follows the job.
     findings.sort_by_key(|f| f.grave);
     findings

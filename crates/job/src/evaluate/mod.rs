@@ -14,9 +14,12 @@ mod kind;
 mod ledger;
 mod neighbours;
 mod pack;
+mod reach;
+mod road;
 mod strength;
 mod strings;
 mod survey;
+mod vehicle;
 mod welds;
 
 use ::pack::CellVolts;
@@ -40,14 +43,25 @@ pub use kind::KindResult;
 pub use ledger::{Ledger, LedgerEntry};
 pub use neighbours::{ClearanceResult, Near, SixClearances};
 pub use pack::PackResult;
+pub use reach::LidReach;
+pub use road::{
+    ChargeRow, Circuit, DriveRow, Driven, Entry, GearRow, Gears, Isolation, Missing, OverPower, PanelRoom, Ranges,
+    RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, distance_words, per_distance_words, speed_words,
+};
 pub use strength::{BoxStrength, Lift, StrengthCheck, Sum, known_words};
 pub use strings::{Crossing, InBox};
 pub(crate) use survey::observe;
 pub use survey::{Next, OutOfSquare, ReadingResult, Standing, StatementResult, Survey, Surveyed, Suspect, Used, Why};
+pub use vehicle::{
+    Aboard, AxleRow, Axles, BoxLift, BoxMove, Corner as RampCorner, Counted, FrontShare, GroundFigures, GroundResult,
+    Low, LowestBox, Of, OffBy, Outline, Reweighed, SideBox, Stated, TruckFact, TruckResult, Uncounted, degrees_words,
+    hands_limits, left_words, mass_words,
+};
 pub use welds::CornerMet;
 
 use crate::document::FractionName;
-use crate::finding::{Assumption, Finding, Grave};
+use crate::finding::{Assumption, Finding, Grave, Touches};
+use crate::way_in::{self, BedSweep};
 use crate::{Id, Job, assumed};
 
 /// All derived figures of a job. Never stored, never edited.
@@ -81,10 +95,16 @@ pub struct Evaluation {
     pub boxes: Vec<BoxResult>,
     /// A pack for each kind that is on hand or placed; the one with the most modules placed first.
     pub packs: Vec<PackResult>,
+    /// The truck on the road.
+    pub road: RoadResult,
     /// The big facts.
     pub headline: Headline,
+    /// What the bed comes near to while it tilts, or what is missing for that; `None` where no such bed was entered.
+    pub bed_sweep: Option<Result<BedSweep, String>>,
     /// What to cut.
     pub cut: Cut,
+    /// What the boxes do to the truck.
+    pub vehicle: TruckResult,
     /// How the lengths of bends are worked out, as printed on a drawing; `None` when nothing is folded.
     pub bend_rule: Option<String>,
     /// What the program has to say, gravest first.
@@ -119,7 +139,7 @@ pub struct Headline {
     /// Cautions among the findings.
     pub cautions: usize,
     /// Which of these figures rest on assumed values.
-    pub assumed: crate::finding::Touches,
+    pub assumed: Touches,
 }
 
 /// The smallest clearance between a box and anything in its cavity.
@@ -188,7 +208,13 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
     }
     let packs = pack::evaluate(job, &kinds, &boxes);
     let cut = cut::evaluate(&boxes, trust.fraction);
-    let assumptions = assumptions::list(job);
+    let mut assumptions = assumptions::list(job);
+    let assumed = rests_on(&assumptions);
+    let vehicle = vehicle::evaluate(job, &boxes, &kinds, assumed);
+    let road = road::evaluate(job, &packs, road::weighed(&vehicle));
+    if road.is_asked {
+        assumptions.extend(assumptions::of_road(job));
+    }
     let mut evaluation = Evaluation {
         name: job.name.clone(),
         truck: job.truck.clone(),
@@ -202,10 +228,13 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
         stud_mm: job.electrics.figures.sure(crate::Figure::Stud),
         cavities,
         kinds,
+        bed_sweep: way_in::bed_sweep(job, &boxes),
         boxes,
         packs,
+        road,
         headline: Headline::default(),
         cut,
+        vehicle,
         bend_rule: build.bend_rule_words(),
         findings: Vec::new(),
         assumptions,
@@ -238,14 +267,6 @@ fn headline(job: &Job, evaluation: &Evaluation) -> Headline {
             name: b.name.clone(),
             mass_g: b.mass.total_g(),
         });
-    let mut assumed = crate::finding::Touches::default();
-    for touches in evaluation.assumptions.iter().map(|a| a.touches) {
-        assumed.volts |= touches.volts;
-        assumed.energy |= touches.energy;
-        assumed.mass |= touches.mass;
-        assumed.clearance |= touches.clearance;
-        assumed.cut |= touches.cut;
-    }
     Headline {
         placed: evaluation.kinds.iter().map(|k| k.placed).sum(),
         arrangement: pack.and_then(|p| p.arrangement),
@@ -263,8 +284,21 @@ fn headline(job: &Job, evaluation: &Evaluation) -> Headline {
             .sum(),
         stops: count(Grave::Stop),
         cautions: count(Grave::Caution),
-        assumed,
+        assumed: rests_on(&evaluation.assumptions),
     }
+}
+
+/// Which figures rest on assumed values.
+fn rests_on(assumptions: &[Assumption]) -> Touches {
+    let mut assumed = Touches::default();
+    for touches in assumptions.iter().map(|a| a.touches) {
+        assumed.volts |= touches.volts;
+        assumed.energy |= touches.energy;
+        assumed.mass |= touches.mass;
+        assumed.clearance |= touches.clearance;
+        assumed.cut |= touches.cut;
+    }
+    assumed
 }
 
 impl Evaluation {

@@ -264,6 +264,7 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
         | Field::StockWidth(_)
         | Field::StockOnHand(_)
         | Field::StockPrice(_) => return super::stock::slot(job, field),
+        Field::Way(field) => return super::way_in::slot(job, field),
         Field::CavityName(id) => Slot::Text {
             to: &mut cavity(job, id)?.name,
             needed: true,
@@ -419,7 +420,8 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             to: &mut placed(job, id)?.count,
             most: MOST_UNITS,
         },
-        Field::Figure(figure) => Slot::Figure(figure, job.electrics.figures.slot(figure)),
+        Field::OfRoad(field) => super::road::slot(job, field),
+        Field::Figure(figure) => Slot::Figure(figure.row(), job.electrics.figures.slot(figure)),
         Field::Joined => choice(
             &mut job.electrics.joined,
             Joined::ALL,
@@ -441,6 +443,7 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
         },
         Field::UnitSetAside(i) => yes_no(&mut job.tested.get_mut(i)?.set_aside),
         Field::UnitSeat(i) => seat(&mut job.tested.get_mut(i)?.seat),
+        Field::OfTruck(field) => super::truck::slot(job, field)?,
         of_kind => kind_slot(job, of_kind)?,
     })
 }
@@ -746,7 +749,11 @@ pub(super) fn open_choice<'a, T: Copy + PartialEq>(
     }
 }
 
-fn needed_choice<'a, T: Copy + PartialEq>(to: &'a mut T, all: &'a [T], name: fn(T) -> &'static str) -> Slot<'a> {
+pub(super) fn needed_choice<'a, T: Copy + PartialEq>(
+    to: &'a mut T,
+    all: &'a [T],
+    name: fn(T) -> &'static str,
+) -> Slot<'a> {
     let now = all.iter().position(|v| v == to);
     let options = all.iter().map(|&v| name(v)).collect();
     let pick = Box::new(move |i: Option<usize>| {

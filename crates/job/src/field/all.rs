@@ -120,12 +120,19 @@ fn placed(job: &Job) -> Vec<(String, Field)> {
     let mut found: Vec<(String, Field)> = OF_JOB.iter().map(|&field| ("the job".to_owned(), field)).collect();
     let mut add = |place: &str, fields: &[Field]| found.extend(fields.iter().map(|&field| (place.to_owned(), field)));
     add("electrics", &crate::Figure::ALL.map(Field::Figure));
+    add("way_in", &super::way_in::OF_WAY.map(Field::Way));
+    for i in 0..job.way_in.bed_parts.len() {
+        let place = format!("way_in.bed_parts[{i}]");
+        add(&place, &super::way_in::OF_BED_PART.map(|field| Field::Way(field(i))));
+    }
     for i in 0..job.stock.pieces.len() {
         add(&format!("stock.pieces[{i}]"), &OF_PIECE.map(|field| field(i)));
     }
     for (i, cavity) in job.cavities.iter().enumerate() {
         let id = cavity.id;
         add(&format!("cavities[{i}]"), &[Field::CavityName(id), Field::LaidOn(id)]);
+        let openings = Face::ALL.map(|face| Field::Way(super::WayField::Opening(id, face)));
+        add(&format!("cavities[{i}].openings"), &openings);
         for j in 0..cavity.readings.len() {
             let of_reading = [
                 Field::ReadingLine(id, j),
@@ -189,9 +196,12 @@ fn placed(job: &Job) -> Vec<(String, Field)> {
             add(&place, &[Field::PlacedCount(id)]);
         }
     }
+    let of_road: Vec<Field> = super::RoadField::all().map(Field::OfRoad).collect();
+    add("vehicle.road", &of_road);
     for i in 0..job.tested.len() {
         add(&format!("tested[{i}]"), &OF_UNIT.map(|field| field(i)));
     }
+    found.extend(super::truck::placed(job));
     found
 }
 

@@ -5,8 +5,11 @@
 
 mod access;
 mod all;
+mod road;
 mod slot;
 mod stock;
+mod truck;
+mod way_in;
 mod words;
 
 use geometry::{Axis, Face};
@@ -14,6 +17,9 @@ use tape::survey::Corner;
 
 pub use all::all;
 pub(crate) use all::check_all;
+pub use road::RoadField;
+pub use truck::TruckField;
+pub use way_in::WayField;
 
 use crate::{Closing, ConstructionName, Design, Figure, HeldName, Id, Job};
 
@@ -182,6 +188,12 @@ pub enum Field {
     UnitNote(usize),
     UnitSetAside(usize),
     UnitSeat(usize),
+    /// What the ways in rest on.
+    Way(WayField),
+    /// A value of the truck on the road.
+    OfRoad(RoadField),
+    /// A value of the truck.
+    OfTruck(TruckField),
 }
 
 impl Field {

@@ -4,6 +4,7 @@ use pack::{AmpHours, Amps, Volts};
 use tape::{Allow, Length, Units, notation};
 
 use super::{FieldError, Shown, State};
+use crate::document::figures::FigureRow;
 use crate::document::quantity::{Thousandths, thousandths_text, to_thousandths};
 use crate::{Grams, Len, Line, Milliohms};
 
@@ -70,8 +71,8 @@ pub(super) enum Slot<'a> {
     Sigmas(&'a mut Option<crate::Sigmas>, Otherwise),
     Line(&'a mut Line),
     Choice(Choice<'a>, Otherwise),
-    /// A figure of the electrics, in thousandths.
-    Figure(crate::Figure, &'a mut Option<i64>),
+    /// A plain figure, in thousandths, as its row in a table takes it.
+    Figure(&'static FigureRow, &'a mut Option<i64>),
     /// Words that mean something of their own.
     Words(Words<'a>, Otherwise),
 }
@@ -115,7 +116,7 @@ impl Slot<'_> {
                 (text, otherwise)
             }
             Self::Figure(figure, to) => {
-                let default = figure.row().default.map(|n| figure.text(n));
+                let default = figure.default.map(|n| figure.text(n));
                 let otherwise = default.map_or(Otherwise::Open, Otherwise::Assumed);
                 (to.map(|n| figure.text(n)), otherwise)
             }
@@ -330,18 +331,18 @@ fn set_quantity<T: Thousandths>(
 }
 
 /// A figure as typed: a decimal, below zero where its range goes there, with its unit or without.
-fn figure_from(figure: crate::Figure, label: &'static str, text: &str) -> Result<Option<i64>, FieldError> {
+fn figure_from(figure: &FigureRow, label: &'static str, text: &str) -> Result<Option<i64>, FieldError> {
     if text.is_empty() {
         return Ok(None);
     }
-    let (least, most) = figure.row().range;
+    let (least, most) = figure.range;
     let lower = text.to_ascii_lowercase().replace('\u{b5}', "u");
     let bare = lower
-        .strip_suffix(&figure.unit().to_ascii_lowercase())
+        .strip_suffix(&figure.unit.to_ascii_lowercase())
         .unwrap_or(&lower)
         .trim();
     let (sign, digits) = bare.strip_prefix('-').map_or((1.0, bare), |rest| (-1.0, rest));
-    let unit = figure.unit();
+    let unit = figure.unit;
     let range = format!("{} to {} {unit}", thousandths_text(least), thousandths_text(most));
     let refuse = |problem: String| FieldError {
         label,

@@ -333,6 +333,7 @@ fn row(field: Field) -> (&'static str, &'static str) {
         ),
         Field::FittingInward(_) => ("reaches in", "from the inside of the sheet: nut, thread and cable"),
         Field::PlacedCount(_) => ("modules in stack", "how many modules are clamped together"),
+        Field::OfRoad(field) => super::road::row(field),
         Field::Figure(figure) => (figure.row().label, figure.row().help),
         Field::Joined => (
             "more than one in parallel",
@@ -402,6 +403,7 @@ fn row(field: Field) -> (&'static str, &'static str) {
             "how many lie there already; empty when it is bought, as many as wanted",
         ),
         Field::StockPrice(_) => ("stock, price each", "in your own money; empty when not known"),
+        Field::OfTruck(field) => super::truck::row(field),
         Field::UnitName(_) => ("unit", "what is written on the module"),
         Field::UnitAmpHours(_) => ("unit, amp-hours", "measured capacity"),
         Field::UnitResistance(_) => ("unit, resistance", "measured internal resistance, milliohms"),
@@ -415,6 +417,7 @@ fn row(field: Field) -> (&'static str, &'static str) {
             "built in at",
             "M7 for a module, S7.3 for the third of a stack; empty for a spare",
         ),
+        Field::Way(field) => super::way_in::words(field),
     }
 }
 

@@ -35,6 +35,8 @@ fn version_and_help_are_data() {
         "fit",
         "cutlist",
         "nest",
+        "way-in",
+        "truck",
         "papers",
         "length",
         "schema",

@@ -2,10 +2,11 @@
 
 use geometry::{Cuboid, Face};
 use job::{
-    BoxResult, BoxStrength, CavityResult, ClearanceResult, Dimension, Evaluation, FittingResult, Ledger, ModuleResult,
-    Near, Room, SixClearances, StrengthCheck,
+    BoxResult, BoxStrength, CavityResult, ClearanceResult, Dimension, Evaluation, FittingResult, Ledger, LidReach,
+    ModuleResult, Near, Room, SixClearances, StrengthCheck,
 };
 use serde_json::{Value, json};
+use tape::Length;
 
 use super::{cut, kg, mm, mm3};
 use crate::words;
@@ -106,6 +107,17 @@ pub(super) fn battery_box(evaluation: &Evaluation, battery_box: &BoxResult) -> V
         "fittings": battery_box.fittings.iter().map(fitting).collect::<Vec<_>>(),
         "strength": battery_box.strength.as_ref().map(strength),
         "welds": battery_box.welds.as_ref().map(super::welds::welds),
+        "lid_screws": battery_box.reach.as_ref().map(lid_screws),
+    })
+}
+
+fn lid_screws(reach: &LidReach) -> Value {
+    let over = |(name, count): &(String, u32)| json!({ "name": name, "screws": count });
+    let beside = |(face, room): &(Face, Length)| json!({ "side": face.name(), "sure_mm": mm(*room) });
+    json!({
+        "screws": reach.screws,
+        "no_room_over": reach.over.iter().map(over).collect::<Vec<_>>(),
+        "no_hand_beside": reach.beside.iter().map(beside).collect::<Vec<_>>(),
     })
 }
 

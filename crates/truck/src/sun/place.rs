@@ -60,10 +60,10 @@ pub const CLEARNESS: Sourced<f64> = Sourced {
     source: Source::memory("clearness of temperate places, 0.3 in a dull winter to 0.65 in a dry summer"),
 };
 
-/// For each month the day whose sun is nearest to the month's mean.
+/// For each month, January first, the day whose sun is nearest to the month's mean.
 ///
 /// Source: Klein 1977, as texts of solar engineering reprint it; from memory.
-const MEAN_DAYS: [f64; 12] = [
+pub const MEAN_DAYS: [f64; 12] = [
     17.0, 47.0, 75.0, 105.0, 135.0, 162.0, 198.0, 228.0, 258.0, 288.0, 318.0, 344.0,
 ];
 

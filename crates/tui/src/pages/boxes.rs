@@ -1,5 +1,7 @@
 //! The Boxes page: how boxes are built, their sizes and mass, the allowance ledger, and what to cut.
 
+pub mod bed;
+pub mod picture;
 pub mod stock;
 mod strength;
 
@@ -9,6 +11,7 @@ use tape::Length;
 
 use crate::form::Row;
 use crate::model::Model;
+use crate::pages::beside::columns_of_rows;
 use crate::pages::nests;
 use crate::theme::Meaning;
 use crate::widgets::toast::wrap;
@@ -53,6 +56,7 @@ pub fn rows(model: &Model) -> Vec<Row> {
         ]
         .map(Row::Field),
     );
+    rows.extend(bed::rows(model));
     rows.extend(stock::rows(model));
     rows.extend(cut_rows(model));
     rows
@@ -112,7 +116,7 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
         return rows;
     }
     let id = battery_box.id;
-    let width = model.size.0.saturating_sub(8);
+    let width = columns_of_rows(model).saturating_sub(8);
     rows.extend([Field::BoxName(id), Field::BoxSize(id)].map(Row::Field));
     if battery_box.fixed {
         rows.extend(Axis::ALL.map(|axis| Row::Field(Field::BoxFixed(id, axis))));
@@ -245,7 +249,7 @@ fn chance_rows(model: &Model, what: &str, rooms: &[Room], rows: &mut Vec<Row>) {
         // In a narrow window the cause has a row of its own.
         if most.is_empty() {
             rows.push(Row::Text(line, meaning));
-        } else if line.len() + most.len() + 8 <= usize::from(model.size.0) {
+        } else if line.len() + most.len() + 8 <= usize::from(columns_of_rows(model)) {
             rows.push(Row::Text(format!("{line}; {most}"), meaning));
         } else {
             rows.push(Row::Text(line, meaning));
@@ -275,7 +279,7 @@ fn cut_rows(model: &Model) -> Vec<Row> {
             Meaning::Heading,
         ));
         if let Some(nested) = nests.and_then(|nests| nests.nesting.stocks.get(index)) {
-            let width = model.size.0.saturating_sub(8);
+            let width = columns_of_rows(model).saturating_sub(8);
             let lines = wrap(&nested.summary(model.evaluation.units), width);
             rows.extend(
                 lines

@@ -1,6 +1,7 @@
 //! One module for each page: its rows, its commands, its picture.
 
 pub mod anchor;
+pub mod beside;
 pub mod boxes;
 pub mod layout;
 pub mod modules;
@@ -10,7 +11,9 @@ pub mod papers;
 pub mod start;
 pub mod takes;
 pub mod tape;
+pub mod truck;
 pub mod units;
+pub mod ways;
 pub mod wiring;
 
 use crate::form::Row;
@@ -25,6 +28,7 @@ pub fn rows(model: &Model) -> Vec<Row> {
         Page::Pack => pack::rows(model),
         Page::Boxes => boxes::rows(model),
         Page::Units => units::rows(model),
+        Page::Truck => truck::rows(model),
         Page::Start | Page::Layout | Page::Wiring | Page::Papers => Vec::new(),
     }
 }

@@ -11,6 +11,7 @@ use job::{Cavity, CavityResult, Corner, Field, Id, KeepOut, KeepOutShape, Line, 
 
 use crate::form::Row;
 use crate::model::Model;
+use crate::pages::beside::columns_of_rows;
 use crate::theme::Meaning;
 use crate::widgets::toast::wrap;
 pub use notes::{keep_out_label, line_label, reading_label, reading_note, statement_label, statement_note};
@@ -65,7 +66,7 @@ fn told(model: &Model, cavity: &CavityResult) -> Vec<Row> {
         Standing::AssumedSquare => Meaning::Note,
         Standing::Doubtful | Standing::Contradictory => Meaning::Caution,
     };
-    let room = picture::columns_of_rows(model).saturating_sub(12);
+    let room = columns_of_rows(model).saturating_sub(12);
     let mut say = |meaning: Meaning, words: String| {
         let mut mark = meaning.mark();
         for line in wrap(&words, room) {

@@ -12,6 +12,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use job::layout::{Aim, Candidate, NotYet, Proposal, Spreading, Which, spread};
 use job::nesting::{self, Nesting, nest, question};
 use job::units::{Matching, matching};
+use job::way_in::{self, WaysIn};
 use job::what_if::{Gain, Tolerance, WhatIf};
 use job::wiring::{Ordered, orders};
 use job::{Evaluation, Id, Job, evaluate};
@@ -38,6 +39,8 @@ pub enum Task {
     Order(Id),
     /// What is cut from which sheet and bar.
     Nest,
+    /// Which way each box goes in.
+    Ways,
 }
 
 impl Task {
@@ -50,6 +53,7 @@ impl Task {
             Self::Match(_) => "matching units",
             Self::Order(_) => "working out the wiring order",
             Self::Nest => "laying parts on sheets and bars",
+            Self::Ways => "looking for ways in",
         }
     }
 }
@@ -130,6 +134,13 @@ pub enum Report {
         job: Arc<Job>,
         /// The answer, or the best so far when it was stopped.
         nesting: Box<Nesting>,
+    },
+    /// Which way each box goes in.
+    Ways {
+        /// Of which job.
+        job: Arc<Job>,
+        /// The answer, or what is known when it was stopped.
+        found: Box<WaysIn>,
     },
     /// It failed, which is a fault of the program.
     Failed {
@@ -219,6 +230,21 @@ pub(crate) fn work(task: Task, job: &Arc<Job>, reports: &Reports<Report>, stop: 
                 });
                 !stop.load(Ordering::Relaxed)
             })),
+        },
+        Task::Ways => Report::Ways {
+            job: Arc::clone(job),
+            found: Box::new(way_in::answer(
+                way_in::question(job, &evaluation),
+                way_in::WORK,
+                &mut |done| {
+                    let _ = reports.send(Report::Share {
+                        job: Arc::clone(job),
+                        done,
+                        of: way_in::WORK,
+                    });
+                    !stop.load(Ordering::Relaxed)
+                },
+            )),
         },
         Task::Takes(aim) => Report::Takes {
             job: Arc::clone(job),

@@ -6,12 +6,15 @@ use geometry::fit::Ended;
 use job::Job;
 use job::layout::{NotYet, Spreading};
 use job::nesting::Nesting;
+use job::way_in::WaysIn;
 
 use super::{Found, Report, Task, Told};
-use crate::model::{Model, Nests, Offer, Overlay, Running};
+use crate::model::{Model, Nests, Offer, Overlay, Running, Ways};
 use crate::page::Page;
 use crate::pages::layout::verdict;
 use crate::pages::units;
+use crate::pages::ways::told;
+use crate::update::ways::open;
 
 /// Takes a report into the model. What was found for a job that has changed since is dropped, and said so.
 pub(crate) fn take_in(model: &mut Model, report: Report) {
@@ -74,6 +77,13 @@ pub(crate) fn take_in(model: &mut Model, report: Report) {
                 nested(model, &running, *nesting);
             }
         }
+        Report::Ways { job, found } => {
+            if let Some(running) = end(model, &job)
+                && !is_late(model, &running)
+            {
+                ways(model, &running, *found);
+            }
+        }
         Report::Spread { job, result } => {
             if let Some(running) = end(model, &job)
                 && !is_late(model, &running)
@@ -124,6 +134,7 @@ impl Task {
             Self::Spread(_) => "spread",
             Self::Takes(_) | Self::Order(_) => "worked out",
             Self::Nest => "laid on sheets and bars",
+            Self::Ways => "looked for",
             Self::Match(_) => "matched",
         }
     }
@@ -201,6 +212,25 @@ fn nested(model: &mut Model, running: &Running, nesting: Nesting) {
     } else {
         model.tell(words);
         model.overlay = Some(Overlay::Nests);
+    }
+}
+
+/// Shows which way each box goes in, when nothing else has the keys.
+fn ways(model: &mut Model, running: &Running, found: WaysIn) {
+    let words = told(&found);
+    model.ways = Some(Ways {
+        job: Arc::clone(&running.job),
+        found,
+        at: 0,
+        step: 0,
+        service: None,
+    });
+    let typing = model.form().is_some_and(|form| form.typing.is_some());
+    if model.overlay.is_some() || typing || model.page != Page::Layout {
+        model.tell(format!("{words}; g on the Layout page shows them"));
+    } else {
+        model.tell(words);
+        open(model);
     }
 }
 

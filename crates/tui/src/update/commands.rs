@@ -5,13 +5,13 @@ use geometry::Axis;
 use job::layout::Aim;
 use job::{Edit, Field, State, UnitsEdit, field};
 
-use super::{nests, overlay, survey, tasks, walk, wiring};
+use super::{nests, overlay, survey, tasks, walk, ways, wiring};
 use crate::form::{Form, Row};
 use crate::keys::{Command, Toward};
 use crate::model::{About, Ask, Effect, Goal, Model, Overlay, Prompt, job_edit::Removal};
 use crate::page::Page;
 use crate::pages::layout::{Reach, Thing, hand, steps};
-use crate::pages::{self, boxes, papers, start, tape, units};
+use crate::pages::{self, boxes, papers, start, tape, truck, units};
 
 /// Does what `command` says.
 pub(super) fn carry_out(model: &mut Model, command: Command) -> Vec<Effect> {
@@ -57,6 +57,7 @@ pub(super) fn carry_out(model: &mut Model, command: Command) -> Vec<Effect> {
             turn_to(model, to);
             wiring::settle(model);
         }
+        Command::Ways => return ways::show(model),
         _ => return on_page(model, command),
     }
     Vec::new()
@@ -68,7 +69,9 @@ fn on_page(model: &mut Model, command: Command) -> Vec<Effect> {
         Page::Layout => on_layout(model, command),
         Page::Papers => return on_papers(model, command),
         Page::Wiring => return wiring::carry_out(model, command),
-        Page::Tape | Page::Modules | Page::Pack | Page::Boxes | Page::Units => return on_form(model, command),
+        Page::Tape | Page::Modules | Page::Pack | Page::Boxes | Page::Units | Page::Truck => {
+            return on_form(model, command);
+        }
     }
     Vec::new()
 }
@@ -244,11 +247,14 @@ fn on_form(model: &mut Model, command: Command) -> Vec<Effect> {
                 "without details"
             });
         }
-        Command::Picture => model.taping.picture = !model.taping.picture,
+        Command::Picture if model.page == Page::Truck => model.rows_alone = !model.rows_alone,
+        Command::Picture => model.picture = !model.picture,
         Command::Nests => return nests::show(model),
         Command::AddStock => boxes::stock::add(model, false),
+        Command::AddBedPart => boxes::bed::add(model),
         Command::AddOffcut => boxes::stock::add(model, true),
-        Command::Add | Command::AddKeepOut => return add(model, command, &rows),
+        Command::Add | Command::AddKeepOut | Command::AddPoint => return add(model, command, &rows),
+        Command::ToRoad => to_road(model, &rows),
         Command::Remove => remove(model, &rows),
         Command::ReadSheet => overlay::ask_sheet(model),
         Command::Match => return units::start_matching(model),
@@ -351,6 +357,15 @@ pub(super) fn go_to(model: &mut Model, is: impl Fn(&Row) -> bool) {
     }
 }
 
+/// To the section of the truck on the road; from within it, back to the top.
+fn to_road(model: &mut Model, rows: &[Row]) {
+    let first = truck::road::first_row(rows).unwrap_or_default();
+    if let Some(form) = model.form_mut() {
+        form.cursor = if form.cursor < first { first } else { 0 };
+        form.settle(rows);
+    }
+}
+
 fn add(model: &mut Model, command: Command, rows: &[Row]) -> Vec<Effect> {
     let cursor = model.form().map_or(0, |f: &Form| f.cursor);
     match (model.page, command) {
@@ -381,6 +396,8 @@ fn add(model: &mut Model, command: Command, rows: &[Row]) -> Vec<Effect> {
         }
         (Page::Boxes, Command::Add) => add_fitting(model, rows, cursor),
         (Page::Units, Command::Add) => units::add(model),
+        (Page::Truck, Command::Add) => truck::lists::add(model),
+        (Page::Truck, Command::AddPoint) => truck::lists::add_point(model),
         (Page::Modules, Command::Add) => {
             if model.apply(Edit::AddKind).is_ok()
                 && let Some(id) = model.job().kinds.last().map(|k| k.id)
@@ -444,17 +461,19 @@ fn remove(model: &mut Model, rows: &[Row]) {
         (Page::Units, Some(Row::Group { id, .. })) => {
             let _ = model.apply(Edit::Units(UnitsEdit::Remove(units::index_of(id))));
         }
+        (Page::Truck, Some(Row::Group { id, .. })) => truck::lists::remove(model, id),
         (Page::Boxes, Some(Row::Field(field))) if field.fitting().is_some() => {
             if let Some(id) = field.fitting() {
                 let _ = model.apply(Edit::RemoveFitting(id));
             }
         }
+        (Page::Boxes, Some(Row::Group { id, .. })) if boxes::bed::remove(model, id) => {}
         (Page::Boxes, Some(Row::Group { id, .. })) => match boxes::stock::index_of(id) {
             Some(index) => boxes::stock::remove(model, index),
             None => overlay::ask_remove(model, Removal::Box(id)),
         },
         _ => model.tell(
-            "x removes a reading, a keep-out, a fitting, or with the cursor on its name a cavity, kind, box or stock",
+            "x removes a reading, a keep-out, a fitting, or with the cursor on its name a cavity, kind, box, stock or component",
         ),
     }
     let rows = pages::rows(model);

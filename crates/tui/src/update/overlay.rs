@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use job::{Edit, Field};
 use ratatui::crossterm::event::{KeyCode, KeyEvent};
 
-use super::{is_away, nests, offer, survey, takes, tasks};
+use super::{is_away, nests, offer, survey, takes, tasks, ways};
 use crate::form::{Refusal, Typing};
 use crate::model::{About, Ask, Effect, Goal, Model, Overlay, Prompt, job_edit::Removal};
 use crate::widgets::field::FieldText;
@@ -44,6 +44,7 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent) -> Vec<Effect> {
         Some(Overlay::Choose(choose)) => return tasks::on_choose(model, choose, key, away),
         Some(Overlay::Takes) => return takes::on_key(model, key, away),
         Some(Overlay::Nests) => nests::on_key(model, key, away),
+        Some(Overlay::Ways) => ways::on_key(model, key, away),
         Some(Overlay::Orders(orders, at)) => super::wiring::on_orders(model, orders, at, key, away),
         None => {}
     }

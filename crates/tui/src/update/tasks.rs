@@ -64,7 +64,7 @@ pub(super) fn start(model: &mut Model, task: Task) -> Vec<Effect> {
             });
             model.overlay = Some(Overlay::Takes);
         }
-        Task::Spread(_) | Task::Match(_) | Task::Order(_) | Task::Nest => {}
+        Task::Spread(_) | Task::Match(_) | Task::Order(_) | Task::Nest | Task::Ways => {}
     }
     model.tell("");
     model.running = Some(Running {

@@ -8,8 +8,7 @@ use ratatui::widgets::Widget;
 use super::{areas, clear};
 use crate::form::{self, Form};
 use crate::model::Model;
-use crate::page::Page;
-use crate::pages::{self, tape};
+use crate::pages::{self, beside, tape};
 use crate::theme::Meaning;
 use crate::widgets::field::FieldView;
 use crate::widgets::pen::Pen;
@@ -95,22 +94,12 @@ const fn rows_area(body: Rect) -> Rect {
     }
 }
 
-/// The part of the page that the rows take.
-fn for_rows(model: &Model, body: Rect) -> Rect {
-    match model.page {
-        Page::Tape => tape::picture::split(model, body).0,
-        _ => body,
-    }
-}
-
 pub(super) fn draw(model: &Model, whole: Rect, buf: &mut Buffer) {
     let Some(form) = model.form() else { return };
-    if model.page == Page::Tape
-        && let Some(place) = tape::picture::split(model, whole).1
-    {
-        tape::picture::draw(model, place, buf);
+    let (body, picture) = beside::split(model, whole);
+    if let Some(place) = picture {
+        beside::draw(model, place, buf);
     }
-    let body = for_rows(model, whole);
     let rows = pages::rows(model);
     let shown = value_rows(model, &rows);
     let area = rows_area(body);
@@ -179,7 +168,7 @@ fn draw_row_help(model: &Model, form: &Form, rows: &[form::Row], body: Rect, buf
 /// The field that is being typed in, and where it stands: over its row.
 pub(super) fn typing_field(model: &Model, body: Rect) -> Option<(FieldView<'_>, Rect)> {
     let form = model.form()?;
-    let body = for_rows(model, body);
+    let (body, _) = beside::split(model, body);
     let typing = form.typing.as_ref()?;
     let rows = pages::rows(model);
     let shown = value_rows(model, &rows);
@@ -221,7 +210,7 @@ pub(crate) fn form_row_at(model: &Model, y: u16) -> Option<usize> {
     let form = model.form()?;
     let rows = pages::rows(model);
     let shown = value_rows(model, &rows);
-    let area = rows_area(for_rows(model, areas(model, model.size).body));
+    let area = rows_area(beside::split(model, areas(model, model.size).body).0);
     RowsView {
         rows: &shown,
         cursor: Some(form.cursor),

@@ -42,6 +42,12 @@ pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer) {
             hint("up down Enter", "choose", 1),
             hint("Esc", "leave it", 0),
         ],
+        Some(Overlay::Ways) => vec![
+            hint("left right", "step", 0),
+            hint("up down", "other box", 1),
+            hint("t", "take the selected module out", 1),
+            hint("Esc", "back", 0),
+        ],
         Some(Overlay::Nests) => vec![hint("left right", "other nest", 0), hint("Esc", "back", 0)],
         Some(Overlay::Takes) if model.running.is_some() => vec![
             hint("up down", "scroll", 1),

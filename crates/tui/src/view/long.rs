@@ -27,6 +27,9 @@ pub(super) fn help_sections(model: &Model) -> Vec<HelpSection> {
         Page::Units => {
             "i reads a test sheet: a table as text, columns in any order. m puts each measured unit where the weakest group is as strong as can be, and tells how sure that is and what the order of the sheet or chance would give. Enter opens a unit: set aside what is swollen, leaking, dented or hot. A spare is a unit that is built in nowhere."
         }
+        Page::Truck => {
+            "What each axle carries before and after the work, against the plate and the tyres. Start with the wheelbase and the two axle readings of the truck as it stood; then the ratings on its plate. a adds what comes out or goes in, at the place of its middle; boxes count by themselves where their cavity has a place in the truck. k adds a low point. Enter opens one, x on its name takes it out again. In the side view the front is on the left: wheels, frame and boxes to one scale, cab and bed only hinted at, ramps as dotted lines; v gives its room to the rows. g goes to the truck on the road: range, gears, charging, panels; each figure marked ~ rests on a default until you enter your own."
+        }
         Page::Wiring => {
             "The chain from the pack's minus to its plus, drawn over the modules; ~ runs from box to box. Left and right go along it, < and > move the module along, t turns it round so that its terminals change places, i keeps it with the next one. f works out two orders: the shortest links, and the one that keeps the volts between neighbours low; the two pull apart, so you choose. e: the leads leave at this box, each press the next side. A link always joins plus to minus, or like to like in a group."
         }

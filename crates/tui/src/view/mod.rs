@@ -8,6 +8,7 @@ mod long;
 mod message;
 mod nests;
 mod over;
+mod ways;
 
 use ratatui::Frame;
 use ratatui::buffer::Buffer;
@@ -25,6 +26,11 @@ pub(crate) use form::form_row_at;
 
 /// The least window, columns and rows.
 const LEAST: (u16, u16) = (80, 24);
+
+/// Columns from which the tabs stand well apart.
+const ROOMY: u16 = 100;
+/// The least part of the job's name that says anything.
+const LEAST_NAME: u16 = 8;
 
 /// Where the parts of the window stand.
 pub(crate) struct Areas {
@@ -73,7 +79,9 @@ pub fn draw(model: &Model, frame: &mut Frame<'_>) {
         Page::Layout => layout::picture::draw(model, areas.body, buf),
         Page::Papers => lists::draw_papers(model, areas.body, buf),
         Page::Wiring => wiring::draw(model, areas.body, buf),
-        Page::Tape | Page::Modules | Page::Pack | Page::Boxes | Page::Units => form::draw(model, areas.body, buf),
+        Page::Tape | Page::Modules | Page::Pack | Page::Boxes | Page::Units | Page::Truck => {
+            form::draw(model, areas.body, buf);
+        }
     }
     message::draw(model, areas.message, buf);
     if model.page != Page::Start {
@@ -89,6 +97,8 @@ pub fn draw(model: &Model, frame: &mut Frame<'_>) {
 /// The tabs: each page's key and name, the page shown in brackets, and what is open.
 fn tabs(model: &Model) -> Vec<(Page, u16, String)> {
     let mut x = 1;
+    // A narrow window has no room for two blanks between all of them.
+    let apart = if model.size.0 < ROOMY { 1 } else { 2 };
     Page::ALL
         .into_iter()
         .zip(2..)
@@ -99,7 +109,7 @@ fn tabs(model: &Model) -> Vec<(Page, u16, String)> {
                 format!("F{n} {}", page.name())
             };
             let at = x;
-            x += width(&text) + 2;
+            x += width(&text) + apart;
             (page, at, text)
         })
         .collect()
@@ -123,8 +133,12 @@ fn draw_tabs(model: &Model, area: Rect, buf: &mut Buffer) {
     }
     // The mark comes first: it must stand even when the name is cut.
     let changed = if model.is_changed() { "* " } else { "" };
-    let name = format!("{changed}{}", model.job().name);
-    let name = cut(&name, area.width.saturating_sub(end + 3));
+    let room = area.width.saturating_sub(end + 3);
+    let name = if room < LEAST_NAME {
+        changed.trim_end().to_owned()
+    } else {
+        cut(&format!("{changed}{}", model.job().name), room)
+    };
     pen.text(
         area.width.saturating_sub(width(&name) + 1),
         area.y,

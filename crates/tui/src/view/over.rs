@@ -5,7 +5,7 @@ use ratatui::layout::Rect;
 use ratatui::widgets::Widget;
 
 use super::long::{finding_sections, help_sections};
-use super::{Areas, clear, nests};
+use super::{Areas, clear, nests, ways};
 use crate::model::{Model, Overlay, Prompt};
 use crate::pages::{takes, wiring};
 use crate::theme::Meaning;
@@ -101,6 +101,10 @@ pub(super) fn draw(model: &Model, area: Rect, areas: &Areas, buf: &mut Buffer) {
         Some(Overlay::Nests) => {
             clear(areas.body, buf);
             nests::draw(model, areas.body, buf);
+        }
+        Some(Overlay::Ways) => {
+            clear(areas.body, buf);
+            ways::draw(model, areas.body, buf);
         }
         Some(Overlay::Orders(orders, at)) => {
             let answers = [("1", "the shortest links"), ("2", "low volts between neighbours")];

@@ -9,14 +9,17 @@ use tape::survey::{Corner, Line};
 use super::{cavity_at, lines};
 use crate::model::Model;
 use crate::pages;
+use crate::pages::beside::Room;
 use crate::theme::Meaning;
+use crate::widgets::dots::{Dots, Weight};
 use crate::widgets::pen::{Pen, cut, width};
 use crate::widgets::toast::wrap;
 
-/// The least columns of the page beside which the picture has room.
-const BESIDE: u16 = 100;
-/// Columns of the picture beside the rows.
-const COLUMNS: u16 = 46;
+/// The picture's place beside the rows.
+pub const ROOM: Room = Room {
+    least: 100,
+    columns: 46,
+};
 /// Columns at each side of a view, for the names of corners and for what was read.
 const MARGIN: u16 = 10;
 /// The same in a narrow view: for the names alone.
@@ -27,42 +30,6 @@ const WIDE_VIEW: u16 = 30;
 const LEAST_VIEW: [u16; 2] = [20, 7];
 /// Rows of a picture that leave no room for more than two lines under it.
 const SHORT: u16 = 16;
-/// Rows round the cursor that stay over the picture in a narrow window: what is being typed must be seen.
-const ROWS_OVER: u16 = 5;
-/// Lines of help under the rows.
-const HELP: u16 = 2;
-
-/// The part of the page for the rows, and that for the picture; in a narrow window it is there when it was asked for,
-/// under the rows next to the cursor.
-pub fn split(model: &Model, body: Rect) -> (Rect, Option<Rect>) {
-    if body.width >= BESIDE {
-        let rows = Rect {
-            width: body.width - COLUMNS,
-            ..body
-        };
-        let picture = Rect {
-            x: rows.right(),
-            width: COLUMNS,
-            // The help for the row under the cursor runs under both.
-            height: body.height.saturating_sub(HELP),
-            ..body
-        };
-        return (rows, Some(picture));
-    }
-    if !model.taping.picture {
-        return (body, None);
-    }
-    let rows = Rect {
-        height: body.height.min(ROWS_OVER + HELP),
-        ..body
-    };
-    let picture = Rect {
-        y: body.y + ROWS_OVER,
-        height: body.height.saturating_sub(ROWS_OVER + HELP),
-        ..body
-    };
-    (rows, Some(picture))
-}
 
 /// Where the views stand: under each other, beside each other, or the one that shows the lit line best.
 fn places(model: &Model, cavity: Id, lit: Option<Line>, area: Rect) -> Vec<(SurveyView, Rect)> {
@@ -102,12 +69,6 @@ fn places(model: &Model, cavity: Id, lit: Option<Line>, area: Rect) -> Vec<(Surv
 fn seen(view: &SurveyView, line: Line) -> f64 {
     let [a, b] = line.ends().map(|corner| view.square[corner.index()]);
     (a[0] - b[0]).hypot(a[1] - b[1])
-}
-
-/// How many columns the rows have, in the window as it is.
-pub(super) const fn columns_of_rows(model: &Model) -> u16 {
-    let (columns, _) = model.size;
-    if columns >= BESIDE { columns - COLUMNS } else { columns }
 }
 
 /// Draws the cavity that the cursor is in.
@@ -221,18 +182,20 @@ fn draw_view(model: &Model, view: &SurveyView, lit: Option<Line>, area: Rect, pe
         return;
     }
     let sheet = Sheet::of(view, inner);
-    let mut raster = Raster::new(inner, model.theme.ascii);
-    for &[a, b] in &SurveyView::strokes() {
-        raster.stroke(&sheet, view.square[a], view.square[b], Layer::Square);
-    }
+    let mut dots = Dots::new(inner, model.theme.ascii);
+    let fine = dots.fine();
+    let mut stroke = |shape: &[[f64; 2]; 8], weight| {
+        for &[a, b] in &SurveyView::strokes() {
+            dots.stroke(sheet.dot(shape[a], fine), sheet.dot(shape[b], fine), weight);
+        }
+    };
+    stroke(&view.square, Weight::Faint);
     let shown = view.shape.unwrap_or(view.square);
     if view.shape.is_some() {
-        for &[a, b] in &SurveyView::strokes() {
-            raster.stroke(&sheet, shown[a], shown[b], Layer::Shape);
-        }
+        stroke(&shown, Weight::Strong);
     }
-    raster.draw(model, pen);
-    let [_, _, mark] = strokes(model.theme.ascii);
+    let [dot, strong, mark] = strokes(model.theme.ascii);
+    dots.draw(model.theme, [dot, strong], pen);
     if let Some(line) = lit {
         let [a, b] = line.ends().map(Corner::index);
         let style = model.theme.style(Meaning::Heading);
@@ -296,87 +259,6 @@ fn readings(model: &Model, view: &SurveyView, margin: u16, inner: Rect, pen: &mu
                 pen.text(middle.saturating_sub(wide / 2), y, &text, style);
             }
             _ => {}
-        }
-    }
-}
-
-/// Which of the two shapes a dot belongs to.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Layer {
-    Square,
-    Shape,
-}
-
-/// Dots, eight to a cell where the terminal can show them, one where it cannot.
-struct Raster {
-    inner: Rect,
-    /// Dots of a cell across and down.
-    fine: [u16; 2],
-    /// For each cell, row by row, the bits of its dots and whether any is of the surveyed shape.
-    cells: Vec<(u8, bool)>,
-}
-
-impl Raster {
-    fn new(inner: Rect, ascii: bool) -> Self {
-        Self {
-            inner,
-            fine: if ascii { [1, 1] } else { [2, 4] },
-            cells: vec![(0, false); usize::from(inner.width) * usize::from(inner.height)],
-        }
-    }
-
-    /// A straight line: whole for the surveyed shape, every third dot for the square one.
-    fn stroke(&mut self, sheet: &Sheet, from: [f64; 2], to: [f64; 2], layer: Layer) {
-        let [a, b] = [from, to].map(|place| sheet.dot(place, self.fine));
-        let steps = (b[0] - a[0]).abs().max((b[1] - a[1]).abs()).ceil().max(1.0);
-        let mut step = 0.0;
-        while step <= steps {
-            let part = step / steps;
-            self.dot([0, 1].map(|i| a[i] + part * (b[i] - a[i])), layer);
-            step += if layer == Layer::Square { 3.0 } else { 1.0 };
-        }
-    }
-
-    fn dot(&mut self, at: [f64; 2], layer: Layer) {
-        // Braille numbers its dots down the left column, down the right one, and then the bottom row.
-        const BITS: [[u8; 4]; 2] = [[0x01, 0x02, 0x04, 0x40], [0x08, 0x10, 0x20, 0x80]];
-        #[expect(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            reason = "within the screen"
-        )]
-        let [x, y] = at.map(|part| part.round().max(0.0) as u16);
-        let (column, row) = (x / self.fine[0], y / self.fine[1]);
-        if column >= self.inner.width || row >= self.inner.height {
-            return;
-        }
-        let cell = &mut self.cells[usize::from(row) * usize::from(self.inner.width) + usize::from(column)];
-        cell.0 |= BITS[usize::from(x % self.fine[0])][usize::from(y % self.fine[1])];
-        cell.1 |= layer == Layer::Shape;
-    }
-
-    fn draw(&self, model: &Model, pen: &mut Pen<'_>) {
-        let ascii = self.fine == [1, 1];
-        let [dot, stroke, _] = strokes(ascii);
-        for (row, cells) in (0..).zip(self.cells.chunks(usize::from(self.inner.width).max(1))) {
-            for (column, &(bits, is_shape)) in (0..).zip(cells) {
-                if bits == 0 {
-                    continue;
-                }
-                let meaning = if is_shape { Meaning::Steel } else { Meaning::Dim };
-                let braille = char::from_u32(0x2800 + u32::from(bits)).unwrap_or(' ').to_string();
-                let symbol = match (ascii, is_shape) {
-                    (true, true) => stroke,
-                    (true, false) => dot,
-                    (false, _) => &braille,
-                };
-                pen.stamp(
-                    self.inner.x + column,
-                    self.inner.y + row,
-                    symbol,
-                    model.theme.style(meaning),
-                );
-            }
         }
     }
 }

@@ -1,0 +1,70 @@
+//! How the truck stands on its wheels, and what is lowest under it.
+
+use serde::{Deserialize, Serialize};
+
+use crate::Len;
+
+/// How the truck stands and what is under it, before the work, on level ground. `None` means not entered.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields, default)]
+pub struct Ground {
+    /// From the ground to the front hub, tyre loaded.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub front_radius: Option<Len>,
+    /// From the ground to the rear hub.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rear_radius: Option<Len>,
+    /// From the front axle to the foremost point that touches a ramp.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub front_overhang: Option<Len>,
+    /// Height of that point above the ground.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub front_low: Option<Len>,
+    /// From the rear axle to the rearmost point that touches a ramp.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rear_overhang: Option<Len>,
+    /// Height of that point above the ground.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rear_low: Option<Len>,
+    /// From the ground to the underside of the frame between the axles.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub frame: Option<Len>,
+    /// Other low points: axle housing, gearbox, exhaust.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub points: Vec<LowPoint>,
+}
+
+impl Ground {
+    /// Whether nothing was entered.
+    pub(crate) fn is_open(&self) -> bool {
+        *self == Self::default()
+    }
+
+    /// Whether anything was entered that has no default.
+    pub(crate) fn is_told(&self) -> bool {
+        let lengths = [
+            &self.front_overhang,
+            &self.front_low,
+            &self.rear_overhang,
+            &self.rear_low,
+            &self.frame,
+        ];
+        !self.points.is_empty() || lengths.iter().any(|length| length.is_some())
+    }
+}
+
+/// A low point of the truck.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields, default)]
+pub struct LowPoint {
+    /// What it is.
+    pub name: String,
+    /// Behind the front axle; before it below zero.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub along: Option<Len>,
+    /// Above the ground.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub height: Option<Len>,
+}

@@ -1,0 +1,60 @@
+//! Lids that do not come off with the box in its place.
+
+use geometry::Face;
+use tape::Length;
+
+use super::{Look, finding};
+use crate::evaluate::{BoxResult, LidReach};
+use crate::finding::{Finding, Grave, Subject};
+
+const SOURCE: &str =
+    "common practice, no source: socket and ratchet take 60 mm over a head, a hand with a spanner 50 mm";
+
+pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
+    let reached = look
+        .evaluation
+        .boxes
+        .iter()
+        .filter_map(|b| Some((b, b.reach.as_ref()?)));
+    for (battery_box, reach) in reached.clone() {
+        findings.extend(reach.over.iter().map(|over| heads(battery_box, reach, over)));
+    }
+    findings.extend(nuts(look, reached));
+}
+
+fn heads(battery_box: &BoxResult, reach: &LidReach, (name, count): &(String, u32)) -> Finding {
+    finding(
+        Grave::Caution,
+        Subject::Box(battery_box.id),
+        &battery_box.name,
+        format!(
+            "no room for a spanner over {count} of the {} screws of its lid: {name}",
+            reach.screws
+        ),
+        SOURCE,
+        "move the box, or plan to take it down whenever it is opened".to_owned(),
+    )
+}
+
+/// One for all boxes: it is mended in one way.
+fn nuts<'a>(look: &Look<'_>, reached: impl Iterator<Item = (&'a BoxResult, &'a LidReach)>) -> Option<Finding> {
+    let tight: Vec<(&BoxResult, &(Face, Length))> = reached
+        .filter_map(|(battery_box, reach)| Some((battery_box, reach.beside.iter().min_by_key(|(_, room)| *room)?)))
+        .collect();
+    let (first, (face, room)) = tight.iter().min_by_key(|(_, (_, room))| *room)?;
+    let names: Vec<&str> = tight.iter().map(|(b, _)| b.name.as_str()).collect();
+    Some(finding(
+        Grave::Note,
+        Subject::Box(first.id),
+        &names.join(", "),
+        format!(
+            "a hand with a spanner needs {} beside the flange to hold the nuts under it; at the {} of {} there is {}",
+            look.up(LidReach::fingers()),
+            face.name(),
+            first.name,
+            look.evaluation.down((*room).max(Length::ZERO))
+        ),
+        SOURCE,
+        "weld or rivet the nuts to the flange, so that the lid opens from above".to_owned(),
+    ))
+}

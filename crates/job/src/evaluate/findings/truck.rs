@@ -1,0 +1,186 @@
+//! What the truck may not carry, what hangs too low, and what is missing to tell it.
+
+use ::truck::mass::Axle;
+
+use super::{Look, finding};
+use crate::document::KnownName;
+use crate::evaluate::vehicle::{Axles, down, left_words, mass_words};
+use crate::finding::{Finding, Grave, Subject};
+
+/// What to do about too much mass, and nothing else.
+const LIGHTER: &str =
+    "take mass off or move it to the other axle; ratings stay as the maker set them, ask a licensed engineer";
+
+pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
+    let vehicle = &look.evaluation.vehicle;
+    if !vehicle.entered {
+        return;
+    }
+    for fault in &vehicle.faults {
+        findings.push(of_truck(
+            look,
+            Grave::Caution,
+            fault.clone(),
+            "",
+            "mend the entry on the Truck page",
+        ));
+    }
+    if !vehicle.needed.is_empty() {
+        let words = format!("axle loads need {}", vehicle.needed.join(" and "));
+        let fix = "enter it on the Truck page; a public weighbridge tells both axles for a small fee";
+        findings.push(of_truck(look, Grave::Note, words, "", fix));
+    }
+    for missing in &vehicle.uncounted {
+        let words = format!("{} does not count for the axle loads: {}", missing.name, missing.why);
+        findings.push(of_truck(look, Grave::Caution, words, "", missing.fix));
+    }
+    if let Some(axles) = &vehicle.axles {
+        of_limits(look, axles, findings);
+        of_front(look, axles, findings);
+        of_knowledge(look, axles, findings);
+    }
+    if let Some(ground) = &vehicle.ground {
+        if let Some(low) = &ground.lowest_box
+            && let Some(below_m) = low.below_frame_m.filter(|below_m| *below_m > 0.0)
+        {
+            let words = format!(
+                "it hangs {} below the frame's lowest member, {} above the ground with nothing sunk",
+                look.up(tape::Length::from_mm(below_m * 1_000.0)),
+                look.down(tape::Length::from_mm(low.height_m * 1_000.0))
+            );
+            let fix = "raise it, or put a skid of its own under it: it is the first to touch";
+            let subject = Subject::Box(low.battery_box);
+            findings.push(finding(Grave::Caution, subject, &low.name, words, "", fix));
+        }
+        if ground.sunk.is_none() && vehicle.axles.is_some() {
+            let words = "spring rates are not entered: clearance and angles are told with nothing sunk".to_owned();
+            let fix = "put a known mass over each axle, tape how far it sinks, and enter 9.81 x kg / mm";
+            findings.push(of_truck(look, Grave::Note, words, "", fix));
+        }
+    }
+}
+
+fn of_truck(
+    look: &Look<'_>,
+    grave: Grave,
+    words: String,
+    source: impl Into<std::borrow::Cow<'static, str>>,
+    fix: &str,
+) -> Finding {
+    let name = if look.job.truck.is_empty() {
+        "truck"
+    } else {
+        &look.job.truck
+    };
+    finding(grave, Subject::Truck, name, words, source, fix)
+}
+
+/// Each limit once, with the least aboard that is over it; and what is left beyond them.
+fn of_limits(look: &Look<'_>, axles: &Axles, findings: &mut Vec<Finding>) {
+    let mut told = Vec::new();
+    let mut any_over = false;
+    for stated in &axles.stated {
+        for margin in stated.margins.iter().filter(|margin| !margin.within()) {
+            if told.contains(&margin.limit) {
+                continue;
+            }
+            told.push(margin.limit);
+            any_over = true;
+            let words = format!("{}, {}", axles.margin_words(margin, false), stated.aboard.words());
+            let source = axles.source_words(margin.limit).to_owned();
+            findings.push(of_truck(look, Grave::Stop, words, source, LIGHTER));
+        }
+    }
+    // What is within, but by less than the scale may be off, is said of the fullest state.
+    for margin in axles.stated.last().iter().flat_map(|stated| &stated.margins) {
+        let off = axles.after_off.of(margin.limit);
+        if margin.within() && margin.left_kg() < off {
+            let words = format!(
+                "{}: {} is left, and the load may be off by {}",
+                margin.limit.words(),
+                left_words(margin.left_kg()),
+                mass_words(off)
+            );
+            let fix = "weigh it when the work is done, before it goes on the road";
+            findings.push(of_truck(
+                look,
+                Grave::Caution,
+                words,
+                axles.source_words(margin.limit).to_owned(),
+                fix,
+            ));
+        }
+    }
+    let Some(payload) = &axles.payload else {
+        let words = "no rating is entered: nothing tells what the truck may carry".to_owned();
+        let fix = "read gross and axle ratings off the plate in the door, load index off the side walls";
+        findings.push(of_truck(look, Grave::Caution, words, "", fix));
+        return;
+    };
+    if !any_over && payload.left_kg < axles.payload_wanted_kg {
+        let words = format!(
+            "only {} of payload is left where the cargo goes; {} is wanted",
+            left_words(payload.left_kg),
+            mass_words(axles.payload_wanted_kg)
+        );
+        let source = axles.source_words(payload.limited_by).to_owned();
+        findings.push(of_truck(look, Grave::Caution, words, source, LIGHTER));
+    }
+}
+
+fn of_front(look: &Look<'_>, axles: &Axles, findings: &mut Vec<Finding>) {
+    let lifted = axles.stated.iter().find_map(|s| Some((s, s.loads.lifted()?)));
+    if let Some((stated, axle)) = lifted {
+        let words = format!(
+            "the {} axle lifts off the ground, {}",
+            axle.name(),
+            stated.aboard.words()
+        );
+        findings.push(of_truck(
+            look,
+            Grave::Stop,
+            words,
+            "moments about the front axle",
+            "move mass to it",
+        ));
+        return;
+    }
+    let share = axles.front_share;
+    if share.is < share.least {
+        let words = format!(
+            "the {} axle carries {:.0} % of the whole laden, {:.0} % is asked for: it steers and brakes badly",
+            Axle::Front.name(),
+            down(share.is * 100.0),
+            share.least * 100.0
+        );
+        let source =
+            "as asked for on the Truck page; the usual 30 % is from memory of body builders' guides: ask the maker";
+        let fix = "move mass forward; what is behind the rear axle lifts the front";
+        findings.push(of_truck(look, Grave::Caution, words, source, fix));
+    }
+}
+
+/// How well the loads are known.
+fn of_knowledge(look: &Look<'_>, axles: &Axles, findings: &mut Vec<Finding>) {
+    if axles.before_by == KnownName::Calculated {
+        let words = format!(
+            "the loads before the work are calculated, not weighed: each axle may be off by {}",
+            mass_words(axles.before_off.front_kg)
+        );
+        let fix = "drive it over a weighbridge, each axle by itself, and note tank and people";
+        findings.push(of_truck(look, Grave::Note, words, "", fix));
+    }
+    if let Some(again) = axles.reweighed.as_ref().filter(|again| !again.agrees())
+        && let Some(words) = axles.reweighed_words()
+    {
+        let more = if again.differs_kg[2] > 0.0 { "on" } else { "out" };
+        let fix = format!("look for what went {more} and is not in the list, or weigh again");
+        findings.push(of_truck(
+            look,
+            Grave::Caution,
+            format!("weighed after the work: {words}"),
+            "",
+            &fix,
+        ));
+    }
+}

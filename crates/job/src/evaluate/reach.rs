@@ -1,0 +1,123 @@
+//! Whether the lid comes off with the box in its place: room for a tool over every screw, and for fingers at its nut.
+//!
+//! How high a tool is and what fingers need is common practice, known by: memory.
+
+use enclosure::strength::bolt::{BOLTS, Bolt};
+use geometry::{Axis, Cuboid, Face, Point};
+use tape::Length;
+
+use super::boxes::BoxResult;
+use super::cavity::CavityResult;
+
+/// Socket and ratchet over a screw head.
+const TOOL: Length = Length::mm(60);
+/// What a hand with a spanner needs beside the flange to get at the nuts under it.
+const FINGERS: Length = Length::mm(50);
+
+/// What is in the way of the lid's screws.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct LidReach {
+    /// Screws of the lid.
+    pub screws: u32,
+    /// What stands where a tool has to go over a screw, and over how many.
+    pub over: Vec<(String, u32)>,
+    /// The sides of the flange beside which there is too little for fingers, with what there is for sure.
+    pub beside: Vec<(Face, Length)>,
+}
+
+impl LidReach {
+    /// What fingers need beside the flange.
+    pub const fn fingers() -> Length {
+        FINGERS
+    }
+}
+
+/// The smallest spanner head that goes over a screw of this diameter; twice the diameter beyond the list.
+fn tool_across(screw: Length) -> Length {
+    let fits = |bolt: &&Bolt| bolt.diameter >= screw;
+    BOLTS
+        .iter()
+        .filter(fits)
+        .map(|bolt| bolt.ring_head)
+        .min()
+        .unwrap_or(screw * 2)
+}
+
+/// What is in the way of each box's lid screws; `None` where no lid is screwed.
+pub(super) fn of(boxes: &[BoxResult], cavities: &[CavityResult], screw: Length) -> Vec<Option<LidReach>> {
+    let across = tool_across(screw);
+    let one = |battery_box: &BoxResult| {
+        let cavity = cavities.iter().find(|c| c.id == battery_box.cavity)?;
+        let tools = tools(battery_box, across)?;
+        let others = boxes
+            .iter()
+            .filter(|b| b.cavity == battery_box.cavity && b.id != battery_box.id);
+        let mut solids: Vec<(&str, &Cuboid)> = others
+            .flat_map(|b| b.solids.iter().map(move |solid| (b.name.as_str(), solid)))
+            .collect();
+        let keep_outs = cavity.keep_outs.iter().filter(|k| k.counts);
+        solids.extend(keep_outs.map(|k| (k.name.as_str(), &k.cuboid)));
+        let mut over: Vec<(String, u32)> = Vec::new();
+        for tool in &tools {
+            let meets = solids.iter().find(|(_, solid)| tool.overlaps(solid));
+            let wall = || beyond(cavity, tool).map(|face| format!("{} wall of the cavity", face.name()));
+            if let Some(name) = meets.map(|(name, _)| (*name).to_owned()).or_else(wall) {
+                match over.iter_mut().find(|(known, _)| *known == name) {
+                    Some((_, count)) => *count += 1,
+                    None => over.push((name, 1)),
+                }
+            }
+        }
+        let sides = [Face::Front, Face::Rear, Face::Left, Face::Right];
+        let beside = battery_box.around.iter().flat_map(|around| {
+            let room = |face: Face| (face, around.faces[face.index()].sure());
+            sides.map(room).into_iter().filter(|(_, room)| *room < FINGERS)
+        });
+        Some(LidReach {
+            screws: u32::try_from(tools.len()).unwrap_or(u32::MAX),
+            over,
+            beside: beside.collect(),
+        })
+    };
+    boxes.iter().map(one).collect()
+}
+
+/// The wall that a tool reaches into; above, the cavity is open once the bed is off.
+fn beyond(cavity: &CavityResult, tool: &Cuboid) -> Option<Face> {
+    let space = cavity.usable.as_ref()?;
+    let is_beyond = |face: &Face| {
+        let [own, wall] = [tool, space].map(|cuboid| cuboid.face(*face));
+        if face.is_high() { own > wall } else { own < wall }
+    };
+    [Face::Front, Face::Rear, Face::Left, Face::Right]
+        .into_iter()
+        .find(is_beyond)
+}
+
+/// The room that a tool takes over each screw of the lid.
+fn tools(battery_box: &BoxResult, across: Length) -> Option<Vec<Cuboid>> {
+    let body = battery_box.body.as_ref()?;
+    let pattern = battery_box.built.as_ref()?.lid_holes?;
+    let size = body.size();
+    let (long, short) = if size[Axis::Y] > size[Axis::X] {
+        (Axis::Y, Axis::X)
+    } else {
+        (Axis::X, Axis::Y)
+    };
+    let middle = |axis: Axis| (body.lo()[axis] + body.hi()[axis]).half_down();
+    let half = across.half_down();
+    let around = |[along, sideways]: [Length; 2]| {
+        let mut at = Point([Length::ZERO; 3]);
+        at[long] = middle(long) - pattern.line_length.half_down() + along;
+        at[short] = middle(short) - pattern.line_width.half_down() + sideways;
+        at[Axis::Z] = body.hi()[Axis::Z];
+        let (mut lo, mut hi) = (at, at);
+        for axis in [Axis::X, Axis::Y] {
+            lo[axis] -= half;
+            hi[axis] += half;
+        }
+        hi[Axis::Z] += TOOL;
+        Cuboid::between(lo, hi)
+    };
+    Some(pattern.places().map(around).collect())
+}

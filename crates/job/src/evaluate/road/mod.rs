@@ -1,0 +1,141 @@
+//! The truck on the road: what it takes and how far it goes, its gears, how long it charges, and what panels add.
+//!
+//! Pure functions from the entries and the figures of the pack to results; a whole road takes some tens of microseconds,
+//! so it is worked out with everything else. What cannot be told for want of an entry is `None`, and [`RoadResult::missing`]
+//! says which entry.
+
+mod charge;
+mod drives;
+pub(super) mod entries;
+mod gears;
+pub(super) mod given;
+mod sources;
+mod sun;
+mod table;
+
+pub use charge::ChargeRow;
+pub use drives::{DriveRow, Driven, OverPower, Ranges, SpeedRow};
+pub use entries::Entry;
+pub use gears::{GearRow, Gears};
+pub use sun::{Isolation, PanelRoom, Step, Sun, SunSeason};
+pub use table::{RoadTable, distance_words, per_distance_words, speed_words};
+
+use given::{Given, MassGiven};
+use tape::Units;
+
+use super::pack::PackResult;
+use super::vehicle::{Aboard, TruckResult};
+use crate::{Field, Job};
+
+/// Everything about the truck on the road.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RoadResult {
+    /// The units the person works in: miles go with inches, kilometres with millimetres.
+    pub units: Units,
+    /// Whether the mass, the gears or panels are known, so that it is worth showing.
+    pub is_asked: bool,
+    /// Every entry with its source, as far as it is used.
+    pub entries: Vec<Entry>,
+    /// What it takes and how far it goes; `None` while the mass is not known.
+    pub driven: Option<Driven>,
+    /// The speed that gears are chosen for, metres a second.
+    pub cruise_mps: f64,
+    /// The highest speed asked for, metres a second.
+    pub top_mps: f64,
+    /// How far it has to go in a day, metres.
+    pub wanted_m: Option<f64>,
+    /// Its gears; `None` while something for them is missing.
+    pub gears: Option<Gears>,
+    /// Charging from common supplies, then from the person's own; empty while no pack is known.
+    pub charging: Vec<ChargeRow>,
+    /// What the charge line is rated for and what is drawn from it for hours, amps, when its breaker is known.
+    pub circuit: Option<Circuit>,
+    /// What panels add; `None` while their watts are not entered.
+    pub sun: Option<Sun>,
+    /// What cannot be told, and which entry it waits for.
+    pub missing: Vec<Missing>,
+    /// Entries that contradict each other, in words.
+    pub troubles: Vec<String>,
+}
+
+/// A circuit and what is drawn from it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Circuit {
+    /// Rating of its breaker, amps.
+    pub rated_a: f64,
+    /// What it gives for hours, amps.
+    pub for_hours_a: f64,
+    /// What the charger draws, amps.
+    pub drawn_a: f64,
+}
+
+/// A result that waits for an entry.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Missing {
+    /// What cannot be told.
+    pub what: &'static str,
+    /// The entry it waits for.
+    pub field: Field,
+}
+
+/// What is collected on the way.
+#[derive(Default)]
+struct Notes {
+    missing: Vec<Missing>,
+    troubles: Vec<String>,
+}
+
+impl Notes {
+    fn miss(&mut self, what: &'static str, field: Field) {
+        self.missing.push(Missing { what, field });
+    }
+
+    /// The value, or a note of what is wrong.
+    fn take<T>(&mut self, found: Result<T, truck::TruckError>) -> Option<T> {
+        found.map_err(|error| self.troubles.push(error.to_string())).ok()
+    }
+}
+
+/// What the truck weighs on the road by its axles, when they are known: with its people aboard, without cargo.
+pub(super) fn weighed(vehicle: &TruckResult) -> Option<MassGiven> {
+    let axles = vehicle.axles.as_ref()?;
+    let people = axles
+        .stated
+        .iter()
+        .find(|stated| matches!(stated.aboard, Aboard::People(_)));
+    let (loads, aboard) = people.map_or((&axles.after, Aboard::Nobody), |stated| (&stated.loads, stated.aboard));
+    Some(MassGiven {
+        kg: loads.total_kg(),
+        from: format!("its axle loads after the work, {}", aboard.words()),
+    })
+}
+
+/// Works it all out.
+pub(super) fn evaluate(job: &Job, packs: &[PackResult], weighed: Option<MassGiven>) -> RoadResult {
+    let given = &Given::of(job, packs, weighed);
+    let mut notes = Notes::default();
+    let driven = drives::evaluate(given, &mut notes);
+    let gears = gears::evaluate(given, &mut notes);
+    let (charging, circuit) = charge::evaluate(given, driven.as_ref(), &mut notes);
+    let sun = sun::evaluate(given, driven.as_ref(), &mut notes);
+    let is_asked = driven.is_some() || gears.is_some() || sun.is_some();
+    RoadResult {
+        units: given.units,
+        is_asked,
+        entries: if is_asked {
+            entries::list(job, given)
+        } else {
+            Vec::new()
+        },
+        driven,
+        cruise_mps: given.cruise_mps(),
+        top_mps: given.top_mps(),
+        wanted_m: given.road.a_day.map(crate::Distance::si),
+        gears,
+        charging,
+        circuit,
+        sun,
+        missing: notes.missing,
+        troubles: notes.troubles,
+    }
+}

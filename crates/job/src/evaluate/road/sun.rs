@@ -1,0 +1,288 @@
+//! What panels on the truck add, whether they have room, and what is between them and the pack.
+
+use pack::Volts;
+use pack::hazard::{Current, VoltageClass, voltage_class};
+use truck::TruckError;
+use truck::sun::losses::{USUAL_SOURCE, usual_with_shading};
+use truck::sun::place::{CLEARNESS, MEAN_DAYS, monthly};
+use truck::sun::room::{Laid, Panel, Room, lay};
+use truck::sun::sky::day;
+use truck::sun::step_up::{StepUp, panels_in_series, step_up};
+use truck::sun::trickle::{Array, trickle};
+
+use super::Notes;
+use super::drives::Driven;
+use super::given::Given;
+use crate::document::RoadFigure;
+use crate::{CutOutName, Field, IsolatedName, RoadField, assumed};
+
+/// What panels add.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sun {
+    /// How many there are.
+    pub panels: u32,
+    /// Watts on their plates together.
+    pub watts: f64,
+    /// The place or the latitude.
+    pub place: String,
+    /// Where its sun is from.
+    pub sun_from: String,
+    /// Share lost between plates and leads.
+    pub losses: f64,
+    /// Where the losses are from.
+    pub losses_from: String,
+    /// The month that summer is told for.
+    pub summer: SunSeason,
+    /// The month that winter is told for, with the heater on while driving.
+    pub winter: SunSeason,
+    /// The mean of the year.
+    pub year: SunSeason,
+    /// Whether they have room; `None` while a size is missing.
+    pub room: Option<PanelRoom>,
+    /// From panel volts to pack volts; `None` while either is missing.
+    pub step: Option<Step>,
+    /// Whether panels and pack have to be apart; `None` while the pack is not known.
+    pub isolation: Option<Isolation>,
+    /// Whether charging by them is cut out on its own; `None` when nobody said.
+    pub cut_out: Option<bool>,
+}
+
+/// Sun of one month, or of the year.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SunSeason {
+    /// January is 0; `None` for the mean of the year.
+    pub month: Option<usize>,
+    /// Peak sun hours of a day on a level panel.
+    pub sun_hours: f64,
+    /// What a clear sky would give, peak sun hours: the ceiling.
+    pub clear_sky: Option<f64>,
+    /// Into the pack, kilowatt-hours a week.
+    pub kwh_a_week: f64,
+    /// How far that goes in mixed driving, metres a week; `None` without a mass.
+    pub metres_a_week: Option<f64>,
+}
+
+/// Whether the panels have room.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PanelRoom {
+    /// The most that go on in even rows.
+    pub laid: Laid,
+    /// How many there are.
+    pub wanted: u32,
+}
+
+impl PanelRoom {
+    /// Whether all of them go on.
+    pub const fn fits(&self) -> bool {
+        self.laid.count() >= self.wanted
+    }
+}
+
+/// From panel volts to pack volts.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Step {
+    /// Panels in series.
+    pub in_series: u32,
+    /// Volts of the panels at full power.
+    pub panel_v: f64,
+    /// Volts of the full pack.
+    pub pack_v: f64,
+    /// The step.
+    pub up: StepUp,
+    /// How many in series would do with a plain stage; `None` when no number does, or open volts were not entered.
+    pub advised: Option<u32>,
+}
+
+/// Whether panels and pack have to be apart.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Isolation {
+    /// The full pack's class: above class A, leads on the roof that are one circuit with it are high voltage.
+    pub class: VoltageClass,
+    /// Whether the stage isolates; `None` when nobody said.
+    pub is_isolated: Option<bool>,
+}
+
+impl Isolation {
+    /// Whether an isolating stage is called for.
+    pub const fn is_needed(&self) -> bool {
+        !matches!(self.class, VoltageClass::A)
+    }
+}
+
+pub(super) fn evaluate(given: &Given<'_>, driven: Option<&Driven>, notes: &mut Notes) -> Option<Sun> {
+    let road = given.road;
+    let panels = road.panels.unwrap_or(assumed::PANELS);
+    let watts = given.entered(RoadFigure::PanelWatts)? * f64::from(panels);
+    let losses = notes.take(usual_with_shading(given.sure(RoadFigure::Shade)))?;
+    let array = Array {
+        panel_w: watts,
+        losses,
+        step_up_efficiency: given.share(RoadFigure::StepUp),
+        heat: None,
+    };
+    let sky = notes.take(sky(given))?;
+    let season = |month: Option<usize>, hours: f64, wh_per_mile: Option<f64>| {
+        let found = trickle(&array, hours)?;
+        let clear_sky = month
+            .map(|month| day(sky.latitude_deg, MEAN_DAYS[month]).map(|day| day.clear_sky_kwh_per_m2()))
+            .transpose()?;
+        let miles = wh_per_mile.map(|wh| found.miles_per_week(wh)).transpose()?;
+        Ok::<_, TruckError>(SunSeason {
+            month,
+            sun_hours: hours,
+            clear_sky,
+            kwh_a_week: found.kwh_per_week(),
+            metres_a_week: miles.map(|miles| miles * truck::units::M_PER_MILE),
+        })
+    };
+    let wh = |winter: usize| driven.map(|driven| driven.mixed_wh_per_mile[winter]);
+    let month = |entered: Option<u32>, else_: usize| entered.map_or(else_, |n| n.saturating_sub(1) as usize);
+    let summer = month(road.summer_month, extreme(&sky.months, |a, b| a > b));
+    let winter = month(road.winter_month, extreme(&sky.months, |a, b| a < b));
+    let summer = notes.take(season(Some(summer), sky.months[summer], wh(0)))?;
+    let winter = notes.take(season(Some(winter), sky.months[winter], wh(1)))?;
+    let year = notes.take(season(None, sky.yearly, wh(0)))?;
+    let isolation = given.pack.map(|pack| Isolation {
+        class: voltage_class(Volts::nearest(pack.full_v), Current::Dc),
+        is_isolated: road.isolated.map(|word| word == IsolatedName::Yes),
+    });
+    Some(Sun {
+        panels,
+        watts,
+        place: sky.place,
+        sun_from: sky.from,
+        losses,
+        losses_from: USUAL_SOURCE.words(),
+        summer,
+        winter,
+        year,
+        room: room(given, panels, watts, notes),
+        step: step(given, notes),
+        isolation,
+        cut_out: road.cut_out.map(|word| word == CutOutName::Yes),
+    })
+}
+
+/// The first month that beats all others.
+fn extreme(months: &[f64; 12], beats: impl Fn(f64, f64) -> bool) -> usize {
+    (1..months.len()).fold(0, |best, month| {
+        if beats(months[month], months[best]) {
+            month
+        } else {
+            best
+        }
+    })
+}
+
+/// Peak sun hours over the year.
+struct Sky {
+    place: String,
+    latitude_deg: f64,
+    months: [f64; 12],
+    yearly: f64,
+    from: String,
+}
+
+/// Days of each month.
+const DAYS: [f64; 12] = [31.0, 28.0, 31.0, 30.0, 31.0, 30.0, 31.0, 31.0, 30.0, 31.0, 30.0, 31.0];
+
+fn mean(months: &[f64; 12]) -> f64 {
+    months.iter().zip(DAYS).map(|(hours, days)| hours * days).sum::<f64>() / DAYS.iter().sum::<f64>()
+}
+
+/// At the latitude entered, an estimate; else of the place, with months estimated where only its year is known.
+fn sky(given: &Given<'_>) -> Result<Sky, TruckError> {
+    if let Some(latitude_deg) = given.entered(RoadFigure::Latitude) {
+        let clearness = given.share(RoadFigure::Clearness);
+        let months = monthly(latitude_deg, clearness)?;
+        return Ok(Sky {
+            place: format!("latitude {latitude_deg}"),
+            latitude_deg,
+            yearly: mean(&months),
+            months,
+            from: format!(
+                "an estimate: {clearness} of the sun outside the air; {}",
+                CLEARNESS.source.words()
+            ),
+        });
+    }
+    let place = given.road.place.unwrap_or(assumed::PLACE).place();
+    let (months, from) = match place.monthly {
+        Some(months) => (months, place.source.words()),
+        None => {
+            // As clear in every month as over the year, so that the months keep the year's mean.
+            let outside = monthly(place.latitude_deg, 1.0)?;
+            let clearness = place.yearly / mean(&outside);
+            let months = outside.map(|hours| hours * clearness);
+            let words = format!(
+                "{}; months estimated with the clearness of the year",
+                place.source.words()
+            );
+            (months, words)
+        }
+    };
+    Ok(Sky {
+        place: place.name.to_owned(),
+        latitude_deg: place.latitude_deg,
+        months,
+        yearly: place.yearly,
+        from,
+    })
+}
+
+fn room(given: &Given<'_>, panels: u32, watts: f64, notes: &mut Notes) -> Option<PanelRoom> {
+    let road = given.road;
+    let metres = |len: &crate::Len| len.value().as_mm() / 1_000.0;
+    let sizes = [
+        (&road.panel_length, RoadField::PanelLength),
+        (&road.panel_width, RoadField::PanelWidth),
+        (&road.roof_length, RoadField::RoofLength),
+        (&road.roof_width, RoadField::RoofWidth),
+    ];
+    for (_, field) in sizes.iter().filter(|(size, _)| size.is_none()) {
+        notes.miss("whether the panels have room", Field::OfRoad(*field));
+    }
+    let [length_m, width_m, roof_length_m, roof_width_m] = sizes.map(|(size, _)| size.as_ref().map(metres));
+    let panel = Panel {
+        watts: watts / f64::from(panels),
+        length_m: length_m?,
+        width_m: width_m?,
+    };
+    let room = Room {
+        length_m: roof_length_m?,
+        width_m: roof_width_m?,
+        gap_m: road
+            .panel_gap
+            .as_ref()
+            .map_or(assumed::PANEL_GAP.as_mm() / 1_000.0, metres),
+    };
+    let laid = notes.take(lay(panel, room))?;
+    Some(PanelRoom { laid, wanted: panels })
+}
+
+fn step(given: &Given<'_>, notes: &mut Notes) -> Option<Step> {
+    let Some(one_v) = given.entered(RoadFigure::PanelVolts) else {
+        notes.miss(
+            "step from panel volts to pack volts",
+            Field::OfRoad(RoadField::Figure(RoadFigure::PanelVolts)),
+        );
+        return None;
+    };
+    let pack = given.pack?;
+    let in_series = given.road.in_series.unwrap_or(assumed::IN_SERIES);
+    let panel_v = one_v * f64::from(in_series);
+    let up = notes.take(step_up(panel_v, pack.full_v, Some(given.share(RoadFigure::StepUp))))?;
+    let open_v = given.entered(RoadFigure::PanelOpenVolts);
+    let advised = open_v.and_then(|open_v| {
+        notes
+            .take(panels_in_series(one_v, open_v, pack.empty_v, pack.full_v))
+            .flatten()
+    });
+    Some(Step {
+        in_series,
+        panel_v,
+        pack_v: pack.full_v,
+        up,
+        advised,
+    })
+}

@@ -1,0 +1,516 @@
+//! Axle and wheel loads before, stripped, after and laden, against what they may be.
+
+use geometry::{Axis, Face};
+use tape::Length;
+use truck::TruckError;
+use truck::mass::axle::{AxleLoads, stages};
+use truck::mass::centre::centre;
+use truck::mass::raised::{Raising, height};
+use truck::mass::shift::moves_for_split;
+use truck::mass::wheel::{Split, Track, Weighed, WheelLoads, wheel_loads};
+use truck::mass::{Axle, Item, Place};
+use truck::rating::payload::{Payload, laden, payload};
+use truck::rating::{AxleRating, Limit, Margin, PASSENGER_TYRE_SOURCE, Ratings, Tyres, weakest};
+
+use super::{Counted, Of, entered_m, length, metres};
+use crate::assumed::truck as usual;
+use crate::document::{KnownName, Masses, TruckFigure, TyreLoad, TyreSortName};
+use crate::evaluate::boxes::BoxResult;
+use crate::finding::Touches;
+use crate::{Grams, Id, Job};
+
+/// Axle loads and what follows from them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Axles {
+    /// From hub to hub, metres.
+    pub wheelbase_m: f64,
+    /// As weighed, or as calculated.
+    pub before: AxleLoads,
+    /// How the loads before are known.
+    pub before_by: KnownName,
+    /// What was in the tank and who was aboard then, as entered.
+    pub weighed_with: String,
+    /// With what comes out gone.
+    pub stripped: AxleLoads,
+    /// With what goes in put in, nobody aboard.
+    pub after: AxleLoads,
+    /// How far off the loads before may be, either way.
+    pub before_off: OffBy,
+    /// How far off those after may be: the readings and the masses together.
+    pub after_off: OffBy,
+    /// The centre of gravity before.
+    pub centre_before: Place,
+    /// The centre of gravity after, nobody aboard.
+    pub centre_after: Place,
+    /// Whether the height of the centre before was weighed with the rear raised: then how far it moves for a kilogram that
+    /// the reading is off, metres.
+    pub height_m_per_kg: Option<f64>,
+    /// The wheels after, nobody aboard: an estimate.
+    pub wheels: WheelLoads,
+    /// What the estimate of the wheels rests on.
+    pub wheels_by: &'static str,
+    /// The loads against every limit that is known: nobody aboard, people, people and cargo.
+    pub stated: Vec<Stated>,
+    /// The limit of which the least is left, with as much aboard as was entered; `None` while no limit is.
+    pub weakest: Option<Margin>,
+    /// What may still be put on where the cargo is, with as much aboard as was entered; `None` while no limit is known.
+    pub payload: Option<Payload>,
+    /// What is asked to be left.
+    pub payload_wanted_kg: f64,
+    /// How far behind the front axle that is told for, metres.
+    pub cargo_x_m: f64,
+    /// The front axle's share, with as much aboard as was entered.
+    pub front_share: FrontShare,
+    /// What moving one box alone would take for the wanted share of the rear axle; the shortest way first.
+    pub moves: Vec<BoxMove>,
+    /// The share of the rear axle that is wanted.
+    pub wanted_rear: Option<f64>,
+    /// The scale after the work beside what was worked out.
+    pub reweighed: Option<Reweighed>,
+    /// Where each limit that is known comes from.
+    pub sources: Vec<(Limit, String)>,
+    /// Whether the loads after rest on assumed values.
+    pub loads_assumed: bool,
+    /// Whether what is aboard, and so the margins and the payload, rests on assumed values.
+    pub aboard_assumed: bool,
+    /// Whether the height of the centre rests on assumed values.
+    pub height_assumed: bool,
+}
+
+/// How far off figures may be, either way, kilograms.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct OffBy {
+    /// The front axle.
+    pub front_kg: f64,
+    /// The rear axle.
+    pub rear_kg: f64,
+    /// Both together.
+    pub total_kg: f64,
+}
+
+impl OffBy {
+    /// That of a limit's load.
+    pub const fn of(&self, limit: Limit) -> f64 {
+        match limit.axle() {
+            None => self.total_kg,
+            Some(Axle::Front) => self.front_kg,
+            Some(Axle::Rear) => self.rear_kg,
+        }
+    }
+}
+
+/// Who and what is aboard.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Aboard {
+    /// Nobody.
+    Nobody,
+    /// So many people.
+    People(u32),
+    /// People and cargo.
+    Cargo(u32),
+}
+
+impl Aboard {
+    /// In words: `nobody aboard`, `1 aboard`, `2 aboard and cargo`.
+    pub fn words(self) -> String {
+        match self {
+            Self::Nobody => "nobody aboard".to_owned(),
+            Self::People(n) => format!("{n} aboard"),
+            Self::Cargo(0) => "cargo".to_owned(),
+            Self::Cargo(n) => format!("{n} aboard and cargo"),
+        }
+    }
+}
+
+/// The loads with this much aboard, against every limit.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stated {
+    /// Who and what is aboard.
+    pub aboard: Aboard,
+    /// The axle loads then.
+    pub loads: AxleLoads,
+    /// Against every limit that is known.
+    pub margins: Vec<Margin>,
+}
+
+/// The front axle's share of the whole.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FrontShare {
+    /// As it is.
+    pub is: f64,
+    /// The least that is asked for.
+    pub least: f64,
+}
+
+/// What moving one box alone would take.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BoxMove {
+    /// The box.
+    pub battery_box: Id,
+    /// Its name.
+    pub name: String,
+    /// How far; rearward above zero.
+    pub by: Length,
+    /// How far it can go that way now, to what stands next there; `None` when that is not known.
+    pub clearance: Option<Length>,
+}
+
+impl BoxMove {
+    /// Whether there is room for it as things stand.
+    pub fn has_room(&self) -> bool {
+        self.clearance.is_some_and(|clearance| self.by.abs() <= clearance)
+    }
+}
+
+/// The scale after the work beside what was worked out.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Reweighed {
+    /// As read.
+    pub read: AxleLoads,
+    /// Reading less what was worked out: front, rear, both.
+    pub differs_kg: [f64; 3],
+    /// How far they may be apart by what each may be off: front, rear, both.
+    pub may_differ_kg: [f64; 3],
+}
+
+impl Reweighed {
+    /// Whether each is within what both may be off.
+    pub fn agrees(&self) -> bool {
+        self.differs_kg
+            .iter()
+            .zip(self.may_differ_kg)
+            .all(|(differs, may)| differs.abs() <= may)
+    }
+}
+
+/// `None` while wheelbase or an axle's load before the work is not entered.
+pub(super) fn evaluate(
+    job: &Job,
+    counted: &[Counted],
+    boxes: &[BoxResult],
+    assumed: Touches,
+) -> Result<Option<Axles>, TruckError> {
+    let masses = &job.vehicle.masses;
+    let (Some(wheelbase_m), Some(front), Some(rear)) = (
+        entered_m(masses.wheelbase.as_ref()),
+        masses.front_before_kg,
+        masses.rear_before_kg,
+    ) else {
+        return Ok(None);
+    };
+    let before = AxleLoads {
+        front_kg: front.kg(),
+        rear_kg: rear.kg(),
+    };
+    let changes: Vec<Item> = counted.iter().map(Counted::item).collect();
+    let staged = stages(before, wheelbase_m, &changes)?;
+    let height = height_before(job, before, wheelbase_m)?;
+    let centre_before = Place {
+        x_m: before.centre_x_m(wheelbase_m)?,
+        y_m: 0.0,
+        z_m: height.height_m,
+    };
+    let whole = Item {
+        mass_kg: before.total_kg(),
+        at: centre_before,
+    };
+    let with_changes: Vec<Item> = std::iter::once(whole).chain(changes.iter().copied()).collect();
+    let track = Track {
+        front_m: entered_m(masses.front_track.as_ref()).unwrap_or_else(|| metres(usual::TRACK)),
+        rear_m: entered_m(masses.rear_track.as_ref()).unwrap_or_else(|| metres(usual::TRACK)),
+    };
+    let split = Split::FlexibleFrame;
+    let ratings = ratings(job);
+    let cargo_x_m = usual::cargo_at(&job.vehicle).map_or(0.0, metres);
+    let cargo_x_m = entered_m(masses.cargo_at.as_ref()).unwrap_or(cargo_x_m);
+    let stated = stated(job, &ratings, staged.after, wheelbase_m, cargo_x_m)?;
+    let full = stated.last().map_or(staged.after, |s| s.loads);
+    let reading_off_kg = masses
+        .reading_off_kg
+        .unwrap_or_else(|| usual::reading_off(&job.vehicle))
+        .kg();
+    let doubt = job.vehicle.figures.sure(TruckFigure::MassDoubt) / 100.0;
+    let before_off = off(reading_off_kg, &[], wheelbase_m, doubt);
+    let after_off = off(reading_off_kg, &changes, wheelbase_m, doubt);
+    let wanted_rear = job
+        .vehicle
+        .figures
+        .get(TruckFigure::WantedRear)
+        .map(|percent| percent / 100.0);
+    let figures = &job.vehicle.figures;
+    // What the components weigh was entered; what a box weighs may rest on its build.
+    let loads_assumed = assumed.mass && counted.iter().any(|one| matches!(one.of, Of::Box(_)));
+    Ok(Some(Axles {
+        wheelbase_m,
+        before,
+        before_by: masses.before_by.unwrap_or(usual::BEFORE_BY),
+        weighed_with: masses.weighed_with.clone(),
+        stripped: staged.stripped,
+        after: staged.after,
+        before_off,
+        after_off,
+        centre_before,
+        centre_after: centre(&with_changes)?,
+        height_m_per_kg: height.m_per_kg,
+        wheels: wheel_loads(Weighed::Axles(before), wheelbase_m, track, &changes, split)?,
+        wheels_by: split.words(),
+        weakest: stated.last().and_then(|s| weakest(&s.margins)),
+        payload: payload(&ratings, full, wheelbase_m, cargo_x_m)?,
+        payload_wanted_kg: masses.least_payload_kg.unwrap_or(usual::LEAST_PAYLOAD).kg(),
+        cargo_x_m,
+        front_share: FrontShare {
+            is: 1.0 - full.rear_share()?,
+            least: figures.sure(TruckFigure::LeastFront) / 100.0,
+        },
+        moves: wanted_rear.map_or(Ok(Vec::new()), |share| {
+            moves(staged.after, wheelbase_m, share, counted, boxes)
+        })?,
+        wanted_rear,
+        reweighed: reweighed(masses, staged.after, after_off, reading_off_kg),
+        sources: sources(job, &stated),
+        loads_assumed,
+        aboard_assumed: loads_assumed || rests_on_who_is_aboard(job),
+        height_assumed: height.is_assumed || job.vehicle.components.iter().any(|c| c.at[Axis::Z.index()].is_none()),
+        stated,
+    }))
+}
+
+/// Whether somebody or something aboard is taken by a default.
+fn rests_on_who_is_aboard(job: &Job) -> bool {
+    let masses = &job.vehicle.masses;
+    let figures = &job.vehicle.figures;
+    let people = figures.sure(TruckFigure::People) > 0.0
+        && !(figures.is_given(TruckFigure::People) && masses.person_kg.is_some() && masses.seats_at.is_some());
+    people || masses.cargo_at.is_none()
+}
+
+struct HeightBefore {
+    height_m: f64,
+    m_per_kg: Option<f64>,
+    is_assumed: bool,
+}
+
+/// As entered, else from weighing with the rear raised, else as usual.
+fn height_before(job: &Job, level: AxleLoads, wheelbase_m: f64) -> Result<HeightBefore, TruckError> {
+    let masses = &job.vehicle.masses;
+    if let Some(height_m) = entered_m(masses.centre_height.as_ref()) {
+        return Ok(HeightBefore {
+            height_m,
+            m_per_kg: None,
+            is_assumed: false,
+        });
+    }
+    let (Some(front), Some(lift_m)) = (masses.raised_front_kg, entered_m(masses.raised_by.as_ref())) else {
+        return Ok(HeightBefore {
+            height_m: metres(usual::CENTRE_HEIGHT),
+            m_per_kg: None,
+            is_assumed: true,
+        });
+    };
+    let radius = job.vehicle.ground.rear_radius.as_ref();
+    let found = height(&Raising {
+        level,
+        front_raised_kg: front.kg(),
+        lift_m,
+        hub_height_m: entered_m(radius).unwrap_or_else(|| metres(usual::RADIUS)),
+        wheelbase_m,
+    })?;
+    Ok(HeightBefore {
+        height_m: found.height_m,
+        m_per_kg: Some(found.height_m_per_kg),
+        is_assumed: radius.is_none(),
+    })
+}
+
+/// What the truck may weigh, as far as it was entered.
+fn ratings(job: &Job) -> Ratings {
+    let masses = &job.vehicle.masses;
+    let figures = &job.vehicle.figures;
+    let kg = |grams: Option<Grams>| grams.map(Grams::kg);
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "rounded, and within 2 to 8 by the table"
+    )]
+    let tyres = |tyre: Option<TyreLoad>, count| {
+        Some(Tyres {
+            rated_kg_each: tyre?.kg(),
+            count: figures.sure(count).round() as u32,
+            passenger_on_truck: masses.tyres == Some(TyreSortName::Passenger),
+        })
+    };
+    Ratings {
+        gross_kg: kg(masses.gross_rating_kg),
+        front: AxleRating {
+            axle_kg: kg(masses.front_rating_kg),
+            tyres: tyres(masses.front_tyre, TruckFigure::FrontTyres),
+            wheels_kg: kg(masses.front_wheels_kg),
+        },
+        rear: AxleRating {
+            axle_kg: kg(masses.rear_rating_kg),
+            tyres: tyres(masses.rear_tyre, TruckFigure::RearTyres),
+            wheels_kg: kg(masses.rear_wheels_kg),
+        },
+    }
+}
+
+/// The loads with nobody, with people, and with cargo too, as far as they were entered.
+fn stated(
+    job: &Job,
+    ratings: &Ratings,
+    after: AxleLoads,
+    wheelbase_m: f64,
+    cargo_x_m: f64,
+) -> Result<Vec<Stated>, TruckError> {
+    let masses = &job.vehicle.masses;
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "rounded, and within 0 to 9 by the table"
+    )]
+    let people = job.vehicle.figures.sure(TruckFigure::People).round() as u32;
+    let seats = masses.seats_at.as_ref().map(crate::Len::value);
+    let along = |mass_kg: f64, x_m: f64| Item {
+        mass_kg,
+        at: Place {
+            x_m,
+            ..Place::default()
+        },
+    };
+    let seats_x_m = metres(seats.or_else(|| usual::seats_at(&job.vehicle)).unwrap_or(Length::ZERO));
+    let person_kg = masses.person_kg.unwrap_or(usual::PERSON).kg();
+    let mut aboard = Vec::new();
+    let mut found = Vec::new();
+    let mut state = |who: Aboard, aboard: &[Item]| -> Result<(), TruckError> {
+        let with = laden(ratings, after, wheelbase_m, aboard)?;
+        found.push(Stated {
+            aboard: who,
+            loads: with.loads,
+            margins: with.margins,
+        });
+        Ok(())
+    };
+    state(Aboard::Nobody, &aboard)?;
+    if people > 0 {
+        aboard.push(along(person_kg * f64::from(people), seats_x_m));
+        state(Aboard::People(people), &aboard)?;
+    }
+    if let Some(cargo) = masses.cargo_kg {
+        aboard.push(along(cargo.kg(), cargo_x_m));
+        state(Aboard::Cargo(people), &aboard)?;
+    }
+    Ok(found)
+}
+
+/// How far off the loads may be: each reading by as much as it may be, each mass by its doubt, none of them knowing of
+/// another: the root of the sum of squares.
+fn off(reading_kg: f64, changes: &[Item], wheelbase_m: f64, doubt: f64) -> OffBy {
+    let sum = |share: &dyn Fn(&Item) -> f64, readings: f64| {
+        let masses: f64 = changes
+            .iter()
+            .map(|item| (item.mass_kg * doubt * share(item)).powi(2))
+            .sum();
+        (readings * reading_kg.powi(2) + masses).sqrt()
+    };
+    OffBy {
+        front_kg: sum(&|item| 1.0 - item.at.x_m / wheelbase_m, 1.0),
+        rear_kg: sum(&|item| item.at.x_m / wheelbase_m, 1.0),
+        total_kg: sum(&|_| 1.0, 2.0),
+    }
+}
+
+/// What moving each box alone would take.
+fn moves(
+    after: AxleLoads,
+    wheelbase_m: f64,
+    share: f64,
+    counted: &[Counted],
+    boxes: &[BoxResult],
+) -> Result<Vec<BoxMove>, TruckError> {
+    let of_boxes: Vec<(Id, &Counted)> = counted
+        .iter()
+        .filter_map(|one| match one.of {
+            Of::Box(id) => Some((id, one)),
+            Of::Component(_) => None,
+        })
+        .collect();
+    let items: Vec<Item> = of_boxes.iter().map(|(_, one)| one.item()).collect();
+    let found = moves_for_split(after, wheelbase_m, share, &items)?;
+    Ok(found
+        .into_iter()
+        .map(|found| {
+            let (id, one) = of_boxes[found.item];
+            let towards = if found.by_m < 0.0 {
+                Face::low(Axis::X)
+            } else {
+                Face::high(Axis::X)
+            };
+            let around = boxes.iter().find(|b| b.id == id).and_then(|b| b.around.as_ref());
+            BoxMove {
+                battery_box: id,
+                name: one.name.clone(),
+                by: length(found.by_m),
+                clearance: around.map(|around| around.faces[towards.index()].distance),
+            }
+        })
+        .collect())
+}
+
+/// The scale after the work, when both axles were read.
+fn reweighed(masses: &Masses, after: AxleLoads, after_off: OffBy, reading_off_kg: f64) -> Option<Reweighed> {
+    let read = AxleLoads {
+        front_kg: masses.front_after_kg?.kg(),
+        rear_kg: masses.rear_after_kg?.kg(),
+    };
+    let both = |worked_out: f64, readings: f64| worked_out.hypot(reading_off_kg * readings.sqrt());
+    Some(Reweighed {
+        read,
+        differs_kg: [
+            read.front_kg - after.front_kg,
+            read.rear_kg - after.rear_kg,
+            read.total_kg() - after.total_kg(),
+        ],
+        may_differ_kg: [
+            both(after_off.front_kg, 1.0),
+            both(after_off.rear_kg, 1.0),
+            both(after_off.total_kg, 2.0),
+        ],
+    })
+}
+
+impl Axles {
+    /// Where a limit comes from, in words; empty for one that is not known.
+    pub fn source_words(&self, limit: Limit) -> &str {
+        self.sources
+            .iter()
+            .find(|(of, _)| *of == limit)
+            .map_or("", |(_, words)| words)
+    }
+}
+
+/// Where each limit comes from.
+fn sources(job: &Job, stated: &[Stated]) -> Vec<(Limit, String)> {
+    let limits = stated.iter().take(1).flat_map(|s| &s.margins).map(|m| m.limit);
+    limits.map(|limit| (limit, source_of(job, limit))).collect()
+}
+
+/// Where a limit comes from, in words.
+fn source_of(job: &Job, limit: Limit) -> String {
+    let masses = &job.vehicle.masses;
+    match limit {
+        Limit::Gross | Limit::Axle(_) => "plate of the truck, as entered".to_owned(),
+        Limit::Wheels(_) => "stamped in the rims, as entered".to_owned(),
+        Limit::Tyres(axle) => {
+            let tyre = match axle {
+                Axle::Front => masses.front_tyre,
+                Axle::Rear => masses.rear_tyre,
+            };
+            let source = tyre.map_or_else(String::new, TyreLoad::source);
+            if masses.tyres == Some(TyreSortName::Passenger) {
+                format!("{source}; over 1.10 on a truck: {}", PASSENGER_TYRE_SOURCE.words())
+            } else {
+                source
+            }
+        }
+    }
+}

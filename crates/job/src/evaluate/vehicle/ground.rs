@@ -1,0 +1,293 @@
+//! What is under the truck: clearance and angles before and after, and how far it sinks.
+
+use geometry::{Axis, Face};
+use truck::TruckError;
+use truck::mass::axle::AxleLoads;
+use truck::ramp::settle::{Drop, Stiffness, drop};
+use truck::ramp::{Angles, Point, Wheels, angles};
+
+use super::{Axles, entered_m, metres};
+use crate::assumed::truck as usual;
+use crate::document::TruckFigure;
+use crate::evaluate::boxes::BoxResult;
+use crate::{Id, Job};
+
+/// A point of the underside that governs something.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Low {
+    /// What it is, as `left box, front edge`.
+    pub name: String,
+    /// Behind the front axle, metres.
+    pub x_m: f64,
+    /// Above the ground, metres.
+    pub z_m: f64,
+}
+
+/// An angle and the point that limits it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Corner {
+    /// Degrees.
+    pub degrees: f64,
+    /// The point.
+    pub at: Low,
+}
+
+/// What the underside allows in one state of the truck; `None` where no point there is known.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct GroundFigures {
+    /// The steepest ramp in front.
+    pub approach: Option<Corner>,
+    /// The sharpest crest.
+    pub breakover: Option<Corner>,
+    /// The steepest ramp behind.
+    pub departure: Option<Corner>,
+    /// The lowest point over level ground.
+    pub lowest: Option<Low>,
+}
+
+/// The lowest spot of any box beside the frame.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LowestBox {
+    /// The box.
+    pub battery_box: Id,
+    /// Its name.
+    pub name: String,
+    /// Its lowest solid above the ground, the truck standing as it did before, metres.
+    pub height_m: f64,
+    /// How far it hangs below the lowest member of the frame, metres; below zero when it is above. `None` while the
+    /// frame's height is not entered.
+    pub below_frame_m: Option<f64>,
+}
+
+/// A box seen from the side.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SideBox {
+    /// The box.
+    pub battery_box: Id,
+    /// Its name.
+    pub name: String,
+    /// Front and rear of the body behind the front axle, metres.
+    pub x_m: [f64; 2],
+    /// Bottom and top above the ground, metres.
+    pub z_m: [f64; 2],
+}
+
+/// The truck seen from its left side, for drawing it: front on the left.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Outline {
+    /// From hub to hub, metres.
+    pub wheelbase_m: f64,
+    /// Height of the hubs, front and rear, metres.
+    pub radius_m: [f64; 2],
+    /// Front end behind the front axle (below zero) and rear end, metres.
+    pub ends_m: [f64; 2],
+    /// Whether the front and the rear end were entered; else they are drawn by guess.
+    pub ends_entered: [bool; 2],
+    /// Underside of the frame, metres; drawn by guess while not entered.
+    pub frame_m: f64,
+    /// Whether that was entered.
+    pub frame_entered: bool,
+    /// The boxes whose cavity has a place.
+    pub boxes: Vec<SideBox>,
+}
+
+/// What is under the truck.
+#[derive(Clone, Debug, PartialEq)]
+pub struct GroundResult {
+    /// Before the work.
+    pub before: GroundFigures,
+    /// With the boxes, standing as before: nothing sunk.
+    pub boxes: GroundFigures,
+    /// With the boxes, sunk under what is in it and aboard; `None` without spring rates or axle loads.
+    pub sunk: Option<GroundFigures>,
+    /// How far it sinks at the axles; rising is below zero.
+    pub drop: Option<Drop>,
+    /// The lowest box.
+    pub lowest_box: Option<LowestBox>,
+    /// Whether a hub height is assumed.
+    pub is_assumed: bool,
+    /// For drawing.
+    pub outline: Outline,
+}
+
+/// How far a truck is drawn beyond its axles while nobody entered it.
+const DRAWN_FRONT_M: f64 = 0.8;
+const DRAWN_REAR_M: f64 = 1.1;
+
+/// `None` without a wheelbase.
+pub(super) fn evaluate(
+    job: &Job,
+    boxes: &[BoxResult],
+    axles: Option<&Axles>,
+) -> Result<Option<GroundResult>, TruckError> {
+    let Some(wheelbase_m) = entered_m(job.vehicle.masses.wheelbase.as_ref()) else {
+        return Ok(None);
+    };
+    let ground = &job.vehicle.ground;
+    let usual_m = || metres(usual::RADIUS);
+    let wheels = Wheels {
+        wheelbase_m,
+        front_radius_m: entered_m(ground.front_radius.as_ref()).unwrap_or_else(usual_m),
+        rear_radius_m: entered_m(ground.rear_radius.as_ref()).unwrap_or_else(usual_m),
+    };
+    let of_truck = of_truck(job, wheelbase_m);
+    let of_boxes: Vec<(Id, Low)> = boxes.iter().flat_map(|b| of_box(job, b)).collect();
+    let all: Vec<Low> = of_truck
+        .iter()
+        .chain(of_boxes.iter().map(|(_, low)| low))
+        .cloned()
+        .collect();
+    let drop = axles.map_or(Ok(None), |axles| sinking(job, axles))?;
+    let sunk = drop.as_ref().map(|drop| sunk(wheels, drop, &all)).transpose()?;
+    let frame_m = entered_m(ground.frame.as_ref());
+    let lowest_box = of_boxes
+        .iter()
+        .min_by(|a, b| a.1.z_m.total_cmp(&b.1.z_m))
+        .and_then(|(id, low)| {
+            Some(LowestBox {
+                battery_box: *id,
+                name: boxes.iter().find(|b| b.id == *id)?.name.clone(),
+                height_m: low.z_m,
+                below_frame_m: frame_m.map(|frame_m| frame_m - low.z_m),
+            })
+        });
+    Ok(Some(GroundResult {
+        before: figures(wheels, &of_truck)?,
+        boxes: figures(wheels, &all)?,
+        sunk,
+        drop,
+        lowest_box,
+        is_assumed: ground.front_radius.is_none() || ground.rear_radius.is_none(),
+        outline: outline(job, boxes, wheels),
+    }))
+}
+
+/// The points of the truck itself, as far as they were entered.
+fn of_truck(job: &Job, wheelbase_m: f64) -> Vec<Low> {
+    let ground = &job.vehicle.ground;
+    let mut points = Vec::new();
+    let mut add = |name: &str, x_m: Option<f64>, z_m: Option<f64>| {
+        if let (Some(x_m), Some(z_m)) = (x_m, z_m) {
+            points.push(Low {
+                name: name.to_owned(),
+                x_m,
+                z_m,
+            });
+        }
+    };
+    let front = entered_m(ground.front_overhang.as_ref()).map(|out| -out);
+    let rear = entered_m(ground.rear_overhang.as_ref()).map(|out| wheelbase_m + out);
+    add("front overhang", front, entered_m(ground.front_low.as_ref()));
+    // A level frame comes down on a crest first halfway between the axles.
+    add("frame", Some(wheelbase_m / 2.0), entered_m(ground.frame.as_ref()));
+    add("rear overhang", rear, entered_m(ground.rear_low.as_ref()));
+    for point in &ground.points {
+        let [along, height] = [&point.along, &point.height].map(|at| entered_m(at.as_ref()));
+        add(&point.name, along, height);
+    }
+    points
+}
+
+/// The bottom edges, front and rear, of everything that belongs to a box whose cavity has a place.
+fn of_box(job: &Job, battery_box: &BoxResult) -> Vec<(Id, Low)> {
+    let Some(place) = job.cavity(battery_box.cavity).and_then(|c| c.place.as_ref()) else {
+        return Vec::new();
+    };
+    let [x_m, _, z_m] = place.each_ref().map(|at| metres(at.value()));
+    let edge = |solid: &geometry::Cuboid, face: Face, name: &str| {
+        let low = Low {
+            name: format!("{}, {name} edge", battery_box.name),
+            x_m: x_m + metres(solid.face(face)),
+            z_m: z_m + metres(solid.face(Face::Bottom)),
+        };
+        (battery_box.id, low)
+    };
+    battery_box
+        .solids
+        .iter()
+        .flat_map(|solid| [edge(solid, Face::Front, "front"), edge(solid, Face::Rear, "rear")])
+        .collect()
+}
+
+/// How far the truck sinks from how it was weighed to as much aboard as was entered; `None` without both spring rates.
+fn sinking(job: &Job, axles: &Axles) -> Result<Option<Drop>, TruckError> {
+    let rate = |figure| {
+        job.vehicle.figures.get(figure).map(|n_per_mm| Stiffness {
+            springs_n_per_m: n_per_mm * 1_000.0,
+            tyres_n_per_m: None,
+        })
+    };
+    let (Some(front), Some(rear)) = (rate(TruckFigure::FrontSpring), rate(TruckFigure::RearSpring)) else {
+        return Ok(None);
+    };
+    let laden: AxleLoads = axles.stated.last().map_or(axles.after, |stated| stated.loads);
+    drop(axles.before, laden, front, rear).map(Some)
+}
+
+/// The figures with every point as far down as the frame there.
+fn sunk(wheels: Wheels, drop: &Drop, points: &[Low]) -> Result<GroundFigures, TruckError> {
+    let lower: Vec<Low> = points
+        .iter()
+        .map(|low| Low {
+            z_m: low.z_m - drop.at_m(low.x_m, wheels.wheelbase_m),
+            ..low.clone()
+        })
+        .collect();
+    figures(wheels, &lower)
+}
+
+fn figures(wheels: Wheels, points: &[Low]) -> Result<GroundFigures, TruckError> {
+    let plain: Vec<Point> = points
+        .iter()
+        .map(|low| Point {
+            x_m: low.x_m,
+            z_m: low.z_m,
+        })
+        .collect();
+    let found: Angles = angles(wheels, &plain)?;
+    let corner = |least: Option<(usize, f64)>| {
+        least.map(|(point, angle_rad)| Corner {
+            degrees: angle_rad.to_degrees(),
+            at: points[point].clone(),
+        })
+    };
+    Ok(GroundFigures {
+        approach: corner(found.least_approach()),
+        breakover: corner(found.least_breakover()),
+        departure: corner(found.least_departure()),
+        lowest: points.iter().min_by(|a, b| a.z_m.total_cmp(&b.z_m)).cloned(),
+    })
+}
+
+fn outline(job: &Job, boxes: &[BoxResult], wheels: Wheels) -> Outline {
+    let ground = &job.vehicle.ground;
+    let front = entered_m(ground.front_overhang.as_ref());
+    let rear = entered_m(ground.rear_overhang.as_ref());
+    let frame = entered_m(ground.frame.as_ref());
+    Outline {
+        wheelbase_m: wheels.wheelbase_m,
+        radius_m: [wheels.front_radius_m, wheels.rear_radius_m],
+        ends_m: [
+            -front.unwrap_or(DRAWN_FRONT_M),
+            wheels.wheelbase_m + rear.unwrap_or(DRAWN_REAR_M),
+        ],
+        ends_entered: [front.is_some(), rear.is_some()],
+        frame_m: frame.unwrap_or(wheels.rear_radius_m),
+        frame_entered: frame.is_some(),
+        boxes: boxes.iter().filter_map(|b| side_box(job, b)).collect(),
+    }
+}
+
+fn side_box(job: &Job, battery_box: &BoxResult) -> Option<SideBox> {
+    let place = job.cavity(battery_box.cavity)?.place.as_ref()?;
+    let body = battery_box.body?;
+    let along = |axis: Axis| {
+        [Face::low(axis), Face::high(axis)].map(|face| metres(place[axis.index()].value()) + metres(body.face(face)))
+    };
+    Some(SideBox {
+        battery_box: battery_box.id,
+        name: battery_box.name.clone(),
+        x_m: along(Axis::X),
+        z_m: along(Axis::Z),
+    })
+}

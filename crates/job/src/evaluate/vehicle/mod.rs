@@ -1,0 +1,97 @@
+//! What the boxes do to the truck: axle and wheel loads against what they may be, ground clearance, and how each box is
+//! lifted. Figures are in kilograms and metres, in the frame of the truck.
+
+mod axles;
+mod counted;
+mod ground;
+mod lift;
+mod words;
+
+pub use axles::{Aboard, Axles, BoxMove, FrontShare, OffBy, Reweighed, Stated};
+pub use counted::{Counted, Of, Uncounted};
+pub use ground::{Corner, GroundFigures, GroundResult, Low, LowestBox, Outline, SideBox};
+pub use lift::{BoxLift, hands_limits};
+pub(in crate::evaluate) use words::down;
+pub use words::{LoadRow as AxleRow, TruckFact, degrees_words, left_words, mass_words};
+
+use super::boxes::BoxResult;
+use super::kind::KindResult;
+use crate::document::Vehicle;
+use crate::finding::Touches;
+use crate::{Job, Len};
+
+/// What follows for the truck.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct TruckResult {
+    /// Whether anything of a truck was entered that has no default.
+    pub entered: bool,
+    /// What comes out and goes in with mass and place: components first, then boxes.
+    pub counted: Vec<Counted>,
+    /// What does not count, and why not.
+    pub uncounted: Vec<Uncounted>,
+    /// Axle loads and what follows; `None` while wheelbase or an axle's load before the work is not entered.
+    pub axles: Option<Axles>,
+    /// What is still needed for the axle loads.
+    pub needed: Vec<&'static str>,
+    /// Why an entry cannot be worked with.
+    pub faults: Vec<String>,
+    /// What is under the truck; `None` without a wheelbase.
+    pub ground: Option<GroundResult>,
+    /// How each box is lifted.
+    pub lifts: Vec<BoxLift>,
+}
+
+impl TruckResult {
+    /// The counted box of this number.
+    pub fn counted_box(&self, id: crate::Id) -> Option<&Counted> {
+        self.counted.iter().find(|counted| counted.of == Of::Box(id))
+    }
+}
+
+/// Works it out; `assumed` are the job's figures that rest on assumed values.
+pub(super) fn evaluate(job: &Job, boxes: &[BoxResult], kinds: &[KindResult], assumed: Touches) -> TruckResult {
+    let mut result = TruckResult {
+        entered: job.vehicle.is_told(),
+        lifts: lift::list(boxes, kinds),
+        ..TruckResult::default()
+    };
+    (result.counted, result.uncounted) = counted::list(job, boxes, kinds);
+    result.needed = needed(&job.vehicle);
+    match axles::evaluate(job, &result.counted, boxes, assumed) {
+        Ok(axles) => result.axles = axles,
+        Err(error) => result.faults.push(error.to_string()),
+    }
+    match ground::evaluate(job, boxes, result.axles.as_ref()) {
+        Ok(ground) => result.ground = ground,
+        Err(error) => result.faults.push(error.to_string()),
+    }
+    result
+}
+
+/// What the axle loads cannot do without.
+fn needed(vehicle: &Vehicle) -> Vec<&'static str> {
+    let masses = &vehicle.masses;
+    [
+        (masses.wheelbase.is_none(), "the wheelbase"),
+        (masses.front_before_kg.is_none(), "the front axle before the work"),
+        (masses.rear_before_kg.is_none(), "the rear axle before the work"),
+    ]
+    .into_iter()
+    .filter_map(|(is_missing, what)| is_missing.then_some(what))
+    .collect()
+}
+
+/// Metres of a length.
+fn metres(length: tape::Length) -> f64 {
+    length.as_mm() / 1_000.0
+}
+
+/// Metres of a length as entered.
+fn entered_m(length: Option<&Len>) -> Option<f64> {
+    length.map(|length| metres(length.value()))
+}
+
+/// A length of so many metres, to the nearest nanometre.
+fn length(metres: f64) -> tape::Length {
+    tape::Length::from_mm(metres * 1_000.0)
+}

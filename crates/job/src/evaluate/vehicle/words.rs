@@ -1,0 +1,317 @@
+//! The truck in words, the same on the page, in a terminal and on paper.
+
+use truck::mass::axle::AxleLoads;
+use truck::rating::Margin;
+
+use super::{Axles, Corner, GroundFigures, GroundResult, length};
+use crate::Evaluation;
+use crate::document::{KnownName, WayName};
+use crate::finding::Grave;
+
+/// A big fact of the truck.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TruckFact {
+    /// What it is of.
+    pub name: &'static str,
+    /// What is said of it.
+    pub text: String,
+    /// How grave it is, when it is outside a limit.
+    pub grave: Option<Grave>,
+}
+
+/// A row of the table of axle loads.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LoadRow {
+    /// What it is: `before, weighbridge`, `out`, `in`, `after`, ...
+    pub name: String,
+    /// The loads, or what is taken off (below zero) or put on.
+    pub loads: AxleLoads,
+    /// Whether it rests on assumed values.
+    pub assumed: bool,
+}
+
+const KG_PER_LB: f64 = truck::units::KG_PER_LB;
+
+/// Kilograms and pounds, to the nearest: `908 kg (2002 lb)`.
+pub fn mass_words(kg: f64) -> String {
+    format!("{:.0} kg ({:.0} lb)", whole(kg), whole(kg / KG_PER_LB))
+}
+
+/// The same of what is left of something, rounded down.
+pub fn left_words(kg: f64) -> String {
+    format!("{:.0} kg ({:.0} lb)", down(kg), down(kg / KG_PER_LB))
+}
+
+/// To the nearest, without a sign before nothing.
+fn whole(figure: f64) -> f64 {
+    figure.round() + 0.0
+}
+
+/// Downwards; what is a whole number but for the last bits of a float stays it.
+pub(in crate::evaluate) fn down(figure: f64) -> f64 {
+    (figure + 1e-6).floor() + 0.0
+}
+
+/// Degrees to a tenth, rounded down: `17.9`.
+pub fn degrees_words(degrees: f64) -> String {
+    format!("{:.1}", down(degrees * 10.0) / 10.0)
+}
+
+const fn mark(assumed: bool) -> &'static str {
+    if assumed { "~" } else { "" }
+}
+
+impl Axles {
+    /// The loads step by step: before, what comes out, what goes in, after, with people, with cargo.
+    pub fn rows(&self) -> Vec<LoadRow> {
+        let less = |a: AxleLoads, b: AxleLoads| AxleLoads {
+            front_kg: a.front_kg - b.front_kg,
+            rear_kg: a.rear_kg - b.rear_kg,
+        };
+        let row = |name: String, loads, assumed| LoadRow { name, loads, assumed };
+        let mut rows = vec![
+            row(format!("before, {}", self.before_by.name()), self.before, false),
+            row("out".to_owned(), less(self.stripped, self.before), false),
+            row("in".to_owned(), less(self.after, self.stripped), self.loads_assumed),
+        ];
+        let states = self.stated.iter().enumerate();
+        rows.extend(states.map(|(i, stated)| {
+            let assumed = if i == 0 {
+                self.loads_assumed
+            } else {
+                self.aboard_assumed
+            };
+            row(format!("after, {}", stated.aboard.words()), stated.loads, assumed)
+        }));
+        rows
+    }
+
+    /// A margin in words: `rear axle rating: 1290 kg (2844 lb) of 1500 kg (3307 lb), 210 kg (462 lb) left, 14 %`.
+    pub fn margin_words(&self, margin: &Margin, assumed: bool) -> String {
+        let left = if margin.within() {
+            format!(
+                "{} left, {:.0} %",
+                left_words(margin.left_kg()),
+                down(margin.left_share() * 100.0)
+            )
+        } else {
+            format!("over by {}", mass_words(-margin.left_kg()))
+        };
+        format!(
+            "{}: {}{} of {}, {left}",
+            margin.limit.words(),
+            mark(assumed),
+            mass_words(margin.load_kg),
+            mass_words(margin.limit_kg)
+        )
+    }
+
+    /// What the weighing says beside what was worked out, in words; `None` while it was not weighed again.
+    pub fn reweighed_words(&self) -> Option<String> {
+        let again = self.reweighed.as_ref()?;
+        let parts: Vec<String> = ["front", "rear", "together"]
+            .into_iter()
+            .zip(again.differs_kg.into_iter().zip(again.may_differ_kg))
+            .map(|(what, (differs, may))| format!("{what} {:+.0} kg, may be off {:.0} kg", whole(differs), may.ceil()))
+            .collect();
+        let verdict = if again.agrees() {
+            "as worked out, within what both may be off"
+        } else {
+            "not as worked out"
+        };
+        Some(format!("{verdict}: {}", parts.join("; ")))
+    }
+}
+
+impl Evaluation {
+    /// The big facts of the truck; empty while nothing of one was entered.
+    pub fn truck_facts(&self) -> Vec<TruckFact> {
+        let mut facts = Vec::new();
+        if let Some(axles) = &self.vehicle.axles {
+            facts.extend(self.axle_facts(axles));
+        }
+        if let Some(ground) = &self.vehicle.ground {
+            facts.extend(self.ground_facts(ground));
+        }
+        facts
+    }
+
+    fn axle_facts(&self, axles: &Axles) -> Vec<TruckFact> {
+        let tilde = mark(axles.loads_assumed);
+        let off = axles.after_off;
+        let loads = format!(
+            "front {tilde}{} +-{:.0}, rear {tilde}{} +-{:.0}, together {tilde}{}",
+            mass_words(axles.after.front_kg),
+            off.front_kg.ceil(),
+            mass_words(axles.after.rear_kg),
+            off.rear_kg.ceil(),
+            mass_words(axles.after.total_kg())
+        );
+        let mut facts = vec![TruckFact {
+            name: "axles, after",
+            text: loads,
+            grave: axles.after.lifted().map(|_| Grave::Stop),
+        }];
+        let aboard = axles.stated.last().map_or_else(String::new, |s| s.aboard.words());
+        let assumed = axles.aboard_assumed;
+        match &axles.weakest {
+            Some(margin) => facts.push(TruckFact {
+                name: "weakest limit",
+                text: format!("{}, {aboard}", axles.margin_words(margin, assumed)),
+                grave: (!margin.within()).then_some(Grave::Stop),
+            }),
+            None => facts.push(TruckFact {
+                name: "weakest limit",
+                text: "no rating entered yet: read the plate in the door and the side walls".to_owned(),
+                grave: Some(Grave::Caution),
+            }),
+        }
+        if let Some(payload) = &axles.payload {
+            let place = self.near(length(axles.cargo_x_m));
+            let tilde = mark(assumed);
+            facts.push(TruckFact {
+                name: "payload left",
+                text: format!(
+                    "{tilde}{} more at {tilde}{place} behind the front axle, {aboard}; first met: {}",
+                    left_words(payload.left_kg),
+                    payload.limited_by.words()
+                ),
+                grave: (payload.left_kg < axles.payload_wanted_kg).then_some(Grave::Caution),
+            });
+        }
+        let moved = axles.centre_after.x_m - axles.centre_before.x_m;
+        let towards = if moved < 0.0 { "forward" } else { "rearward" };
+        let height = mark(axles.height_assumed || axles.loads_assumed);
+        facts.push(TruckFact {
+            name: "centre of mass",
+            text: format!(
+                "{tilde}{} behind the front axle, {} {towards} of before; {height}{} up, {}{} before; nobody aboard",
+                self.near(length(axles.centre_after.x_m)),
+                self.near(length(moved.abs())),
+                self.near(length(axles.centre_after.z_m)),
+                mark(axles.height_assumed),
+                self.near(length(axles.centre_before.z_m))
+            ),
+            grave: None,
+        });
+        facts
+    }
+
+    fn ground_facts(&self, ground: &GroundResult) -> Vec<TruckFact> {
+        let mut facts = Vec::new();
+        let now = ground.sunk.as_ref().unwrap_or(&ground.boxes);
+        let how = if ground.sunk.is_some() { "sunk" } else { "nothing sunk" };
+        if let Some(low) = &now.lowest {
+            facts.push(TruckFact {
+                name: "lowest",
+                text: format!(
+                    "{} over level ground at {}, {how}{}",
+                    self.down(length(low.z_m)),
+                    low.name,
+                    ground.before.lowest.as_ref().map_or(String::new(), |before| format!(
+                        "; {} before",
+                        self.down(length(before.z_m))
+                    ))
+                ),
+                grave: None,
+            });
+        }
+        let angles = angle_words(now, ground.is_assumed);
+        if !angles.is_empty() {
+            let before = angle_words(&ground.before, ground.is_assumed);
+            let before = if before.is_empty() {
+                String::new()
+            } else {
+                format!("; before: {before}")
+            };
+            facts.push(TruckFact {
+                name: "angles, degrees",
+                text: format!("{angles}{before}"),
+                grave: None,
+            });
+        }
+        facts
+    }
+
+    /// What moving one box alone would take for the wanted share, a line each.
+    pub fn move_words(&self) -> Vec<String> {
+        let Some(axles) = &self.vehicle.axles else {
+            return Vec::new();
+        };
+        let line = |found: &super::BoxMove| {
+            let towards = if found.by.is_negative() { "forward" } else { "rearward" };
+            let room = match found.clearance {
+                Some(clearance) if found.has_room() => format!("it has {} that way", self.down(clearance)),
+                Some(clearance) => format!("it has only {} that way", self.down(clearance)),
+                None => "room that way not known".to_owned(),
+            };
+            format!("{}: {} {towards}; {room}", found.name, self.near(found.by.abs()))
+        };
+        axles.moves.iter().map(line).collect()
+    }
+
+    /// What counts for the axle loads, a line each: `out engine: 210 kg (463 lb) at 4" behind the front axle, 0" right, 25" up`.
+    pub fn counted_words(&self) -> Vec<String> {
+        let to = |m: f64, words: [&str; 2]| {
+            let towards = words[usize::from(m < 0.0)];
+            format!("{} {towards}", self.near(length(m.abs())))
+        };
+        self.vehicle
+            .counted
+            .iter()
+            .map(|one| {
+                let way = match one.way {
+                    WayName::Out => "out",
+                    WayName::In => "in ",
+                };
+                format!(
+                    "{way} {}: {} at {}, {}, {}",
+                    one.name,
+                    mass_words(one.mass_kg),
+                    to(one.at.x_m, ["behind the front axle", "ahead of the front axle"]),
+                    to(one.at.y_m, ["right", "left"]),
+                    to(one.at.z_m, ["up", "below the ground"])
+                )
+            })
+            .collect()
+    }
+}
+
+/// `approach 24.3 (front overhang), breakover 19.8 (left box, front edge), departure 21.0 (rear overhang)`.
+fn angle_words(figures: &GroundFigures, assumed: bool) -> String {
+    let one = |name: &str, corner: &Option<Corner>| {
+        corner.as_ref().map(|corner| {
+            format!(
+                "{name} {}{} ({})",
+                mark(assumed),
+                degrees_words(corner.degrees),
+                corner.at.name
+            )
+        })
+    };
+    [
+        one("approach", &figures.approach),
+        one("breakover", &figures.breakover),
+        one("departure", &figures.departure),
+    ]
+    .into_iter()
+    .flatten()
+    .collect::<Vec<_>>()
+    .join(", ")
+}
+
+impl Axles {
+    /// How the loads before are known, in words.
+    pub fn before_words(&self) -> String {
+        let with = if self.weighed_with.is_empty() {
+            String::new()
+        } else {
+            format!(", with {}", self.weighed_with)
+        };
+        let by = match self.before_by {
+            KnownName::Weighbridge => "weighed",
+            KnownName::Calculated => "calculated, not weighed",
+        };
+        format!("{by}{with}: each axle +-{:.0} kg", self.before_off.front_kg.ceil())
+    }
+}

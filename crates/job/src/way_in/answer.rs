@@ -1,0 +1,123 @@
+//! The ways of all boxes, and the order in which they go in.
+
+use geometry::way_in::order::{Comes, order};
+
+use super::look::Meter;
+use super::scene::Scene;
+use super::search::{self, Found};
+use super::{BoxWay, Outcome, Question, Stuck, WORK, WaysIn, help, loading, question};
+use crate::{Evaluation, Job};
+
+/// The ways of a job's boxes, with the work that papers and the command line take.
+pub fn ways_in(job: &Job, evaluation: &Evaluation) -> WaysIn {
+    answer(question(job, evaluation), WORK, &mut |_| true)
+}
+
+/// Works out the ways in `work` steps at most. `watch` is told of the steps done and may stop it by `false`; what is known
+/// then is told. The same question and work give the same answer.
+///
+/// Each box is looked at alone first. Then, of those that go in alone, whatever can come out past the others is taken out:
+/// with fewer in, none is harder to take out, so this finds an order if there is any, and the way in is the way out reversed.
+pub fn answer(question: Question, work: u64, watch: &mut dyn FnMut(u64) -> bool) -> WaysIn {
+    let mut meter = Meter::new(work, watch);
+    let count = question.boxes.len();
+    let mut outcomes: Vec<Outcome> = (0..count).map(|i| alone(&question, i, &mut meter)).collect();
+    let goes: Vec<usize> = (0..count).filter(|&i| outcomes[i].way().is_some()).collect();
+    let at = |places: &[usize]| -> Vec<usize> { places.iter().map(|&place| goes[place]).collect() };
+    let mut last: Vec<Option<Found>> = vec![None; count];
+    let ordered = order(goes.len(), |thing, others| {
+        let found = search::way(&Scene::of(&question, goes[thing], &at(others)), &mut meter);
+        let comes = match &found {
+            Ok(_) => Comes::Out,
+            Err(tried) if tried.iter().all(|t| t.proved) => Comes::Not,
+            Err(_) => Comes::Unknown,
+        };
+        last[goes[thing]] = Some(found);
+        comes
+    });
+    let (order, stuck) = match ordered {
+        Ok(order) => (at(&order), None),
+        Err(stuck) => {
+            let left = at(&stuck.left);
+            let names = left.iter().map(|&i| question.boxes[i].name.clone()).collect();
+            (
+                Vec::new(),
+                Some(Stuck {
+                    names,
+                    proved: stuck.proved && !meter.stopped,
+                }),
+            )
+        }
+    };
+    for (i, found) in last.into_iter().enumerate() {
+        match found {
+            Some(Ok(way)) => outcomes[i] = Outcome::Goes(way),
+            Some(Err(tried)) => {
+                let scene = Scene::of(&question, i, &goes);
+                let help = help::of(&scene, &mut meter);
+                outcomes[i] = Outcome::Stays { tried, help };
+            }
+            None => {}
+        }
+    }
+    let boxes = outcomes
+        .into_iter()
+        .enumerate()
+        .map(|(i, outcome)| BoxWay {
+            id: question.boxes[i].id,
+            name: question.boxes[i].name.clone(),
+            outcome,
+            after: after(&question, &order, i, &mut meter),
+        })
+        .collect();
+    let mut found = WaysIn {
+        boxes,
+        order,
+        stuck,
+        loading: question.loading.iter().map(loading::of).collect(),
+        stopped: meter.stopped,
+        work: meter.done(),
+        question,
+        pictures: Vec::new(),
+    };
+    found.pictures = (0..count).map(|at| found.picture(at)).collect();
+    found
+}
+
+/// A box with no other in its place.
+fn alone(question: &Question, moved: usize, meter: &mut Meter<'_>) -> Outcome {
+    let scene = Scene::of(question, moved, &[]);
+    match search::way(&scene, meter) {
+        Ok(way) => Outcome::Goes(way),
+        Err(tried) => Outcome::Stays {
+            tried,
+            help: help::of(&scene, meter),
+        },
+    }
+}
+
+/// The boxes that have to come out before one when all are in: those that went in after it, less all without which it still
+/// comes out.
+fn after(question: &Question, order: &[usize], moved: usize, meter: &mut Meter<'_>) -> Vec<usize> {
+    let Some(place) = order.iter().position(|&i| i == moved) else {
+        return Vec::new();
+    };
+    let mut out: Vec<usize> = order[place + 1..].iter().rev().copied().collect();
+    let mut next = 0;
+    while next < out.len() {
+        let mut fewer = out.clone();
+        fewer.remove(next);
+        let others: Vec<usize> = order
+            .iter()
+            .copied()
+            .filter(|i| *i != moved && !fewer.contains(i))
+            .collect();
+        let scene = Scene::of(question, moved, &others);
+        if search::simple(&scene).is_some() || search::way(&scene, meter).is_ok() {
+            out = fewer;
+        } else {
+            next += 1;
+        }
+    }
+    out
+}

@@ -1,0 +1,205 @@
+//! The bed that turns about its hinge: where it stands while boxes go in, and what it meets on its way up.
+
+use geometry::sweep::{Outline, Turn, pass, swept};
+use geometry::{Axis, Cuboid, Point};
+use tape::Length;
+
+use super::{Question, Thing, What, question};
+use crate::{BedName, BedPart, BoxResult, Id, Job, Len};
+
+/// A raised part is cut into pieces no longer than this, each a block: the bed is drawn as stairs, to the outside.
+const PIECE: Length = Length::mm(100);
+/// The bed reaches over everything under it.
+const ACROSS: Length = Length::mm(3_000);
+
+/// How near the bed comes to a box over its whole turn.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BedMeets {
+    /// The part of the bed, by its place in the list.
+    pub part: usize,
+    /// What it is called.
+    pub part_name: String,
+    /// The box.
+    pub battery_box: Id,
+    /// Its name.
+    pub box_name: String,
+    /// The least distance over the whole turn; zero when they touch or meet.
+    pub distance: Length,
+    /// The tilt at which it is least, in degrees.
+    pub at_deg: f64,
+    /// The tilt past which they overlap, in degrees.
+    pub meets_deg: Option<f64>,
+}
+
+/// The whole turn of the bed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BedSweep {
+    /// How far it tilts, in degrees.
+    pub tilt_deg: u32,
+    /// The nearest part of the bed for each box, the one that is met first, or comes nearest, in front.
+    pub nearest: Vec<BedMeets>,
+    /// Boxes whose cavity has no place in the truck.
+    pub not_placed: Vec<String>,
+}
+
+/// How near the bed comes to boxes and lids over its whole turn, or what has to be entered first for that; `None` where
+/// nothing of a bed that tilts was entered. Closed forms, nothing sampled.
+pub(crate) fn bed_sweep(job: &Job, boxes: &[BoxResult]) -> Option<Result<BedSweep, String>> {
+    let way = &job.way_in;
+    let told = way.hinge_x.is_some() || way.hinge_z.is_some() || way.tilt_deg.is_some() || !way.bed_parts.is_empty();
+    told.then(|| swept_over(job, boxes))
+}
+
+fn swept_over(job: &Job, boxes: &[BoxResult]) -> Result<BedSweep, String> {
+    let hinge = Hinge::of(job)?;
+    let turn = Turn::between(0.0, f64::from(hinge.tilt_deg)).map_err(|e| e.to_string())?;
+    let parts: Vec<Outline> = job.way_in.bed_parts.iter().map(|part| hinge.outline(part)).collect();
+    let mut found = BedSweep {
+        tilt_deg: hinge.tilt_deg,
+        nearest: Vec::new(),
+        not_placed: Vec::new(),
+    };
+    for battery_box in boxes.iter().filter(|b| !b.solids.is_empty()) {
+        let place = job.cavity(battery_box.cavity).and_then(|c| c.place.as_ref());
+        let Some(place) = place else {
+            found.not_placed.push(battery_box.name.clone());
+            continue;
+        };
+        let at = Point(place.each_ref().map(Len::value));
+        let still: Vec<Outline> = battery_box.solids.iter().map(|s| hinge.seen(&s.moved(at))).collect();
+        if let Some(near) = pass(&parts, &still, turn).nearest() {
+            found.nearest.push(BedMeets {
+                part: near.bed,
+                part_name: job.way_in.bed_parts[near.bed].name.clone(),
+                battery_box: battery_box.id,
+                box_name: battery_box.name.clone(),
+                distance: near.distance,
+                at_deg: near.at_deg,
+                meets_deg: near.meets_deg,
+            });
+        }
+    }
+    found.nearest.sort_by(|a, b| {
+        let met = |near: &BedMeets| near.meets_deg.unwrap_or(f64::INFINITY);
+        met(a).total_cmp(&met(b)).then(a.distance.cmp(&b.distance))
+    });
+    Ok(found)
+}
+
+/// Where the bed turns.
+struct Hinge {
+    x: Length,
+    z: Length,
+    tilt_deg: u32,
+}
+
+impl BedSweep {
+    /// Whether the bed meets any box.
+    pub fn meets(&self) -> bool {
+        self.nearest.iter().any(|near| near.meets_deg.is_some())
+    }
+}
+
+impl Hinge {
+    fn of(job: &Job) -> Result<Self, String> {
+        let way = &job.way_in;
+        let (Some(x), Some(z), Some(tilt_deg)) = (&way.hinge_x, &way.hinge_z, way.tilt_deg) else {
+            return Err("the sweep of the bed: enter its hinge and how far it tilts".to_owned());
+        };
+        if way.bed_parts.is_empty() {
+            return Err("the sweep of the bed: enter its floor and its crossmembers".to_owned());
+        }
+        Ok(Self {
+            x: x.value(),
+            z: z.value(),
+            tilt_deg,
+        })
+    }
+
+    /// A part of the bed at rest, about the hinge.
+    fn outline(&self, part: &BedPart) -> Outline {
+        Outline {
+            u: [self.x - part.to.value(), self.x - part.from.value()],
+            z: [part.lowest.value() - self.z, part.highest.value() - self.z],
+        }
+    }
+
+    /// A solid of the vehicle, seen from the side about the hinge.
+    fn seen(&self, solid: &Cuboid) -> Outline {
+        Outline {
+            u: [self.x - solid.hi()[Axis::X], self.x - solid.lo()[Axis::X]],
+            z: [solid.lo()[Axis::Z] - self.z, solid.hi()[Axis::Z] - self.z],
+        }
+    }
+
+    fn solid(&self, outline: &Outline) -> Cuboid {
+        let corner = |k: usize, y: Length| Point([self.x - outline.u[k], y, self.z + outline.z[k]]);
+        Cuboid::between(corner(0, -ACROSS), corner(1, ACROSS))
+    }
+
+    /// A part of the bed at its stop, as blocks that hold all of it.
+    fn raised(&self, part: &BedPart) -> Vec<Cuboid> {
+        let Ok(turn) = Turn::between(f64::from(self.tilt_deg), f64::from(self.tilt_deg)) else {
+            return Vec::new();
+        };
+        let whole = self.outline(part);
+        let [low, high] = [whole.u[0].min(whole.u[1]), whole.u[0].max(whole.u[1])];
+        let mut pieces = Vec::new();
+        let mut from = low;
+        while from < high {
+            let to = (from + PIECE).min(high);
+            let piece = Outline {
+                u: [from, to],
+                z: whole.z,
+            };
+            pieces.extend(
+                swept(&piece, turn, std::num::NonZeroU32::MIN)
+                    .iter()
+                    .map(|o| self.solid(o)),
+            );
+            from = to;
+        }
+        pieces
+    }
+}
+
+/// Puts the bed where it is while boxes go in among what stays where it is.
+pub(super) fn put(job: &Job, bed: BedName, asked: &mut Question) {
+    let opened = |c: &crate::Cavity| c.openings.iter().any(|o| o.face == crate::FaceName::Top);
+    if bed == BedName::Off || !job.cavities.iter().any(opened) {
+        return;
+    }
+    let placed = job
+        .cavities
+        .iter()
+        .enumerate()
+        .any(|(i, c)| question::world(i, c).0 == 0);
+    let parts = job.way_in.bed_parts.iter().enumerate();
+    let mut thing = |at: usize, part: &BedPart, solid: Cuboid| {
+        asked.things.push((
+            0,
+            Thing {
+                name: part.name.clone(),
+                what: What::Bed(at),
+                expected: solid,
+                sure: solid,
+            },
+        ));
+    };
+    match (bed, Hinge::of(job)) {
+        (BedName::Tilted, Ok(hinge)) if placed => {
+            for (at, part) in parts {
+                for solid in hinge.raised(part) {
+                    thing(at, part, solid);
+                }
+            }
+        }
+        (BedName::Tilted, Ok(_)) => asked
+            .not_looked_at
+            .push("the raised bed: no cavity has its place in the truck".to_owned()),
+        (BedName::Tilted, Err(why)) => asked
+            .not_looked_at
+            .push(why.replace("the sweep of the bed", "the raised bed")),
+        _ => {}
+    }
+}

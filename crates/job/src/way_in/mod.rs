@@ -1,0 +1,322 @@
+//! Whether each box can go where it is laid out, which way, and what stops it; in which order boxes go in, how they are
+//! loaded, and what comes off before one module comes out.
+//!
+//! A [`Question`] is made from a job and its evaluation; [`answer`] works it out in a counted number of steps. Nothing of it is
+//! stored: it follows from the job, takes up to a second or two, and is worked out anew where it is shown.
+//!
+//! Everything stands in the frame of the vehicle where the cavity has a place in it (x rearward from the front axle, y to
+//! the right, z above the ground, the truck on its wheels); each cavity without a place is a world of its own.
+
+mod answer;
+mod bed;
+mod help;
+mod loading;
+mod look;
+mod picture;
+mod question;
+mod scene;
+mod search;
+mod service;
+#[cfg(test)]
+mod tests;
+mod words;
+
+use geometry::way_in::plan::Plane;
+use geometry::{Axis, Cuboid, Face, Point};
+use tape::Length;
+
+use crate::Id;
+
+pub use answer::{answer, ways_in};
+pub(crate) use bed::bed_sweep;
+pub use bed::{BedMeets, BedSweep};
+pub use loading::{Held, Loading};
+pub use picture::{Drawn, Flat, Picture, Posed, around};
+pub use question::question;
+pub use service::{NoUnit, Service, unit_named};
+pub use words::bed_words;
+
+/// Steps of work for a whole job: about a second.
+pub const WORK: u64 = 200_000_000;
+/// Of these, steps for one question to the planner.
+pub(crate) const PLAN_WORK: u64 = 25_000_000;
+
+/// Something that a box may meet.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Thing {
+    /// What it is called.
+    pub name: String,
+    /// What it is.
+    pub what: What,
+    /// The space that it takes as it was taped.
+    pub expected: Cuboid,
+    /// The space that it may take, by the uncertainty of the tape.
+    pub sure: Cuboid,
+}
+
+/// What a box may meet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum What {
+    /// A closed face of its cavity.
+    Wall(Face),
+    /// What narrows an open face.
+    Lip(Face),
+    /// A keep-out.
+    KeepOut(Id),
+    /// Another box.
+    Box(Id),
+    /// A part of the bed, by its place in the list.
+    Bed(usize),
+    /// The ground under the truck, or the jack on it.
+    Ground,
+}
+
+/// A solid of a box.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Part {
+    /// What it is called: body, flange, a fitting.
+    pub name: String,
+    /// Where it is to stand.
+    pub solid: Cuboid,
+    /// Whether it can be screwed in when the box is in its place.
+    pub comes_off: bool,
+}
+
+/// A box to be brought in.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Moved {
+    /// Its number.
+    pub id: Id,
+    /// Its name.
+    pub name: String,
+    /// The cavity it stands in.
+    pub cavity: Id,
+    /// The world it stands in: 0 for the vehicle.
+    pub world: usize,
+    /// From its cavity's frame to that of its world.
+    pub from_cavity: Point,
+    /// Its solids.
+    pub parts: Vec<Part>,
+    /// The space of its cavity.
+    pub space: Cuboid,
+    /// The faces it may come in by.
+    pub through: Vec<Face>,
+    /// The closed faces of its cavity, and what narrows open ones.
+    pub walls: Vec<Thing>,
+    /// What it weighs with its modules, in grams.
+    pub mass_g: i64,
+    /// What it weighs empty, in grams.
+    pub empty_g: i64,
+}
+
+/// What is asked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Question {
+    /// How lengths are printed.
+    pub style: tape::show::Style,
+    /// What nobody entered, as `jack all the way down 4"`.
+    pub assumed: Vec<String>,
+    /// What could not be looked at, in words.
+    pub not_looked_at: Vec<String>,
+    /// The boxes that can be brought in, in the order of the job.
+    pub boxes: Vec<Moved>,
+    /// Boxes that have no place or cannot be built, with why.
+    pub left_out: Vec<(String, String)>,
+    /// What stays where it is, with its world.
+    pub things: Vec<(usize, Thing)>,
+    /// The ground's height in the frame of the vehicle.
+    pub ground: Length,
+    /// How high a jack is when it is all the way down.
+    pub jack: Length,
+    /// How far a box may be pitched, in degrees.
+    pub pitch_deg: f64,
+    /// How modules are loaded into each box.
+    pub loading: Vec<loading::Open>,
+}
+
+/// How a box moves.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Motion {
+    /// Straight.
+    Straight,
+    /// Straight, off its place by so much along one axis, then slid over.
+    ThenSlid {
+        /// Along which axis.
+        axis: Axis,
+        /// How far off it comes in.
+        by: Length,
+    },
+    /// Shifted and pitched in one plane.
+    Pitched(Plane),
+}
+
+/// One pose on the way.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Step {
+    /// How far its middle is from where it is to be.
+    pub by: Point,
+    /// How it is turned in the plane of the movement, in degrees; positive lifts the rear, or the right side.
+    pub turn_deg: f64,
+    /// How high its lower edge is above the ground at the front and rear, or at the left and right; `None` where the ground
+    /// is not known.
+    pub above_ground: Option<[Length; 2]>,
+}
+
+/// The least room along a way.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Margin {
+    /// The free distance.
+    pub distance: Length,
+    /// To what.
+    pub name: String,
+    /// What that is.
+    pub what: What,
+}
+
+/// A way in.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Way {
+    /// The face it comes in by.
+    pub through: Face,
+    /// How it moves.
+    pub motion: Motion,
+    /// From outside to its place.
+    pub steps: Vec<Step>,
+    /// The least room along it; `None` when it passes nothing.
+    pub margin: Option<Margin>,
+    /// How far off its place it may be to either side while it comes straight in.
+    pub play: Vec<(Axis, [Length; 2])>,
+    /// Whether it holds for all that the tape may be off, and not only as taped.
+    pub sure: bool,
+    /// Fittings that are screwed in when it is in its place.
+    pub without: Vec<String>,
+}
+
+/// A thing that a straight way meets.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Stopped {
+    /// What it is called.
+    pub name: String,
+    /// What it is.
+    pub what: What,
+    /// What of the box meets it.
+    pub part: String,
+    /// The smallest sideways step that clears it, and by how much they overlap.
+    pub overlap: (Axis, Length),
+    /// How far the box still is from its place.
+    pub left: Length,
+}
+
+/// One face that was tried in vain.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tried {
+    /// The face.
+    pub through: Face,
+    /// Whether it is proved that no way by it exists, straight or pitched in a plane.
+    pub proved: bool,
+    /// What a straight way meets, the thing met first in front.
+    pub stops: Vec<Stopped>,
+}
+
+/// A single change that would make a way.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Help {
+    /// Something is taken out of the way.
+    TakeOut {
+        /// What it is called.
+        name: String,
+        /// What it is.
+        what: What,
+        /// By which face it then goes.
+        through: Face,
+    },
+    /// The box is smaller by so much over everything along an axis.
+    Smaller {
+        /// Along which axis.
+        axis: Axis,
+        /// By how much.
+        by: Length,
+        /// By which face it then goes.
+        through: Face,
+    },
+    /// The bed comes off, or up: it lies over a face that was entered as open.
+    BedOff,
+    /// The truck stands higher.
+    Raise {
+        /// By how much.
+        by: Length,
+    },
+}
+
+/// Whether a box goes in.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Outcome {
+    /// It does.
+    Goes(Way),
+    /// No way was found.
+    Stays {
+        /// What was tried.
+        tried: Vec<Tried>,
+        /// What would make it work.
+        help: Vec<Help>,
+    },
+}
+
+impl Outcome {
+    /// Whether no way is proved.
+    pub fn is_impossible(&self) -> bool {
+        matches!(self, Self::Stays { tried, .. } if tried.iter().all(|t| t.proved))
+    }
+
+    /// The way, if there is one.
+    pub const fn way(&self) -> Option<&Way> {
+        match self {
+            Self::Goes(way) => Some(way),
+            Self::Stays { .. } => None,
+        }
+    }
+}
+
+/// A box with its way.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BoxWay {
+    /// Its number.
+    pub id: Id,
+    /// Its name.
+    pub name: String,
+    /// With what goes in before it in its place.
+    pub outcome: Outcome,
+    /// The boxes that have to come out before it when all are in, last in first; by their places in the question.
+    pub after: Vec<usize>,
+}
+
+/// Boxes that keep each other out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Stuck {
+    /// Their names.
+    pub names: Vec<String>,
+    /// Whether it is proved that no order works.
+    pub proved: bool,
+}
+
+/// All boxes with their ways.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WaysIn {
+    /// What was asked.
+    pub question: Question,
+    /// For each box of the question.
+    pub boxes: Vec<BoxWay>,
+    /// The order in which they go in, by their places in the question; those that go in at all.
+    pub order: Vec<usize>,
+    /// Boxes that each go in alone, but not together.
+    pub stuck: Option<Stuck>,
+    /// How each box is loaded, in the order of the question.
+    pub loading: Vec<Loading>,
+    /// The way of each box as a picture, in the order of the question; of one that does not go in, what was tried at its
+    /// first face.
+    pub pictures: Vec<Picture>,
+    /// Whether it was told to stop.
+    pub stopped: bool,
+    /// Steps done.
+    pub work: u64,
+}

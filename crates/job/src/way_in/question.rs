@@ -1,0 +1,256 @@
+//! From a job and its evaluation to the question.
+
+use geometry::{Axis, Cuboid, Face, Faces, Point};
+use tape::Length;
+
+use super::{Moved, Part, Question, Thing, What, bed, loading};
+use crate::evaluate::wall_name;
+use crate::field::{self, WayField};
+use crate::{BedName, BoxResult, Cavity, CavityResult, Closing, Evaluation, Field, Id, Job, Len, State, assumed};
+
+/// How thick a closed face is taken: nothing goes round it.
+const WALL: Length = Length::mm(3_000);
+/// What closes an open top when it lies on the frame.
+pub(super) const BED: &str = "bed";
+/// How thick the lip of a narrowed opening is taken: what its sheet may be.
+const LIP: Length = Length::mm(3);
+
+/// Everything that is asked of a job.
+pub fn question(job: &Job, evaluation: &Evaluation) -> Question {
+    let handling = assumed::handling(&job.way_in, evaluation.units);
+    let mut asked = Question {
+        style: evaluation.style(),
+        assumed: assumed_words(job),
+        not_looked_at: Vec::new(),
+        boxes: Vec::new(),
+        left_out: Vec::new(),
+        things: Vec::new(),
+        ground: -handling.raised,
+        jack: handling.jack,
+        pitch_deg: f64::from(handling.pitch_deg),
+        loading: Vec::new(),
+    };
+    for (index, (told, cavity)) in job.cavities.iter().zip(&evaluation.cavities).enumerate() {
+        let (world, at) = world(index, told);
+        let counts = cavity.keep_outs.iter().filter(|k| k.counts);
+        asked.things.extend(counts.map(|k| {
+            let thing = Thing {
+                name: k.name.clone(),
+                what: What::KeepOut(k.id),
+                expected: k.cuboid.moved(at),
+                sure: k.sure.moved(at),
+            };
+            (world, thing)
+        }));
+        for unplaced in &cavity.unplaced {
+            asked.not_looked_at.push(format!("{}: {}", unplaced.name, unplaced.why));
+        }
+    }
+    bed::put(job, handling.bed, &mut asked);
+    for battery_box in &evaluation.boxes {
+        let found = job.cavities.iter().zip(&evaluation.cavities).enumerate();
+        let mut found = found.filter(|(_, (told, _))| told.id == battery_box.cavity);
+        let moved = match found.next() {
+            Some((index, (told, cavity))) => moved(job, battery_box, (index, told, cavity), handling.bed),
+            None => Err("it stands in no cavity".to_owned()),
+        };
+        match moved {
+            Ok(moved) => {
+                if moved.world > 0 {
+                    asked.not_looked_at.push(format!(
+                        "the ground under {}: its cavity has no place in the truck",
+                        moved.name
+                    ));
+                }
+                asked
+                    .loading
+                    .push(loading::Open::of(battery_box, evaluation, handling.hand));
+                asked.boxes.push(moved);
+            }
+            Err(why) => asked.left_out.push((battery_box.name.clone(), why)),
+        }
+    }
+    asked
+}
+
+/// The world of a cavity, and the step from its frame to that.
+pub(super) fn world(index: usize, told: &Cavity) -> (usize, Point) {
+    match &told.place {
+        Some(place) => (0, Point(place.each_ref().map(Len::value))),
+        None => (index + 1, Point::ZERO),
+    }
+}
+
+fn moved(
+    job: &Job,
+    battery_box: &BoxResult,
+    (index, told, cavity): (usize, &Cavity, &CavityResult),
+    bed: BedName,
+) -> Result<Moved, String> {
+    let Some(space) = cavity.space else {
+        return Err(format!("{} has no space yet: tape it first", cavity.name));
+    };
+    if let Some(fault) = &battery_box.fault {
+        return Err(fault.to_string());
+    }
+    if battery_box.solids.is_empty() {
+        return Err("it is empty and wraps nothing: put modules in it".to_owned());
+    }
+    let (world, at) = world(index, told);
+    let (through, walls) = faces(told, cavity, space, at, bed);
+    Ok(Moved {
+        id: battery_box.id,
+        name: battery_box.name.clone(),
+        cavity: cavity.id,
+        world,
+        from_cavity: at,
+        parts: parts(job, battery_box, at),
+        space: space.moved(at),
+        through,
+        walls,
+        mass_g: battery_box.mass.total_g(),
+        empty_g: battery_box.mass.shell_g,
+    })
+}
+
+/// The solids of a box by name: body first, then what stands out round its rim, then fittings.
+fn parts(job: &Job, battery_box: &BoxResult, at: Point) -> Vec<Part> {
+    let capped = job.design.closed_by() == Closing::Cap;
+    let body = battery_box.solids.first();
+    let top = body.map_or(Length::ZERO, |body| body.face(Face::Top));
+    let outside: Vec<_> = battery_box
+        .fittings
+        .iter()
+        .filter_map(|f| Some((f, f.outside?)))
+        .collect();
+    let rims = battery_box.solids.len().saturating_sub(outside.len());
+    let solid = |(i, solid): (usize, &Cuboid)| Part {
+        name: match i {
+            0 => "body",
+            _ if capped => "cap",
+            _ if solid.face(Face::Top) > top => "screw heads",
+            _ => "flange",
+        }
+        .to_owned(),
+        solid: solid.moved(at),
+        comes_off: false,
+    };
+    let mut parts: Vec<Part> = battery_box.solids.iter().take(rims).enumerate().map(solid).collect();
+    parts.extend(outside.into_iter().map(|(fitting, space)| Part {
+        name: fitting.label.clone(),
+        solid: space.moved(at),
+        // A lifting eye is what it hangs from.
+        comes_off: fitting.what != crate::FittingName::LiftingEye,
+    }));
+    parts
+}
+
+/// The open faces of a cavity in the order they were entered, and everything that closes or narrows others.
+fn faces(told: &Cavity, cavity: &CavityResult, space: Cuboid, at: Point, bed: BedName) -> (Vec<Face>, Vec<Thing>) {
+    let entered: Vec<(Face, Option<[Length; 2]>)> = told
+        .openings
+        .iter()
+        .map(|o| {
+            (
+                o.face.face(),
+                o.clear.as_ref().map(|sides| sides.each_ref().map(Len::value)),
+            )
+        })
+        .collect();
+    let entered = if entered.is_empty() {
+        vec![(assumed::OPENING, None)]
+    } else {
+        entered
+    };
+    let usable = cavity.usable.unwrap_or(space);
+    let mut walls = Vec::new();
+    let mut through = Vec::new();
+    for face in Face::ALL {
+        let opening = entered.iter().find(|(open, _)| *open == face);
+        let under_the_bed = face == Face::Top && bed == BedName::On;
+        let mut wall = |name: String, what, expected: Cuboid, sure: Cuboid| {
+            walls.push(Thing {
+                name,
+                what,
+                expected: expected.moved(at),
+                sure: sure.moved(at),
+            });
+        };
+        match opening {
+            Some((_, clear)) if !under_the_bed => {
+                if let Some(clear) = clear {
+                    for (expected, sure) in lips(&space, face, *clear).into_iter().zip(lips(&usable, face, *clear)) {
+                        let name = format!("lip of the {} opening", face.name());
+                        wall(name, What::Lip(face), expected, sure);
+                    }
+                }
+            }
+            _ => {
+                let name = if opening.is_some() { BED } else { wall_name(face) };
+                wall(
+                    name.to_owned(),
+                    What::Wall(face),
+                    beyond(&space, face, WALL),
+                    beyond(&usable, face, WALL),
+                );
+            }
+        }
+    }
+    for (face, _) in &entered {
+        if !(through.contains(face) || *face == Face::Top && bed == BedName::On) {
+            through.push(*face);
+        }
+    }
+    (through, walls)
+}
+
+/// The slab straight beyond a face.
+fn beyond(space: &Cuboid, face: Face, deep: Length) -> Cuboid {
+    let mut grown = Faces::all(Length::ZERO);
+    grown[face] = deep;
+    grown[face.opposite()] = -space.size()[face.axis()];
+    space.grown(grown).unwrap_or(*space)
+}
+
+/// What of a face an opening of this clear size, in its middle, leaves closed: a thin frame of four.
+fn lips(space: &Cuboid, face: Face, clear: [Length; 2]) -> Vec<Cuboid> {
+    let plane = beyond(space, face, LIP);
+    let mut across = Axis::ALL.into_iter().filter(|&axis| axis != face.axis());
+    let mut lips = Vec::new();
+    for clear in clear {
+        let Some(axis) = across.next() else { break };
+        let over = plane.size()[axis] - clear;
+        if over <= Length::ZERO {
+            continue;
+        }
+        let side = over.half_down();
+        for end in [Face::low(axis), Face::high(axis)] {
+            let mut shrunk = Faces::all(Length::ZERO);
+            shrunk[end.opposite()] = side - plane.size()[axis];
+            lips.extend(plane.grown(shrunk));
+        }
+    }
+    lips
+}
+
+/// What of it nobody entered.
+fn assumed_words(job: &Job) -> Vec<String> {
+    let mut fields = vec![
+        Field::Way(WayField::Raised),
+        Field::Way(WayField::Jack),
+        Field::Way(WayField::Pitch),
+    ];
+    let top = crate::FaceName::Top;
+    if job.cavities.iter().any(|c| c.openings.iter().any(|o| o.face == top)) {
+        fields.insert(0, Field::Way(WayField::Bed));
+    }
+    let mut words: Vec<String> = field::show(job, &fields)
+        .into_iter()
+        .filter(|(_, shown)| shown.state == State::Assumed)
+        .map(|(_, shown)| format!("{} {}", shown.label, shown.text))
+        .collect();
+    let used = |id: Id| job.boxes.iter().any(|b| b.cavity == id);
+    let bare = job.cavities.iter().filter(|c| c.openings.is_empty() && used(c.id));
+    words.extend(bare.map(|c| format!("{}: open at the {} alone", c.name, assumed::OPENING.name())));
+    words
+}

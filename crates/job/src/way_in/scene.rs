@@ -1,0 +1,126 @@
+//! What is round a box while it moves.
+
+use geometry::{Cuboid, Face};
+use tape::Length;
+
+use super::{Moved, Question, Thing, What};
+
+/// Which of the two spaces of each thing counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Trust {
+    /// What it may take for sure.
+    Sure,
+    /// What it takes as taped.
+    Expected,
+}
+
+impl Trust {
+    pub(super) const fn of(self, thing: &Thing) -> Cuboid {
+        match self {
+            Self::Sure => thing.sure,
+            Self::Expected => thing.expected,
+        }
+    }
+}
+
+/// A box, what is round it, and where it may start.
+#[derive(Debug)]
+pub(super) struct Scene<'a> {
+    pub(super) moved: &'a Moved,
+    pub(super) things: Vec<Thing>,
+    pub(super) ground: Option<Ground>,
+    pub(super) pitch_deg: f64,
+}
+
+/// The ground under the truck.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Ground {
+    pub(super) at: Length,
+    pub(super) jack: Length,
+}
+
+/// How a box starts from outside a face.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Start {
+    /// So far off its place.
+    From(Length),
+    /// The ground leaves too little room under the truck, by so much.
+    NoRoom(Length),
+}
+
+impl<'a> Scene<'a> {
+    /// With these other boxes in their places.
+    pub(super) fn of(question: &'a Question, moved: usize, others: &[usize]) -> Self {
+        let moved = &question.boxes[moved];
+        let mut things = moved.walls.clone();
+        let here = question.things.iter().filter(|(world, _)| *world == moved.world);
+        things.extend(here.map(|(_, thing)| thing.clone()));
+        for other in others.iter().map(|&other| &question.boxes[other]) {
+            if other.world != moved.world || other.id == moved.id {
+                continue;
+            }
+            things.extend(other.parts.iter().map(|part| Thing {
+                name: format!("{}, {}", other.name, part.name),
+                what: What::Box(other.id),
+                expected: part.solid,
+                sure: part.solid,
+            }));
+        }
+        Self {
+            moved,
+            things,
+            ground: (moved.world == 0).then_some(Ground {
+                at: question.ground,
+                jack: question.jack,
+            }),
+            pitch_deg: question.pitch_deg,
+        }
+    }
+
+    pub(super) fn solids(&self, without: bool) -> Vec<Cuboid> {
+        let parts = self.moved.parts.iter().filter(|part| !(without && part.comes_off));
+        parts.map(|part| part.solid).collect()
+    }
+
+    pub(super) fn obstacles(&self, trust: Trust) -> Vec<Cuboid> {
+        self.things.iter().map(|thing| trust.of(thing)).collect()
+    }
+
+    /// How far off its place the box is when it is outside the face, and past everything that is level with it there.
+    pub(super) fn start(&self, solids: &[Cuboid], through: Face, trust: Trust) -> Start {
+        let hull = Cuboid::hull_of(solids).unwrap_or_default();
+        let axis = through.axis();
+        // The raised bed is over the box where it starts, not behind it.
+        let behind = |thing: &&Thing| !matches!(thing.what, What::Bed(_)) && is_in_column(&hull, thing, through, trust);
+        let faces = self
+            .things
+            .iter()
+            .filter(behind)
+            .map(|thing| trust.of(thing).face(through));
+        let own = self.moved.space.face(through);
+        let from = if through.is_high() {
+            faces.fold(own, Length::max) - hull.lo()[axis]
+        } else {
+            hull.hi()[axis] - faces.fold(own, Length::min)
+        };
+        let from = from.max(Length::ZERO);
+        match (through, self.ground) {
+            (Face::Bottom, Some(ground)) => {
+                let short = ground.at + ground.jack - (hull.face(Face::Bottom) - from);
+                if short > Length::ZERO {
+                    Start::NoRoom(short)
+                } else {
+                    Start::From(from)
+                }
+            }
+            _ => Start::From(from),
+        }
+    }
+}
+
+/// Whether a thing is level with the box, seen along the travel.
+fn is_in_column(hull: &Cuboid, thing: &Thing, through: Face, trust: Trust) -> bool {
+    let mut others = geometry::Axis::ALL.into_iter().filter(|&a| a != through.axis());
+    let solid = trust.of(thing);
+    others.all(|axis| hull.gap_along(&solid, axis).is_negative())
+}

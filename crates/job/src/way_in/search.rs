@@ -1,0 +1,365 @@
+//! The way of one box past what is round it: straight first, then off centre and slid over, then pitched in a plane.
+
+use geometry::way_in::plan::{Answer, Decision, Limits, Plane, Pose, Query, plan};
+use geometry::way_in::straight::{Room, Straight, shifts, straight};
+use geometry::{Axis, Cuboid, Face, Point};
+use tape::Length;
+
+use super::look::Meter;
+use super::scene::{Scene, Start, Trust};
+use super::{Margin, Motion, PLAN_WORK, Step, Stopped, Tried, Way, What};
+
+/// A way, or what was tried.
+pub(super) type Found = Result<Way, Vec<Tried>>;
+
+/// Looks for the simplest way in. Whatever holds for sure comes before what holds only as taped; within that, straight
+/// before slid before pitched, and fittings on before fittings off. A simple way that holds only as taped gives way to a
+/// pitched one with more room.
+pub(super) fn way(scene: &Scene<'_>, meter: &mut Meter<'_>) -> Found {
+    let fittings = scene.moved.parts.iter().any(|part| part.comes_off);
+    let bare: &[bool] = if fittings { &[false, true] } else { &[false] };
+    let mut tried: Vec<Tried> = Vec::new();
+    for trust in [Trust::Sure, Trust::Expected] {
+        let simple = bare
+            .iter()
+            .find_map(|&without| Look::new(scene, trust, without).straight_or_slid());
+        if let Some(way) = simple {
+            let pitched = (trust == Trust::Expected)
+                .then(|| Look::new(scene, trust, !way.without.is_empty()).pitched(way.through, meter));
+            return Ok(match pitched {
+                Some(Ok(pitched)) if room(&pitched) > room(&way) => pitched,
+                _ => way,
+            });
+        }
+        for &without in bare {
+            let look = Look::new(scene, trust, without);
+            tried.clear();
+            for &through in &scene.moved.through {
+                match look.pitched(through, meter) {
+                    Ok(way) => return Ok(way),
+                    // What has more room and fewer fittings than all others tells what cannot be.
+                    Err(proved) => tried.push(look.tried(through, proved)),
+                }
+            }
+        }
+    }
+    Err(tried)
+}
+
+/// The least room along a way; a way that passes nothing has the most.
+fn room(way: &Way) -> Length {
+    way.margin
+        .as_ref()
+        .map_or(Length::from_nm(i64::MAX), |margin| margin.distance)
+}
+
+/// Whether a straight or slid way exists: cheap, for what needs no more than that.
+pub(super) fn simple(scene: &Scene<'_>) -> Option<Way> {
+    let fittings = scene.moved.parts.iter().any(|part| part.comes_off);
+    [Trust::Sure, Trust::Expected].into_iter().find_map(|trust| {
+        let as_it_is = Look::new(scene, trust, false).straight_or_slid();
+        as_it_is.or_else(|| fittings.then(|| Look::new(scene, trust, true).straight_or_slid())?)
+    })
+}
+
+/// One way of looking at a scene.
+pub(super) struct Look<'a> {
+    scene: &'a Scene<'a>,
+    trust: Trust,
+    without: bool,
+    solids: Vec<Cuboid>,
+    obstacles: Vec<Cuboid>,
+}
+
+impl<'a> Look<'a> {
+    pub(super) fn new(scene: &'a Scene<'a>, trust: Trust, without: bool) -> Self {
+        Self {
+            scene,
+            trust,
+            without,
+            solids: scene.solids(without),
+            obstacles: scene.obstacles(trust),
+        }
+    }
+
+    fn straight_or_slid(&self) -> Option<Way> {
+        let faces = || self.scene.moved.through.iter().copied();
+        faces()
+            .find_map(|through| self.straight(through))
+            .or_else(|| faces().find_map(|through| self.slid(through)))
+    }
+
+    fn from(&self, through: Face) -> Option<Length> {
+        match self.scene.start(&self.solids, through, self.trust) {
+            Start::From(from) => Some(from),
+            Start::NoRoom(_) => None,
+        }
+    }
+
+    pub(super) fn question(&self, through: Face, from: Length) -> Straight<'_> {
+        Straight {
+            parts: &self.solids,
+            obstacles: &self.obstacles,
+            through,
+            from,
+        }
+    }
+
+    fn straight(&self, through: Face) -> Option<Way> {
+        let from = self.from(through)?;
+        let asked = self.question(through, from);
+        let found = straight(&asked);
+        if !found.goes() {
+            return None;
+        }
+        let play = shifts(&asked, self.most()).into_iter().filter_map(|shifts| {
+            let holds = |stretch: &&[Length; 2]| stretch[0] <= Length::ZERO && Length::ZERO <= stretch[1];
+            Some((shifts.axis, *shifts.then_slid.iter().find(holds)?))
+        });
+        let play = play.collect();
+        let steps = vec![out(through, from), Point::ZERO];
+        Some(self.way(through, Motion::Straight, &steps, self.margin(found.room), play))
+    }
+
+    /// Off its place along one axis, by the middle of the widest stretch that is free and from which it can be slid over.
+    fn slid(&self, through: Face) -> Option<Way> {
+        let from = self.from(through)?;
+        let [first, second] = shifts(&self.question(through, from), self.most());
+        let stretches = [first, second].into_iter().flat_map(|shifts| {
+            let axis = shifts.axis;
+            shifts.then_slid.into_iter().map(move |stretch| (axis, stretch))
+        });
+        let (axis, [low, high]) =
+            stretches.max_by_key(|(_, [low, high])| (*high - *low, -(low.abs().min(high.abs()))))?;
+        let by = (low + high).half_down();
+        let aside = Point::along(axis, by);
+        let shifted: Vec<Cuboid> = self.solids.iter().map(|solid| solid.moved(aside)).collect();
+        let down = straight(&Straight {
+            parts: &shifted,
+            ..self.question(through, from)
+        });
+        let across = straight(&Straight {
+            through: if by.is_negative() {
+                Face::low(axis)
+            } else {
+                Face::high(axis)
+            },
+            ..self.question(through, by.abs())
+        });
+        if !down.goes() || !across.goes() {
+            return None;
+        }
+        let room = [down.room, across.room]
+            .into_iter()
+            .flatten()
+            .min_by_key(|room| room.distance);
+        let steps = vec![aside + out(through, from), aside, Point::ZERO];
+        Some(self.way(
+            through,
+            Motion::ThenSlid { axis, by },
+            &steps,
+            self.margin(room),
+            Vec::new(),
+        ))
+    }
+
+    /// Pitched in a plane; otherwise whether there is proved to be no way by this face in any plane.
+    fn pitched(&self, through: Face, meter: &mut Meter<'_>) -> Result<Way, bool> {
+        let Some(from) = self.from(through) else {
+            // Level on its jack it does not even start; how it would get under the truck otherwise is not looked at.
+            return Err(false);
+        };
+        let planes: &[Plane] = match through {
+            Face::Top | Face::Bottom => &[Plane::Side, Plane::Across],
+            Face::Front | Face::Rear => &[Plane::Side],
+            Face::Left | Face::Right => &[Plane::Across],
+        };
+        // Blocks round a raised bed are larger than it: what they stop, it may not.
+        let mut proved = !self.scene.things.iter().any(|thing| matches!(thing.what, What::Bed(_)));
+        for &plane in planes {
+            let query = self.query(through, from, plane);
+            let budget = meter.budget(PLAN_WORK);
+            let Ok(answer) = plan(&query, budget, meter) else {
+                proved = false;
+                continue;
+            };
+            meter.spent(answer.work);
+            if let Some(way) = self.planned(through, plane, &query, &answer) {
+                return Ok(way);
+            }
+            proved &= matches!(answer.decision, Decision::Impossible | Decision::NoRoom { .. });
+        }
+        Err(proved)
+    }
+
+    /// The question to the planner. Only what the box can meet at all is in it.
+    pub(super) fn query(&self, through: Face, from: Length, plane: Plane) -> Query {
+        let [first, _] = plane.axes();
+        let hull = Cuboid::hull_of(&self.solids).unwrap_or_default();
+        let pivot = Query::middle(&self.solids, plane);
+        let size = hull.size();
+        let half = size[first].half_down();
+        // No end moves farther than this when it is pitched, and a hand's breadth.
+        let more = half + Length::mm(100);
+        let start = out(through, from);
+        let pose = |by: Point| Pose {
+            along: pivot[0] + by[first],
+            up: pivot[1] + by[Axis::Z],
+            turn_deg: 0.0,
+        };
+        let (start, goal) = (pose(start), pose(Point::ZERO));
+        let span = |a: Length, b: Length, more: Length| [a.min(b) - more, a.max(b) + more];
+        let mut obstacles = self.obstacles.clone();
+        if let Some(ground) = self.scene.ground {
+            let far = Length::mm(20_000);
+            let corner = |x, z| Point([x, x, z]);
+            obstacles.push(Cuboid::between(corner(-far, ground.at - far), corner(far, ground.at)));
+        }
+        obstacles.retain(|o| Axis::ALL.iter().all(|&axis| o.size()[axis] > Length::ZERO));
+        Query {
+            plane,
+            parts: self.solids.clone(),
+            pivot,
+            obstacles,
+            start,
+            goal,
+            limits: Limits {
+                along: span(start.along, goal.along, half.max(Length::mm(100))),
+                up: span(start.up, goal.up, more),
+                turn_deg: [-self.scene.pitch_deg, self.scene.pitch_deg],
+            },
+        }
+    }
+
+    fn planned(&self, through: Face, plane: Plane, query: &Query, answer: &Answer) -> Option<Way> {
+        let found = answer.way.as_ref()?;
+        let [first, second] = plane.axes();
+        let steps = found.poses.iter().map(|pose| {
+            let mut by = Point::ZERO;
+            by[first] = pose.along - query.goal.along;
+            by[second] = pose.up - query.goal.up;
+            let ground = self
+                .scene
+                .ground
+                .map(|ground| query.ends(pose).map(|end| end[1] - ground.at));
+            Step {
+                by,
+                turn_deg: pose.turn_deg,
+                above_ground: ground,
+            }
+        });
+        let met = found
+            .margins
+            .iter()
+            .find(|margin| margin.obstacle < self.scene.things.len());
+        let margin = met.map(|margin| self.named(margin.obstacle, margin.distance));
+        Some(Way {
+            through,
+            motion: Motion::Pitched(plane),
+            steps: steps.collect(),
+            margin,
+            play: Vec::new(),
+            sure: self.trust == Trust::Sure,
+            without: self.taken_off(),
+        })
+    }
+
+    /// What a straight way by a face meets.
+    pub(super) fn tried(&self, through: Face, proved: bool) -> Tried {
+        let mut stops = Vec::new();
+        let names: Vec<&str> = self.parts().map(|part| part.name.as_str()).collect();
+        let from = match self.scene.start(&self.solids, through, self.trust) {
+            Start::From(from) => from,
+            Start::NoRoom(short) => {
+                stops.push(Stopped {
+                    name: "the ground under the jack".to_owned(),
+                    what: What::Ground,
+                    part: names.first().map_or_else(String::new, |name| (*name).to_owned()),
+                    overlap: (Axis::Z, short),
+                    left: Length::ZERO,
+                });
+                Length::ZERO
+            }
+        };
+        let way = straight(&self.question(through, from));
+        stops.extend(way.stops.iter().map(|stop| {
+            let thing = &self.scene.things[stop.obstacle];
+            Stopped {
+                name: thing.name.clone(),
+                what: thing.what,
+                part: names[stop.part].to_owned(),
+                overlap: stop.overlap,
+                left: stop.left,
+            }
+        }));
+        Tried { through, proved, stops }
+    }
+
+    fn parts(&self) -> impl Iterator<Item = &'a super::Part> {
+        let without = self.without;
+        self.scene
+            .moved
+            .parts
+            .iter()
+            .filter(move |part| !(without && part.comes_off))
+    }
+
+    fn taken_off(&self) -> Vec<String> {
+        let off = self
+            .scene
+            .moved
+            .parts
+            .iter()
+            .filter(|part| self.without && part.comes_off);
+        off.map(|part| part.name.clone()).collect()
+    }
+
+    fn way(
+        &self,
+        through: Face,
+        motion: Motion,
+        steps: &[Point],
+        margin: Option<Margin>,
+        play: Vec<(Axis, [Length; 2])>,
+    ) -> Way {
+        let low = Cuboid::hull_of(&self.solids).unwrap_or_default().face(Face::Bottom);
+        let step = |&by: &Point| Step {
+            by,
+            turn_deg: 0.0,
+            above_ground: self.scene.ground.map(|ground| [low + by[Axis::Z] - ground.at; 2]),
+        };
+        Way {
+            through,
+            motion,
+            steps: steps.iter().map(step).collect(),
+            margin,
+            play,
+            sure: self.trust == Trust::Sure,
+            without: self.taken_off(),
+        }
+    }
+
+    fn margin(&self, room: Option<Room>) -> Option<Margin> {
+        room.map(|room| self.named(room.obstacle, room.distance))
+    }
+
+    fn named(&self, thing: usize, distance: Length) -> Margin {
+        let thing = &self.scene.things[thing];
+        Margin {
+            distance,
+            name: thing.name.clone(),
+            what: thing.what,
+        }
+    }
+
+    /// How far off its place a box is looked at: its own longest side.
+    fn most(&self) -> Length {
+        let size = Cuboid::hull_of(&self.solids).unwrap_or_default().size();
+        size.0.into_iter().fold(Length::ZERO, Length::max)
+    }
+}
+
+/// The step from its place out through a face.
+pub(super) fn out(through: Face, by: Length) -> Point {
+    Point::along(through.axis(), if through.is_high() { by } else { -by })
+}

@@ -1,0 +1,237 @@
+//! The service trial: what comes off before one module comes out.
+
+use geometry::way_in::straight::{Straight, straight};
+use geometry::{Cuboid, Face};
+use tape::Length;
+
+use super::WaysIn;
+use super::loading::{Held, Lifted, Open};
+use super::scene::{Scene, Start, Trust};
+use crate::{End, Evaluation, Id, LinkKind};
+
+/// A box that comes down.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Down {
+    /// Its place in the question.
+    pub at: usize,
+    /// Its name.
+    pub name: String,
+    /// What it weighs with its modules, in grams.
+    pub mass_g: i64,
+    /// The cables that leave it.
+    pub cables: Vec<String>,
+}
+
+/// What comes off before one module comes out, in that order.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Service {
+    /// The module or stack.
+    pub label: String,
+    /// The names of the tested units in it.
+    pub units: Vec<String>,
+    /// Its box.
+    pub box_name: String,
+    /// What keeps the lid from being opened in place; `None` when it opens there and the module comes up past everything.
+    pub not_in_place: Option<String>,
+    /// The boxes that come down, in that order, its own last; none when its lid opens in place.
+    pub down: Vec<Down>,
+    /// Why its own box does not come out, when no way is known.
+    pub no_way: bool,
+    /// Modules that come out before it, in that order: label and grams.
+    pub before: Vec<(String, Option<i64>)>,
+    /// What holds it in its open box.
+    pub held: Option<Held>,
+    /// Links to take off in the open box.
+    pub links: Vec<String>,
+    /// What it weighs, in grams; `None` while nobody entered it.
+    pub mass_g: Option<i64>,
+}
+
+/// A name that is none of a module's.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{given:?} names no module; there are {allowed}")]
+pub struct NoUnit {
+    /// What was given.
+    pub given: String,
+    /// What there is.
+    pub allowed: String,
+}
+
+impl NoUnit {
+    /// How to mend it.
+    pub const MEND: &'static str =
+        "write a module as 17 or M17, a stack as S17, or the name of a tested unit that is built in";
+}
+
+/// The module or stack that a person names: by its number, its label, or what is written on a tested unit built in.
+///
+/// # Errors
+///
+/// [`NoUnit`] with what there is.
+pub fn unit_named(ways: &WaysIn, given: &str) -> Result<Id, NoUnit> {
+    let named = given.trim();
+    let all = || ways.question.loading.iter().flat_map(|open| &open.modules);
+    let is = |module: &&Lifted| {
+        let label = module.label.as_str();
+        let number = label.trim_start_matches(['M', 'S']);
+        let of_stack = named.split_once('.').map_or(named, |(stack, _)| stack);
+        label.eq_ignore_ascii_case(of_stack) || number == named || module.units.iter().any(|unit| unit == named)
+    };
+    all().find(is).map(|module| module.id).ok_or_else(|| {
+        let labels: Vec<&str> = all().map(|module| module.label.as_str()).collect();
+        let allowed = match labels[..] {
+            [] => "none in a box".to_owned(),
+            [one] => one.to_owned(),
+            [first, .., last] => format!("{} of them, {first} to {last}", labels.len()),
+        };
+        NoUnit {
+            given: given.to_owned(),
+            allowed,
+        }
+    })
+}
+
+impl WaysIn {
+    /// What comes off before a module or stack comes out; `None` when it is in no box of the question.
+    pub fn take_out(&self, evaluation: &Evaluation, module: Id) -> Option<Service> {
+        let of = |open: &Open| open.modules.iter().position(|m| m.id == module);
+        let (at, unit) = self
+            .question
+            .loading
+            .iter()
+            .enumerate()
+            .find_map(|(at, open)| Some((at, of(open)?)))?;
+        let open = &self.question.loading[at];
+        let lifted = &open.modules[unit];
+        let not_in_place = self.over_the_lid(at, lifted);
+        let mut down = Vec::new();
+        if not_in_place.is_some() {
+            let first = self.boxes[at].after.iter().copied();
+            down = first.chain([at]).map(|at| self.down(evaluation, at)).collect();
+        }
+        let with_room = open.over(true).before(unit);
+        let (before, held) = match with_room {
+            Ok(before) => (before, None),
+            Err(room) => match open.over(false).before(unit) {
+                Ok(before) => (before, Some(open.held(&room, true))),
+                Err(solid) => (Vec::new(), Some(open.held(&solid, false))),
+            },
+        };
+        let mut out: Vec<Id> = before.iter().map(|&i| open.modules[i].id).collect();
+        out.push(module);
+        Some(Service {
+            label: lifted.label.clone(),
+            units: lifted.units.clone(),
+            box_name: open.name.clone(),
+            no_way: !down.is_empty() && self.boxes[at].outcome.way().is_none(),
+            not_in_place,
+            down,
+            before: before
+                .iter()
+                .map(|&i| (open.modules[i].label.clone(), open.modules[i].mass_g))
+                .collect(),
+            held,
+            links: links(evaluation, &out),
+            mass_g: lifted.mass_g,
+        })
+    }
+
+    /// What is over the lid where the box stands, or over the module on its way up.
+    fn over_the_lid(&self, at: usize, lifted: &Lifted) -> Option<String> {
+        let moved = &self.question.boxes[at];
+        if !moved.through.contains(&Face::Top) {
+            let roof = moved
+                .walls
+                .iter()
+                .find(|wall| wall.what == super::What::Wall(Face::Top));
+            return Some(roof.map_or_else(|| "the cavity is closed above".to_owned(), |roof| roof.name.clone()));
+        }
+        let others: Vec<usize> = (0..self.boxes.len()).filter(|&other| other != at).collect();
+        let scene = Scene::of(&self.question, at, &others);
+        let solids = scene.solids(true);
+        let hull = Cuboid::hull_of(&solids)?;
+        let mut low = hull.lo();
+        low[geometry::Axis::Z] = hull.face(Face::Top) - Length::mm(1);
+        let lid = Cuboid::between(low, hull.hi());
+        let Start::From(from) = scene.start(&solids, Face::Top, Trust::Expected) else {
+            return None;
+        };
+        let parts = [lid, super::loading::moved(&lifted.solid, moved.from_cavity)];
+        let obstacles = scene.obstacles(Trust::Expected);
+        let way = straight(&Straight {
+            parts: &parts,
+            obstacles: &obstacles,
+            through: Face::Top,
+            from,
+        });
+        way.stops.first().map(|stop| scene.things[stop.obstacle].name.clone())
+    }
+
+    fn down(&self, evaluation: &Evaluation, at: usize) -> Down {
+        let moved = &self.question.boxes[at];
+        Down {
+            at,
+            name: moved.name.clone(),
+            mass_g: moved.mass_g,
+            cables: cables(evaluation, moved.id),
+        }
+    }
+}
+
+/// The links in boxes that end at any of these modules.
+fn links(evaluation: &Evaluation, modules: &[Id]) -> Vec<String> {
+    ends(
+        evaluation,
+        |kind| !kind.is_cable(),
+        |seat| modules.contains(&seat.seat.placed),
+    )
+}
+
+/// The cables with an end in a box.
+fn cables(evaluation: &Evaluation, battery_box: Id) -> Vec<String> {
+    ends(evaluation, LinkKind::is_cable, |seat| seat.battery_box == battery_box)
+}
+
+fn ends(
+    evaluation: &Evaluation,
+    kind: impl Fn(LinkKind) -> bool,
+    is: impl Fn(&crate::SeatResult) -> bool,
+) -> Vec<String> {
+    let wirings = evaluation
+        .electrics()
+        .filter_map(|(_, electric)| electric.wiring.as_ref());
+    wirings
+        .flat_map(|wiring| {
+            let at = |end: End| match end {
+                End::Terminal { seat, .. } => wiring.seats.get(seat),
+                End::Exit { .. } | End::Drive { .. } => None,
+            };
+            let name = |end: End| match end {
+                End::Terminal { seat, plus } => {
+                    let pole = if plus { "+" } else { "-" };
+                    wiring
+                        .seats
+                        .get(seat)
+                        .map_or_else(String::new, |seat| format!("{}{pole}", seat.seat))
+                }
+                End::Exit { plus } => format!("exit {}", if plus { "+" } else { "-" }),
+                End::Drive { plus } => format!("drive {}", if plus { "+" } else { "-" }),
+            };
+            let touches = |end: End| at(end).is_some_and(&is);
+            let links = wiring
+                .links
+                .iter()
+                .filter(|link| kind(link.kind) && (touches(link.from) || touches(link.to)));
+            let words = links.map(|link| {
+                format!(
+                    "{} {}: {} to {}",
+                    link.kind.name(),
+                    link.number,
+                    name(link.from),
+                    name(link.to)
+                )
+            });
+            words.collect::<Vec<String>>()
+        })
+        .collect()
+}

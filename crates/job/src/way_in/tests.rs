@@ -1,0 +1,521 @@
+//! Cases worked by hand, and what holds of the built-in jobs.
+
+use geometry::{Axis, Cuboid, Face, Faces, Point, Size};
+use rstest::rstest;
+use tape::Length;
+use tape::show::{Fraction, Style};
+
+use super::*;
+use crate::{BedEdit, EXAMPLES, Edit, Evaluation, Field, Id, Job, WayField, evaluate, load};
+
+fn block(lo: [i64; 3], hi: [i64; 3]) -> Cuboid {
+    Cuboid::between(Point(lo.map(Length::mm)), Point(hi.map(Length::mm)))
+}
+
+/// The hollow of every case: 1000 long, 500 wide, 300 high, with its floor 400 over the ground.
+fn hollow() -> Cuboid {
+    block([0, 0, 0], [1000, 500, 300])
+}
+
+fn thing(id: u32, lo: [i64; 3], hi: [i64; 3]) -> (usize, Thing) {
+    let solid = block(lo, hi);
+    let thing = Thing {
+        name: format!("thing {id}"),
+        what: What::KeepOut(Id(id)),
+        expected: solid,
+        sure: solid,
+    };
+    (0, thing)
+}
+
+/// A box in the hollow, open at these faces alone.
+fn moved(id: u32, solids: &[Cuboid], through: &[Face]) -> Moved {
+    let closed = Face::ALL.into_iter().filter(|face| !through.contains(face));
+    let wall = |face: Face| {
+        let mut grown = Faces::all(Length::ZERO);
+        grown[face] = Length::mm(2000);
+        grown[face.opposite()] = -hollow().size()[face.axis()];
+        let solid = hollow().grown(grown).unwrap();
+        Thing {
+            name: format!("{} wall", face.name()),
+            what: What::Wall(face),
+            expected: solid,
+            sure: solid,
+        }
+    };
+    let part = |(i, &solid): (usize, &Cuboid)| Part {
+        name: ["body", "flange", "cable gland"][i].to_owned(),
+        solid,
+        comes_off: i == 2,
+    };
+    Moved {
+        id: Id(id),
+        name: format!("box {id}"),
+        cavity: Id(1),
+        world: 0,
+        from_cavity: Point::ZERO,
+        parts: solids.iter().enumerate().map(part).collect(),
+        space: hollow(),
+        through: through.to_vec(),
+        walls: closed.map(wall).collect(),
+        mass_g: 60_000,
+        empty_g: 12_000,
+    }
+}
+
+fn asked(boxes: Vec<Moved>, things: Vec<(usize, Thing)>) -> Question {
+    Question {
+        style: Style {
+            units: tape::Units::Millimetre,
+            fraction: Fraction::Sixteenth,
+        },
+        assumed: Vec::new(),
+        not_looked_at: Vec::new(),
+        loading: Vec::new(),
+        left_out: Vec::new(),
+        boxes,
+        things,
+        ground: Length::mm(-400),
+        jack: Length::mm(100),
+        pitch_deg: 20.0,
+    }
+}
+
+fn worked_out(boxes: Vec<Moved>, things: Vec<(usize, Thing)>) -> WaysIn {
+    answer(asked(boxes, things), WORK, &mut |_| true)
+}
+
+/// 600 long, 460 wide, 200 high, 20 from both side walls and 100 under the roof at most.
+fn body() -> Cuboid {
+    block([100, 20, 50], [700, 480, 250])
+}
+
+#[test]
+fn nothing_in_the_way_is_straight_with_the_room_beside_it() {
+    let ways = worked_out(vec![moved(1, &[body()], &[Face::Bottom])], Vec::new());
+    let way = ways.boxes[0].outcome.way().unwrap();
+    assert_eq!(
+        (way.through, way.motion, way.sure),
+        (Face::Bottom, Motion::Straight, true)
+    );
+    let margin = way.margin.as_ref().unwrap();
+    assert_eq!((margin.distance, margin.what), (Length::mm(20), What::Wall(Face::Left)));
+    // Its top at 250 starts at the floor of the hollow: 250 lower, its underside 200 over the ground.
+    assert_eq!(way.steps[0].by, Point::along(Axis::Z, Length::mm(-250)));
+    assert_eq!(way.steps[0].above_ground, Some([Length::mm(200); 2]));
+    // It may hang 20 to either side, 100 forward and 300 rearward.
+    let expected = [(Axis::X, [-100, 300]), (Axis::Y, [-20, 20])];
+    assert_eq!(way.play, expected.map(|(axis, play)| (axis, play.map(Length::mm))));
+    assert_eq!(ways.order, [0]);
+}
+
+#[test]
+fn past_one_flange_it_is_slid_over() {
+    // The foot of the right rail reaches 30 in: 10 too far. The box may hang 10 to 20 to the left.
+    let ways = worked_out(
+        vec![moved(1, &[body()], &[Face::Bottom])],
+        vec![thing(7, [0, 470, 0], [1000, 500, 20])],
+    );
+    let way = ways.boxes[0].outcome.way().unwrap();
+    let by = Length::mm(-15);
+    assert_eq!(way.motion, Motion::ThenSlid { axis: Axis::Y, by });
+    assert_eq!(way.margin.as_ref().map(|m| m.distance), Some(Length::mm(5)));
+    assert_eq!(way.steps.len(), 3);
+}
+
+#[test]
+fn two_flanges_stop_it_and_what_would_do_is_told() {
+    let ways = worked_out(
+        vec![moved(1, &[body()], &[Face::Bottom])],
+        vec![
+            thing(7, [0, 470, 0], [1000, 500, 20]),
+            thing(8, [0, 0, 0], [1000, 30, 20]),
+        ],
+    );
+    let Outcome::Stays { tried, help } = &ways.boxes[0].outcome else {
+        panic!("460 wide does not go through 440: {:?}", ways.boxes[0].outcome)
+    };
+    assert!(ways.boxes[0].outcome.is_impossible());
+    let stop = &tried[0].stops[0];
+    // Its top at 250 meets the undersides at 0.
+    assert_eq!((stop.overlap, stop.left), ((Axis::Y, Length::mm(10)), Length::mm(250)));
+    // One of them out of the way leaves 470, which is not in line with its place: so only the width is told.
+    let smaller = Help::Smaller {
+        axis: Axis::Y,
+        by: Length::mm(20),
+        through: Face::Bottom,
+    };
+    assert!(help.contains(&smaller), "{help:?}");
+    assert!(ways.order.is_empty());
+}
+
+#[test]
+fn a_thing_right_under_it_has_to_come_out() {
+    // A bar across the whole opening, 100 under its middle.
+    let ways = worked_out(
+        vec![moved(1, &[body()], &[Face::Bottom])],
+        vec![thing(9, [390, 0, 0], [410, 500, 20])],
+    );
+    let Outcome::Stays { tried, help } = &ways.boxes[0].outcome else {
+        panic!("600 long does not go past a bar in the middle of 1000")
+    };
+    assert_eq!(tried[0].stops[0].what, What::KeepOut(Id(9)));
+    assert!(
+        matches!(
+            &help[0],
+            Help::TakeOut {
+                what: What::KeepOut(Id(9)),
+                ..
+            }
+        ),
+        "{help:?}"
+    );
+}
+
+#[test]
+fn under_a_lip_it_is_pitched() {
+    // 600 long and 100 high; the front 100 of the opening are closed by a lip, and its place reaches under it.
+    let low = block([50, 20, 150], [650, 480, 250]);
+    let ways = worked_out(
+        vec![moved(1, &[low], &[Face::Bottom])],
+        vec![
+            thing(7, [0, 0, 0], [100, 500, 20]),
+            thing(8, [660, 0, 0], [1000, 500, 20]),
+        ],
+    );
+    // 560 of opening for 600 of box: neither straight nor slid.
+    let way = ways.boxes[0]
+        .outcome
+        .way()
+        .expect("pitched by 20 degrees it is 564 + 34 long at most, and slips under");
+    assert!(
+        matches!(way.motion, Motion::Pitched(geometry::way_in::plan::Plane::Side)),
+        "{way:?}"
+    );
+    assert!(way.steps.iter().any(|step| step.turn_deg.abs() > 5.0));
+    assert!(way.margin.as_ref().is_some_and(|m| m.distance >= Length::ZERO));
+}
+
+#[rstest]
+#[case::just_enough(100, None)]
+#[case::one_too_high(101, Some(1))]
+fn the_jack_needs_its_room_under_the_truck(#[case] jack: i64, #[case] short: Option<i64>) {
+    // 400 over the ground, on a jack of 100, a box of 300: nothing to spare.
+    let high = block([100, 20, 0], [700, 480, 300]);
+    let mut question = asked(vec![moved(1, &[high], &[Face::Bottom])], Vec::new());
+    question.jack = Length::mm(jack);
+    let ways = answer(question, WORK, &mut |_| true);
+    match (&ways.boxes[0].outcome, short) {
+        (Outcome::Goes(_), None) => {}
+        (Outcome::Stays { tried, help }, Some(short)) => {
+            let by = Length::mm(short);
+            assert_eq!(help[..], [Help::Raise { by }]);
+            assert_eq!((tried[0].stops[0].what, tried[0].proved), (What::Ground, false));
+        }
+        other => panic!("{other:?}"),
+    }
+}
+
+#[test]
+fn what_is_screwed_in_afterwards_is_no_stop() {
+    // A gland 30 long on the front wall, 20 from the end of the hollow.
+    let gland = block([70, 200, 150], [100, 250, 200]);
+    let lip = thing(7, [0, 0, 0], [80, 500, 20]);
+    let flange = block([100, 20, 245], [700, 480, 250]);
+    let mut tight = moved(1, &[body(), flange, gland], &[Face::Bottom]);
+    let ways = worked_out(vec![tight.clone()], vec![lip.clone()]);
+    // With it on, it comes in off its place; screwed in afterwards, straight. Straight comes first only with all on.
+    assert!(matches!(
+        ways.boxes[0].outcome.way().map(|way| way.motion),
+        Some(Motion::ThenSlid { axis: Axis::X, .. })
+    ));
+    // Where the hollow ends behind it there is no other place to come in by.
+    let behind = thing(8, [700, 0, 0], [1000, 500, 300]);
+    tight.parts[2].comes_off = true;
+    let ways = worked_out(vec![tight], vec![lip, behind]);
+    let way = ways.boxes[0].outcome.way().unwrap();
+    assert_eq!(
+        (way.motion, &way.without[..]),
+        (Motion::Straight, &["cable gland".to_owned()][..])
+    );
+}
+
+#[test]
+fn the_lower_one_goes_in_last_and_comes_out_first() {
+    let lower = block([100, 20, 0], [700, 480, 100]);
+    let upper = block([100, 20, 100], [700, 480, 300]);
+    let boxes = vec![moved(1, &[lower], &[Face::Bottom]), moved(2, &[upper], &[Face::Bottom])];
+    let ways = worked_out(boxes, Vec::new());
+    assert_eq!(ways.order, [1, 0]);
+    assert_eq!(
+        (&ways.boxes[0].after[..], &ways.boxes[1].after[..]),
+        (&[][..], &[0][..])
+    );
+    assert_eq!(ways.stuck, None);
+}
+
+#[test]
+fn two_that_keep_each_other_out_are_told() {
+    // Each goes in alone along the whole length, and ends up in front of the other's opening.
+    let front = block([0, 20, 50], [450, 480, 250]);
+    let rear = block([450, 20, 50], [1000, 480, 250]);
+    let boxes = vec![moved(1, &[front], &[Face::Rear]), moved(2, &[rear], &[Face::Front])];
+    let ways = worked_out(boxes, Vec::new());
+    let stuck = ways.stuck.clone().unwrap();
+    assert_eq!((stuck.names.len(), stuck.proved), (2, true), "{}", ways.text_of(None));
+    assert!(ways.order.is_empty());
+}
+
+#[test]
+fn told_to_stop_it_stops() {
+    let two = vec![
+        thing(7, [0, 470, 0], [1000, 500, 20]),
+        thing(8, [0, 0, 0], [1000, 30, 20]),
+    ];
+    let question = asked(vec![moved(1, &[body()], &[Face::Bottom])], two);
+    let ways = answer(question, WORK, &mut |_| false);
+    assert!(ways.stopped);
+    assert!(!ways.boxes[0].outcome.is_impossible());
+}
+
+fn built_in(name: &str) -> (Job, Evaluation) {
+    let example = EXAMPLES.iter().find(|e| e.name == name).unwrap();
+    let job = load(example.text.as_bytes()).unwrap();
+    let evaluation = evaluate(&job);
+    (job, evaluation)
+}
+
+fn set(job: &Job, field: WayField, text: &str) -> Job {
+    let field = Field::Way(field);
+    let text = text.to_owned();
+    job.with(&Edit::Set { field, text }).unwrap()
+}
+
+#[test]
+fn the_boxes_of_every_built_in_job_go_in() {
+    for example in EXAMPLES {
+        let (job, evaluation) = built_in(example.name);
+        let ways = ways_in(&job, &evaluation);
+        assert_eq!(ways.order.len(), evaluation.boxes.len(), "{}", ways.text_of(None));
+        // The same question gives the same answer.
+        assert_eq!(ways, ways_in(&job, &evaluation));
+    }
+}
+
+#[test]
+fn a_face_that_is_closed_is_no_way() {
+    let (job, _) = built_in("orchard-flatbed");
+    let cavity = job.cavities[0].id;
+    let side = set(&job, WayField::Opening(cavity, Face::Bottom), "closed");
+    let ways = ways_in(&side, &evaluate(&side));
+    assert_eq!(ways.boxes[0].outcome.way().map(|way| way.through), Some(Face::Left));
+    // The last one stays open.
+    let text = "closed".to_owned();
+    let field = Field::Way(WayField::Opening(cavity, Face::Left));
+    let refused = side.with(&Edit::Set { field, text }).unwrap_err();
+    assert_eq!(refused.mend(), "open another face first");
+    // An opening too narrow for the box by 30 mm and more in width, and no other.
+    let size = evaluate(&side).boxes[0]
+        .solids
+        .iter()
+        .copied()
+        .reduce(|a, b| a.hull(&b))
+        .unwrap()
+        .size();
+    let Size([length, _, height]) = size;
+    let clear = format!("{} mm x {} mm", length.as_mm() - 300.0, height.as_mm() + 20.0);
+    let narrow = set(&side, WayField::Opening(cavity, Face::Left), &clear);
+    let ways = ways_in(&narrow, &evaluate(&narrow));
+    let Outcome::Stays { tried, .. } = &ways.boxes[0].outcome else {
+        panic!("300 mm too long for its opening")
+    };
+    assert!(tried[0].stops.iter().any(|stop| stop.what == What::Lip(Face::Left)));
+}
+
+#[test]
+fn what_comes_off_before_a_module_comes_out() {
+    let (job, evaluation) = built_in("orchard-flatbed");
+    let ways = ways_in(&job, &evaluation);
+    let module = unit_named(&ways, "m14").unwrap();
+    let service = ways.take_out(&evaluation, module).unwrap();
+    // Under a roof the lid does not open: the box comes down, with all that is in it.
+    assert_eq!(service.not_in_place.as_deref(), Some("cavity roof"));
+    let down: Vec<(&str, i64)> = service.down.iter().map(|d| (d.name.as_str(), d.mass_g)).collect();
+    assert_eq!(down, [("left box", evaluation.boxes[0].mass.total_g())]);
+    // One link at each of its terminals.
+    assert_eq!((service.links.len(), service.before.len()), (2, 0), "{service:?}");
+    assert!(service.troubles().is_empty());
+    assert_eq!(service.mass_g, evaluation.kinds[0].mass_g);
+    // A stack of a box under an open top comes out where it stands.
+    let (job, evaluation) = built_in("mountain-rescue");
+    let ways = ways_in(&job, &evaluation);
+    let stack = unit_named(&ways, "S16").unwrap();
+    let service = ways.take_out(&evaluation, stack).unwrap();
+    assert_eq!((service.not_in_place, service.down.len()), (None, 0));
+    // With the bed on the frame it does not.
+    let job = set(&job, WayField::Bed, "on the frame");
+    let evaluation = evaluate(&job);
+    let ways = ways_in(&job, &evaluation);
+    let service = ways.take_out(&evaluation, stack).unwrap();
+    assert_eq!((service.not_in_place.as_deref(), service.down.len()), (Some("bed"), 1));
+    // The other box has no other way than from above, and what would do is told.
+    let Outcome::Stays { help, .. } = &ways.boxes[0].outcome else {
+        panic!("its one open face is under the bed")
+    };
+    assert_eq!(help[..], [Help::BedOff]);
+}
+
+#[test]
+fn a_module_is_lifted_only_when_nothing_lies_on_it() {
+    let lifted = |id: u32, solid: Cuboid| super::loading::Lifted {
+        id: Id(id),
+        label: format!("M{id}"),
+        units: Vec::new(),
+        mass_g: Some(18_000),
+        solid,
+        room: vec![],
+    };
+    let mut open = super::loading::Open {
+        id: Id(1),
+        name: "box".to_owned(),
+        modules: vec![
+            lifted(2, block([0, 0, 0], [100, 100, 100])),
+            lifted(3, block([0, 0, 100], [100, 100, 200])),
+            lifted(4, block([110, 0, 0], [210, 100, 100])),
+        ],
+        fixed: vec![("the rear wall".to_owned(), block([210, -50, 0], [900, 150, 300]))],
+        lift: Length::mm(310),
+    };
+    assert_eq!(open.over(true).before(0), Ok(vec![1]));
+    let loading = super::loading::of(&open);
+    assert_eq!((&loading.order[..], loading.held.len()), (&[0, 1, 2][..], 0));
+    // A spanner of 30 in front of its rear face: in the wall. It still goes in, and that is told.
+    open.modules[2].room = vec![block([210, 40, 50], [240, 60, 100])];
+    let loading = super::loading::of(&open);
+    assert_eq!(loading.order.len(), 3);
+    let held = &loading.held[0];
+    assert_eq!((held.room_only, held.by.as_str()), (true, "the rear wall"));
+    // A spanner over the first module, where the second lies: the first is bolted before the second is in.
+    open.modules[2].room = vec![block([60, 40, 120], [100, 60, 150])];
+    assert_eq!(super::loading::of(&open).order, [0, 2, 1]);
+}
+
+#[test]
+fn a_rib_of_the_bed_creeps_up_to_the_box() {
+    let (job, evaluation) = built_in("orchard-flatbed");
+    assert_eq!(evaluation.bed_sweep, None);
+    let missing = |job: &Job| evaluate(job).bed_sweep.and_then(Result::err).unwrap();
+    let place = Point(
+        job.cavities[0]
+            .place
+            .as_ref()
+            .unwrap()
+            .each_ref()
+            .map(crate::Len::value),
+    );
+    let body = evaluation.boxes[0].solids[0].moved(place);
+    // 3-4-5: a rib whose lower front corner is 400 ahead of the hinge and 300 under it comes as far as 500 ahead of it, level
+    // with it, at 36.87 degrees. The box ends 512 ahead of it.
+    let hinge = [
+        body.face(Face::Rear) + Length::mm(512),
+        (body.face(Face::Bottom) + body.face(Face::Top)).half_down(),
+    ];
+    let text = |length: Length| format!("{} mm", length.as_mm());
+    let mut job = set(&job, WayField::HingeX, &text(hinge[0]));
+    assert!(missing(&job).contains("hinge"));
+    job = set(&job, WayField::HingeZ, &text(hinge[1]));
+    job = set(&job, WayField::Tilt, "37");
+    assert!(missing(&job).contains("crossmembers"));
+    job = job.with(&Edit::Bed(BedEdit::Add)).unwrap();
+    for (field, at) in [
+        (WayField::PartFrom(0), hinge[0] - Length::mm(400)),
+        (WayField::PartTo(0), hinge[0] - Length::mm(380)),
+        (WayField::PartLowest(0), hinge[1] - Length::mm(300)),
+        (WayField::PartHighest(0), hinge[1] - Length::mm(100)),
+    ] {
+        job = set(&job, field, &text(at));
+    }
+    let found = evaluate(&job);
+    let swept = found.bed_sweep.clone().unwrap().unwrap();
+    let near = swept
+        .nearest
+        .iter()
+        .find(|near| near.battery_box == evaluation.boxes[0].id)
+        .unwrap();
+    assert!((near.distance - Length::mm(12)).abs() < Length::from_nm(5), "{near:?}");
+    assert!(
+        (near.at_deg - 36.869_898).abs() < 1e-3 && near.meets_deg.is_none(),
+        "{near:?}"
+    );
+    // 30 nearer: the lower edge of the box's end meets the rib's front face, 400 ahead of the hinge.
+    let job = set(&job, WayField::HingeX, &text(hinge[0] - Length::mm(30)));
+    let moved_with_it = [(WayField::PartFrom(0), 430), (WayField::PartTo(0), 410)];
+    let job = moved_with_it.iter().fold(job, |job, (field, ahead)| {
+        set(&job, *field, &text(hinge[0] - Length::mm(*ahead)))
+    });
+    let found = evaluate(&job);
+    let swept = found.bed_sweep.clone().unwrap().unwrap();
+    let near = swept
+        .nearest
+        .iter()
+        .find(|near| near.battery_box == evaluation.boxes[0].id)
+        .unwrap();
+    let edge = [482.0, (body.size()[Axis::Z].as_mm()) / 2.0];
+    let up = f64::hypot(edge[0], edge[1]).powi(2) - 400.0 * 400.0;
+    let expected = (up.sqrt().atan2(400.0) - edge[1].atan2(edge[0])).to_degrees();
+    assert!(
+        found
+            .findings
+            .iter()
+            .any(|f| f.grave == crate::Grave::Stop && f.words.contains("bed floor meets left box"))
+    );
+    assert!((near.meets_deg.unwrap() - expected).abs() < 1e-6, "{near:?} {expected}");
+}
+
+#[test]
+fn entries_survive_the_file_and_are_checked_in_it() {
+    let (job, _) = built_in("mountain-rescue");
+    let job = set(&job, WayField::Bed, "tilted up");
+    let job = set(&job, WayField::Jack, "5 1/2");
+    let job = job.with(&Edit::Bed(BedEdit::Add)).unwrap();
+    let text = crate::to_text(&job);
+    assert_eq!(load(text.as_bytes()).unwrap(), job);
+    let wrong = text.replace("\"jack\": \"5 1/2\\\"\"", "\"jack\": \"-1\\\"\"");
+    assert_ne!(wrong, text);
+    let refused = load(wrong.as_bytes()).unwrap_err().to_string();
+    assert!(refused.contains("way_in"), "{refused}");
+}
+
+#[test]
+fn the_first_face_that_is_entered_leaves_the_assumed_one_open() {
+    let job = Job::empty(crate::UnitsName::Millimetre);
+    let cavity = job.cavities[0].id;
+    let shown = |job: &Job, face| {
+        let field = Field::Way(WayField::Opening(cavity, face));
+        let shown = crate::field::show(job, &[field]).remove(0).1;
+        (shown.text, shown.state)
+    };
+    assert_eq!(shown(&job, Face::Bottom), ("open".to_owned(), crate::State::Assumed));
+    let job = set(&job, WayField::Opening(cavity, Face::Left), "open");
+    for (face, word) in [(Face::Bottom, "open"), (Face::Left, "open"), (Face::Top, "closed")] {
+        assert_eq!(shown(&job, face), (word.to_owned(), crate::State::Given), "{face:?}");
+    }
+}
+
+#[test]
+fn a_picture_shows_every_pose_and_what_is_met() {
+    let ways = worked_out(
+        vec![moved(1, &[body()], &[Face::Bottom])],
+        vec![
+            thing(7, [0, 470, 0], [1000, 500, 20]),
+            thing(8, [0, 0, 0], [1000, 30, 20]),
+        ],
+    );
+    let picture = &ways.pictures[0];
+    assert_eq!(picture.plane, geometry::way_in::plan::Plane::Across);
+    assert!(picture.things.iter().all(|thing| thing.is_met));
+    // Where its top at 250 is stopped at 0, and its place.
+    let low = |pose: usize| picture.poses[pose][0][0];
+    assert_eq!(low(0), [20, -200].map(Length::mm));
+    assert_eq!(low(1), [20, 50].map(Length::mm));
+}

@@ -1,0 +1,495 @@
+//! What is said of ways in: one set of words for screens, papers and the command line.
+
+use geometry::way_in::plan::Plane;
+use geometry::{Axis, Face, Point};
+use tape::Length;
+use tape::show::Style;
+
+use super::loading::{Held, Open};
+use super::{
+    BedMeets, BedSweep, BoxWay, Help, Loading, Motion, Outcome, Service, Step, Stopped, Tried, Way, WaysIn, What,
+};
+
+/// A mass, as `34.2 kg`.
+fn kg(grams: i64) -> String {
+    format!("{:.1} kg", crate::Grams(grams).kg())
+}
+
+/// Over this one person does not lift alone (a common guide figure, from memory; no rule is quoted).
+const ALONE_G: i64 = 25_000;
+
+/// A mass, and what is needed for it.
+fn lift(grams: Option<i64>) -> String {
+    match grams {
+        Some(grams) if grams > ALONE_G => format!("{}: more than one person lifts, jack or hoist", kg(grams)),
+        Some(grams) => kg(grams),
+        None => "weight not entered".to_owned(),
+    }
+}
+
+/// From which side, as a movement.
+const fn comes(through: Face) -> &'static str {
+    match through {
+        Face::Top => "down from above",
+        Face::Bottom => "up from below",
+        Face::Left => "in from the left",
+        Face::Right => "in from the right",
+        Face::Front => "in from the front",
+        Face::Rear => "in from the rear",
+    }
+}
+
+/// Which way along an axis, as a movement.
+const fn towards(axis: Axis, by: Length) -> &'static str {
+    if by.is_negative() {
+        Face::low(axis).towards()
+    } else {
+        Face::high(axis).towards()
+    }
+}
+
+impl Way {
+    /// The way in one line, as `up from below, straight`.
+    pub fn motion_words(&self, style: Style) -> String {
+        let comes = comes(self.through);
+        match self.motion {
+            Motion::Straight => format!("{comes}, straight"),
+            Motion::ThenSlid { axis, by } => format!(
+                "{comes}, {} off to the {}, then slid over",
+                style.near(by.abs()),
+                side(axis, by)
+            ),
+            Motion::Pitched(Plane::Side) => format!("{comes}, pitched front to rear"),
+            Motion::Pitched(Plane::Across) => format!("{comes}, tipped left to right"),
+        }
+    }
+
+    /// The room along it, as `5/16" to the brake line, for sure`.
+    pub fn margin_words(&self, style: Style) -> String {
+        let trust = if self.sure {
+            "with all the tape may be off taken away"
+        } else {
+            "as taped only: less than what the tape may be off, tape again there"
+        };
+        match &self.margin {
+            Some(margin) => format!("{} to {}, {trust}", style.down(margin.distance), margin.name),
+            None => format!("it passes nothing beside it, {trust}"),
+        }
+    }
+
+    /// How far off its place it may be while it comes straight in; empty when that is not told.
+    pub fn play_words(&self, style: Style) -> String {
+        let told = self.play.iter().map(|(axis, [low, high])| {
+            format!(
+                "{} {} to {} {}",
+                style.down(low.abs()),
+                Face::low(*axis).towards(),
+                style.down(*high),
+                Face::high(*axis).towards()
+            )
+        });
+        let told: Vec<String> = told.collect();
+        if told.is_empty() {
+            String::new()
+        } else {
+            format!("it may hang off its place by {}", told.join(" and by "))
+        }
+    }
+
+    /// One pose in words, by its place in the list.
+    pub fn step_words(&self, at: usize, style: Style) -> String {
+        let Some(step) = self.steps.get(at) else {
+            return String::new();
+        };
+        let last = at + 1 == self.steps.len();
+        let place = if step.by == Point::ZERO || last {
+            "in its place".to_owned()
+        } else {
+            off(step.by, style)
+        };
+        format!("{}, {place}{}", self.turn_words(step), self.heights(step, style))
+    }
+
+    fn turn_words(&self, step: &Step) -> String {
+        let turn = step.turn_deg;
+        let (up, down) = match self.motion {
+            Motion::Pitched(Plane::Across) => ("right", "left"),
+            _ => ("rear", "front"),
+        };
+        if turn.abs() < 0.05 {
+            "level".to_owned()
+        } else {
+            format!(
+                "{} end up by {:.1} degrees",
+                if turn > 0.0 { up } else { down },
+                turn.abs()
+            )
+        }
+    }
+
+    fn heights(&self, step: &Step, style: Style) -> String {
+        let Some([first, second]) = step.above_ground else {
+            return String::new();
+        };
+        if first == second {
+            return format!(", its underside {} above the ground", style.near(first));
+        }
+        let (a, b) = match self.motion {
+            Motion::Pitched(Plane::Across) => ("left", "right"),
+            _ => ("front", "rear"),
+        };
+        format!(
+            ", its lower edge {} above the ground at the {a}, {} at the {b}",
+            style.near(first),
+            style.near(second)
+        )
+    }
+}
+
+/// The side that a step along an axis leads to.
+const fn side(axis: Axis, by: Length) -> &'static str {
+    if by.is_negative() {
+        Face::low(axis).name()
+    } else {
+        Face::high(axis).name()
+    }
+}
+
+/// How far it is from its place: `17 1/4" down, 3/8" left of its place`.
+fn off(by: Point, style: Style) -> String {
+    let nothing = style.near(Length::ZERO);
+    let parts: Vec<String> = [Axis::Z, Axis::X, Axis::Y]
+        .into_iter()
+        .filter(|&axis| style.near(by[axis].abs()) != nothing)
+        .map(|axis| format!("{} {}", style.near(by[axis].abs()), towards(axis, by[axis])))
+        .collect();
+    if parts.is_empty() {
+        "in its place".to_owned()
+    } else {
+        format!("{} from its place", parts.join(", "))
+    }
+}
+
+impl Stopped {
+    /// What meets what, by how much, and where.
+    pub fn words(&self, style: Style) -> String {
+        if self.what == What::Ground {
+            return format!(
+                "the ground: {} too little room under the truck for the box on the jack",
+                style.up(self.overlap.1)
+            );
+        }
+        let (axis, by) = self.overlap;
+        format!(
+            "{} is in the way of its {}: they overlap by {} along the {}, {} before its place",
+            self.name,
+            self.part,
+            style.up(by),
+            axis.extent_name(),
+            style.near(self.left.max(Length::ZERO))
+        )
+    }
+}
+
+impl Tried {
+    /// The face, and how sure it is that nothing goes there.
+    pub fn words(&self) -> String {
+        let sure = if self.proved {
+            "proved: neither straight nor pitched in a plane as far as it may be"
+        } else {
+            "none found: too close to call, or not within the steps allowed"
+        };
+        format!("{}: {sure}", comes(self.through))
+    }
+}
+
+impl Help {
+    /// What to do.
+    pub fn words(&self, style: Style) -> String {
+        match self {
+            Self::TakeOut { name, through, .. } => {
+                format!("take {name} out of the way: then it goes {}", comes(*through))
+            }
+            Self::Smaller { axis, by, through } => format!(
+                "make it {} less in {} over everything: then it goes {}",
+                style.up(*by),
+                axis.extent_name(),
+                comes(*through)
+            ),
+            Self::BedOff => "take the bed off or tilt it up: it lies over the open top".to_owned(),
+            Self::Raise { by } => format!("stand the truck {} higher, or take a lower jack", style.up(*by)),
+        }
+    }
+}
+
+impl BoxWay {
+    /// Yes or no, in one line.
+    pub fn verdict(&self, style: Style) -> String {
+        match &self.outcome {
+            Outcome::Goes(way) => way.motion_words(style),
+            stays if stays.is_impossible() => "does not go in: proved".to_owned(),
+            Outcome::Stays { .. } => "no way in found".to_owned(),
+        }
+    }
+
+    /// What there is to say of it, a line each.
+    pub fn lines(&self, style: Style) -> Vec<String> {
+        let mut lines = Vec::new();
+        match &self.outcome {
+            Outcome::Goes(way) => {
+                lines.push(format!("room on the way: {}", way.margin_words(style)));
+                let play = way.play_words(style);
+                if !play.is_empty() {
+                    lines.push(play);
+                }
+                if !way.without.is_empty() {
+                    lines.push(format!("fitted when it is in: {}", way.without.join(", ")));
+                }
+                let steps = (0..way.steps.len()).map(|i| format!("{}. {}", i + 1, way.step_words(i, style)));
+                lines.extend(steps);
+            }
+            Outcome::Stays { tried, help } => {
+                for tried in tried {
+                    lines.push(tried.words());
+                    lines.extend(
+                        tried
+                            .stops
+                            .iter()
+                            .take(4)
+                            .map(|stop| format!("  {}", stop.words(style))),
+                    );
+                }
+                lines.extend(help.iter().map(|help| format!("fix: {}", help.words(style))));
+            }
+        }
+        lines
+    }
+}
+
+impl Held {
+    /// What holds which.
+    pub fn words(&self) -> String {
+        let room = if self.room_only {
+            "no room for hand or spanner: "
+        } else {
+            ""
+        };
+        match self.by.as_str() {
+            "" => format!("{room}{} hold each other", self.modules.join(", ")),
+            by => format!("{room}{} is under {by}", self.modules.join(", ")),
+        }
+    }
+}
+
+impl Loading {
+    /// The order in one line, first one first.
+    pub fn words(&self, open: &Open) -> String {
+        let labels: Vec<&str> = self.order.iter().map(|&i| open.modules[i].label.as_str()).collect();
+        if labels.is_empty() {
+            "no order works".to_owned()
+        } else {
+            labels.join(", ")
+        }
+    }
+}
+
+impl Service {
+    /// What is done, in that order, a line each.
+    pub fn steps(&self) -> Vec<String> {
+        let mut steps = vec![
+            "open the service disconnect, wait, and measure that nothing is live; the modules themselves stay live"
+                .to_owned(),
+        ];
+        for down in &self.down {
+            if !down.cables.is_empty() {
+                steps.push(format!("{}: take off {}", down.name, down.cables.join("; ")));
+            }
+            steps.push(format!("take {} down: {}", down.name, lift(Some(down.mass_g))));
+        }
+        steps.push(format!("take the lid off {}", self.box_name));
+        if !self.links.is_empty() {
+            steps.push(format!("take off {}", self.links.join("; ")));
+        }
+        steps.extend(
+            self.before
+                .iter()
+                .map(|(label, grams)| format!("lift {label} out: {}", lift(*grams))),
+        );
+        steps.push(format!("lift {} out: {}", self.label, lift(self.mass_g)));
+        steps
+    }
+
+    /// The module with the units in it.
+    pub fn heading(&self) -> String {
+        let units = if self.units.is_empty() {
+            String::new()
+        } else {
+            format!(" ({})", self.units.join(", "))
+        };
+        format!("{}{units} in {}", self.label, self.box_name)
+    }
+
+    /// All of it, big facts first.
+    pub fn text(&self) -> String {
+        let mut lines = vec![
+            format!("to take out {}: {}", self.heading(), lift(self.mass_g)),
+            self.lid_words(),
+        ];
+        lines.extend(self.troubles().into_iter().map(|trouble| format!("! {trouble}")));
+        let steps = self.steps();
+        lines.extend(steps.iter().enumerate().map(|(i, step)| format!("  {}. {step}", i + 1)));
+        lines.push(String::new());
+        lines.join("\n")
+    }
+
+    /// What stands against it, a line each.
+    pub fn troubles(&self) -> Vec<String> {
+        let mut troubles = Vec::new();
+        if self.no_way {
+            troubles.push(format!("no way is known by which {} comes down", self.box_name));
+        }
+        troubles.extend(self.held.iter().map(Held::words));
+        troubles
+    }
+
+    /// Whether the lid opens where the box stands, in words.
+    pub fn lid_words(&self) -> String {
+        match &self.not_in_place {
+            None => "its lid opens where it stands; no box comes down".to_owned(),
+            Some(why) => format!("its lid does not open where it stands: {why} is over it"),
+        }
+    }
+}
+
+impl WaysIn {
+    /// How many go in, and in which order.
+    pub fn summary(&self) -> String {
+        let all = self.boxes.len();
+        let going = self.boxes.iter().filter(|b| b.outcome.way().is_some()).count();
+        let names: Vec<&str> = self.order.iter().map(|&i| self.boxes[i].name.as_str()).collect();
+        let stopped = if self.stopped { " (stopped early)" } else { "" };
+        match (all, names.len()) {
+            (0, _) => "no box to bring in".to_owned(),
+            (_, 0) => format!("{going} of {all} boxes go in{stopped}"),
+            (_, 1) => format!("{going} of {all} boxes go in{stopped}: {}", names[0]),
+            _ => format!(
+                "{going} of {all} boxes go in{stopped}, in this order: {}",
+                names.join(", ")
+            ),
+        }
+    }
+
+    /// The least room on any way, with its box; `None` when no way passes anything.
+    pub fn tightest(&self) -> Option<(&BoxWay, &super::Margin)> {
+        let margins = self
+            .boxes
+            .iter()
+            .filter_map(|b| Some((b, b.outcome.way()?.margin.as_ref()?)));
+        margins.min_by_key(|(_, margin)| margin.distance)
+    }
+
+    /// What keeps boxes from going in together; empty when nothing does.
+    pub fn stuck_words(&self) -> String {
+        self.stuck.as_ref().map_or_else(String::new, |stuck| {
+            let sure = if stuck.proved {
+                "proved: no order works"
+            } else {
+                "no order was found"
+            };
+            format!("{} keep each other out; {sure}", stuck.names.join(", "))
+        })
+    }
+
+    /// The boxes in the order they go in, then those that do not; by their places.
+    pub fn in_order(&self) -> Vec<usize> {
+        let rest = (0..self.boxes.len()).filter(|i| !self.order.contains(i));
+        self.order.iter().copied().chain(rest).collect()
+    }
+
+    /// Everything, big facts first; of one box alone when it is named.
+    pub fn text_of(&self, only: Option<&str>) -> String {
+        let style = self.question.style;
+        let mut lines = vec![format!("ways in: {}", self.summary())];
+        if let Some((battery_box, margin)) = self.tightest() {
+            lines.push(format!(
+                "tightest on the way: {} to {} ({})",
+                style.down(margin.distance),
+                margin.name,
+                battery_box.name
+            ));
+        }
+        lines.extend(Some(self.stuck_words()).filter(|words| !words.is_empty()));
+        for (n, at) in self.in_order().into_iter().enumerate() {
+            let (battery_box, moved) = (&self.boxes[at], &self.question.boxes[at]);
+            if only.is_some_and(|only| only != battery_box.name) {
+                continue;
+            }
+            lines.push(String::new());
+            lines.push(format!(
+                "{}. {}, {} ({} empty): {}",
+                n + 1,
+                battery_box.name,
+                kg(moved.mass_g),
+                kg(moved.empty_g),
+                battery_box.verdict(style)
+            ));
+            lines.extend(battery_box.lines(style).into_iter().map(|line| format!("   {line}")));
+            if !battery_box.after.is_empty() {
+                let names: Vec<&str> = battery_box.after.iter().map(|&i| self.boxes[i].name.as_str()).collect();
+                lines.push(format!("   comes out after {}", names.join(", ")));
+            }
+            let (loading, open) = (&self.loading[at], &self.question.loading[at]);
+            if !open.modules.is_empty() {
+                lines.push(format!("   loaded in this order: {}", loading.words(open)));
+                lines.extend(loading.held.iter().map(|held| format!("   {}", held.words())));
+            }
+        }
+        let left_out = self.question.left_out.iter();
+        for (name, why) in left_out.filter(|(name, _)| only.is_none_or(|only| only == name)) {
+            lines.extend([String::new(), format!("{name}: not looked at: {why}")]);
+        }
+        lines.extend(self.foot());
+        lines.push(String::new());
+        lines.join("\n")
+    }
+
+    /// What was not looked at and what nobody entered, a line each, after an empty one.
+    pub fn foot(&self) -> Vec<String> {
+        let mut lines = Vec::new();
+        let mut not = self.question.not_looked_at.clone();
+        not.push("turning out of one plane, ropes and jacks, and things nobody entered".to_owned());
+        lines.push(String::new());
+        lines.push(format!("not looked at: {}", not.join("; ")));
+        if !self.question.assumed.is_empty() {
+            lines.push(format!("~ nobody entered: {}", self.question.assumed.join(", ")));
+        }
+        lines
+    }
+}
+
+/// What the bed meets or nearly meets on its way up, in one line.
+pub fn bed_words(swept: &Result<BedSweep, String>, style: Style) -> String {
+    let swept = match swept {
+        Err(missing) => return format!("bed: sweep not checked: {missing}"),
+        Ok(swept) => swept,
+    };
+    let mut words: Vec<String> = swept.nearest.iter().map(|near| near.words(style)).collect();
+    let not = swept.not_placed.iter();
+    words.extend(not.map(|name| format!("{name} not checked: its cavity has no place in the truck")));
+    format!("bed, up to {} degrees: {}", swept.tilt_deg, words.join("; "))
+}
+
+impl BedMeets {
+    /// What comes how near to which box, and when.
+    pub fn words(&self, style: Style) -> String {
+        let (part, name) = (&self.part_name, &self.box_name);
+        match self.meets_deg {
+            Some(at) => format!("{part} meets {name} at {at:.1} degrees"),
+            None => format!(
+                "{part} passes {name} with {} at {:.1} degrees",
+                style.down(self.distance),
+                self.at_deg
+            ),
+        }
+    }
+}

@@ -1,0 +1,96 @@
+//! Whether a lid's screws can be reached with the box in its place.
+
+mod common;
+
+use geometry::{Axis, Face};
+use job::{Closing, Evaluation, Grave, Job, LidReach, evaluate};
+use rstest::rstest;
+use tape::Length;
+
+fn orchard() -> Job {
+    common::built_in("orchard-flatbed")
+}
+
+fn reach(evaluation: &Evaluation) -> &LidReach {
+    evaluation.boxes[0].reach.as_ref().expect("its lid is screwed")
+}
+
+/// One keep-out in the first cavity, at these places, in millimetres from the cavity's corner.
+fn with_block(job: &Job, from: [i64; 3], to: [i64; 3]) -> Job {
+    let mut job = job.clone();
+    let cavity = &mut job.cavities[0];
+    let mut block = orchard().cavities[0].keep_outs[0].clone();
+    block.id = job::Id(9_000);
+    "pipe".clone_into(&mut block.name);
+    let len = |mm: i64| job::Len::exactly(Length::mm(mm), tape::Units::Millimetre);
+    (block.from, block.to) = (from.map(len), to.map(len));
+    cavity.keep_outs.push(block);
+    job
+}
+
+/// A pipe over the whole front edge of the lid blocks the screws of that edge, and no others.
+#[test]
+fn what_stands_over_an_edge_is_counted_screw_by_screw() {
+    let mut bare = orchard();
+    bare.cavities[0].keep_outs.clear();
+    let evaluation = evaluate(&bare);
+    let built = evaluation.boxes[0].built.as_ref().unwrap();
+    let pattern = built.lid_holes.unwrap();
+    assert_eq!(reach(&evaluation).screws, pattern.count);
+    assert!(reach(&evaluation).over.is_empty(), "{:?}", reach(&evaluation).over);
+    let as_taped = evaluate(&orchard());
+    assert_eq!(reach(&as_taped).over, [("bed bolt, front".to_owned(), 1)]);
+
+    let body = evaluation.boxes[0].body.unwrap();
+    let mm = |length: Length| length.nm() / 1_000_000;
+    let (lo, hi) = (body.lo(), body.hi());
+    // The front row of holes lies half a flange, 12.5 mm, before the body.
+    let front = mm(lo[Axis::X]) - 12;
+    let over = mm(hi[Axis::Z]) + 20;
+    let from = [front - 2, mm(lo[Axis::Y]) - 60, over];
+    let to = [front + 2, mm(hi[Axis::Y]) + 60, over + 10];
+    let blocked = with_block(&bare, from, to);
+    let evaluation = evaluate(&blocked);
+    let row = pattern.intervals_short + 1;
+    assert_eq!(reach(&evaluation).over, [("pipe".to_owned(), row)]);
+    let told = evaluation.findings.iter().find(|f| f.words.contains("spanner over"));
+    let told = told.expect("it is told");
+    assert_eq!(told.grave, Grave::Caution);
+    let words = format!("over {row} of the {} screws", pattern.count);
+    assert!(
+        told.words.contains(&words) && told.words.contains("pipe"),
+        "{}",
+        told.words
+    );
+
+    // 60 mm over the lid a socket and its ratchet are done; leaning walls make the block a little larger than told.
+    let high = |z: i64| [z, z + 10];
+    let [bottom, top] = high(mm(hi[Axis::Z]) + 65);
+    let above = with_block(&bare, [from[0], from[1], bottom], [to[0], to[1], top]);
+    assert_eq!(reach(&evaluate(&above)).over, []);
+}
+
+#[test]
+fn nuts_under_a_flange_want_a_hand_beside_it() {
+    let evaluation = evaluate(&orchard());
+    let beside = &reach(&evaluation).beside;
+    let around = evaluation.boxes[0].around.as_ref().unwrap();
+    for face in [Face::Front, Face::Rear, Face::Left, Face::Right] {
+        let room = around.faces[face.index()].sure();
+        assert_eq!(beside.contains(&(face, room)), room < LidReach::fingers());
+    }
+    assert!(!beside.is_empty(), "there is less than an inch beside this box");
+    let notes = evaluation.findings.iter().filter(|f| f.words.contains("nuts under it"));
+    assert_eq!(notes.count(), 1, "one for all boxes");
+}
+
+#[rstest]
+#[case(Closing::Cap)]
+#[case(Closing::Flat)]
+fn a_lid_without_screws_has_none_to_reach(#[case] closing: Closing) {
+    let mut job = orchard();
+    job.design.closing = Some(closing);
+    let evaluation = evaluate(&job);
+    assert!(evaluation.boxes.iter().all(|b| b.reach.is_none()));
+    assert!(!evaluation.findings.iter().any(|f| f.words.contains("nuts under it")));
+}

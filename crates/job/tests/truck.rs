@@ -1,0 +1,445 @@
+//! What the boxes do to the truck: figures worked out by hand, sums that must hold, what is said and what is kept.
+
+mod common;
+
+use common::built_in;
+use job::{
+    Aboard, Axles, Edit, Evaluation, Field, Finding, Grave, History, Job, Of, Subject, TruckEdit, TruckField as F,
+    TruckFigure, UnitsName, WayName, evaluate, load, to_text,
+};
+use proptest::prelude::*;
+use rstest::rstest;
+use truck::lift::Hands;
+use truck::mass::Axle;
+use truck::rating::Limit;
+
+fn set(job: &Job, field: F, text: &str) -> Job {
+    let edit = Edit::Set {
+        field: Field::OfTruck(field),
+        text: text.to_owned(),
+    };
+    job.with(&edit)
+        .unwrap_or_else(|error| panic!("{field:?} {text}: {error}; {}", error.mend()))
+}
+
+fn set_all(job: &Job, entries: &[(F, &str)]) -> Job {
+    entries
+        .iter()
+        .fold(job.clone(), |job, (field, text)| set(&job, *field, text))
+}
+
+/// A component at so many millimetres behind the front axle.
+fn with(job: &Job, way: WayName, name: &str, kg: &str, x_mm: &str) -> Job {
+    let job = job.with(&Edit::Truck(TruckEdit::AddComponent(way))).unwrap();
+    let last = job.vehicle.components.len() - 1;
+    set_all(
+        &job,
+        &[
+            (F::ComponentName(last), name),
+            (F::ComponentMass(last), kg),
+            (F::ComponentAt(last, geometry::Axis::X), x_mm),
+        ],
+    )
+}
+
+/// 3 m from hub to hub, 900 kg in front, 600 kg behind; no boxes.
+fn bare() -> Job {
+    set_all(
+        &Job::empty(UnitsName::Millimetre),
+        &[(F::Wheelbase, "3000"), (F::FrontBefore, "900"), (F::RearBefore, "600")],
+    )
+}
+
+/// The same with an engine and a tank out, a motor and a winch in, and a plate.
+fn worked() -> Job {
+    let job = with(&bare(), WayName::Out, "engine", "200", "0");
+    let job = with(&job, WayName::Out, "tank", "50", "2500");
+    let job = with(&job, WayName::In, "motor", "90", "300");
+    let job = with(&job, WayName::In, "winch", "40", "-600");
+    set_all(&job, &[(F::GrossRating, "1700"), (F::RearRating, "650")])
+}
+
+fn axles(job: &Job) -> Axles {
+    let vehicle = evaluate(job).vehicle;
+    assert_eq!(vehicle.faults, Vec::<String>::new());
+    vehicle.axles.expect("wheelbase and loads are entered")
+}
+
+fn near(a: f64, b: f64, within: f64) {
+    assert!((a - b).abs() <= within, "{a} is not {b} within {within}");
+}
+
+fn of_truck(evaluation: &Evaluation) -> Vec<&Finding> {
+    let is_of_truck = |f: &&Finding| f.subject == Subject::Truck;
+    evaluation.findings.iter().filter(is_of_truck).collect()
+}
+
+fn says(evaluation: &Evaluation, grave: Grave, words: &str) -> bool {
+    evaluation
+        .findings
+        .iter()
+        .any(|f| f.grave == grave && f.words.contains(words))
+}
+
+/// Rear: 600 - 50 x 2500/3000 + 90 x 300/3000 - 40 x 600/3000 = 600 - 41.667 + 9 - 8 = 559.333 kg.
+/// Front: 900 - 200 - 50 x 500/3000 + 90 x 2700/3000 + 40 x 3600/3000 = 900 - 208.333 + 81 + 48 = 820.667 kg.
+#[test]
+fn axle_loads_are_those_worked_out_by_hand() {
+    let axles = axles(&worked());
+    near(axles.stripped.front_kg, 691.667, 0.001);
+    near(axles.stripped.rear_kg, 558.333, 0.001);
+    near(axles.after.front_kg, 820.667, 0.001);
+    near(axles.after.rear_kg, 559.333, 0.001);
+    // 1500 - 250 + 130.
+    near(axles.after.total_kg(), 1_380.0, 1e-9);
+    // 559.333 x 3 / 1380, and all at the height that is taken for all of them.
+    near(axles.centre_after.x_m, 1.215_942, 1e-6);
+    near(axles.centre_after.z_m, 0.65, 1e-9);
+    assert!(axles.height_assumed && !axles.loads_assumed);
+    near(axles.wheels.front_left_kg, 410.333, 0.001);
+    near(axles.wheels.rear_right_kg, 279.667, 0.001);
+}
+
+/// One person of 68 kg halfway puts 34 kg on each axle: rear 593.333 of 650, 56.667 left; gross 1448 of 1700, 252 left.
+/// At 2760 mm a kilogram puts 0.92 kg on the rear axle: 56.667 / 0.92 = 61.594 kg may still go on.
+#[test]
+fn the_weakest_limit_and_what_is_left_for_payload_are_those_worked_out_by_hand() {
+    let axles = axles(&worked());
+    let aboard: Vec<Aboard> = axles.stated.iter().map(|s| s.aboard).collect();
+    assert_eq!(aboard, [Aboard::Nobody, Aboard::People(1)]);
+    let weakest = axles.weakest.unwrap();
+    assert_eq!(weakest.limit, Limit::Axle(Axle::Rear));
+    near(weakest.left_kg(), 56.667, 0.001);
+    let payload = axles.payload.unwrap();
+    assert_eq!(payload.limited_by, Limit::Axle(Axle::Rear));
+    near(payload.left_kg, 61.594, 0.001);
+    let evaluation = evaluate(&worked());
+    assert!(says(
+        &evaluation,
+        Grave::Caution,
+        "only 61 kg (135 lb) of payload is left"
+    ));
+    assert!(axles.aboard_assumed, "nobody entered the person");
+}
+
+/// Front: readings 75, masses 5 %: 200 x 1 x 0.05 = 10, 50 x 0.1667 x 0.05 = 0.417, 90 x 0.9 x 0.05 = 4.05,
+/// 40 x 1.2 x 0.05 = 2.4; root of 5625 + 100 + 0.174 + 16.403 + 5.76 = 75.811.
+#[test]
+fn what_the_loads_may_be_off_is_the_root_of_the_sum_of_squares() {
+    near(axles(&worked()).after_off.front_kg, 75.811, 0.001);
+    let weighed = set_all(&worked(), &[(F::BeforeBy, "weighbridge"), (F::ReadingOff, "10")]);
+    near(axles(&weighed).before_off.total_kg, 14.142, 0.001);
+}
+
+/// A car's tyre of index 99 carries 775 kg: two of them on a truck 1550 / 1.10 = 1409.09 kg.
+#[test]
+fn passenger_tyres_count_for_a_tenth_less() {
+    let job = set_all(&worked(), &[(F::FrontTyre, "99"), (F::TyreSort, "passenger car")]);
+    let axles = axles(&job);
+    let tyres = axles.stated[0]
+        .margins
+        .iter()
+        .find(|m| m.limit == Limit::Tyres(Axle::Front));
+    near(tyres.unwrap().limit_kg, 1_409.091, 0.001);
+    assert!(axles.source_words(Limit::Tyres(Axle::Front)).contains("49 CFR 571.120"));
+}
+
+#[test]
+fn over_a_rating_is_a_stop_with_the_plate_as_its_source_and_just_under_is_none() {
+    let stops = |rating: &str| {
+        let evaluation = evaluate(&set(&worked(), F::RearRating, rating));
+        let found = of_truck(&evaluation)
+            .into_iter()
+            .filter(|f| f.grave == Grave::Stop)
+            .cloned();
+        found.collect::<Vec<_>>()
+    };
+    let [over] = &stops("593 kg")[..] else {
+        panic!("one stop")
+    };
+    assert!(
+        over.words.contains("rear axle rating") && over.words.contains("1 aboard"),
+        "{over:?}"
+    );
+    assert_eq!(over.source, "plate of the truck, as entered");
+    assert_eq!(stops("594 kg"), []);
+    // With nobody aboard it is over already, and said once.
+    let [over] = &stops("559 kg")[..] else {
+        panic!("one stop")
+    };
+    assert!(over.words.contains("nobody aboard"), "{over:?}");
+}
+
+/// 500 kg at 6 m takes 500 x 3/3 = 500 kg off the front: 400 of 2000 is 20 %. 1000 kg more lift it off the ground.
+#[test]
+fn a_heavy_tail_makes_the_front_light_and_then_lifts_it() {
+    let job = set(&bare(), F::Figure(TruckFigure::People), "0");
+    let tail = with(&job, WayName::In, "ballast", "500", "6000");
+    near(axles(&tail).after.front_kg, 400.0, 1e-9);
+    assert!(says(&evaluate(&tail), Grave::Caution, "carries 20 % of the whole"));
+    let more = with(&tail, WayName::In, "more ballast", "1000", "6000");
+    near(axles(&more).after.front_kg, -600.0, 1e-9);
+    assert!(says(&evaluate(&more), Grave::Stop, "front axle lifts off the ground"));
+}
+
+#[test]
+fn the_scale_afterwards_is_held_against_what_both_may_be_off() {
+    let job = set_all(
+        &worked(),
+        &[
+            (F::BeforeBy, "weighbridge"),
+            (F::ReadingOff, "10"),
+            (F::FrontAfter, "830"),
+            (F::RearAfter, "565"),
+        ],
+    );
+    // 9.33 kg and 5.67 kg apart.
+    assert!(axles(&job).reweighed.unwrap().agrees());
+    let off = set(&job, F::RearAfter, "640");
+    let again = axles(&off).reweighed.unwrap();
+    near(again.differs_kg[1], 80.667, 0.001);
+    assert!(!again.agrees());
+    assert!(says(
+        &evaluate(&off),
+        Grave::Caution,
+        "weighed after the work: not as worked out"
+    ));
+}
+
+/// L 3 m, W 1500 kg, rear up 0.6 m: sin 0.2, tan 0.204124; 0.3 + 3 x 30 / (1500 x 0.204124) = 0.593939 m.
+#[test]
+fn raising_the_rear_wheels_tells_the_height_of_the_centre() {
+    let job = set_all(
+        &bare(),
+        &[(F::RaisedFront, "930"), (F::RaisedBy, "600"), (F::RearRadius, "300")],
+    );
+    let axles = axles(&job);
+    near(axles.centre_before.z_m, 0.593_939, 1e-6);
+    assert!(!axles.height_assumed);
+}
+
+/// Hubs at 300, frame at 300: each tyre is touched at asin(300/1500) = 11.537 degrees, both together 23.074. The front
+/// edge at 800, 300 high: asin(300/800) = 22.024. 100 kg on the rear axle sink it 9.80665 x 100 / 100 = 9.807 mm, the middle
+/// of the frame half of that.
+#[test]
+fn ground_figures_are_those_worked_out_by_hand() {
+    let job = set_all(
+        &bare(),
+        &[
+            (F::FrontRadius, "300"),
+            (F::RearRadius, "300"),
+            (F::FrameHeight, "300"),
+            (F::FrontOverhang, "800"),
+            (F::FrontLow, "300"),
+            (F::Figure(TruckFigure::People), "0"),
+            (F::Figure(TruckFigure::FrontSpring), "100"),
+            (F::Figure(TruckFigure::RearSpring), "100 N/mm"),
+        ],
+    );
+    let job = with(&job, WayName::In, "ballast", "100", "3000");
+    let ground = evaluate(&job).vehicle.ground.unwrap();
+    near(ground.before.breakover.as_ref().unwrap().degrees, 23.074, 0.001);
+    near(ground.before.approach.as_ref().unwrap().degrees, 22.024, 0.001);
+    assert_eq!(ground.before.departure, None);
+    let drop = ground.drop.unwrap();
+    near(drop.front_m, 0.0, 1e-12);
+    near(drop.rear_m, 0.009_807, 1e-6);
+    let sunk = ground.sunk.unwrap();
+    near(sunk.breakover.unwrap().at.z_m, 0.295_097, 1e-6);
+    assert!(sunk.lowest.unwrap().z_m < 0.3);
+}
+
+/// The boxes of an example counted anew, module by module, with the steel at the middle of the body.
+#[rstest]
+fn boxes_count_where_they_stand(#[values("orchard-flatbed", "harbour-tender", "mountain-rescue")] name: &str) {
+    let job = built_in(name);
+    let evaluation = evaluate(&job);
+    let metres = |length: tape::Length| length.as_mm() / 1_000.0;
+    let middle = |cuboid: &geometry::Cuboid| {
+        geometry::Axis::ALL.map(|axis| {
+            let [low, high] = [geometry::Face::low(axis), geometry::Face::high(axis)].map(|face| cuboid.face(face));
+            (metres(low) + metres(high)) / 2.0
+        })
+    };
+    for battery_box in &evaluation.boxes {
+        let place = job.cavity(battery_box.cavity).unwrap().place.clone().unwrap();
+        let mut parts = vec![(
+            job::Grams(battery_box.mass.shell_g).kg(),
+            middle(&battery_box.body.unwrap()),
+        )];
+        for module in &battery_box.modules {
+            let each = job::Grams(evaluation.kind(module.kind).unwrap().mass_g.unwrap()).kg();
+            parts.push((each * f64::from(module.count), middle(&module.cuboid)));
+        }
+        let mass_kg: f64 = parts.iter().map(|(kg, _)| kg).sum();
+        let counted = evaluation.vehicle.counted_box(battery_box.id).unwrap();
+        near(counted.mass_kg, mass_kg, 1e-9);
+        near(counted.mass_kg, job::Grams(battery_box.mass.total_g()).kg(), 1e-9);
+        for (axis, at) in [counted.at.x_m, counted.at.y_m, counted.at.z_m].into_iter().enumerate() {
+            let moment: f64 = parts.iter().map(|(kg, at)| kg * at[axis]).sum();
+            near(at, moment / mass_kg + metres(place[axis].value()), 1e-9);
+        }
+        let lift = evaluation
+            .vehicle
+            .lifts
+            .iter()
+            .find(|l| l.battery_box == battery_box.id)
+            .unwrap();
+        near(lift.ends_kg.iter().sum(), mass_kg, 1e-9);
+        assert_eq!(lift.loaded_hands, Hands::Hoist, "{name}: {mass_kg} kg");
+    }
+    let axles = evaluation.vehicle.axles.as_ref().unwrap();
+    let changes: f64 = evaluation.vehicle.counted.iter().map(|one| one.item().mass_kg).sum();
+    near(axles.after.total_kg(), axles.before.total_kg() + changes, 1e-9);
+    near(axles.wheels.axles().front_kg, axles.after.front_kg, 1e-9);
+    assert!(of_truck(&evaluation).iter().all(|f| f.grave != Grave::Stop), "{name}");
+}
+
+#[test]
+fn a_box_whose_cavity_has_no_place_is_told_and_not_guessed() {
+    let mut job = built_in("orchard-flatbed");
+    let whole = axles(&job).after.total_kg();
+    job.cavities[0].place = None;
+    let evaluation = evaluate(&job);
+    let missing = &evaluation.vehicle.uncounted;
+    assert_eq!(missing.len(), 1);
+    assert_eq!(missing[0].why, "cavity left saddle has no place in the truck");
+    assert!(says(
+        &evaluation,
+        Grave::Caution,
+        "left box does not count for the axle loads"
+    ));
+    assert!(axles(&job).after.total_kg() < whole - 100.0);
+    // Entered again as one line, it counts again.
+    let id = job.cavities[0].id;
+    let again = set(&job, F::CavityAt(id), "1244 mm, -901 mm, 455 mm");
+    near(axles(&again).after.total_kg(), whole, 1e-9);
+    let refused = job.with(&Edit::Set {
+        field: Field::OfTruck(F::CavityAt(id)),
+        text: "49\", 12\"".to_owned(),
+    });
+    assert!(refused.unwrap_err().to_string().contains("2 of three lengths"));
+}
+
+/// A box moved by what the page says gives the split that was asked for.
+#[test]
+fn moving_a_box_by_what_is_told_gives_the_wanted_split() {
+    let job = set(&built_in("mountain-rescue"), F::Figure(TruckFigure::WantedRear), "46");
+    let found = axles(&job).moves;
+    assert_eq!(found.len(), 2);
+    assert!(!found[0].has_room(), "under half an inch a side");
+    for one in found {
+        let mut moved = job.clone();
+        let cavity = evaluate(&job).battery_box(one.battery_box).unwrap().cavity;
+        let cavity = moved.cavities.iter_mut().find(|c| c.id == cavity).unwrap();
+        let place = cavity.place.as_mut().unwrap();
+        place[0] = job::Len::exactly(place[0].value() + one.by, tape::Units::Millimetre);
+        near(axles(&moved).after.rear_share().unwrap(), 0.46, 1e-6);
+    }
+}
+
+#[test]
+fn a_box_below_the_frame_is_said_with_by_how_much() {
+    let job = built_in("orchard-flatbed");
+    let low = |job: &Job| evaluate(job).vehicle.ground.unwrap().lowest_box.unwrap();
+    assert!(low(&job).below_frame_m.unwrap() < 0.0);
+    let high = set(&job, F::FrameHeight, "20\"");
+    near(low(&high).below_frame_m.unwrap(), 0.508 - low(&job).height_m, 1e-9);
+    assert!(says(
+        &evaluate(&high),
+        Grave::Caution,
+        "below the frame's lowest member"
+    ));
+    assert!(!says(
+        &evaluate(&job),
+        Grave::Caution,
+        "below the frame's lowest member"
+    ));
+}
+
+#[test]
+fn a_job_without_a_truck_says_nothing_of_one_and_a_half_entered_one_says_what_is_missing() {
+    let job = Job::empty(UnitsName::Inch);
+    let evaluation = evaluate(&job);
+    assert!(!evaluation.vehicle.entered && of_truck(&evaluation).is_empty());
+    assert!(!to_text(&job).contains("vehicle"));
+    let half = set(&job, F::FrontBefore, "2000 lb");
+    let evaluation = evaluate(&half);
+    assert_eq!(evaluation.vehicle.axles, None);
+    assert!(says(
+        &evaluation,
+        Grave::Note,
+        "axle loads need the wheelbase and the rear axle before the work"
+    ));
+}
+
+/// An entry that no formula holds for is told, and nothing is made of it.
+#[test]
+fn what_cannot_be_is_told() {
+    let job = with(&bare(), WayName::Out, "too much", "1500", "1200");
+    let vehicle = evaluate(&job).vehicle;
+    assert_eq!(vehicle.axles, None);
+    assert!(vehicle.faults[0].contains("total mass"), "{:?}", vehicle.faults);
+}
+
+#[rstest]
+#[case(F::Wheelbase, "0")]
+#[case(F::Wheelbase, "70000")]
+#[case(F::FrontBefore, "-5")]
+#[case(F::FrontTyre, "300")]
+#[case(F::Figure(TruckFigure::LeastFront), "99")]
+#[case(F::Figure(TruckFigure::RearTyres), "9")]
+fn what_is_out_of_range_is_refused(#[case] field: F, #[case] text: &str) {
+    let edit = Edit::Set {
+        field: Field::OfTruck(field),
+        text: text.to_owned(),
+    };
+    let error = bare().with(&edit).unwrap_err();
+    assert!(error.to_string().contains(Field::OfTruck(field).label()), "{error}");
+    assert!(!error.mend().is_empty());
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(60))]
+
+    /// Whatever goes in and out: the axles carry all of it, a file keeps it, and undo gives the job back.
+    #[test]
+    fn axles_carry_all_of_it_files_keep_it_and_undo_gives_it_back(
+        parts in prop::collection::vec((any::<bool>(), 1..300_u32, -1_500..6_000_i32), 0..8),
+        wheelbase in 1_500..5_000_u32,
+    ) {
+        let start = set_all(&bare(), &[(F::Wheelbase, &wheelbase.to_string()), (F::FrontBefore, "3000")]);
+        let mut history = History::new(start.clone());
+        let mut change = 0.0;
+        let mut done = 0;
+        let mut apply = |history: &mut History, edit: Edit| {
+            history.apply(edit).unwrap();
+            done += 1;
+        };
+        for (i, (is_out, kg, x_mm)) in parts.iter().enumerate() {
+            let way = if *is_out { WayName::Out } else { WayName::In };
+            change += f64::from(*kg) * if *is_out { -1.0 } else { 1.0 };
+            apply(&mut history, Edit::Truck(TruckEdit::AddComponent(way)));
+            for (field, text) in [
+                (F::ComponentMass(i), kg.to_string()),
+                (F::ComponentAt(i, geometry::Axis::X), x_mm.to_string()),
+            ] {
+                apply(&mut history, Edit::Set { field: Field::OfTruck(field), text });
+            }
+        }
+        let job = history.job().clone();
+        let axles = axles(&job);
+        prop_assert!((axles.after.total_kg() - 3_600.0 - change).abs() < 1e-9);
+        let moment: f64 = evaluate(&job).vehicle.counted.iter().map(|one| {
+            assert!(matches!(one.of, Of::Component(_)));
+            one.item().mass_kg * one.at.x_m
+        }).sum();
+        let base_m = f64::from(wheelbase) / 1_000.0;
+        prop_assert!((axles.after.rear_kg * base_m - 600.0 * base_m - moment).abs() < 1e-6);
+        prop_assert_eq!(&load(to_text(&job).as_bytes()).unwrap(), &job);
+        for _ in 0..done {
+            history.undo();
+        }
+        prop_assert_eq!(history.job(), &start);
+    }
+}

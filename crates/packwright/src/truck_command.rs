@@ -1,0 +1,30 @@
+//! `packwright truck`: what the boxes do to the truck.
+
+use clap::Args;
+
+use crate::input::JobFile;
+use crate::output;
+use crate::trouble::{Trouble, Verdict};
+
+/// Say what the boxes do to the truck: axle loads, limits, ground clearance, how each box is lifted
+///
+/// Loads of each axle before, out, in, after and laden, against plate, tyres and rims; payload left; clearance and ramp
+/// angles; hands or hoist for each box. What is not entered is named. Ends with 1 when the job has a stop.
+#[derive(Debug, Args)]
+pub(crate) struct TruckArgs {
+    #[command(flatten)]
+    job: JobFile,
+    /// Print the figures as JSON
+    #[arg(long)]
+    json: bool,
+}
+
+pub(crate) fn run(args: &TruckArgs) -> Result<Verdict, Trouble> {
+    let evaluation = job::evaluate(&args.job.read()?);
+    if args.json {
+        output::json(&papers::truck_json(&evaluation))?;
+    } else {
+        output::data(&papers::truck_text(&evaluation))?;
+    }
+    Ok(Verdict::of(&evaluation))
+}

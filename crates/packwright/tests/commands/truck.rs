@@ -1,0 +1,47 @@
+//! What the boxes do to the truck.
+
+use insta::assert_snapshot;
+
+use crate::shop::{Shop, changed};
+
+#[test]
+fn truck_tells_loads_limits_clearance_and_lifting() {
+    let shop = Shop::with("orchard-flatbed");
+    let text = shop.run(&["truck", "job.json"]);
+    assert_eq!((text.code, text.err.as_str()), (Some(0), ""));
+    assert_snapshot!("truck_orchard", text.out);
+    assert!(text.out.lines().all(|line| line.chars().count() <= 80), "{}", text.out);
+    let other = shop.run(&["example", "mountain-rescue", "--to", "other.json"]);
+    assert_eq!(other.code, Some(0));
+    let other = shop.run(&["truck", "other.json"]);
+    assert!(
+        other.out.contains("FOR 46 % ON THE REAR AXLE, ONE BOX ALONE MOVES"),
+        "{}",
+        other.out
+    );
+}
+
+#[test]
+fn truck_prints_all_of_it_as_json() {
+    let shop = Shop::with("harbour-tender");
+    let ended = shop.run(&["truck", "job.json", "--json"]);
+    assert_eq!((ended.code, ended.err.as_str()), (Some(0), ""));
+    let data: serde_json::Value = serde_json::from_str(&ended.out).unwrap();
+    let axles = &data["vehicle"]["axles"];
+    let after = &axles["after"];
+    let sum = after["front_kg"].as_f64().unwrap() + after["rear_kg"].as_f64().unwrap();
+    assert!((sum - after["total_kg"].as_f64().unwrap()).abs() < 1e-9);
+    assert_eq!(axles["laden"].as_array().unwrap().len(), 3);
+    assert_eq!(data["vehicle"]["lifts"][0]["loaded_hands"], "hoist or jack");
+    assert_eq!(data["findings"][0]["subject"], "truck");
+}
+
+#[test]
+fn a_truck_over_its_plate_ends_with_one() {
+    let job = changed("orchard-flatbed", |job| {
+        job["vehicle"]["masses"]["rear_rating_kg"] = 1800.into();
+    });
+    let ended = Shop::holding(job).run(&["truck", "job.json"]);
+    assert_eq!(ended.code, Some(1));
+    assert!(ended.out.contains("!! rear axle rating"), "{}", ended.out);
+}

@@ -1,0 +1,106 @@
+//! Which way each box goes in, and what comes off before a module comes out.
+
+use std::fs;
+
+use rstest::rstest;
+
+use crate::shop::{EXAMPLES, Shop};
+
+#[test]
+fn every_box_of_the_built_in_jobs_has_its_way() {
+    for name in EXAMPLES {
+        let shop = Shop::with(name);
+        let ended = shop.run(&["way-in", "job.json"]);
+        assert!(ended.out.starts_with("ways in: 2 of 2 boxes go in"), "{}", ended.out);
+        let data = shop.run(&["way-in", "job.json", "--json"]).json();
+        let boxes = data["ways_in"]["boxes"].as_array().unwrap();
+        assert!(
+            boxes.iter().all(|b| b["goes"] == true && b["way"]["steps"].is_array()),
+            "{name}"
+        );
+        assert_eq!(data["ways_in"]["order"].as_array().map(Vec::len), Some(2));
+        assert!(data["take_out"].is_null());
+    }
+}
+
+#[test]
+fn the_report_of_the_first_example() {
+    let ended = Shop::with("orchard-flatbed").run(&["way-in", "job.json"]);
+    assert_eq!(ended.code, Some(0), "{}", ended.err);
+    insta::assert_snapshot!("way_in_orchard", ended.out);
+}
+
+#[test]
+fn one_box_alone_is_told() {
+    let shop = Shop::with("harbour-tender");
+    let ended = shop.run(&["way-in", "job.json", "--box", "right box"]);
+    assert!(
+        ended.out.contains("right box, ") && !ended.out.contains("left box, 1"),
+        "{}",
+        ended.out
+    );
+    let data = shop.run(&["way-in", "job.json", "--box", "right box", "--json"]).json();
+    assert_eq!(data["ways_in"]["boxes"].as_array().map(Vec::len), Some(1));
+}
+
+#[test]
+fn what_comes_off_before_a_module_is_told_in_order() {
+    let shop = Shop::with("orchard-flatbed");
+    let told = shop.run(&["way-in", "job.json", "--take-out", "14"]);
+    assert!(
+        told.out.starts_with("to take out M14 in left box: 18.0 kg"),
+        "{}",
+        told.out
+    );
+    let places: Vec<usize> = [
+        "service disconnect",
+        "take left box down",
+        "lid off",
+        "link",
+        "lift M14",
+    ]
+    .iter()
+    .map(|word| told.out.find(word).unwrap_or_else(|| panic!("{word}: {}", told.out)))
+    .collect();
+    assert!(places.is_sorted(), "{}", told.out);
+    let data = shop.run(&["way-in", "job.json", "--take-out", "m14", "--json"]).json();
+    assert_eq!(data["take_out"]["kg"], 18.0);
+    assert_eq!(data["take_out"]["lid_opens_in_place"], false);
+    assert_eq!(data["take_out"]["boxes_down"][0]["box"], "left box");
+}
+
+#[rstest]
+#[case::no_box(&["--box", "attic"], "--box: \"attic\"", "\"left box\", \"right box\"")]
+#[case::no_module(&["--take-out", "999"], "--take-out: \"999\"", "M13 to M23")]
+#[case::no_work(&["--work", "0"], "--work", "1..=10000")]
+fn wrong_names_are_refused_with_what_there_is(#[case] args: &[&str], #[case] given: &str, #[case] allowed: &str) {
+    let shop = Shop::with("orchard-flatbed");
+    let ended = shop.run(&[&["way-in", "job.json"], args].concat());
+    assert_eq!(ended.code, Some(2));
+    assert!(ended.out.is_empty());
+    assert!(
+        ended.err.contains(given) && ended.err.contains(allowed),
+        "{}",
+        ended.err
+    );
+}
+
+#[test]
+fn a_box_with_no_way_ends_with_a_stop_and_says_what_is_in_it() {
+    let shop = Shop::with("orchard-flatbed");
+    let mut job: serde_json::Value =
+        serde_json::from_str(&fs::read_to_string(shop.path().join("job.json")).unwrap()).unwrap();
+    // Open at the bottom alone, and a bar across it under the middle of the box.
+    job["cavities"][0]["openings"] = serde_json::json!([{ "face": "bottom" }]);
+    job["cavities"][0]["keep_outs"]
+        .as_array_mut()
+        .unwrap()
+        .push(serde_json::json!({
+            "id": 9_001, "name": "tow bar", "from": ["500 mm", "0 mm", "-60 mm"], "to": ["540 mm", "430 mm", "0 mm"],
+        }));
+    fs::write(shop.path().join("barred.json"), job.to_string()).unwrap();
+    let ended = shop.run(&["way-in", "barred.json"]);
+    assert_eq!(ended.code, Some(1), "{}", ended.err);
+    assert!(ended.out.contains("tow bar is in the way of its"), "{}", ended.out);
+    assert!(ended.out.contains("fix: take tow bar out of the way"), "{}", ended.out);
+}

@@ -1,0 +1,170 @@
+//! Ways in as data.
+
+use geometry::way_in::plan::Plane;
+use job::way_in::{BedSweep, BoxWay, Help, Loading, Motion, Outcome, Service, Tried, Way, WaysIn, What};
+use serde_json::{Value, json};
+
+use super::{kg, mm};
+
+/// The way of each box, the order in which they go in, and how each is loaded. Places are in millimetres: x rearward, y to
+/// the right, z up.
+pub fn ways_json(ways: &WaysIn) -> Value {
+    let names = |places: &[usize]| -> Vec<&str> { places.iter().map(|&i| ways.boxes[i].name.as_str()).collect() };
+    json!({
+        "order": names(&ways.order),
+        "stuck": ways.stuck.as_ref().map(|stuck| json!({ "boxes": stuck.names, "proved": stuck.proved })),
+        "boxes": ways.boxes.iter().enumerate().map(|(i, b)| battery_box(ways, i, b, &names(&b.after))).collect::<Vec<_>>(),
+        "left_out": ways.question.left_out.iter().map(|(name, why)| json!({ "box": name, "why": why })).collect::<Vec<_>>(),
+        "not_looked_at": ways.question.not_looked_at,
+        "assumed": ways.question.assumed,
+        "stopped": ways.stopped,
+    })
+}
+
+/// How near the bed comes to each box, or what has to be entered for that.
+pub fn bed_json(swept: &Result<BedSweep, String>) -> Value {
+    match swept {
+        Ok(swept) => json!({
+            "tilt_deg": swept.tilt_deg,
+            "nearest": swept.nearest.iter().map(|near| json!({
+                "box": near.box_name,
+                "part": near.part_name,
+                "distance_mm": mm(near.distance),
+                "at_deg": near.at_deg,
+                "meets_deg": near.meets_deg,
+            })).collect::<Vec<_>>(),
+            "not_placed": swept.not_placed,
+        }),
+        Err(missing) => json!({ "missing": missing }),
+    }
+}
+
+/// What comes off before a module comes out.
+pub fn service_json(service: &Service) -> Value {
+    json!({
+        "module": service.label,
+        "units": service.units,
+        "box": service.box_name,
+        "lid_opens_in_place": service.not_in_place.is_none(),
+        "over_the_lid": service.not_in_place,
+        "boxes_down": service.down.iter().map(|down| json!({
+            "box": down.name,
+            "kg": kg(down.mass_g),
+            "cables": down.cables,
+        })).collect::<Vec<_>>(),
+        "modules_first": service.before.iter().map(|(label, grams)| json!({
+            "module": label,
+            "kg": grams.map(kg),
+        })).collect::<Vec<_>>(),
+        "links": service.links,
+        "kg": service.mass_g.map(kg),
+        "steps": service.steps(),
+        "troubles": service.troubles(),
+    })
+}
+
+fn battery_box(ways: &WaysIn, at: usize, battery_box: &BoxWay, after: &[&str]) -> Value {
+    let moved = &ways.question.boxes[at];
+    let (way, tried, help) = match &battery_box.outcome {
+        Outcome::Goes(found) => (Some(way(found)), Vec::new(), Vec::new()),
+        Outcome::Stays { tried, help } => (
+            None,
+            tried.iter().map(self::tried).collect(),
+            help.iter().map(self::help).collect(),
+        ),
+    };
+    json!({
+        "box": battery_box.name,
+        "goes": way.is_some(),
+        "proved_impossible": battery_box.outcome.is_impossible(),
+        "way": way,
+        "tried": tried,
+        "help": help,
+        "comes_out_after": after,
+        "kg": kg(moved.mass_g),
+        "kg_empty": kg(moved.empty_g),
+        "loading": loading(ways, at, &ways.loading[at]),
+    })
+}
+
+fn way(way: &Way) -> Value {
+    let (motion, axis, by) = match way.motion {
+        Motion::Straight => ("straight", None, None),
+        Motion::ThenSlid { axis, by } => ("then slid", Some(axis.extent_name()), Some(mm(by))),
+        Motion::Pitched(Plane::Side) => ("pitched front to rear", None, None),
+        Motion::Pitched(Plane::Across) => ("pitched left to right", None, None),
+    };
+    json!({
+        "through": way.through.name(),
+        "motion": motion,
+        "off_along": axis,
+        "off_mm": by,
+        "steps": way.steps.iter().map(|step| json!({
+            "by_mm": step.by.0.map(mm),
+            "turn_deg": step.turn_deg,
+            "above_ground_mm": step.above_ground.map(|ends| ends.map(mm)),
+        })).collect::<Vec<_>>(),
+        "margin": way.margin.as_ref().map(|margin| json!({
+            "mm": mm(margin.distance),
+            "to": margin.name,
+            "what": what(margin.what),
+        })),
+        "play": way.play.iter().map(|(axis, [low, high])| json!({
+            "along": axis.extent_name(),
+            "mm": [mm(*low), mm(*high)],
+        })).collect::<Vec<_>>(),
+        "for_sure": way.sure,
+        "fitted_afterwards": way.without,
+    })
+}
+
+fn tried(tried: &Tried) -> Value {
+    json!({
+        "through": tried.through.name(),
+        "proved": tried.proved,
+        "stops": tried.stops.iter().map(|stop| json!({
+            "name": stop.name,
+            "what": what(stop.what),
+            "part": stop.part,
+            "along": stop.overlap.0.extent_name(),
+            "overlap_mm": mm(stop.overlap.1),
+            "left_mm": mm(stop.left),
+        })).collect::<Vec<_>>(),
+    })
+}
+
+fn help(help: &Help) -> Value {
+    match help {
+        Help::TakeOut {
+            name,
+            what: is,
+            through,
+        } => {
+            json!({ "take_out": name, "what": what(*is), "through": through.name() })
+        }
+        Help::Smaller { axis, by, through } => {
+            json!({ "smaller_along": axis.extent_name(), "by_mm": mm(*by), "through": through.name() })
+        }
+        Help::BedOff => json!({ "bed": "off or tilted" }),
+        Help::Raise { by } => json!({ "raise_truck_mm": mm(*by) }),
+    }
+}
+
+fn loading(ways: &WaysIn, at: usize, loading: &Loading) -> Value {
+    let open = &ways.question.loading[at];
+    json!({
+        "order": loading.order.iter().map(|&i| open.modules[i].label.as_str()).collect::<Vec<_>>(),
+        "held": loading.held.iter().map(job::way_in::Held::words).collect::<Vec<_>>(),
+    })
+}
+
+const fn what(what: What) -> &'static str {
+    match what {
+        What::Wall(_) => "wall",
+        What::Lip(_) => "lip",
+        What::KeepOut(_) => "keep-out",
+        What::Box(_) => "box",
+        What::Bed(_) => "bed",
+        What::Ground => "ground",
+    }
+}

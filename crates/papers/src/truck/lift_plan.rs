@@ -1,0 +1,70 @@
+//! The lift plan: each box without and with its modules, how many hands or a hoist, and where its mass is.
+
+use job::{Evaluation, mass_words};
+
+use super::lifts::{centre, sources};
+use crate::electric::page::{Cell, Page};
+
+/// What to heed before a box is lifted.
+const CAUTIONS: [&str; 6] = [
+    "Boxes are heavy and their edges cut: gloves, boots, a clear floor, and one who gives the word.",
+    "The figures for hands hold close to the body at waist height. Under a truck hardly anything is lifted so: take them as \
+     the most, and use a jack or a hoist early.",
+    "Nobody stands or reaches under a hanging box or under a truck on a jack alone: stands, blocks, and a second look.",
+    "Hoist and slings are rated for what hangs in them, with room; a sling leg at a slant pulls more than its share.",
+    "Terminals covered, links to the next box not fitted: a box on a hook is live inside.",
+    "What hangs level on the bench may tip on the hook: lift it a hand high, look, then go on.",
+];
+
+/// The plan. `date` is printed as given.
+pub fn lift_plan_html(evaluation: &Evaluation, date: &str) -> String {
+    let mut page = Page::with_cautions("Lift plan", evaluation, date, &CAUTIONS);
+    let lifts = &evaluation.vehicle.lifts;
+    if lifts.is_empty() {
+        page.paragraph("No box can be built yet, or the mass of a module is not entered.");
+        return page.finish();
+    }
+    let head = [
+        "box",
+        "steel alone",
+        "hands",
+        "with its modules",
+        "hands",
+        "how",
+        "looked at",
+    ];
+    let rows = lifts.iter().map(|lift| {
+        let strength = evaluation
+            .battery_box(lift.battery_box)
+            .and_then(|b| b.strength.as_ref()?.lift.as_ref());
+        let sling = strength.map_or_else(String::new, |lift| format!("; {}", lift.words()));
+        let modules = evaluation.battery_box(lift.battery_box).map_or(0, |b| b.modules.len());
+        let how = match lift.loaded_hands.limit() {
+            Some(_) => format!("as it is, or empty with its {modules} modules or stacks put in one by one"),
+            None => format!("hoist or jack under the middle of its mass; or lift it empty and put its {modules} modules or stacks in one by one, where there is room over it"),
+        };
+        vec![
+            Cell::text(lift.name.clone()),
+            Cell::figure(mass_words(lift.shell_kg)),
+            Cell::text(lift.shell_hands.words()),
+            Cell::figure(mass_words(lift.loaded_kg)),
+            Cell::text(lift.loaded_hands.words()),
+            Cell::text(format!("{how}{sling}")),
+            Cell::Tick,
+        ]
+    });
+    page.table(&head, rows);
+    page.heading("Where its mass is");
+    page.list(lifts.iter().map(|lift| {
+        let niosh = if lift.above_niosh {
+            "; more than one person should lift by either figure"
+        } else {
+            ""
+        };
+        format!("{}: {}{niosh}", lift.name, centre(evaluation, lift))
+    }));
+    page.paragraph("The steel is taken at the middle of the body, each module at its own middle; fittings, links and cables are not counted.");
+    page.heading("Where the figures for hands come from");
+    page.list(sources());
+    page.finish()
+}

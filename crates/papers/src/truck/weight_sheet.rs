@@ -1,0 +1,209 @@
+//! The weight sheet for the inspector: before, out, in, after, ratings, margins, readings, sources.
+
+use job::{AxleRow, Axles, Evaluation, Subject, WayName, left_words, mass_words};
+
+use crate::electric::page::{Cell, Page};
+use crate::words;
+
+/// What to heed before anything is made of these figures.
+pub(super) const CAUTIONS: [&str; 6] = [
+    "Worked out from what was entered. Weigh the finished truck, each axle by itself and if you can each wheel, before it \
+     goes on the road.",
+    "Ratings stay as the maker set them: nothing here is a new rating. Local vehicle rules and licensed practice decide.",
+    "Added mass changes braking, steering and tyre pressure. Brakes must stay within what they were rated for; an engine \
+     that is out takes its vacuum with it.",
+    "The weakest of plate, tyres and rims governs. An axle within its rating can still be over on one wheel.",
+    "What nobody entered does not count here: look through the truck for what else went in or out.",
+    "Figures marked ~ rest on values that nobody entered.",
+];
+
+/// The sheet. `date` is printed as given.
+pub fn weight_sheet_html(evaluation: &Evaluation, date: &str) -> String {
+    let mut page = Page::with_cautions("Weight sheet", evaluation, date, &CAUTIONS);
+    let vehicle = &evaluation.vehicle;
+    let Some(axles) = &vehicle.axles else {
+        let needed = if vehicle.needed.is_empty() {
+            vehicle.faults.join("; ")
+        } else {
+            format!("still needed: {}", vehicle.needed.join(" and "))
+        };
+        page.paragraph(&format!("Axle loads cannot be told yet: {needed}."));
+        return page.finish();
+    };
+    page.list(
+        evaluation
+            .truck_facts()
+            .into_iter()
+            .map(|fact| format!("{}: {}", fact.name, fact.text)),
+    );
+    loads(&mut page, evaluation, axles);
+    components(&mut page, evaluation);
+    limits(&mut page, axles);
+    readings(&mut page, evaluation, axles);
+    notes(&mut page, evaluation);
+    page.finish()
+}
+
+fn loads(page: &mut Page, evaluation: &Evaluation, axles: &Axles) {
+    page.heading("Axle loads");
+    page.paragraph(&format!(
+        "Wheelbase {}. Loads before: {}. Loads after may be off by {:.0} kg in front, {:.0} kg behind, {:.0} kg together: \
+         readings and masses, root of the sum of squares. Shares by moments about the front axle, not held within 0 and 1.",
+        evaluation.near(tape::Length::from_mm(axles.wheelbase_m * 1_000.0)),
+        axles.before_words(),
+        axles.after_off.front_kg.ceil(),
+        axles.after_off.rear_kg.ceil(),
+        axles.after_off.total_kg.ceil()
+    ));
+    let head = ["", "front, kg (lb)", "rear, kg (lb)", "together, kg (lb)"];
+    page.table(&head, axles.rows().iter().map(load_row));
+    let wheels = axles.wheels;
+    page.paragraph(&format!(
+        "Wheels after, nobody aboard: front left {}, front right {}, rear left {}, rear right {}. This is an {}; only scales \
+         tell it.",
+        mass_words(wheels.front_left_kg),
+        mass_words(wheels.front_right_kg),
+        mass_words(wheels.rear_left_kg),
+        mass_words(wheels.rear_right_kg),
+        axles.wheels_by
+    ));
+}
+
+fn load_row(row: &AxleRow) -> Vec<Cell> {
+    let figure = |kg: f64| Cell::figure(format!("{}{}", words::mark(row.assumed), mass_words(kg)));
+    vec![
+        Cell::text(row.name.clone()),
+        figure(row.loads.front_kg),
+        figure(row.loads.rear_kg),
+        figure(row.loads.total_kg()),
+    ]
+}
+
+fn components(page: &mut Page, evaluation: &Evaluation) {
+    let vehicle = &evaluation.vehicle;
+    page.heading("Out and in");
+    page.paragraph(
+        "Places are of the middle of each mass: behind the front axle, right of the middle of the truck (left below zero), \
+         above the ground. The steel of a box is taken at the middle of its body.",
+    );
+    let near = |m: f64| evaluation.near(tape::Length::from_mm(m * 1_000.0));
+    let rows = vehicle.counted.iter().map(|one| {
+        vec![
+            Cell::text(match one.way {
+                WayName::Out => "out",
+                WayName::In => "in",
+            }),
+            Cell::text(one.name.clone()),
+            Cell::figure(mass_words(one.mass_kg)),
+            Cell::figure(near(one.at.x_m)),
+            Cell::figure(near(one.at.y_m)),
+            Cell::figure(near(one.at.z_m)),
+        ]
+    });
+    page.table(&["", "what", "mass", "rearward", "right", "up"], rows);
+    let missing: Vec<String> = vehicle
+        .uncounted
+        .iter()
+        .map(|one| format!("NOT COUNTED: {}: {}", one.name, one.why))
+        .collect();
+    if !missing.is_empty() {
+        page.list(missing);
+    }
+}
+
+fn limits(page: &mut Page, axles: &Axles) {
+    page.heading("Against what it may weigh");
+    let rows = axles.stated.iter().enumerate().flat_map(|(i, stated)| {
+        let assumed = if i == 0 {
+            axles.loads_assumed
+        } else {
+            axles.aboard_assumed
+        };
+        stated.margins.iter().map(move |margin| {
+            let verdict = if margin.within() { "within" } else { "OVER" };
+            vec![
+                Cell::text(stated.aboard.words()),
+                Cell::text(margin.limit.words()),
+                Cell::figure(mass_words(margin.limit_kg)),
+                Cell::figure(format!("{}{}", words::mark(assumed), mass_words(margin.load_kg))),
+                Cell::figure(left_words(margin.left_kg())),
+                Cell::figure(format!("{:.0} %", (margin.left_share() * 100.0).floor())),
+                Cell::text(verdict),
+                Cell::text(axles.source_words(margin.limit)),
+            ]
+        })
+    });
+    let head = [
+        "aboard",
+        "limit",
+        "allowed",
+        "there is",
+        "left",
+        "of it",
+        "",
+        "where the limit comes from",
+    ];
+    page.table(&head, rows);
+    if axles.stated.iter().all(|stated| stated.margins.is_empty()) {
+        page.paragraph("No rating is entered: read the plate in the door and the side walls of the tyres.");
+    }
+}
+
+/// What the scale showed, and blanks for what it shows at the end.
+fn readings(page: &mut Page, evaluation: &Evaluation, axles: &Axles) {
+    page.heading("On the scale when the work is done");
+    if let Some(words) = axles.reweighed_words() {
+        page.paragraph(&format!("Weighed again: {words}."));
+    }
+    let read = axles.reweighed.map(|again| again.read);
+    let cell = |kg: Option<f64>| kg.map_or(Cell::Blank, |kg| Cell::figure(mass_words(kg)));
+    let wheels = axles.wheels;
+    let row = |name: &str, worked_out: f64, read: Option<f64>| {
+        vec![
+            Cell::text(name),
+            Cell::figure(format!(
+                "{}{}",
+                words::mark(axles.loads_assumed),
+                mass_words(worked_out)
+            )),
+            cell(read),
+            Cell::Tick,
+        ]
+    };
+    let rows = [
+        row("front axle", axles.after.front_kg, read.map(|r| r.front_kg)),
+        row("rear axle", axles.after.rear_kg, read.map(|r| r.rear_kg)),
+        row("together", axles.after.total_kg(), read.map(|r| r.total_kg())),
+        row("front left wheel", wheels.front_left_kg, None),
+        row("front right wheel", wheels.front_right_kg, None),
+        row("rear left wheel", wheels.rear_left_kg, None),
+        row("rear right wheel", wheels.rear_right_kg, None),
+    ];
+    page.table(&["nobody aboard", "worked out", "scale", "looked at"], rows);
+    if let Some(share) = axles.wanted_rear {
+        page.paragraph(&format!(
+            "For {:.0} % on the rear axle one box alone would move:",
+            share * 100.0
+        ));
+        page.list(evaluation.move_words());
+    }
+}
+
+fn notes(page: &mut Page, evaluation: &Evaluation) {
+    let of_truck = evaluation.findings.iter().filter(|f| f.subject == Subject::Truck);
+    let lines: Vec<String> = of_truck
+        .map(|f| {
+            let source = if f.source.is_empty() {
+                String::new()
+            } else {
+                format!(" (limit from: {})", f.source)
+            };
+            format!("{}: {}; to do: {}{source}", f.grave.name(), f.words, f.fix)
+        })
+        .collect();
+    if !lines.is_empty() {
+        page.heading("To see to");
+        page.list(lines);
+    }
+    page.paragraph("Signed by who weighed it, and the scale's ticket number: ______________________________");
+}

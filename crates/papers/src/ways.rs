@@ -1,0 +1,243 @@
+//! The sheet of ways in: the boxes in the order they go in, each with its way as pictures, how they are loaded, what is
+//! lifted, and what comes off before a module comes out.
+
+use std::fmt::Write as _;
+
+use drawing::svg::escape;
+use geometry::way_in::plan::Plane;
+use job::Evaluation;
+use job::way_in::{Flat, Outcome, Picture, Posed, WaysIn, around, bed_words};
+use tape::Length;
+
+use crate::electric::page::{Cell, Page};
+
+/// What to heed before a box is lifted.
+const CAUTIONS: [&str; 5] = [
+    "Never be under a box or under the truck on a jack alone: stands under the frame, blocks under the box, level hard ground.",
+    "A box with modules in it is live at its ends and burns when it is crushed. Leads off, ends covered, nobody alone.",
+    "The ways are arithmetic on what was entered: walls bulge, frames bend on stands, lines hang where nobody taped. Try the \
+     cardboard box first.",
+    "Keep hands out of the gap between box and frame; steer it with a bar.",
+    "Modules slide when a box is pitched: clamp or wedge them before.",
+];
+
+/// Ways in of every box. `date` is printed as given.
+pub fn way_in_html(evaluation: &Evaluation, ways: &WaysIn, date: &str) -> String {
+    let style = ways.question.style;
+    let mut page = Page::with_cautions("Ways in", evaluation, date, &CAUTIONS);
+    page.paragraph(&ways.summary());
+    if let Some((battery_box, margin)) = ways.tightest() {
+        page.paragraph(&format!(
+            "Tightest on the way: {} to {}, {}.",
+            style.down(margin.distance),
+            margin.name,
+            battery_box.name
+        ));
+    }
+    let stuck = ways.stuck_words();
+    if !stuck.is_empty() {
+        page.paragraph(&stuck);
+    }
+    if let Some(swept) = &evaluation.bed_sweep {
+        page.paragraph(&bed_words(swept, style));
+    }
+    page.heading("What is lifted");
+    let head = [
+        "in order",
+        "box",
+        "way",
+        "kg with modules",
+        "kg empty",
+        "comes out after",
+        "done",
+    ];
+    let rows = ways.in_order().into_iter().enumerate().map(|(n, at)| {
+        let (battery_box, moved) = (&ways.boxes[at], &ways.question.boxes[at]);
+        let after: Vec<&str> = battery_box.after.iter().map(|&i| ways.boxes[i].name.as_str()).collect();
+        vec![
+            Cell::figure((n + 1).to_string()),
+            Cell::text(&battery_box.name),
+            Cell::text(battery_box.verdict(style)),
+            Cell::figure(kg(moved.mass_g)),
+            Cell::figure(kg(moved.empty_g)),
+            Cell::text(after.join(", ")),
+            Cell::Tick,
+        ]
+    });
+    page.table(&head, rows);
+    for at in ways.in_order() {
+        of_box(&mut page, evaluation, ways, at);
+    }
+    for (name, why) in &ways.question.left_out {
+        page.paragraph(&format!("{name}: not looked at: {why}"));
+    }
+    page.heading("What this does not know");
+    page.list(ways.foot().into_iter().filter(|line| !line.is_empty()));
+    page.finish()
+}
+
+fn of_box(page: &mut Page, evaluation: &Evaluation, ways: &WaysIn, at: usize) {
+    let (battery_box, style) = (&ways.boxes[at], ways.question.style);
+    page.heading(&format!("{}: {}", battery_box.name, battery_box.verdict(style)));
+    page.picture(&row_of_pictures(
+        &ways.pictures[at],
+        matches!(battery_box.outcome, Outcome::Goes(_)),
+    ));
+    page.list(battery_box.lines(style).into_iter().map(|line| line.trim().to_owned()));
+    let (loading, open) = (&ways.loading[at], &ways.question.loading[at]);
+    if open.modules.is_empty() {
+        return;
+    }
+    page.paragraph("Loaded in this order, and out again from the last; first off before each comes out:");
+    let head = [
+        "in order",
+        "module",
+        "units",
+        "kg",
+        "before it comes out",
+        "links off",
+        "done",
+    ];
+    let rows = loading.order.iter().enumerate().map(|(n, &i)| {
+        let module = &open.modules[i];
+        let service = ways.take_out(evaluation, module.id);
+        let (down, links) = service.map_or((String::new(), String::new()), |service| {
+            let boxes = service.down.iter().map(|down| format!("{} down", down.name));
+            let modules = service.before.iter().map(|(label, _)| format!("{label} out"));
+            let first: Vec<String> = boxes.chain(["lid off".to_owned()]).chain(modules).collect();
+            (first.join(", "), service.links.join("; "))
+        });
+        vec![
+            Cell::figure((n + 1).to_string()),
+            Cell::text(&module.label),
+            Cell::text(module.units.join(", ")),
+            module.mass_g.map_or(Cell::Blank, |grams| Cell::figure(kg(grams))),
+            Cell::text(down),
+            Cell::text(links),
+            Cell::Tick,
+        ]
+    });
+    page.table(&head, rows);
+    page.list(loading.held.iter().map(job::way_in::Held::words));
+}
+
+fn kg(grams: i64) -> String {
+    format!("{:.1}", job::Grams(grams).kg())
+}
+
+/// How wide one picture is, in millimetres of paper.
+const WIDE: f64 = 58.0;
+
+/// The poses side by side, all to one scale.
+fn row_of_pictures(picture: &Picture, goes: bool) -> String {
+    let mut corners: Vec<[Length; 2]> = picture.poses.iter().flatten().flatten().copied().collect();
+    let [along, up] = picture.space;
+    corners.extend([[along[0], up[0]], [along[1], up[1]]]);
+    let Some(mut window) = around(corners) else {
+        return String::new();
+    };
+    let more = Length::mm(40);
+    for [low, high] in &mut window {
+        (*low, *high) = (*low - more, *high + more);
+    }
+    if let Some(ground) = picture.ground {
+        window[1][0] = window[1][0].min(ground - more);
+    }
+    let last = picture.poses.len().saturating_sub(1);
+    let mut out = String::new();
+    for (n, pose) in picture.poses.iter().enumerate() {
+        let words = match (goes, n == last) {
+            (_, true) => format!("{}: in its place", n + 1),
+            (false, false) => "where it stops".to_owned(),
+            (true, false) => (n + 1).to_string(),
+        };
+        out.push_str(&one(picture, pose, &window, &words));
+    }
+    out
+}
+
+/// One pose. What the box meets, or passes with the least room, is filled and named.
+fn one(picture: &Picture, pose: &[Posed], window: &Flat, words: &str) -> String {
+    let [along, up] = *window;
+    let (wide, high) = ((along[1] - along[0]).as_mm(), (up[1] - up[0]).as_mm());
+    let scale = WIDE / wide.max(1.0);
+    let x = |at: Length| (at - along[0]).as_mm() * scale;
+    let y = |at: Length| (up[1] - at).as_mm() * scale;
+    let rect = |[u, v]: &Flat, look: &str| {
+        let clip = |[low, high]: [Length; 2], [least, most]: [Length; 2]| [low.max(least), high.min(most)];
+        let (u, v) = (clip(*u, along), clip(*v, up));
+        if u[0] >= u[1] || v[0] >= v[1] {
+            return String::new();
+        }
+        format!(
+            "<rect x=\"{:.2}\" y=\"{:.2}\" width=\"{:.2}\" height=\"{:.2}\" {look}/>\n",
+            x(u[0]),
+            y(v[1]),
+            x(u[1]) - x(u[0]),
+            y(v[0]) - y(v[1])
+        )
+    };
+    let tall = high * scale;
+    let mut out = format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{WIDE}mm\" height=\"{:.1}mm\" viewBox=\"0 0 {WIDE} {:.2}\" \
+         role=\"img\"><title>{}</title>\n",
+        tall + 9.0,
+        tall + 9.0,
+        escape(words)
+    );
+    out.push_str(&rect(
+        &picture.space,
+        "fill=\"none\" stroke=\"black\" stroke-width=\"0.5\"",
+    ));
+    for thing in &picture.things {
+        let look = if thing.is_met {
+            "fill=\"#777\" stroke=\"black\" stroke-width=\"0.3\""
+        } else {
+            "fill=\"#ddd\" stroke=\"black\" stroke-width=\"0.15\""
+        };
+        out.push_str(&rect(&thing.at, look));
+    }
+    if let Some(ground) = picture.ground {
+        let _ = writeln!(
+            out,
+            "<line x1=\"0\" y1=\"{0:.2}\" x2=\"{WIDE}\" y2=\"{0:.2}\" stroke=\"black\" stroke-width=\"0.4\" \
+             stroke-dasharray=\"2 1\"/>",
+            y(ground)
+        );
+    }
+    for part in pose {
+        let points: Vec<String> = part.iter().map(|[a, u]| format!("{:.2},{:.2}", x(*a), y(*u))).collect();
+        let _ = writeln!(
+            out,
+            "<polygon points=\"{}\" fill=\"white\" fill-opacity=\"0.6\" stroke=\"black\" stroke-width=\"0.35\"/>",
+            points.join(" ")
+        );
+    }
+    let [left, right] = match picture.plane {
+        Plane::Side => ["front", "rear"],
+        Plane::Across => ["left", "right"],
+    };
+    let met: Vec<&str> = picture
+        .things
+        .iter()
+        .filter(|t| t.is_met)
+        .map(|t| t.name.as_str())
+        .collect();
+    let told = if met.is_empty() {
+        String::new()
+    } else {
+        format!(" (dark: {})", met.join(", "))
+    };
+    let text = |at: f64, anchor: &str, line: f64, words: &str| {
+        format!(
+            "<text x=\"{at}\" y=\"{:.2}\" font-size=\"2.8\" font-family=\"sans-serif\" text-anchor=\"{anchor}\">{}</text>\n",
+            tall + line,
+            escape(words)
+        )
+    };
+    out.push_str(&text(0.0, "start", 3.5, left));
+    out.push_str(&text(WIDE, "end", 3.5, right));
+    out.push_str(&text(WIDE / 2.0, "middle", 7.5, &format!("{words}{told}")));
+    out.push_str("</svg>\n");
+    out
+}

@@ -1,0 +1,248 @@
+//! The ways in: one box with its way step by step, and what comes off before the selected module comes out.
+
+use std::sync::Arc;
+
+use job::way_in::{Outcome, Picture, Posed, WaysIn, What, around};
+use tape::Length;
+
+use crate::model::{Model, Ways};
+use crate::theme::Meaning;
+use crate::widgets::rows::Row;
+use crate::widgets::sheet::{Outline, ViewBox};
+use crate::widgets::toast::wrap;
+
+/// The ways of the job as it is.
+pub fn of_job(model: &Model) -> Option<&Ways> {
+    let now = model.history.shared();
+    model.ways.as_ref().filter(|ways| Arc::ptr_eq(&ways.job, &now))
+}
+
+/// The box that is shown, by its place in the question; `None` when there is none.
+pub fn shown(ways: &Ways) -> Option<usize> {
+    let order = ways.found.in_order();
+    order.get(ways.at.min(order.len().saturating_sub(1))).copied()
+}
+
+/// How many poses the box that is shown has.
+pub fn poses(ways: &Ways) -> usize {
+    shown(ways).map_or(0, |at| ways.found.pictures[at].poses.len())
+}
+
+/// The big facts, over the picture.
+pub fn above(ways: &Ways, columns: u16, lines_each: usize) -> Vec<Row> {
+    let (found, style) = (&ways.found, ways.found.question.style);
+    let mut rows = Vec::new();
+    let mut say = |words: &str, meaning: Meaning| {
+        let lines = wrap(words, columns.saturating_sub(4)).into_iter().take(lines_each);
+        rows.extend(lines.map(|line| Row::Text(line, meaning)));
+    };
+    say(&found.summary(), Meaning::Heading);
+    let stuck = found.stuck_words();
+    if !stuck.is_empty() {
+        say(&format!("{} {stuck}", Meaning::Stop.mark()), Meaning::Stop);
+    }
+    for (name, why) in &found.question.left_out {
+        say(
+            &format!("{} {name} not looked at: {why}", Meaning::Caution.mark()),
+            Meaning::Caution,
+        );
+    }
+    let Some(at) = shown(ways) else { return rows };
+    let battery_box = &found.boxes[at];
+    let number = format!("{} of {}", ways.at.min(found.boxes.len() - 1) + 1, found.boxes.len());
+    let line = format!("{} ({number}): {}", battery_box.name, battery_box.verdict(style));
+    match &battery_box.outcome {
+        Outcome::Goes(way) => {
+            say(&line, Meaning::Plain);
+            let meaning = if way.sure { Meaning::Good } else { Meaning::Caution };
+            say(&format!("{} {}", meaning.mark(), way.margin_words(style)), meaning);
+        }
+        Outcome::Stays { .. } => say(&format!("{} {line}", Meaning::Stop.mark()), Meaning::Stop),
+    }
+    rows
+}
+
+/// With no more lines than this under the picture only what changes from step to step is told.
+pub const SMALL: usize = 5;
+
+/// What stands under the picture: the step, or what stops it and what would help; then what rests on assumptions.
+pub fn below(ways: &Ways, columns: u16, most: usize) -> Vec<Row> {
+    let (found, style) = (&ways.found, ways.found.question.style);
+    let is_small = most <= SMALL;
+    let mut rows: Vec<Row> = Vec::new();
+    let mut say = |words: &str, meaning: Meaning| {
+        rows.extend(
+            wrap(words, columns.saturating_sub(4))
+                .into_iter()
+                .map(|line| Row::Text(line, meaning)),
+        );
+    };
+    if let Some(service) = &ways.service {
+        say(
+            &format!("to take out {}: {}", service.heading(), service.lid_words()),
+            Meaning::Heading,
+        );
+        for trouble in service.troubles() {
+            say(&format!("{} {trouble}", Meaning::Stop.mark()), Meaning::Stop);
+        }
+        for (n, step) in (1..).zip(service.steps()) {
+            say(&format!("{n}. {step}"), Meaning::Plain);
+        }
+        rows.truncate(most);
+        return rows;
+    }
+    if let Some(at) = shown(ways) {
+        let battery_box = &found.boxes[at];
+        match &battery_box.outcome {
+            Outcome::Goes(way) => {
+                let step = ways.step.min(way.steps.len().saturating_sub(1));
+                say(
+                    &format!(
+                        "step {} of {}: {}",
+                        step + 1,
+                        way.steps.len(),
+                        way.step_words(step, style)
+                    ),
+                    Meaning::Key,
+                );
+                let play = way.play_words(style);
+                if !play.is_empty() && !is_small {
+                    say(&play, Meaning::Dim);
+                }
+                if !way.without.is_empty() {
+                    say(
+                        &format!("fitted when it is in: {}", way.without.join(", ")),
+                        Meaning::Caution,
+                    );
+                }
+            }
+            Outcome::Stays { tried, help } => {
+                for tried in tried {
+                    let stops = tried.stops.first().map(|stop| stop.words(style));
+                    say(&tried.words(), Meaning::Plain);
+                    if let Some(stops) = stops {
+                        say(&format!("{} {stops}", Meaning::Stop.mark()), Meaning::Stop);
+                    }
+                }
+                for help in help {
+                    say(&format!("fix: {}", help.words(style)), Meaning::Key);
+                }
+            }
+        }
+        let (loading, open) = (&found.loading[at], &found.question.loading[at]);
+        if !is_small && !open.modules.is_empty() {
+            say(&format!("loaded: {}", loading.words(open)), Meaning::Plain);
+        }
+        for held in &loading.held {
+            say(
+                &format!("{} {}", Meaning::Caution.mark(), held.words()),
+                Meaning::Caution,
+            );
+        }
+    }
+    if !found.question.not_looked_at.is_empty() {
+        say(
+            &format!("not looked at: {}", found.question.not_looked_at.join("; ")),
+            Meaning::Dim,
+        );
+    }
+    if !found.question.assumed.is_empty() {
+        say(&format!("~ {}", found.question.assumed.join(", ")), Meaning::Assumed);
+    }
+    rows.truncate(most);
+    rows
+}
+
+/// What is drawn: boxes square to the sheet, and outlines that are turned.
+#[derive(Debug)]
+pub struct Scene {
+    /// Along the first axis across the sheet, up the sheet.
+    pub boxes: Vec<ViewBox>,
+    /// The parts of a pitched box.
+    pub turned: Vec<Posed>,
+    /// What is looked at, for the title.
+    pub title: String,
+}
+
+/// The pose that is shown.
+pub fn scene(ways: &Ways) -> Option<Scene> {
+    let at = shown(ways)?;
+    let picture = &ways.found.pictures[at];
+    let mut boxes = vec![ViewBox::new(Outline::Space, picture.space[0], picture.space[1], "")];
+    boxes.extend(picture.things.iter().map(|thing| {
+        let outline = match thing.what {
+            What::Box(_) => Outline::Module,
+            What::KeepOut(_) | What::Bed(_) | What::Lip(_) | What::Wall(_) | What::Ground => Outline::KeepOut,
+        };
+        let [u, v] = thing.at;
+        ViewBox {
+            flagged: thing.is_met,
+            hidden: !thing.is_met && outline == Outline::Module,
+            ..ViewBox::new(outline, u, v, thing.name.clone())
+        }
+    }));
+    let step = ways.step.min(picture.poses.len().saturating_sub(1));
+    // Where it starts and where it is to stand keep the scale the same from step to step.
+    for (pose, label) in [(0, "start"), (picture.poses.len().saturating_sub(1), "place")] {
+        if pose != step {
+            boxes.extend(hull(picture, pose).map(|[u, v]| ViewBox::new(Outline::Service, u, v, label)));
+        }
+    }
+    let mut turned = Vec::new();
+    let pose = picture.poses.get(step)?;
+    for (part, corners) in pose.iter().enumerate() {
+        if is_level(corners) {
+            if part > 0 && is_within_another(corners, &pose[1..]) {
+                continue;
+            }
+            let outline = if part == 0 { Outline::Body } else { Outline::Rim };
+            let label = if part == 0 {
+                ways.found.boxes[at].name.as_str()
+            } else {
+                ""
+            };
+            boxes.extend(around(*corners).map(|[u, v]| ViewBox::new(outline, u, v, label)));
+        } else {
+            turned.push(*corners);
+        }
+    }
+    let [left, right, from] = match picture.plane {
+        geometry::way_in::plan::Plane::Side => ["front", "rear", "left"],
+        geometry::way_in::plan::Plane::Across => ["left", "right", "rear"],
+    };
+    Some(Scene {
+        boxes,
+        turned,
+        title: format!(
+            "step {} of {}, seen from the {from}: {left} at the left, {right} at the right",
+            step + 1,
+            picture.poses.len()
+        ),
+    })
+}
+
+fn hull(picture: &Picture, pose: usize) -> Option<[[Length; 2]; 2]> {
+    around(picture.poses.get(pose)?.iter().flatten().copied())
+}
+
+/// Whether a part lies within another one of these: a flange within the band of its screw heads would only crowd the sheet.
+fn is_within_another(part: &Posed, others: &[Posed]) -> bool {
+    let flat = |corners: &Posed| around(*corners);
+    let Some(own) = flat(part) else { return false };
+    let mut others = others.iter().filter(|other| *other != part).filter_map(flat);
+    others.any(|other| (0..2).all(|k| other[k][0] <= own[k][0] && own[k][1] <= other[k][1]))
+}
+
+/// Whether its first edge lies along the sheet.
+fn is_level(corners: &Posed) -> bool {
+    corners[0][1] == corners[1][1]
+}
+
+/// What is told of the ways when they are worked out.
+pub fn told(found: &WaysIn) -> String {
+    let style = found.question.style;
+    let tightest = found.tightest().map_or(String::new(), |(_, margin)| {
+        format!("; tightest {} to {}", style.down(margin.distance), margin.name)
+    });
+    format!("{}{tightest}", found.summary())
+}

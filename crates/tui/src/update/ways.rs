@@ -1,0 +1,65 @@
+//! Keys in the panel of ways in.
+
+use ratatui::crossterm::event::{KeyCode, KeyEvent};
+
+use super::tasks;
+use crate::model::{Effect, Model, Overlay};
+use crate::pages::layout::Thing;
+use crate::pages::ways::{of_job, poses};
+use crate::task::Task;
+
+/// Shows the ways of the job as it is, from the selected box; or works them out.
+pub(super) fn show(model: &mut Model) -> Vec<Effect> {
+    if of_job(model).is_some_and(|ways| !ways.found.stopped) {
+        open(model);
+        return Vec::new();
+    }
+    if model.evaluation.boxes.is_empty() {
+        model.refuse("no box to bring in yet: lay modules out first (f)");
+        return Vec::new();
+    }
+    tasks::start(model, Task::Ways)
+}
+
+/// Opens the panel at the selected box.
+pub(crate) fn open(model: &mut Model) {
+    let selected = model.sheet.battery_box(&model.evaluation);
+    if let Some(ways) = &mut model.ways {
+        let order = ways.found.in_order();
+        let here = order.iter().position(|&i| Some(ways.found.boxes[i].id) == selected);
+        ways.at = here.unwrap_or(0);
+        ways.step = 0;
+        ways.service = None;
+        model.overlay = Some(Overlay::Ways);
+    }
+}
+
+/// A key while the panel is open.
+pub(super) fn on_key(model: &mut Model, key: KeyEvent, away: bool) {
+    let selected = match model.sheet.selected_in(&model.evaluation) {
+        Some(Thing::Module(id)) => Some(id),
+        _ => None,
+    };
+    let Some(ways) = &mut model.ways else { return };
+    let last_step = poses(ways).saturating_sub(1);
+    let last_box = ways.found.boxes.len().saturating_sub(1);
+    let step = ways.step.min(last_step);
+    match key.code {
+        _ if away => return,
+        KeyCode::Char('g') => return,
+        KeyCode::Right | KeyCode::Char('+' | '=' | ' ') => ways.step = (step + 1).min(last_step),
+        KeyCode::Left | KeyCode::Char('-') => ways.step = step.saturating_sub(1),
+        KeyCode::Home => ways.step = 0,
+        KeyCode::End => ways.step = last_step,
+        KeyCode::Down => (ways.at, ways.step) = ((ways.at + 1).min(last_box), 0),
+        KeyCode::Up => (ways.at, ways.step) = (ways.at.saturating_sub(1), 0),
+        KeyCode::Char('t') => {
+            ways.service = match (ways.service.take(), selected) {
+                (None, Some(module)) => ways.found.take_out(&model.evaluation, module),
+                _ => None,
+            };
+        }
+        _ => {}
+    }
+    model.overlay = Some(Overlay::Ways);
+}

@@ -1,0 +1,109 @@
+//! Ways in on the screens: keys in, poses out.
+
+mod common;
+
+use std::sync::Arc;
+
+use common::{example, key, press, rows, screen, shows};
+use job::evaluate;
+use job::way_in::ways_in;
+use ratatui::crossterm::event::KeyCode;
+use tui::input::Input;
+use tui::model::{Effect, Model, Overlay};
+use tui::run::feed;
+use tui::update::update;
+use tui::{Report, Task};
+
+fn layout(name: &str, size: (u16, u16)) -> Model {
+    let mut model = example(name, size);
+    feed(&mut model, [key(KeyCode::F(4))]);
+    model
+}
+
+#[test]
+fn g_shows_the_way_of_the_selected_box_step_by_step() {
+    let mut model = layout("orchard-flatbed", (80, 24));
+    press(&mut model, "g");
+    assert!(matches!(model.overlay, Some(Overlay::Ways)));
+    assert!(
+        shows(&model, "2 of 2 boxes go in, in this order: left box, right box"),
+        "{:#?}",
+        rows(&model)
+    );
+    assert!(shows(&model, "step 1 of 2"));
+    insta::assert_snapshot!("way_in_80x24", screen(&model).backend());
+    feed(&mut model, [key(KeyCode::Right)]);
+    assert!(shows(&model, "step 2 of 2: level, in its place"), "{:#?}", rows(&model));
+    press(&mut model, "+");
+    assert!(shows(&model, "step 2 of 2"), "it stays at the last");
+    press(&mut model, "-");
+    assert!(shows(&model, "step 1 of 2"));
+    feed(&mut model, [key(KeyCode::Down)]);
+    assert!(shows(&model, "right box (2 of 2)"));
+    feed(&mut model, [key(KeyCode::Esc)]);
+    assert!(model.overlay.is_none());
+    press(&mut model, "g");
+    assert!(
+        model.running.is_none() && matches!(model.overlay, Some(Overlay::Ways)),
+        "it is there at once"
+    );
+}
+
+#[test]
+fn t_tells_what_comes_off_before_the_selected_module() {
+    let mut model = layout("orchard-flatbed", (120, 40));
+    press(&mut model, "g");
+    insta::assert_snapshot!("way_in_120x40", screen(&model).backend());
+    press(&mut model, "t");
+    assert!(shows(&model, "to take out M13 in left box"), "{:#?}", rows(&model));
+    insta::assert_snapshot!("take_out_120x40", screen(&model).backend());
+    press(&mut model, "t");
+    assert!(!shows(&model, "to take out"));
+}
+
+#[test]
+fn what_stops_a_box_is_named_and_marked() {
+    let mut model = layout("orchard-flatbed", (120, 40));
+    let mut job = (*model.history.shared()).clone();
+    let cavity = &mut job.cavities[0];
+    cavity.openings.truncate(1);
+    let mut bar = cavity.keep_outs[0].clone();
+    bar.name = "tow bar".to_owned();
+    let length = |mm: i64| job::Len::exactly(tape::Length::mm(mm), tape::Units::Millimetre);
+    bar.from = [500, 0, -60].map(length);
+    bar.to = [540, 430, 0].map(length);
+    cavity.keep_outs[0] = bar;
+    model.show_job(job, None, tui::page::Page::Layout);
+    press(&mut model, "g");
+    assert!(shows(&model, "!! tow bar is in the way of its"), "{:#?}", rows(&model));
+    insta::assert_snapshot!("way_in_stopped_120x40", screen(&model).backend());
+    assert!(shows(&model, "fix: take tow bar out of the way"));
+}
+
+#[test]
+fn esc_stops_it_and_a_late_answer_is_dropped() {
+    let mut model = layout("orchard-flatbed", (80, 24));
+    assert_eq!(update(&mut model, key(KeyCode::Char('g'))), [Effect::Start(Task::Ways)]);
+    assert!(shows(&model, "looking for ways in; Esc stops"));
+    let asked = Arc::clone(&model.running.as_ref().unwrap().job);
+    assert_eq!(update(&mut model, key(KeyCode::Esc)), [Effect::Stop]);
+    feed(&mut model, [key(KeyCode::Right)]);
+    let found = Box::new(ways_in(&asked, &evaluate(&asked)));
+    update(&mut model, Input::Worker(Report::Ways { job: asked, found }));
+    assert!(model.ways.is_none() && model.running.is_none());
+    assert!(model.message.words.contains("is dropped"), "{}", model.message.words);
+}
+
+#[test]
+fn faces_and_the_bed_are_entered_on_the_boxes_page() {
+    let mut model = example("orchard-flatbed", (100, 200));
+    feed(&mut model, [key(KeyCode::F(6))]);
+    assert!(
+        shows(&model, "left saddle, open faces") && shows(&model, "bottom, left"),
+        "{:#?}",
+        rows(&model)
+    );
+    press(&mut model, "g");
+    assert_eq!(model.job().way_in.bed_parts.len(), 1);
+    assert!(shows(&model, "bed: sweep not checked"), "{:#?}", rows(&model));
+}
