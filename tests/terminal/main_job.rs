@@ -99,10 +99,10 @@ fn from_an_empty_job_to_a_cut_list() {
     let (volts, energy) = title_facts(&screen.shown()).expect("the title block has volts and kWh");
 
     screen.key(Key::F(7));
-    screen.wait_for("write the cut list");
-    screen.key(Key::Enter);
-    name_it(&mut screen, "file for the cut list", "cut-list.csv");
-    screen.wait_for("cut list written to cut-list.csv");
+    screen.wait_for("[x] cut list");
+    screen.key(Key::Press('w'));
+    name_it(&mut screen, "folder for the papers", "papers");
+    screen.wait_for("written to ");
 
     screen.key(Key::Press('q'));
     let status = screen.exit_status();
@@ -118,7 +118,7 @@ fn from_an_empty_job_to_a_cut_list() {
     let job = job::load(&saved).expect("the saved job loads");
     assert_eq!(job.boxes.iter().map(|b| b.modules.len()).sum::<usize>(), 5);
 
-    let cut_list = fs::read_to_string(home.file("cut-list.csv")).expect("the cut list was written");
+    let cut_list = fs::read_to_string(home.file("papers/cut-list.csv")).expect("the cut list was written");
     let marks: usize = job::evaluate(&job)
         .cut
         .list

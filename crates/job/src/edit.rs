@@ -10,8 +10,8 @@ use geometry::{Axis, Orientation, Point};
 use tape::{Length, survey};
 
 use crate::document::{
-    AsBuilt, BatteryBox, Cavity, FaceName, FittingName, FromCorners, KeepOut, Kind, Len, Line, Placed, Reading, Says,
-    Source, Stands, Statement, Travel, WallFitting,
+    AsBuilt, BatteryBox, Cavity, FaceName, FittingName, FromCorners, Issued, KeepOut, Kind, Len, Line, Placed, Reading,
+    Says, Source, Stands, Statement, Travel, WallFitting,
 };
 use crate::evaluate::observe;
 use crate::field::{self, Field, FieldError, State};
@@ -185,6 +185,8 @@ pub enum Edit {
     Bed(BedEdit),
     /// Changes the lists of the truck.
     Truck(TruckEdit),
+    /// Notes what the shop was given, and the letter that it has.
+    Issue(Box<Issued>),
 }
 
 /// An edit that does not fit the job; the job is unchanged.
@@ -237,6 +239,7 @@ impl Job {
     }
 }
 
+#[expect(clippy::too_many_lines, reason = "one arm for each edit")]
 fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
     let id = job.next_id();
     let units = job.units.units();
@@ -336,8 +339,14 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
         Edit::Stock(edit) => stock::apply(job, edit)?,
         Edit::Bed(edit) => bed::apply(job, *edit)?,
         Edit::Truck(edit) => truck::apply(job, *edit)?,
+        Edit::Issue(issued) => issue(job, issued),
     }
     Ok(())
+}
+
+fn issue(job: &mut Job, issued: &Issued) {
+    job.revision.clone_from(&issued.revision);
+    job.issued.push(issued.clone());
 }
 
 fn of_fittings(job: &mut Job, edit: &Edit, new: Id) -> Result<(), EditError> {
@@ -597,6 +606,7 @@ impl Edit {
             Self::Stock(edit) => edit.words(),
             Self::Bed(edit) => edit.words().to_owned(),
             Self::Truck(edit) => edit.words(job),
+            Self::Issue(issued) => format!("issue revision {}", issued.revision),
         }
     }
 

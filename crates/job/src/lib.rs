@@ -5,6 +5,7 @@
 //! screens, papers and checks read that and compute nothing.
 
 mod assumed;
+pub mod changes;
 mod document;
 mod edit;
 mod evaluate;

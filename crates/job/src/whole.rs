@@ -51,6 +51,7 @@ pub(crate) fn check(job: &Job) -> Result<(), Fault> {
         }
     }
     lists(job)?;
+    issued(job)?;
     for (i, cavity) in job.cavities.iter().enumerate() {
         for (j, reading) in cavity.readings.iter().enumerate() {
             let value = reading.read.value();
@@ -99,6 +100,54 @@ pub(crate) fn check(job: &Job) -> Result<(), Fault> {
     boxes(job)
 }
 
+/// What the shop was given is shown as it stands: on one line, and no more of it than a job can have.
+fn issued(job: &Job) -> Result<(), Fault> {
+    for (i, issued) in job.issued.iter().enumerate() {
+        let parts = issued.boxes.iter().flat_map(|b| &b.parts);
+        let of_parts = parts.clone().flat_map(|part| {
+            [
+                &part.mark,
+                &part.name,
+                &part.stock,
+                &part.inches,
+                &part.mm,
+                &part.ends,
+                &part.bends,
+                &part.holes,
+                &part.edge,
+            ]
+        });
+        let of_boxes = issued.boxes.iter().flat_map(|b| [&b.name, &b.welds]);
+        let of_stock = issued.stock.iter().flat_map(|s| [&s.what, &s.takes]);
+        let mut texts = [&issued.revision, &issued.date]
+            .into_iter()
+            .chain(of_boxes)
+            .chain(of_parts)
+            .chain(of_stock);
+        let fault = |problem: String| {
+            Err(Fault {
+                place: format!("issued[{i}]"),
+                problem,
+                mend: "take that revision out, or take the backup (.bak)",
+            })
+        };
+        if texts.any(|text| text.chars().any(char::is_control)) {
+            return fault("it holds a character that is no letter of a text".to_owned());
+        }
+        let entries = issued.boxes.len().max(issued.stock.len()).max(parts.count());
+        if entries > MOST_ENTRIES {
+            return fault(format!("{entries} entries are too many; at most {MOST_ENTRIES}"));
+        }
+        if let Some(side) = issued.boxes.iter().flat_map(|b| &b.outside).find(|side| {
+            let side = side.value();
+            side <= tape::Length::ZERO || side > FAR
+        }) {
+            return fault(format!("{side} is no side of a box"));
+        }
+    }
+    Ok(())
+}
+
 fn lists(job: &Job) -> Result<(), Fault> {
     let lists = [
         ("cavities", job.cavities.len()),
@@ -108,6 +157,7 @@ fn lists(job: &Job) -> Result<(), Fault> {
         ("way_in.bed_parts", job.way_in.bed_parts.len()),
         ("vehicle.components", job.vehicle.components.len()),
         ("vehicle.ground.points", job.vehicle.ground.points.len()),
+        ("issued", job.issued.len()),
         (
             "fittings",
             job.boxes.iter().map(|b| b.fittings.len()).max().unwrap_or(0),

@@ -381,9 +381,9 @@ fn nudges_of_one_module_undo_together_and_those_of_another_apart() {
     };
     let one_of_other = nudge(other);
     nudge(one);
-    for before in [one_of_other, three_of_one, start] {
+    for before in [&one_of_other, &three_of_one, &start] {
         assert!(history.undo().unwrap().starts_with("nudge M"));
-        assert_eq!(history.job(), &before);
+        assert_eq!(history.job(), before);
     }
     assert_eq!(history.undo(), None);
 }

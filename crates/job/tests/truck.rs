@@ -30,7 +30,9 @@ fn set_all(job: &Job, entries: &[(F, &str)]) -> Job {
 
 /// A component at so many millimetres behind the front axle.
 fn with(job: &Job, way: WayName, name: &str, kg: &str, x_mm: &str) -> Job {
-    let job = job.with(&Edit::Truck(TruckEdit::AddComponent(way))).unwrap();
+    let job = job
+        .with(&Edit::Truck(TruckEdit::AddComponent(way)))
+        .expect("it is added");
     let last = job.vehicle.components.len() - 1;
     set_all(
         &job,
@@ -258,7 +260,7 @@ fn boxes_count_where_they_stand(#[values("orchard-flatbed", "harbour-tender", "m
     let middle = |cuboid: &geometry::Cuboid| {
         geometry::Axis::ALL.map(|axis| {
             let [low, high] = [geometry::Face::low(axis), geometry::Face::high(axis)].map(|face| cuboid.face(face));
-            (metres(low) + metres(high)) / 2.0
+            f64::midpoint(metres(low), metres(high))
         })
     };
     for battery_box in &evaluation.boxes {

@@ -5,8 +5,8 @@ use std::path::PathBuf;
 use clap::{Parser, Subcommand};
 
 use crate::{
-    check, completions, cutlist, example, fit, length, match_units, nest, pack_command, papers_command, survey,
-    tape_sheet, truck_command, way_in,
+    changes_command, check, completions, cutlist, example, fit, issue, length, match_units, nest, pack_command,
+    papers_command, survey, tape_sheet, truck_command, way_in,
 };
 
 const AFTER_HELP: &str = "\
@@ -22,6 +22,8 @@ Try it with a built-in job:
   packwright nest truck.json                     what is cut from which sheet and bar
   packwright way-in truck.json                   which way each box goes in, and in which order
   packwright truck truck.json                    axle loads, limits, clearance, lifting
+  packwright issue truck.json                    note what the shop gets, raise the letter
+  packwright changes truck.json                  what changed since it got that
 
 A FILE of - is read from standard input.
 Ends with 0 when all is fine, 1 when the job has a stop, 2 when it cannot be read or was asked wrongly.
@@ -59,6 +61,8 @@ pub(crate) enum Command {
     Truck(truck_command::TruckArgs),
     TapeSheet(tape_sheet::TapeSheetArgs),
     Papers(papers_command::PapersArgs),
+    Issue(issue::IssueArgs),
+    Changes(changes_command::ChangesArgs),
     Length(length::LengthArgs),
     /// Print the JSON Schema of the job file, for editors and other programs
     Schema,

@@ -1,4 +1,4 @@
-//! Today's date, as it stands on papers.
+//! Today's date, as it stands on papers, and the time.
 
 use std::time::{SystemTime, UNIX_EPOCH};
 
@@ -6,8 +6,25 @@ const SECONDS_A_DAY: u64 = 86_400;
 
 /// Today as `2026-03-09`, in universal time: the system's clock knows no time zone.
 pub(crate) fn today() -> String {
-    let since = SystemTime::now().duration_since(UNIX_EPOCH).unwrap_or_default();
-    let (year, month, day) = civil(since.as_secs() / SECONDS_A_DAY);
+    date_of(seconds())
+}
+
+/// Now as `2026-03-09 14:05 UTC`.
+pub(crate) fn now() -> String {
+    let seconds = seconds();
+    let minute = seconds % SECONDS_A_DAY / 60;
+    format!("{} {:02}:{:02} UTC", date_of(seconds), minute / 60, minute % 60)
+}
+
+fn seconds() -> u64 {
+    SystemTime::now()
+        .duration_since(UNIX_EPOCH)
+        .unwrap_or_default()
+        .as_secs()
+}
+
+fn date_of(seconds: u64) -> String {
+    let (year, month, day) = civil(seconds / SECONDS_A_DAY);
     format!("{year:04}-{month:02}-{day:02}")
 }
 

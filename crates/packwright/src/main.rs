@@ -4,6 +4,7 @@
 //! has a stop, 2 when it was used wrongly or cannot read its input.
 
 mod args;
+mod changes_command;
 mod check;
 mod command_name;
 mod completions;
@@ -12,6 +13,7 @@ mod date;
 mod example;
 mod fit;
 mod input;
+mod issue;
 mod length;
 mod match_units;
 mod nest;
@@ -65,6 +67,8 @@ fn run(args: Args) -> Result<Verdict, Trouble> {
         Some(Command::Truck(args)) => truck_command::run(&args),
         Some(Command::TapeSheet(args)) => tape_sheet::run(&args),
         Some(Command::Papers(args)) => papers_command::run(&args),
+        Some(Command::Issue(args)) => issue::run(&args),
+        Some(Command::Changes(args)) => changes_command::run(&args),
         Some(Command::Length(args)) => length::run(&args),
         Some(Command::Schema) => schema::run(),
         Some(Command::Completions(args)) => completions::run(&args),

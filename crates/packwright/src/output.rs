@@ -5,6 +5,7 @@ use std::io::{self, ErrorKind, Write};
 use std::path::Path;
 
 use job::Evaluation;
+use job::changes::Since;
 use serde_json::Value;
 
 use crate::trouble::Trouble;
@@ -40,6 +41,19 @@ pub(crate) fn tell_stops(evaluation: &Evaluation, job: &Path) {
         let (word, them) = if stops == 1 { ("stop", "it") } else { ("stops", "them") };
         message(&format!(
             "caution: this job has {stops} {word}\n  fix: see {them} with: packwright check {}",
+            job.display()
+        ));
+    }
+}
+
+/// Says when papers bear the letter of others that the shop has, with other parts on them.
+pub(crate) fn tell_revision(evaluation: &Evaluation, job: &Path) {
+    let stale = |since: &&Since| since.same_letter && !since.changed.is_none();
+    if let Some(since) = evaluation.issued.as_ref().filter(stale) {
+        message(&format!(
+            "caution: the shop has papers of revision {} with other parts: {}\n  fix: raise the letter with: packwright issue {}",
+            since.revision,
+            since.changed.words(),
             job.display()
         ));
     }

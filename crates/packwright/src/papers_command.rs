@@ -44,6 +44,7 @@ pub(crate) fn run(args: &PapersArgs) -> Result<Verdict, Trouble> {
     }
     output::data(&(written.join("\n") + "\n"))?;
     output::tell_stops(&evaluation, args.job.path());
+    output::tell_revision(&evaluation, args.job.path());
     Ok(Verdict::of(&evaluation))
 }
 

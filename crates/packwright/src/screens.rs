@@ -40,6 +40,7 @@ fn run(open: Open, ascii: bool, name: &str) -> Result<Verdict, Trouble> {
         ascii,
         state_dir: state_dir::state_dir(),
         date: date::today(),
+        clock: date::now,
     };
     tui::run(open, &options).map_err(|reason| {
         Trouble::new(

@@ -106,6 +106,10 @@ pub fn all(job: &Job, evaluation: &Evaluation, to_buy: &ToBuy, date: &str) -> Ve
         content: Content::Text(content),
     })
     .collect();
+    papers.extend(crate::changes_html(evaluation, date).map(|content| Paper {
+        file_name: "changes.html".to_owned(),
+        content: Content::Text(content),
+    }));
     let mut taken = BTreeSet::new();
     for pack in evaluation.laid_out() {
         if let Some(content) = drawing::single_line_svg(pack) {

@@ -9,10 +9,13 @@
 //! to buy, comes from [`job::shopping::to_buy`].
 
 mod assembly;
+mod catalog;
 mod caution;
+mod changes;
 mod comma;
 mod electric;
 mod files;
+mod glance;
 mod html;
 mod json;
 mod labels;
@@ -38,10 +41,13 @@ mod words;
 
 pub use self::truck::{lift_plan_html, truck_json, truck_text, weight_sheet_html};
 pub use assembly::{box_drawing, box_drawing_pdf, drawing_paper};
+pub use catalog::{Entry, Reader, catalog};
 pub use caution::cautions;
+pub use changes::{changes_html, changes_json, changes_text, since_json, since_text};
 pub use comma::{cutlist_csv, holes_csv};
 pub use electric::{inspector_html, strength_html, test_sheet_html, weld_map_html, wiring_csv, wiring_html};
 pub use files::{Content, Paper, all, chosen};
+pub use glance::{Glance, glance};
 pub use html::cutlist_html;
 pub use json::{bed_json, evaluation_json, nesting_json, nests_json, pack_json, service_json, survey_json, ways_json};
 pub use labels::labels_html;

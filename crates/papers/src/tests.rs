@@ -9,6 +9,8 @@ use tape::{Allow, Units, notation};
 use super::*;
 
 mod assembly;
+mod catalog;
+mod changes;
 mod drawings;
 mod labels;
 mod nests;

@@ -153,8 +153,16 @@ pub enum Command {
     AddPoint,
     /// To the truck on the road, and back to the top.
     ToRoad,
-    /// Writes the papers.
+    /// Writes the ticked papers.
     Write,
+    /// Ticks the paper, or not.
+    Tick,
+    /// Ticks every paper, or none.
+    TickAll,
+    /// Notes what the shop gets, under the next letter.
+    Issue,
+    /// All that the last edit changed.
+    Changed,
     /// Starts a new job.
     New,
     /// Opens a file.
@@ -431,6 +439,13 @@ const BOXES: &[Binding] = &[
     row(&[ch('g')], "g", "add a part of the bed", &[Command::AddBedPart], false),
     row(&[ch('b')], "b", "add stock to buy", &[Command::AddStock], false),
     row(&[ch('o')], "o", "add an offcut", &[Command::AddOffcut], false),
+    row(
+        &[ch('d')],
+        "d",
+        "what the last edit changed",
+        &[Command::Changed],
+        false,
+    ),
     REMOVE,
 ];
 
@@ -449,9 +464,24 @@ const TRUCK: &[Binding] = &[
 ];
 
 const PAPERS: &[Binding] = &[
-    ROWS,
-    row(&[key(KeyCode::Enter)], "Enter", "do it", &[Command::Enter], true),
-    row(&[ch('w')], "w", "write all papers", &[Command::Write], true),
+    row(
+        &[key(KeyCode::Up), key(KeyCode::Down)],
+        "up down",
+        "another paper",
+        &[Command::Up, Command::Down],
+        false,
+    ),
+    row(
+        &[key(KeyCode::PageUp), key(KeyCode::PageDown)],
+        "PgUp PgDn",
+        "read on in it",
+        &[Command::PageUp, Command::PageDown],
+        false,
+    ),
+    row(&[ch(' '), key(KeyCode::Enter)], "Space", "tick", &[Command::Tick], true),
+    row(&[ch('a')], "a", "all or none", &[Command::TickAll], true),
+    row(&[ch('w')], "w", "write the ticked", &[Command::Write], true),
+    row(&[ch('i')], "i", "issue to the shop", &[Command::Issue], true),
 ];
 
 const LAYOUT: &[Binding] = &[

@@ -5,15 +5,16 @@ use std::sync::Arc;
 
 use job::layout::Aim;
 use job::nesting::Nesting;
-use job::shopping::{ToBuy, to_buy};
 use job::way_in::{Service, WaysIn};
 use job::what_if::{Gain, Tolerance, WhatIf};
 use job::{Evaluation, Finding, Grave, History, Id, Job, evaluate, evaluate_after};
 
 use crate::form::{Form, Refusal, Typing};
 use crate::page::Page;
+use crate::pages::anchor;
+use crate::pages::boxes::changed::{Changed, bought};
 use crate::pages::layout::Sheet;
-use crate::pages::{anchor, nests};
+use crate::pages::papers::Papers;
 use crate::task::{Found, Task};
 use crate::theme::{Meaning, Theme};
 
@@ -50,14 +51,16 @@ pub struct Model {
     pub units: Form,
     /// The Truck page.
     pub truck: Form,
-    /// Whether the Truck page leaves its side view out, for more rows.
-    pub rows_alone: bool,
     /// The place in the chain of the wiring that is selected.
     pub link: usize,
     /// The Layout page.
     pub sheet: Sheet,
-    /// The row under the cursor on the Papers page.
-    pub paper: usize,
+    /// The Papers page.
+    pub papers: Papers,
+    /// What the last edit changed, when it was made on the Boxes page.
+    pub changed: Option<Changed>,
+    /// Today's date as it stands on papers.
+    pub date: String,
     /// What lies over the page.
     pub overlay: Option<Overlay>,
     /// The line that tells what just happened.
@@ -80,8 +83,9 @@ pub struct Model {
     pub mouse: bool,
     /// Whether the cursor still walks from one needed value to the next.
     pub walking: bool,
-    /// Whether a page of rows shows its picture in a window that has no room for both.
-    pub picture: bool,
+    /// Whether a page of rows is shown the other way: with its picture in a window that has no room for both; the Truck
+    /// page, whose picture is always there, without it.
+    pub other_way: bool,
     /// Columns and rows of the window.
     pub size: (u16, u16),
 }
@@ -120,6 +124,8 @@ pub enum Overlay {
     Help(u16),
     /// All findings; the first line shown.
     Findings(u16),
+    /// All that the last edit changed; the first line shown.
+    Changed(u16),
     /// A question with yes and no.
     Ask(Ask),
     /// A line to fill in.
@@ -210,8 +216,6 @@ pub enum Goal {
     Open,
     /// A folder for the papers.
     Papers,
-    /// One paper's file.
-    CutList,
     /// A test sheet to read.
     Sheet,
     /// Where a reading was taken.
@@ -366,10 +370,10 @@ pub enum Effect {
     Start(Task),
     /// Stop the running one.
     Stop,
-    /// Write all papers into this folder.
+    /// Make all papers of the job as it is.
+    MakePapers,
+    /// Write the ticked papers into this folder.
     WritePapers(PathBuf),
-    /// Write the cut list to this file.
-    WriteCutList(PathBuf),
     /// Read this test sheet of units.
     ReadSheet(PathBuf),
     /// Stop until the shell resumes the program.
@@ -383,16 +387,6 @@ pub enum Effect {
 }
 
 impl Model {
-    /// What to buy for the job as it is.
-    ///
-    /// The nests are those on the screens, where they are of the job as it is and were not stopped, else worked out now.
-    pub fn to_buy(&self) -> ToBuy {
-        match nests::of_job(self).filter(|nests| !nests.nesting.stopped) {
-            Some(nests) => ToBuy::of(self.job(), &self.evaluation, nests.nesting.clone()),
-            None => to_buy(self.job(), &self.evaluation),
-        }
-    }
-
     /// The start page.
     pub fn new(theme: Theme) -> Self {
         let job = Job::default();
@@ -412,10 +406,11 @@ impl Model {
             boxes: Form::default(),
             units: Form::default(),
             truck: Form::default(),
-            rows_alone: false,
             link: 0,
             sheet: Sheet::default(),
-            paper: 0,
+            papers: Papers::default(),
+            changed: None,
+            date: String::new(),
             overlay: None,
             message: Message::default(),
             running: None,
@@ -427,23 +422,29 @@ impl Model {
             theme,
             mouse: true,
             walking: false,
-            picture: false,
+            other_way: false,
             size: (80, 24),
         }
     }
 
     /// Shows `job`. A job without a file counts as not saved unless it is one of the examples as it stands.
     pub fn show_job(&mut self, job: Job, file: Option<PathBuf>, page: Page) {
+        let papers = Papers {
+            unticked: std::mem::take(&mut self.papers.unticked),
+            ..Papers::default()
+        };
         let fresh = Self {
             mouse: self.mouse,
             size: self.size,
+            date: std::mem::take(&mut self.date),
+            papers,
             ..Self::new(self.theme)
         };
         *self = fresh;
         self.evaluation = evaluate(&job);
-        self.evaluated = Arc::new(job.clone());
-        self.saved = Arc::new(job.clone());
         self.history = History::new(job);
+        self.evaluated = self.history.shared();
+        self.saved = self.history.shared();
         self.file = file;
         self.page = page;
         self.sheet.settle(&self.evaluation);
@@ -467,9 +468,13 @@ impl Model {
     pub fn apply(&mut self, edit: job::Edit) -> Result<(), Refusal> {
         let words = edit.words(self.job());
         let held = anchor::hold(self);
+        let changes = self.history.changes();
         match self.history.apply(edit) {
             Ok(()) => {
-                self.refresh();
+                // An edit that leaves the job as it was leaves what the one before changed.
+                if self.history.changes() != changes {
+                    self.refresh_and_compare(&words);
+                }
                 self.stay_on(held);
                 self.tell(words);
                 Ok(())
@@ -489,7 +494,7 @@ impl Model {
     pub fn undo(&mut self) -> Option<String> {
         let held = anchor::hold(self);
         let words = self.history.undo()?;
-        self.refresh();
+        self.refresh_and_compare(&format!("undo of {words}"));
         self.stay_on(held);
         Some(words)
     }
@@ -498,7 +503,7 @@ impl Model {
     pub fn redo(&mut self) -> Option<String> {
         let held = anchor::hold(self);
         let words = self.history.redo()?;
-        self.refresh();
+        self.refresh_and_compare(&format!("redo of {words}"));
         self.stay_on(held);
         Some(words)
     }
@@ -522,11 +527,23 @@ impl Model {
         }
     }
 
-    /// Derives everything again after the job changed.
-    pub fn refresh(&mut self) {
-        self.evaluation = evaluate_after(self.job(), Some((&self.evaluated, &self.evaluation)));
-        self.evaluated = self.history.shared();
+    /// Derives everything again after the job changed, and gives what there was before.
+    pub fn refresh(&mut self) -> (Arc<Job>, Evaluation) {
+        let evaluation = evaluate_after(self.job(), Some((&self.evaluated, &self.evaluation)));
+        let before = std::mem::replace(&mut self.evaluation, evaluation);
+        let job = std::mem::replace(&mut self.evaluated, self.history.shared());
         self.sheet.settle(&self.evaluation);
+        (job, before)
+    }
+
+    /// The same; on the Boxes page what changed is kept to be shown, and on others what was kept is dropped.
+    fn refresh_and_compare(&mut self, words: &str) {
+        let before = bought(self, &self.evaluated);
+        let (job, evaluation) = self.refresh();
+        self.changed = (self.page == Page::Boxes).then(|| Changed {
+            bought: before,
+            ..Changed::of(words.to_owned(), (&job, &evaluation), (self.job(), &self.evaluation))
+        });
     }
 
     /// Tells what went well.

@@ -12,6 +12,8 @@ use ratatui::crossterm::event;
 use crate::input::Input;
 use crate::model::{About, Ask, Effect, Message, Model, Overlay, Tone};
 use crate::page::Page;
+use crate::pages::nests;
+use crate::pages::papers::{Papers, Written, of_job};
 use crate::session::Session;
 use crate::task::{self, Report, Worker};
 use crate::term::{Console, Events, Options as TermOptions};
@@ -39,6 +41,8 @@ pub struct Options {
     pub state_dir: PathBuf,
     /// Today's date as it stands on papers.
     pub date: String,
+    /// Date and time now, as text.
+    pub clock: fn() -> String,
 }
 
 /// Runs the screens until the person leaves.
@@ -57,12 +61,13 @@ pub fn run(open: Open, options: &Options) -> io::Result<()> {
         }),
         session: Session::new(options.state_dir.clone()),
         worker: None,
-        date: options.date.clone(),
+        clock: options.clock,
         kept: 0,
         waiting: None,
         held: false,
     };
     shell.model.mouse = console.mouse();
+    shell.model.date.clone_from(&options.date);
     // The first look at the events starts listening for other window sizes: from before the size is asked, so that none
     // is missed.
     event::poll(Duration::ZERO)?;
@@ -77,7 +82,9 @@ pub fn run(open: Open, options: &Options) -> io::Result<()> {
     console.draw(|frame| view::draw(&shell.model, frame))?;
     loop {
         // Until the worker's last report is taken in, it counts as busy.
-        let patience = shell.model.running.as_ref().map(|running| patience(running.stopping));
+        let model = &shell.model;
+        let running = model.running.as_ref().map(|running| patience(running.stopping));
+        let patience = running.or(model.papers.making.as_ref().map(|_| patience(false)));
         for input in events.batch(|| patience)? {
             let effects = update(&mut shell.model, input);
             shell.held = false;
@@ -93,6 +100,7 @@ pub fn run(open: Open, options: &Options) -> io::Result<()> {
                         let job = shell.model.history.shared();
                         shell.worker = Some(Worker::start(task, job, events.reports()));
                     }
+                    Effect::MakePapers => task::papers::start(order(&shell.model), events.reports()),
                     other => shell.perform(other),
                 }
             }
@@ -112,7 +120,7 @@ struct Shell {
     model: Model,
     session: Session,
     worker: Option<Worker>,
-    date: String,
+    clock: fn() -> String,
     /// The state of the job that was last put into the recovery file.
     kept: u64,
     /// Later work for the file just opened, waiting for the answer whether to take it.
@@ -146,10 +154,9 @@ impl Shell {
                 }
             }
             Effect::WritePapers(folder) => self.write_papers(&folder),
-            Effect::WriteCutList(path) => self.write_cut_list(&path),
             Effect::ReadSheet(path) => self.read_sheet(&path),
             Effect::Close => self.close(),
-            Effect::Quit | Effect::Suspend | Effect::Mouse(_) | Effect::Start(_) => {}
+            Effect::Quit | Effect::Suspend | Effect::Mouse(_) | Effect::Start(_) | Effect::MakePapers => {}
         }
     }
 
@@ -263,7 +270,17 @@ impl Shell {
         self.session.close();
         let fresh = Model::new(self.model.theme);
         let (size, mouse) = (self.model.size, self.model.mouse);
-        self.model = Model { mouse, size, ..fresh };
+        let papers = Papers {
+            unticked: std::mem::take(&mut self.model.papers.unticked),
+            ..Papers::default()
+        };
+        self.model = Model {
+            mouse,
+            size,
+            papers,
+            date: std::mem::take(&mut self.model.date),
+            ..fresh
+        };
         self.model.start.left_behind = self.session.left_behind();
         self.kept = 0;
     }
@@ -277,25 +294,33 @@ impl Shell {
         }
     }
 
+    /// Writes the ticked papers, and notes where they went.
     fn write_papers(&mut self, folder: &Path) {
+        let made = match of_job(&self.model) {
+            Some(made) => std::sync::Arc::clone(made),
+            None => std::sync::Arc::new(task::papers::make(order(&self.model))),
+        };
+        let (files, titles) = self.model.papers.ticked(&made);
         let written = std::fs::create_dir_all(folder).and_then(|()| {
-            let papers = papers::all(
-                self.model.job(),
-                &self.model.evaluation,
-                &self.model.to_buy(),
-                &self.date,
-            );
-            papers
+            files
                 .iter()
-                .try_for_each(|p| std::fs::write(folder.join(&p.file_name), &p.content))?;
-            Ok(papers.len())
+                .try_for_each(|paper| std::fs::write(folder.join(&paper.file_name), &paper.content))
         });
-        match written {
-            Ok(n) => self.model.tell(format!("{n} papers written to {}", folder.display())),
-            Err(e) => self
+        if let Err(e) = written {
+            return self
                 .model
-                .refuse(format!("papers not written to {}: {e}", folder.display())),
+                .refuse(format!("papers not written to {}: {e}", folder.display()));
         }
+        self.model
+            .tell(format!("{} papers written to {}", titles.len(), folder.display()));
+        self.model.papers.written = Some(Written {
+            job: std::sync::Arc::clone(&made.job),
+            folder: std::path::absolute(folder).unwrap_or_else(|_| folder.to_path_buf()),
+            files: files.len(),
+            titles,
+            when: (self.clock)(),
+        });
+        self.model.papers.made = Some(made);
     }
 
     /// Reads a test sheet: what is right is taken over, what is wrong is told, by line.
@@ -332,30 +357,16 @@ impl Shell {
             }
         }
     }
-
-    fn write_cut_list(&mut self, path: &Path) {
-        let Some(text) = cut_list_by_ending(&self.model, path, &self.date) else {
-            self.model
-                .refuse(format!("{}: the ending must be .html, .csv or .md", path.display()));
-            return;
-        };
-        match std::fs::write(path, text) {
-            Ok(()) => self.model.tell(format!("cut list written to {}", path.display())),
-            Err(e) => self
-                .model
-                .refuse(format!("cut list not written to {}: {e}", path.display())),
-        }
-    }
 }
 
-/// The cut list in the form that the file's ending names.
-fn cut_list_by_ending(model: &Model, path: &Path, date: &str) -> Option<String> {
-    let evaluation = &model.evaluation;
-    match path.extension()?.to_str()? {
-        "html" | "htm" => Some(papers::cutlist_html(evaluation, &model.to_buy(), date)),
-        "csv" => Some(papers::cutlist_csv(evaluation)),
-        "md" => Some(papers::cutlist_markdown(evaluation, &model.to_buy())),
-        _ => None,
+/// What the papers of the job as it is are made of.
+fn order(model: &Model) -> task::papers::Order {
+    task::papers::Order {
+        job: model.history.shared(),
+        nesting: nests::of_job(model)
+            .filter(|nests| !nests.nesting.stopped)
+            .map(|nests| nests.nesting.clone()),
+        date: model.date.clone(),
     }
 }
 
@@ -390,6 +401,10 @@ pub fn feed(model: &mut Model, inputs: impl IntoIterator<Item = Input<Report>>) 
                     for report in done.try_iter() {
                         update(model, Input::Worker(report));
                     }
+                }
+                Effect::MakePapers => {
+                    let made = task::papers::make(order(model));
+                    update(model, Input::Worker(Report::Papers(std::sync::Arc::new(made))));
                 }
                 other => left.push(other),
             }

@@ -4,6 +4,7 @@ mod commands;
 mod nests;
 mod offer;
 mod overlay;
+pub(crate) mod papers;
 mod survey;
 mod takes;
 mod tasks;
@@ -27,6 +28,7 @@ use crate::view;
 pub fn update(model: &mut Model, input: Input<Report>) -> Vec<Effect> {
     let mut effects = take(model, input);
     effects.extend(tasks::stop_when_pointless(model));
+    effects.extend(pages::papers::make_when_shown(model));
     effects
 }
 

@@ -1,7 +1,5 @@
 //! The truck on the road, on the Truck page.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
 mod common;
 
 use common::{built_in, enter, key, press, rows, screen, shows};

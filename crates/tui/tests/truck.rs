@@ -22,7 +22,7 @@ fn truck(name: &str, size: (u16, u16)) -> Model {
 
 fn put_cursor(model: &mut Model, is: impl Fn(&Row) -> bool) {
     let at = pages::rows(model).iter().position(is).expect("the row is there");
-    model.form_mut().unwrap().cursor = at;
+    model.form_mut().expect("it is there").cursor = at;
 }
 
 #[rstest]

@@ -5,6 +5,7 @@ pub(crate) mod cavity;
 pub(crate) mod electrics;
 pub(crate) mod figures;
 mod fitting;
+mod issued;
 pub(crate) mod kind;
 mod line;
 pub(crate) mod quantity;
@@ -29,6 +30,7 @@ pub use electrics::{Electrics, Joined, Seat, SeatError, Unit, Wiring};
 pub use figures::{Figure, Figures};
 pub(crate) use fitting::FittingSizes;
 pub use fitting::{FittingName, WallFitting};
+pub use issued::{Issued, IssuedBox, IssuedPart, IssuedStock};
 pub use kind::{AxisName, ChemistryName, Kind, StackRule, Stance, Stands, Terminals};
 pub use line::{Line, LineError};
 pub use quantity::{Grams, Len, Milliohms, Price};
@@ -148,6 +150,9 @@ pub struct Job {
     /// The truck that the boxes go into.
     #[serde(default, skip_serializing_if = "Vehicle::is_open")]
     pub vehicle: Vehicle,
+    /// What the shop was given, the last at the end.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub issued: Vec<Issued>,
 }
 
 impl Job {

@@ -6,6 +6,7 @@ mod chance;
 mod electric;
 mod fit;
 mod fitting;
+mod issued;
 mod pack;
 mod reach;
 mod road;
@@ -61,6 +62,7 @@ pub(super) fn list(job: &Job, trust: &Trust, build: &Build, evaluation: &Evaluat
     bed::list(&look, &mut findings);
     road::list(&look, &mut findings);
     truck::list(&look, &mut findings);
+    issued::list(&look, &mut findings);
     // Stable: within one gravity, the order in which they were found, which follows the job.
     findings.sort_by_key(|f| f.grave);
     findings

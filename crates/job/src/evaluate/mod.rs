@@ -59,6 +59,7 @@ pub use vehicle::{
 };
 pub use welds::CornerMet;
 
+use crate::changes::{Since, since_issue};
 use crate::document::FractionName;
 use crate::finding::{Assumption, Finding, Grave, Touches};
 use crate::way_in::{self, BedSweep};
@@ -107,6 +108,8 @@ pub struct Evaluation {
     pub vehicle: TruckResult,
     /// How the lengths of bends are worked out, as printed on a drawing; `None` when nothing is folded.
     pub bend_rule: Option<String>,
+    /// What the shop was given last, and what changed since; `None` when nothing was issued.
+    pub issued: Option<Since>,
     /// What the program has to say, gravest first.
     pub findings: Vec<Finding>,
     /// What nobody entered.
@@ -236,9 +239,11 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
         cut,
         vehicle,
         bend_rule: build.bend_rule_words(),
+        issued: None,
         findings: Vec::new(),
         assumptions,
     };
+    evaluation.issued = since_issue(job, &evaluation);
     evaluation.findings = findings::list(job, &trust, &build, &evaluation);
     evaluation.headline = headline(job, &evaluation);
     evaluation

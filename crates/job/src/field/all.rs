@@ -116,6 +116,26 @@ pub(crate) fn check_all(job: &Job) -> Result<(), (String, Box<FieldError>)> {
     Ok(())
 }
 
+/// Every field that `job` has now, each with the name of what it belongs to; that is empty for the job itself.
+pub(crate) fn named(job: &Job) -> Vec<(String, Field)> {
+    let name = |place: &str| {
+        let (list, rest) = place.split_once('[')?;
+        let (index, _) = rest.split_once(']')?;
+        let index: usize = index.parse().ok()?;
+        Some(match list {
+            "cavities" => job.cavities.get(index)?.name.clone(),
+            "kinds" => job.kinds.get(index)?.name.clone(),
+            "boxes" => job.boxes.get(index)?.name.clone(),
+            "tested" => job.tested.get(index)?.name.clone(),
+            _ => format!("stock {}", index + 1),
+        })
+    };
+    placed(job)
+        .into_iter()
+        .map(|(place, field)| (name(&place).unwrap_or_default(), field))
+        .collect()
+}
+
 fn placed(job: &Job) -> Vec<(String, Field)> {
     let mut found: Vec<(String, Field)> = OF_JOB.iter().map(|&field| ("the job".to_owned(), field)).collect();
     let mut add = |place: &str, fields: &[Field]| found.extend(fields.iter().map(|&field| (place.to_owned(), field)));

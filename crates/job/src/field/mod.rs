@@ -16,7 +16,7 @@ use geometry::{Axis, Face};
 use tape::survey::Corner;
 
 pub use all::all;
-pub(crate) use all::check_all;
+pub(crate) use all::{check_all, named};
 pub use road::RoadField;
 pub use truck::TruckField;
 pub use way_in::WayField;

@@ -306,16 +306,16 @@ fn the_boxes_of_every_built_in_job_go_in() {
 fn a_face_that_is_closed_is_no_way() {
     let (job, _) = built_in("orchard-flatbed");
     let cavity = job.cavities[0].id;
-    let side = set(&job, WayField::Opening(cavity, Face::Bottom), "closed");
-    let ways = ways_in(&side, &evaluate(&side));
+    let from_beside = set(&job, WayField::Opening(cavity, Face::Bottom), "closed");
+    let ways = ways_in(&from_beside, &evaluate(&from_beside));
     assert_eq!(ways.boxes[0].outcome.way().map(|way| way.through), Some(Face::Left));
     // The last one stays open.
     let text = "closed".to_owned();
     let field = Field::Way(WayField::Opening(cavity, Face::Left));
-    let refused = side.with(&Edit::Set { field, text }).unwrap_err();
+    let refused = from_beside.with(&Edit::Set { field, text }).unwrap_err();
     assert_eq!(refused.mend(), "open another face first");
     // An opening too narrow for the box by 30 mm and more in width, and no other.
-    let size = evaluate(&side).boxes[0]
+    let size = evaluate(&from_beside).boxes[0]
         .solids
         .iter()
         .copied()
@@ -324,7 +324,7 @@ fn a_face_that_is_closed_is_no_way() {
         .size();
     let Size([length, _, height]) = size;
     let clear = format!("{} mm x {} mm", length.as_mm() - 300.0, height.as_mm() + 20.0);
-    let narrow = set(&side, WayField::Opening(cavity, Face::Left), &clear);
+    let narrow = set(&from_beside, WayField::Opening(cavity, Face::Left), &clear);
     let ways = ways_in(&narrow, &evaluate(&narrow));
     let Outcome::Stays { tried, .. } = &ways.boxes[0].outcome else {
         panic!("300 mm too long for its opening")

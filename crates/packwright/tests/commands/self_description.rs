@@ -38,6 +38,8 @@ fn version_and_help_are_data() {
         "way-in",
         "truck",
         "papers",
+        "issue",
+        "changes",
         "length",
         "schema",
         "completions",

@@ -173,7 +173,7 @@ fn readings(page: &mut Page, evaluation: &Evaluation, axles: &Axles) {
     let rows = [
         row("front axle", axles.after.front_kg, read.map(|r| r.front_kg)),
         row("rear axle", axles.after.rear_kg, read.map(|r| r.rear_kg)),
-        row("together", axles.after.total_kg(), read.map(|r| r.total_kg())),
+        row("together", axles.after.total_kg(), read.map(|r| r.front_kg + r.rear_kg)),
         row("front left wheel", wheels.front_left_kg, None),
         row("front right wheel", wheels.front_right_kg, None),
         row("rear left wheel", wheels.rear_left_kg, None),

@@ -51,7 +51,7 @@ pub fn split(model: &Model, body: Rect) -> (Rect, Option<Rect>) {
         };
         return (rows, Some(picture));
     }
-    if !model.picture {
+    if !model.other_way {
         return (body, None);
     }
     let rows = Rect {

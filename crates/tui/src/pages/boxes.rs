@@ -1,6 +1,7 @@
 //! The Boxes page: how boxes are built, their sizes and mass, the allowance ledger, and what to cut.
 
 pub mod bed;
+pub mod changed;
 pub mod picture;
 pub mod stock;
 mod strength;

@@ -2,6 +2,7 @@
 //! edit that the person accepts.
 
 mod fit;
+pub(crate) mod papers;
 mod take_in;
 mod takes;
 
@@ -22,6 +23,7 @@ use pack::wiring::WORK;
 pub(crate) use take_in::{show_offer, take_in};
 
 use crate::model::Best;
+use crate::pages::papers::Made;
 use crate::term::{Reports, take_worker_panic};
 
 /// Something that takes a while.
@@ -141,6 +143,15 @@ pub enum Report {
         job: Arc<Job>,
         /// The answer, or what is known when it was stopped.
         found: Box<WaysIn>,
+    },
+    /// All papers of a job.
+    Papers(Arc<Made>),
+    /// They could not be made, which is a fault of the program.
+    NoPapers {
+        /// Of which job.
+        job: Arc<Job>,
+        /// Why.
+        why: String,
     },
     /// It failed, which is a fault of the program.
     Failed {

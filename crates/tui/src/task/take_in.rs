@@ -14,6 +14,7 @@ use crate::page::Page;
 use crate::pages::layout::verdict;
 use crate::pages::units;
 use crate::pages::ways::told;
+use crate::update::papers;
 use crate::update::ways::open;
 
 /// Takes a report into the model. What was found for a job that has changed since is dropped, and said so.
@@ -35,6 +36,8 @@ pub(crate) fn take_in(model: &mut Model, report: Report) {
             }
         }
         Report::Takes { job, told } => takes(model, &job, told),
+        Report::Papers(made) => papers::take_in(model, made),
+        Report::NoPapers { job, why } => papers::not_made(model, job, why),
         Report::Failed { job, why } => {
             if let Some(running) = end(model, &job) {
                 model.refuse(format!("{} failed ({why}); the job is as it was", running.task.doing()));

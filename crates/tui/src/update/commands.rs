@@ -5,13 +5,13 @@ use geometry::Axis;
 use job::layout::Aim;
 use job::{Edit, Field, State, UnitsEdit, field};
 
-use super::{nests, overlay, survey, tasks, walk, ways, wiring};
+use super::{nests, overlay, papers, survey, tasks, walk, ways, wiring};
 use crate::form::{Form, Row};
 use crate::keys::{Command, Toward};
 use crate::model::{About, Ask, Effect, Goal, Model, Overlay, Prompt, job_edit::Removal};
 use crate::page::Page;
 use crate::pages::layout::{Reach, Thing, hand, steps};
-use crate::pages::{self, boxes, papers, start, tape, truck, units};
+use crate::pages::{self, boxes, start, tape, truck, units};
 
 /// Does what `command` says.
 pub(super) fn carry_out(model: &mut Model, command: Command) -> Vec<Effect> {
@@ -67,7 +67,7 @@ fn on_page(model: &mut Model, command: Command) -> Vec<Effect> {
     match model.page {
         Page::Start => return on_start(model, command),
         Page::Layout => on_layout(model, command),
-        Page::Papers => return on_papers(model, command),
+        Page::Papers => return papers::carry_out(model, command),
         Page::Wiring => return wiring::carry_out(model, command),
         Page::Tape | Page::Modules | Page::Pack | Page::Boxes | Page::Units | Page::Truck => {
             return on_form(model, command);
@@ -114,38 +114,6 @@ fn on_start(model: &mut Model, command: Command) -> Vec<Effect> {
             Some(start::Offer::Open) => overlay::ask_open(model),
             Some(offer) => return start::take(model, offer).into_iter().collect(),
             None => {}
-        },
-        _ => {}
-    }
-    Vec::new()
-}
-
-fn on_papers(model: &mut Model, command: Command) -> Vec<Effect> {
-    let ask = |model: &mut Model, label, help: &str, goal, text: String| {
-        model.overlay = Some(Overlay::Prompt(Prompt::new(label, help, goal, &text)));
-    };
-    match command {
-        Command::Up => model.paper = model.paper.saturating_sub(1),
-        Command::Down => model.paper = (model.paper + 1).min(papers::ACTIONS.len() - 1),
-        Command::Write => {
-            let folder = papers::folder(model).display().to_string();
-            ask(
-                model,
-                "folder for the papers",
-                "it is made when it is not there",
-                Goal::Papers,
-                folder,
-            );
-        }
-        Command::Enter => match papers::ACTIONS[model.paper].0 {
-            papers::Action::All => return on_papers(model, Command::Write),
-            papers::Action::CutList => {
-                let file = papers::cut_list(model).display().to_string();
-                let help = "its ending says how: .html to print, .csv for a table, .md for text";
-                ask(model, "file for the cut list", help, Goal::CutList, file);
-            }
-            papers::Action::Save => return save(model),
-            papers::Action::SaveAs => overlay::ask_file(model, None),
         },
         _ => {}
     }
@@ -247,9 +215,10 @@ fn on_form(model: &mut Model, command: Command) -> Vec<Effect> {
                 "without details"
             });
         }
-        Command::Picture if model.page == Page::Truck => model.rows_alone = !model.rows_alone,
-        Command::Picture => model.picture = !model.picture,
+        Command::Picture => model.other_way = !model.other_way,
         Command::Nests => return nests::show(model),
+        Command::Changed if model.changed.is_some() => model.overlay = Some(Overlay::Changed(0)),
+        Command::Changed => model.tell("nothing was changed on this page yet"),
         Command::AddStock => boxes::stock::add(model, false),
         Command::AddBedPart => boxes::bed::add(model),
         Command::AddOffcut => boxes::stock::add(model, true),

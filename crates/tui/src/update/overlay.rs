@@ -38,6 +38,7 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent) -> Vec<Effect> {
             let still = scrolled(key, at, away).map(Overlay::Findings);
             model.overlay = still.or_else(|| model.behind.take().map(Overlay::Offer));
         }
+        Some(Overlay::Changed(at)) => model.overlay = scrolled(key, at, away).map(Overlay::Changed),
         Some(Overlay::Ask(ask)) => return on_ask(model, ask, key, away),
         Some(Overlay::Prompt(prompt)) => return on_prompt(model, prompt, key, away),
         Some(Overlay::Offer(offer)) => offer::on_key(model, offer, key, away),
@@ -156,7 +157,6 @@ fn on_prompt(model: &mut Model, mut prompt: Prompt, key: KeyEvent, away: bool) -
         }
         Goal::Open => vec![Effect::Open(PathBuf::from(text))],
         Goal::Papers => vec![Effect::WritePapers(PathBuf::from(text))],
-        Goal::CutList => vec![Effect::WriteCutList(PathBuf::from(text))],
         Goal::Sheet => vec![Effect::ReadSheet(PathBuf::from(text))],
         Goal::Statement(..) | Goal::Again(..) => {
             let done = match &prompt.goal {

@@ -8,10 +8,11 @@ use ratatui::widgets::Widget;
 use super::{areas, clear};
 use crate::form::{self, Form};
 use crate::model::Model;
-use crate::pages::{self, beside, tape};
+use crate::page::Page;
+use crate::pages::{self, beside, boxes, tape};
 use crate::theme::Meaning;
 use crate::widgets::field::FieldView;
-use crate::widgets::pen::Pen;
+use crate::widgets::pen::{Pen, cut};
 use crate::widgets::rows::{Row, RowsView, ValueRow};
 use crate::widgets::toast::wrap;
 
@@ -94,12 +95,64 @@ const fn rows_area(body: Rect) -> Rect {
     }
 }
 
+/// The part of the page that the rows take: beside its picture, over what the last edit changed.
+fn for_rows(model: &Model, body: Rect) -> Rect {
+    let (rows, _) = beside::split(model, body);
+    Rect {
+        height: rows.height - changed_height(model, rows),
+        ..rows
+    }
+}
+
+/// The most lines that tell what changed, in a small and in a roomy window.
+const CHANGED: [u16; 2] = [5, 14];
+/// The least rows of a page that tells it.
+const LEAST_FOR_CHANGED: u16 = 12;
+
+/// Rows that what changed takes above the two lines of help, with the one that sets it off.
+fn changed_height(model: &Model, body: Rect) -> u16 {
+    let lines = u16::try_from(boxes::changed::lines(model).len()).unwrap_or(u16::MAX);
+    let most = CHANGED[usize::from(body.height >= 30)];
+    // Rows under which a picture stands have no room for it.
+    let no_room = model.page != Page::Boxes || model.boxes.typing.is_some() || body.height < LEAST_FOR_CHANGED;
+    if lines == 0 || no_room { 0 } else { lines.min(most) + 1 }
+}
+
+/// What the last edit on the page changed; what does not go in is told in the last line.
+fn draw_changed(model: &Model, body: Rect, buf: &mut Buffer) {
+    let height = changed_height(model, body);
+    let lines = boxes::changed::lines(model);
+    let (first, room) = (
+        body.bottom().saturating_sub(height + 1),
+        usize::from(height.saturating_sub(1)),
+    );
+    let left_out = if lines.len() > room {
+        lines.len() - (room - 1)
+    } else {
+        0
+    };
+    let mut pen = Pen::new(buf, body, model.theme);
+    let width = body.width.saturating_sub(2);
+    for ((line, meaning), y) in lines
+        .iter()
+        .take(lines.len().min(room) - usize::from(left_out > 0))
+        .zip(first..)
+    {
+        pen.text(body.x + 1, y, &cut(line, width), model.theme.style(*meaning));
+    }
+    if left_out > 0 {
+        let words = format!("{left_out} more lines: d shows all");
+        let y = body.bottom().saturating_sub(3);
+        pen.text(body.x + 1, y, &words, model.theme.style(Meaning::Dim));
+    }
+}
+
 pub(super) fn draw(model: &Model, whole: Rect, buf: &mut Buffer) {
     let Some(form) = model.form() else { return };
-    let (body, picture) = beside::split(model, whole);
-    if let Some(place) = picture {
+    if let Some(place) = beside::split(model, whole).1 {
         beside::draw(model, place, buf);
     }
+    let body = for_rows(model, whole);
     let rows = pages::rows(model);
     let shown = value_rows(model, &rows);
     let area = rows_area(body);
@@ -109,6 +162,9 @@ pub(super) fn draw(model: &Model, whole: Rect, buf: &mut Buffer) {
         theme: model.theme,
     };
     (&view).render(area, buf);
+    if model.page == Page::Boxes && changed_height(model, whole) > 0 {
+        draw_changed(model, beside::split(model, whole).0, buf);
+    }
     draw_row_help(model, form, &rows, whole, buf);
     if let Some((field, place)) = typing_field(model, whole) {
         clear(place, buf);
@@ -168,7 +224,7 @@ fn draw_row_help(model: &Model, form: &Form, rows: &[form::Row], body: Rect, buf
 /// The field that is being typed in, and where it stands: over its row.
 pub(super) fn typing_field(model: &Model, body: Rect) -> Option<(FieldView<'_>, Rect)> {
     let form = model.form()?;
-    let (body, _) = beside::split(model, body);
+    let body = for_rows(model, body);
     let typing = form.typing.as_ref()?;
     let rows = pages::rows(model);
     let shown = value_rows(model, &rows);
@@ -210,7 +266,7 @@ pub(crate) fn form_row_at(model: &Model, y: u16) -> Option<usize> {
     let form = model.form()?;
     let rows = pages::rows(model);
     let shown = value_rows(model, &rows);
-    let area = rows_area(beside::split(model, areas(model, model.size).body).0);
+    let area = rows_area(for_rows(model, areas(model, model.size).body));
     RowsView {
         rows: &shown,
         cursor: Some(form.cursor),

@@ -12,7 +12,7 @@ pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer) {
     let hint = |key, words, rank| KeyHint { key, words, rank };
     let typing = model.form().is_some_and(|f| f.typing.is_some());
     let hints: Vec<KeyHint<'_>> = match &model.overlay {
-        Some(Overlay::Help(_) | Overlay::Findings(_)) => {
+        Some(Overlay::Help(_) | Overlay::Findings(_) | Overlay::Changed(_)) => {
             vec![hint("up down", "scroll", 1), hint("any other key", "back", 0)]
         }
         Some(Overlay::Ask(ask)) if ask.about == About::Recover => vec![hint("y", ask.yes, 0), hint("n", ask.no, 0)],

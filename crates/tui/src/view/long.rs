@@ -1,5 +1,7 @@
 //! The long texts: help, and everything the program has to say.
 
+use job::changes::{Difference, PartChange};
+
 use crate::keys::table;
 use crate::model::{Model, finding_meaning};
 use crate::page::Page;
@@ -28,15 +30,17 @@ pub(super) fn help_sections(model: &Model) -> Vec<HelpSection> {
             "i reads a test sheet: a table as text, columns in any order. m puts each measured unit where the weakest group is as strong as can be, and tells how sure that is and what the order of the sheet or chance would give. Enter opens a unit: set aside what is swollen, leaking, dented or hot. A spare is a unit that is built in nowhere."
         }
         Page::Truck => {
-            "What each axle carries before and after the work, against the plate and the tyres. Start with the wheelbase and the two axle readings of the truck as it stood; then the ratings on its plate. a adds what comes out or goes in, at the place of its middle; boxes count by themselves where their cavity has a place in the truck. k adds a low point. Enter opens one, x on its name takes it out again. In the side view the front is on the left: wheels, frame and boxes to one scale, cab and bed only hinted at, ramps as dotted lines; v gives its room to the rows. g goes to the truck on the road: range, gears, charging, panels; each figure marked ~ rests on a default until you enter your own."
+            "What each axle carries before and after the work, against the plate and the tyres. Start with the wheelbase and the two axle readings of the truck as it stood; then the ratings on its plate. a adds what comes out or goes in, at the place of its middle; boxes count by themselves where their cavity has a place in the truck. k adds a low point. Enter opens one, x on its name takes it out again. In the side view the front is on the left: wheels, frame and boxes to one scale, cab and bed only hinted at, ramps as dotted lines; v gives its room to the rows. g goes to the truck on the road: range, gears, charging, panels; what is marked ~ rests on a default until you enter your own."
         }
         Page::Wiring => {
             "The chain from the pack's minus to its plus, drawn over the modules; ~ runs from box to box. Left and right go along it, < and > move the module along, t turns it round so that its terminals change places, i keeps it with the next one. f works out two orders: the shortest links, and the one that keeps the volts between neighbours low; the two pull apart, so you choose. e: the leads leave at this box, each press the next side. A link always joins plus to minus, or like to like in a group."
         }
         Page::Boxes => {
-            "Open a box with Enter to see its clearances and where every millimetre goes. Under stock: how sheets and bars are cut; b adds a size to buy, o an offcut that lies there, x takes one out again. n lays all parts on sheets and bars: proved means that no way of cutting buys fewer, at least 2 that nobody has shown that 2 will not do. Nothing of it is stored; it is worked out anew when the job changes."
+            "Open a box with Enter to see its clearances and where every millimetre goes. Under stock: how sheets and bars are cut; b adds a size to buy, o an offcut that lies there, x takes one out again. n lays all parts on sheets and bars: proved means that no way of cutting buys fewer, at least 2 that nobody has shown that 2 will not do. Nothing of it is stored; it is worked out anew when the job changes. After an edit here the lines at the bottom tell what it changed; d tells all of it."
         }
-        Page::Papers => "Write the cut list, or all papers, into files.",
+        Page::Papers => {
+            "Every paper of the job, by who reads it, with a look at the one under the cursor. Space ticks it or not, a all or none; w writes the ticked ones into a folder, and where they went stays below the list. Ticks are kept while the program runs. i issues: the job keeps what the shop gets, under the next letter, and tells from then on what changed."
+        }
     };
     let pin = model.theme.glyphs().pin;
     let marks = format!(
@@ -125,4 +129,51 @@ pub(super) fn finding_sections(model: &Model) -> Vec<HelpSection> {
             text: String::new(),
         },
     ]
+}
+
+/// All that the last edit on the Boxes page changed.
+pub(super) fn changed_sections(model: &Model) -> Vec<HelpSection> {
+    let Some(changed) = &model.changed else {
+        return Vec::new();
+    };
+    let found = &changed.changes;
+    let section = |title: &str, keys: Vec<(String, String)>| HelpSection {
+        title: title.to_owned(),
+        keys,
+        text: String::new(),
+    };
+    let arrows = |of: &[Difference]| -> Vec<(String, String)> {
+        of.iter()
+            .map(|d| {
+                let bare = Difference {
+                    what: String::new(),
+                    ..d.clone()
+                };
+                (d.what.clone(), bare.words())
+            })
+            .collect()
+    };
+    let mut sections = vec![section(&changed.words, arrows(&found.facts))];
+    for battery_box in &found.shop.boxes {
+        let mut keys = arrows(&battery_box.differences);
+        let words = |part: &PartChange| {
+            let words = part.words();
+            words
+                .strip_prefix(&format!("{} ", part.mark))
+                .unwrap_or(&words)
+                .to_owned()
+        };
+        keys.extend(battery_box.parts.iter().map(|part| (part.mark.clone(), words(part))));
+        sections.push(section(&battery_box.name, keys));
+    }
+    sections.push(section("clearances", arrows(&found.clearances)));
+    sections.push(section("cut from", arrows(&found.shop.stock)));
+    sections.retain(|section| !section.keys.is_empty());
+    if sections.is_empty() {
+        sections.push(HelpSection {
+            text: "No part, size, mass or clearance differs.".to_owned(),
+            ..section(&changed.words, Vec::new())
+        });
+    }
+    sections
 }

@@ -8,6 +8,7 @@ mod long;
 mod message;
 mod nests;
 mod over;
+mod papers;
 mod ways;
 
 use ratatui::Frame;
@@ -77,7 +78,7 @@ pub fn draw(model: &Model, frame: &mut Frame<'_>) {
     match model.page {
         Page::Start => lists::draw_start(model, areas.body, buf),
         Page::Layout => layout::picture::draw(model, areas.body, buf),
-        Page::Papers => lists::draw_papers(model, areas.body, buf),
+        Page::Papers => papers::draw(model, areas.body, buf),
         Page::Wiring => wiring::draw(model, areas.body, buf),
         Page::Tape | Page::Modules | Page::Pack | Page::Boxes | Page::Units | Page::Truck => {
             form::draw(model, areas.body, buf);

@@ -4,7 +4,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::widgets::Widget;
 
-use super::long::{finding_sections, help_sections};
+use super::long::{changed_sections, finding_sections, help_sections};
 use super::{Areas, clear, nests, ways};
 use crate::model::{Model, Overlay, Prompt};
 use crate::pages::{takes, wiring};
@@ -54,6 +54,17 @@ pub(super) fn draw(model: &Model, area: Rect, areas: &Areas, buf: &mut Buffer) {
                 model,
                 title,
                 &finding_sections(model),
+                *scroll,
+                above_keys(area, areas),
+                buf,
+            );
+        }
+        Some(Overlay::Changed(scroll)) => {
+            let title = "what the last edit changed";
+            draw_long(
+                model,
+                title,
+                &changed_sections(model),
                 *scroll,
                 above_keys(area, areas),
                 buf,

@@ -31,16 +31,12 @@ fn nowhere(at: &[Option<Len>; 3]) -> bool {
 
 named! {
     /// Whether a thing comes out or goes in.
+    #[derive(Default)]
     WayName {
         /// It was there when the truck was weighed, and comes out.
         Out = "out" / "out",
         /// It goes in.
+        #[default]
         In = "in" / "in",
-    }
-}
-
-impl Default for WayName {
-    fn default() -> Self {
-        Self::In
     }
 }

@@ -20,6 +20,10 @@ pub enum TyreLoad {
 
 impl TyreLoad {
     /// Kilograms of one tyre.
+    ///
+    /// # Panics
+    ///
+    /// For an index beyond the table, which none that was read is.
     pub fn kg(self) -> f64 {
         match self {
             Self::Index(index) => index::load_kg(index).expect("an index of the table, checked when read"),

@@ -203,7 +203,7 @@ pub(super) fn evaluate(
         rear_kg: rear.kg(),
     };
     let changes: Vec<Item> = counted.iter().map(Counted::item).collect();
-    let staged = stages(before, wheelbase_m, &changes)?;
+    let steps = stages(before, wheelbase_m, &changes)?;
     let height = height_before(job, before, wheelbase_m)?;
     let centre_before = Place {
         x_m: before.centre_x_m(wheelbase_m)?,
@@ -223,8 +223,8 @@ pub(super) fn evaluate(
     let ratings = ratings(job);
     let cargo_x_m = usual::cargo_at(&job.vehicle).map_or(0.0, metres);
     let cargo_x_m = entered_m(masses.cargo_at.as_ref()).unwrap_or(cargo_x_m);
-    let stated = stated(job, &ratings, staged.after, wheelbase_m, cargo_x_m)?;
-    let full = stated.last().map_or(staged.after, |s| s.loads);
+    let stated = stated(job, &ratings, steps.after, wheelbase_m, cargo_x_m)?;
+    let full = stated.last().map_or(steps.after, |s| s.loads);
     let reading_off_kg = masses
         .reading_off_kg
         .unwrap_or_else(|| usual::reading_off(&job.vehicle))
@@ -245,8 +245,8 @@ pub(super) fn evaluate(
         before,
         before_by: masses.before_by.unwrap_or(usual::BEFORE_BY),
         weighed_with: masses.weighed_with.clone(),
-        stripped: staged.stripped,
-        after: staged.after,
+        stripped: steps.stripped,
+        after: steps.after,
         before_off,
         after_off,
         centre_before,
@@ -263,10 +263,10 @@ pub(super) fn evaluate(
             least: figures.sure(TruckFigure::LeastFront) / 100.0,
         },
         moves: wanted_rear.map_or(Ok(Vec::new()), |share| {
-            moves(staged.after, wheelbase_m, share, counted, boxes)
+            moves(steps.after, wheelbase_m, share, counted, boxes)
         })?,
         wanted_rear,
-        reweighed: reweighed(masses, staged.after, after_off, reading_off_kg),
+        reweighed: reweighed(masses, steps.after, after_off, reading_off_kg),
         sources: sources(job, &stated),
         loads_assumed,
         aboard_assumed: loads_assumed || rests_on_who_is_aboard(job),

@@ -14,7 +14,6 @@ use crate::{Grams, Job, KnownName, Len, TyreError, TyreLoad, TyreSortName, WayNa
 const MOST: Length = Length::mm(20_000);
 
 /// Access to the value that `field` names; `None` when its subject is not in the job.
-#[expect(clippy::too_many_lines, reason = "a table, one row for each field")]
 pub(in crate::field) fn slot(job: &mut Job, field: F) -> Option<Slot<'_>> {
     let units = job.units.units();
     let length = |to, allow, otherwise| Slot::Length {

@@ -169,7 +169,7 @@ fn picture(road: &RoadResult, room: u16) -> Vec<String> {
         return Vec::new();
     }
     let gears = road.gears.as_ref();
-    let numbers: String = gears
+    let numbers = gears
         .iter()
         .flat_map(|gears| {
             gears
@@ -179,7 +179,8 @@ fn picture(road: &RoadResult, room: u16) -> Vec<String> {
                 .map(|(place, row)| (gears.best == Some(place), row.number))
         })
         .map(|(is_best, number)| format!("{:>7}", format!("{}{number}", if is_best { "*" } else { "" })))
-        .collect();
+        .collect::<Vec<_>>()
+        .concat();
     let head = match gears {
         Some(_) => format!("{:>8} {:>33}{numbers}", "steady", "rpm in gear"),
         None => format!("{:>8}", "steady"),
@@ -187,7 +188,7 @@ fn picture(road: &RoadResult, room: u16) -> Vec<String> {
     let lines = driven.curve.iter().enumerate().map(|(at, row)| {
         let long = (row.wh_per_mile / most * BAR).round().max(0.0) as usize;
         let per = road.per_distance(row.wh_per_mile);
-        let rpm: String = gears
+        let rpm = gears
             .iter()
             .flat_map(|gears| {
                 gears
@@ -197,7 +198,8 @@ fn picture(road: &RoadResult, room: u16) -> Vec<String> {
                     .map(|rpm| (rpm, gears.limit_rpm))
             })
             .map(|(rpm, limit)| format!("{:>7}", format!("{rpm:.0}{}", if *rpm > limit { "!" } else { "" })))
-            .collect();
+            .collect::<Vec<_>>()
+            .concat();
         let line = format!(
             "{:>8} {:<22} {per:>10}{rpm}",
             road.speed(row.speed_mps),
