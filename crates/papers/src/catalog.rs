@@ -61,7 +61,7 @@ const fn row(begins: &'static str, key: &'static str, reader: Reader, title: &'s
 }
 
 /// The papers, in the order in which they are wanted by each reader. The first row that fits a file's name counts.
-const KNOWN: [Known; 22] = [
+const KNOWN: [Known; 24] = [
     row("cut-list.", "cut-list", Reader::Shop, "cut list"),
     row("changes.", "changes", Reader::Shop, "what changed"),
     Known {
@@ -72,6 +72,8 @@ const KNOWN: [Known; 22] = [
     row("pattern-", "pattern", Reader::Shop, "parts for the laser"),
     row("nests.", "nests", Reader::Shop, "nests on sheets, bars"),
     row("nest-", "nests", Reader::Shop, "nests on sheets, bars"),
+    row("holes.", "holes", Reader::Shop, "hole table"),
+    row("labels.", "labels", Reader::Shop, "labels"),
     row("weld-map.", "weld-map", Reader::Shop, "weld map"),
     Known {
         each: true,
