@@ -61,7 +61,7 @@ const fn row(begins: &'static str, key: &'static str, reader: Reader, title: &'s
 }
 
 /// The papers, in the order in which they are wanted by each reader. The first row that fits a file's name counts.
-const KNOWN: [Known; 24] = [
+const KNOWN: [Known; 28] = [
     row("cut-list.", "cut-list", Reader::Shop, "cut list"),
     row("changes.", "changes", Reader::Shop, "what changed"),
     Known {
@@ -87,8 +87,12 @@ const KNOWN: [Known; 24] = [
     row("wiring.", "wiring", Reader::Helper, "wiring schedule"),
     row("single-line.", "single-line", Reader::Helper, "single-line diagram"),
     row("single-line-", "single-line", Reader::Helper, "single-line diagram"),
+    row("way-in.", "way-in", Reader::Helper, "way in"),
+    row("lift-plan.", "lift-plan", Reader::Helper, "lift plan"),
     row("inspector.", "inspector", Reader::Inspector, "inspector's sheet"),
     row("strength.", "strength", Reader::Inspector, "how boxes are held"),
+    row("weight-sheet.", "weight-sheet", Reader::Inspector, "weight sheet"),
+    row("range-sheet.", "range-sheet", Reader::Inspector, "range sheet"),
     row("test-sheet.", "test-sheet", Reader::Inspector, "test sheet"),
     row("report.", "report", Reader::Inspector, "report"),
     row("evaluation.", "evaluation", Reader::Data, "figures as JSON"),
