@@ -100,9 +100,9 @@ fn nothing_in_the_way_is_straight_with_the_room_beside_it() {
     );
     let margin = way.margin.as_ref().unwrap();
     assert_eq!((margin.distance, margin.what), (Length::mm(20), What::Wall(Face::Left)));
-    // Its top at 250 starts at the floor of the hollow: 250 lower, its underside 200 over the ground.
-    assert_eq!(way.steps[0].by, Point::along(Axis::Z, Length::mm(-250)));
-    assert_eq!(way.steps[0].above_ground, Some([Length::mm(200); 2]));
+    // Its top at 250 starts 50 under the floor of the hollow: 300 lower, its underside 150 over the ground.
+    assert_eq!(way.steps[0].by, Point::along(Axis::Z, Length::mm(-300)));
+    assert_eq!(way.steps[0].above_ground, Some([Length::mm(150); 2]));
     // It may hang 20 to either side, 100 forward and 300 rearward.
     let expected = [(Axis::X, [-100, 300]), (Axis::Y, [-20, 20])];
     assert_eq!(way.play, expected.map(|(axis, play)| (axis, play.map(Length::mm))));
