@@ -315,14 +315,14 @@ fn a_face_that_is_closed_is_no_way() {
     let refused = side.with(&Edit::Set { field, text }).unwrap_err();
     assert_eq!(refused.mend(), "open another face first");
     // An opening too narrow for the box by 30 mm and more in width, and no other.
-    let size = evaluate(&side).boxes[0]
+    let overall = evaluate(&side).boxes[0]
         .solids
         .iter()
         .copied()
         .reduce(|a, b| a.hull(&b))
         .unwrap()
         .size();
-    let Size([length, _, height]) = size;
+    let Size([length, _, height]) = overall;
     let clear = format!("{} mm x {} mm", length.as_mm() - 300.0, height.as_mm() + 20.0);
     let narrow = set(&side, WayField::Opening(cavity, Face::Left), &clear);
     let ways = ways_in(&narrow, &evaluate(&narrow));
