@@ -314,7 +314,7 @@ fn a_face_that_is_closed_is_no_way() {
     let field = Field::Way(WayField::Opening(cavity, Face::Left));
     let refused = side.with(&Edit::Set { field, text }).unwrap_err();
     assert_eq!(refused.mend(), "open another face first");
-    // An opening too narrow for the box by 30 mm and more in width, and no other.
+    // An opening 300 mm too short for the box, and no other.
     let overall = evaluate(&side).boxes[0]
         .solids
         .iter()
