@@ -193,6 +193,12 @@ fn under_a_lip_it_is_pitched() {
         "{way:?}"
     );
     assert!(way.steps.iter().any(|step| step.turn_deg.abs() > 5.0));
+    // Nothing of it is in the ground, and both ends are at one height where it is level.
+    for step in &way.steps {
+        let [front, rear] = step.above_ground.unwrap();
+        assert!(front.min(rear) >= Length::ZERO, "{step:?}");
+        assert_eq!(front < rear, step.turn_deg > 0.0, "{step:?}");
+    }
     assert!(way.margin.as_ref().is_some_and(|m| m.distance >= Length::ZERO));
 }
 
