@@ -157,7 +157,7 @@ pub struct Step {
     pub by: Point,
     /// How it is turned in the plane of the movement, in degrees; positive lifts the rear, or the right side.
     pub turn_deg: f64,
-    /// How high its lower edge is above the ground at the front and rear, or at the left and right; `None` where the ground
+    /// How high the lower edge of its body is above the ground at the front and rear, or at the left and right; `None` where the ground
     /// is not known.
     pub above_ground: Option<[Length; 2]>,
 }

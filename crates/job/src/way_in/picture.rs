@@ -153,7 +153,7 @@ fn overlap(a: &Flat, b: &Flat) -> bool {
 }
 
 /// A rectangle moved and turned about a pivot, to the nearest nanometre.
-fn posed(flat: &Flat, pivot: [Length; 2], by: [Length; 2], turn_deg: f64) -> Posed {
+pub(super) fn posed(flat: &Flat, pivot: [Length; 2], by: [Length; 2], turn_deg: f64) -> Posed {
     let turn = turn_deg.to_radians();
     let (cos, sin) = (turn.cos(), turn.sin());
     let [[left, right], [low, high]] = *flat;

@@ -39,6 +39,9 @@ pub(super) struct Ground {
     pub(super) jack: Length,
 }
 
+/// How far off what it has to pass a box starts, where there is room: touching from the start, a way would have no margin.
+const OFF: Length = Length::mm(50);
+
 /// How a box starts from outside a face.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Start {
@@ -104,16 +107,14 @@ impl<'a> Scene<'a> {
             hull.hi()[axis] - faces.fold(own, Length::min)
         };
         let from = from.max(Length::ZERO);
-        match (through, self.ground) {
-            (Face::Bottom, Some(ground)) => {
-                let short = ground.at + ground.jack - (hull.face(Face::Bottom) - from);
-                if short > Length::ZERO {
-                    Start::NoRoom(short)
-                } else {
-                    Start::From(from)
-                }
-            }
-            _ => Start::From(from),
+        let room = match (through, self.ground) {
+            (Face::Bottom, Some(ground)) => hull.face(Face::Bottom) - from - ground.at - ground.jack,
+            _ => OFF,
+        };
+        if room.is_negative() {
+            Start::NoRoom(-room)
+        } else {
+            Start::From(from + room.min(OFF))
         }
     }
 }

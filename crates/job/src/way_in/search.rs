@@ -6,6 +6,7 @@ use geometry::{Axis, Cuboid, Face, Point};
 use tape::Length;
 
 use super::look::Meter;
+use super::picture::posed;
 use super::scene::{Scene, Start, Trust};
 use super::{Margin, Motion, PLAN_WORK, Step, Stopped, Tried, Way, What};
 
@@ -238,14 +239,18 @@ impl<'a> Look<'a> {
             let mut by = Point::ZERO;
             by[first] = pose.along - query.goal.along;
             by[second] = pose.up - query.goal.up;
-            let ground = self
-                .scene
-                .ground
-                .map(|ground| query.ends(pose).map(|end| end[1] - ground.at));
+            // Of the body itself: under the reach of a flange there is nothing to put a jack.
+            let edges = self.solids.first().map(|body| {
+                let flat = [first, second].map(|axis| [body.lo()[axis], body.hi()[axis]]);
+                let corners = posed(&flat, query.pivot, [by[first], by[second]], pose.turn_deg);
+                [corners[0][1], corners[1][1]]
+            });
+            let ground = self.scene.ground.map(|ground| ground.at);
+            let above_ground = edges.zip(ground).map(|(edges, ground)| edges.map(|edge| edge - ground));
             Step {
                 by,
                 turn_deg: pose.turn_deg,
-                above_ground: ground,
+                above_ground,
             }
         });
         let met = found
@@ -322,7 +327,7 @@ impl<'a> Look<'a> {
         margin: Option<Margin>,
         play: Vec<(Axis, [Length; 2])>,
     ) -> Way {
-        let low = Cuboid::hull_of(&self.solids).unwrap_or_default().face(Face::Bottom);
+        let low = self.solids.first().copied().unwrap_or_default().face(Face::Bottom);
         let step = |&by: &Point| Step {
             by,
             turn_deg: 0.0,

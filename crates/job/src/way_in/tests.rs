@@ -100,9 +100,9 @@ fn nothing_in_the_way_is_straight_with_the_room_beside_it() {
     );
     let margin = way.margin.as_ref().unwrap();
     assert_eq!((margin.distance, margin.what), (Length::mm(20), What::Wall(Face::Left)));
-    // Its top at 250 starts at the floor of the hollow: 250 lower, its underside 200 over the ground.
-    assert_eq!(way.steps[0].by, Point::along(Axis::Z, Length::mm(-250)));
-    assert_eq!(way.steps[0].above_ground, Some([Length::mm(200); 2]));
+    // Its top at 250 starts 50 under the floor of the hollow: 300 lower, its underside 150 over the ground.
+    assert_eq!(way.steps[0].by, Point::along(Axis::Z, Length::mm(-300)));
+    assert_eq!(way.steps[0].above_ground, Some([Length::mm(150); 2]));
     // It may hang 20 to either side, 100 forward and 300 rearward.
     let expected = [(Axis::X, [-100, 300]), (Axis::Y, [-20, 20])];
     assert_eq!(way.play, expected.map(|(axis, play)| (axis, play.map(Length::mm))));
@@ -193,6 +193,12 @@ fn under_a_lip_it_is_pitched() {
         "{way:?}"
     );
     assert!(way.steps.iter().any(|step| step.turn_deg.abs() > 5.0));
+    // Nothing of it is in the ground, and both ends are at one height where it is level.
+    for step in &way.steps {
+        let [front, rear] = step.above_ground.unwrap();
+        assert!(front.min(rear) >= Length::ZERO, "{step:?}");
+        assert_eq!(front < rear, step.turn_deg > 0.0, "{step:?}");
+    }
     assert!(way.margin.as_ref().is_some_and(|m| m.distance >= Length::ZERO));
 }
 
@@ -306,25 +312,25 @@ fn the_boxes_of_every_built_in_job_go_in() {
 fn a_face_that_is_closed_is_no_way() {
     let (job, _) = built_in("orchard-flatbed");
     let cavity = job.cavities[0].id;
-    let from_beside = set(&job, WayField::Opening(cavity, Face::Bottom), "closed");
-    let ways = ways_in(&from_beside, &evaluate(&from_beside));
+    let side = set(&job, WayField::Opening(cavity, Face::Bottom), "closed");
+    let ways = ways_in(&side, &evaluate(&side));
     assert_eq!(ways.boxes[0].outcome.way().map(|way| way.through), Some(Face::Left));
     // The last one stays open.
     let text = "closed".to_owned();
     let field = Field::Way(WayField::Opening(cavity, Face::Left));
-    let refused = from_beside.with(&Edit::Set { field, text }).unwrap_err();
+    let refused = side.with(&Edit::Set { field, text }).unwrap_err();
     assert_eq!(refused.mend(), "open another face first");
-    // An opening too narrow for the box by 30 mm and more in width, and no other.
-    let size = evaluate(&from_beside).boxes[0]
+    // An opening 300 mm too short for the box, and no other.
+    let overall = evaluate(&side).boxes[0]
         .solids
         .iter()
         .copied()
         .reduce(|a, b| a.hull(&b))
         .unwrap()
         .size();
-    let Size([length, _, height]) = size;
+    let Size([length, _, height]) = overall;
     let clear = format!("{} mm x {} mm", length.as_mm() - 300.0, height.as_mm() + 20.0);
-    let narrow = set(&from_beside, WayField::Opening(cavity, Face::Left), &clear);
+    let narrow = set(&side, WayField::Opening(cavity, Face::Left), &clear);
     let ways = ways_in(&narrow, &evaluate(&narrow));
     let Outcome::Stays { tried, .. } = &ways.boxes[0].outcome else {
         panic!("300 mm too long for its opening")

@@ -190,11 +190,13 @@ pub fn scene(ways: &Ways) -> Option<Scene> {
     }
     let mut turned = Vec::new();
     let pose = picture.poses.get(step)?;
+    // The last pose is level, whatever this one is.
+    let place = picture.poses.last()?;
     for (part, corners) in pose.iter().enumerate() {
+        if part > 0 && is_within_another(&place[part], &place[1..]) {
+            continue;
+        }
         if is_level(corners) {
-            if part > 0 && is_within_another(corners, &pose[1..]) {
-                continue;
-            }
             let outline = if part == 0 { Outline::Body } else { Outline::Rim };
             let label = if part == 0 {
                 ways.found.boxes[at].name.as_str()
