@@ -73,7 +73,8 @@ fn names_are_escaped_and_nothing_is_called_what_only_others_may_call_it() {
     ] {
         assert!(!html.contains("<script>"));
         let words = html.to_lowercase();
-        assert!(!words.contains("approved") && !words.contains(" safe"));
+        let mut words = words.split(|c: char| !c.is_alphabetic());
+        assert_eq!(words.find(|word| ["approved", "safe"].contains(word)), None);
     }
 }
 
