@@ -180,7 +180,11 @@ fn gears_over_the_limit_at_top_speed_are_told() {
 }
 
 fn own_row(job: &Job) -> ChargeRow {
-    road(job).charging.into_iter().find(|row| row.is_own).unwrap()
+    road(job)
+        .charging
+        .into_iter()
+        .find(|row| row.is_own)
+        .expect("a pack is known")
 }
 
 /// 36.8 kWh usable between 10 and 90 %, the whole of which are charged: from 240 V and 24 A at 92 % in 6.944 h; from

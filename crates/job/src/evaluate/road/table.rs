@@ -125,7 +125,7 @@ impl RoadTable {
 }
 
 impl RoadResult {
-    /// What cannot be told yet, one line for each result: `motor speed in each gear: enter gears kept, final drive`.
+    /// What cannot be told yet, one line for each result: `motor speed in each gear: enter gears kept; final drive`.
     pub fn waits(&self) -> Vec<String> {
         let mut lines: Vec<(&str, Vec<&str>)> = Vec::new();
         for missing in &self.missing {
@@ -137,7 +137,7 @@ impl RoadResult {
         }
         lines
             .into_iter()
-            .map(|(what, labels)| format!("{what}: enter {}", labels.join(", ")))
+            .map(|(what, labels)| format!("{what}: enter {}", labels.join("; ")))
             .collect()
     }
 
