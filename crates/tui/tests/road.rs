@@ -71,10 +71,16 @@ fn facts_picture_and_entries_are_seen_in_a_wide_window() {
 /// The cursor goes to the mass, a mass in pounds is typed, and the range is there.
 #[test]
 fn a_mass_typed_gives_a_range() {
-    let mut model = open_model(built_in("orchard-flatbed"), Theme::default(), (100, 30));
+    let mut job = built_in("orchard-flatbed");
+    job.vehicle = job::Vehicle::default();
+    let mut model = open_model(job, Theme::default(), (100, 30));
     feed(&mut model, [key(KeyCode::F(9))]);
     press(&mut model, "g");
-    assert!(shows(&model, "how far it goes: enter mass on the road"));
+    assert!(
+        shows(&model, "how far it goes: enter mass on the road"),
+        "{:#?}",
+        rows(&model)
+    );
     let at = tui::pages::rows(&model)
         .iter()
         .position(|row| *row == tui::form::Row::Field(Field::OfRoad(RoadField::Mass)))
