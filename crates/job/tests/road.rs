@@ -184,7 +184,7 @@ fn own_row(job: &Job) -> ChargeRow {
         .charging
         .into_iter()
         .find(|row| row.is_own)
-        .expect("own supply")
+        .expect("a pack is known")
 }
 
 /// 36.8 kWh usable between 10 and 90 %, the whole of which are charged: from 240 V and 24 A at 92 % in 6.944 h; from

@@ -326,11 +326,16 @@ pub(super) fn go_to(model: &mut Model, is: impl Fn(&Row) -> bool) {
     }
 }
 
-/// To the section of the truck on the road; from within it, back to the top.
+/// Rows of the window that no row of a form has: tabs, help, title block, keys.
+const OTHER_ROWS: u16 = 7;
+
+/// To the section of the truck on the road, the cursor so far into it that it begins at the top of the page; from within
+/// it, back to the top.
 fn to_road(model: &mut Model, rows: &[Row]) {
     let first = truck::road::first_row(rows).unwrap_or_default();
+    let half = usize::from(model.size.1.saturating_sub(OTHER_ROWS) / 2);
     if let Some(form) = model.form_mut() {
-        form.cursor = if form.cursor < first { first } else { 0 };
+        form.cursor = if form.cursor < first { first + half } else { 0 };
         form.settle(rows);
     }
 }

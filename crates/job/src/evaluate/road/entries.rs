@@ -28,7 +28,7 @@ const fn figure(figure: RoadFigure) -> Field {
 const BY_FORMULA: [RoadFigure; 3] = [RoadFigure::Rolling, RoadFigure::DragArea, RoadFigure::Air];
 
 /// What the panels' share rests on.
-const OF_SUN: [Field; 19] = [
+pub(super) const OF_SUN: [Field; 19] = [
     figure(RoadFigure::PanelWatts),
     Field::OfRoad(RoadField::Panels),
     Field::OfRoad(RoadField::InSeries),

@@ -7,6 +7,7 @@ use truck::units::{M_PER_MILE, MPS_PER_MPH};
 
 use super::sun::{Sun, SunSeason};
 use super::{Driven, RoadResult};
+use crate::{Field, RoadField, RoadFigure};
 
 /// A table to print.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -67,6 +68,30 @@ const MONTHS: [&str; 12] = [
     "December",
 ];
 
+/// What energy for the way and range rest on.
+fn of_drive(field: Field) -> bool {
+    let Field::OfRoad(field) = field else {
+        return false;
+    };
+    !(of_sun(Field::OfRoad(field)) || matches!(field, RoadField::Cruise | RoadField::Top))
+        && !matches!(field, RoadField::Figure(RoadFigure::TaperLeft))
+}
+
+fn of_gears(field: Field) -> bool {
+    field == Field::OfRoad(RoadField::Cruise)
+}
+
+fn of_line(field: Field) -> bool {
+    matches!(
+        field,
+        Field::Figure(_) | Field::OfRoad(RoadField::Figure(RoadFigure::TaperLeft))
+    )
+}
+
+fn of_sun(field: Field) -> bool {
+    super::entries::OF_SUN.contains(&field)
+}
+
 impl RoadTable {
     /// The table as lines of at most `room` characters where its columns allow: columns as wide as their widest cell.
     /// Where they do not, each row is told over as many lines as it takes, with its headings.
@@ -125,7 +150,7 @@ impl RoadTable {
 }
 
 impl RoadResult {
-    /// What cannot be told yet, one line for each result: `motor speed in each gear: enter gears kept, final drive`.
+    /// What cannot be told yet, one line for each result: `motor speed in each gear: enter gears kept; final drive`.
     pub fn waits(&self) -> Vec<String> {
         let mut lines: Vec<(&str, Vec<&str>)> = Vec::new();
         for missing in &self.missing {
@@ -137,7 +162,7 @@ impl RoadResult {
         }
         lines
             .into_iter()
-            .map(|(what, labels)| format!("{what}: enter {}", labels.join(", ")))
+            .map(|(what, labels)| format!("{what}: enter {}", labels.join("; ")))
             .collect()
     }
 
@@ -163,34 +188,59 @@ impl RoadResult {
         format!("{:.0} to {:.0} {name}", whole(band.everyday_m), whole(band.cycle_m))
     }
 
-    /// The big facts: what, and how much.
+    /// `~` where one of these entries is assumed.
+    fn mark(&self, is_of: impl Fn(Field) -> bool) -> &'static str {
+        let is_assumed = self.entries.iter().any(|entry| entry.is_assumed && is_of(entry.field));
+        if is_assumed { "~" } else { "" }
+    }
+
+    /// The big facts: what, and how much; `~` before what rests on an assumed entry.
     pub fn facts(&self) -> Vec<(&'static str, String)> {
         let mut facts = Vec::new();
+        let on_drive = self.mark(of_drive);
         if let Some(driven) = &self.driven {
             if let Some(range) = driven.range {
-                facts.push(("range, summer", self.band(range.summer)));
-                facts.push(("range, winter", self.band(range.winter)));
+                facts.push(("range, summer", format!("{on_drive}{}", self.band(range.summer))));
+                facts.push(("range, winter", format!("{on_drive}{}", self.band(range.winter))));
             }
             let [summer, winter] = driven.mixed_wh_per_mile.map(|wh| self.per_distance(wh));
-            facts.push(("mixed driving", format!("{summer}; winter {winter}")));
+            facts.push(("mixed driving", format!("{on_drive}{summer}; winter {winter}")));
         }
         if let Some(gears) = &self.gears {
             let at = self.speed(self.cruise_mps);
             let best = gears.best.and_then(|place| gears.rows.get(place));
             let words = best.map_or_else(
                 || format!("none at {at}"),
-                |row| format!("gear {}, {:.0} rpm at {at}", row.number, row.at_cruise.0),
+                |row| {
+                    format!(
+                        "{}gear {}, {:.0} rpm at {at}",
+                        self.mark(of_gears),
+                        row.number,
+                        row.at_cruise.0
+                    )
+                },
             );
             facts.push(("best gear", words));
         }
         if let Some(own) = self.charging.iter().find(|row| row.is_own) {
-            let words = format!("{:.1} h at {:.0} V {:.0} A", own.charge.hours(), own.volts, own.line_a);
+            let words = format!(
+                "{}{:.1} h at {:.0} V {:.0} A",
+                self.mark(of_line),
+                own.charge.hours(),
+                own.volts,
+                own.line_a
+            );
             facts.push(("hours to charge", words));
         }
         if let Some(sun) = &self.sun {
             facts.push((
                 "sun in a week",
-                format!("{}; winter {}", self.week(&sun.summer), self.week(&sun.winter)),
+                format!(
+                    "{}{}; winter {}",
+                    self.mark(|field| of_drive(field) || of_sun(field)),
+                    self.week(&sun.summer),
+                    self.week(&sun.winter)
+                ),
             ));
         }
         facts

@@ -98,9 +98,14 @@ pub fn first_row(rows: &[Row]) -> Option<usize> {
     rows.iter().position(|row| *row == Row::Heading(TITLE.to_owned()))
 }
 
+/// Whether the cursor is in the section: the rows then take the place of the side view.
+pub(super) fn is_here(model: &Model) -> bool {
+    first_row(&super::rows(model)).is_some_and(|first| model.truck.cursor > first)
+}
+
 const TITLE: &str = "on the road";
 
-/// Big facts, what is wrong, the picture, the tables, then the entries.
+/// Big facts, the picture, what is wrong, the entries, then the tables.
 pub(super) fn rows(model: &Model) -> Vec<Row> {
     let road = &model.evaluation.road;
     let room = model.size.0.saturating_sub(8).max(20);
@@ -108,6 +113,11 @@ pub(super) fn rows(model: &Model) -> Vec<Row> {
     for (what, value) in road.facts() {
         rows.push(Row::Line(format!(" {what:<16} {value}"), Meaning::Heading));
     }
+    rows.extend(
+        picture(road, room)
+            .into_iter()
+            .map(|line| Row::Line(line, Meaning::Plain)),
+    );
     let say = |rows: &mut Vec<Row>, text: &str, meaning: Meaning| {
         rows.extend(wrap(text, room).into_iter().map(|line| Row::Line(line, meaning)));
     };
@@ -127,11 +137,6 @@ pub(super) fn rows(model: &Model) -> Vec<Row> {
     for waits in road.waits() {
         say(&mut rows, &waits, Meaning::Dim);
     }
-    rows.extend(
-        picture(road, room)
-            .into_iter()
-            .map(|line| Row::Line(line, Meaning::Plain)),
-    );
     for (title, fields) in GROUPS {
         rows.push(Row::Heading(title.to_owned()));
         rows.extend(fields.iter().copied().map(Row::Field));
@@ -169,46 +174,49 @@ fn picture(road: &RoadResult, room: u16) -> Vec<String> {
         return Vec::new();
     }
     let gears = road.gears.as_ref();
-    let numbers = gears
-        .iter()
-        .flat_map(|gears| {
-            gears
+    let head = match gears {
+        Some(gears) => {
+            let mark = |place| if gears.best == Some(place) { "*" } else { "" };
+            let numbers = gears
                 .rows
                 .iter()
                 .enumerate()
-                .map(|(place, row)| (gears.best == Some(place), row.number))
-        })
-        .map(|(is_best, number)| format!("{:>7}", format!("{}{number}", if is_best { "*" } else { "" })))
-        .collect::<Vec<_>>()
-        .concat();
-    let head = match gears {
-        Some(_) => format!("{:>8} {:>33}{numbers}", "steady", "rpm in gear"),
+                .map(|(place, row)| format!("{}{}", mark(place), row.number));
+            format!("{:>8} {:>33}{}", "steady", "rpm in gear", columns(numbers))
+        }
         None => format!("{:>8}", "steady"),
     };
     let lines = driven.curve.iter().enumerate().map(|(at, row)| {
         let long = (row.wh_per_mile / most * BAR).round().max(0.0) as usize;
         let per = road.per_distance(row.wh_per_mile);
-        let rpm = gears
-            .iter()
-            .flat_map(|gears| {
+        let rpm = gears.map_or_else(String::new, |gears| {
+            let over = |rpm: f64| if rpm > gears.limit_rpm { "!" } else { "" };
+            columns(
                 gears
                     .rows
                     .iter()
                     .filter_map(|gear| gear.rpm.get(at))
-                    .map(|rpm| (rpm, gears.limit_rpm))
-            })
-            .map(|(rpm, limit)| format!("{:>7}", format!("{rpm:.0}{}", if *rpm > limit { "!" } else { "" })))
-            .collect::<Vec<_>>()
-            .concat();
-        let line = format!(
+                    .map(|rpm| format!("{rpm:.0}{}", over(*rpm))),
+            )
+        });
+        format!(
             "{:>8} {:<22} {per:>10}{rpm}",
             road.speed(row.speed_mps),
             "=".repeat(long)
-        );
-        line.trim_end().to_owned()
+        )
     });
     std::iter::once(head)
         .chain(lines)
         .map(|line| line.chars().take(usize::from(room)).collect())
         .collect()
+}
+
+/// Cells of seven columns.
+fn columns(cells: impl Iterator<Item = String>) -> String {
+    cells.fold(String::new(), |mut line, cell| {
+        let room = 7_usize.saturating_sub(cell.chars().count());
+        line.push_str(&" ".repeat(room));
+        line.push_str(&cell);
+        line
+    })
 }
