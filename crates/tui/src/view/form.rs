@@ -121,11 +121,11 @@ fn changed_height(model: &Model, body: Rect) -> u16 {
 /// What the last edit on the page changed; what does not go in is told in the last line.
 fn draw_changed(model: &Model, body: Rect, buf: &mut Buffer) {
     let height = changed_height(model, body);
+    if height == 0 {
+        return;
+    }
     let lines = boxes::changed::lines(model);
-    let (first, room) = (
-        body.bottom().saturating_sub(height + 1),
-        usize::from(height.saturating_sub(1)),
-    );
+    let (first, room) = (body.bottom().saturating_sub(height + 1), usize::from(height - 1));
     let left_out = if lines.len() > room {
         lines.len() - (room - 1)
     } else {

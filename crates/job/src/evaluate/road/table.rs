@@ -73,8 +73,11 @@ fn of_drive(field: Field) -> bool {
     let Field::OfRoad(field) = field else {
         return false;
     };
-    !(of_sun(Field::OfRoad(field)) || matches!(field, RoadField::Cruise | RoadField::Top))
-        && !matches!(field, RoadField::Figure(RoadFigure::TaperLeft))
+    let not_of_it = matches!(
+        field,
+        RoadField::Cruise | RoadField::Top | RoadField::Figure(RoadFigure::TaperLeft)
+    );
+    !(not_of_it || of_sun(Field::OfRoad(field)))
 }
 
 fn of_gears(field: Field) -> bool {

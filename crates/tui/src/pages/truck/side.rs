@@ -31,7 +31,8 @@ const MEMBER_M: f64 = 0.12;
 /// The part of the page for the rows, and that for the view above them, when there is a wheelbase to draw.
 pub fn split(model: &Model, body: Rect) -> (Rect, Option<Rect>) {
     let high = (body.height.saturating_sub(ROWS_KEPT)).min(MOST_ROWS);
-    if model.other_way || super::road::is_here(model) || model.evaluation.vehicle.ground.is_none() || high < LABELS + 4 {
+    if model.other_way || super::road::is_here(model) || model.evaluation.vehicle.ground.is_none() || high < LABELS + 4
+    {
         return (body, None);
     }
     let view = Rect { height: high, ..body };
