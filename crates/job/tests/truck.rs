@@ -266,7 +266,7 @@ fn boxes_count_where_they_stand(#[values("orchard-flatbed", "harbour-tender", "m
     for battery_box in &evaluation.boxes {
         let place = job.cavity(battery_box.cavity).unwrap().place.clone().unwrap();
         let mut parts = vec![(
-            job::Grams(battery_box.mass.shell_g).kg(),
+            job::Grams(battery_box.mass.empty_g()).kg(),
             middle(&battery_box.body.unwrap()),
         )];
         for module in &battery_box.modules {

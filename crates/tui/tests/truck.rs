@@ -40,7 +40,7 @@ fn v_gives_the_room_of_the_side_view_to_the_rows() {
     assert!(shows(&model, "▴ front 833 kg"), "{:#?}", rows(&model));
     press(&mut model, "v");
     assert!(!shows(&model, "▴ front 833 kg"));
-    assert!(shows(&model, "axle loads, kg"), "{:#?}", rows(&model));
+    assert!(shows(&model, "angles, degrees"), "{:#?}", rows(&model));
     insta::assert_snapshot!("rows_80x24", screen(&model).backend());
     press(&mut model, "v");
     assert!(shows(&model, "▴ front 833 kg"));

@@ -109,7 +109,7 @@ fn moved(
         through,
         walls,
         mass_g: battery_box.mass.total_g(),
-        empty_g: battery_box.mass.shell_g,
+        empty_g: battery_box.mass.empty_g(),
     })
 }
 

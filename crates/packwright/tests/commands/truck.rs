@@ -33,7 +33,13 @@ fn truck_prints_all_of_it_as_json() {
     assert!((sum - after["total_kg"].as_f64().unwrap()).abs() < 1e-9);
     assert_eq!(axles["laden"].as_array().unwrap().len(), 3);
     assert_eq!(data["vehicle"]["lifts"][0]["loaded_hands"], "hoist or jack");
-    assert_eq!(data["findings"][0]["subject"], "truck");
+    let subjects: Vec<&str> = data["findings"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|finding| finding["subject"].as_str().unwrap())
+        .collect();
+    assert!(subjects.contains(&"truck"), "{subjects:?}");
 }
 
 #[test]

@@ -71,7 +71,7 @@ fn lifting(evaluation: &Evaluation, battery_box: &BoxResult) -> String {
         &format!(
             "weighs {mark}{} kg loaded, {mark}{} kg empty: lift it with machinery, never by hand over your feet",
             words::kg_of(battery_box.mass.total_g()),
-            words::kg_of(battery_box.mass.shell_g)
+            words::kg_of(battery_box.mass.empty_g())
         ),
     );
     if let Some(lift) = battery_box

@@ -140,13 +140,13 @@ pub(super) struct Centre {
     pub(super) at_m: [f64; 3],
 }
 
-/// The middles of the modules weighed by their mass, and the steel taken at the middle of the body; `None` while a
+/// The middles of the modules weighed by their mass, and the box with what is in and on it taken at the middle of the body; `None` while a
 /// module's mass is not known, or without a body.
 pub(super) fn centre(battery_box: &BoxResult, kinds: &[KindResult]) -> Option<Centre> {
-    let shell_kg = crate::Grams(battery_box.mass.shell_g).kg();
+    let empty_kg = crate::Grams(battery_box.mass.empty_g()).kg();
     let mut sum = Centre {
-        mass_kg: shell_kg,
-        at_m: middle(&battery_box.body?).map(|at| at * shell_kg),
+        mass_kg: empty_kg,
+        at_m: middle(&battery_box.body?).map(|at| at * empty_kg),
     };
     for module in &battery_box.modules {
         let kind = kinds.iter().find(|k| k.id == module.kind)?;

@@ -54,7 +54,7 @@ fn one(battery_box: &BoxResult, kinds: &[KindResult]) -> Option<BoxLift> {
         grips_m: [0.0, metres(body.size()[Axis::X])],
     })
     .ok()?;
-    let shell_kg = crate::Grams(battery_box.mass.shell_g).kg();
+    let shell_kg = crate::Grams(battery_box.mass.empty_g()).kg();
     Some(BoxLift {
         battery_box: battery_box.id,
         name: battery_box.name.clone(),
