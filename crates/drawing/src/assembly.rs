@@ -24,6 +24,8 @@ pub struct Assembly {
     pub body: Cuboid,
     /// Everything but screw heads and nuts.
     pub whole: Cuboid,
+    /// Shell, rim and lid, without what goes on them: what holes of the lid are measured from.
+    pub lidded: Cuboid,
     /// The middles of the holes for the lid's screws, `[x, y]`, those nearest the front-left corner first.
     pub holes: Vec<[Length; 2]>,
     /// Their diameter; `None` for a lid without screws.
@@ -64,6 +66,8 @@ pub fn assembly(evaluation: &Evaluation, battery_box: &BoxResult) -> Option<Asse
     let body = Cuboid::at(Point::ZERO, Size(built.body));
     let pieces = parts::pieces(evaluation, battery_box, &body, built);
     let whole = pieces.iter().fold(body, |all, piece| all.hull(&piece.solid));
+    let own = pieces.iter().filter(|piece| !piece.role.is_added());
+    let lidded = own.fold(body, |all, piece| all.hull(&piece.solid));
     let long = if built.body[1] > built.body[0] {
         Axis::Y
     } else {
@@ -75,6 +79,7 @@ pub fn assembly(evaluation: &Evaluation, battery_box: &BoxResult) -> Option<Asse
         letter: parts::letter(evaluation, battery_box).unwrap_or_default(),
         body,
         whole,
+        lidded,
         holes,
         hole,
         openings: openings(built),
@@ -230,5 +235,21 @@ mod tests {
                 }
             }
         }
+    }
+
+    /// Brackets stand out beyond the lid: its holes are still measured from its own corner.
+    #[test]
+    fn brackets_move_no_hole_of_the_lid() {
+        let mut job = load(example("orchard-flatbed").unwrap().text.as_bytes()).unwrap();
+        let first = |job: &job::Job| {
+            let evaluation = evaluate(job);
+            assembly(&evaluation, &evaluation.boxes[0]).unwrap()
+        };
+        let bare = first(&job);
+        assert_eq!(bare.lidded, bare.whole);
+        job.design.added.brackets = Some(job::BracketsName::OwnRail);
+        let with = first(&job);
+        assert_ne!(with.whole, bare.whole);
+        assert_eq!((with.lidded, &with.holes), (bare.lidded, &bare.holes));
     }
 }

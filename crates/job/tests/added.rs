@@ -273,6 +273,10 @@ fn clamped_stacks_have_their_plates_and_rods() {
     assert_eq!(all(&cut, Role::EndPlate), 2 * stacks(&cut));
     assert_eq!(all(&cut, Role::TieRod), 4 * stacks(&cut));
     assert_eq!(all(&on_hand, Role::EndPlate) + all(&on_hand, Role::TieRod), 0);
+    // What is on hand is in the box all the same.
+    let added = |e: &Evaluation| e.boxes.iter().map(|b| b.mass.added_g).collect::<Vec<_>>();
+    assert_eq!(added(&on_hand), added(&cut));
+    assert!(added(&cut).iter().sum::<i64>() > 0);
     for battery_box in &cut.boxes {
         let built = battery_box.built.as_ref().unwrap();
         let rods = built.parts.iter().filter(|p| p.role.form() == Form::Rod);

@@ -110,8 +110,8 @@ fn the_weakest_limit_and_what_is_left_for_payload_are_those_worked_out_by_hand()
     let aboard: Vec<Aboard> = axles.stated.iter().map(|s| s.aboard).collect();
     assert_eq!(aboard, [Aboard::Nobody, Aboard::People(1)]);
     let weakest = axles.weakest.unwrap();
-    assert_eq!(weakest.limit, Limit::Axle(Axle::Rear));
-    near(weakest.left_kg(), 56.667, 0.001);
+    assert_eq!(weakest.0.limit, Limit::Axle(Axle::Rear));
+    near(weakest.0.left_kg(), 56.667, 0.001);
     let payload = axles.payload.unwrap();
     assert_eq!(payload.limited_by, Limit::Axle(Axle::Rear));
     near(payload.left_kg, 61.594, 0.001);
@@ -444,4 +444,55 @@ proptest! {
         }
         prop_assert_eq!(history.job(), &start);
     }
+}
+
+/// Cargo behind the rear axle relieves the front one, so the front is weakest without it.
+#[test]
+fn the_weakest_limit_is_told_whoever_is_aboard() {
+    let job = set_all(
+        &built_in("orchard-flatbed"),
+        &[(F::FrontRating, "1000"), (F::CargoAt, "160 in")],
+    );
+    let axles = axles(&job);
+    let (margin, aboard) = axles.weakest.unwrap();
+    assert_eq!(margin.limit, Limit::Axle(Axle::Front));
+    assert!(!margin.within());
+    assert_eq!(aboard, Aboard::People(2));
+}
+
+/// Soft springs and a tonne aboard: what comes to the ground is named, and the other figures stay.
+#[test]
+fn what_sinks_onto_the_ground_is_a_stop_and_the_rest_is_still_told() {
+    let mut job = built_in("orchard-flatbed");
+    job.vehicle.ground.points[0].height = Some(job::Len::exactly(tape::Length::mm(60), tape::Units::Millimetre));
+    let job = set_all(
+        &job,
+        &[(F::Figure(job::TruckFigure::RearSpring), "40"), (F::Cargo, "1000")],
+    );
+    let evaluation = evaluate(&job);
+    let ground = evaluation.vehicle.ground.as_ref().unwrap();
+    let sunk = ground.sunk.as_ref().unwrap();
+    assert!(
+        sunk.touching.contains(&"spare wheel carrier".to_owned()),
+        "{:?}",
+        sunk.touching
+    );
+    assert!(ground.before.touching.is_empty() && ground.before.approach.is_some());
+    assert!(sunk.approach.is_some());
+    assert!(says(&evaluation, Grave::Stop, "spare wheel carrier: on the ground"));
+}
+
+/// A front reading that falls when the rear is raised puts the centre under the ground: it is told, and the rest stays.
+#[test]
+fn a_raised_reading_that_cannot_be_is_told() {
+    let mut job = built_in("orchard-flatbed");
+    job.vehicle.masses.centre_height = None;
+    let job = set_all(&job, &[(F::RaisedFront, "500"), (F::RaisedBy, "20 in")]);
+    let vehicle = evaluate(&job).vehicle;
+    assert!(
+        vehicle.faults[0].starts_with("front reading, raised"),
+        "{:?}",
+        vehicle.faults
+    );
+    assert!(vehicle.axles.unwrap().height_assumed);
 }

@@ -61,7 +61,7 @@ const fn row(begins: &'static str, key: &'static str, reader: Reader, title: &'s
 }
 
 /// The papers, in the order in which they are wanted by each reader. The first row that fits a file's name counts.
-const KNOWN: [Known; 28] = [
+const KNOWN: [Known; 29] = [
     row("cut-list.", "cut-list", Reader::Shop, "cut list"),
     row("changes.", "changes", Reader::Shop, "what changed"),
     Known {
@@ -89,6 +89,7 @@ const KNOWN: [Known; 28] = [
     row("single-line-", "single-line", Reader::Helper, "single-line diagram"),
     row("way-in.", "way-in", Reader::Helper, "way in"),
     row("lift-plan.", "lift-plan", Reader::Helper, "lift plan"),
+    row("dossier.", "dossier", Reader::Inspector, "dossier, all of it"),
     row("inspector.", "inspector", Reader::Inspector, "inspector's sheet"),
     row("strength.", "strength", Reader::Inspector, "how boxes are held"),
     row("weight-sheet.", "weight-sheet", Reader::Inspector, "weight sheet"),
@@ -104,7 +105,17 @@ pub fn catalog(papers: &[Paper]) -> Vec<Entry> {
     let mut entries: Vec<(usize, Entry)> = Vec::new();
     for (index, paper) in papers.iter().enumerate() {
         let stem = paper.file_name.split('.').next().unwrap_or_default();
-        let stem = stem.split("-sheet-").next().unwrap_or(stem);
+        // A sheet of a drawing: `drawing-left-box-sheet-2`.
+        let sheet = stem
+            .rsplit_once("-sheet-")
+            .filter(|(_, n)| n.bytes().all(|b| b.is_ascii_digit()));
+        let stem = sheet
+            .filter(|_| {
+                std::path::Path::new(&paper.file_name)
+                    .extension()
+                    .is_some_and(|form| form == "svg")
+            })
+            .map_or(stem, |(name, _)| name);
         let at = KNOWN.iter().position(|known| paper.file_name.starts_with(known.begins));
         let (key, reader, title) = match at.map(|at| &KNOWN[at]) {
             Some(known) if known.each => {

@@ -70,7 +70,7 @@ const LONGEST: usize = 40;
 /// the boxes are held, the weld map, the holes, labels, the ways in, the range sheet, the weight sheet, the lift plan, the
 /// single-line diagram of each pack, a picture of each cavity from each side, the
 /// drawings of what is cut, a file for the laser of each piece of sheet, the cardboard templates of each box, what is cut
-/// from which sheet and bar, and what to buy. `evaluation` and `to_buy` are of `job`; `date` is printed as given.
+/// from which sheet and bar, what to buy, and a dossier that binds what has to be shown. `evaluation` and `to_buy` are of `job`; `date` is printed as given.
 pub fn all(job: &Job, evaluation: &Evaluation, to_buy: &ToBuy, date: &str) -> Vec<Paper> {
     let mut json = crate::evaluation_json(evaluation);
     json["to_buy"] = crate::nests_json(to_buy);
@@ -143,6 +143,11 @@ pub fn all(job: &Job, evaluation: &Evaluation, to_buy: &ToBuy, date: &str) -> Ve
     }));
     papers.extend(drawings(evaluation, date));
     papers.extend(nests(evaluation, &to_buy.nesting, date));
+    let dossier = crate::dossier::dossier_html(evaluation, &papers, date);
+    papers.push(Paper {
+        file_name: "dossier.html".to_owned(),
+        content: Content::Text(dossier),
+    });
     papers
 }
 

@@ -13,6 +13,7 @@ mod catalog;
 mod caution;
 mod changes;
 mod comma;
+mod dossier;
 mod electric;
 mod files;
 mod glance;

@@ -11,6 +11,7 @@ use super::*;
 mod assembly;
 mod catalog;
 mod changes;
+mod dossier;
 mod drawings;
 mod labels;
 mod nests;

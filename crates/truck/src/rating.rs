@@ -81,6 +81,8 @@ pub enum Limit {
     Tyres(Axle),
     /// The wheels of an axle together.
     Wheels(Axle),
+    /// An axle that a load beyond the other one lifts off the ground.
+    Lifts(Axle),
 }
 
 impl Limit {
@@ -88,7 +90,7 @@ impl Limit {
     pub const fn axle(self) -> Option<Axle> {
         match self {
             Self::Gross => None,
-            Self::Axle(axle) | Self::Tyres(axle) | Self::Wheels(axle) => Some(axle),
+            Self::Axle(axle) | Self::Tyres(axle) | Self::Wheels(axle) | Self::Lifts(axle) => Some(axle),
         }
     }
 
@@ -102,6 +104,8 @@ impl Limit {
             Self::Tyres(Axle::Rear) => "rear tyres",
             Self::Wheels(Axle::Front) => "front wheels",
             Self::Wheels(Axle::Rear) => "rear wheels",
+            Self::Lifts(Axle::Front) => "front axle off the ground",
+            Self::Lifts(Axle::Rear) => "rear axle off the ground",
         }
     }
 }

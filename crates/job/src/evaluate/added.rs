@@ -24,6 +24,8 @@ pub use rail::{FrameHole, RailSays};
 pub struct AddedResult {
     /// Where things went that the person has not placed, from the inside of the sheet.
     pub by_rule: Vec<(PlacesOf, Vec<Length>)>,
+    /// Mass of clamps that are on hand: in the box, and not on the cut list.
+    pub on_hand_grams: f64,
     /// What cannot be made as told, and is left out.
     pub faults: Vec<String>,
     /// The brackets as solids, in the cavity's frame; both legs of each.
@@ -296,9 +298,7 @@ fn hold_down(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
 }
 
 fn clamps(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
-    if !here.job.design.are_clamps_cut() {
-        return;
-    }
+    let are_cut = here.job.design.are_clamps_cut();
     for module in here.modules {
         let rule = here.job.kind(module.kind).and_then(|kind: &Kind| kind.stack.as_ref());
         let kind = here.kinds.iter().find(|kind| kind.id == module.kind);
@@ -319,7 +319,12 @@ fn clamps(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
             inset: here.size(PartSize::TieInset),
         };
         match clamp.group() {
-            Ok(group) => made.add(group),
+            Ok(group) if are_cut => made.add(group),
+            // Those on hand are not cut, but they are in the box.
+            Ok(group) => {
+                let grams = |part: &enclosure::Part| part.grams * f64::from(part.quantity);
+                result.on_hand_grams += group.parts.iter().map(grams).sum::<f64>();
+            }
             Err(fault) => result.faults.push(format!("{}: {fault}", module.label)),
         }
     }

@@ -480,7 +480,7 @@ fn steel(
             #[expect(clippy::cast_possible_truncation, reason = "a box weighs far less than 2^53 g")]
             {
                 result.mass.shell_g = shell_grams.round() as i64;
-                result.mass.added_g = (made.grams - shell_grams).round() as i64;
+                result.mass.added_g = (made.grams - shell_grams + result.added.on_hand_grams).round() as i64;
             }
             result.built = Some(made);
         }

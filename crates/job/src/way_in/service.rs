@@ -75,9 +75,12 @@ pub fn unit_named(ways: &WaysIn, given: &str) -> Result<Id, NoUnit> {
         let label = module.label.as_str();
         let number = label.trim_start_matches(['M', 'S']);
         let of_stack = named.split_once('.').map_or(named, |(stack, _)| stack);
-        label.eq_ignore_ascii_case(of_stack) || number == named || module.units.iter().any(|unit| unit == named)
+        label.eq_ignore_ascii_case(of_stack) || number == named
     };
-    all().find(is).map(|module| module.id).ok_or_else(|| {
+    // Units may have numbers for names: a number is the module's.
+    let by_unit = |module: &&Lifted| module.units.iter().any(|unit| unit == named);
+    let found = all().find(is).or_else(|| all().find(by_unit));
+    found.map(|module| module.id).ok_or_else(|| {
         let labels: Vec<&str> = all().map(|module| module.label.as_str()).collect();
         let allowed = match labels[..] {
             [] => "none in a box".to_owned(),

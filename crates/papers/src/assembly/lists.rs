@@ -87,7 +87,7 @@ impl Sheets<'_> {
             .to_vec(),
             rows: self.assembly.seams.iter().map(|seam| self.weld(seam)).collect(),
         };
-        let datum = self.assembly.whole.lo();
+        let datum = self.assembly.lidded.lo();
         let mark = words::mark(self.evaluation.headline.assumed.cut);
         let row = |(index, hole): (usize, &[tape::Length; 2])| {
             let [x, y] = [0, 1].map(|axis| hole[axis] - datum.0[axis]);

@@ -142,7 +142,8 @@ impl Sheets<'_> {
         match side {
             Side::Plan => {
                 if let Some([first, last]) = self.hole_line(Axis::X) {
-                    below([u(whole.u0), u(first)], 1.0, self.both(first - whole.u0));
+                    let edge = side.rect(&self.assembly.lidded).u0;
+                    below([u(edge), u(first)], 1.0, self.both(first - edge));
                     below([u(first), u(last)], 2.0, self.pitches(Axis::X, last - first));
                 }
             }
@@ -233,7 +234,7 @@ impl Sheets<'_> {
         const LIST: f64 = 62.0;
         let long = self.assembly.long;
         let short = if long == Axis::X { Axis::Y } else { Axis::X };
-        let (whole, body) = (self.assembly.whole, self.assembly.body);
+        let (whole, body) = (self.assembly.lidded, self.assembly.body);
         let open = [room.width - LIST - 8.0, room.height - 14.0];
         let fits = |scale: &u32| (0..2).all(|axis| AROUND / f64::from(*scale) <= open[axis]);
         let Some(scale) = SCALES.into_iter().find(fits) else {

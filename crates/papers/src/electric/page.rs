@@ -87,6 +87,20 @@ impl Page {
         self.out.push_str("</ul>\n");
     }
 
+    /// A list of lines that are escaped already.
+    pub(crate) fn unescaped_list(&mut self, lines: impl IntoIterator<Item = String>) {
+        self.out.push_str("<ol>\n");
+        for line in lines {
+            let _ = writeln!(self.out, "<li>{line}</li>");
+        }
+        self.out.push_str("</ol>\n");
+    }
+
+    /// Another page's content, on a sheet of its own.
+    pub(crate) fn bound(&mut self, html: &str) {
+        let _ = writeln!(self.out, "<section class=\"bound\">\n{html}</section>");
+    }
+
     pub(crate) fn picture(&mut self, svg: &str) {
         let _ = writeln!(self.out, "<figure>\n{svg}</figure>");
     }

@@ -1,7 +1,8 @@
 //! The weld map: every seam, in which order, what to measure, what the joints draw in.
 
 use enclosure::weld::{Run, SHRINKAGE_KNOWN_BY, SHRINKAGE_SOURCE, STITCH_KNOWN_BY, STITCH_SOURCE, Seam};
-use job::{Evaluation, known_words};
+use geometry::Axis;
+use job::{BoxResult, Evaluation, known_words};
 
 use super::page::{Cell, Page};
 
@@ -74,6 +75,7 @@ pub fn weld_map_html(evaluation: &Evaluation, date: &str) -> String {
         page.table(&head, rows);
         page.paragraph("In this order; letters go round the box, so that a and c of four are opposite:");
         page.list(welds.order.iter().map(|step| step.words()));
+        added(&mut page, evaluation, battery_box);
     }
     page.heading("Where the figures come from");
     page.list([
@@ -89,6 +91,47 @@ pub fn weld_map_html(evaluation: &Evaluation, date: &str) -> String {
         ),
     ]);
     page.finish()
+}
+
+/// Where the parts go that are neither shell nor lid, and the holes that they ask for in the frame.
+fn added(page: &mut Page, evaluation: &Evaluation, battery_box: &BoxResult) {
+    let assembly = drawing::assembly(evaluation, battery_box);
+    let pieces: Vec<_> = assembly
+        .iter()
+        .flat_map(|assembly| &assembly.pieces)
+        .filter(|piece| piece.role.is_added())
+        .collect();
+    if pieces.is_empty() {
+        return;
+    }
+    page.paragraph(
+        "What goes on it and in it, from the front-left-bottom corner of its outside to the nearest corner of each piece; an \
+         angle has a line for each leg. Their welds are not counted above: weld what carries all round.",
+    );
+    let rows = pieces.iter().map(|piece| {
+        let (lo, size) = (piece.solid.lo(), piece.solid.size());
+        let mut cells = vec![Cell::text(piece.mark.clone()), Cell::text(piece.role.name())];
+        cells.extend(Axis::ALL.map(|axis| {
+            let at = lo[axis];
+            Cell::figure(format!("{} ({:.1} mm)", evaluation.near(at), at.as_mm()))
+        }));
+        cells.push(Cell::figure(
+            Axis::ALL.map(|axis| format!("{:.1}", size[axis].as_mm())).join(" x "),
+        ));
+        cells
+    });
+    let head = ["mark", "what", "rearward", "to the right", "up", "along those, mm"];
+    page.table(&head, rows);
+    if !battery_box.added.frame_holes.is_empty() {
+        page.paragraph("Holes in the frame for its brackets, from the cavity's front (or left) and floor:");
+        page.list(
+            battery_box
+                .added
+                .frame_holes
+                .iter()
+                .map(|hole| evaluation.frame_hole_text(hole)),
+        );
+    }
 }
 
 fn row(evaluation: &Evaluation, seam: &Seam) -> Vec<Cell> {

@@ -93,7 +93,7 @@ fn of_axles(evaluation: &Evaluation, axles: &Axles) -> Value {
             "loads": loads(stated.loads),
             "margins": stated.margins.iter().map(|m| margin(axles, m)).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),
-        "weakest": axles.weakest.as_ref().map(|m| margin(axles, m)),
+        "weakest": axles.weakest.as_ref().map(|(m, _)| margin(axles, m)),
         "payload": axles.payload.map(|payload| json!({
             "left_kg": payload.left_kg,
             "share_of_gross": payload.share_of_gross,

@@ -24,15 +24,7 @@ pub fn lift_plan_html(evaluation: &Evaluation, date: &str) -> String {
         page.paragraph("No box can be built yet, or the mass of a module is not entered.");
         return page.finish();
     }
-    let head = [
-        "box",
-        "steel alone",
-        "hands",
-        "with its modules",
-        "hands",
-        "how",
-        "looked at",
-    ];
+    let head = ["box", "empty", "hands", "with its modules", "hands", "how", "looked at"];
     let rows = lifts.iter().map(|lift| {
         let strength = evaluation
             .battery_box(lift.battery_box)
@@ -63,7 +55,7 @@ pub fn lift_plan_html(evaluation: &Evaluation, date: &str) -> String {
         };
         format!("{}: {}{niosh}", lift.name, centre(evaluation, lift))
     }));
-    page.paragraph("The steel is taken at the middle of the body, each module at its own middle; fittings, links and cables are not counted.");
+    page.paragraph("The empty box, with its bars and brackets, is taken at the middle of its body, each module at its own middle; glands, links and cables are not counted.");
     page.heading("Where the figures for hands come from");
     page.list(sources());
     page.finish()

@@ -14,7 +14,7 @@ pub(super) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
         sheet.fact(
             &lift.name,
             &format!(
-                "steel {}: {}; with its modules {}: {}",
+                "empty {}: {}; with its modules {}: {}",
                 mass_words(lift.shell_kg),
                 lift.shell_hands.words(),
                 mass_words(lift.loaded_kg),

@@ -84,7 +84,7 @@ fn components(page: &mut Page, evaluation: &Evaluation) {
     page.heading("Out and in");
     page.paragraph(
         "Places are of the middle of each mass: behind the front axle, right of the middle of the truck (left below zero), \
-         above the ground. The steel of a box is taken at the middle of its body.",
+         above the ground. A box without its modules is taken at the middle of its body.",
     );
     let near = |m: f64| evaluation.near(tape::Length::from_mm(m * 1_000.0));
     let rows = vehicle.counted.iter().map(|one| {
@@ -126,8 +126,12 @@ fn limits(page: &mut Page, axles: &Axles) {
                 Cell::text(margin.limit.words()),
                 Cell::figure(mass_words(margin.limit_kg)),
                 Cell::figure(format!("{}{}", words::mark(assumed), mass_words(margin.load_kg))),
-                Cell::figure(left_words(margin.left_kg())),
-                Cell::figure(format!("{:.0} %", (margin.left_share() * 100.0).floor())),
+                Cell::figure(if margin.within() {
+                    left_words(margin.left_kg())
+                } else {
+                    format!("over by {}", mass_words(-margin.left_kg()))
+                }),
+                Cell::figure(format!("{:.0} %", Axles::left_percent(margin))),
                 Cell::text(verdict),
                 Cell::text(axles.source_words(margin.limit)),
             ]

@@ -33,6 +33,10 @@ pub struct Height {
     pub height_m_per_kg: f64,
 }
 
+/// What to do about a reading that puts the centre where none is.
+const AGAIN: &str =
+    "weigh both again: the centre of a truck is above the ground, and no higher than half its wheelbase";
+
 /// The height of the centre of gravity: `sin(tilt) = lift / L`, `h = hub height + L dF / (W tan(tilt))`.
 ///
 /// Source: moments about the front hub; as in a racing-scale maker's article, checked by rotating the mass point.
@@ -49,9 +53,19 @@ pub fn height(raising: &Raising) -> Result<Height, TruckError> {
         "measure it from the ground to the hub",
     )?;
     let lift_m = checked_lift(raising.lift_m, wheelbase_m)?;
-    let more_kg = finite("front reading, raised", raising.front_raised_kg)? - raising.level.front_kg;
+    finite("front reading, raised", raising.front_raised_kg)?;
+    let more_kg = raising.front_raised_kg - raising.level.front_kg;
     let tilt_rad = (lift_m / wheelbase_m).asin();
     let height_m_per_kg = wheelbase_m / (total_kg * tilt_rad.tan());
+    let most_kg = raising.level.front_kg + (wheelbase_m / 2.0 - hub_m).max(0.0) / height_m_per_kg;
+    // A centre below the ground or higher than it is long to the middle is a slip of the scale.
+    let least_kg = raising.level.front_kg - hub_m / height_m_per_kg;
+    within(
+        "front reading, raised",
+        raising.front_raised_kg,
+        [least_kg, most_kg],
+        AGAIN,
+    )?;
     Ok(Height {
         tilt_rad,
         centre_x_m: raising.level.centre_x_m(wheelbase_m)?,

@@ -2,8 +2,8 @@
 
 use super::{Limit, Margin, Ratings, margins};
 use crate::check::positive;
-use crate::mass::Item;
 use crate::mass::axle::AxleLoads;
+use crate::mass::{Axle, Item};
 use crate::{Source, Sourced, TruckError};
 
 /// A person aboard, kilograms, where nothing better is known.
@@ -49,8 +49,8 @@ pub struct Payload {
 /// load there comes nearer to.
 ///
 /// For the gross rating what is left of it; for an axle what is left of it over the share of the load that it takes:
-/// `1 - x/L` in front, `x/L` behind. An axle that a load there would relieve does not limit it, but when it is over its
-/// limit as it stands, nothing is left and what it is over by is told.
+/// `1 - x/L` in front, `x/L` behind. An axle that a load there would relieve limits it only by lifting off the ground; but
+/// when it is over its limit as it stands, nothing is left and what it is over by is told.
 ///
 /// Source: moments about the front axle.
 ///
@@ -69,7 +69,16 @@ pub fn payload(ratings: &Ratings, loads: AxleLoads, wheelbase_m: f64, x_m: f64) 
         }
     };
     let margins = margins(ratings, loads)?;
-    let least = margins.iter().filter_map(room).min_by(|a, b| a.0.total_cmp(&b.0));
+    // Beyond an axle a load takes off the other one what it has.
+    let lifts = [Axle::Front, Axle::Rear].into_iter().filter_map(|axle| {
+        let takes = per_kg.on(axle);
+        (takes < 0.0).then(|| (loads.on(axle) / -takes, Limit::Lifts(axle)))
+    });
+    let least = margins
+        .iter()
+        .filter_map(room)
+        .chain(lifts)
+        .min_by(|a, b| a.0.total_cmp(&b.0));
     let Some((left_kg, limited_by)) = least else {
         return Ok(None);
     };
@@ -153,6 +162,18 @@ mod tests {
         let found = laden(&RATINGS, LOADS, 3.0, &[person]).unwrap();
         assert!((found.loads.front_kg - 934.0).abs() < 1e-9);
         assert!((found.margins[0].left_kg() - 132.0).abs() < 1e-9);
+    }
+
+    /// Wheelbase 3 m, 500 kg in front: a kilogram 6 m behind takes 1 kg off the front axle.
+    #[test]
+    fn a_load_far_behind_is_limited_by_the_front_axle_lifting() {
+        let loads = AxleLoads {
+            front_kg: 500.0,
+            rear_kg: 100.0,
+        };
+        let found = payload(&Ratings::default(), loads, 3.0, 6.0).unwrap().unwrap();
+        assert_eq!(found.limited_by, Limit::Lifts(Axle::Front));
+        assert!((found.left_kg - 500.0).abs() < 1e-9);
     }
 
     proptest! {

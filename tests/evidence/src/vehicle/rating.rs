@@ -64,7 +64,7 @@ fn tell(margin: &Margin, told: &mut Map<String, Value>) {
             format!("{}_tyre_margin_lb", axle.name()),
             format!("within_{}_tyres", axle.name()),
         ),
-        Limit::Wheels(_) => return,
+        Limit::Wheels(_) | Limit::Lifts(_) => return,
     };
     if let Limit::Tyres(axle) = margin.limit {
         told.insert(

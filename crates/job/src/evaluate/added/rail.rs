@@ -5,6 +5,7 @@ use enclosure::frame_holes::{self, Broken, Place};
 use geometry::Face;
 use tape::Length;
 
+use crate::Evaluation;
 use crate::document::{Places, PlacesOf};
 
 /// How far a bolt may be off a hole that is there already and still use it (common practice, no source): what a
@@ -211,6 +212,29 @@ pub(super) fn in_flange(webs: &[Web], bolt: Length, count: u32) -> Vec<FrameHole
             says: says.clone(),
         })
         .collect()
+}
+
+impl Evaluation {
+    /// Where a hole in the frame is, how large, and whether it is to be drilled.
+    pub fn frame_hole_text(&self, hole: &FrameHole) -> String {
+        let what = if hole.is_there { "is there" } else { "to drill" };
+        let at = hole.at.map_or("in a flange".to_owned(), |[along, up]| {
+            format!("{} along, {} up", self.near(along), self.near(up))
+        });
+        let flange = hole.to_flange.map_or(String::new(), |to| {
+            let to = if to.is_negative() {
+                "in the flange".to_owned()
+            } else {
+                format!("{} to the flange", self.down(to))
+            };
+            format!(", {to}")
+        });
+        format!(
+            "{}: {at}, {} across, {what}{flange}",
+            hole.face.name(),
+            self.near(hole.diameter)
+        )
+    }
 }
 
 #[cfg(test)]

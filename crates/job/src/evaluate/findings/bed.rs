@@ -41,7 +41,7 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     }
     for name in &swept.not_placed {
         let words = format!("{name} was not checked: its cavity has no place in the truck");
-        let fix = "write the cavity's place in the job file: x behind the front axle, y right of the middle, z above the ground";
+        let fix = "enter the cavity's place on the Truck page: x behind the front axle, y right of the middle, z above the ground";
         findings.push(finding(Grave::Note, Subject::Job, "bed sweep", words, "", fix));
     }
 }

@@ -50,8 +50,10 @@ fn range(road: &RoadResult, findings: &mut Vec<Finding>) {
     }
     let when = if wanted_m > range.summer.cycle_m {
         "not even on a warm day with a gentle foot"
-    } else if wanted_m > range.summer.everyday_m {
+    } else if wanted_m > range.summer.everyday_m && wanted_m > range.winter.cycle_m {
         "only on a warm day with a gentle foot"
+    } else if wanted_m > range.summer.everyday_m {
+        "with a gentle foot only"
     } else if wanted_m > range.winter.cycle_m {
         "in summer, but not in winter"
     } else {

@@ -40,6 +40,17 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
         of_knowledge(look, axles, findings);
     }
     if let Some(ground) = &vehicle.ground {
+        let sunk = ground.sunk.as_ref().map_or(&[][..], |sunk| &sunk.touching);
+        for name in &ground.boxes.touching {
+            let words = format!("{name}: not above the ground, as its place and heights were entered");
+            let fix = "check the heights: above level ground, the truck on its wheels";
+            findings.push(of_truck(look, Grave::Stop, words, String::new(), fix));
+        }
+        for name in sunk.iter().filter(|name| !ground.boxes.touching.contains(name)) {
+            let words = format!("{name}: on the ground once the springs give under the load");
+            let fix = "stiffer springs, less aboard, or move it up; a point on an axle does not sink with the springs";
+            findings.push(of_truck(look, Grave::Stop, words, String::new(), fix));
+        }
         if let Some(low) = &ground.lowest_box
             && let Some(below_m) = low.below_frame_m.filter(|below_m| *below_m > 0.0)
         {

@@ -37,7 +37,7 @@ pub(super) fn evaluate(
     notes: &mut Notes,
 ) -> (Vec<ChargeRow>, Option<Circuit>) {
     let drawn_a = given.electrics.sure(Figure::LineAmps);
-    let circuit = given.entered(RoadFigure::Circuit).and_then(|rated_a| {
+    let mut circuit = given.entered(RoadFigure::Circuit).and_then(|rated_a| {
         let for_hours_a = notes.take(continuous_a(rated_a))?;
         Some(Circuit {
             rated_a,
@@ -95,7 +95,12 @@ pub(super) fn evaluate(
         rows.extend(row(false, volts, Some(rated_a), line_a));
     }
     let own_volts = given.electrics.sure(Figure::LineVolts);
-    rows.extend(row(true, own_volts, circuit.map(|circuit| circuit.rated_a), drawn_a));
+    let own = row(true, own_volts, circuit.map(|circuit| circuit.rated_a), drawn_a);
+    // A small charger draws less than the line would give.
+    if let (Some(circuit), Some(own)) = (&mut circuit, &own) {
+        circuit.drawn_a = own.line_a;
+    }
+    rows.extend(own);
     // A contradiction in what is charged shows once, not for every supply.
     notes.troubles.dedup();
     (rows, circuit)

@@ -129,7 +129,7 @@ pub(super) fn list(job: &Job, given: &Given<'_>) -> Vec<Entry> {
                 field,
                 label: shown.label,
                 text: format!("{:.0} kg", mass.kg),
-                is_assumed: false,
+                is_assumed: mass.is_assumed,
                 source: mass.from.clone(),
             }),
             _ if shown.state == State::Given => Some(Entry {

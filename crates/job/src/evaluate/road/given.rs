@@ -29,6 +29,8 @@ pub(in crate::evaluate) struct MassGiven {
     pub(in crate::evaluate) kg: f64,
     /// Where it is from.
     pub(in crate::evaluate) from: String,
+    /// Whether it rests on assumed values.
+    pub(in crate::evaluate) is_assumed: bool,
 }
 
 /// What of the pack counts on the road.
@@ -47,6 +49,7 @@ impl<'a> Given<'a> {
         let entered = job.vehicle.road.mass_kg.map(|mass| MassGiven {
             kg: mass.kg(),
             from: "your entry".to_owned(),
+            is_assumed: false,
         });
         Self {
             road: &job.vehicle.road,

@@ -107,6 +107,7 @@ pub(super) fn weighed(vehicle: &TruckResult) -> Option<MassGiven> {
     Some(MassGiven {
         kg: loads.total_kg(),
         from: format!("its axle loads after the work, {}", aboard.words()),
+        is_assumed: axles.aboard_assumed,
     })
 }
 

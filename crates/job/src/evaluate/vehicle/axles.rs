@@ -20,6 +20,10 @@ use crate::finding::Touches;
 use crate::{Grams, Id, Job};
 
 /// Axle loads and what follows from them.
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each tells of other figures whether they are assumed"
+)]
 #[derive(Clone, Debug, PartialEq)]
 pub struct Axles {
     /// From hub to hub, metres.
@@ -52,7 +56,7 @@ pub struct Axles {
     /// The loads against every limit that is known: nobody aboard, people, people and cargo.
     pub stated: Vec<Stated>,
     /// The limit of which the least is left, with as much aboard as was entered; `None` while no limit is.
-    pub weakest: Option<Margin>,
+    pub weakest: Option<(Margin, Aboard)>,
     /// What may still be put on where the cargo is, with as much aboard as was entered; `None` while no limit is known.
     pub payload: Option<Payload>,
     /// What is asked to be left.
@@ -69,8 +73,12 @@ pub struct Axles {
     pub reweighed: Option<Reweighed>,
     /// Where each limit that is known comes from.
     pub sources: Vec<(Limit, String)>,
+    /// Why the weighing with the rear raised does not tell the height.
+    pub height_fault: Option<String>,
     /// Whether the loads after rest on assumed values.
     pub loads_assumed: bool,
+    /// Whether the place of the cargo is assumed.
+    pub cargo_at_assumed: bool,
     /// Whether what is aboard, and so the margins and the payload, rests on assumed values.
     pub aboard_assumed: bool,
     /// Whether the height of the centre rests on assumed values.
@@ -204,7 +212,7 @@ pub(super) fn evaluate(
     };
     let changes: Vec<Item> = counted.iter().map(Counted::item).collect();
     let steps = stages(before, wheelbase_m, &changes)?;
-    let height = height_before(job, before, wheelbase_m)?;
+    let height = height_before(job, before, wheelbase_m);
     let centre_before = Place {
         x_m: before.centre_x_m(wheelbase_m)?,
         y_m: 0.0,
@@ -252,9 +260,10 @@ pub(super) fn evaluate(
         centre_before,
         centre_after: centre(&with_changes)?,
         height_m_per_kg: height.m_per_kg,
+        height_fault: height.fault,
         wheels: wheel_loads(Weighed::Axles(before), wheelbase_m, track, &changes, split)?,
         wheels_by: split.words(),
-        weakest: stated.last().and_then(|s| weakest(&s.margins)),
+        weakest: weakest_of(&stated),
         payload: payload(&ratings, full, wheelbase_m, cargo_x_m)?,
         payload_wanted_kg: masses.least_payload_kg.unwrap_or(usual::LEAST_PAYLOAD).kg(),
         cargo_x_m,
@@ -269,10 +278,25 @@ pub(super) fn evaluate(
         reweighed: reweighed(masses, steps.after, after_off, reading_off_kg),
         sources: sources(job, &stated),
         loads_assumed,
+        cargo_at_assumed: masses.cargo_at.is_none(),
         aboard_assumed: loads_assumed || rests_on_who_is_aboard(job),
         height_assumed: height.is_assumed || job.vehicle.components.iter().any(|c| c.at[Axis::Z.index()].is_none()),
         stated,
     }))
+}
+
+/// The limit with the least of it left, whoever is aboard then: cargo behind the rear axle relieves the front one.
+fn weakest_of(stated: &[Stated]) -> Option<(Margin, Aboard)> {
+    let each = stated
+        .iter()
+        .filter_map(|state| Some((weakest(&state.margins)?, state.aboard)));
+    each.reduce(|least, next| {
+        if least.0.left_share() < next.0.left_share() {
+            least
+        } else {
+            next
+        }
+    })
 }
 
 /// Whether somebody or something aboard is taken by a default.
@@ -281,45 +305,63 @@ fn rests_on_who_is_aboard(job: &Job) -> bool {
     let figures = &job.vehicle.figures;
     let people = figures.sure(TruckFigure::People) > 0.0
         && !(figures.is_given(TruckFigure::People) && masses.person_kg.is_some() && masses.seats_at.is_some());
-    people || masses.cargo_at.is_none()
+    people || (masses.cargo_kg.is_some() && masses.cargo_at.is_none())
 }
 
 struct HeightBefore {
     height_m: f64,
     m_per_kg: Option<f64>,
     is_assumed: bool,
+    /// Why the weighing with the rear raised does not tell it.
+    fault: Option<String>,
 }
 
 /// As entered, else from weighing with the rear raised, else as usual.
-fn height_before(job: &Job, level: AxleLoads, wheelbase_m: f64) -> Result<HeightBefore, TruckError> {
+fn height_before(job: &Job, level: AxleLoads, wheelbase_m: f64) -> HeightBefore {
     let masses = &job.vehicle.masses;
     if let Some(height_m) = entered_m(masses.centre_height.as_ref()) {
-        return Ok(HeightBefore {
+        return HeightBefore {
             height_m,
             m_per_kg: None,
             is_assumed: false,
-        });
+            fault: None,
+        };
     }
     let (Some(front), Some(lift_m)) = (masses.raised_front_kg, entered_m(masses.raised_by.as_ref())) else {
-        return Ok(HeightBefore {
-            height_m: metres(usual::CENTRE_HEIGHT),
-            m_per_kg: None,
-            is_assumed: true,
-        });
+        return usual_height();
     };
     let radius = job.vehicle.ground.rear_radius.as_ref();
-    let found = height(&Raising {
+    let raising = Raising {
         level,
         front_raised_kg: front.kg(),
         lift_m,
         hub_height_m: entered_m(radius).unwrap_or_else(|| metres(usual::RADIUS)),
         wheelbase_m,
-    })?;
-    Ok(HeightBefore {
+    };
+    let found = match height(&raising) {
+        Ok(found) => found,
+        Err(error) => {
+            return HeightBefore {
+                fault: Some(error.to_string()),
+                ..usual_height()
+            };
+        }
+    };
+    HeightBefore {
         height_m: found.height_m,
         m_per_kg: Some(found.height_m_per_kg),
         is_assumed: radius.is_none(),
-    })
+        fault: None,
+    }
+}
+
+fn usual_height() -> HeightBefore {
+    HeightBefore {
+        height_m: metres(usual::CENTRE_HEIGHT),
+        m_per_kg: None,
+        is_assumed: true,
+        fault: None,
+    }
 }
 
 /// What the truck may weigh, as far as it was entered.
@@ -500,6 +542,7 @@ fn source_of(job: &Job, limit: Limit) -> String {
     match limit {
         Limit::Gross | Limit::Axle(_) => "plate of the truck, as entered".to_owned(),
         Limit::Wheels(_) => "stamped in the rims, as entered".to_owned(),
+        Limit::Lifts(_) => "moments about the axles".to_owned(),
         Limit::Tyres(axle) => {
             let tyre = match axle {
                 Axle::Front => masses.front_tyre,

@@ -43,6 +43,8 @@ pub struct GroundFigures {
     pub departure: Option<Corner>,
     /// The lowest point over level ground.
     pub lowest: Option<Low>,
+    /// What is on the ground or under it, by name: left out of the angles.
+    pub touching: Vec<String>,
 }
 
 /// The lowest spot of any box beside the frame.
@@ -236,8 +238,10 @@ fn sunk(wheels: Wheels, drop: &Drop, points: &[Low]) -> Result<GroundFigures, Tr
     figures(wheels, &lower)
 }
 
+/// Angles of what is clear of the ground; what is not is told by name.
 fn figures(wheels: Wheels, points: &[Low]) -> Result<GroundFigures, TruckError> {
-    let plain: Vec<Point> = points
+    let (clear, touching): (Vec<&Low>, Vec<&Low>) = points.iter().partition(|low| low.z_m > 0.0);
+    let plain: Vec<Point> = clear
         .iter()
         .map(|low| Point {
             x_m: low.x_m,
@@ -248,7 +252,7 @@ fn figures(wheels: Wheels, points: &[Low]) -> Result<GroundFigures, TruckError> 
     let corner = |least: Option<(usize, f64)>| {
         least.map(|(point, angle_rad)| Corner {
             degrees: angle_rad.to_degrees(),
-            at: points[point].clone(),
+            at: clear[point].clone(),
         })
     };
     Ok(GroundFigures {
@@ -256,6 +260,7 @@ fn figures(wheels: Wheels, points: &[Low]) -> Result<GroundFigures, TruckError> 
         breakover: corner(found.least_breakover()),
         departure: corner(found.least_departure()),
         lowest: points.iter().min_by(|a, b| a.z_m.total_cmp(&b.z_m)).cloned(),
+        touching: touching.into_iter().map(|low| low.name.clone()).collect(),
     })
 }
 

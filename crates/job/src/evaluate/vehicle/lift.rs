@@ -15,9 +15,9 @@ pub struct BoxLift {
     pub battery_box: Id,
     /// Its name.
     pub name: String,
-    /// The steel, kilograms.
+    /// Without modules, kilograms.
     pub shell_kg: f64,
-    /// Hands for the steel alone.
+    /// Hands for it without modules.
     pub shell_hands: Hands,
     /// With its modules, kilograms.
     pub loaded_kg: f64,

@@ -58,7 +58,12 @@ pub(super) fn evaluate(job: &Job, boxes: &[BoxResult], kinds: &[KindResult], ass
     (result.counted, result.uncounted) = counted::list(job, boxes, kinds);
     result.needed = needed(&job.vehicle);
     match axles::evaluate(job, &result.counted, boxes, assumed) {
-        Ok(axles) => result.axles = axles,
+        Ok(axles) => {
+            result
+                .faults
+                .extend(axles.as_ref().and_then(|a| a.height_fault.clone()));
+            result.axles = axles;
+        }
         Err(error) => result.faults.push(error.to_string()),
     }
     match ground::evaluate(job, boxes, result.axles.as_ref()) {

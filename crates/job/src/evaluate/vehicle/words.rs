@@ -92,7 +92,7 @@ impl Axles {
             format!(
                 "{} left, {:.0} %",
                 left_words(margin.left_kg()),
-                down(margin.left_share() * 100.0)
+                Self::left_percent(margin)
             )
         } else {
             format!("over by {}", mass_words(-margin.left_kg()))
@@ -104,6 +104,11 @@ impl Axles {
             mass_words(margin.load_kg),
             mass_words(margin.limit_kg)
         )
+    }
+
+    /// What is left of a limit, in whole percent, rounded down.
+    pub fn left_percent(margin: &Margin) -> f64 {
+        down(margin.left_share() * 100.0)
     }
 
     /// What the weighing says beside what was worked out, in words; `None` while it was not weighed again.
@@ -155,9 +160,9 @@ impl Evaluation {
         let aboard = axles.stated.last().map_or_else(String::new, |s| s.aboard.words());
         let assumed = axles.aboard_assumed;
         match &axles.weakest {
-            Some(margin) => facts.push(TruckFact {
+            Some((margin, with)) => facts.push(TruckFact {
                 name: "weakest limit",
-                text: format!("{}, {aboard}", axles.margin_words(margin, assumed)),
+                text: format!("{}, {}", axles.margin_words(margin, assumed), with.words()),
                 grave: (!margin.within()).then_some(Grave::Stop),
             }),
             None => facts.push(TruckFact {
@@ -168,12 +173,16 @@ impl Evaluation {
         }
         if let Some(payload) = &axles.payload {
             let place = self.near(length(axles.cargo_x_m));
-            let tilde = mark(assumed);
+            let tilde = mark(assumed || axles.cargo_at_assumed);
+            let much = if payload.left_kg < 0.0 {
+                format!("none: {tilde}{} too much", mass_words(-payload.left_kg))
+            } else {
+                format!("{tilde}{} more", left_words(payload.left_kg))
+            };
             facts.push(TruckFact {
                 name: "payload left",
                 text: format!(
-                    "{tilde}{} more at {tilde}{place} behind the front axle, {aboard}; first met: {}",
-                    left_words(payload.left_kg),
+                    "{much} at {tilde}{place} behind the front axle, {aboard}; first met: {}",
                     payload.limited_by.words()
                 ),
                 grave: (payload.left_kg < axles.payload_wanted_kg).then_some(Grave::Caution),

@@ -136,7 +136,10 @@ pub(in crate::field) const fn row(field: F) -> (&'static str, &'static str) {
                 Axis::Z => "its middle above the ground",
             },
         ),
-        F::PointName(_) => ("low point", "what is low: axle housing, gearbox, exhaust"),
+        F::PointName(_) => (
+            "low point",
+            "what hangs low on the frame: gearbox, exhaust, tank; no axle, which does not sink with the springs",
+        ),
         F::PointAlong(_) => ("behind the front axle", "before the axle below zero"),
         F::PointHeight(_) => ("above the ground", "of its lowest spot, the truck empty"),
     }

@@ -151,21 +151,5 @@ fn hole_words(evaluation: &Evaluation, hole: &FrameHole) -> String {
         (true, false) => Meaning::Note.mark(),
         (false, _) => Meaning::Caution.mark(),
     };
-    let what = if hole.is_there { "is there" } else { "to drill" };
-    let at = hole.at.map_or("in a flange".to_owned(), |[along, up]| {
-        format!("{} along, {} up", evaluation.near(along), evaluation.near(up))
-    });
-    let flange = hole.to_flange.map_or(String::new(), |to| {
-        let to = if to.is_negative() {
-            "in the flange".to_owned()
-        } else {
-            format!("{} to the flange", evaluation.down(to))
-        };
-        format!(", {to}")
-    });
-    format!(
-        "{mark:<2} frame hole, {}: {at}, {} across, {what}{flange}",
-        hole.face.name(),
-        evaluation.near(hole.diameter)
-    )
+    format!("{mark:<2} frame hole, {}", evaluation.frame_hole_text(hole))
 }

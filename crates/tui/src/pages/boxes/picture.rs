@@ -151,7 +151,7 @@ fn scale(mm: [f64; 2], place: Rect) -> [f64; 2] {
 /// What a cut across the longer side goes through at the upper left, and the names of those parts beside it.
 fn draw_rim(evaluation: &Evaluation, assembly: &Assembly, place: Rect, theme: Theme, pen: &mut Pen<'_>) {
     let short = if assembly.long == Axis::X { Axis::Y } else { Axis::X };
-    let (low, top) = (assembly.whole.lo()[short], assembly.whole.hi()[Axis::Z]);
+    let (low, top) = (assembly.lidded.lo()[short], assembly.lidded.hi()[Axis::Z]);
     let window = Rect {
         width: RIM_COLUMNS,
         ..place

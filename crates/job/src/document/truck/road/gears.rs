@@ -15,7 +15,8 @@ pub(crate) fn read(text: &str) -> Result<Vec<f64>, (String, String)> {
         Err((problem, mend.to_owned()))
     };
     let ratios: Option<Vec<f64>> = text
-        .split([',', ';', ' '])
+        .split([';', ' '])
+        .map(|part| part.trim_end_matches(','))
         .filter(|part| !part.is_empty())
         .map(|part| part.parse().ok().filter(|ratio| (0.2..=20.0).contains(ratio)))
         .collect();
@@ -48,6 +49,7 @@ mod tests {
     #[case("")]
     #[case("0")]
     #[case("1, 2")]
+    #[case("5,1")]
     #[case("3, 3")]
     #[case("359")]
     #[case("NaN")]
