@@ -45,6 +45,22 @@ impl AsRef<[u8]> for Content {
     }
 }
 
+impl Paper {
+    fn text(file_name: impl Into<String>, content: String) -> Self {
+        Self {
+            file_name: file_name.into(),
+            content: Content::Text(content),
+        }
+    }
+
+    fn bytes(file_name: impl Into<String>, content: Vec<u8>) -> Self {
+        Self {
+            file_name: file_name.into(),
+            content: Content::Bytes(content),
+        }
+    }
+}
+
 /// What `asked` names of some papers: each by its whole name, or by its kind, which is its name up to the first dot, or
 /// the beginning of that up to a dash (`drawing`, `drawing-left-box`).
 ///
@@ -68,9 +84,9 @@ const LONGEST: usize = 40;
 
 /// Every output file: cut list, data, report, survey, tape sheet, wiring schedule, test sheet, the inspector's sheet, how
 /// the boxes are held, the weld map, the holes, labels, the ways in, the range sheet, the weight sheet, the lift plan, the
-/// single-line diagram of each pack, a picture of each cavity from each side, the
-/// drawings of what is cut, a file for the laser of each piece of sheet, the cardboard templates of each box, what is cut
-/// from which sheet and bar, what to buy, and a dossier that binds what has to be shown. `evaluation` and `to_buy` are of `job`; `date` is printed as given.
+/// single-line diagram of each pack, a picture of each cavity from each side, the drawings of what is cut, a file for the
+/// laser of each piece of sheet, the cardboard templates of each box, what is cut from which sheet and bar, what to buy,
+/// and a dossier that binds what has to be shown. `evaluation` and `to_buy` are of `job`; `date` is printed as given.
 pub fn all(job: &Job, evaluation: &Evaluation, to_buy: &ToBuy, date: &str) -> Vec<Paper> {
     let mut json = crate::evaluation_json(evaluation);
     json["to_buy"] = crate::nests_json(to_buy);
@@ -101,33 +117,24 @@ pub fn all(job: &Job, evaluation: &Evaluation, to_buy: &ToBuy, date: &str) -> Ve
         ("lift-plan.html", crate::lift_plan_html(evaluation, date)),
     ]
     .into_iter()
-    .map(|(name, content)| Paper {
-        file_name: name.to_owned(),
-        content: Content::Text(content),
-    })
+    .map(|(name, content)| Paper::text(name, content))
     .collect();
-    papers.extend(crate::changes_html(evaluation, date).map(|content| Paper {
-        file_name: "changes.html".to_owned(),
-        content: Content::Text(content),
-    }));
+    papers.extend(crate::changes_html(evaluation, date).map(|content| Paper::text("changes.html", content)));
     let mut taken = BTreeSet::new();
     for pack in evaluation.laid_out() {
         if let Some(content) = drawing::single_line_svg(pack) {
             let name = unique(&format!("single-line-{}", slug(&pack.name)), &mut taken);
-            papers.push(Paper {
-                file_name: format!("{name}.svg"),
-                content: Content::Text(content),
-            });
+            papers.push(Paper::text(format!("{name}.svg"), content));
         }
     }
     for cavity in &evaluation.cavities {
         let name = unique(&slug(&cavity.name), &mut taken);
         for side in Side::ALL {
             if let Some(view) = cavity_view(evaluation, cavity.id, side) {
-                papers.push(Paper {
-                    file_name: format!("layout-{name}-{}.svg", side.name()),
-                    content: Content::Text(svg(&view, Options::default())),
-                });
+                papers.push(Paper::text(
+                    format!("layout-{name}-{}.svg", side.name()),
+                    svg(&view, Options::default()),
+                ));
             }
         }
     }
@@ -135,19 +142,15 @@ pub fn all(job: &Job, evaluation: &Evaluation, to_buy: &ToBuy, date: &str) -> Ve
         ("layout-sheet.pdf", crate::layout_sheet_pdf(job, evaluation, date)),
         ("single-line.pdf", crate::single_line_pdf(evaluation, date)),
     ];
-    papers.extend(sheets.into_iter().filter_map(|(name, bytes)| {
-        Some(Paper {
-            file_name: name.to_owned(),
-            content: Content::Bytes(bytes?),
-        })
-    }));
+    papers.extend(
+        sheets
+            .into_iter()
+            .filter_map(|(name, bytes)| Some(Paper::bytes(name, bytes?))),
+    );
     papers.extend(drawings(evaluation, date));
     papers.extend(nests(evaluation, &to_buy.nesting, date));
     let dossier = crate::dossier::dossier_html(evaluation, &papers, date);
-    papers.push(Paper {
-        file_name: "dossier.html".to_owned(),
-        content: Content::Text(dossier),
-    });
+    papers.push(Paper::text("dossier.html", dossier));
     papers
 }
 
@@ -155,18 +158,12 @@ pub fn all(job: &Job, evaluation: &Evaluation, to_buy: &ToBuy, date: &str) -> Ve
 fn drawings(evaluation: &Evaluation, date: &str) -> Vec<Paper> {
     let mut papers = Vec::new();
     if let Some(bytes) = crate::flat_patterns_pdf(evaluation, date) {
-        papers.push(Paper {
-            file_name: "flat-patterns.pdf".to_owned(),
-            content: Content::Bytes(bytes),
-        });
+        papers.push(Paper::bytes("flat-patterns.pdf", bytes));
     }
     for line in evaluation.cut.list.tables.iter().flat_map(|table| &table.lines) {
         // What cannot be cut as drawn has no file; its page of the drawings says why.
         if let Some(Ok(content)) = crate::pattern_dxf(line) {
-            papers.push(Paper {
-                file_name: format!("pattern-{}_mm.dxf", slug(&line.mark)),
-                content: Content::Text(content),
-            });
+            papers.push(Paper::text(format!("pattern-{}_mm.dxf", slug(&line.mark)), content));
         }
     }
     papers.extend(box_drawings(evaluation, date));
@@ -174,10 +171,7 @@ fn drawings(evaluation: &Evaluation, date: &str) -> Vec<Paper> {
     for battery_box in &evaluation.boxes {
         if let Some(bytes) = crate::templates_pdf(evaluation, battery_box) {
             let name = unique(&format!("templates-{}", slug(&battery_box.name)), &mut taken);
-            papers.push(Paper {
-                file_name: format!("{name}.pdf"),
-                content: Content::Bytes(bytes),
-            });
+            papers.push(Paper::bytes(format!("{name}.pdf"), bytes));
         }
     }
     papers
@@ -188,24 +182,15 @@ fn drawings(evaluation: &Evaluation, date: &str) -> Vec<Paper> {
 fn nests(evaluation: &Evaluation, nesting: &Nesting, date: &str) -> Vec<Paper> {
     let mut papers = Vec::new();
     if let Some(bytes) = crate::nests_pdf(evaluation, nesting, date) {
-        papers.push(Paper {
-            file_name: "nests.pdf".to_owned(),
-            content: Content::Bytes(bytes),
-        });
+        papers.push(Paper::bytes("nests.pdf", bytes));
     }
     for (index, content) in crate::nest_svgs(evaluation, nesting, date).into_iter().enumerate() {
-        papers.push(Paper {
-            file_name: format!("nest-{}.svg", index + 1),
-            content: Content::Text(content),
-        });
+        papers.push(Paper::text(format!("nest-{}.svg", index + 1), content));
     }
     for (number, ..) in nesting.numbered() {
         // What cannot be cut as drawn has no file; the page of its pattern says why.
         if let Some(Ok(content)) = crate::nest_dxf(evaluation, nesting, number) {
-            papers.push(Paper {
-                file_name: format!("nest-{number}_mm.dxf"),
-                content: Content::Text(content),
-            });
+            papers.push(Paper::text(format!("nest-{number}_mm.dxf"), content));
         }
     }
     papers
@@ -224,14 +209,13 @@ fn box_drawings(evaluation: &Evaluation, date: &str) -> Vec<Paper> {
             continue;
         };
         let name = unique(&format!("drawing-{}", slug(&battery_box.name)), &mut taken);
-        papers.push(Paper {
-            file_name: format!("{name}.pdf"),
-            content: Content::Bytes(bytes),
-        });
-        papers.extend(pages.iter().enumerate().map(|(index, page)| Paper {
-            file_name: format!("{name}-sheet-{}.svg", index + 1),
-            content: Content::Text(plot::svg(page)),
-        }));
+        papers.push(Paper::bytes(format!("{name}.pdf"), bytes));
+        papers.extend(
+            pages
+                .iter()
+                .enumerate()
+                .map(|(index, page)| Paper::text(format!("{name}-sheet-{}.svg", index + 1), plot::svg(page))),
+        );
     }
     papers
 }
