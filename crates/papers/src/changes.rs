@@ -6,7 +6,7 @@ use job::Evaluation;
 use job::changes::{BoxChange, Changes, Difference, Kept, PartChange, ShopChanges, Since};
 use serde_json::{Value, json};
 
-use crate::electric::page::{Cell, Page};
+use crate::html::page::{Cell, Page};
 
 /// What differs between two jobs, as text: the big facts first. `to_buy` is what differs in what to buy; `names` say which
 /// is which.

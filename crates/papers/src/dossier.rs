@@ -6,7 +6,7 @@ use drawing::svg::escape;
 use job::Evaluation;
 
 use crate::Paper;
-use crate::electric::page::{Cell, Page};
+use crate::html::page::{Cell, Page};
 
 /// The pages that are bound in, in this order.
 const BOUND: [&str; 11] = [

@@ -1,5 +1,6 @@
 //! The cut list as one page that prints in black and white and needs nothing beside it.
 
+pub(crate) mod page;
 mod sections;
 
 use std::fmt::Write as _;

@@ -9,7 +9,7 @@ use crate::page::arrange::{Around, SCALES, arrange};
 use crate::page::flow::Block;
 use crate::page::sizes::Size;
 use crate::page::title::{self, Title};
-use crate::page::{FRAME, TEXT, THIN, flow, frame, wrapped};
+use crate::page::{TEXT, THIN, flow, frame, framed, wrapped};
 use crate::words;
 
 const ROW: f64 = 7.0;
@@ -54,12 +54,7 @@ pub(crate) fn pages(job: &Job, evaluation: &Evaluation, date: &str) -> Option<Ve
     drafts.extend(lists.map(|page| ([notes.clone(), page].concat(), None)));
     let of = drafts.len();
     let sheet = |(index, (items, scale)): (usize, (Vec<Item>, Option<u32>))| {
-        let mut page = Page::new(size);
-        page.items.push(Item::rect(frame, FRAME));
-        page.items.extend(items);
-        page.items
-            .extend(title(evaluation, date, [index + 1, of], scale).items(frame));
-        page
+        framed(size, items, &title(evaluation, date, [index + 1, of], scale))
     };
     Some(drafts.into_iter().enumerate().map(sheet).collect())
 }

@@ -8,7 +8,7 @@ use job::nesting::{Nest, Nested, Nesting, exact_text, place_text};
 use job::shopping::ToBuy;
 use tape::Units;
 
-use crate::electric::page::{Cell, Page};
+use crate::html::page::{Cell, Page};
 use crate::{comma, words};
 
 /// The columns of a shopping list.

@@ -5,7 +5,7 @@ use job::Evaluation;
 use plot::{Anchor, Ink, Item, Layer, Line, Meta, Orientation, Page, Path, Pen, Point, Rect, Text};
 
 use crate::page::title::{self, Title};
-use crate::page::{FRAME, TEXT, frame, wrapped};
+use crate::page::{TEXT, frame, framed, wrapped};
 use crate::words;
 
 /// Lines and words together: a layer is painted at once, and blocks cover what is under them.
@@ -37,17 +37,16 @@ pub(crate) fn pages(evaluation: &Evaluation, date: &str) -> Vec<Page> {
         .collect();
     let of = diagrams.len();
     let sheet = |(index, (name, volts, diagram)): (usize, (String, [String; 3], Diagram))| {
-        let mut page = Page::new(size);
-        page.items.push(Item::rect(frame, FRAME));
+        let mut items = Vec::new();
         let mut y = title::top(frame) + 4.0;
         let mut notes = wrapped(&crate::cautions().join(" "), frame.width - 8.0, 2.0);
         notes.push("Symbols in the shapes of IEC 60617, not to scale. What is not entered has no figure.".to_owned());
         for words in notes.into_iter().rev() {
-            page.items.push(Text::new(words, [frame.x + 4.0, y], 2.0, TEXT).into());
+            items.push(Text::new(words, [frame.x + 4.0, y], 2.0, TEXT).into());
             y += 3.6;
         }
         let room = Rect::between([frame.x + 6.0, y + 4.0], [frame.high()[0] - 6.0, frame.high()[1] - 6.0]);
-        page.items.extend(drawn(&diagram, room));
+        items.extend(drawn(&diagram, room));
         let title = Title {
             evaluation,
             date,
@@ -63,8 +62,7 @@ pub(crate) fn pages(evaluation: &Evaluation, date: &str) -> Vec<Page> {
                 ("", String::new()),
             ],
         };
-        page.items.extend(title.items(frame));
-        page
+        framed(size, items, &title)
     };
     diagrams.into_iter().enumerate().map(sheet).collect()
 }

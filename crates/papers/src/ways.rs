@@ -9,7 +9,7 @@ use job::Evaluation;
 use job::way_in::{Flat, Outcome, Picture, Posed, WaysIn, around, bed_words};
 use tape::Length;
 
-use crate::electric::page::{Cell, Page};
+use crate::html::page::{Cell, Page};
 
 /// What to heed before a box is lifted.
 const CAUTIONS: [&str; 5] = [

@@ -12,7 +12,7 @@ use plot::{Item, Meta, Orientation, Page, Paper, Rect, Text};
 use tape::{Length, Units};
 
 use crate::page::title::{self, Title};
-use crate::page::{FRAME, TEXT, THIN, flow, frame, wrapped};
+use crate::page::{TEXT, THIN, flow, frame, framed, wrapped};
 use crate::words;
 
 /// What a drawing of a box is made from.
@@ -90,11 +90,7 @@ impl Sheets<'_> {
 
         let of = drafts.len();
         let sheet = |(index, (items, scale)): (usize, (Vec<Item>, Option<u32>))| {
-            let mut page = Page::new(size);
-            page.items.push(Item::rect(frame, FRAME));
-            page.items.extend(items);
-            page.items.extend(self.title([index + 1, of], scale).items(frame));
-            page
+            framed(size, items, &self.title([index + 1, of], scale))
         };
         drafts.into_iter().enumerate().map(sheet).collect()
     }

@@ -3,7 +3,7 @@
 use drawing::single_line_svg;
 use job::{Evaluation, Grave, Verdict, figures_in_words};
 
-use super::page::{Cell, Page};
+use crate::html::page::{Cell, Page};
 use crate::words;
 
 /// The sheet for the inspector. `date` is printed as given.

@@ -2,7 +2,6 @@
 //! held, which that one points to.
 
 mod inspector;
-pub(crate) mod page;
 mod schedule;
 mod strength;
 mod tests_to_do;
@@ -15,7 +14,7 @@ pub use tests_to_do::test_sheet_html;
 pub use weld_map::weld_map_html;
 
 /// What to heed before a hand goes near a terminal.
-const CAUTIONS: [&str; 8] = [
+pub(crate) const CAUTIONS: [&str; 8] = [
     "A pack cannot be switched off: every module is live on the bench, and every link raises the volts.",
     "Dc arcs do not go out by themselves: eyes, face and hands out of the line of a link.",
     "Insulated tools, rated gloves, no rings, watch or loose metal; one hand where possible; somebody near who can call for help.",

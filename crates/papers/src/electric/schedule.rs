@@ -3,7 +3,7 @@
 use drawing::single_line_svg;
 use job::{Electric, End, Evaluation, LinkResult, PackResult, WiringResult};
 
-use super::page::{Cell, Page};
+use crate::html::page::{Cell, Page};
 
 /// The wiring schedule as one page: links in the order that keeps volts low, bars to make, monitoring channels, labels,
 /// photos to take. `date` is printed as given.

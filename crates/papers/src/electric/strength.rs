@@ -2,7 +2,7 @@
 
 use job::{BoxStrength, Evaluation, FIRST_ORDER, Grave, StrengthCheck};
 
-use super::page::{Cell, Page};
+use crate::html::page::{Cell, Page};
 
 /// What to heed before a box is hung.
 const CAUTIONS: [&str; 6] = [

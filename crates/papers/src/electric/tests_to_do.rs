@@ -2,7 +2,7 @@
 
 use job::{Check, Electric, Evaluation, Joined, Verdict};
 
-use super::page::{Cell, Page};
+use crate::html::page::{Cell, Page};
 
 /// The test sheet as one page to fill in. `date` is printed as given.
 pub fn test_sheet_html(evaluation: &Evaluation, date: &str) -> String {

@@ -4,7 +4,7 @@ use enclosure::weld::{Run, SHRINKAGE_KNOWN_BY, SHRINKAGE_SOURCE, STITCH_KNOWN_BY
 use geometry::Axis;
 use job::{BoxResult, Evaluation, known_words};
 
-use super::page::{Cell, Page};
+use crate::html::page::{Cell, Page};
 
 /// What to heed before an arc is struck.
 const CAUTIONS: [&str; 6] = [

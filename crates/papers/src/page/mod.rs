@@ -5,7 +5,9 @@ pub(crate) mod flow;
 pub(crate) mod sizes;
 pub(crate) mod title;
 
-use plot::{Ink, Layer, Pen, Rect};
+use plot::{Ink, Item, Layer, Page, Pen, Rect};
+
+use title::Title;
 
 pub(crate) const TEXT: Layer = Layer::TEXT;
 /// Sizes, leaders and rules.
@@ -16,6 +18,16 @@ pub(crate) const FRAME: Ink = Ink::new(Pen::new(0.5, plot::Line::Continuous), TE
 /// The frame of a page: more room on the left, where it is filed.
 pub(crate) fn frame([width, height]: [f64; 2]) -> Rect {
     Rect::between([20.0, 10.0], [width - 10.0, height - 10.0])
+}
+
+/// A page with its frame, what is drawn on it, and its title block.
+pub(crate) fn framed(size: [f64; 2], items: Vec<Item>, title: &Title<'_>) -> Page {
+    let frame = frame(size);
+    let mut page = Page::new(size);
+    page.items.push(Item::rect(frame, FRAME));
+    page.items.extend(items);
+    page.items.extend(title.items(frame));
+    page
 }
 
 /// Words broken into lines of at most `width` millimetres; a longer word is cut off with dots.

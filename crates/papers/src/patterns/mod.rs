@@ -8,7 +8,7 @@ use job::Evaluation;
 use plot::{Item, Meta, Page, Rect, Text};
 
 use crate::page::title::{self, Title};
-use crate::page::{FRAME, TEXT, THIN, flow, frame, wrapped};
+use crate::page::{TEXT, THIN, flow, frame, framed, wrapped};
 use crate::{row, templates, words};
 
 /// What one page is about.
@@ -55,13 +55,7 @@ pub(crate) fn pages(evaluation: &Evaluation, date: &str) -> Vec<Page> {
     drafts
         .into_iter()
         .enumerate()
-        .map(|(index, (subject, items))| {
-            let mut page = Page::new(size);
-            page.items.push(Item::rect(frame(size), FRAME));
-            page.items.extend(items);
-            page.items.extend(subject.title(index + 1, of).items(frame(size)));
-            page
-        })
+        .map(|(index, (subject, items))| framed(size, items, &subject.title(index + 1, of)))
         .collect()
 }
 

@@ -2,7 +2,7 @@
 
 use job::{Evaluation, RoadTable, Subject};
 
-use crate::electric::page::{Cell, Page};
+use crate::html::page::{Cell, Page};
 
 /// The range sheet, one page that prints in black and white. `date` is printed as given.
 pub fn range_sheet_html(evaluation: &Evaluation, date: &str) -> String {

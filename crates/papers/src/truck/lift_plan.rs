@@ -3,7 +3,7 @@
 use job::{Evaluation, mass_words};
 
 use super::lifts::{centre, sources};
-use crate::electric::page::{Cell, Page};
+use crate::html::page::{Cell, Page};
 
 /// What to heed before a box is lifted.
 const CAUTIONS: [&str; 6] = [

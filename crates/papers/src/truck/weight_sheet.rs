@@ -2,7 +2,7 @@
 
 use job::{AxleRow, Axles, Evaluation, Subject, WayName, left_words, mass_words};
 
-use crate::electric::page::{Cell, Page};
+use crate::html::page::{Cell, Page};
 use crate::words;
 
 /// What to heed before anything is made of these figures.

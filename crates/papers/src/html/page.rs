@@ -7,7 +7,7 @@ use job::Evaluation;
 
 use crate::words;
 
-const STYLE: &str = include_str!("../html/style.css");
+const STYLE: &str = include_str!("style.css");
 
 /// A page under way.
 pub(crate) struct Page {
@@ -37,9 +37,9 @@ impl Cell {
 }
 
 impl Page {
-    /// A page with its title block: truck, job, revision, date.
+    /// A page with its title block (truck, job, revision, date) and the cautions of live work.
     pub(crate) fn new(name: &str, evaluation: &Evaluation, date: &str) -> Self {
-        Self::with_cautions(name, evaluation, date, &super::CAUTIONS)
+        Self::with_cautions(name, evaluation, date, &crate::electric::CAUTIONS)
     }
 
     /// The same with cautions of its own.
