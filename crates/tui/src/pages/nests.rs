@@ -1,5 +1,8 @@
 //! The nests: what is bought of each stock, and one sheet or bar with what is cut from it.
 
+use std::sync::Arc;
+
+use job::Job;
 use job::nesting::{Nest, Nested, Nesting, place_text};
 use tape::Length;
 
@@ -11,9 +14,12 @@ use crate::widgets::toast::wrap;
 
 /// The nests of the job as it is.
 pub fn of_job(model: &Model) -> Option<&Nests> {
-    let now = model.history.shared();
-    let nests = model.nests.as_ref();
-    nests.filter(|nests| std::sync::Arc::ptr_eq(&nests.job, &now))
+    of(model, &model.history.shared())
+}
+
+/// The nests that were worked out for this state of the job.
+pub fn of<'a>(model: &'a Model, job: &Arc<Job>) -> Option<&'a Nests> {
+    model.nests.as_ref().filter(|nests| Arc::ptr_eq(&nests.job, job))
 }
 
 /// Which nest is shown, with its stock and its number; `None` when nothing is cut.

@@ -6,6 +6,7 @@ use job::changes::{Changes, Difference, changes};
 use job::{Evaluation, Grams, Job};
 
 use crate::model::Model;
+use crate::pages::nests;
 use crate::theme::Meaning;
 
 /// What an edit changed.
@@ -36,8 +37,7 @@ impl Changed {
 
 /// What is bought of each stock, where that is worked out for this state of the job.
 pub(crate) fn bought(model: &Model, job: &Arc<Job>) -> Option<Vec<(String, u32)>> {
-    let nests = model.nests.as_ref()?;
-    let nests = Some(nests).filter(|nests| Arc::ptr_eq(&nests.job, job) && !nests.nesting.stopped)?;
+    let nests = nests::of(model, job).filter(|nests| !nests.nesting.stopped)?;
     let stocks = nests.nesting.stocks.iter();
     Some(stocks.map(|stock| (stock.label.clone(), stock.bought)).collect())
 }
