@@ -128,7 +128,7 @@ impl Built {
     pub fn add(&mut self, group: Group) {
         let first = self.parts.len();
         for part in &group.parts {
-            self.grams += part.grams * f64::from(part.quantity);
+            self.grams += part.grams() * f64::from(part.quantity);
         }
         self.parts.extend(group.parts);
         self.added.extend(group.pieces.into_iter().map(|piece| Piece {

@@ -1,7 +1,9 @@
 //! What sheets and bars are made of.
 
-use crate::KnownBy;
+use std::sync::LazyLock;
+
 use crate::gauge::Scale;
+use crate::{KnownBy, listed};
 
 /// A material that boxes are made of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -43,26 +45,19 @@ impl Material {
     ///
     /// [`Material::density_source`] says where each comes from. A sheet's mass by its gauge number (pounds per
     /// square foot) is another convention: for steel it is 2.4 % more than thickness times 7850.
-    pub const fn density_kg_m3(self) -> f64 {
-        match self {
-            Self::MildSteel | Self::Galvanised => 7850.0,
-            Self::Stainless304 => 8000.0,
-            Self::Aluminium5052 => 2680.0,
-            Self::Aluminium6061 => 2700.0,
-        }
+    pub fn density_kg_m3(self) -> f64 {
+        self.density().kg_m3
     }
 
     /// Where the density comes from, and how it is known.
-    pub const fn density_source(self) -> (&'static str, KnownBy) {
-        match self {
-            Self::MildSteel => ("EN section tables use 7.85 kg/dm3", KnownBy::Found),
-            Self::Galvanised => (
-                "taken as mild steel; the zinc is 5 to 10 % of a sheet and 9 % lighter",
-                KnownBy::Memory,
-            ),
-            Self::Stainless304 => ("data sheets give 7.9 to 8.03 g/cm3", KnownBy::Memory),
-            Self::Aluminium5052 | Self::Aluminium6061 => ("nominal density of the alloy", KnownBy::Memory),
-        }
+    pub fn density_source(self) -> (&'static str, KnownBy) {
+        let density = self.density();
+        (density.source, density.known_by)
+    }
+
+    fn density(self) -> &'static Density {
+        static DENSITIES: LazyLock<[Density; Material::ALL.len()]> = LazyLock::new(|| Material::ALL.map(read));
+        &DENSITIES[self as usize]
     }
 
     /// The scale that a gauge number for a sheet of this material is on.
@@ -73,6 +68,25 @@ impl Material {
             Self::Stainless304 => Scale::Stainless,
             Self::Aluminium5052 | Self::Aluminium6061 => Scale::Aluminium,
         }
+    }
+}
+
+/// Densities by material.
+pub(crate) const TABLE: &str = include_str!("../../../assets/materials/densities.csv");
+
+struct Density {
+    kg_m3: f64,
+    known_by: KnownBy,
+    source: &'static str,
+}
+
+fn read(material: Material) -> Density {
+    let row = listed::rows(TABLE).find(|row| row.text(0) == material.name());
+    let row = row.expect("a test reads the density of every material");
+    Density {
+        kg_m3: row.number(1),
+        known_by: row.known_by(),
+        source: row.source(),
     }
 }
 

@@ -17,6 +17,7 @@ mod history;
 pub mod layout;
 pub mod nesting;
 mod offered;
+mod on_sale;
 mod schema;
 pub mod shopping;
 pub mod store;
@@ -57,6 +58,7 @@ pub use field::{Field, FieldError, RoadField, Shown, State, TruckField, WayField
 pub use file::{FORMAT, LoadError, VERSION, load, to_text};
 pub use finding::{Assumption, Finding, Grave, Subject, Touches};
 pub use history::History;
+pub use on_sale::on_sale;
 pub use schema::schema_text;
 pub use tape::survey::Corner;
 pub use whole::Fault;

@@ -331,7 +331,7 @@ proptest! {
         let mut all = 0;
         for battery_box in &evaluation.boxes {
             let built = battery_box.built.as_ref().unwrap();
-            let grams: f64 = built.parts.iter().map(|p| p.grams * f64::from(p.quantity)).sum();
+            let grams: f64 = built.parts.iter().map(|p| p.grams() * f64::from(p.quantity)).sum();
             prop_assert!((built.grams - grams).abs() < 1e-6 * grams);
             all += built.parts.iter().map(|p| p.quantity).sum::<u32>();
             for (index, part) in built.parts.iter().enumerate().filter(|(_, p)| p.role.is_added()) {

@@ -122,14 +122,77 @@ fn bolts_too_few_are_a_caution_that_says_how_many() {
 fn sizes_between_those_on_the_list_are_taken_smaller_and_said() {
     let job = figure(&figure(&orchard(), Figure::MountBolt, "9"), Figure::MountGrade, "10");
     let evaluation = evaluate(&job);
-    assert_eq!(strength(&evaluation).bolts, "4 M8 of class 8.8");
+    assert_eq!(strength(&evaluation).bolts, "4 M8 of class 8.8, none drawn");
     assert_eq!(
         found(&evaluation, "no 9 mm thread is on the list: M8 is taken"),
         Some(Grave::Note)
     );
     let high = evaluate(&figure(&orchard(), Figure::MountGrade, "10.9"));
-    assert_eq!(strength(&high).bolts, "4 M10 of class 10.9");
+    assert_eq!(strength(&high).bolts, "4 M10 of class 10.9, none drawn");
     assert!(strength(&high).taken.is_empty());
+}
+
+/// 3/8-16: 50.0 mm2 of stress area, 0.6 x 827.4 MPa / 1.25 of it in shear: 19.85 kN; grade 8 bears 0.5 x 1034.2 / 1.25.
+#[test]
+fn inch_bolts_are_chosen_by_name_with_their_own_grades() {
+    let inch = figure(&orchard(), Figure::MountBolt, "3/8-16");
+    let alone = evaluate(&inch);
+    assert_eq!(strength(&alone).bolts, "4 3/8-16 of grade 5, none drawn");
+    assert!(strength(&alone).taken.is_empty(), "nobody asked for a metric class");
+    let limit = check(&alone, Sum::Bolts(Direction::Front)).of.limit;
+    assert!((limit - 19_850.0).abs() < 40.0, "{limit}");
+    let strong = evaluate(&figure(&inch, Figure::MountGrade, "grade 8"));
+    assert_eq!(strength(&strong).bolts, "4 3/8-16 of grade 8, none drawn");
+    let limit = check(&strong, Sum::Bolts(Direction::Front)).of.limit;
+    assert!((limit - 20_680.0).abs() < 40.0, "{limit}");
+    // A metric class of an inch bolt is none: its neighbour is taken, and that is said.
+    let mixed = evaluate(&figure(&inch, Figure::MountGrade, "10.9"));
+    assert_eq!(
+        found(&mixed, "no class 10.9 of inch bolts is on the list: grade 8 is taken"),
+        Some(Grave::Note)
+    );
+    // What is typed reads back from the file, and shows as typed.
+    let back = job::load(job::to_text(&inch).as_bytes()).unwrap();
+    assert_eq!(back, inch);
+    let field = job::Field::Figure(Figure::MountBolt);
+    assert_eq!(job::field::show(&inch, &[field])[0].1.text, "3/8-16");
+}
+
+#[test]
+fn without_brackets_nothing_holds_the_box_and_no_bolts_are_bought() {
+    let bare = evaluate(&orchard());
+    assert_eq!(found(&bare, "no brackets: nothing here shows how the box is held"), Some(Grave::Caution));
+    let bolts = |job: &Job, evaluation: &Evaluation| {
+        let items = job::shopping::to_buy(job, evaluation).items;
+        items.iter().any(|item| item.what.starts_with("mount bolts"))
+    };
+    assert!(!bolts(&orchard(), &bare));
+    let edit = Edit::Set {
+        field: job::Field::Brackets,
+        text: "to the web of a rail".to_owned(),
+    };
+    let held = orchard().with(&edit).unwrap();
+    let evaluation = evaluate(&held);
+    assert_eq!(found(&evaluation, "no brackets"), None);
+    assert!(bolts(&held, &evaluation));
+    assert_eq!(strength(&evaluation).bolts, "4 M10 of class 8.8");
+}
+
+/// M6, lid 2 mm on a flange of 3: 2 x 6 + 6 x 2 / (0.5 + 0.5) = 24 mm.
+#[test]
+fn an_empty_pitch_is_that_of_the_rule() {
+    let edit = |text: &str| {
+        let (field, text) = (job::Field::ScrewPitch, text.to_owned());
+        orchard().with(&Edit::Set { field, text }).unwrap()
+    };
+    let shown = |job: &Job| job::field::show(job, &[job::Field::ScrewPitch])[0].1.clone();
+    let ruled = edit("");
+    assert_eq!((shown(&ruled).text.as_str(), shown(&ruled).state), ("24 mm", job::State::Assumed));
+    let evaluation = evaluate(&ruled);
+    let pitch = check(&evaluation, Sum::ScrewPitch);
+    assert!(pitch.of.within() && pitch.says.contains("the pitch is that of the rule"), "{}", pitch.says);
+    let typed = evaluate(&edit("75 mm"));
+    assert!(!check(&typed, Sum::ScrewPitch).of.within(), "compared as ever");
 }
 
 #[test]

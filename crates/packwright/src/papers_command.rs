@@ -4,6 +4,7 @@ use std::fs;
 use std::path::PathBuf;
 
 use clap::Args;
+use serde_json::{Value, json};
 
 use crate::input::JobFile;
 use crate::trouble::{Trouble, Verdict};
@@ -22,6 +23,9 @@ pub(crate) struct PapersArgs {
     /// Only these, by name or kind, with commas between: drawing, pattern, cut-list.csv; all when left out
     #[arg(long, value_name = "LIST", value_delimiter = ',')]
     only: Vec<String>,
+    /// Print what was written as JSON: of each file its path, its name, its title and who reads it
+    #[arg(long)]
+    json: bool,
 }
 
 pub(crate) fn run(args: &PapersArgs) -> Result<Verdict, Trouble> {
@@ -29,23 +33,35 @@ pub(crate) fn run(args: &PapersArgs) -> Result<Verdict, Trouble> {
     let evaluation = job::evaluate(&job);
     let to_buy = job::shopping::to_buy(&job, &evaluation);
     let all = papers::all(&job, &evaluation, &to_buy, &date::today());
-    let papers: Vec<_> = chosen(all, &args.only)?
-        .into_iter()
-        .map(|paper| (args.to.join(&paper.file_name), paper.content))
-        .collect();
-    for (path, _) in &papers {
+    let papers = chosen(all, &args.only)?;
+    let paths: Vec<PathBuf> = papers.iter().map(|paper| args.to.join(&paper.file_name)).collect();
+    for path in &paths {
         output::not_over_the_job(path, args.job.path())?;
     }
     fs::create_dir_all(&args.to).map_err(|reason| output::could_not_write(&args.to, &reason))?;
-    let mut written = Vec::new();
-    for (path, content) in &papers {
-        output::file(path, content)?;
-        written.push(path.display().to_string());
+    for (path, paper) in paths.iter().zip(&papers) {
+        output::file(path, &paper.content)?;
     }
-    output::data(&(written.join("\n") + "\n"))?;
+    let names: Vec<String> = paths.iter().map(|path| path.display().to_string()).collect();
+    if args.json {
+        output::json(&json!({ "written": written(&papers, &names) }))?;
+    } else {
+        output::data(&(names.join("\n") + "\n"))?;
+    }
     output::tell_stops(&evaluation, args.job.path());
     output::tell_revision(&evaluation, args.job.path());
     Ok(Verdict::of(&evaluation))
+}
+
+/// Each file with what it is and who reads it, in the order of the list of papers.
+fn written(papers: &[papers::Paper], names: &[String]) -> Vec<Value> {
+    let of_entry = |entry: papers::Entry| {
+        let (title, reader) = (entry.title, entry.reader.heading());
+        let files = entry.files.into_iter();
+        files
+            .map(move |at| json!({ "path": names[at], "file": papers[at].file_name, "title": title, "reader": reader }))
+    };
+    papers::catalog(papers).into_iter().flat_map(of_entry).collect()
 }
 
 /// Those that were asked for; all when none were.

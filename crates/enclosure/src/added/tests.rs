@@ -195,8 +195,12 @@ proptest! {
                 let solid: Volume = own.iter().map(|block| volume(block)).sum();
                 let share = if part.role.form() == Form::Rod { std::f64::consts::FRAC_PI_4 } else { 1.0 };
                 let grams = solid.as_mm3() * share * part.sheet.material.density_kg_m3() * 1e-6;
-                let told = part.grams * f64::from(part.quantity);
+                let told = part.solid_grams * f64::from(part.quantity);
                 prop_assert!((told - grams).abs() <= 1e-9 * grams, "{:?}: {told} against {grams}", part.role);
+                let across = part.holes.iter().map(|hole| hole.diameter.as_mm());
+                let discs: f64 = across.map(|d| d * d * std::f64::consts::FRAC_PI_4).sum();
+                let taken = discs * part.sheet.thickness.as_mm() * part.sheet.material.density_kg_m3() * 1e-6;
+                prop_assert!((part.solid_grams - part.grams() - taken).abs() <= 1e-9 * grams, "{:?}", part.role);
                 if part.role.form() == Form::Angle {
                     let hollow = part.width - part.sheet.thickness;
                     for one in own.chunks(2) {
@@ -244,7 +248,7 @@ proptest! {
         let mut count: u32 = bare.parts.iter().map(|part| part.quantity).sum();
         for (_, group) in added {
             for part in &group.parts {
-                grams += part.grams * f64::from(part.quantity);
+                grams += part.grams() * f64::from(part.quantity);
                 count += part.quantity;
             }
             built.add(group);

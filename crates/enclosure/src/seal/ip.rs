@@ -108,6 +108,17 @@ pub fn look_up(list: &'static [Meaning], mark: char) -> Option<&'static Meaning>
     list.iter().find(|meaning| meaning.mark == mark)
 }
 
+/// A code of two digits in a few words: `IP67: dust tight; 1 m for 30 min`; `None` when it is none.
+pub fn explain(code: &str) -> Option<String> {
+    let mut marks = code.strip_prefix("IP")?.chars();
+    let solids = look_up(&FIRST, marks.next()?)?.short;
+    let water = look_up(&SECOND, marks.next()?)?.short;
+    marks.next().is_none().then(|| format!("{code}: {solids}; {water}"))
+}
+
+/// What a box under a bed is commonly held to: spray from the wheels, and a ford.
+pub const UNDER_A_BED: [&str; 2] = ["IP66", "IP67"];
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -120,6 +131,13 @@ mod tests {
             assert_eq!(digits, counted);
         }
         assert_eq!(LETTERS.map(|letter| letter.mark), ['A', 'B', 'C', 'D']);
+    }
+
+    #[test]
+    fn a_code_is_told_in_words() {
+        assert_eq!(explain("IP67").as_deref(), Some("IP67: dust tight; 1 m for 30 min"));
+        assert!(UNDER_A_BED.iter().all(|code| explain(code).is_some()));
+        assert_eq!([explain("IP7"), explain("IPX7"), explain("IP677"), explain("67")], [const { None }; 4]);
     }
 
     #[test]

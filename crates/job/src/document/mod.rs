@@ -12,6 +12,7 @@ mod line;
 pub(crate) mod quantity;
 pub(crate) mod settings;
 pub(crate) mod stock;
+pub(crate) mod thickness;
 pub(crate) mod truck;
 mod way_in;
 
@@ -40,10 +41,11 @@ pub use kind::{AxisName, ChemistryName, Kind, StackRule, Stance, Stands, Termina
 pub use line::{Line, LineError};
 pub use quantity::{Grams, Len, Milliohms, Price};
 pub use settings::{
-    Charger, Closing, ConstructionName, CornersName, Design, Drive, FlatnessName, FractionName, HeldName, JointName,
-    Limits, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, Wanted, WeldSideName,
+    CapHeldName, Charger, Closing, ConstructionName, CornersName, Design, Drive, FlatnessName, FractionName, HeldName,
+    JointName, Limits, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, Wanted, WeldSideName,
 };
 pub use stock::{CuttingName, Stock, StockForm, StockPiece, TurningName};
+pub use thickness::{Gauge, Thickness};
 pub use truck::{
     Amount, AmountUnit, Component, CutOutName, Distance, Ground, IsolatedName, KnownName, LowPoint, Masses, Measure,
     OfDistance, OfSpeed, PlaceName, Road, RoadFigure, RoadFigures, Speed, TruckFigure, TruckFigures, TyreError,

@@ -322,7 +322,7 @@ fn clamps(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
             Ok(group) if are_cut => made.add(group),
             // Those on hand are not cut, but they are in the box.
             Ok(group) => {
-                let grams = |part: &enclosure::Part| part.grams * f64::from(part.quantity);
+                let grams = |part: &enclosure::Part| part.grams() * f64::from(part.quantity);
                 result.on_hand_grams += group.parts.iter().map(grams).sum::<f64>();
             }
             Err(fault) => result.faults.push(format!("{}: {fault}", module.label)),
@@ -519,7 +519,12 @@ fn met(here: &Site<'_>, fittings: &[FittingResult], made: &Built, result: &mut A
     });
     let solids = inside
         .map(|piece| (piece.role.name(), here.cuboid(&piece.block)))
-        .chain(made.nuts.iter().map(|nut| ("nut of a hold-down bar", here.cuboid(nut))));
+        .chain(made.nuts.iter().map(|nut| ("nut of a hold-down bar", here.cuboid(nut))))
+        .chain(
+            made.lid_nuts
+                .iter()
+                .map(|nut| ("rivet nut of the lid", here.cuboid(nut))),
+        );
     for (name, solid) in solids {
         for module in here.modules.iter().filter(|m| m.cuboid.overlaps(&solid)) {
             say(format!("a {name} stands in {}", module.label));

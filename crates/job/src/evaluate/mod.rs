@@ -2,6 +2,7 @@
 
 mod added;
 mod assumptions;
+pub(crate) mod bolt;
 mod boxes;
 mod cavity;
 mod centre;
@@ -25,6 +26,7 @@ mod welds;
 
 use ::pack::CellVolts;
 use ::pack::arrangement::Arrangement;
+use enclosure::cutlist::{Rounded, Rounding};
 use tape::{Length, Units};
 
 pub(crate) use added::is_seat;
@@ -397,6 +399,18 @@ impl Evaluation {
     /// A size on the cut list, in inches whatever the person's units.
     pub fn near_inches(&self, length: Length) -> String {
         tape::show::inches(length, self.style().fraction, tape::show::Rounding::Nearest)
+    }
+
+    /// A size on the cut list as it is marked out, in inches: to its mark, or, where it is bought off the marks, to a
+    /// ten-thousandth, `1.9685"`.
+    pub fn marked_inches(&self, size: Rounded) -> String {
+        let marked = self.near_inches(size.inches);
+        let step = self.style().fraction.step();
+        if size.direction != Rounding::AsBought || size.inches.round_to(step) == size.inches {
+            return marked;
+        }
+        let text = format!("{:.4}", size.inches.as_inches());
+        format!("{}\"", text.trim_end_matches('0').trim_end_matches('.'))
     }
 
     /// How lengths are printed.

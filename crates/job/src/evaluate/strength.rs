@@ -16,6 +16,7 @@ use enclosure::{Construction, Gasket, KnownBy, Sheet, bend_limits};
 use tape::Length;
 
 use super::added::BracketMount;
+use super::bolt;
 use super::boxes::BoxResult;
 use crate::assumed::{Build, Limits};
 use crate::document::{Closing, Figures};
@@ -197,9 +198,9 @@ impl Lift {
 pub struct BoxStrength {
     /// What it weighs loaded, kilograms.
     pub mass_kg: f64,
-    /// The bolts that hold it, as `4 M10 of class 8.8`.
+    /// The bolts that hold it, as `4 M10 of class 8.8`; without brackets `none drawn` behind.
     pub bolts: String,
-    /// The same as bought, each with how many: `M10 bolts of class 8.8`, hold-down bolts with them.
+    /// What is bought to fix it and what is added to it, each with how many: its mount bolts only where brackets take them.
     pub fasteners: Vec<(String, u32)>,
     /// What was entered that is not on the list of sizes and classes, and what is taken for it; empty when all is.
     pub taken: String,
@@ -247,7 +248,7 @@ pub(super) fn of(job: &Job, build: &Build, limits: &Limits, result: &BoxResult) 
     let angle_deg = figures.sure(Figure::LiftAngle);
     Some(BoxStrength {
         mass_kg,
-        bolts: held.words(held.count),
+        bolts: held.words(),
         fasteners: held
             .bought()
             .into_iter()
@@ -293,14 +294,46 @@ struct Held {
     taken: String,
 }
 
-/// The bolt of the list that is entered, or the next smaller one.
+/// The bolt of the list that is entered; of a thread that is none, the next smaller metric one.
 fn listed_bolt(figures: &Figures) -> &'static Bolt {
     let asked = figures.sure(Figure::MountBolt);
     let metric = BOLTS.iter().filter(|bolt| matches!(bolt.pitch, Pitch::Metric(_)));
-    metric
-        .take_while(|bolt| bolt.diameter.as_mm() <= asked)
-        .last()
-        .unwrap_or(&BOLTS[0])
+    bolt::by_figure(asked).unwrap_or_else(|| {
+        metric
+            .take_while(|bolt| bolt.diameter.as_mm() <= asked)
+            .last()
+            .unwrap_or(&BOLTS[0])
+    })
+}
+
+/// The class of metric bolts, or the grade of inch bolts, that is entered or next to it, with what is to be said of that.
+fn listed_grade(figures: &Figures, bolt: &Bolt) -> (Grade, Option<String>) {
+    let class = figures.sure(Figure::MountGrade);
+    let given = bolt::grade_by_figure(class);
+    let strong = class >= 10.9 || given == Some(Grade::Grade8);
+    let (grade, threads) = match bolt.pitch {
+        Pitch::Metric(_) if class >= 10.9 => (Grade::Class10_9, "metric"),
+        Pitch::Metric(_) => (Grade::Class8_8, "metric"),
+        Pitch::PerInch(_) if strong => (Grade::Grade8, "inch"),
+        Pitch::PerInch(_) => (Grade::Grade5, "inch"),
+    };
+    if given == Some(grade) || !figures.is_given(Figure::MountGrade) {
+        return (grade, None);
+    }
+    let asked = bolt::grade_text(class);
+    let words = format!(
+        "no {asked} of {threads} bolts is on the list: {} is taken",
+        grade_words(grade)
+    );
+    (grade, Some(words))
+}
+
+/// `class 8.8`, `grade 5`.
+fn grade_words(grade: Grade) -> String {
+    match grade {
+        Grade::Class8_8 | Grade::Class10_9 => format!("class {}", grade.name()),
+        Grade::Grade5 | Grade::Grade8 => grade.name().to_owned(),
+    }
 }
 
 /// Diameter of the mount bolts.
@@ -312,19 +345,12 @@ impl Held {
     fn of(figures: &Figures, mount: Option<BracketMount>) -> Self {
         let asked = figures.sure(Figure::MountBolt);
         let bolt = listed_bolt(figures);
-        let class = figures.sure(Figure::MountGrade);
-        let grade = if class >= 10.9 {
-            Grade::Class10_9
-        } else {
-            Grade::Class8_8
-        };
+        let (grade, instead) = listed_grade(figures, bolt);
         let mut taken = Vec::new();
-        if (bolt.diameter.as_mm() - asked).abs() > 1e-9 {
+        if bolt::by_figure(asked).is_none() {
             taken.push(format!("no {asked} mm thread is on the list: {} is taken", bolt.name));
         }
-        if grade.name() != class.to_string() {
-            taken.push(format!("no class {class} is on the list: {} is taken", grade.name()));
-        }
+        taken.extend(instead);
         Self {
             count: mount.map_or_else(
                 || whole(figures.sure(Figure::MountBolts)),
@@ -338,13 +364,21 @@ impl Held {
         }
     }
 
-    fn bought(&self) -> Vec<(String, u32)> {
-        let what = format!("mount bolts {} of class {}", self.bolt.name, self.grade.name());
-        vec![(what, self.count + self.down.unwrap_or(0))]
+    /// Those that something of the box takes: without brackets nothing is drilled for any.
+    fn bought(&self) -> Option<(String, u32)> {
+        self.reach?;
+        let what = format!("mount bolts {}", self.each());
+        Some((what, self.count + self.down.unwrap_or(0)))
     }
 
-    fn words(&self, count: u32) -> String {
-        format!("{count} {} of class {}", self.bolt.name, self.grade.name())
+    /// `M10 of class 8.8`.
+    fn each(&self) -> String {
+        format!("{} of {}", self.bolt.name, grade_words(self.grade))
+    }
+
+    fn words(&self) -> String {
+        let drawn = if self.reach.is_some() { "" } else { ", none drawn" };
+        format!("{} {}{drawn}", self.count, self.each())
     }
 
     fn checks(&self, figures: &Figures, mass_kg: f64, checks: &mut Vec<StrengthCheck>) {
@@ -372,7 +406,7 @@ impl Held {
             let what = format!("{which}, {}", direction.name());
             let of = mount.utilisation(&what, pull, mass_kg, factor.g);
             let shared = mount.share(pull, mass_kg, factor.g);
-            let each = format!("{} of class {}", self.bolt.name, self.grade.name());
+            let each = self.each();
             let needs = shared.least_bolts.map_or_else(
                 || format!("no number of {each} will do"),
                 |least| format!("this rule needs {} {each}; yours has {count}", least.max(1)),
@@ -634,10 +668,10 @@ fn gasket(build: &Build, limits: &Limits, longer: Length, checks: &mut Vec<Stren
 
 /// The pitch of the lid screws against what a flange of that thickness bridges.
 fn screws(build: &Build, checks: &mut Vec<StrengthCheck>) {
-    if build.closing != Closing::Flange || build.gasket <= Length::ZERO {
+    if !build.is_screwed() || build.gasket <= Length::ZERO {
         return;
     }
-    let thinner = build.flange_thickness.min(build.lid);
+    let thinner = build.bridged();
     let widest = widest_pitch(build.screw, thinner, SOFT_GASKET_FACTOR);
     let by = Limit {
         value: widest.as_mm(),
@@ -656,9 +690,19 @@ fn screws(build: &Build, checks: &mut Vec<StrengthCheck>) {
         sum: Sum::ScrewPitch,
         fix,
         says: format!(
-            "M{} through {} mm, the thinner of lid and flange",
+            "M{} through {} mm, {}; {}",
             build.screw.as_mm(),
-            thinner.as_mm()
+            thinner.as_mm(),
+            if build.closing == Closing::Cap {
+                "the cap"
+            } else {
+                "the thinner of lid and flange"
+            },
+            if build.pitch_by_rule {
+                "the pitch is that of the rule, in whole millimetres"
+            } else {
+                "the pitch is your own"
+            }
         ),
         of,
         factor: None,

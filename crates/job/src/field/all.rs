@@ -8,7 +8,7 @@ use super::{Field, FieldError, State, access};
 use crate::Job;
 
 /// The fields of the job itself.
-const OF_JOB: [Field; 81] = [
+const OF_JOB: [Field; 83] = [
     Field::JobName,
     Field::Truck,
     Field::Revision,
@@ -71,6 +71,8 @@ const OF_JOB: [Field; 81] = [
     Field::ScrewPitch,
     Field::CapOut,
     Field::CapDeep,
+    Field::CapHeld,
+    Field::ToggleOut,
     Field::Gasket,
     Field::GasketSqueezed,
     Field::Liner,

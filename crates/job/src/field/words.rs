@@ -153,10 +153,22 @@ fn row(field: Field) -> (&'static str, &'static str) {
         Field::FlangeJoint => ("flange, corners", "butt or mitred"),
         Field::Screw => ("lid screw", "thread diameter"),
         Field::ScrewHead => ("lid screw, head", "height of head and washer above the lid"),
-        Field::ScrewBelow => ("lid screw, below", "nut and thread end below the flange"),
-        Field::ScrewPitch => ("lid screw, pitch", "the widest distance from screw to screw"),
+        Field::ScrewBelow => (
+            "lid screw, below",
+            "nut and thread end below the flange; of a cap, how far the rivet nut stands in from the wall",
+        ),
+        Field::ScrewPitch => (
+            "lid screw, pitch",
+            "the widest distance from screw to screw; empty for 2 d + 6 t / (m + 0.5), flange practice from memory; of toggle \
+             clamps 150 mm, common practice",
+        ),
         Field::CapOut => ("cap, out", "how far the outside of the skirt stands out from the wall"),
         Field::CapDeep => ("cap, deep", "how far the skirt hangs down from the top"),
+        Field::CapHeld => ("cap, held by", "what keeps the cap down and its gasket squeezed"),
+        Field::ToggleOut => (
+            "toggle clamp, out",
+            "how far a closed clamp stands out from the skirt: measure it",
+        ),
         Field::Gasket => ("gasket, free", "gasket thickness before it is squeezed"),
         Field::GasketSqueezed => ("gasket, squeezed", "gasket thickness with the lid down"),
         Field::Liner => ("liner", "insulating sheet on floor and walls"),

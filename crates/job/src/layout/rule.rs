@@ -75,7 +75,8 @@ fn least_depth(build: &Build) -> Length {
     Length::from_nm(builds_at)
 }
 
-/// The mass of an empty box by the size inside its liner, from boxes built with one metre and two metres a side.
+/// The mass of an empty box before its holes are made, by the size inside its liner, from boxes built with one metre and
+/// two metres a side.
 ///
 /// Every figure is rounded up to the next microgram, and one more is added for what floats lose, so that no box comes
 /// out lighter than it is built.
@@ -88,7 +89,7 @@ fn empty_mass(build: &Build, allowances: &Allowances) -> Option<EmptyMass> {
             y + liner[Face::Left] + liner[Face::Right],
             z + liner[Face::Bottom] + liner[Face::Top],
         ];
-        Some(enclosure::build(&spec(build, steel)).ok()?.grams)
+        Some(enclosure::build(&spec(build, steel)).ok()?.solid_grams())
     };
     let base = grams([1, 1, 1])?;
     let [x, y, z] = [

@@ -89,7 +89,10 @@ fn serves(piece: &StockPiece, table: &Table) -> bool {
     };
     piece.form.serves(table.form)
         && piece.material.is_none_or(|m| m.material() == table.sheet.material)
-        && same(piece.thickness.as_ref(), table.sheet.thickness)
+        && piece
+            .thickness
+            .as_ref()
+            .is_none_or(|asked| asked.value(table.sheet.material) == Some(table.sheet.thickness))
         && section
 }
 

@@ -6,7 +6,9 @@ use tape::Length;
 use super::{Moved, Part, Question, Thing, What, bed, loading};
 use crate::evaluate::wall_name;
 use crate::field::{self, WayField};
-use crate::{BedName, BoxResult, Cavity, CavityResult, Closing, Evaluation, Field, Id, Job, Len, State, assumed};
+use crate::{
+    BedName, BoxResult, CapHeldName, Cavity, CavityResult, Closing, Evaluation, Field, Id, Job, Len, State, assumed,
+};
 
 /// How thick a closed face is taken: nothing goes round it.
 const WALL: Length = Length::mm(3_000);
@@ -116,6 +118,10 @@ fn moved(
 /// The solids of a box by name: body first, then what stands out round its rim, then fittings.
 fn parts(job: &Job, battery_box: &BoxResult, at: Point) -> Vec<Part> {
     let capped = job.design.closed_by() == Closing::Cap;
+    let held = match job.design.cap_held_by() {
+        CapHeldName::Toggles => "toggle clamps",
+        CapHeldName::Screws | CapHeldName::Nothing => "screw heads",
+    };
     let body = battery_box.solids.first();
     let top = body.map_or(Length::ZERO, |body| body.face(Face::Top));
     let outside: Vec<_> = battery_box
@@ -127,7 +133,8 @@ fn parts(job: &Job, battery_box: &BoxResult, at: Point) -> Vec<Part> {
     let solid = |(i, solid): (usize, &Cuboid)| Part {
         name: match i {
             0 => "body",
-            _ if capped => "cap",
+            1 if capped => "cap",
+            _ if capped => held,
             _ if solid.face(Face::Top) > top => "screw heads",
             _ => "flange",
         }

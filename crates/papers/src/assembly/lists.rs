@@ -54,7 +54,7 @@ impl Sheets<'_> {
     fn part(&self, table: &Table, line: &Line) -> [String; 7] {
         let mark = words::mark(self.evaluation.headline.assumed.cut);
         let size = |size: enclosure::cutlist::Rounded| {
-            let (mm, inches) = (words::tenth_mm(size.tenth_mm), self.evaluation.near_inches(size.inches));
+            let (mm, inches) = (words::tenth_mm(size.tenth_mm), self.evaluation.marked_inches(size));
             match self.evaluation.units {
                 tape::Units::Millimetre => format!("{mark}{mm} ({inches})"),
                 tape::Units::Inch => format!("{mark}{inches} ({mm})"),

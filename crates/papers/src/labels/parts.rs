@@ -46,7 +46,7 @@ fn text(evaluation: &Evaluation, nesting: &Nesting, table: &Table, part: &Line) 
     let mark = words::mark(evaluation.headline.assumed.cut);
     let [mm, inches] = [
         [part.length, part.width].map(|size| words::tenth_mm(size.tenth_mm)),
-        [part.length, part.width].map(|size| evaluation.near_inches(size.inches)),
+        [part.length, part.width].map(|size| evaluation.marked_inches(size)),
     ];
     let size = format!(
         "{mark}{} x {mark}{} mm, {mark}{} x {mark}{}",

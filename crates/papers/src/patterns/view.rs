@@ -78,7 +78,7 @@ impl Subject<'_> {
         let mark = crate::words::mark(self.evaluation.headline.assumed.cut);
         [
             format!("{mark}{} mm", crate::words::tenth_mm(size.tenth_mm)),
-            format!("({mark}{})", self.evaluation.near_inches(size.inches)),
+            format!("({mark}{})", self.evaluation.marked_inches(size)),
         ]
     }
 }

@@ -66,7 +66,7 @@ pub fn rows(model: &Model) -> Vec<Row> {
 }
 
 /// How a box is made and closed, in the order of the page; those that its design asks for are shown.
-const MADE: [Field; 26] = [
+const MADE: [Field; 28] = [
     Field::Material,
     Field::Construction,
     Field::Wall,
@@ -87,12 +87,14 @@ const MADE: [Field; 26] = [
     Field::FlangeOut,
     Field::FlangeThickness,
     Field::FlangeJoint,
+    Field::CapOut,
+    Field::CapDeep,
+    Field::CapHeld,
+    Field::ToggleOut,
     Field::Screw,
     Field::ScrewHead,
     Field::ScrewBelow,
     Field::ScrewPitch,
-    Field::CapOut,
-    Field::CapDeep,
 ];
 
 fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
@@ -298,8 +300,8 @@ fn cut_rows(model: &Model) -> Vec<Row> {
                     line.mark,
                     line.name,
                     line.quantity,
-                    model.evaluation.near_inches(line.length.inches),
-                    model.evaluation.near_inches(line.width.inches),
+                    model.evaluation.marked_inches(line.length),
+                    model.evaluation.marked_inches(line.width),
                     line.length.tenth_mm.as_mm(),
                     line.width.tenth_mm.as_mm()
                 ),

@@ -214,7 +214,7 @@ fn cut_list(model: &Model) -> Vec<Row> {
             .iter()
             .map(|line| {
                 let [length, width] = [line.length, line.width].map(|size| match evaluation.units {
-                    Units::Inch => evaluation.near(size.inches),
+                    Units::Inch => evaluation.marked_inches(size),
                     Units::Millimetre => evaluation.near(size.tenth_mm),
                 });
                 format!("{length} x {width}")

@@ -72,7 +72,7 @@ fn field_row(model: &Model, field: job::Field) -> Row {
             let note = match shown.state {
                 job::State::Missing => "needed",
                 job::State::Open => "not given",
-                job::State::Assumed | job::State::Given => "",
+                job::State::Assumed | job::State::Given => &shown.beside,
             };
             (shown.label.to_owned(), note.to_owned())
         }
@@ -192,7 +192,8 @@ fn draw_row_help(model: &Model, form: &Form, rows: &[form::Row], body: Rect, buf
             } else {
                 format!(": {}", choices.join(" | "))
             };
-            let text = format!("{}: {}{choices}", field.label(), field.help());
+            let on_sale = job::on_sale(model.job(), *field).map_or(String::new(), |list| format!("; {list}"));
+            let text = format!("{}: {}{choices}{on_sale}", field.label(), field.help());
             wrap(&text, room).into_iter().map(|l| (l, Meaning::Dim)).collect()
         }
         (None, Some(form::Row::NewReading { line, .. })) => {
