@@ -161,7 +161,10 @@ fn inch_bolts_are_chosen_by_name_with_their_own_grades() {
 #[test]
 fn without_brackets_nothing_holds_the_box_and_no_bolts_are_bought() {
     let bare = evaluate(&orchard());
-    assert_eq!(found(&bare, "no brackets: nothing here shows how the box is held"), Some(Grave::Caution));
+    assert_eq!(
+        found(&bare, "no brackets: nothing here shows how the box is held"),
+        Some(Grave::Caution)
+    );
     let bolts = |job: &Job, evaluation: &Evaluation| {
         let items = job::shopping::to_buy(job, evaluation).items;
         items.iter().any(|item| item.what.starts_with("mount bolts"))
@@ -187,10 +190,17 @@ fn an_empty_pitch_is_that_of_the_rule() {
     };
     let shown = |job: &Job| job::field::show(job, &[job::Field::ScrewPitch])[0].1.clone();
     let ruled = edit("");
-    assert_eq!((shown(&ruled).text.as_str(), shown(&ruled).state), ("24 mm", job::State::Assumed));
+    assert_eq!(
+        (shown(&ruled).text.as_str(), shown(&ruled).state),
+        ("24 mm", job::State::Assumed)
+    );
     let evaluation = evaluate(&ruled);
     let pitch = check(&evaluation, Sum::ScrewPitch);
-    assert!(pitch.of.within() && pitch.says.contains("the pitch is that of the rule"), "{}", pitch.says);
+    assert!(
+        pitch.of.within() && pitch.says.contains("the pitch is that of the rule"),
+        "{}",
+        pitch.says
+    );
     let typed = evaluate(&edit("75 mm"));
     assert!(!check(&typed, Sum::ScrewPitch).of.within(), "compared as ever");
 }

@@ -137,7 +137,10 @@ mod tests {
     fn a_code_is_told_in_words() {
         assert_eq!(explain("IP67").as_deref(), Some("IP67: dust tight; 1 m for 30 min"));
         assert!(UNDER_A_BED.iter().all(|code| explain(code).is_some()));
-        assert_eq!([explain("IP7"), explain("IPX7"), explain("IP677"), explain("67")], [const { None }; 4]);
+        assert_eq!(
+            [explain("IP7"), explain("IPX7"), explain("IP677"), explain("67")],
+            [const { None }; 4]
+        );
     }
 
     #[test]

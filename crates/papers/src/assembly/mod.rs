@@ -140,7 +140,10 @@ impl Sheets<'_> {
         }
         let own = self.evaluation.boxes.iter().find(|b| b.name == self.assembly.name);
         if let Some(held) = own.and_then(|b| b.built.as_ref()).and_then(words::cap_held) {
-            say(&format!("Lid: {held}; their holes are on the pieces' own drawings."), 2.0);
+            say(
+                &format!("Lid: {held}; their holes are on the pieces' own drawings."),
+                2.0,
+            );
         }
         if self.evaluation.headline.assumed.cut {
             say(words::ASSUMED_SIZES, 2.0);
