@@ -138,13 +138,20 @@ fn module(module: &ModuleResult, evaluation: &Evaluation, side: Side, texts: Tex
     }
 }
 
-/// Everything that a box takes up before coating: body, flange or cap, screw heads.
+/// Everything that a box takes up before coating: body, flange or cap, screw heads, fittings, stiffeners, brackets.
 pub(crate) fn overall(battery_box: &BoxResult) -> Option<Cuboid> {
     let body = battery_box.body?;
     let coated = battery_box.solids.first()?;
     let coating = body.lo()[Axis::X] - coated.lo()[Axis::X];
     let all = battery_box.solids.iter().fold(*coated, |all, solid| all.hull(solid));
-    all.grown(Faces::all(-coating))
+    let all = all.grown(Faces::all(-coating))?;
+    Some(
+        battery_box
+            .added
+            .brackets
+            .iter()
+            .fold(all, |all, solid| all.hull(solid)),
+    )
 }
 
 /// Marks what lies wholly behind one thing that is nearer.

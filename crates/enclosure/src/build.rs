@@ -11,7 +11,7 @@ pub(crate) mod skeleton;
 #[cfg(test)]
 pub(crate) mod tests;
 mod tray;
-mod wall_holes;
+pub(crate) mod wall_holes;
 
 use tape::{Area, Length};
 
@@ -43,9 +43,11 @@ pub struct Built {
     pub beside: Length,
     /// From the inside to the outside of the body at the floor.
     pub under: Length,
-    /// Length and width over everything (flange, cap, frame), height over screw heads and from under the frame's
-    /// foot, when it has one.
+    /// Length and width over everything (flange, cap, frame, brackets), height over screw heads and stiffeners, and from
+    /// under the frame's foot, when it has one.
     pub overall: [Length; 3],
+    /// The block that [`Built::overall`] is the size of, in the frame of the space inside the steel.
+    pub hull: crate::added::Block,
     /// What sticks out beyond the body, as solids that take part in clearances: flange with lid edge, screw heads and
     /// nuts, or the cap's skirt; and the frame, whose band reaches below the floor.
     ///
@@ -61,6 +63,8 @@ pub struct Built {
     pub nuts: Vec<crate::added::Block>,
     /// What is bought to fix what was added, each with how many.
     pub fasteners: Vec<(String, u32)>,
+    /// The seams of what was added, in the order it was put in.
+    pub seams: Vec<crate::weld::Draft>,
     /// Holes through its walls.
     pub wall_holes: Vec<WallHole>,
     /// The lid's holes, when it is screwed.
@@ -174,12 +178,20 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         overall_height += frame.thickness;
     }
     wall_holes::pierce(spec, &shell, &mut parts, holes);
+    let overall = [length + out * 2, width + out * 2, overall_height];
+    let over_top = spec.inside[2] + closed.above_rim + closed.head_height;
+    let side = |axis: usize| {
+        let beyond = (overall[axis] - spec.inside[axis]).half_down();
+        [-beyond, overall[axis] - beyond]
+    };
+    let hull = crate::added::Block::of([side(0), side(1), [over_top - overall_height, over_top]]);
     Ok(Built {
         shell: [length, width, height],
         body: [length + angle * 2, width + angle * 2, top + angle],
         beside: spec.wall.thickness + angle,
         under: spec.floor.thickness + angle,
-        overall: [length + out * 2, width + out * 2, overall_height],
+        overall,
+        hull,
         rims,
         above_rim: closed.above_rim,
         wall_holes: holes.to_vec(),
@@ -190,6 +202,7 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         added: Vec::new(),
         nuts: Vec::new(),
         fasteners: Vec::new(),
+        seams: Vec::new(),
         coat_area,
         gasket_length: if closed.gasket { shell.girth() } else { Length::ZERO },
     })

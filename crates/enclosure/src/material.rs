@@ -39,6 +39,11 @@ impl Material {
         }
     }
 
+    /// Whether it is aluminium, which steel is not welded to.
+    pub const fn is_aluminium(self) -> bool {
+        matches!(self, Self::Aluminium5052 | Self::Aluminium6061)
+    }
+
     /// Density in kilograms per cubic metre.
     ///
     /// [`Material::density_source`] says where each comes from. A sheet's mass by its gauge number (pounds per

@@ -5,7 +5,7 @@
 
 pub mod corner;
 mod order;
-mod seams;
+pub(crate) mod seams;
 #[cfg(test)]
 mod tests;
 
@@ -14,6 +14,7 @@ use tape::Length;
 use crate::tolerance::LengthClass;
 use crate::{BoxSpec, Built, KnownBy, Role};
 pub use order::Step;
+pub use seams::Draft;
 
 /// On which side of the sheet floor and corners are welded.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
@@ -88,6 +89,18 @@ pub enum At {
     PostFoot,
     /// Where posts meet the ring at the rim.
     PostHead,
+    /// Along strips on the floor.
+    Standoff,
+    /// At foot and ends of dividers.
+    Divider,
+    /// Round the feet of hold-down rods.
+    RodFoot,
+    /// Round the lugs of hold-down bars.
+    Lug,
+    /// Along lid stiffeners.
+    Stiffener,
+    /// Where brackets meet the box.
+    Bracket,
 }
 
 impl At {
@@ -104,6 +117,55 @@ impl At {
             Self::OverFoot => "foot to wall",
             Self::PostFoot => "foot of the post",
             Self::PostHead => "head of the post",
+            Self::Standoff => "strip on the floor",
+            Self::Divider => "divider",
+            Self::RodFoot => "foot of the rod",
+            Self::Lug => "hold-down lug",
+            Self::Stiffener => "lid stiffener",
+            Self::Bracket => "bracket",
+        }
+    }
+
+    /// Whether the seam bears a load that hangs on it, so that it is welded full.
+    pub const fn carries(self) -> bool {
+        matches!(self, Self::RodFoot | Self::Lug | Self::Bracket)
+    }
+
+    /// Why it is welded after the shell, and how; `None` for a seam of the shell itself.
+    ///
+    /// Common practice, known by: memory.
+    pub const fn after_the_shell(self) -> Option<&'static str> {
+        match self {
+            Self::Upright
+            | Self::FloorEdge
+            | Self::UnderRim
+            | Self::RimCorner
+            | Self::LidEdge
+            | Self::LidCorner
+            | Self::FootCorner
+            | Self::OverFoot
+            | Self::PostFoot
+            | Self::PostHead => None,
+            Self::Standoff => Some(
+                "strips on the floor first of what goes inside, while the whole floor is free: from the middle strip out, \
+                 so that the floor does not bow one way",
+            ),
+            Self::Divider => Some(
+                "dividers after the strips, and after the corners have drawn in, or they would stand the walls apart: file \
+                 their lower corners to clear bead or bend",
+            ),
+            Self::RodFoot => {
+                Some("rods upright with the bar on them as a gauge: what the floor draws in would lean them")
+            }
+            Self::Lug => Some("lugs with the bar bolted to them as a gauge, so that both sit at one height"),
+            Self::Stiffener => Some(
+                "stiffeners on the lid alone, clamped down flat: a lid bows towards its seams, so from the middle out, left \
+                 and right in turn",
+            ),
+            Self::Bracket => Some(
+                "brackets last, bolted to the rail or to a straight bar: the box has drawn in by now, and both sides have to \
+                 be in line with the holes",
+            ),
         }
     }
 }
@@ -119,6 +181,8 @@ pub enum Form {
     Corner,
     /// An outside corner, edge to edge, with a groove between the sheets.
     OpenCorner,
+    /// One lying flat on the other, welded in the angle along its edge.
+    Lap,
 }
 
 impl Form {
@@ -129,6 +193,7 @@ impl Form {
             Self::Tee => "tee, fillet",
             Self::Corner => "corner, flush",
             Self::OpenCorner => "corner, open groove",
+            Self::Lap => "lap, fillet",
         }
     }
 
@@ -136,14 +201,14 @@ impl Form {
     ///
     /// Source: the UK welding institute's answer on allowances for shrinkage: 0.8 mm across for each fillet whose leg is
     /// up to 3/4 of the plate, 1.5 to 3 mm across for a butt of 60 degrees; along, 0.8 mm in 3 m for a fillet and 3 mm in
-    /// 3 m for a butt. Corner joints are taken as fillets.
+    /// 3 m for a butt. Corner and lap joints are taken as fillets.
     pub const fn shrinkage(self) -> Shrinkage {
         match self {
             Self::Butt => Shrinkage {
                 across_mm: [1.5, 3.0],
                 along_mm_per_m: 1.0,
             },
-            Self::Tee | Self::Corner | Self::OpenCorner => Shrinkage {
+            Self::Tee | Self::Corner | Self::OpenCorner | Self::Lap => Shrinkage {
                 across_mm: [0.8, 0.8],
                 along_mm_per_m: 0.8 / 3.0,
             },
@@ -260,7 +325,7 @@ impl Seam {
     pub fn is_fillet(&self) -> bool {
         match self.form {
             Form::Butt => false,
-            Form::Tee | Form::OpenCorner => true,
+            Form::Tee | Form::OpenCorner | Form::Lap => true,
             Form::Corner => self.side == Side::Inside,
         }
     }
@@ -321,7 +386,7 @@ impl WeldMap {
     }
 }
 
-/// The welds of a box built as `spec` tells.
+/// The welds of a box built as `spec` tells: of the shell first, then of what was added to it.
 ///
 /// Panels in a frame of angle are riveted or bonded and have no seam; the angle has.
 pub fn map(spec: &BoxSpec, built: &Built, asked: Asked) -> WeldMap {

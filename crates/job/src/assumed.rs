@@ -20,9 +20,9 @@ use tape::{Length, Units};
 
 use crate::document::{
     BarName, BedName, BracketsName, ClampsName, Closing, ConstructionName, CornersName, CuttingName, Design,
-    DividersName, Electrics, FlatnessName, FractionName, HeldName, HoldDownName, Joined, JointName, Kind, MaterialName,
-    PartSize, Settings, ShopClassName, StandoffsName, StiffenersName, Stock, TapeClassName, Terminals, TurningName,
-    UnitsName, WayIn,
+    DividersName, Electrics, FixingName, FlatnessName, FractionName, HeldName, HoldDownName, Joined, JointName, Kind,
+    MaterialName, PartSize, Settings, ShopClassName, StandoffsName, StiffenersName, Stock, TapeClassName, Terminals,
+    TurningName, UnitsName, WayIn,
 };
 use crate::nesting::How;
 pub(crate) use road::{IN_SERIES, PANEL_GAP, PANELS, PLACE, cruise, top};
@@ -345,7 +345,8 @@ fn added_room(design: &Design, build: &mut Build) {
     if let Some(bars) = hold_down(design, build.material, Length::ZERO) {
         build.over_modules = size(PartSize::BarPad) + bars.height();
         if bars.fixed == Fixed::Rods {
-            build.beside_modules = hold_down::rod_from_wall(bars.thread) + (bars.thread - bars.thread.half_down());
+            build.beside_modules =
+                hold_down::rod_from_wall(bars.thread, PLAY) + (bars.thread - bars.thread.half_down());
         }
     }
     match design.added.stiffeners.unwrap_or(StiffenersName::None) {
@@ -415,6 +416,27 @@ impl Design {
         self.added
             .dividers
             .is_some_and(|dividers| dividers != DividersName::None)
+    }
+
+    /// Whether anything that lies flat on floor or lid is riveted to it.
+    pub(crate) fn is_added_riveted(&self) -> bool {
+        let added = &self.added;
+        let strips = added
+            .standoffs
+            .is_some_and(|standoffs| standoffs != StandoffsName::None);
+        (strips && added.standoffs_fixed == Some(FixingName::Riveted))
+            || (self.is_lid_stiffened() && added.stiffeners_fixed == Some(FixingName::Riveted))
+    }
+
+    /// How something that lies flat on floor or lid is held to it.
+    pub(crate) fn fixed_by(&self, fixing: Option<FixingName>) -> enclosure::added::Joined {
+        match fixing.unwrap_or(FixingName::Welded) {
+            FixingName::Welded => enclosure::added::Joined::Welded,
+            FixingName::Riveted => enclosure::added::Joined::Riveted {
+                pitch: self.rivet_pitch.as_ref().map_or(RIVET_PITCH, crate::Len::value),
+            },
+            FixingName::Bonded => enclosure::added::Joined::Bonded,
+        }
     }
 
     /// Whether the lid is stiffened.

@@ -140,7 +140,7 @@ fn items(evaluation: &Evaluation, battery_box: &BoxResult, title: &str, face: &F
     {
         let over = built.overall.map(words::tenth_mm_up).join(" x ");
         said.push((
-            format!("rim, lid edge and frame stick out beyond it: {over} mm over all"),
+            format!("rim, lid edge, frame and what is added outside stick out beyond it: {over} mm over all"),
             3.5,
         ));
     }

@@ -2,7 +2,9 @@
 
 use tape::Length;
 
+use super::joined::fillet;
 use super::{AddedError, Group, Piece, above_zero, around, at_wall, thin_axis, within};
+use crate::weld::{At, Draft, Form, Side};
 use crate::{BoxSpec, Built, Construction, Hole, Part, Purpose, Role, Sheet, Wall};
 
 /// How a bracket reaches from the wall to what carries it.
@@ -173,7 +175,30 @@ impl Brackets {
             coat_area: self.length * (leg * 4) * i64::from(count),
             parts: vec![part],
             pieces,
+            seams: self.seams(spec, count),
             ..Group::default()
+        }
+    }
+
+    /// Outside, on the wall: of a web bracket on both faces of the level leg, of a foot all round the upright one.
+    fn seams(&self, spec: &BoxSpec, count: u32) -> Vec<Draft> {
+        let part = (Role::Bracket, self.sheet.thickness);
+        let seam = |form, place, length| {
+            let where_it_runs = (At::Bracket, form, place);
+            fillet(
+                spec,
+                part,
+                (self.wall, Side::Outside),
+                where_it_runs,
+                (length, count * 2),
+            )
+        };
+        match self.reach {
+            Reach::Web => vec![seam(Form::Tee, "over and under the level leg", self.length)],
+            Reach::Foot => vec![
+                seam(Form::Lap, "along head and foot of the upright leg", self.length),
+                seam(Form::Lap, "up both ends of the upright leg", self.leg),
+            ],
         }
     }
 }

@@ -149,7 +149,7 @@ pub(super) fn pierce(spec: &BoxSpec, shell: &Shell, parts: &mut Vec<Part>, holes
 }
 
 /// What a wall is cut from.
-fn role_of(spec: &BoxSpec, wall: Wall) -> Role {
+pub(crate) fn role_of(spec: &BoxSpec, wall: Wall) -> Role {
     let folded = matches!(spec.construction, Construction::Folded(_));
     match wall {
         Wall::Lid if folded && matches!(spec.lid, Lid::Cap { .. }) => Role::PanLid,

@@ -304,3 +304,65 @@ proptest! {
         prop_assert_eq!(welded, all);
     }
 }
+
+/// Of a box of 8 seams: a divider's three and two brackets' four, numbered behind them, welded after them and counted.
+#[test]
+fn what_is_added_is_welded_after_the_shell() {
+    let spec = plain(Corners::LongSidesRun);
+    let mut built = build(&spec).unwrap();
+    let divider = crate::added::Divider {
+        across: 0,
+        places: vec![Length::mm(400)],
+        height: Length::mm(150),
+        sheet: steel(2),
+        loose: false,
+    };
+    built.add(divider.group(&spec).unwrap());
+    let brackets = crate::added::Brackets {
+        wall: crate::Wall::Left,
+        places: [200, 600].map(Length::mm).to_vec(),
+        up: Length::mm(150),
+        reach: crate::added::Reach::Web,
+        sheet: steel(5),
+        leg: Length::mm(50),
+        length: Length::mm(80),
+        bolts: 1,
+        hole: Length::mm(11),
+    };
+    built.add(brackets.group(&spec, &built.clone()).unwrap());
+    let map = map(&spec, &built, asked(Side::Outside));
+    assert_eq!(map.count(), 8 + 3 + 4);
+    let told: Vec<(u32, At, Side, Run)> = map.seams[3..].iter().map(|s| (s.number, s.at, s.side, s.run)).collect();
+    // Half of 400 is 200: 7 runs of 30, 370 / 6 apart; half of 150: 3 runs, 120 / 2 apart. What carries is full.
+    let stitch = |runs, nm| Run::Stitch {
+        runs,
+        each: Length::mm(30),
+        pitch: Length::from_nm(nm),
+    };
+    assert_eq!(
+        told,
+        [
+            (4, At::Divider, Side::Inside, stitch(7, 61_666_666)),
+            (5, At::Divider, Side::Inside, stitch(3, 60_000_000)),
+            (6, At::Bracket, Side::Outside, Run::Full),
+        ]
+    );
+    assert_eq!(map.welded(), Length::mm(3216 + 210 + 2 * 90 + 4 * 80));
+    assert!(
+        map.seams.iter().all(|seam| seam.leg == Length::mm(2)),
+        "the thinner of the two sheets"
+    );
+    let at = |step: &dyn Fn(&Step) -> bool| map.order.iter().position(step).unwrap();
+    let last_of_shell = map
+        .order
+        .iter()
+        .rposition(|step| matches!(step, Step::Weld { .. }))
+        .unwrap();
+    let divider = at(&|step| *step == Step::GoOn(At::Divider));
+    let bracket = at(&|step| *step == Step::GoOn(At::Bracket));
+    assert!(last_of_shell < divider && divider < bracket);
+    assert_eq!(map.order.last(), Some(&Step::Measure));
+    let words: Vec<String> = map.order[bracket..].iter().map(|step| step.words()).collect();
+    assert!(words[0].contains("bolted to the rail"), "the reason is told");
+    assert_eq!(words[2], "weld seam 6, all 4, outside: every other one first");
+}

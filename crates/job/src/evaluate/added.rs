@@ -1,9 +1,11 @@
 //! What goes in and on a box beyond its shell and lid: where it goes by rule or by entry, what of it cannot be made, and
 //! what it meets.
 
+mod met;
 mod places;
 mod rail;
 
+use enclosure::added::hold_down::least_edge;
 use enclosure::added::{Block, Brackets, Clamp, Divider, Group, Reach, Standoffs, Stiffeners, least_stiffeners};
 use enclosure::{Built, Role, Sheet, Wall};
 use geometry::{Axis, Cuboid, Face, Faces, Point};
@@ -40,12 +42,27 @@ pub struct AddedResult {
     pub meets: Vec<String>,
     /// Modules whose terminals have a hold-down bar before them, by name.
     pub over_terminals: Vec<String>,
+    /// Modules in whose service space a divider stands, by name, with how deep.
+    pub divider_in_service: Vec<(String, Length)>,
+    /// How far the holes of the hold-down bars are from the end of bar and lug, when that is too little.
+    pub near_the_end: Option<NearTheEnd>,
     /// Modules that stand on fewer than two strips, by name.
     pub badly_stood: Vec<String>,
     /// Gaps between rows that are too narrow for a divider.
     pub undivided: Vec<Length>,
     /// How far the lid gives with its stiffeners, when it is to be stiffened.
     pub lid: Option<LidResult>,
+}
+
+/// Holes of hold-down bars that are too near the end of bar and lug.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct NearTheEnd {
+    /// From the middle of the hole to the end.
+    pub has: Length,
+    /// What it should be at least.
+    pub wants: Length,
+    /// The least leg of the lugs that gives it.
+    pub lug: Option<Length>,
 }
 
 /// The brackets that carry a box.
@@ -184,7 +201,7 @@ pub(super) fn add(
     clamps(&here, made, &mut result);
     stiffeners(&here, made, &mut result);
     brackets(&here, made, &mut result);
-    met(&here, fittings, made, &mut result);
+    met::all(&here, fittings, made, &mut result);
     result
 }
 
@@ -222,6 +239,7 @@ fn standoffs(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
         width,
         ends: here.build.liner,
         sheet: here.sheet(here.size(PartSize::StandoffHeight)),
+        joined: here.job.design.fixed_by(here.job.design.added.standoffs_fixed),
     };
     if put(made, result, strips.group(&here.spec)) {
         let stood = |range: &[Length; 2]| places::on_at_least_two(*range, &strips.places, width);
@@ -236,9 +254,11 @@ fn standoffs(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
 }
 
 fn dividers(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
-    if here.job.design.added.dividers != Some(DividersName::Rows) {
-        return;
-    }
+    let loose = match here.job.design.added.dividers.unwrap_or(DividersName::None) {
+        DividersName::None => return,
+        DividersName::Rows => false,
+        DividersName::Loose => true,
+    };
     let thickness = here.size(PartSize::DividerThickness);
     let own = here.places.of(PlacesOf::Dividers);
     let places = if own.is_empty() {
@@ -263,6 +283,7 @@ fn dividers(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
         places,
         height,
         sheet: here.sheet(thickness),
+        loose,
     };
     if put(made, result, divider.group(&here.spec)) {
         ruled(here, result, PlacesOf::Dividers, &divider.places);
@@ -286,6 +307,12 @@ fn hold_down(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
         return;
     }
     ruled(here, result, PlacesOf::Bars, &bars.places);
+    let wants = least_edge(bars.thread);
+    result.near_the_end = (bars.edge() < wants).then(|| NearTheEnd {
+        has: bars.edge(),
+        wants,
+        lug: bars.least_lug(),
+    });
     let is_bar = |role| matches!(role, Role::HoldDownBar | Role::HoldDownAngle);
     let over: Vec<Cuboid> = made
         .added
@@ -374,6 +401,7 @@ fn stiffeners(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
         leg: here.size(PartSize::StiffenerLeg),
         sheet: here.sheet(here.size(PartSize::StiffenerThickness)),
         play: assumed::PLAY + here.build.liner,
+        joined: here.job.design.fixed_by(here.job.design.added.stiffeners_fixed),
     };
     ruled(here, result, PlacesOf::Stiffeners, &angles.places);
     let went_in = count == 0 || put(made, result, angles.group(&here.spec, made));
@@ -494,61 +522,6 @@ fn brackets(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
             Reach::Foot => line,
         },
     });
-}
-
-/// What was added against modules, the lid, what is let into the walls, and each other.
-fn met(here: &Site<'_>, fittings: &[FittingResult], made: &Built, result: &mut AddedResult) {
-    let mut say = |words: String| {
-        if !result.meets.contains(&words) {
-            result.meets.push(words);
-        }
-    };
-    for [one, other] in made.added_that_meet() {
-        say(if one == other {
-            format!("two {}s want the same place", one.name())
-        } else {
-            format!("a {} and a {} want the same place", one.name(), other.name())
-        });
-    }
-    let top = here.steel.hi()[Axis::Z] + made.above_rim - here.build.lid;
-    let inside = made.added.iter().filter(|piece| {
-        !matches!(
-            piece.role,
-            Role::Bracket | Role::EndPlate | Role::TieRod | Role::Stiffener
-        )
-    });
-    let solids = inside
-        .map(|piece| (piece.role.name(), here.cuboid(&piece.block)))
-        .chain(made.nuts.iter().map(|nut| ("nut of a hold-down bar", here.cuboid(nut))));
-    for (name, solid) in solids {
-        for module in here.modules.iter().filter(|m| m.cuboid.overlaps(&solid)) {
-            say(format!("a {name} stands in {}", module.label));
-        }
-        let in_it = |fitting: &&FittingResult| fitting.inside.is_some_and(|space| space.overlaps(&solid));
-        for fitting in fittings.iter().filter(in_it) {
-            say(format!("a {name} stands in what is let in: {}", fitting.label));
-        }
-        if solid.hi()[Axis::Z] > top {
-            say(format!("a {name} stands in the lid"));
-        }
-    }
-    for fitting in fittings {
-        let taken = |space: Cuboid| result.brackets.iter().any(|bracket| bracket.overlaps(&space));
-        if fitting.outside.is_some_and(taken) {
-            say(format!("a bracket stands in what is let in: {}", fitting.label));
-        }
-    }
-    let under_lid = made.added.iter().filter(|piece| piece.role == Role::Stiffener);
-    for solid in under_lid.map(|piece| here.cuboid(&piece.block)) {
-        for module in here.modules.iter().filter(|m| m.cuboid.overlaps(&solid)) {
-            say(format!("a lid stiffener stands in {}", module.label));
-        }
-        for nut in made.nuts.iter().map(|nut| here.cuboid(nut)) {
-            if nut.overlaps(&solid) {
-                say("a lid stiffener and a nut of a hold-down bar want the same place".to_owned());
-            }
-        }
-    }
 }
 
 /// The solids that the box has outside beyond its body and rim, but for its brackets: stiffeners over the lid, coated.

@@ -3,6 +3,7 @@
 //! How high a tool is and what fingers need is common practice, known by: memory.
 
 use enclosure::strength::bolt::{BOLTS, Bolt};
+use enclosure::{Built, HolePattern};
 use geometry::{Axis, Cuboid, Face, Point};
 use tape::Length;
 
@@ -94,10 +95,23 @@ fn beyond(cavity: &CavityResult, tool: &Cuboid) -> Option<Face> {
         .find(is_beyond)
 }
 
+/// The room that a tool takes over each screw of the lid of a box by itself; none where no lid is screwed. `steel` is the
+/// space inside the sheet.
+pub(super) fn over_screws(made: &Built, steel: &Cuboid, screw: Length) -> Vec<Cuboid> {
+    let top = steel.hi()[Axis::Z] + made.above_rim;
+    let pattern = made.lid_holes.as_ref();
+    pattern.map_or_else(Vec::new, |pattern| over(pattern, steel, top, tool_across(screw)))
+}
+
 /// The room that a tool takes over each screw of the lid.
 fn tools(battery_box: &BoxResult, across: Length) -> Option<Vec<Cuboid>> {
     let body = battery_box.body.as_ref()?;
-    let pattern = battery_box.built.as_ref()?.lid_holes?;
+    let pattern = battery_box.built.as_ref()?.lid_holes.as_ref()?;
+    Some(over(pattern, body, body.hi()[Axis::Z], across))
+}
+
+/// The room over each hole of a pattern in the middle of a body, from its top.
+fn over(pattern: &HolePattern, body: &Cuboid, top: Length, across: Length) -> Vec<Cuboid> {
     let size = body.size();
     let (long, short) = if size[Axis::Y] > size[Axis::X] {
         (Axis::Y, Axis::X)
@@ -110,7 +124,7 @@ fn tools(battery_box: &BoxResult, across: Length) -> Option<Vec<Cuboid>> {
         let mut at = Point([Length::ZERO; 3]);
         at[long] = middle(long) - pattern.line_length.half_down() + along;
         at[short] = middle(short) - pattern.line_width.half_down() + sideways;
-        at[Axis::Z] = body.hi()[Axis::Z];
+        at[Axis::Z] = top;
         let (mut lo, mut hi) = (at, at);
         for axis in [Axis::X, Axis::Y] {
             lo[axis] -= half;
@@ -119,5 +133,5 @@ fn tools(battery_box: &BoxResult, across: Length) -> Option<Vec<Cuboid>> {
         hi[Axis::Z] += TOOL;
         Cuboid::between(lo, hi)
     };
-    Some(pattern.places().map(around).collect())
+    pattern.places().map(around).collect()
 }

@@ -14,8 +14,8 @@ use crate::document::kind::StackRule;
 use crate::document::quantity::thousandths_text;
 use crate::{
     AxisName, BarName, BracketsName, ChemistryName, ClampsName, Closing, ConstructionName, CornersName, Decided,
-    DividersName, FaceName, FittingName, FlatnessName, FractionName, HeldName, HoldDownName, Id, Job, Joined,
-    JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len, MaterialName, MeasuredFrom, Places, PlacesOf, Seat,
+    DividersName, FaceName, FittingName, FixingName, FlatnessName, FractionName, HeldName, HoldDownName, Id, Job,
+    Joined, JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len, MaterialName, MeasuredFrom, Places, PlacesOf, Seat,
     ShopClassName, SidesName, Source, Stance, StandoffsName, StiffenersName, Taken, TapeClassName, Terminals,
     UnitsName, WeldSideName,
 };
@@ -240,6 +240,12 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             StandoffsName::name,
             StandoffsName::None.name(),
         ),
+        Field::StandoffsFixed => choice(
+            &mut job.design.added.standoffs_fixed,
+            FixingName::ALL,
+            FixingName::name,
+            FixingName::Welded.name(),
+        ),
         Field::Clamps => choice(
             &mut job.design.added.clamps,
             ClampsName::ALL,
@@ -251,6 +257,12 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             StiffenersName::ALL,
             StiffenersName::name,
             StiffenersName::None.name(),
+        ),
+        Field::StiffenersFixed => choice(
+            &mut job.design.added.stiffeners_fixed,
+            FixingName::ALL,
+            FixingName::name,
+            FixingName::Welded.name(),
         ),
         Field::PartSize(size) => Slot::Length {
             to: job.design.added.sizes.slot(size),

@@ -8,7 +8,7 @@ use super::{Field, FieldError, State, access};
 use crate::Job;
 
 /// The fields of the job itself.
-const OF_JOB: [Field; 81] = [
+const OF_JOB: [Field; 83] = [
     Field::JobName,
     Field::Truck,
     Field::Revision,
@@ -59,8 +59,10 @@ const OF_JOB: [Field; 81] = [
     Field::HoldDownBar,
     Field::Dividers,
     Field::Standoffs,
+    Field::StandoffsFixed,
     Field::Clamps,
     Field::LidStiffened,
+    Field::StiffenersFixed,
     Field::Closing,
     Field::FlangeOut,
     Field::FlangeThickness,

@@ -82,8 +82,10 @@ pub enum Field {
     HoldDownBar,
     Dividers,
     Standoffs,
+    StandoffsFixed,
     Clamps,
     LidStiffened,
+    StiffenersFixed,
     PartSize(PartSize),
     Closing,
     FlangeOut,
@@ -294,9 +296,13 @@ impl Field {
             Self::WeldSide | Self::Closing => made != ConstructionName::Framed,
             Self::BendRule | Self::BendRadius | Self::CornerGap => made == ConstructionName::Folded,
             Self::FrameLeg | Self::FrameThickness | Self::PanelsHeld => made == ConstructionName::Framed,
-            Self::Rivet | Self::RivetPitch => {
-                made == ConstructionName::Framed && design.panels_held() == HeldName::Riveted
+            Self::Rivet => made == ConstructionName::Framed && design.panels_held() == HeldName::Riveted,
+            Self::RivetPitch => {
+                let panels = made == ConstructionName::Framed && design.panels_held() == HeldName::Riveted;
+                panels || design.is_added_riveted()
             }
+            Self::StandoffsFixed => design.added.standoffs.is_some_and(|s| s != crate::StandoffsName::None),
+            Self::StiffenersFixed => design.is_lid_stiffened(),
             // A frame's ring is the flange, and a tray's lips are of its own sheet.
             Self::FlangeOut => closing == Closing::Flange && made != ConstructionName::Framed,
             Self::FlangeThickness => closing == Closing::Flange && made == ConstructionName::Welded,

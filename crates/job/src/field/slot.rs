@@ -4,7 +4,7 @@ use pack::{AmpHours, Amps, Volts};
 use tape::{Allow, Length, Units, notation};
 
 use super::{FieldError, Shown, State};
-use crate::document::figures::FigureRow;
+use crate::document::figures::{FigureRow, Grain};
 use crate::document::quantity::{Thousandths, thousandths_text, to_thousandths};
 use crate::{Grams, Len, Line, Milliohms};
 
@@ -335,26 +335,29 @@ fn figure_from(figure: &FigureRow, label: &'static str, text: &str) -> Result<Op
     if text.is_empty() {
         return Ok(None);
     }
-    let (least, most) = figure.range;
     let lower = text.to_ascii_lowercase().replace('\u{b5}', "u");
     let bare = lower
         .strip_suffix(&figure.unit.to_ascii_lowercase())
         .unwrap_or(&lower)
         .trim();
     let (sign, digits) = bare.strip_prefix('-').map_or((1.0, bare), |rest| (-1.0, rest));
-    let unit = figure.unit;
-    let range = format!("{} to {} {unit}", thousandths_text(least), thousandths_text(most));
+    let (least, most) = figure.range;
+    let range = match figure.grain {
+        Grain::Any => format!("a number from {} to {}", thousandths_text(least), figure.text(most)),
+        Grain::Whole | Grain::Even => figure.allowed(),
+    };
     let refuse = |problem: String| FieldError {
         label,
         given: text.to_owned(),
         problem,
-        mend: format!("type a number from {}", range.trim_end()),
+        mend: format!("type {range}"),
         at: None,
     };
     let value = decimal(digits).ok_or_else(|| refuse(format!("{text:?} is not a plain number")))?;
     let n = to_thousandths(sign * value).map_err(|why| refuse(format!("{text:?} {why}")))?;
-    if !(least..=most).contains(&n) {
-        return Err(refuse(format!("{text:?} is not from {}", range.trim_end())));
+    if !figure.takes(n) {
+        let what = range.strip_prefix("a number ").unwrap_or(&range);
+        return Err(refuse(format!("{text:?} is not {what}")));
     }
     Ok(Some(n))
 }

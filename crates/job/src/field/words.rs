@@ -131,11 +131,15 @@ fn row(field: Field) -> (&'static str, &'static str) {
         Field::HoldDownBar => ("hold-down, section", "flat bar or equal angle"),
         Field::Dividers => (
             "dividers",
-            "walls of sheet across the box, one between every two rows of modules along it",
+            "walls of sheet across the box, one between every two rows of modules along it: welded to floor and walls, or loose",
         ),
         Field::Standoffs => (
             "modules stand on",
             "the floor, or strips across it that keep them off damp and let air under",
+        ),
+        Field::StandoffsFixed => (
+            "strips, held by",
+            "welded to the floor along both edges, riveted to it in one line, drilled in place, or bonded",
         ),
         Field::Clamps => (
             "end plates and tie rods",
@@ -143,7 +147,11 @@ fn row(field: Field) -> (&'static str, &'static str) {
         ),
         Field::LidStiffened => (
             "lid stiffeners",
-            "angles welded across the lid, as many as the load on it asks for",
+            "angles across the lid, as many as the load on it asks for",
+        ),
+        Field::StiffenersFixed => (
+            "lid stiffeners, held by",
+            "welded to the lid along both edges, riveted to it in one line, drilled in place, or bonded",
         ),
         Field::PartSize(size) => (size.label(), size.row().help),
         Field::BoxPlaces(_, which) => places(which),

@@ -113,7 +113,8 @@ fn moved(
     })
 }
 
-/// The solids of a box by name: body first, then what stands out round its rim, then fittings.
+/// The solids of a box by name: body first, then what stands out round its rim, then fittings, then stiffeners over its
+/// lid.
 fn parts(job: &Job, battery_box: &BoxResult, at: Point) -> Vec<Part> {
     let capped = job.design.closed_by() == Closing::Cap;
     let body = battery_box.solids.first();
@@ -123,7 +124,12 @@ fn parts(job: &Job, battery_box: &BoxResult, at: Point) -> Vec<Part> {
         .iter()
         .filter_map(|f| Some((f, f.outside?)))
         .collect();
-    let rims = battery_box.solids.len().saturating_sub(outside.len());
+    let rims = 1 + battery_box.built.as_ref().map_or(0, |built| built.rims.len());
+    let over_lid = battery_box.solids.iter().skip(rims + outside.len()).map(|solid| Part {
+        name: "lid stiffener".to_owned(),
+        solid: solid.moved(at),
+        comes_off: false,
+    });
     let solid = |(i, solid): (usize, &Cuboid)| Part {
         name: match i {
             0 => "body",
@@ -142,6 +148,7 @@ fn parts(job: &Job, battery_box: &BoxResult, at: Point) -> Vec<Part> {
         // A lifting eye is what it hangs from.
         comes_off: fitting.what != crate::FittingName::LiftingEye,
     }));
+    parts.extend(over_lid);
     parts
 }
 

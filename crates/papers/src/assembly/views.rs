@@ -168,7 +168,7 @@ impl Sheets<'_> {
             Side::Plan => {
                 if let Some([first, last]) = self.hole_line(Axis::Y) {
                     // The driver's left is at the bottom of the sheet: places grow upwards.
-                    let start = -whole.v1;
+                    let start = -side.rect(&self.assembly.lidded).v1;
                     beside([v(-start), v(-first)], 1.0, self.both(first - start));
                     beside([v(-first), v(-last)], 2.0, self.pitches(Axis::Y, last - first));
                 }
@@ -218,13 +218,25 @@ impl Sheets<'_> {
         let foot = feet
             .map(|piece| up(whole.v1 + piece.solid.hi()[Axis::Z]))
             .fold(0.0, f64::max);
+        let mut added: Vec<(Role, Point)> = Vec::new();
+        for piece in self.assembly.pieces.iter().filter(|piece| piece.role.is_added()) {
+            let rect = side.rect(&piece.solid);
+            let middle = (rect.v0 + rect.v1).half_down();
+            let edge = [at.x + up(rect.u1 - whole.u0), at.high()[1] - up(middle - whole.v0)];
+            match added.iter_mut().find(|(role, _)| *role == piece.role) {
+                Some((_, known)) if known[0] < edge[0] => *known = edge,
+                Some(_) => {}
+                None => added.push((piece.role, edge)),
+            }
+        }
         Target {
+            added,
             side,
             view: at,
             wall: at.x + up(body.u1 - whole.u0),
             floor,
             foot: floor.max(at.y + foot),
-            rim: at.high()[1] - up(self.assembly.above_rim),
+            rim: at.high()[1] - up(body.v0 - whole.v0 + self.assembly.above_rim),
         }
     }
 

@@ -40,6 +40,8 @@ pub(super) struct Target {
     pub(super) foot: f64,
     /// The rim.
     pub(super) rim: f64,
+    /// What was added, each sort by its rightmost piece: the middle of that piece's right edge.
+    pub(super) added: Vec<(Role, Point)>,
 }
 
 impl Target {
@@ -72,6 +74,10 @@ impl Target {
             At::OverFoot => [along(self.wall), self.foot],
             At::PostFoot => [self.wall, self.foot],
             At::PostHead => [self.wall, self.rim - (self.foot - self.floor)],
+            At::Standoff | At::Divider | At::RodFoot | At::Lug | At::Stiffener | At::Bracket => {
+                let own = self.added.iter().find(|(role, _)| *role == seam.joins[0]);
+                own.map_or([self.wall, self.floor], |(_, at)| *at)
+            }
         }
     }
 }

@@ -73,7 +73,8 @@ pub fn weld_map_html(evaluation: &Evaluation, date: &str) -> String {
             ]
         });
         page.table(&head, rows);
-        page.paragraph("In this order; letters go round the box, so that a and c of four are opposite:");
+        page.paragraph("In this order; letters go round the box, so that a and c of four are opposite. What goes in and on it comes \
+                        after the shell, each sort with its reason:");
         page.list(welds.order.iter().map(|step| step.words()));
         added(&mut page, evaluation, battery_box);
     }
@@ -106,7 +107,8 @@ fn added(page: &mut Page, evaluation: &Evaluation, battery_box: &BoxResult) {
     }
     page.paragraph(
         "What goes on it and in it, from the front-left-bottom corner of its outside to the nearest corner of each piece; an \
-         angle has a line for each leg. Their welds are not counted above: weld what carries all round.",
+         angle has a line for each leg. What of it is welded is among the seams above; the rest is screwed, riveted, bonded or \
+         loose.",
     );
     let rows = pieces.iter().map(|piece| {
         let (lo, size) = (piece.solid.lo(), piece.solid.size());
@@ -137,6 +139,7 @@ fn added(page: &mut Page, evaluation: &Evaluation, battery_box: &BoxResult) {
 fn row(evaluation: &Evaluation, seam: &Seam) -> Vec<Cell> {
     let run = match seam.run {
         Run::Full if seam.seals => "full: it seals".to_owned(),
+        Run::Full if seam.at.carries() => "full: it carries".to_owned(),
         Run::Full => "full".to_owned(),
         Run::Stitch { runs, each, pitch } => format!(
             "stitch: {runs} of {:.0} mm, middle to middle {:.0} mm",

@@ -28,13 +28,18 @@ pub(super) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
     }
 }
 
-/// Where the middle of the mass is.
+/// How large it is over all, and where the middle of the mass is.
 pub(super) fn centre(evaluation: &Evaluation, lift: &BoxLift) -> String {
     let [x, y, z] = lift
         .centre_m
         .map(|m| evaluation.near(tape::Length::from_mm(m * 1_000.0)));
+    let built = evaluation.battery_box(lift.battery_box).and_then(|b| b.built.as_ref());
+    let over = built.map_or_else(String::new, |built| {
+        let size = built.overall.map(|side| evaluation.up(side)).join(" x ");
+        format!("{size} over all; ")
+    });
     format!(
-        "middle of the mass {x} from its front, {y} from its left, {z} from its bottom; held at its ends the front end \
+        "{over}middle of the mass {x} from its front, {y} from its left, {z} from its bottom; held at its ends the front end \
          carries {:.0} kg, the rear end {:.0} kg",
         lift.ends_kg[0], lift.ends_kg[1]
     )

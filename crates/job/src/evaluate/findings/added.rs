@@ -1,5 +1,6 @@
 //! What goes in and on a box and cannot be made, meets something, or breaks a rule of drilling the frame.
 
+use enclosure::added::hold_down::EDGE_SOURCE;
 use tape::Length;
 
 use super::{Look, finding};
@@ -50,6 +51,30 @@ fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>)
             words,
             "",
             "lay it out anew, which keeps room for them, or move the modules apart",
+        );
+    }
+    for (label, depth) in &added.divider_in_service {
+        let words = format!(
+            "a divider stands {} deep in the service space of {label}: no room for links and a spanner",
+            look.up(*depth)
+        );
+        let fix = format!("move the divider on the Boxes page, turn {label}, or move the rows apart");
+        say(Grave::Stop, words, "", &fix);
+    }
+    if let Some(near) = added.near_the_end {
+        let words = format!(
+            "the holes of its hold-down bars are {} from the end of the bar, and {} is asked for",
+            look.down(near.has.max(Length::ZERO)),
+            look.up(near.wants)
+        );
+        let lugs = near.lug.map_or(String::new(), |leg| {
+            format!("lugs of a leg of {} or more, or ", look.up(leg))
+        });
+        say(
+            Grave::Caution,
+            words,
+            EDGE_SOURCE,
+            &format!("take {lugs}a thinner thread"),
         );
     }
     if !added.over_terminals.is_empty() {

@@ -47,6 +47,7 @@ const CHOICES: [(Field, &[Field]); 6] = [
     (
         Field::Standoffs,
         &[
+            Field::StandoffsFixed,
             Field::PartSize(PartSize::StandoffHeight),
             Field::PartSize(PartSize::StandoffWidth),
         ],
@@ -56,6 +57,7 @@ const CHOICES: [(Field, &[Field]); 6] = [
         &[
             Field::Figure(Figure::LidLoad),
             Field::Figure(Figure::LidStiffeners),
+            Field::StiffenersFixed,
             Field::PartSize(PartSize::StiffenerLeg),
             Field::PartSize(PartSize::StiffenerThickness),
             Field::PartSize(PartSize::LidGives),
