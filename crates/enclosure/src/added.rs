@@ -167,7 +167,19 @@ impl Built {
             self.hull = self.hull.hull(&piece.block);
         }
         self.overall = [0, 1, 2].map(|axis| self.hull.hi[axis] - self.hull.lo[axis]);
-        self.seams.extend(group.seams);
+        for seam in group.seams {
+            // Brackets of two walls alike are one sort of seam.
+            let alike = |known: &&mut Draft| {
+                Draft {
+                    count: seam.count,
+                    ..**known
+                } == seam
+            };
+            match self.seams.iter_mut().find(alike) {
+                Some(known) => known.count += seam.count,
+                None => self.seams.push(seam),
+            }
+        }
         self.added.extend(group.pieces.into_iter().map(|piece| Piece {
             part: first + piece.part,
             ..piece

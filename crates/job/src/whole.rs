@@ -118,10 +118,16 @@ fn issued(job: &Job) -> Result<(), Fault> {
             ]
         });
         let of_boxes = issued.boxes.iter().flat_map(|b| [&b.name, &b.welds]);
+        let seams = issued.boxes.iter().flat_map(|b| b.seams.iter().flatten());
+        let places = issued.boxes.iter().flat_map(|b| b.added.iter().flatten());
+        let of_seams = seams.clone().flat_map(|seam| [&seam.seam, &seam.weld]);
+        let of_places = places.clone().flat_map(|place| [&place.what, &place.at]);
         let of_stock = issued.stock.iter().flat_map(|s| [&s.what, &s.takes]);
         let mut texts = [&issued.revision, &issued.date]
             .into_iter()
             .chain(of_boxes)
+            .chain(of_seams)
+            .chain(of_places)
             .chain(of_parts)
             .chain(of_stock);
         let fault = |problem: String| {
@@ -134,7 +140,12 @@ fn issued(job: &Job) -> Result<(), Fault> {
         if texts.any(|text| text.chars().any(char::is_control)) {
             return fault("it holds a character that is no letter of a text".to_owned());
         }
-        let entries = issued.boxes.len().max(issued.stock.len()).max(parts.count());
+        let counts = [parts.count(), seams.count(), places.count()];
+        let entries = issued
+            .boxes
+            .len()
+            .max(issued.stock.len())
+            .max(counts.into_iter().max().unwrap_or(0));
         if entries > MOST_ENTRIES {
             return fault(format!("{entries} entries are too many; at most {MOST_ENTRIES}"));
         }
