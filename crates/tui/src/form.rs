@@ -6,6 +6,29 @@ use pack::arrangement::Arrangement;
 use crate::theme::Meaning;
 use crate::widgets::field::FieldText;
 
+/// Whose rows a group opens on. What has no number of its own is told by its place in the list.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Group {
+    /// A cavity, on the Tape page.
+    Cavity(Id),
+    /// A keep-out.
+    KeepOut(Id),
+    /// A box.
+    Box(Id),
+    /// The faces of a cavity that boxes go in through.
+    Faces(Id),
+    /// A part that turns with the bed.
+    BedPart(usize),
+    /// A piece of stock.
+    Stock(usize),
+    /// A tested unit.
+    Unit(usize),
+    /// A component that comes out of the truck or goes in.
+    Component(usize),
+    /// A low point of the truck.
+    Point(usize),
+}
+
 /// One row of a form.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Row {
@@ -25,7 +48,7 @@ pub enum Row {
     /// A group that opens on its rows.
     Group {
         /// Whose group.
-        id: Id,
+        of: Group,
         /// What it is.
         title: String,
         /// What it says when closed.
@@ -84,7 +107,7 @@ pub struct Form {
     /// The value being typed, if one is.
     pub typing: Option<Typing>,
     /// The group that is open.
-    pub open: Option<Id>,
+    pub open: Option<Group>,
 }
 
 impl Form {

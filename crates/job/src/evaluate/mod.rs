@@ -248,11 +248,11 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
     };
     evaluation.issued = since_issue(job, &evaluation);
     evaluation.findings = findings::list(job, &trust, &build, &evaluation);
-    evaluation.headline = headline(job, &evaluation);
+    evaluation.headline = headline(job, &evaluation, assumed);
     evaluation
 }
 
-fn headline(job: &Job, evaluation: &Evaluation) -> Headline {
+fn headline(job: &Job, evaluation: &Evaluation, assumed: Touches) -> Headline {
     let pack = evaluation.laid_out().next();
     let count = |grave| evaluation.findings.iter().filter(|f| f.grave == grave).count();
     let tightest = evaluation
@@ -292,7 +292,7 @@ fn headline(job: &Job, evaluation: &Evaluation) -> Headline {
             .sum(),
         stops: count(Grave::Stop),
         cautions: count(Grave::Caution),
-        assumed: rests_on(&evaluation.assumptions),
+        assumed,
     }
 }
 

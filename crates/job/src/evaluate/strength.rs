@@ -487,6 +487,23 @@ pub(super) fn whole(count: f64) -> u32 {
     count.floor() as u32
 }
 
+/// How a floor of so many spans is held, in words: by its walls, and by what the person says lies under it.
+fn floor_held(build: &Build, spans: u32) -> String {
+    let by = match build.construction {
+        Construction::Welded => "welded to the walls round it",
+        Construction::Folded(_) => "folded up into the walls round it",
+        Construction::Framed(_) => "held by the angle round it",
+    };
+    match spans {
+        0 | 1 => format!("each taken as resting on all sides: the floor is {by}, and nothing lies under it"),
+        _ => {
+            let rails = spans - 1;
+            let plural = if rails == 1 { "" } else { "s" };
+            format!("each taken as resting on all sides: the floor is {by}, and lies on {rails} rail{plural} between")
+        }
+    }
+}
+
 /// A floor that rests on supports all round each span, under its own weight and that of the modules.
 fn floor(figures: &Figures, build: &Build, modules_g: i64, steel: [Length; 2], checks: &mut Vec<StrengthCheck>) {
     let spans = whole(figures.sure(Figure::FloorSpans));
@@ -503,10 +520,11 @@ fn floor(figures: &Figures, build: &Build, modules_g: i64, steel: [Length; 2], c
     let pressure = panel.pressure_mpa(mass_kg / f64::from(spans.max(1)), 1.0);
     let [stress, gives] = panel.utilisations("floor, standing", pressure, build.material);
     let spans_words = format!(
-        "{mass_kg:.1} kg spread evenly over {spans} span{} of {:.0} x {:.0} mm that rest on all sides",
+        "{mass_kg:.1} kg spread evenly over {spans} span{} of {:.0} x {:.0} mm, {}",
         if spans == 1 { "" } else { "s" },
         span.as_mm(),
-        short.as_mm()
+        short.as_mm(),
+        floor_held(build, spans)
     );
     let overstated = !gives.within();
     let doubt = |over: bool| {

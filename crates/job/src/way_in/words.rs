@@ -4,6 +4,7 @@ use geometry::way_in::plan::Plane;
 use geometry::{Axis, Face, Point};
 use tape::Length;
 use tape::show::Style;
+use truck::lift::Hands;
 
 use super::loading::{Held, Open};
 use super::{
@@ -15,15 +16,15 @@ fn kg(grams: i64) -> String {
     format!("{:.1} kg", crate::Grams(grams).kg())
 }
 
-/// Over this one person does not lift alone (a common guide figure, from memory; no rule is quoted).
-const ALONE_G: i64 = 25_000;
-
-/// A mass, and what is needed for it.
+/// A mass, and what is needed for it beyond one person.
 fn lift(grams: Option<i64>) -> String {
-    match grams {
-        Some(grams) if grams > ALONE_G => format!("{}: more than one person lifts, jack or hoist", kg(grams)),
-        Some(grams) => kg(grams),
-        None => "weight not entered".to_owned(),
+    let Some(grams) = grams else {
+        return "weight not entered".to_owned();
+    };
+    match truck::lift::hands(crate::Grams(grams).kg()) {
+        Ok(Hands::Two | Hands::Hoist) => format!("{}: more than one person lifts, jack or hoist", kg(grams)),
+        // Nothing that has a mass above zero is left over.
+        Ok(Hands::One) | Err(_) => kg(grams),
     }
 }
 

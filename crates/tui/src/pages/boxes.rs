@@ -11,7 +11,7 @@ use geometry::{Axis, Face};
 use job::{BoxResult, Field, Id, Room, give_or_take, percent};
 use tape::Length;
 
-use crate::form::Row;
+use crate::form::{Group, Row};
 use crate::model::Model;
 use crate::pages::beside::columns_of_rows;
 use crate::pages::nests;
@@ -97,7 +97,7 @@ const MADE: [Field; 26] = [
 
 fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
     let evaluation = &model.evaluation;
-    let open = model.boxes.open == Some(battery_box.id);
+    let open = model.boxes.open == Some(Group::Box(battery_box.id));
     let size = match (&battery_box.built, &battery_box.fault) {
         (Some(built), _) => {
             let [x, y, z] = built.overall.map(|l| evaluation.up(l));
@@ -110,7 +110,7 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
         (None, None) => "empty".to_owned(),
     };
     let mut rows = vec![Row::Group {
-        id: battery_box.id,
+        of: Group::Box(battery_box.id),
         title: battery_box.name.clone(),
         detail: size,
         open,
@@ -314,7 +314,8 @@ fn cut_rows(model: &Model) -> Vec<Row> {
 pub fn box_at(rows: &[Row], cursor: usize) -> Option<Id> {
     let before = &rows[..=cursor.min(rows.len().saturating_sub(1))];
     before.iter().rev().find_map(|row| match row {
-        Row::Group { id, .. } => Some(stock::index_of(*id).is_none().then_some(*id)),
+        Row::Group { of: Group::Box(id), .. } => Some(Some(*id)),
+        Row::Group { .. } => Some(None),
         Row::Heading(_) => Some(None),
         _ => None,
     })?

@@ -6,7 +6,7 @@ use job::layout::Aim;
 use job::{Edit, Field, State, UnitsEdit, field};
 
 use super::{nests, overlay, papers, survey, tasks, walk, ways, wiring};
-use crate::form::{Form, Row};
+use crate::form::{Form, Group, Row};
 use crate::keys::{Command, Toward};
 use crate::model::{About, Ask, Effect, Goal, Model, Overlay, Prompt, job_edit::Removal};
 use crate::page::Page;
@@ -260,21 +260,23 @@ fn choose(model: &mut Model, rows: &[Row], by: isize) {
 
 fn enter(model: &mut Model, rows: &[Row]) -> Vec<Effect> {
     let here = field_here(model, rows);
-    let page = model.page;
-    let is_keep_out = match model.form().and_then(|f| f.row(rows)) {
-        Some(Row::Group { id, .. }) => model.job().cavity(*id).is_none(),
-        _ => false,
-    };
     let Some(form) = model.form_mut() else {
         return Vec::new();
     };
     match (form.row(rows), here) {
         (Some(Row::Choice { arrangement, .. }), _) => return tasks::fit(model, Aim::Wanted((*arrangement).into())),
-        (Some(Row::Group { id, open: false, .. }), _) if page == Page::Tape && !is_keep_out => {
-            form.open = Some(*id);
-            survey::start(model, *id);
+        (
+            Some(&Row::Group {
+                of: of @ Group::Cavity(id),
+                open: false,
+                ..
+            }),
+            _,
+        ) => {
+            form.open = Some(of);
+            survey::start(model, id);
         }
-        (Some(Row::Group { id, open, .. }), _) => form.open = if *open { None } else { Some(*id) },
+        (Some(Row::Group { of, open, .. }), _) => form.open = if *open { None } else { Some(*of) },
         (Some(Row::NewReading { .. }), _) => form.type_in(""),
         (Some(Row::Field(_)), Some((_, shown))) if !shown.options.is_empty() => choose(model, rows, 1),
         (Some(Row::Field(_)), Some((_, shown))) => {
@@ -361,7 +363,7 @@ fn add(model: &mut Model, command: Command, rows: &[Row]) -> Vec<Effect> {
                     .cavity(cavity)
                     .and_then(|c| c.keep_outs.last())
                     .map(|k| k.id);
-                model.tape.open = added;
+                model.tape.open = added.map(Group::KeepOut);
                 if let Some(id) = added {
                     go_to(model, |r| *r == Row::Field(Field::KeepOutName(id)));
                     open_here(model);
@@ -395,7 +397,7 @@ fn add_fitting(model: &mut Model, rows: &[Row], cursor: usize) {
     let half = |axis| inside.map_or(Length::ZERO, |space| space.size()[axis].half_down());
     let at = [Axis::Y, Axis::Z].map(half);
     if model.apply(Edit::AddFitting { into: id, at }).is_ok() {
-        model.boxes.open = Some(id);
+        model.boxes.open = Some(Group::Box(id));
         let added = model.job().battery_box(id).and_then(|b| b.fittings.last());
         if let Some(fitting) = added.map(|f| f.id) {
             go_to(model, |r| *r == Row::Field(Field::FittingWhat(fitting)));
@@ -420,32 +422,18 @@ fn remove(model: &mut Model, rows: &[Row]) {
         (Page::Tape, Some(Row::Field(Field::StatementWithin(cavity, index)))) => {
             let _ = model.apply(Edit::RemoveStatement { cavity, index });
         }
-        (Page::Tape, Some(Row::Group { id, .. })) if model.job().cavity(id).is_some() => {
-            model.tell("x on one of its lines removes that reading");
-        }
-        (Page::Tape, Some(Row::Group { id, .. })) => {
-            let _ = model.apply(Edit::RemoveKeepOut(id));
-        }
         (Page::Tape, Some(Row::Field(Field::CavityName(id)))) => overlay::ask_remove(model, Removal::Cavity(id)),
         (Page::Modules, Some(_)) => {
             if let Some(id) = pages::modules::kind_at(model, rows, cursor) {
                 overlay::ask_remove(model, Removal::Kind(id));
             }
         }
-        (Page::Units, Some(Row::Group { id, .. })) => {
-            let _ = model.apply(Edit::Units(UnitsEdit::Remove(units::index_of(id))));
-        }
-        (Page::Truck, Some(Row::Group { id, .. })) => truck::lists::remove(model, id),
+        (_, Some(Row::Group { of, .. })) => remove_group(model, of),
         (Page::Boxes, Some(Row::Field(field))) if field.fitting().is_some() => {
             if let Some(id) = field.fitting() {
                 let _ = model.apply(Edit::RemoveFitting(id));
             }
         }
-        (Page::Boxes, Some(Row::Group { id, .. })) if boxes::bed::remove(model, id) => {}
-        (Page::Boxes, Some(Row::Group { id, .. })) => match boxes::stock::index_of(id) {
-            Some(index) => boxes::stock::remove(model, index),
-            None => overlay::ask_remove(model, Removal::Box(id)),
-        },
         _ => model.tell(
             "x removes a reading, a keep-out, a fitting, or with the cursor on its name a cavity, kind, box, stock or component",
         ),
@@ -453,6 +441,25 @@ fn remove(model: &mut Model, rows: &[Row]) {
     let rows = pages::rows(model);
     if let Some(form) = model.form_mut() {
         form.settle(&rows);
+    }
+}
+
+/// Takes what a group is of out of the job; what takes much with it is asked about first.
+fn remove_group(model: &mut Model, of: Group) {
+    match of {
+        Group::Cavity(_) => model.tell("x on one of its lines removes that reading"),
+        Group::KeepOut(id) => {
+            // A refusal is already told in the message line.
+            let _ = model.apply(Edit::RemoveKeepOut(id));
+        }
+        Group::Box(id) => overlay::ask_remove(model, Removal::Box(id)),
+        Group::Faces(_) => model.tell("open it and write closed at a face"),
+        Group::BedPart(index) => boxes::bed::remove(model, index),
+        Group::Stock(index) => boxes::stock::remove(model, index),
+        Group::Unit(index) => {
+            let _ = model.apply(Edit::Units(UnitsEdit::Remove(index)));
+        }
+        Group::Component(_) | Group::Point(_) => truck::lists::remove(model, of),
     }
 }
 

@@ -4,17 +4,13 @@ use enclosure::cutlist::BoxSummary;
 use geometry::clearance::separation;
 use geometry::{Axis, Cuboid, Face};
 use tape::Length;
+use truck::lift::{Hands, TWO_PERSONS_KG};
 
 use super::{Look, away, finding};
 use crate::evaluate::boxes::wall_name;
 use crate::evaluate::is_seat;
 use crate::evaluate::{BoxResult, KindResult, ModuleResult, Near};
 use crate::finding::{Finding, Grave, Subject};
-
-/// What two people may lift by the guideline that the limit comes from.
-const TWO_PEOPLE_G: i64 = 33_000;
-const LIFT_SOURCE: &str =
-    "manual handling filter figures (25 kg one man close to the waist, 33 kg two), as restated by safety pages";
 
 pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     for (i, battery_box) in look.evaluation.boxes.iter().enumerate() {
@@ -401,15 +397,23 @@ fn mass(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
             "split it, or use lighter sheet",
         ));
     }
-    if battery_box.built.is_some() && total > TWO_PEOPLE_G {
+    let hands = truck::lift::hands(crate::Grams(total).kg());
+    if battery_box.built.is_some() && hands == Ok(Hands::Hoist) {
         let words = format!(
-            "weighs {} loaded ({} empty): over the {} that two people may lift",
+            "weighs {} loaded ({} empty): over the {:.1} kg that two people may lift",
             kg(total),
             kg(battery_box.mass.empty_g()),
-            kg(TWO_PEOPLE_G)
+            TWO_PERSONS_KG.value
         );
         let fix = "put the empty box in first and load it there, or use a hoist or a jack table";
-        findings.push(finding(Grave::Note, subject, name, words, LIFT_SOURCE, fix));
+        findings.push(finding(
+            Grave::Note,
+            subject,
+            name,
+            words,
+            TWO_PERSONS_KG.source.words(),
+            fix,
+        ));
     }
 }
 

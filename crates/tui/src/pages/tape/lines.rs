@@ -5,7 +5,7 @@ use geometry::Axis;
 use job::{Cavity, Field, Id, Line};
 use tape::survey;
 
-use crate::form::Row;
+use crate::form::{Group, Row};
 use crate::model::Model;
 use crate::theme::Meaning;
 
@@ -36,7 +36,7 @@ pub fn is_out_of_reach(cavity: &Cavity, line: survey::Line) -> bool {
 
 /// The group of all lines, open once something was taped, and under each station its lines.
 pub(super) fn rows(model: &Model, cavity: &Cavity) -> Vec<Row> {
-    let open = is_begun(cavity) || model.tape.open == Some(cavity.id);
+    let open = is_begun(cavity) || model.tape.open == Some(Group::Cavity(cavity.id));
     let count = survey::Line::all()
         .into_iter()
         .filter(|&line| !taken(cavity, line).is_empty())
@@ -47,7 +47,7 @@ pub(super) fn rows(model: &Model, cavity: &Cavity) -> Vec<Row> {
         n => format!("{n} of {} lines taped", survey::Line::all().len()),
     };
     let mut rows = vec![Row::Group {
-        id: cavity.id,
+        of: Group::Cavity(cavity.id),
         title: "from corner to corner".to_owned(),
         detail,
         open,

@@ -1,29 +1,21 @@
 //! The lists of the Truck page: what comes out and goes in, where the boxes are, and low points.
 
-use job::{Component, Edit, Field, Grams, Id, LowPoint, TruckEdit, TruckField, WayName};
+use job::{Component, Edit, Field, Grams, LowPoint, TruckEdit, TruckField, WayName};
 
-use crate::form::Row;
+use crate::form::{Group, Row};
 use crate::model::Model;
 use crate::pages;
 use crate::theme::Meaning;
-
-/// Groups of components and low points are told from each other by numbers that nothing of a job has.
-const COMPONENTS: u32 = 2_000_000;
-const POINTS: u32 = 3_000_000;
-
-fn group_id(first: u32, index: usize) -> Id {
-    Id(u32::try_from(index).unwrap_or(u32::MAX).saturating_add(first))
-}
 
 /// What comes out and goes in, and where the cavities of the boxes are.
 pub(super) fn rows(model: &Model) -> Vec<Row> {
     let job = model.job();
     let mut rows = vec![Row::Heading("out and in".to_owned())];
     for (index, component) in job.vehicle.components.iter().enumerate() {
-        let id = group_id(COMPONENTS, index);
-        let open = model.truck.open == Some(id);
+        let of = Group::Component(index);
+        let open = model.truck.open == Some(of);
         rows.push(Row::Group {
-            id,
+            of,
             title: format!("{:<3} {}", component.way.name(), component.name),
             detail: detail(component),
             open,
@@ -60,10 +52,10 @@ fn detail(component: &Component) -> String {
 pub(super) fn points(model: &Model) -> Vec<Row> {
     let mut rows = Vec::new();
     for (index, point) in model.job().vehicle.ground.points.iter().enumerate() {
-        let id = group_id(POINTS, index);
-        let open = model.truck.open == Some(id);
+        let of = Group::Point(index);
+        let open = model.truck.open == Some(of);
         rows.push(Row::Group {
-            id,
+            of,
             title: point.name.clone(),
             detail: point_detail(point),
             open,
@@ -86,7 +78,7 @@ pub fn add(model: &mut Model) {
     // A refusal is already told in the message line.
     if model.apply(Edit::Truck(TruckEdit::AddComponent(WayName::In))).is_ok() {
         let last = model.job().vehicle.components.len().saturating_sub(1);
-        open(model, group_id(COMPONENTS, last), TruckField::ComponentName(last));
+        open(model, Group::Component(last), TruckField::ComponentName(last));
     }
 }
 
@@ -94,12 +86,12 @@ pub fn add(model: &mut Model) {
 pub fn add_point(model: &mut Model) {
     if model.apply(Edit::Truck(TruckEdit::AddPoint)).is_ok() {
         let last = model.job().vehicle.ground.points.len().saturating_sub(1);
-        open(model, group_id(POINTS, last), TruckField::PointName(last));
+        open(model, Group::Point(last), TruckField::PointName(last));
     }
 }
 
-fn open(model: &mut Model, id: Id, field: TruckField) {
-    model.truck.open = Some(id);
+fn open(model: &mut Model, of: Group, field: TruckField) {
+    model.truck.open = Some(of);
     let rows = pages::rows(model);
     if let Some(at) = rows.iter().position(|r| *r == Row::Field(Field::OfTruck(field))) {
         model.truck.cursor = at;
@@ -107,13 +99,12 @@ fn open(model: &mut Model, id: Id, field: TruckField) {
 }
 
 /// Removes the component or low point of a group.
-pub fn remove(model: &mut Model, id: Id) {
-    let index = |first: u32| id.0.checked_sub(first).and_then(|n| usize::try_from(n).ok());
-    let edit = index(POINTS)
-        .map(TruckEdit::RemovePoint)
-        .or_else(|| index(COMPONENTS).map(TruckEdit::RemoveComponent));
-    if let Some(edit) = edit {
-        // A refusal is already told in the message line.
-        let _ = model.apply(Edit::Truck(edit));
-    }
+pub fn remove(model: &mut Model, of: Group) {
+    let edit = match of {
+        Group::Point(index) => TruckEdit::RemovePoint(index),
+        Group::Component(index) => TruckEdit::RemoveComponent(index),
+        _ => return,
+    };
+    // A refusal is already told in the message line.
+    let _ = model.apply(Edit::Truck(edit));
 }
