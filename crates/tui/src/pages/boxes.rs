@@ -315,8 +315,7 @@ pub fn box_at(rows: &[Row], cursor: usize) -> Option<Id> {
     let before = &rows[..=cursor.min(rows.len().saturating_sub(1))];
     before.iter().rev().find_map(|row| match row {
         Row::Group { of: Group::Box(id), .. } => Some(Some(*id)),
-        Row::Group { .. } => Some(None),
-        Row::Heading(_) => Some(None),
+        Row::Group { .. } | Row::Heading(_) => Some(None),
         _ => None,
     })?
 }

@@ -241,8 +241,8 @@ pub fn cavity_at(model: &Model, rows: &[Row], cursor: usize) -> Option<Id> {
         Row::Field(
             Field::CavityName(id) | Field::ReadingValue(id, _) | Field::StatementWithin(id, _) | Field::LaidOn(id),
         )
-        | Row::NewReading { cavity: id, .. } => Some(*id),
-        Row::Group {
+        | Row::NewReading { cavity: id, .. }
+        | Row::Group {
             of: Group::Cavity(id), ..
         } => Some(*id),
         Row::Group {
