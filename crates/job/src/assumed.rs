@@ -19,10 +19,10 @@ use tape::reading::{Tape, TapeClass, default_sigma, limits_sigma};
 use tape::{Length, Units};
 
 use crate::document::{
-    BarName, BedName, BracketsName, ClampsName, Closing, ConstructionName, CornersName, CuttingName, Design,
-    DividersName, Electrics, FixingName, FlatnessName, FractionName, HeldName, HoldDownName, Joined, JointName, Kind,
-    MaterialName, PartSize, Settings, ShopClassName, StandoffsName, StiffenersName, Stock, TapeClassName, Terminals,
-    TurningName, UnitsName, WayIn,
+    BarName, BedName, BedRoomName, BracketsName, ClampsName, Closing, ConstructionName, CornersName, CuttingName,
+    Design, DividersName, Electrics, FixingName, FlatnessName, FractionName, HeldName, HoldDownName, Joined, JointName,
+    Kind, MaterialName, PartSize, Settings, ShopClassName, StandoffsName, StiffenersName, Stock, TapeClassName,
+    Terminals, TurningName, UnitsName, WayIn,
 };
 use crate::nesting::How;
 pub(crate) use road::{IN_SERIES, PANEL_GAP, PANELS, PLACE, cruise, top};
@@ -680,8 +680,11 @@ pub(crate) struct Handling {
     pub(crate) jack: Length,
     pub(crate) pitch_deg: u32,
     pub(crate) hand: Length,
+    pub(crate) is_bed_kept_free: bool,
 }
 
+/// Kept: a bed that meets a box does not tilt.
+pub(crate) const BED_ROOM: BedRoomName = BedRoomName::Kept;
 /// Off: it matters only where an opening at the top was entered, and nothing passes there with the bed on.
 pub(crate) const BED: BedName = BedName::Off;
 /// On its wheels: nothing is taken for granted that nobody raised.
@@ -714,6 +717,7 @@ pub(crate) fn handling(way_in: &WayIn, units: Units) -> Handling {
         jack: or(way_in.jack.as_ref(), jack(units)),
         pitch_deg: way_in.pitch_deg.unwrap_or(PITCH_DEG),
         hand: or(way_in.hand.as_ref(), HAND),
+        is_bed_kept_free: way_in.bed_room.unwrap_or(BED_ROOM) == BedRoomName::Kept,
     }
 }
 

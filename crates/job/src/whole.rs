@@ -167,6 +167,7 @@ fn lists(job: &Job) -> Result<(), Fault> {
         ("stock.pieces", job.stock.pieces.len()),
         ("way_in.bed_parts", job.way_in.bed_parts.len()),
         ("vehicle.components", job.vehicle.components.len()),
+        ("vehicle.carried", job.vehicle.carried.len()),
         ("vehicle.ground.points", job.vehicle.ground.points.len()),
         ("issued", job.issued.len()),
         (

@@ -39,7 +39,7 @@ pub fn way_in_html(evaluation: &Evaluation, ways: &WaysIn, date: &str) -> String
         page.paragraph(&stuck);
     }
     if let Some(swept) = &evaluation.bed_sweep {
-        page.paragraph(&bed_words(swept, style));
+        page.paragraph(&bed_words(swept, style, None));
     }
     page.heading("What is lifted");
     let head = [

@@ -27,6 +27,8 @@ pub enum Group {
     Component(usize),
     /// A low point of the truck.
     Point(usize),
+    /// A load of a set that the truck carries.
+    Carried(usize),
 }
 
 /// One row of a form.

@@ -151,6 +151,8 @@ pub enum Command {
     AddOffcut,
     /// Adds a low point of the truck.
     AddPoint,
+    /// Adds a load of the truck to a set.
+    AddLoad,
     /// To the truck on the road, and back to the top.
     ToRoad,
     /// Writes the ticked papers.
@@ -459,6 +461,7 @@ const TRUCK: &[Binding] = &[
     row(&[ch('v')], "v", "side view or rows", &[Command::Picture], true),
     row(&[ch('a')], "a", "add component", &[Command::Add], true),
     row(&[ch('k')], "k", "add low point", &[Command::AddPoint], false),
+    row(&[ch('j')], "j", "add a load to a set", &[Command::AddLoad], false),
     row(&[ch('g')], "g", "on the road, and back", &[Command::ToRoad], true),
     REMOVE,
 ];

@@ -45,11 +45,11 @@ pub use settings::{
 };
 pub use stock::{CuttingName, Stock, StockForm, StockPiece, TurningName};
 pub use truck::{
-    Amount, AmountUnit, Component, CutOutName, Distance, Ground, IsolatedName, KnownName, LowPoint, Masses, Measure,
-    OfDistance, OfSpeed, PlaceName, Road, RoadFigure, RoadFigures, Speed, TruckFigure, TruckFigures, TyreError,
-    TyreLoad, TyreSortName, Vehicle, WayName,
+    Amount, AmountUnit, Carried, Component, CutOutName, Distance, Ground, IsolatedName, KnownName, LowPoint, Masses,
+    Measure, OfDistance, OfSpeed, PlaceName, RidesName, Road, RoadFigure, RoadFigures, Speed, TruckFigure,
+    TruckFigures, TyreError, TyreLoad, TyreSortName, Vehicle, WayName,
 };
-pub use way_in::{BedName, BedPart, WayIn};
+pub use way_in::{BedName, BedPart, BedRoomName, WayIn};
 
 /// A number that names one cavity, kind, box, module or keep-out of a job for good.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]

@@ -48,8 +48,9 @@ pub use neighbours::{ClearanceResult, Near, SixClearances};
 pub use pack::PackResult;
 pub use reach::LidReach;
 pub use road::{
-    ChargeRow, Circuit, DriveRow, Driven, Entry, GearRow, Gears, Isolation, Missing, OverPower, PanelRoom, Ranges,
-    RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, distance_words, per_distance_words, speed_words,
+    Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OverPower,
+    PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, distance_words, per_distance_words,
+    speed_words,
 };
 pub use strength::{BoxStrength, Lift, StrengthCheck, Sum, known_words};
 pub use strings::{Crossing, InBox};
@@ -57,8 +58,8 @@ pub(crate) use survey::observe;
 pub use survey::{Next, OutOfSquare, ReadingResult, Standing, StatementResult, Survey, Surveyed, Suspect, Used, Why};
 pub use vehicle::{
     Aboard, AxleRow, Axles, BoxLift, BoxMove, Corner as RampCorner, Counted, FrontShare, GroundFigures, GroundResult,
-    Low, LowestBox, Of, OffBy, Outline, Reweighed, SideBox, Stated, TruckFact, TruckResult, Uncounted, degrees_words,
-    hands_limits, left_words, mass_words,
+    GroundRow, Half, Load as TruckLoad, Low, LowestBox, Of, OffBy, Outline, Reweighed, SideBox, Stated, Sunk,
+    TruckFact, TruckResult, Uncounted, degrees_words, hands_limits, left_words, mass_words,
 };
 pub use welds::CornerMet;
 

@@ -27,6 +27,11 @@ pub struct LidReach {
 }
 
 impl LidReach {
+    /// What socket and ratchet take over a screw head.
+    pub const fn tool() -> Length {
+        TOOL
+    }
+
     /// What fingers need beside the flange.
     pub const fn fingers() -> Length {
         FINGERS

@@ -1,10 +1,10 @@
 //! The layout that is offered: with the margin asked for, else with the widest that gets most in.
 
-use geometry::Faces;
 use geometry::fit::{self, Answer, BoundBy, Budget, Ended, Flaw, Layout, Request, RequestError, Wanted, Watch};
 use tape::Length;
 
 use super::others::{Other, others};
+use super::question::{Beside, apart, question_with};
 use super::{Aim, Count, NotYet, Question, needs, question, take_over};
 use crate::evaluate::BoxResult;
 use crate::{Edit, Evaluation, Id, Job};
@@ -140,8 +140,15 @@ fn best(
     budget: Budget,
     watch: &mut dyn Watch,
 ) -> Result<Proposal, NotYet> {
-    let asked = question(job, evaluation, aim)?;
-    let whole = over_margins(job, evaluation, &asked, budget, watch)?;
+    let mut asked = question(job, evaluation, aim)?;
+    let mut whole = over_margins(job, evaluation, &asked, budget, watch);
+    if whole.is_err() && !asked.request.pinned.is_empty() {
+        // What is pinned stands already where its fittings or brackets lack room: that is told, and is no reason to lay out
+        // nothing.
+        asked = question_with(job, evaluation, aim, Beside::Ignored)?;
+        whole = over_margins(job, evaluation, &asked, budget, watch);
+    }
+    let whole = whole?;
     match aim {
         // Not every wanted string goes in: then as many modules as go in, to tell how far off it is.
         Aim::Wanted(count) if !whole.is_all() && whole.answer.ended != Ended::Stopped => {
@@ -352,8 +359,9 @@ pub(super) fn narrow(question: &mut Question, job: &Job, evaluation: &Evaluation
         let asked = job.cavities.iter().flat_map(|c| &c.keep_outs).find(|k| k.id == id);
         asked.is_some_and(|k| k.margin.is_some())
     };
-    for (cavity, id) in question.request.cavities.iter_mut().zip(&question.cavities) {
-        cavity.wall_margin = Faces::all(to);
+    let cavities = question.request.cavities.iter_mut().zip(&question.cavities);
+    for ((cavity, id), reaches) in cavities.zip(&question.reaches) {
+        cavity.wall_margin = reaches.at_walls(to);
         let told = evaluation
             .cavity(*id)
             .into_iter()
@@ -368,6 +376,6 @@ pub(super) fn narrow(question: &mut Question, job: &Job, evaluation: &Evaluation
         }
     }
     if let Some(rule) = &mut question.request.boxes {
-        rule.apart = to;
+        rule.apart = apart(&question.reaches, to);
     }
 }

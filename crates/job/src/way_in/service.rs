@@ -151,7 +151,10 @@ impl WaysIn {
         }
         let others: Vec<usize> = (0..self.boxes.len()).filter(|&other| other != at).collect();
         let scene = Scene::of(&self.question, at, &others);
-        let solids = scene.solids(true);
+        let solids = scene.solids(super::Off {
+            fittings: true,
+            ..super::Off::default()
+        });
         let hull = Cuboid::hull_of(&solids)?;
         let mut low = hull.lo();
         low[geometry::Axis::Z] = hull.face(Face::Top) - Length::mm(1);

@@ -222,7 +222,7 @@ fn on_form(model: &mut Model, command: Command) -> Vec<Effect> {
         Command::AddStock => boxes::stock::add(model, false),
         Command::AddBedPart => boxes::bed::add(model),
         Command::AddOffcut => boxes::stock::add(model, true),
-        Command::Add | Command::AddKeepOut | Command::AddPoint => return add(model, command, &rows),
+        Command::Add | Command::AddKeepOut | Command::AddPoint | Command::AddLoad => return add(model, command, &rows),
         Command::ToRoad => to_road(model, &rows),
         Command::Remove => remove(model, &rows),
         Command::ReadSheet => overlay::ask_sheet(model),
@@ -374,6 +374,7 @@ fn add(model: &mut Model, command: Command, rows: &[Row]) -> Vec<Effect> {
         (Page::Units, Command::Add) => units::add(model),
         (Page::Truck, Command::Add) => truck::lists::add(model),
         (Page::Truck, Command::AddPoint) => truck::lists::add_point(model),
+        (Page::Truck, Command::AddLoad) => truck::lists::add_carried(model),
         (Page::Modules, Command::Add) => {
             if model.apply(Edit::AddKind).is_ok()
                 && let Some(id) = model.job().kinds.last().map(|k| k.id)
@@ -459,7 +460,7 @@ fn remove_group(model: &mut Model, of: Group) {
         Group::Unit(index) => {
             let _ = model.apply(Edit::Units(UnitsEdit::Remove(index)));
         }
-        Group::Component(_) | Group::Point(_) => truck::lists::remove(model, of),
+        Group::Component(_) | Group::Point(_) | Group::Carried(_) => truck::lists::remove(model, of),
     }
 }
 

@@ -8,7 +8,7 @@ use crate::assumed::{self, truck as usual};
 use crate::document::quantity::thousandths_text;
 use crate::field::access::{choice, needed_choice};
 use crate::field::slot::{Otherwise, Slot, Words, Wrong};
-use crate::{Grams, Job, KnownName, Len, TyreError, TyreLoad, TyreSortName, WayName};
+use crate::{Grams, Job, KnownName, Len, RidesName, TyreError, TyreLoad, TyreSortName, WayName};
 
 /// The longest truck, and the farthest that anything is from its front axle.
 const MOST: Length = Length::mm(20_000);
@@ -112,6 +112,21 @@ pub(in crate::field) fn slot(job: &mut Job, field: F) -> Option<Slot<'_>> {
         F::PointHeight(i) => length(
             &mut ground.points.get_mut(i)?.height,
             Allow::AboveZero,
+            Otherwise::Missing,
+        ),
+        F::PointRidesOn(i) => needed_choice(&mut ground.points.get_mut(i)?.rides_on, RidesName::ALL, RidesName::name),
+        F::CarriedName(i) => Slot::Text {
+            to: &mut job.vehicle.carried.get_mut(i)?.name,
+            needed: true,
+        },
+        F::CarriedSets(i) => Slot::Text {
+            to: &mut job.vehicle.carried.get_mut(i)?.sets,
+            needed: true,
+        },
+        F::CarriedMass(i) => Slot::Mass(&mut job.vehicle.carried.get_mut(i)?.mass_kg, Otherwise::Missing),
+        F::CarriedAlong(i) => length(
+            &mut job.vehicle.carried.get_mut(i)?.along,
+            Allow::Signed,
             Otherwise::Missing,
         ),
     })

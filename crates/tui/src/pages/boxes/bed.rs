@@ -9,7 +9,7 @@ use crate::pages;
 use crate::theme::Meaning;
 
 /// The truck, the jack, the bed.
-const OF_WAY: [WayField; 8] = [
+const OF_WAY: [WayField; 9] = [
     WayField::Bed,
     WayField::Raised,
     WayField::Jack,
@@ -18,6 +18,7 @@ const OF_WAY: [WayField; 8] = [
     WayField::HingeX,
     WayField::HingeZ,
     WayField::Tilt,
+    WayField::BedRoom,
 ];
 
 /// The rows: what holds for all boxes, then the faces of each cavity, then each part of the bed.
@@ -71,7 +72,7 @@ pub(super) fn rows(model: &Model) -> Vec<Row> {
         Some(swept) => {
             let meets = swept.as_ref().is_ok_and(job::way_in::BedSweep::meets);
             let meaning = if meets { Meaning::Stop } else { Meaning::Note };
-            let words = job::way_in::bed_words(swept, style);
+            let words = job::way_in::bed_words(swept, style, None);
             let lines = crate::widgets::toast::wrap(&words, model.size.0.saturating_sub(8));
             rows.extend(lines.into_iter().map(|line| Row::Text(line, meaning)));
         }

@@ -1,6 +1,6 @@
 //! The lists of the Truck page: what comes out and goes in, where the boxes are, and low points.
 
-use job::{Component, Edit, Field, Grams, LowPoint, TruckEdit, TruckField, WayName};
+use job::{Component, Edit, Field, Grams, LowPoint, RidesName, TruckEdit, TruckField, WayName};
 
 use crate::form::{Group, Row};
 use crate::model::Model;
@@ -48,6 +48,32 @@ fn detail(component: &Component) -> String {
     format!("{mass} {at}")
 }
 
+/// The loads of the sets.
+pub(super) fn carried(model: &Model) -> Vec<Row> {
+    let mut rows = vec![Row::Heading("sets of loads".to_owned())];
+    for (index, load) in model.job().vehicle.carried.iter().enumerate() {
+        let of = Group::Carried(index);
+        let open = model.truck.open == Some(of);
+        let mass = load
+            .mass_kg
+            .map_or_else(|| "no mass yet".to_owned(), |mass| format!("{:.1} kg", mass.kg()));
+        rows.push(Row::Group {
+            of,
+            title: load.name.clone(),
+            detail: format!("{mass}: {}", load.sets),
+            open,
+        });
+        if open {
+            rows.extend(TruckField::of_carried(index).map(|field| Row::Field(Field::OfTruck(field))));
+        }
+    }
+    if model.job().vehicle.carried.is_empty() {
+        let text = "none: j adds a load (driver, mate, tools) to sets that you name; each set is told by itself";
+        rows.push(Row::Text(text.to_owned(), Meaning::Dim));
+    }
+    rows
+}
+
 /// The low points.
 pub(super) fn points(model: &Model) -> Vec<Row> {
     let mut rows = Vec::new();
@@ -70,7 +96,11 @@ pub(super) fn points(model: &Model) -> Vec<Row> {
 
 fn point_detail(point: &LowPoint) -> String {
     let text = |length: &Option<job::Len>| length.as_ref().map_or("?".to_owned(), ToString::to_string);
-    format!("{} above the ground at {}", text(&point.height), text(&point.along))
+    let on = match point.rides_on {
+        RidesName::Frame => String::new(),
+        axle => format!(", on the {}", axle.name()),
+    };
+    format!("{} above the ground at {}{on}", text(&point.height), text(&point.along))
 }
 
 /// Adds a component and opens it.
@@ -90,6 +120,14 @@ pub fn add_point(model: &mut Model) {
     }
 }
 
+/// Adds a load to the set of the one before it and opens it.
+pub fn add_carried(model: &mut Model) {
+    if model.apply(Edit::Truck(TruckEdit::AddCarried)).is_ok() {
+        let last = model.job().vehicle.carried.len().saturating_sub(1);
+        open(model, Group::Carried(last), TruckField::CarriedName(last));
+    }
+}
+
 fn open(model: &mut Model, of: Group, field: TruckField) {
     model.truck.open = Some(of);
     let rows = pages::rows(model);
@@ -103,6 +141,7 @@ pub fn remove(model: &mut Model, of: Group) {
     let edit = match of {
         Group::Point(index) => TruckEdit::RemovePoint(index),
         Group::Component(index) => TruckEdit::RemoveComponent(index),
+        Group::Carried(index) => TruckEdit::RemoveCarried(index),
         _ => return,
     };
     // A refusal is already told in the message line.
