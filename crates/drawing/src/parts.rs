@@ -204,6 +204,7 @@ impl Place {
             PartRole::Tray => self.tray(part),
             PartRole::PanLid => self.pan(thickness),
             PartRole::Post => self.posts(part),
+            PartRole::RaisedFloor | PartRole::Riser => Vec::new(),
             // What is added tells its own places.
             PartRole::Bracket
             | PartRole::HoldDownBar

@@ -7,17 +7,17 @@ use crate::material::Material;
 use crate::{BoxSpec, Built, Construction, Corners, Joint, Lid, Role};
 
 /// A seam before it is numbered.
-struct Draft {
-    joins: [Role; 2],
-    at: At,
-    place: &'static str,
-    form: Form,
-    length: Length,
-    count: u32,
-    side: Side,
+pub(super) struct Draft {
+    pub(super) joins: [Role; 2],
+    pub(super) at: At,
+    pub(super) place: &'static str,
+    pub(super) form: Form,
+    pub(super) length: Length,
+    pub(super) count: u32,
+    pub(super) side: Side,
     /// The thinner of the two sheets.
-    thinner: Length,
-    seals: bool,
+    pub(super) thinner: Length,
+    pub(super) seals: bool,
 }
 
 impl Draft {
@@ -58,7 +58,10 @@ fn tacks(length: Length) -> u32 {
 pub(super) fn of(spec: &BoxSpec, built: &Built, asked: Asked) -> Vec<Seam> {
     let sizes = Sizes::of(spec, built);
     let mut drafts = match spec.construction {
-        Construction::Welded => shell(spec, &sizes, asked.side),
+        Construction::Welded => match &spec.step {
+            Some(step) => super::stepped::shell(spec, step, asked.side),
+            None => shell(spec, &sizes, asked.side),
+        },
         Construction::Folded(_) => tray(spec, &sizes, asked.side),
         Construction::Framed(skeleton) => framed(skeleton.leg, skeleton.thickness, skeleton.joint),
     };

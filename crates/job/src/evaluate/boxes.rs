@@ -230,6 +230,7 @@ pub(crate) fn spec(build: &Build, inside: [Length; 3]) -> BoxSpec {
         corners: build.corners,
         lid,
         frame: None,
+        step: None,
     }
 }
 

@@ -119,7 +119,7 @@ impl Sheets<'_> {
                 let across = usize::from(high[0] - low[0] > high[1] - low[1]);
                 let mut by = [0.0; 3];
                 match piece.role {
-                    Role::Floor => by[2] = -up * 0.3,
+                    Role::Floor | Role::RaisedFloor | Role::Riser => by[2] = -up * 0.3,
                     Role::LongSide | Role::End => by[across] = out(across) * aside,
                     Role::FlangeLong | Role::FlangeShort | Role::RingLong | Role::RingShort => {
                         by[2] = up;

@@ -63,7 +63,7 @@ impl Target {
         };
         match seam.at {
             At::Upright => [self.wall, f64::midpoint(self.floor, self.rim)],
-            At::FloorEdge => [along(self.wall), self.floor],
+            At::FloorEdge | At::StepEdge => [along(self.wall), self.floor],
             At::UnderRim => [along(self.wall), self.rim - 0.5],
             At::RimCorner => [right, self.rim],
             At::LidEdge => [along(right), top],
