@@ -116,8 +116,11 @@ fn moved(
 /// The solids of a box by name: body first, then what stands out round its rim, then fittings.
 fn parts(job: &Job, battery_box: &BoxResult, at: Point) -> Vec<Part> {
     let capped = job.design.closed_by() == Closing::Cap;
-    let body = battery_box.solids.first();
-    let top = body.map_or(Length::ZERO, |body| body.face(Face::Top));
+    let bodies = 1 + usize::from(battery_box.step.is_some());
+    let top = battery_box
+        .solids
+        .first()
+        .map_or(Length::ZERO, |body| body.face(Face::Top));
     let outside: Vec<_> = battery_box
         .fittings
         .iter()
@@ -127,6 +130,7 @@ fn parts(job: &Job, battery_box: &BoxResult, at: Point) -> Vec<Part> {
     let solid = |(i, solid): (usize, &Cuboid)| Part {
         name: match i {
             0 => "body",
+            _ if i < bodies => "body over the step",
             _ if capped => "cap",
             _ if solid.face(Face::Top) > top => "screw heads",
             _ => "flange",
