@@ -53,7 +53,10 @@ fn sizes(sheet: &mut Sheet, evaluation: &Evaluation, battery_box: &BoxResult) {
         sheet.fact("body", &format!("{size}{}", up(built.body)));
         if let Some(step) = &built.step {
             let [run, rise] = [step.run, step.rise].map(|length| evaluation.near(length));
-            let words = format!("at the {}, {run} in from its outside, the underside {rise} higher", step.at.name());
+            let words = format!(
+                "at the {}, {run} in from its outside, the underside {rise} higher",
+                step.at.name()
+            );
             sheet.fact("step", &format!("{size}{words}"));
         }
         sheet.fact("over all", &format!("{size}{}, before coating", up(built.overall)));
