@@ -98,22 +98,22 @@ impl Step {
             "rises",
             self.rise,
             spec.floor.thickness,
-            spec.inside[2] - self.under_rim(spec),
+            spec.inside[2] - under_rim(spec),
             "leave the wall over it room for what stands at the rim",
         )
     }
+}
 
-    /// What flange or skirt take of the height inside, from the rim down.
-    fn under_rim(self, spec: &BoxSpec) -> Length {
-        match spec.lid {
-            Lid::Flat {
-                flange: Some(flange), ..
-            } => flange.thickness,
-            Lid::Cap {
-                sheet, deep, gasket, ..
-            } => (deep - sheet.thickness - crate::check::squeezed(gasket)).max(Length::ZERO),
-            Lid::None | Lid::Flat { flange: None, .. } => Length::ZERO,
-        }
+/// What flange or skirt take of the height inside, from the rim down.
+fn under_rim(spec: &BoxSpec) -> Length {
+    match spec.lid {
+        Lid::Flat {
+            flange: Some(flange), ..
+        } => flange.thickness,
+        Lid::Cap {
+            sheet, deep, gasket, ..
+        } => (deep - sheet.thickness - crate::check::squeezed(gasket)).max(Length::ZERO),
+        Lid::None | Lid::Flat { flange: None, .. } => Length::ZERO,
     }
 }
 

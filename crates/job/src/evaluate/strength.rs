@@ -591,7 +591,7 @@ fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mut Vec<Stren
             known: stress.known,
         };
         let pressed = Utilisation::of(
-            &format!("{}, pressed down on, stress", plate.name),
+            format!("{}, pressed down on, stress", plate.name),
             stress.load * factor.g,
             "MPa",
             limit,

@@ -63,7 +63,7 @@ impl Sheets<'_> {
         let mass = words::mark(self.evaluation.headline.assumed.mass);
         [
             line.mark.clone(),
-            row::name(self.evaluation, line),
+            line.name.clone(),
             line.quantity.to_string(),
             format!("{}, {}", line.sheet.material.name(), row::section(table)),
             size(line.length),
