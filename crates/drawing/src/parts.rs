@@ -241,10 +241,10 @@ impl Place {
             PartRole::Tray => self.tray(part),
             PartRole::PanLid => self.pan(thickness),
             PartRole::Post => self.posts(part),
-            // Only with a step.
-            PartRole::RaisedFloor | PartRole::Riser => Vec::new(),
-            // What is added tells its own places.
-            PartRole::Bracket
+            // A riser and a raised floor are only there with a step; what is added tells its own places.
+            PartRole::RaisedFloor
+            | PartRole::Riser
+            | PartRole::Bracket
             | PartRole::HoldDownBar
             | PartRole::HoldDownAngle
             | PartRole::Lug

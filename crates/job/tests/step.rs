@@ -38,7 +38,7 @@ fn stops(evaluation: &Evaluation) -> Vec<&Finding> {
 }
 
 fn words(evaluation: &Evaluation) -> String {
-    evaluation.findings.iter().map(|f| format!("{f:?}\n")).collect()
+    format!("{:?}", evaluation.findings)
 }
 
 #[test]
