@@ -124,10 +124,7 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
     if battery_box.fixed {
         rows.extend(Axis::ALL.map(|axis| Row::Field(Field::BoxFixed(id, axis))));
     }
-    rows.push(Row::Field(Field::BoxStep(id)));
-    if battery_box.step.is_some() {
-        rows.extend([Field::BoxStepRun(id), Field::BoxStepRise(id)].map(Row::Field));
-    }
+    rows.extend(step_rows(battery_box));
     rows.extend(Axis::ALL.map(|axis| Row::Field(Field::BoxAt(id, axis))));
     if battery_box.bay.is_some() {
         rows.push(Row::Field(Field::BoxBay(id)));
@@ -198,6 +195,16 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
         }));
     }
     rows
+}
+
+/// The step in the underside, and its sizes where there is one.
+fn step_rows(battery_box: &BoxResult) -> impl Iterator<Item = Row> {
+    let id = battery_box.id;
+    let sizes = battery_box
+        .step
+        .map(|_| [Field::BoxStepRun(id), Field::BoxStepRise(id)]);
+    let fields = [Field::BoxStep(id)].into_iter().chain(sizes.into_iter().flatten());
+    fields.map(Row::Field)
 }
 
 /// What is let into the walls, with what is wrong with it.
