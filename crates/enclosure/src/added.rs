@@ -194,6 +194,19 @@ impl Built {
         self.coat_area = self.coat_area + group.coat_area;
     }
 
+    /// Whether one of these solids stands in the step of the box, or below it, where there is no box.
+    ///
+    /// Brackets stand outside, in a place of their own.
+    pub fn meets_step(&self, group: &Group) -> bool {
+        let Some(step) = self.step else { return false };
+        let [length, width, height] = self.shell;
+        let inside = [length - self.beside * 2, width - self.beside * 2, height - self.under];
+        let [lo, hi] = step.block(inside);
+        let block = Block { lo, hi };
+        let inside = group.pieces.iter().filter(|piece| piece.role != Role::Bracket);
+        inside.map(|piece| &piece.block).any(|piece| piece.meets(&block))
+    }
+
     /// Added parts that want the same place, by what they are, with how deep they stand in each other; each pair once, with
     /// the deepest. A rod goes through the holes of what it holds, so those are left out.
     pub fn added_that_meet(&self) -> Vec<([Role; 2], Length)> {

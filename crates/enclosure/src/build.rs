@@ -8,6 +8,7 @@ mod holes;
 pub(crate) mod lid;
 mod shell;
 pub(crate) mod skeleton;
+mod step;
 #[cfg(test)]
 pub(crate) mod tests;
 mod tray;
@@ -15,7 +16,7 @@ pub(crate) mod wall_holes;
 
 use tape::{Area, Length};
 
-use crate::{BoxSpec, Construction, Fold, Form, HolePattern, Part, Purpose, Role, SpecError, WallHole};
+use crate::{BoxSpec, Construction, Fold, Form, HolePattern, Part, Purpose, Role, SpecError, Step, WallHole};
 use lid::Closed;
 pub(crate) use shell::Shell;
 
@@ -65,6 +66,8 @@ pub struct Built {
     pub fasteners: Vec<(String, u32)>,
     /// The seams of what was added, in the order it was put in.
     pub seams: Vec<crate::weld::Draft>,
+    /// The step in its underside: what of `shell`, `body` and `overall` it lacks tells [`Step::block`].
+    pub step: Option<Step>,
     /// Holes through its walls.
     pub wall_holes: Vec<WallHole>,
     /// The lid's holes, when it is screwed.
@@ -142,7 +145,7 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
     let mut out = closed.overhang;
     let mut overall_height = top + closed.head_height;
     let mut parts = match spec.construction {
-        Construction::Welded | Construction::Framed(_) => shell.panels(spec).to_vec(),
+        Construction::Welded | Construction::Framed(_) => shell.panels(spec),
         Construction::Folded(folding) => {
             let tray = shell.tray(spec, folding);
             let mut part = tray.part(Role::Tray, Fold::Up);
@@ -194,6 +197,7 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         hull,
         rims,
         above_rim: closed.above_rim,
+        step: spec.step,
         wall_holes: holes.to_vec(),
         lid_holes: closed.holes.map(|holes| holes.pattern),
         rivets,

@@ -17,6 +17,7 @@ mod part;
 pub mod seal;
 pub mod section;
 mod spec;
+mod step;
 pub mod stock;
 pub mod strength;
 pub mod tolerance;
@@ -31,4 +32,5 @@ pub use spec::{
     BoxSpec, Construction, Corners, Fastener, Flange, Folding, Frame, Gasket, Held, Joint, Lid, Sheet, Skeleton,
     SpecError,
 };
+pub use step::{Notch, Step};
 pub use wall::{Wall, WallHole};

@@ -2,13 +2,17 @@
 
 use tape::{Area, Length};
 
-use crate::{Sheet, Wall};
+use crate::{Notch, Sheet, Wall};
 
 /// What a part is in the box.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Role {
     /// The floor.
     Floor,
+    /// The floor over a step.
+    RaisedFloor,
+    /// The upright panel between deep and raised floor.
+    Riser,
     /// A long side.
     LongSide,
     /// An end.
@@ -64,6 +68,8 @@ impl Role {
     pub const fn name(self) -> &'static str {
         match self {
             Self::Floor => "floor",
+            Self::RaisedFloor => "raised floor",
+            Self::Riser => "riser",
             Self::LongSide => "long side",
             Self::End => "end",
             Self::FlangeLong => "flange long bar",
@@ -94,6 +100,8 @@ impl Role {
     pub const fn form(self) -> Form {
         match self {
             Self::Floor
+            | Self::RaisedFloor
+            | Self::Riser
             | Self::LongSide
             | Self::End
             | Self::LidPlate
@@ -324,7 +332,8 @@ pub struct HolePattern {
 /// One row of a cut list: a piece and how many of it.
 ///
 /// The length of floor and lid plate lies along the box's longer horizontal side; that of a side, end or strip lies
-/// level, its width upright, even when the box is deeper than it is wide.
+/// level, its width upright, even when the box is deeper than it is wide. So does that of a riser; a floor that a step cuts
+/// short keeps its direction.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Part {
     /// What it is.
@@ -395,6 +404,18 @@ impl Part {
             area,
             grams: sheet.grams(area),
         }
+    }
+
+    /// The corner that it lacks, when it stands beside a step.
+    pub fn notch(&self) -> Option<Notch> {
+        Notch::of(&self.outline).filter(|_| matches!(self.role, Role::LongSide | Role::End))
+    }
+
+    /// Takes a lower corner away.
+    pub(crate) fn cut_out(&mut self, notch: Notch) {
+        self.outline = notch.outline([self.length, self.width]);
+        self.area = area_within(&self.outline);
+        self.grams = self.sheet.grams(self.area);
     }
 
     /// Square-cut flat bars, the bar's width across.

@@ -6,6 +6,7 @@
 pub mod corner;
 mod order;
 pub(crate) mod seams;
+mod stepped;
 #[cfg(test)]
 mod tests;
 
@@ -73,6 +74,8 @@ pub enum At {
     Upright,
     /// Along the floor's edges.
     FloorEdge,
+    /// Along the inner edge of a raised floor, on the riser.
+    StepEdge,
     /// Under the rim, along the wall.
     UnderRim,
     /// Across the corners of the rim: of its flange, lips or ring.
@@ -109,6 +112,7 @@ impl At {
         match self {
             Self::Upright => "upright corner",
             Self::FloorEdge => "floor edge",
+            Self::StepEdge => "edge of the step",
             Self::UnderRim => "under the rim",
             Self::RimCorner => "corner of the rim",
             Self::LidEdge => "edge of the lid",
@@ -138,6 +142,7 @@ impl At {
         match self {
             Self::Upright
             | Self::FloorEdge
+            | Self::StepEdge
             | Self::UnderRim
             | Self::RimCorner
             | Self::LidEdge
@@ -407,20 +412,42 @@ fn diagonals(spec: &BoxSpec, built: &Built, held: HeldTo) -> Vec<Diagonal> {
     let (angle, under) = (built.beside - spec.wall.thickness, built.under - spec.floor.thickness);
     let [long, short] = [long_axis, 1 - long_axis].map(|axis| built.shell[axis] + angle * 2);
     let height = built.shell[2] + under;
+    if let Some(step) = &built.step {
+        return step_faces(step, built)
+            .into_iter()
+            .map(|(face, sides)| diagonal(face, 1, sides, held))
+            .collect();
+    }
     [
         ("floor, outside", 1, [long, short]),
         ("long side, outside", 2, [long, height]),
         ("end, outside", 2, [short, height]),
     ]
-    .map(|(face, count, sides)| {
-        let aim = Length::from_mm(libm::hypot(sides[0].as_mm(), sides[1].as_mm()));
-        Diagonal {
-            face,
-            count,
-            sides,
-            aim,
-            within: held.limits(aim),
-        }
-    })
+    .map(|(face, count, sides)| diagonal(face, count, sides, held))
     .to_vec()
+}
+
+fn diagonal(face: &'static str, count: u32, sides: [Length; 2], held: HeldTo) -> Diagonal {
+    let aim = Length::from_mm(libm::hypot(sides[0].as_mm(), sides[1].as_mm()));
+    Diagonal {
+        face,
+        count,
+        sides,
+        aim,
+        within: held.limits(aim),
+    }
+}
+
+/// The faces of a box with a step that have four corners: not the walls beside it, which lack one. The rim stands for them.
+fn step_faces(step: &crate::Step, built: &Built) -> [(&'static str, [Length; 2]); 6] {
+    let [along, across] = [step.axis(), 1 - step.axis()].map(|axis| built.shell[axis]);
+    let height = built.shell[2];
+    [
+        ("deep floor, outside", [along - step.run, across]),
+        ("raised floor, outside", [step.run, across]),
+        ("riser, outside", [across, step.rise]),
+        ("wall at the step, outside", [across, height - step.rise]),
+        ("wall across from the step, outside", [across, height]),
+        ("rim, outside", [along, across]),
+    ]
 }

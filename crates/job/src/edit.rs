@@ -443,6 +443,7 @@ fn add_box(job: &mut Job, cavity: Id, at: Point, id: Id) {
         at: place(at, job.units.units()),
         bay: None,
         fixed: None,
+        step: None,
         as_built: AsBuilt::default(),
         fittings: Vec::new(),
         places: crate::Places::default(),

@@ -288,6 +288,7 @@ fn boxes(job: &Job) -> Result<(), Fault> {
                 mend: "write a length above zero",
             });
         }
+        step(&here("step"), battery_box)?;
         near(here("at"), &battery_box.at)?;
         for (j, fitting) in battery_box.fittings.iter().enumerate() {
             for (name, at) in [("along", &fitting.along), ("up", &fitting.up)] {
@@ -332,6 +333,28 @@ fn boxes(job: &Job) -> Result<(), Fault> {
             problem,
             mend: "split the job",
         });
+    }
+    Ok(())
+}
+
+/// Whether a step is at an upright wall, of a size that a box can have.
+fn step(place: &str, battery_box: &crate::BatteryBox) -> Result<(), Fault> {
+    let Some(step) = &battery_box.step else { return Ok(()) };
+    if !crate::document::BoxStep::WALLS.contains(&step.at) {
+        return Err(Fault {
+            place: format!("{place}.at"),
+            problem: format!("a step is at an upright wall, not at the {}", step.at.face().name()),
+            mend: "write front, rear, left or right",
+        });
+    }
+    for (name, size) in [("run", &step.run), ("rise", &step.rise)] {
+        if size.value() <= tape::Length::ZERO || size.value() > FAR {
+            return Err(Fault {
+                place: format!("{place}.{name}"),
+                problem: format!("{size} is no size of a step"),
+                mend: "write a length above zero, at most 100 m",
+            });
+        }
     }
     Ok(())
 }

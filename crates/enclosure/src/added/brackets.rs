@@ -114,7 +114,12 @@ impl Brackets {
                 "move them apart, or take fewer or shorter ones",
             )?;
         }
-        let range = Self::heights(spec, built, t);
+        let mut range = Self::heights(spec, built, t);
+        // The wall at a step begins higher.
+        range[0] += built
+            .step
+            .filter(|step| step.at == self.wall)
+            .map_or(Length::ZERO, |step| step.rise);
         within(
             "brackets, top of the level leg above the floor",
             self.up,

@@ -312,6 +312,7 @@ fn a_box() -> BoxSpec {
         corners: crate::Corners::LongSidesRun,
         lid: crate::Lid::None,
         frame: None,
+        step: None,
     }
 }
 

@@ -4,6 +4,7 @@ mod assembly;
 pub(crate) mod folded;
 pub(crate) mod framed;
 pub(crate) mod random;
+mod step;
 mod wall_holes;
 
 use proptest::prelude::*;
@@ -209,6 +210,7 @@ fn plain() -> BoxSpec {
         corners: Corners::LongSidesRun,
         lid: Lid::None,
         frame: None,
+        step: None,
     }
 }
 

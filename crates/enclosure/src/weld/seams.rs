@@ -67,7 +67,10 @@ fn tacks(length: Length) -> u32 {
 pub(super) fn of(spec: &BoxSpec, built: &Built, asked: Asked) -> Vec<Seam> {
     let sizes = Sizes::of(spec, built);
     let mut drafts = match spec.construction {
-        Construction::Welded => shell(spec, &sizes, asked.side),
+        Construction::Welded => match &spec.step {
+            Some(step) => super::stepped::shell(spec, step, asked.side),
+            None => shell(spec, &sizes, asked.side),
+        },
         Construction::Folded(_) => tray(spec, &sizes, asked.side),
         Construction::Framed(skeleton) => framed(skeleton.leg, skeleton.thickness, skeleton.joint),
     };

@@ -35,6 +35,7 @@ fn plain(corners: Corners) -> BoxSpec {
         corners,
         lid: Lid::None,
         frame: None,
+        step: None,
     }
 }
 
@@ -365,4 +366,38 @@ fn what_is_added_is_welded_after_the_shell() {
     let words: Vec<String> = map.order[bracket..].iter().map(|step| step.words()).collect();
     assert!(words[0].contains("bolted to the rail"), "the reason is told");
     assert_eq!(words[2], "weld seam 6, all 4, outside: every other one first");
+}
+
+/// The plain box with a step at its front, 250 long and 80 high.
+fn with_step(corners: Corners) -> BoxSpec {
+    BoxSpec {
+        step: Some(crate::Step {
+            at: crate::Wall::Front,
+            run: Length::mm(250),
+            rise: Length::mm(80),
+        }),
+        ..plain(corners)
+    }
+}
+
+// By hand: 804 x 404 x 203 outside; corners away from the step, over it, of the riser; deep floor to sides, far end, riser;
+// raised floor to sides, end, riser.
+#[rstest]
+#[case::floor_under(Corners::LongSidesRun, Side::Outside, [200, 120, 77, 554, 404, 404, 250, 404, 404])]
+#[case::walls_wrap(Corners::WallsWrapFloor, Side::Outside, [203, 123, 80, 550, 400, 400, 248, 400, 400])]
+#[case::corner_to_corner(Corners::CornerToCorner, Side::Outside, [200, 120, 77, 550, 400, 400, 248, 400, 400])]
+#[case::inside(Corners::LongSidesRun, Side::Inside, [200, 120, 80, 550, 400, 400, 250, 400, 400])]
+fn seams_of_a_box_with_a_step(#[case] corners: Corners, #[case] side: Side, #[case] wanted: [i64; 9]) {
+    let welds = welds(&with_step(corners), asked(side));
+    let got: Vec<Length> = welds.seams.iter().map(|seam| seam.length).collect();
+    assert_eq!(got, wanted.map(Length::mm));
+    assert!(welds.seams.iter().all(|seam| seam.seals && seam.run == Run::Full));
+    let edge = welds.seams.last().unwrap();
+    assert_eq!(
+        (edge.at, edge.side, edge.is_fillet()),
+        (At::StepEdge, Side::Outside, true)
+    );
+    let faces: Vec<&str> = welds.diagonals.iter().map(|d| d.face).collect();
+    assert_eq!(faces[0], "deep floor, outside");
+    assert_eq!(welds.diagonals[2].sides, [404, 80].map(Length::mm));
 }

@@ -184,7 +184,10 @@ pub(super) fn add(
         job,
         build,
         places: &told.places,
-        spec: spec(build, size.0),
+        spec: enclosure::BoxSpec {
+            step: made.step,
+            ..spec(build, size.0)
+        },
         steel: *steel,
         modules,
         kinds,
@@ -208,6 +211,14 @@ pub(super) fn add(
 /// Puts a group in, or notes why it cannot be made; tells whether it went in.
 fn put(made: &mut Built, result: &mut AddedResult, group: Result<Group, enclosure::added::AddedError>) -> bool {
     match group {
+        Ok(group) if made.meets_step(&group) => {
+            let what = group.parts.first().map_or("what was added", |part| part.role.name());
+            result.faults.push(format!(
+                "{what}: it would stand in the step of the underside; it may stand beside it: place it elsewhere, leave it \
+                 out, or take the step out"
+            ));
+            false
+        }
         Ok(group) => {
             made.add(group);
             true

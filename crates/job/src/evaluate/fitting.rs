@@ -1,7 +1,7 @@
 //! Fittings in the walls of a box: their holes, and the space they take outside and inside.
 
-use enclosure::{BoxSpec, Purpose, Wall, WallHole};
-use geometry::{Axis, Cuboid, Face, Point, Size};
+use enclosure::{BoxSpec, Purpose, Step, Wall, WallHole};
+use geometry::{Axis, Cuboid, Face, Faces, Point, Size};
 use tape::Length;
 
 use super::boxes::ModuleResult;
@@ -76,18 +76,49 @@ pub(super) fn holes(spec: &BoxSpec, told: &BatteryBox) -> (Vec<WallHole>, Vec<Op
     (made, faults)
 }
 
-/// Where the fittings are, and which modules they meet. `steel` is the space within the sheet, `liner` the one within the liner, `coated` the outside.
+/// The spaces that fittings are told from.
+pub(super) struct Spaces {
+    /// The space within the sheet.
+    pub(super) steel: Cuboid,
+    /// The one within the liner.
+    pub(super) liner: Cuboid,
+    /// The outside.
+    pub(super) coated: Cuboid,
+    /// What all three lack at the floor.
+    pub(super) step: Option<Step>,
+}
+
+impl Spaces {
+    /// With the floor where it is at a fitting: raised over a step.
+    fn at(&self, fitting: &WallFitting) -> [Cuboid; 3] {
+        let all = [self.steel, self.liner, self.coated];
+        let Some(step) = self.step.filter(|_| fitting.wall.face() == Face::Bottom) else {
+            return all;
+        };
+        let axis = step.axis();
+        let at = [&fitting.along, &fitting.up][axis].value();
+        let side = self.steel.size().0[axis];
+        let from_wall = if step.is_high() { side - at } else { at };
+        if from_wall > step.run {
+            return all;
+        }
+        let mut rise = Faces::all(Length::ZERO);
+        rise[Face::Bottom] = -step.rise;
+        all.map(|space| space.grown(rise).unwrap_or(space))
+    }
+}
+
+/// Where the fittings are, and which modules they meet.
 pub(super) fn placed(
     told: &BatteryBox,
     faults: Vec<Option<String>>,
-    steel: &Cuboid,
-    liner: &Cuboid,
-    coated: &Cuboid,
+    spaces: &Spaces,
     modules: &[ModuleResult],
 ) -> Vec<FittingResult> {
     let place = |(fitting, fault): (&WallFitting, Option<String>)| {
         let sizes = fitting.sizes();
         let wall = fitting.wall.face();
+        let [steel, liner, coated] = &spaces.at(fitting);
         let space = |from: &Cuboid, outward| {
             let deep = if outward {
                 sizes.out

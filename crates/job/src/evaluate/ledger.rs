@@ -34,7 +34,7 @@ pub(super) fn of(
     build: &Build,
     allowances: &Allowances,
 ) -> Vec<Ledger> {
-    let (Some(inside), Some(cavity), Some(coated)) = (battery_box.inside, cavity, battery_box.solids.first()) else {
+    let (Some(inside), Some(cavity), Some(coated)) = (battery_box.inside, cavity, battery_box.coated.as_ref()) else {
         return Vec::new();
     };
     let Some(space) = cavity.space else { return Vec::new() };

@@ -17,6 +17,7 @@ mod neighbours;
 mod pack;
 mod reach;
 mod road;
+mod step;
 mod strength;
 mod strings;
 mod survey;

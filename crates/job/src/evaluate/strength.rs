@@ -13,10 +13,12 @@ use enclosure::strength::lift::{Sling, leg_n};
 use enclosure::strength::plate::{Edges, Panel};
 use enclosure::strength::{Limit, Utilisation, force_n};
 use enclosure::{Construction, Gasket, KnownBy, Sheet, bend_limits};
+use geometry::Axis;
 use tape::Length;
 
 use super::added::BracketMount;
-use super::boxes::BoxResult;
+use super::boxes::{BoxResult, ModuleResult};
+use super::kind::KindResult;
 use crate::assumed::{Build, Limits};
 use crate::document::{Closing, Figures};
 use crate::finding::Grave;
@@ -222,7 +224,13 @@ impl BoxStrength {
     }
 }
 
-pub(super) fn of(job: &Job, build: &Build, limits: &Limits, result: &BoxResult) -> Option<BoxStrength> {
+pub(super) fn of(
+    job: &Job,
+    build: &Build,
+    limits: &Limits,
+    kinds: &[KindResult],
+    result: &BoxResult,
+) -> Option<BoxStrength> {
     let made = result.built.as_ref()?;
     let figures = &job.electrics.figures;
     let mass_kg = crate::Grams(result.mass.total_g()).kg();
@@ -231,7 +239,9 @@ pub(super) fn of(job: &Job, build: &Build, limits: &Limits, result: &BoxResult) 
     let mut checks = Vec::new();
     let inside = result.inside?.size();
     let steel = [inside.0[0], inside.0[1]].map(|side| side + build.liner * 2);
-    floor(figures, build, result.mass.modules_g, steel, &mut checks);
+    for plate in floors(result, steel, kinds) {
+        floor(figures, build, &plate, &mut checks);
+    }
     held.checks(figures, mass_kg, &mut checks);
     brackets(figures, build, mount, mass_kg, &mut checks);
     lid(result, &mut checks);
@@ -504,8 +514,62 @@ fn floor_held(build: &Build, spans: u32) -> String {
     }
 }
 
+/// A plate of a floor with what stands on it.
+struct Plate {
+    /// What it is called.
+    name: &'static str,
+    /// Length and width inside the steel.
+    steel: [Length; 2],
+    /// The modules on it.
+    modules_g: i64,
+}
+
+/// The floor; over a step a raised one as well, with the modules that stand wholly over it.
+fn floors(result: &BoxResult, steel: [Length; 2], kinds: &[KindResult]) -> Vec<Plate> {
+    let whole = Plate {
+        name: "floor",
+        steel,
+        modules_g: result.mass.modules_g,
+    };
+    let (Some(step), Some(block)) = (result.step, result.step_inside()) else {
+        return vec![whole];
+    };
+    let axis = Axis::ALL[step.axis()];
+    let each = |m: &ModuleResult| {
+        let kind = kinds.iter().find(|k| k.id == m.kind);
+        kind.and_then(|k| k.mass_g).unwrap_or(0) * i64::from(m.count)
+    };
+    let over = |m: &&ModuleResult| block.lo()[axis] <= m.cuboid.lo()[axis] && m.cuboid.hi()[axis] <= block.hi()[axis];
+    let raised_g: i64 = result.modules.iter().filter(over).map(each).sum();
+    let [mut deep, mut raised] = [steel; 2];
+    raised[step.axis()] = step.run;
+    deep[step.axis()] -= step.run;
+    vec![
+        Plate {
+            name: "deep floor",
+            steel: deep,
+            modules_g: whole.modules_g - raised_g,
+        },
+        Plate {
+            name: "raised floor",
+            steel: raised,
+            modules_g: raised_g,
+        },
+    ]
+}
+
+/// Adds a check; of two on the same sum, as of two plates of one floor, the one that takes up more of its limit stays.
+fn keep_worst(checks: &mut Vec<StrengthCheck>, check: StrengthCheck) {
+    match checks.iter_mut().find(|known| known.sum == check.sum) {
+        Some(known) if known.of.share >= check.of.share => {}
+        Some(known) => *known = check,
+        None => checks.push(check),
+    }
+}
+
 /// A floor that rests on supports all round each span, under its own weight and that of the modules.
-fn floor(figures: &Figures, build: &Build, modules_g: i64, steel: [Length; 2], checks: &mut Vec<StrengthCheck>) {
+fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mut Vec<StrengthCheck>) {
+    let (steel, modules_g) = (plate.steel, plate.modules_g);
     let spans = whole(figures.sure(Figure::FloorSpans));
     let [long, short] = [steel[0].max(steel[1]), steel[0].min(steel[1])];
     let span = Length::from_nm(long.nm() / i64::from(spans.max(1)));
@@ -518,7 +582,7 @@ fn floor(figures: &Figures, build: &Build, modules_g: i64, steel: [Length; 2], c
     };
     let mass_kg = crate::Grams(modules_g).kg() + sheet.grams(long * short) / 1000.0;
     let pressure = panel.pressure_mpa(mass_kg / f64::from(spans.max(1)), 1.0);
-    let [stress, gives] = panel.utilisations("floor, standing", pressure, build.material);
+    let [stress, gives] = panel.utilisations(&format!("{}, standing", plate.name), pressure, build.material);
     let spans_words = format!(
         "{mass_kg:.1} kg spread evenly over {spans} span{} of {:.0} x {:.0} mm, {}",
         if spans == 1 { "" } else { "s" },
@@ -544,8 +608,13 @@ fn floor(figures: &Figures, build: &Build, modules_g: i64, steel: [Length; 2], c
             source: stress.source,
             known: stress.known,
         };
-        let pressed = Utilisation::of("floor, pressed down on, stress", stress.load * factor.g, "MPa", limit);
-        checks.push(StrengthCheck {
+        let pressed = Utilisation::of(
+            format!("{}, pressed down on, stress", plate.name),
+            stress.load * factor.g,
+            "MPa",
+            limit,
+        );
+        let check = StrengthCheck {
             sum: Sum::FloorPressed,
             fix: fix(&pressed),
             says: format!(
@@ -555,16 +624,18 @@ fn floor(figures: &Figures, build: &Build, modules_g: i64, steel: [Length; 2], c
             ),
             of: pressed,
             factor: Some(factor),
-        });
+        };
+        keep_worst(checks, check);
     }
     for (sum, of) in [(Sum::FloorStress, stress), (Sum::FloorGives, gives)] {
-        checks.push(StrengthCheck {
+        let check = StrengthCheck {
             sum,
             fix: fix(&of),
             says: format!("{spans_words}{}", doubt(overstated)),
             of,
             factor: None,
-        });
+        };
+        keep_worst(checks, check);
     }
 }
 

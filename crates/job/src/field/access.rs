@@ -442,6 +442,15 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             )
         }
         Field::BoxSize(id) => fixed_or_wraps(battery_box(job, id)?, units),
+        Field::BoxStep(id) => super::step::wall(battery_box(job, id)?, units),
+        Field::BoxStepRun(id) => Slot::Needed {
+            to: &mut battery_box(job, id)?.step.as_mut()?.run,
+            most: MOST_SIZE,
+        },
+        Field::BoxStepRise(id) => Slot::Needed {
+            to: &mut battery_box(job, id)?.step.as_mut()?.rise,
+            most: MOST_SIZE,
+        },
         Field::BoxBuilt(id, axis) => Slot::Length {
             to: battery_box(job, id)?.as_built.along_mut(axis),
             allow: Allow::AboveZero,

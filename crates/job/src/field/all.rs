@@ -214,6 +214,13 @@ fn placed(job: &Job) -> Vec<(String, Field)> {
         add(&place, &[Field::BoxName(id), Field::BoxBay(id), Field::BoxSize(id)]);
         add(&place, &Axis::ALL.map(|axis| Field::BoxAt(id, axis)));
         add(&place, &Axis::ALL.map(|axis| Field::BoxBuilt(id, axis)));
+        add(&place, &[Field::BoxStep(id)]);
+        if battery_box.step.is_some() {
+            add(
+                &format!("{place}.step"),
+                &[Field::BoxStepRun(id), Field::BoxStepRise(id)],
+            );
+        }
         if battery_box.fixed.is_some() {
             add(&place, &Axis::ALL.map(|axis| Field::BoxFixed(id, axis)));
         }

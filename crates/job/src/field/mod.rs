@@ -7,6 +7,7 @@ mod access;
 mod all;
 mod road;
 mod slot;
+mod step;
 mod stock;
 mod truck;
 mod way_in;
@@ -174,6 +175,10 @@ pub enum Field {
     BoxBay(Id),
     BoxSize(Id),
     BoxFixed(Id, Axis),
+    /// At which wall the step in the underside of a box is.
+    BoxStep(Id),
+    BoxStepRun(Id),
+    BoxStepRise(Id),
     BoxBuilt(Id, Axis),
     FittingWhat(Id),
     FittingWall(Id),

@@ -328,6 +328,15 @@ fn row(field: Field) -> (&'static str, &'static str) {
         ),
         Field::BoxBay(_) => ("bay on", "which side the bay is on"),
         Field::BoxSize(_) => ("inside size", "wraps its modules with the allowances, or fixed by you"),
+        Field::BoxStep(_) => (
+            "step at",
+            "at this wall the underside is higher, to clear a crossmember; none for a flat underside",
+        ),
+        Field::BoxStepRun(_) => (
+            "step runs in",
+            "from the outside of that wall, how far the underside is higher",
+        ),
+        Field::BoxStepRise(_) => ("step rises", "how much higher the underside is there"),
         Field::BoxBuilt(_, axis) => (
             match axis {
                 Axis::X => "as built, length",

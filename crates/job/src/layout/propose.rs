@@ -61,8 +61,20 @@ impl Proposal {
         self.count() >= most_wanted(&self.question.request)
     }
 
-    /// What was found, in one sentence: how many, of how many at most, by what, and with which margin.
+    /// What was found, in one sentence: how many, of how many at most, by what, and with which margin; and which boxes stay
+    /// as they stand because of a step in their underside.
     pub fn words(&self, evaluation: &Evaluation) -> String {
+        let found = self.found_words(evaluation);
+        let here = |b: &&BoxResult| self.question.cavities.contains(&b.cavity) && b.step.is_some();
+        let kept: Vec<&str> = evaluation.boxes.iter().filter(here).map(|b| b.name.as_str()).collect();
+        match kept.as_slice() {
+            [] => found,
+            [one] => format!("{found}; {one}, with its step, stays as it stands"),
+            more => format!("{found}; {}, with their steps, stay as they stand", more.join(", ")),
+        }
+    }
+
+    fn found_words(&self, evaluation: &Evaluation) -> String {
         let answer = &self.answer;
         let count = self.count();
         let by = answer.bound_by.words();
@@ -265,7 +277,7 @@ fn there_now(evaluation: &Evaluation, aim: Aim) -> u32 {
         Aim::Fill(cavity) => b.cavity == cavity,
         Aim::Box(id) => b.id == id,
     };
-    let boxes = evaluation.boxes.iter().filter(anew);
+    let boxes = evaluation.boxes.iter().filter(anew).filter(|b| b.step.is_none());
     boxes.flat_map(|b| &b.modules).map(|m| m.count).sum()
 }
 

@@ -63,6 +63,17 @@ pub(super) enum Beside {
 /// The same with or without room for what reaches out of boxes.
 pub(super) fn question_with(job: &Job, evaluation: &Evaluation, aim: Aim, beside: Beside) -> Result<Question, NotYet> {
     let scope = Scope::of(evaluation, aim)?;
+    let stepped = evaluation
+        .boxes
+        .iter()
+        .find(|b| b.step.is_some() && !b.modules.is_empty());
+    if let Some(stepped) = stepped.filter(|_| matches!(aim, Aim::Whole | Aim::Wanted(_))) {
+        let name = &stepped.name;
+        return Err(needs(format!(
+            "{name} has a step in its underside, so it is laid out by hand, and whole strings can't be counted round it; fill one \
+             cavity instead, which leaves {name} as it stands, or take the step out first"
+        )));
+    }
     let cavities = scope.cavities(evaluation);
     if cavities.is_empty() {
         return Err(needs("tape the length, width and height of a cavity"));
@@ -165,6 +176,13 @@ impl<'a> Scope<'a> {
                 "the inside of {name} has a fixed size; let {name} wrap its modules first"
             )));
         }
+        if let Some(one) = one.filter(|b| b.step.is_some()) {
+            let name = &one.name;
+            return Err(needs(format!(
+                "{name} has a step in its underside, so it is laid out by hand; take the step out first, or move its modules \
+                 yourself: they come to rest on the raised floor"
+            )));
+        }
         Ok(Self { aim, one })
     }
 
@@ -179,8 +197,11 @@ impl<'a> Scope<'a> {
         measured.filter(|c| only.is_none_or(|only| only == c.id)).collect()
     }
 
-    /// Whether a box is laid out anew.
+    /// Whether a box is laid out anew; one with a step in its underside stays as it stands.
     pub(super) fn lays_out(&self, battery_box: &BoxResult) -> bool {
+        if battery_box.step.is_some() {
+            return false;
+        }
         match self.aim {
             Aim::Whole | Aim::Wanted(_) => true,
             Aim::Fill(cavity) => battery_box.cavity == cavity,

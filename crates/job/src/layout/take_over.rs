@@ -56,6 +56,7 @@ fn boxes(job: &Job, question: &Question, layout: &Layout) -> Vec<BatteryBox> {
             cavity,
             at: place(datum, job.units.units()),
             bay: bay(placed_box),
+            step: None,
             as_built: AsBuilt::default(),
             fixed: None,
             fittings: old.map_or_else(Vec::new, |old| old.fittings.clone()),
@@ -68,10 +69,14 @@ fn boxes(job: &Job, question: &Question, layout: &Layout) -> Vec<BatteryBox> {
 
 /// The boxes that stay, each with the modules that stay in it.
 fn staying(job: &Job, question: &Question) -> Vec<BatteryBox> {
-    let laid_out = |b: &BatteryBox| match question.aim {
-        Aim::Whole | Aim::Wanted(_) => true,
-        Aim::Fill(cavity) => b.cavity == cavity,
-        Aim::Box(id) => b.id == id,
+    let laid_out = |b: &BatteryBox| {
+        let aimed_at = match question.aim {
+            Aim::Whole | Aim::Wanted(_) => true,
+            Aim::Fill(cavity) => b.cavity == cavity,
+            Aim::Box(id) => b.id == id,
+        };
+        // What the layout does not know of stays.
+        aimed_at && b.step.is_none()
     };
     let mut boxes = job.boxes.clone();
     for battery_box in boxes.iter_mut().filter(|b| laid_out(b)) {

@@ -118,6 +118,7 @@ fn moved(
 /// The solids of a box by name: body first, then what stands out round its rim and over its lid, fittings, brackets.
 fn parts(job: &Job, battery_box: &BoxResult, at: Point) -> Vec<Part> {
     let capped = job.design.closed_by() == Closing::Cap;
+    let bodies = 1 + usize::from(battery_box.step.is_some());
     let first = battery_box.solids.first();
     let top = first.map_or(Length::ZERO, |body| body.face(Face::Top));
     // Coated like the rest of the body, and without what lies on the rim.
@@ -137,6 +138,7 @@ fn parts(job: &Job, battery_box: &BoxResult, at: Point) -> Vec<Part> {
     let solid = |(i, solid): (usize, &Cuboid)| {
         let name = match i {
             0 => "body",
+            _ if i < bodies => "body over the step",
             _ if solid.face(Face::Bottom) >= top => "stiffeners of the lid",
             _ if capped => "cap",
             _ if solid.face(Face::Top) > top => "screw heads",

@@ -15,6 +15,7 @@ mod papers_and_cutlist;
 mod road;
 mod self_description;
 mod shop;
+mod step;
 mod survey;
 mod tape_sheet;
 mod truck;

@@ -25,6 +25,38 @@ impl Moved<'_> {
         self.high[0] <= other.low[0] || other.high[1] <= self.low[1] || self.high[2] <= other.low[2]
     }
 
+    /// Whether both are blocks of one flat piece.
+    fn is_one_with(&self, other: &Self) -> bool {
+        !std::ptr::eq(self, other) && self.piece.flat == other.piece.flat
+    }
+
+    /// What of an edge is left where blocks of the same piece lie flush against it: they stand one over the other.
+    fn open(&self, [from, to]: [[f64; 3]; 2], others: &[&Self]) -> impl Iterator<Item = [[f64; 3]; 2]> {
+        let level = from[2].to_bits() == to[2].to_bits();
+        let axis = usize::from(from[0].to_bits() == to[0].to_bits());
+        let joins = |other: &&&Self| {
+            level && self.low[2] - from[2] == 0.0 && other.high[2] - from[2] == 0.0
+                || level && self.high[2] - from[2] == 0.0 && other.low[2] - from[2] == 0.0
+        };
+        let mut left = vec![[from[axis].min(to[axis]), from[axis].max(to[axis])]];
+        for other in others.iter().filter(joins) {
+            let [low, high] = [other.low[axis], other.high[axis]];
+            left = left
+                .into_iter()
+                .flat_map(|[a, b]| [[a, b.min(low)], [a.max(high), b]])
+                .filter(|[a, b]| a < b)
+                .collect();
+        }
+        left.into_iter().map(move |[a, b]| {
+            let at = |place: f64| {
+                let mut point = from;
+                point[axis] = place;
+                point
+            };
+            if level { [at(a), at(b)] } else { [from, to] }
+        })
+    }
+
     fn nearness(&self) -> f64 {
         let middle = |axis: usize| f64::midpoint(self.low[axis], self.high[axis]);
         middle(0) - middle(1) + middle(2)
@@ -72,12 +104,24 @@ impl Sheets<'_> {
         for m in &moved {
             for (face, grey) in m.faces().into_iter().zip([1.0, 0.93, 0.85]) {
                 let path = Path::through(face.map(place), true);
-                items.push(Item::Filled {
+                let filled = Item::Filled {
                     path: path.clone(),
                     grey,
                     layer: EDGE.layer,
-                });
-                items.push(Item::path(path, EDGE));
+                };
+                items.push(filled);
+                let others: Vec<&Moved<'_>> = moved.iter().filter(|other| m.is_one_with(other)).collect();
+                if others.is_empty() {
+                    items.push(Item::path(path, EDGE));
+                    continue;
+                }
+                for side in 0..4 {
+                    let ends = [face[side], face[(side + 1) % 4]];
+                    items.extend(m.open(ends, &others).map(|ends| {
+                        let [from, to] = ends.map(place);
+                        Item::line(from, to, EDGE)
+                    }));
+                }
             }
         }
         // Each mark once, led to the middle of the largest face that is seen of its nearest piece.
@@ -120,6 +164,17 @@ impl Sheets<'_> {
                 let mut by = [0.0; 3];
                 match piece.role {
                     Role::Floor => by[2] = -up * 0.3,
+                    // Out of the step, the riser between the two floors.
+                    Role::RaisedFloor | Role::Riser => {
+                        let axis = self.assembly.step_axis.index();
+                        let step = self
+                            .assembly
+                            .step
+                            .map_or(0.0, |s| f64::midpoint(s.lo().0[axis].as_mm(), s.hi().0[axis].as_mm()));
+                        let share = if piece.role == Role::Riser { 0.25 } else { 0.5 };
+                        by[axis] = (step - middle[axis]).signum() * aside * share;
+                        by[2] = -up * 0.3;
+                    }
                     Role::LongSide | Role::End => by[across] = out(across) * aside,
                     Role::FlangeLong | Role::FlangeShort | Role::RingLong | Role::RingShort => {
                         by[2] = up;

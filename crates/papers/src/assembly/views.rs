@@ -173,10 +173,32 @@ impl Sheets<'_> {
                     beside([v(-first), v(-last)], 2.0, self.pitches(Axis::Y, last - first));
                 }
             }
-            Side::FromLeft => beside([v(whole.v1), v(whole.v0)], 1.0, self.both(whole.height())),
+            Side::FromLeft => {
+                let row = if self.step_seen(side).is_some() { 2.0 } else { 1.0 };
+                beside([v(whole.v1), v(whole.v0)], row, self.both(whole.height()));
+            }
             Side::FromRear => {}
         }
+        if let Some(step) = self.step_seen(side) {
+            beside([v(step.v1), v(step.v0)], 1.0, self.both(step.height()));
+            // In the room that the step leaves free.
+            let [under, floor] = [v(step.v0), v(step.v1)];
+            let run = Size {
+                axis: 0,
+                ends: [u(step.u0), u(step.u1)],
+                at: under - (under - floor) * 0.6,
+                edge: under,
+                words: self.both(step.width()),
+            };
+            items.extend(run.items());
+        }
         items
+    }
+
+    /// What the body lacks under its step, seen from beside it.
+    fn step_seen(&self, side: Side) -> Option<drawing::Rect> {
+        let step = self.assembly.step?;
+        (side != Side::Plan && side.axis(Direction::U) == self.assembly.step_axis).then(|| side.rect(&step))
     }
 
     /// The first and the last place of the lid's holes along an axis.
@@ -235,6 +257,7 @@ impl Sheets<'_> {
             view: at,
             wall: at.x + up(body.u1 - whole.u0),
             floor,
+            step: floor + self.assembly.step.map_or(0.0, |step| up(step.size()[Axis::Z])),
             foot: floor.max(at.y + foot),
             rim: at.high()[1] - up(body.v0 - whole.v0 + self.assembly.above_rim),
         }

@@ -36,6 +36,8 @@ pub(super) struct Target {
     pub(super) wall: f64,
     /// The underside of the floor.
     pub(super) floor: f64,
+    /// The underside of the raised floor over a step; of a box without one, that of the floor.
+    pub(super) step: f64,
     /// The upper edge of the angle round the floor; of a box without one, the underside of the floor.
     pub(super) foot: f64,
     /// The rim.
@@ -66,6 +68,7 @@ impl Target {
         match seam.at {
             At::Upright => [self.wall, f64::midpoint(self.floor, self.rim)],
             At::FloorEdge => [along(self.wall), self.floor],
+            At::StepEdge => [along(self.wall), self.step],
             At::UnderRim => [along(self.wall), self.rim - 0.5],
             At::RimCorner => [right, self.rim],
             At::LidEdge => [along(right), top],

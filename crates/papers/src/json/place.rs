@@ -82,6 +82,7 @@ pub(super) fn battery_box(evaluation: &Evaluation, battery_box: &BoxResult) -> V
         "inside": battery_box.inside.as_ref().map(cuboid),
         "inside_text": battery_box.inside.map(|c| c.size().0.map(|length| evaluation.down(length))),
         "body": battery_box.body.as_ref().map(cuboid),
+        "step_under": battery_box.step_under().as_ref().map(cuboid),
         "solids": battery_box.solids.iter().map(cuboid).collect::<Vec<_>>(),
         "built": battery_box.built.as_ref().map(|built| cut::built(evaluation, built)),
         "fault": battery_box.fault.as_ref().map(ToString::to_string),
@@ -244,6 +245,7 @@ pub(super) fn clearance(evaluation: &Evaluation, clearance: &ClearanceResult) ->
     let (near, id) = match clearance.near {
         Near::Wall(_) => ("wall", None),
         Near::Liner(_) => ("liner", None),
+        Near::Step => ("step", None),
         Near::KeepOut(id) => ("keep-out", Some(id.0)),
         Near::Box(id) => ("box", Some(id.0)),
         Near::Module(id) => ("module", Some(id.0)),

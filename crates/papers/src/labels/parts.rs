@@ -56,7 +56,7 @@ fn text(evaluation: &Evaluation, nesting: &Nesting, table: &Table, part: &Line) 
     let cavity = battery_box.and_then(|b| evaluation.cavity(b.cavity));
     let cavity = cavity.map_or_else(String::new, |cavity| format!(", cavity {}", short(&cavity.name, 24)));
     [
-        line("strong", &short(&part.name, 52)),
+        line("strong", &short(&row::name(evaluation, part), 66)),
         line("", &format!("box {}{cavity}", short(&part.box_name, 24))),
         line("", &format!("{}, {}", part.sheet.material.name(), row::section(table))),
         line("", &size),

@@ -124,11 +124,12 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
     if battery_box.fixed {
         rows.extend(Axis::ALL.map(|axis| Row::Field(Field::BoxFixed(id, axis))));
     }
+    rows.extend(step_rows(battery_box));
     rows.extend(Axis::ALL.map(|axis| Row::Field(Field::BoxAt(id, axis))));
     if battery_box.bay.is_some() {
         rows.push(Row::Field(Field::BoxBay(id)));
     }
-    if let Some(drawn) = battery_box.drawn.as_ref().or(battery_box.solids.first()) {
+    if let Some(drawn) = battery_box.drawn.as_ref().or(battery_box.coated.as_ref()) {
         let [x, y, z] = drawn.size().0.map(|l| evaluation.near(l));
         let words = format!("body as drawn, over the walls and to the top of the lid: {x} x {y} x {z}");
         let lines = wrap(&words, width);
@@ -194,6 +195,16 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
         }));
     }
     rows
+}
+
+/// The step in the underside, and its sizes where there is one.
+fn step_rows(battery_box: &BoxResult) -> impl Iterator<Item = Row> {
+    let id = battery_box.id;
+    let sizes = battery_box
+        .step
+        .map(|_| [Field::BoxStepRun(id), Field::BoxStepRise(id)]);
+    let fields = [Field::BoxStep(id)].into_iter().chain(sizes.into_iter().flatten());
+    fields.map(Row::Field)
 }
 
 /// What is let into the walls, with what is wrong with it.
@@ -291,8 +302,8 @@ fn cut_rows(model: &Model) -> Vec<Row> {
                     .map(|line| Row::Text(format!("  {line}"), Meaning::Plain)),
             );
         }
-        rows.extend(table.lines.iter().map(|line| {
-            Row::Text(
+        rows.extend(table.lines.iter().flat_map(|line| {
+            let row = Row::Text(
                 format!(
                     "  {:<4}{:<22}x{:<3}{:>10} x {:>10}  {:>8.1} x {:.1} mm",
                     line.mark,
@@ -304,7 +315,12 @@ fn cut_rows(model: &Model) -> Vec<Row> {
                     line.width.tenth_mm.as_mm()
                 ),
                 Meaning::Plain,
-            )
+            );
+            let notch = line.notch().map(|notch| {
+                let [along, up] = notch.size.map(|side| model.evaluation.near(side));
+                Row::Text(format!("      less {along} x {up} at a lower corner"), Meaning::Dim)
+            });
+            [row].into_iter().chain(notch)
         }));
     }
     rows

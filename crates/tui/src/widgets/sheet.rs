@@ -73,6 +73,8 @@ pub struct ViewBox {
     pub v0: Length,
     /// The larger v.
     pub v1: Length,
+    /// The corner of it that is missing: ranges of u and v.
+    pub lacks: Option<[[Length; 2]; 2]>,
     /// What it is.
     pub outline: Outline,
     /// Its name; empty for none.
@@ -101,6 +103,7 @@ impl ViewBox {
             u1: u[1],
             v0: v[0],
             v1: v[1],
+            lacks: None,
             outline,
             label: label.into(),
             sub: String::new(),

@@ -106,7 +106,7 @@ fn give_or_take(shell: &[f64; 3], own: &[Vec<Off>; 3], modules: &mut [ModuleResu
         for clearance in around.faces.iter_mut().chain([&mut around.nearest]) {
             let axis = clearance.face.axis().index();
             let other = match clearance.near {
-                Near::Liner(_) => shell[axis],
+                Near::Liner(_) | Near::Step => shell[axis],
                 Near::Module(id) => places.get(&id).map_or(0.0, |&other| own[axis][other].sigma_mm()),
                 Near::Wall(_) | Near::KeepOut(_) | Near::Box(_) => 0.0,
             };

@@ -253,6 +253,7 @@ fn modules(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>
         }
         if let Some(inside) = &battery_box.inside {
             sticks_out(look, battery_box, module, inside, findings);
+            in_step(look, battery_box, module, findings);
             room_in_fixed(look, battery_box, module, findings);
         }
     }
@@ -316,10 +317,32 @@ fn sticks_out(look: &Look<'_>, b: &BoxResult, module: &ModuleResult, inside: &Cu
     }
 }
 
+/// A module where the step of the underside is.
+fn in_step(look: &Look<'_>, battery_box: &BoxResult, module: &ModuleResult, findings: &mut Vec<Finding>) {
+    let Some(step) = battery_box.step_inside().filter(|step| step.overlaps(&module.cuboid)) else {
+        return;
+    };
+    let up = step.hi()[Axis::Z] - module.cuboid.lo()[Axis::Z];
+    let by = -module.cuboid.separation(&step);
+    findings.push(finding(
+        Grave::Stop,
+        Subject::Module(module.id),
+        &module.label,
+        format!("stands {} in the step of {}", look.up(by), battery_box.name),
+        "",
+        format!(
+            "move it {} up onto the raised floor, or away from the riser, or make the step smaller",
+            look.up(up)
+        ),
+    ));
+}
+
 /// Room to the liner of a box whose size the person fixed; a box that wraps its modules keeps it by itself.
 fn room_in_fixed(look: &Look<'_>, battery_box: &BoxResult, module: &ModuleResult, findings: &mut Vec<Finding>) {
     let to_liner = module.around.iter().flat_map(|around| &around.faces);
-    for clearance in to_liner.filter(|c| battery_box.fixed && matches!(c.near, Near::Liner(_))) {
+    // A step stands where it was told, whatever wraps the modules.
+    let told = |near: Near| near == Near::Step || battery_box.fixed && matches!(near, Near::Liner(_));
+    for clearance in to_liner.filter(|c| told(c.near)) {
         if !clearance.distance.is_negative() && clearance.is_short() {
             findings.push(finding(
                 Grave::Caution,

@@ -315,6 +315,9 @@ fn view_box(model: &Model, outline: &Drawn) -> Option<ViewBox> {
             ""
         },
         hidden: outline.hidden && kind != Outline::KeepOut,
+        lacks: outline
+            .lacks
+            .map(|corner| [[corner.u0, corner.u1], [corner.v0, corner.v1]]),
         ..ViewBox::new(
             kind,
             [outline.rect.u0, outline.rect.u1],
@@ -382,6 +385,11 @@ fn selected_lines(model: &Model, width: u16) -> Vec<Line> {
                 lines.push((b.name.clone(), Meaning::Heading));
                 if let Some(built) = &b.built {
                     lines.push((size_words(shown, built.body), Meaning::Plain));
+                }
+                if let Some(step) = &b.step {
+                    let [run, rise] = [step.run, step.rise].map(|length| shown.near(length));
+                    let words = format!("step at {}: {run} in, {rise} up", step.at.name());
+                    lines.push((words, Meaning::Dim));
                 }
                 lines.push((
                     format!("{:.0} kg loaded", job::Grams(b.mass.total_g()).kg()),

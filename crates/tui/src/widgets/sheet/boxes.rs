@@ -17,7 +17,8 @@ pub(super) fn draw(pen: &mut Pen<'_>, view: &SheetView<'_>, laid: &Laid) {
     parts.sort_by_key(|(part, ..)| (!part.hidden, layer(part.outline), part.flagged, part.selected));
     let detail = laid.shown != Shown::ZoomIn;
     for (part, edges, drawn) in &parts {
-        draw_outline(pen, view.theme, part, *edges, *drawn);
+        let corner = corner(laid, part).filter(|_| *drawn == Drawn::WHOLE);
+        draw_outline(pen, view.theme, part, *edges, *drawn, corner);
         // The name of a hatch lies on the hatch, under the modules that stand over it.
         if part.outline == Outline::KeepOut {
             Label::new(view.theme, part, *edges, detail).draw(pen, view.theme, part, *edges, detail);
@@ -61,7 +62,16 @@ fn style_of(theme: Theme, part: &ViewBox) -> Style {
     }
 }
 
-fn draw_outline(pen: &mut Pen<'_>, theme: Theme, part: &ViewBox, edges: Edges, drawn: Drawn) {
+/// The cells of the corner that a box lacks, where all of it is in the window.
+fn corner(laid: &Laid, part: &ViewBox) -> Option<Edges> {
+    let [u, v] = part.lacks?;
+    let corner = ViewBox::new(part.outline, u, v, "");
+    laid.edges(&corner)
+        .filter(|(_, drawn)| *drawn == Drawn::WHOLE)
+        .map(|(edges, _)| edges)
+}
+
+fn draw_outline(pen: &mut Pen<'_>, theme: Theme, part: &ViewBox, edges: Edges, drawn: Drawn, corner: Option<Edges>) {
     let style = style_of(theme, part);
     let glyphs = pen.glyphs();
     let stroke = match part.outline {
@@ -83,7 +93,10 @@ fn draw_outline(pen: &mut Pen<'_>, theme: Theme, part: &ViewBox, edges: Edges, d
             Stroke::Light
         }
     };
-    pen.rect(edges, drawn, stroke, style);
+    match corner {
+        Some(corner) => pen.rect_without(edges, corner, stroke, style),
+        None => pen.rect(edges, drawn, stroke, style),
+    }
 }
 
 fn draw_marks(pen: &mut Pen<'_>, view: &SheetView<'_>, part: &ViewBox, edges: Edges, drawn: Drawn) {

@@ -284,6 +284,17 @@ fn edges_of(view: &SheetView<'_>, wanted: &Wanted) -> [Vec<Length>; 2] {
             us.extend([u.0, u.1]);
             vs.extend([v.0, v.1]);
         }
+        if let Some([u, v]) = part.lacks {
+            let clipped = |window, [from, to]: [Length; 2]| clip(window, from, to).map(|(from, to)| [from, to]);
+            let (u, v) = (
+                clipped(view.window.map(|w| w.u), u),
+                clipped(view.window.map(|w| w.v), v),
+            );
+            if let (Some(u), Some(v)) = (u, v) {
+                us.extend(u);
+                vs.extend(v);
+            }
+        }
     }
     let dims = wanted
         .dims
