@@ -34,7 +34,7 @@ impl Bar {
             Self::Angle { .. } => {
                 // The level leg of `width x t` below, the other of `(width - t) x t` standing on it.
                 let [level, upright] = [width * t, (width - t) * t];
-                let [low, high] = [t / 2.0, (width + t) / 2.0];
+                let [low, high] = [t / 2.0, f64::midpoint(width, t)];
                 let middle = (level * low + upright * high) / (level + upright);
                 let own = (width * t.powi(3) + t * (width - t).powi(3)) / 12.0;
                 let inertia = own + level * (middle - low).powi(2) + upright * (high - middle).powi(2);

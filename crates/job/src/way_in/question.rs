@@ -139,8 +139,11 @@ fn parts(job: &Job, battery_box: &BoxResult, at: Point) -> Vec<Part> {
     parts.extend(outside.into_iter().map(|(fitting, space)| Part {
         name: fitting.label.clone(),
         solid: space.moved(at),
-        // A lifting eye is what it hangs from.
-        comes_off: fitting.what != crate::FittingName::LiftingEye,
+        // A lifting eye is what it hangs from; a stud stays in.
+        comes_off: !matches!(
+            fitting.what,
+            crate::FittingName::LiftingEye | crate::FittingName::EarthStud
+        ),
     }));
     parts
 }

@@ -78,8 +78,8 @@ fn dot(one: Three, other: Three) -> f64 {
     (0..3).map(|axis| one[axis] * other[axis]).sum()
 }
 
-fn cross([a, b, c]: Three, [x, y, z]: Three) -> Three {
-    [b * z - c * y, c * x - a * z, a * y - b * x]
+fn cross(one: Three, other: Three) -> Three {
+    [[1, 2], [2, 0], [0, 1]].map(|[next, last]| one[next] * other[last] - one[last] * other[next])
 }
 
 #[cfg(test)]
