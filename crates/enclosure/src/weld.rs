@@ -341,9 +341,9 @@ impl WeldMap {
                         _ => &both,
                     };
                     // One at each end.
-                    between
-                        .iter()
-                        .for_each(|&axis| across_mm[axis] = across_mm[axis].max(across * 2.0));
+                    for &axis in between {
+                        across_mm[axis] = across_mm[axis].max(across * 2.0);
+                    }
                     along_mm[2] += along;
                 }
                 (At::FloorEdge, _) => {

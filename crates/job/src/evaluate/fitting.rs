@@ -154,7 +154,7 @@ fn label(fitting: &WallFitting, sizes: &FittingSizes) -> String {
 /// The metric thread that goes through the hole of an earth stud; `None` of anything else, and of a hole too small.
 pub(crate) fn thread(what: FittingName, hole: Length) -> Option<&'static Bolt> {
     let goes = |bolt: &&Bolt| matches!(bolt.pitch, Pitch::Metric(_)) && bolt.hole <= hole;
-    (what == FittingName::EarthStud).then(|| BOLTS.iter().filter(goes).last())?
+    (what == FittingName::EarthStud).then(|| BOLTS.iter().rfind(goes))?
 }
 
 impl FittingResult {

@@ -212,8 +212,8 @@ proptest! {
     }
 }
 
-/// 1 kN on a plate of 60 mm in the middle of 600 x 300 mm of 3 mm: 3000 / (2 pi 9) x (1.3 x ln(600 / (30 pi)) + 0.958) =
-/// 53.05 x (1.3 x 1.8509 + 0.958) = 178.5 MPa.
+// 1 kN on a plate of 60 mm in the middle of 600 x 300 mm of 3 mm: 3000 / (2 pi 9) x (1.3 x ln(600 / (30 pi)) + 0.958) =
+// 53.05 x (1.3 x 1.8509 + 0.958) = 178.5 MPa.
 #[test]
 fn a_pull_in_the_middle_is_as_worked_by_hand() {
     let panel = Panel::new([Length::mm(600), Length::mm(300)], Length::mm(3), Edges::Simple).unwrap();
