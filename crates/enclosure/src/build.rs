@@ -82,7 +82,7 @@ pub struct Built {
     /// skirt, both outside faces of the frame. What lies against something else is not taken off, so the figure is
     /// on the generous side.
     pub coat_area: Area,
-    /// Length of gasket: once round over the walls; zero without one.
+    /// Length of gasket: once round along the line of the lid's screws, else over the walls; zero without one.
     pub gasket_length: Length,
 }
 
@@ -188,6 +188,10 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         [-beyond, overall[axis] - beyond]
     };
     let hull = crate::added::Block::of([side(0), side(1), [over_top - overall_height, over_top]]);
+    let gasket_line = closed
+        .holes
+        .as_ref()
+        .map(|holes| (holes.pattern.line_length + holes.pattern.line_width) * 2);
     Ok(Built {
         shell: [length, width, height],
         body: [length + angle * 2, width + angle * 2, top + angle],
@@ -208,6 +212,10 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         fasteners: Vec::new(),
         seams: Vec::new(),
         coat_area,
-        gasket_length: if closed.gasket { shell.girth() } else { Length::ZERO },
+        gasket_length: match gasket_line {
+            _ if !closed.gasket => Length::ZERO,
+            Some(line) => line,
+            None => shell.girth(),
+        },
     })
 }

@@ -204,6 +204,8 @@ pub enum Purpose {
     Disconnect,
     /// An eye that the box is lifted by.
     LiftingEye,
+    /// A stud that the box is bonded to the chassis by.
+    EarthStud,
     /// A bolt that the box hangs by.
     MountBolt,
     /// A bolt of a bar that holds modules down.
@@ -214,7 +216,7 @@ pub enum Purpose {
 
 impl Purpose {
     /// All of them.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::LidScrew,
         Self::Rivet,
         Self::CableGland,
@@ -222,6 +224,7 @@ impl Purpose {
         Self::Drain,
         Self::Disconnect,
         Self::LiftingEye,
+        Self::EarthStud,
         Self::MountBolt,
         Self::HoldDown,
         Self::TieRod,
@@ -237,6 +240,7 @@ impl Purpose {
             Self::Drain => "drain",
             Self::Disconnect => "disconnect",
             Self::LiftingEye => "lifting eye",
+            Self::EarthStud => "earth stud",
             Self::MountBolt => "mount bolt",
             Self::HoldDown => "hold-down bolt",
             Self::TieRod => "tie rod",

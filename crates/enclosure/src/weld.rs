@@ -13,7 +13,7 @@ mod tests;
 use tape::Length;
 
 use crate::tolerance::LengthClass;
-use crate::{BoxSpec, Built, KnownBy, Role};
+use crate::{BoxSpec, Built, Construction, Corners, KnownBy, Role};
 pub use order::Step;
 pub use seams::Draft;
 
@@ -383,6 +383,52 @@ impl WeldMap {
     /// Weld metal in grams.
     pub fn metal_g(&self) -> f64 {
         self.seams.iter().map(|seam| seam.metal_g).sum()
+    }
+
+    /// The most that the seams may take off the inside in length, width and height, when no sheet is cut larger for it.
+    ///
+    /// Across a seam the sheet that stands with its edge on the other is drawn towards it: at the upright corners the
+    /// sides that sit between the others, at an open groove both; at the floor's edges the walls, or the floor between
+    /// them. Along a seam both are drawn in. Round a frame of angle nothing is counted: its panels are not welded.
+    ///
+    /// Source: [`SHRINKAGE_SOURCE`]; which sheet moves follows from how they meet.
+    pub fn draws_in(&self, spec: &BoxSpec) -> [Length; 3] {
+        let (long, short) = (spec.long_axis(), 1 - spec.long_axis());
+        let both = [long, short];
+        let mut along_mm = [0.0; 3];
+        // Walls and floor are drawn in at different heights, and all round alike: the most counts, not the sum.
+        let mut across_mm = [0.0_f64; 3];
+        for seam in &self.seams {
+            let shrinks = seam.form.shrinkage();
+            let [_, across] = shrinks.across_mm;
+            let along = shrinks.along_mm_per_m * seam.length.as_mm() / 1000.0;
+            match (seam.at, spec.construction) {
+                (_, Construction::Framed(_)) => {}
+                (At::Upright, construction) => {
+                    let between: &[usize] = match (construction, spec.corners) {
+                        (Construction::Welded, Corners::LongSidesRun | Corners::WallsWrapFloor) => &both[1..],
+                        (Construction::Welded, Corners::EndsRun) => &both[..1],
+                        _ => &both,
+                    };
+                    // One at each end.
+                    for &axis in between {
+                        across_mm[axis] = across_mm[axis].max(across * 2.0);
+                    }
+                    along_mm[2] += along;
+                }
+                (At::FloorEdge, _) => {
+                    let side = if seam.joins.contains(&Role::End) { short } else { long };
+                    along_mm[side] += along;
+                    if spec.corners == Corners::WallsWrapFloor {
+                        across_mm[1 - side] = across_mm[1 - side].max(across * 2.0);
+                    } else {
+                        across_mm[2] = across_mm[2].max(across);
+                    }
+                }
+                _ => {}
+            }
+        }
+        [0, 1, 2].map(|axis| Length::from_mm_up(across_mm[axis] + along_mm[axis]))
     }
 
     /// Single seams, each with its own letter.

@@ -105,6 +105,13 @@ pub enum Edit {
         /// Its middle along the wall from the left, and up from the floor.
         at: [Length; 2],
     },
+    /// Lets fittings into a box, as they are but for their numbers, which are given here.
+    LetIn {
+        /// Which box.
+        into: Id,
+        /// What is let in.
+        fittings: Vec<WallFitting>,
+    },
     /// Takes a fitting away.
     RemoveFitting(Id),
     /// Puts a module or a stack in a box.
@@ -289,7 +296,7 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
         }
         Edit::AddBox { cavity, at } => add_box(job, *cavity, *at, id),
         Edit::RemoveBox(id) => remove(&mut job.boxes, |b| b.id == *id, "the box")?,
-        Edit::AddFitting { .. } | Edit::RemoveFitting(_) => of_fittings(job, edit, id)?,
+        Edit::AddFitting { .. } | Edit::LetIn { .. } | Edit::RemoveFitting(_) => of_fittings(job, edit, id)?,
         Edit::AddModule {
             into,
             kind,
@@ -366,6 +373,15 @@ fn of_fittings(job: &mut Job, edit: &Edit, new: Id) -> Result<(), EditError> {
                 out: None,
                 inward: None,
             });
+        }
+        Edit::LetIn { into, fittings } => {
+            let ids = job.free_ids();
+            let battery_box = find(&mut job.boxes, |b| b.id == *into, "the box")?;
+            let numbered = fittings
+                .iter()
+                .zip(ids)
+                .map(|(fitting, id)| WallFitting { id, ..fitting.clone() });
+            battery_box.fittings.extend(numbered);
         }
         Edit::RemoveFitting(id) => {
             let holder = job.boxes.iter_mut().find(|b| b.fittings.iter().any(|f| f.id == *id));
@@ -581,6 +597,10 @@ impl Edit {
             Self::AddBox { .. } => "add a box".to_owned(),
             Self::RemoveBox(id) => format!("remove {}", box_name(id)),
             Self::AddFitting { into: id, .. } => format!("add a fitting to {}", box_name(id)),
+            Self::LetIn { into: id, fittings } => match fittings.as_slice() {
+                [one] => format!("let a {} into {}", one.what.name(), box_name(id)),
+                all => format!("let {} fittings into {}", all.len(), box_name(id)),
+            },
             Self::RemoveFitting(id) => {
                 format!("remove a {}", job.fitting(*id).map_or("fitting", |f| f.what.name()))
             }

@@ -13,6 +13,7 @@ mod example;
 pub mod field;
 mod file;
 mod finding;
+pub mod glands;
 mod history;
 pub mod layout;
 pub mod nesting;
@@ -35,13 +36,13 @@ pub use evaluate::{
     Uncounted, degrees_words, hands_limits, left_words, mass_words,
 };
 pub use evaluate::{
-    Above, BoxMass, BoxResult, Cause, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension,
+    Above, BoxMass, BoxResult, CableExit, Cause, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension,
     Evaluation, FitChance, FittingResult, Headline, Heaviest, InBox, KeepOutResult, KindResult, Ledger, LedgerEntry,
-    ModuleResult, NOT_IN_CHANCE, Near, Next, OutOfSquare, PackResult, ReadingResult, Room, Roomiest, Share,
+    Losses, ModuleResult, NOT_IN_CHANCE, Near, Next, OutOfSquare, PackResult, ReadingResult, Room, Roomiest, Share,
     SixClearances, Standing, StatementResult, Survey, Surveyed, Suspect, Tightest, Unplaced, Used, Why, evaluate,
     evaluate_after, give_or_take, percent,
 };
-pub use evaluate::{AddedResult, BracketMount, BracketSeat, FrameHole, LidResult, RailSays};
+pub use evaluate::{AddedResult, BracketMount, BracketSeat, FrameHole, HeldDown, LidResult, RailSays};
 pub use evaluate::{
     Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OverPower,
     PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, distance_words, per_distance_words,
@@ -52,7 +53,7 @@ pub use evaluate::{
     LinkKind, LinkResult, Load, LoadRow, Loaded, Matched, Neighbour, OrderFrom, Rated, Resistances, SeatResult, Tap,
     UnitResult, Verdict, Warmth, Window, WiringResult, figures_in_words,
 };
-pub use evaluate::{BoxStrength, CornerMet, LidReach, Lift, StrengthCheck, Sum, known_words};
+pub use evaluate::{BoxStrength, CornerMet, LidReach, Lift, NoRoom, StrengthCheck, Sum, ToolAt, known_words};
 pub use example::{EXAMPLES, Example, example};
 pub use field::{Field, FieldError, RoadField, Shown, State, TruckField, WayField};
 pub use file::{FORMAT, LoadError, VERSION, load, to_text};

@@ -12,6 +12,7 @@ mod cutlist;
 mod date;
 mod example;
 mod fit;
+mod glands;
 mod input;
 mod issue;
 mod length;
@@ -63,6 +64,7 @@ fn run(args: Args) -> Result<Verdict, Trouble> {
         Some(Command::Match(args)) => match_units::run(&args),
         Some(Command::Cutlist(args)) => cutlist::run(&args),
         Some(Command::Nest(args)) => nest::run(&args),
+        Some(Command::Glands(args)) => glands::run(&args),
         Some(Command::WayIn(args)) => way_in::run(&args),
         Some(Command::Truck(args)) => truck_command::run(&args),
         Some(Command::TapeSheet(args)) => tape_sheet::run(&args),

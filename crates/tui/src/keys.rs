@@ -133,6 +133,8 @@ pub enum Command {
     Lock,
     /// The leads leave at this box and side; the side after at each press.
     ExitHere,
+    /// Proposes glands for the cables that leave boxes.
+    Glands,
     /// Forgets the order of the wiring.
     Forget,
     /// Matches the tested units.
@@ -438,6 +440,7 @@ const BOXES: &[Binding] = &[
     CONFIRM,
     CONFIRM_ALL,
     row(&[ch('a')], "a", "add fitting", &[Command::Add], true),
+    row(&[ch('p')], "p", "propose glands", &[Command::Glands], false),
     row(&[ch('g')], "g", "add a part of the bed", &[Command::AddBedPart], false),
     row(&[ch('b')], "b", "add stock to buy", &[Command::AddStock], false),
     row(&[ch('o')], "o", "add an offcut", &[Command::AddOffcut], false),

@@ -26,7 +26,7 @@ fn its_step_is_entered_beside_its_size(#[case] size: (u16, u16)) {
     let mut model = stepped(size);
     feed(&mut model, [key(KeyCode::F(6))]);
     let id = model.shown().boxes[0].id;
-    model.boxes.open = Some(tui::Group::Box(id));
+    model.boxes.open = Some(tui::form::Group::Box(id));
     let is_run = |row: &Row| matches!(row, Row::Field(field) if *field == Field::BoxStepRun(id));
     let at = tui::pages::boxes::rows(&model).iter().position(is_run);
     model.boxes.cursor = at.expect("the step has a row");

@@ -68,6 +68,23 @@ impl Brackets {
         self.places.iter().flat_map(of).collect()
     }
 
+    /// The middles of all its bolts where they go through the angle, in the frame of the space inside the steel.
+    pub fn bolts_at(&self, spec: &BoxSpec, built: &Built) -> Vec<[Length; 3]> {
+        let (out, up) = match self.reach {
+            Reach::Web => (self.leg - self.sheet.thickness.half_down(), self.up - self.bolt_line()),
+            Reach::Foot => (self.bolt_line(), self.up),
+        };
+        let of = |&place: &Length| {
+            let from = around(place, self.length)[0];
+            let at = move |bolt: Length| {
+                let out = built.beside + out;
+                at_wall(spec, self.wall, [from + bolt; 2], [out; 2], [up; 2]).lo
+            };
+            self.bolts_along().into_iter().map(at)
+        };
+        self.places.iter().flat_map(of).collect()
+    }
+
     /// The parts and their solids.
     ///
     /// # Errors

@@ -6,6 +6,7 @@ use super::joined::fillet;
 use super::{AddedError, Block, Group, Piece, above_zero, apart, around, at_wall, level, within};
 use crate::material::Material;
 use crate::spec::show_mm;
+use crate::strength::bolt::Bolt;
 use crate::weld::{At, Form, Side};
 use crate::{BoxSpec, Hole, Part, Purpose, Role, Sheet, Wall};
 
@@ -25,6 +26,26 @@ pub enum Bar {
 }
 
 impl Bar {
+    /// How much it resists bending up and down, in cubic millimetres: `b t^2 / 6` of a flat bar; of an angle with one leg
+    /// level, second moment of area over the far edge, its roundings left out.
+    ///
+    /// Source: beam theory; the parallel-axis theorem.
+    pub fn section_modulus_mm3(self, thickness: Length) -> f64 {
+        let (t, width) = (thickness.as_mm(), self.width().as_mm());
+        match self {
+            Self::Flat { .. } => width * t * t / 6.0,
+            Self::Angle { .. } => {
+                // The level leg of `width x t` below, the other of `(width - t) x t` standing on it.
+                let [level, upright] = [width * t, (width - t) * t];
+                let [low, high] = [t / 2.0, f64::midpoint(width, t)];
+                let middle = (level * low + upright * high) / (level + upright);
+                let own = (width * t.powi(3) + t * (width - t).powi(3)) / 12.0;
+                let inertia = own + level * (middle - low).powi(2) + upright * (high - middle).powi(2);
+                inertia / middle.max(width - middle)
+            }
+        }
+    }
+
     /// What it covers, seen from above.
     pub const fn width(self) -> Length {
         match self {
@@ -118,7 +139,7 @@ impl HoldDown {
 
     /// How far the middle of the bolts is from the wall. On a lug it is as far from the end of the bar as from the edge of
     /// the lug.
-    fn bolt(&self) -> Length {
+    pub fn bolt(&self) -> Length {
         match self.fixed {
             Fixed::Lugs { leg, .. } => (self.ends() + leg).half_down(),
             Fixed::Rods => rod_from_wall(self.thread, self.play),
@@ -144,6 +165,11 @@ impl HoldDown {
             Fixed::Lugs { thickness, .. } => thickness + self.play,
             Fixed::Rods => self.play,
         }
+    }
+
+    /// From bolt to bolt of a bar in a box this wide along it.
+    pub fn span(&self, side: Length) -> Length {
+        side - self.bolt() * 2
     }
 
     /// The bolt's hole: as wide as the thread and a tenth, rounded up to half a millimetre.
@@ -313,7 +339,12 @@ impl HoldDown {
                     }));
             }
         }
-        let what = format!("studs M{} with nut and washer, hold-down bars", show_mm(self.thread));
+        let stud = Bolt::of_thread(self.thread).and_then(|bolt| {
+            let grip = thickness + gap + self.sheet.thickness;
+            Some(bolt.sized(bolt.on_sale(bolt.needed_stud(grip))?))
+        });
+        let stud = stud.unwrap_or_else(|| format!("M{}", show_mm(self.thread)));
+        let what = format!("studs {stud} with a nut and washer at each end, hold-down bars");
         group.fasteners.push((what, count * 2));
     }
 

@@ -15,7 +15,7 @@
 //! - **What goes into the box** (bars, lugs, dividers, end plates) and brackets: down. **Rods** need their thread: up.
 //! - **The width of a bar** is bought, not cut: shown as it is.
 
-use tape::Length;
+use tape::{Length, Units};
 
 use crate::{Built, Form, Part, Role};
 
@@ -158,6 +158,20 @@ pub fn rounding_loss(built: &Built, fineness: Fineness) -> [Length; 3] {
             role,
             Role::Floor | Role::RaisedFloor | Role::Riser | Role::LongSide | Role::End | Role::Tray
         )
+    })
+}
+
+/// The same for one who marks out in one system only: to the finest mark in inches, or to 0.1 mm.
+pub fn rounding_loss_marked(built: &Built, fineness: Fineness, units: Units) -> [Length; 3] {
+    let loss = |size: Rounded| {
+        let marked = match units {
+            Units::Inch => size.inches,
+            Units::Millimetre => size.tenth_mm,
+        };
+        (size.exact - marked).max(Length::ZERO)
+    };
+    most_along(built, fineness, loss, |role| {
+        matches!(role, Role::Floor | Role::LongSide | Role::End | Role::Tray)
     })
 }
 

@@ -401,3 +401,20 @@ fn seams_of_a_box_with_a_step(#[case] corners: Corners, #[case] side: Side, #[ca
     assert_eq!(faces[0], "deep floor, outside");
     assert_eq!(welds.diagonals[2].sides, [404, 80].map(Length::mm));
 }
+
+/// 0.8 mm for each joint that a sheet is drawn to, and 0.8 mm in 3 m along.
+#[rstest]
+#[case::ends_between(Corners::LongSidesRun, [0.0, 1.6, 0.8])]
+#[case::sides_between(Corners::EndsRun, [1.6, 0.0, 0.8])]
+#[case::floor_between(Corners::WallsWrapFloor, [1.6, 1.6, 0.0])]
+#[case::open_groove(Corners::CornerToCorner, [1.6, 1.6, 0.8])]
+fn sheets_that_sit_between_others_are_drawn_in(#[case] corners: Corners, #[case] across: [f64; 3]) {
+    let spec = plain(corners);
+    let built = build(&spec).unwrap();
+    let draws = welds(&spec, asked(Side::Outside)).draws_in(&spec).map(Length::as_mm);
+    for axis in 0..3 {
+        let along = draws[axis] - across[axis];
+        let most = 0.8 / 3.0 * built.shell[axis].as_mm() / 1000.0;
+        assert!(along > 0.0 && along <= most + 1e-6, "{axis}: {draws:?}");
+    }
+}

@@ -291,6 +291,8 @@ figures! {
         "8.8 or 10.9, as the head is marked; between them 8.8 is taken";
     HoldDownBolts: "hold_down_bolts", "hold-down bolts, each box", "", 1..64, ,
         "of the same thread and class, when others than the mount bolts keep the box from lifting off; empty when those do", Whole;
+    HoldDownClass: "hold_down_class", "hold-down studs, class", "", 4..12, 4.6,
+        "of the studs or rods at the ends of hold-down bars: 4.6 for plain studding, 8.8 or 10.9 where it is marked so; between two the lower is taken";
     CrashFront: "crash_front_g", "load factor, front", "g", 0..100, ,
         "how many times its weight a box pulls forwards; empty for the harshest of the sets known";
     CrashRear: "crash_rear_g", "load factor, rear", "g", 0..100, ,
@@ -313,6 +315,20 @@ figures! {
         "spread evenly over the lid: a person who kneels on it (common practice, no source)";
     LidStiffeners: "lid_stiffeners", "lid stiffeners", "", 1..16, ,
         "angles across the lid; empty for the fewest with which it gives no more than told", Whole;
+    IpSolids: "ip_solids", "IP code wanted, first digit", "", 0..6, ,
+        "what solid things must not get in: 5 keeps harmful dust out, 6 all of it; empty when no code is wanted";
+    IpWater: "ip_water", "IP code wanted, second digit", "", 0..9, ,
+        "what water must do no harm: 5 and 6 jets, 7 and 8 under water, 9 hot jets; 7 and 8 do not imply 5 and 6";
+    Wading: "wading_mm", "wading depth", "mm", 0..3_000, ,
+        "how deep the water is that the truck goes through, above the ground, wheels as they stand";
+    WarmsBy: "warms_k", "air in a box warms by", "K", 1..80, 20,
+        "how much warmer the air in a closed box gets than when it was closed: what the breather lets out (assumed)";
+    EyeRated: "eye_rated_kg", "lifting eye, rated for", "kg", 1..100_000, ,
+        "its working load limit at the angle it is pulled at, stamped on it or from its maker";
+    RailThick: "rail_thickness_mm", "frame rail, thickness", "mm", 1..30, ,
+        "of the web or flange that mount bolts go through: sets their length";
+    Coverage: "coverage_m2_per_kg", "paint or powder, covers", "m2/kg", 1..50, 6,
+        "what a kilogram coats with what is lost beside it (common practice, no source: powder of 80 um, a quarter lost)";
     FloorSpans: "floor_supports", "floor, spans along it", "", 1..64, 1,
         "how many equal spans rails or frame members under it divide the floor's longer side into", Whole;
     LiftAngle: "lift_angle_deg", "sling leg, from upright", "degrees", 0..60, 45,

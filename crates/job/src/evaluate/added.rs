@@ -30,10 +30,16 @@ pub struct AddedResult {
     pub on_hand_grams: f64,
     /// What cannot be made as told, and is left out.
     pub faults: Vec<String>,
+    /// The space inside the steel, in the cavity's frame.
+    pub steel: Option<Cuboid>,
     /// The brackets as solids, in the cavity's frame; both legs of each.
     pub brackets: Vec<Cuboid>,
     /// The brackets that carry the box, when there are any.
     pub mount: Option<BracketMount>,
+    /// Where their bolts go through them, in the cavity's frame.
+    pub mount_bolts: Vec<Point>,
+    /// The bars over the modules, when there are any.
+    pub held_down: Option<HeldDown>,
     /// How far the brackets of each of the two walls end from what stands before them.
     pub seats: Vec<BracketSeat>,
     /// The holes that bolts of brackets ask for in the frame.
@@ -80,6 +86,38 @@ pub struct BracketMount {
     pub length: Length,
     /// From the load to the root of the leg that is bent.
     pub lever: Length,
+}
+
+/// The bars that hold the modules of a box down.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HeldDown {
+    /// Bars in all.
+    pub bars: u32,
+    /// Mass of the modules under the bar that holds most, kilograms: modules under several are shared evenly.
+    pub mass_kg: f64,
+    /// From stud to stud.
+    pub span: Length,
+    /// Their section.
+    pub bar: enclosure::added::Bar,
+    /// Their thickness.
+    pub thickness: Length,
+    /// What they are bolted to.
+    pub fixed: enclosure::added::Fixed,
+    /// Thread of the studs.
+    pub thread: Length,
+    /// Modules that no bar lies over, by name.
+    pub not_held: Vec<String>,
+}
+
+impl HeldDown {
+    /// Says which modules no bar lies over; nothing when one lies over each.
+    pub(super) fn not_held_words(&self) -> String {
+        if self.not_held.is_empty() {
+            String::new()
+        } else {
+            format!("; no bar lies over {}", self.not_held.join(", "))
+        }
+    }
 }
 
 /// How far the brackets at a wall end from what stands before them.
@@ -197,7 +235,10 @@ pub(super) fn add(
             Axis::X
         },
     };
-    let mut result = AddedResult::default();
+    let mut result = AddedResult {
+        steel: Some(*steel),
+        ..AddedResult::default()
+    };
     standoffs(&here, made, &mut result);
     dividers(&here, made, &mut result);
     hold_down(&here, made, &mut result);
@@ -324,6 +365,7 @@ fn hold_down(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
         wants,
         lug: bars.least_lug(),
     });
+    result.held_down = Some(held_down(here, &bars));
     let is_bar = |role| matches!(role, Role::HoldDownBar | Role::HoldDownAngle);
     let over: Vec<Cuboid> = made
         .added
@@ -333,6 +375,39 @@ fn hold_down(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
         .collect();
     let before = |m: &&ModuleResult| m.service.iter().any(|room| over.iter().any(|bar| bar.overlaps(room)));
     result.over_terminals = here.modules.iter().filter(before).map(|m| m.label.clone()).collect();
+}
+
+/// What the bars hold: each module's mass goes evenly to the bars that lie over it.
+fn held_down(here: &Site<'_>, bars: &enclosure::added::HoldDown) -> HeldDown {
+    let half = bars.bar.width().half_down();
+    let from = here.steel.lo()[here.long];
+    let mut each = vec![0.0; bars.places.len()];
+    let mut not_held = Vec::new();
+    for module in here.modules {
+        let [lo, hi] = [module.cuboid.lo(), module.cuboid.hi()].map(|corner| corner[here.long] - from);
+        let over = |place: &Length| *place + half > lo && *place - half < hi;
+        let count = bars.places.iter().filter(|place| over(place)).count();
+        if count == 0 {
+            not_held.push(module.label.clone());
+            continue;
+        }
+        let kind = here.kinds.iter().find(|kind| kind.id == module.kind);
+        let grams = kind.and_then(|kind| kind.mass_g).unwrap_or(0) * i64::from(module.count);
+        let share = crate::Grams(grams).kg() / f64::from(u32::try_from(count).unwrap_or(u32::MAX));
+        for (mass, _) in each.iter_mut().zip(&bars.places).filter(|(_, place)| over(place)) {
+            *mass += share;
+        }
+    }
+    HeldDown {
+        bars: u32::try_from(bars.places.len()).unwrap_or(u32::MAX),
+        mass_kg: each.into_iter().fold(0.0, f64::max),
+        span: bars.span(here.steel.size().0[bars.along]),
+        bar: bars.bar,
+        thickness: bars.sheet.thickness,
+        fixed: bars.fixed,
+        thread: bars.thread,
+        not_held,
+    }
 }
 
 fn clamps(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
@@ -497,6 +572,10 @@ fn brackets(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
         result
             .brackets
             .extend(group.pieces.iter().map(|piece| here.cuboid(&piece.block)));
+        let bolts_at = brackets.bolts_at(&here.spec, made);
+        result
+            .mount_bolts
+            .extend(bolts_at.into_iter().map(|bolt| here.steel.lo() + Point(bolt)));
         made.add(group);
         web.push(rail::Web {
             face,

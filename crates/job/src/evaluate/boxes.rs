@@ -18,6 +18,7 @@ use super::neighbours::{Near, SixClearances};
 use super::reach::{self, LidReach};
 use super::step;
 use super::strength::{self, BoxStrength};
+use super::tools::{self, NoRoom};
 use super::welds::{self, CornerMet};
 use crate::assumed::{Build, Trust};
 use crate::document::{BatteryBox, Closing, Placed};
@@ -72,8 +73,12 @@ pub struct BoxResult {
     pub strength: Option<BoxStrength>,
     /// Its seams; `None` when it cannot be built as told.
     pub welds: Option<WeldMap>,
+    /// What its making may take off the inside.
+    pub losses: Losses,
     /// What is in the way of its lid's screws; `None` where no lid is screwed.
     pub reach: Option<LidReach>,
+    /// Where other tools have no room: mount bolts, hold-down nuts, glands, the disconnect.
+    pub tools: Vec<NoRoom>,
     /// What goes in and on it beyond shell and lid.
     pub added: AddedResult,
     /// Where a square edge of a module meets the weld bead or bend in a corner of the box.
@@ -89,6 +94,15 @@ pub struct Roomiest {
     pub now: Length,
     /// How far it is from where it stands: rearward, to the right, up.
     pub away: Point,
+}
+
+/// The most that making a box may take off its inside, along length, width and height, as its sizes are cut.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Losses {
+    /// Welds that draw in, when no sheet is cut larger for it; nothing once the shop was told what to hold.
+    pub welds: [Length; 3],
+    /// Sizes rounded down when they are marked out.
+    pub rounding: [Length; 3],
 }
 
 /// What a box weighs, in grams.
@@ -285,6 +299,12 @@ pub(super) fn evaluate(
     };
     for (battery_box, told) in boxes.iter_mut().zip(told()) {
         let cavity = cavities.iter().find(|c| c.id == battery_box.cavity);
+        (battery_box.welds, battery_box.losses) =
+            welds::of(build, &limits, trust.fraction, job.units.units(), battery_box);
+        if job.settings.shop_class.is_some() || job.settings.shop_limits.is_some() {
+            // What the shop is told to hold is the welded piece: it allows for what the seams draw in.
+            battery_box.losses.welds = [Length::ZERO; 3];
+        }
         if let Some(cavity) = cavity {
             let look = chance::Outside {
                 cavity,
@@ -297,12 +317,16 @@ pub(super) fn evaluate(
         chance::inside_rooms(&inside, told, battery_box);
         battery_box.ledgers = ledger::of(battery_box, cavity, build, &allowances);
         battery_box.strength = strength::of(job, build, &limits, kinds, battery_box);
-        battery_box.welds = welds::of(build, &limits, battery_box);
         battery_box.corners_met = welds::met(build, &allowances, battery_box);
     }
     let reaches = reach::of(&boxes, cavities, build.screw);
     for (battery_box, reach) in boxes.iter_mut().zip(reaches) {
         battery_box.reach = reach;
+    }
+    let bolt = strength::bolt_of(&job.electrics.figures);
+    let tools = tools::of(&boxes, cavities, bolt);
+    for (battery_box, tools) in boxes.iter_mut().zip(tools) {
+        battery_box.tools = tools;
     }
     boxes
 }
@@ -353,7 +377,9 @@ fn one(
         mass: BoxMass::default(),
         strength: None,
         welds: None,
+        losses: Losses::default(),
         reach: None,
+        tools: Vec::new(),
         added: AddedResult::default(),
         corners_met: Vec::new(),
     };
@@ -483,13 +509,14 @@ fn steel(
             result
                 .solids
                 .extend(rims(&made, allowances.coating).iter().map(|rim| rim.around(&coated)));
-            let spaces = fitting::Spaces {
+            let spaces = fitting::Walls {
                 steel: within_steel,
                 liner: within_liner,
                 coated,
                 step: result.step,
             };
             result.fittings = fitting::placed(told, faults, &spaces, &result.modules);
+            made.coat_area = made.coat_area - fitting::masked(&result.fittings);
             result.solids.extend(result.fittings.iter().filter_map(|f| f.outside));
             let shell_grams = made.grams;
             let there = (result.modules.as_slice(), result.fittings.as_slice());

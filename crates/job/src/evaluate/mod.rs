@@ -8,6 +8,7 @@ mod centre;
 mod chance;
 mod cut;
 pub(crate) mod electric;
+mod exits;
 mod findings;
 mod fitting;
 mod keep_outs;
@@ -21,6 +22,7 @@ mod step;
 mod strength;
 mod strings;
 mod survey;
+mod tools;
 mod vehicle;
 mod welds;
 
@@ -29,9 +31,13 @@ use ::pack::arrangement::Arrangement;
 use tape::{Length, Units};
 
 pub(crate) use added::is_seat;
-pub use added::{AddedResult, BracketMount, BracketSeat, FrameHole, LidResult, RailSays};
+pub use added::{AddedResult, BracketMount, BracketSeat, FrameHole, HeldDown, LidResult, RailSays};
 pub(crate) use boxes::{Allowances, allowances, rims, spec, wall_name};
-pub use boxes::{BoxMass, BoxResult, ModuleResult, Roomiest};
+pub use exits::CableExit;
+pub(crate) use fitting::{Spaces, spaces, thread as earth_thread, wall_of};
+pub use tools::{At as ToolAt, NoRoom};
+
+pub use boxes::{BoxMass, BoxResult, Losses, ModuleResult, Roomiest};
 pub use cavity::{CavityResult, Dimension};
 pub use centre::{Above, CentreHeight};
 pub use chance::{Cause, FitChance, NOT_IN_CHANCE, Room, Share, give_or_take, percent};
@@ -101,6 +107,8 @@ pub struct Evaluation {
     pub boxes: Vec<BoxResult>,
     /// A pack for each kind that is on hand or placed; the one with the most modules placed first.
     pub packs: Vec<PackResult>,
+    /// The cables that leave boxes, by the order of the wiring.
+    pub exits: Vec<CableExit>,
     /// The truck on the road.
     pub road: RoadResult,
     /// The big facts.
@@ -215,6 +223,7 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
         result.next = survey::next(cavity, result, &boxes);
     }
     let packs = pack::evaluate(job, &kinds, &boxes);
+    let exits = exits::of(job, &packs);
     let cut = cut::evaluate(&boxes, trust.fraction);
     let mut assumptions = assumptions::list(job);
     let assumed = rests_on(&assumptions);
@@ -239,6 +248,7 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
         bed_sweep: way_in::bed_sweep(job, &boxes),
         boxes,
         packs,
+        exits,
         road,
         headline: Headline::default(),
         cut,
@@ -342,6 +352,11 @@ impl Evaluation {
         self.boxes
             .iter()
             .find_map(|b| b.modules.iter().find(|m| m.id == id).map(|m| (b, m)))
+    }
+
+    /// The cables that leave a box.
+    pub fn exits_of(&self, id: Id) -> impl Iterator<Item = &CableExit> {
+        self.exits.iter().filter(move |exit| exit.battery_box == id)
     }
 
     /// Whether any finding is a stop.

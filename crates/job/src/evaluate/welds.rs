@@ -1,15 +1,17 @@
 //! The seams of each box, and whether square edges of modules meet what lies in its inside corners.
 
+use enclosure::cutlist::rounding_loss_marked;
 use enclosure::weld::corner::Fill;
 use enclosure::weld::{Asked, HeldTo, Side, WeldMap, map};
 use enclosure::{Construction, Step};
 use geometry::{Axis, Cuboid, Face};
-use tape::Length;
+use tape::{Length, Units};
 
-use super::boxes::{Allowances, BoxResult, spec};
+use super::boxes::{Allowances, BoxResult, Losses, spec};
 use super::step;
 use crate::Id;
 use crate::assumed::{Build, Limits};
+use crate::document::FractionName;
 
 /// What fills the inside corners of every box of the job.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -63,9 +65,17 @@ pub struct CornerMet {
     pub short: Length,
 }
 
-/// The welds of a box as drawn; `None` when it cannot be built.
-pub(super) fn of(build: &Build, limits: &Limits, battery_box: &BoxResult) -> Option<WeldMap> {
-    let made = battery_box.built.as_ref()?;
+/// The welds of a box as drawn, none when it cannot be built, and what its making may take off the inside.
+pub(super) fn of(
+    build: &Build,
+    limits: &Limits,
+    fraction: FractionName,
+    units: Units,
+    battery_box: &BoxResult,
+) -> (Option<WeldMap>, Losses) {
+    let Some(made) = &battery_box.built else {
+        return (None, Losses::default());
+    };
     let [length, width, height] = made.shell;
     let walls = build.wall * 2;
     let spec = enclosure::BoxSpec {
@@ -77,7 +87,12 @@ pub(super) fn of(build: &Build, limits: &Limits, battery_box: &BoxResult) -> Opt
         leg: build.weld_leg,
         held: limits.shop.map_or(HeldTo::Class(limits.class), HeldTo::Limits),
     };
-    Some(map(&spec, made, asked))
+    let welds = map(&spec, made, asked);
+    let losses = Losses {
+        welds: welds.draws_in(&spec),
+        rounding: rounding_loss_marked(made, super::cut::fineness(fraction), units),
+    };
+    (Some(welds), losses)
 }
 
 /// The worst corner of each module that meets one. A module that sticks out of the box is told of elsewhere.

@@ -317,9 +317,9 @@ impl Field {
             | Self::BoxPlaces(_, PlacesOf::BracketsLow | PlacesOf::BracketsHigh)
             | Self::Figure(Figure::BracketsPerSide | Figure::BracketBolts) => design.carried() != BracketsName::None,
             Self::BoxPlaces(_, PlacesOf::HolesLow | PlacesOf::HolesHigh) => design.carried() == BracketsName::Web,
-            Self::HoldDownBar | Self::BoxPlaces(_, PlacesOf::Bars) | Self::Figure(Figure::HoldDownBars) => {
-                design.held_down() != HoldDownName::None
-            }
+            Self::HoldDownBar
+            | Self::BoxPlaces(_, PlacesOf::Bars)
+            | Self::Figure(Figure::HoldDownBars | Figure::HoldDownClass) => design.held_down() != HoldDownName::None,
             Self::BoxPlaces(_, PlacesOf::Dividers) => design.is_divided(),
             Self::BoxPlaces(_, PlacesOf::Stiffeners) | Self::Figure(Figure::LidLoad | Figure::LidStiffeners) => {
                 design.is_lid_stiffened()

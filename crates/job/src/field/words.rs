@@ -361,7 +361,10 @@ fn row(field: Field) -> (&'static str, &'static str) {
             },
             "from the box's datum",
         ),
-        Field::FittingWhat(_) => ("fitting", "cable gland, breather, drain, disconnect or lifting eye"),
+        Field::FittingWhat(_) => (
+            "fitting",
+            "cable gland, breather, drain, disconnect, lifting eye or earth stud",
+        ),
         Field::FittingWall(_) => ("in the wall", "bottom is the floor, top the lid"),
         Field::FittingAlong(_) => (
             "middle, along",
@@ -372,7 +375,10 @@ fn row(field: Field) -> (&'static str, &'static str) {
             "from the floor inside the sheet; on floor and lid, from the left",
         ),
         Field::FittingHole(_) => ("hole", "diameter of the hole to drill"),
-        Field::FittingAcross(_) => ("body, across", "the widest of nut, flange and body, outside or inside"),
+        Field::FittingAcross(_) => (
+            "body, across",
+            "the widest of nut, flange and body, outside or inside; of an earth stud the metal kept free of paint",
+        ),
         Field::FittingOut(_) => (
             "stands out",
             "from the outside of the wall, with the bend of its cable: 4 to 6 times the cable's diameter",

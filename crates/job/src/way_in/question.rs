@@ -163,8 +163,11 @@ fn parts(job: &Job, battery_box: &BoxResult, at: Point) -> Vec<Part> {
     };
     let mut parts: Vec<Part> = own.enumerate().map(solid).collect();
     parts.extend(outside.into_iter().map(|(fitting, space)| {
-        // A lifting eye is what it hangs from.
-        let comes_off = fitting.what != crate::FittingName::LiftingEye;
+        // A lifting eye is what it hangs from; a stud stays in.
+        let comes_off = !matches!(
+            fitting.what,
+            crate::FittingName::LiftingEye | crate::FittingName::EarthStud
+        );
         loose(&fitting.label, &space, comes_off.then_some(Loose::Fitting))
     }));
     let brackets = battery_box.added.brackets.iter();

@@ -6,6 +6,7 @@ mod changes;
 mod check;
 mod example;
 mod fit;
+mod glands;
 mod length;
 mod nest;
 mod no_terminal;

@@ -5,6 +5,7 @@ use geometry::Axis;
 use job::{BoxResult, Evaluation, known_words};
 
 use crate::html::page::{Cell, Page};
+use crate::words;
 
 /// What to heed before an arc is struck.
 const CAUTIONS: [&str; 6] = [
@@ -77,6 +78,11 @@ pub fn weld_map_html(evaluation: &Evaluation, date: &str) -> String {
                         after the shell, each sort with its reason:");
         page.list(welds.order.iter().map(|step| step.words()));
         added(&mut page, evaluation, battery_box);
+    }
+    let bare = words::masking_lines(evaluation);
+    if !bare.is_empty() {
+        page.heading("Before paint");
+        page.list(bare.into_iter().map(|line| format!("{line}.")));
     }
     page.heading("Where the figures come from");
     page.list([

@@ -121,14 +121,7 @@ fn chances(sheet: &mut Sheet, evaluation: &Evaluation, what: &str, rooms: &[Room
         let shares: Vec<String> = room
             .shares
             .iter()
-            .map(|share| {
-                format!(
-                    "{} +-{} ({})",
-                    share.cause.words(),
-                    give_or_take(evaluation.style(), share.limits),
-                    percent(share.fits_without)
-                )
-            })
+            .map(|share| format!("{} ({})", share.words(evaluation.style()), percent(share.fits_without)))
             .collect();
         sheet.item(
             10,

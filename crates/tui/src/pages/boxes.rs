@@ -8,7 +8,7 @@ pub mod stock;
 mod strength;
 
 use geometry::{Axis, Face};
-use job::{BoxResult, Field, Id, Room, give_or_take, percent};
+use job::{BoxResult, Field, Figure, Id, Room, give_or_take, percent};
 use tape::Length;
 
 use crate::form::{Group, Row};
@@ -46,6 +46,17 @@ pub fn rows(model: &Model) -> Vec<Row> {
     added::design_rows(model, &mut rows);
     rows.push(Row::Heading("mounts and loads".to_owned()));
     rows.extend(strength::FIELDS.map(Row::Field));
+    rows.push(Row::Heading("water, air and paint".to_owned()));
+    rows.extend(
+        [
+            Figure::IpSolids,
+            Figure::IpWater,
+            Figure::Wading,
+            Figure::WarmsBy,
+            Figure::Coverage,
+        ]
+        .map(|figure| Row::Field(Field::Figure(figure))),
+    );
     rows.push(Row::Heading("how true the shop builds".to_owned()));
     rows.extend(
         [
@@ -136,6 +147,15 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
         rows.extend(lines.into_iter().map(|line| Row::Text(line, Meaning::Dim)));
     }
     rows.extend(Axis::ALL.map(|axis| Row::Field(Field::BoxBuilt(id, axis))));
+    let exits: Vec<String> = evaluation
+        .exits_of(id)
+        .map(|exit| format!("{} ({} outside)", exit.name, evaluation.near(exit.outside)))
+        .collect();
+    if !exits.is_empty() {
+        let words = format!("cables that cross its walls: {}; p proposes glands", exits.join(", "));
+        let lines = wrap(&words, width);
+        rows.extend(lines.into_iter().map(|line| Row::Text(line, Meaning::Plain)));
+    }
     fitting_rows(battery_box, width, &mut rows);
     added::box_rows(model, battery_box, width, &mut rows);
     chance_rows(model, "the box goes in", &battery_box.fit.outside, &mut rows);
@@ -210,7 +230,8 @@ fn step_rows(battery_box: &BoxResult) -> impl Iterator<Item = Row> {
 /// What is let into the walls, with what is wrong with it.
 fn fitting_rows(battery_box: &BoxResult, width: u16, rows: &mut Vec<Row>) {
     if battery_box.fittings.is_empty() {
-        let words = "nothing is let into its walls: a adds a gland, breather, drain, disconnect or lifting eye";
+        let words =
+            "nothing is let into its walls: a adds a gland, breather, drain, disconnect, lifting eye or earth stud";
         rows.extend(wrap(words, width).into_iter().map(|line| Row::Text(line, Meaning::Dim)));
     }
     for fitting in &battery_box.fittings {
@@ -247,9 +268,8 @@ fn chance_rows(model: &Model, what: &str, rooms: &[Room], rows: &mut Vec<Row>) {
         };
         let most = room.shares.first().map_or(String::new(), |share| {
             format!(
-                "most by {} +-{}, {} without",
-                share.cause.words(),
-                evaluation.up(share.limits),
+                "most by {}, {} without",
+                share.words(evaluation.style()),
                 percent(share.fits_without)
             )
         });

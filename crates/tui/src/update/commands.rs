@@ -219,6 +219,7 @@ fn on_form(model: &mut Model, command: Command) -> Vec<Effect> {
         Command::Nests => return nests::show(model),
         Command::Changed if model.changed.is_some() => model.overlay = Some(Overlay::Changed(0)),
         Command::Changed => model.tell("nothing was changed on this page yet"),
+        Command::Glands => glands(model),
         Command::AddStock => boxes::stock::add(model, false),
         Command::AddBedPart => boxes::bed::add(model),
         Command::AddOffcut => boxes::stock::add(model, true),
@@ -404,6 +405,33 @@ fn add_fitting(model: &mut Model, rows: &[Row], cursor: usize) {
             go_to(model, |r| *r == Row::Field(Field::FittingWhat(fitting)));
         }
     }
+}
+
+/// Lets in a gland for each cable that leaves a box and has none, box after box.
+fn glands(model: &mut Model) {
+    let proposals = job::glands::propose(model.job(), &model.evaluation);
+    let mut told = Vec::new();
+    let mut count = 0;
+    for proposal in &proposals {
+        if let Some(edit) = proposal.edit()
+            && model.apply(edit).is_ok()
+        {
+            count += proposal.glands.len();
+            model.boxes.open = Some(Group::Box(proposal.battery_box));
+        }
+        let without = proposal.without.iter();
+        told.extend(without.map(|(cable, why)| format!("{}, {cable}: {why}", proposal.name)));
+    }
+    let words = match (proposals.is_empty(), count) {
+        (true, _) => "no cable leaves a box yet: the pack has to be laid out whole".to_owned(),
+        (false, 0) if told.is_empty() => "every cable that leaves a box has its gland".to_owned(),
+        (false, count) => format!(
+            "{count} gland{} let in; u takes one box's back",
+            if count == 1 { "" } else { "s" }
+        ),
+    };
+    told.insert(0, words);
+    model.tell(told.join("; "));
 }
 
 fn open_here(model: &mut Model) {

@@ -46,9 +46,8 @@ fn doubtful(look: &Look<'_>, battery_box: &BoxResult, room: &Room, what: &str, f
     );
     let fix = room.shares.first().map_or(String::new(), |first| {
         format!(
-            "{} (+-{}) cost most: {} if that were exact; leave more room there, or try it in cardboard before steel is cut",
-            first.cause.words(),
-            look.up(first.limits),
+            "{} cost most: {} if that were exact; leave more room there, or try it in cardboard before steel is cut",
+            first.words(look.evaluation.style()),
             percent(first.fits_without)
         )
     });

@@ -32,6 +32,7 @@ const CHOICES: [(Field, &[Field]); 6] = [
             Field::PartSize(PartSize::BarThickness),
             Field::PartSize(PartSize::BarPad),
             Field::PartSize(PartSize::BarThread),
+            Field::Figure(Figure::HoldDownClass),
             Field::PartSize(PartSize::LugLeg),
             Field::PartSize(PartSize::LugThickness),
             Field::PartSize(PartSize::LugGap),
