@@ -95,9 +95,10 @@ pub fn assembly(evaluation: &Evaluation, battery_box: &BoxResult) -> Option<Asse
 }
 
 impl Assembly {
-    /// Its edges from a side, lid on.
+    /// Its edges from a side, lid on; those of a liner would lie beside the walls' own and are left out.
     pub fn edges(&self, side: Side) -> Vec<EdgeLine> {
-        let solids: Vec<Cuboid> = self.pieces.iter().map(|piece| piece.solid).collect();
+        let steel = self.pieces.iter().filter(|piece| !piece.role.is_liner());
+        let solids: Vec<Cuboid> = steel.map(|piece| piece.solid).collect();
         edges(&solids, side)
     }
 

@@ -9,6 +9,7 @@ mod brackets;
 mod clamp;
 mod divider;
 pub mod hold_down;
+mod liner;
 mod standoff;
 mod stiffener;
 #[cfg(test)]
@@ -23,6 +24,7 @@ pub use brackets::{Brackets, Reach, spread_evenly};
 pub use clamp::Clamp;
 pub use divider::Divider;
 pub use hold_down::{Bar, Fixed, HoldDown};
+pub use liner::{Lined, Lining};
 pub use standoff::Standoffs;
 pub use stiffener::{Stiffeners, field_gives_mm, least_stiffeners};
 
@@ -153,7 +155,14 @@ impl Built {
             for other in &self.added[..index] {
                 let through = one.role.is_rod_through(other.role) || other.role.is_rod_through(one.role);
                 let pair = [other.role, one.role];
-                if one.part != other.part && !through && one.block.meets(&other.block) && !found.contains(&pair) {
+                // A liner is cut round what is welded in.
+                let soft = one.role.is_liner() || other.role.is_liner();
+                if one.part != other.part
+                    && !soft
+                    && !through
+                    && one.block.meets(&other.block)
+                    && !found.contains(&pair)
+                {
                     found.push(pair);
                 }
             }

@@ -11,7 +11,7 @@ pub(crate) mod skeleton;
 #[cfg(test)]
 pub(crate) mod tests;
 mod tray;
-mod wall_holes;
+pub(crate) mod wall_holes;
 
 use tape::{Area, Length};
 

@@ -41,13 +41,13 @@ pub use evaluate::{
     SixClearances, Standing, StatementResult, Survey, Surveyed, Suspect, Tightest, Unplaced, Used, Why, evaluate,
     evaluate_after, give_or_take, percent,
 };
-pub use evaluate::{AddedResult, BracketMount, BracketSeat, FrameHole, LidResult, RailSays};
+pub use evaluate::{AddedResult, BracketMount, BracketSeat, FrameHole, LidResult, LinerResult, RailSays};
 pub use evaluate::{
     BarLength, Charging, Check, Cruise, CurvePoint, Disconnect, Electric, End, Energy, Fitting, FittingStep, Group,
     LinkKind, LinkResult, Load, LoadRow, Loaded, Matched, Neighbour, OrderFrom, Rated, Resistances, SeatResult, Tap,
     UnitResult, Verdict, Warmth, Window, WiringResult, figures_in_words,
 };
-pub use evaluate::{BoxStrength, CornerMet, LidReach, Lift, StrengthCheck, Sum, known_words};
+pub use evaluate::{BoxStrength, CornerMet, LidReach, Lift, StrengthCheck, Sum, Trapped, known_words};
 pub use evaluate::{
     ChargeRow, Circuit, DriveRow, Driven, Entry, GearRow, Gears, Isolation, Missing, OverPower, PanelRoom, Ranges,
     RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, distance_words, per_distance_words, speed_words,

@@ -1,6 +1,7 @@
-//! What to buy for the boxes: whole sheets and bars, fasteners with spares, gasket and liner.
+//! What to buy for the boxes: whole sheets and bars, the liner's with them, fasteners with spares, gasket.
 
-use tape::Length;
+use enclosure::cutlist::Table;
+use enclosure::material::Material;
 
 use crate::nesting::{Nesting, nested};
 use crate::{Evaluation, Job, Price, assumed};
@@ -69,7 +70,7 @@ pub struct ToBuy {
 
 /// Spares of fasteners: so many for each one needed, and at least so many (from memory of the trade).
 const SPARES: (f64, f64) = (0.1, 2.0);
-/// What joints and cutting take of gasket and liner (from memory of the trade).
+/// What joints take of a gasket (from memory of the trade).
 const OFFCUT: f64 = 0.1;
 
 /// What to buy for all boxes of a job together, its cut list laid out with the work that papers and the command line take.
@@ -83,7 +84,7 @@ impl ToBuy {
         let mut items = stock(evaluation, &nesting);
         items.extend(fasteners(job, evaluation));
         items.extend(in_walls(job, evaluation));
-        items.extend(soft(job, evaluation));
+        items.extend(gasket(job, evaluation));
         let priced = items.iter().filter_map(|item| item.cost).map(|price| price.0);
         Self {
             nesting,
@@ -100,6 +101,9 @@ fn stock(evaluation: &Evaluation, nesting: &Nesting) -> Vec<Item> {
     for nested in &nesting.stocks {
         for buy in &nested.buy {
             let mut notes = Vec::new();
+            if let Some(area) = liner_area(evaluation, &nested.label) {
+                notes.push(format!("liner, {} in the boxes", Unit::SquareMetres.text(area)));
+            }
             if nested.buy.len() == 1 {
                 notes.push(nested.proof_text());
             }
@@ -132,6 +136,13 @@ fn stock(evaluation: &Evaluation, nesting: &Nesting) -> Vec<Item> {
         }
     }
     items
+}
+
+/// The face area of the sheets of a table, where they are of a liner.
+fn liner_area(evaluation: &Evaluation, label: &str) -> Option<f64> {
+    let of_liner = |table: &&Table| matches!(table.sheet.material, Material::Liner(_)) && table.label() == label;
+    let table = evaluation.cut.list.tables.iter().find(of_liner)?;
+    Some(table.area.as_m2())
 }
 
 /// Lid screws, rivets and mount bolts of all boxes, like ones together.
@@ -202,51 +213,20 @@ fn in_walls(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
         .collect()
 }
 
-/// Gasket once round each box, and liner on floor and walls, lids aside.
-fn soft(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
+/// Gasket once round each box.
+fn gasket(job: &Job, evaluation: &Evaluation) -> Option<Item> {
     let how = assumed::build(&job.design);
-    let units = job.units.units();
-    let mut gasket = 0.0;
-    let mut liner = 0.0;
-    for result in &evaluation.boxes {
-        let (Some(built), Some(inside)) = (&result.built, &result.inside) else {
-            continue;
-        };
-        gasket += built.gasket_length.as_mm() / 1e3;
-        let [length, width, height] = inside.size().0;
-        let [length, width, height] = [length + how.liner * 2, width + how.liner * 2, height + how.liner];
-        liner += (length * width + (length + width) * height * 2).as_m2();
-    }
-    if how.liner == Length::ZERO {
-        liner = 0.0;
-    }
-    let items = [
-        (
-            format!("gasket, {} thick", assumed::text(how.gasket, units)),
-            Unit::Metres,
-            gasket,
-            "a tenth more for its joints",
-        ),
-        (
-            format!("liner, {} thick", assumed::text(how.liner, units)),
-            Unit::SquareMetres,
-            liner,
-            "floor and walls, a tenth more for offcuts",
-        ),
-    ];
-    items
-        .into_iter()
-        .filter(|&(_, _, needed, _)| needed > 0.0)
-        .map(|(what, unit, needed, note)| Item {
-            what,
-            unit,
-            needed,
-            buy: tenth_up(needed * (1.0 + OFFCUT)),
-            cost: None,
-            assumed: evaluation.headline.assumed.cut,
-            note: note.to_owned(),
-        })
-        .collect()
+    let built = evaluation.boxes.iter().filter_map(|result| result.built.as_ref());
+    let needed: f64 = built.map(|built| built.gasket_length.as_mm() / 1e3).sum();
+    (needed > 0.0).then(|| Item {
+        what: format!("gasket, {} thick", assumed::text(how.gasket, job.units.units())),
+        unit: Unit::Metres,
+        needed,
+        buy: tenth_up(needed * (1.0 + OFFCUT)),
+        cost: None,
+        assumed: evaluation.headline.assumed.cut,
+        note: "a tenth more for its joints".to_owned(),
+    })
 }
 
 /// Up to the next tenth; what is a billionth above one is that one.

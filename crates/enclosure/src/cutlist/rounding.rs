@@ -12,7 +12,7 @@
 //! - **The skirt's own width** hangs into a space: down. It decides nothing else.
 //! - **Holes** are openings: up.
 //! - **A folded tray** is marked out flat and goes into a space: down. **A pan lid** goes over the body: up.
-//! - **What goes into the box** (bars, lugs, dividers, end plates) and brackets: down. **Rods** need their thread: up.
+//! - **What goes into the box** (bars, lugs, dividers, end plates, the liner's sheets) and brackets: down. **Rods** need their thread: up.
 //! - **The width of a bar** is bought, not cut: shown as it is.
 
 use tape::Length;
@@ -72,9 +72,16 @@ impl Rounding {
             | Role::Stiffener => [Self::Down, Self::AsBought],
             // A rod too short has no thread left for its nut.
             Role::HoldDownRod | Role::TieRod => [Self::Up, Self::AsBought],
-            Role::Floor | Role::LongSide | Role::End | Role::LidPlate | Role::Tray | Role::Divider | Role::EndPlate => {
-                [Self::Down, Self::Down]
-            }
+            Role::Floor
+            | Role::LongSide
+            | Role::End
+            | Role::LidPlate
+            | Role::Tray
+            | Role::Divider
+            | Role::EndPlate
+            | Role::LinerFloor
+            | Role::LinerSide
+            | Role::LinerEnd => [Self::Down, Self::Down],
         }
     }
 
@@ -198,7 +205,10 @@ fn axes(role: Role, built: &Built) -> Option<[usize; 2]> {
         | Role::Standoff
         | Role::EndPlate
         | Role::TieRod
-        | Role::Stiffener => return None,
+        | Role::Stiffener
+        | Role::LinerFloor
+        | Role::LinerSide
+        | Role::LinerEnd => return None,
         Role::Floor
         | Role::LidPlate
         | Role::FlangeLong

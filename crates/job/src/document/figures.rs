@@ -285,6 +285,10 @@ figures! {
         "spread evenly over the lid: a person who kneels on it (common practice, no source)";
     LidStiffeners: "lid_stiffeners", "lid stiffeners", "", 1..16, ,
         "angles across the lid; empty for the fewest with which it gives no more than told";
+    LidWarmed: "closed_warms_k", "closed box, warms by", "K", 0..100, 40,
+        "from closing to the hottest day, a black box in the sun, charged: what its air pushes on the lid (common practice, no source)";
+    LidClimbs: "closed_climbs_m", "closed box, climbs", "m", 0..8_000, 2_000,
+        "from where it is closed to the highest road: what the thinner air outside leaves pushing on the lid";
     FloorSpans: "floor_supports", "floor, spans along it", "", 1..64, 1,
         "how many equal spans rails or frame members under it divide the floor's longer side into";
     LiftAngle: "lift_angle_deg", "sling leg, from upright", "degrees", 0..60, 45,

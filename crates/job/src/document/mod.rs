@@ -41,9 +41,9 @@ pub use line::{Line, LineError};
 pub use quantity::{Grams, Len, Milliohms, Price};
 pub use settings::{
     Charger, Closing, ConstructionName, CornersName, Design, Drive, FlatnessName, FractionName, HeldName, JointName,
-    Limits, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, Wanted, WeldSideName,
+    Limits, LinerName, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, Wanted, WeldSideName,
 };
-pub use stock::{CuttingName, Stock, StockForm, StockPiece, TurningName};
+pub use stock::{CuttingName, Stock, StockForm, StockMaterialName, StockPiece, TurningName};
 pub use truck::{
     Amount, AmountUnit, Component, CutOutName, Distance, Ground, IsolatedName, KnownName, LowPoint, Masses, Measure,
     OfDistance, OfSpeed, PlaceName, Road, RoadFigure, RoadFigures, Speed, TruckFigure, TruckFigures, TyreError,

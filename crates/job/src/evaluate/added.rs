@@ -1,6 +1,7 @@
 //! What goes in and on a box beyond its shell and lid: where it goes by rule or by entry, what of it cannot be made, and
 //! what it meets.
 
+mod lining;
 mod places;
 mod rail;
 
@@ -17,6 +18,9 @@ use crate::assumed::{self, Build};
 use crate::document::{BatteryBox, DividersName, Figures, Places, PlacesOf, StandoffsName, StiffenersName};
 use crate::{BracketsName, Figure, Job, Kind, PartSize, SidesName};
 
+pub use lining::LinerResult;
+pub(super) use lining::line;
+pub(crate) use lining::lining;
 pub use rail::{FrameHole, RailSays};
 
 /// What was added to a box.
@@ -46,6 +50,8 @@ pub struct AddedResult {
     pub undivided: Vec<Length>,
     /// How far the lid gives with its stiffeners, when it is to be stiffened.
     pub lid: Option<LidResult>,
+    /// What its liner asks for beyond its sheets.
+    pub liner: LinerResult,
 }
 
 /// The brackets that carry a box.
@@ -512,10 +518,11 @@ fn met(here: &Site<'_>, fittings: &[FittingResult], made: &Built, result: &mut A
     }
     let top = here.steel.hi()[Axis::Z] + made.above_rim - here.build.lid;
     let inside = made.added.iter().filter(|piece| {
-        !matches!(
+        let elsewhere = matches!(
             piece.role,
             Role::Bracket | Role::EndPlate | Role::TieRod | Role::Stiffener
-        )
+        );
+        !elsewhere && !piece.role.is_liner()
     });
     let solids = inside
         .map(|piece| (piece.role.name(), here.cuboid(&piece.block)))

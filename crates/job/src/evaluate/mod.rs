@@ -27,8 +27,8 @@ use ::pack::CellVolts;
 use ::pack::arrangement::Arrangement;
 use tape::{Length, Units};
 
-pub(crate) use added::is_seat;
-pub use added::{AddedResult, BracketMount, BracketSeat, FrameHole, LidResult, RailSays};
+pub use added::{AddedResult, BracketMount, BracketSeat, FrameHole, LidResult, LinerResult, RailSays};
+pub(crate) use added::{is_seat, lining};
 pub(crate) use boxes::{Allowances, allowances, rims, spec, wall_name};
 pub use boxes::{BoxMass, BoxResult, ModuleResult, Roomiest};
 pub use cavity::{CavityResult, Dimension};
@@ -51,7 +51,7 @@ pub use road::{
     ChargeRow, Circuit, DriveRow, Driven, Entry, GearRow, Gears, Isolation, Missing, OverPower, PanelRoom, Ranges,
     RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, distance_words, per_distance_words, speed_words,
 };
-pub use strength::{BoxStrength, Lift, StrengthCheck, Sum, known_words};
+pub use strength::{BoxStrength, Lift, StrengthCheck, Sum, Trapped, known_words};
 pub use strings::{Crossing, InBox};
 pub(crate) use survey::observe;
 pub use survey::{Next, OutOfSquare, ReadingResult, Standing, StatementResult, Survey, Surveyed, Suspect, Used, Why};

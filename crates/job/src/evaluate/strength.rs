@@ -2,6 +2,8 @@
 //!
 //! A few microseconds for a box: nothing here is summed twice.
 
+mod trapped;
+
 use enclosure::added::Reach;
 use enclosure::seal::{PITCH_KNOWN_BY, SOFT_GASKET_FACTOR, squeeze, widest_pitch};
 use enclosure::strength::beam::{Leg, Root};
@@ -14,6 +16,8 @@ use enclosure::strength::plate::{Edges, Panel};
 use enclosure::strength::{Limit, Utilisation, force_n};
 use enclosure::{Construction, Gasket, KnownBy, Sheet, bend_limits};
 use tape::Length;
+
+pub use trapped::Trapped;
 
 use super::added::BracketMount;
 use super::boxes::BoxResult;
@@ -58,6 +62,12 @@ pub enum Sum {
     Brackets(Direction),
     /// How far the stiffened lid gives under the load on it.
     LidGives,
+    /// What holds the lid, pushed up by trapped air.
+    LidHeld,
+    /// Stress of the lid, pushed up by trapped air.
+    LidPushed,
+    /// How far the lid bulges under trapped air, against what the formula holds to.
+    LidBulges,
 }
 
 impl Sum {
@@ -73,7 +83,14 @@ impl Sum {
     pub const fn grave(self) -> Grave {
         match self {
             // A formula that overstates, a starting point by memory, a lid taken to stay flat: worth knowing.
-            Self::FloorGives | Self::ScrewPitch | Self::GasketAtLow | Self::GasketAtHigh => Grave::Note,
+            Self::FloorGives
+            | Self::ScrewPitch
+            | Self::GasketAtLow
+            | Self::GasketAtHigh
+            // That there is no breather is a caution of its own; these say what comes of it.
+            | Self::LidHeld
+            | Self::LidPushed
+            | Self::LidBulges => Grave::Note,
             _ => Grave::Caution,
         }
     }
@@ -205,6 +222,8 @@ pub struct BoxStrength {
     pub taken: String,
     /// What carries first, then what else would be a caution, then what would be a note; of each the largest share first.
     pub checks: Vec<StrengthCheck>,
+    /// What trapped air would do; `None` for a box that is not tight.
+    pub trapped: Option<Trapped>,
     /// The sling.
     pub lift: Option<Lift>,
 }
@@ -238,6 +257,10 @@ pub(super) fn of(job: &Job, build: &Build, limits: &Limits, result: &BoxResult) 
     let longer = made.shell[0].max(made.shell[1]);
     gasket(build, limits, longer, &mut checks);
     screws(build, &mut checks);
+    let trapped = trapped::of(figures, build, result, made);
+    if let Some(trapped) = &trapped {
+        trapped::checks(build, made, trapped, &mut checks);
+    }
     folds(build, made.shell[2], &mut checks);
     // Stable: of equal shares, the order they were summed in.
     checks.sort_by(|a, b| {
@@ -255,6 +278,7 @@ pub(super) fn of(job: &Job, build: &Build, limits: &Limits, result: &BoxResult) 
             .collect(),
         taken: held.taken,
         checks,
+        trapped,
         lift: leg_n(mass_kg, Sling::Four, angle_deg)
             .ok()
             .map(|leg_n| Lift { angle_deg, leg_n }),

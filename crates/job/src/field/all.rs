@@ -8,7 +8,7 @@ use super::{Field, FieldError, State, access};
 use crate::Job;
 
 /// The fields of the job itself.
-const OF_JOB: [Field; 81] = [
+const OF_JOB: [Field; 82] = [
     Field::JobName,
     Field::Truck,
     Field::Revision,
@@ -74,6 +74,7 @@ const OF_JOB: [Field; 81] = [
     Field::Gasket,
     Field::GasketSqueezed,
     Field::Liner,
+    Field::LinerMaterial,
     Field::Fit,
     Field::RoomOver,
     Field::RoomEnds,

@@ -98,6 +98,8 @@ pub enum Field {
     Gasket,
     GasketSqueezed,
     Liner,
+    /// What the liner is cut from.
+    LinerMaterial,
     Fit,
     RoomOver,
     RoomEnds,
@@ -315,6 +317,7 @@ impl Field {
             }
             Self::Figure(Figure::TieRods) => design.are_clamps_cut(),
             Self::PartSize(size) => size.is_asked(&design.added),
+            Self::LinerMaterial => design.is_lined(),
             Self::CapOut | Self::CapDeep => closing == Closing::Cap,
             _ => true,
         }

@@ -74,7 +74,7 @@ pub fn weld_map_html(evaluation: &Evaluation, date: &str) -> String {
         });
         page.table(&head, rows);
         page.paragraph("In this order; letters go round the box, so that a and c of four are opposite:");
-        page.list(welds.order.iter().map(|step| step.words()));
+        page.steps(welds.order.iter().map(|step| step.words()));
         added(&mut page, evaluation, battery_box);
     }
     page.heading("Where the figures come from");
@@ -99,7 +99,7 @@ fn added(page: &mut Page, evaluation: &Evaluation, battery_box: &BoxResult) {
     let pieces: Vec<_> = assembly
         .iter()
         .flat_map(|assembly| &assembly.pieces)
-        .filter(|piece| piece.role.is_added())
+        .filter(|piece| piece.role.is_added() && !piece.role.is_liner())
         .collect();
     if pieces.is_empty() {
         return;

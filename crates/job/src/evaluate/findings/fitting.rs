@@ -1,7 +1,6 @@
 //! Fittings that cannot be let in where they were told, or that modules stand in the way of.
 
 use super::{Look, finding};
-use crate::document::FittingName;
 use crate::finding::{Finding, Grave, Subject};
 
 pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
@@ -29,13 +28,15 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
                 );
             }
         }
-        let has = |what| battery_box.fittings.iter().any(|f| f.what == what);
-        if !battery_box.fittings.is_empty() && !has(FittingName::Breather) {
+        let trapped = battery_box.strength.as_ref().and_then(|sums| sums.trapped);
+        if let Some(trapped) = trapped.filter(|trapped| !trapped.is_vented) {
             say(
-                Grave::Note,
-                "no breather: air in a closed box swells and shrinks with warmth, and draws water in past the gasket"
-                    .to_owned(),
-                "dV = V dT / T, ideal gas at constant pressure",
+                Grave::Caution,
+                format!(
+                    "no breather: closed, {}; cooling, it draws water in past the gasket",
+                    trapped.words()
+                ),
+                "ideal gas at constant volume; standard atmosphere of ISO 2533 (from memory, check it)",
                 "add a breather on the Boxes page, above the wading line",
             );
         }
