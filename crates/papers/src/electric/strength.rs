@@ -39,7 +39,10 @@ pub fn strength_html(evaluation: &Evaluation, date: &str) -> String {
             "formula, source, how it is known",
             "to do",
         ];
-        page.table(&head, strength.checks.iter().map(row));
+        // What is over its limit first, each in the order of the sums.
+        let mut checks: Vec<&StrengthCheck> = strength.checks.iter().collect();
+        checks.sort_by_key(|check| (check.over().is_none(), check.over()));
+        page.table(&head, checks.into_iter().map(row));
         if let Some(lift) = &strength.lift {
             page.paragraph(&format!("{}.", lift.words()));
         }
