@@ -104,9 +104,10 @@ pub fn assembly(evaluation: &Evaluation, battery_box: &BoxResult) -> Option<Asse
 }
 
 impl Assembly {
-    /// Its edges from a side, lid on.
+    /// Its edges from a side, lid on; those of a liner would lie beside the walls' own and are left out.
     pub fn edges(&self, side: Side) -> Vec<EdgeLine> {
-        let solids: Vec<(Cuboid, usize)> = self.pieces.iter().map(|piece| (piece.solid, piece.flat)).collect();
+        let steel = self.pieces.iter().filter(|piece| !piece.role.is_liner());
+        let solids: Vec<(Cuboid, usize)> = steel.map(|piece| (piece.solid, piece.flat)).collect();
         edges_of_pieces(&solids, side)
     }
 

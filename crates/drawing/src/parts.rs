@@ -29,7 +29,7 @@ pub(crate) fn of(evaluation: &Evaluation, battery_box: &BoxResult, side: Side) -
                     | PartRole::Stiffener
             );
         let thin = piece.thin;
-        let shows = piece.role.is_added()
+        let shows = (piece.role.is_added() && !piece.role.is_liner())
             || thin == side.axis(Direction::U)
             || thin == side.axis(Direction::V)
             || is_bar(piece.role);
@@ -253,7 +253,10 @@ impl Place {
             | PartRole::Standoff
             | PartRole::EndPlate
             | PartRole::TieRod
-            | PartRole::Stiffener => Vec::new(),
+            | PartRole::Stiffener
+            | PartRole::LinerFloor
+            | PartRole::LinerSide
+            | PartRole::LinerEnd => Vec::new(),
         }
     }
 

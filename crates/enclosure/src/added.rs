@@ -10,6 +10,7 @@ mod clamp;
 mod divider;
 pub mod hold_down;
 mod joined;
+mod liner;
 mod standoff;
 mod stiffener;
 #[cfg(test)]
@@ -26,6 +27,7 @@ pub use clamp::Clamp;
 pub use divider::Divider;
 pub use hold_down::{Bar, Fixed, HoldDown};
 pub use joined::Joined;
+pub use liner::{Lined, Lining};
 pub use standoff::Standoffs;
 pub use stiffener::{Stiffeners, field_gives_mm, least_stiffeners};
 
@@ -215,7 +217,9 @@ impl Built {
             for other in &self.added[..index] {
                 let through = one.role.is_rod_through(other.role) || other.role.is_rod_through(one.role);
                 let depth = one.block.depth_in(&other.block);
-                let Some(depth) = depth.filter(|_| one.part != other.part && !through) else {
+                // A liner is cut round what is welded in.
+                let soft = one.role.is_liner() || other.role.is_liner();
+                let Some(depth) = depth.filter(|_| one.part != other.part && !through && !soft) else {
                     continue;
                 };
                 let roles = [other.role, one.role];

@@ -11,6 +11,7 @@ mod check;
 pub mod cutlist;
 pub mod frame_holes;
 pub mod gauge;
+pub mod liner;
 pub mod material;
 pub mod nest;
 mod part;

@@ -61,6 +61,12 @@ pub enum Role {
     TieRod,
     /// An angle across the lid.
     Stiffener,
+    /// The liner's sheet on the floor.
+    LinerFloor,
+    /// The liner's sheet on a long side.
+    LinerSide,
+    /// The liner's sheet on an end.
+    LinerEnd,
 }
 
 impl Role {
@@ -93,6 +99,9 @@ impl Role {
             Self::EndPlate => "end plate",
             Self::TieRod => "tie rod",
             Self::Stiffener => "lid stiffener",
+            Self::LinerFloor => "liner floor",
+            Self::LinerSide => "liner long side",
+            Self::LinerEnd => "liner end",
         }
     }
 
@@ -110,7 +119,10 @@ impl Role {
             | Self::Tray
             | Self::PanLid
             | Self::Divider
-            | Self::EndPlate => Form::Sheet,
+            | Self::EndPlate
+            | Self::LinerFloor
+            | Self::LinerSide
+            | Self::LinerEnd => Form::Sheet,
             Self::FlangeLong | Self::FlangeShort | Self::HoldDownBar | Self::Standoff => Form::FlatBar,
             Self::FrameLong
             | Self::FrameShort
@@ -139,7 +151,12 @@ impl Role {
                 | Self::EndPlate
                 | Self::TieRod
                 | Self::Stiffener
-        )
+        ) || self.is_liner()
+    }
+
+    /// Whether it is a sheet of the liner: cut with a knife or a saw, laid in when all is welded.
+    pub const fn is_liner(self) -> bool {
+        matches!(self, Self::LinerFloor | Self::LinerSide | Self::LinerEnd)
     }
 
     /// Whether it is a rod that goes through a hole in the other.

@@ -21,8 +21,8 @@ use tape::{Length, Units};
 use crate::document::{
     BarName, BedName, BedRoomName, BracketsName, ClampsName, Closing, ConstructionName, CornersName, CuttingName,
     Design, DividersName, Electrics, FixingName, FlatnessName, FractionName, HeldName, HoldDownName, Joined, JointName,
-    Kind, MaterialName, PartSize, Settings, ShopClassName, StandoffsName, StiffenersName, Stock, TapeClassName,
-    Terminals, TurningName, UnitsName, WayIn,
+    Kind, LinerName, MaterialName, PartSize, Settings, ShopClassName, StandoffsName, StiffenersName, Stock,
+    TapeClassName, Terminals, TurningName, UnitsName, WayIn,
 };
 use crate::nesting::How;
 pub(crate) use road::{IN_SERIES, PANEL_GAP, PANELS, PLACE, cruise, top};
@@ -182,6 +182,7 @@ pub(crate) struct Build {
     pub(crate) gasket: Length,
     pub(crate) gasket_squeezed: Length,
     pub(crate) liner: Length,
+    pub(crate) liner_material: Material,
     pub(crate) fit: Length,
     pub(crate) room_over: Length,
     pub(crate) room_ends: Length,
@@ -263,10 +264,17 @@ pub(crate) const CAP_DEEP: Length = Length::mm(40);
 pub(crate) const GASKET: Length = Length::mm(6);
 pub(crate) const GASKET_SQUEEZED: Length = Length::mm(4);
 pub(crate) const LINER: Length = Length::tenths_mm(15);
+/// Keeps its shape, does not feed a flame, and is the heaviest of the usual ones: common practice, no source.
+pub(crate) const LINER_MATERIAL: LinerName = LinerName::GlassFibre;
 pub(crate) const FIT: Length = Length::mm(3);
 pub(crate) const BOXES_PER_CAVITY: u32 = 1;
 
 impl Design {
+    /// Whether floor and walls have a liner.
+    pub fn is_lined(&self) -> bool {
+        or(self.liner.as_ref(), LINER) > Length::ZERO
+    }
+
     /// How floor and walls are made: as chosen, else welded.
     pub fn made(&self) -> ConstructionName {
         self.construction.unwrap_or(CONSTRUCTION)
@@ -312,6 +320,7 @@ pub(crate) fn build(design: &Design) -> Build {
         gasket: or(design.gasket.as_ref(), GASKET),
         gasket_squeezed: or(design.gasket_squeezed.as_ref(), GASKET_SQUEEZED),
         liner: or(design.liner.as_ref(), LINER),
+        liner_material: Material::Liner(design.liner_material.unwrap_or(LINER_MATERIAL).sort()),
         fit: or(design.fit.as_ref(), FIT),
         room_over: or(design.room_over.as_ref(), Length::ZERO),
         room_ends: or(design.room_ends.as_ref(), Length::ZERO),

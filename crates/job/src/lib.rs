@@ -42,7 +42,7 @@ pub use evaluate::{
     SixClearances, Standing, StatementResult, Survey, Surveyed, Suspect, Tightest, Unplaced, Used, Why, evaluate,
     evaluate_after, give_or_take, percent,
 };
-pub use evaluate::{AddedResult, BracketMount, BracketSeat, FrameHole, HeldDown, LidResult, RailSays};
+pub use evaluate::{AddedResult, BracketMount, BracketSeat, FrameHole, HeldDown, LidResult, LinerResult, RailSays};
 pub use evaluate::{
     Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OverPower,
     PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, distance_words, per_distance_words,
@@ -53,7 +53,7 @@ pub use evaluate::{
     LinkKind, LinkResult, Load, LoadRow, Loaded, Matched, Neighbour, OrderFrom, Rated, Resistances, SeatResult, Tap,
     UnitResult, Verdict, Warmth, Window, WiringResult, figures_in_words,
 };
-pub use evaluate::{BoxStrength, CornerMet, LidReach, Lift, NoRoom, StrengthCheck, Sum, ToolAt, known_words};
+pub use evaluate::{BoxStrength, CornerMet, LidReach, Lift, NoRoom, StrengthCheck, Sum, ToolAt, Trapped, known_words};
 pub use example::{EXAMPLES, Example, example};
 pub use field::{Field, FieldError, RoadField, Shown, State, TruckField, WayField};
 pub use file::{FORMAT, LoadError, VERSION, load, to_text};

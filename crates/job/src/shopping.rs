@@ -1,9 +1,11 @@
-//! What to buy for the boxes, shop by shop: whole sheets and bars, fasteners with spares, what is let into walls, paint,
-//! gasket and liner.
+//! What to buy for the boxes, shop by shop: whole sheets and bars, the liner's with them, fasteners with spares, what is
+//! let into walls, paint and gasket.
 
 use enclosure::Construction;
+use enclosure::cutlist::Table;
+use enclosure::material::Material;
 use enclosure::strength::bolt::Bolt;
-use tape::{Area, Length};
+use tape::Area;
 
 use crate::document::{Closing, FittingName};
 use crate::nesting::{Nesting, nested};
@@ -103,7 +105,7 @@ pub struct ToBuy {
 
 /// Spares of fasteners: so many for each one needed, and at least so many (from memory of the trade).
 const SPARES: (f64, f64) = (0.1, 2.0);
-/// What joints and cutting take of gasket and liner (from memory of the trade).
+/// What joints take of a gasket (from memory of the trade).
 const OFFCUT: f64 = 0.1;
 
 /// What to buy for all boxes of a job together, its cut list laid out with the work that papers and the command line take.
@@ -136,6 +138,11 @@ fn stock(evaluation: &Evaluation, nesting: &Nesting) -> Vec<Item> {
     for nested in &nesting.stocks {
         for buy in &nested.buy {
             let mut notes = Vec::new();
+            let mut shop = Shop::Steel;
+            if let Some(area) = liner_area(evaluation, &nested.label) {
+                shop = Shop::Paint;
+                notes.push(format!("liner, {} in the boxes", Unit::SquareMetres.text(area)));
+            }
             if nested.buy.len() == 1 {
                 notes.push(nested.proof_text());
             }
@@ -143,7 +150,7 @@ fn stock(evaluation: &Evaluation, nesting: &Nesting) -> Vec<Item> {
                 notes.push("size assumed".to_owned());
             }
             items.push(Item {
-                shop: Shop::Steel,
+                shop,
                 what: format!("{}, {}", nested.label, buy.piece.size_text(units)),
                 unit: Unit::Pieces,
                 needed: f64::from(buy.count),
@@ -170,6 +177,13 @@ fn stock(evaluation: &Evaluation, nesting: &Nesting) -> Vec<Item> {
         }
     }
     items
+}
+
+/// The face area of the sheets of a table, where they are of a liner.
+fn liner_area(evaluation: &Evaluation, label: &str) -> Option<f64> {
+    let of_liner = |table: &&Table| matches!(table.sheet.material, Material::Liner(_)) && table.label() == label;
+    let table = evaluation.cut.list.tables.iter().find(of_liner)?;
+    Some(table.area.as_m2())
 }
 
 /// Lid screws, rivets and mount bolts of all boxes, like ones together.
@@ -311,25 +325,16 @@ fn in_walls(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
         .collect()
 }
 
-/// Gasket once round each box, liner on floor and walls, lids aside, and what the outside is coated with.
+/// Gasket once round each box, and what the outside is coated with.
 fn soft(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
     let how = assumed::build(&job.design);
     let units = job.units.units();
     let mut gasket = 0.0;
-    let mut liner = 0.0;
     let mut coat = Area::default();
     for result in &evaluation.boxes {
-        let (Some(built), Some(inside)) = (&result.built, &result.inside) else {
-            continue;
-        };
+        let Some(built) = &result.built else { continue };
         gasket += built.gasket_length.as_mm() / 1e3;
         coat = coat + built.coat_area;
-        let [length, width, height] = inside.size().0;
-        let [length, width, height] = [length + how.liner * 2, width + how.liner * 2, height + how.liner];
-        liner += (length * width + (length + width) * height * 2).as_m2();
-    }
-    if how.liner == Length::ZERO {
-        liner = 0.0;
     }
     let covers = job.electrics.figures.sure(Figure::Coverage);
     let wide = match how.closing {
@@ -351,12 +356,6 @@ fn soft(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
                 "{:.2} m2 at {covers} m2/kg, a tenth more; inside not counted",
                 coat.as_m2()
             ),
-        ),
-        (
-            format!("liner, {} thick", assumed::text(how.liner, units)),
-            Unit::SquareMetres,
-            liner,
-            "floor and walls, a tenth more for offcuts".to_owned(),
         ),
     ];
     items

@@ -38,9 +38,10 @@ fn found(evaluation: &Evaluation, what: &str) -> Option<Grave> {
     of_it.next().map(|f| f.grave)
 }
 
-/// 118.65 kg loaded. M10: stress area 57.99 mm2, so 0.6 x 800 x 57.99 / 1.25 = 22 268 N across each bolt and 33 402 N
-/// along it. Forwards 118.65 x 9.80665 x 20 = 23 271 N, on four bolts under the quarter points of the long sides: an even
-/// share across with the twist of what the centre of mass is off their middle, and F h / L along.
+/// 118.65 kg of steel and modules and 2.475 kg of liner: 121.125 kg loaded. M10: stress area 57.99 mm2, so
+/// 0.6 x 800 x 57.99 / 1.25 = 22 268 N across each bolt and 33 402 N along it. Forwards 121.125 x 9.80665 x 20 = 23 757 N,
+/// on four bolts under the quarter points of the long sides: an even share across with the twist of what the centre of
+/// mass is off their middle, and F h / L along.
 #[test]
 fn mount_bolts_are_as_worked_by_hand() {
     let evaluation = evaluate(&orchard());
@@ -64,15 +65,15 @@ fn mount_bolts_are_as_worked_by_hand() {
     assert!(high > 50.0 && off_x.abs() < length / 4.0, "{high} {off_x}");
     let front = check(&evaluation, Sum::Bolts(Direction::Front));
     near(front.of.share, across / 22_267.96 + along / 1.4 / 33_401.9);
-    assert!(front.of.share > 0.261_263, "more than the even share");
+    assert!(front.of.share > 0.266_711, "more than the even share");
     assert_eq!(front.factor.map(|f| f.g), Some(20.0));
     assert!(front.says.contains("where the bolts are is not told"), "{}", front.says);
     // Sideways the bolts are nearer to each other, so the same height turns the box harder for each g.
     let side = check(&evaluation, Sum::Bolts(Direction::Side)).of.share;
     assert!(side / 15.0 > front.of.share / 20.0);
     assert_eq!(found(&evaluation, "mount bolts"), None);
-    // 118.65 x 9.80665 / 2 / cos 45.
-    near(strength(&evaluation).lift.unwrap().leg_n, 822.76);
+    // 121.125 x 9.80665 / 2 / cos 45.
+    near(strength(&evaluation).lift.unwrap().leg_n, 839.93);
 }
 
 /// Nothing but the bars holds: half of what is under the bar at each M8 stud of 36.61 mm2, 0.9 x 400 x 36.61 / 1.25 =
@@ -175,7 +176,7 @@ fn entered_load_factors_win_over_the_harshest() {
     near(check(&none, Sum::Bolts(Direction::Up)).of.share + 1.0, 1.0);
 }
 
-/// M5: 14.18 mm2, 5445 N a bolt: 5818 N across is too much for each of four by itself.
+/// M5: 14.18 mm2, 5445 N a bolt: 5939 N across is too much for each of four by itself.
 #[test]
 fn bolts_too_thin_are_a_caution_that_says_what_the_worst_gets() {
     let job = figure(&orchard(), Figure::MountBolt, "5 mm");
@@ -217,7 +218,7 @@ fn hold_down_bolts_take_what_lifts_off() {
     let evaluation = evaluate(&figure(&orchard(), Figure::HoldDownBolts, "2"));
     let up = check(&evaluation, Sum::Bolts(Direction::Up));
     assert_eq!(up.of.what, "hold-down bolts, up");
-    near(up.of.share, 0.087_088 * 2.0);
+    near(up.of.share, 0.088_904 * 2.0);
 }
 
 /// 6 mm squeezed to 4 mm is a third; 3 mm out of flat over 903 mm takes a quarter away or adds it.

@@ -131,7 +131,7 @@ fn around(views: &[View]) -> Around {
         f64::from(u32::try_from(most).unwrap_or(u32::MAX)) * ROW
     };
     Around {
-        beside: level(Direction::V) + 4.0,
+        beside: level(Direction::V) + 8.0,
         below: level(Direction::U) + 4.0,
         name: 9.0,
         between: 6.0,
@@ -336,7 +336,7 @@ fn tables(evaluation: &Evaluation, names: &[(Subject, String)]) -> Vec<Block> {
     }
     let keep_outs = Block {
         title: "keep-outs".to_owned(),
-        heads: vec![("", 10.0), ("name", 34.0), ("what", 18.0), ("cavity", 22.0)],
+        heads: vec![("", 7.0), ("name", 40.0), ("what", 14.0), ("cavity", 23.0)],
         rows,
     };
     [boxes, keep_outs]

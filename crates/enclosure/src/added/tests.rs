@@ -9,8 +9,9 @@ use crate::build::tests::folded::folded;
 use crate::build::tests::framed::framed;
 use crate::build::tests::random::{capped, flanged, length, open};
 use crate::cutlist::{Fineness, ListedBox, cut_list};
+use crate::liner::Liner;
 use crate::material::Material;
-use crate::{Construction, Form, build};
+use crate::{Construction, Form, Purpose, WallHole, build};
 
 /// A box of any construction and lid.
 fn any_box() -> impl Strategy<Value = BoxSpec> {
@@ -125,6 +126,10 @@ fn groups(spec: &BoxSpec, built: &Built) -> Vec<(bool, Group)> {
         };
         found.push((true, standoffs.group(spec).unwrap()));
     }
+    found.push((
+        true,
+        lining(Length::tenths_mm(15), Vec::new()).group(spec).unwrap().group,
+    ));
     for along in 0..3 {
         for rods in [2, 4] {
             found.push((true, clamp(spec, along, rods).group().unwrap()));
@@ -617,4 +622,115 @@ fn two_in_one_place_are_refused_with_their_distance() {
     );
     let refused = angles.group(&spec, &build(&spec).unwrap()).unwrap_err().to_string();
     assert!(refused.contains("19 mm is out of range; it may be 20 to"), "{refused}");
+}
+
+fn lining(thickness: Length, holes: Vec<WallHole>) -> Lining {
+    Lining {
+        sheet: Sheet {
+            material: Material::Liner(Liner::GlassFibre),
+            thickness,
+        },
+        holes,
+    }
+}
+
+/// A box of 897 x 329 x 251.5 mm inside the steel.
+fn long_low() -> BoxSpec {
+    let mut spec = a_box();
+    spec.inside = [Length::mm(897), Length::mm(329), Length::tenths_mm(2_515)];
+    spec
+}
+
+fn gland(wall: Wall, along: i64, up: i64) -> WallHole {
+    WallHole {
+        wall,
+        along: Length::mm(along),
+        up: Length::mm(up),
+        diameter: Length::mm(20),
+        purpose: Purpose::CableGland,
+    }
+}
+
+#[test]
+fn a_liner_is_a_floor_with_walls_that_stand_on_it() {
+    let lined = lining(Length::tenths_mm(15), Vec::new()).group(&long_low()).unwrap();
+    let told: Vec<_> = lined
+        .group
+        .parts
+        .iter()
+        .map(|part| (part.role, part.quantity, part.length.as_mm(), part.width.as_mm()))
+        .collect();
+    assert_eq!(
+        told,
+        [
+            (Role::LinerFloor, 1, 897.0, 329.0),
+            (Role::LinerSide, 2, 897.0, 250.0),
+            (Role::LinerEnd, 2, 326.0, 250.0),
+        ]
+    );
+    // 295 113 + 2 x 224 250 + 2 x 81 500 = 906 613 mm2, 1.5 mm of 1850 kg/m3.
+    let grams: f64 = lined.group.parts.iter().map(|p| p.grams * f64::from(p.quantity)).sum();
+    assert!((grams - 906_613.0 * 1.5 * 1.85e-3).abs() < 1e-6, "{grams}");
+}
+
+#[test]
+fn holes_of_fittings_are_carried_to_the_sheets_that_they_go_through() {
+    let holes = vec![
+        gland(Wall::Rear, 100, 60),
+        gland(Wall::Left, 200, 60),
+        gland(Wall::Floor, 50, 40),
+    ];
+    let lined = lining(Length::tenths_mm(15), holes).group(&long_low()).unwrap();
+    assert_eq!(lined.in_place, []);
+    let of = |role, wall| {
+        let part = lined
+            .group
+            .parts
+            .iter()
+            .find(|p| p.role == role && p.wall == wall)
+            .unwrap();
+        let holes: Vec<_> = part.holes.iter().map(|hole| [hole.x.as_mm(), hole.y.as_mm()]).collect();
+        (part.quantity, holes)
+    };
+    // Drawn from inside: the rear end has the left side at its right hand, and the left side the front.
+    assert_eq!(of(Role::LinerEnd, Some(Wall::Rear)), (1, vec![[227.5, 58.5]]));
+    assert_eq!(of(Role::LinerEnd, Some(Wall::Front)), (1, vec![]));
+    assert_eq!(of(Role::LinerSide, Some(Wall::Left)), (1, vec![[697.0, 58.5]]));
+    assert_eq!(of(Role::LinerFloor, None).1, [[50.0, 40.0]]);
+}
+
+#[test]
+fn a_hole_over_the_edge_of_a_sheet_is_cut_in_place() {
+    // The foot of the hole is 1 mm above the steel floor, within the floor's sheet.
+    let low = gland(Wall::Rear, 100, 11);
+    let near = gland(Wall::Left, 200, 60);
+    let nearer = gland(Wall::Left, 215, 60);
+    let lined = lining(Length::tenths_mm(15), vec![low, near, nearer])
+        .group(&long_low())
+        .unwrap();
+    assert_eq!(lined.in_place, [nearer, low]);
+}
+
+#[test]
+fn a_liner_that_leaves_nothing_inside_is_refused() {
+    let fault = lining(Length::mm(165), Vec::new()).group(&long_low()).unwrap_err();
+    assert_eq!(fault.what, "liner, what it leaves of the width");
+    assert!(lining(Length::ZERO, Vec::new()).group(&long_low()).is_err());
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
+    /// What the sheets leave is what was told: the inside of the steel less the thickness on floor and walls.
+    #[test]
+    fn a_liner_leaves_the_inside_that_is_told(spec in any_box(), tenths in 5_i64..60) {
+        let t = Length::tenths_mm(tenths);
+        let lined = lining(t, Vec::new()).group(&spec).unwrap();
+        let [l, w, h] = spec.inside;
+        let left = (l - t * 2) * (w - t * 2) * (h - t);
+        let taken: Volume = lined.group.pieces.iter().map(|piece| volume(&piece.block)).sum();
+        prop_assert_eq!(taken + left, l * w * h);
+        let inside = Block { lo: [t, t, t], hi: [l - t, w - t, h] };
+        prop_assert!(lined.group.pieces.iter().all(|piece| !piece.block.meets(&inside)));
+    }
 }

@@ -25,7 +25,7 @@ impl Wall {
 
     /// Whether a length along it, from its front or left end, runs against the drawing: from inside, the left wall has
     /// the front at its right hand, and the rear wall the left side.
-    const fn runs_back(self) -> bool {
+    pub(crate) const fn runs_back(self) -> bool {
         matches!(self, Self::Left | Self::Rear)
     }
 }
@@ -269,7 +269,7 @@ fn on_panel(spec: &BoxSpec, panel: &Part, hole: &WallHole) -> [Length; 2] {
 /// Twice the place of a hole from the middle of the box, along the longer side and to its left, seen from above.
 ///
 /// Twice, so that nothing is halved. With the longer side across the truck, the drawing is turned, not mirrored.
-fn doubled(spec: &BoxSpec, [x, y]: [Length; 2]) -> [Length; 2] {
+pub(crate) fn doubled(spec: &BoxSpec, [x, y]: [Length; 2]) -> [Length; 2] {
     let [x, y] = [x * 2 - spec.inside[0], y * 2 - spec.inside[1]];
     if spec.long_axis() == 0 { [x, y] } else { [y, -x] }
 }

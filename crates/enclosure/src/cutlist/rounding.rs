@@ -12,7 +12,7 @@
 //! - **The skirt's own width** hangs into a space: down. It decides nothing else.
 //! - **Holes** are openings: up.
 //! - **A folded tray** is marked out flat and goes into a space: down. **A pan lid** goes over the body: up.
-//! - **What goes into the box** (bars, lugs, dividers, end plates) and brackets: down. **Rods** need their thread: up.
+//! - **What goes into the box** (bars, lugs, dividers, end plates, the liner's sheets) and brackets: down. **Rods** need their thread: up.
 //! - **The width of a bar** is bought, not cut: shown as it is.
 
 use tape::{Length, Units};
@@ -80,7 +80,10 @@ impl Rounding {
             | Role::LidPlate
             | Role::Tray
             | Role::Divider
-            | Role::EndPlate => [Self::Down, Self::Down],
+            | Role::EndPlate
+            | Role::LinerFloor
+            | Role::LinerSide
+            | Role::LinerEnd => [Self::Down, Self::Down],
         }
     }
 
@@ -231,7 +234,10 @@ fn axes(role: Role, built: &Built) -> Option<[usize; 2]> {
         | Role::Standoff
         | Role::EndPlate
         | Role::TieRod
-        | Role::Stiffener => return None,
+        | Role::Stiffener
+        | Role::LinerFloor
+        | Role::LinerSide
+        | Role::LinerEnd => return None,
         Role::Floor
         | Role::RaisedFloor
         | Role::LidPlate

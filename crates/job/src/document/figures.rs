@@ -329,6 +329,10 @@ figures! {
         "of the web or flange that mount bolts go through: sets their length";
     Coverage: "coverage_m2_per_kg", "paint or powder, covers", "m2/kg", 1..50, 6,
         "what a kilogram coats with what is lost beside it (common practice, no source: powder of 80 um, a quarter lost)";
+    LidWarmed: "closed_warms_k", "closed box, warms by", "K", 0..100, 40,
+        "from closing to the hottest day, a black box in the sun, charged: what its air pushes on the lid (common practice, no source)";
+    LidClimbs: "closed_climbs_m", "closed box, climbs", "m", 0..8_000, 2_000,
+        "from where it is closed to the highest road: what the thinner air outside leaves pushing on the lid";
     FloorSpans: "floor_supports", "floor, spans along it", "", 1..64, 1,
         "how many equal spans rails or frame members under it divide the floor's longer side into", Whole;
     LiftAngle: "lift_angle_deg", "sling leg, from upright", "degrees", 0..60, 45,

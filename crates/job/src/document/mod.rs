@@ -42,10 +42,10 @@ pub use line::{Line, LineError};
 pub use quantity::{Grams, Len, Milliohms, Price};
 pub use settings::{
     Charger, Closing, ConstructionName, CornersName, Design, Drive, FlatnessName, FractionName, HeldName, JointName,
-    Limits, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, Wanted, WeldSideName,
+    Limits, LinerName, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, Wanted, WeldSideName,
 };
 pub use step::BoxStep;
-pub use stock::{CuttingName, Stock, StockForm, StockPiece, TurningName};
+pub use stock::{CuttingName, Stock, StockForm, StockMaterialName, StockPiece, TurningName};
 pub use truck::{
     Amount, AmountUnit, Carried, Component, CutOutName, Distance, Ground, IsolatedName, KnownName, LowPoint, Masses,
     Measure, OfDistance, OfSpeed, PlaceName, RidesName, Road, RoadFigure, RoadFigures, Speed, TruckFigure,

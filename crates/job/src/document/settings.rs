@@ -2,6 +2,7 @@
 //!
 //! `None` means that the stated default holds, shown as assumed until the person confirms it.
 
+use enclosure::liner::Liner;
 use enclosure::material::Material;
 use enclosure::tolerance::{FlatnessClass, LengthClass};
 use enclosure::{Corners, Joint};
@@ -175,6 +176,8 @@ optional_fields! {
         pub gasket_squeezed: Len,
         /// Liner on floor and walls.
         pub liner: Len,
+        /// What the liner is cut from.
+        pub liner_material: LinerName,
         /// Room on each side between liner and modules.
         pub fit: Len,
         /// Least room over the modules (links, straps); their service space counts within it.
@@ -372,6 +375,38 @@ impl MaterialName {
             Self::Stainless => Material::Stainless304,
             Self::Aluminium5052 => Material::Aluminium5052,
             Self::Aluminium6061 => Material::Aluminium6061,
+        }
+    }
+}
+
+named! {
+    /// What a liner is cut from.
+    LinerName {
+        /// Glass cloth and epoxy.
+        GlassFibre = "glass-fibre laminate" / "glass-fibre laminate",
+        /// Paper and phenolic resin.
+        PhenolicPaper = "phenolic paper laminate" / "phenolic paper laminate",
+        /// Polycarbonate.
+        Polycarbonate = "polycarbonate" / "polycarbonate",
+        /// Polypropylene.
+        Polypropylene = "polypropylene" / "polypropylene",
+        /// Polyethylene of high density.
+        Polyethylene = "polyethylene" / "polyethylene",
+        /// EPDM rubber.
+        Epdm = "EPDM rubber" / "EPDM rubber",
+    }
+}
+
+impl LinerName {
+    /// The sort of sheet.
+    pub const fn sort(self) -> Liner {
+        match self {
+            Self::GlassFibre => Liner::GlassFibre,
+            Self::PhenolicPaper => Liner::PhenolicPaper,
+            Self::Polycarbonate => Liner::Polycarbonate,
+            Self::Polypropylene => Liner::Polypropylene,
+            Self::Polyethylene => Liner::Polyethylene,
+            Self::Epdm => Liner::Epdm,
         }
     }
 }

@@ -1,6 +1,7 @@
 //! What goes in and on a box beyond its shell and lid: where it goes by rule or by entry, what of it cannot be made, and
 //! what it meets.
 
+mod lining;
 mod met;
 mod places;
 mod rail;
@@ -19,6 +20,9 @@ use crate::assumed::{self, Build};
 use crate::document::{BatteryBox, DividersName, Figures, Places, PlacesOf, StandoffsName, StiffenersName};
 use crate::{BracketsName, Figure, Job, Kind, PartSize, SidesName};
 
+pub use lining::LinerResult;
+pub(super) use lining::line;
+pub(crate) use lining::lining;
 pub use rail::{FrameHole, RailSays};
 
 /// What was added to a box.
@@ -58,6 +62,8 @@ pub struct AddedResult {
     pub undivided: Vec<Length>,
     /// How far the lid gives with its stiffeners, when it is to be stiffened.
     pub lid: Option<LidResult>,
+    /// What its liner asks for beyond its sheets.
+    pub liner: LinerResult,
 }
 
 /// Holes of hold-down bars that are too near the end of bar and lug.

@@ -110,7 +110,7 @@ pub struct Losses {
 pub struct BoxMass {
     /// The steel or aluminium of shell, lid and frame.
     pub shell_g: i64,
-    /// What goes in and on it beyond those: brackets, hold-down bars, end plates and the like.
+    /// What goes in and on it beyond those: brackets, hold-down bars, end plates, the liner and the like.
     pub added_g: i64,
     /// The modules.
     pub modules_g: i64,
@@ -521,6 +521,7 @@ fn steel(
             let shell_grams = made.grams;
             let there = (result.modules.as_slice(), result.fittings.as_slice());
             result.added = added::add(job, build, kinds, told, &within_steel, there, &mut made);
+            added::line(build, &spec, told, &mut made, &mut result.added);
             result
                 .solids
                 .extend(added::outside(&made, &within_steel, allowances.coating));

@@ -58,7 +58,8 @@ const fn purpose(what: FittingName) -> Purpose {
     }
 }
 
-fn hole(fitting: &WallFitting) -> WallHole {
+/// Its hole through the sheet.
+pub(super) fn hole_of(fitting: &WallFitting) -> WallHole {
     WallHole {
         wall: wall_of(fitting.wall.face()),
         along: fitting.along.value(),
@@ -72,7 +73,7 @@ fn hole(fitting: &WallFitting) -> WallHole {
 pub(super) fn holes(spec: &BoxSpec, told: &BatteryBox) -> (Vec<WallHole>, Vec<Option<String>>) {
     let mut made = Vec::new();
     let mut faults = Vec::new();
-    for hole in told.fittings.iter().map(hole) {
+    for hole in told.fittings.iter().map(hole_of) {
         let checked = spec.check_hole(&hole, &made);
         faults.push(checked.as_ref().err().map(ToString::to_string));
         made.extend(checked.is_ok().then_some(hole));

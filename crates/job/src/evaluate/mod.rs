@@ -30,8 +30,8 @@ use ::pack::CellVolts;
 use ::pack::arrangement::Arrangement;
 use tape::{Length, Units};
 
-pub(crate) use added::is_seat;
-pub use added::{AddedResult, BracketMount, BracketSeat, FrameHole, HeldDown, LidResult, RailSays};
+pub use added::{AddedResult, BracketMount, BracketSeat, FrameHole, HeldDown, LidResult, LinerResult, RailSays};
+pub(crate) use added::{is_seat, lining};
 pub(crate) use boxes::{Allowances, allowances, rims, spec, wall_name};
 pub use exits::CableExit;
 pub(crate) use fitting::{Spaces, spaces, thread as earth_thread, wall_of};
@@ -59,7 +59,7 @@ pub use road::{
     PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, distance_words, per_distance_words,
     speed_words,
 };
-pub use strength::{BoxStrength, Lift, StrengthCheck, Sum, known_words};
+pub use strength::{BoxStrength, Lift, StrengthCheck, Sum, Trapped, known_words};
 pub use strings::{Crossing, InBox};
 pub(crate) use survey::observe;
 pub use survey::{Next, OutOfSquare, ReadingResult, Standing, StatementResult, Survey, Surveyed, Suspect, Used, Why};

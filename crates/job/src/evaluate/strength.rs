@@ -5,6 +5,7 @@
 mod hold_down;
 mod lift;
 mod mount;
+mod trapped;
 
 use enclosure::seal::{PITCH_KNOWN_BY, SOFT_GASKET_FACTOR, squeeze, widest_pitch};
 use enclosure::strength::crash::{Direction, Factor, harshest};
@@ -18,6 +19,7 @@ pub(super) use self::mount::bolt_of;
 
 pub use self::lift::Lift;
 use self::mount::Held;
+pub use self::trapped::Trapped;
 use super::boxes::{BoxResult, ModuleResult};
 use super::kind::KindResult;
 use crate::assumed::{Build, Limits};
@@ -73,6 +75,12 @@ pub enum Sum {
     EyePlate,
     /// How far the stiffened lid gives under the load on it.
     LidGives,
+    /// What holds the lid, pushed up by trapped air.
+    LidHeld,
+    /// Stress of the lid, pushed up by trapped air.
+    LidPushed,
+    /// How far the lid bulges under trapped air, against what the formula holds to.
+    LidBulges,
 }
 
 impl Sum {
@@ -95,7 +103,14 @@ impl Sum {
     pub const fn grave(self) -> Grave {
         match self {
             // A formula that overstates, a starting point by memory, a lid taken to stay flat: worth knowing.
-            Self::FloorGives | Self::ScrewPitch | Self::GasketAtLow | Self::GasketAtHigh => Grave::Note,
+            Self::FloorGives
+            | Self::ScrewPitch
+            | Self::GasketAtLow
+            | Self::GasketAtHigh
+            // That there is no breather is a caution of its own; these say what comes of it.
+            | Self::LidHeld
+            | Self::LidPushed
+            | Self::LidBulges => Grave::Note,
             _ => Grave::Caution,
         }
     }
@@ -223,6 +238,8 @@ pub struct BoxStrength {
     pub checks: Vec<StrengthCheck>,
     /// What holds its panels and is not summed; empty when they are welded.
     pub not_summed: &'static str,
+    /// What trapped air would do; `None` for a box that is not tight.
+    pub trapped: Option<Trapped>,
     /// The sling.
     pub lift: Option<Lift>,
 }
@@ -275,6 +292,10 @@ pub(super) fn of(
     let longer = made.shell[0].max(made.shell[1]);
     gasket(build, limits, longer, &mut checks);
     screws(build, &mut checks);
+    let trapped = trapped::of(figures, build, result, made);
+    if let Some(trapped) = &trapped {
+        trapped::checks(build, made, trapped, &mut checks);
+    }
     folds(build, made.shell[2], &mut checks);
     // Stable: of equal shares, the order they were summed in.
     checks.sort_by(|a, b| b.of.share.total_cmp(&a.of.share));
@@ -293,6 +314,7 @@ pub(super) fn of(
             Construction::Framed(_) => RIVETS,
             Construction::Welded | Construction::Folded(_) => "",
         },
+        trapped,
         lift,
     })
 }

@@ -15,9 +15,9 @@ use crate::document::quantity::thousandths_text;
 use crate::{
     AxisName, BarName, BracketsName, ChemistryName, ClampsName, Closing, ConstructionName, CornersName, Decided,
     DividersName, FaceName, FittingName, FixingName, FlatnessName, FractionName, HeldName, HoldDownName, Id, Job,
-    Joined, JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len, MaterialName, MeasuredFrom, Places, PlacesOf, Seat,
-    ShopClassName, SidesName, Source, Stance, StandoffsName, StiffenersName, Taken, TapeClassName, Terminals,
-    UnitsName, WeldSideName,
+    Joined, JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len, LinerName, MaterialName, MeasuredFrom, Places,
+    PlacesOf, Seat, ShopClassName, SidesName, Source, Stance, StandoffsName, StiffenersName, Taken, TapeClassName,
+    Terminals, UnitsName, WeldSideName,
 };
 
 /// The largest module, box or cavity dimension: longer than any truck bed.
@@ -309,6 +309,12 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
         Field::Gasket => room(&mut job.design.gasket, assumed::GASKET),
         Field::GasketSqueezed => room(&mut job.design.gasket_squeezed, assumed::GASKET_SQUEEZED),
         Field::Liner => room(&mut job.design.liner, assumed::LINER),
+        Field::LinerMaterial => choice(
+            &mut job.design.liner_material,
+            LinerName::ALL,
+            LinerName::name,
+            assumed::LINER_MATERIAL.name(),
+        ),
         Field::Fit => room(&mut job.design.fit, assumed::FIT),
         Field::RoomOver => room(&mut job.design.room_over, Length::ZERO),
         Field::RoomEnds => room(&mut job.design.room_ends, Length::ZERO),

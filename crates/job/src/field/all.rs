@@ -8,7 +8,7 @@ use super::{Field, FieldError, State, access};
 use crate::Job;
 
 /// The fields of the job itself.
-const OF_JOB: [Field; 83] = [
+const OF_JOB: [Field; 84] = [
     Field::JobName,
     Field::Truck,
     Field::Revision,
@@ -76,6 +76,7 @@ const OF_JOB: [Field; 83] = [
     Field::Gasket,
     Field::GasketSqueezed,
     Field::Liner,
+    Field::LinerMaterial,
     Field::Fit,
     Field::RoomOver,
     Field::RoomEnds,

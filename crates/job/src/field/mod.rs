@@ -101,6 +101,8 @@ pub enum Field {
     Gasket,
     GasketSqueezed,
     Liner,
+    /// What the liner is cut from.
+    LinerMaterial,
     Fit,
     RoomOver,
     RoomEnds,
@@ -326,6 +328,7 @@ impl Field {
             }
             Self::Figure(Figure::TieRods) => design.are_clamps_cut(),
             Self::PartSize(size) => size.is_asked(&design.added),
+            Self::LinerMaterial => design.is_lined(),
             Self::CapOut | Self::CapDeep => closing == Closing::Cap,
             _ => true,
         }

@@ -167,7 +167,11 @@ fn row(field: Field) -> (&'static str, &'static str) {
         Field::CapDeep => ("cap, deep", "how far the skirt hangs down from the top"),
         Field::Gasket => ("gasket, free", "gasket thickness before it is squeezed"),
         Field::GasketSqueezed => ("gasket, squeezed", "gasket thickness with the lid down"),
-        Field::Liner => ("liner", "insulating sheet on floor and walls"),
+        Field::Liner => (
+            "liner",
+            "thickness of the insulating sheet on floor and walls; 0 for none",
+        ),
+        Field::LinerMaterial => ("liner, material", "the insulating sheet that the liner is cut from"),
         Field::Fit => (
             "fitting room",
             "room on each of the four sides between liner and modules",

@@ -7,9 +7,12 @@ use enclosure::Role;
 use plot::{Anchor, Base, Ink, Item, Layer, Line, Path, Pen, Point, Rect, Text};
 
 use super::Sheets;
-use crate::page::{TEXT, THIN};
+use crate::page::TEXT;
 
 const EDGE: Ink = Ink::new(Pen::new(0.25, Line::Continuous), Layer::CUT);
+/// Marks and what leads them to their parts: painted over the faces.
+const MARKS: Layer = Layer::new("MARKS");
+const LEADER: Ink = Ink::new(Pen::new(0.18, Line::Continuous), MARKS);
 const BALLOON: f64 = 4.0;
 
 /// A solid moved away from its place: its low and high corner in millimetres.
@@ -201,6 +204,9 @@ impl Sheets<'_> {
                     Role::Divider => by[2] = up * 0.6,
                     Role::Standoff => by[2] = up * 0.3,
                     Role::Stiffener => by[2] = up * 2.0,
+                    // The liner stands between the walls and what goes in.
+                    Role::LinerFloor => by[2] = -up * 0.15,
+                    Role::LinerSide | Role::LinerEnd => by[across] = out(across) * aside * 0.5,
                     Role::Tray => {}
                 }
                 let add = |corner: [f64; 3]| [0, 1, 2].map(|axis| corner[axis] + by[axis]);
@@ -253,12 +259,12 @@ fn balloons(mut told: Vec<(String, Point)>, room: Rect) -> Vec<Item> {
             let centre = [x, y];
             let apart = libm::hypot(at[0] - x, at[1] - y).max(f64::MIN_POSITIVE);
             let rim = [0, 1].map(|axis| centre[axis] + (at[axis] - centre[axis]) / apart * BALLOON);
-            items.push(Item::circle(centre, BALLOON, THIN));
-            items.push(Item::line(rim, *at, THIN));
-            items.push(Item::dot(*at, 0.6, TEXT));
+            items.push(Item::circle(centre, BALLOON, LEADER));
+            items.push(Item::line(rim, *at, LEADER));
+            items.push(Item::dot(*at, 0.6, MARKS));
             let (words, high) = crate::page::fitted(mark, 2.0 * BALLOON - 1.5, [2.5, 1.4]);
             items.push(
-                Text::new(words, centre, high, TEXT)
+                Text::new(words, centre, high, MARKS)
                     .anchored(Anchor::Middle, Base::Middle)
                     .into(),
             );

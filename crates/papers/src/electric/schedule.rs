@@ -154,10 +154,10 @@ fn links(page: &mut Page, evaluation: &Evaluation, wiring: &WiringResult) {
                 step.to_string()
             }),
             Cell::figure(link.number.to_string()),
-            Cell::text(end(wiring, link.from)),
-            Cell::text(end(wiring, link.to)),
+            Cell::Whole(end(wiring, link.from)),
+            Cell::Whole(end(wiring, link.to)),
             Cell::text(what),
-            Cell::text(link.section.clone()),
+            Cell::Whole(link.section.clone()),
             Cell::figure(evaluation.near(link.run)),
             Cell::figure(evaluation.up(link.cut)),
             Cell::figure(link.amps.map_or(String::new(), |a| format!("{a:.0}"))),
@@ -201,7 +201,7 @@ fn taps(page: &mut Page, wiring: &WiringResult) {
             Cell::Blank,
         ]
     });
-    page.table(
+    page.narrow(
         &["channel", "string", "terminal", "V nominal from minus", "V measured"],
         rows,
     );

@@ -42,6 +42,7 @@ pub fn strength_html(evaluation: &Evaluation, date: &str) -> String {
             "formula, source, how it is known",
             "to do",
         ];
+        // By share, the largest first.
         page.table(&head, strength.checks.iter().map(row));
         if !strength.not_summed.is_empty() {
             page.paragraph(&format!("Not summed: {}.", strength.not_summed));

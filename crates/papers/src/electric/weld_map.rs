@@ -76,7 +76,7 @@ pub fn weld_map_html(evaluation: &Evaluation, date: &str) -> String {
         page.table(&head, rows);
         page.paragraph("In this order; letters go round the box, so that a and c of four are opposite. What goes in and on it comes \
                         after the shell, each sort with its reason:");
-        page.list(welds.order.iter().map(|step| step.words()));
+        page.steps(welds.order.iter().map(|step| step.words()));
         added(&mut page, evaluation, battery_box);
     }
     let bare = words::masking_lines(evaluation);
@@ -106,7 +106,7 @@ fn added(page: &mut Page, evaluation: &Evaluation, battery_box: &BoxResult) {
     let pieces: Vec<_> = assembly
         .iter()
         .flat_map(|assembly| &assembly.pieces)
-        .filter(|piece| piece.role.is_added())
+        .filter(|piece| piece.role.is_added() && !piece.role.is_liner())
         .collect();
     if pieces.is_empty() {
         return;

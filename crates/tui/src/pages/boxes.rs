@@ -27,21 +27,25 @@ pub fn rows(model: &Model) -> Vec<Row> {
     rows.push(Row::Heading("how boxes are built".to_owned()));
     let design = &model.job().design;
     rows.extend(MADE.into_iter().filter(|field| field.is_asked(design)).map(Row::Field));
+    let within = [
+        Field::Gasket,
+        Field::GasketSqueezed,
+        Field::Liner,
+        Field::LinerMaterial,
+        Field::Fit,
+        Field::RoomOver,
+        Field::RoomEnds,
+        Field::Bay,
+        Field::Coating,
+        Field::BoxesPerCavity,
+        Field::BoxKg,
+        Field::Fraction,
+    ];
     rows.extend(
-        [
-            Field::Gasket,
-            Field::GasketSqueezed,
-            Field::Liner,
-            Field::Fit,
-            Field::RoomOver,
-            Field::RoomEnds,
-            Field::Bay,
-            Field::Coating,
-            Field::BoxesPerCavity,
-            Field::BoxKg,
-            Field::Fraction,
-        ]
-        .map(Row::Field),
+        within
+            .into_iter()
+            .filter(|field| field.is_asked(design))
+            .map(Row::Field),
     );
     added::design_rows(model, &mut rows);
     rows.push(Row::Heading("mounts and loads".to_owned()));

@@ -71,7 +71,8 @@ fn solids<'a>(
 /// What stands on the floor or hangs at the walls.
 fn inside(here: &Site<'_>, fittings: &[FittingResult], made: &Built, met: &mut Met) {
     let top = here.steel.hi()[Axis::Z] + made.above_rim - here.build.lid;
-    let is_inside = |role| !matches!(role, Role::Bracket | Role::EndPlate | Role::TieRod | Role::Stiffener);
+    let elsewhere = |role| matches!(role, Role::Bracket | Role::EndPlate | Role::TieRod | Role::Stiffener);
+    let is_inside = |role: Role| !elsewhere(role) && !role.is_liner();
     let nuts = made.nuts.iter();
     let all = solids(here, made, is_inside).chain(nuts.map(|nut| ("nut of a hold-down bar", here.cuboid(nut))));
     for (name, solid) in all {

@@ -7,7 +7,7 @@ use crate::theme::Meaning;
 use crate::widgets::toast::wrap;
 
 /// What the sums ask for.
-pub(super) const FIELDS: [Field; 13] = [
+pub(super) const FIELDS: [Field; 15] = [
     Field::Figure(Figure::MountBolts),
     Field::Figure(Figure::MountBolt),
     Field::Figure(Figure::MountGrade),
@@ -18,6 +18,8 @@ pub(super) const FIELDS: [Field; 13] = [
     Field::Figure(Figure::CrashSide),
     Field::Figure(Figure::CrashUp),
     Field::Figure(Figure::CrashDown),
+    Field::Figure(Figure::LidWarmed),
+    Field::Figure(Figure::LidClimbs),
     Field::Figure(Figure::FloorSpans),
     Field::Figure(Figure::LiftAngle),
     Field::Figure(Figure::EyeRated),
