@@ -21,8 +21,8 @@ use tape::{Length, Units};
 use crate::document::{
     BarName, BedName, BracketsName, ClampsName, Closing, ConstructionName, CornersName, CuttingName, Design,
     DividersName, Electrics, FlatnessName, FractionName, HeldName, HoldDownName, Joined, JointName, Kind, MaterialName,
-    PartSize, Settings, ShopClassName, StandoffsName, StiffenersName, Stock, TapeClassName, Terminals, TurningName,
-    UnitsName, WayIn,
+    PartSize, Settings, ShopClassName, StandoffsName, StiffenersName, Stock, TapeClassName, Terminals, TiersName,
+    TurningName, UnitsName, WayIn,
 };
 use crate::nesting::How;
 pub(crate) use road::{IN_SERIES, PANEL_GAP, PANELS, PLACE, cruise, top};
@@ -186,6 +186,7 @@ pub(crate) struct Build {
     pub(crate) room_over: Length,
     pub(crate) room_ends: Length,
     pub(crate) bay: Length,
+    pub(crate) one_tier: bool,
     pub(crate) boxes_per_cavity: u32,
     /// What hold-down bars, and stiffeners under the lid, take up over the modules.
     pub(crate) over_modules: Length,
@@ -264,6 +265,8 @@ pub(crate) const GASKET: Length = Length::mm(6);
 pub(crate) const GASKET_SQUEEZED: Length = Length::mm(4);
 pub(crate) const LINER: Length = Length::tenths_mm(15);
 pub(crate) const FIT: Length = Length::mm(3);
+/// Nothing carries an upper tier until the person sees to it.
+pub(crate) const TIERS: TiersName = TiersName::One;
 pub(crate) const BOXES_PER_CAVITY: u32 = 1;
 
 impl Design {
@@ -316,6 +319,7 @@ pub(crate) fn build(design: &Design) -> Build {
         room_over: or(design.room_over.as_ref(), Length::ZERO),
         room_ends: or(design.room_ends.as_ref(), Length::ZERO),
         bay: or(design.bay.as_ref(), Length::ZERO),
+        one_tier: design.tiers.unwrap_or(TIERS) == TiersName::One,
         boxes_per_cavity: design.boxes_per_cavity.unwrap_or(BOXES_PER_CAVITY),
         over_modules: Length::ZERO,
         under_modules: Length::ZERO,

@@ -41,7 +41,7 @@ pub use line::{Line, LineError};
 pub use quantity::{Grams, Len, Milliohms, Price};
 pub use settings::{
     Charger, Closing, ConstructionName, CornersName, Design, Drive, FlatnessName, FractionName, HeldName, JointName,
-    Limits, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, Wanted, WeldSideName,
+    Limits, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, TiersName, Wanted, WeldSideName,
 };
 pub use stock::{CuttingName, Stock, StockForm, StockPiece, TurningName};
 pub use truck::{

@@ -8,7 +8,7 @@ use super::{Field, FieldError, State, access};
 use crate::Job;
 
 /// The fields of the job itself.
-const OF_JOB: [Field; 81] = [
+const OF_JOB: [Field; 82] = [
     Field::JobName,
     Field::Truck,
     Field::Revision,
@@ -78,6 +78,7 @@ const OF_JOB: [Field; 81] = [
     Field::RoomOver,
     Field::RoomEnds,
     Field::Bay,
+    Field::Tiers,
     Field::BoxesPerCavity,
     Field::BoxKg,
     Field::CuttingMethod,

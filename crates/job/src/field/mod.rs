@@ -102,6 +102,7 @@ pub enum Field {
     RoomOver,
     RoomEnds,
     Bay,
+    Tiers,
     BoxesPerCavity,
     BoxKg,
     CuttingMethod,
