@@ -22,7 +22,7 @@ use crate::document::{
     BarName, BedName, BedRoomName, BracketsName, ClampsName, Closing, ConstructionName, CornersName, CuttingName,
     Design, DividersName, Electrics, FixingName, FlatnessName, FractionName, HeldName, HoldDownName, Joined, JointName,
     Kind, LinerName, MaterialName, PartSize, Settings, ShopClassName, StandoffsName, StiffenersName, Stock,
-    TapeClassName, Terminals, TurningName, UnitsName, WayIn,
+    TapeClassName, Terminals, TiersName, TurningName, UnitsName, WayIn,
 };
 use crate::nesting::How;
 pub(crate) use road::{IN_SERIES, PANEL_GAP, PANELS, PLACE, cruise, top};
@@ -187,6 +187,7 @@ pub(crate) struct Build {
     pub(crate) room_over: Length,
     pub(crate) room_ends: Length,
     pub(crate) bay: Length,
+    pub(crate) one_tier: bool,
     pub(crate) boxes_per_cavity: u32,
     /// What hold-down bars, and stiffeners under the lid, take up over the modules.
     pub(crate) over_modules: Length,
@@ -267,6 +268,8 @@ pub(crate) const LINER: Length = Length::tenths_mm(15);
 /// Keeps its shape, does not feed a flame, and is the heaviest of the usual ones: common practice, no source.
 pub(crate) const LINER_MATERIAL: LinerName = LinerName::GlassFibre;
 pub(crate) const FIT: Length = Length::mm(3);
+/// Nothing carries an upper tier until the person sees to it.
+pub(crate) const TIERS: TiersName = TiersName::One;
 pub(crate) const BOXES_PER_CAVITY: u32 = 1;
 
 impl Design {
@@ -325,6 +328,7 @@ pub(crate) fn build(design: &Design) -> Build {
         room_over: or(design.room_over.as_ref(), Length::ZERO),
         room_ends: or(design.room_ends.as_ref(), Length::ZERO),
         bay: or(design.bay.as_ref(), Length::ZERO),
+        one_tier: design.tiers.unwrap_or(TIERS) == TiersName::One,
         boxes_per_cavity: design.boxes_per_cavity.unwrap_or(BOXES_PER_CAVITY),
         over_modules: Length::ZERO,
         under_modules: Length::ZERO,

@@ -29,6 +29,7 @@ mod survey;
 mod tape_sheet;
 mod trouble;
 mod truck_command;
+mod usage;
 mod way_in;
 
 use std::process::ExitCode;
@@ -42,7 +43,10 @@ fn main() -> ExitCode {
     let words: Vec<_> = std::env::args_os().skip(1).collect();
     let ended = match command_name::mistyped(&words) {
         Some(trouble) => Err(trouble),
-        None => run(Args::parse()),
+        None => match Args::try_parse() {
+            Ok(args) => run(args),
+            Err(error) => usage::told(&error).map(|()| Verdict::Fine),
+        },
     };
     match ended {
         Ok(verdict) => verdict.exit_code(),

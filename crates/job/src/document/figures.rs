@@ -217,6 +217,8 @@ figures! {
         "one way from the pack to the drive";
     CableSpare: "cable_spare_mm", "cable, lugs and slack", "mm", 0..2_000, 100,
         "added to each cable for its lugs and slack";
+    LinkEnds: "link_ends_mm", "bar, beyond its two holes", "mm", 0..500, ,
+        "both ends together, from the middles of the holes to the ends of the bar; empty for the bar's width";
     JointResistance: "joint_uohm", "resistance of a joint", "uohm", 0..10_000, 40,
         "of one bolted joint: measure a few with a low-ohm meter";
     CableAmps: "cable_amps", "cable, maker's amps", "A", 1..10_000, ,

@@ -42,7 +42,7 @@ pub use line::{Line, LineError};
 pub use quantity::{Grams, Len, Milliohms, Price};
 pub use settings::{
     Charger, Closing, ConstructionName, CornersName, Design, Drive, FlatnessName, FractionName, HeldName, JointName,
-    Limits, LinerName, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, Wanted, WeldSideName,
+    Limits, LinerName, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, TiersName, Wanted, WeldSideName,
 };
 pub use step::BoxStep;
 pub use stock::{CuttingName, Stock, StockForm, StockMaterialName, StockPiece, TurningName};

@@ -186,6 +186,8 @@ optional_fields! {
         pub room_ends: Len,
         /// Bay for fuse, contactor and cable bend at one side of the box.
         pub bay: Len,
+        /// Whether modules may stand one over another in a box.
+        pub tiers: TiersName,
         /// The most boxes the automatic layout makes in one cavity.
         pub boxes_per_cavity: u32,
         ;
@@ -311,6 +313,16 @@ impl ShopClassName {
             Self::C => LengthClass::C,
             Self::D => LengthClass::D,
         }
+    }
+}
+
+named! {
+    /// How many tiers of modules the automatic layout makes in a box.
+    TiersName {
+        /// Every module stands on the floor.
+        One = "one" / "one, on the floor",
+        /// As many as go in, whatever carries the upper ones.
+        Several = "several" / "several, if they go in",
     }
 }
 

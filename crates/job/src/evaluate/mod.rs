@@ -386,12 +386,12 @@ impl Evaluation {
                 format!("{step} {}", face.towards())
             })
             .collect();
-        let (now, there) = (self.down(found.now), self.down(found.room));
-        if steps.is_empty() || there == now {
-            return format!("its tightest side to a wall has {now} for sure, as much as the walls leave it anywhere");
+        let gain = self.down(found.room - found.now);
+        if steps.is_empty() || found.room <= found.now || gain == nothing {
+            return "the walls leave its tightest side no more room anywhere".to_owned();
         }
         format!(
-            "its tightest side to a wall has {now} for sure; at its roomiest between the walls alone, {}, it has {there}",
+            "between the walls alone, {}, its tightest side would have {gain} more for sure",
             steps.join(", ")
         )
     }

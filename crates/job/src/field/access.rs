@@ -17,7 +17,7 @@ use crate::{
     DividersName, FaceName, FittingName, FixingName, FlatnessName, FractionName, HeldName, HoldDownName, Id, Job,
     Joined, JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len, LinerName, MaterialName, MeasuredFrom, Places,
     PlacesOf, Seat, ShopClassName, SidesName, Source, Stance, StandoffsName, StiffenersName, Taken, TapeClassName,
-    Terminals, UnitsName, WeldSideName,
+    Terminals, TiersName, UnitsName, WeldSideName,
 };
 
 /// The largest module, box or cavity dimension: longer than any truck bed.
@@ -319,6 +319,12 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
         Field::RoomOver => room(&mut job.design.room_over, Length::ZERO),
         Field::RoomEnds => room(&mut job.design.room_ends, Length::ZERO),
         Field::Bay => room(&mut job.design.bay, Length::ZERO),
+        Field::Tiers => choice(
+            &mut job.design.tiers,
+            TiersName::ALL,
+            TiersName::name,
+            assumed::TIERS.name(),
+        ),
         Field::BoxesPerCavity => Slot::Count {
             to: &mut job.design.boxes_per_cavity,
             most: 8,

@@ -8,7 +8,7 @@ use super::{Field, FieldError, State, access};
 use crate::Job;
 
 /// The fields of the job itself.
-const OF_JOB: [Field; 84] = [
+const OF_JOB: [Field; 85] = [
     Field::JobName,
     Field::Truck,
     Field::Revision,
@@ -81,6 +81,7 @@ const OF_JOB: [Field; 84] = [
     Field::RoomOver,
     Field::RoomEnds,
     Field::Bay,
+    Field::Tiers,
     Field::BoxesPerCavity,
     Field::BoxKg,
     Field::CuttingMethod,

@@ -107,6 +107,7 @@ pub enum Field {
     RoomOver,
     RoomEnds,
     Bay,
+    Tiers,
     BoxesPerCavity,
     BoxKg,
     CuttingMethod,

@@ -188,6 +188,10 @@ fn row(field: Field) -> (&'static str, &'static str) {
             "bay",
             "extra length at one side of each box for fuse, contactor and cable bend",
         ),
+        Field::Tiers => (
+            "tiers of modules",
+            "the automatic layout stands modules on the floor; of several tiers, you carry the upper ones",
+        ),
         Field::BoxesPerCavity => ("boxes per cavity, at most", "what the automatic layout may make"),
         Field::BoxKg => ("box mass, at most", "most that one loaded box may weigh, kg or lb"),
         Field::CavityName(_) => ("cavity", "what you call this hollow"),

@@ -46,6 +46,7 @@ pub(super) fn box_rule(job: &Job, build: &Build, allowances: &Allowances, margin
             .collect(),
         least_height: least_depth(build) + upright,
         most_g,
+        one_tier: build.one_tier,
         per_cavity: build.boxes_per_cavity,
         apart: margin,
     })

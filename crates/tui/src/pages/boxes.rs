@@ -37,6 +37,7 @@ pub fn rows(model: &Model) -> Vec<Row> {
         Field::RoomEnds,
         Field::Bay,
         Field::Coating,
+        Field::Tiers,
         Field::BoxesPerCavity,
         Field::BoxKg,
         Field::Fraction,
