@@ -108,15 +108,21 @@ fn no_room(evaluation: &Evaluation, at: ToolAt) -> Vec<&NoRoom> {
         .collect()
 }
 
-/// Rods stand 8 mm off the wall, and a ring spanner for M8 is 20.15 mm wide: every nut is too near.
+/// Rods keep far enough off the wall for a ring spanner. In a lug of 20 mm a nut of M8 stands 8.5 mm from the upright leg,
+/// and a ring spanner for it is 20.15 mm wide: every nut is too near.
 #[test]
-fn nuts_of_rods_stand_too_near_the_wall_for_a_ring_spanner_and_those_of_wide_lugs_do_not() {
-    let rods = evaluate(&set(&orchard(), Field::HoldDown, "bars on rods from the floor"));
-    let found = no_room(&rods, ToolAt::HoldDownNut);
-    assert!(!found.is_empty(), "{:?}", rods.boxes[0].added.faults);
+fn nuts_in_narrow_lugs_stand_too_near_for_a_ring_spanner_and_those_of_rods_and_wide_lugs_do_not() {
+    let on_rods = set(&orchard(), Field::HoldDown, "bars on rods from the floor");
+    assert!(no_room(&evaluate(&on_rods), ToolAt::HoldDownNut).is_empty());
+    let narrow = set(&orchard(), Field::HoldDown, "bars on lugs at the walls");
+    let narrow = set(&narrow, Field::PartSize(PartSize::BarThread), "8 mm");
+    let narrow = set(&narrow, Field::PartSize(PartSize::LugGap), "0");
+    let narrow = evaluate(&set(&narrow, Field::PartSize(PartSize::LugLeg), "20 mm"));
+    let found = no_room(&narrow, ToolAt::HoldDownNut);
+    assert!(!found.is_empty(), "{:?}", narrow.boxes[0].added.faults);
     let nuts: u32 = found.iter().map(|no_room| no_room.count).sum();
     assert_eq!(nuts, found[0].of, "all of them");
-    let told = rods
+    let told = narrow
         .findings
         .iter()
         .find(|f| f.words.contains("over the nut of a hold-down bar"))

@@ -71,7 +71,7 @@ fn hold_down_studs_are_long_enough_for_a_nut_at_each_end() {
         Field::HoldDown,
         "bars on lugs at the walls",
     );
-    item(&items(&job), "studs M8 x 35 with a nut and washer at each end");
+    item(&items(&job), "studs M6 x 30 with a nut and washer at each end");
 }
 
 #[test]

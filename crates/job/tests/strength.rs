@@ -4,7 +4,7 @@ mod common;
 
 use enclosure::strength::crash::Direction;
 use geometry::{Axis, Cuboid};
-use job::{BoxStrength, Edit, Evaluation, Field, Figure, Grams, Grave, Job, StrengthCheck, Sum, evaluate};
+use job::{BoxStrength, Edit, Evaluation, Field, Figure, Grams, Grave, Job, PartSize, StrengthCheck, Sum, evaluate};
 use tape::Length;
 
 fn set(job: &Job, field: Field, text: &str) -> Job {
@@ -53,11 +53,11 @@ fn mount_bolts_are_as_worked_by_hand() {
     let each = Grams(battery_box.mass.modules_g).kg() / battery_box.modules.len() as f64;
     let centre = [0, 1, 2].map(|axis| {
         let modules: f64 = battery_box.modules.iter().map(|m| each * middle(&m.cuboid)[axis]).sum();
-        (modules + empty * middle(&body)[axis]) / 118.65
+        (modules + empty * middle(&body)[axis]) / 121.125
     });
     let high = centre[2] - body.lo()[Axis::Z].as_mm();
     let [off_x, off_y] = [0, 1].map(|axis| centre[axis] - middle(&body)[axis]);
-    let force = 118.65 * 9.806_65 * 20.0;
+    let force = 121.125 * 9.806_65 * 20.0;
     let arm = [length / 4.0, width / 2.0];
     let twist = force * off_y.abs() / (4.0 * (arm[0].powi(2) + arm[1].powi(2)));
     let across = (force / 4.0 + twist * arm[1]).hypot(twist * arm[0]);
@@ -81,6 +81,9 @@ fn mount_bolts_are_as_worked_by_hand() {
 #[test]
 fn hold_downs_are_as_worked_by_hand() {
     let job = set(&orchard(), Field::HoldDown, "bars on lugs at the walls");
+    let size = |job: &Job, size, text| set(job, Field::PartSize(size), text);
+    let job = size(&job, PartSize::BarThread, "8 mm");
+    let job = size(&size(&job, PartSize::LugLeg, "25 mm"), PartSize::LugGap, "0");
     let evaluation = evaluate(&job);
     let held = evaluation.boxes[0].added.held_down.as_ref().unwrap();
     assert!(held.not_held.is_empty() && held.mass_kg > 1.0);

@@ -82,12 +82,16 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
             "add a drain on the Boxes page, in the floor or at the lowest corner, with a plug",
         ),
     ] {
+        let is_breather = what == FittingName::Breather;
+        // What is not tight breathes past its lid.
+        let is_tight = |b: &BoxResult| b.strength.as_ref().is_some_and(|sums| sums.trapped.is_some());
         let without = look
             .evaluation
             .boxes
             .iter()
-            .filter(|b| b.built.is_some() && !has(b, what));
-        findings.extend(together(without, Grave::Note, words, source, fix));
+            .filter(|b| b.built.is_some() && !has(b, what) && (!is_breather || is_tight(b)));
+        let grave = if is_breather { Grave::Caution } else { Grave::Note };
+        findings.extend(together(without, grave, words, source, fix));
     }
     let closed = look.evaluation.boxes.iter().filter(|b| b.built.is_some());
     findings.extend(together(
