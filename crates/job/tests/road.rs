@@ -558,7 +558,7 @@ fn of_two_kinds() -> Job {
     let mut job = built_in("orchard-flatbed");
     let mut other = job.kinds[0].clone();
     other.id = job::Id(9_000);
-    other.name = "other kind".to_owned();
+    "other kind".clone_into(&mut other.name);
     job.kinds.push(other);
     for module in &mut job.boxes[1].modules {
         module.kind = job::Id(9_000);
@@ -615,7 +615,7 @@ fn what_does_not_go_on_the_drive_is_left_out_and_told(#[case] is_known: bool, #[
         job.drive.min_volts = Some(pack::Volts::nearest(18.0));
         job.drive.max_volts = Some(pack::Volts::nearest(28.4));
     }
-    let other = &mut job.kinds.last_mut().unwrap();
+    let other = job.kinds.last_mut().unwrap();
     for volts in [&mut other.nominal_volts, &mut other.empty_volts, &mut other.full_volts] {
         *volts = volts.map(|v| pack::Volts::nearest(v.get() * 2.0));
     }

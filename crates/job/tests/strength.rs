@@ -50,7 +50,8 @@ fn mount_bolts_are_as_worked_by_hand() {
     let [length, width, _] = body.size().0.map(Length::as_mm);
     let middle = |cuboid: &Cuboid| Axis::ALL.map(|axis| (cuboid.lo()[axis] + cuboid.hi()[axis]).as_mm() / 2.0);
     let empty = Grams(battery_box.mass.empty_g()).kg();
-    let each = Grams(battery_box.mass.modules_g).kg() / battery_box.modules.len() as f64;
+    let count = u32::try_from(battery_box.modules.len()).unwrap();
+    let each = Grams(battery_box.mass.modules_g).kg() / f64::from(count);
     let centre = [0, 1, 2].map(|axis| {
         let modules: f64 = battery_box.modules.iter().map(|m| each * middle(&m.cuboid)[axis]).sum();
         (modules + empty * middle(&body)[axis]) / 121.125

@@ -203,6 +203,13 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
         let lines = wrap(&words, width);
         rows.extend(lines.into_iter().map(|line| Row::Text(line, Meaning::Plain)));
     }
+    ledger_rows(model, battery_box, &mut rows);
+    rows
+}
+
+/// Every bit of length, width and height, each summed.
+fn ledger_rows(model: &Model, battery_box: &BoxResult, rows: &mut Vec<Row>) {
+    let evaluation = &model.evaluation;
     for ledger in &battery_box.ledgers {
         rows.push(Row::Text(
             format!(
@@ -219,7 +226,6 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
             )
         }));
     }
-    rows
 }
 
 /// The step in the underside, and its sizes where there is one.

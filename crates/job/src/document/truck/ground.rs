@@ -88,6 +88,7 @@ named! {
 }
 
 impl RidesName {
+    #[expect(clippy::trivially_copy_pass_by_ref, reason = "the signature that serde calls")]
     const fn is_frame(&self) -> bool {
         matches!(self, Self::Frame)
     }

@@ -8,7 +8,7 @@ use crate::assumed::{self, truck as usual};
 use crate::document::quantity::thousandths_text;
 use crate::field::access::{choice, needed_choice};
 use crate::field::slot::{Otherwise, Slot, Words, Wrong};
-use crate::{Grams, Job, KnownName, Len, RidesName, TyreError, TyreLoad, TyreSortName, WayName};
+use crate::{Carried, Grams, Job, KnownName, Len, LowPoint, RidesName, TyreError, TyreLoad, TyreSortName, WayName};
 
 /// The longest truck, and the farthest that anything is from its front axle.
 const MOST: Length = Length::mm(20_000);
@@ -104,31 +104,52 @@ pub(in crate::field) fn slot(job: &mut Job, field: F) -> Option<Slot<'_>> {
                 otherwise,
             )
         }
-        F::PointName(i) => Slot::Text {
-            to: &mut ground.points.get_mut(i)?.name,
+        F::PointName(i) | F::PointAlong(i) | F::PointHeight(i) | F::PointRidesOn(i) => {
+            return point(ground.points.get_mut(i)?, field);
+        }
+        F::CarriedName(i) | F::CarriedSets(i) | F::CarriedMass(i) | F::CarriedAlong(i) => {
+            return carried(job.vehicle.carried.get_mut(i)?, field);
+        }
+    })
+}
+
+fn needed_length(to: &mut Option<Len>, allow: Allow) -> Slot<'_> {
+    Slot::Length {
+        to,
+        allow,
+        most: MOST,
+        otherwise: Otherwise::Missing,
+    }
+}
+
+/// What a low point is told by.
+fn point(low: &mut LowPoint, field: F) -> Option<Slot<'_>> {
+    Some(match field {
+        F::PointName(_) => Slot::Text {
+            to: &mut low.name,
             needed: true,
         },
-        F::PointAlong(i) => length(&mut ground.points.get_mut(i)?.along, Allow::Signed, Otherwise::Missing),
-        F::PointHeight(i) => length(
-            &mut ground.points.get_mut(i)?.height,
-            Allow::AboveZero,
-            Otherwise::Missing,
-        ),
-        F::PointRidesOn(i) => needed_choice(&mut ground.points.get_mut(i)?.rides_on, RidesName::ALL, RidesName::name),
-        F::CarriedName(i) => Slot::Text {
-            to: &mut job.vehicle.carried.get_mut(i)?.name,
+        F::PointAlong(_) => needed_length(&mut low.along, Allow::Signed),
+        F::PointHeight(_) => needed_length(&mut low.height, Allow::AboveZero),
+        F::PointRidesOn(_) => needed_choice(&mut low.rides_on, RidesName::ALL, RidesName::name),
+        _ => return None,
+    })
+}
+
+/// What a load of the sets is told by.
+fn carried(load: &mut Carried, field: F) -> Option<Slot<'_>> {
+    Some(match field {
+        F::CarriedName(_) => Slot::Text {
+            to: &mut load.name,
             needed: true,
         },
-        F::CarriedSets(i) => Slot::Text {
-            to: &mut job.vehicle.carried.get_mut(i)?.sets,
+        F::CarriedSets(_) => Slot::Text {
+            to: &mut load.sets,
             needed: true,
         },
-        F::CarriedMass(i) => Slot::Mass(&mut job.vehicle.carried.get_mut(i)?.mass_kg, Otherwise::Missing),
-        F::CarriedAlong(i) => length(
-            &mut job.vehicle.carried.get_mut(i)?.along,
-            Allow::Signed,
-            Otherwise::Missing,
-        ),
+        F::CarriedMass(_) => Slot::Mass(&mut load.mass_kg, Otherwise::Missing),
+        F::CarriedAlong(_) => needed_length(&mut load.along, Allow::Signed),
+        _ => return None,
     })
 }
 

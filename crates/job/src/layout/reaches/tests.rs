@@ -145,7 +145,7 @@ fn a_layout_keeps_free_what_the_bed_sweeps() {
         found
             .bed_sweep
             .as_ref()
-            .is_some_and(|s| s.as_ref().is_ok_and(|s| s.meets()))
+            .is_some_and(|s| s.as_ref().is_ok_and(crate::way_in::BedSweep::meets))
     };
     assert!(meets(&evaluate(&job)), "as it stands the rib turns into the box");
     let (kept, _) = laid_out(&job);
