@@ -424,7 +424,7 @@ fn module(placed: &Placed, datum: Point, kinds: &[KindResult]) -> Option<ModuleR
 }
 
 /// The region of `depth` straight in front of one face.
-fn in_front(cuboid: &Cuboid, face: Face, depth: Length) -> Cuboid {
+pub(super) fn in_front(cuboid: &Cuboid, face: Face, depth: Length) -> Cuboid {
     let (mut lo, mut hi) = (cuboid.lo(), cuboid.hi());
     let axis = face.axis();
     if face.is_high() {

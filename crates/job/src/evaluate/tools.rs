@@ -5,12 +5,12 @@
 
 use enclosure::Role;
 use enclosure::added::{Block, Reach};
-use enclosure::strength::bolt::{BOLTS, Bolt};
 use geometry::{Axis, Cuboid, Face, Faces, Point};
 use tape::Length;
 
-use super::boxes::BoxResult;
+use super::boxes::{BoxResult, in_front};
 use super::cavity::CavityResult;
+use super::reach::{beyond, ring, room_over};
 use crate::document::FittingName;
 
 /// Socket and ratchet, or a ring spanner with a hand, over a nut or head.
@@ -88,7 +88,7 @@ pub(super) fn of(boxes: &[BoxResult], cavities: &[CavityResult], mount_bolt: Len
         let feet: Vec<Cuboid> = match battery_box.added.mount.map(|mount| mount.reach) {
             Some(Reach::Foot) => {
                 let bolts = battery_box.added.mount_bolts.iter();
-                bolts.map(|&at| over(at, ring(mount_bolt), TOOL)).collect()
+                bolts.map(|&at| room_over(at, ring(mount_bolt), TOOL)).collect()
             }
             _ => Vec::new(),
         };
@@ -116,7 +116,7 @@ pub(super) fn of(boxes: &[BoxResult], cavities: &[CavityResult], mount_bolt: Len
         }
         for disconnect in of(FittingName::Disconnect) {
             let Some(body) = disconnect.outside else { continue };
-            let room = before_face(&body, disconnect.wall, HAND);
+            let room = in_front(&body, disconnect.wall, HAND);
             let others: Vec<(String, Cuboid)> = beside.iter().filter(|(_, solid)| *solid != body).cloned().collect();
             gather(At::Disconnect, &[room], &others, space, &mut found);
         }
@@ -171,7 +171,7 @@ fn nuts(battery_box: &BoxResult) -> (Vec<Cuboid>, Vec<(String, Cuboid)>, Option<
         for axis in [Axis::X, Axis::Y] {
             middle[axis] = (nut.lo()[axis] + nut.hi()[axis]).half_down();
         }
-        over(middle, ring(thread), TOOL)
+        room_over(middle, ring(thread), TOOL)
     });
     let tools: Vec<Cuboid> = tools.collect();
     let pieces = made.added.iter().filter(|piece| {
@@ -196,43 +196,6 @@ fn nuts(battery_box: &BoxResult) -> (Vec<Cuboid>, Vec<(String, Cuboid)>, Option<
     (tools, inside, Some(Cuboid::between(steel.lo(), high)))
 }
 
-/// The smallest spanner head over this thread; twice the thread beyond the list.
-fn ring(thread: Length) -> Length {
-    let fits = |bolt: &&Bolt| bolt.diameter >= thread;
-    BOLTS
-        .iter()
-        .filter(fits)
-        .map(|bolt| bolt.ring_head)
-        .min()
-        .unwrap_or(thread * 2)
-}
-
-/// The room as wide as a tool, this high over a place.
-fn over(at: Point, across: Length, high: Length) -> Cuboid {
-    let half = across.half_down();
-    let (mut lo, mut hi) = (at, at);
-    for axis in [Axis::X, Axis::Y] {
-        lo[axis] -= half;
-        hi[axis] += half;
-    }
-    hi[Axis::Z] += high;
-    Cuboid::between(lo, hi)
-}
-
-/// The room this deep before a face of a body.
-fn before_face(body: &Cuboid, face: Face, deep: Length) -> Cuboid {
-    let (mut lo, mut hi) = (body.lo(), body.hi());
-    let axis = face.axis();
-    if face.is_high() {
-        lo[axis] = hi[axis];
-        hi[axis] += deep;
-    } else {
-        hi[axis] = lo[axis];
-        lo[axis] -= deep;
-    }
-    Cuboid::between(lo, hi)
-}
-
 /// Notes at how many of the places something is in the way: a solid, else the end of the space on a level axis.
 fn gather(at: At, tools: &[Cuboid], solids: &[(String, Cuboid)], space: Option<Cuboid>, found: &mut Vec<NoRoom>) {
     let of = u32::try_from(tools.len()).unwrap_or(u32::MAX);
@@ -241,7 +204,7 @@ fn gather(at: At, tools: &[Cuboid], solids: &[(String, Cuboid)], space: Option<C
             .iter()
             .find(|(_, solid)| tool.overlaps(solid))
             .map(|(name, _)| name.clone());
-        let Some(by) = solid.or_else(|| beyond(space.as_ref()?, tool)) else {
+        let Some(by) = solid.or_else(|| Some(format!("the {} wall", beyond(space.as_ref()?, tool)?.name()))) else {
             continue;
         };
         match found.iter_mut().find(|no_room| no_room.at == at && no_room.by == by) {
@@ -249,16 +212,4 @@ fn gather(at: At, tools: &[Cuboid], solids: &[(String, Cuboid)], space: Option<C
             None => found.push(NoRoom { at, by, count: 1, of }),
         }
     }
-}
-
-/// The wall that a tool reaches into.
-fn beyond(space: &Cuboid, tool: &Cuboid) -> Option<String> {
-    let is_beyond = |face: &Face| {
-        let [own, wall] = [tool, space].map(|cuboid| cuboid.face(*face));
-        if face.is_high() { own > wall } else { own < wall }
-    };
-    [Face::Front, Face::Rear, Face::Left, Face::Right]
-        .into_iter()
-        .find(is_beyond)
-        .map(|face| format!("the {} wall", face.name()))
 }
