@@ -8,6 +8,7 @@ use tape::Length;
 
 use crate::model::{Model, Nests};
 use crate::theme::Meaning;
+use crate::widgets::pen::cut;
 use crate::widgets::rows::Row;
 use crate::widgets::sheet::{Outline, ViewBox};
 use crate::widgets::toast::wrap;
@@ -40,7 +41,7 @@ pub fn summaries(nests: &Nests, most: usize, columns: u16) -> Vec<Row> {
     let stocks = &nests.nesting.stocks;
     let at = here.and_then(|here| stocks.iter().position(|stock| std::ptr::eq(stock, here)));
     let first = at.map_or(0, |at| (at + 1).saturating_sub(most));
-    let room = usize::from(columns.saturating_sub(4));
+    let room = columns.saturating_sub(4);
     stocks
         .iter()
         .enumerate()
@@ -54,8 +55,7 @@ pub fn summaries(nests: &Nests, most: usize, columns: u16) -> Vec<Row> {
             };
             let mark = if Some(index) == at { ">" } else { " " };
             let line = format!("{mark} {}: {}", stock.label, stock.summary(units));
-            let cut: String = line.chars().take(room).collect();
-            Row::Text(cut, meaning)
+            Row::Text(cut(&line, room), meaning)
         })
         .collect()
 }
