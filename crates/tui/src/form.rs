@@ -131,6 +131,28 @@ impl Form {
         self.cursor = stops.get(there).copied().unwrap_or(0);
     }
 
+    /// Puts the cursor on a row, or the nearest that can hold it.
+    pub fn to(&mut self, rows: &[Row], at: usize) {
+        self.cursor = at;
+        self.settle(rows);
+    }
+
+    /// To the first row under the next heading, or under the one before; stays under the last and the first.
+    pub fn to_section(&mut self, rows: &[Row], next: bool) {
+        let mut firsts = (0..rows.len())
+            .filter(|&i| matches!(rows[i], Row::Heading(_)))
+            .filter_map(|i| (i + 1..rows.len()).find(|&row| rows[row].can_hold_cursor()));
+        let here = self.cursor;
+        let to = if next {
+            firsts.find(|&row| row > here)
+        } else {
+            firsts.filter(|&row| row < here).last()
+        };
+        if let Some(to) = to {
+            self.cursor = to;
+        }
+    }
+
     /// The row under the cursor.
     pub fn row<'a>(&self, rows: &'a [Row]) -> Option<&'a Row> {
         rows.get(self.cursor).filter(|row| row.can_hold_cursor())
@@ -140,6 +162,14 @@ impl Form {
     pub fn type_in(&mut self, text: &str) {
         self.typing = Some(Typing {
             input: FieldText::new(text),
+            refused: None,
+        });
+    }
+
+    /// Opens the field with the value that it has: the first character typed takes its place.
+    pub fn retype(&mut self, text: &str) {
+        self.typing = Some(Typing {
+            input: FieldText::offered(text),
             refused: None,
         });
     }

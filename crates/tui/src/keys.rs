@@ -45,6 +45,14 @@ pub enum Command {
     PageUp,
     /// A page of rows down.
     PageDown,
+    /// The first row.
+    First,
+    /// The last row.
+    Last,
+    /// The heading before.
+    SectionUp,
+    /// The next heading.
+    SectionDown,
     /// Edits the value, opens the group, does what the row says.
     Enter,
     /// Takes the value away, so that its default holds.
@@ -281,12 +289,12 @@ const EVERYWHERE: &[Binding] = &[
         ],
         false,
     ),
-    row(&[ch('u'), ctrl('u')], "u", "undo", &[Command::Undo], true),
-    row(&[ch('y'), ctrl('y')], "y", "redo", &[Command::Redo], false),
-    row(&[ch('s'), ctrl('s')], "s", "save", &[Command::Save], true),
+    row(&[ch('u')], "u", "undo", &[Command::Undo], true),
+    row(&[ch('y')], "y", "redo", &[Command::Redo], false),
+    row(&[ch('s')], "s", "save", &[Command::Save], true),
     row(&[ch('S')], "S", "save under another name", &[Command::SaveAs], false),
     row(&[ch('O')], "O", "another job", &[Command::Another], false),
-    row(&[ch('!')], "!", "all findings", &[Command::Findings], true),
+    row(&[ch('!')], "!", "findings", &[Command::Findings], true),
     row(&[ch('f')], "f", "lay out", &[Command::Fit], false),
     row(&[ch('w')], "w", "what one more takes", &[Command::Takes], false),
     row(
@@ -298,7 +306,7 @@ const EVERYWHERE: &[Binding] = &[
     ),
     row(&[ch('M')], "M", "mouse on or off", &[Command::Mouse], false),
     row(&[ch('?'), key(KeyCode::F(1))], "?", "help", &[Command::Help], true),
-    row(&[ch('q'), ctrl('c'), ctrl('q')], "q", "quit", &[Command::Quit], true),
+    row(&[ch('q'), ctrl('c')], "q", "quit", &[Command::Quit], true),
 ];
 
 const ROWS: Binding = row(&ARROWS, "arrows", "move, choose", &FOUR, false);
@@ -308,6 +316,20 @@ const ROW_PAGES: Binding = row(
     "many rows",
     &[Command::PageUp, Command::PageDown],
     false,
+);
+const ROW_ENDS: Binding = row(
+    &[key(KeyCode::Home), key(KeyCode::End)],
+    "Home End",
+    "first row, last row",
+    &[Command::First, Command::Last],
+    false,
+);
+const SECTIONS: Binding = row(
+    &[ch('['), ch(']')],
+    "[ ]",
+    "section",
+    &[Command::SectionUp, Command::SectionDown],
+    true,
 );
 const ENTER: Binding = row(&[key(KeyCode::Enter)], "Enter", "edit", &[Command::Enter], true);
 const CLEAR: Binding = row(
@@ -336,6 +358,8 @@ const REMOVE: Binding = row(
 const TAPE: &[Binding] = &[
     ROWS,
     ROW_PAGES,
+    ROW_ENDS,
+    SECTIONS,
     ENTER,
     CLEAR,
     row(&[ch('r')], "r", "tape it again", &[Command::Again], true),
@@ -362,6 +386,8 @@ const TAPE: &[Binding] = &[
 const MODULES: &[Binding] = &[
     ROWS,
     ROW_PAGES,
+    ROW_ENDS,
+    SECTIONS,
     ENTER,
     CLEAR,
     CONFIRM,
@@ -379,6 +405,8 @@ const MODULES: &[Binding] = &[
 const PACK: &[Binding] = &[
     ROWS,
     ROW_PAGES,
+    ROW_ENDS,
+    SECTIONS,
     ENTER,
     CLEAR,
     CONFIRM,
@@ -390,6 +418,8 @@ const PACK: &[Binding] = &[
 const UNITS: &[Binding] = &[
     ROWS,
     ROW_PAGES,
+    ROW_ENDS,
+    SECTIONS,
     ENTER,
     CLEAR,
     row(&[ch('i')], "i", "read a test sheet", &[Command::ReadSheet], true),
@@ -433,6 +463,8 @@ const WIRING: &[Binding] = &[
 const BOXES: &[Binding] = &[
     ROWS,
     ROW_PAGES,
+    ROW_ENDS,
+    SECTIONS,
     ENTER,
     CLEAR,
     row(&[ch('n')], "n", "nests", &[Command::Nests], true),
@@ -457,6 +489,8 @@ const BOXES: &[Binding] = &[
 const TRUCK: &[Binding] = &[
     ROWS,
     ROW_PAGES,
+    ROW_ENDS,
+    SECTIONS,
     ENTER,
     CLEAR,
     CONFIRM,
@@ -485,8 +519,8 @@ const PAPERS: &[Binding] = &[
         false,
     ),
     row(&[ch(' '), key(KeyCode::Enter)], "Space", "tick", &[Command::Tick], true),
-    row(&[ch('a')], "a", "all or none", &[Command::TickAll], true),
     row(&[ch('w')], "w", "write the ticked", &[Command::Write], true),
+    row(&[ch('a')], "a", "all or none", &[Command::TickAll], true),
     row(&[ch('i')], "i", "issue to the shop", &[Command::Issue], true),
 ];
 
@@ -590,7 +624,7 @@ const START: &[Binding] = &[
     row(&[ch('M')], "M", "mouse on or off", &[Command::Mouse], false),
     row(&[ch('?'), key(KeyCode::F(1))], "?", "help", &[Command::Help], true),
     row(
-        &[ch('q'), ctrl('c'), ctrl('q'), key(KeyCode::Esc)],
+        &[ch('q'), ctrl('c'), key(KeyCode::Esc)],
         "q",
         "quit",
         &[Command::Quit],

@@ -62,6 +62,10 @@ pub struct Id(pub u32);
 /// The largest number that a thing of a job may have.
 pub(crate) const MOST_ID: u32 = 1_000_000;
 
+/// The first number that a new cavity, kind, box, fitting or keep-out gets: the small ones are left to modules, which are
+/// called by them.
+const FIRST_ID: u32 = 1_001;
+
 /// What a job is called that names itself nothing.
 fn unnamed() -> String {
     "job".to_owned()
@@ -169,9 +173,9 @@ impl Job {
             name: "new job".to_owned(),
             revision: "A".to_owned(),
             units,
-            cavities: vec![Cavity::named(Id(1), "cavity 1")],
+            cavities: vec![Cavity::named(Id(FIRST_ID), "cavity 1")],
             kinds: vec![Kind {
-                id: Id(2),
+                id: Id(FIRST_ID + 1),
                 name: "module".to_owned(),
                 ..Kind::default()
             }],
@@ -225,16 +229,32 @@ impl Job {
         cavities.chain(kinds).chain(boxes)
     }
 
-    /// A number that is not in use.
+    /// A number that is not in use, for anything but a module.
     pub(crate) fn next_id(&self) -> Id {
         self.free_ids().next().unwrap_or(Id(MOST_ID))
     }
 
-    /// Numbers that are not in use: those above the largest first, then the gaps below it, so that a number that was
-    /// given away is not soon given to something else.
+    /// A number that is not in use, for a module or a stack.
+    pub(crate) fn next_module_id(&self) -> Id {
+        self.free_module_ids().next().unwrap_or(Id(MOST_ID))
+    }
+
+    /// Numbers that are not in use, for anything but modules: those above the largest first, then the gaps below it, so
+    /// that a number that was given away is not soon given to something else.
     pub(crate) fn free_ids(&self) -> impl Iterator<Item = Id> + use<> {
+        let largest = self.ids().map(|id| id.0).max().unwrap_or(0);
+        self.free_above(largest.max(FIRST_ID - 1))
+    }
+
+    /// Numbers that are not in use, for modules: those above the largest of a module first, so that modules count from 1
+    /// without holes where nothing else has their numbers.
+    pub(crate) fn free_module_ids(&self) -> impl Iterator<Item = Id> + use<> {
+        let modules = self.boxes.iter().flat_map(|b| &b.modules);
+        self.free_above(modules.map(|m| m.id.0).max().unwrap_or(0))
+    }
+
+    fn free_above(&self, largest: u32) -> impl Iterator<Item = Id> + use<> {
         let used: BTreeSet<u32> = self.ids().map(|id| id.0).collect();
-        let largest = used.last().copied().unwrap_or(0);
         (largest + 1..=MOST_ID)
             .chain(1..=largest)
             .filter(move |n| !used.contains(n))

@@ -632,7 +632,7 @@ fn kind_slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
                 to: &mut to[axis.index()],
                 allow: Allow::ZeroOrMore,
                 most: MOST_SIZE,
-                otherwise: rule.map_or(Otherwise::Open, |point| assumed_length(point[axis])),
+                otherwise: rule.map_or(Otherwise::Open, |point| assumed_length(to_a_mark(point[axis], units))),
             }
         }
         Field::KindTerminals(id) => {
@@ -853,6 +853,15 @@ fn place_above_zero(size: &mut [Len; 3], axis: Axis) -> Slot<'_> {
         to: &mut size[axis.index()],
         allow: Allow::AboveZero,
     }
+}
+
+/// A length that a rule makes of others, to the nearest mark of a tape, 1/64 in or 0.1 mm, unless it is one of either.
+fn to_a_mark(length: Length, units: tape::Units) -> Length {
+    let marks = [Length::sixty_fourths(1), Length::tenths_mm(1)];
+    if marks.iter().any(|&mark| length.round_to(mark) == length) {
+        return length;
+    }
+    length.round_to(marks[usize::from(units == tape::Units::Millimetre)])
 }
 
 fn worked_out(value: Option<impl ToString>) -> Otherwise {

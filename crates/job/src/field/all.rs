@@ -116,7 +116,7 @@ pub(crate) fn check_all(job: &Job) -> Result<(), (String, Box<FieldError>)> {
                 is_wrong.then(|| to.clone())
             }
             Some(slot) => {
-                let shown = slot.shown(field.label());
+                let shown = slot.shown(field.label(), units);
                 (shown.state == State::Given).then_some(shown.text)
             }
         };

@@ -355,7 +355,7 @@ pub fn show(job: &Job, fields: &[Field]) -> Vec<(Field, Shown)> {
         .iter()
         .filter_map(|&field| {
             let slot = access::slot(&mut copy, field)?;
-            Some((field, slot.shown(field.label())))
+            Some((field, slot.shown(field.label(), job.units.units())))
         })
         .collect()
 }

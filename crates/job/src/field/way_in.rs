@@ -217,14 +217,14 @@ pub(super) const fn words(field: WayField) -> (&'static str, &'static str) {
             "jack all the way down",
             "the height of its saddle or of the trolley, with the board on it",
         ),
-        WayField::Pitch => ("most pitch", "how far a box may be tipped while it goes in, degrees"),
+        WayField::Pitch => ("most pitch, degrees", "how far a box may be tipped while it goes in"),
         WayField::Hand => (
             "room for a hand",
             "beside a module at two sides while it is lifted; 0 when it hangs from straps",
         ),
         WayField::HingeX => ("bed hinge, rearward", "its axis, from the front axle"),
         WayField::HingeZ => ("bed hinge, up", "its axis above the ground, the truck on its wheels"),
-        WayField::Tilt => ("bed tilts by", "to its stop, degrees"),
+        WayField::Tilt => ("bed tilts by, degrees", "to its stop"),
         WayField::BedRoom => (
             "room that the bed sweeps",
             "kept free by the automatic layout, or used for boxes when the bed comes off whole",
@@ -243,7 +243,7 @@ pub(super) const fn words(field: WayField) -> (&'static str, &'static str) {
                 Face::Bottom => "bottom face",
                 Face::Top => "top face",
             },
-            "open or closed for a box to pass, or its clear size when a lip narrows it",
+            "type open or closed for a box to pass, or its clear size where a lip narrows it, as 25 x 30",
         ),
     }
 }

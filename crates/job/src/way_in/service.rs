@@ -220,7 +220,7 @@ fn ends(
                         .get(seat)
                         .map_or_else(String::new, |seat| format!("{}{pole}", seat.seat))
                 }
-                End::Exit { plus } => format!("exit {}", if plus { "+" } else { "-" }),
+                End::Exit { plus } => format!("pack {}", if plus { "+" } else { "-" }),
                 End::Drive { plus } => format!("drive {}", if plus { "+" } else { "-" }),
             };
             let touches = |end: End| at(end).is_some_and(&is);

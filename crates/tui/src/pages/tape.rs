@@ -82,7 +82,7 @@ fn told(model: &Model, cavity: &CavityResult) -> Vec<Row> {
         if suspect.tied == 1
             && let Some(words) = survey.suspect_words(index, style)
         {
-            say(Meaning::Stop, words);
+            say(Meaning::Caution, words);
         }
     }
     if survey.standing != Standing::Held {

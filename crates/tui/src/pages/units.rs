@@ -116,11 +116,15 @@ fn detail(unit: &UnitResult) -> String {
 /// What the tested units come to, a line each.
 fn words(matched: &Matched, joined: Joined) -> Vec<String> {
     let mut lines = vec![format!(
-        "{} units: {} built in, {} spare, {} modules without one",
+        "{} unit{}: {} built in, {} spare, {} without one",
         matched.units.len(),
+        if matched.units.len() == 1 { "" } else { "s" },
         matched.seated,
         matched.spare,
-        matched.unassigned
+        match matched.unassigned {
+            1 => "1 module".to_owned(),
+            n => format!("{n} modules"),
+        }
     )];
     if let Some([mean, least]) = matched.health {
         lines.push(format!(

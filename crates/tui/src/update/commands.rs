@@ -5,7 +5,7 @@ use geometry::Axis;
 use job::layout::Aim;
 use job::{Edit, Field, State, UnitsEdit, field};
 
-use super::{nests, overlay, papers, survey, tasks, walk, ways, wiring};
+use super::{nests, overlay, papers, pick, survey, tasks, walk, ways, wiring};
 use crate::form::{Form, Group, Row};
 use crate::keys::{Command, Toward};
 use crate::model::{About, Ask, Effect, Goal, Model, Overlay, Prompt, job_edit::Removal};
@@ -77,6 +77,10 @@ fn on_page(model: &mut Model, command: Command) -> Vec<Effect> {
 }
 
 pub(super) fn turn_to(model: &mut Model, page: Page) {
+    if model.page != page {
+        // What was told of the page before says nothing here.
+        model.tell("");
+    }
     model.page = page;
     let rows = pages::rows(model);
     if let Some(form) = model.form_mut() {
@@ -179,6 +183,10 @@ fn on_form(model: &mut Model, command: Command) -> Vec<Effect> {
         Command::Down => form.step(&rows, 1),
         Command::PageUp => form.step(&rows, -10),
         Command::PageDown => form.step(&rows, 10),
+        Command::First => form.to(&rows, 0),
+        Command::Last => form.to(&rows, rows.len()),
+        Command::SectionUp => form.to_section(&rows, false),
+        Command::SectionDown => form.to_section(&rows, true),
         Command::Left => choose(model, &rows, -1),
         Command::Right => choose(model, &rows, 1),
         Command::Enter => return enter(model, &rows),
@@ -234,7 +242,7 @@ fn on_form(model: &mut Model, command: Command) -> Vec<Effect> {
 }
 
 /// The field under the cursor with its state and choices.
-fn field_here(model: &Model, rows: &[Row]) -> Option<(Field, field::Shown)> {
+pub(super) fn field_here(model: &Model, rows: &[Row]) -> Option<(Field, field::Shown)> {
     match model.form()?.row(rows)? {
         Row::Field(field) => field::show(model.job(), &[*field]).pop(),
         _ => None,
@@ -248,7 +256,7 @@ fn choose(model: &mut Model, rows: &[Row], by: isize) {
     };
     let n = shown.options.len().cast_signed();
     if n == 0 {
-        return model.tell("Enter opens the value for typing");
+        return model.tell("this value is typed: Enter opens it");
     }
     let here = shown.options.iter().position(|o| *o == shown.text).unwrap_or(0);
     let next = (here.cast_signed() + by).rem_euclid(n).cast_unsigned();
@@ -279,11 +287,13 @@ fn enter(model: &mut Model, rows: &[Row]) -> Vec<Effect> {
         }
         (Some(Row::Group { of, open, .. }), _) => form.open = if *open { None } else { Some(*of) },
         (Some(Row::NewReading { .. }), _) => form.type_in(""),
-        (Some(Row::Field(_)), Some((_, shown))) if !shown.options.is_empty() => choose(model, rows, 1),
+        (Some(Row::Field(_)), Some((field, shown))) if !shown.options.is_empty() => {
+            pick::open(model, field, shown, None);
+        }
         (Some(Row::Field(_)), Some((_, shown))) => {
             // What was assumed is not retyped by correcting it: an empty field shows the default beside it.
             let given = shown.state == State::Given;
-            form.type_in(if given { &shown.text } else { "" });
+            form.retype(if given { &shown.text } else { "" });
         }
         _ => {}
     }

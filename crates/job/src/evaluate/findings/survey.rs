@@ -202,14 +202,14 @@ impl Say<'_, '_> {
                 ),
                 None => format!("{next}: it agrees least with the others"),
             };
-            self.say(Grave::Caution, survey.verdict(style), "", fix);
+            self.say(Grave::Caution, survey.verdict(style).trim_end_matches('.'), "", fix);
         } else if survey.standing == Standing::Held {
             let fix = match (survey.spare, &self.cavity.next) {
                 (_, Some(next)) => format!("{}: {}", next.instruction(), next.reason(style)),
                 (0, None) => "tape two more diagonals".to_owned(),
                 _ => String::new(),
             };
-            self.say(Grave::Note, survey.verdict(style), "", fix);
+            self.say(Grave::Note, survey.verdict(style).trim_end_matches('.'), "", fix);
         }
         if let (Some(sigma), Some(Agreement::Better)) = (survey.fitting_sigma, survey.agreement) {
             let words = format!(

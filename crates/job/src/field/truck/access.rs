@@ -170,13 +170,19 @@ fn tyre(to: &mut Option<TyreLoad>) -> Slot<'_> {
     )
 }
 
+/// What stands between semicolons; between commas where there is no semicolon.
+fn parts(text: &str) -> Vec<&str> {
+    let between = if text.contains(';') { ';' } else { ',' };
+    text.split(between).collect()
+}
+
 /// Where a cavity stands: three lengths in one line, since two of them alone place nothing.
 fn cavity_at(to: &mut Option<[Len; 3]>, units: Units) -> Slot<'_> {
     let now = to
         .as_ref()
-        .map(|at| at.iter().map(Len::text).collect::<Vec<_>>().join(", "));
+        .map(|at| at.iter().map(Len::text).collect::<Vec<_>>().join("; "));
     let put = move |text: Option<&str>| -> Result<(), Wrong> {
-        const MEND: &str = "type three lengths with commas between them, as 49\", -35 1/2\", 18\"";
+        const MEND: &str = "type three lengths with a semicolon between them: rearward; right; up, as 40; -36 1/2; 18";
         let Some(text) = text else {
             *to = None;
             return Ok(());
@@ -189,14 +195,9 @@ fn cavity_at(to: &mut Option<[Len; 3]>, units: Units) -> Slot<'_> {
             }
             Ok(Len::new(written))
         };
-        let read: Vec<Len> = text.split([',', ';']).map(read).collect::<Result<_, Wrong>>()?;
+        let read: Vec<Len> = parts(text).into_iter().map(read).collect::<Result<_, Wrong>>()?;
         let given = read.len();
-        *to = Some(<[Len; 3]>::try_from(read).map_err(|_| {
-            (
-                format!("{given} of three lengths: rearward, right, up"),
-                MEND.to_owned(),
-            )
-        })?);
+        *to = Some(<[Len; 3]>::try_from(read).map_err(|_| (format!("{given} of three lengths"), MEND.to_owned()))?);
         Ok(())
     };
     Slot::Words(

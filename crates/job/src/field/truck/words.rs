@@ -116,7 +116,7 @@ pub(in crate::field) const fn row(field: F) -> (&'static str, &'static str) {
         F::Figure(figure) => (figure.row().label, figure.row().help),
         F::CavityAt(_) => (
             "place in the truck",
-            "its front-left-bottom corner: behind the front axle, right of the middle (left below zero), above the ground",
+            "its front-left-bottom corner, three lengths: behind the front axle; right of the middle, left below zero; above the ground, as 40; -36 1/2; 18",
         ),
         F::ComponentName(_) => (
             "component",

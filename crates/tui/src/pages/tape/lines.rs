@@ -9,9 +9,6 @@ use crate::form::{Group, Row};
 use crate::model::Model;
 use crate::theme::Meaning;
 
-/// How many lines are asked for: all but those through the middle, which the tape can seldom cross.
-const ASKED: usize = 24;
-
 /// Whether anything was taped from corner to corner.
 pub fn is_begun(cavity: &Cavity) -> bool {
     cavity.readings.iter().any(|r| r.line.of_survey().is_some())
@@ -41,10 +38,10 @@ pub(super) fn rows(model: &Model, cavity: &Cavity) -> Vec<Row> {
         .into_iter()
         .filter(|&line| !taken(cavity, line).is_empty())
         .count();
+    let all = survey::Line::all().len();
     let detail = match count {
-        0 => format!("0 of {ASKED} lines taped; they tell whether it is square"),
-        n if n <= ASKED => format!("{n} of {ASKED} lines taped"),
-        n => format!("{n} of {} lines taped", survey::Line::all().len()),
+        0 => format!("0 of {all} lines taped: is it square?"),
+        n => format!("{n} of {all} lines taped"),
     };
     let mut rows = vec![Row::Group {
         of: Group::Cavity(cavity.id),

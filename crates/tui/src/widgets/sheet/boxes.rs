@@ -24,13 +24,28 @@ pub(super) fn draw(pen: &mut Pen<'_>, view: &SheetView<'_>, laid: &Laid) {
             Label::new(view.theme, part, *edges, detail).draw(pen, view.theme, part, *edges, detail);
         }
     }
-    for (part, edges, drawn) in parts.iter().filter(|(part, ..)| part.outline != Outline::KeepOut) {
+    for (i, (part, edges, drawn)) in parts.iter().enumerate() {
+        let over = parts[i + 1..]
+            .iter()
+            .filter(|(over, ..)| over.outline == Outline::Module);
+        // What stands over a module hides its name as well: two names in one place can be read as a third.
+        let is_covered = part.outline == Outline::Module && over.into_iter().any(|(_, over, _)| meets(*edges, *over));
+        if part.outline == Outline::KeepOut || is_covered {
+            continue;
+        }
         let label = Label::new(view.theme, part, *edges, detail);
         if detail && label.leaves_marks {
             draw_marks(pen, view, part, *edges, *drawn);
         }
         label.draw(pen, view.theme, part, *edges, detail);
     }
+}
+
+/// Whether the inside of one covers the middle of another, where its name stands.
+const fn meets(under: Edges, over: Edges) -> bool {
+    let across = under.left + (under.right - under.left) / 2;
+    let down = under.top + (under.bottom - under.top) / 2;
+    over.left < across && across < over.right && over.top < down && down < over.bottom
 }
 
 /// Later layers are drawn over earlier ones; steel comes last, so that a hatch never hides a wall.
