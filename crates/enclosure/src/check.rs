@@ -67,6 +67,7 @@ impl BoxSpec {
             }
         }
         self.frame.map_or(Ok(()), |frame| self.check_frame(frame))?;
+        self.step.map_or(Ok(()), |step| step.check(self))?;
         if let Construction::Folded(folding) = self.construction {
             let shell = Shell::of(self);
             shell.tray(self, folding).check()?;
@@ -204,8 +205,10 @@ impl BoxSpec {
                 let larger = fastener.hole.max(nut_hole);
                 // From the hole to the edge at least half its diameter.
                 let overlap = cap_hold::screwed(self).map_or(Length::ZERO, |(_, overlap)| overlap);
+                // The wall at a step is lower than the others.
+                let lowest = self.inside[2] - self.step.map_or(Length::ZERO, |step| step.rise);
                 let shorter = self.inside[0].min(self.inside[1]);
-                if overlap < larger * 2 || overlap > self.inside[2] || shorter < larger * 4 {
+                if overlap < larger * 2 || overlap > lowest || shorter < larger * 4 {
                     return Err(SpecError::HoleOffSkirt);
                 }
                 if fastener.most_pitch < larger * 2 {

@@ -112,6 +112,12 @@ pub enum GaugeError {
         /// The next number on either side that the scale has.
         nearest: Vec<u32>,
     },
+    /// A material that is not sold by gauge.
+    #[error("gauge: {material} is not sold by gauge; give the thickness")]
+    NoScale {
+        /// Its name.
+        material: &'static str,
+    },
 }
 
 /// The words behind a gauge number.

@@ -11,6 +11,7 @@ mod check;
 pub mod cutlist;
 pub mod frame_holes;
 pub mod gauge;
+pub mod liner;
 mod listed;
 pub mod material;
 pub mod nest;
@@ -18,6 +19,7 @@ mod part;
 pub mod seal;
 pub mod section;
 mod spec;
+mod step;
 pub mod stock;
 pub mod strength;
 pub mod tolerance;
@@ -32,4 +34,5 @@ pub use spec::{
     BoxSpec, CapHold, Construction, Corners, Fastener, Flange, Folding, Frame, Gasket, Held, Joint, Lid, Sheet,
     SideScrew, Skeleton, SpecError, Toggle,
 };
+pub use step::{Notch, Step};
 pub use wall::{Wall, WallHole};

@@ -3,9 +3,10 @@
 use std::sync::LazyLock;
 
 use crate::gauge::Scale;
+use crate::liner::Liner;
 use crate::{KnownBy, listed};
 
-/// A material that boxes are made of.
+/// A material that parts are made of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Material {
     /// Mild steel.
@@ -18,10 +19,12 @@ pub enum Material {
     Aluminium5052,
     /// Aluminium 6061.
     Aluminium6061,
+    /// An insulating sheet: what liners are cut from, and no box.
+    Liner(Liner),
 }
 
 impl Material {
-    /// All of them, in the order they are offered.
+    /// Those that boxes are made of, in the order they are offered.
     pub const ALL: [Self; 5] = [
         Self::MildSteel,
         Self::Galvanised,
@@ -38,7 +41,13 @@ impl Material {
             Self::Stainless304 => "stainless 304",
             Self::Aluminium5052 => "aluminium 5052",
             Self::Aluminium6061 => "aluminium 6061",
+            Self::Liner(sort) => sort.name(),
         }
+    }
+
+    /// Whether it is aluminium, which steel is not welded to.
+    pub const fn is_aluminium(self) -> bool {
+        matches!(self, Self::Aluminium5052 | Self::Aluminium6061)
     }
 
     /// Density in kilograms per cubic metre.
@@ -46,27 +55,35 @@ impl Material {
     /// [`Material::density_source`] says where each comes from. A sheet's mass by its gauge number (pounds per
     /// square foot) is another convention: for steel it is 2.4 % more than thickness times 7850.
     pub fn density_kg_m3(self) -> f64 {
-        self.density().kg_m3
+        match self {
+            Self::Liner(sort) => sort.figures().density_kg_m3,
+            _ => self.density().kg_m3,
+        }
     }
 
     /// Where the density comes from, and how it is known.
     pub fn density_source(self) -> (&'static str, KnownBy) {
-        let density = self.density();
-        (density.source, density.known_by)
+        match self {
+            Self::Liner(sort) => (sort.figures().source, sort.figures().known),
+            _ => (self.density().source, self.density().known_by),
+        }
     }
 
+    /// That of what boxes are made of.
     fn density(self) -> &'static Density {
         static DENSITIES: LazyLock<[Density; Material::ALL.len()]> = LazyLock::new(|| Material::ALL.map(read));
-        &DENSITIES[self as usize]
+        let at = Self::ALL.iter().position(|&known| known == self);
+        &DENSITIES[at.expect("a liner has its own table")]
     }
 
-    /// The scale that a gauge number for a sheet of this material is on.
-    pub const fn scale(self) -> Scale {
+    /// The scale that a gauge number for a sheet of this material is on; `None` of a liner, which is sold by its thickness.
+    pub const fn scale(self) -> Option<Scale> {
         match self {
-            Self::MildSteel => Scale::SheetSteel,
-            Self::Galvanised => Scale::Galvanised,
-            Self::Stainless304 => Scale::Stainless,
-            Self::Aluminium5052 | Self::Aluminium6061 => Scale::Aluminium,
+            Self::MildSteel => Some(Scale::SheetSteel),
+            Self::Galvanised => Some(Scale::Galvanised),
+            Self::Stainless304 => Some(Scale::Stainless),
+            Self::Aluminium5052 | Self::Aluminium6061 => Some(Scale::Aluminium),
+            Self::Liner(_) => None,
         }
     }
 }

@@ -178,6 +178,7 @@ fn spec_of(inputs: &Value) -> BoxSpec {
             other => panic!("unknown convention {other}"),
         },
         lid,
+        step: None,
         frame: inputs["angle_frame"].as_object().map(|frame| Frame {
             leg: mm(&frame["leg"]),
             thickness: mm(&frame["t"]),
@@ -346,6 +347,7 @@ fn orchard() -> BoxSpec {
             edge: None,
         },
         frame: None,
+        step: None,
     }
 }
 
@@ -365,6 +367,7 @@ fn rescue() -> BoxSpec {
             hold: None,
         },
         frame: None,
+        step: None,
     }
 }
 
@@ -388,6 +391,7 @@ fn harbour() -> BoxSpec {
             hold: None,
         },
         frame: None,
+        step: None,
     }
 }
 

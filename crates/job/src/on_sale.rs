@@ -42,7 +42,9 @@ fn names<'a>(all: impl Iterator<Item = &'a str>) -> String {
 /// `0.8, 1, 1.2 ... mm, or 7 to 24 ga of sheet steel`.
 fn sheets(material: Material) -> String {
     let millimetres: Vec<String> = stock::thicknesses().iter().map(|t| t.as_mm().to_string()).collect();
-    let scale = material.scale();
+    let Some(scale) = material.scale() else {
+        return format!("{} mm", millimetres.join(", "));
+    };
     let gauges = || Scale::rows(scale).iter().map(|row| row.gauge);
     let range = gauges().min().zip(gauges().max());
     let gauges = range.map_or(String::new(), |(least, most)| {

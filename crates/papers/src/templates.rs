@@ -1,7 +1,8 @@
 //! The outside of a box in full size on paper, to be glued on cardboard and tried in the real opening.
 
+use enclosure::Step;
 use job::{BoxResult, Evaluation};
-use plot::{Anchor, Base, Ink, Item, Layer, Meta, Page, Pen, Rect, Template, Text, TileError, Tiling};
+use plot::{Anchor, Base, Ink, Item, Layer, Meta, Page, Path, Pen, Rect, Template, Text, TileError, Tiling};
 use tape::{Length, Units};
 
 use crate::words;
@@ -16,6 +17,8 @@ pub(crate) struct FaceSheet {
     pub(crate) name: &'static str,
     /// Level and upright size.
     pub(crate) sides: [Length; 2],
+    /// The lower corner that it lacks: whether it is the right one, and its level and upright size.
+    lacks: Option<(bool, [Length; 2])>,
     /// What is written along its left edge.
     left: &'static str,
     /// What is written along its upper edge.
@@ -39,30 +42,78 @@ pub fn templates_pdf(evaluation: &Evaluation, battery_box: &BoxResult) -> Option
 }
 
 /// The floor, a side and an end.
-pub(crate) fn faces(battery_box: &BoxResult) -> Option<[FaceSheet; 3]> {
+pub(crate) fn faces(battery_box: &BoxResult) -> Option<Vec<FaceSheet>> {
     battery_box.built.as_ref()?;
     let body = battery_box.body?;
     let [along, across, up] = [0, 1, 2].map(|axis| body.size().0[axis]);
-    Some([
+    if let Some(step) = &battery_box.step {
+        return Some(stepped_faces(step, [along, across, up]));
+    }
+    Some(vec![
         FaceSheet {
             name: "floor",
             sides: [along, across],
+            lacks: None,
             left: "this side to cab",
             top: "right-hand side of the truck (seen from above)",
         },
         FaceSheet {
             name: "side x 2",
             sides: [along, up],
+            lacks: None,
             left: "this side to cab (for the other side turn it over)",
             top: "top",
         },
         FaceSheet {
             name: "end x 2",
             sides: [across, up],
+            lacks: None,
             left: "left side",
             top: "top (front end: this side to cab)",
         },
     ])
+}
+
+/// Both floors, the riser, the two walls beside the step, the wall at it and the one across from it.
+fn stepped_faces(step: &Step, [along, across, up]: [Length; 3]) -> Vec<FaceSheet> {
+    const CAB: &str = "this side to cab";
+    const RIGHT: &str = "right-hand side of the truck (seen from above)";
+    let face = |name, sides, lacks, left, top| FaceSheet {
+        name,
+        sides,
+        lacks,
+        left,
+        top,
+    };
+    let lacks = Some((step.is_high(), [step.run, step.rise]));
+    let over = up - step.rise;
+    if step.axis() == 0 {
+        let deep = along - step.run;
+        vec![
+            face("deep floor", [deep, across], None, CAB, RIGHT),
+            face("raised floor", [step.run, across], None, CAB, RIGHT),
+            face("riser", [across, step.rise], None, "left side", "top"),
+            face(
+                "side x 2",
+                [along, up],
+                lacks,
+                "this side to cab (for the other side turn it over)",
+                "top",
+            ),
+            face("end at the step", [across, over], None, "left side", "top"),
+            face("end across from the step", [across, up], None, "left side", "top"),
+        ]
+    } else {
+        let deep = across - step.run;
+        vec![
+            face("deep floor", [along, deep], None, CAB, RIGHT),
+            face("raised floor", [along, step.run], None, CAB, RIGHT),
+            face("riser", [along, step.rise], None, CAB, "top"),
+            face("end x 2", [across, up], lacks, "left side", "top (seen from the rear)"),
+            face("side at the step", [along, over], None, CAB, "top"),
+            face("side across from the step", [along, up], None, CAB, "top"),
+        ]
+    }
 }
 
 /// How a face is spread over paper, and what of it.
@@ -121,14 +172,41 @@ fn written_in(face: &FaceSheet, first: Rect, tiling: &Tiling) -> Rect {
     Rect::between([0.0, low], [right, height])
 }
 
+/// The outline of a face, from its lower left corner.
+fn edge(face: &FaceSheet) -> Path {
+    let [width, height] = face.sides.map(Length::as_mm);
+    let Some((right, sides)) = face.lacks else {
+        return Path::rect(Rect::new(0.0, 0.0, width, height));
+    };
+    let [run, rise] = sides.map(Length::as_mm);
+    let corners = if right {
+        let inner = width - run;
+        [
+            [0.0, 0.0],
+            [inner, 0.0],
+            [inner, rise],
+            [width, rise],
+            [width, height],
+            [0.0, height],
+        ]
+    } else {
+        [
+            [run, 0.0],
+            [width, 0.0],
+            [width, height],
+            [0.0, height],
+            [0.0, rise],
+            [run, rise],
+        ]
+    };
+    Path::through(corners, true)
+}
+
 /// The face in its own millimetres.
 fn items(evaluation: &Evaluation, battery_box: &BoxResult, title: &str, face: &FaceSheet, written: Rect) -> Vec<Item> {
     const GAP: f64 = 4.0;
-    let [width, height] = face.sides.map(Length::as_mm);
-    let mut items = vec![Item::rect(
-        Rect::new(0.0, 0.0, width, height),
-        Ink::new(Pen::WIDE, Layer::CUT),
-    )];
+    let height = face.sides[1].as_mm();
+    let mut items = vec![Item::path(edge(face), Ink::new(Pen::WIDE, Layer::CUT))];
     let size = face.sides.map(|side| both(evaluation, side)).join(" x ");
     let mut said = vec![
         (title.to_owned(), 7.0),
@@ -140,7 +218,7 @@ fn items(evaluation: &Evaluation, battery_box: &BoxResult, title: &str, face: &F
     {
         let over = built.overall.map(words::tenth_mm_up).join(" x ");
         said.push((
-            format!("rim, lid edge and frame stick out beyond it: {over} mm over all"),
+            format!("rim, lid edge, frame and what is added outside stick out beyond it: {over} mm over all"),
             3.5,
         ));
     }

@@ -7,7 +7,7 @@ use enclosure::material::Material;
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
 use tape::{Length, Units};
 
-use super::{Len, MaterialName};
+use super::{Len, StockMaterialName};
 use crate::{Job, assumed};
 
 /// A thickness as the person wrote it; in the file, that text.
@@ -65,9 +65,12 @@ impl Gauge {
     ///
     /// # Errors
     ///
-    /// [`GaugeError::NotOnScale`] when the material's scale has no such number.
+    /// [`GaugeError::NotOnScale`] when the material's scale has no such number; [`GaugeError::NoScale`] of a liner.
     pub fn in_material(&self, material: Material) -> Result<Length, GaugeError> {
-        gauge::on_scale(material.scale(), self.number)
+        let scale = material.scale().ok_or(GaugeError::NoScale {
+            material: material.name(),
+        })?;
+        gauge::on_scale(scale, self.number)
     }
 }
 
@@ -124,7 +127,7 @@ impl Job {
         let of_boxes = of_boxes.map(|(name, sheet)| (format!("design.{name}"), sheet, material));
         let pieces = self.stock.pieces.iter().enumerate();
         let of_stock = pieces.map(|(i, piece)| {
-            let material = piece.material.map(MaterialName::material);
+            let material = piece.material.map(StockMaterialName::material);
             (format!("stock.pieces[{i}].thickness"), &piece.thickness, material)
         });
         let all = of_boxes.into_iter().chain(of_stock);

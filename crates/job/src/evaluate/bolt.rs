@@ -55,6 +55,7 @@ fn number(text: &str) -> Option<f64> {
 /// The class or grade whose figure that is.
 pub(crate) fn grade_by_figure(class: f64) -> Option<Grade> {
     let of = |grade: &Grade| match grade {
+        Grade::Class4_6 => 4.6,
         Grade::Class8_8 => 8.8,
         Grade::Class10_9 => 10.9,
         Grade::Grade5 => 5.0,
@@ -73,6 +74,14 @@ pub(crate) fn grade_text(class: f64) -> String {
     match grade_by_figure(class) {
         Some(grade @ (Grade::Grade5 | Grade::Grade8)) => grade.name().to_owned(),
         _ => format!("class {class}"),
+    }
+}
+
+/// `class 8.8`, `grade 5`.
+pub(crate) fn grade_words(grade: Grade) -> String {
+    match grade {
+        Grade::Class4_6 | Grade::Class8_8 | Grade::Class10_9 => format!("class {}", grade.name()),
+        Grade::Grade5 | Grade::Grade8 => grade.name().to_owned(),
     }
 }
 

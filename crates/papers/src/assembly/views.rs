@@ -168,15 +168,37 @@ impl Sheets<'_> {
             Side::Plan => {
                 if let Some([first, last]) = self.hole_line(Axis::Y) {
                     // The driver's left is at the bottom of the sheet: places grow upwards.
-                    let start = -whole.v1;
+                    let start = -side.rect(&self.assembly.lidded).v1;
                     beside([v(-start), v(-first)], 1.0, self.both(first - start));
                     beside([v(-first), v(-last)], 2.0, self.pitches(Axis::Y, last - first));
                 }
             }
-            Side::FromLeft => beside([v(whole.v1), v(whole.v0)], 1.0, self.both(whole.height())),
+            Side::FromLeft => {
+                let row = if self.step_seen(side).is_some() { 2.0 } else { 1.0 };
+                beside([v(whole.v1), v(whole.v0)], row, self.both(whole.height()));
+            }
             Side::FromRear => {}
         }
+        if let Some(step) = self.step_seen(side) {
+            beside([v(step.v1), v(step.v0)], 1.0, self.both(step.height()));
+            // In the room that the step leaves free.
+            let [under, floor] = [v(step.v0), v(step.v1)];
+            let run = Size {
+                axis: 0,
+                ends: [u(step.u0), u(step.u1)],
+                at: under - (under - floor) * 0.6,
+                edge: under,
+                words: self.both(step.width()),
+            };
+            items.extend(run.items());
+        }
         items
+    }
+
+    /// What the body lacks under its step, seen from beside it.
+    fn step_seen(&self, side: Side) -> Option<drawing::Rect> {
+        let step = self.assembly.step?;
+        (side != Side::Plan && side.axis(Direction::U) == self.assembly.step_axis).then(|| side.rect(&step))
     }
 
     /// The first and the last place of the lid's holes along an axis.
@@ -218,13 +240,26 @@ impl Sheets<'_> {
         let foot = feet
             .map(|piece| up(whole.v1 + piece.solid.hi()[Axis::Z]))
             .fold(0.0, f64::max);
+        let mut added: Vec<(Role, Point)> = Vec::new();
+        for piece in self.assembly.pieces.iter().filter(|piece| piece.role.is_added()) {
+            let rect = side.rect(&piece.solid);
+            let middle = (rect.v0 + rect.v1).half_down();
+            let edge = [at.x + up(rect.u1 - whole.u0), at.high()[1] - up(middle - whole.v0)];
+            match added.iter_mut().find(|(role, _)| *role == piece.role) {
+                Some((_, known)) if known[0] < edge[0] => *known = edge,
+                Some(_) => {}
+                None => added.push((piece.role, edge)),
+            }
+        }
         Target {
+            added,
             side,
             view: at,
             wall: at.x + up(body.u1 - whole.u0),
             floor,
+            step: floor + self.assembly.step.map_or(0.0, |step| up(step.size()[Axis::Z])),
             foot: floor.max(at.y + foot),
-            rim: at.high()[1] - up(self.assembly.above_rim),
+            rim: at.high()[1] - up(body.v0 - whole.v0 + self.assembly.above_rim),
         }
     }
 

@@ -36,10 +36,14 @@ pub(super) struct Target {
     pub(super) wall: f64,
     /// The underside of the floor.
     pub(super) floor: f64,
+    /// The underside of the raised floor over a step; of a box without one, that of the floor.
+    pub(super) step: f64,
     /// The upper edge of the angle round the floor; of a box without one, the underside of the floor.
     pub(super) foot: f64,
     /// The rim.
     pub(super) rim: f64,
+    /// What was added, each sort by its rightmost piece: the middle of that piece's right edge.
+    pub(super) added: Vec<(Role, Point)>,
 }
 
 impl Target {
@@ -64,6 +68,7 @@ impl Target {
         match seam.at {
             At::Upright => [self.wall, f64::midpoint(self.floor, self.rim)],
             At::FloorEdge => [along(self.wall), self.floor],
+            At::StepEdge => [along(self.wall), self.step],
             At::UnderRim => [along(self.wall), self.rim - 0.5],
             At::RimCorner => [right, self.rim],
             At::LidEdge => [along(right), top],
@@ -72,6 +77,10 @@ impl Target {
             At::OverFoot => [along(self.wall), self.foot],
             At::PostFoot => [self.wall, self.foot],
             At::PostHead => [self.wall, self.rim - (self.foot - self.floor)],
+            At::Standoff | At::Divider | At::RodFoot | At::Lug | At::Stiffener | At::Bracket => {
+                let own = self.added.iter().find(|(role, _)| *role == seam.joins[0]);
+                own.map_or([self.wall, self.floor], |(_, at)| *at)
+            }
         }
     }
 }

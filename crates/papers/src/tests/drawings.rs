@@ -206,7 +206,9 @@ fn templates_have_the_sheets_of_their_tiles() {
         for (paper, battery_box) in files.iter().zip(boxes) {
             let faces = templates::faces(battery_box).unwrap();
             let [one, other, up] = battery_box.built.as_ref().unwrap().body;
-            let [floor, _, end] = &faces;
+            let [floor, _, end] = &faces[..] else {
+                panic!("three faces")
+            };
             let mut sides = floor.sides;
             sides.sort_unstable();
             assert_eq!((sides, end.sides[1]), ([one.min(other), one.max(other)], up));

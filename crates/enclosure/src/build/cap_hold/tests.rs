@@ -131,6 +131,7 @@ fn clamps_stand_out_and_drill_nothing() {
         corners: crate::Corners::LongSidesRun,
         lid,
         frame: None,
+        step: None,
     };
     let built = build(&spec).unwrap();
     // 800 / 150 is 6 on each long wall, 400 / 150 is 3 on each short one.
@@ -163,6 +164,7 @@ fn a_fitting_keeps_off_the_nuts() {
         corners: crate::Corners::LongSidesRun,
         lid,
         frame: None,
+        step: None,
     };
     // The first of eight nuts is half of 100 from the front, 20 below the rim.
     let hole = |along| WallHole {

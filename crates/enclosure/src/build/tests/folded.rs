@@ -66,6 +66,7 @@ pub(crate) fn folded() -> impl Strategy<Value = BoxSpec> {
                 corners: Corners::LongSidesRun,
                 lid,
                 frame: None,
+                step: None,
             }
         },
     )
@@ -254,6 +255,7 @@ fn worked() -> BoxSpec {
         corners: Corners::LongSidesRun,
         lid: Lid::None,
         frame: None,
+        step: None,
     }
 }
 
