@@ -5,6 +5,7 @@ mod common;
 use enclosure::strength::crash::Direction;
 use geometry::{Axis, Cuboid};
 use job::{BoxStrength, Edit, Evaluation, Field, Figure, Grams, Grave, Job, PartSize, StrengthCheck, Sum, evaluate};
+use rstest::rstest;
 use tape::Length;
 
 fn set(job: &Job, field: Field, text: &str) -> Job {
@@ -294,6 +295,30 @@ fn an_empty_pitch_is_that_of_the_rule() {
     );
     let typed = evaluate(&edit("75 mm"));
     assert!(!check(&typed, Sum::ScrewPitch).of.within(), "compared as ever");
+}
+
+/// A design of which nothing is entered asks for nothing that its own rules find fault with.
+#[rstest]
+#[case::flange(&[])]
+#[case::cap(&[(Field::Closing, "cap with a skirt")])]
+#[case::clamped(&[(Field::Closing, "cap with a skirt"), (Field::CapHeld, "toggle clamps")])]
+#[case::folded(&[(Field::Construction, "folded tray")])]
+#[case::framed(&[(Field::Construction, "panels in an angle frame")])]
+fn an_untouched_lid_keeps_to_the_rules(#[case] entered: &[(Field, &str)]) {
+    let mut job = orchard();
+    job.design = job::Design::default();
+    for &(field, text) in entered {
+        job = set(&job, field, text);
+    }
+    let evaluation = evaluate(&job);
+    for sum in [Sum::ScrewPitch, Sum::GasketLeast, Sum::GasketMost] {
+        if let Some(check) = strength(&evaluation).check(sum) {
+            assert!(check.of.within(), "{check:?}");
+        }
+    }
+    let of_lid = ["lid screws", "gasket, squeezed", "nothing holds the lid", "the cap's skirt"];
+    let said = evaluation.findings.iter().find(|f| of_lid.iter().any(|words| f.words.contains(words)));
+    assert_eq!(said, None);
 }
 
 #[test]

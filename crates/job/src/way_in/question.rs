@@ -151,7 +151,9 @@ fn parts(job: &Job, battery_box: &BoxResult, at: Point) -> Vec<Part> {
             _ if solid.face(Face::Top) > top => "screw heads",
             _ => "flange",
         };
-        let is_of_lid = name == "cap" || solid.face(Face::Bottom) >= rim;
+        // The screws of a cap come out with it; clamps stay on the walls.
+        let is_of_cap = name == "cap" || (capped && name == "screw heads");
+        let is_of_lid = is_of_cap || solid.face(Face::Bottom) >= rim;
         Part {
             name: name.to_owned(),
             solid: solid.moved(at),
