@@ -316,8 +316,16 @@ fn an_untouched_lid_keeps_to_the_rules(#[case] entered: &[(Field, &str)]) {
             assert!(check.of.within(), "{check:?}");
         }
     }
-    let of_lid = ["lid screws", "gasket, squeezed", "nothing holds the lid", "the cap's skirt"];
-    let said = evaluation.findings.iter().find(|f| of_lid.iter().any(|words| f.words.contains(words)));
+    let of_lid = [
+        "lid screws",
+        "gasket, squeezed",
+        "nothing holds the lid",
+        "the cap's skirt",
+    ];
+    let said = evaluation
+        .findings
+        .iter()
+        .find(|f| of_lid.iter().any(|words| f.words.contains(words)));
     assert_eq!(said, None);
 }
 
