@@ -29,6 +29,7 @@ pub mod wiring;
 pub use document::*;
 pub use edit::{BedEdit, Edit, EditError, StockEdit, TruckEdit, UnitsEdit, WiringEdit};
 pub use enclosure::strength::FIRST_ORDER;
+pub use evaluate::SheetResult;
 pub use evaluate::{
     Aboard, AxleRow, Axles, BoxLift, BoxMove, Counted, FrontShare, GroundFigures, GroundResult, Low, LowestBox, Of,
     OffBy, Outline, RampCorner, Reweighed, SideBox, Stated, TruckFact, TruckResult, Uncounted, degrees_words,

@@ -38,7 +38,7 @@ pub(crate) fn pages(job: &Job, evaluation: &Evaluation, date: &str) -> Option<Ve
     for side in Side::ALL {
         views.push(truck_view(job, evaluation, side)?);
     }
-    let size = crate::drawing_paper(evaluation.units).size_mm(Orientation::Landscape);
+    let size = crate::drawing_paper(evaluation).size_mm(Orientation::Landscape);
     let frame = frame(size);
     let (notes, top) = notes(evaluation, &views, frame);
     let column = frame.high()[0] - title::WIDTH;
@@ -161,7 +161,10 @@ fn draw(
     let scale = SCALES.into_iter().find(fits).unwrap_or(SCALES[SCALES.len() - 1]);
     let on_paper = sizes.map(|size| size.map(|side| side / f64::from(scale)));
     let mut items = Vec::new();
-    for (view, at) in views.iter().zip(arrange(on_paper, room, evaluation.units, around)) {
+    for (view, at) in views
+        .iter()
+        .zip(arrange(on_paper, room, evaluation.sheet.projection, around))
+    {
         items.extend(one_view(view, names, at, scale));
     }
     (items, scale)

@@ -1,32 +1,25 @@
 //! The outside of a box in full size on paper, to be glued on cardboard and tried in the real opening.
 
-use job::{BoxResult, Evaluation};
-use plot::{Anchor, Base, Ink, Item, Layer, Meta, Page, Pen, Rect, Template, Text, TileError, Tiling};
-use tape::{Length, Units};
+mod faces;
 
+use job::{BoxResult, Evaluation};
+use plot::{Anchor, Base, Item, Layer, Meta, Page, Rect, Template, Text, TileError, Tiling};
+use tape::Length;
+
+use crate::page::paper::printer_paper;
 use crate::words;
+pub(crate) use faces::{FaceSheet, faces};
 
 const TEXT: Layer = Layer::TEXT;
 /// What is shown around an outline, so that its line is seen whole.
 const AROUND: f64 = 2.0;
 
-/// One outside face of a box.
-pub(crate) struct FaceSheet {
-    /// Its name, with how many are alike.
-    pub(crate) name: &'static str,
-    /// Level and upright size.
-    pub(crate) sides: [Length; 2],
-    /// What is written along its left edge.
-    left: &'static str,
-    /// What is written along its upper edge.
-    top: &'static str,
-}
-
-/// Cardboard templates of a box, in full size over several sheets of paper: floor, sides and ends of its body, outside.
+/// Cardboard templates of a box, in full size over several sheets of paper: floor, sides and ends of its body, outside, with
+/// tabs for glue and every hole; its lid as wide as it is; its brackets; and the faces of modules where they were asked for.
 /// `None` for a box that is not built.
 pub fn templates_pdf(evaluation: &Evaluation, battery_box: &BoxResult) -> Option<Vec<u8>> {
     let name = words::plain(&battery_box.name);
-    let pages: Vec<Page> = faces(battery_box)?
+    let pages: Vec<Page> = faces(evaluation, battery_box)?
         .iter()
         .flat_map(|face| face_pages(evaluation, battery_box, &name, face))
         .collect();
@@ -38,39 +31,11 @@ pub fn templates_pdf(evaluation: &Evaluation, battery_box: &BoxResult) -> Option
     Some(plot::pdf(&pages, &meta))
 }
 
-/// The floor, a side and an end.
-pub(crate) fn faces(battery_box: &BoxResult) -> Option<[FaceSheet; 3]> {
-    battery_box.built.as_ref()?;
-    let body = battery_box.body?;
-    let [along, across, up] = [0, 1, 2].map(|axis| body.size().0[axis]);
-    Some([
-        FaceSheet {
-            name: "floor",
-            sides: [along, across],
-            left: "this side to cab",
-            top: "right-hand side of the truck (seen from above)",
-        },
-        FaceSheet {
-            name: "side x 2",
-            sides: [along, up],
-            left: "this side to cab (for the other side turn it over)",
-            top: "top",
-        },
-        FaceSheet {
-            name: "end x 2",
-            sides: [across, up],
-            left: "left side",
-            top: "top (front end: this side to cab)",
-        },
-    ])
-}
-
 /// How a face is spread over paper, and what of it.
-pub(crate) fn spread(units: Units, face: &FaceSheet) -> Result<(Tiling, Rect), TileError> {
-    let [width, height] = face.sides.map(Length::as_mm);
-    let drawing = Rect::new(0.0, 0.0, width, height).grown(AROUND);
+pub(crate) fn spread(evaluation: &Evaluation, face: &FaceSheet) -> Result<(Tiling, Rect), TileError> {
+    let drawing = plot::bounds(&face.items()).unwrap_or_default().grown(AROUND);
     let tiling = Tiling {
-        paper: paper(units),
+        paper: printer_paper(evaluation),
         orientation: plot::Orientation::Portrait,
         margin_mm: 10.0,
         overlap_mm: 10.0,
@@ -79,17 +44,9 @@ pub(crate) fn spread(units: Units, face: &FaceSheet) -> Result<(Tiling, Rect), T
     Ok((tiling, drawing))
 }
 
-/// The paper that is in the printer.
-pub(crate) const fn paper(units: Units) -> plot::Paper {
-    match units {
-        Units::Inch => plot::Paper::Letter,
-        Units::Millimetre => plot::Paper::A4,
-    }
-}
-
 fn face_pages(evaluation: &Evaluation, battery_box: &BoxResult, name: &str, face: &FaceSheet) -> Vec<Page> {
     let title = format!("{name}, {}", face.name);
-    let pages = spread(evaluation.units, face).and_then(|(tiling, drawing)| {
+    let pages = spread(evaluation, face).and_then(|(tiling, drawing)| {
         let first = tiling.windows(drawing)?.first().map_or(drawing, |tile| tile.window);
         let items = items(evaluation, battery_box, &title, face, written_in(face, first, &tiling));
         let template = Template {
@@ -100,7 +57,7 @@ fn face_pages(evaluation: &Evaluation, battery_box: &BoxResult, name: &str, face
         plot::tile_pages(&template, &tiling)
     });
     pages.unwrap_or_else(|error| {
-        let mut page = Page::new(paper(evaluation.units).size_mm(plot::Orientation::Portrait));
+        let mut page = Page::new(printer_paper(evaluation).size_mm(plot::Orientation::Portrait));
         let says = [title.clone(), format!("No template: {error}.")];
         for (words, y) in says.into_iter().zip([250.0, 240.0]) {
             page.items.push(Text::new(words, [15.0, y], 3.0, TEXT).into());
@@ -124,23 +81,18 @@ fn written_in(face: &FaceSheet, first: Rect, tiling: &Tiling) -> Rect {
 /// The face in its own millimetres.
 fn items(evaluation: &Evaluation, battery_box: &BoxResult, title: &str, face: &FaceSheet, written: Rect) -> Vec<Item> {
     const GAP: f64 = 4.0;
-    let [width, height] = face.sides.map(Length::as_mm);
-    let mut items = vec![Item::rect(
-        Rect::new(0.0, 0.0, width, height),
-        Ink::new(Pen::WIDE, Layer::CUT),
-    )];
+    let [_, height] = face.sides.map(Length::as_mm);
+    let mut items = face.items();
     let size = face.sides.map(|side| both(evaluation, side)).join(" x ");
-    let mut said = vec![
-        (title.to_owned(), 7.0),
-        (size, 5.0),
-        ("outside of the body before coating, full size".to_owned(), 3.5),
-    ];
+    let mut said = vec![(title.to_owned(), 7.0), (size, 5.0)];
+    said.extend(face.says.iter().map(|words| (words.clone(), 3.5)));
     if let Some(built) = &battery_box.built
         && built.overall != built.body
+        && face.left.starts_with("this side")
     {
         let over = built.overall.map(words::tenth_mm_up).join(" x ");
         said.push((
-            format!("rim, lid edge and frame stick out beyond it: {over} mm over all"),
+            format!("rim, lid edge and frame stick out beyond the body: {over} mm over all"),
             3.5,
         ));
     }

@@ -46,7 +46,7 @@ pub enum Rounding {
     Down,
     /// Up: it is an opening, or goes over something.
     Up,
-    /// To the nearest: it is bought in this size, not cut.
+    /// Not at all: it is bought in this size, not cut.
     AsBought,
 }
 
@@ -82,7 +82,7 @@ impl Rounding {
         match self {
             Self::Down => exact.round_down_to(step),
             Self::Up => exact.round_up_to(step),
-            Self::AsBought => exact.round_to(step),
+            Self::AsBought => exact,
         }
     }
 }

@@ -11,6 +11,7 @@ pub(crate) mod kind;
 mod line;
 pub(crate) mod quantity;
 pub(crate) mod settings;
+mod sheets;
 pub(crate) mod stock;
 pub(crate) mod truck;
 mod way_in;
@@ -43,6 +44,7 @@ pub use settings::{
     Charger, Closing, ConstructionName, CornersName, Design, Drive, FlatnessName, FractionName, HeldName, JointName,
     Limits, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, Wanted, WeldSideName,
 };
+pub use sheets::{DummiesName, PaperName, ProjectionName, Sheets};
 pub use stock::{CuttingName, Stock, StockForm, StockPiece, TurningName};
 pub use truck::{
     Amount, AmountUnit, Component, CutOutName, Distance, Ground, IsolatedName, KnownName, LowPoint, Masses, Measure,

@@ -3,13 +3,15 @@
 use std::f64::consts::FRAC_PI_6;
 
 use drawing::Piece;
-use enclosure::Role;
+use enclosure::{Role, Wall};
+use geometry::Axis;
 use plot::{Anchor, Base, Ink, Item, Layer, Line, Path, Pen, Point, Rect, Text};
 
 use super::Sheets;
 use crate::page::{TEXT, THIN};
 
 const EDGE: Ink = Ink::new(Pen::new(0.25, Line::Continuous), Layer::CUT);
+const THIN_EDGE: Ink = Ink::new(Pen::new(0.13, Line::Continuous), Layer::CUT);
 const BALLOON: f64 = 4.0;
 
 /// A solid moved away from its place: its low and high corner in millimetres.
@@ -41,6 +43,65 @@ impl Moved<'_> {
     }
 }
 
+/// A round hole through whatever stands square to it there.
+struct Through {
+    axis: Axis,
+    at: [f64; 3],
+    radius: f64,
+}
+
+impl Through {
+    /// Corners enough for a circle on the slope.
+    const CORNERS: u32 = 20;
+    /// How far a sheet lies at most from the outermost face at its hole: through gasket and flange.
+    const DEEP: f64 = 25.0;
+
+    /// Its edge on the face of a moved piece that is seen, when it goes through that piece.
+    fn through(&self, m: &Moved<'_>) -> Option<[[f64; 3]; Self::CORNERS as usize]> {
+        let axis = self.axis.index();
+        let solid = &m.piece.solid;
+        let [low, high] = [solid.lo(), solid.hi()].map(|corner| corner.0.map(tape::Length::as_mm));
+        // A cap hangs before the walls; what holes go through is under it.
+        let hangs = matches!(m.piece.role, Role::SkirtLong | Role::SkirtShort | Role::PanLid) && self.axis != Axis::Z;
+        let is_covered = hangs || m.piece.role.is_added();
+        let goes = m.piece.thin == self.axis
+            && !is_covered
+            && (f64::midpoint(low[axis], high[axis]) - self.at[axis]).abs() < Self::DEEP
+            && (0..3).all(|other| other == axis || (low[other] < self.at[other] && self.at[other] < high[other]));
+        goes.then(|| {
+            // Seen are the top, the left and the rear.
+            let face = if self.axis == Axis::Y {
+                m.low[axis]
+            } else {
+                m.high[axis]
+            };
+            let [one, other] = [(axis + 1) % 3, (axis + 2) % 3];
+            std::array::from_fn(|corner| {
+                let turn =
+                    f64::from(u32::try_from(corner).unwrap_or(0)) / f64::from(Self::CORNERS) * std::f64::consts::TAU;
+                let mut at = [0, 1, 2].map(|axis| self.at[axis] + m.low[axis] - low[axis]);
+                at[axis] = face;
+                at[one] += self.radius * libm::cos(turn);
+                at[other] += self.radius * libm::sin(turn);
+                at
+            })
+        })
+    }
+}
+
+/// The edge of a hole, seen through.
+fn drawn(edge: &[Point]) -> [Item; 2] {
+    let path = Path::through(edge.iter().copied(), true);
+    [
+        Item::Filled {
+            path: path.clone(),
+            grey: 1.0,
+            layer: EDGE.layer,
+        },
+        Item::path(path, THIN_EDGE),
+    ]
+}
+
 /// Isometric: x runs down to the right, y up to the right, z up.
 fn seen([x, y, z]: [f64; 3]) -> Point {
     [(x + y) * libm::cos(FRAC_PI_6), z + (y - x) / 2.0]
@@ -49,6 +110,7 @@ fn seen([x, y, z]: [f64; 3]) -> Point {
 impl Sheets<'_> {
     pub(super) fn apart(&self, room: Rect) -> Vec<Item> {
         let moved = in_order(self.moved());
+        let holes = self.through();
         let all = moved.iter().flat_map(Moved::faces).flatten().map(seen);
         let Some(bounds) = Rect::around(all) else {
             return Vec::new();
@@ -79,6 +141,13 @@ impl Sheets<'_> {
                 });
                 items.push(Item::path(path, EDGE));
             }
+            // Right after its own piece, so that what is nearer covers it.
+            items.extend(
+                holes
+                    .iter()
+                    .filter_map(|hole| hole.through(m))
+                    .flat_map(|round| drawn(&round.map(place))),
+            );
         }
         // Each mark once, led to the middle of the largest face that is seen of its nearest piece.
         let mut told: Vec<(String, Point)> = Vec::new();
@@ -97,6 +166,29 @@ impl Sheets<'_> {
         }
         items.extend(balloons(told, room));
         items
+    }
+
+    /// The holes of the lid and of what is let into the walls.
+    fn through(&self) -> Vec<Through> {
+        let assembly = &self.assembly;
+        let radius = |diameter: tape::Length| diameter.as_mm() / 2.0;
+        let top = assembly.body.hi()[Axis::Z];
+        let lid = assembly.holes.iter().zip(assembly.hole.into_iter().cycle());
+        let lid = lid.map(|(&[x, y], diameter)| Through {
+            axis: Axis::Z,
+            at: [x, y, top].map(tape::Length::as_mm),
+            radius: radius(diameter),
+        });
+        let openings = assembly.openings.iter().map(|opening| Through {
+            axis: match opening.hole.wall {
+                Wall::Front | Wall::Rear => Axis::X,
+                Wall::Left | Wall::Right => Axis::Y,
+                Wall::Floor | Wall::Lid => Axis::Z,
+            },
+            at: opening.at.0.map(tape::Length::as_mm),
+            radius: radius(opening.hole.diameter),
+        });
+        lid.chain(openings).collect()
     }
 
     /// Every solid moved out: lid and rim up, walls aside, floor and foot down.

@@ -7,8 +7,9 @@ use plot::{Anchor, Base, Ink, Item, Layer, Orientation, Page, Path, Pen, Placeme
 use tape::Length;
 
 use super::flat;
+use crate::page::paper::printer_paper;
 use crate::page::{TEXT, THIN, fitted, wrapped};
-use crate::{outline, shop, templates, words};
+use crate::{outline, shop, words};
 
 /// The edge of the sheet or bar.
 const STOCK: Ink = Ink::new(Pen::new(0.35, plot::Line::Continuous), Layer::new("STOCK"));
@@ -38,7 +39,7 @@ enum Subject<'a> {
 
 /// The pages in the order of the nests.
 pub(super) fn pages(evaluation: &Evaluation, nesting: &Nesting, date: &str) -> Vec<Page> {
-    let size = templates::paper(evaluation.units).size_mm(Orientation::Landscape);
+    let size = printer_paper(evaluation).size_mm(Orientation::Landscape);
     let room = Rect::new(MARGIN, MARGIN, size[0] - 2.0 * MARGIN, size[1] - 2.0 * MARGIN);
     let drafts: Vec<(String, Vec<Item>)> = subjects(nesting, room)
         .iter()

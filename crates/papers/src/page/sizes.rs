@@ -63,9 +63,9 @@ impl Size {
     fn along(&self, place: impl Fn(f64, f64) -> [f64; 2]) -> Vec<Item> {
         let [from, to] = self.ends;
         let room = to - from;
-        let rows = match self.words.split_once(" = ") {
+        let rows = match self.words.split_once(" in ") {
             Some((pitches, all)) if self.text(&self.words, HIGH).width() > room => {
-                vec![pitches.to_owned(), format!("= {all}")]
+                vec![pitches.to_owned(), format!("in {all}")]
             }
             _ => vec![self.words.clone()],
         };

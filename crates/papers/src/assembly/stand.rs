@@ -1,0 +1,212 @@
+//! Where the three views of a box stand on the first sheet, and in which scale.
+
+use drawing::Side;
+use job::ProjectionName;
+use plot::Rect;
+
+use crate::page::arrange::{Around, SCALES, arrange};
+
+/// Above a view, for its name.
+pub(super) const NAME: f64 = 7.0;
+/// Between views side by side.
+const BETWEEN: f64 = 6.0;
+/// Beside the view that welds are told of.
+pub(super) const WELDS: f64 = 57.0;
+/// From one sign of a weld to the next: with room, and at least.
+const STEPS: [f64; 2] = [9.0, 6.0];
+/// From the first and last sign to the edge of their room.
+pub(super) const EDGE: f64 = 5.0;
+
+/// What three views need, each in the order plan, from the left, from the rear.
+pub(super) struct Needs {
+    /// Their sides in full size.
+    pub(super) sizes: [[f64; 2]; 3],
+    /// Room for sizes on the left of each.
+    pub(super) beside: f64,
+    /// Room for sizes under each.
+    pub(super) below: [f64; 3],
+    /// How many signs of welds stand beside one of them.
+    pub(super) welds: usize,
+}
+
+/// Where they stand.
+#[derive(Clone, Debug)]
+pub(super) struct Stand {
+    /// Paper to box, 1 to this.
+    pub(super) scale: u32,
+    /// The views.
+    pub(super) at: [Rect; 3],
+    /// Which of them has the signs of welds on its right.
+    pub(super) told_on: Side,
+    /// Where these signs stand.
+    pub(super) welds: Rect,
+    /// Whether the view from the rear stands elsewhere than the projection has it.
+    pub(super) moved: bool,
+    /// Everything that they take, sizes and signs included.
+    pub(super) taken: Vec<Rect>,
+}
+
+/// How they may stand.
+#[derive(Clone, Copy)]
+enum Layout {
+    /// As the projection has it.
+    Aligned,
+    /// The view from the rear beside the upper of the other two.
+    Aside,
+    /// The view from the rear under the other two.
+    Under,
+}
+
+/// The views in the largest scale of ISO 5455 with which they fit `room` clear of `block`; the view from the rear is moved
+/// where that makes them larger. Where none fits, as the projection has it in the smallest.
+pub(super) fn stand(needs: &Needs, room: Rect, block: Rect, projection: ProjectionName) -> Stand {
+    let layouts = match projection {
+        ProjectionName::Third => &[Layout::Aligned, Layout::Aside, Layout::Under][..],
+        // Beside the view from the left a view from the rear would be taken for one from the front.
+        ProjectionName::First => &[Layout::Aligned, Layout::Under],
+    };
+    for scale in SCALES {
+        for step in STEPS {
+            for &layout in layouts {
+                let stand = Draft {
+                    needs,
+                    room,
+                    block,
+                    projection,
+                    scale,
+                }
+                .stand(layout, step);
+                if stand.1 {
+                    return stand.0;
+                }
+            }
+        }
+    }
+    let draft = Draft {
+        needs,
+        room,
+        block,
+        projection,
+        scale: SCALES[SCALES.len() - 1],
+    };
+    draft.stand(Layout::Aligned, STEPS[1]).0
+}
+
+struct Draft<'a> {
+    needs: &'a Needs,
+    room: Rect,
+    block: Rect,
+    projection: ProjectionName,
+    scale: u32,
+}
+
+impl Draft<'_> {
+    /// The views by a layout, and whether they fit.
+    fn stand(&self, layout: Layout, step: f64) -> (Stand, bool) {
+        let at = self.places(layout);
+        let told_on = match (layout, self.projection) {
+            (Layout::Aligned, ProjectionName::First) => Side::FromLeft,
+            _ => Side::FromRear,
+        };
+        let index = usize::from(told_on == Side::FromRear) + 1;
+        let welds = self.welds(at[index], step);
+        let mut taken: Vec<Rect> = at
+            .iter()
+            .zip(self.needs.below)
+            .map(|(view, below)| self.with_sizes(*view, below))
+            .collect();
+        let views = taken.clone();
+        taken.push(welds);
+        let inside = |rect: &Rect| {
+            const GRAIN: f64 = 1e-6;
+            let ([left, low], [right, high]) = (rect.low(), rect.high());
+            let ([least, lowest], [most, highest]) = (self.room.low(), self.room.high());
+            left >= least - GRAIN && low >= lowest - GRAIN && right <= most + GRAIN && high <= highest + GRAIN
+        };
+        let clear = |rect: &Rect| {
+            rect.common(self.block)
+                .is_none_or(|both| both.width < 1e-6 || both.height < 1e-6)
+        };
+        let apart = views.iter().all(|view| {
+            welds
+                .common(*view)
+                .is_none_or(|both| both.width < 1e-6 || both.height < 1e-6)
+        });
+        let fits = taken.iter().all(|rect| inside(rect) && clear(rect)) && (apart || self.needs.welds == 0);
+        let stand = Stand {
+            scale: self.scale,
+            at,
+            told_on,
+            welds,
+            moved: !matches!(layout, Layout::Aligned),
+            taken,
+        };
+        (stand, fits)
+    }
+
+    fn places(&self, layout: Layout) -> [Rect; 3] {
+        let ratio = f64::from(self.scale);
+        let sizes = self.needs.sizes.map(|size| size.map(|side| side / ratio));
+        let [_, under_left, _] = self.needs.below;
+        let upper = match self.projection {
+            ProjectionName::Third => self.needs.below[0],
+            ProjectionName::First => self.needs.below[1].max(self.needs.below[2]),
+        };
+        let around = Around {
+            beside: self.needs.beside,
+            below: upper,
+            name: NAME,
+            between: BETWEEN,
+        };
+        let aligned = arrange(sizes, self.room, self.projection, &around);
+        let [plan, left, rear] = aligned;
+        match layout {
+            Layout::Aligned => aligned,
+            Layout::Aside => {
+                let x = left.high()[0] + BETWEEN + self.needs.beside;
+                let y = self.room.high()[1] - NAME - rear.height;
+                [plan, left, Rect { x, y, ..rear }]
+            }
+            Layout::Under => {
+                let x = self.room.x + self.needs.beside;
+                let first = self.room.high()[1] - NAME;
+                let ([top, over], [bottom, last]) = match self.projection {
+                    ProjectionName::Third => ([plan.height, self.needs.below[0]], [left.height, under_left]),
+                    ProjectionName::First => ([left.height, under_left], [plan.height, self.needs.below[0]]),
+                };
+                let second = first - top - over - NAME;
+                let third = second - bottom - last - NAME;
+                let (y_plan, y_left) = match self.projection {
+                    ProjectionName::Third => (first - top, second - bottom),
+                    ProjectionName::First => (second - bottom, first - top),
+                };
+                [
+                    Rect { x, y: y_plan, ..plan },
+                    Rect { x, y: y_left, ..left },
+                    Rect {
+                        x,
+                        y: third - rear.height,
+                        ..rear
+                    },
+                ]
+            }
+        }
+    }
+
+    /// A view with its name and the room for its sizes.
+    fn with_sizes(&self, view: Rect, below: f64) -> Rect {
+        let [right, high] = view.high();
+        Rect::between([view.x - self.needs.beside, view.y - below], [right, high + NAME])
+    }
+
+    /// Room for the signs of welds on the right of a view: from its top down, and higher where the paper ends.
+    fn welds(&self, view: Rect, step: f64) -> Rect {
+        let [right, high] = view.high();
+        let count = f64::from(u32::try_from(self.needs.welds.saturating_sub(1)).unwrap_or(u32::MAX));
+        let tall = step * count + 2.0 * EDGE;
+        let over_block = right + WELDS > self.block.x && high > self.block.high()[1];
+        let lowest = if over_block { self.block.high()[1] } else { self.room.y };
+        let low = (high + NAME - tall).max(lowest);
+        Rect::new(right, low, WELDS, tall)
+    }
+}
