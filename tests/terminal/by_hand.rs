@@ -115,3 +115,33 @@ fn control_c_gets_away_from_a_value_being_typed() {
     screen.key(Key::Ctrl('c'));
     assert!(screen.exit_status().success());
 }
+
+#[test]
+fn papers_that_cannot_be_written_leave_the_folder_to_be_mended() {
+    let home = Home::new();
+    let args = ["example", "orchard-flatbed", "--open"];
+    let mut screen = Screen::start(
+        &home,
+        &Start {
+            args: &args,
+            ..Start::default()
+        },
+    );
+    screen.wait_for("M13  crate");
+    screen.key(Key::F(7));
+    screen.wait_for("issue to the shop");
+    screen.key(Key::Press('w'));
+    screen.wait_for("folder for the papers");
+    let in_the_way = home.file("a-file");
+    fs::write(&in_the_way, "no folder").expect("written");
+    screen.type_text("a-file/papers");
+    screen.key(Key::Enter);
+    screen.wait_for("name another folder");
+    // The line is still there, and mended it is done.
+    screen.wait_for("[a-file/papers");
+    screen.key(Key::Ctrl('u'));
+    screen.type_text("papers");
+    screen.key(Key::Enter);
+    screen.wait_for("papers written to papers");
+    assert!(home.file("papers").is_dir());
+}

@@ -6,7 +6,7 @@ use geometry::{Axis, Cuboid, Point, Size};
 use job::{BoxResult, Evaluation};
 use tape::Length;
 
-use crate::edges::{EdgeLine, edges};
+use crate::edges::{EdgeLine, edges_of_pieces};
 use crate::parts::{self, Piece};
 use crate::{Rect, Side};
 
@@ -22,6 +22,10 @@ pub struct Assembly {
     pub pieces: Vec<Piece>,
     /// The body: over the walls, from under the floor to the top of the lid.
     pub body: Cuboid,
+    /// What the body lacks under a step in its underside.
+    pub step: Option<Cuboid>,
+    /// The axis that the step runs in along; that of the length without one.
+    pub step_axis: Axis,
     /// Everything but screw heads and nuts.
     pub whole: Cuboid,
     /// Shell, rim and lid, without what goes on them: what holes of the lid are measured from.
@@ -90,6 +94,11 @@ pub fn assembly(evaluation: &Evaluation, battery_box: &BoxResult) -> Option<Asse
     Some(Assembly {
         name: battery_box.name.clone(),
         letter: parts::letter(evaluation, battery_box).unwrap_or_default(),
+        step: built.step.map(|step| {
+            let [lo, hi] = step.block(built.body).map(Point);
+            Cuboid::between(lo, hi)
+        }),
+        step_axis: Axis::ALL[built.step.map_or(0, |step| step.axis())],
         body,
         whole,
         lidded,
@@ -109,11 +118,12 @@ pub fn assembly(evaluation: &Evaluation, battery_box: &BoxResult) -> Option<Asse
 }
 
 impl Assembly {
-    /// Its edges from a side, lid on, without what is inside: a dozen dashed bars behind one another tell nothing.
+    /// Its edges from a side, lid on, without what is inside: a dozen dashed bars behind one another tell nothing, and those
+    /// of a liner lie beside the walls' own.
     pub fn edges(&self, side: Side) -> Vec<EdgeLine> {
         let shown = self.pieces.iter().filter(|piece| !self.is_inside(piece));
-        let solids: Vec<Cuboid> = shown.map(|piece| piece.solid).collect();
-        edges(&solids, side)
+        let solids: Vec<(Cuboid, usize)> = shown.map(|piece| (piece.solid, piece.flat)).collect();
+        edges_of_pieces(&solids, side)
     }
 
     /// Whether a piece is one of those that were added, and is not seen with the lid on.
@@ -121,9 +131,11 @@ impl Assembly {
         piece.role.is_added() && self.body.contains(&piece.solid)
     }
 
-    /// What goes on and in the box, each as one block: both legs of a piece of angle together.
+    /// What goes on and in the box, each as one block: both legs of a piece of angle together. The liner is none of it: it
+    /// lies on the walls.
     pub fn added(&self) -> Vec<AddedPiece<'_>> {
-        let added: Vec<&Piece> = self.pieces.iter().filter(|piece| piece.role.is_added()).collect();
+        let is_placed = |piece: &&Piece| piece.role.is_added() && !piece.role.is_liner();
+        let added: Vec<&Piece> = self.pieces.iter().filter(is_placed).collect();
         let mut items = Vec::new();
         let mut rest = added.as_slice();
         while let Some((first, others)) = rest.split_first() {
@@ -221,7 +233,15 @@ fn openings(built: &enclosure::Built) -> Vec<Opening> {
             Wall::Rear => [x[1], low[1] + along, low[2] + up],
             Wall::Left => [low[0] + along, y[0], low[2] + up],
             Wall::Right => [low[0] + along, y[1], low[2] + up],
-            Wall::Floor => [low[0] + along, low[1] + up, z[0]],
+            Wall::Floor => {
+                let raised = built.step.filter(|step| {
+                    let [lo, hi] = step.block(built.body);
+                    let at = [low[0] + along, low[1] + up][step.axis()];
+                    (lo[step.axis()]..=hi[step.axis()]).contains(&at)
+                });
+                let floor = z[0] + raised.map_or(Length::ZERO, |step| step.rise);
+                [low[0] + along, low[1] + up, floor]
+            }
             Wall::Lid => [low[0] + along, low[1] + up, z[1]],
         };
         Opening {
@@ -290,6 +310,55 @@ mod tests {
                     let own = |piece: &Piece| piece.mark.starts_with(&assembly.letter) && piece.mark.len() > 1;
                     assert!(assembly.pieces.iter().all(own));
                     assert!(!assembly.seams.is_empty());
+                }
+            }
+        }
+    }
+
+    /// The pieces of a box with a step fill its outside but for the step, and the walls beside it show no line where they are
+    /// whole.
+    #[test]
+    fn a_box_with_a_step_is_an_l_from_beside() {
+        let text = include_str!("../../job/tests/stepped.json");
+        for (wall, side) in [
+            ("front", Side::FromLeft),
+            ("rear", Side::FromLeft),
+            ("left", Side::FromRear),
+            ("right", Side::FromRear),
+        ] {
+            for corners in ["A", "B", "C", "D"] {
+                let text = text
+                    .replace("\"at\": \"front\", \"run\"", &format!("\"at\": \"{wall}\", \"run\""))
+                    .replace("\"corners\": \"A\"", &format!("\"corners\": \"{corners}\""));
+                let job = load(text.as_bytes()).unwrap();
+                let evaluation = evaluate(&job);
+                let own = &evaluation.boxes[0];
+                assert_eq!(own.fault, None);
+                let assembly = assembly(&evaluation, own).unwrap();
+                let under = assembly.step.unwrap();
+                assert!(
+                    assembly.pieces.iter().all(|piece| !piece.solid.overlaps(&under)),
+                    "{wall} {corners}"
+                );
+                let shell: Vec<&Piece> = assembly
+                    .pieces
+                    .iter()
+                    .filter(|p| p.solid.hi()[Axis::Z] <= assembly.body.hi()[Axis::Z] - assembly.above_rim)
+                    .collect();
+                for (index, one) in shell.iter().enumerate() {
+                    let other = shell[..index].iter().find(|other| other.solid.overlaps(&one.solid));
+                    assert!(other.is_none(), "{wall} {corners}: {one:?} and {other:?}");
+                }
+                assert!(assembly.pieces.iter().all(|piece| piece.mark.len() > 1));
+                // Seen edges level with the raised underside end at the riser, or at its sheet.
+                let seen = side.rect(&under);
+                let level = assembly
+                    .edges(side)
+                    .into_iter()
+                    .filter(|line| !line.hidden && line.along == crate::Direction::U && line.at == seen.v0);
+                let sheet = Length::mm(4);
+                for line in level {
+                    assert!(seen.u0 - sheet <= line.from && line.to <= seen.u1 + sheet, "{line:?}");
                 }
             }
         }

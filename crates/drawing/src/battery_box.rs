@@ -80,6 +80,11 @@ fn dims(battery_box: &BoxResult, overall: &Cuboid, side: Side, texts: Texts<'_>)
             );
         }
     }
+    if let Some((step, true)) = solids::step_seen(battery_box, side) {
+        let [run, rise] = [step.width(), step.height()].map(|length| texts.size(length));
+        dims.add(&step, Direction::U, run, "step runs in".to_owned());
+        dims.add(&step, Direction::V, rise, "step rises".to_owned());
+    }
     dims.done()
 }
 

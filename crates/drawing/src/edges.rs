@@ -29,9 +29,22 @@ type Span = [Length; 2];
 ///
 /// An edge is hidden where it lies inside the face of a solid whose near face is nearer than its own. Exact.
 pub fn edges(solids: &[Cuboid], side: Side) -> Vec<EdgeLine> {
-    let seen: Vec<(Rect, Length)> = solids.iter().map(|s| (side.rect(s), side.depth(s)[0])).collect();
+    let apart: Vec<(Cuboid, usize)> = solids.iter().copied().zip(0..).collect();
+    edges_of_pieces(&apart, side)
+}
+
+/// The same of pieces of several blocks each, told by a number: where two blocks of one piece lie flush there is no edge.
+pub(crate) fn edges_of_pieces(solids: &[(Cuboid, usize)], side: Side) -> Vec<EdgeLine> {
+    let seen: Vec<(Rect, Length)> = solids.iter().map(|(s, _)| (side.rect(s), side.depth(s)[0])).collect();
     let mut lines: BTreeMap<(Direction, Length), [Vec<Span>; 2]> = BTreeMap::new();
-    for (rect, near) in &seen {
+    for (index, (rect, near)) in seen.iter().enumerate() {
+        // The blocks of the same piece whose near faces are level with this one's.
+        let flush = seen
+            .iter()
+            .zip(solids)
+            .enumerate()
+            .filter(|(other, ((_, its), (_, piece)))| *other != index && *piece == solids[index].1 && its == near);
+        let flush: Vec<&Rect> = flush.map(|(_, ((other, _), _))| other).collect();
         for along in [Direction::U, Direction::V] {
             for at in rect.ends(along.across()) {
                 let covers = |(other, its): &(Rect, Length)| {
@@ -39,10 +52,17 @@ pub fn edges(solids: &[Cuboid], side: Side) -> Vec<EdgeLine> {
                     (its < near && low < at && at < high).then(|| other.ends(along))
                 };
                 let covered = merged(seen.iter().filter_map(covers).collect());
-                let own = rect.ends(along);
+                let joined = flush.iter().filter_map(|other| {
+                    let opposite = other.ends(along.across()).contains(&at);
+                    let apart = !other.overlaps(rect);
+                    (opposite && apart).then(|| other.ends(along))
+                });
+                let joined = merged(joined.collect());
                 let [shown, hidden] = lines.entry((along, at)).or_default();
-                shown.extend(without(own, &covered));
-                hidden.extend(covered.iter().filter_map(|span| common(own, *span)));
+                for own in without(rect.ends(along), &joined) {
+                    shown.extend(without(own, &covered));
+                    hidden.extend(covered.iter().filter_map(|span| common(own, *span)));
+                }
             }
         }
     }
@@ -148,6 +168,23 @@ mod tests {
             assert!(told(&lines, false).contains(&(Direction::U, at, 0, 10)));
             assert!(told(&lines, false).contains(&(Direction::U, at, 20, 30)));
         }
+    }
+
+    #[test]
+    fn blocks_of_one_piece_have_no_edge_where_they_lie_flush() {
+        // A wall that lacks its lower front corner.
+        let lower = block([4, 0, 0], [6, 1, 3]);
+        let upper = block([0, 0, 3], [10, 1, 5]);
+        let lines = edges_of_pieces(&[(lower, 7), (upper, 7)], Side::FromLeft);
+        let at_the_level: Vec<_> = told(&lines, false)
+            .into_iter()
+            .filter(|line| (line.0, line.1) == (Direction::U, -3))
+            .collect();
+        assert_eq!(at_the_level, [(Direction::U, -3, 0, 4)]);
+        assert!(told(&lines, true).is_empty());
+        // As two pieces there is one all along.
+        let two = edges(&[lower, upper], Side::FromLeft);
+        assert!(told(&two, false).contains(&(Direction::U, -3, 0, 10)));
     }
 
     proptest! {

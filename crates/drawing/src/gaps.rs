@@ -65,7 +65,7 @@ pub(crate) fn of_box(evaluation: &Evaluation, cavity: &CavityResult, battery_box
                 .map(|k| k.cuboid)
                 .collect(),
             Near::Box(id) => evaluation.battery_box(id)?.solids.clone(),
-            Near::Liner(_) | Near::Module(_) => return None,
+            Near::Liner(_) | Near::Step | Near::Module(_) => return None,
         };
         let (ends, at) = facing(&battery_box.solids, &neighbours, space, clearance, side)?;
         let along = side.along(clearance.face)?;

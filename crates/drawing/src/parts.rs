@@ -1,7 +1,7 @@
 //! The pieces of a box in their places.
 
 use enclosure::cutlist::Line;
-use enclosure::{Part, Role as PartRole, Wall};
+use enclosure::{Part, Role as PartRole, Step, Wall};
 use geometry::{Axis, Cuboid, Point};
 use job::{BoxResult, Evaluation, Subject};
 use tape::Length;
@@ -29,7 +29,7 @@ pub(crate) fn of(evaluation: &Evaluation, battery_box: &BoxResult, side: Side) -
                     | PartRole::Stiffener
             );
         let thin = piece.thin;
-        let shows = piece.role.is_added()
+        let shows = (piece.role.is_added() && !piece.role.is_liner())
             || thin == side.axis(Direction::U)
             || thin == side.axis(Direction::V)
             || is_bar(piece.role);
@@ -55,6 +55,8 @@ pub struct Piece {
     pub solid: Cuboid,
     /// Along which axis its thickness lies.
     pub thin: Axis,
+    /// Solids of one number are one flat piece: a wall beside a step is two blocks.
+    pub flat: usize,
 }
 
 /// Every solid of a box's parts round `body`.
@@ -84,6 +86,7 @@ pub(crate) fn pieces(
             role,
             solid,
             thin,
+            flat: 0,
         })
     };
     let from = body.lo() + Point([built.beside, built.beside, built.under]);
@@ -92,8 +95,29 @@ pub(crate) fn pieces(
         role: piece.role,
         solid: Cuboid::between(from + Point(piece.block.lo), from + Point(piece.block.hi)),
         thin: Axis::ALL[piece.thin],
+        flat: 0,
     });
-    built.parts.iter().flat_map(of_part).chain(added).collect()
+    let mut all: Vec<Piece> = built.parts.iter().flat_map(of_part).chain(added).collect();
+    number(&mut all, built);
+    all
+}
+
+/// Numbers the flat pieces: the two blocks of a wall beside a step are one, everything else is one by itself.
+fn number(pieces: &mut [Piece], built: &enclosure::Built) {
+    let mut next = 0;
+    for index in 0..pieces.len() {
+        let (before, own) = pieces.split_at_mut(index);
+        let own = &mut own[0];
+        let is_upper = |last: &&Piece| {
+            built.step.is_some()
+                && matches!(own.role, PartRole::LongSide | PartRole::End)
+                && last.role == own.role
+                && last.thin == own.thin
+                && last.solid.lo()[own.thin] == own.solid.lo()[own.thin]
+        };
+        own.flat = before.last().filter(is_upper).map_or(next, |last| last.flat);
+        next = own.flat + 1;
+    }
 }
 
 const fn is_bar(role: PartRole) -> bool {
@@ -141,6 +165,9 @@ struct Place {
     /// The longer and the shorter horizontal axis of the box.
     long: Axis,
     short: Axis,
+    /// The step in the underside, and how thick the floor is.
+    step: Option<Step>,
+    under: Length,
     /// The top of the walls.
     rim: Length,
     /// How far a cap's skirt, lips or a ring stand out from the walls.
@@ -168,6 +195,8 @@ impl Place {
             long,
             short,
             rim: body.hi()[Axis::Z] - built.above_rim,
+            step: built.step,
+            under: built.under,
             out: angle + built.rims.iter().map(|rim| rim.out).max().unwrap_or(Length::ZERO),
             deep: built.rims.iter().map(|rim| rim.below_top).max().unwrap_or(Length::ZERO),
             lid: lid.map_or(Length::ZERO, |p| p.sheet.thickness),
@@ -177,9 +206,15 @@ impl Place {
     /// The solids of a part, of one of a pair only its own.
     fn of_wall(&self, part: &Part) -> Vec<(Cuboid, Axis)> {
         let mut cuboids = self.cuboids(part);
-        if part.wall.is_some() && cuboids.len() == 2 {
-            let is_high = matches!(part.wall, Some(Wall::Rear | Wall::Right));
-            cuboids.remove(usize::from(!is_high));
+        // Those of a pair come low end first, half and half.
+        let is_pair = matches!(cuboids.len(), 2 | 4);
+        if let Some(wall) = part.wall.filter(|_| is_pair) {
+            let far = cuboids.split_off(cuboids.len() / 2);
+            return if matches!(wall, Wall::Rear | Wall::Right) {
+                far
+            } else {
+                cuboids
+            };
         }
         cuboids
     }
@@ -189,7 +224,9 @@ impl Place {
         let thickness = part.sheet.thickness;
         let (lo, hi) = (self.body.lo(), self.body.hi());
         match part.role {
+            PartRole::Floor | PartRole::RaisedFloor | PartRole::Riser if self.step.is_some() => self.stepped(part),
             PartRole::Floor => vec![(self.plate(part, lo[Axis::Z]), Axis::Z)],
+            PartRole::LongSide | PartRole::End if part.notch().is_some() => self.notched(part),
             PartRole::LidPlate => vec![(self.plate(part, hi[Axis::Z] - thickness), Axis::Z)],
             PartRole::LongSide => self.pair(part, self.short, Length::ZERO, thickness, Self::upright(part, self.rim)),
             PartRole::End => self.pair(part, self.long, Length::ZERO, thickness, Self::upright(part, self.rim)),
@@ -204,8 +241,10 @@ impl Place {
             PartRole::Tray => self.tray(part),
             PartRole::PanLid => self.pan(thickness),
             PartRole::Post => self.posts(part),
-            // What is added tells its own places.
-            PartRole::Bracket
+            // A riser and a raised floor are only there with a step; what is added tells its own places.
+            PartRole::RaisedFloor
+            | PartRole::Riser
+            | PartRole::Bracket
             | PartRole::HoldDownBar
             | PartRole::HoldDownAngle
             | PartRole::Lug
@@ -214,8 +253,78 @@ impl Place {
             | PartRole::Standoff
             | PartRole::EndPlate
             | PartRole::TieRod
-            | PartRole::Stiffener => Vec::new(),
+            | PartRole::Stiffener
+            | PartRole::LinerFloor
+            | PartRole::LinerSide
+            | PartRole::LinerEnd => Vec::new(),
         }
+    }
+
+    /// Deep floor, raised floor or riser of a box with a step.
+    fn stepped(&self, part: &Part) -> Vec<(Cuboid, Axis)> {
+        let Some(step) = self.step else { return Vec::new() };
+        let (lo, hi) = (self.body.lo(), self.body.hi());
+        let axis = Axis::ALL[step.axis()];
+        let whole = hi[axis] - lo[axis];
+        let long = if axis == self.long { part.length } else { part.width };
+        let bottom = lo[Axis::Z];
+        // From the wall at the step inward. Floors end as far off the outside at both ends, or at neither.
+        let (from, to, z, thin) = match part.role {
+            PartRole::Floor => {
+                let edge = (whole - step.run - long).half_down();
+                (step.run + edge, whole - edge, bottom, Axis::Z)
+            }
+            PartRole::RaisedFloor => (step.run - long, step.run, bottom + step.rise, Axis::Z),
+            _ => {
+                let top = bottom + step.rise + self.under;
+                (step.run, step.run + part.sheet.thickness, top - part.width, axis)
+            }
+        };
+        let mut solid = if thin == Axis::Z {
+            self.plate(part, z)
+        } else {
+            let across = if axis == self.long { self.short } else { self.long };
+            let start = self.middle(across, part.length);
+            slab(
+                &slab(&self.body, across, [start, start + part.length]),
+                Axis::Z,
+                [z, z + part.width],
+            )
+        };
+        let [from, to] = if step.is_high() {
+            [hi[axis] - to, hi[axis] - from]
+        } else {
+            [lo[axis] + from, lo[axis] + to]
+        };
+        solid = slab(&solid, axis, [from, to]);
+        vec![(solid, thin)]
+    }
+
+    /// The pair of walls beside a step, each as two blocks: what stands lower than the step, then what stands over it.
+    fn notched(&self, part: &Part) -> Vec<(Cuboid, Axis)> {
+        let (Some(step), Some(notch)) = (self.step, part.notch()) else {
+            return Vec::new();
+        };
+        let across = if part.role == PartRole::LongSide {
+            self.short
+        } else {
+            self.long
+        };
+        let along = if across == self.long { self.short } else { self.long };
+        let [foot, rim] = Self::upright(part, self.rim);
+        let level = foot + notch.size[1];
+        let whole = self.pair(part, across, Length::ZERO, part.sheet.thickness, [foot, rim]);
+        let blocks = |(wall, thin): (Cuboid, Axis)| {
+            let [from, to] = [wall.lo()[along], wall.hi()[along]];
+            let deep = if step.is_high() {
+                [from, to - notch.size[0]]
+            } else {
+                [from + notch.size[0], to]
+            };
+            let lower = slab(&slab(&wall, along, deep), Axis::Z, [foot, level]);
+            [(lower, thin), (slab(&wall, Axis::Z, [level, rim]), thin)]
+        };
+        whole.into_iter().flat_map(blocks).collect()
     }
 
     /// Two strips of a cap's skirt, under its plate.

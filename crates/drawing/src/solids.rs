@@ -48,6 +48,7 @@ pub(crate) fn bare(role: Role, cuboid: &Cuboid, side: Side, subject: Subject) ->
     Outline {
         role,
         rect: side.rect(cuboid),
+        lacks: None,
         depth: side.depth(cuboid),
         hidden: false,
         subject,
@@ -86,15 +87,31 @@ pub(crate) fn shell(battery_box: &BoxResult, side: Side, texts: Texts<'_>) -> Ve
     let rims = battery_box
         .solids
         .iter()
-        .skip(1)
+        .skip(battery_box.body_solids().len())
         .chain(&battery_box.added.brackets)
         .map(|rim| bare(Role::Rim, rim, side, subject));
+    let step = step_seen(battery_box, side);
+    let (lacks, behind) = match step {
+        Some((rect, true)) => (Some(rect), None),
+        Some((_, false)) => (None, battery_box.step_under()),
+        None => (None, None),
+    };
+    // The riser and the raised floor where they are seen from above or from across: in the line of what stands out.
+    let rims = rims.chain(behind.map(|step| bare(Role::Rim, &step, side, subject)));
     let body = Outline {
         label: battery_box.name.clone(),
         sub: texts.mass(battery_box.mass.total_g()),
+        lacks,
         ..bare(Role::Body, body, side, subject)
     };
     rims.chain([body]).collect()
+}
+
+/// The step in the underside as it is seen, and whether it is seen from beside, as a corner that the body lacks.
+pub(crate) fn step_seen(battery_box: &BoxResult, side: Side) -> Option<(crate::Rect, bool)> {
+    let (step, under) = (battery_box.step?, battery_box.step_under()?);
+    let beside = side.axis(Direction::U).index() == step.axis() && side != Side::Plan;
+    Some((side.rect(&under), beside))
 }
 
 /// What is in the box: its inside, the modules from far to near, and the service spaces that show beside them.
@@ -138,13 +155,20 @@ fn module(module: &ModuleResult, evaluation: &Evaluation, side: Side, texts: Tex
     }
 }
 
-/// Everything that a box takes up before coating: body, flange or cap, screw heads.
+/// Everything that a box takes up before coating: body, flange or cap, screw heads, fittings, stiffeners, brackets.
 pub(crate) fn overall(battery_box: &BoxResult) -> Option<Cuboid> {
     let body = battery_box.body?;
-    let coated = battery_box.solids.first()?;
+    let coated = battery_box.coated.as_ref()?;
     let coating = body.lo()[Axis::X] - coated.lo()[Axis::X];
     let all = battery_box.solids.iter().fold(*coated, |all, solid| all.hull(solid));
-    all.grown(Faces::all(-coating))
+    let all = all.grown(Faces::all(-coating))?;
+    Some(
+        battery_box
+            .added
+            .brackets
+            .iter()
+            .fold(all, |all, solid| all.hull(solid)),
+    )
 }
 
 /// Marks what lies wholly behind one thing that is nearer.
@@ -162,6 +186,7 @@ pub(crate) fn mark_hidden(outlines: &mut [Outline]) {
                     && !(inner(o) && other.role == Role::Body)
                     && other.depth[0] < o.depth[0]
                     && other.rect.contains(&o.rect)
+                    && !other.lacks.is_some_and(|corner| corner.overlaps(&o.rect))
             };
             solid(o) && outlines.iter().any(hides)
         })

@@ -38,6 +38,7 @@ pub fn truck_view(job: &Job, evaluation: &Evaluation, side: Side) -> Option<View
         let [right, down] = [place[side.axis(Direction::U)], -place[side.axis(Direction::V)]];
         for mut outline in view.outlines {
             outline.rect = moved(&outline.rect, right, down);
+            outline.lacks = outline.lacks.map(|corner| moved(&corner, right, down));
             outline.depth = outline.depth.map(|depth| depth + deeper(side, &place));
             if outline.role == Role::Cavity {
                 for along in [Direction::U, Direction::V] {

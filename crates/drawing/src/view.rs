@@ -96,6 +96,30 @@ impl Rect {
         self.u0 <= other.u0 && self.v0 <= other.v0 && other.u1 <= self.u1 && other.v1 <= self.v1
     }
 
+    /// The six corners of this rectangle less another that lies in one of its corners, going round it.
+    pub fn without(&self, corner: &Self) -> [[Length; 2]; 6] {
+        let (far_u, near_u) = if corner.u0 == self.u0 {
+            (self.u1, corner.u1)
+        } else {
+            (self.u0, corner.u0)
+        };
+        let outer_u = if far_u == self.u1 { self.u0 } else { self.u1 };
+        let (far_v, near_v) = if corner.v1 == self.v1 {
+            (self.v0, corner.v0)
+        } else {
+            (self.v1, corner.v1)
+        };
+        let outer_v = if far_v == self.v0 { self.v1 } else { self.v0 };
+        [
+            [outer_u, near_v],
+            [outer_u, far_v],
+            [far_u, far_v],
+            [far_u, outer_v],
+            [near_u, outer_v],
+            [near_u, near_v],
+        ]
+    }
+
     /// Whether the insides overlap.
     pub fn overlaps(&self, other: &Self) -> bool {
         self.u0 < other.u1 && other.u0 < self.u1 && self.v0 < other.v1 && other.v0 < self.v1
@@ -134,6 +158,8 @@ pub struct Outline {
     pub role: Role,
     /// Where it is.
     pub rect: Rect,
+    /// The corner of it that is missing: of a body with a step in its underside, seen from beside the step.
+    pub lacks: Option<Rect>,
     /// Its nearest and farthest depth, growing away from the viewer.
     pub depth: [Length; 2],
     /// Whether all of it lies behind one thing that is nearer. Boxes are seen open: a module is not hidden by its box.

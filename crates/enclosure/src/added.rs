@@ -9,6 +9,8 @@ mod brackets;
 mod clamp;
 mod divider;
 pub mod hold_down;
+mod joined;
+mod liner;
 mod standoff;
 mod stiffener;
 #[cfg(test)]
@@ -17,12 +19,15 @@ mod tests;
 use tape::{Area, Length};
 
 use crate::spec::show_mm;
+use crate::weld::Draft;
 use crate::{BoxSpec, Built, Part, Role, Sheet, Wall};
 
 pub use brackets::{Brackets, Reach, spread_evenly};
 pub use clamp::Clamp;
 pub use divider::Divider;
 pub use hold_down::{Bar, Fixed, HoldDown};
+pub use joined::Joined;
+pub use liner::{Lined, Lining};
 pub use standoff::Standoffs;
 pub use stiffener::{Stiffeners, field_gives_mm, least_stiffeners};
 
@@ -39,6 +44,24 @@ impl Block {
     /// Whether two blocks share any volume; touching is not sharing.
     pub fn meets(&self, other: &Self) -> bool {
         (0..3).all(|axis| self.lo[axis] < other.hi[axis] && other.lo[axis] < self.hi[axis])
+    }
+
+    /// The smallest block round two.
+    #[must_use]
+    pub fn hull(&self, other: &Self) -> Self {
+        let ends = |pick: fn(Length, Length) -> Length, a: &[Length; 3], b: &[Length; 3]| {
+            [0, 1, 2].map(|axis| pick(a[axis], b[axis]))
+        };
+        Self {
+            lo: ends(Length::min, &self.lo, &other.lo),
+            hi: ends(Length::max, &self.hi, &other.hi),
+        }
+    }
+
+    /// How deep two blocks stand in each other: the least way along one axis that clears them; `None` when they do not.
+    pub fn depth_in(&self, other: &Self) -> Option<Length> {
+        let way = |axis: usize| (self.hi[axis] - other.lo[axis]).min(other.hi[axis] - self.lo[axis]);
+        (0..3).map(way).min().filter(|&depth| depth > Length::ZERO)
     }
 
     /// From the ranges along length, width and height.
@@ -74,6 +97,8 @@ pub struct Group {
     pub nuts: Vec<Block>,
     /// What is bought to fix them, each with how many.
     pub fasteners: Vec<(String, u32)>,
+    /// What of them is welded, and to what.
+    pub seams: Vec<Draft>,
     /// Their surface outside the box, to coat.
     pub coat_area: Area,
 }
@@ -115,6 +140,14 @@ fn within(what: &'static str, given: Length, range: [Length; 2], mend: &'static 
         .ok_or_else(|| AddedError::length(what, given, range, mend))
 }
 
+/// Refuses places of which two are less than `least` apart.
+fn apart(what: &'static str, places: &[Length], least: Length) -> Result<(), AddedError> {
+    let mut sorted = places.to_vec();
+    sorted.sort_unstable();
+    let mut pairs = sorted.windows(2);
+    pairs.try_for_each(|pair| within(what, pair[1] - pair[0], [least, MOST], "move them apart, or take fewer"))
+}
+
 /// The longest that anything in or on a box may be asked for.
 const MOST: Length = Length::mm(12_000);
 
@@ -124,13 +157,31 @@ fn above_zero(what: &'static str, given: Length) -> Result<(), AddedError> {
 }
 
 impl Built {
-    /// Puts a group in or on the box: its parts join the cut list and the mass.
+    /// Puts a group in or on the box: its parts join the cut list and the mass, its welds the seams, and what stands out
+    /// the size over all.
     pub fn add(&mut self, group: Group) {
         let first = self.parts.len();
         for part in &group.parts {
             self.grams += part.grams * f64::from(part.quantity);
         }
         self.parts.extend(group.parts);
+        for piece in &group.pieces {
+            self.hull = self.hull.hull(&piece.block);
+        }
+        self.overall = [0, 1, 2].map(|axis| self.hull.hi[axis] - self.hull.lo[axis]);
+        for seam in group.seams {
+            // Brackets of two walls alike are one sort of seam.
+            let alike = |known: &&mut Draft| {
+                Draft {
+                    count: seam.count,
+                    ..**known
+                } == seam
+            };
+            match self.seams.iter_mut().find(alike) {
+                Some(known) => known.count += seam.count,
+                None => self.seams.push(seam),
+            }
+        }
         self.added.extend(group.pieces.into_iter().map(|piece| Piece {
             part: first + piece.part,
             ..piece
@@ -145,16 +196,36 @@ impl Built {
         self.coat_area = self.coat_area + group.coat_area;
     }
 
-    /// Added parts that want the same place, by what they are; each pair once. A rod goes through the holes of what it
-    /// holds, so those are left out.
-    pub fn added_that_meet(&self) -> Vec<[Role; 2]> {
-        let mut found: Vec<[Role; 2]> = Vec::new();
+    /// Whether one of these solids stands in the step of the box, or below it, where there is no box.
+    ///
+    /// Brackets stand outside, in a place of their own.
+    pub fn meets_step(&self, group: &Group) -> bool {
+        let Some(step) = self.step else { return false };
+        let [length, width, height] = self.shell;
+        let inside = [length - self.beside * 2, width - self.beside * 2, height - self.under];
+        let [lo, hi] = step.block(inside);
+        let block = Block { lo, hi };
+        let inside = group.pieces.iter().filter(|piece| piece.role != Role::Bracket);
+        inside.map(|piece| &piece.block).any(|piece| piece.meets(&block))
+    }
+
+    /// Added parts that want the same place, by what they are, with how deep they stand in each other; each pair once, with
+    /// the deepest. A rod goes through the holes of what it holds, so those are left out.
+    pub fn added_that_meet(&self) -> Vec<([Role; 2], Length)> {
+        let mut found: Vec<([Role; 2], Length)> = Vec::new();
         for (index, one) in self.added.iter().enumerate() {
             for other in &self.added[..index] {
                 let through = one.role.is_rod_through(other.role) || other.role.is_rod_through(one.role);
-                let pair = [other.role, one.role];
-                if one.part != other.part && !through && one.block.meets(&other.block) && !found.contains(&pair) {
-                    found.push(pair);
+                let depth = one.block.depth_in(&other.block);
+                // A liner is cut round what is welded in.
+                let soft = one.role.is_liner() || other.role.is_liner();
+                let Some(depth) = depth.filter(|_| one.part != other.part && !through && !soft) else {
+                    continue;
+                };
+                let roles = [other.role, one.role];
+                match found.iter_mut().find(|(known, _)| *known == roles) {
+                    Some((_, deepest)) => *deepest = depth.max(*deepest),
+                    None => found.push((roles, depth)),
                 }
             }
         }

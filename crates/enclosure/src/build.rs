@@ -8,14 +8,15 @@ mod holes;
 pub(crate) mod lid;
 mod shell;
 pub(crate) mod skeleton;
+mod step;
 #[cfg(test)]
 pub(crate) mod tests;
 mod tray;
-mod wall_holes;
+pub(crate) mod wall_holes;
 
 use tape::{Area, Length};
 
-use crate::{BoxSpec, Construction, Fold, Form, HolePattern, Part, Purpose, Role, SpecError, WallHole};
+use crate::{BoxSpec, Construction, Fold, Form, HolePattern, Part, Purpose, Role, SpecError, Step, WallHole};
 use lid::Closed;
 pub(crate) use shell::Shell;
 
@@ -43,9 +44,11 @@ pub struct Built {
     pub beside: Length,
     /// From the inside to the outside of the body at the floor.
     pub under: Length,
-    /// Length and width over everything (flange, cap, frame), height over screw heads and from under the frame's
-    /// foot, when it has one.
+    /// Length and width over everything (flange, cap, frame, brackets), height over screw heads and stiffeners, and from
+    /// under the frame's foot, when it has one.
     pub overall: [Length; 3],
+    /// The block that [`Built::overall`] is the size of, in the frame of the space inside the steel.
+    pub hull: crate::added::Block,
     /// What sticks out beyond the body, as solids that take part in clearances: flange with lid edge, screw heads and
     /// nuts, or the cap's skirt; and the frame, whose band reaches below the floor.
     ///
@@ -61,6 +64,10 @@ pub struct Built {
     pub nuts: Vec<crate::added::Block>,
     /// What is bought to fix what was added, each with how many.
     pub fasteners: Vec<(String, u32)>,
+    /// The seams of what was added, in the order it was put in.
+    pub seams: Vec<crate::weld::Draft>,
+    /// The step in its underside: what of `shell`, `body` and `overall` it lacks tells [`Step::block`].
+    pub step: Option<Step>,
     /// Holes through its walls.
     pub wall_holes: Vec<WallHole>,
     /// The lid's holes, when it is screwed.
@@ -75,7 +82,7 @@ pub struct Built {
     /// skirt, both outside faces of the frame. What lies against something else is not taken off, so the figure is
     /// on the generous side.
     pub coat_area: Area,
-    /// Length of gasket: once round over the walls; zero without one.
+    /// Length of gasket: once round along the line of the lid's screws, else over the walls; zero without one.
     pub gasket_length: Length,
 }
 
@@ -138,7 +145,7 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
     let mut out = closed.overhang;
     let mut overall_height = top + closed.head_height;
     let mut parts = match spec.construction {
-        Construction::Welded | Construction::Framed(_) => shell.panels(spec).to_vec(),
+        Construction::Welded | Construction::Framed(_) => shell.panels(spec),
         Construction::Folded(folding) => {
             let tray = shell.tray(spec, folding);
             let mut part = tray.part(Role::Tray, Fold::Up);
@@ -174,14 +181,27 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         overall_height += frame.thickness;
     }
     wall_holes::pierce(spec, &shell, &mut parts, holes);
+    let overall = [length + out * 2, width + out * 2, overall_height];
+    let over_top = spec.inside[2] + closed.above_rim + closed.head_height;
+    let side = |axis: usize| {
+        let beyond = (overall[axis] - spec.inside[axis]).half_down();
+        [-beyond, overall[axis] - beyond]
+    };
+    let hull = crate::added::Block::of([side(0), side(1), [over_top - overall_height, over_top]]);
+    let gasket_line = closed
+        .holes
+        .as_ref()
+        .map(|holes| (holes.pattern.line_length + holes.pattern.line_width) * 2);
     Ok(Built {
         shell: [length, width, height],
         body: [length + angle * 2, width + angle * 2, top + angle],
         beside: spec.wall.thickness + angle,
         under: spec.floor.thickness + angle,
-        overall: [length + out * 2, width + out * 2, overall_height],
+        overall,
+        hull,
         rims,
         above_rim: closed.above_rim,
+        step: spec.step,
         wall_holes: holes.to_vec(),
         lid_holes: closed.holes.map(|holes| holes.pattern),
         rivets,
@@ -190,7 +210,12 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         added: Vec::new(),
         nuts: Vec::new(),
         fasteners: Vec::new(),
+        seams: Vec::new(),
         coat_area,
-        gasket_length: if closed.gasket { shell.girth() } else { Length::ZERO },
+        gasket_length: match gasket_line {
+            _ if !closed.gasket => Length::ZERO,
+            Some(line) => line,
+            None => shell.girth(),
+        },
     })
 }

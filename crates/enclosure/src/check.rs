@@ -64,6 +64,7 @@ impl BoxSpec {
             }
         }
         self.frame.map_or(Ok(()), |frame| self.check_frame(frame))?;
+        self.step.map_or(Ok(()), |step| step.check(self))?;
         if let Construction::Folded(folding) = self.construction {
             let shell = Shell::of(self);
             shell.tray(self, folding).check()?;

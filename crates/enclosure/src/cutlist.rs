@@ -13,9 +13,9 @@ use tape::{Area, Length};
 
 use crate::material::Material;
 use crate::spec::show_mm;
-use crate::{BendLine, Built, EndCut, Form, Hole, Part, Role, Sheet, Vertex, Wall};
+use crate::{BendLine, Built, EndCut, Form, Hole, Notch, Part, Role, Sheet, Vertex, Wall};
 
-pub use rounding::{Fineness, Rounded, Rounding, rounding_growth, rounding_loss};
+pub use rounding::{Fineness, Rounded, Rounding, rounding_growth, rounding_loss, rounding_loss_marked};
 
 /// A box that the cut list is for.
 #[derive(Clone, Copy, Debug)]
@@ -208,6 +208,12 @@ fn lines(listed: &ListedBox<'_>, letter: &str, fineness: Fineness) -> Vec<Line> 
 }
 
 impl Line {
+    /// The corner that it lacks, when it stands beside a step.
+    pub fn notch(&self) -> Option<Notch> {
+        let stands = self.roles.iter().any(|role| matches!(role, Role::LongSide | Role::End));
+        Notch::of(&self.outline).filter(|_| stands)
+    }
+
     /// Sheet, flat bar or angle.
     pub fn form(&self) -> Form {
         self.roles.first().map_or(Form::Sheet, |role| role.form())

@@ -11,12 +11,14 @@ mod check;
 pub mod cutlist;
 pub mod frame_holes;
 pub mod gauge;
+pub mod liner;
 pub mod material;
 pub mod nest;
 mod part;
 pub mod seal;
 pub mod section;
 mod spec;
+mod step;
 pub mod stock;
 pub mod strength;
 pub mod tolerance;
@@ -31,4 +33,5 @@ pub use spec::{
     BoxSpec, Construction, Corners, Fastener, Flange, Folding, Frame, Gasket, Held, Joint, Lid, Sheet, Skeleton,
     SpecError,
 };
+pub use step::{Notch, Step};
 pub use wall::{Wall, WallHole};

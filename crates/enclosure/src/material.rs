@@ -1,9 +1,9 @@
 //! What sheets and bars are made of.
 
 use crate::KnownBy;
-use crate::gauge::Scale;
+use crate::liner::Liner;
 
-/// A material that boxes are made of.
+/// A material that parts are made of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Material {
     /// Mild steel.
@@ -16,10 +16,12 @@ pub enum Material {
     Aluminium5052,
     /// Aluminium 6061.
     Aluminium6061,
+    /// An insulating sheet: what liners are cut from, and no box.
+    Liner(Liner),
 }
 
 impl Material {
-    /// All of them, in the order they are offered.
+    /// Those that boxes are made of, in the order they are offered.
     pub const ALL: [Self; 5] = [
         Self::MildSteel,
         Self::Galvanised,
@@ -36,24 +38,31 @@ impl Material {
             Self::Stainless304 => "stainless 304",
             Self::Aluminium5052 => "aluminium 5052",
             Self::Aluminium6061 => "aluminium 6061",
+            Self::Liner(sort) => sort.name(),
         }
+    }
+
+    /// Whether it is aluminium, which steel is not welded to.
+    pub const fn is_aluminium(self) -> bool {
+        matches!(self, Self::Aluminium5052 | Self::Aluminium6061)
     }
 
     /// Density in kilograms per cubic metre.
     ///
     /// [`Material::density_source`] says where each comes from. A sheet's mass by its gauge number (pounds per
     /// square foot) is another convention: for steel it is 2.4 % more than thickness times 7850.
-    pub const fn density_kg_m3(self) -> f64 {
+    pub fn density_kg_m3(self) -> f64 {
         match self {
             Self::MildSteel | Self::Galvanised => 7850.0,
             Self::Stainless304 => 8000.0,
             Self::Aluminium5052 => 2680.0,
             Self::Aluminium6061 => 2700.0,
+            Self::Liner(sort) => sort.figures().density_kg_m3,
         }
     }
 
     /// Where the density comes from, and how it is known.
-    pub const fn density_source(self) -> (&'static str, KnownBy) {
+    pub fn density_source(self) -> (&'static str, KnownBy) {
         match self {
             Self::MildSteel => ("EN section tables use 7.85 kg/dm3", KnownBy::Found),
             Self::Galvanised => (
@@ -62,16 +71,7 @@ impl Material {
             ),
             Self::Stainless304 => ("data sheets give 7.9 to 8.03 g/cm3", KnownBy::Memory),
             Self::Aluminium5052 | Self::Aluminium6061 => ("nominal density of the alloy", KnownBy::Memory),
-        }
-    }
-
-    /// The scale that a gauge number for a sheet of this material is on.
-    pub const fn scale(self) -> Scale {
-        match self {
-            Self::MildSteel => Scale::SheetSteel,
-            Self::Galvanised => Scale::Galvanised,
-            Self::Stainless304 => Scale::Stainless,
-            Self::Aluminium5052 | Self::Aluminium6061 => Scale::Aluminium,
+            Self::Liner(sort) => (sort.figures().source, sort.figures().known),
         }
     }
 }

@@ -2,13 +2,17 @@
 
 use tape::{Area, Length};
 
-use crate::{Sheet, Wall};
+use crate::{Notch, Sheet, Wall};
 
 /// What a part is in the box.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Role {
     /// The floor.
     Floor,
+    /// The floor over a step.
+    RaisedFloor,
+    /// The upright panel between deep and raised floor.
+    Riser,
     /// A long side.
     LongSide,
     /// An end.
@@ -57,6 +61,12 @@ pub enum Role {
     TieRod,
     /// An angle across the lid.
     Stiffener,
+    /// The liner's sheet on the floor.
+    LinerFloor,
+    /// The liner's sheet on a long side.
+    LinerSide,
+    /// The liner's sheet on an end.
+    LinerEnd,
 }
 
 impl Role {
@@ -64,6 +74,8 @@ impl Role {
     pub const fn name(self) -> &'static str {
         match self {
             Self::Floor => "floor",
+            Self::RaisedFloor => "raised floor",
+            Self::Riser => "riser",
             Self::LongSide => "long side",
             Self::End => "end",
             Self::FlangeLong => "flange long bar",
@@ -87,6 +99,9 @@ impl Role {
             Self::EndPlate => "end plate",
             Self::TieRod => "tie rod",
             Self::Stiffener => "lid stiffener",
+            Self::LinerFloor => "liner floor",
+            Self::LinerSide => "liner long side",
+            Self::LinerEnd => "liner end",
         }
     }
 
@@ -94,6 +109,8 @@ impl Role {
     pub const fn form(self) -> Form {
         match self {
             Self::Floor
+            | Self::RaisedFloor
+            | Self::Riser
             | Self::LongSide
             | Self::End
             | Self::LidPlate
@@ -102,7 +119,10 @@ impl Role {
             | Self::Tray
             | Self::PanLid
             | Self::Divider
-            | Self::EndPlate => Form::Sheet,
+            | Self::EndPlate
+            | Self::LinerFloor
+            | Self::LinerSide
+            | Self::LinerEnd => Form::Sheet,
             Self::FlangeLong | Self::FlangeShort | Self::HoldDownBar | Self::Standoff => Form::FlatBar,
             Self::FrameLong
             | Self::FrameShort
@@ -131,7 +151,12 @@ impl Role {
                 | Self::EndPlate
                 | Self::TieRod
                 | Self::Stiffener
-        )
+        ) || self.is_liner()
+    }
+
+    /// Whether it is a sheet of the liner: cut with a knife or a saw, laid in when all is welded.
+    pub const fn is_liner(self) -> bool {
+        matches!(self, Self::LinerFloor | Self::LinerSide | Self::LinerEnd)
     }
 
     /// Whether it is a rod that goes through a hole in the other.
@@ -196,6 +221,8 @@ pub enum Purpose {
     Disconnect,
     /// An eye that the box is lifted by.
     LiftingEye,
+    /// A stud that the box is bonded to the chassis by.
+    EarthStud,
     /// A bolt that the box hangs by.
     MountBolt,
     /// A bolt of a bar that holds modules down.
@@ -206,7 +233,7 @@ pub enum Purpose {
 
 impl Purpose {
     /// All of them.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::LidScrew,
         Self::Rivet,
         Self::CableGland,
@@ -214,6 +241,7 @@ impl Purpose {
         Self::Drain,
         Self::Disconnect,
         Self::LiftingEye,
+        Self::EarthStud,
         Self::MountBolt,
         Self::HoldDown,
         Self::TieRod,
@@ -229,6 +257,7 @@ impl Purpose {
             Self::Drain => "drain",
             Self::Disconnect => "disconnect",
             Self::LiftingEye => "lifting eye",
+            Self::EarthStud => "earth stud",
             Self::MountBolt => "mount bolt",
             Self::HoldDown => "hold-down bolt",
             Self::TieRod => "tie rod",
@@ -324,7 +353,8 @@ pub struct HolePattern {
 /// One row of a cut list: a piece and how many of it.
 ///
 /// The length of floor and lid plate lies along the box's longer horizontal side; that of a side, end or strip lies
-/// level, its width upright, even when the box is deeper than it is wide.
+/// level, its width upright, even when the box is deeper than it is wide. So does that of a riser; a floor that a step cuts
+/// short keeps its direction.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Part {
     /// What it is.
@@ -395,6 +425,18 @@ impl Part {
             area,
             grams: sheet.grams(area),
         }
+    }
+
+    /// The corner that it lacks, when it stands beside a step.
+    pub fn notch(&self) -> Option<Notch> {
+        Notch::of(&self.outline).filter(|_| matches!(self.role, Role::LongSide | Role::End))
+    }
+
+    /// Takes a lower corner away.
+    pub(crate) fn cut_out(&mut self, notch: Notch) {
+        self.outline = notch.outline([self.length, self.width]);
+        self.area = area_within(&self.outline);
+        self.grams = self.sheet.grams(self.area);
     }
 
     /// Square-cut flat bars, the bar's width across.

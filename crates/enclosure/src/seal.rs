@@ -1,5 +1,7 @@
 //! Keeping water out, letting air through, and bonding the box to the chassis.
 
+pub mod air;
+pub mod gland;
 pub mod ip;
 pub mod squeeze;
 

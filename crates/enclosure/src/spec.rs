@@ -2,8 +2,8 @@
 
 use tape::{Area, Length};
 
-use crate::BendRule;
 use crate::material::Material;
+use crate::{BendRule, Step};
 
 /// A sheet: material and thickness as delivered.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -207,6 +207,8 @@ pub struct BoxSpec {
     pub lid: Lid,
     /// A frame under it, if any.
     pub frame: Option<Frame>,
+    /// A step in its underside, if any: a box welded of sheet alone can have one.
+    pub step: Option<Step>,
 }
 
 /// A box that cannot be built as told.
@@ -274,15 +276,40 @@ pub enum SpecError {
     /// A hole that breaks out of the lid's edge or the flange.
     #[error("the lid's holes must lie wholly on the flange: move the hole line or widen the flange")]
     HoleOffFlange,
+    /// A step in a box that is not welded of sheet alone.
+    #[error(
+        "a step in the underside is built in a welded box without a frame of angle only: make the box welded, or take the step out"
+    )]
+    StepNotWelded,
+    /// A step at the floor or the lid.
+    #[error("a step is at the {given}: it may be at the front, rear, left or right wall")]
+    StepWall {
+        /// Which one was given.
+        given: &'static str,
+    },
+    /// A step that leaves nothing of the deep part, or nothing of the wall over it.
+    #[error("the step {what} {} mm: it may be above {} and below {} mm; {mend}", show_mm(*given), show_mm(*above), show_mm(*below))]
+    StepSize {
+        /// Runs in, or rises.
+        what: &'static str,
+        /// By how much.
+        given: Length,
+        /// It must be more than this.
+        above: Length,
+        /// And less than this.
+        below: Length,
+        /// How to mend it.
+        mend: &'static str,
+    },
     /// A hole that does not lie wholly on the flat of its wall.
-    #[error("{}", off_wall(wall, *diameter, room.as_ref()))]
+    #[error("{}", off_wall(wall, *diameter, rooms))]
     HoleOffWall {
         /// Which wall.
         wall: &'static str,
         /// Of the hole.
         diameter: Length,
-        /// Where its middle may lie: see [`BoxSpec::hole_room`].
-        room: Option<[[Length; 2]; 2]>,
+        /// Where its middle may lie: see [`BoxSpec::hole_rooms`].
+        rooms: Vec<[[Length; 2]; 2]>,
     },
     /// Two holes of one wall that run into each other.
     #[error("two holes in the {wall} run into each other")]
@@ -301,15 +328,16 @@ pub enum SpecError {
     PitchTooSmall,
 }
 
-fn off_wall(wall: &str, diameter: Length, room: Option<&[[Length; 2]; 2]>) -> String {
+fn off_wall(wall: &str, diameter: Length, rooms: &[[[Length; 2]; 2]]) -> String {
     let of = format!("a hole of {} mm in the {wall}", show_mm(diameter));
-    room.map_or_else(
-        || format!("{of} has no room on its flat"),
-        |[along, up]| {
-            let [along, up] = [along, up].map(|range| format!("{} to {} mm", show_mm(range[0]), show_mm(range[1])));
-            format!("{of} must have its middle {along} along it and {up} up it")
-        },
-    )
+    if rooms.is_empty() {
+        return format!("{of} has no room on its flat");
+    }
+    let rooms = rooms.iter().map(|room| {
+        let [along, up] = room.map(|range| format!("{} to {} mm", show_mm(range[0]), show_mm(range[1])));
+        format!("{along} along it and {up} up it")
+    });
+    format!("{of} must have its middle {}", rooms.collect::<Vec<_>>().join(", or "))
 }
 
 impl BoxSpec {

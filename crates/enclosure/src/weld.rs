@@ -5,15 +5,17 @@
 
 pub mod corner;
 mod order;
-mod seams;
+pub(crate) mod seams;
+mod stepped;
 #[cfg(test)]
 mod tests;
 
 use tape::Length;
 
 use crate::tolerance::LengthClass;
-use crate::{BoxSpec, Built, KnownBy, Role};
+use crate::{BoxSpec, Built, Construction, Corners, KnownBy, Role};
 pub use order::Step;
+pub use seams::Draft;
 
 /// On which side of the sheet floor and corners are welded.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
@@ -72,6 +74,8 @@ pub enum At {
     Upright,
     /// Along the floor's edges.
     FloorEdge,
+    /// Along the inner edge of a raised floor, on the riser.
+    StepEdge,
     /// Under the rim, along the wall.
     UnderRim,
     /// Across the corners of the rim: of its flange, lips or ring.
@@ -88,6 +92,18 @@ pub enum At {
     PostFoot,
     /// Where posts meet the ring at the rim.
     PostHead,
+    /// Along strips on the floor.
+    Standoff,
+    /// At foot and ends of dividers.
+    Divider,
+    /// Round the feet of hold-down rods.
+    RodFoot,
+    /// Round the lugs of hold-down bars.
+    Lug,
+    /// Along lid stiffeners.
+    Stiffener,
+    /// Where brackets meet the box.
+    Bracket,
 }
 
 impl At {
@@ -96,6 +112,7 @@ impl At {
         match self {
             Self::Upright => "upright corner",
             Self::FloorEdge => "floor edge",
+            Self::StepEdge => "edge of the step",
             Self::UnderRim => "under the rim",
             Self::RimCorner => "corner of the rim",
             Self::LidEdge => "edge of the lid",
@@ -104,6 +121,56 @@ impl At {
             Self::OverFoot => "foot to wall",
             Self::PostFoot => "foot of the post",
             Self::PostHead => "head of the post",
+            Self::Standoff => "strip on the floor",
+            Self::Divider => "divider",
+            Self::RodFoot => "foot of the rod",
+            Self::Lug => "hold-down lug",
+            Self::Stiffener => "lid stiffener",
+            Self::Bracket => "bracket",
+        }
+    }
+
+    /// Whether the seam bears a load that hangs on it, so that it is welded full.
+    pub const fn carries(self) -> bool {
+        matches!(self, Self::RodFoot | Self::Lug | Self::Bracket)
+    }
+
+    /// Why it is welded after the shell, and how; `None` for a seam of the shell itself.
+    ///
+    /// Common practice, known by: memory.
+    pub const fn after_the_shell(self) -> Option<&'static str> {
+        match self {
+            Self::Upright
+            | Self::FloorEdge
+            | Self::StepEdge
+            | Self::UnderRim
+            | Self::RimCorner
+            | Self::LidEdge
+            | Self::LidCorner
+            | Self::FootCorner
+            | Self::OverFoot
+            | Self::PostFoot
+            | Self::PostHead => None,
+            Self::Standoff => Some(
+                "strips on the floor first of what goes inside, while the whole floor is free: from the middle strip out, \
+                 so that the floor does not bow one way",
+            ),
+            Self::Divider => Some(
+                "dividers after the strips, and after the corners have drawn in, or they would stand the walls apart: file \
+                 their lower corners to clear bead or bend",
+            ),
+            Self::RodFoot => {
+                Some("rods upright with the bar on them as a gauge: what the floor draws in would lean them")
+            }
+            Self::Lug => Some("lugs with the bar bolted to them as a gauge, so that both sit at one height"),
+            Self::Stiffener => Some(
+                "stiffeners on the lid alone, clamped down flat: a lid bows towards its seams, so from the middle out, left \
+                 and right in turn",
+            ),
+            Self::Bracket => Some(
+                "brackets last, bolted to the rail or to a straight bar: the box has drawn in by now, and both sides have to \
+                 be in line with the holes",
+            ),
         }
     }
 }
@@ -119,6 +186,8 @@ pub enum Form {
     Corner,
     /// An outside corner, edge to edge, with a groove between the sheets.
     OpenCorner,
+    /// One lying flat on the other, welded in the angle along its edge.
+    Lap,
 }
 
 impl Form {
@@ -129,6 +198,7 @@ impl Form {
             Self::Tee => "tee, fillet",
             Self::Corner => "corner, flush",
             Self::OpenCorner => "corner, open groove",
+            Self::Lap => "lap, fillet",
         }
     }
 
@@ -136,14 +206,14 @@ impl Form {
     ///
     /// Source: the UK welding institute's answer on allowances for shrinkage: 0.8 mm across for each fillet whose leg is
     /// up to 3/4 of the plate, 1.5 to 3 mm across for a butt of 60 degrees; along, 0.8 mm in 3 m for a fillet and 3 mm in
-    /// 3 m for a butt. Corner joints are taken as fillets.
+    /// 3 m for a butt. Corner and lap joints are taken as fillets.
     pub const fn shrinkage(self) -> Shrinkage {
         match self {
             Self::Butt => Shrinkage {
                 across_mm: [1.5, 3.0],
                 along_mm_per_m: 1.0,
             },
-            Self::Tee | Self::Corner | Self::OpenCorner => Shrinkage {
+            Self::Tee | Self::Corner | Self::OpenCorner | Self::Lap => Shrinkage {
                 across_mm: [0.8, 0.8],
                 along_mm_per_m: 0.8 / 3.0,
             },
@@ -260,7 +330,7 @@ impl Seam {
     pub fn is_fillet(&self) -> bool {
         match self.form {
             Form::Butt => false,
-            Form::Tee | Form::OpenCorner => true,
+            Form::Tee | Form::OpenCorner | Form::Lap => true,
             Form::Corner => self.side == Side::Inside,
         }
     }
@@ -315,13 +385,59 @@ impl WeldMap {
         self.seams.iter().map(|seam| seam.metal_g).sum()
     }
 
+    /// The most that the seams may take off the inside in length, width and height, when no sheet is cut larger for it.
+    ///
+    /// Across a seam the sheet that stands with its edge on the other is drawn towards it: at the upright corners the
+    /// sides that sit between the others, at an open groove both; at the floor's edges the walls, or the floor between
+    /// them. Along a seam both are drawn in. Round a frame of angle nothing is counted: its panels are not welded.
+    ///
+    /// Source: [`SHRINKAGE_SOURCE`]; which sheet moves follows from how they meet.
+    pub fn draws_in(&self, spec: &BoxSpec) -> [Length; 3] {
+        let (long, short) = (spec.long_axis(), 1 - spec.long_axis());
+        let both = [long, short];
+        let mut along_mm = [0.0; 3];
+        // Walls and floor are drawn in at different heights, and all round alike: the most counts, not the sum.
+        let mut across_mm = [0.0_f64; 3];
+        for seam in &self.seams {
+            let shrinks = seam.form.shrinkage();
+            let [_, across] = shrinks.across_mm;
+            let along = shrinks.along_mm_per_m * seam.length.as_mm() / 1000.0;
+            match (seam.at, spec.construction) {
+                (_, Construction::Framed(_)) => {}
+                (At::Upright, construction) => {
+                    let between: &[usize] = match (construction, spec.corners) {
+                        (Construction::Welded, Corners::LongSidesRun | Corners::WallsWrapFloor) => &both[1..],
+                        (Construction::Welded, Corners::EndsRun) => &both[..1],
+                        _ => &both,
+                    };
+                    // One at each end.
+                    for &axis in between {
+                        across_mm[axis] = across_mm[axis].max(across * 2.0);
+                    }
+                    along_mm[2] += along;
+                }
+                (At::FloorEdge, _) => {
+                    let side = if seam.joins.contains(&Role::End) { short } else { long };
+                    along_mm[side] += along;
+                    if spec.corners == Corners::WallsWrapFloor {
+                        across_mm[1 - side] = across_mm[1 - side].max(across * 2.0);
+                    } else {
+                        across_mm[2] = across_mm[2].max(across);
+                    }
+                }
+                _ => {}
+            }
+        }
+        [0, 1, 2].map(|axis| Length::from_mm_up(across_mm[axis] + along_mm[axis]))
+    }
+
     /// Single seams, each with its own letter.
     pub fn count(&self) -> u32 {
         self.seams.iter().map(|seam| seam.count).sum()
     }
 }
 
-/// The welds of a box built as `spec` tells.
+/// The welds of a box built as `spec` tells: of the shell first, then of what was added to it.
 ///
 /// Panels in a frame of angle are riveted or bonded and have no seam; the angle has.
 pub fn map(spec: &BoxSpec, built: &Built, asked: Asked) -> WeldMap {
@@ -342,20 +458,42 @@ fn diagonals(spec: &BoxSpec, built: &Built, held: HeldTo) -> Vec<Diagonal> {
     let (angle, under) = (built.beside - spec.wall.thickness, built.under - spec.floor.thickness);
     let [long, short] = [long_axis, 1 - long_axis].map(|axis| built.shell[axis] + angle * 2);
     let height = built.shell[2] + under;
+    if let Some(step) = &built.step {
+        return step_faces(step, built)
+            .into_iter()
+            .map(|(face, sides)| diagonal(face, 1, sides, held))
+            .collect();
+    }
     [
         ("floor, outside", 1, [long, short]),
         ("long side, outside", 2, [long, height]),
         ("end, outside", 2, [short, height]),
     ]
-    .map(|(face, count, sides)| {
-        let aim = Length::from_mm(libm::hypot(sides[0].as_mm(), sides[1].as_mm()));
-        Diagonal {
-            face,
-            count,
-            sides,
-            aim,
-            within: held.limits(aim),
-        }
-    })
+    .map(|(face, count, sides)| diagonal(face, count, sides, held))
     .to_vec()
+}
+
+fn diagonal(face: &'static str, count: u32, sides: [Length; 2], held: HeldTo) -> Diagonal {
+    let aim = Length::from_mm(libm::hypot(sides[0].as_mm(), sides[1].as_mm()));
+    Diagonal {
+        face,
+        count,
+        sides,
+        aim,
+        within: held.limits(aim),
+    }
+}
+
+/// The faces of a box with a step that have four corners: not the walls beside it, which lack one. The rim stands for them.
+fn step_faces(step: &crate::Step, built: &Built) -> [(&'static str, [Length; 2]); 6] {
+    let [along, across] = [step.axis(), 1 - step.axis()].map(|axis| built.shell[axis]);
+    let height = built.shell[2];
+    [
+        ("deep floor, outside", [along - step.run, across]),
+        ("raised floor, outside", [step.run, across]),
+        ("riser, outside", [across, step.rise]),
+        ("wall at the step, outside", [across, height - step.rise]),
+        ("wall across from the step, outside", [across, height]),
+        ("rim, outside", [along, across]),
+    ]
 }

@@ -178,6 +178,7 @@ fn spec_of(inputs: &Value) -> BoxSpec {
             other => panic!("unknown convention {other}"),
         },
         lid,
+        step: None,
         frame: inputs["angle_frame"].as_object().map(|frame| Frame {
             leg: mm(&frame["leg"]),
             thickness: mm(&frame["t"]),
@@ -341,6 +342,7 @@ fn orchard() -> BoxSpec {
             edge: None,
         },
         frame: None,
+        step: None,
     }
 }
 
@@ -359,6 +361,7 @@ fn rescue() -> BoxSpec {
             gasket: Some(gasket(6, 4)),
         },
         frame: None,
+        step: None,
     }
 }
 
@@ -381,6 +384,7 @@ fn harbour() -> BoxSpec {
             gasket: Some(gasket(5, 3)),
         },
         frame: None,
+        step: None,
     }
 }
 

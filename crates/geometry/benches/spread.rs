@@ -54,6 +54,7 @@ fn grid(count: i64, boxed: bool) -> (Request, Layout) {
         rims: Vec::new(),
         least_height: Length::ZERO,
         most_g: None,
+        one_tier: false,
         per_cavity: 1,
         apart: Length::ZERO,
     };

@@ -181,6 +181,12 @@ impl Cuboid {
         (other.lo[axis] - self.hi[axis]).max(self.lo[axis] - other.hi[axis])
     }
 
+    /// Whether one is over or under the other, or would be with both let down to one floor.
+    pub fn shares_floor(&self, other: &Self) -> bool {
+        let apart = [Axis::X, Axis::Y].map(|axis| self.gap_along(other, axis));
+        apart.iter().all(|gap| gap.is_negative())
+    }
+
     /// The largest free distance along any one axis: what a margin or a gap asks for. Negative when they overlap.
     pub fn separation(&self, other: &Self) -> Length {
         Axis::ALL

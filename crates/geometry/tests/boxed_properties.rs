@@ -81,8 +81,9 @@ fn rules() -> impl Strategy<Value = BoxRule> {
         0..8_i64,
         0..50_i64,
         prop::option::of(3_000..20_000_i64),
+        prop::bool::weighted(0.3),
     )
-        .prop_map(|(bay, rim, per_cavity, apart, least_height, limit)| BoxRule {
+        .prop_map(|(bay, rim, per_cavity, apart, least_height, limit, one_tier)| BoxRule {
             shell: Faces::floor_walls_top(Length::mm(2), Length::mm(2), Length::mm(4)),
             fit: Faces::floor_walls_top(Length::ZERO, Length::mm(1), Length::ZERO),
             room: faces([3, 3, 0, 0, 0, 5]),
@@ -104,6 +105,7 @@ fn rules() -> impl Strategy<Value = BoxRule> {
                     ug_per_m2: [30_000_000_000; 3],
                 },
             }),
+            one_tier,
             per_cavity,
             apart: Length::mm(apart),
         })

@@ -72,6 +72,28 @@ fn rows(lengths_mm: &[i64]) -> Request {
     request
 }
 
+/// 16 crates where two tiers of eight would go in: one tier of eight is the most, and that is proved; with something in
+/// the way over half of the cavity's height at one end, the lower half stays open for it.
+#[rstest]
+#[case::several(false, 16)]
+#[case::one(true, 8)]
+fn one_tier_holds_what_stands_on_the_floor(#[case] one_tier: bool, #[case] expected: u32) {
+    let mut request = rows(&[700]);
+    request.cavities[0].space = Cuboid::at(Point::ZERO, Size([700, 700, 700].map(Length::mm)));
+    request.kinds[0].on_hand = None;
+    request.wanted = Wanted::AsMany;
+    request.boxes.as_mut().expect("boxed").one_tier = one_tier;
+    let answer = answer(&request);
+    let best = &answer.layouts[0];
+    assert_eq!(
+        (best.count, answer.upper_bound, answer.proved),
+        (expected, expected, true)
+    );
+    let over = |i: usize, j: usize| best.placements[i].cuboid.shares_floor(&best.placements[j].cuboid);
+    let any = (0..best.placements.len()).any(|i| (0..i).any(|j| over(i, j)));
+    assert_eq!(any, !one_tier);
+}
+
 fn counts(layout: &Layout) -> Vec<u32> {
     (0..layout.boxes.len()).map(|index| modules_in(layout, index)).collect()
 }

@@ -109,6 +109,7 @@ fn boxes() -> impl Strategy<Value = Option<BoxRule>> {
                     ug_per_m2: [20_000_000_000; 3],
                 },
             }),
+            one_tier: false,
             per_cavity,
             apart: Length::mm(apart),
         },

@@ -46,6 +46,7 @@ fn box_up(request: &mut Request) {
         rims: Vec::new(),
         least_height: Length::ZERO,
         most_g: None,
+        one_tier: false,
         per_cavity: 1,
         apart: Length::ZERO,
     });

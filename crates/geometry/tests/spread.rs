@@ -71,6 +71,7 @@ fn box_up(request: &mut Request, layout: &mut Layout) {
         rims: Vec::new(),
         least_height: Length::ZERO,
         most_g: None,
+        one_tier: false,
         per_cavity: 1,
         apart: Length::ZERO,
     });

@@ -19,10 +19,10 @@ use tape::reading::{Tape, TapeClass, default_sigma, limits_sigma};
 use tape::{Length, Units};
 
 use crate::document::{
-    BarName, BedName, BracketsName, ClampsName, Closing, ConstructionName, CornersName, CuttingName, Design,
-    DividersName, Electrics, FlatnessName, FractionName, HeldName, HoldDownName, Joined, JointName, Kind, MaterialName,
-    PartSize, Settings, ShopClassName, StandoffsName, StiffenersName, Stock, TapeClassName, Terminals, TurningName,
-    UnitsName, WayIn,
+    BarName, BedName, BedRoomName, BracketsName, ClampsName, Closing, ConstructionName, CornersName, CuttingName,
+    Design, DividersName, Electrics, FixingName, FlatnessName, FractionName, HeldName, HoldDownName, Joined, JointName,
+    Kind, LinerName, MaterialName, PartSize, Settings, ShopClassName, StandoffsName, StiffenersName, Stock,
+    TapeClassName, Terminals, TiersName, TurningName, UnitsName, WayIn,
 };
 use crate::nesting::How;
 pub(crate) use road::{IN_SERIES, PANEL_GAP, PANELS, PLACE, cruise, top};
@@ -182,10 +182,12 @@ pub(crate) struct Build {
     pub(crate) gasket: Length,
     pub(crate) gasket_squeezed: Length,
     pub(crate) liner: Length,
+    pub(crate) liner_material: Material,
     pub(crate) fit: Length,
     pub(crate) room_over: Length,
     pub(crate) room_ends: Length,
     pub(crate) bay: Length,
+    pub(crate) one_tier: bool,
     pub(crate) boxes_per_cavity: u32,
     /// What hold-down bars, and stiffeners under the lid, take up over the modules.
     pub(crate) over_modules: Length,
@@ -263,10 +265,19 @@ pub(crate) const CAP_DEEP: Length = Length::mm(40);
 pub(crate) const GASKET: Length = Length::mm(6);
 pub(crate) const GASKET_SQUEEZED: Length = Length::mm(4);
 pub(crate) const LINER: Length = Length::tenths_mm(15);
+/// Keeps its shape, does not feed a flame, and is the heaviest of the usual ones: common practice, no source.
+pub(crate) const LINER_MATERIAL: LinerName = LinerName::GlassFibre;
 pub(crate) const FIT: Length = Length::mm(3);
+/// Nothing carries an upper tier until the person sees to it.
+pub(crate) const TIERS: TiersName = TiersName::One;
 pub(crate) const BOXES_PER_CAVITY: u32 = 1;
 
 impl Design {
+    /// Whether floor and walls have a liner.
+    pub fn is_lined(&self) -> bool {
+        or(self.liner.as_ref(), LINER) > Length::ZERO
+    }
+
     /// How floor and walls are made: as chosen, else welded.
     pub fn made(&self) -> ConstructionName {
         self.construction.unwrap_or(CONSTRUCTION)
@@ -312,10 +323,12 @@ pub(crate) fn build(design: &Design) -> Build {
         gasket: or(design.gasket.as_ref(), GASKET),
         gasket_squeezed: or(design.gasket_squeezed.as_ref(), GASKET_SQUEEZED),
         liner: or(design.liner.as_ref(), LINER),
+        liner_material: Material::Liner(design.liner_material.unwrap_or(LINER_MATERIAL).sort()),
         fit: or(design.fit.as_ref(), FIT),
         room_over: or(design.room_over.as_ref(), Length::ZERO),
         room_ends: or(design.room_ends.as_ref(), Length::ZERO),
         bay: or(design.bay.as_ref(), Length::ZERO),
+        one_tier: design.tiers.unwrap_or(TIERS) == TiersName::One,
         boxes_per_cavity: design.boxes_per_cavity.unwrap_or(BOXES_PER_CAVITY),
         over_modules: Length::ZERO,
         under_modules: Length::ZERO,
@@ -345,7 +358,8 @@ fn added_room(design: &Design, build: &mut Build) {
     if let Some(bars) = hold_down(design, build.material, Length::ZERO) {
         build.over_modules = size(PartSize::BarPad) + bars.height();
         if bars.fixed == Fixed::Rods {
-            build.beside_modules = hold_down::rod_from_wall(bars.thread) + (bars.thread - bars.thread.half_down());
+            build.beside_modules =
+                hold_down::rod_from_wall(bars.thread, PLAY) + (bars.thread - bars.thread.half_down());
         }
     }
     match design.added.stiffeners.unwrap_or(StiffenersName::None) {
@@ -415,6 +429,27 @@ impl Design {
         self.added
             .dividers
             .is_some_and(|dividers| dividers != DividersName::None)
+    }
+
+    /// Whether anything that lies flat on floor or lid is riveted to it.
+    pub(crate) fn is_added_riveted(&self) -> bool {
+        let added = &self.added;
+        let strips = added
+            .standoffs
+            .is_some_and(|standoffs| standoffs != StandoffsName::None);
+        (strips && added.standoffs_fixed == Some(FixingName::Riveted))
+            || (self.is_lid_stiffened() && added.stiffeners_fixed == Some(FixingName::Riveted))
+    }
+
+    /// How something that lies flat on floor or lid is held to it.
+    pub(crate) fn fixed_by(&self, fixing: Option<FixingName>) -> enclosure::added::Joined {
+        match fixing.unwrap_or(FixingName::Welded) {
+            FixingName::Welded => enclosure::added::Joined::Welded,
+            FixingName::Riveted => enclosure::added::Joined::Riveted {
+                pitch: self.rivet_pitch.as_ref().map_or(RIVET_PITCH, crate::Len::value),
+            },
+            FixingName::Bonded => enclosure::added::Joined::Bonded,
+        }
     }
 
     /// Whether the lid is stiffened.
@@ -658,8 +693,11 @@ pub(crate) struct Handling {
     pub(crate) jack: Length,
     pub(crate) pitch_deg: u32,
     pub(crate) hand: Length,
+    pub(crate) is_bed_kept_free: bool,
 }
 
+/// Kept: a bed that meets a box does not tilt.
+pub(crate) const BED_ROOM: BedRoomName = BedRoomName::Kept;
 /// Off: it matters only where an opening at the top was entered, and nothing passes there with the bed on.
 pub(crate) const BED: BedName = BedName::Off;
 /// On its wheels: nothing is taken for granted that nobody raised.
@@ -692,6 +730,7 @@ pub(crate) fn handling(way_in: &WayIn, units: Units) -> Handling {
         jack: or(way_in.jack.as_ref(), jack(units)),
         pitch_deg: way_in.pitch_deg.unwrap_or(PITCH_DEG),
         hand: or(way_in.hand.as_ref(), HAND),
+        is_bed_kept_free: way_in.bed_room.unwrap_or(BED_ROOM) == BedRoomName::Kept,
     }
 }
 

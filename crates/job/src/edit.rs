@@ -1,12 +1,14 @@
 //! The named things a person does to a job: the only way a job changes.
 
 mod bed;
+mod revision;
 mod stock;
 mod truck;
 mod units;
 mod wiring;
 
 use geometry::{Axis, Orientation, Point};
+use tape::show::{Fraction, Style};
 use tape::{Length, survey};
 
 use crate::document::{
@@ -104,6 +106,13 @@ pub enum Edit {
         into: Id,
         /// Its middle along the wall from the left, and up from the floor.
         at: [Length; 2],
+    },
+    /// Lets fittings into a box, as they are but for their numbers, which are given here.
+    LetIn {
+        /// Which box.
+        into: Id,
+        /// What is let in.
+        fittings: Vec<WallFitting>,
     },
     /// Takes a fitting away.
     RemoveFitting(Id),
@@ -244,7 +253,12 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
     let id = job.next_id();
     let units = job.units.units();
     match edit {
-        Edit::Set { field, text } => field::set(job, *field, text)?,
+        Edit::Set { field, text } => {
+            if *field == Field::Revision {
+                revision::check(job, text)?;
+            }
+            field::set(job, *field, text)?;
+        }
         Edit::Confirm(field) => confirm(job, *field)?,
         Edit::AddCavity => {
             let name = free_name("cavity", job.cavities.iter().map(|c| c.name.as_str()));
@@ -289,7 +303,7 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
         }
         Edit::AddBox { cavity, at } => add_box(job, *cavity, *at, id),
         Edit::RemoveBox(id) => remove(&mut job.boxes, |b| b.id == *id, "the box")?,
-        Edit::AddFitting { .. } | Edit::RemoveFitting(_) => of_fittings(job, edit, id)?,
+        Edit::AddFitting { .. } | Edit::LetIn { .. } | Edit::RemoveFitting(_) => of_fittings(job, edit, id)?,
         Edit::AddModule {
             into,
             kind,
@@ -298,7 +312,7 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
             count,
         } => {
             let placed = Placed {
-                id,
+                id: job.next_module_id(),
                 kind: *kind,
                 at: place(*at, units),
                 stands: Stands::of(*stands),
@@ -366,6 +380,15 @@ fn of_fittings(job: &mut Job, edit: &Edit, new: Id) -> Result<(), EditError> {
                 out: None,
                 inward: None,
             });
+        }
+        Edit::LetIn { into, fittings } => {
+            let ids = job.free_ids();
+            let battery_box = find(&mut job.boxes, |b| b.id == *into, "the box")?;
+            let numbered = fittings
+                .iter()
+                .zip(ids)
+                .map(|(fitting, id)| WallFitting { id, ..fitting.clone() });
+            battery_box.fittings.extend(numbered);
         }
         Edit::RemoveFitting(id) => {
             let holder = job.boxes.iter_mut().find(|b| b.fittings.iter().any(|f| f.id == *id));
@@ -443,6 +466,7 @@ fn add_box(job: &mut Job, cavity: Id, at: Point, id: Id) {
         at: place(at, job.units.units()),
         bay: None,
         fixed: None,
+        step: None,
         as_built: AsBuilt::default(),
         fittings: Vec::new(),
         places: crate::Places::default(),
@@ -545,6 +569,11 @@ impl Edit {
                 .map_or_else(|| format!("M{}", id.0), |(_, placed)| placed.label())
         };
         let box_name = |id: &Id| job.battery_box(*id).map_or("box".to_owned(), |b| b.name.clone());
+        // As the tape shows it: what was worked out in between may be no mark of it.
+        let style = Style {
+            units: job.units.units(),
+            fraction: Fraction::SixtyFourth,
+        };
         let step = |by: &Point| {
             let steps = Axis::ALL.into_iter().filter(|&a| by[a] != Length::ZERO).map(|a| {
                 let face = if by[a].is_negative() {
@@ -552,13 +581,17 @@ impl Edit {
                 } else {
                     geometry::Face::high(a)
                 };
-                format!("{} {}", Len::exactly(by[a].abs(), job.units.units()), face.towards())
+                format!("{} {}", style.near(by[a].abs()), face.towards())
             });
             steps.collect::<Vec<_>>().join(", ")
         };
         match self {
             Self::Set { field, text } if text.trim().is_empty() => format!("clear {}", field.label()),
-            Self::Set { field, text } => format!("set {} to {}", field.label(), text.trim()),
+            Self::Set { field, text } => {
+                let text = text.trim();
+                // Some choices are told with a word for where: `to the web`.
+                format!("set {} to {}", field.label(), text.strip_prefix("to ").unwrap_or(text))
+            }
             Self::Confirm(field) => format!("confirm {}", field.label()),
             Self::AddCavity => "add a cavity".to_owned(),
             Self::RemoveCavity(id) => {
@@ -580,6 +613,10 @@ impl Edit {
             Self::AddBox { .. } => "add a box".to_owned(),
             Self::RemoveBox(id) => format!("remove {}", box_name(id)),
             Self::AddFitting { into: id, .. } => format!("add a fitting to {}", box_name(id)),
+            Self::LetIn { into: id, fittings } => match fittings.as_slice() {
+                [one] => format!("let a {} into {}", one.what.name(), box_name(id)),
+                all => format!("let {} fittings into {}", all.len(), box_name(id)),
+            },
             Self::RemoveFitting(id) => {
                 format!("remove a {}", job.fitting(*id).map_or("fitting", |f| f.what.name()))
             }
@@ -611,12 +648,40 @@ impl Edit {
         }
     }
 
-    /// Whether `self`, coming right after `before`, continues it: repeated nudges of one thing undo together.
-    pub(crate) fn continues(&self, before: &Self) -> bool {
+    /// Both as one, when `self` continues `before`: repeated nudges of one thing in one direction undo together.
+    pub(crate) fn continues(&self, before: &Self) -> Option<Self> {
+        let same_way = |a: &Point, b: &Point| Axis::ALL.into_iter().all(|x| a[x].nm().signum() == b[x].nm().signum());
         match (self, before) {
-            (Self::NudgeModule { module: a, .. }, Self::NudgeModule { module: b, .. })
-            | (Self::NudgeBox { battery_box: a, .. }, Self::NudgeBox { battery_box: b, .. }) => a == b,
-            _ => false,
+            (Self::NudgeModule { by: a, .. }, Self::NudgeModule { by: b, .. })
+            | (Self::NudgeBox { by: a, .. }, Self::NudgeBox { by: b, .. })
+                if same_way(a, b) =>
+            {
+                self.after_nudge(before)
+            }
+            _ => None,
+        }
+    }
+
+    /// Both as one, when they are nudges of one thing.
+    pub(crate) fn after_nudge(&self, before: &Self) -> Option<Self> {
+        match (self, before) {
+            (Self::NudgeModule { module, by }, Self::NudgeModule { module: b, by: first }) if module == b => {
+                Some(Self::NudgeModule {
+                    module: *module,
+                    by: *first + *by,
+                })
+            }
+            (
+                Self::NudgeBox { battery_box, by },
+                Self::NudgeBox {
+                    battery_box: b,
+                    by: first,
+                },
+            ) if battery_box == b => Some(Self::NudgeBox {
+                battery_box: *battery_box,
+                by: *first + *by,
+            }),
+            _ => None,
         }
     }
 }

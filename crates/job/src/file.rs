@@ -141,7 +141,9 @@ impl LoadError {
         match self {
             Self::TooLarge(_) | Self::NotAJob(_) => "open a file that packwright has saved".to_owned(),
             Self::NotText(_) | Self::NotJson { .. } => {
-                "take the backup (the same name with .bak behind it), or mend that place in a text editor".to_owned()
+                "open a job file; of one that was damaged take the backup (the same name with .bak behind it), or mend that \
+                 place in a text editor"
+                    .to_owned()
             }
             Self::Newer { .. } => "open it with the newer program; it has not been changed".to_owned(),
             Self::Field { .. } => "mend that field in a text editor, or take the backup (.bak)".to_owned(),

@@ -54,6 +54,23 @@ impl History {
     ///
     /// [`EditError`] when the edit does not fit the job, which is then unchanged.
     pub fn apply(&mut self, edit: Edit) -> Result<(), EditError> {
+        let joined = self.undo.last().and_then(|step| edit.continues(&step.edit));
+        self.take(edit, joined)
+    }
+
+    /// Changes the job as [`History::apply`] does, for one more step of a drag: nudges of one thing right after each
+    /// other are one step whatever way they go.
+    ///
+    /// # Errors
+    ///
+    /// [`EditError`] when the edit does not fit the job, which is then unchanged.
+    pub fn drag(&mut self, edit: Edit) -> Result<(), EditError> {
+        let joined = self.undo.last().and_then(|step| edit.after_nudge(&step.edit));
+        self.take(edit, joined)
+    }
+
+    /// Changes the job by `edit`; with `joined` the last step and this one are one, told by those words.
+    fn take(&mut self, edit: Edit, joined: Option<Edit>) -> Result<(), EditError> {
         let next = self.now.with(&edit)?;
         if next == *self.now {
             return Ok(());
@@ -61,13 +78,16 @@ impl History {
         let before = std::mem::replace(&mut self.now, Arc::new(next));
         self.changes += 1;
         // After an undo a nudge starts a step of its own.
-        let continues = self.redo.is_empty() && self.undo.last().is_some_and(|step| edit.continues(&step.edit));
+        let joined = joined.filter(|_| self.redo.is_empty());
         self.redo.clear();
-        if !continues {
-            if self.undo.len() == MOST_STEPS {
-                self.undo.remove(0);
+        match (joined, self.undo.last_mut()) {
+            (Some(joined), Some(step)) => step.edit = joined,
+            _ => {
+                if self.undo.len() == MOST_STEPS {
+                    self.undo.remove(0);
+                }
+                self.undo.push(Step { edit, other: before });
             }
-            self.undo.push(Step { edit, other: before });
         }
         Ok(())
     }

@@ -13,6 +13,7 @@ mod example;
 pub mod field;
 mod file;
 mod finding;
+pub mod glands;
 mod history;
 pub mod layout;
 pub mod nesting;
@@ -31,28 +32,29 @@ pub use edit::{BedEdit, Edit, EditError, StockEdit, TruckEdit, UnitsEdit, Wiring
 pub use enclosure::strength::FIRST_ORDER;
 pub use evaluate::SheetResult;
 pub use evaluate::{
-    Aboard, AxleRow, Axles, BoxLift, BoxMove, Counted, FrontShare, GroundFigures, GroundResult, Low, LowestBox, Of,
-    OffBy, Outline, RampCorner, Reweighed, SideBox, Stated, TruckFact, TruckResult, Uncounted, degrees_words,
-    hands_limits, left_words, mass_words,
+    Aboard, AxleRow, Axles, BoxLift, BoxMove, Counted, FrontShare, GroundFigures, GroundResult, GroundRow, Half, Low,
+    LowestBox, Of, OffBy, Outline, RampCorner, Reweighed, SideBox, Stated, Sunk, TruckFact, TruckLoad, TruckResult,
+    Uncounted, degrees_words, hands_limits, left_words, mass_words,
 };
 pub use evaluate::{
-    Above, BoxMass, BoxResult, Cause, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension,
+    Above, BoxMass, BoxResult, CableExit, Cause, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension,
     Evaluation, FitChance, FittingResult, Headline, Heaviest, InBox, KeepOutResult, KindResult, Ledger, LedgerEntry,
-    ModuleResult, NOT_IN_CHANCE, Near, Next, OutOfSquare, PackResult, ReadingResult, Room, Roomiest, Share,
+    Losses, ModuleResult, NOT_IN_CHANCE, Near, Next, OutOfSquare, PackResult, ReadingResult, Room, Roomiest, Share,
     SixClearances, Standing, StatementResult, Survey, Surveyed, Suspect, Tightest, Unplaced, Used, Why, evaluate,
     evaluate_after, give_or_take, percent,
 };
-pub use evaluate::{AddedResult, BracketMount, BracketSeat, FrameHole, LidResult, RailSays};
+pub use evaluate::{AddedResult, BracketMount, BracketSeat, FrameHole, HeldDown, LidResult, LinerResult, RailSays};
+pub use evaluate::{
+    Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OverPower,
+    PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, distance_words, per_distance_words,
+    speed_words,
+};
 pub use evaluate::{
     BarLength, Charging, Check, Cruise, CurvePoint, Disconnect, Electric, End, Energy, Fitting, FittingStep, Group,
     LinkKind, LinkResult, Load, LoadRow, Loaded, Matched, Neighbour, OrderFrom, Rated, Resistances, SeatResult, Tap,
     UnitResult, Verdict, Warmth, Window, WiringResult, figures_in_words,
 };
-pub use evaluate::{BoxStrength, CornerMet, LidReach, Lift, StrengthCheck, Sum, known_words};
-pub use evaluate::{
-    ChargeRow, Circuit, DriveRow, Driven, Entry, GearRow, Gears, Isolation, Missing, OverPower, PanelRoom, Ranges,
-    RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, distance_words, per_distance_words, speed_words,
-};
+pub use evaluate::{BoxStrength, CornerMet, LidReach, Lift, NoRoom, StrengthCheck, Sum, ToolAt, Trapped, known_words};
 pub use example::{EXAMPLES, Example, example};
 pub use field::{Field, FieldError, RoadField, Shown, State, TruckField, WayField};
 pub use file::{FORMAT, LoadError, VERSION, load, to_text};

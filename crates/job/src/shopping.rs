@@ -1,9 +1,15 @@
-//! What to buy for the boxes: whole sheets and bars, fasteners with spares, gasket and liner.
+//! What to buy for the boxes, shop by shop: whole sheets and bars, the liner's with them, fasteners with spares, what is
+//! let into walls, paint and gasket.
 
-use tape::Length;
+use enclosure::Construction;
+use enclosure::cutlist::Table;
+use enclosure::material::Material;
+use enclosure::strength::bolt::Bolt;
+use tape::Area;
 
+use crate::document::{Closing, FittingName};
 use crate::nesting::{Nesting, nested};
-use crate::{Evaluation, Job, Price, assumed};
+use crate::{Evaluation, Figure, Job, Price, assumed};
 
 /// What is counted or measured.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -14,6 +20,33 @@ pub enum Unit {
     Metres,
     /// Square metres.
     SquareMetres,
+    /// Kilograms.
+    Kilograms,
+}
+
+/// The shop that a line is bought in, in the order of the list.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Shop {
+    /// Sheets and bars.
+    Steel,
+    /// Screws, bolts, nuts, rivets, plates and eyes.
+    Fasteners,
+    /// Glands, breathers, drains, disconnects, earth straps.
+    Electrical,
+    /// Paint, gasket and liner.
+    Paint,
+}
+
+impl Shop {
+    /// The word for it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Steel => "steel",
+            Self::Fasteners => "fasteners",
+            Self::Electrical => "electrical",
+            Self::Paint => "paint and seals",
+        }
+    }
 }
 
 impl Unit {
@@ -23,6 +56,7 @@ impl Unit {
             Self::Pieces => "",
             Self::Metres => "m",
             Self::SquareMetres => "m2",
+            Self::Kilograms => "kg",
         }
     }
 
@@ -30,7 +64,7 @@ impl Unit {
     pub fn text(self, amount: f64) -> String {
         match self {
             Self::Pieces => format!("{amount:.0}"),
-            Self::Metres | Self::SquareMetres => format!("{:.1} {}", tenth_up(amount), self.name()),
+            Self::Metres | Self::SquareMetres | Self::Kilograms => format!("{:.1} {}", tenth_up(amount), self.name()),
         }
     }
 }
@@ -38,6 +72,8 @@ impl Unit {
 /// One line of a shopping list.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Item {
+    /// Where it is bought.
+    pub shop: Shop,
     /// What it is.
     pub what: String,
     /// What is counted or measured.
@@ -59,7 +95,7 @@ pub struct Item {
 pub struct ToBuy {
     /// What is cut from which sheet and bar.
     pub nesting: Nesting,
-    /// The lines: sheets and bars first.
+    /// The lines, by shop: sheets and bars first.
     pub items: Vec<Item>,
     /// What those with a price cost together; none when none has.
     pub cost: Option<Price>,
@@ -69,7 +105,7 @@ pub struct ToBuy {
 
 /// Spares of fasteners: so many for each one needed, and at least so many (from memory of the trade).
 const SPARES: (f64, f64) = (0.1, 2.0);
-/// What joints and cutting take of gasket and liner (from memory of the trade).
+/// What joints take of a gasket (from memory of the trade).
 const OFFCUT: f64 = 0.1;
 
 /// What to buy for all boxes of a job together, its cut list laid out with the work that papers and the command line take.
@@ -84,6 +120,8 @@ impl ToBuy {
         items.extend(fasteners(job, evaluation));
         items.extend(in_walls(job, evaluation));
         items.extend(soft(job, evaluation));
+        // Stable: within one shop, in the order they were found.
+        items.sort_by_key(|item| item.shop);
         let priced = items.iter().filter_map(|item| item.cost).map(|price| price.0);
         Self {
             nesting,
@@ -100,6 +138,11 @@ fn stock(evaluation: &Evaluation, nesting: &Nesting) -> Vec<Item> {
     for nested in &nesting.stocks {
         for buy in &nested.buy {
             let mut notes = Vec::new();
+            let mut shop = Shop::Steel;
+            if let Some(area) = liner_area(evaluation, &nested.label) {
+                shop = Shop::Paint;
+                notes.push(format!("liner, {} in the boxes", Unit::SquareMetres.text(area)));
+            }
             if nested.buy.len() == 1 {
                 notes.push(nested.proof_text());
             }
@@ -107,6 +150,7 @@ fn stock(evaluation: &Evaluation, nesting: &Nesting) -> Vec<Item> {
                 notes.push("size assumed".to_owned());
             }
             items.push(Item {
+                shop,
                 what: format!("{}, {}", nested.label, buy.piece.size_text(units)),
                 unit: Unit::Pieces,
                 needed: f64::from(buy.count),
@@ -121,6 +165,7 @@ fn stock(evaluation: &Evaluation, nesting: &Nesting) -> Vec<Item> {
         }
         for left in &nested.left_out {
             items.push(Item {
+                shop: Shop::Steel,
                 what: format!("{}: something large enough for {}", nested.label, left.mark),
                 unit: Unit::Pieces,
                 needed: f64::from(left.quantity),
@@ -134,11 +179,18 @@ fn stock(evaluation: &Evaluation, nesting: &Nesting) -> Vec<Item> {
     items
 }
 
+/// The face area of the sheets of a table, where they are of a liner.
+fn liner_area(evaluation: &Evaluation, label: &str) -> Option<f64> {
+    let of_liner = |table: &&Table| matches!(table.sheet.material, Material::Liner(_)) && table.label() == label;
+    let table = evaluation.cut.list.tables.iter().find(of_liner)?;
+    Some(table.area.as_m2())
+}
+
 /// Lid screws, rivets and mount bolts of all boxes, like ones together.
 fn fasteners(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
     let how = assumed::build(&job.design);
     let units = job.units.units();
-    let screw = format!("lid screws with nuts, {}", assumed::text(how.screw, units));
+    let (screw, screw_note) = lid_screw(&how, units);
     let mut wanted: Vec<(String, u32)> = Vec::new();
     let mut add = |what: &str, count: u32| match wanted.iter_mut().find(|(known, _)| known == what) {
         _ if count == 0 => {}
@@ -157,40 +209,111 @@ fn fasteners(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
         for (what, count) in result.strength.iter().flat_map(|sums| &sums.fasteners) {
             add(what, *count);
         }
+        plates(result, &mut add);
     }
     wanted
         .into_iter()
         .map(|(what, count)| {
             let needed = f64::from(count);
+            let note = if what == screw {
+                screw_note.clone()
+            } else {
+                note_of(&what)
+            };
             Item {
+                shop: Shop::Fasteners,
                 what,
                 unit: Unit::Pieces,
                 needed,
                 buy: needed + (needed * SPARES.0).ceil().max(SPARES.1),
                 cost: None,
                 assumed: evaluation.headline.assumed.cut,
-                note: "one in ten to spare, two at least".to_owned(),
+                note,
             }
         })
         .collect()
 }
 
+const TO_SPARE: &str = "one in ten to spare, two at least";
+
+/// The lid's screws with their length, and what it is made up of.
+fn lid_screw(how: &assumed::Build, units: tape::Units) -> (String, String) {
+    let under = match how.construction {
+        Construction::Welded => how.flange_thickness,
+        Construction::Folded(_) => how.wall,
+        Construction::Framed(skeleton) => skeleton.thickness,
+    };
+    let grip = how.lid + how.gasket_squeezed.min(how.gasket) + under;
+    let sized = Bolt::of_thread(how.screw).and_then(|bolt| Some(bolt.sized(bolt.on_sale(bolt.needed_length(grip))?)));
+    let grip = format!(
+        "{:.1} mm between head and nut, a washer at each, two threads beyond",
+        grip.as_mm()
+    );
+    match sized {
+        Some(sized) => (format!("lid screws with nuts, {sized}"), format!("{TO_SPARE}; {grip}")),
+        None => (
+            format!("lid screws with nuts, {}", assumed::text(how.screw, units)),
+            format!("{TO_SPARE}; length: {grip}, and the nut"),
+        ),
+    }
+}
+
+/// What to mind of a fastener.
+fn note_of(what: &str) -> String {
+    if what.starts_with("mount bolts") && !what.contains(" x ") {
+        return format!(
+            "{TO_SPARE}; length: what they go through, two washers, a nut and two threads (with brackets, enter the frame \
+             rail's thickness on the Boxes page)"
+        );
+    }
+    TO_SPARE.to_owned()
+}
+
+/// What the sums of strength take for granted: plates that spread the pull of bolts and eyes over the sheet.
+fn plates(result: &crate::BoxResult, add: &mut impl FnMut(&str, u32)) {
+    if let (Some(strength), None) = (&result.strength, result.added.mount) {
+        add("backing plates or crush tubes for mount bolts", strength.mount_bolts);
+    }
+    let eyes = result
+        .fittings
+        .iter()
+        .filter(|f| f.what == FittingName::LiftingEye && f.fault.is_none());
+    add(
+        "backing plates under lifting eyes",
+        u32::try_from(eyes.count()).unwrap_or(u32::MAX),
+    );
+}
+
 /// Glands, breathers and whatever else goes through a wall, like ones together.
 fn in_walls(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
     let units = job.units.units();
-    let mut wanted: Vec<(String, u32)> = Vec::new();
+    let mut wanted: Vec<(Shop, String, u32)> = Vec::new();
     let fittings = evaluation.boxes.iter().flat_map(|result| &result.fittings);
     for fitting in fittings.filter(|fitting| fitting.fault.is_none()) {
         let hole = assumed::text(fitting.hole, units);
-        let what = format!("{} for a hole of {hole}", fitting.what.name());
-        match wanted.iter_mut().find(|(known, _)| *known == what) {
-            Some((_, all)) => *all += 1,
-            None => wanted.push((what, 1)),
+        let shop = match fitting.what {
+            FittingName::LiftingEye => Shop::Fasteners,
+            _ => Shop::Electrical,
+        };
+        let bolt = crate::evaluate::earth_thread(fitting.what, fitting.hole);
+        let mut add = |what: String| match wanted.iter_mut().find(|(_, known, _)| *known == what) {
+            Some((_, _, all)) => *all += 1,
+            None => wanted.push((shop, what, 1)),
+        };
+        if let Some(bolt) = bolt {
+            add(format!(
+                "earth stud {}, with two nuts, a toothed and two plain washers",
+                bolt.name
+            ));
+            add(format!("earth strap from box to chassis, lugs for {}", bolt.name));
+        } else {
+            add(format!("{} for a hole of {hole}", fitting.what.name()));
         }
     }
     wanted
         .into_iter()
-        .map(|(what, count)| Item {
+        .map(|(shop, what, count)| Item {
+            shop,
             what,
             unit: Unit::Pieces,
             needed: f64::from(count),
@@ -202,49 +325,51 @@ fn in_walls(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
         .collect()
 }
 
-/// Gasket once round each box, and liner on floor and walls, lids aside.
+/// Gasket once round each box, and what the outside is coated with.
 fn soft(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
     let how = assumed::build(&job.design);
     let units = job.units.units();
     let mut gasket = 0.0;
-    let mut liner = 0.0;
+    let mut coat = Area::default();
     for result in &evaluation.boxes {
-        let (Some(built), Some(inside)) = (&result.built, &result.inside) else {
-            continue;
-        };
+        let Some(built) = &result.built else { continue };
         gasket += built.gasket_length.as_mm() / 1e3;
-        let [length, width, height] = inside.size().0;
-        let [length, width, height] = [length + how.liner * 2, width + how.liner * 2, height + how.liner];
-        liner += (length * width + (length + width) * height * 2).as_m2();
+        coat = coat + built.coat_area;
     }
-    if how.liner == Length::ZERO {
-        liner = 0.0;
-    }
+    let covers = job.electrics.figures.sure(Figure::Coverage);
+    let wide = match how.closing {
+        Closing::Flange => format!(", {} wide", assumed::text(how.flange_out, units)),
+        Closing::Cap | Closing::Flat => String::new(),
+    };
     let items = [
         (
-            format!("gasket, {} thick", assumed::text(how.gasket, units)),
+            format!("gasket, {} thick{wide}", assumed::text(how.gasket, units)),
             Unit::Metres,
             gasket,
-            "a tenth more for its joints",
+            "along the screws, a tenth more for its joints".to_owned(),
         ),
         (
-            format!("liner, {} thick", assumed::text(how.liner, units)),
-            Unit::SquareMetres,
-            liner,
-            "floor and walls, a tenth more for offcuts",
+            "paint or powder for the outside".to_owned(),
+            Unit::Kilograms,
+            coat.as_m2() / covers,
+            format!(
+                "{:.2} m2 at {covers} m2/kg, a tenth more; inside not counted",
+                coat.as_m2()
+            ),
         ),
     ];
     items
         .into_iter()
         .filter(|&(_, _, needed, _)| needed > 0.0)
         .map(|(what, unit, needed, note)| Item {
+            shop: Shop::Paint,
             what,
             unit,
             needed,
             buy: tenth_up(needed * (1.0 + OFFCUT)),
             cost: None,
             assumed: evaluation.headline.assumed.cut,
-            note: note.to_owned(),
+            note,
         })
         .collect()
 }

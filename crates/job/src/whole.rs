@@ -118,10 +118,16 @@ fn issued(job: &Job) -> Result<(), Fault> {
             ]
         });
         let of_boxes = issued.boxes.iter().flat_map(|b| [&b.name, &b.welds]);
+        let seams = issued.boxes.iter().flat_map(|b| b.seams.iter().flatten());
+        let places = issued.boxes.iter().flat_map(|b| b.added.iter().flatten());
+        let of_seams = seams.clone().flat_map(|seam| [&seam.seam, &seam.weld]);
+        let of_places = places.clone().flat_map(|place| [&place.what, &place.at]);
         let of_stock = issued.stock.iter().flat_map(|s| [&s.what, &s.takes]);
         let mut texts = [&issued.revision, &issued.date]
             .into_iter()
             .chain(of_boxes)
+            .chain(of_seams)
+            .chain(of_places)
             .chain(of_parts)
             .chain(of_stock);
         let fault = |problem: String| {
@@ -134,7 +140,12 @@ fn issued(job: &Job) -> Result<(), Fault> {
         if texts.any(|text| text.chars().any(char::is_control)) {
             return fault("it holds a character that is no letter of a text".to_owned());
         }
-        let entries = issued.boxes.len().max(issued.stock.len()).max(parts.count());
+        let counts = [parts.count(), seams.count(), places.count()];
+        let entries = issued
+            .boxes
+            .len()
+            .max(issued.stock.len())
+            .max(counts.into_iter().max().unwrap_or(0));
         if entries > MOST_ENTRIES {
             return fault(format!("{entries} entries are too many; at most {MOST_ENTRIES}"));
         }
@@ -156,6 +167,7 @@ fn lists(job: &Job) -> Result<(), Fault> {
         ("stock.pieces", job.stock.pieces.len()),
         ("way_in.bed_parts", job.way_in.bed_parts.len()),
         ("vehicle.components", job.vehicle.components.len()),
+        ("vehicle.carried", job.vehicle.carried.len()),
         ("vehicle.ground.points", job.vehicle.ground.points.len()),
         ("issued", job.issued.len()),
         (
@@ -276,6 +288,7 @@ fn boxes(job: &Job) -> Result<(), Fault> {
                 mend: "write a length above zero",
             });
         }
+        step(&here("step"), battery_box)?;
         near(here("at"), &battery_box.at)?;
         for (j, fitting) in battery_box.fittings.iter().enumerate() {
             for (name, at) in [("along", &fitting.along), ("up", &fitting.up)] {
@@ -320,6 +333,28 @@ fn boxes(job: &Job) -> Result<(), Fault> {
             problem,
             mend: "split the job",
         });
+    }
+    Ok(())
+}
+
+/// Whether a step is at an upright wall, of a size that a box can have.
+fn step(place: &str, battery_box: &crate::BatteryBox) -> Result<(), Fault> {
+    let Some(step) = &battery_box.step else { return Ok(()) };
+    if !crate::document::BoxStep::WALLS.contains(&step.at) {
+        return Err(Fault {
+            place: format!("{place}.at"),
+            problem: format!("a step is at an upright wall, not at the {}", step.at.face().name()),
+            mend: "write front, rear, left or right",
+        });
+    }
+    for (name, size) in [("run", &step.run), ("rise", &step.rise)] {
+        if size.value() <= tape::Length::ZERO || size.value() > FAR {
+            return Err(Fault {
+                place: format!("{place}.{name}"),
+                problem: format!("{size} is no size of a step"),
+                mend: "write a length above zero, at most 100 m",
+            });
+        }
     }
     Ok(())
 }

@@ -141,8 +141,8 @@ fn places_that_are_none_are_refused(#[case] text: &str, #[case] named: &str) {
     assert!(refusal.contains(named), "{refusal}");
 }
 
-/// The box grows by what its modules are held down with: a lug of 25 whose level leg of 3 ends 3 under the bar, which is 8
-/// over the modules: 8 - 3 - 3 + 25. Bar, nut and thread end stay below that: 8 + 5 + 12.
+/// The box grows by what its modules are held down with: a lug of 30 whose level leg of 3 ends 3 under the bar, which is 8
+/// over the modules: 8 - 3 - 3 + 30. Bar, nut and thread end stay below that: 8 + 5 + 9.
 #[test]
 fn hold_down_bars_and_standoffs_make_the_box_higher() {
     let none = [(Field::RoomOver, "0 mm"), (Field::KindService(kind()), "0 mm")];
@@ -151,7 +151,7 @@ fn hold_down_bars_and_standoffs_make_the_box_higher() {
     values.push((Field::HoldDown, "bars on lugs at the walls"));
     let (job, held) = orchard(&values);
     let height = |e: &Evaluation| e.boxes[0].inside.unwrap().size()[Axis::Z];
-    assert_eq!(height(&held), height(&bare) + Length::mm(27));
+    assert_eq!(height(&held), height(&bare) + Length::mm(32));
     assert_eq!(held.boxes[0].added.meets, Vec::<String>::new());
     assert!(pieces(&held.boxes[0], Role::HoldDownBar) > 0);
     assert_eq!(
@@ -169,7 +169,7 @@ fn hold_down_bars_and_standoffs_make_the_box_higher() {
             .find(|entry| entry.words.contains(what))
             .map(|entry| entry.length)
     };
-    assert_eq!(words(&stood, "hold-down bars"), Some(Length::mm(27)));
+    assert_eq!(words(&stood, "hold-down bars"), Some(Length::mm(32)));
     assert_eq!(words(&stood, "standoffs"), Some(Length::mm(6)));
 }
 
@@ -354,4 +354,229 @@ fn field_option(job: &Job, field: Field, words: &str) -> String {
     let shown = job::field::show(job, &[field]);
     let found = shown[0].1.options.iter().find(|option| option.contains(words));
     (*found.unwrap_or_else(|| panic!("{:?}", shown[0].1.options))).to_owned()
+}
+
+#[rstest]
+#[case::half_a_bracket(Figure::BracketsPerSide, "2.5", "is not a whole number, 1 to 16")]
+#[case::half_a_bar(Figure::HoldDownBars, "1.5", "is not a whole number, 1 to 32")]
+#[case::half_a_stiffener(Figure::LidStiffeners, "3.2", "is not a whole number, 1 to 16")]
+#[case::three_rods(Figure::TieRods, "3", "is not 2 or 4")]
+fn a_count_that_cannot_be_is_refused(#[case] figure: Figure, #[case] text: &str, #[case] named: &str) {
+    let job = common::built_in("orchard-flatbed");
+    let (field, text) = (Field::Figure(figure), text.to_owned());
+    let job::EditError::Field(refusal) = job.with(&Edit::Set { field, text }).unwrap_err() else {
+        panic!("the value is refused")
+    };
+    assert!(refusal.problem.contains(named), "{}", refusal.problem);
+    assert!(refusal.mend.starts_with("type "), "{}", refusal.mend);
+}
+
+#[test]
+fn a_file_with_three_tie_rods_is_refused() {
+    let job = set(
+        &common::built_in("mountain-rescue"),
+        &[(Field::Figure(Figure::TieRods), "2")],
+    );
+    let text = job::to_text(&job);
+    assert!(text.contains("\"tie_rods\": 2"), "it stands in the file");
+    let three = text.replace("\"tie_rods\": 2", "\"tie_rods\": 3");
+    let refusal = job::load(three.as_bytes()).unwrap_err().to_string();
+    assert!(refusal.contains("tie_rods is 3; it may be 2 or 4"), "{refusal}");
+}
+
+/// Lugs of 25 under a thread of 8: (25 - 3 - 2) / 2 is 10 to the end, where two diameters are 16 and ask for a leg of 37.
+#[test]
+fn a_hole_near_the_end_of_a_bar_is_told_with_its_mend() {
+    let lugs = (Field::HoldDown, "bars on lugs at the walls");
+    let near = "the holes of its hold-down bars are";
+    let small = [
+        lugs,
+        (Field::PartSize(PartSize::BarThread), "8 mm"),
+        (Field::PartSize(PartSize::LugLeg), "25 mm"),
+        (Field::Units, "millimetres"),
+    ];
+    let (_, evaluation) = orchard(&small);
+    let found = said(&evaluation, near).unwrap();
+    assert_eq!(found.grave, Grave::Caution);
+    assert!(
+        found.words.contains("10.0 mm from the end of the bar, and 16.0 mm"),
+        "{}",
+        found.words
+    );
+    assert!(found.fix.contains("37.0 mm or more"), "{}", found.fix);
+    for fixed in ["bars on lugs at the walls", "bars on rods from the floor"] {
+        let (_, usual) = orchard(&[(Field::HoldDown, fixed)]);
+        assert!(said(&usual, near).is_none(), "the usual sizes keep off the ends");
+    }
+}
+
+/// A box of aluminium: rods of steel on its cut list, and by their steel in its mass.
+#[test]
+fn rods_are_cut_from_steel_whatever_the_box() {
+    let job = set(
+        &common::built_in("mountain-rescue"),
+        &[(Field::Clamps, "cut with the box")],
+    );
+    let aluminium = field_option(&job, Field::Material, "aluminium 5052");
+    let evaluation = evaluate(&set(&job, &[(Field::Material, &aluminium)]));
+    let rods: Vec<_> = evaluation
+        .cut
+        .list
+        .tables
+        .iter()
+        .filter(|t| t.form == Form::Rod)
+        .collect();
+    assert_eq!(rods.len(), 1);
+    assert!(rods[0].label().contains("steel"), "{}", rods[0].label());
+    for battery_box in &evaluation.boxes {
+        let parts = &battery_box.built.as_ref().unwrap().parts;
+        for part in parts.iter().filter(|part| !part.role.is_liner()) {
+            assert_eq!(
+                part.sheet.material.is_aluminium(),
+                part.role.form() != Form::Rod,
+                "{:?}",
+                part.role
+            );
+        }
+    }
+    // Steel rods cannot be welded to its floor.
+    let held = evaluate(&set(
+        &job,
+        &[
+            (Field::Material, &aluminium),
+            (Field::HoldDown, "bars on rods from the floor"),
+        ],
+    ));
+    assert!(said(&held, "hold-down rods, floor they are welded to: aluminium 5052").is_some());
+}
+
+/// Welded parts are among the seams with their length; riveted ones are bought instead; loose ones are neither.
+#[test]
+fn what_is_welded_is_on_the_weld_map() {
+    use enclosure::weld::At;
+    let choices = [
+        (Field::Brackets, "to the web of a rail"),
+        (Field::HoldDown, "bars on lugs at the walls"),
+        (Field::Dividers, "between rows"),
+        (Field::Standoffs, "strips across the floor"),
+        (Field::LidStiffened, "angles over it"),
+        (Field::Figure(Figure::LidStiffeners), "2"),
+        (Field::PartSize(PartSize::DividerThickness), "1 mm"),
+    ];
+    let (job, evaluation) = orchard(&choices);
+    let battery_box = &evaluation.boxes[0];
+    let count = |e: &Evaluation, at: At| -> u32 {
+        let welds = e.boxes[0].welds.as_ref().unwrap();
+        welds
+            .seams
+            .iter()
+            .filter(|seam| seam.at == at)
+            .map(|seam| seam.count)
+            .sum()
+    };
+    let off = |role| pieces(battery_box, role);
+    assert_eq!(count(&evaluation, At::Bracket), 2 * off(Role::Bracket));
+    assert_eq!(count(&evaluation, At::Lug), 4 * off(Role::Lug));
+    assert!(off(Role::Divider) > 0 && off(Role::Standoff) > 0);
+    assert_eq!(count(&evaluation, At::Divider), 3 * off(Role::Divider));
+    assert_eq!(count(&evaluation, At::Standoff), 2 * off(Role::Standoff));
+    assert_eq!(count(&evaluation, At::Stiffener), 2 * 2);
+    let otherwise = evaluate(&set(
+        &job,
+        &[
+            (Field::Dividers, "between rows, set in loose"),
+            (Field::StandoffsFixed, "bonded"),
+            (Field::StiffenersFixed, "riveted"),
+        ],
+    ));
+    for at in [At::Divider, At::Standoff, At::Stiffener] {
+        assert_eq!(count(&otherwise, at), 0, "{at:?}");
+    }
+    let fasteners = &otherwise.boxes[0].built.as_ref().unwrap().fasteners;
+    assert!(
+        fasteners
+            .iter()
+            .any(|(what, n)| what == "rivets, lid stiffeners" && *n >= 4),
+        "{fasteners:?}"
+    );
+    let metres = |e: &Evaluation| e.boxes[0].welds.as_ref().unwrap().welded();
+    assert!(metres(&otherwise) < metres(&evaluation));
+}
+
+/// A gland in the lid under a stiffener, and a lid whose screws stand near the wall.
+#[test]
+fn a_stiffener_in_the_way_of_what_is_on_the_lid_is_told() {
+    let values = [
+        (Field::LidStiffened, "angles over it"),
+        (Field::Figure(Figure::LidStiffeners), "1"),
+    ];
+    let (job, evaluation) = orchard(&values);
+    assert_eq!(evaluation.boxes[0].added.meets, Vec::<String>::new());
+    let stiffener = evaluation.boxes[0]
+        .built
+        .as_ref()
+        .unwrap()
+        .added
+        .iter()
+        .find(|p| p.role == Role::Stiffener);
+    let block = stiffener.unwrap().block;
+    let into = job.boxes[0].id;
+    let at = [Length::mm(150), Length::mm(60)];
+    let with = job.with(&Edit::AddFitting { into, at }).expect("there is a box");
+    let id = with.boxes[0].fittings[0].id;
+    let place = |shift: i64| {
+        let along = format!("{} mm", (block.lo[0] + Length::mm(12 + shift)).as_mm());
+        let values = [
+            (Field::FittingWhat(id), "lifting eye"),
+            (Field::FittingWall(id), "top"),
+            (Field::FittingAlong(id), along.as_str()),
+            (Field::FittingUp(id), "150 mm"),
+        ];
+        evaluate(&set(&with, &values))
+    };
+    let found = place(0);
+    let found = said(&found, "a lid stiffener stands in what is let in: lifting eye").unwrap();
+    assert!(found.words.ends_with("deep"), "with its figure: {}", found.words);
+    assert!(said(&place(100), "a lid stiffener stands in").is_none());
+    let narrow = evaluate(&set(
+        &job,
+        &[
+            (Field::FlangeOut, "10 mm"),
+            (Field::Figure(Figure::LidStiffeners), "12"),
+        ],
+    ));
+    assert!(said(&narrow, "where the spanner goes over the head of a lid screw").is_some());
+}
+
+/// A divider in the middle of what is kept free before the terminals of a module, as high as that.
+#[test]
+fn a_divider_in_the_service_space_is_told() {
+    let (job, evaluation) = orchard(&[
+        (Field::Dividers, "between rows"),
+        (Field::Liner, "0 mm"),
+        (Field::Units, "millimetres"),
+    ]);
+    let words = "deep in the service space of";
+    assert!(said(&evaluation, words).is_none());
+    let battery_box = &evaluation.boxes[0];
+    let inside = battery_box.inside.unwrap();
+    let room = battery_box.modules[0].service.first().expect("its terminals need room");
+    let middle = (room.lo()[Axis::X] + room.hi()[Axis::X]).half_down() - inside.lo()[Axis::X];
+    let high = (room.lo()[Axis::Z] + room.hi()[Axis::Z]).half_down() - inside.lo()[Axis::Z];
+    let at = format!("{} mm", middle.as_mm());
+    let high = format!("{} mm", high.as_mm());
+    let values = [
+        (Field::BoxPlaces(battery_box.id, PlacesOf::Dividers), at.as_str()),
+        (Field::PartSize(PartSize::DividerHeight), high.as_str()),
+    ];
+    let told = evaluate(&set(&job, &values));
+    let found = said(&told, words).unwrap();
+    assert_eq!(found.grave, Grave::Stop);
+    // The least way out is down, by half the height of the room over the terminals.
+    let half = format!(
+        "{:.1} mm deep",
+        (room.hi()[Axis::Z] - room.lo()[Axis::Z]).half_down().as_mm()
+    );
+    assert!(found.words.contains(&half), "{half}: {}", found.words);
+    assert!(found.fix.contains("move the divider"), "{}", found.fix);
 }

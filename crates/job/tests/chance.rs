@@ -430,3 +430,65 @@ fn root(covariance: &[f64]) -> Vec<Vec<f64>> {
     }
     factor
 }
+
+/// Long sides run through, so the ends are drawn in between them: width loses up to twice 0.8 mm; the floor under the walls
+/// takes 0.8 off the height; along the seams 0.8 mm in 3 m go. A shop that was told what to hold allows for it.
+#[test]
+fn welds_that_draw_in_take_from_the_room_inside_until_the_shop_is_told_what_to_hold() {
+    let (job, of, _) = plain(&[[0, 0, 0], [302, 0, 0]], 1);
+    let evaluation = evaluate(&job);
+    let result = evaluation.battery_box(of).unwrap();
+    let [length, width, height] = result.losses.welds.map(Length::as_mm);
+    let body = result.body.unwrap().size().0.map(Length::as_mm);
+    assert!(length > 0.0 && length < 0.001 * body[0], "{length}");
+    assert!((1.6..1.6 + 0.001 * body[1]).contains(&width), "{width}");
+    assert!((0.8..0.8 + 0.001 * body[2]).contains(&height), "{height}");
+    let inside = room(&evaluation, of, Axis::Y).1;
+    let drawn = inside.shares.iter().find(|s| s.cause == Cause::DrawIn).unwrap();
+    close(drawn.takes.as_mm(), width / 2.0);
+    assert!(inside.takes >= drawn.takes && drawn.fits_without >= inside.fits);
+    assert!(drawn.words(evaluation.style()).contains(", 0 to "));
+    assert!(
+        room(&evaluation, of, Axis::Y)
+            .0
+            .shares
+            .iter()
+            .all(|s| s.cause != Cause::DrawIn),
+        "inside only"
+    );
+    // The lines of the ledger still add up, the loss among them.
+    let ledger = &result.ledgers[1];
+    let lost: f64 = ledger
+        .entries
+        .iter()
+        .filter(|e| e.words == "may go: welds that draw in")
+        .map(|e| e.length.as_mm())
+        .sum();
+    close(lost, width);
+    assert_eq!(ledger.entries.iter().map(|e| e.length).sum::<Length>(), ledger.total);
+    let told = evaluate(&set(&job, Field::ShopLimits, "1 mm"));
+    assert_eq!(told.battery_box(of).unwrap().losses.welds, [Length::ZERO; 3]);
+    assert!(
+        room(&told, of, Axis::Y)
+            .1
+            .shares
+            .iter()
+            .all(|s| s.cause != Cause::DrawIn)
+    );
+}
+
+/// One who marks out in inches loses up to a sixteenth, in millimetres a tenth.
+#[test]
+fn what_rounding_takes_follows_the_marks_of_the_person() {
+    let (job, of, _) = plain(&[[0, 0, 0], [302, 0, 0]], 1);
+    let rounding = |job: &Job| evaluate(job).battery_box(of).unwrap().losses.rounding;
+    let marked = |units: &str| set(&job, Field::Units, units);
+    let tenth = Length::tenths_mm(1);
+    assert!(rounding(&marked("millimetres")).iter().all(|&loss| loss < tenth));
+    let inches = rounding(&marked("inches"));
+    assert!(inches.iter().all(|&loss| loss < Length::sixty_fourths(4)));
+    assert!(inches.iter().any(|&loss| loss > tenth), "{inches:?}");
+    let evaluation = evaluate(&marked("inches"));
+    let shares = &room(&evaluation, of, Axis::X).1.shares;
+    assert!(shares.iter().any(|s| s.cause == Cause::Rounding), "{inches:?}");
+}

@@ -334,3 +334,116 @@ proptest! {
         }
     }
 }
+
+/// What the shop has, and what of it differs in a job made otherwise, in words.
+fn since(job: &Job, values: &[(Field, &str)]) -> Vec<String> {
+    let issued = issued(job, "2026-05-01");
+    let changed = values.iter().fold(issued, |job, &(field, text)| set(&job, field, text));
+    let since = evaluate(&changed).issued.expect("it was issued");
+    let boxes = since.changed.boxes.iter();
+    boxes
+        .flat_map(|b| b.differences.iter().map(job::changes::Difference::words))
+        .collect()
+}
+
+/// The middle of the first that lies by rule, 20 mm on.
+fn moved(evaluation: &Evaluation, which: job::PlacesOf) -> String {
+    let added = &evaluation.boxes[0].added;
+    let (_, places) = added
+        .by_rule
+        .iter()
+        .find(|(of, _)| *of == which)
+        .expect("it lies by rule");
+    let on = places.iter().enumerate();
+    let told = on.map(|(i, &place)| format!("{} mm", (place + Length::mm(if i == 0 { 20 } else { 0 })).as_mm()));
+    told.collect::<Vec<_>>().join("; ")
+}
+
+#[rstest]
+#[case::bracket(
+    Field::Brackets,
+    "to the web of a rail",
+    job::PlacesOf::BracketsLow,
+    "bracket down a web at "
+)]
+#[case::bar(
+    Field::HoldDown,
+    "bars on lugs at the walls",
+    job::PlacesOf::Bars,
+    "hold-down bar at "
+)]
+#[case::divider(Field::Dividers, "between rows", job::PlacesOf::Dividers, "divider at ")]
+#[case::stiffener(
+    Field::LidStiffened,
+    "angles over it",
+    job::PlacesOf::Stiffeners,
+    "lid stiffener at "
+)]
+fn what_is_moved_in_a_box_is_told(
+    #[case] choice: Field,
+    #[case] chosen: &str,
+    #[case] which: job::PlacesOf,
+    #[case] words: &str,
+) {
+    let mut job = set(&built_in("orchard-flatbed"), choice, chosen);
+    job = set(&job, Field::PartSize(job::PartSize::DividerThickness), "1 mm");
+    job = set(&job, Field::Figure(job::Figure::LidStiffeners), "2");
+    let places = moved(&evaluate(&job), which);
+    let told = since(&job, &[(Field::BoxPlaces(job.boxes[0].id, which), &places)]);
+    let found = told.iter().find(|told| told.starts_with(words));
+    assert!(found.is_some_and(|found| found.contains(" -> at ")), "{told:?}");
+    let kept = told.iter().filter(|told| told.starts_with(words)).count();
+    assert_eq!(kept, 1, "the others stay: {told:?}");
+}
+
+#[test]
+fn how_brackets_reach_and_how_seams_are_welded_is_told() {
+    let job = set(
+        &built_in("orchard-flatbed"),
+        Field::Brackets,
+        "down on a rail of your own",
+    );
+    let told = since(&job, &[(Field::Brackets, "to the web of a rail")]);
+    assert!(
+        told.iter()
+            .any(|told| told.starts_with("bracket down a web none -> at ")),
+        "{told:?}"
+    );
+    assert!(
+        told.iter()
+            .any(|told| told.starts_with("bracket standing on its foot at ")),
+        "{told:?}"
+    );
+    let told = since(&job, &[(Field::WeldLeg, "4 mm")]);
+    let seam = "seam, bracket to long side, up both ends of the upright leg lap, fillet, 8 off, leg 3.0 mm, outside, full -> \
+                lap, fillet, 8 off, leg 4.0 mm, outside, full";
+    assert!(told.iter().any(|told| told == seam), "{told:?}");
+    let told = since(&job, &[(Field::WeldSide, "inside")]);
+    assert!(
+        told.iter()
+            .any(|told| told.contains("outside, full -> ") && told.contains("inside, full")),
+        "{told:?}"
+    );
+}
+
+/// A file from before seams and places were noted loads, and is not another revision for that alone.
+#[test]
+fn papers_from_before_seams_were_noted_still_hold() {
+    let mut job = issued(
+        &set(&built_in("orchard-flatbed"), Field::Brackets, "to the web of a rail"),
+        "2026-05-01",
+    );
+    let text = to_text(&job);
+    assert!(text.contains("\"seams\"") && text.contains("bracket down a web"));
+    for battery_box in &mut job.issued[0].boxes {
+        (battery_box.seams, battery_box.added) = (None, None);
+    }
+    let text = to_text(&job);
+    assert!(!text.contains("\"seams\"") && !text.contains("bracket down a web"));
+    let old = load(text.as_bytes()).unwrap();
+    assert!(matches!(
+        issue(&old, &evaluate(&old), "", None),
+        Err(NotIssued::Same { .. })
+    ));
+    assert!(evaluate(&old).issued.unwrap().changed.is_none());
+}

@@ -4,7 +4,7 @@ mod common;
 
 use enclosure::Wall;
 use geometry::{Axis, Face};
-use job::{BoxResult, Edit, Evaluation, Field, Grave, Id, Job, evaluate};
+use job::{BoxResult, Edit, Evaluation, Field, Figure, Finding, Grave, Id, Job, Sum, evaluate};
 use tape::Length;
 
 fn set(job: &Job, field: Field, text: &str) -> Job {
@@ -41,7 +41,10 @@ fn a_gland_is_a_hole_in_its_wall_and_takes_room_on_both_sides() {
     let gland = &left(&after).fittings[0];
     assert_eq!(gland.fault, None);
     let parts = &left(&after).built.as_ref().unwrap().parts;
-    let pierced: Vec<_> = parts.iter().filter(|p| p.wall == Some(Wall::Left)).collect();
+    let pierced: Vec<_> = parts
+        .iter()
+        .filter(|p| p.wall == Some(Wall::Left) && !p.role.is_liner())
+        .collect();
     assert_eq!(pierced.len(), 1);
     assert_eq!(pierced[0].holes[0].diameter, Length::tenths_mm(405));
     // It stands 60 mm out of the coated wall, 35 mm more than the flange: the box has that much less room to its left.
@@ -103,4 +106,235 @@ fn fittings_are_kept_in_the_file_and_when_a_layout_is_taken_over_and_can_be_remo
     let without = job.with(&Edit::RemoveFitting(id)).unwrap();
     assert!(without.boxes[0].fittings.is_empty());
     assert!(without.with(&Edit::RemoveFitting(id)).is_err());
+}
+
+fn figure(job: &Job, figure: Figure, text: &str) -> Job {
+    set(job, Field::Figure(figure), text)
+}
+
+fn said<'a>(evaluation: &'a Evaluation, words: &str) -> Option<&'a Finding> {
+    evaluation.findings.iter().find(|f| f.words.contains(words))
+}
+
+/// The gland's box with what its fitting is changed to.
+fn with(what: &str, wall: &str) -> (Job, Id) {
+    let (job, id) = with_gland();
+    let job = set(&job, Field::FittingWhat(id), what);
+    (set(&job, Field::FittingWall(id), wall), id)
+}
+
+/// 30 mm of bare metal round an M8 stud: pi / 4 x 900 = 706.9 mm2 less to coat.
+#[test]
+fn an_earth_stud_is_named_by_its_thread_and_keeps_its_place_bare() {
+    let bare = common::built_in("orchard-flatbed");
+    let before = evaluate(&bare);
+    assert_eq!(said(&before, "no earth stud").map(|f| f.grave), Some(Grave::Note));
+    assert!(
+        said(&before, "no earth stud")
+            .unwrap()
+            .source
+            .contains("see the local code")
+    );
+    let (job, id) = with("earth stud", "front");
+    let after = evaluate(&job);
+    let stud = &left(&after).fittings[0];
+    assert_eq!(
+        (stud.label.as_str(), stud.bare()),
+        ("M8 earth stud, front", Some(Length::mm(30)))
+    );
+    let area = |e: &Evaluation| left(e).built.as_ref().unwrap().coat_area.as_mm2();
+    assert!((area(&before) - area(&after) - 706.858).abs() < 0.01);
+    // The other box still wants one.
+    assert!(!said(&after, "no earth stud").unwrap().name.contains(&left(&after).name));
+    let larger = evaluate(&set(&job, Field::FittingHole(id), "11 mm"));
+    assert_eq!(left(&larger).fittings[0].label, "M10 earth stud, front");
+    let purposes = left(&after)
+        .built
+        .as_ref()
+        .unwrap()
+        .parts
+        .iter()
+        .flat_map(|p| &p.holes)
+        .map(|h| h.purpose);
+    assert!(
+        purposes
+            .into_iter()
+            .any(|purpose| purpose == enclosure::Purpose::EarthStud)
+    );
+}
+
+#[test]
+fn every_box_is_reminded_of_breather_and_drain_also_without_any_fitting() {
+    let bare = evaluate(&common::built_in("orchard-flatbed"));
+    for words in ["no breather", "no drain", "a way out of its own"] {
+        let found = said(&bare, words).unwrap();
+        let is_breather = words == "no breather";
+        let grave = if is_breather { Grave::Caution } else { Grave::Note };
+        assert_eq!(found.grave, grave, "{words}");
+        assert!(found.name.contains("left box, right box"), "{}", found.name);
+    }
+    let (job, _) = with("breather", "front");
+    assert_eq!(said(&evaluate(&job), "no breather").unwrap().name, "right box");
+}
+
+#[test]
+fn a_drain_high_up_a_wall_leaves_water_and_one_in_the_floor_none() {
+    let (job, id) = with("drain", "front");
+    // A hole of 20.5 mm, its middle 60 mm up: 60 - 10.25 = 49.75 mm.
+    let high = evaluate(&set(&job, Field::FittingUp(id), "60 mm"));
+    let found = said(&high, "of water stay below its hole").unwrap();
+    assert!(found.words.contains("drain, front: "), "{}", found.words);
+    let floor = evaluate(&set(&job, Field::FittingWall(id), "bottom"));
+    assert!(said(&floor, "of water stay below its hole").is_none());
+}
+
+/// The box stands in a cavity that has its place in the truck, so a depth above the ground tells.
+#[test]
+fn a_breather_below_the_wading_line_is_a_caution() {
+    let (job, _) = with("breather", "front");
+    let up = left(&evaluate(&job)).fittings[0].middle_up.unwrap();
+    let place = job
+        .cavities
+        .iter()
+        .find(|c| c.id == job.boxes[0].cavity)
+        .unwrap()
+        .place
+        .as_ref();
+    let Some(place) = place else {
+        panic!("the example's cavities have places")
+    };
+    let above = (up + place[2].value()).as_mm();
+    let deep = evaluate(&figure(&job, Figure::Wading, &format!("{:.0}", above + 20.0)));
+    assert_eq!(said(&deep, "and water stands").map(|f| f.grave), Some(Grave::Caution));
+    let shallow = evaluate(&figure(&job, Figure::Wading, &format!("{:.0}", above - 20.0)));
+    assert!(said(&shallow, "and water stands").is_none());
+    assert!(said(&evaluate(&job), "and water stands").is_none());
+}
+
+#[test]
+fn an_ip_code_is_told_in_words_with_what_the_box_lacks() {
+    let job = common::built_in("orchard-flatbed");
+    assert!(said(&evaluate(&job), "dust tight").is_none());
+    let job = figure(&figure(&job, Figure::IpSolids, "6"), Figure::IpWater, "7");
+    let found = said(&evaluate(&job), "IP67: dust tight; 1 m for 30 min")
+        .unwrap()
+        .clone();
+    assert_eq!(found.grave, Grave::Caution);
+    assert!(
+        found.words.contains("lacks a breather that stands that water"),
+        "{}",
+        found.words
+    );
+    assert!(found.source.contains("IEC 60529"), "{}", found.source);
+    let jets = figure(&job, Figure::IpWater, "6");
+    assert_eq!(said(&evaluate(&jets), "IP66").map(|f| f.grave), Some(Grave::Note));
+    let bare = evaluate(&set(&jets, Field::Gasket, "0 mm"));
+    assert!(said(&bare, "lacks a gasket under the lid").is_some());
+}
+
+/// Cables of two boxes in one pack: each box has its ends, and a gland is proposed for each that hits nothing.
+#[test]
+fn glands_are_proposed_where_cables_leave_and_hit_nothing() {
+    let job = common::built_in("orchard-flatbed");
+    let before = evaluate(&job);
+    let proposals = job::glands::propose(&job, &before);
+    let exits: usize = before.exits.len();
+    assert!(exits > 0, "its wiring has cables");
+    let proposed: usize = proposals.iter().map(|p| p.glands.len() + p.without.len()).sum();
+    assert_eq!(proposed, exits);
+    assert!(said(&before, "no gland is let in").is_some());
+    let after = proposals
+        .iter()
+        .filter_map(job::glands::Proposal::edit)
+        .fold(job.clone(), |job, edit| job.with(&edit).expect("it can be let in"));
+    let evaluation = evaluate(&after);
+    let mut glands = 0;
+    for battery_box in &evaluation.boxes {
+        for fitting in &battery_box.fittings {
+            glands += 1;
+            assert_eq!(fitting.fault, None, "{}", fitting.label);
+            assert!(fitting.meets.is_empty(), "{}: {:?}", fitting.label, fitting.meets);
+            let inside = fitting.inside.unwrap();
+            let rooms = battery_box.modules.iter().flat_map(|m| &m.service);
+            assert!(
+                rooms.into_iter().all(|room| !room.overlaps(&inside)),
+                "{}",
+                fitting.label
+            );
+        }
+    }
+    let without: usize = proposals.iter().map(|p| p.without.len()).sum();
+    assert_eq!(glands + without, exits);
+    if without == 0 {
+        assert!(said(&evaluation, "no gland is let in").is_none());
+    }
+    // Nothing is proposed twice, and one step takes a box's glands back.
+    let again = job::glands::propose(&after, &evaluation);
+    assert!(again.iter().all(|p| p.glands.is_empty()));
+    let edit = proposals[0].edit().unwrap();
+    let mut history = job::History::new(job.clone());
+    history.apply(edit).unwrap();
+    history.undo();
+    assert_eq!(*history.job(), job);
+}
+
+/// The cable stands straight out for its bend: 4 times its outside beyond the gland.
+#[test]
+fn a_thicker_cable_asks_for_a_larger_gland_that_stands_out_more() {
+    let job = common::built_in("orchard-flatbed");
+    let of = |outside: &str| {
+        let job = figure(&job, Figure::CableOutside, outside);
+        job::glands::propose(&job, &evaluate(&job))
+    };
+    let thin = of("12");
+    let gland = &thin[0].glands[0];
+    assert_eq!(
+        (gland.size, gland.fitting.out.as_ref().unwrap().value()),
+        ("M20", Length::mm(28 + 48))
+    );
+    let thick = of("60");
+    assert!(thick[0].glands.is_empty() && thick[0].without[0].1.contains("no usual gland seals on 60.0 mm"));
+}
+
+/// 121.125 kg with its liner: four eyes share as two at 45 degrees, 839.9 N or 85.7 kg each; one hangs upright with all of it.
+#[test]
+fn a_sling_has_as_many_legs_as_there_are_eyes() {
+    let bare = common::built_in("orchard-flatbed");
+    let lift = |job: &Job| left(&evaluate(job)).strength.as_ref().unwrap().lift.unwrap();
+    assert!(
+        lift(&bare).words().contains("no lifting eye is let in"),
+        "{}",
+        lift(&bare).words()
+    );
+    let (one, id) = with("lifting eye", "top");
+    let hangs = lift(&one);
+    assert_eq!((hangs.legs, hangs.carrying), (1, 1));
+    assert!((hangs.leg_n - 121.125 * 9.806_65).abs() < 0.5 && hangs.words().contains("hangs askew"));
+    let strength = left(&evaluate(&figure(&one, Figure::EyeRated, "100")))
+        .strength
+        .clone()
+        .unwrap();
+    let eye = strength.check(Sum::Eye).unwrap();
+    assert!((eye.of.share - 1.211_25).abs() < 1e-3, "{}", eye.of.share);
+    assert!(strength.check(Sum::EyePlate).is_some());
+    assert!(
+        left(&evaluate(&one))
+            .strength
+            .as_ref()
+            .unwrap()
+            .check(Sum::Eye)
+            .is_none(),
+        "no rating, no sum"
+    );
+    let into = one.boxes[0].id;
+    let first = one.fitting(id).unwrap().clone();
+    let along = |mm| job::WallFitting {
+        along: job::Len::exactly(Length::mm(mm), tape::Units::Millimetre),
+        ..first.clone()
+    };
+    let fittings = vec![along(100), along(200), along(300)];
+    let four = one.with(&Edit::LetIn { into, fittings }).unwrap();
+    let hangs = lift(&four);
+    assert_eq!((hangs.eyes, hangs.legs, hangs.carrying), (4, 4, 2));
+    assert!(!hangs.words().contains("eye"), "{}", hangs.words());
 }

@@ -3,7 +3,7 @@
 mod common;
 
 use geometry::{Axis, Face};
-use job::{Closing, Evaluation, Grave, Job, LidReach, evaluate};
+use job::{Closing, Edit, Evaluation, Field, Grave, Job, LidReach, NoRoom, PartSize, ToolAt, evaluate};
 use rstest::rstest;
 use tape::Length;
 
@@ -93,4 +93,62 @@ fn a_lid_without_screws_has_none_to_reach(#[case] closing: Closing) {
     let evaluation = evaluate(&job);
     assert!(evaluation.boxes.iter().all(|b| b.reach.is_none()));
     assert!(!evaluation.findings.iter().any(|f| f.words.contains("nuts under it")));
+}
+
+fn set(job: &Job, field: Field, text: &str) -> Job {
+    let text = text.to_owned();
+    job.with(&Edit::Set { field, text }).expect("the edit fits the job")
+}
+
+fn no_room(evaluation: &Evaluation, at: ToolAt) -> Vec<&NoRoom> {
+    evaluation.boxes[0]
+        .tools
+        .iter()
+        .filter(|no_room| no_room.at == at)
+        .collect()
+}
+
+/// Rods keep far enough off the wall for a ring spanner. In a lug of 20 mm a nut of M8 stands 8.5 mm from the upright leg,
+/// and a ring spanner for it is 20.15 mm wide: every nut is too near.
+#[test]
+fn nuts_in_narrow_lugs_stand_too_near_for_a_ring_spanner_and_those_of_rods_and_wide_lugs_do_not() {
+    let on_rods = set(&orchard(), Field::HoldDown, "bars on rods from the floor");
+    assert!(no_room(&evaluate(&on_rods), ToolAt::HoldDownNut).is_empty());
+    let narrow = set(&orchard(), Field::HoldDown, "bars on lugs at the walls");
+    let narrow = set(&narrow, Field::PartSize(PartSize::BarThread), "8 mm");
+    let narrow = set(&narrow, Field::PartSize(PartSize::LugGap), "0");
+    let narrow = evaluate(&set(&narrow, Field::PartSize(PartSize::LugLeg), "20 mm"));
+    let found = no_room(&narrow, ToolAt::HoldDownNut);
+    assert!(!found.is_empty(), "{:?}", narrow.boxes[0].added.faults);
+    let nuts: u32 = found.iter().map(|no_room| no_room.count).sum();
+    assert_eq!(nuts, found[0].of, "all of them");
+    let told = narrow
+        .findings
+        .iter()
+        .find(|f| f.words.contains("over the nut of a hold-down bar"))
+        .unwrap();
+    assert_eq!(told.grave, Grave::Note);
+    assert!(told.fix.contains("open-ended"), "{}", told.fix);
+    // In L 40 the stud is 18.5 mm from the leg at the wall.
+    let lugs = set(&orchard(), Field::HoldDown, "bars on lugs at the walls");
+    let wide = evaluate(&set(&lugs, Field::PartSize(PartSize::LugLeg), "40 mm"));
+    let by_wall = no_room(&wide, ToolAt::HoldDownNut);
+    assert!(
+        by_wall
+            .iter()
+            .all(|no_room| !no_room.by.contains("lug") && !no_room.by.contains("wall")),
+        "{by_wall:?}"
+    );
+}
+
+/// A foot that lies right under the flange leaves no room over its bolts; one lower down does.
+#[test]
+fn bolts_in_feet_want_a_socket_under_the_flange() {
+    let feet = set(&orchard(), Field::Brackets, "down on the frame's flange");
+    let high = evaluate(&feet);
+    let found = no_room(&high, ToolAt::MountBolt);
+    // The fourth meets a bed bolt first.
+    assert!(found.iter().any(|n| n.by == "its own rim" && n.count == 3), "{found:?}");
+    let low = evaluate(&set(&feet, Field::PartSize(PartSize::BracketUp), "60 mm"));
+    assert!(no_room(&low, ToolAt::MountBolt).iter().all(|n| n.by != "its own rim"));
 }

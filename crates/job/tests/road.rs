@@ -2,6 +2,7 @@
 
 mod common;
 
+use common::built_in;
 use job::{
     ChargeRow, Edit, Evaluation, Field, Figure, Finding, Grave, Job, RoadField, RoadFigure, RoadResult, Subject,
     UnitsName, evaluate, load, to_text,
@@ -550,4 +551,80 @@ fn a_road_alone_is_no_truck_to_weigh() {
             .iter()
             .any(|finding| finding.subject == Subject::Truck)
     );
+}
+
+/// An example whose second box holds modules of another kind, the same but for the name.
+fn of_two_kinds() -> Job {
+    let mut job = built_in("orchard-flatbed");
+    let mut other = job.kinds[0].clone();
+    other.id = job::Id(9_000);
+    "other kind".clone_into(&mut other.name);
+    job.kinds.push(other);
+    for module in &mut job.boxes[1].modules {
+        module.kind = job::Id(9_000);
+    }
+    job.vehicle.road.mass_kg = Some(job::Grams(2_000_000));
+    job
+}
+
+/// The drive's window not known, and nothing asked for in series: both kinds lie alike.
+fn of_two_alike() -> Job {
+    let mut job = of_two_kinds();
+    job.drive = job::Drive::default();
+    job.wanted = job::Wanted::default();
+    job
+}
+
+#[test]
+fn range_and_charging_count_every_kind_that_goes_on_the_drive() {
+    let job = of_two_alike();
+    let both = road(&job);
+    let names: Vec<&str> = both.drives.iter().map(|pack| pack.name.as_str()).collect();
+    assert_eq!(names, [job.kinds[0].name.as_str(), "other kind"]);
+    // Without the second box nothing of the other kind is laid out.
+    let mut alone = job.clone();
+    alone.boxes[1].modules.clear();
+    let one = road(&alone);
+    assert_eq!(one.drives.len(), 1);
+    let usable = |road: &RoadResult| road.driven.as_ref().unwrap().usable_kwh.unwrap()[0];
+    about(usable(&both), 2.0 * usable(&one), 1e-9);
+    about(
+        usable(&both),
+        both.drives.iter().map(|pack| pack.usable_kwh).sum(),
+        1e-9,
+    );
+    let hours = |road: &RoadResult| road.charging[0].charge.hours();
+    about(hours(&both), 2.0 * hours(&one), 1e-9);
+    assert_eq!(said(&job, "other kind together"), Some(Grave::Note));
+    assert_eq!(said(&alone, "together"), None);
+    let entry = both
+        .entries
+        .iter()
+        .find(|e| e.field == figure(RoadFigure::UsableKwh))
+        .unwrap();
+    assert!(entry.source.contains("other kind"), "{entry:?}");
+}
+
+/// The other kind at twice the volts: outside the drive's window, and without one outside the first pack's.
+#[rstest]
+#[case::window_known(true, "28.4")]
+#[case::window_not_known(false, "V nominal is outside the 20.8 to 28.4 V")]
+fn what_does_not_go_on_the_drive_is_left_out_and_told(#[case] is_known: bool, #[case] why: &str) {
+    let mut job = of_two_alike();
+    if is_known {
+        job.drive.min_volts = Some(pack::Volts::nearest(18.0));
+        job.drive.max_volts = Some(pack::Volts::nearest(28.4));
+    }
+    let other = job.kinds.last_mut().unwrap();
+    for volts in [&mut other.nominal_volts, &mut other.empty_volts, &mut other.full_volts] {
+        *volts = volts.map(|v| pack::Volts::nearest(v.get() * 2.0));
+    }
+    other.cells_series = other.cells_series.map(|n| n * 2);
+    let found = road(&job);
+    assert_eq!(found.drives.len(), 1, "{:?}", found.apart);
+    assert_eq!(found.apart.len(), 1);
+    assert!(found.apart[0].why.contains(why), "{:?}", found.apart);
+    assert_eq!(said(&job, "leave other kind out"), Some(Grave::Caution));
+    let entered = set(&job, &[(figure(RoadFigure::UsableKwh), "20")]);
+    assert_eq!(said(&entered, "leave other kind out"), None);
 }

@@ -107,12 +107,13 @@ fn axle_loads_are_those_worked_out_by_hand() {
 #[test]
 fn the_weakest_limit_and_what_is_left_for_payload_are_those_worked_out_by_hand() {
     let axles = axles(&worked());
-    let aboard: Vec<Aboard> = axles.stated.iter().map(|s| s.aboard).collect();
+    let aboard: Vec<Aboard> = axles.stated.iter().map(|s| s.aboard.clone()).collect();
     assert_eq!(aboard, [Aboard::Nobody, Aboard::People(1)]);
     let weakest = axles.weakest.unwrap();
     assert_eq!(weakest.0.limit, Limit::Axle(Axle::Rear));
     near(weakest.0.left_kg(), 56.667, 0.001);
-    let payload = axles.payload.unwrap();
+    let (payload, with) = axles.payload.unwrap();
+    assert_eq!(with, Aboard::People(1));
     assert_eq!(payload.limited_by, Limit::Axle(Axle::Rear));
     near(payload.left_kg, 61.594, 0.001);
     let evaluation = evaluate(&worked());
@@ -243,7 +244,7 @@ fn ground_figures_are_those_worked_out_by_hand() {
     near(ground.before.breakover.as_ref().unwrap().degrees, 23.074, 0.001);
     near(ground.before.approach.as_ref().unwrap().degrees, 22.024, 0.001);
     assert_eq!(ground.before.departure, None);
-    let drop = ground.drop.unwrap();
+    let drop = ground.sunk_with.last().unwrap().drop;
     near(drop.front_m, 0.0, 1e-12);
     near(drop.rear_m, 0.009_807, 1e-6);
     let sunk = ground.sunk.unwrap();
@@ -495,4 +496,250 @@ fn a_raised_reading_that_cannot_be_is_told() {
         vehicle.faults
     );
     assert!(vehicle.axles.unwrap().height_assumed);
+}
+
+/// Hubs at 300, springs with tyres 100 N/mm behind, tyres alone 400 N/mm. 102 kg on the rear axle are 1000.3 N: the frame
+/// over the axle sinks 10.003 mm, the hub and what rides on its tube 1000.3/400 = 2.501 mm. Without the tyres' rate the tube
+/// stays where it is.
+#[test]
+fn a_low_point_on_an_axle_sinks_with_its_tyres_alone() {
+    let job = set_all(
+        &bare(),
+        &[
+            (F::Figure(TruckFigure::People), "0"),
+            (F::Figure(TruckFigure::FrontSpring), "100"),
+            (F::Figure(TruckFigure::RearSpring), "100"),
+        ],
+    );
+    let job = with(&job, WayName::In, "ballast", "102", "3000");
+    let job = job.with(&Edit::Truck(TruckEdit::AddPoint)).expect("it is added");
+    let job = set_all(&job, &[(F::PointAlong(0), "3000"), (F::PointHeight(0), "200")]);
+    let lowest = |job: &Job| evaluate(job).vehicle.ground.unwrap().sunk.unwrap().lowest.unwrap().z_m;
+    near(lowest(&job), 0.2 - 0.010_003, 1e-6);
+    let on_axle = set(&job, F::PointRidesOn(0), "rear axle");
+    near(lowest(&on_axle), 0.2, 1e-12);
+    let tyres = set(&on_axle, F::Figure(TruckFigure::RearTyreRate), "400");
+    near(lowest(&tyres), 0.2 - 0.002_501, 1e-6);
+    // On the other axle, which carries no more.
+    near(lowest(&set(&tyres, F::PointRidesOn(0), "front axle")), 0.2, 1e-12);
+    let soft = evaluate(&set(&tyres, F::Figure(TruckFigure::RearTyreRate), "60")).vehicle;
+    assert!(soft.faults[0].contains("rear tyres alone"), "{:?}", soft.faults);
+    assert_eq!(load(to_text(&tyres).as_bytes()).expect("it reads back"), tyres);
+    assert!(
+        !to_text(&job).contains("rides_on"),
+        "a point on the frame is written as before"
+    );
+}
+
+#[rstest]
+#[case::raised(F::RaisedFront, "930", F::RaisedBy, "600")]
+#[case::front_end(F::FrontOverhang, "800", F::FrontLow, "300")]
+#[case::rear_end(F::RearLow, "300", F::RearOverhang, "900")]
+#[case::after(F::FrontAfter, "900", F::RearAfter, "600")]
+#[case::springs(F::Figure(TruckFigure::RearSpring), "90", F::Figure(TruckFigure::FrontSpring), "90")]
+#[case::plate(F::FrontRating, "1000", F::RearRating, "1000")]
+#[case::tyres(F::RearTyre, "100", F::FrontTyre, "100")]
+fn half_a_pair_is_told_with_how_to_mend_it(
+    #[case] one: F,
+    #[case] text: &str,
+    #[case] other: F,
+    #[case] other_text: &str,
+) {
+    let half = set(&bare(), one, text);
+    let [one, other_name] = [one, other].map(|field| Field::OfTruck(field).label());
+    let words = format!("{one} is entered and {other_name} is not");
+    let evaluation = evaluate(&half);
+    let told = evaluation.findings.iter().find(|f| f.words.starts_with(&words));
+    let told = told.unwrap_or_else(|| panic!("{words}"));
+    assert!(
+        told.fix.contains(other_name) && told.subject == Subject::Truck,
+        "{told:?}"
+    );
+    assert_eq!(evaluate(&set(&half, other, other_text)).vehicle.halves, []);
+    assert_eq!(evaluate(&bare()).vehicle.halves, []);
+}
+
+#[test]
+fn half_a_low_point_is_told() {
+    let job = bare().with(&Edit::Truck(TruckEdit::AddPoint)).expect("it is added");
+    let job = set(&job, F::PointHeight(0), "200");
+    assert!(says(
+        &evaluate(&job),
+        Grave::Caution,
+        "how far it is behind the front axle is not entered"
+    ));
+    assert_eq!(evaluate(&set(&job, F::PointAlong(0), "1000")).vehicle.halves, []);
+}
+
+/// The wheels rest on the tracks and on how far off the middle things are.
+#[test]
+fn wheels_that_rest_on_what_nobody_entered_are_marked() {
+    assert!(axles(&worked()).wheel_words().contains("front left ~410, right ~410"));
+    let tracks = set_all(&worked(), &[(F::FrontTrack, "1500"), (F::RearTrack, "1500")]);
+    assert!(
+        axles(&tracks).wheels_assumed,
+        "nobody entered how far right the motor is"
+    );
+    let y = |i| F::ComponentAt(i, geometry::Axis::Y);
+    let placed = (0..4).fold(tracks, |job, i| set(&job, y(i), "0"));
+    assert!(!axles(&placed).wheels_assumed);
+    assert!(
+        axles(&placed)
+            .wheel_words()
+            .starts_with("front left 410, right 410, rear left 280, right 280 kg")
+    );
+}
+
+/// A crew of 160 kg at 1200 and tools of 200 kg at 3300, alone and together, on the worked truck without anybody aboard:
+/// the crew puts 160 x 1200/3000 = 64 kg behind and 96 in front, the tools 220 behind and -20 in front.
+#[test]
+fn each_set_of_loads_is_told_by_itself_and_the_worst_governs() {
+    let job = set(&worked(), F::Figure(TruckFigure::People), "0");
+    let job = (0..2).fold(job, |job, _| {
+        job.with(&Edit::Truck(TruckEdit::AddCarried)).expect("it is added")
+    });
+    let half = evaluate(&job);
+    assert!(says(
+        &half,
+        Grave::Caution,
+        "load 1 does not count for the axle loads: its mass is not entered"
+    ));
+    let job = set_all(
+        &job,
+        &[
+            (F::CarriedName(0), "crew"),
+            (F::CarriedSets(0), "crew, full"),
+            (F::CarriedMass(0), "160"),
+            (F::CarriedAlong(0), "1200"),
+            (F::CarriedName(1), "tools"),
+            (F::CarriedSets(1), "full , tools alone"),
+            (F::CarriedMass(1), "200"),
+            (F::CarriedAlong(1), "3300"),
+        ],
+    );
+    let axles = axles(&job);
+    let told: Vec<String> = axles.stated.iter().map(|s| s.aboard.words()).collect();
+    assert_eq!(told, ["nobody aboard", "crew", "full", "tools alone"]);
+    let loads = |at: usize| [axles.stated[at].loads.front_kg, axles.stated[at].loads.rear_kg];
+    let expected = [
+        [820.667, 559.333],
+        [916.667, 623.333],
+        [896.667, 843.333],
+        [800.667, 779.333],
+    ];
+    for (at, expected) in expected.into_iter().enumerate() {
+        near(loads(at)[0], expected[0], 0.001);
+        near(loads(at)[1], expected[1], 0.001);
+    }
+    // 650 kg allowed behind: full is over by 193, and least is left for payload with it.
+    assert_eq!(axles.weakest.as_ref().unwrap().1, Aboard::Set("full".to_owned()));
+    let (payload, with) = axles.payload.as_ref().unwrap();
+    assert_eq!(*with, Aboard::Set("full".to_owned()));
+    near(payload.left_kg, (650.0 - 843.333) / 0.92, 0.001);
+    // The front is lightest of the whole with the tools alone: 800.667 of 1580.
+    assert_eq!(axles.front_share.aboard, Aboard::Set("tools alone".to_owned()));
+    near(axles.front_share.is, 0.506_751, 1e-6);
+    let heaviest = evaluate(&job)
+        .truck_facts()
+        .into_iter()
+        .find(|f| f.name == "most on the axles");
+    let heaviest = heaviest.expect("sets are entered").text;
+    assert!(
+        heaviest.contains("front 917 kg") && heaviest.contains("rear 843 kg"),
+        "{heaviest}"
+    );
+    assert_eq!(load(to_text(&job).as_bytes()).expect("it reads back"), job);
+}
+
+/// The rear sinks most with the tools, the front with the crew: each angle is that of its worst set.
+#[test]
+fn clearance_is_told_for_each_set_and_the_least_of_all() {
+    let job = set_all(
+        &bare(),
+        &[
+            (F::Figure(TruckFigure::People), "0"),
+            (F::FrontOverhang, "800"),
+            (F::FrontLow, "300"),
+            (F::RearOverhang, "1000"),
+            (F::RearLow, "400"),
+            (F::Figure(TruckFigure::FrontSpring), "60"),
+            (F::Figure(TruckFigure::RearSpring), "60"),
+        ],
+    );
+    let job = (0..2).fold(job, |job, _| {
+        job.with(&Edit::Truck(TruckEdit::AddCarried)).expect("it is added")
+    });
+    let job = set_all(
+        &job,
+        &[
+            (F::CarriedSets(0), "crew"),
+            (F::CarriedMass(0), "160"),
+            (F::CarriedAlong(0), "1200"),
+            (F::CarriedSets(1), "tools"),
+            (F::CarriedMass(1), "200"),
+            (F::CarriedAlong(1), "3300"),
+        ],
+    );
+    let ground = evaluate(&job).vehicle.ground.unwrap();
+    let [none, crew, tools] = &ground.sunk_with[..] else {
+        panic!("nobody and two sets")
+    };
+    // 96 kg on the front axle: 9.80665 x 96 / 60.
+    near(crew.drop.front_m, 0.015_691, 1e-6);
+    near(tools.drop.rear_m, 0.035_958, 1e-6);
+    let of = |figures: &job::GroundFigures| {
+        [&figures.approach, &figures.departure].map(|corner| corner.as_ref().unwrap().degrees)
+    };
+    let sunk = of(ground.sunk.as_ref().unwrap());
+    near(sunk[0], of(&crew.figures)[0], 1e-12);
+    near(sunk[1], of(&tools.figures)[1], 1e-12);
+    assert!(sunk[0] < of(&none.figures)[0] && sunk[1] < of(&crew.figures)[1]);
+}
+
+/// A box whose longer side lies across the truck is held at its left and right ends; corners and ends carry all of it, by
+/// moments about the other end.
+#[rstest]
+fn a_box_is_held_at_the_ends_of_its_longer_side(
+    #[values("orchard-flatbed", "harbour-tender", "mountain-rescue")] name: &str,
+) {
+    let evaluation = evaluate(&built_in(name));
+    for lift in &evaluation.vehicle.lifts {
+        let body = evaluation.battery_box(lift.battery_box).unwrap().body.unwrap();
+        let size_m = [geometry::Axis::X, geometry::Axis::Y].map(|axis| body.size()[axis].as_mm() / 1_000.0);
+        let along = usize::from(size_m[1] > size_m[0]);
+        assert_eq!(
+            lift.end_names(),
+            [["front", "rear"], ["left", "right"]][along],
+            "{}",
+            lift.name
+        );
+        near(
+            lift.ends_kg[1],
+            lift.loaded_kg * lift.centre_m[along] / size_m[along],
+            1e-9,
+        );
+        let [front_left, front_right, rear_left, rear_right] = lift.corners_kg;
+        near(front_left + front_right + rear_left + rear_right, lift.loaded_kg, 1e-9);
+        near(
+            rear_left + rear_right,
+            lift.loaded_kg * lift.centre_m[0] / size_m[0],
+            1e-9,
+        );
+        near(
+            front_right + rear_right,
+            lift.loaded_kg * lift.centre_m[1] / size_m[1],
+            1e-9,
+        );
+        near(
+            lift.off_middle_m[along],
+            lift.centre_m[along] - size_m[along] / 2.0,
+            1e-12,
+        );
+    }
+}
+
+#[test]
+fn boxes_that_lie_across_are_held_left_and_right() {
+    let lifts = evaluate(&built_in("mountain-rescue")).vehicle.lifts;
+    assert!(lifts.iter().all(|lift| lift.held_along == geometry::Axis::Y));
 }

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::{Parser, Subcommand};
 
 use crate::{
-    changes_command, check, completions, cutlist, example, fit, issue, length, match_units, nest, pack_command,
+    changes_command, check, completions, cutlist, example, fit, glands, issue, length, match_units, nest, pack_command,
     papers_command, survey, tape_sheet, truck_command, way_in,
 };
 
@@ -20,6 +20,7 @@ Try it with a built-in job:
   packwright match units.csv --parallel 2        which tested unit goes with which
   packwright cutlist truck.json --to cuts.html   what to cut, what to buy
   packwright nest truck.json                     what is cut from which sheet and bar
+  packwright glands truck.json                   glands for the cables that leave boxes
   packwright way-in truck.json                   which way each box goes in, and in which order
   packwright truck truck.json                    axle loads, limits, clearance, lifting
   packwright issue truck.json                    note what the shop gets, raise the letter
@@ -57,6 +58,7 @@ pub(crate) enum Command {
     Match(match_units::MatchArgs),
     Cutlist(cutlist::CutlistArgs),
     Nest(nest::NestArgs),
+    Glands(glands::GlandsArgs),
     WayIn(way_in::WayInArgs),
     Truck(truck_command::TruckArgs),
     TapeSheet(tape_sheet::TapeSheetArgs),

@@ -38,7 +38,7 @@ pub(crate) struct FitArgs {
     job: JobFile,
     /// This number instead of what fits the drive: 96s2p, 12s for as many strings of 12 as go in, or several acceptable
     /// ones with commas, most liked first; --write sets it as the one wanted
-    #[arg(long, value_name = "COUNT", conflicts_with_all = ["fill", "box_name"])]
+    #[arg(long, value_name = "COUNT", allow_hyphen_values = true, conflicts_with_all = ["fill", "box_name"])]
     wanted: Option<String>,
     /// Fill this cavity with as many modules as go in, whatever the strings; boxes elsewhere stay
     #[arg(long, value_name = "CAVITY-NAME", conflicts_with = "box_name")]

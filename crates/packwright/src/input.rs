@@ -5,7 +5,7 @@ use std::io::{self, ErrorKind, Read};
 use std::path::{Path, PathBuf};
 
 use clap::Args;
-use job::Job;
+use job::{Job, LoadError};
 
 use crate::trouble::Trouble;
 
@@ -54,7 +54,16 @@ pub(crate) fn read(path: &Path) -> Result<Job, Trouble> {
         };
         Trouble::new(format!("{name}: could not read: {reason}"), fix)
     })?;
-    job::load(&bytes).map_err(|error| Trouble::new(format!("{name}: {error}"), error.fix()))
+    job::load(&bytes).map_err(|error| {
+        // What comes through a pipe has no backup beside it.
+        let fix = match error {
+            LoadError::NotText(_) | LoadError::NotJson { .. } if is_standard_input(path) => {
+                "send a job file that packwright has saved, whole".to_owned()
+            }
+            _ => error.fix(),
+        };
+        Trouble::new(format!("{name}: {error}"), fix)
+    })
 }
 
 fn read_some(from: impl Read) -> io::Result<Vec<u8>> {

@@ -12,6 +12,7 @@ mod cutlist;
 mod date;
 mod example;
 mod fit;
+mod glands;
 mod input;
 mod issue;
 mod length;
@@ -28,6 +29,7 @@ mod survey;
 mod tape_sheet;
 mod trouble;
 mod truck_command;
+mod usage;
 mod way_in;
 
 use std::process::ExitCode;
@@ -41,7 +43,10 @@ fn main() -> ExitCode {
     let words: Vec<_> = std::env::args_os().skip(1).collect();
     let ended = match command_name::mistyped(&words) {
         Some(trouble) => Err(trouble),
-        None => run(Args::parse()),
+        None => match Args::try_parse() {
+            Ok(args) => run(args),
+            Err(error) => usage::told(&error).map(|()| Verdict::Fine),
+        },
     };
     match ended {
         Ok(verdict) => verdict.exit_code(),
@@ -63,6 +68,7 @@ fn run(args: Args) -> Result<Verdict, Trouble> {
         Some(Command::Match(args)) => match_units::run(&args),
         Some(Command::Cutlist(args)) => cutlist::run(&args),
         Some(Command::Nest(args)) => nest::run(&args),
+        Some(Command::Glands(args)) => glands::run(&args),
         Some(Command::WayIn(args)) => way_in::run(&args),
         Some(Command::Truck(args)) => truck_command::run(&args),
         Some(Command::TapeSheet(args)) => tape_sheet::run(&args),

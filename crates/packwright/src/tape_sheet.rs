@@ -1,6 +1,6 @@
 //! `packwright tape-sheet`: a sheet to print and fill in under the truck.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::Args;
 
@@ -19,7 +19,7 @@ pub(crate) struct TapeSheetArgs {
     /// A blank sheet for a cavity of this name instead, which need not be in the job
     #[arg(long, value_name = "NAME")]
     blank: Option<String>,
-    /// Write it to this file
+    /// Write it to this file (.html)
     #[arg(long, value_name = "FILE")]
     to: Option<PathBuf>,
 }
@@ -33,10 +33,28 @@ pub(crate) fn run(args: &TapeSheetArgs) -> Result<Verdict, Trouble> {
     match &args.to {
         None => output::data(&text)?,
         Some(path) => {
+            html(path)?;
             output::not_over_the_job(path, args.job.path())?;
             output::file(path, &text)?;
             output::message(&format!("tape sheet written to {}", path.display()));
         }
     }
     Ok(Verdict::Fine)
+}
+
+/// The sheet is a page of HTML, and a name that says otherwise would mislead whatever opens it.
+fn html(path: &Path) -> Result<(), Trouble> {
+    let ending = path
+        .extension()
+        .map(|ending| ending.to_string_lossy().to_ascii_lowercase());
+    match ending.as_deref() {
+        None | Some("html" | "htm") => Ok(()),
+        Some(other) => Err(Trouble::new(
+            format!(
+                "--to: the tape sheet is a page of HTML, and {} ends in .{other}",
+                path.display()
+            ),
+            "let the name end in .html; a browser prints it, also to PDF",
+        )),
+    }
 }

@@ -104,7 +104,7 @@ fn text(ways: &WaysIn, evaluation: &Evaluation, service: Option<&Service>, only:
     if service.is_none() || only.is_some() {
         text.push_str(&ways.text_of(only));
         if let Some(swept) = &evaluation.bed_sweep {
-            for piece in ["\n", &bed_words(swept, ways.question.style), "\n"] {
+            for piece in ["\n", &bed_words(swept, ways.question.style, only), "\n"] {
                 text.push_str(piece);
             }
         }
@@ -117,9 +117,21 @@ fn data(ways: &WaysIn, evaluation: &Evaluation, service: Option<&Service>, only:
     if let (Some(only), Some(boxes)) = (only, ways["boxes"].as_array_mut()) {
         boxes.retain(|b| b["box"] == only);
     }
+    if let (Some(only), Some(left_out)) = (only, ways["left_out"].as_array_mut()) {
+        left_out.retain(|b| b["box"] == only);
+    }
+    let mut bed = evaluation.bed_sweep.as_ref().map(papers::bed_json);
+    if let (Some(only), Some(bed)) = (only, &mut bed) {
+        if let Some(nearest) = bed["nearest"].as_array_mut() {
+            nearest.retain(|near| near["box"] == only);
+        }
+        if let Some(not_placed) = bed["not_placed"].as_array_mut() {
+            not_placed.retain(|name| name == only);
+        }
+    }
     json!({
         "ways_in": ways,
-        "bed_sweep": evaluation.bed_sweep.as_ref().map(papers::bed_json),
+        "bed_sweep": bed,
         "take_out": service.map(papers::service_json),
     })
 }

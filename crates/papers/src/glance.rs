@@ -168,7 +168,24 @@ fn size_of_svg(svg: &str) -> Option<String> {
         let number: f64 = value[..value.find('"')?].strip_suffix("mm")?.parse().ok()?;
         Some(number)
     };
-    Some(format!("{:.0} x {:.0} mm", side("width")?, side("height")?))
+    Some(sides([side("width")?, side("height")?]))
+}
+
+/// Two sides in millimetres, as the sheet is called: in inches where it is one of inches, as `17 x 11 in`.
+fn sides(mm: [f64; 2]) -> String {
+    // No sheet of the ISO series comes nearer to half inches than this.
+    const WITHIN_MM: f64 = 0.3;
+    let halves = mm.map(|side| (side / 12.7).round());
+    let is_inches = mm
+        .iter()
+        .zip(halves)
+        .all(|(side, half)| (side - half * 12.7).abs() < WITHIN_MM);
+    let [wide, high] = if is_inches {
+        halves.map(|half| half / 2.0)
+    } else {
+        mm.map(f64::round)
+    };
+    format!("{wide} x {high} {}", if is_inches { "in" } else { "mm" })
 }
 
 /// Width and height of each sheet of a PDF of ours, in millimetres.
@@ -193,7 +210,7 @@ fn sheets_of_pdf(bytes: &[u8]) -> Vec<[f64; 2]> {
 }
 
 fn sheets_in_words(sheets: &[[f64; 2]]) -> String {
-    let text = |[wide, high]: &[f64; 2]| format!("{wide:.0} x {high:.0} mm");
+    let text = |mm: &[f64; 2]| sides(*mm);
     let Some(first) = sheets.first() else {
         return "no sheets".to_owned();
     };

@@ -15,6 +15,8 @@ use job::{BoxResult, Evaluation};
 use crate::row::{self, COLUMNS, HOLE_COLUMNS};
 use crate::words;
 
+/// A table of so many holes is not parted.
+const FEW: usize = 16;
 const STYLE: &str = include_str!("html/style.css");
 
 /// The cut list as one self-contained page for the printer: heading, boxes with their drawings, a table for each stock
@@ -28,10 +30,11 @@ pub fn cutlist_html(evaluation: &Evaluation, to_buy: &ToBuy, date: &str) -> Stri
          <style>\n{STYLE}</style>\n</head>\n<body>\n<h1>Cut list: {title}</h1>\n"
     );
     sections::heading(&mut out, evaluation, date);
-    sections::findings(&mut out, evaluation);
+    sections::stops(&mut out, evaluation);
     for (index, table) in evaluation.cut.list.tables.iter().enumerate() {
         parts(&mut out, evaluation, &to_buy.nesting, index, table);
     }
+    sections::cautioned(&mut out, evaluation);
     sections::totals(&mut out, evaluation, &to_buy.nesting);
     sections::to_buy(&mut out, to_buy);
     for battery_box in &evaluation.boxes {
@@ -95,9 +98,10 @@ fn holes(out: &mut String, evaluation: &Evaluation, table: &Table) {
     }
     out.push_str("<div class=\"columns\">\n");
     for line in lines {
+        let few = if line.holes.len() <= FEW { " few" } else { "" };
         let _ = writeln!(
             out,
-            "<section class=\"holes\">\n<h3>Holes of {}, {}: from the lower left corner, length along x</h3>\n<table>",
+            "<section class=\"holes{few}\">\n<h3>Holes of {}, {}: from the lower left corner, length along x</h3>\n<table>",
             escape(&line.mark),
             escape(&line.name)
         );

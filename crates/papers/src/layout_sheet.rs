@@ -131,7 +131,7 @@ fn around(views: &[View]) -> Around {
         f64::from(u32::try_from(most).unwrap_or(u32::MAX)) * ROW
     };
     Around {
-        beside: level(Direction::V) + 4.0,
+        beside: level(Direction::V) + 8.0,
         below: level(Direction::U) + 4.0,
         name: 9.0,
         between: 6.0,
@@ -176,12 +176,16 @@ fn one_view(view: &View, names: &[(Subject, String)], at: Rect, scale: u32) -> V
     let u = |u: Length| at.x + (u - all.u0).as_mm() / ratio;
     let v = |v: Length| at.high()[1] - (v - all.v0).as_mm() / ratio;
     let rect = |o: &Outline| Rect::between([u(o.rect.u0), v(o.rect.v1)], [u(o.rect.u1), v(o.rect.v0)]);
+    let shape = |o: &Outline| match &o.lacks {
+        Some(corner) => Path::through(o.rect.without(corner).map(|[along, down]| [u(along), v(down)]), true),
+        None => Path::rect(rect(o)),
+    };
     let mut items = vec![Text::new(view.side.words(), [at.x, at.high()[1] + 4.5], 2.5, TEXT).into()];
     for outline in view.outlines.iter().filter(|o| !o.hidden) {
-        items.extend(marks(outline, rect(outline)));
+        items.extend(marks(outline, rect(outline), shape(outline)));
     }
     for outline in view.outlines.iter().filter(|o| o.hidden && o.role == Role::Body) {
-        items.push(Item::rect(rect(outline), Ink::new(BEHIND, PLACES)));
+        items.push(Item::path(shape(outline), Ink::new(BEHIND, PLACES)));
     }
     let mut taken: Vec<Rect> = Vec::new();
     // Near to far, so that what is in front has the first choice; what is painted over has no name.
@@ -232,9 +236,9 @@ fn one_view(view: &View, names: &[(Subject, String)], at: Rect, scale: u32) -> V
 }
 
 /// One outline: what is solid covers what is behind it.
-fn marks(outline: &Outline, rect: Rect) -> Vec<Item> {
+fn marks(outline: &Outline, rect: Rect, shape: Path) -> Vec<Item> {
     let filled = |grey: f64, layer: Layer| Item::Filled {
-        path: Path::rect(rect),
+        path: shape.clone(),
         grey,
         layer,
     };
@@ -245,7 +249,7 @@ fn marks(outline: &Outline, rect: Rect) -> Vec<Item> {
             Item::rect(rect, Ink::new(Pen::new(0.18, Line::Continuous), PLACES)),
         ],
         Role::TakenOut => vec![Item::rect(rect, Ink::new(Pen::new(0.18, Line::Dotted), PLACES))],
-        Role::Rim | Role::Body => vec![filled(1.0, PLACES), Item::rect(rect, BOX)],
+        Role::Rim | Role::Body => vec![filled(1.0, PLACES), Item::path(shape, BOX)],
         Role::Module | Role::Stack => vec![filled(0.95, PLACES), Item::rect(rect, MODULE)],
         Role::Part | Role::Inside | Role::Service => Vec::new(),
     }
@@ -335,7 +339,7 @@ fn tables(evaluation: &Evaluation, names: &[(Subject, String)]) -> Vec<Block> {
     }
     let keep_outs = Block {
         title: "keep-outs".to_owned(),
-        heads: vec![("", 10.0), ("name", 34.0), ("what", 18.0), ("cavity", 22.0)],
+        heads: vec![("", 7.0), ("name", 40.0), ("what", 14.0), ("cavity", 23.0)],
         rows,
     };
     [boxes, keep_outs]

@@ -52,7 +52,10 @@ pub fn cutlist_markdown(evaluation: &Evaluation, to_buy: &ToBuy) -> String {
         for line in shop::rests_on(&to_buy.nesting) {
             let _ = writeln!(out, "{}\n", escape(&line));
         }
-        for line in words::weld_lines(evaluation) {
+        for line in words::weld_lines(evaluation)
+            .into_iter()
+            .chain(words::masking_lines(evaluation))
+        {
             let _ = writeln!(out, "{}.\n", escape(&line));
         }
         out.push_str("## To buy\n\n");

@@ -55,9 +55,10 @@ fn wiring(sheet: &mut Sheet, evaluation: &Evaluation, electric: &Electric) {
     sheet.fact(
         "links",
         &format!(
-            "{} together, {} of it cable",
+            "{} together, {} of it cable; cable to cut, with the leads to the drive, lugs and slack: {}",
             evaluation.up(wiring.length),
-            evaluation.up(wiring.cable)
+            evaluation.up(wiring.cable),
+            evaluation.up(wiring.cable_to_cut())
         ),
     );
     if let Some(neighbour) = &wiring.neighbour {

@@ -61,7 +61,13 @@ fn facts(sheet: &mut Sheet, evaluation: &Evaluation) {
     sheet.fact("tightest", &tightest);
     sheet.fact(
         "findings",
-        &format!("{} stops, {} cautions", headline.stops, headline.cautions),
+        &format!(
+            "{} stop{}, {} caution{}",
+            headline.stops,
+            if headline.stops == 1 { "" } else { "s" },
+            headline.cautions,
+            if headline.cautions == 1 { "" } else { "s" }
+        ),
     );
     sheet.item(
         0,

@@ -1,6 +1,6 @@
 //! The columns of a cut list, the same in every form it is written in.
 
-use enclosure::cutlist::{Line, Rounded, Table};
+use enclosure::cutlist::{Line, Rounded, Rounding, Table};
 use enclosure::{EndCut, Form};
 use job::nesting::Nesting;
 use job::{Evaluation, TurningName};
@@ -49,7 +49,7 @@ pub(crate) const MASSES: std::ops::Range<usize> = 13..15;
 pub(crate) fn cells(evaluation: &Evaluation, table: &Table, line: &Line) -> [String; COLUMNS.len()] {
     [
         line.mark.clone(),
-        line.name.clone(),
+        name(evaluation, line),
         line.quantity.to_string(),
         line.sheet.material.name().to_owned(),
         section(table),
@@ -70,6 +70,23 @@ pub(crate) fn cells(evaluation: &Evaluation, table: &Table, line: &Line) -> [Str
         grain(evaluation, line).to_owned(),
         line.deburr(),
     ]
+}
+
+/// What a piece is; of a wall beside a step also the corner that it lacks: `long side, less 250.0 x 80.0 mm
+/// (9 7/8" x 3 3/16") at a lower corner`, rounded up, since it is an opening.
+pub(crate) fn name(evaluation: &Evaluation, line: &Line) -> String {
+    let Some(notch) = line.notch() else {
+        return line.name.clone();
+    };
+    let sides = notch
+        .size
+        .map(|side| Rounded::new(side, Rounding::Up, evaluation.cut.list.fineness));
+    let [mm, inches] = [
+        sides.map(|side| words::tenth_mm(side.tenth_mm)),
+        sides.map(|side| evaluation.near_inches(side.inches)),
+    ]
+    .map(|texts| texts.join(" x "));
+    format!("{}, less {mm} mm ({inches}) at a lower corner", line.name)
 }
 
 /// `3 mm sheet`, `25 x 3 mm flat bar`: the table's heading without the material.

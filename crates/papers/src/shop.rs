@@ -12,7 +12,7 @@ use crate::html::page::{Cell, Page};
 use crate::{comma, words};
 
 /// The columns of a shopping list.
-pub(crate) const COLUMNS: [&str; 5] = ["what", "needed", "to buy", "cost", "mind"];
+pub(crate) const COLUMNS: [&str; 6] = ["what", "needed", "to buy", "cost", "mind", "shop"];
 
 /// The shopping list as the text of each column.
 pub(crate) fn rows(to_buy: &ToBuy) -> Vec<[String; COLUMNS.len()]> {
@@ -27,6 +27,7 @@ pub(crate) fn rows(to_buy: &ToBuy) -> Vec<[String; COLUMNS.len()]> {
                 format!("{mark}{}", item.unit.text(item.buy)),
                 item.cost.map_or(String::new(), job::Price::text),
                 item.note.clone(),
+                item.shop.name().to_owned(),
             ]
         })
         .collect()
@@ -94,13 +95,14 @@ pub fn shopping_html(evaluation: &Evaluation, to_buy: &ToBuy, date: &str) -> Str
     page.table(
         &heads,
         rows(to_buy).into_iter().map(|row| {
-            let [what, needed, buy, cost, mind] = row;
+            let [what, needed, buy, cost, mind, shop] = row;
             vec![
                 Cell::text(what),
                 Cell::figure(needed),
                 Cell::figure(buy),
                 Cell::figure(cost),
                 Cell::text(mind),
+                Cell::text(shop),
                 Cell::Tick,
             ]
         }),

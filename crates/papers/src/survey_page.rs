@@ -1,44 +1,57 @@
 //! What was taped and what it is good for, as one page for the shop and the inspector.
 
-use std::fmt::Write as _;
-
-use drawing::svg::{escape, survey_svg};
+use drawing::svg::survey_svg;
 use drawing::{Side, survey_view};
-use job::Evaluation;
+use job::{CavityResult, Evaluation, Standing};
 
-use crate::survey::{Details, survey_text};
-use crate::words;
+use crate::html::page::{Cell, Page};
+use crate::survey::{Row, TAKEN_AS_SQUARE, facts, stated, verdict};
 
-const STYLE: &str = include_str!("html/style.css");
+/// How wide a picture is, in whole millimetres of paper: three stand side by side.
+const WIDE: u32 = 79;
 
-/// The surveys of all cavities: each from three sides, then every reading with what the shape gives in its place, what
-/// looks wrong, the usable space. It prints in black and white and needs nothing beside it; `date` is printed as given.
+/// The surveys of all cavities: what the readings are good for and what looks wrong, each cavity from three sides, then
+/// every reading with what the shape gives in its place. It prints in black and white and needs nothing beside it;
+/// `date` is printed as given.
 pub fn survey_html(evaluation: &Evaluation, date: &str) -> String {
-    let title = escape(&words::title(evaluation));
-    let mut out = format!(
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>Survey: {title}</title>\n\
-         <style>\n{STYLE}pre {{ font-size: 8pt; }}\n</style>\n</head>\n<body>\n<h1>Survey: {title}</h1>\n<p>{}</p>\n",
-        escape(date)
-    );
+    let mut page = Page::with_cautions("Survey", evaluation, date, crate::cautions());
     for cavity in &evaluation.cavities {
-        let _ = writeln!(out, "<section>\n<h2>{}</h2>", escape(&cavity.name));
-        for side in Side::ALL {
-            if let Some(view) = survey_view(evaluation, cavity.id, side) {
-                let _ = writeln!(out, "<figure>\n{}</figure>", survey_svg(&view, 120));
-            }
-        }
-        let text = survey_text(evaluation, std::slice::from_ref(&cavity.name), Details::Full);
-        let _ = writeln!(out, "<pre>{}</pre>\n</section>", lines(&text));
+        page.heading(&cavity.name);
+        let said = verdict(evaluation, cavity).into_iter();
+        let said = said.map(|(before, words)| format!("{before}{words}"));
+        let facts = facts(evaluation, cavity).into_iter();
+        page.list(said.chain(facts.map(|(name, words)| format!("{name}: {words}"))));
+        let views = Side::ALL.into_iter();
+        let views = views.filter_map(|side| survey_view(evaluation, cavity.id, side));
+        page.pictures(views.map(|view| survey_svg(&view, WIDE)));
+        readings(&mut page, evaluation, cavity);
     }
-    out.push_str("<section>\n");
-    for caution in crate::cautions() {
-        let _ = writeln!(out, "<p>{}</p>", escape(caution));
-    }
-    out.push_str("</section>\n</body>\n</html>\n");
-    out
+    page.finish()
 }
 
-/// Text with its line ends kept, fit to stand in a page.
-fn lines(text: &str) -> String {
-    text.lines().map(escape).collect::<Vec<_>>().join("\n")
+fn readings(page: &mut Page, evaluation: &Evaluation, cavity: &CavityResult) {
+    if !cavity.survey.readings.is_empty() {
+        let rows = cavity.survey.readings.iter().map(|reading| {
+            let row = Row::of(evaluation.style(), reading);
+            vec![
+                // From corner to corner on one line; longer words would push the columns off the paper.
+                if row.line.len() <= 12 {
+                    Cell::Whole(row.line)
+                } else {
+                    Cell::text(row.line)
+                },
+                Cell::figure(row.read),
+                Cell::figure(row.shape),
+                Cell::figure(row.off),
+                Cell::figure(row.checked),
+                Cell::figure(row.times),
+                Cell::text(row.note),
+            ]
+        });
+        page.narrow(&["line", "read", "shape", "off", "checked", "times sigma", ""], rows);
+    }
+    if cavity.survey.standing == Standing::AssumedSquare {
+        page.paragraph(TAKEN_AS_SQUARE);
+    }
+    page.list(stated(evaluation, cavity).map(|words| format!("stated: {words}")));
 }

@@ -75,7 +75,8 @@ fn written_in(face: &FaceSheet, first: Rect, tiling: &Tiling) -> Rect {
     // A sheet that reaches beyond the face has no neighbour there.
     let right = if right >= width { width } else { right - clear };
     let low = if low <= 0.0 { 0.0 } else { low + clear };
-    Rect::between([0.0, low], [right, height])
+    let shared = Rect::between([0.0, low], [right, height]);
+    shared.common(face.room()).unwrap_or(shared)
 }
 
 /// The face in its own millimetres.
@@ -85,6 +86,10 @@ fn items(evaluation: &Evaluation, battery_box: &BoxResult, title: &str, face: &F
     let mut items = face.items();
     let size = face.sides.map(|side| both(evaluation, side)).join(" x ");
     let mut said = vec![(title.to_owned(), 7.0), (size, 5.0)];
+    if let Some(corner) = face.lacking() {
+        let words = corner.map(|side| both(evaluation, side)).join(" x ");
+        said.push((format!("less {words} at a lower corner"), 4.0));
+    }
     said.extend(face.says.iter().map(|words| (words.clone(), 3.5)));
     if let Some(built) = &battery_box.built
         && built.overall != built.body
@@ -92,7 +97,7 @@ fn items(evaluation: &Evaluation, battery_box: &BoxResult, title: &str, face: &F
     {
         let over = built.overall.map(words::tenth_mm_up).join(" x ");
         said.push((
-            format!("rim, lid edge and frame stick out beyond the body: {over} mm over all"),
+            format!("rim, lid edge, frame and what is added outside stick out beyond it: {over} mm over all"),
             3.5,
         ));
     }
@@ -119,10 +124,15 @@ fn items(evaluation: &Evaluation, battery_box: &BoxResult, title: &str, face: &F
     }
     let fit = |words: &str, room: f64| 4.0_f64.min(4.0 * (room - 10.0).max(1.0) / plot::text_width(words, 4.0));
     items.push(
-        Text::new(face.left, [7.0, centre], fit(face.left, written.height), TEXT)
-            .anchored(Anchor::Middle, Base::Baseline)
-            .turned(90.0)
-            .into(),
+        Text::new(
+            face.left,
+            [written.x + 7.0, centre],
+            fit(face.left, written.height),
+            TEXT,
+        )
+        .anchored(Anchor::Middle, Base::Baseline)
+        .turned(90.0)
+        .into(),
     );
     items.push(
         Text::new(face.top, [middle, height - 7.0], fit(face.top, written.width), TEXT)

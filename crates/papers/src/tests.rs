@@ -434,3 +434,36 @@ fn a_weld_map_by_hand() {
     let shell: tape::Length = welds.seams[..3].iter().map(enclosure::weld::Seam::welded).sum();
     assert_eq!(shell, (length + width) * 2 + (height - floor) * 4);
 }
+
+#[test]
+fn the_strength_sheet_names_what_governs_each_box_first() {
+    let job = job("orchard-flatbed");
+    let evaluation = evaluate(&job);
+    let page = crate::strength_html(&evaluation, "");
+    for battery_box in &evaluation.boxes {
+        let governs = battery_box.strength.as_ref().unwrap().governs_text().unwrap();
+        assert!(page.contains(&format!("{}: {governs}", battery_box.name)), "{governs}");
+    }
+}
+
+#[test]
+fn what_stays_bare_is_on_cut_list_weld_map_label_and_test_sheet() {
+    let job = job("orchard-flatbed");
+    let (into, at) = (job.boxes[0].id, [tape::Length::mm(150), tape::Length::mm(100)]);
+    let job = job.with(&job::Edit::AddFitting { into, at }).unwrap();
+    let id = job.boxes[0].fittings[0].id;
+    let text = "earth stud".to_owned();
+    let job = job
+        .with(&job::Edit::Set {
+            field: job::Field::FittingWhat(id),
+            text,
+        })
+        .unwrap();
+    let evaluation = evaluate(&job);
+    let buy = to_buy(&job, &evaluation);
+    assert!(crate::cutlist_markdown(&evaluation, &buy).contains("keep free of paint, outside: "));
+    assert!(crate::weld_map_html(&evaluation, "").contains("keep free of paint, outside: "));
+    assert!(crate::test_sheet_html(&evaluation, "").contains("at its M8 earth stud, front"));
+    let label = crate::labels_html(&evaluation, &buy.nesting, "");
+    assert!(label.contains("M8 earth stud, front: keep bare"), "{label}");
+}

@@ -39,7 +39,7 @@ pub fn way_in_html(evaluation: &Evaluation, ways: &WaysIn, date: &str) -> String
         page.paragraph(&stuck);
     }
     if let Some(swept) = &evaluation.bed_sweep {
-        page.paragraph(&bed_words(swept, style));
+        page.paragraph(&bed_words(swept, style, None));
     }
     page.heading("What is lifted");
     let head = [
@@ -128,7 +128,7 @@ fn kg(grams: i64) -> String {
 /// How wide one picture is, in millimetres of paper.
 const WIDE: f64 = 58.0;
 
-/// The poses side by side, all to one scale.
+/// The poses side by side, all to one scale; under them what the box meets or passes with the least room.
 fn row_of_pictures(picture: &Picture, goes: bool) -> String {
     let mut corners: Vec<[Length; 2]> = picture.poses.iter().flatten().flatten().copied().collect();
     let [along, up] = picture.space;
@@ -153,10 +153,15 @@ fn row_of_pictures(picture: &Picture, goes: bool) -> String {
         };
         out.push_str(&one(picture, pose, &window, &words));
     }
+    let met = picture.things.iter().filter(|t| t.is_met);
+    let met: Vec<&str> = met.map(|t| t.name.as_str()).collect();
+    if !met.is_empty() {
+        let _ = writeln!(out, "<figcaption>dark: {}</figcaption>", escape(&met.join(", ")));
+    }
     out
 }
 
-/// One pose. What the box meets, or passes with the least room, is filled and named.
+/// One pose. What the box meets, or passes with the least room, is filled.
 fn one(picture: &Picture, pose: &[Posed], window: &Flat, words: &str) -> String {
     let [along, up] = *window;
     let (wide, high) = ((along[1] - along[0]).as_mm(), (up[1] - up[0]).as_mm());
@@ -217,17 +222,6 @@ fn one(picture: &Picture, pose: &[Posed], window: &Flat, words: &str) -> String 
         Plane::Side => ["front", "rear"],
         Plane::Across => ["left", "right"],
     };
-    let met: Vec<&str> = picture
-        .things
-        .iter()
-        .filter(|t| t.is_met)
-        .map(|t| t.name.as_str())
-        .collect();
-    let told = if met.is_empty() {
-        String::new()
-    } else {
-        format!(" (dark: {})", met.join(", "))
-    };
     let text = |at: f64, anchor: &str, line: f64, words: &str| {
         format!(
             "<text x=\"{at}\" y=\"{:.2}\" font-size=\"2.8\" font-family=\"sans-serif\" text-anchor=\"{anchor}\">{}</text>\n",
@@ -237,7 +231,7 @@ fn one(picture: &Picture, pose: &[Posed], window: &Flat, words: &str) -> String 
     };
     out.push_str(&text(0.0, "start", 3.5, left));
     out.push_str(&text(WIDE, "end", 3.5, right));
-    out.push_str(&text(WIDE / 2.0, "middle", 7.5, &format!("{words}{told}")));
+    out.push_str(&text(WIDE / 2.0, "middle", 7.5, words));
     out.push_str("</svg>\n");
     out
 }

@@ -61,6 +61,28 @@ pub(crate) fn tenth_mm(length: Length) -> String {
     tape::show::millimetres_bare(length, 1, tape::show::Rounding::Nearest)
 }
 
+/// What stays free of paint, a line for each box that has an earth stud.
+pub(crate) fn masking_lines(evaluation: &Evaluation) -> Vec<String> {
+    let line = |battery_box: &job::BoxResult| {
+        let bare = battery_box.fittings.iter().filter_map(|fitting| {
+            Some(format!(
+                "{} round the {}",
+                evaluation.near(fitting.bare()?),
+                fitting.label
+            ))
+        });
+        let bare: Vec<String> = bare.collect();
+        (!bare.is_empty()).then(|| {
+            format!(
+                "{}: keep free of paint, outside: {}; the bond to the chassis is screwed on there",
+                battery_box.name,
+                bare.join(", ")
+            )
+        })
+    };
+    evaluation.boxes.iter().filter_map(line).collect()
+}
+
 /// The word for a direction of rounding.
 pub(crate) const fn direction(rounding: Rounding) -> &'static str {
     match rounding {

@@ -6,6 +6,31 @@ use pack::arrangement::Arrangement;
 use crate::theme::Meaning;
 use crate::widgets::field::FieldText;
 
+/// Whose rows a group opens on. What has no number of its own is told by its place in the list.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Group {
+    /// A cavity, on the Tape page.
+    Cavity(Id),
+    /// A keep-out.
+    KeepOut(Id),
+    /// A box.
+    Box(Id),
+    /// The faces of a cavity that boxes go in through.
+    Faces(Id),
+    /// A part that turns with the bed.
+    BedPart(usize),
+    /// A piece of stock.
+    Stock(usize),
+    /// A tested unit.
+    Unit(usize),
+    /// A component that comes out of the truck or goes in.
+    Component(usize),
+    /// A low point of the truck.
+    Point(usize),
+    /// A load of a set that the truck carries.
+    Carried(usize),
+}
+
 /// One row of a form.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Row {
@@ -25,7 +50,7 @@ pub enum Row {
     /// A group that opens on its rows.
     Group {
         /// Whose group.
-        id: Id,
+        of: Group,
         /// What it is.
         title: String,
         /// What it says when closed.
@@ -84,7 +109,7 @@ pub struct Form {
     /// The value being typed, if one is.
     pub typing: Option<Typing>,
     /// The group that is open.
-    pub open: Option<Id>,
+    pub open: Option<Group>,
 }
 
 impl Form {
@@ -106,6 +131,28 @@ impl Form {
         self.cursor = stops.get(there).copied().unwrap_or(0);
     }
 
+    /// Puts the cursor on a row, or the nearest that can hold it.
+    pub fn to(&mut self, rows: &[Row], at: usize) {
+        self.cursor = at;
+        self.settle(rows);
+    }
+
+    /// To the first row under the next heading, or under the one before; stays under the last and the first.
+    pub fn to_section(&mut self, rows: &[Row], next: bool) {
+        let mut firsts = (0..rows.len())
+            .filter(|&i| matches!(rows[i], Row::Heading(_)))
+            .filter_map(|i| (i + 1..rows.len()).find(|&row| rows[row].can_hold_cursor()));
+        let here = self.cursor;
+        let to = if next {
+            firsts.find(|&row| row > here)
+        } else {
+            firsts.filter(|&row| row < here).last()
+        };
+        if let Some(to) = to {
+            self.cursor = to;
+        }
+    }
+
     /// The row under the cursor.
     pub fn row<'a>(&self, rows: &'a [Row]) -> Option<&'a Row> {
         rows.get(self.cursor).filter(|row| row.can_hold_cursor())
@@ -115,6 +162,14 @@ impl Form {
     pub fn type_in(&mut self, text: &str) {
         self.typing = Some(Typing {
             input: FieldText::new(text),
+            refused: None,
+        });
+    }
+
+    /// Opens the field with the value that it has: the first character typed takes its place.
+    pub fn retype(&mut self, text: &str) {
+        self.typing = Some(Typing {
+            input: FieldText::offered(text),
             refused: None,
         });
     }

@@ -45,6 +45,14 @@ pub enum Command {
     PageUp,
     /// A page of rows down.
     PageDown,
+    /// The first row.
+    First,
+    /// The last row.
+    Last,
+    /// The heading before.
+    SectionUp,
+    /// The next heading.
+    SectionDown,
     /// Edits the value, opens the group, does what the row says.
     Enter,
     /// Takes the value away, so that its default holds.
@@ -133,6 +141,8 @@ pub enum Command {
     Lock,
     /// The leads leave at this box and side; the side after at each press.
     ExitHere,
+    /// Proposes glands for the cables that leave boxes.
+    Glands,
     /// Forgets the order of the wiring.
     Forget,
     /// Matches the tested units.
@@ -151,6 +161,8 @@ pub enum Command {
     AddOffcut,
     /// Adds a low point of the truck.
     AddPoint,
+    /// Adds a load of the truck to a set.
+    AddLoad,
     /// To the truck on the road, and back to the top.
     ToRoad,
     /// Writes the ticked papers.
@@ -277,12 +289,12 @@ const EVERYWHERE: &[Binding] = &[
         ],
         false,
     ),
-    row(&[ch('u'), ctrl('u')], "u", "undo", &[Command::Undo], true),
-    row(&[ch('y'), ctrl('y')], "y", "redo", &[Command::Redo], false),
-    row(&[ch('s'), ctrl('s')], "s", "save", &[Command::Save], true),
+    row(&[ch('u')], "u", "undo", &[Command::Undo], true),
+    row(&[ch('y')], "y", "redo", &[Command::Redo], false),
+    row(&[ch('s')], "s", "save", &[Command::Save], true),
     row(&[ch('S')], "S", "save under another name", &[Command::SaveAs], false),
     row(&[ch('O')], "O", "another job", &[Command::Another], false),
-    row(&[ch('!')], "!", "all findings", &[Command::Findings], true),
+    row(&[ch('!')], "!", "findings", &[Command::Findings], true),
     row(&[ch('f')], "f", "lay out", &[Command::Fit], false),
     row(&[ch('w')], "w", "what one more takes", &[Command::Takes], false),
     row(
@@ -294,7 +306,7 @@ const EVERYWHERE: &[Binding] = &[
     ),
     row(&[ch('M')], "M", "mouse on or off", &[Command::Mouse], false),
     row(&[ch('?'), key(KeyCode::F(1))], "?", "help", &[Command::Help], true),
-    row(&[ch('q'), ctrl('c'), ctrl('q')], "q", "quit", &[Command::Quit], true),
+    row(&[ch('q'), ctrl('c')], "q", "quit", &[Command::Quit], true),
 ];
 
 const ROWS: Binding = row(&ARROWS, "arrows", "move, choose", &FOUR, false);
@@ -304,6 +316,20 @@ const ROW_PAGES: Binding = row(
     "many rows",
     &[Command::PageUp, Command::PageDown],
     false,
+);
+const ROW_ENDS: Binding = row(
+    &[key(KeyCode::Home), key(KeyCode::End)],
+    "Home End",
+    "first row, last row",
+    &[Command::First, Command::Last],
+    false,
+);
+const SECTIONS: Binding = row(
+    &[ch('['), ch(']')],
+    "[ ]",
+    "section",
+    &[Command::SectionUp, Command::SectionDown],
+    true,
 );
 const ENTER: Binding = row(&[key(KeyCode::Enter)], "Enter", "edit", &[Command::Enter], true);
 const CLEAR: Binding = row(
@@ -332,6 +358,8 @@ const REMOVE: Binding = row(
 const TAPE: &[Binding] = &[
     ROWS,
     ROW_PAGES,
+    ROW_ENDS,
+    SECTIONS,
     ENTER,
     CLEAR,
     row(&[ch('r')], "r", "tape it again", &[Command::Again], true),
@@ -358,6 +386,8 @@ const TAPE: &[Binding] = &[
 const MODULES: &[Binding] = &[
     ROWS,
     ROW_PAGES,
+    ROW_ENDS,
+    SECTIONS,
     ENTER,
     CLEAR,
     CONFIRM,
@@ -375,6 +405,8 @@ const MODULES: &[Binding] = &[
 const PACK: &[Binding] = &[
     ROWS,
     ROW_PAGES,
+    ROW_ENDS,
+    SECTIONS,
     ENTER,
     CLEAR,
     CONFIRM,
@@ -386,6 +418,8 @@ const PACK: &[Binding] = &[
 const UNITS: &[Binding] = &[
     ROWS,
     ROW_PAGES,
+    ROW_ENDS,
+    SECTIONS,
     ENTER,
     CLEAR,
     row(&[ch('i')], "i", "read a test sheet", &[Command::ReadSheet], true),
@@ -429,6 +463,8 @@ const WIRING: &[Binding] = &[
 const BOXES: &[Binding] = &[
     ROWS,
     ROW_PAGES,
+    ROW_ENDS,
+    SECTIONS,
     ENTER,
     CLEAR,
     row(&[ch('n')], "n", "nests", &[Command::Nests], true),
@@ -436,6 +472,7 @@ const BOXES: &[Binding] = &[
     CONFIRM,
     CONFIRM_ALL,
     row(&[ch('a')], "a", "add fitting", &[Command::Add], true),
+    row(&[ch('p')], "p", "propose glands", &[Command::Glands], false),
     row(&[ch('g')], "g", "add a part of the bed", &[Command::AddBedPart], false),
     row(&[ch('b')], "b", "add stock to buy", &[Command::AddStock], false),
     row(&[ch('o')], "o", "add an offcut", &[Command::AddOffcut], false),
@@ -452,6 +489,8 @@ const BOXES: &[Binding] = &[
 const TRUCK: &[Binding] = &[
     ROWS,
     ROW_PAGES,
+    ROW_ENDS,
+    SECTIONS,
     ENTER,
     CLEAR,
     CONFIRM,
@@ -459,6 +498,7 @@ const TRUCK: &[Binding] = &[
     row(&[ch('v')], "v", "side view or rows", &[Command::Picture], true),
     row(&[ch('a')], "a", "add component", &[Command::Add], true),
     row(&[ch('k')], "k", "add low point", &[Command::AddPoint], false),
+    row(&[ch('j')], "j", "add a load to a set", &[Command::AddLoad], false),
     row(&[ch('g')], "g", "on the road, and back", &[Command::ToRoad], true),
     REMOVE,
 ];
@@ -479,8 +519,8 @@ const PAPERS: &[Binding] = &[
         false,
     ),
     row(&[ch(' '), key(KeyCode::Enter)], "Space", "tick", &[Command::Tick], true),
-    row(&[ch('a')], "a", "all or none", &[Command::TickAll], true),
     row(&[ch('w')], "w", "write the ticked", &[Command::Write], true),
+    row(&[ch('a')], "a", "all or none", &[Command::TickAll], true),
     row(&[ch('i')], "i", "issue to the shop", &[Command::Issue], true),
 ];
 
@@ -584,7 +624,7 @@ const START: &[Binding] = &[
     row(&[ch('M')], "M", "mouse on or off", &[Command::Mouse], false),
     row(&[ch('?'), key(KeyCode::F(1))], "?", "help", &[Command::Help], true),
     row(
-        &[ch('q'), ctrl('c'), ctrl('q'), key(KeyCode::Esc)],
+        &[ch('q'), ctrl('c'), key(KeyCode::Esc)],
         "q",
         "quit",
         &[Command::Quit],

@@ -7,7 +7,7 @@ use job::layout::Aim;
 use job::nesting::Nesting;
 use job::way_in::{Service, WaysIn};
 use job::what_if::{Gain, Tolerance, WhatIf};
-use job::{Evaluation, Finding, Grave, History, Id, Job, evaluate, evaluate_after};
+use job::{EditError, Evaluation, Field, Finding, Grave, History, Id, Job, evaluate, evaluate_after};
 
 use crate::form::{Form, Refusal, Typing};
 use crate::page::Page;
@@ -63,6 +63,8 @@ pub struct Model {
     pub date: String,
     /// What lies over the page.
     pub overlay: Option<Overlay>,
+    /// The line that was just filled in, until the shell has done what it is for: asked again when that fails.
+    pub asked: Option<Prompt>,
     /// The line that tells what just happened.
     pub message: Message,
     /// The running task.
@@ -130,6 +132,8 @@ pub enum Overlay {
     Ask(Ask),
     /// A line to fill in.
     Prompt(Prompt),
+    /// The choices of the value under the cursor.
+    Pick(Pick),
     /// Layouts to choose from, or to leave.
     Offer(Box<Offer>),
     /// A task to choose.
@@ -224,6 +228,19 @@ pub enum Goal {
     Again(Id, job::Line),
     /// What holds of a line from corner to corner.
     Statement(Id, tape::survey::Line),
+}
+
+/// The choices of a value, to take one of.
+#[derive(Clone, Debug)]
+pub struct Pick {
+    /// The value.
+    pub field: Field,
+    /// The words to choose from; at least one.
+    pub options: Vec<&'static str>,
+    /// The one under the cursor.
+    pub cursor: usize,
+    /// The letters typed so far.
+    pub letters: String,
 }
 
 /// Layouts to choose from, or to leave.
@@ -412,6 +429,7 @@ impl Model {
             changed: None,
             date: String::new(),
             overlay: None,
+            asked: None,
             message: Message::default(),
             running: None,
             ready: None,
@@ -466,10 +484,27 @@ impl Model {
     ///
     /// [`Refusal`] with what is wrong and how to mend it; the job is unchanged.
     pub fn apply(&mut self, edit: job::Edit) -> Result<(), Refusal> {
+        self.change(edit, History::apply)
+    }
+
+    /// Makes an edit as one more step of a drag, which is undone as a whole.
+    ///
+    /// # Errors
+    ///
+    /// As [`Model::apply`].
+    pub fn drag(&mut self, edit: job::Edit) -> Result<(), Refusal> {
+        self.change(edit, History::drag)
+    }
+
+    fn change(
+        &mut self,
+        edit: job::Edit,
+        by: fn(&mut History, job::Edit) -> Result<(), EditError>,
+    ) -> Result<(), Refusal> {
         let words = edit.words(self.job());
         let held = anchor::hold(self);
         let changes = self.history.changes();
-        match self.history.apply(edit) {
+        match by(&mut self.history, edit) {
             Ok(()) => {
                 // An edit that leaves the job as it was leaves what the one before changed.
                 if self.history.changes() != changes {
@@ -552,6 +587,23 @@ impl Model {
             words: words.into(),
             grave: Tone::Fine,
         };
+    }
+
+    /// Tells what could not be done: at the line that was just filled in for it, which stays open with what was typed,
+    /// else in the message line.
+    pub fn refuse_asked(&mut self, problem: impl Into<String>, mend: impl Into<String>) {
+        let refusal = Refusal {
+            problem: problem.into(),
+            mend: mend.into(),
+        };
+        match self.asked.take() {
+            Some(mut prompt) => {
+                prompt.typing.refused = Some(refusal);
+                self.overlay = Some(Overlay::Prompt(prompt));
+                self.tell("");
+            }
+            None => self.refuse(format!("{}; {}", refusal.problem, refusal.mend)),
+        }
     }
 
     /// Tells what was refused, and why.

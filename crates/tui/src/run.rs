@@ -184,7 +184,7 @@ impl Shell {
 
     fn open(&mut self, path: &Path) {
         match self.session.open(path) {
-            Err(why) => self.model.refuse(why),
+            Err(why) => self.model.refuse_asked(why.problem, why.mend),
             Ok(opened) => {
                 let page = if opened.job.boxes.is_empty() {
                     Page::Tape
@@ -254,7 +254,7 @@ impl Shell {
                 }
             }
             Err(why) => {
-                self.model.refuse(why);
+                self.model.refuse_asked(why.problem, why.mend);
                 self.held = true;
             }
         }
@@ -307,9 +307,8 @@ impl Shell {
                 .try_for_each(|paper| std::fs::write(folder.join(&paper.file_name), &paper.content))
         });
         if let Err(e) = written {
-            return self
-                .model
-                .refuse(format!("papers not written to {}: {e}", folder.display()));
+            let problem = format!("no papers written to {}: {e}", folder.display());
+            return self.model.refuse_asked(problem, folder_mend(e.kind()));
         }
         self.model
             .tell(format!("{} papers written to {}", titles.len(), folder.display()));
@@ -327,7 +326,10 @@ impl Shell {
     fn read_sheet(&mut self, path: &Path) {
         let text = match std::fs::read_to_string(path) {
             Ok(text) => text,
-            Err(e) => return self.model.refuse(format!("{}: {e}; check the name", path.display())),
+            Err(e) => {
+                let problem = format!("{}: {e}", path.display());
+                return self.model.refuse_asked(problem, "check the name and the folder");
+            }
         };
         let Some(kind) = job::units::kind_of_sheet(self.model.job()) else {
             return self
@@ -337,6 +339,7 @@ impl Shell {
         let sheet = job::units::read_sheet(&text);
         let units = job::units::units_of(&sheet.rows, kind);
         let count = units.len();
+        let read = format!("{count} unit{} read", if count == 1 { "" } else { "s" });
         if count > 0
             && self
                 .model
@@ -346,14 +349,13 @@ impl Shell {
             return;
         }
         match sheet.faults.first() {
-            None => self.model.tell(format!("{count} units read")),
+            None => self.model.tell(read),
             Some(first) => {
                 let more = match sheet.faults.len() - 1 {
                     0 => String::new(),
                     n => format!("; {n} more"),
                 };
-                self.model
-                    .refuse(format!("{count} units read; {first}; {}{more}", first.mend));
+                self.model.refuse(format!("{read}; {first}; {}{more}", first.mend));
             }
         }
     }
@@ -367,6 +369,15 @@ fn order(model: &Model) -> task::papers::Order {
             .filter(|nests| !nests.nesting.stopped)
             .map(|nests| nests.nesting.clone()),
         date: model.date.clone(),
+    }
+}
+
+/// What can be done when files cannot be written into a folder.
+const fn folder_mend(kind: io::ErrorKind) -> &'static str {
+    match kind {
+        io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => "free some space there, or name another folder",
+        io::ErrorKind::NotADirectory | io::ErrorKind::AlreadyExists => "a file has that name: name another folder",
+        _ => "name a folder that you may write in",
     }
 }
 

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use job::store::{self, Fingerprint, Lock, LockError, Recovered, Recovery, Writer};
 use job::{Job, load, to_text};
 
+use crate::form::Refusal;
 use crate::model::LeftBehind;
 
 /// What keeps an open job: the lock on its file and the writer of its recovery file.
@@ -72,10 +73,16 @@ impl Session {
     ///
     /// # Errors
     ///
-    /// One message with how to mend it; nothing is changed then.
-    pub(crate) fn open(&mut self, path: &Path) -> Result<Opened, String> {
-        let bytes = std::fs::read(path).map_err(|e| format!("{}: {e}; check the name", path.display()))?;
-        let job = load(&bytes).map_err(|e| format!("{}: {e}; fix: {}", path.display(), e.fix()))?;
+    /// What is wrong and how to mend it; nothing is changed then.
+    pub(crate) fn open(&mut self, path: &Path) -> Result<Opened, Refusal> {
+        let bytes = std::fs::read(path).map_err(|e| Refusal {
+            problem: format!("{}: {e}", path.display()),
+            mend: "check the name and the folder".to_owned(),
+        })?;
+        let job = load(&bytes).map_err(|e| Refusal {
+            problem: format!("{}: {e}", path.display()),
+            mend: e.fix(),
+        })?;
         // What was open is closed first: its lock may be on this very file.
         self.close();
         let read_only = match Lock::take(path) {
@@ -187,11 +194,14 @@ impl Session {
     ///
     /// # Errors
     ///
-    /// One message with how to mend it; the file is as it was, and so is the recovery file.
-    pub(crate) fn save(&mut self, job: &Job, path: &Path, moves: bool) -> Result<Option<String>, String> {
+    /// What is wrong and how to mend it; the file is as it was, and so is the recovery file.
+    pub(crate) fn save(&mut self, job: &Job, path: &Path, moves: bool) -> Result<Option<String>, Refusal> {
         let bytes = to_text(job).into_bytes();
         let lock = if moves {
-            Some(Lock::take(path).map_err(|e| format!("{e}; fix: {}", e.fix()))?)
+            Some(Lock::take(path).map_err(|e| Refusal {
+                problem: format!("not saved: {e}"),
+                mend: e.fix(),
+            })?)
         } else {
             None
         };
@@ -199,7 +209,16 @@ impl Session {
         match store::save(path, &bytes) {
             Ok(()) => {}
             Err(store::SaveError::NotSettled(trouble)) => warning = Some(format!("saved, but {trouble}")),
-            Err(error) => return Err(format!("not saved: {error}; fix: {}", error.fix())),
+            Err(error) => {
+                let problem = match &error {
+                    store::SaveError::Failed(trouble) => format!("not saved: {trouble}"),
+                    other => format!("not saved: {other}"),
+                };
+                return Err(Refusal {
+                    problem,
+                    mend: error.fix(),
+                });
+            }
         }
         match lock {
             None => {

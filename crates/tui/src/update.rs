@@ -5,6 +5,7 @@ mod nests;
 mod offer;
 mod overlay;
 pub(crate) mod papers;
+mod pick;
 mod survey;
 mod takes;
 mod tasks;
@@ -18,7 +19,7 @@ use tape::Length;
 
 use crate::input::{Input, asks_to_suspend};
 use crate::keys::{self, Command};
-use crate::model::{Effect, Model};
+use crate::model::{Effect, Model, Overlay};
 use crate::page::Page;
 use crate::pages::{self, layout};
 use crate::task::Report;
@@ -57,6 +58,12 @@ fn take(model: &mut Model, input: Input<Report>) -> Vec<Effect> {
 }
 
 fn on_key(model: &mut Model, key: KeyEvent) -> Vec<Effect> {
+    model.asked = None;
+    if is_chord(&key) && !is_written_in(model) && !is_away(&key) {
+        // A letter held with Ctrl or Alt is not that letter: what it does elsewhere must not happen here.
+        model.tell("that key does nothing here; ? shows the keys");
+        return Vec::new();
+    }
     if model.overlay.is_some() {
         return overlay::on_key(model, key);
     }
@@ -75,6 +82,19 @@ fn on_key(model: &mut Model, key: KeyEvent) -> Vec<Effect> {
             }
             Vec::new()
         }
+    }
+}
+
+/// Whether a character is held with Ctrl, Alt or the like.
+fn is_chord(key: &KeyEvent) -> bool {
+    matches!(key.code, KeyCode::Char(_)) && key.modifiers - KeyModifiers::SHIFT != KeyModifiers::NONE
+}
+
+/// Whether a field has the keys, which edits with Ctrl and Alt too.
+fn is_written_in(model: &Model) -> bool {
+    match &model.overlay {
+        Some(overlay) => matches!(overlay, Overlay::Prompt(_)),
+        None => model.form().is_some_and(|form| form.typing.is_some()),
     }
 }
 
@@ -136,7 +156,10 @@ fn grab(model: &mut Model, x: u16, y: u16) {
     };
     if let Some(thing) = hit.thing {
         model.sheet.selected = Some(thing);
-        model.sheet.drag = Some(layout::Drag { from: hit.world });
+        model.sheet.drag = Some(layout::Drag {
+            from: hit.world,
+            begun: false,
+        });
     }
 }
 
@@ -152,10 +175,15 @@ fn drag(model: &mut Model, x: u16, y: u16) {
     let whole = |now: Length, then: Length| (now - then).round_to(step);
     let (du, dv) = (whole(hit.world.0, drag.from.0), whole(hit.world.1, drag.from.1));
     if (du, dv) != (Length::ZERO, Length::ZERO) {
-        layout::hand::nudge(model, thing, layout::hand::on_sheet(model.sheet.side, du, dv));
+        let by = layout::hand::on_sheet(model.sheet.side, du, dv);
+        if drag.begun {
+            layout::hand::drag(model, thing, by);
+        } else {
+            layout::hand::nudge(model, thing, by);
+        }
         // The sheet may be laid out anew around the moved thing, so the pointer is told again in the new picture.
         let from = layout::picture::hit(model, x, y).map_or(hit.world, |h| h.world);
-        model.sheet.drag = Some(layout::Drag { from });
+        model.sheet.drag = Some(layout::Drag { from, begun: true });
     }
 }
 

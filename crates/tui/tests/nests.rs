@@ -26,18 +26,19 @@ fn n_shows_the_nests_and_arrows_step_through_them() {
     let mut model = boxes("orchard-flatbed", (80, 24));
     press(&mut model, "n");
     assert!(matches!(model.overlay, Some(Overlay::Nests)));
-    assert!(shows(&model, "nest 1 of 3: sheet of ~4x8 ft"), "{:#?}", rows(&model));
+    assert!(shows(&model, "nest 1 of 4: sheet of ~4x8 ft"), "{:#?}", rows(&model));
     assert!(shows(&model, "mild steel 3 mm sheet: 1 sheet of ~4x8 ft, proved"));
     insta::assert_snapshot!("nest_of_lids_80x24", screen(&model).backend());
     feed(&mut model, [key(KeyCode::Right)]);
     insta::assert_snapshot!("nest_of_walls_80x24", screen(&model).backend());
-    feed(&mut model, [key(KeyCode::Down)]);
-    assert!(shows(&model, "nest 3 of 3: bar of ~20 ft"));
+    // The liner's sheet stands between those of the steel and the bars.
+    feed(&mut model, [key(KeyCode::Down), key(KeyCode::Down)]);
+    assert!(shows(&model, "nest 4 of 4: bar of ~20 ft"));
     insta::assert_snapshot!("nest_of_bars_80x24", screen(&model).backend());
     feed(&mut model, [key(KeyCode::Right)]);
-    assert!(shows(&model, "nest 3 of 3"), "it stays at the last");
+    assert!(shows(&model, "nest 4 of 4"), "it stays at the last");
     feed(&mut model, [key(KeyCode::Home)]);
-    assert!(shows(&model, "nest 1 of 3"));
+    assert!(shows(&model, "nest 1 of 4"));
     feed(&mut model, [key(KeyCode::Esc)]);
     assert!(model.overlay.is_none());
     press(&mut model, "n");
@@ -194,4 +195,55 @@ fn the_page_offers_every_field_of_the_stock() {
     ] {
         assert!(rows.contains(&tui::form::Row::Field(field)), "{field:?}");
     }
+}
+
+/// A job of which every sort of addition asks for stock of its own: what has no room is told, and steps into view.
+#[test]
+fn a_list_of_stock_that_is_cut_says_how_much_is_left_out() {
+    let values = [
+        (Field::Brackets, "to the web of a rail"),
+        (Field::HoldDown, "bars on lugs at the walls"),
+        (Field::Standoffs, "strips across the floor"),
+        (Field::LidStiffened, "angles over it"),
+        (Field::PartSize(job::PartSize::LugThickness), "4 mm"),
+    ];
+    let job = values
+        .into_iter()
+        .fold(built_in("orchard-flatbed"), |job, (field, text)| {
+            let text = text.to_owned();
+            job.with(&job::Edit::Set { field, text })
+                .expect("the edit fits the job")
+        });
+    let stocks = evaluate(&job).cut.list.tables.len();
+    assert!(stocks > 5, "more than there is room for: {stocks}");
+    let mut model = open_model(job, Theme::default(), (80, 24));
+    feed(&mut model, [key(KeyCode::F(6))]);
+    press(&mut model, "n");
+    assert!(
+        shows(&model, &format!("... {} more below", stocks - 4)),
+        "{:#?}",
+        rows(&model)
+    );
+    feed(&mut model, [key(KeyCode::End)]);
+    assert!(
+        shows(&model, &format!("... {} more above", stocks - 4)),
+        "{:#?}",
+        rows(&model)
+    );
+}
+
+/// A box whose number is as high as any is a box, and no piece of stock.
+#[test]
+fn a_box_of_a_high_number_is_removed_as_a_box() {
+    let mut job = built_in("orchard-flatbed");
+    job.boxes[0].id = job::Id(2_000_000);
+    job.stock.pieces.clear();
+    let mut model = open_model(job, Theme::default(), (80, 24));
+    feed(&mut model, [key(KeyCode::F(6))]);
+    press(&mut model, "x");
+    assert!(
+        model.overlay.is_some(),
+        "it asks before it removes a box: {:#?}",
+        rows(&model)
+    );
 }

@@ -139,7 +139,7 @@ fn an_arrow_nudges_by_the_step_and_the_clearances_follow() {
         rear(&model) - before,
         tape::Length::sixty_fourths(4) + tape::Length::inches(1)
     );
-    // Nudges of one module in a row undo together.
+    // Nudges of one module one way undo together.
     press(&mut model, "u");
     assert_eq!(*model.job(), built_in("orchard-flatbed"));
 }

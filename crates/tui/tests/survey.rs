@@ -178,7 +178,8 @@ fn a_suspect_is_decided_by_one_key_and_undone_by_another() {
     feed(&mut model, [key(KeyCode::F(2))]);
     let index = go_to_reading(&mut model, "FRB to RLB");
     let decided = |model: &Model| model.job().cavities[0].readings[index].decided;
-    assert!(shows(&model, "!! FRB to RLB"));
+    // As grave as the title block counts it.
+    assert!(shows(&model, "!  FRB to RLB") && shows(&model, "!!0"));
     assert!(shows(&model, "wrong? about"));
     press(&mut model, "e");
     assert_eq!(decided(&model), Some(Decided::LeftOut));
@@ -207,6 +208,8 @@ fn a_reading_is_taken_again_and_both_stand() {
     press(&mut model, "r");
     assert!(matches!(model.overlay, Some(Overlay::Prompt(_))));
     enter(&mut model, "53 9/16");
+    assert!(matches!(model.overlay, Some(Overlay::Ask(_))));
+    press(&mut model, "n");
     let of_line = |model: &Model| {
         model.job().cavities[0]
             .readings
@@ -227,6 +230,36 @@ fn a_reading_is_taken_again_and_both_stand() {
     press(&mut model, "x");
     assert_eq!(of_line(&model), 1);
     assert!(model.evaluation.cavities[0].survey.suspects().is_empty());
+}
+
+#[test]
+fn a_suspect_that_was_taped_again_is_left_out_by_one_answer() {
+    let mut model = example("orchard-flatbed", (80, 24));
+    feed(&mut model, [key(KeyCode::F(2))]);
+    let index = go_to_reading(&mut model, "FRB to RLB");
+    press(&mut model, "r");
+    enter(&mut model, "53 9/16");
+    assert!(shows(&model, "Leave 54 1/16\" out?"), "{:#?}", rows(&model));
+    feed(&mut model, [key(KeyCode::Enter)]);
+    assert!(model.overlay.is_none());
+    assert_eq!(model.job().cavities[0].readings[index].decided, Some(Decided::LeftOut));
+    assert!(model.evaluation.cavities[0].survey.suspects().is_empty());
+    assert!(!shows(&model, "looks wrong"), "{:#?}", rows(&model));
+}
+
+#[test]
+fn the_same_once_more_is_no_reason_to_leave_a_suspect_out() {
+    let mut model = example("orchard-flatbed", (80, 24));
+    feed(&mut model, [key(KeyCode::F(2))]);
+    go_to_reading(&mut model, "FRB to RLB");
+    press(&mut model, "r");
+    enter(&mut model, "54 1/16");
+    assert!(model.overlay.is_none());
+    assert!(
+        model.message.words.contains("says that it stands"),
+        "{}",
+        model.message.words
+    );
 }
 
 #[test]

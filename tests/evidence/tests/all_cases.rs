@@ -102,7 +102,7 @@ fn fabrication() {
     assert_eq!(sections["stock"], (9, 0));
     assert_eq!(sections["sections"], (7, 0));
     assert_eq!(sections["structure"], (20, 0));
-    assert_eq!(sections["sealing"], (5, 0));
+    assert_eq!(sections["sealing"], (10, 0));
     assert_eq!(sections["formats"], (7, 0));
 }
 

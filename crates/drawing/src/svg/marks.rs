@@ -59,6 +59,16 @@ pub(super) fn patterns(frame: &Frame) -> String {
 
 /// A rectangle in the line and fill of a role.
 pub(super) fn swatch([x0, y0, x1, y1]: [f64; 4], role: Role, frame: &Frame) -> String {
+    let shape = format!(
+        "rect x=\"{x0:.2}\" y=\"{y0:.2}\" width=\"{:.2}\" height=\"{:.2}\"",
+        x1 - x0,
+        y1 - y0
+    );
+    shaped(&shape, role, frame)
+}
+
+/// A shape in the line and fill of a role.
+fn shaped(shape: &str, role: Role, frame: &Frame) -> String {
     let style = style(role);
     let dashes: Vec<String> = style.dashes.iter().map(|d| format!("{:.2}", d * frame.text)).collect();
     let dashes = if dashes.is_empty() {
@@ -69,10 +79,7 @@ pub(super) fn swatch([x0, y0, x1, y1]: [f64; 4], role: Role, frame: &Frame) -> S
     let mut out = String::new();
     let _ = writeln!(
         out,
-        "<rect x=\"{x0:.2}\" y=\"{y0:.2}\" width=\"{:.2}\" height=\"{:.2}\" fill=\"{}\" stroke=\"#000\" \
-         stroke-width=\"{:.2}\"{dashes}/>",
-        x1 - x0,
-        y1 - y0,
+        "<{shape} fill=\"{}\" stroke=\"#000\" stroke-width=\"{:.2}\"{dashes}/>",
         style.fill,
         style.line * frame.text
     );
@@ -82,7 +89,7 @@ pub(super) fn swatch([x0, y0, x1, y1]: [f64; 4], role: Role, frame: &Frame) -> S
 /// An outline with its terminals.
 pub(super) fn outline(outline: &Outline, frame: &Frame) -> String {
     let corners = rect(&outline.rect);
-    let mut out = swatch(corners, outline.role, frame);
+    let mut out = seen(outline, outline.role, frame);
     // Two terminals on one face, or one on each of two.
     let count = if outline.terminals.len() > 1 { 1 } else { 2 };
     for &edge in &outline.terminals {
@@ -93,7 +100,24 @@ pub(super) fn outline(outline: &Outline, frame: &Frame) -> String {
 
 /// The same outline dashed, for what lies behind.
 pub(super) fn dashed(outline: &Outline, frame: &Frame) -> String {
-    swatch(rect(&outline.rect), Role::TakenOut, frame)
+    seen(outline, Role::TakenOut, frame)
+}
+
+/// A rectangle, or what is there of one that lacks a corner.
+fn seen(outline: &Outline, role: Role, frame: &Frame) -> String {
+    let Some(corner) = &outline.lacks else {
+        return swatch(rect(&outline.rect), role, frame);
+    };
+    let points = outline.rect.without(corner).map(|[u, v]| {
+        let [x, y, ..] = rect(&crate::Rect {
+            u0: u,
+            v0: v,
+            u1: u,
+            v1: v,
+        });
+        format!("{x:.2},{y:.2}")
+    });
+    shaped(&format!("polygon points=\"{}\"", points.join(" ")), role, frame)
 }
 
 fn terminals([x0, y0, x1, y1]: [f64; 4], edge: Edge, count: u32, frame: &Frame) -> String {

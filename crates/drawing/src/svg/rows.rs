@@ -127,9 +127,9 @@ impl Item {
             Direction::V => (frame.view[1], frame.view[3]),
         };
         let middle = f64::midpoint(from, to);
-        // Between its own arrows where there is room, else beyond the nearer end of the view. What stands in the
+        // Along its own line where there is room, else beyond the nearer end of the view. What stands in the
         // corner at the lower left belongs to the rows, so columns only ever go up.
-        let place = if to - from > wide + size * 2.0 {
+        let place = if to - from > wide + size * 0.5 {
             Place::On
         } else if along == Direction::V || middle - view_from < view_to - middle {
             Place::Before

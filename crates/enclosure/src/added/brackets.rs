@@ -2,7 +2,9 @@
 
 use tape::Length;
 
+use super::joined::fillet;
 use super::{AddedError, Group, Piece, above_zero, around, at_wall, thin_axis, within};
+use crate::weld::{At, Draft, Form, Side};
 use crate::{BoxSpec, Built, Construction, Hole, Part, Purpose, Role, Sheet, Wall};
 
 /// How a bracket reaches from the wall to what carries it.
@@ -66,6 +68,23 @@ impl Brackets {
         self.places.iter().flat_map(of).collect()
     }
 
+    /// The middles of all its bolts where they go through the angle, in the frame of the space inside the steel.
+    pub fn bolts_at(&self, spec: &BoxSpec, built: &Built) -> Vec<[Length; 3]> {
+        let (out, up) = match self.reach {
+            Reach::Web => (self.leg - self.sheet.thickness.half_down(), self.up - self.bolt_line()),
+            Reach::Foot => (self.bolt_line(), self.up),
+        };
+        let of = |&place: &Length| {
+            let from = around(place, self.length)[0];
+            let at = move |bolt: Length| {
+                let out = built.beside + out;
+                at_wall(spec, self.wall, [from + bolt; 2], [out; 2], [up; 2]).lo
+            };
+            self.bolts_along().into_iter().map(at)
+        };
+        self.places.iter().flat_map(of).collect()
+    }
+
     /// The parts and their solids.
     ///
     /// # Errors
@@ -112,7 +131,12 @@ impl Brackets {
                 "move them apart, or take fewer or shorter ones",
             )?;
         }
-        let range = Self::heights(spec, built, t);
+        let mut range = Self::heights(spec, built, t);
+        // The wall at a step begins higher.
+        range[0] += built
+            .step
+            .filter(|step| step.at == self.wall)
+            .map_or(Length::ZERO, |step| step.rise);
         within(
             "brackets, top of the level leg above the floor",
             self.up,
@@ -173,7 +197,30 @@ impl Brackets {
             coat_area: self.length * (leg * 4) * i64::from(count),
             parts: vec![part],
             pieces,
+            seams: self.seams(spec, count),
             ..Group::default()
+        }
+    }
+
+    /// Outside, on the wall: of a web bracket on both faces of the level leg, of a foot all round the upright one.
+    fn seams(&self, spec: &BoxSpec, count: u32) -> Vec<Draft> {
+        let part = (Role::Bracket, self.sheet.thickness);
+        let seam = |form, place, length| {
+            let where_it_runs = (At::Bracket, form, place);
+            fillet(
+                spec,
+                part,
+                (self.wall, Side::Outside),
+                where_it_runs,
+                (length, count * 2),
+            )
+        };
+        match self.reach {
+            Reach::Web => vec![seam(Form::Tee, "over and under the level leg", self.length)],
+            Reach::Foot => vec![
+                seam(Form::Lap, "along head and foot of the upright leg", self.length),
+                seam(Form::Lap, "up both ends of the upright leg", self.leg),
+            ],
         }
     }
 }

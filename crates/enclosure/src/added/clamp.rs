@@ -82,10 +82,7 @@ impl Clamp {
                 purpose: Purpose::TieRod,
             })
             .collect();
-        let rod = Sheet {
-            thickness: self.thread,
-            ..self.plate
-        };
+        let rod = super::hold_down::threaded_rod(self.thread);
         let count = u32::try_from(places.len()).unwrap_or(u32::MAX);
         let rods = Part::rod(Role::TieRod, count, rod, size(self.along));
         let (lo, hi) = (self.stack.lo[self.along], self.stack.hi[self.along]);

@@ -2,10 +2,12 @@
 
 use tape::Length;
 
-use super::{AddedError, Group, Piece, above_zero, level, within};
-use crate::{BoxSpec, Part, Role, Sheet};
+use super::joined::fillet;
+use super::{AddedError, Group, Piece, above_zero, apart, level, within};
+use crate::weld::{At, Form, Side};
+use crate::{BoxSpec, Part, Role, Sheet, Wall};
 
-/// Walls of sheet from side to side, standing on the floor, welded to floor and walls.
+/// Walls of sheet from side to side, standing on the floor.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Divider {
     /// The axis they stand across: 0 for walls along the width, 1 for walls along the length.
@@ -16,6 +18,8 @@ pub struct Divider {
     pub height: Length,
     /// Material and thickness.
     pub sheet: Sheet,
+    /// Whether they are set in loose, between the modules; else they are welded to floor and walls, on one face.
+    pub loose: bool,
 }
 
 impl Divider {
@@ -23,7 +27,7 @@ impl Divider {
     ///
     /// # Errors
     ///
-    /// [`AddedError`] for a wall outside the box, higher than it, or without thickness.
+    /// [`AddedError`] for a wall outside the box, higher than it, without thickness, or in another.
     pub fn group(&self, spec: &BoxSpec) -> Result<Group, AddedError> {
         let t = self.sheet.thickness;
         above_zero("dividers, thickness", t)?;
@@ -34,6 +38,7 @@ impl Divider {
             let room = [Length::ZERO, spec.inside[axis] - t];
             within("dividers, place", place, room, "they stand inside the box")?;
         }
+        apart("dividers, from one to the next", &self.places, t)?;
         let length = spec.inside[along];
         let [long, short] = [length.max(self.height), length.min(self.height)];
         let count = u32::try_from(self.places.len()).unwrap_or(u32::MAX);
@@ -49,7 +54,27 @@ impl Divider {
             ),
             thin: axis,
         };
+        let wall = if along == 0 { Wall::Front } else { Wall::Left };
+        let seam = |wall, place, length, count| {
+            let where_it_runs = (At::Divider, Form::Tee, place);
+            fillet(
+                spec,
+                (Role::Divider, t),
+                (wall, Side::Inside),
+                where_it_runs,
+                (length, count),
+            )
+        };
+        let seams = if self.loose {
+            Vec::new()
+        } else {
+            vec![
+                seam(Wall::Floor, "along the foot, on one face", length, count),
+                seam(wall, "up both ends, on one face", self.height, count * 2),
+            ]
+        };
         Ok(Group {
+            seams,
             pieces: self.places.iter().map(piece).collect(),
             parts: vec![part],
             ..Group::default()

@@ -2,8 +2,12 @@
 
 use tape::Length;
 
-use super::{AddedError, Block, Group, Piece, above_zero, around, at_wall, level, within};
+use super::joined::fillet;
+use super::{AddedError, Block, Group, Piece, above_zero, apart, around, at_wall, level, within};
+use crate::material::Material;
 use crate::spec::show_mm;
+use crate::strength::bolt::Bolt;
+use crate::weld::{At, Form, Side};
 use crate::{BoxSpec, Hole, Part, Purpose, Role, Sheet, Wall};
 
 /// The section of the bars.
@@ -22,6 +26,26 @@ pub enum Bar {
 }
 
 impl Bar {
+    /// How much it resists bending up and down, in cubic millimetres: `b t^2 / 6` of a flat bar; of an angle with one leg
+    /// level, second moment of area over the far edge, its roundings left out.
+    ///
+    /// Source: beam theory; the parallel-axis theorem.
+    pub fn section_modulus_mm3(self, thickness: Length) -> f64 {
+        let (t, width) = (thickness.as_mm(), self.width().as_mm());
+        match self {
+            Self::Flat { .. } => width * t * t / 6.0,
+            Self::Angle { .. } => {
+                // The level leg of `width x t` below, the other of `(width - t) x t` standing on it.
+                let [level, upright] = [width * t, (width - t) * t];
+                let [low, high] = [t / 2.0, f64::midpoint(width, t)];
+                let middle = (level * low + upright * high) / (level + upright);
+                let own = (width * t.powi(3) + t * (width - t).powi(3)) / 12.0;
+                let inertia = own + level * (middle - low).powi(2) + upright * (high - middle).powi(2);
+                inertia / middle.max(width - middle)
+            }
+        }
+    }
+
     /// What it covers, seen from above.
     pub const fn width(self) -> Length {
         match self {
@@ -75,9 +99,27 @@ pub fn nut_height(thread: Length) -> Length {
     Length::from_nm(thread.nm() * 3 / 2)
 }
 
-/// From the wall to the middle of a rod: what a nut of twice the thread's width needs, less its half over the liner.
-pub fn rod_from_wall(thread: Length) -> Length {
-    thread
+/// From the middle of a hole to the end of what it is in, at least: two diameters of the thread.
+///
+/// Common practice, no source.
+pub fn least_edge(thread: Length) -> Length {
+    thread * 2
+}
+
+/// Where that distance comes from.
+pub const EDGE_SOURCE: &str = "two diameters of the thread: common practice, no source";
+
+/// From the wall to the middle of a rod: the bar's play, and what the hole stays off the bar's end.
+pub fn rod_from_wall(thread: Length, play: Length) -> Length {
+    play + least_edge(thread)
+}
+
+/// Threaded rod as it is bought: of steel, whatever the box is made of.
+pub(super) const fn threaded_rod(thread: Length) -> Sheet {
+    Sheet {
+        material: Material::MildSteel,
+        thickness: thread,
+    }
 }
 
 impl HoldDown {
@@ -95,11 +137,25 @@ impl HoldDown {
         stands.max(lug).max(t + nut_height(self.thread))
     }
 
-    /// How far the middle of the bolts is from the wall.
-    fn bolt(&self) -> Length {
+    /// How far the middle of the bolts is from the wall. On a lug it is as far from the end of the bar as from the edge of
+    /// the lug.
+    pub fn bolt(&self) -> Length {
         match self.fixed {
-            Fixed::Lugs { leg, thickness, .. } => thickness + (leg - thickness).half_down(),
-            Fixed::Rods => rod_from_wall(self.thread),
+            Fixed::Lugs { leg, .. } => (self.ends() + leg).half_down(),
+            Fixed::Rods => rod_from_wall(self.thread, self.play),
+        }
+    }
+
+    /// From the middle of a hole to the end of the bar; on lugs as much to the edge of the lug.
+    pub fn edge(&self) -> Length {
+        self.bolt() - self.ends()
+    }
+
+    /// The least leg of the lugs with which holes keep [`least_edge`] off the ends; `None` on rods.
+    pub fn least_lug(&self) -> Option<Length> {
+        match self.fixed {
+            Fixed::Lugs { .. } => Some(self.ends() + least_edge(self.thread) * 2),
+            Fixed::Rods => None,
         }
     }
 
@@ -109,6 +165,11 @@ impl HoldDown {
             Fixed::Lugs { thickness, .. } => thickness + self.play,
             Fixed::Rods => self.play,
         }
+    }
+
+    /// From bolt to bolt of a bar in a box this wide along it.
+    pub fn span(&self, side: Length) -> Length {
+        side - self.bolt() * 2
     }
 
     /// The bolt's hole: as wide as the thread and a tenth, rounded up to half a millimetre.
@@ -133,23 +194,22 @@ impl HoldDown {
         for &place in &self.places {
             within("hold-down bars, place", place, room, "they lie inside the box")?;
         }
-        let mut sorted = self.places.clone();
-        sorted.sort_unstable();
-        for pair in sorted.windows(2) {
-            let apart = [width, super::MOST];
-            within(
-                "hold-down bars, from one to the next",
-                pair[1] - pair[0],
-                apart,
-                "move them apart",
-            )?;
-        }
+        apart("hold-down bars, from one to the next", &self.places, width)?;
         let mut lowest = Length::ZERO;
         if let Fixed::Lugs { leg, thickness, gap } = self.fixed {
-            let range = [thickness + self.hole() + Length::from_nm(2), super::MOST];
+            // The hole lies wholly on what the bar and the lug share.
+            let range = [thickness + self.play + self.hole() + Length::from_nm(2), super::MOST];
             within("lugs, leg", leg, range, "take a wider angle, or a thinner thread")?;
             above_zero("lugs, thickness", thickness)?;
             lowest = thickness + gap;
+        }
+        if self.fixed == Fixed::Rods && spec.floor.material.is_aluminium() {
+            return Err(AddedError {
+                what: "hold-down rods, floor they are welded to",
+                given: spec.floor.material.name().to_owned(),
+                allowed: "steel, as the rods are".to_owned(),
+                mend: "take bars on lugs at the walls, or a box of steel",
+            });
         }
         let heights = [lowest, spec.inside[2] - t];
         within(
@@ -249,7 +309,7 @@ impl HoldDown {
         };
         let width = self.bar.width();
         let mut part = Part::angle(Role::Lug, count * 2, sheet, [width, leg]);
-        part.holes = vec![self.hole_at(line, thickness + (leg - thickness).half_down())];
+        part.holes = vec![self.hole_at(line, self.bolt())];
         group.parts.push(part);
         let top = self.under - gap;
         let walls = if self.along == 0 {
@@ -257,6 +317,12 @@ impl HoldDown {
         } else {
             [Wall::Left, Wall::Right]
         };
+        let lug = ((Role::Lug, thickness), (walls[0], Side::Inside));
+        let seam = |place, length| fillet(spec, lug.0, lug.1, (At::Lug, Form::Lap, place), (length, count * 4));
+        group.seams = vec![
+            seam("over and under the lug", width),
+            seam("up both ends of the lug", leg),
+        ];
         for &place in &self.places {
             for wall in walls {
                 let along = around(place, width);
@@ -273,17 +339,23 @@ impl HoldDown {
                     }));
             }
         }
-        let what = format!("studs M{} with nut and washer, hold-down bars", show_mm(self.thread));
+        let stud = Bolt::of_thread(self.thread).and_then(|bolt| {
+            let grip = thickness + gap + self.sheet.thickness;
+            Some(bolt.sized(bolt.on_sale(bolt.needed_stud(grip))?))
+        });
+        let stud = stud.unwrap_or_else(|| format!("M{}", show_mm(self.thread)));
+        let what = format!("studs {stud} with a nut and washer at each end, hold-down bars");
         group.fasteners.push((what, count * 2));
     }
 
     fn rods(&self, spec: &BoxSpec, count: u32, line: Length, group: &mut Group) {
         let top = self.under + self.sheet.thickness + nut_height(self.thread);
-        let rod = Sheet {
-            thickness: self.thread,
-            ..self.sheet
-        };
+        let rod = threaded_rod(self.thread);
         group.parts.push(Part::rod(Role::HoldDownRod, count * 2, rod, top));
+        let round = Length::from_mm_up(self.thread.as_mm() * std::f64::consts::PI);
+        let foot = (At::RodFoot, Form::Tee, "round the foot of the rod");
+        let rod = ((Role::HoldDownRod, self.thread), (Wall::Floor, Side::Inside));
+        group.seams = vec![fillet(spec, rod.0, rod.1, foot, (round, count * 2))];
         let side = spec.inside[self.along];
         for &place in &self.places {
             let across = around(around(place, self.bar.width())[0] + line, self.thread);

@@ -2,8 +2,10 @@
 
 use tape::Length;
 
-use super::{AddedError, Group, Piece, above_zero, around, level, within};
-use crate::{BoxSpec, Part, Role, Sheet};
+use super::joined::{Joined, fillet};
+use super::{AddedError, Group, Piece, above_zero, apart, around, level, within};
+use crate::weld::{At, Form, Side};
+use crate::{BoxSpec, Part, Role, Sheet, Wall};
 
 /// Strips of flat bar, lying on the floor from side to side.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -18,6 +20,8 @@ pub struct Standoffs {
     pub ends: Length,
     /// Material, and thickness: how high modules stand.
     pub sheet: Sheet,
+    /// How they are held to the floor.
+    pub joined: Joined,
 }
 
 impl Standoffs {
@@ -37,17 +41,7 @@ impl Standoffs {
         for &place in &self.places {
             within("standoffs, place", place, room, "they lie inside the box")?;
         }
-        let mut sorted = self.places.clone();
-        sorted.sort_unstable();
-        for pair in sorted.windows(2) {
-            let apart = [self.width, super::MOST];
-            within(
-                "standoffs, from one to the next",
-                pair[1] - pair[0],
-                apart,
-                "move them apart",
-            )?;
-        }
+        apart("standoffs, from one to the next", &self.places, self.width)?;
         let count = u32::try_from(self.places.len()).unwrap_or(u32::MAX);
         let piece = |&place: &Length| Piece {
             part: 0,
@@ -60,10 +54,19 @@ impl Standoffs {
             ),
             thin: 2,
         };
-        Ok(Group {
+        let mut group = Group {
             pieces: self.places.iter().map(piece).collect(),
             parts: vec![Part::bar(Role::Standoff, count, self.sheet, [length, self.width])],
             ..Group::default()
-        })
+        };
+        let along = fillet(
+            spec,
+            (Role::Standoff, self.sheet.thickness),
+            (Wall::Floor, Side::Inside),
+            (At::Standoff, Form::Lap, "along both edges"),
+            (length, 2),
+        );
+        self.joined.hold(&mut group, count, along);
+        Ok(group)
     }
 }

@@ -2,11 +2,13 @@
 
 use tape::Length;
 
-use super::{AddedError, Group, Piece, above_zero, around, level, lid_sheet, under_lid, within};
+use super::joined::{Joined, fillet};
+use super::{AddedError, Group, Piece, above_zero, apart, around, level, lid_sheet, under_lid, within};
 use crate::strength::plate::{Edges, Panel};
-use crate::{BoxSpec, Built, Part, Role, Sheet};
+use crate::weld::{At, Form, Side};
+use crate::{BoxSpec, Built, Part, Role, Sheet, Wall};
 
-/// Pieces of equal angle welded across the lid, along the shorter side of the box, one leg flat on it.
+/// Pieces of equal angle across the lid, along the shorter side of the box, one leg flat on it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Stiffeners {
     /// The middle of each along the longer side, from the inside of the wall.
@@ -19,6 +21,8 @@ pub struct Stiffeners {
     pub sheet: Sheet,
     /// What those under the lid stay clear of the walls at each end.
     pub play: Length,
+    /// How they are held to the lid.
+    pub joined: Joined,
 }
 
 impl Stiffeners {
@@ -26,7 +30,7 @@ impl Stiffeners {
     ///
     /// # Errors
     ///
-    /// [`AddedError`] for an angle without size, one outside the lid, and a box without a lid.
+    /// [`AddedError`] for an angle without size, one outside the lid or on another, and a box without a lid.
     pub fn group(&self, spec: &BoxSpec, built: &Built) -> Result<Group, AddedError> {
         let t = self.sheet.thickness;
         above_zero("lid stiffeners, thickness", t)?;
@@ -51,6 +55,11 @@ impl Stiffeners {
                 "they lie over the inside of the box",
             )?;
         }
+        apart(
+            "lid stiffeners, from the middle of one to the next",
+            &self.places,
+            self.leg,
+        )?;
         let short = spec.inside[1 - long];
         let ends = if self.over { -spec.wall.thickness } else { self.play };
         let length = short - ends * 2;
@@ -81,6 +90,15 @@ impl Stiffeners {
             pieces,
             ..Group::default()
         };
+        let side = if self.over { Side::Outside } else { Side::Inside };
+        let along = fillet(
+            spec,
+            (Role::Stiffener, t),
+            (Wall::Lid, side),
+            (At::Stiffener, Form::Lap, "along both edges of the flat leg"),
+            (length, 2),
+        );
+        self.joined.hold(&mut group, count, along);
         if self.over {
             group.coat_area = length * (self.leg * 4) * i64::from(count);
         }

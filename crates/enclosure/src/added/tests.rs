@@ -9,8 +9,9 @@ use crate::build::tests::folded::folded;
 use crate::build::tests::framed::framed;
 use crate::build::tests::random::{capped, flanged, length, open};
 use crate::cutlist::{Fineness, ListedBox, cut_list};
+use crate::liner::Liner;
 use crate::material::Material;
-use crate::{Construction, Form, build};
+use crate::{Construction, Form, Purpose, WallHole, build};
 
 /// A box of any construction and lid.
 fn any_box() -> impl Strategy<Value = BoxSpec> {
@@ -82,6 +83,7 @@ fn stiffeners(spec: &BoxSpec, count: u32, over: bool) -> Stiffeners {
         leg: Length::mm(20),
         sheet: steel(Length::mm(3)),
         play: Length::mm(2),
+        joined: Joined::Welded,
     }
 }
 
@@ -111,6 +113,7 @@ fn groups(spec: &BoxSpec, built: &Built) -> Vec<(bool, Group)> {
             places: spread_evenly(2, spec.inside[across]),
             height: spec.inside[2] - Length::mm(10),
             sheet: steel(Length::mm(2)),
+            loose: false,
         };
         found.push((true, divider.group(spec).unwrap()));
         let standoffs = Standoffs {
@@ -119,9 +122,14 @@ fn groups(spec: &BoxSpec, built: &Built) -> Vec<(bool, Group)> {
             width: Length::mm(20),
             ends: Length::mm(2),
             sheet: steel(Length::mm(6)),
+            joined: Joined::Welded,
         };
         found.push((true, standoffs.group(spec).unwrap()));
     }
+    found.push((
+        true,
+        lining(Length::tenths_mm(15), Vec::new()).group(spec).unwrap().group,
+    ));
     for along in 0..3 {
         for rods in [2, 4] {
             found.push((true, clamp(spec, along, rods).group().unwrap()));
@@ -309,6 +317,21 @@ fn a_box() -> BoxSpec {
         corners: crate::Corners::LongSidesRun,
         lid: crate::Lid::None,
         frame: None,
+        step: None,
+    }
+}
+
+/// The same under a plain sheet.
+fn flat_lid() -> BoxSpec {
+    BoxSpec {
+        lid: crate::Lid::Flat {
+            sheet: steel(Length::mm(2)),
+            flange: None,
+            gasket: None,
+            fastener: None,
+            edge: None,
+        },
+        ..a_box()
     }
 }
 
@@ -367,6 +390,7 @@ fn a_divider_through_a_standoff_is_told() {
         places: vec![Length::mm(place)],
         height: Length::mm(100),
         sheet: steel(Length::mm(2)),
+        loose: false,
     };
     let standoffs = Standoffs {
         along: 1,
@@ -374,11 +398,339 @@ fn a_divider_through_a_standoff_is_told() {
         width: Length::mm(20),
         ends: Length::ZERO,
         sheet: steel(Length::mm(6)),
+        joined: Joined::Welded,
     };
     built.add(standoffs.group(&spec).unwrap());
     let mut apart = built.clone();
     apart.add(divider(210).group(&spec).unwrap());
-    assert_eq!(apart.added_that_meet(), Vec::<[Role; 2]>::new(), "they touch");
+    assert_eq!(apart.added_that_meet(), [], "they touch");
     built.add(divider(209).group(&spec).unwrap());
-    assert_eq!(built.added_that_meet(), [[Role::Standoff, Role::Divider]]);
+    assert_eq!(
+        built.added_that_meet(),
+        [([Role::Standoff, Role::Divider], Length::mm(1))]
+    );
+}
+
+/// The seams that a group brings, as its welded lengths by place, millimetres.
+fn seams(group: &Group) -> Vec<(&'static str, f64, u32)> {
+    let told = |seam: &crate::weld::Draft| (seam.place, seam.length.as_mm(), seam.count);
+    group.seams.iter().map(told).collect()
+}
+
+/// By hand: two brackets of 25 on a wall; a divider 300 long and 100 high; two bars of 25 on lugs of 20; M6 rods, whose
+/// foot is 6 pi round.
+#[test]
+fn what_is_added_has_its_seams() {
+    let spec = a_box();
+    let built = build(&spec).unwrap();
+    let places = vec![Length::mm(150), Length::mm(450)];
+    let on_wall = |reach| Brackets {
+        places: places.clone(),
+        up: Length::mm(100),
+        ..brackets(Wall::Left, reach)
+    };
+    let web = on_wall(Reach::Web).group(&spec, &built).unwrap();
+    assert_eq!(seams(&web), [("over and under the level leg", 25.0, 4)]);
+    assert_eq!(web.seams[0].joins, [Role::Bracket, Role::LongSide]);
+    let foot = on_wall(Reach::Foot).group(&spec, &built).unwrap();
+    assert_eq!(
+        seams(&foot),
+        [
+            ("along head and foot of the upright leg", 25.0, 4),
+            ("up both ends of the upright leg", 30.0, 4)
+        ]
+    );
+    let divider = |loose| Divider {
+        across: 0,
+        places: places.clone(),
+        height: Length::mm(100),
+        sheet: steel(Length::mm(2)),
+        loose,
+    };
+    assert_eq!(
+        seams(&divider(false).group(&spec).unwrap()),
+        [
+            ("along the foot, on one face", 300.0, 2),
+            ("up both ends, on one face", 100.0, 4)
+        ]
+    );
+    assert_eq!(seams(&divider(true).group(&spec).unwrap()), []);
+    let bars = |fixed| HoldDown {
+        places: places.clone(),
+        ..hold_down(&spec, Bar::Flat { width: Length::mm(25) }, fixed)
+    };
+    assert_eq!(
+        seams(&bars(LUGS).group(&spec).unwrap()),
+        [
+            ("over and under the lug", 25.0, 8),
+            ("up both ends of the lug", 20.0, 8)
+        ]
+    );
+    let rods = bars(Fixed::Rods).group(&spec).unwrap();
+    let [(place, round, count)] = seams(&rods)[..] else {
+        panic!("one sort of seam")
+    };
+    assert_eq!((place, count), ("round the foot of the rod", 4));
+    assert!((round - 6.0 * std::f64::consts::PI).abs() < 1e-5);
+}
+
+/// A strip of 296 at a pitch of 100 at most takes 4 rivets; bonded it takes nothing.
+#[test]
+fn a_strip_is_welded_riveted_or_bonded() {
+    let spec = a_box();
+    let strips = |joined| {
+        let strips = Standoffs {
+            along: 1,
+            places: vec![Length::mm(100), Length::mm(300)],
+            width: Length::mm(20),
+            ends: Length::mm(2),
+            sheet: steel(Length::mm(6)),
+            joined,
+        };
+        strips.group(&spec).unwrap()
+    };
+    assert_eq!(seams(&strips(Joined::Welded)), [("along both edges", 296.0, 4)]);
+    let riveted = strips(Joined::Riveted { pitch: Length::mm(100) });
+    assert_eq!(seams(&riveted), []);
+    assert_eq!(riveted.fasteners, [("rivets, standoffs".to_owned(), 8)]);
+    let bonded = strips(Joined::Bonded);
+    assert!(bonded.seams.is_empty() && bonded.fasteners.is_empty());
+}
+
+/// Steel rod of 6: 9 pi mm2 at 7.85 mg/mm3, whatever the box is made of.
+#[test]
+fn rods_are_steel_in_a_box_of_aluminium() {
+    let mut spec = a_box();
+    let sheet = Sheet {
+        material: Material::Aluminium5052,
+        thickness: Length::mm(3),
+    };
+    (spec.wall, spec.floor) = (sheet, sheet);
+    let clamp = Clamp {
+        plate: sheet,
+        ..clamp(&spec, 0, 4)
+    };
+    let group = clamp.group().unwrap();
+    let rod = group.parts.iter().find(|part| part.role == Role::TieRod).unwrap();
+    assert_eq!(rod.sheet.material, Material::MildSteel);
+    let by_hand = 9.0 * std::f64::consts::PI * rod.length.as_mm() * 7.85e-3;
+    assert!((rod.grams - by_hand).abs() < 1e-9 * by_hand, "{} {by_hand}", rod.grams);
+    assert_eq!(
+        group.parts[0].sheet.material,
+        Material::Aluminium5052,
+        "the plates are as the box"
+    );
+    // Steel is not welded to aluminium.
+    let bar = Bar::Flat { width: Length::mm(25) };
+    let refusal = hold_down(&spec, bar, Fixed::Rods).group(&spec).unwrap_err();
+    assert!(refusal.to_string().contains("aluminium 5052"), "{refusal}");
+    assert!(hold_down(&spec, bar, LUGS).group(&spec).is_ok());
+}
+
+/// Middle of the hole to the end of the bar: on rods the play and two diameters off the wall; on a lug of 20 x 3 with a play of
+/// 1 half of what is beyond 4, on one of 28 two diameters of 6.
+#[test]
+fn holes_keep_off_the_ends_of_bar_and_lug() {
+    let spec = a_box();
+    let bar = Bar::Flat { width: Length::mm(25) };
+    let on_lugs = |leg| {
+        let fixed = Fixed::Lugs {
+            leg: Length::mm(leg),
+            thickness: Length::mm(3),
+            gap: Length::mm(2),
+        };
+        hold_down(&spec, bar, fixed)
+    };
+    assert_eq!(on_lugs(20).edge(), Length::mm(8));
+    assert_eq!(on_lugs(20).least_lug(), Some(Length::mm(28)));
+    assert_eq!(on_lugs(28).edge(), hold_down::least_edge(Length::mm(6)));
+    for bars in [on_lugs(28), hold_down(&spec, bar, Fixed::Rods)] {
+        let group = bars.group(&spec).unwrap();
+        let made = &group.parts[0];
+        assert_eq!(bars.edge(), Length::mm(12));
+        let xs: Vec<Length> = made.holes.iter().map(|hole| hole.x).collect();
+        assert_eq!(xs, [Length::mm(12), made.length - Length::mm(12)]);
+        // What stands in the wall's lug lies under the bar's hole.
+        if let Some(lug) = group.parts.iter().find(|part| part.role == Role::Lug) {
+            assert_eq!(lug.holes[0].y, Length::mm(4 + 12));
+        }
+    }
+}
+
+/// Brackets of 50 stand out 50 at both sides; angles of 20 over the lid stand 20 over it.
+#[test]
+fn the_size_over_all_has_what_stands_out() {
+    let spec = flat_lid();
+    let mut built = build(&spec).unwrap();
+    assert_eq!(built.overall, [606, 306, 205].map(Length::mm));
+    for wall in [Wall::Left, Wall::Right] {
+        let brackets = Brackets {
+            places: vec![Length::mm(300)],
+            up: Length::mm(150),
+            leg: Length::mm(50),
+            ..brackets(wall, Reach::Web)
+        };
+        built.add(brackets.group(&spec, &build(&spec).unwrap()).unwrap());
+    }
+    assert_eq!(built.overall, [606, 406, 205].map(Length::mm));
+    let over = stiffeners(&spec, 2, true).group(&spec, &built).unwrap();
+    built.add(over);
+    assert_eq!(built.overall, [606, 406, 225].map(Length::mm));
+    // What is inside takes no room outside.
+    built.add(
+        hold_down(&spec, Bar::Flat { width: Length::mm(25) }, LUGS)
+            .group(&spec)
+            .unwrap(),
+    );
+    assert_eq!(built.overall, [606, 406, 225].map(Length::mm));
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
+    /// The block over all is as large as told, with nothing added, whatever the box.
+    #[test]
+    fn the_block_over_all_is_as_large_as_told(spec in any_box()) {
+        let built = build(&spec).unwrap();
+        prop_assert_eq!([0, 1, 2].map(|axis| built.hull.hi[axis] - built.hull.lo[axis]), built.overall);
+        let body = [built.beside, built.beside, built.under];
+        for (lo, out) in built.hull.lo.into_iter().zip(body) {
+            prop_assert!(lo <= -out);
+        }
+        prop_assert!(built.hull.hi[2] >= spec.inside[2] + built.above_rim);
+    }
+}
+
+#[test]
+fn two_in_one_place_are_refused_with_their_distance() {
+    let spec = flat_lid();
+    let dividers = Divider {
+        across: 0,
+        places: [100, 101].map(Length::mm).to_vec(),
+        height: Length::mm(100),
+        sheet: steel(Length::mm(2)),
+        loose: false,
+    };
+    let angles = Stiffeners {
+        places: [100, 119].map(Length::mm).to_vec(),
+        ..stiffeners(&spec, 2, false)
+    };
+    let refused = dividers.group(&spec).unwrap_err().to_string();
+    assert!(
+        refused.starts_with("dividers, from one to the next: 1 mm is out of range"),
+        "{refused}"
+    );
+    let refused = angles.group(&spec, &build(&spec).unwrap()).unwrap_err().to_string();
+    assert!(refused.contains("19 mm is out of range; it may be 20 to"), "{refused}");
+}
+
+fn lining(thickness: Length, holes: Vec<WallHole>) -> Lining {
+    Lining {
+        sheet: Sheet {
+            material: Material::Liner(Liner::GlassFibre),
+            thickness,
+        },
+        holes,
+    }
+}
+
+/// A box of 897 x 329 x 251.5 mm inside the steel.
+fn long_low() -> BoxSpec {
+    let mut spec = a_box();
+    spec.inside = [Length::mm(897), Length::mm(329), Length::tenths_mm(2_515)];
+    spec
+}
+
+fn gland(wall: Wall, along: i64, up: i64) -> WallHole {
+    WallHole {
+        wall,
+        along: Length::mm(along),
+        up: Length::mm(up),
+        diameter: Length::mm(20),
+        purpose: Purpose::CableGland,
+    }
+}
+
+#[test]
+fn a_liner_is_a_floor_with_walls_that_stand_on_it() {
+    let lined = lining(Length::tenths_mm(15), Vec::new()).group(&long_low()).unwrap();
+    let told: Vec<_> = lined
+        .group
+        .parts
+        .iter()
+        .map(|part| (part.role, part.quantity, part.length.as_mm(), part.width.as_mm()))
+        .collect();
+    assert_eq!(
+        told,
+        [
+            (Role::LinerFloor, 1, 897.0, 329.0),
+            (Role::LinerSide, 2, 897.0, 250.0),
+            (Role::LinerEnd, 2, 326.0, 250.0),
+        ]
+    );
+    // 295 113 + 2 x 224 250 + 2 x 81 500 = 906 613 mm2, 1.5 mm of 1850 kg/m3.
+    let grams: f64 = lined.group.parts.iter().map(|p| p.grams * f64::from(p.quantity)).sum();
+    assert!((grams - 906_613.0 * 1.5 * 1.85e-3).abs() < 1e-6, "{grams}");
+}
+
+#[test]
+fn holes_of_fittings_are_carried_to_the_sheets_that_they_go_through() {
+    let holes = vec![
+        gland(Wall::Rear, 100, 60),
+        gland(Wall::Left, 200, 60),
+        gland(Wall::Floor, 50, 40),
+    ];
+    let lined = lining(Length::tenths_mm(15), holes).group(&long_low()).unwrap();
+    assert_eq!(lined.in_place, []);
+    let of = |role, wall| {
+        let part = lined
+            .group
+            .parts
+            .iter()
+            .find(|p| p.role == role && p.wall == wall)
+            .unwrap();
+        let holes: Vec<_> = part.holes.iter().map(|hole| [hole.x.as_mm(), hole.y.as_mm()]).collect();
+        (part.quantity, holes)
+    };
+    // Drawn from inside: the rear end has the left side at its right hand, and the left side the front.
+    assert_eq!(of(Role::LinerEnd, Some(Wall::Rear)), (1, vec![[227.5, 58.5]]));
+    assert_eq!(of(Role::LinerEnd, Some(Wall::Front)), (1, vec![]));
+    assert_eq!(of(Role::LinerSide, Some(Wall::Left)), (1, vec![[697.0, 58.5]]));
+    assert_eq!(of(Role::LinerFloor, None).1, [[50.0, 40.0]]);
+}
+
+#[test]
+fn a_hole_over_the_edge_of_a_sheet_is_cut_in_place() {
+    // The foot of the hole is 1 mm above the steel floor, within the floor's sheet.
+    let low = gland(Wall::Rear, 100, 11);
+    let near = gland(Wall::Left, 200, 60);
+    let nearer = gland(Wall::Left, 215, 60);
+    let lined = lining(Length::tenths_mm(15), vec![low, near, nearer])
+        .group(&long_low())
+        .unwrap();
+    assert_eq!(lined.in_place, [nearer, low]);
+}
+
+#[test]
+fn a_liner_that_leaves_nothing_inside_is_refused() {
+    let fault = lining(Length::mm(165), Vec::new()).group(&long_low()).unwrap_err();
+    assert_eq!(fault.what, "liner, what it leaves of the width");
+    assert!(lining(Length::ZERO, Vec::new()).group(&long_low()).is_err());
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
+    /// What the sheets leave is what was told: the inside of the steel less the thickness on floor and walls.
+    #[test]
+    fn a_liner_leaves_the_inside_that_is_told(spec in any_box(), tenths in 5_i64..60) {
+        let t = Length::tenths_mm(tenths);
+        let lined = lining(t, Vec::new()).group(&spec).unwrap();
+        let [l, w, h] = spec.inside;
+        let left = (l - t * 2) * (w - t * 2) * (h - t);
+        let taken: Volume = lined.group.pieces.iter().map(|piece| volume(&piece.block)).sum();
+        prop_assert_eq!(taken + left, l * w * h);
+        let inside = Block { lo: [t, t, t], hi: [l - t, w - t, h] };
+        prop_assert!(lined.group.pieces.iter().all(|piece| !piece.block.meets(&inside)));
+    }
 }

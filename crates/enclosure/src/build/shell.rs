@@ -2,6 +2,7 @@
 
 use tape::{Area, Length};
 
+use super::step;
 use super::tray::Tray;
 use crate::{BoxSpec, Construction, Corners, Folding, Lid, Part, Role};
 
@@ -17,6 +18,8 @@ pub(crate) struct Shell {
     pub(crate) wall: Length,
     /// Floor thickness.
     pub(crate) floor: Length,
+    /// What a step takes off the faces of the two walls beside it, together.
+    beside_step: Area,
 }
 
 impl Shell {
@@ -28,6 +31,7 @@ impl Shell {
             depth: spec.inside[2],
             wall: spec.wall.thickness,
             floor: spec.floor.thickness,
+            beside_step: spec.step.map_or_else(Area::default, |step| step.run * step.rise * 2),
         }
     }
 
@@ -58,10 +62,10 @@ impl Shell {
         (long + short) * 2
     }
 
-    /// The floor's underside and the walls' outside.
+    /// The underside and the walls' outside; a riser is as large as what the wall at the step lacks.
     pub(crate) fn coat_area(&self) -> Area {
         let [long, short] = self.outside();
-        long * short + self.girth() * self.height()
+        long * short + self.girth() * self.height() - self.beside_step
     }
 
     /// The tray that a folded box is, with lips where a lid is screwed to a flange.
@@ -79,8 +83,11 @@ impl Shell {
         }
     }
 
-    /// Floor, a pair of long sides, a pair of ends.
-    pub(crate) fn panels(&self, spec: &BoxSpec) -> [Part; 3] {
+    /// Floor, a pair of long sides, a pair of ends; with a step, see [`step::panels`].
+    pub(crate) fn panels(&self, spec: &BoxSpec) -> Vec<Part> {
+        if let Some(step) = &spec.step {
+            return step::panels(spec, step);
+        }
         let inside = [self.long, self.short];
         let [outside_long, outside_short] = self.outside();
         let depth = self.depth;
@@ -95,7 +102,7 @@ impl Shell {
             Corners::EndsRun => (self.outside(), [self.long, depth], [outside_short, depth]),
             Corners::CornerToCorner => (inside, [self.long, depth], [self.short, depth]),
         };
-        [
+        vec![
             Part::plate(Role::Floor, 1, spec.floor, floor),
             Part::plate(Role::LongSide, 2, spec.wall, side),
             Part::plate(Role::End, 2, spec.wall, end),

@@ -4,6 +4,7 @@ mod assembly;
 pub(crate) mod folded;
 pub(crate) mod framed;
 pub(crate) mod random;
+mod step;
 mod wall_holes;
 
 use proptest::prelude::*;
@@ -209,6 +210,7 @@ fn plain() -> BoxSpec {
         corners: Corners::LongSidesRun,
         lid: Lid::None,
         frame: None,
+        step: None,
     }
 }
 
@@ -359,10 +361,11 @@ fn coated_area_is_the_sum_of_the_faces(#[case] spec: BoxSpec, #[case] mm2: i64) 
 }
 
 #[test]
-fn a_gasket_goes_once_round_over_the_walls() {
-    assert_eq!(
-        build(&screwed(Joint::Butt)).unwrap().gasket_length,
-        Length::mm(2 * (804 + 404))
-    );
+fn a_gasket_goes_once_round_along_the_screws() {
+    let built = build(&screwed(Joint::Butt)).unwrap();
+    let line = built.lid_holes.unwrap();
+    // A flange of 30 mm round 804 x 404, holes in its middle.
+    assert_eq!([line.line_length, line.line_width], [834, 434].map(Length::mm));
+    assert_eq!(built.gasket_length, Length::mm(2 * (834 + 434)));
     assert_eq!(build(&plain()).unwrap().gasket_length, Length::ZERO);
 }

@@ -25,17 +25,59 @@ impl Wall {
 
     /// Whether a length along it, from its front or left end, runs against the drawing: from inside, the left wall has
     /// the front at its right hand, and the rear wall the left side.
-    const fn runs_back(self) -> bool {
+    pub(crate) const fn runs_back(self) -> bool {
         matches!(self, Self::Left | Self::Rear)
     }
 }
 
 impl BoxSpec {
-    /// From where to where the middle of a hole may lie: along the wall and up it; `None` when nowhere does.
+    /// Where the middle of a hole may lie: rectangles, each a range along the wall and one up it; none when nowhere does.
     ///
     /// The whole hole lies on the flat of the wall: clear of bends, of the angle round the panels, and of what the lid
-    /// is screwed and sealed to.
-    pub fn hole_room(&self, wall: Wall, diameter: Length) -> Option<[[Length; 2]; 2]> {
+    /// is screwed and sealed to. A wall beside a step has two that overlap, a floor with a step one for each of its panels.
+    pub fn hole_rooms(&self, wall: Wall, diameter: Length) -> Vec<[[Length; 2]; 2]> {
+        let whole = self.hole_room(wall, diameter);
+        let (Some(step), Some([along, up])) = (self.step, whole) else {
+            return whole.into_iter().collect();
+        };
+        let radius = diameter - diameter.half_down();
+        let inside = self.inside[step.axis()];
+        let deep = if step.is_high() {
+            |range: [Length; 2], edge: Length| [range[0], range[1].min(edge)]
+        } else {
+            |range: [Length; 2], edge: Length| [range[0].max(edge), range[1]]
+        };
+        // The deep part's edge at the riser, and the raised floor's, whose plate ends at the riser's outer face.
+        let [deep_edge, raised_edge] = if step.is_high() {
+            [
+                inside - step.run - radius,
+                inside - step.run + self.wall.thickness + radius,
+            ]
+        } else {
+            [step.run + radius, step.run - self.wall.thickness - radius]
+        };
+        let raised = |range: [Length; 2]| {
+            if step.is_high() {
+                [range[0].max(raised_edge), range[1]]
+            } else {
+                [range[0], range[1].min(raised_edge)]
+            }
+        };
+        let over = [up[0] + step.rise, up[1]];
+        let rooms = match wall {
+            Wall::Lid => vec![[along, up]],
+            Wall::Floor if step.axis() == 0 => vec![[deep(along, deep_edge), up], [raised(along), up]],
+            Wall::Floor => vec![[along, deep(up, deep_edge)], [along, raised(up)]],
+            _ if wall == step.at => vec![[along, over]],
+            _ if wall == step.at.opposite() => vec![[along, up]],
+            _ => vec![[deep(along, deep_edge), up], [along, over]],
+        };
+        let is_there = |room: &[[Length; 2]; 2]| room.iter().all(|range| range[0] <= range[1]);
+        rooms.into_iter().filter(is_there).collect()
+    }
+
+    /// The room of a wall as if there were no step.
+    fn hole_room(&self, wall: Wall, diameter: Length) -> Option<[[Length; 2]; 2]> {
         let [length, width, depth] = self.inside;
         let [along, up] = match wall.across() {
             Some(0) => [width, depth],
@@ -87,15 +129,15 @@ impl BoxSpec {
         if wall == Wall::Lid && self.lid == Lid::None {
             return Err(SpecError::NoSuchWall { wall: wall.name() });
         }
-        let room = self.hole_room(wall, hole.diameter);
-        let within = room.is_some_and(|[along, up]| {
+        let rooms = self.hole_rooms(wall, hole.diameter);
+        let within = |[along, up]: &[[Length; 2]; 2]| {
             (along[0]..=along[1]).contains(&hole.along) && (up[0]..=up[1]).contains(&hole.up)
-        });
-        if !within {
+        };
+        if !rooms.iter().any(within) {
             return Err(SpecError::HoleOffWall {
                 wall: wall.name(),
                 diameter: hole.diameter,
-                room,
+                rooms,
             });
         }
         let meets = |other: &WallHole| {
@@ -114,51 +156,77 @@ impl BoxSpec {
 /// Puts checked holes into the parts: a pair of which one gets a hole becomes two.
 pub(super) fn pierce(spec: &BoxSpec, shell: &Shell, parts: &mut Vec<Part>, holes: &[WallHole]) {
     for wall in Wall::ALL {
-        let own: Vec<&WallHole> = holes.iter().filter(|hole| hole.wall == wall).collect();
-        if own.is_empty() {
-            continue;
+        for role in roles_of(spec, wall) {
+            pierce_one(spec, shell, parts, holes, wall, role);
         }
-        let role = role_of(spec, wall);
-        let Some(part) = own_part(parts, role, wall) else {
-            continue;
-        };
-        let placed: Vec<Hole> = own
-            .iter()
-            .map(|hole| {
-                let [x, y] = match role {
-                    Role::Tray if wall.across().is_some() => on_tray(spec, shell, part, hole),
-                    // Like a tray, a pan is drawn from inside: from under the lid.
-                    Role::PanLid => {
-                        let [x, y] = on_level(spec, part, hole);
-                        [x, part.width - y]
-                    }
-                    _ if wall.across().is_some() => on_panel(spec, part, hole),
-                    _ => on_level(spec, part, hole),
-                };
-                Hole {
-                    x,
-                    y,
-                    diameter: hole.diameter,
-                    purpose: hole.purpose,
-                }
-            })
-            .collect();
-        part.holes.extend(placed);
-        part.holes.sort_by_key(|hole| (hole.x, hole.y));
     }
 }
 
-/// What a wall is cut from.
-fn role_of(spec: &BoxSpec, wall: Wall) -> Role {
+/// Puts the holes of a wall into the piece of it in one role.
+fn pierce_one(spec: &BoxSpec, shell: &Shell, parts: &mut Vec<Part>, holes: &[WallHole], wall: Wall, role: Role) {
+    let own: Vec<&WallHole> = holes
+        .iter()
+        .filter(|hole| hole.wall == wall && is_in(spec, role, hole))
+        .collect();
+    if own.is_empty() {
+        return;
+    }
+    let Some(part) = own_part(parts, role, wall) else {
+        return;
+    };
+    let placed: Vec<Hole> = own
+        .iter()
+        .map(|hole| {
+            let [x, y] = match role {
+                Role::Tray if wall.across().is_some() => on_tray(spec, shell, part, hole),
+                // Like a tray, a pan is drawn from inside: from under the lid.
+                Role::PanLid => {
+                    let [x, y] = on_level(spec, part, hole);
+                    [x, part.width - y]
+                }
+                _ if wall.across().is_some() => on_panel(spec, part, hole),
+                _ => on_level(spec, part, hole),
+            };
+            Hole {
+                x,
+                y,
+                diameter: hole.diameter,
+                purpose: hole.purpose,
+            }
+        })
+        .collect();
+    part.holes.extend(placed);
+    part.holes.sort_by_key(|hole| (hole.x, hole.y));
+}
+
+/// Whether a hole of the floor is in this piece of it: over a step there are two.
+fn is_in(spec: &BoxSpec, role: Role, hole: &WallHole) -> bool {
+    let Some(step) = spec.step.filter(|_| hole.wall == Wall::Floor) else {
+        return true;
+    };
+    let middle = [hole.along, hole.up][step.axis()];
+    let raised = step.is_over([middle; 2], spec.inside[step.axis()]) == Some(true);
+    raised == (role == Role::RaisedFloor)
+}
+
+/// What a wall is cut from; the deep floor of one with a step.
+pub(crate) fn role_of(spec: &BoxSpec, wall: Wall) -> Role {
+    roles_of(spec, wall)[0]
+}
+
+/// What a wall is cut from: over a step the floor is two pieces.
+fn roles_of(spec: &BoxSpec, wall: Wall) -> Vec<Role> {
     let folded = matches!(spec.construction, Construction::Folded(_));
-    match wall {
+    let role = match wall {
+        Wall::Floor if spec.step.is_some() => return vec![Role::Floor, Role::RaisedFloor],
         Wall::Lid if folded && matches!(spec.lid, Lid::Cap { .. }) => Role::PanLid,
         Wall::Lid => Role::LidPlate,
         _ if folded => Role::Tray,
         Wall::Floor => Role::Floor,
         _ if wall.across() == Some(spec.long_axis()) => Role::End,
         _ => Role::LongSide,
-    }
+    };
+    vec![role]
 }
 
 /// The part of a wall; one of a pair is taken out of it.
@@ -176,6 +244,12 @@ fn own_part(parts: &mut Vec<Part>, role: Role, wall: Wall) -> Option<&mut Part> 
         parts[index].quantity = 1;
         parts[index].wall = Some(opposite);
         parts.insert(index, own);
+        // A pair beside a step is drawn as the one on which lengths run with the drawing.
+        for part in &mut parts[index..=index + 1] {
+            if let Some(notch) = part.notch().filter(|_| part.wall.is_some_and(Wall::runs_back)) {
+                part.cut_out(notch.turned_over());
+            }
+        }
     }
     parts.get_mut(index)
 }
@@ -195,14 +269,21 @@ fn on_panel(spec: &BoxSpec, panel: &Part, hole: &WallHole) -> [Length; 2] {
 /// Twice the place of a hole from the middle of the box, along the longer side and to its left, seen from above.
 ///
 /// Twice, so that nothing is halved. With the longer side across the truck, the drawing is turned, not mirrored.
-fn doubled(spec: &BoxSpec, [x, y]: [Length; 2]) -> [Length; 2] {
+pub(crate) fn doubled(spec: &BoxSpec, [x, y]: [Length; 2]) -> [Length; 2] {
     let [x, y] = [x * 2 - spec.inside[0], y * 2 - spec.inside[1]];
     if spec.long_axis() == 0 { [x, y] } else { [y, -x] }
 }
 
 /// On floor, lid or the middle of a flat sheet.
 fn on_level(spec: &BoxSpec, plate: &Part, hole: &WallHole) -> [Length; 2] {
-    let [right, up] = doubled(spec, [hole.along, hole.up]);
+    let mut at = [hole.along, hole.up];
+    if let Some(step) = spec.step.filter(|_| plate.role != Role::LidPlate) {
+        // The panel's middle is not the box's.
+        let axis = step.axis();
+        let [from, to] = step.floor_reaches(spec, plate.role == Role::RaisedFloor);
+        at[axis] += (spec.inside[axis] - from - to).half_down();
+    }
+    let [right, up] = doubled(spec, at);
     [(plate.length + right).half_down(), (plate.width + up).half_down()]
 }
 

@@ -20,6 +20,7 @@ fn good() -> BoxSpec {
         corners: Corners::LongSidesRun,
         lid: Lid::None,
         frame: None,
+        step: None,
     }
 }
 

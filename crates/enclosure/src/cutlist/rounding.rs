@@ -2,7 +2,7 @@
 //!
 //! Parts that go *into* a space round down, openings up. What that does to each part:
 //!
-//! - **Floor, sides, ends** set the inside and the outside at once. Rounded down the box still goes into its cavity,
+//! - **Floors, riser, sides, ends** set the inside and the outside at once. Rounded down the box still goes into its cavity,
 //!   and the modules lose up to one mark inside: [`rounding_loss`] says how much, to compare with the room left.
 //!   Rounded up they would eat the clearance that was checked.
 //! - **Flat lid, flange and frame bars** set the largest outside sizes: down. Bars are set against the wall one by
@@ -12,10 +12,10 @@
 //! - **The skirt's own width** hangs into a space: down. It decides nothing else.
 //! - **Holes** are openings: up.
 //! - **A folded tray** is marked out flat and goes into a space: down. **A pan lid** goes over the body: up.
-//! - **What goes into the box** (bars, lugs, dividers, end plates) and brackets: down. **Rods** need their thread: up.
+//! - **What goes into the box** (bars, lugs, dividers, end plates, the liner's sheets) and brackets: down. **Rods** need their thread: up.
 //! - **The width of a bar** is bought, not cut: shown as it is.
 
-use tape::Length;
+use tape::{Length, Units};
 
 use crate::{Built, Form, Part, Role};
 
@@ -72,9 +72,18 @@ impl Rounding {
             | Role::Stiffener => [Self::Down, Self::AsBought],
             // A rod too short has no thread left for its nut.
             Role::HoldDownRod | Role::TieRod => [Self::Up, Self::AsBought],
-            Role::Floor | Role::LongSide | Role::End | Role::LidPlate | Role::Tray | Role::Divider | Role::EndPlate => {
-                [Self::Down, Self::Down]
-            }
+            Role::Floor
+            | Role::RaisedFloor
+            | Role::Riser
+            | Role::LongSide
+            | Role::End
+            | Role::LidPlate
+            | Role::Tray
+            | Role::Divider
+            | Role::EndPlate
+            | Role::LinerFloor
+            | Role::LinerSide
+            | Role::LinerEnd => [Self::Down, Self::Down],
         }
     }
 
@@ -148,6 +157,23 @@ impl Rounded {
 /// the modules have left.
 pub fn rounding_loss(built: &Built, fineness: Fineness) -> [Length; 3] {
     most_along(built, fineness, Rounded::most_loss, |role| {
+        matches!(
+            role,
+            Role::Floor | Role::RaisedFloor | Role::Riser | Role::LongSide | Role::End | Role::Tray
+        )
+    })
+}
+
+/// The same for one who marks out in one system only: to the finest mark in inches, or to 0.1 mm.
+pub fn rounding_loss_marked(built: &Built, fineness: Fineness, units: Units) -> [Length; 3] {
+    let loss = |size: Rounded| {
+        let marked = match units {
+            Units::Inch => size.inches,
+            Units::Millimetre => size.tenth_mm,
+        };
+        (size.exact - marked).max(Length::ZERO)
+    };
+    most_along(built, fineness, loss, |role| {
         matches!(role, Role::Floor | Role::LongSide | Role::End | Role::Tray)
     })
 }
@@ -168,6 +194,7 @@ fn most_along(
     chosen: impl Fn(Role) -> bool,
 ) -> [Length; 3] {
     let mut most = [Length::ZERO; 3];
+    let mut floors = Length::ZERO;
     for part in built.parts.iter().filter(|part| chosen(part.role)) {
         for (axis, size) in axes(part.role, built)
             .into_iter()
@@ -175,11 +202,20 @@ fn most_along(
             .zip(Rounded::of_part(part, built, fineness))
         {
             most[axis] = most[axis].max(change(size));
+            if built.step.is_some_and(|step| step.axis() == axis)
+                && matches!(part.role, Role::Floor | Role::RaisedFloor)
+            {
+                floors += change(size);
+            }
             // What is off on a flat sheet may all be in its walls.
             if matches!(part.role, Role::Tray | Role::PanLid) {
                 most[2] = most[2].max(change(size));
             }
         }
+    }
+    // Deep and raised floor lie one behind the other: what both are off adds up.
+    if let Some(step) = built.step {
+        most[step.axis()] = most[step.axis()].max(floors);
     }
     most
 }
@@ -198,8 +234,12 @@ fn axes(role: Role, built: &Built) -> Option<[usize; 2]> {
         | Role::Standoff
         | Role::EndPlate
         | Role::TieRod
-        | Role::Stiffener => return None,
+        | Role::Stiffener
+        | Role::LinerFloor
+        | Role::LinerSide
+        | Role::LinerEnd => return None,
         Role::Floor
+        | Role::RaisedFloor
         | Role::LidPlate
         | Role::FlangeLong
         | Role::FrameLong
@@ -207,6 +247,7 @@ fn axes(role: Role, built: &Built) -> Option<[usize; 2]> {
         | Role::Tray
         | Role::PanLid => [long, 1 - long],
         Role::FlangeShort | Role::FrameShort | Role::RingShort => [1 - long, long],
+        Role::Riser => [built.step.map_or(1 - long, |step| 1 - step.axis()), 2],
         Role::Post => [2, long],
         Role::LongSide | Role::SkirtLong => [long, 2],
         Role::End | Role::SkirtShort => [1 - long, 2],

@@ -20,6 +20,7 @@ fn open_box(inside: [i64; 3], wall: i64, corners: Corners) -> BoxSpec {
         corners,
         lid: Lid::None,
         frame: None,
+        step: None,
     }
 }
 
@@ -261,6 +262,7 @@ proptest! {
             corners,
             lid: if capped { lid } else { Lid::None },
             frame: None,
+            step: None,
         };
         let built = build(&spec).unwrap();
         let loss = rounding_loss(&built, fineness);

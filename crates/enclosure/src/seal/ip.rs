@@ -103,6 +103,24 @@ const fn meaning(mark: char, short: &'static str, long: &'static str) -> Meaning
     Meaning { mark, short, long }
 }
 
+/// What a code of two digits asks of a box, in words: `IP67: dust tight; 1 m for 30 min; x7 and x8 do not ...`.
+///
+/// A digit that is not asked for is an X, and so is one that no list has.
+pub fn asks(solids: Option<u8>, water: Option<u8>) -> String {
+    let find = |list: &'static [Meaning], digit: Option<u8>| list.get(usize::from(digit?));
+    let (first, second) = (find(&FIRST, solids), find(&SECOND, water));
+    let mark = |meaning: Option<&Meaning>| meaning.map_or('X', |meaning| meaning.mark);
+    let mut words: Vec<&str> = [first, second]
+        .into_iter()
+        .flatten()
+        .map(|meaning| meaning.short)
+        .collect();
+    if water.is_some_and(|digit| matches!(digit, 7 | 8)) {
+        words.push(NOTE);
+    }
+    format!("IP{}{}: {}", mark(first), mark(second), words.join("; "))
+}
+
 /// The meaning of a mark in one of the lists; `None` when it is not in it.
 pub fn look_up(list: &'static [Meaning], mark: char) -> Option<&'static Meaning> {
     list.iter().find(|meaning| meaning.mark == mark)
@@ -120,6 +138,15 @@ mod tests {
             assert_eq!(digits, counted);
         }
         assert_eq!(LETTERS.map(|letter| letter.mark), ['A', 'B', 'C', 'D']);
+    }
+
+    #[test]
+    fn a_code_is_told_in_words() {
+        assert_eq!(asks(Some(5), Some(4)), "IP54: dust limited; splash");
+        assert_eq!(asks(None, Some(6)), "IPX6: strong jet 100 l/min 12.5 mm nozzle");
+        let under_water = asks(Some(6), Some(7));
+        assert!(under_water.starts_with("IP67: dust tight; 1 m for 30 min; ") && under_water.contains("do not imply"));
+        assert_eq!(asks(Some(9), None), "IPXX: ");
     }
 
     #[test]

@@ -63,6 +63,21 @@ pub fn section_modulus_mm3(width: Length, thickness: Length) -> f64 {
     width.as_mm() * thickness.as_mm().powi(2) / 6.0
 }
 
+/// The stress of a bar that rests on two supports under a load spread evenly between them, against the yield strength of
+/// its material: `F L / 8 / W`.
+///
+/// Source: beam theory.
+pub fn bar_utilisation(what: &str, stress_mpa: f64, material: Material) -> Utilisation {
+    let figures = material.stiffness();
+    let limit = Limit {
+        value: figures.strength.yield_mpa,
+        formula: "F L / 8 / W against yield strength",
+        source: figures.source,
+        known: figures.known,
+    };
+    Utilisation::of(what, stress_mpa, "MPa", limit)
+}
+
 /// The leg of an angle, hanger or foot that sticks out and is pulled by a bolt.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Leg {

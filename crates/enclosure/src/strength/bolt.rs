@@ -1,6 +1,8 @@
 //! Bolts: sizes, strength and what a mount of several bears.
 
 pub mod grade;
+pub mod group;
+pub mod lengths;
 pub mod mount;
 
 use std::f64::consts::FRAC_PI_4;

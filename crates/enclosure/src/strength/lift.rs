@@ -9,17 +9,34 @@ use crate::material::Material;
 /// The legs of a sling.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Sling {
+    /// One leg, upright whatever its angle is told to be.
+    One,
     /// Two legs.
     Two,
+    /// Three legs, of which two are taken as carrying.
+    Three,
     /// Four legs, of which two are taken as carrying: four of unequal length never share.
     Four,
 }
 
 impl Sling {
+    /// The sling for so many eyes: of more than four, four are used; `None` without any.
+    pub const fn of_eyes(eyes: usize) -> Option<Self> {
+        match eyes {
+            0 => None,
+            1 => Some(Self::One),
+            2 => Some(Self::Two),
+            3 => Some(Self::Three),
+            _ => Some(Self::Four),
+        }
+    }
+
     /// How many legs there are.
     pub const fn legs(self) -> u32 {
         match self {
+            Self::One => 1,
             Self::Two => 2,
+            Self::Three => 3,
             Self::Four => 4,
         }
     }
@@ -43,7 +60,7 @@ pub struct LiftError {
 /// By memory of EN 818-4, which rates chain slings up to it.
 pub const WIDEST_DEG: f64 = 60.0;
 
-/// The force in one leg in newtons: `m g / (2 cos angle)`, for two legs and for four.
+/// The force in one leg in newtons: `m g / (2 cos angle)`, for two legs and for more; `m g` for one, which hangs upright.
 ///
 /// - `angle_deg`: of a leg from upright, `0.0..=60.0`.
 ///
@@ -59,7 +76,10 @@ pub fn leg_n(mass_kg: f64, sling: Sling, angle_deg: f64) -> Result<f64, LiftErro
         return Err(LiftError { angle_deg });
     }
     let upright_n = force_n(mass_kg, 1.0) / f64::from(sling.carrying());
-    Ok(upright_n / angle_deg.to_radians().cos())
+    match sling {
+        Sling::One => Ok(upright_n),
+        _ => Ok(upright_n / angle_deg.to_radians().cos()),
+    }
 }
 
 /// A plate with a hole that a shackle goes through.
@@ -149,8 +169,9 @@ mod tests {
     fn legs_pull_harder_the_wider_they_spread(
         #[case] angle: f64,
         #[case] newtons: f64,
-        #[values(Sling::Two, Sling::Four)] sling: Sling,
+        #[values(Sling::Two, Sling::Three, Sling::Four)] sling: Sling,
     ) {
+        assert!((leg_n(100.0, Sling::One, angle).unwrap() - 980.665).abs() < 1e-9);
         assert!((leg_n(100.0, sling, angle).unwrap() - newtons).abs() < 1e-3);
     }
 

@@ -142,6 +142,46 @@ impl Panel {
     }
 }
 
+/// `beta` of a point load in the middle of a simply supported panel, by length over width from 1.0 to 2.0 in fifths, then
+/// very long: Roark's Formulas for Stress and Strain, 7th ed., Table 11.4 case 1b, by memory.
+const POINT_BETA: [f64; 7] = [0.435, 0.650, 0.789, 0.875, 0.927, 0.958, 1.0];
+
+impl Panel {
+    /// The stress in megapascals of a force in newtons that pulls straight off the middle of the panel, spread over a round
+    /// plate: `3 F / (2 pi t^2) ((1 + nu) ln(2 b / (pi r)) + beta)`.
+    ///
+    /// - `plate`: diameter of the backing plate or washer; at least the sheet's thickness counts.
+    ///
+    /// The middle is the worst place, so a pull nearer to an edge is on the safe side. Between the ratios of the table the
+    /// next higher `beta` is taken.
+    ///
+    /// Source: Roark's Formulas for Stress and Strain, 7th ed., Table 11.4 case 1b, by memory.
+    pub fn pulled_stress_mpa(&self, force_n: f64, plate: Length, nu: f64) -> f64 {
+        let [long, short, t] = [self.long, self.short, self.thickness].map(Length::as_mm);
+        let radius = plate.as_mm().max(t) / 2.0;
+        let fifths = (long / short - 1.0) * 5.0;
+        let beta = POINT_BETA
+            .iter()
+            .zip(0_u32..)
+            .find(|(_, step)| fifths <= f64::from(*step) + 1e-9)
+            .map_or(1.0, |(beta, _)| *beta);
+        let spread = (2.0 * short / (std::f64::consts::PI * radius)).ln().max(0.0);
+        3.0 * force_n / (2.0 * std::f64::consts::PI * t * t) * ((1.0 + nu) * spread + beta)
+    }
+
+    /// That stress against the yield strength of the material.
+    pub fn pulled(&self, what: &str, force_n: f64, plate: Length, material: Material) -> Utilisation {
+        let figures = material.stiffness();
+        let limit = Limit {
+            value: figures.strength.yield_mpa,
+            formula: "3 F / (2 pi t^2) ((1 + nu) ln(2 b / (pi r)) + beta), pulled in its middle, against yield strength",
+            source: "Roark 7th ed. Table 11.4 case 1b, from memory",
+            known: KnownBy::Memory,
+        };
+        Utilisation::of(what, self.pulled_stress_mpa(force_n, plate, figures.nu), "MPa", limit)
+    }
+}
+
 /// A panel under load.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Bent {

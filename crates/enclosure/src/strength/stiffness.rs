@@ -64,6 +64,12 @@ impl Material {
                 source: "5052-H32, least values of ASTM B209; as-welded values of aluminium design manuals",
                 known: KnownBy::Memory,
             },
+            // No liner carries anything.
+            Self::Liner(_) => unwelded(
+                [1_000.0, 0.4],
+                [20.0, 20.0],
+                "a soft plastic taken for every liner, common values, no source",
+            ),
             Self::Aluminium6061 => Stiffness {
                 e_mpa: 69_000.0,
                 nu: 0.33,

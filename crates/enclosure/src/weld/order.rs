@@ -1,9 +1,9 @@
-//! In which order seams are welded: tacks, diagonals, then opposite seams in turn.
+//! In which order seams are welded: tacks, diagonals, then opposite seams in turn; then what goes in and on the box.
 //!
 //! Common practice, known by: memory. What it does is sound whatever the source: each seam pulls, and its opposite pulls
 //! back.
 
-use super::{Seam, Side};
+use super::{At, Seam, Side};
 
 /// One thing to do.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -28,6 +28,17 @@ pub enum Step {
         /// On which side.
         side: Side,
     },
+    /// Go on to what was added there, for its reason.
+    GoOn(At),
+    /// Weld all of what was added, every other one first.
+    WeldAll {
+        /// The seams' number.
+        seam: u32,
+        /// How many are of that sort.
+        count: u32,
+        /// On which side.
+        side: Side,
+    },
 }
 
 /// The letter of a seam among those of its sort: `a` for the first.
@@ -47,33 +58,58 @@ impl Step {
             Self::Weld { seam, which, side } => {
                 format!("weld {seam}{}, {}, from the middle out", letter(which), side.name())
             }
+            Self::GoOn(at) => at.after_the_shell().unwrap_or("then").to_owned(),
+            Self::WeldAll { seam, count: 1, side } => format!("weld seam {seam}, {}", side.name()),
+            Self::WeldAll { seam, count, side } => {
+                format!("weld seam {seam}, all {count}, {}: every other one first", side.name())
+            }
         }
     }
 }
 
-/// Tacks of all, corners first; then the seams in the order of their numbers, of each sort opposite ones in turn.
+/// Tacks of all of the shell, corners first; then its seams in the order of their numbers, of each sort opposite ones in
+/// turn. Then sort by sort what was added: it is put in a shell that has drawn in already.
 ///
 /// Seams of one sort are lettered going round the box, so the opposite of the first of four is the third.
 pub(super) fn of(seams: &[Seam]) -> Vec<Step> {
-    let tacks = seams.iter().map(|seam| Step::Tack {
+    let is_shell = |seam: &&Seam| seam.at.after_the_shell().is_none();
+    let tack = |seam: &Seam| Step::Tack {
         seam: seam.number,
         count: seam.count,
         tacks: seam.tacks,
-    });
-    let welds = seams.iter().flat_map(|seam| {
-        let half = seam.count.div_ceil(2);
-        (0..half)
-            .flat_map(move |first| [first, first + half])
-            .filter(|&which| which < seam.count)
-            .map(|which| Step::Weld {
-                seam: seam.number,
-                which,
-                side: seam.side,
-            })
-    });
-    tacks
-        .chain([Step::Measure])
-        .chain(welds)
-        .chain([Step::Measure])
-        .collect()
+    };
+    let mut steps: Vec<Step> = seams.iter().filter(is_shell).map(tack).collect();
+    if !steps.is_empty() {
+        steps.push(Step::Measure);
+        steps.extend(seams.iter().filter(is_shell).flat_map(one_by_one));
+        steps.push(Step::Measure);
+    }
+    let added: Vec<&Seam> = seams.iter().filter(|seam| !is_shell(seam)).collect();
+    for sort in added.chunk_by(|a, b| a.at == b.at) {
+        steps.push(Step::GoOn(sort[0].at));
+        steps.extend(sort.iter().map(|seam| tack(seam)));
+        steps.extend(sort.iter().map(|seam| Step::WeldAll {
+            seam: seam.number,
+            count: seam.count,
+            side: seam.side,
+        }));
+    }
+    if !added.is_empty() {
+        steps.push(Step::Measure);
+    }
+    steps
+}
+
+/// Each of a sort by its letter, opposite ones in turn.
+fn one_by_one(seam: &Seam) -> impl Iterator<Item = Step> {
+    let (number, count, side) = (seam.number, seam.count, seam.side);
+    let half = count.div_ceil(2);
+    (0..half)
+        .flat_map(move |first| [first, first + half])
+        .filter(move |&which| which < count)
+        .map(move |which| Step::Weld {
+            seam: number,
+            which,
+            side,
+        })
 }

@@ -6,23 +6,32 @@ use super::{Asked, At, Form, Run, Seam, Side, TACK_PITCH};
 use crate::material::Material;
 use crate::{BoxSpec, Built, Construction, Corners, Joint, Lid, Role};
 
-/// A seam before it is numbered.
-struct Draft {
-    joins: [Role; 2],
-    at: At,
-    place: &'static str,
-    form: Form,
-    length: Length,
-    count: u32,
-    side: Side,
+/// A seam before it is numbered and its bead is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Draft {
+    /// The two parts that it joins.
+    pub joins: [Role; 2],
+    /// Where it runs.
+    pub at: At,
+    /// Where it is, in words.
+    pub place: &'static str,
+    /// How they meet.
+    pub form: Form,
+    /// Length of one.
+    pub length: Length,
+    /// How many.
+    pub count: u32,
+    /// On which side.
+    pub side: Side,
     /// The thinner of the two sheets.
-    thinner: Length,
-    seals: bool,
+    pub thinner: Length,
+    /// Whether it keeps water out, so that it has to be full.
+    pub seals: bool,
 }
 
 impl Draft {
     fn numbered(self, number: u32, leg: Option<Length>, material: Material) -> Seam {
-        let run = if self.seals || self.form == Form::Butt {
+        let run = if self.seals || self.at.carries() || self.form == Form::Butt {
             Run::Full
         } else {
             Run::stitch(self.length)
@@ -58,7 +67,10 @@ fn tacks(length: Length) -> u32 {
 pub(super) fn of(spec: &BoxSpec, built: &Built, asked: Asked) -> Vec<Seam> {
     let sizes = Sizes::of(spec, built);
     let mut drafts = match spec.construction {
-        Construction::Welded => shell(spec, &sizes, asked.side),
+        Construction::Welded => match &spec.step {
+            Some(step) => super::stepped::shell(spec, step, asked.side),
+            None => shell(spec, &sizes, asked.side),
+        },
         Construction::Folded(_) => tray(spec, &sizes, asked.side),
         Construction::Framed(skeleton) => framed(skeleton.leg, skeleton.thickness, skeleton.joint),
     };
@@ -74,6 +86,7 @@ pub(super) fn of(spec: &BoxSpec, built: &Built, asked: Asked) -> Vec<Seam> {
         drafts.push(angle_to_wall([Role::FrameLong, side], sizes.outside[0], thinner));
         drafts.push(angle_to_wall([Role::FrameShort, end], sizes.outside[1], thinner));
     }
+    drafts.extend(&built.seams);
     (1..)
         .zip(drafts)
         .map(|(number, draft)| draft.numbered(number, asked.leg, spec.wall.material))

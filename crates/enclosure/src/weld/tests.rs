@@ -35,6 +35,7 @@ fn plain(corners: Corners) -> BoxSpec {
         corners,
         lid: Lid::None,
         frame: None,
+        step: None,
     }
 }
 
@@ -302,5 +303,118 @@ proptest! {
             .flat_map(|seam| (0..seam.count).map(|which| (seam.number, which)))
             .collect();
         prop_assert_eq!(welded, all);
+    }
+}
+
+/// Of a box of 8 seams: a divider's three and two brackets' four, numbered behind them, welded after them and counted.
+#[test]
+fn what_is_added_is_welded_after_the_shell() {
+    let spec = plain(Corners::LongSidesRun);
+    let mut built = build(&spec).unwrap();
+    let divider = crate::added::Divider {
+        across: 0,
+        places: vec![Length::mm(400)],
+        height: Length::mm(150),
+        sheet: steel(2),
+        loose: false,
+    };
+    built.add(divider.group(&spec).unwrap());
+    let brackets = crate::added::Brackets {
+        wall: crate::Wall::Left,
+        places: [200, 600].map(Length::mm).to_vec(),
+        up: Length::mm(150),
+        reach: crate::added::Reach::Web,
+        sheet: steel(5),
+        leg: Length::mm(50),
+        length: Length::mm(80),
+        bolts: 1,
+        hole: Length::mm(11),
+    };
+    built.add(brackets.group(&spec, &built.clone()).unwrap());
+    let map = map(&spec, &built, asked(Side::Outside));
+    assert_eq!(map.count(), 8 + 3 + 4);
+    let told: Vec<(u32, At, Side, Run)> = map.seams[3..].iter().map(|s| (s.number, s.at, s.side, s.run)).collect();
+    // Half of 400 is 200: 7 runs of 30, 370 / 6 apart; half of 150: 3 runs, 120 / 2 apart. What carries is full.
+    let stitch = |runs, nm| Run::Stitch {
+        runs,
+        each: Length::mm(30),
+        pitch: Length::from_nm(nm),
+    };
+    assert_eq!(
+        told,
+        [
+            (4, At::Divider, Side::Inside, stitch(7, 61_666_666)),
+            (5, At::Divider, Side::Inside, stitch(3, 60_000_000)),
+            (6, At::Bracket, Side::Outside, Run::Full),
+        ]
+    );
+    assert_eq!(map.welded(), Length::mm(3216 + 210 + 2 * 90 + 4 * 80));
+    assert!(
+        map.seams.iter().all(|seam| seam.leg == Length::mm(2)),
+        "the thinner of the two sheets"
+    );
+    let at = |step: &dyn Fn(&Step) -> bool| map.order.iter().position(step).unwrap();
+    let last_of_shell = map
+        .order
+        .iter()
+        .rposition(|step| matches!(step, Step::Weld { .. }))
+        .unwrap();
+    let divider = at(&|step| *step == Step::GoOn(At::Divider));
+    let bracket = at(&|step| *step == Step::GoOn(At::Bracket));
+    assert!(last_of_shell < divider && divider < bracket);
+    assert_eq!(map.order.last(), Some(&Step::Measure));
+    let words: Vec<String> = map.order[bracket..].iter().map(|step| step.words()).collect();
+    assert!(words[0].contains("bolted to the rail"), "the reason is told");
+    assert_eq!(words[2], "weld seam 6, all 4, outside: every other one first");
+}
+
+/// The plain box with a step at its front, 250 long and 80 high.
+fn with_step(corners: Corners) -> BoxSpec {
+    BoxSpec {
+        step: Some(crate::Step {
+            at: crate::Wall::Front,
+            run: Length::mm(250),
+            rise: Length::mm(80),
+        }),
+        ..plain(corners)
+    }
+}
+
+// By hand: 804 x 404 x 203 outside; corners away from the step, over it, of the riser; deep floor to sides, far end, riser;
+// raised floor to sides, end, riser.
+#[rstest]
+#[case::floor_under(Corners::LongSidesRun, Side::Outside, [200, 120, 77, 554, 404, 404, 250, 404, 404])]
+#[case::walls_wrap(Corners::WallsWrapFloor, Side::Outside, [203, 123, 80, 550, 400, 400, 248, 400, 400])]
+#[case::corner_to_corner(Corners::CornerToCorner, Side::Outside, [200, 120, 77, 550, 400, 400, 248, 400, 400])]
+#[case::inside(Corners::LongSidesRun, Side::Inside, [200, 120, 80, 550, 400, 400, 250, 400, 400])]
+fn seams_of_a_box_with_a_step(#[case] corners: Corners, #[case] side: Side, #[case] wanted: [i64; 9]) {
+    let welds = welds(&with_step(corners), asked(side));
+    let got: Vec<Length> = welds.seams.iter().map(|seam| seam.length).collect();
+    assert_eq!(got, wanted.map(Length::mm));
+    assert!(welds.seams.iter().all(|seam| seam.seals && seam.run == Run::Full));
+    let edge = welds.seams.last().unwrap();
+    assert_eq!(
+        (edge.at, edge.side, edge.is_fillet()),
+        (At::StepEdge, Side::Outside, true)
+    );
+    let faces: Vec<&str> = welds.diagonals.iter().map(|d| d.face).collect();
+    assert_eq!(faces[0], "deep floor, outside");
+    assert_eq!(welds.diagonals[2].sides, [404, 80].map(Length::mm));
+}
+
+/// 0.8 mm for each joint that a sheet is drawn to, and 0.8 mm in 3 m along.
+#[rstest]
+#[case::ends_between(Corners::LongSidesRun, [0.0, 1.6, 0.8])]
+#[case::sides_between(Corners::EndsRun, [1.6, 0.0, 0.8])]
+#[case::floor_between(Corners::WallsWrapFloor, [1.6, 1.6, 0.0])]
+#[case::open_groove(Corners::CornerToCorner, [1.6, 1.6, 0.8])]
+fn sheets_that_sit_between_others_are_drawn_in(#[case] corners: Corners, #[case] across: [f64; 3]) {
+    let spec = plain(corners);
+    let built = build(&spec).unwrap();
+    let draws = welds(&spec, asked(Side::Outside)).draws_in(&spec).map(Length::as_mm);
+    for axis in 0..3 {
+        let along = draws[axis] - across[axis];
+        let most = 0.8 / 3.0 * built.shell[axis].as_mm() / 1000.0;
+        assert!(along > 0.0 && along <= most + 1e-6, "{axis}: {draws:?}");
     }
 }

@@ -30,7 +30,14 @@ pub(super) fn bounds(request: &Request, goal: &Goal) -> Vec<Bound> {
     let shapes = shapes(request, &goal.caps);
     let light = by_mass(request, goal);
     let hall = |cavity| {
-        let bound = in_hall(&relaxed(request, cavity), &shapes, &goal.caps);
+        let hall = relaxed(request, cavity);
+        let mut bound = in_hall(&hall, &shapes, &goal.caps);
+        if let Some(columns) = columns(request, &hall) {
+            let lower = in_hall(&columns, &shapes, &goal.caps);
+            if lower.count < bound.count {
+                bound = lower;
+            }
+        }
         light.filter(|light| light.count < bound.count).unwrap_or(bound)
     };
     (0..request.cavities.len()).map(hall).collect()
@@ -83,8 +90,10 @@ pub(super) fn weigh(request: &Request, goal: &Goal, bounds: &mut [Bound], meter:
         }
         let mut hall = relaxed(request, cavity);
         if stacked {
-            // Modules of one stack touch.
+            // Modules of one stack touch, and may stand one over another in it.
             hall.gap = 0;
+        } else if let Some(columns) = columns(request, &hall) {
+            hall = columns;
         }
         let weighed = hollow::weigh(&eased(&hall, &shapes), &goal.caps, meter);
         if let Some(count) = weighed.filter(|&count| count < bound.count) {
@@ -142,6 +151,17 @@ fn relaxed(request: &Request, cavity: usize) -> Hall {
         hall.gap = hall.gap.min(rule.apart.nm().max(0) + 2 * least);
     }
     hall
+}
+
+/// The same hollow where nothing may stand over anything else. What is in the way over or under a module is left out:
+/// something may stand there as well.
+fn columns(request: &Request, hall: &Hall) -> Option<Hall> {
+    request.boxes.as_ref().filter(|rule| rule.one_tier)?;
+    let mut columns = hall.clone();
+    columns.one_tier = true;
+    let through = |block: &Block| block.lo[2] <= hall.lo[2] && block.hi[2] >= hall.hi[2];
+    columns.blocks.retain(through);
+    Some(columns)
 }
 
 /// How far the rims reach beyond the body on a face.

@@ -88,6 +88,7 @@ impl Boxing<'_> {
             room,
             blocks: Vec::new(),
             gap: self.gap(),
+            one_tier: self.rule.one_tier,
         }
     }
 

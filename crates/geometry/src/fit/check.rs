@@ -62,6 +62,13 @@ pub enum Flaw {
         /// Index of the one that stands in it.
         other: usize,
     },
+    /// Two modules of one box one over the other where nothing carries an upper tier.
+    Tiers {
+        /// Index of one placement.
+        first: usize,
+        /// Index of the other.
+        second: usize,
+    },
     /// A body that is not the inside with its shell, or a bay that is missing, unasked for or on a wrong side.
     Body {
         /// Index of the box.
@@ -146,6 +153,9 @@ impl fmt::Display for Flaw {
             }
             Self::Service { placement, other } => {
                 write!(f, "placement {other} stands in the service space of {placement}")
+            }
+            Self::Tiers { first, second } => {
+                write!(f, "placements {first} and {second} stand one over the other")
             }
             Self::Body { index } => {
                 write!(f, "box {index} is not its inside with its shell and bay")
@@ -362,6 +372,11 @@ fn pair(request: &Request, layout: &Layout, first: usize, second: usize) -> Resu
     let (a, b) = (&layout.placements[first], &layout.placements[second]);
     if a.cuboid.separation(&b.cuboid) < request.gap.max(Length::ZERO) {
         return Err(Flaw::Gap { first, second });
+    }
+    let one_tier = request.boxes.as_ref().is_some_and(|rule| rule.one_tier);
+    let both_pinned = first.max(second) < request.pinned.len();
+    if one_tier && !both_pinned && a.cuboid.shares_floor(&b.cuboid) {
+        return Err(Flaw::Tiers { first, second });
     }
     let kind = &request.kinds[a.kind];
     let mut rooms = Face::ALL.into_iter().filter_map(|face| room(kind, a, face));

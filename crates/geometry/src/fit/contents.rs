@@ -80,8 +80,14 @@ impl Grid {
     }
 }
 
-/// Every grid without an empty layer that holds `total` of a kind within `most`.
-pub(super) fn grids(kind: (usize, &Kind), shapes: &[Shape], total: u32, most: V3, gap: i64) -> Vec<Grid> {
+/// Every grid of at most so many tiers without an empty layer that holds `total` of a kind within `most`.
+pub(super) fn grids(
+    kind: (usize, &Kind),
+    shapes: &[Shape],
+    total: u32,
+    (most, tiers): (V3, i64),
+    gap: i64,
+) -> Vec<Grid> {
     let (index, stack) = (kind.0, kind.1.stack);
     let mut all = Vec::new();
     if total == 0 {
@@ -110,7 +116,7 @@ pub(super) fn grids(kind: (usize, &Kind), shapes: &[Shape], total: u32, most: V3
                 counts: [1; 3],
                 pitch: pitch(cell, gap),
             };
-            every_size(grid, most, &mut all);
+            every_size(grid, most, tiers, &mut all);
         }
     }
     all
@@ -124,10 +130,10 @@ pub(super) fn pitch(cell: &Shape, gap: i64) -> V3 {
     })
 }
 
-fn every_size(grid: Grid, most: V3, all: &mut Vec<Grid>) {
+fn every_size(grid: Grid, most: V3, tiers: i64, all: &mut Vec<Grid>) {
     let n = i64::try_from(grid.solids).unwrap_or(i64::MAX);
     let fits = |count: i64, k: usize| grid.cell.extent[k] + (count - 1) * grid.pitch[k] <= most[k];
-    for high in (1..=n).take_while(|&count| fits(count, 2)) {
+    for high in (1..=n.min(tiers)).take_while(|&count| fits(count, 2)) {
         for wide in (1..=n).take_while(|&count| fits(count, 1)) {
             let long = (n + high * wide - 1) / (high * wide);
             if fits(long, 0) && long * wide * (high - 1) < n && long * (wide - 1) * high < n {

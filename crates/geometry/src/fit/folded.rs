@@ -4,6 +4,8 @@
 //! margins and less by the gap at its lower faces. Then nothing but plain non-overlap is left. A plate thinner than the
 //! gap turns inside out that way; it still keeps modules on its two sides apart, so it is never dropped: a piece at `q`
 //! of size `e` meets a block when `q < hi` and `q + e > lo` along every axis.
+//!
+//! Where nothing may stand over anything else, a piece takes the whole height of the hollow, and stands at its bottom.
 
 use super::shape::{Hall, Put, Shape, V3, faces};
 use crate::Face;
@@ -68,7 +70,10 @@ impl Folded {
         let mut pieces: Vec<Piece> = Vec::new();
         for &m in members {
             let s = &shapes[m];
-            let size: V3 = std::array::from_fn(|k| s.extent[k] + pad[k]);
+            let mut size: V3 = std::array::from_fn(|k| s.extent[k] + pad[k]);
+            if hall.one_tier {
+                size[2] = size[2].max(dims[2]);
+            }
             let known = pieces
                 .iter()
                 .any(|p| p.kind == s.kind && p.size == size && p.count == s.count);

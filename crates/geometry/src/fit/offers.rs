@@ -220,12 +220,13 @@ fn contents(boxing: Boxing, berth: &Berth, loads: &Loads, counts: &[u32]) -> Vec
     let kinds: Vec<usize> = (0..counts.len()).filter(|&kind| counts[kind] > 0).collect();
     if let [kind] = kinds[..] {
         let most: V3 = std::array::from_fn(|k| berth.hi[k] - berth.lo[k]);
+        let tiers = if boxing.rule.one_tier { 1 } else { i64::MAX };
         let grids = |total| {
             grids(
                 (kind, &boxing.request.kinds[kind]),
                 boxing.shapes,
                 total,
-                most,
+                (most, tiers),
                 boxing.gap(),
             )
         };

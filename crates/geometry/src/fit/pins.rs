@@ -125,6 +125,7 @@ pub(super) fn who(request: &Request, flaw: Flaw) -> usize {
         | Flaw::ModuleToWall { placement: index, .. }
         | Flaw::ModuleToKeepOut { placement: index, .. }
         | Flaw::Gap { first: index, .. }
+        | Flaw::Tiers { first: index, .. }
         | Flaw::Service { placement: index, .. }
         | Flaw::Pinned { pinned: index } => index,
         Flaw::Index { index, of_box: true }

@@ -105,6 +105,9 @@ pub struct BoxRule {
     pub least_height: Length,
     /// The most a box may weigh with its modules.
     pub most_g: Option<MassLimit>,
+    /// Modules of one box stand beside each other, never one over another: nothing carries an upper tier. Modules that
+    /// are pinned one over another stay so.
+    pub one_tier: bool,
     /// The most boxes in one cavity.
     pub per_cavity: u32,
     /// The distance asked for between two boxes of one cavity. They stand beside each other, never one over another or

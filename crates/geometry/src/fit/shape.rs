@@ -157,6 +157,8 @@ pub(super) struct Hall {
     pub(super) room: [i64; 6],
     pub(super) blocks: Vec<Block>,
     pub(super) gap: i64,
+    /// Nothing stands over or under anything else.
+    pub(super) one_tier: bool,
 }
 
 impl Hall {
@@ -178,6 +180,7 @@ impl Hall {
             room: cavity.wall_margin.0.map(Length::nm),
             blocks,
             gap,
+            one_tier: false,
         }
     }
 

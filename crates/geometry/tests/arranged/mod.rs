@@ -131,6 +131,7 @@ fn box_rule(dice: &mut Dice) -> BoxRule {
             .collect(),
         least_height: Length::ZERO,
         most_g: None,
+        one_tier: false,
         per_cavity: 3,
         apart: dice.mm(0, 10),
     }

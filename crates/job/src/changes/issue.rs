@@ -1,5 +1,6 @@
 //! Issuing: the letter under which the shop gets its papers, and what it gets with it.
 
+use super::parts::compare;
 use super::shop::given;
 use crate::document::Issued;
 use crate::{Edit, Evaluation, Job};
@@ -83,7 +84,8 @@ pub fn issue(job: &Job, evaluation: &Evaluation, date: &str, revision: Option<&s
     let is_taken = |letter: &str| job.issued.iter().any(|issued| issued.revision == letter);
     if let Some(last) = job.issued.last() {
         let asks_for_it = revision.is_none_or(|revision| revision == last.revision);
-        let is_same = last.boxes == now.boxes && last.stock == now.stock;
+        // As told, so that papers from before something was noted are not another revision for that alone.
+        let is_same = compare(last, &now, evaluation.style()).is_none();
         if is_same && asks_for_it && job.revision == last.revision {
             return Err(NotIssued::Same {
                 revision: last.revision.clone(),

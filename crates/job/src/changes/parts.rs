@@ -4,7 +4,7 @@ use tape::show::Style;
 use tape::{Length, Units};
 
 use super::Difference;
-use crate::document::{Issued, IssuedBox, IssuedPart};
+use crate::document::{Issued, IssuedBox, IssuedPart, IssuedPlace, IssuedSeam};
 use crate::{Grams, Id};
 
 /// Whether something was there before and is there now.
@@ -208,6 +208,15 @@ fn of_box(was: &IssuedBox, is: &IssuedBox, style: Style) -> Option<BoxChange> {
     }
     differences.extend(Difference::of("mass", mass(was), mass(is)));
     differences.extend(Difference::of("welds", &was.welds, &is.welds));
+    // Papers from before these were noted tell nothing of them.
+    if let (Some(was), Some(is)) = (&was.seams, &is.seams) {
+        let pair = |seam: &IssuedSeam| (format!("seam, {}", seam.seam), seam.weld.clone());
+        differences.extend(by_name(was.iter().map(pair), is.iter().map(pair)));
+    }
+    if let (Some(was), Some(is)) = (&was.added, &is.added) {
+        let pair = |place: &IssuedPlace| (place.what.clone(), format!("at {}", place.at));
+        differences.extend(by_name(was.iter().map(pair), is.iter().map(pair)));
+    }
     let parts = of_parts(&was.parts, &is.parts, style.units);
     if differences.is_empty() && parts.is_empty() {
         return None;
@@ -219,6 +228,41 @@ fn of_box(was: &IssuedBox, is: &IssuedBox, style: Style) -> Option<BoxChange> {
         differences,
         parts,
     })
+}
+
+/// What is told otherwise under a name: the texts that only one of the two has.
+fn by_name(was: impl Iterator<Item = (String, String)>, is: impl Iterator<Item = (String, String)>) -> Vec<Difference> {
+    let (mut was, mut is): (Vec<_>, Vec<_>) = (was.collect(), is.collect());
+    // One that both have is taken off both lists, as often as both have it.
+    was.retain(|one| match is.iter().position(|other| other == one) {
+        Some(at) => {
+            is.remove(at);
+            false
+        }
+        None => true,
+    });
+    let mut names: Vec<&String> = Vec::new();
+    for (name, _) in is.iter().chain(&was) {
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    let texts = |of: &[(String, String)], name: &String| {
+        let texts = of.iter().filter(|(own, _)| own == name).map(|(_, text)| text.clone());
+        few(&texts.collect::<Vec<_>>())
+    };
+    let different = |name: &&String| Difference::of(name.as_str(), texts(&was, name), texts(&is, name));
+    names.iter().filter_map(different).collect()
+}
+
+/// Some texts in a row; of many the first and how many more.
+fn few(texts: &[String]) -> String {
+    const MOST: usize = 4;
+    let told = texts.iter().take(MOST).cloned().collect::<Vec<_>>().join("; ");
+    match texts.len().checked_sub(MOST) {
+        None | Some(0) => told,
+        Some(more) => format!("{told}; and {more} more"),
+    }
 }
 
 /// In the person's units; in millimetres when rounded they read alike.

@@ -1,11 +1,13 @@
 //! What the shop gets of an evaluation, in the words of its papers.
 
+use enclosure::added::{Block, Reach};
 use enclosure::cutlist::{Line, Rounded, Table};
-use enclosure::{EndCut, Form, Vertex};
+use enclosure::weld::{Run, Seam};
+use enclosure::{Built, EndCut, Form, Role, Vertex};
 use tape::Length;
 use tape::show::{Rounding, millimetres_bare};
 
-use crate::document::{Issued, IssuedBox, IssuedPart, IssuedStock};
+use crate::document::{Issued, IssuedBox, IssuedPart, IssuedPlace, IssuedSeam, IssuedStock};
 use crate::{BoxResult, Evaluation, Len};
 
 /// What the shop gets of a job as evaluated, without letter and date.
@@ -55,8 +57,63 @@ fn of_box(evaluation: &Evaluation, battery_box: &BoxResult, letter: &str) -> Opt
         welds: welds.map_or_else(String::new, |welds| {
             format!("{} seams, {:.2} m", welds.count(), welds.welded().as_mm() / 1000.0)
         }),
+        seams: Some(welds.map_or_else(Vec::new, |welds| welds.seams.iter().map(of_seam).collect())),
+        added: Some(added(battery_box, built)),
         parts,
     })
+}
+
+fn of_seam(seam: &Seam) -> IssuedSeam {
+    let much = match seam.run {
+        Run::Full => "full",
+        Run::Stitch { .. } => "stitched",
+    };
+    IssuedSeam {
+        seam: format!("{}, {}", seam.joins.map(Role::name).join(" to "), seam.place),
+        weld: format!(
+            "{}, {} off, leg {} mm, {}, {much}",
+            seam.form.name(),
+            seam.count,
+            tenth(seam.leg),
+            seam.side.name()
+        ),
+    }
+}
+
+/// Each piece in or on the box; the legs of an angle are one.
+fn added(battery_box: &BoxResult, built: &Built) -> Vec<IssuedPlace> {
+    let mut pieces = built.added.as_slice();
+    let mut places = Vec::new();
+    while let Some(first) = pieces.first() {
+        let solids = if first.role.form() == Form::Angle { 2 } else { 1 };
+        let (own, rest) = pieces.split_at(solids.min(pieces.len()));
+        pieces = rest;
+        let all = own.iter().map(|piece| piece.block).reduce(|a, b| a.hull(&b));
+        places.extend(all.map(|block| IssuedPlace {
+            what: what(battery_box, first.role),
+            at: corner_and_size(&block),
+        }));
+    }
+    places
+}
+
+/// What a piece is; of a bracket also how it reaches out.
+fn what(battery_box: &BoxResult, role: Role) -> String {
+    let reach = battery_box
+        .added
+        .mount
+        .filter(|_| role == Role::Bracket)
+        .map(|mount| mount.reach);
+    match reach {
+        Some(Reach::Web) => format!("{} down a web", role.name()),
+        Some(Reach::Foot) => format!("{} standing on its foot", role.name()),
+        None => role.name().to_owned(),
+    }
+}
+
+fn corner_and_size(block: &Block) -> String {
+    let size = [0, 1, 2].map(|axis| tenth(block.hi[axis] - block.lo[axis]));
+    format!("{} of {}", block.lo.map(tenth).join(","), size.join(" x "))
 }
 
 /// Whether a line is of the box with this letter; names need not be their own, letters are.

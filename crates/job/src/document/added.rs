@@ -72,8 +72,22 @@ named! {
     DividersName {
         /// None.
         None = "none" / "none",
-        /// One across the box between every two rows along it.
+        /// One across the box between every two rows along it, welded to floor and walls.
         Rows = "rows" / "between rows",
+        /// The same, not welded.
+        Loose = "rows loose" / "between rows, set in loose",
+    }
+}
+
+named! {
+    /// How what lies flat on a sheet is held to it.
+    FixingName {
+        /// By seams.
+        Welded = "welded" / "welded",
+        /// By rivets, drilled in place.
+        Riveted = "riveted" / "riveted",
+        /// By glue.
+        Bonded = "bonded" / "bonded",
     }
 }
 
@@ -124,10 +138,14 @@ optional_fields! {
         pub dividers: DividersName,
         /// What modules stand on.
         pub standoffs: StandoffsName,
+        /// How strips are held to the floor.
+        pub standoffs_fixed: FixingName,
         /// End plates and tie rods.
         pub clamps: ClampsName,
         /// What stiffens the lid.
         pub stiffeners: StiffenersName,
+        /// How stiffeners are held to the lid.
+        pub stiffeners_fixed: FixingName,
         ;
         /// Their sizes.
         #[serde(skip_serializing_if = "PartSizes::is_open")]
@@ -193,10 +211,10 @@ sizes! {
         "thickness of the bar";
     BarPad: "bar_pad", "hold-down, pad", ZeroOrMore, 80,
         "from the tops of the modules to the underside of the bars: the pad between, squeezed";
-    BarThread: "bar_thread", "hold-down, thread", AboveZero, 80,
-        "thread of the studs or rods at the ends of the bars";
-    LugLeg: "lug_leg", "hold-down lug, leg", AboveZero, 250,
-        "leg of the angle that the bars are bolted to at the walls";
+    BarThread: "bar_thread", "hold-down, thread", AboveZero, 60,
+        "thread of the studs or rods at the ends of the bars; their holes keep two diameters off the ends";
+    LugLeg: "lug_leg", "hold-down lug, leg", AboveZero, 300,
+        "leg of the angle that the bars are bolted to at the walls: its thickness, 2 mm and four diameters of the thread";
     LugThickness: "lug_thickness", "hold-down lug, thickness", AboveZero, 30,
         "thickness of that angle";
     LugGap: "lug_gap", "hold-down lug, gap", ZeroOrMore, 30,

@@ -4,7 +4,7 @@ use geometry::{Axis, Point};
 use serde::{Deserialize, Serialize};
 
 use super::cavity::point;
-use super::{FaceName, Id, Len, Places, Stands, WallFitting};
+use super::{BoxStep, FaceName, Id, Len, Places, Stands, WallFitting};
 
 /// A box in a cavity.
 ///
@@ -29,6 +29,9 @@ pub struct BatteryBox {
     /// Length, width and height inside the liner, when the person fixed them.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub fixed: Option<[Len; 3]>,
+    /// The step in its underside, if it has one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub step: Option<BoxStep>,
     /// What it measures outside now that it is welded, where the person taped it.
     #[serde(default, skip_serializing_if = "AsBuilt::is_open")]
     pub as_built: AsBuilt,

@@ -19,6 +19,30 @@ pub(crate) struct FigureRow {
     pub(crate) range: (i64, i64),
     /// What holds while nothing was entered, in thousandths; `None` when nothing does.
     pub(crate) default: Option<i64>,
+    /// Which numbers of the range it takes.
+    pub(crate) grain: Grain,
+}
+
+/// Which numbers of its range a figure takes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Grain {
+    /// All of them, to the thousandth.
+    Any,
+    /// Whole ones: it counts something.
+    Whole,
+    /// Even ones: it counts what comes in pairs.
+    Even,
+}
+
+impl Grain {
+    /// The thousandths from one number that it takes to the next.
+    const fn step(self) -> i64 {
+        match self {
+            Self::Any => 1,
+            Self::Whole => 1000,
+            Self::Even => 2000,
+        }
+    }
 }
 
 /// The default in thousandths, as the table writes it: a number with at most three decimals; nothing for none.
@@ -49,8 +73,9 @@ pub(crate) const fn default_of(text: &str) -> Option<i64> {
 
 /// Makes an enum that names figures, one a row of a table, and the set of those that were entered:
 /// `Name, Set, "what they are of"; Variant: "key", "label", "unit", least..most, default, "help"; ...`
+/// One that counts something has `, Whole` or `, Even` behind its help.
 macro_rules! figures {
-    ($figure:ident, $set:ident, $of:literal; $($name:ident: $key:literal, $label:literal, $unit:literal, $least:literal..$most:literal, $($default:literal)?, $help:literal;)*) => {
+    ($figure:ident, $set:ident, $of:literal; $($name:ident: $key:literal, $label:literal, $unit:literal, $least:literal..$most:literal, $($default:literal)?, $help:literal $(, $grain:ident)?;)*) => {
         #[doc = concat!("Names one figure of ", $of, ".")]
         #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
         #[expect(missing_docs, reason = "the label and help of each say what it is")]
@@ -64,6 +89,7 @@ macro_rules! figures {
                 key: $key, label: $label, help: $help, unit: $unit,
                 range: ($least * 1000, $most * 1000),
                 default: $crate::document::figures::default_of(stringify!($($default)?)),
+                grain: $crate::document::figures::figures!(@ $($grain)?),
             },)*];
 
             pub(crate) const fn row(self) -> &'static $crate::document::figures::FigureRow {
@@ -145,6 +171,8 @@ macro_rules! figures {
             }
         }
     };
+    (@) => { $crate::document::figures::Grain::Any };
+    (@ $grain:ident) => { $crate::document::figures::Grain::$grain };
 }
 
 pub(crate) use figures;
@@ -189,6 +217,8 @@ figures! {
         "one way from the pack to the drive";
     CableSpare: "cable_spare_mm", "cable, lugs and slack", "mm", 0..2_000, 100,
         "added to each cable for its lugs and slack";
+    LinkEnds: "link_ends_mm", "bar, beyond its two holes", "mm", 0..500, ,
+        "both ends together, from the middles of the holes to the ends of the bar; empty for the bar's width";
     JointResistance: "joint_uohm", "resistance of a joint", "uohm", 0..10_000, 40,
         "of one bolted joint: measure a few with a low-ohm meter";
     CableAmps: "cable_amps", "cable, maker's amps", "A", 1..10_000, ,
@@ -232,15 +262,15 @@ figures! {
     OhmsPerVolt: "ohms_per_volt", "insulation asked for", "ohm/V", 1..10_000, 500,
         "500 where dc and ac are joined, as in a drive; 100 for dc alone";
     Pollution: "pollution_degree", "pollution degree", "", 2..3, 3,
-        "3 under a truck bed; 2 inside a sealed, dry box";
+        "3 under a truck bed; 2 inside a sealed, dry box", Whole;
     MaterialGroup: "material_group", "insulator's group", "", 1..3, 3,
-        "material group of the insulation by its tracking index: 1, 2 or 3; 3 when not known";
+        "material group of the insulation by its tracking index: 1, 2 or 3; 3 when not known", Whole;
     Impulse: "impulse_kv", "impulse volts", "kV", 1..8, 4,
         "rated impulse voltage of the circuit: 1.5, 2.5, 4, 6 or 8";
     JoinApart: "join_apart_volts", "apart when joined, at most", "V", 0..100, ,
         "how far apart the volts of two units or strings may be when they are joined in parallel";
     DisconnectAfter: "disconnect_after", "service disconnect after", "in series", 1..4_096, ,
-        "modules (or groups) on its negative side; empty for the middle";
+        "modules (or groups) on its negative side; empty for the middle", Whole;
     IsolationPack: "isolation_pack_volts", "measured: pack volts", "V", 0..2_000, ,
         "pack volts while the insulation is measured";
     IsolationMinus: "isolation_minus_volts", "measured: minus to chassis", "V", 0..2_000, ,
@@ -256,13 +286,15 @@ figures! {
     BondAmps: "bond_amps", "measured: bond, amps", "A", 0..1_000, ,
         "test amps from box to chassis: 0.2 A or more";
     MountBolts: "mount_bolts", "mount bolts, each box", "", 4..64, 4,
-        "bolts that hold one box to the truck; each is taken to bear an even share";
+        "bolts that hold one box to the truck; each is taken to bear an even share", Whole;
     MountBolt: "mount_bolt_mm", "mount bolts, thread", "mm", 5..16, 10,
         "5, 6, 8, 10, 12, 14 or 16: a coarse metric thread; between two sizes the smaller is taken";
     MountGrade: "mount_grade", "mount bolts, class", "", 8..12, 8.8,
         "8.8 or 10.9, as the head is marked; between them 8.8 is taken";
     HoldDownBolts: "hold_down_bolts", "hold-down bolts, each box", "", 1..64, ,
-        "of the same thread and class, when others than the mount bolts keep the box from lifting off; empty when those do";
+        "of the same thread and class, when others than the mount bolts keep the box from lifting off; empty when those do", Whole;
+    HoldDownClass: "hold_down_class", "hold-down studs, class", "", 4..12, 4.6,
+        "of the studs or rods at the ends of hold-down bars: 4.6 for plain studding, 8.8 or 10.9 where it is marked so; between two the lower is taken";
     CrashFront: "crash_front_g", "load factor, front", "g", 0..100, ,
         "how many times its weight a box pulls forwards; empty for the harshest of the sets known";
     CrashRear: "crash_rear_g", "load factor, rear", "g", 0..100, ,
@@ -274,24 +306,65 @@ figures! {
     CrashDown: "crash_down_g", "load factor, down", "g", 0..100, ,
         "how many times their weight the modules press on the floor; empty for the harshest of the sets known";
     BracketsPerSide: "brackets_per_side", "brackets on each side", "", 1..16, 2,
-        "how many brackets carry the box at each of two sides (common practice, no source)";
+        "how many brackets carry the box at each of two sides (common practice, no source)", Whole;
     BracketBolts: "bracket_bolts", "bolts of each bracket", "", 1..8, 1,
-        "bolts of the thread and class above in each bracket";
+        "bolts of the thread and class above in each bracket", Whole;
     HoldDownBars: "hold_down_bars", "hold-down bars", "", 1..32, ,
-        "bars over the modules of a box; empty for one over each row, two over rows longer than 400 mm";
+        "bars over the modules of a box; empty for one over each row, two over rows longer than 400 mm", Whole;
     TieRods: "tie_rods", "tie rods of a stack", "", 2..4, 4,
-        "2 in the middle of the shorter edges of the end plates, or 4 in their corners";
+        "2 in the middle of the shorter edges of the end plates, or 4 in their corners", Even;
     LidLoad: "lid_kg", "load on the lid", "kg", 0..1_000, 75,
         "spread evenly over the lid: a person who kneels on it (common practice, no source)";
     LidStiffeners: "lid_stiffeners", "lid stiffeners", "", 1..16, ,
-        "angles across the lid; empty for the fewest with which it gives no more than told";
+        "angles across the lid; empty for the fewest with which it gives no more than told", Whole;
+    IpSolids: "ip_solids", "IP code wanted, first digit", "", 0..6, ,
+        "what solid things must not get in: 5 keeps harmful dust out, 6 all of it; empty when no code is wanted";
+    IpWater: "ip_water", "IP code wanted, second digit", "", 0..9, ,
+        "what water must do no harm: 5 and 6 jets, 7 and 8 under water, 9 hot jets; 7 and 8 do not imply 5 and 6";
+    Wading: "wading_mm", "wading depth", "mm", 0..3_000, ,
+        "how deep the water is that the truck goes through, above the ground, wheels as they stand";
+    WarmsBy: "warms_k", "air in a box warms by", "K", 1..80, 20,
+        "how much warmer the air in a closed box gets than when it was closed: what the breather lets out (assumed)";
+    EyeRated: "eye_rated_kg", "lifting eye, rated for", "kg", 1..100_000, ,
+        "its working load limit at the angle it is pulled at, stamped on it or from its maker";
+    RailThick: "rail_thickness_mm", "frame rail, thickness", "mm", 1..30, ,
+        "of the web or flange that mount bolts go through: sets their length";
+    Coverage: "coverage_m2_per_kg", "paint or powder, covers", "m2/kg", 1..50, 6,
+        "what a kilogram coats with what is lost beside it (common practice, no source: powder of 80 um, a quarter lost)";
+    LidWarmed: "closed_warms_k", "closed box, warms by", "K", 0..100, 40,
+        "from closing to the hottest day, a black box in the sun, charged: what its air pushes on the lid (common practice, no source)";
+    LidClimbs: "closed_climbs_m", "closed box, climbs", "m", 0..8_000, 2_000,
+        "from where it is closed to the highest road: what the thinner air outside leaves pushing on the lid";
     FloorSpans: "floor_supports", "floor, spans along it", "", 1..64, 1,
-        "how many equal spans rails or frame members under it divide the floor's longer side into";
+        "how many equal spans rails or frame members under it divide the floor's longer side into", Whole;
     LiftAngle: "lift_angle_deg", "sling leg, from upright", "degrees", 0..60, 45,
         "angle of a leg of the lifting sling from upright; beyond 60 use longer legs";
 }
 
 impl FigureRow {
+    /// Whether it takes a number in thousandths.
+    pub(crate) fn takes(&self, thousandths: i64) -> bool {
+        let (least, most) = self.range;
+        (least..=most).contains(&thousandths) && thousandths % self.grain.step() == 0
+    }
+
+    /// What it takes, in words: `10 to 90 %`, `a whole number, 1 to 16`, `2 or 4`.
+    pub(crate) fn allowed(&self) -> String {
+        let (least, most) = self.range;
+        let range = format!("{} to {}", thousandths_text(least), self.text(most));
+        match self.grain {
+            Grain::Any => range,
+            Grain::Whole => format!("a whole number, {range}"),
+            Grain::Even => {
+                let step = Grain::Even.step();
+                let each: Vec<String> = (least / step..=most / step)
+                    .map(|n| thousandths_text(n * step))
+                    .collect();
+                each.join(" or ")
+            }
+        }
+    }
+
     /// A value in thousandths with its unit, as `15 kW`.
     pub(crate) fn text(&self, thousandths: i64) -> String {
         format!("{} {}", thousandths_text(thousandths), self.unit)
@@ -331,14 +404,9 @@ pub(crate) fn read<'de, D: Deserializer<'de>>(
             .position(|row| row.key == key)
             .ok_or_else(|| D::Error::custom(format!("unknown field `{key}`")))?;
         let n = to_thousandths(value).map_err(|why| D::Error::custom(format!("{key} {why}")))?;
-        let (least, most) = rows[at].range;
-        if !(least..=most).contains(&n) {
-            return Err(D::Error::custom(format!(
-                "{key} is {}; it may be {} to {}",
-                rows[at].text(n),
-                thousandths_text(least),
-                rows[at].text(most)
-            )));
+        if !rows[at].takes(n) {
+            let (is, may_be) = (rows[at].text(n), rows[at].allowed());
+            return Err(D::Error::custom(format!("{key} is {is}; it may be {may_be}")));
         }
         values[at] = Some(n);
     }
@@ -351,7 +419,8 @@ pub(crate) fn schema(rows: &[FigureRow]) -> schemars::Schema {
         .iter()
         .map(|row| {
             let text = format!("{}: {}", row.label, row.help);
-            let entry = serde_json::json!({ "type": "number", "description": text });
+            let kind = if row.grain == Grain::Any { "number" } else { "integer" };
+            let entry = serde_json::json!({ "type": kind, "description": text });
             (row.key.to_owned(), entry)
         })
         .collect();
@@ -366,12 +435,41 @@ mod tests {
     fn every_default_is_within_its_range_and_every_key_its_own() {
         let mut keys: Vec<&str> = Vec::new();
         for row in Figure::ALL.map(Figure::row) {
-            let (least, most) = row.range;
-            assert!(row.default.is_none_or(|n| (least..=most).contains(&n)), "{}", row.key);
+            assert!(row.default.is_none_or(|n| row.takes(n)), "{}", row.key);
             keys.push(row.key);
         }
         keys.sort_unstable();
         keys.dedup();
         assert_eq!(keys.len(), Figure::ALL.len());
+    }
+
+    #[test]
+    fn a_count_takes_no_share_of_a_thing() {
+        let row = Figure::BracketsPerSide.row();
+        assert_eq!(
+            [1_000, 2_500, 3_000, 17_000].map(|n| row.takes(n)),
+            [true, false, true, false]
+        );
+        assert_eq!(row.allowed(), "a whole number, 1 to 16");
+        let row = Figure::TieRods.row();
+        assert_eq!(
+            [2_000, 3_000, 4_000, 6_000].map(|n| row.takes(n)),
+            [true, false, true, false]
+        );
+        assert_eq!(row.allowed(), "2 or 4");
+        let row = Figure::MountGrade.row();
+        assert!(row.takes(8_800), "a class is no count");
+    }
+
+    #[test]
+    fn a_file_with_half_a_bracket_is_refused_in_words() {
+        let refusal = |text: &str| serde_json::from_str::<Figures>(text).unwrap_err().to_string();
+        let half = refusal(r#"{ "brackets_per_side": 2.5 }"#);
+        assert!(
+            half.contains("brackets_per_side is 2.5; it may be a whole number, 1 to 16"),
+            "{half}"
+        );
+        let three = refusal(r#"{ "tie_rods": 3 }"#);
+        assert!(three.contains("tie_rods is 3; it may be 2 or 4"), "{three}");
     }
 }

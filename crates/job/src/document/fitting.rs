@@ -1,4 +1,4 @@
-//! What is let into the walls of a box: glands, breathers, drains, disconnects, lifting eyes.
+//! What is let into the walls of a box: glands, breathers, drains, disconnects, lifting eyes, earth studs.
 
 use serde::{Deserialize, Serialize};
 use tape::Length;
@@ -21,6 +21,8 @@ pub enum FittingName {
     Disconnect,
     /// An eye that the box is lifted by.
     LiftingEye,
+    /// A stud on bare metal that the box is bonded to the chassis by.
+    EarthStud,
 }
 
 /// Sizes of a fitting that nobody has entered.
@@ -44,6 +46,7 @@ impl FittingName {
         Self::Drain,
         Self::Disconnect,
         Self::LiftingEye,
+        Self::EarthStud,
     ];
 
     /// The name.
@@ -54,11 +57,13 @@ impl FittingName {
             Self::Drain => "drain",
             Self::Disconnect => "disconnect",
             Self::LiftingEye => "lifting eye",
+            Self::EarthStud => "earth stud",
         }
     }
 
     /// Usual sizes (common practice, no source): an M40 gland with a little straight cable, an M12 breather, an M20 plug, a
-    /// disconnect let in with a round flange, an M12 eye with its nut and plate. Measure the one in hand.
+    /// disconnect let in with a round flange, an M12 eye with its nut and plate, an
+    /// M8 stud with its nut, washer and lug on 30 mm of bare metal. Measure the one in hand.
     pub(crate) const fn sizes(self) -> FittingSizes {
         let [hole, across, out, inward] = match self {
             Self::Gland => [405, 550, 600, 150],
@@ -66,6 +71,7 @@ impl FittingName {
             Self::Drain => [205, 280, 150, 150],
             Self::Disconnect => [600, 900, 700, 500],
             Self::LiftingEye => [130, 550, 550, 150],
+            Self::EarthStud => [90, 300, 250, 150],
         };
         FittingSizes {
             hole: Length::tenths_mm(hole),

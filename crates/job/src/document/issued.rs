@@ -40,9 +40,37 @@ pub struct IssuedBox {
     /// Its welds in words; empty when nothing is welded.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub welds: String,
+    /// Each sort of seam; `None` in files from before seams were noted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub seams: Option<Vec<IssuedSeam>>,
+    /// Where each piece goes that is neither shell nor lid; `None` in files from before places were noted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub added: Option<Vec<IssuedPlace>>,
     /// Its lines of the cut list, by mark.
     #[serde(default)]
     pub parts: Vec<IssuedPart>,
+}
+
+/// Seams of one sort as the shop was given them. Their lengths follow from the parts.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct IssuedSeam {
+    /// What it joins, and where.
+    pub seam: String,
+    /// Joint, number off, leg, side and how much of it.
+    pub weld: String,
+}
+
+/// A piece in or on a box as the shop was given it.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct IssuedPlace {
+    /// What it is.
+    pub what: String,
+    /// Its corner at front, left and bottom from the inside of the sheet, and how large it is, millimetres.
+    pub at: String,
 }
 
 /// A line of the cut list as the shop was given it.

@@ -12,6 +12,7 @@ mod line;
 pub(crate) mod quantity;
 pub(crate) mod settings;
 mod sheets;
+mod step;
 pub(crate) mod stock;
 pub(crate) mod truck;
 mod way_in;
@@ -24,8 +25,8 @@ use tape::Units;
 use crate::file::{FormatName, Version};
 
 pub use added::{
-    Added, BarName, BracketsName, ClampsName, DividersName, HoldDownName, PartSize, PartSizes, Places, PlacesOf,
-    SidesName, StandoffsName, StiffenersName,
+    Added, BarName, BracketsName, ClampsName, DividersName, FixingName, HoldDownName, PartSize, PartSizes, Places,
+    PlacesOf, SidesName, StandoffsName, StiffenersName,
 };
 pub use boxes::{AsBuilt, BatteryBox, Placed};
 pub use cavity::{
@@ -36,22 +37,23 @@ pub use electrics::{Electrics, Joined, Seat, SeatError, Unit, Wiring};
 pub use figures::{Figure, Figures};
 pub(crate) use fitting::FittingSizes;
 pub use fitting::{FittingName, WallFitting};
-pub use issued::{Issued, IssuedBox, IssuedPart, IssuedStock};
+pub use issued::{Issued, IssuedBox, IssuedPart, IssuedPlace, IssuedSeam, IssuedStock};
 pub use kind::{AxisName, ChemistryName, Kind, StackRule, Stance, Stands, Terminals};
 pub use line::{Line, LineError};
 pub use quantity::{Grams, Len, Milliohms, Price};
 pub use settings::{
     Charger, Closing, ConstructionName, CornersName, Design, Drive, FlatnessName, FractionName, HeldName, JointName,
-    Limits, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, Wanted, WeldSideName,
+    Limits, LinerName, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, TiersName, Wanted, WeldSideName,
 };
 pub use sheets::{DummiesName, PaperName, ProjectionName, Sheets};
-pub use stock::{CuttingName, Stock, StockForm, StockPiece, TurningName};
+pub use step::BoxStep;
+pub use stock::{CuttingName, Stock, StockForm, StockMaterialName, StockPiece, TurningName};
 pub use truck::{
-    Amount, AmountUnit, Component, CutOutName, Distance, Ground, IsolatedName, KnownName, LowPoint, Masses, Measure,
-    OfDistance, OfSpeed, PlaceName, Road, RoadFigure, RoadFigures, Speed, TruckFigure, TruckFigures, TyreError,
-    TyreLoad, TyreSortName, Vehicle, WayName,
+    Amount, AmountUnit, Carried, Component, CutOutName, Distance, Ground, IsolatedName, KnownName, LowPoint, Masses,
+    Measure, OfDistance, OfSpeed, PlaceName, RidesName, Road, RoadFigure, RoadFigures, Speed, TruckFigure,
+    TruckFigures, TyreError, TyreLoad, TyreSortName, Vehicle, WayName,
 };
-pub use way_in::{BedName, BedPart, WayIn};
+pub use way_in::{BedName, BedPart, BedRoomName, WayIn};
 
 /// A number that names one cavity, kind, box, module or keep-out of a job for good.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -61,6 +63,10 @@ pub struct Id(pub u32);
 
 /// The largest number that a thing of a job may have.
 pub(crate) const MOST_ID: u32 = 1_000_000;
+
+/// The first number that a new cavity, kind, box, fitting or keep-out gets: the small ones are left to modules, which are
+/// called by them.
+const FIRST_ID: u32 = 1_001;
 
 /// What a job is called that names itself nothing.
 fn unnamed() -> String {
@@ -169,9 +175,9 @@ impl Job {
             name: "new job".to_owned(),
             revision: "A".to_owned(),
             units,
-            cavities: vec![Cavity::named(Id(1), "cavity 1")],
+            cavities: vec![Cavity::named(Id(FIRST_ID), "cavity 1")],
             kinds: vec![Kind {
-                id: Id(2),
+                id: Id(FIRST_ID + 1),
                 name: "module".to_owned(),
                 ..Kind::default()
             }],
@@ -225,16 +231,32 @@ impl Job {
         cavities.chain(kinds).chain(boxes)
     }
 
-    /// A number that is not in use.
+    /// A number that is not in use, for anything but a module.
     pub(crate) fn next_id(&self) -> Id {
         self.free_ids().next().unwrap_or(Id(MOST_ID))
     }
 
-    /// Numbers that are not in use: those above the largest first, then the gaps below it, so that a number that was
-    /// given away is not soon given to something else.
+    /// A number that is not in use, for a module or a stack.
+    pub(crate) fn next_module_id(&self) -> Id {
+        self.free_module_ids().next().unwrap_or(Id(MOST_ID))
+    }
+
+    /// Numbers that are not in use, for anything but modules: those above the largest first, then the gaps below it, so
+    /// that a number that was given away is not soon given to something else.
     pub(crate) fn free_ids(&self) -> impl Iterator<Item = Id> + use<> {
+        let largest = self.ids().map(|id| id.0).max().unwrap_or(0);
+        self.free_above(largest.max(FIRST_ID - 1))
+    }
+
+    /// Numbers that are not in use, for modules: those above the largest of a module first, so that modules count from 1
+    /// without holes where nothing else has their numbers.
+    pub(crate) fn free_module_ids(&self) -> impl Iterator<Item = Id> + use<> {
+        let modules = self.boxes.iter().flat_map(|b| &b.modules);
+        self.free_above(modules.map(|m| m.id.0).max().unwrap_or(0))
+    }
+
+    fn free_above(&self, largest: u32) -> impl Iterator<Item = Id> + use<> {
         let used: BTreeSet<u32> = self.ids().map(|id| id.0).collect();
-        let largest = used.last().copied().unwrap_or(0);
         (largest + 1..=MOST_ID)
             .chain(1..=largest)
             .filter(move |n| !used.contains(n))

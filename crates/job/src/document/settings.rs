@@ -2,6 +2,7 @@
 //!
 //! `None` means that the stated default holds, shown as assumed until the person confirms it.
 
+use enclosure::liner::Liner;
 use enclosure::material::Material;
 use enclosure::tolerance::{FlatnessClass, LengthClass};
 use enclosure::{Corners, Joint};
@@ -179,6 +180,8 @@ optional_fields! {
         pub gasket_squeezed: Len,
         /// Liner on floor and walls.
         pub liner: Len,
+        /// What the liner is cut from.
+        pub liner_material: LinerName,
         /// Room on each side between liner and modules.
         pub fit: Len,
         /// Least room over the modules (links, straps); their service space counts within it.
@@ -187,6 +190,8 @@ optional_fields! {
         pub room_ends: Len,
         /// Bay for fuse, contactor and cable bend at one side of the box.
         pub bay: Len,
+        /// Whether modules may stand one over another in a box.
+        pub tiers: TiersName,
         /// The most boxes the automatic layout makes in one cavity.
         pub boxes_per_cavity: u32,
         ;
@@ -316,6 +321,16 @@ impl ShopClassName {
 }
 
 named! {
+    /// How many tiers of modules the automatic layout makes in a box.
+    TiersName {
+        /// Every module stands on the floor.
+        One = "one" / "one, on the floor",
+        /// As many as go in, whatever carries the upper ones.
+        Several = "several" / "several, if they go in",
+    }
+}
+
+named! {
     /// Class for the flatness of welded work.
     FlatnessName {
         /// The finest.
@@ -376,6 +391,38 @@ impl MaterialName {
             Self::Stainless => Material::Stainless304,
             Self::Aluminium5052 => Material::Aluminium5052,
             Self::Aluminium6061 => Material::Aluminium6061,
+        }
+    }
+}
+
+named! {
+    /// What a liner is cut from.
+    LinerName {
+        /// Glass cloth and epoxy.
+        GlassFibre = "glass-fibre laminate" / "glass-fibre laminate",
+        /// Paper and phenolic resin.
+        PhenolicPaper = "phenolic paper laminate" / "phenolic paper laminate",
+        /// Polycarbonate.
+        Polycarbonate = "polycarbonate" / "polycarbonate",
+        /// Polypropylene.
+        Polypropylene = "polypropylene" / "polypropylene",
+        /// Polyethylene of high density.
+        Polyethylene = "polyethylene" / "polyethylene",
+        /// EPDM rubber.
+        Epdm = "EPDM rubber" / "EPDM rubber",
+    }
+}
+
+impl LinerName {
+    /// The sort of sheet.
+    pub const fn sort(self) -> Liner {
+        match self {
+            Self::GlassFibre => Liner::GlassFibre,
+            Self::PhenolicPaper => Liner::PhenolicPaper,
+            Self::Polycarbonate => Liner::Polycarbonate,
+            Self::Polypropylene => Liner::Polypropylene,
+            Self::Polyethylene => Liner::Polyethylene,
+            Self::Epdm => Liner::Epdm,
         }
     }
 }

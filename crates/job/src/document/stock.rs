@@ -1,12 +1,13 @@
 //! What sheets and bars there are to cut from, bought or on hand, and how they are cut.
 
 use enclosure::Form;
+use enclosure::material::Material;
 use enclosure::nest::sheets::Cutting;
 use serde::{Deserialize, Serialize};
 
 use super::quantity::optional;
 use super::settings::named;
-use super::{Len, MaterialName, Price};
+use super::{Len, LinerName, MaterialName, Price};
 
 /// What parts are cut from, and how. `None` means that the stated default holds.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -58,7 +59,7 @@ pub struct StockPiece {
     pub on_hand: Option<u32>,
     /// What it is made of; none for whatever is asked for.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub material: Option<MaterialName>,
+    pub material: Option<StockMaterialName>,
     /// How thick it is; none for whatever is asked for.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub thickness: Option<Len>,
@@ -71,6 +72,65 @@ pub struct StockPiece {
     #[serde(default, with = "optional", skip_serializing_if = "Option::is_none")]
     #[cfg_attr(test, schemars(with = "Option<f64>"))]
     pub price: Option<Price>,
+}
+
+named! {
+    /// What a sheet or a bar on sale or on hand is made of.
+    StockMaterialName {
+        /// Mild steel.
+        MildSteel = "mild steel" / "mild steel",
+        /// Zinc-coated steel.
+        Galvanised = "galvanised steel" / "galvanised steel",
+        /// Stainless 304.
+        Stainless = "stainless 304" / "stainless 304",
+        /// Aluminium 5052.
+        Aluminium5052 = "aluminium 5052" / "aluminium 5052",
+        /// Aluminium 6061.
+        Aluminium6061 = "aluminium 6061" / "aluminium 6061",
+        /// Glass cloth and epoxy.
+        GlassFibre = "glass-fibre laminate" / "glass-fibre laminate",
+        /// Paper and phenolic resin.
+        PhenolicPaper = "phenolic paper laminate" / "phenolic paper laminate",
+        /// Polycarbonate.
+        Polycarbonate = "polycarbonate" / "polycarbonate",
+        /// Polypropylene.
+        Polypropylene = "polypropylene" / "polypropylene",
+        /// Polyethylene of high density.
+        Polyethylene = "polyethylene" / "polyethylene",
+        /// EPDM rubber.
+        Epdm = "EPDM rubber" / "EPDM rubber",
+    }
+}
+
+impl From<MaterialName> for StockMaterialName {
+    fn from(material: MaterialName) -> Self {
+        match material {
+            MaterialName::MildSteel => Self::MildSteel,
+            MaterialName::Galvanised => Self::Galvanised,
+            MaterialName::Stainless => Self::Stainless,
+            MaterialName::Aluminium5052 => Self::Aluminium5052,
+            MaterialName::Aluminium6061 => Self::Aluminium6061,
+        }
+    }
+}
+
+impl StockMaterialName {
+    /// The material.
+    pub const fn material(self) -> Material {
+        match self {
+            Self::MildSteel => MaterialName::MildSteel.material(),
+            Self::Galvanised => MaterialName::Galvanised.material(),
+            Self::Stainless => MaterialName::Stainless.material(),
+            Self::Aluminium5052 => MaterialName::Aluminium5052.material(),
+            Self::Aluminium6061 => MaterialName::Aluminium6061.material(),
+            Self::GlassFibre => Material::Liner(LinerName::GlassFibre.sort()),
+            Self::PhenolicPaper => Material::Liner(LinerName::PhenolicPaper.sort()),
+            Self::Polycarbonate => Material::Liner(LinerName::Polycarbonate.sort()),
+            Self::Polypropylene => Material::Liner(LinerName::Polypropylene.sort()),
+            Self::Polyethylene => Material::Liner(LinerName::Polyethylene.sort()),
+            Self::Epdm => Material::Liner(LinerName::Epdm.sort()),
+        }
+    }
 }
 
 named! {

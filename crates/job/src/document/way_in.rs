@@ -34,6 +34,9 @@ pub struct WayIn {
     /// How far the bed tilts, in degrees.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub tilt_deg: Option<u32>,
+    /// Whether the automatic layout keeps free what the bed sweeps while it tilts.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bed_room: Option<BedRoomName>,
     /// What of the bed turns with it: its floor, its crossmembers.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub bed_parts: Vec<BedPart>,
@@ -55,6 +58,16 @@ named! {
         Off = "off" / "off the truck",
         /// It stands tilted about its hinge.
         Tilted = "tilted" / "tilted up",
+    }
+}
+
+named! {
+    /// What the automatic layout does about the bed that tilts.
+    BedRoomName {
+        /// No box is laid out where the bed passes.
+        Kept = "kept" / "kept free",
+        /// Boxes are laid out there too: the bed comes off whole.
+        Used = "used" / "used for boxes",
     }
 }
 

@@ -39,7 +39,7 @@ pub(super) fn apply(job: &mut Job, edit: &StockEdit) -> Result<(), EditError> {
             job.stock.pieces.push(StockPiece {
                 form,
                 on_hand: on_hand.then_some(1),
-                material: on_hand.then_some(material),
+                material: on_hand.then(|| material.into()),
                 thickness: on_hand.then(|| Len::exactly(thickness, units)),
                 length: Len::exactly(length, units),
                 width,

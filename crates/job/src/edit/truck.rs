@@ -1,6 +1,6 @@
 //! What a person does to the lists of the truck.
 
-use crate::{Component, EditError, Job, LowPoint, WayName};
+use crate::{Carried, Component, EditError, Job, LowPoint, WayName};
 
 /// One thing done to the lists of the truck. What is entered of an entry is set through its fields.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -13,6 +13,10 @@ pub enum TruckEdit {
     AddPoint,
     /// Removes the low point at a place in the list.
     RemovePoint(usize),
+    /// Adds a load to a set, to be filled in.
+    AddCarried,
+    /// Removes the load at a place in the list.
+    RemoveCarried(usize),
 }
 
 pub(super) fn apply(job: &mut Job, edit: TruckEdit) -> Result<(), EditError> {
@@ -46,6 +50,25 @@ pub(super) fn apply(job: &mut Job, edit: TruckEdit) -> Result<(), EditError> {
             }
             vehicle.ground.points.remove(at);
         }
+        TruckEdit::AddCarried => {
+            let name = super::free_name("load", vehicle.carried.iter().map(|c| c.name.as_str()));
+            // Loads are entered one after another, mostly for the same sets.
+            let sets = vehicle
+                .carried
+                .last()
+                .map_or_else(|| "full".to_owned(), |last| last.sets.clone());
+            vehicle.carried.push(Carried {
+                name,
+                sets,
+                ..Carried::default()
+            });
+        }
+        TruckEdit::RemoveCarried(at) => {
+            if at >= vehicle.carried.len() {
+                return Err(EditError::Gone("the load"));
+            }
+            vehicle.carried.remove(at);
+        }
     }
     Ok(())
 }
@@ -65,7 +88,10 @@ impl TruckEdit {
                 .get(at)
                 .map_or("a low point", |p| p.name.as_str())
         };
+        let carried = |at: usize| job.vehicle.carried.get(at).map_or("a load", |c| c.name.as_str());
         match self {
+            Self::AddCarried => "add a load".to_owned(),
+            Self::RemoveCarried(at) => format!("remove {}", carried(at)),
             Self::AddComponent(WayName::Out) => "add a component that comes out".to_owned(),
             Self::AddComponent(WayName::In) => "add a component that goes in".to_owned(),
             Self::RemoveComponent(at) => format!("remove {}", component(at)),

@@ -74,7 +74,11 @@ impl UnitsEdit {
         match self {
             Self::Add { .. } => "add a unit".to_owned(),
             Self::Remove(at) => format!("remove {}", job.tested.get(*at).map_or("a unit", |u| u.name.as_str())),
-            Self::TakeSheet(units) => format!("take over a test sheet of {} units", units.len()),
+            Self::TakeSheet(units) => format!(
+                "take over a test sheet of {} unit{}",
+                units.len(),
+                if units.len() == 1 { "" } else { "s" }
+            ),
             Self::Seats(_) => "take over the matching".to_owned(),
         }
     }

@@ -1,9 +1,12 @@
 //! What goes in and on a box beyond its shell and lid: where it goes by rule or by entry, what of it cannot be made, and
 //! what it meets.
 
+mod lining;
+mod met;
 mod places;
 mod rail;
 
+use enclosure::added::hold_down::least_edge;
 use enclosure::added::{Block, Brackets, Clamp, Divider, Group, Reach, Standoffs, Stiffeners, least_stiffeners};
 use enclosure::{Built, Role, Sheet, Wall};
 use geometry::{Axis, Cuboid, Face, Faces, Point};
@@ -17,6 +20,9 @@ use crate::assumed::{self, Build};
 use crate::document::{BatteryBox, DividersName, Figures, Places, PlacesOf, StandoffsName, StiffenersName};
 use crate::{BracketsName, Figure, Job, Kind, PartSize, SidesName};
 
+pub use lining::LinerResult;
+pub(super) use lining::line;
+pub(crate) use lining::lining;
 pub use rail::{FrameHole, RailSays};
 
 /// What was added to a box.
@@ -28,10 +34,16 @@ pub struct AddedResult {
     pub on_hand_grams: f64,
     /// What cannot be made as told, and is left out.
     pub faults: Vec<String>,
+    /// The space inside the steel, in the cavity's frame.
+    pub steel: Option<Cuboid>,
     /// The brackets as solids, in the cavity's frame; both legs of each.
     pub brackets: Vec<Cuboid>,
     /// The brackets that carry the box, when there are any.
     pub mount: Option<BracketMount>,
+    /// Where their bolts go through them, in the cavity's frame.
+    pub mount_bolts: Vec<Point>,
+    /// The bars over the modules, when there are any.
+    pub held_down: Option<HeldDown>,
     /// How far the brackets of each of the two walls end from what stands before them.
     pub seats: Vec<BracketSeat>,
     /// The holes that bolts of brackets ask for in the frame.
@@ -40,12 +52,29 @@ pub struct AddedResult {
     pub meets: Vec<String>,
     /// Modules whose terminals have a hold-down bar before them, by name.
     pub over_terminals: Vec<String>,
+    /// Modules in whose service space a divider stands, by name, with how deep.
+    pub divider_in_service: Vec<(String, Length)>,
+    /// How far the holes of the hold-down bars are from the end of bar and lug, when that is too little.
+    pub near_the_end: Option<NearTheEnd>,
     /// Modules that stand on fewer than two strips, by name.
     pub badly_stood: Vec<String>,
     /// Gaps between rows that are too narrow for a divider.
     pub undivided: Vec<Length>,
     /// How far the lid gives with its stiffeners, when it is to be stiffened.
     pub lid: Option<LidResult>,
+    /// What its liner asks for beyond its sheets.
+    pub liner: LinerResult,
+}
+
+/// Holes of hold-down bars that are too near the end of bar and lug.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct NearTheEnd {
+    /// From the middle of the hole to the end.
+    pub has: Length,
+    /// What it should be at least.
+    pub wants: Length,
+    /// The least leg of the lugs that gives it.
+    pub lug: Option<Length>,
 }
 
 /// The brackets that carry a box.
@@ -63,6 +92,38 @@ pub struct BracketMount {
     pub length: Length,
     /// From the load to the root of the leg that is bent.
     pub lever: Length,
+}
+
+/// The bars that hold the modules of a box down.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HeldDown {
+    /// Bars in all.
+    pub bars: u32,
+    /// Mass of the modules under the bar that holds most, kilograms: modules under several are shared evenly.
+    pub mass_kg: f64,
+    /// From stud to stud.
+    pub span: Length,
+    /// Their section.
+    pub bar: enclosure::added::Bar,
+    /// Their thickness.
+    pub thickness: Length,
+    /// What they are bolted to.
+    pub fixed: enclosure::added::Fixed,
+    /// Thread of the studs.
+    pub thread: Length,
+    /// Modules that no bar lies over, by name.
+    pub not_held: Vec<String>,
+}
+
+impl HeldDown {
+    /// Says which modules no bar lies over; nothing when one lies over each.
+    pub(super) fn not_held_words(&self) -> String {
+        if self.not_held.is_empty() {
+            String::new()
+        } else {
+            format!("; no bar lies over {}", self.not_held.join(", "))
+        }
+    }
 }
 
 /// How far the brackets at a wall end from what stands before them.
@@ -167,7 +228,10 @@ pub(super) fn add(
         job,
         build,
         places: &told.places,
-        spec: spec(build, size.0),
+        spec: enclosure::BoxSpec {
+            step: made.step,
+            ..spec(build, size.0)
+        },
         steel: *steel,
         modules,
         kinds,
@@ -177,20 +241,31 @@ pub(super) fn add(
             Axis::X
         },
     };
-    let mut result = AddedResult::default();
+    let mut result = AddedResult {
+        steel: Some(*steel),
+        ..AddedResult::default()
+    };
     standoffs(&here, made, &mut result);
     dividers(&here, made, &mut result);
     hold_down(&here, made, &mut result);
     clamps(&here, made, &mut result);
     stiffeners(&here, made, &mut result);
     brackets(&here, made, &mut result);
-    met(&here, fittings, made, &mut result);
+    met::all(&here, fittings, made, &mut result);
     result
 }
 
 /// Puts a group in, or notes why it cannot be made; tells whether it went in.
 fn put(made: &mut Built, result: &mut AddedResult, group: Result<Group, enclosure::added::AddedError>) -> bool {
     match group {
+        Ok(group) if made.meets_step(&group) => {
+            let what = group.parts.first().map_or("what was added", |part| part.role.name());
+            result.faults.push(format!(
+                "{what}: it would stand in the step of the underside; it may stand beside it: place it elsewhere, leave it \
+                 out, or take the step out"
+            ));
+            false
+        }
         Ok(group) => {
             made.add(group);
             true
@@ -222,6 +297,7 @@ fn standoffs(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
         width,
         ends: here.build.liner,
         sheet: here.sheet(here.size(PartSize::StandoffHeight)),
+        joined: here.job.design.fixed_by(here.job.design.added.standoffs_fixed),
     };
     if put(made, result, strips.group(&here.spec)) {
         let stood = |range: &[Length; 2]| places::on_at_least_two(*range, &strips.places, width);
@@ -236,9 +312,11 @@ fn standoffs(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
 }
 
 fn dividers(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
-    if here.job.design.added.dividers != Some(DividersName::Rows) {
-        return;
-    }
+    let loose = match here.job.design.added.dividers.unwrap_or(DividersName::None) {
+        DividersName::None => return,
+        DividersName::Rows => false,
+        DividersName::Loose => true,
+    };
     let thickness = here.size(PartSize::DividerThickness);
     let own = here.places.of(PlacesOf::Dividers);
     let places = if own.is_empty() {
@@ -263,6 +341,7 @@ fn dividers(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
         places,
         height,
         sheet: here.sheet(thickness),
+        loose,
     };
     if put(made, result, divider.group(&here.spec)) {
         ruled(here, result, PlacesOf::Dividers, &divider.places);
@@ -286,6 +365,13 @@ fn hold_down(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
         return;
     }
     ruled(here, result, PlacesOf::Bars, &bars.places);
+    let wants = least_edge(bars.thread);
+    result.near_the_end = (bars.edge() < wants).then(|| NearTheEnd {
+        has: bars.edge(),
+        wants,
+        lug: bars.least_lug(),
+    });
+    result.held_down = Some(held_down(here, &bars));
     let is_bar = |role| matches!(role, Role::HoldDownBar | Role::HoldDownAngle);
     let over: Vec<Cuboid> = made
         .added
@@ -295,6 +381,39 @@ fn hold_down(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
         .collect();
     let before = |m: &&ModuleResult| m.service.iter().any(|room| over.iter().any(|bar| bar.overlaps(room)));
     result.over_terminals = here.modules.iter().filter(before).map(|m| m.label.clone()).collect();
+}
+
+/// What the bars hold: each module's mass goes evenly to the bars that lie over it.
+fn held_down(here: &Site<'_>, bars: &enclosure::added::HoldDown) -> HeldDown {
+    let half = bars.bar.width().half_down();
+    let from = here.steel.lo()[here.long];
+    let mut each = vec![0.0; bars.places.len()];
+    let mut not_held = Vec::new();
+    for module in here.modules {
+        let [lo, hi] = [module.cuboid.lo(), module.cuboid.hi()].map(|corner| corner[here.long] - from);
+        let over = |place: &Length| *place + half > lo && *place - half < hi;
+        let count = bars.places.iter().filter(|place| over(place)).count();
+        if count == 0 {
+            not_held.push(module.label.clone());
+            continue;
+        }
+        let kind = here.kinds.iter().find(|kind| kind.id == module.kind);
+        let grams = kind.and_then(|kind| kind.mass_g).unwrap_or(0) * i64::from(module.count);
+        let share = crate::Grams(grams).kg() / f64::from(u32::try_from(count).unwrap_or(u32::MAX));
+        for (mass, _) in each.iter_mut().zip(&bars.places).filter(|(_, place)| over(place)) {
+            *mass += share;
+        }
+    }
+    HeldDown {
+        bars: u32::try_from(bars.places.len()).unwrap_or(u32::MAX),
+        mass_kg: each.into_iter().fold(0.0, f64::max),
+        span: bars.span(here.steel.size().0[bars.along]),
+        bar: bars.bar,
+        thickness: bars.sheet.thickness,
+        fixed: bars.fixed,
+        thread: bars.thread,
+        not_held,
+    }
 }
 
 fn clamps(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
@@ -374,6 +493,7 @@ fn stiffeners(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
         leg: here.size(PartSize::StiffenerLeg),
         sheet: here.sheet(here.size(PartSize::StiffenerThickness)),
         play: assumed::PLAY + here.build.liner,
+        joined: here.job.design.fixed_by(here.job.design.added.stiffeners_fixed),
     };
     ruled(here, result, PlacesOf::Stiffeners, &angles.places);
     let went_in = count == 0 || put(made, result, angles.group(&here.spec, made));
@@ -458,6 +578,10 @@ fn brackets(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
         result
             .brackets
             .extend(group.pieces.iter().map(|piece| here.cuboid(&piece.block)));
+        let bolts_at = brackets.bolts_at(&here.spec, made);
+        result
+            .mount_bolts
+            .extend(bolts_at.into_iter().map(|bolt| here.steel.lo() + Point(bolt)));
         made.add(group);
         web.push(rail::Web {
             face,
@@ -494,61 +618,6 @@ fn brackets(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
             Reach::Foot => line,
         },
     });
-}
-
-/// What was added against modules, the lid, what is let into the walls, and each other.
-fn met(here: &Site<'_>, fittings: &[FittingResult], made: &Built, result: &mut AddedResult) {
-    let mut say = |words: String| {
-        if !result.meets.contains(&words) {
-            result.meets.push(words);
-        }
-    };
-    for [one, other] in made.added_that_meet() {
-        say(if one == other {
-            format!("two {}s want the same place", one.name())
-        } else {
-            format!("a {} and a {} want the same place", one.name(), other.name())
-        });
-    }
-    let top = here.steel.hi()[Axis::Z] + made.above_rim - here.build.lid;
-    let inside = made.added.iter().filter(|piece| {
-        !matches!(
-            piece.role,
-            Role::Bracket | Role::EndPlate | Role::TieRod | Role::Stiffener
-        )
-    });
-    let solids = inside
-        .map(|piece| (piece.role.name(), here.cuboid(&piece.block)))
-        .chain(made.nuts.iter().map(|nut| ("nut of a hold-down bar", here.cuboid(nut))));
-    for (name, solid) in solids {
-        for module in here.modules.iter().filter(|m| m.cuboid.overlaps(&solid)) {
-            say(format!("a {name} stands in {}", module.label));
-        }
-        let in_it = |fitting: &&FittingResult| fitting.inside.is_some_and(|space| space.overlaps(&solid));
-        for fitting in fittings.iter().filter(in_it) {
-            say(format!("a {name} stands in what is let in: {}", fitting.label));
-        }
-        if solid.hi()[Axis::Z] > top {
-            say(format!("a {name} stands in the lid"));
-        }
-    }
-    for fitting in fittings {
-        let taken = |space: Cuboid| result.brackets.iter().any(|bracket| bracket.overlaps(&space));
-        if fitting.outside.is_some_and(taken) {
-            say(format!("a bracket stands in what is let in: {}", fitting.label));
-        }
-    }
-    let under_lid = made.added.iter().filter(|piece| piece.role == Role::Stiffener);
-    for solid in under_lid.map(|piece| here.cuboid(&piece.block)) {
-        for module in here.modules.iter().filter(|m| m.cuboid.overlaps(&solid)) {
-            say(format!("a lid stiffener stands in {}", module.label));
-        }
-        for nut in made.nuts.iter().map(|nut| here.cuboid(nut)) {
-            if nut.overlaps(&solid) {
-                say("a lid stiffener and a nut of a hold-down bar want the same place".to_owned());
-            }
-        }
-    }
 }
 
 /// The solids that the box has outside beyond its body and rim, but for its brackets: stiffeners over the lid, coated.

@@ -32,6 +32,13 @@ const BODY: Touches = Touches {
     clearance: true,
     cut: true,
 };
+const MASS: Touches = Touches {
+    volts: false,
+    energy: false,
+    mass: true,
+    clearance: false,
+    cut: false,
+};
 const STEEL: Touches = Touches {
     volts: false,
     energy: false,
@@ -72,6 +79,7 @@ fn of_job(job: &Job) -> Vec<(Field, Touches)> {
         (Field::Gasket, CUT),
         (Field::GasketSqueezed, CLEARANCE),
         (Field::Liner, BODY),
+        (Field::LinerMaterial, MASS),
         (Field::Fit, BODY),
         (Field::RoomOver, BODY),
         (Field::RoomEnds, BODY),

@@ -2,7 +2,7 @@
 
 use enclosure::build::Built;
 use enclosure::weld::WeldMap;
-use enclosure::{BoxSpec, Fastener, Flange, Gasket, Lid, Sheet, SpecError};
+use enclosure::{BoxSpec, Fastener, Flange, Gasket, Lid, Sheet, SpecError, Step};
 use geometry::clearance::{Neighbour, Scene, Solid, all_around};
 use geometry::fit::Rim;
 use geometry::{Axis, Cuboid, Face, Faces, Orientation, Point};
@@ -16,7 +16,9 @@ use super::kind::KindResult;
 use super::ledger::{self, Ledger};
 use super::neighbours::{Near, SixClearances};
 use super::reach::{self, LidReach};
+use super::step;
 use super::strength::{self, BoxStrength};
+use super::tools::{self, NoRoom};
 use super::welds::{self, CornerMet};
 use crate::assumed::{Build, Trust};
 use crate::document::{BatteryBox, Closing, Placed};
@@ -37,9 +39,15 @@ pub struct BoxResult {
     pub bay: Option<Face>,
     /// The space inside the liner; `None` for an empty box that wraps nothing.
     pub inside: Option<Cuboid>,
-    /// The outside of the body before coating: from under the floor to the top of the lid.
+    /// The step in its underside, if it has one.
+    pub step: Option<Step>,
+    /// The outside of the body before coating: from under the floor to the top of the lid; with a step the block round
+    /// it all, as if there were none.
     pub body: Option<Cuboid>,
-    /// Everything that takes part in clearances, coating on: the body first, then flange or cap, screw heads, fittings.
+    /// The same with its coating.
+    pub coated: Option<Cuboid>,
+    /// Everything that takes part in clearances, coating on: the body first (with a step as two, see [`BoxResult::body_solids`]),
+    /// then flange or cap, screw heads, fittings.
     pub solids: Vec<Cuboid>,
     /// Parts, sizes and mass; `None` when it cannot be built as told.
     pub built: Option<Built>,
@@ -65,8 +73,12 @@ pub struct BoxResult {
     pub strength: Option<BoxStrength>,
     /// Its seams; `None` when it cannot be built as told.
     pub welds: Option<WeldMap>,
+    /// What its making may take off the inside.
+    pub losses: Losses,
     /// What is in the way of its lid's screws; `None` where no lid is screwed.
     pub reach: Option<LidReach>,
+    /// Where other tools have no room: mount bolts, hold-down nuts, glands, the disconnect.
+    pub tools: Vec<NoRoom>,
     /// What goes in and on it beyond shell and lid.
     pub added: AddedResult,
     /// Where a square edge of a module meets the weld bead or bend in a corner of the box.
@@ -84,12 +96,21 @@ pub struct Roomiest {
     pub away: Point,
 }
 
+/// The most that making a box may take off its inside, along length, width and height, as its sizes are cut.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Losses {
+    /// Welds that draw in, when no sheet is cut larger for it; nothing once the shop was told what to hold.
+    pub welds: [Length; 3],
+    /// Sizes rounded down when they are marked out.
+    pub rounding: [Length; 3],
+}
+
 /// What a box weighs, in grams.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct BoxMass {
     /// The steel or aluminium of shell, lid and frame.
     pub shell_g: i64,
-    /// What goes in and on it beyond those: brackets, hold-down bars, end plates and the like.
+    /// What goes in and on it beyond those: brackets, hold-down bars, end plates, the liner and the like.
     pub added_g: i64,
     /// The modules.
     pub modules_g: i64,
@@ -230,6 +251,7 @@ pub(crate) fn spec(build: &Build, inside: [Length; 3]) -> BoxSpec {
         corners: build.corners,
         lid,
         frame: None,
+        step: None,
     }
 }
 
@@ -277,6 +299,12 @@ pub(super) fn evaluate(
     };
     for (battery_box, told) in boxes.iter_mut().zip(told()) {
         let cavity = cavities.iter().find(|c| c.id == battery_box.cavity);
+        (battery_box.welds, battery_box.losses) =
+            welds::of(build, &limits, trust.fraction, job.units.units(), battery_box);
+        if job.settings.shop_class.is_some() || job.settings.shop_limits.is_some() {
+            // What the shop is told to hold is the welded piece: it allows for what the seams draw in.
+            battery_box.losses.welds = [Length::ZERO; 3];
+        }
         if let Some(cavity) = cavity {
             let look = chance::Outside {
                 cavity,
@@ -288,13 +316,17 @@ pub(super) fn evaluate(
         }
         chance::inside_rooms(&inside, told, battery_box);
         battery_box.ledgers = ledger::of(battery_box, cavity, build, &allowances);
-        battery_box.strength = strength::of(job, build, &limits, battery_box);
-        battery_box.welds = welds::of(build, &limits, battery_box);
+        battery_box.strength = strength::of(job, build, &limits, kinds, battery_box);
         battery_box.corners_met = welds::met(build, &allowances, battery_box);
     }
     let reaches = reach::of(&boxes, cavities, build.screw);
     for (battery_box, reach) in boxes.iter_mut().zip(reaches) {
         battery_box.reach = reach;
+    }
+    let bolt = strength::bolt_of(&job.electrics.figures);
+    let tools = tools::of(&boxes, cavities, bolt);
+    for (battery_box, tools) in boxes.iter_mut().zip(tools) {
+        battery_box.tools = tools;
     }
     boxes
 }
@@ -329,7 +361,9 @@ fn one(
         fixed: battery_box.fixed.is_some(),
         bay,
         inside,
+        step: battery_box.step.as_ref().map(step::told),
         body: None,
+        coated: None,
         solids: Vec::new(),
         built: None,
         fault: None,
@@ -343,7 +377,9 @@ fn one(
         mass: BoxMass::default(),
         strength: None,
         welds: None,
+        losses: Losses::default(),
         reach: None,
+        tools: Vec::new(),
         added: AddedResult::default(),
         corners_met: Vec::new(),
     };
@@ -388,7 +424,7 @@ fn module(placed: &Placed, datum: Point, kinds: &[KindResult]) -> Option<ModuleR
 }
 
 /// The region of `depth` straight in front of one face.
-fn in_front(cuboid: &Cuboid, face: Face, depth: Length) -> Cuboid {
+pub(super) fn in_front(cuboid: &Cuboid, face: Face, depth: Length) -> Cuboid {
     let (mut lo, mut hi) = (cuboid.lo(), cuboid.hi());
     let axis = face.axis();
     if face.is_high() {
@@ -443,7 +479,10 @@ fn steel(
     let Some(steel) = inside.grown(allowances.liner) else {
         return;
     };
-    let spec = spec(build, steel.size().0);
+    let spec = BoxSpec {
+        step: result.step,
+        ..spec(build, steel.size().0)
+    };
     let (holes, faults) = fitting::holes(&spec, told);
     match enclosure::build_with(&spec, &holes) {
         Err(fault) => result.fault = Some(fault),
@@ -465,15 +504,24 @@ fn steel(
                 result.drawn = Some(drawn);
             }
             result.body = Some(body);
-            result.solids.push(coated);
+            result.coated = Some(coated);
+            result.solids = step::parts(result.step.as_ref(), &coated);
             result
                 .solids
                 .extend(rims(&made, allowances.coating).iter().map(|rim| rim.around(&coated)));
-            result.fittings = fitting::placed(told, faults, &within_steel, &within_liner, &coated, &result.modules);
+            let spaces = fitting::Walls {
+                steel: within_steel,
+                liner: within_liner,
+                coated,
+                step: result.step,
+            };
+            result.fittings = fitting::placed(told, faults, &spaces, &result.modules);
+            made.coat_area = made.coat_area - fitting::masked(&result.fittings);
             result.solids.extend(result.fittings.iter().filter_map(|f| f.outside));
             let shell_grams = made.grams;
             let there = (result.modules.as_slice(), result.fittings.as_slice());
             result.added = added::add(job, build, kinds, told, &within_steel, there, &mut made);
+            added::line(build, &spec, told, &mut made, &mut result.added);
             result
                 .solids
                 .extend(added::outside(&made, &within_steel, allowances.coating));
@@ -533,7 +581,7 @@ fn inside_clearances(
     allowances: &Allowances,
     gap: Length,
 ) {
-    let solids: Vec<Solid> = result
+    let mut solids: Vec<Solid> = result
         .modules
         .iter()
         .enumerate()
@@ -542,6 +590,12 @@ fn inside_clearances(
             cuboid: m.cuboid,
         })
         .collect();
+    // The last thing, where there is one; it fills what the space lacks.
+    let step = result.step_inside().map(|cuboid| Solid {
+        thing: solids.len(),
+        cuboid,
+    });
+    solids.extend(step);
     let scene = Scene {
         space: inside,
         solids: &solids,
@@ -561,16 +615,26 @@ fn inside_clearances(
             .iter()
             .find(|k| k.id == module.kind)
             .map(|k| k.service_towards(module.stands));
-        module.around = Some(SixClearances::named(around, |neighbour| match neighbour {
+        let room = |face: Face| {
+            let service = service.map_or(Length::ZERO, |s| s[face]);
+            allowances.fit[face] + allowances.room[face].max(service)
+        };
+        module.around = Some(SixClearances::named(around, |neighbour, towards| match neighbour {
             Neighbour::Wall(face) => {
-                let service = service.map_or(Length::ZERO, |s| s[face]);
                 let bay = if bay == Some(face) {
                     allowances.bay
                 } else {
                     Length::ZERO
                 };
-                let asked = allowances.fit[face] + allowances.room[face].max(service) + bay;
-                (Near::Liner(face), format!("{} liner", face.name()), asked)
+                (Near::Liner(face), format!("{} liner", face.name()), room(face) + bay)
+            }
+            Neighbour::Thing(thing) if thing == names.len() => {
+                let name = if towards == Face::Bottom {
+                    "raised floor"
+                } else {
+                    "riser"
+                };
+                (Near::Step, name.to_owned(), room(towards))
             }
             Neighbour::Thing(thing) => (Near::Module(names[thing].0), names[thing].1.clone(), gap),
         }));
@@ -578,7 +642,9 @@ fn inside_clearances(
     for (owner, neighbour) in blocked {
         let by = match neighbour {
             Neighbour::Wall(face) => format!("the {} liner", face.name()),
-            Neighbour::Thing(thing) => names[thing].1.clone(),
+            Neighbour::Thing(thing) => names
+                .get(thing)
+                .map_or_else(|| "the step".to_owned(), |(_, name)| name.clone()),
         };
         result.modules[owner].blocked_by.get_or_insert(by);
     }
@@ -616,7 +682,7 @@ fn in_cavity(cavity: &CavityResult, boxes: &mut [BoxResult], margin: Length) {
     }
     let around = |solids: &[Solid], thing| {
         geometry::clearance::around(&Scene { space, solids }, thing).map(|around| {
-            let mut named = SixClearances::named(&around, |neighbour| match neighbour {
+            let mut named = SixClearances::named(&around, |neighbour, _| match neighbour {
                 Neighbour::Wall(face) => (Near::Wall(face), wall_name(face).to_owned(), margin),
                 Neighbour::Thing(thing) => things[thing].clone(),
             });

@@ -50,6 +50,14 @@ pub struct Dimension {
     pub smallest: Length,
 }
 
+impl Dimension {
+    /// So many sigma of the place that reads smallest, rounded up.
+    pub(crate) fn tape_may_be_off(&self, sigmas: f64) -> Length {
+        let place = self.usable.places.iter().min_by_key(|place| place.value);
+        place.map_or(Length::ZERO, |place| Length::from_mm_up(place.sigma.as_mm() * sigmas))
+    }
+}
+
 impl CavityResult {
     /// What is held back at a wall for what the readings may be off.
     pub fn held(&self, face: Face) -> Length {

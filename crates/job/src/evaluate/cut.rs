@@ -12,11 +12,16 @@ pub struct Cut {
     pub list: CutList,
 }
 
-pub(super) fn evaluate(boxes: &[BoxResult], fraction: FractionName) -> Cut {
-    let fineness = match fraction {
+/// The finest mark of the person's tape.
+pub(super) const fn fineness(fraction: FractionName) -> Fineness {
+    match fraction {
         FractionName::Sixteenth => Fineness::Sixteenth,
         FractionName::ThirtySecond => Fineness::ThirtySecond,
-    };
+    }
+}
+
+pub(super) fn evaluate(boxes: &[BoxResult], fraction: FractionName) -> Cut {
+    let fineness = fineness(fraction);
     let listed: Vec<ListedBox<'_>> = boxes
         .iter()
         .filter_map(|b| {

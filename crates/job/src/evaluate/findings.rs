@@ -9,10 +9,12 @@ mod fit;
 mod fitting;
 mod issued;
 mod pack;
+mod pairs;
 mod reach;
 mod road;
 mod strength;
 mod survey;
+mod tiers;
 mod truck;
 mod welds;
 
@@ -52,7 +54,9 @@ pub(super) fn list(job: &Job, trust: &Trust, build: &Build, evaluation: &Evaluat
     };
     let mut findings = Vec::new();
     cavities::list(&look, &mut findings);
+    pairs::list(&look, &mut findings);
     fit::list(&look, &mut findings);
+    tiers::list(&look, &mut findings);
     chance::list(&look, &mut findings);
     pack::list(&look, &mut findings);
     electric::list(&look, &mut findings);

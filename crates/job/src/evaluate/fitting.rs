@@ -1,8 +1,9 @@
 //! Fittings in the walls of a box: their holes, and the space they take outside and inside.
 
-use enclosure::{BoxSpec, Purpose, Wall, WallHole};
-use geometry::{Axis, Cuboid, Face, Point, Size};
-use tape::Length;
+use enclosure::strength::bolt::{BOLTS, Bolt, Pitch};
+use enclosure::{BoxSpec, Purpose, Step, Wall, WallHole};
+use geometry::{Axis, Cuboid, Face, Faces, Point, Size};
+use tape::{Area, Length};
 
 use super::boxes::ModuleResult;
 use crate::Id;
@@ -23,6 +24,8 @@ pub struct FittingResult {
     pub hole: Length,
     /// Across its body.
     pub across: Length,
+    /// Height of its middle in the cavity's frame; `None` when it is left out.
+    pub middle_up: Option<Length>,
     /// What stands out from the coated wall; `None` when nothing does.
     pub outside: Option<Cuboid>,
     /// What reaches in from the liner; `None` when nothing does.
@@ -33,7 +36,7 @@ pub struct FittingResult {
     pub meets: Vec<String>,
 }
 
-pub(super) const fn wall_of(face: Face) -> Wall {
+pub(crate) const fn wall_of(face: Face) -> Wall {
     match face {
         Face::Front => Wall::Front,
         Face::Rear => Wall::Rear,
@@ -51,10 +54,12 @@ const fn purpose(what: FittingName) -> Purpose {
         FittingName::Drain => Purpose::Drain,
         FittingName::Disconnect => Purpose::Disconnect,
         FittingName::LiftingEye => Purpose::LiftingEye,
+        FittingName::EarthStud => Purpose::EarthStud,
     }
 }
 
-fn hole(fitting: &WallFitting) -> WallHole {
+/// Its hole through the sheet.
+pub(super) fn hole_of(fitting: &WallFitting) -> WallHole {
     WallHole {
         wall: wall_of(fitting.wall.face()),
         along: fitting.along.value(),
@@ -68,7 +73,7 @@ fn hole(fitting: &WallFitting) -> WallHole {
 pub(super) fn holes(spec: &BoxSpec, told: &BatteryBox) -> (Vec<WallHole>, Vec<Option<String>>) {
     let mut made = Vec::new();
     let mut faults = Vec::new();
-    for hole in told.fittings.iter().map(hole) {
+    for hole in told.fittings.iter().map(hole_of) {
         let checked = spec.check_hole(&hole, &made);
         faults.push(checked.as_ref().err().map(ToString::to_string));
         made.extend(checked.is_ok().then_some(hole));
@@ -76,42 +81,129 @@ pub(super) fn holes(spec: &BoxSpec, told: &BatteryBox) -> (Vec<WallHole>, Vec<Op
     (made, faults)
 }
 
-/// Where the fittings are, and which modules they meet. `steel` is the space within the sheet, `liner` the one within the liner, `coated` the outside.
+/// The walls that fittings are told from.
+pub(super) struct Walls {
+    /// The space within the sheet.
+    pub(super) steel: Cuboid,
+    /// The one within the liner.
+    pub(super) liner: Cuboid,
+    /// The outside.
+    pub(super) coated: Cuboid,
+    /// What all three lack at the floor.
+    pub(super) step: Option<Step>,
+}
+
+impl Walls {
+    /// With the floor where it is at a fitting: raised over a step.
+    fn at(&self, fitting: &WallFitting) -> [Cuboid; 3] {
+        let all = [self.steel, self.liner, self.coated];
+        let Some(step) = self.step.filter(|_| fitting.wall.face() == Face::Bottom) else {
+            return all;
+        };
+        let axis = step.axis();
+        let at = [&fitting.along, &fitting.up][axis].value();
+        let side = self.steel.size().0[axis];
+        let from_wall = if step.is_high() { side - at } else { at };
+        if from_wall > step.run {
+            return all;
+        }
+        let mut rise = Faces::all(Length::ZERO);
+        rise[Face::Bottom] = -step.rise;
+        all.map(|space| space.grown(rise).unwrap_or(space))
+    }
+}
+
+/// The space that a fitting takes, in the frame of the cuboids it was worked out from.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Spaces {
+    /// What stands out from the coated wall; `None` when nothing does.
+    pub(crate) outside: Option<Cuboid>,
+    /// What reaches in from the liner; `None` when nothing does.
+    pub(crate) inside: Option<Cuboid>,
+}
+
+/// The space that a fitting takes. `steel` is the space within the sheet, `liner` the one within the liner, `coated` the
+/// outside.
+pub(crate) fn spaces(fitting: &WallFitting, steel: &Cuboid, liner: &Cuboid, coated: &Cuboid) -> Spaces {
+    let sizes = fitting.sizes();
+    let wall = fitting.wall.face();
+    let space = |from: &Cuboid, outward, deep: Length| {
+        (deep > Length::ZERO).then(|| block(fitting, &sizes, steel, from, outward, deep))
+    };
+    Spaces {
+        outside: space(coated, true, sizes.out),
+        inside: space(liner, false, reach(steel, liner, wall, &sizes)),
+    }
+}
+
+/// Where the fittings are, and which modules they meet.
 pub(super) fn placed(
     told: &BatteryBox,
     faults: Vec<Option<String>>,
-    steel: &Cuboid,
-    liner: &Cuboid,
-    coated: &Cuboid,
+    walls: &Walls,
     modules: &[ModuleResult],
 ) -> Vec<FittingResult> {
     let place = |(fitting, fault): (&WallFitting, Option<String>)| {
         let sizes = fitting.sizes();
         let wall = fitting.wall.face();
-        let space = |from: &Cuboid, outward| {
-            let deep = if outward {
-                sizes.out
-            } else {
-                reach(steel, liner, wall, &sizes)
-            };
-            (fault.is_none() && deep > Length::ZERO).then(|| block(fitting, &sizes, steel, from, outward, deep))
+        let [steel, liner, coated] = &walls.at(fitting);
+        let taken = if fault.is_none() {
+            spaces(fitting, steel, liner, coated)
+        } else {
+            Spaces::default()
         };
-        let inside = space(liner, false);
+        let inside = taken.inside;
         let meets = |module: &&ModuleResult| inside.is_some_and(|space| space.overlaps(&module.cuboid));
         FittingResult {
             id: fitting.id,
             what: fitting.what,
-            label: format!("{}, {}", fitting.what.name(), wall_of(wall).name()),
+            label: label(fitting, &sizes),
             wall,
             hole: sizes.hole,
             across: sizes.across,
-            outside: space(coated, true),
+            middle_up: fault.is_none().then(|| match wall {
+                Face::Bottom | Face::Top => at_face(steel, wall),
+                _ => steel.lo()[Axis::Z] + fitting.up.value(),
+            }),
+            outside: taken.outside,
             inside,
             meets: modules.iter().filter(meets).map(|m| m.label.clone()).collect(),
             fault,
         }
     };
     told.fittings.iter().zip(faults).map(place).collect()
+}
+
+/// What it is and where; of an earth stud its thread, too, as its hole lets through.
+fn label(fitting: &WallFitting, sizes: &FittingSizes) -> String {
+    let wall = wall_of(fitting.wall.face()).name();
+    match thread(fitting.what, sizes.hole) {
+        Some(bolt) => format!("{} {}, {wall}", bolt.name, fitting.what.name()),
+        None => format!("{}, {wall}", fitting.what.name()),
+    }
+}
+
+/// The metric thread that goes through the hole of an earth stud; `None` of anything else, and of a hole too small.
+pub(crate) fn thread(what: FittingName, hole: Length) -> Option<&'static Bolt> {
+    let goes = |bolt: &&Bolt| matches!(bolt.pitch, Pitch::Metric(_)) && bolt.hole <= hole;
+    (what == FittingName::EarthStud).then(|| BOLTS.iter().rfind(goes))?
+}
+
+impl FittingResult {
+    /// The bare metal round an earth stud; `None` of anything else.
+    pub fn bare(&self) -> Option<Length> {
+        (self.what == FittingName::EarthStud && self.fault.is_none()).then_some(self.across)
+    }
+}
+
+/// What of the outside of a box stays free of paint: a round face for each earth stud.
+pub(super) fn masked(fittings: &[FittingResult]) -> Area {
+    let round = |across: Length| {
+        // pi / 4 of the square, to a millionth.
+        let side = Length::from_mm(across.as_mm() * std::f64::consts::FRAC_PI_4.sqrt());
+        side * side
+    };
+    fittings.iter().filter_map(FittingResult::bare).map(round).sum()
 }
 
 /// How far it reaches in beyond the liner.

@@ -34,7 +34,7 @@ pub(super) fn of(
     build: &Build,
     allowances: &Allowances,
 ) -> Vec<Ledger> {
-    let (Some(inside), Some(cavity), Some(coated)) = (battery_box.inside, cavity, battery_box.solids.first()) else {
+    let (Some(inside), Some(cavity), Some(coated)) = (battery_box.inside, cavity, battery_box.coated.as_ref()) else {
         return Vec::new();
     };
     let Some(space) = cavity.space else { return Vec::new() };
@@ -152,12 +152,33 @@ fn side(
         Face::Bottom => take("standoffs", allowances.under),
         _ => {}
     }
-    take("fitting room", allowances.fit[face]);
+    let lost = lost(battery_box, face);
+    let [welds, rounding] = lost;
+    take("may go: welds that draw in", welds);
+    take("may go: sizes rounded down", rounding);
+    let left = allowances.fit[face] - lost.into_iter().sum();
+    take("fitting room", left.max(Length::ZERO));
     if face.axis() != Axis::Z {
         take("off the weld bead or bend in the corners", allowances.corner);
     }
     entries.push(("room for terminals, links and cable".to_owned(), free));
     entries
+}
+
+/// What welds and rounding may take at a face: half at each end of a level axis, all of it under the lid; nothing where
+/// the box was taped as built.
+fn lost(battery_box: &BoxResult, face: Face) -> [Length; 2] {
+    let axis = face.axis().index();
+    let losses = battery_box.losses;
+    if battery_box.drawn.is_some() {
+        return [Length::ZERO; 2];
+    }
+    [losses.welds[axis], losses.rounding[axis]].map(|most| match face {
+        Face::Top => most,
+        Face::Bottom => Length::ZERO,
+        _ if face.is_high() => most - most.half_down(),
+        _ => most.half_down(),
+    })
 }
 
 /// The modules and gaps along one row through the box, from the lowest module on.

@@ -8,6 +8,7 @@ mod centre;
 mod chance;
 mod cut;
 pub(crate) mod electric;
+mod exits;
 mod findings;
 mod fitting;
 mod keep_outs;
@@ -18,9 +19,11 @@ mod pack;
 mod reach;
 mod road;
 mod sheets;
+mod step;
 mod strength;
 mod strings;
 mod survey;
+mod tools;
 mod vehicle;
 mod welds;
 
@@ -29,10 +32,14 @@ use ::pack::arrangement::Arrangement;
 use enclosure::cutlist::{Rounded, Rounding};
 use tape::{Length, Units};
 
-pub(crate) use added::is_seat;
-pub use added::{AddedResult, BracketMount, BracketSeat, FrameHole, LidResult, RailSays};
+pub use added::{AddedResult, BracketMount, BracketSeat, FrameHole, HeldDown, LidResult, LinerResult, RailSays};
+pub(crate) use added::{is_seat, lining};
 pub(crate) use boxes::{Allowances, allowances, rims, spec, wall_name};
-pub use boxes::{BoxMass, BoxResult, ModuleResult, Roomiest};
+pub use exits::CableExit;
+pub(crate) use fitting::{Spaces, spaces, thread as earth_thread, wall_of};
+pub use tools::{At as ToolAt, NoRoom};
+
+pub use boxes::{BoxMass, BoxResult, Losses, ModuleResult, Roomiest};
 pub use cavity::{CavityResult, Dimension};
 pub use centre::{Above, CentreHeight};
 pub use chance::{Cause, FitChance, NOT_IN_CHANCE, Room, Share, give_or_take, percent};
@@ -50,18 +57,19 @@ pub use neighbours::{ClearanceResult, Near, SixClearances};
 pub use pack::PackResult;
 pub use reach::LidReach;
 pub use road::{
-    ChargeRow, Circuit, DriveRow, Driven, Entry, GearRow, Gears, Isolation, Missing, OverPower, PanelRoom, Ranges,
-    RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, distance_words, per_distance_words, speed_words,
+    Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OverPower,
+    PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, distance_words, per_distance_words,
+    speed_words,
 };
 pub use sheets::SheetResult;
-pub use strength::{BoxStrength, Lift, StrengthCheck, Sum, known_words};
+pub use strength::{BoxStrength, Lift, StrengthCheck, Sum, Trapped, known_words};
 pub use strings::{Crossing, InBox};
 pub(crate) use survey::observe;
 pub use survey::{Next, OutOfSquare, ReadingResult, Standing, StatementResult, Survey, Surveyed, Suspect, Used, Why};
 pub use vehicle::{
     Aboard, AxleRow, Axles, BoxLift, BoxMove, Corner as RampCorner, Counted, FrontShare, GroundFigures, GroundResult,
-    Low, LowestBox, Of, OffBy, Outline, Reweighed, SideBox, Stated, TruckFact, TruckResult, Uncounted, degrees_words,
-    hands_limits, left_words, mass_words,
+    GroundRow, Half, Load as TruckLoad, Low, LowestBox, Of, OffBy, Outline, Reweighed, SideBox, Stated, Sunk,
+    TruckFact, TruckResult, Uncounted, degrees_words, hands_limits, left_words, mass_words,
 };
 pub use welds::CornerMet;
 
@@ -104,6 +112,8 @@ pub struct Evaluation {
     pub boxes: Vec<BoxResult>,
     /// A pack for each kind that is on hand or placed; the one with the most modules placed first.
     pub packs: Vec<PackResult>,
+    /// The cables that leave boxes, by the order of the wiring.
+    pub exits: Vec<CableExit>,
     /// The truck on the road.
     pub road: RoadResult,
     /// The big facts.
@@ -218,6 +228,7 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
         result.next = survey::next(cavity, result, &boxes);
     }
     let packs = pack::evaluate(job, &kinds, &boxes);
+    let exits = exits::of(job, &packs);
     let cut = cut::evaluate(&boxes, trust.fraction);
     let mut assumptions = assumptions::list(job);
     let assumed = rests_on(&assumptions);
@@ -243,6 +254,7 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
         bed_sweep: way_in::bed_sweep(job, &boxes),
         boxes,
         packs,
+        exits,
         road,
         headline: Headline::default(),
         cut,
@@ -254,11 +266,11 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
     };
     evaluation.issued = since_issue(job, &evaluation);
     evaluation.findings = findings::list(job, &trust, &build, &evaluation);
-    evaluation.headline = headline(job, &evaluation);
+    evaluation.headline = headline(job, &evaluation, assumed);
     evaluation
 }
 
-fn headline(job: &Job, evaluation: &Evaluation) -> Headline {
+fn headline(job: &Job, evaluation: &Evaluation, assumed: Touches) -> Headline {
     let pack = evaluation.laid_out().next();
     let count = |grave| evaluation.findings.iter().filter(|f| f.grave == grave).count();
     let tightest = evaluation
@@ -298,7 +310,7 @@ fn headline(job: &Job, evaluation: &Evaluation) -> Headline {
             .sum(),
         stops: count(Grave::Stop),
         cautions: count(Grave::Caution),
-        assumed: rests_on(&evaluation.assumptions),
+        assumed,
     }
 }
 
@@ -348,6 +360,11 @@ impl Evaluation {
             .find_map(|b| b.modules.iter().find(|m| m.id == id).map(|m| (b, m)))
     }
 
+    /// The cables that leave a box.
+    pub fn exits_of(&self, id: Id) -> impl Iterator<Item = &CableExit> {
+        self.exits.iter().filter(move |exit| exit.battery_box == id)
+    }
+
     /// Whether any finding is a stop.
     pub fn has_stop(&self) -> bool {
         self.headline.stops > 0
@@ -375,12 +392,12 @@ impl Evaluation {
                 format!("{step} {}", face.towards())
             })
             .collect();
-        let (now, there) = (self.down(found.now), self.down(found.room));
-        if steps.is_empty() || there == now {
-            return format!("its tightest side to a wall has {now} for sure, as much as the walls leave it anywhere");
+        let gain = self.down(found.room - found.now);
+        if steps.is_empty() || found.room <= found.now || gain == nothing {
+            return "the walls leave its tightest side no more room anywhere".to_owned();
         }
         format!(
-            "its tightest side to a wall has {now} for sure; at its roomiest between the walls alone, {}, it has {there}",
+            "between the walls alone, {}, its tightest side would have {gain} more for sure",
             steps.join(", ")
         )
     }

@@ -17,6 +17,8 @@ pub enum Near {
     KeepOut(Id),
     /// Another box.
     Box(Id),
+    /// The step in the underside of the box, from inside: its riser, or the raised floor.
+    Step,
     /// A module or a stack.
     Module(Id),
 }
@@ -63,9 +65,9 @@ pub struct SixClearances {
 
 impl SixClearances {
     /// Names every neighbour of `around`.
-    pub(super) fn named(around: &Around, name: impl Fn(Neighbour) -> (Near, String, Length)) -> Self {
+    pub(super) fn named(around: &Around, name: impl Fn(Neighbour, Face) -> (Near, String, Length)) -> Self {
         let named = |clearance: &Clearance| {
-            let (near, name, asked) = name(clearance.neighbour);
+            let (near, name, asked) = name(clearance.neighbour, clearance.face);
             ClearanceResult {
                 face: clearance.face,
                 distance: clearance.distance,

@@ -3,6 +3,7 @@
 //! How high a tool is and what fingers need is common practice, known by: memory.
 
 use enclosure::strength::bolt::{BOLTS, Bolt};
+use enclosure::{Built, HolePattern};
 use geometry::{Axis, Cuboid, Face, Point};
 use tape::Length;
 
@@ -26,26 +27,31 @@ pub struct LidReach {
 }
 
 impl LidReach {
+    /// What socket and ratchet take over a screw head.
+    pub const fn tool() -> Length {
+        TOOL
+    }
+
     /// What fingers need beside the flange.
     pub const fn fingers() -> Length {
         FINGERS
     }
 }
 
-/// The smallest spanner head that goes over a screw of this diameter; twice the diameter beyond the list.
-fn tool_across(screw: Length) -> Length {
-    let fits = |bolt: &&Bolt| bolt.diameter >= screw;
+/// The smallest spanner head that goes over this thread; twice the thread beyond the list.
+pub(super) fn ring(thread: Length) -> Length {
+    let fits = |bolt: &&Bolt| bolt.diameter >= thread;
     BOLTS
         .iter()
         .filter(fits)
         .map(|bolt| bolt.ring_head)
         .min()
-        .unwrap_or(screw * 2)
+        .unwrap_or(thread * 2)
 }
 
 /// What is in the way of each box's lid screws; `None` where no lid is screwed.
 pub(super) fn of(boxes: &[BoxResult], cavities: &[CavityResult], screw: Length) -> Vec<Option<LidReach>> {
-    let across = tool_across(screw);
+    let across = ring(screw);
     let one = |battery_box: &BoxResult| {
         let cavity = cavities.iter().find(|c| c.id == battery_box.cavity)?;
         let tools = tools(battery_box, across)?;
@@ -60,7 +66,8 @@ pub(super) fn of(boxes: &[BoxResult], cavities: &[CavityResult], screw: Length) 
         let mut over: Vec<(String, u32)> = Vec::new();
         for tool in &tools {
             let meets = solids.iter().find(|(_, solid)| tool.overlaps(solid));
-            let wall = || beyond(cavity, tool).map(|face| format!("{} wall of the cavity", face.name()));
+            let space = cavity.usable.as_ref();
+            let wall = || beyond(space?, tool).map(|face| format!("{} wall of the cavity", face.name()));
             if let Some(name) = meets.map(|(name, _)| (*name).to_owned()).or_else(wall) {
                 match over.iter_mut().find(|(known, _)| *known == name) {
                     Some((_, count)) => *count += 1,
@@ -82,9 +89,8 @@ pub(super) fn of(boxes: &[BoxResult], cavities: &[CavityResult], screw: Length) 
     boxes.iter().map(one).collect()
 }
 
-/// The wall that a tool reaches into; above, the cavity is open once the bed is off.
-fn beyond(cavity: &CavityResult, tool: &Cuboid) -> Option<Face> {
-    let space = cavity.usable.as_ref()?;
+/// The wall that a tool reaches into on a level axis: above, a cavity is open once the bed is off.
+pub(super) fn beyond(space: &Cuboid, tool: &Cuboid) -> Option<Face> {
     let is_beyond = |face: &Face| {
         let [own, wall] = [tool, space].map(|cuboid| cuboid.face(*face));
         if face.is_high() { own > wall } else { own < wall }
@@ -94,10 +100,23 @@ fn beyond(cavity: &CavityResult, tool: &Cuboid) -> Option<Face> {
         .find(is_beyond)
 }
 
+/// The room that a tool takes over each screw of the lid of a box by itself; none where no lid is screwed. `steel` is the
+/// space inside the sheet.
+pub(super) fn over_screws(made: &Built, steel: &Cuboid, screw: Length) -> Vec<Cuboid> {
+    let top = steel.hi()[Axis::Z] + made.above_rim;
+    let pattern = made.lid_holes.as_ref();
+    pattern.map_or_else(Vec::new, |pattern| over(pattern, steel, top, ring(screw)))
+}
+
 /// The room that a tool takes over each screw of the lid.
 fn tools(battery_box: &BoxResult, across: Length) -> Option<Vec<Cuboid>> {
     let body = battery_box.body.as_ref()?;
-    let pattern = battery_box.built.as_ref()?.lid_holes?;
+    let pattern = battery_box.built.as_ref()?.lid_holes.as_ref()?;
+    Some(over(pattern, body, body.hi()[Axis::Z], across))
+}
+
+/// The room over each hole of a pattern in the middle of a body, from its top.
+fn over(pattern: &HolePattern, body: &Cuboid, top: Length, across: Length) -> Vec<Cuboid> {
     let size = body.size();
     let (long, short) = if size[Axis::Y] > size[Axis::X] {
         (Axis::Y, Axis::X)
@@ -105,19 +124,24 @@ fn tools(battery_box: &BoxResult, across: Length) -> Option<Vec<Cuboid>> {
         (Axis::X, Axis::Y)
     };
     let middle = |axis: Axis| (body.lo()[axis] + body.hi()[axis]).half_down();
-    let half = across.half_down();
     let around = |[along, sideways]: [Length; 2]| {
         let mut at = Point([Length::ZERO; 3]);
         at[long] = middle(long) - pattern.line_length.half_down() + along;
         at[short] = middle(short) - pattern.line_width.half_down() + sideways;
-        at[Axis::Z] = body.hi()[Axis::Z];
-        let (mut lo, mut hi) = (at, at);
-        for axis in [Axis::X, Axis::Y] {
-            lo[axis] -= half;
-            hi[axis] += half;
-        }
-        hi[Axis::Z] += TOOL;
-        Cuboid::between(lo, hi)
+        at[Axis::Z] = top;
+        room_over(at, across, TOOL)
     };
-    Some(pattern.places().map(around).collect())
+    pattern.places().map(around).collect()
+}
+
+/// The room as wide as a tool, this high over a place.
+pub(super) fn room_over(at: Point, across: Length, high: Length) -> Cuboid {
+    let half = across.half_down();
+    let (mut lo, mut hi) = (at, at);
+    for axis in [Axis::X, Axis::Y] {
+        lo[axis] -= half;
+        hi[axis] += half;
+    }
+    hi[Axis::Z] += high;
+    Cuboid::between(lo, hi)
 }

@@ -2,21 +2,26 @@
 //!
 //! A few microseconds for a box: nothing here is summed twice.
 
-use enclosure::added::Reach;
+mod hold_down;
+mod lift;
+mod mount;
+mod trapped;
+
 use enclosure::seal::{PITCH_KNOWN_BY, SOFT_GASKET_FACTOR, squeeze, widest_pitch};
-use enclosure::strength::beam::{Leg, Root};
-use enclosure::strength::bolt::grade::Grade;
-use enclosure::strength::bolt::mount::{Mount, Pull};
-use enclosure::strength::bolt::{BOLTS, Bolt, Pitch};
 use enclosure::strength::crash::{Direction, Factor, harshest};
-use enclosure::strength::lift::{Sling, leg_n};
 use enclosure::strength::plate::{Edges, Panel};
-use enclosure::strength::{Limit, Utilisation, force_n};
+use enclosure::strength::{Limit, Utilisation};
 use enclosure::{Construction, Gasket, KnownBy, Sheet, bend_limits};
+use geometry::Axis;
 use tape::Length;
 
-use super::added::BracketMount;
-use super::boxes::BoxResult;
+pub(super) use self::mount::bolt_of;
+
+pub use self::lift::Lift;
+use self::mount::Held;
+pub use self::trapped::Trapped;
+use super::boxes::{BoxResult, ModuleResult};
+use super::kind::KindResult;
 use crate::assumed::{Build, Limits};
 use crate::document::{Closing, Figures};
 use crate::finding::Grave;
@@ -56,8 +61,26 @@ pub enum Sum {
     Fold,
     /// The leg of the brackets that is bent, pulled that way.
     Brackets(Direction),
+    /// The bar over the modules, bent up by those under it.
+    HoldBar,
+    /// The studs or rods at the ends of that bar, pulled that way.
+    HoldStuds(Direction),
+    /// The same, pulled up and level at once.
+    HoldStudsAtOnce,
+    /// The lug that a stud pulls at.
+    HoldLug,
+    /// The lifting eye against its rating.
+    Eye,
+    /// The sheet that a lifting eye pulls at.
+    EyePlate,
     /// How far the stiffened lid gives under the load on it.
     LidGives,
+    /// What holds the lid, pushed up by trapped air.
+    LidHeld,
+    /// Stress of the lid, pushed up by trapped air.
+    LidPushed,
+    /// How far the lid bulges under trapped air, against what the formula holds to.
+    LidBulges,
 }
 
 impl Sum {
@@ -65,7 +88,14 @@ impl Sum {
     const fn carries(self) -> bool {
         matches!(
             self,
-            Self::FloorStress | Self::FloorPressed | Self::Bolts(_) | Self::Brackets(_)
+            Self::FloorStress
+                | Self::FloorPressed
+                | Self::Bolts(_)
+                | Self::Brackets(_)
+                | Self::HoldBar
+                | Self::HoldStuds(_)
+                | Self::HoldStudsAtOnce
+                | Self::HoldLug
         )
     }
 
@@ -73,7 +103,14 @@ impl Sum {
     pub const fn grave(self) -> Grave {
         match self {
             // A formula that overstates, a starting point by memory, a lid taken to stay flat: worth knowing.
-            Self::FloorGives | Self::ScrewPitch | Self::GasketAtLow | Self::GasketAtHigh => Grave::Note,
+            Self::FloorGives
+            | Self::ScrewPitch
+            | Self::GasketAtLow
+            | Self::GasketAtHigh
+            // That there is no breather is a caution of its own; these say what comes of it.
+            | Self::LidHeld
+            | Self::LidPushed
+            | Self::LidBulges => Grave::Note,
             _ => Grave::Caution,
         }
     }
@@ -106,6 +143,18 @@ impl StrengthCheck {
             Some(factor) if factor.source != OWN && factor.known == KnownBy::Memory => Grave::Note,
             _ => self.sum.grave(),
         }
+    }
+
+    /// The load factor with its direction, as `10 g down`; `None` of a sum that rests on none.
+    pub fn load_case(&self) -> Option<String> {
+        let g = self.factor?.g;
+        Some(match self.sum {
+            Sum::Bolts(direction) | Sum::Brackets(direction) | Sum::HoldStuds(direction) => {
+                format!("{g} g {}", direction.name())
+            }
+            Sum::HoldBar | Sum::HoldLug | Sum::HoldStudsAtOnce => format!("{g} g {}", Direction::Up.name()),
+            _ => format!("{g} g {}", Direction::Down.name()),
+        })
     }
 
     /// The load as `5.74 kN`.
@@ -167,28 +216,8 @@ fn figure_text(value: f64, unit: &str) -> String {
         "N" => format!("{:.2} kN", value / 1000.0),
         "mm" => format!("{value:.2} mm"),
         "%" => format!("{value:.0} %"),
+        "of 1" => format!("{value:.2}"),
         unit => format!("{value:.1} {unit}"),
-    }
-}
-
-/// Lifting by a sling of four legs, of which two are taken as carrying.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Lift {
-    /// Of a leg from upright.
-    pub angle_deg: f64,
-    /// The force in a leg, newtons, at rest.
-    pub leg_n: f64,
-}
-
-impl Lift {
-    /// In one sentence.
-    pub fn words(&self) -> String {
-        format!(
-            "lifted by a sling of four legs, {} degrees from upright, each of the two that carry pulls {:.2} kN at rest; \
-             a jerk adds to it",
-            self.angle_deg,
-            self.leg_n / 1000.0
-        )
     }
 }
 
@@ -199,18 +228,31 @@ pub struct BoxStrength {
     pub mass_kg: f64,
     /// The bolts that hold it, as `4 M10 of class 8.8`.
     pub bolts: String,
+    /// How many bolts hold it to the truck.
+    pub mount_bolts: u32,
     /// The same as bought, each with how many: `M10 bolts of class 8.8`, hold-down bolts with them.
     pub fasteners: Vec<(String, u32)>,
     /// What was entered that is not on the list of sizes and classes, and what is taken for it; empty when all is.
     pub taken: String,
-    /// What carries first, then what else would be a caution, then what would be a note; of each the largest share first.
+    /// The largest share first.
     pub checks: Vec<StrengthCheck>,
+    /// What holds its panels and is not summed; empty when they are welded.
+    pub not_summed: &'static str,
+    /// What trapped air would do; `None` for a box that is not tight.
+    pub trapped: Option<Trapped>,
     /// The sling.
     pub lift: Option<Lift>,
 }
 
 impl BoxStrength {
-    /// The sum that takes up most of its limit, of those of floor and bolts: what carries.
+    /// The sum that governs, in words: `governs: floor, pressed down on, stress, 115 %, 10 g down`.
+    pub fn governs_text(&self) -> Option<String> {
+        let most = self.governing()?;
+        let load = most.load_case().map(|case| format!(", {case}")).unwrap_or_default();
+        Some(format!("governs: {}, {}{load}", most.of.what, most.share_text()))
+    }
+
+    /// The sum that takes up most of its limit, of those of what carries the box and its modules; a gasket or a lid is none.
     pub fn governing(&self) -> Option<&StrengthCheck> {
         let carries = self.checks.iter().filter(|check| check.sum.carries());
         carries.max_by(|a, b| a.of.share.total_cmp(&b.of.share))
@@ -222,32 +264,45 @@ impl BoxStrength {
     }
 }
 
-pub(super) fn of(job: &Job, build: &Build, limits: &Limits, result: &BoxResult) -> Option<BoxStrength> {
+pub(super) fn of(
+    job: &Job,
+    build: &Build,
+    limits: &Limits,
+    kinds: &[KindResult],
+    result: &BoxResult,
+) -> Option<BoxStrength> {
     let made = result.built.as_ref()?;
     let figures = &job.electrics.figures;
     let mass_kg = crate::Grams(result.mass.total_g()).kg();
-    let mount = result.added.mount;
-    let held = Held::of(figures, mount);
+    let held = Held::of(figures, result)?;
     let mut checks = Vec::new();
     let inside = result.inside?.size();
     let steel = [inside.0[0], inside.0[1]].map(|side| side + build.liner * 2);
-    floor(figures, build, result.mass.modules_g, steel, &mut checks);
+    for plate in floors(result, steel, kinds) {
+        floor(figures, build, &plate, &mut checks);
+    }
     held.checks(figures, mass_kg, &mut checks);
-    brackets(figures, build, mount, mass_kg, &mut checks);
+    mount::brackets(figures, build, result.added.mount, mass_kg, &mut checks);
+    hold_down::checks(figures, build, result, &mut checks);
+    let lift = lift::of(figures, result, mass_kg);
+    if let Some(lift) = &lift {
+        lift::checks(figures, build, lift, result, &mut checks);
+    }
     lid(result, &mut checks);
     let longer = made.shell[0].max(made.shell[1]);
     gasket(build, limits, longer, &mut checks);
     screws(build, &mut checks);
+    let trapped = trapped::of(figures, build, result, made);
+    if let Some(trapped) = &trapped {
+        trapped::checks(build, made, trapped, &mut checks);
+    }
     folds(build, made.shell[2], &mut checks);
     // Stable: of equal shares, the order they were summed in.
-    checks.sort_by(|a, b| {
-        let key = |check: &StrengthCheck| (check.grave(), !check.sum.carries());
-        key(a).cmp(&key(b)).then(b.of.share.total_cmp(&a.of.share))
-    });
-    let angle_deg = figures.sure(Figure::LiftAngle);
+    checks.sort_by(|a, b| b.of.share.total_cmp(&a.of.share));
     Some(BoxStrength {
         mass_kg,
         bolts: held.words(held.count),
+        mount_bolts: held.count,
         fasteners: held
             .bought()
             .into_iter()
@@ -255,11 +310,18 @@ pub(super) fn of(job: &Job, build: &Build, limits: &Limits, result: &BoxResult) 
             .collect(),
         taken: held.taken,
         checks,
-        lift: leg_n(mass_kg, Sling::Four, angle_deg)
-            .ok()
-            .map(|leg_n| Lift { angle_deg, leg_n }),
+        not_summed: match build.construction {
+            Construction::Framed(_) => RIVETS,
+            Construction::Welded | Construction::Folded(_) => "",
+        },
+        trapped,
+        lift,
     })
 }
+
+/// Said of framed boxes: no value of a rivet's or a bond's strength with a source is known here.
+const RIVETS: &str = "the rivets or the adhesive that hold the panels in the frame are not summed: ask their maker what each bears, \
+     and test a joint to breaking";
 
 const OWN: &str = "the person's own figure";
 
@@ -279,172 +341,6 @@ fn factor(figures: &Figures, direction: Direction) -> Option<Factor> {
             known: KnownBy::Memory,
         }),
         None => harshest().factor(direction),
-    }
-}
-
-/// The bolts that hold a box.
-struct Held {
-    count: u32,
-    down: Option<u32>,
-    bolt: &'static Bolt,
-    grade: Grade,
-    /// How brackets reach out, when they are what the bolts hold.
-    reach: Option<Reach>,
-    taken: String,
-}
-
-/// The bolt of the list that is entered, or the next smaller one.
-fn listed_bolt(figures: &Figures) -> &'static Bolt {
-    let asked = figures.sure(Figure::MountBolt);
-    let metric = BOLTS.iter().filter(|bolt| matches!(bolt.pitch, Pitch::Metric(_)));
-    metric
-        .take_while(|bolt| bolt.diameter.as_mm() <= asked)
-        .last()
-        .unwrap_or(&BOLTS[0])
-}
-
-/// Diameter of the mount bolts.
-pub(super) fn bolt_of(figures: &Figures) -> Length {
-    listed_bolt(figures).diameter
-}
-
-impl Held {
-    fn of(figures: &Figures, mount: Option<BracketMount>) -> Self {
-        let asked = figures.sure(Figure::MountBolt);
-        let bolt = listed_bolt(figures);
-        let class = figures.sure(Figure::MountGrade);
-        let grade = if class >= 10.9 {
-            Grade::Class10_9
-        } else {
-            Grade::Class8_8
-        };
-        let mut taken = Vec::new();
-        if (bolt.diameter.as_mm() - asked).abs() > 1e-9 {
-            taken.push(format!("no {asked} mm thread is on the list: {} is taken", bolt.name));
-        }
-        if grade.name() != class.to_string() {
-            taken.push(format!("no class {class} is on the list: {} is taken", grade.name()));
-        }
-        Self {
-            count: mount.map_or_else(
-                || whole(figures.sure(Figure::MountBolts)),
-                |mount| mount.brackets * mount.bolts_each,
-            ),
-            reach: mount.map(|mount| mount.reach),
-            down: figures.get(Figure::HoldDownBolts).map(whole),
-            bolt,
-            grade,
-            taken: taken.join("; "),
-        }
-    }
-
-    fn bought(&self) -> Vec<(String, u32)> {
-        let what = format!("mount bolts {} of class {}", self.bolt.name, self.grade.name());
-        vec![(what, self.count + self.down.unwrap_or(0))]
-    }
-
-    fn words(&self, count: u32) -> String {
-        format!("{count} {} of class {}", self.bolt.name, self.grade.name())
-    }
-
-    fn checks(&self, figures: &Figures, mass_kg: f64, checks: &mut Vec<StrengthCheck>) {
-        // Bolts through a web carry the box's weight, too; others only hold it down on what carries it.
-        let through_web = self.reach == Some(Reach::Web);
-        let directions = [
-            Direction::Front,
-            Direction::Rear,
-            Direction::Side,
-            Direction::Up,
-            Direction::Down,
-        ];
-        for direction in directions.into_iter().filter(|&d| through_web || d != Direction::Down) {
-            let Some(factor) = factor(figures, direction) else {
-                continue;
-            };
-            let (pull, count, which) = match (direction, self.down) {
-                (Direction::Up, Some(count)) => (Pull::Tension, count, "hold-down bolts"),
-                (Direction::Up, None) if !through_web => (Pull::Tension, self.count, "mount bolts"),
-                // Through a web the bolts lie level, along the pull to the side.
-                (Direction::Side, _) if through_web => (Pull::Tension, self.count, "mount bolts"),
-                _ => (Pull::Shear, self.count, "mount bolts"),
-            };
-            let mount = Mount::of(count, self.bolt, self.grade);
-            let what = format!("{which}, {}", direction.name());
-            let of = mount.utilisation(&what, pull, mass_kg, factor.g);
-            let shared = mount.share(pull, mass_kg, factor.g);
-            let each = format!("{} of class {}", self.bolt.name, self.grade.name());
-            let needs = shared.least_bolts.map_or_else(
-                || format!("no number of {each} will do"),
-                |least| format!("this rule needs {} {each}; yours has {count}", least.max(1)),
-            );
-            let fix = if of.within() {
-                String::new()
-            } else {
-                format!("{needs}: put in more, thicker or of a higher class, or make the box lighter")
-            };
-            let says = format!(
-                "{mass_kg:.1} kg pull like {} times their weight, {:.2} kN; {needs}",
-                factor.g,
-                shared.force_n / 1000.0
-            );
-            checks.push(StrengthCheck {
-                sum: Sum::Bolts(direction),
-                of,
-                factor: Some(factor),
-                says,
-                fix,
-            });
-        }
-    }
-}
-
-/// The leg of a bracket that the weight bends, pulled up and pressed down; every bracket bears an even share.
-fn brackets(
-    figures: &Figures,
-    build: &Build,
-    mount: Option<BracketMount>,
-    mass_kg: f64,
-    checks: &mut Vec<StrengthCheck>,
-) {
-    let Some(mount) = mount else { return };
-    let leg = Leg {
-        width: mount.length,
-        thickness: mount.thickness,
-        lever: mount.lever,
-    };
-    let root = match mount.reach {
-        Reach::Web => Root::Welded,
-        Reach::Foot => Root::Rolled,
-    };
-    for direction in [Direction::Up, Direction::Down] {
-        let Some(factor) = factor(figures, direction) else {
-            continue;
-        };
-        let each_n = force_n(mass_kg, factor.g) / f64::from(mount.brackets.max(1));
-        let what = format!("brackets, bent {}", direction.name());
-        let of = leg.utilisation(&what, each_n, build.material, root);
-        let fix = if of.within() {
-            ""
-        } else {
-            "put in more brackets, or longer, thicker or narrower ones"
-        };
-        checks.push(StrengthCheck {
-            sum: Sum::Brackets(direction),
-            fix: fix.to_owned(),
-            says: format!(
-                "{} brackets of {:.0} mm, {:.2} kN each at {:.1} mm from the root, which is {}",
-                mount.brackets,
-                mount.length.as_mm(),
-                each_n / 1000.0,
-                mount.lever.as_mm(),
-                match root {
-                    Root::Welded => "welded to the wall",
-                    Root::Rolled => "the angle's own",
-                }
-            ),
-            of,
-            factor: Some(factor),
-        });
     }
 }
 
@@ -487,8 +383,79 @@ pub(super) fn whole(count: f64) -> u32 {
     count.floor() as u32
 }
 
+/// How a floor of so many spans is held, in words: by its walls, and by what the person says lies under it.
+fn floor_held(build: &Build, spans: u32) -> String {
+    let by = match build.construction {
+        Construction::Welded => "welded to the walls round it",
+        Construction::Folded(_) => "folded up into the walls round it",
+        Construction::Framed(_) => "held by the angle round it",
+    };
+    match spans {
+        0 | 1 => format!("each taken as resting on all sides: the floor is {by}, and nothing lies under it"),
+        _ => {
+            let rails = spans - 1;
+            let plural = if rails == 1 { "" } else { "s" };
+            format!("each taken as resting on all sides: the floor is {by}, and lies on {rails} rail{plural} between")
+        }
+    }
+}
+
+/// A plate of a floor with what stands on it.
+struct Plate {
+    /// What it is called.
+    name: &'static str,
+    /// Length and width inside the steel.
+    steel: [Length; 2],
+    /// The modules on it.
+    modules_g: i64,
+}
+
+/// The floor; over a step a raised one as well, with the modules that stand wholly over it.
+fn floors(result: &BoxResult, steel: [Length; 2], kinds: &[KindResult]) -> Vec<Plate> {
+    let whole = Plate {
+        name: "floor",
+        steel,
+        modules_g: result.mass.modules_g,
+    };
+    let (Some(step), Some(block)) = (result.step, result.step_inside()) else {
+        return vec![whole];
+    };
+    let axis = Axis::ALL[step.axis()];
+    let each = |m: &ModuleResult| {
+        let kind = kinds.iter().find(|k| k.id == m.kind);
+        kind.and_then(|k| k.mass_g).unwrap_or(0) * i64::from(m.count)
+    };
+    let over = |m: &&ModuleResult| block.lo()[axis] <= m.cuboid.lo()[axis] && m.cuboid.hi()[axis] <= block.hi()[axis];
+    let raised_g: i64 = result.modules.iter().filter(over).map(each).sum();
+    let [mut deep, mut raised] = [steel; 2];
+    raised[step.axis()] = step.run;
+    deep[step.axis()] -= step.run;
+    vec![
+        Plate {
+            name: "deep floor",
+            steel: deep,
+            modules_g: whole.modules_g - raised_g,
+        },
+        Plate {
+            name: "raised floor",
+            steel: raised,
+            modules_g: raised_g,
+        },
+    ]
+}
+
+/// Adds a check; of two on the same sum, as of two plates of one floor, the one that takes up more of its limit stays.
+fn keep_worst(checks: &mut Vec<StrengthCheck>, check: StrengthCheck) {
+    match checks.iter_mut().find(|known| known.sum == check.sum) {
+        Some(known) if known.of.share >= check.of.share => {}
+        Some(known) => *known = check,
+        None => checks.push(check),
+    }
+}
+
 /// A floor that rests on supports all round each span, under its own weight and that of the modules.
-fn floor(figures: &Figures, build: &Build, modules_g: i64, steel: [Length; 2], checks: &mut Vec<StrengthCheck>) {
+fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mut Vec<StrengthCheck>) {
+    let (steel, modules_g) = (plate.steel, plate.modules_g);
     let spans = whole(figures.sure(Figure::FloorSpans));
     let [long, short] = [steel[0].max(steel[1]), steel[0].min(steel[1])];
     let span = Length::from_nm(long.nm() / i64::from(spans.max(1)));
@@ -501,12 +468,13 @@ fn floor(figures: &Figures, build: &Build, modules_g: i64, steel: [Length; 2], c
     };
     let mass_kg = crate::Grams(modules_g).kg() + sheet.grams(long * short) / 1000.0;
     let pressure = panel.pressure_mpa(mass_kg / f64::from(spans.max(1)), 1.0);
-    let [stress, gives] = panel.utilisations("floor, standing", pressure, build.material);
+    let [stress, gives] = panel.utilisations(&format!("{}, standing", plate.name), pressure, build.material);
     let spans_words = format!(
-        "{mass_kg:.1} kg spread evenly over {spans} span{} of {:.0} x {:.0} mm that rest on all sides",
+        "{mass_kg:.1} kg spread evenly over {spans} span{} of {:.0} x {:.0} mm, {}",
         if spans == 1 { "" } else { "s" },
         span.as_mm(),
-        short.as_mm()
+        short.as_mm(),
+        floor_held(build, spans)
     );
     let overstated = !gives.within();
     let doubt = |over: bool| {
@@ -516,7 +484,8 @@ fn floor(figures: &Figures, build: &Build, modules_g: i64, steel: [Length; 2], c
             ""
         }
     };
-    let rail = "put a rail under the floor (more spans), or take thicker sheet";
+    let rail = "put rails under the floor and enter the spans they make (the rails themselves are not drawn, weighed or cut \
+                here), or take thicker sheet";
     let fix = |of: &Utilisation| if of.within() { "" } else { rail }.to_owned();
     if let Some(factor) = factor(figures, Direction::Down) {
         // Linear: pressed down on, everything is that many times as much.
@@ -526,8 +495,13 @@ fn floor(figures: &Figures, build: &Build, modules_g: i64, steel: [Length; 2], c
             source: stress.source,
             known: stress.known,
         };
-        let pressed = Utilisation::of("floor, pressed down on, stress", stress.load * factor.g, "MPa", limit);
-        checks.push(StrengthCheck {
+        let pressed = Utilisation::of(
+            format!("{}, pressed down on, stress", plate.name),
+            stress.load * factor.g,
+            "MPa",
+            limit,
+        );
+        let check = StrengthCheck {
             sum: Sum::FloorPressed,
             fix: fix(&pressed),
             says: format!(
@@ -537,16 +511,18 @@ fn floor(figures: &Figures, build: &Build, modules_g: i64, steel: [Length; 2], c
             ),
             of: pressed,
             factor: Some(factor),
-        });
+        };
+        keep_worst(checks, check);
     }
     for (sum, of) in [(Sum::FloorStress, stress), (Sum::FloorGives, gives)] {
-        checks.push(StrengthCheck {
+        let check = StrengthCheck {
             sum,
             fix: fix(&of),
             says: format!("{spans_words}{}", doubt(overstated)),
             of,
             factor: None,
-        });
+        };
+        keep_worst(checks, check);
     }
 }
 

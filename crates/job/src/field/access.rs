@@ -14,10 +14,10 @@ use crate::document::kind::StackRule;
 use crate::document::quantity::thousandths_text;
 use crate::{
     AxisName, BarName, BracketsName, ChemistryName, ClampsName, Closing, ConstructionName, CornersName, Decided,
-    DividersName, DummiesName, FaceName, FittingName, FlatnessName, FractionName, HeldName, HoldDownName, Id, Job,
-    Joined, JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len, MaterialName, MeasuredFrom, PaperName, Places,
-    PlacesOf, ProjectionName, Seat, ShopClassName, SidesName, Source, Stance, StandoffsName, StiffenersName, Taken,
-    TapeClassName, Terminals, UnitsName, WeldSideName,
+    DividersName, DummiesName, FaceName, FittingName, FixingName, FlatnessName, FractionName, HeldName, HoldDownName,
+    Id, Job, Joined, JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len, LinerName, MaterialName, MeasuredFrom,
+    PaperName, Places, PlacesOf, ProjectionName, Seat, ShopClassName, SidesName, Source, Stance, StandoffsName,
+    StiffenersName, Taken, TapeClassName, Terminals, TiersName, UnitsName, WeldSideName,
 };
 
 /// The largest module, box or cavity dimension: longer than any truck bed.
@@ -266,6 +266,12 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             StandoffsName::name,
             StandoffsName::None.name(),
         ),
+        Field::StandoffsFixed => choice(
+            &mut job.design.added.standoffs_fixed,
+            FixingName::ALL,
+            FixingName::name,
+            FixingName::Welded.name(),
+        ),
         Field::Clamps => choice(
             &mut job.design.added.clamps,
             ClampsName::ALL,
@@ -277,6 +283,12 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             StiffenersName::ALL,
             StiffenersName::name,
             StiffenersName::None.name(),
+        ),
+        Field::StiffenersFixed => choice(
+            &mut job.design.added.stiffeners_fixed,
+            FixingName::ALL,
+            FixingName::name,
+            FixingName::Welded.name(),
         ),
         Field::PartSize(size) => Slot::Length {
             to: job.design.added.sizes.slot(size),
@@ -323,10 +335,22 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
         Field::Gasket => room(&mut job.design.gasket, assumed::GASKET),
         Field::GasketSqueezed => room(&mut job.design.gasket_squeezed, assumed::GASKET_SQUEEZED),
         Field::Liner => room(&mut job.design.liner, assumed::LINER),
+        Field::LinerMaterial => choice(
+            &mut job.design.liner_material,
+            LinerName::ALL,
+            LinerName::name,
+            assumed::LINER_MATERIAL.name(),
+        ),
         Field::Fit => room(&mut job.design.fit, assumed::FIT),
         Field::RoomOver => room(&mut job.design.room_over, Length::ZERO),
         Field::RoomEnds => room(&mut job.design.room_ends, Length::ZERO),
         Field::Bay => room(&mut job.design.bay, Length::ZERO),
+        Field::Tiers => choice(
+            &mut job.design.tiers,
+            TiersName::ALL,
+            TiersName::name,
+            assumed::TIERS.name(),
+        ),
         Field::BoxesPerCavity => Slot::Count {
             to: &mut job.design.boxes_per_cavity,
             most: 8,
@@ -456,6 +480,15 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             )
         }
         Field::BoxSize(id) => fixed_or_wraps(battery_box(job, id)?, units),
+        Field::BoxStep(id) => super::step::wall(battery_box(job, id)?, units),
+        Field::BoxStepRun(id) => Slot::Needed {
+            to: &mut battery_box(job, id)?.step.as_mut()?.run,
+            most: MOST_SIZE,
+        },
+        Field::BoxStepRise(id) => Slot::Needed {
+            to: &mut battery_box(job, id)?.step.as_mut()?.rise,
+            most: MOST_SIZE,
+        },
         Field::BoxBuilt(id, axis) => Slot::Length {
             to: battery_box(job, id)?.as_built.along_mut(axis),
             allow: Allow::AboveZero,
@@ -625,7 +658,7 @@ fn kind_slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
                 to: &mut to[axis.index()],
                 allow: Allow::ZeroOrMore,
                 most: MOST_SIZE,
-                otherwise: rule.map_or(Otherwise::Open, |point| assumed_length(point[axis])),
+                otherwise: rule.map_or(Otherwise::Open, |point| assumed_length(to_a_mark(point[axis], units))),
             }
         }
         Field::KindTerminals(id) => {
@@ -846,6 +879,15 @@ fn place_above_zero(size: &mut [Len; 3], axis: Axis) -> Slot<'_> {
         to: &mut size[axis.index()],
         allow: Allow::AboveZero,
     }
+}
+
+/// A length that a rule makes of others, to the nearest mark of a tape, 1/64 in or 0.1 mm, unless it is one of either.
+fn to_a_mark(length: Length, units: tape::Units) -> Length {
+    let marks = [Length::sixty_fourths(1), Length::tenths_mm(1)];
+    if marks.iter().any(|&mark| length.round_to(mark) == length) {
+        return length;
+    }
+    length.round_to(marks[usize::from(units == tape::Units::Millimetre)])
 }
 
 fn worked_out(value: Option<impl ToString>) -> Otherwise {

@@ -8,7 +8,7 @@ use super::{Field, FieldError, State, access};
 use crate::Job;
 
 /// The fields of the job itself.
-const OF_JOB: [Field; 86] = [
+const OF_JOB: [Field; 90] = [
     Field::JobName,
     Field::Truck,
     Field::Revision,
@@ -64,8 +64,10 @@ const OF_JOB: [Field; 86] = [
     Field::HoldDownBar,
     Field::Dividers,
     Field::Standoffs,
+    Field::StandoffsFixed,
     Field::Clamps,
     Field::LidStiffened,
+    Field::StiffenersFixed,
     Field::Closing,
     Field::FlangeOut,
     Field::FlangeThickness,
@@ -79,10 +81,12 @@ const OF_JOB: [Field; 86] = [
     Field::Gasket,
     Field::GasketSqueezed,
     Field::Liner,
+    Field::LinerMaterial,
     Field::Fit,
     Field::RoomOver,
     Field::RoomEnds,
     Field::Bay,
+    Field::Tiers,
     Field::BoxesPerCavity,
     Field::BoxKg,
     Field::CuttingMethod,
@@ -117,7 +121,7 @@ pub(crate) fn check_all(job: &Job) -> Result<(), (String, Box<FieldError>)> {
                 is_wrong.then(|| to.clone())
             }
             Some(slot) => {
-                let shown = slot.shown(field.label());
+                let shown = slot.shown(field.label(), units);
                 (shown.state == State::Given).then_some(shown.text)
             }
         };
@@ -217,6 +221,13 @@ fn placed(job: &Job) -> Vec<(String, Field)> {
         add(&place, &[Field::BoxName(id), Field::BoxBay(id), Field::BoxSize(id)]);
         add(&place, &Axis::ALL.map(|axis| Field::BoxAt(id, axis)));
         add(&place, &Axis::ALL.map(|axis| Field::BoxBuilt(id, axis)));
+        add(&place, &[Field::BoxStep(id)]);
+        if battery_box.step.is_some() {
+            add(
+                &format!("{place}.step"),
+                &[Field::BoxStepRun(id), Field::BoxStepRise(id)],
+            );
+        }
         if battery_box.fixed.is_some() {
             add(&place, &Axis::ALL.map(|axis| Field::BoxFixed(id, axis)));
         }

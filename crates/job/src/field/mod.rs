@@ -7,6 +7,7 @@ mod access;
 mod all;
 mod road;
 mod slot;
+mod step;
 mod stock;
 mod truck;
 mod way_in;
@@ -87,8 +88,10 @@ pub enum Field {
     HoldDownBar,
     Dividers,
     Standoffs,
+    StandoffsFixed,
     Clamps,
     LidStiffened,
+    StiffenersFixed,
     PartSize(PartSize),
     Closing,
     FlangeOut,
@@ -103,10 +106,13 @@ pub enum Field {
     Gasket,
     GasketSqueezed,
     Liner,
+    /// What the liner is cut from.
+    LinerMaterial,
     Fit,
     RoomOver,
     RoomEnds,
     Bay,
+    Tiers,
     BoxesPerCavity,
     BoxKg,
     CuttingMethod,
@@ -177,6 +183,10 @@ pub enum Field {
     BoxBay(Id),
     BoxSize(Id),
     BoxFixed(Id, Axis),
+    /// At which wall the step in the underside of a box is.
+    BoxStep(Id),
+    BoxStepRun(Id),
+    BoxStepRise(Id),
     BoxBuilt(Id, Axis),
     FittingWhat(Id),
     FittingWall(Id),
@@ -299,9 +309,13 @@ impl Field {
             Self::WeldSide | Self::Closing => made != ConstructionName::Framed,
             Self::BendRule | Self::BendRadius | Self::CornerGap => made == ConstructionName::Folded,
             Self::FrameLeg | Self::FrameThickness | Self::PanelsHeld => made == ConstructionName::Framed,
-            Self::Rivet | Self::RivetPitch => {
-                made == ConstructionName::Framed && design.panels_held() == HeldName::Riveted
+            Self::Rivet => made == ConstructionName::Framed && design.panels_held() == HeldName::Riveted,
+            Self::RivetPitch => {
+                let panels = made == ConstructionName::Framed && design.panels_held() == HeldName::Riveted;
+                panels || design.is_added_riveted()
             }
+            Self::StandoffsFixed => design.added.standoffs.is_some_and(|s| s != crate::StandoffsName::None),
+            Self::StiffenersFixed => design.is_lid_stiffened(),
             // A frame's ring is the flange, and a tray's lips are of its own sheet.
             Self::FlangeOut => closing == Closing::Flange && made != ConstructionName::Framed,
             Self::FlangeThickness => closing == Closing::Flange && made == ConstructionName::Welded,
@@ -311,15 +325,16 @@ impl Field {
             | Self::BoxPlaces(_, PlacesOf::BracketsLow | PlacesOf::BracketsHigh)
             | Self::Figure(Figure::BracketsPerSide | Figure::BracketBolts) => design.carried() != BracketsName::None,
             Self::BoxPlaces(_, PlacesOf::HolesLow | PlacesOf::HolesHigh) => design.carried() == BracketsName::Web,
-            Self::HoldDownBar | Self::BoxPlaces(_, PlacesOf::Bars) | Self::Figure(Figure::HoldDownBars) => {
-                design.held_down() != HoldDownName::None
-            }
+            Self::HoldDownBar
+            | Self::BoxPlaces(_, PlacesOf::Bars)
+            | Self::Figure(Figure::HoldDownBars | Figure::HoldDownClass) => design.held_down() != HoldDownName::None,
             Self::BoxPlaces(_, PlacesOf::Dividers) => design.is_divided(),
             Self::BoxPlaces(_, PlacesOf::Stiffeners) | Self::Figure(Figure::LidLoad | Figure::LidStiffeners) => {
                 design.is_lid_stiffened()
             }
             Self::Figure(Figure::TieRods) => design.are_clamps_cut(),
             Self::PartSize(size) => size.is_asked(&design.added),
+            Self::LinerMaterial => design.is_lined(),
             Self::CapOut | Self::CapDeep => closing == Closing::Cap,
             _ => true,
         }
@@ -345,7 +360,7 @@ pub fn show(job: &Job, fields: &[Field]) -> Vec<(Field, Shown)> {
         .iter()
         .filter_map(|&field| {
             let slot = access::slot(&mut copy, field)?;
-            Some((field, slot.shown(field.label())))
+            Some((field, slot.shown(field.label(), job.units.units())))
         })
         .collect()
 }

@@ -4,7 +4,7 @@ use pack::{AmpHours, Amps, Volts};
 use tape::{Allow, Length, Units, notation};
 
 use super::{FieldError, Shown, State};
-use crate::document::figures::FigureRow;
+use crate::document::figures::{FigureRow, Grain};
 use crate::document::quantity::{Thousandths, thousandths_text, to_thousandths};
 use crate::{Grams, Len, Line, Milliohms};
 
@@ -91,7 +91,7 @@ pub(super) struct Words<'a> {
 pub(super) type Put<'a> = Box<dyn FnOnce(Option<&str>) -> Result<(), Wrong> + 'a>;
 
 impl Slot<'_> {
-    pub(super) fn shown(self, label: &'static str) -> Shown {
+    pub(super) fn shown(self, label: &'static str, units: Units) -> Shown {
         let mut options = Vec::new();
         let (text, otherwise) = match self {
             Self::Text { to, needed } => {
@@ -105,7 +105,7 @@ impl Slot<'_> {
             Self::AmpHours(to, otherwise) => (quantity_text(*to, "Ah"), otherwise),
             Self::Resistance(to, otherwise) => (quantity_text(*to, "mohm"), otherwise),
             Self::Price(to, otherwise) => (to.map(|p| thousandths_text(p.0)), otherwise),
-            Self::Mass(to, otherwise) => (quantity_text(*to, "kg"), otherwise),
+            Self::Mass(to, otherwise) => (to.map(|mass| mass_text(mass, units)), otherwise),
             Self::Count { to, otherwise, .. } => (to.map(|n| n.to_string()), otherwise),
             Self::Number { to, .. } => (Some(to.to_string()), Otherwise::Missing),
             Self::Sigmas(to, otherwise) => (to.map(|k| k.get().to_string()), otherwise),
@@ -173,9 +173,9 @@ impl Slot<'_> {
             }
             Self::Place { to, allow } => *to = length(label, text, units, allow, MOST_PLACE)?,
             Self::Needed { to, most } => *to = length(label, text, units, Allow::AboveZero, most)?,
-            Self::Volts(to, _) => set_quantity(to, label, text, &["v", "volt", "volts"], 1.0)?,
-            Self::Amps(to, _) => set_quantity(to, label, text, &["a", "amp", "amps"], 1.0)?,
-            Self::AmpHours(to, _) => set_quantity(to, label, text, &["ah", "amp-hours"], 1.0)?,
+            Self::Volts(to, _) => set_quantity(to, label, text, &["V", "volt", "volts"], 1.0)?,
+            Self::Amps(to, _) => set_quantity(to, label, text, &["A", "amp", "amps"], 1.0)?,
+            Self::AmpHours(to, _) => set_quantity(to, label, text, &["Ah", "amp-hours"], 1.0)?,
             Self::Resistance(to, _) => set_quantity(to, label, text, &["mohm", "milliohm", "milliohms"], 1.0)?,
             Self::Price(to, _) => set_quantity(to, label, text, &[], 1.0)?,
             Self::Mass(to, _) => {
@@ -262,6 +262,14 @@ fn length(label: &'static str, text: &str, units: Units, allow: Allow, most: Len
         at: Some(e.at),
     })?;
     if written.value().abs() > most {
+        // Without a unit it is read in the job's: a sheet of 4 mm is soon typed as 4 inches.
+        let other = match units {
+            Units::Inch => Units::Millimetre,
+            Units::Millimetre => Units::Inch,
+        };
+        let meant = notation::read(text, other, allow)
+            .ok()
+            .filter(|meant| meant.value() != written.value() && meant.value().abs() <= most);
         return Err(FieldError {
             label,
             given: text.to_owned(),
@@ -270,11 +278,25 @@ fn length(label: &'static str, text: &str, units: Units, allow: Allow, most: Len
                 written.text(),
                 Len::exactly(most, units).text()
             ),
-            mend: "check the unit and the decimal point".to_owned(),
+            mend: match meant {
+                Some(meant) => format!("did you mean {}? type the unit with it", meant.text()),
+                None => "check the unit and the decimal point".to_owned(),
+            },
             at: None,
         });
     }
     Ok(Len::new(written))
+}
+
+/// A mass in kilograms; in pounds where it was typed so: in an inch job, and grams that are those of whole tenths of a
+/// pound but no tenths of a kilogram.
+fn mass_text(mass: Grams, units: Units) -> String {
+    let grams_of = |tenths: i64| (tenths * 45_359_237 + 500_000).div_euclid(1_000_000);
+    let tenths = (mass.0 * 1_000_000 + 22_679_618).div_euclid(45_359_237);
+    if units == Units::Inch && mass.0 % 100 != 0 && grams_of(tenths) == mass.0 {
+        return format!("{} lb", thousandths_text(tenths * 100));
+    }
+    format!("{} kg", thousandths_text(mass.0))
 }
 
 fn quantity_text<T: Thousandths>(value: Option<T>, unit: &str) -> Option<String> {
@@ -303,7 +325,7 @@ fn set_quantity<T: Thousandths>(
     let bare = units
         .iter()
         .rev()
-        .find_map(|unit| lower.strip_suffix(unit))
+        .find_map(|unit| lower.strip_suffix(&unit.to_ascii_lowercase()))
         .unwrap_or(&lower);
     let refuse = |problem: String| FieldError {
         label,
@@ -335,26 +357,29 @@ fn figure_from(figure: &FigureRow, label: &'static str, text: &str) -> Result<Op
     if text.is_empty() {
         return Ok(None);
     }
-    let (least, most) = figure.range;
     let lower = text.to_ascii_lowercase().replace('\u{b5}', "u");
     let bare = lower
         .strip_suffix(&figure.unit.to_ascii_lowercase())
         .unwrap_or(&lower)
         .trim();
     let (sign, digits) = bare.strip_prefix('-').map_or((1.0, bare), |rest| (-1.0, rest));
-    let unit = figure.unit;
-    let range = format!("{} to {} {unit}", thousandths_text(least), thousandths_text(most));
+    let (least, most) = figure.range;
+    let range = match figure.grain {
+        Grain::Any => format!("a number from {} to {}", thousandths_text(least), figure.text(most)),
+        Grain::Whole | Grain::Even => figure.allowed(),
+    };
     let refuse = |problem: String| FieldError {
         label,
         given: text.to_owned(),
         problem,
-        mend: format!("type a number from {}", range.trim_end()),
+        mend: format!("type {range}"),
         at: None,
     };
     let value = decimal(digits).ok_or_else(|| refuse(format!("{text:?} is not a plain number")))?;
     let n = to_thousandths(sign * value).map_err(|why| refuse(format!("{text:?} {why}")))?;
-    if !(least..=most).contains(&n) {
-        return Err(refuse(format!("{text:?} is not from {}", range.trim_end())));
+    if !figure.takes(n) {
+        let what = range.strip_prefix("a number ").unwrap_or(&range);
+        return Err(refuse(format!("{text:?} is not {what}")));
     }
     Ok(Some(n))
 }

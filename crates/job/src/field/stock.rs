@@ -6,7 +6,7 @@ use super::Field;
 use super::access::{MOST_ROOM, MOST_SHEET, choice, open_choice};
 use super::slot::{Choice, Otherwise, Slot};
 use crate::assumed;
-use crate::{CuttingName, Job, Len, MaterialName, StockForm, StockPiece, TurningName};
+use crate::{CuttingName, Job, Len, StockForm, StockMaterialName, StockPiece, TurningName};
 
 /// The longest sheet or bar.
 const MOST_STOCK: Length = Length::mm(20_000);
@@ -54,8 +54,8 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
         }
         Field::StockMaterial(i) => open_choice(
             &mut stock.pieces.get_mut(i)?.material,
-            MaterialName::ALL,
-            MaterialName::name,
+            StockMaterialName::ALL,
+            StockMaterialName::name,
         ),
         Field::StockThickness(i) => Slot::Length {
             to: &mut stock.pieces.get_mut(i)?.thickness,

@@ -5,7 +5,7 @@ use tape::{Allow, Length, Units, notation};
 
 use super::access::{MOST_ROOM, choice};
 use super::slot::{Otherwise, Slot, Words, Wrong};
-use crate::{BedName, BedPart, Cavity, FaceName, Id, Job, Len, Opening, assumed};
+use crate::{BedName, BedPart, BedRoomName, Cavity, FaceName, Id, Job, Len, Opening, assumed};
 
 /// Names one value that the ways in rest on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -22,6 +22,7 @@ pub enum WayField {
     HingeX,
     HingeZ,
     Tilt,
+    BedRoom,
     /// The place of a part is its index in the list.
     PartName(usize),
     PartFrom(usize),
@@ -33,7 +34,7 @@ pub enum WayField {
 }
 
 /// Those of the job itself.
-pub(super) const OF_WAY: [WayField; 8] = [
+pub(super) const OF_WAY: [WayField; 9] = [
     WayField::Bed,
     WayField::Raised,
     WayField::Jack,
@@ -42,6 +43,7 @@ pub(super) const OF_WAY: [WayField; 8] = [
     WayField::HingeX,
     WayField::HingeZ,
     WayField::Tilt,
+    WayField::BedRoom,
 ];
 
 /// Those of a part of the bed.
@@ -95,6 +97,12 @@ pub(super) fn slot(job: &mut Job, field: WayField) -> Option<Slot<'_>> {
             most: MOST_DEG,
             otherwise: Otherwise::Open,
         },
+        WayField::BedRoom => choice(
+            &mut way.bed_room,
+            BedRoomName::ALL,
+            BedRoomName::name,
+            assumed::BED_ROOM.name(),
+        ),
         WayField::PartName(i) => Slot::Text {
             to: &mut part(way, i)?.name,
             needed: true,
@@ -209,14 +217,18 @@ pub(super) const fn words(field: WayField) -> (&'static str, &'static str) {
             "jack all the way down",
             "the height of its saddle or of the trolley, with the board on it",
         ),
-        WayField::Pitch => ("most pitch", "how far a box may be tipped while it goes in, degrees"),
+        WayField::Pitch => ("most pitch, degrees", "how far a box may be tipped while it goes in"),
         WayField::Hand => (
             "room for a hand",
             "beside a module at two sides while it is lifted; 0 when it hangs from straps",
         ),
         WayField::HingeX => ("bed hinge, rearward", "its axis, from the front axle"),
         WayField::HingeZ => ("bed hinge, up", "its axis above the ground, the truck on its wheels"),
-        WayField::Tilt => ("bed tilts by", "to its stop, degrees"),
+        WayField::Tilt => ("bed tilts by, degrees", "to its stop"),
+        WayField::BedRoom => (
+            "room that the bed sweeps",
+            "kept free by the automatic layout, or used for boxes when the bed comes off whole",
+        ),
         WayField::PartName(_) => ("part of the bed", "floor, crossmember, tail, latch hook"),
         WayField::PartFrom(_) => ("its front", "rearward from the front axle, the bed at rest"),
         WayField::PartTo(_) => ("its rear", "rearward from the front axle, the bed at rest"),
@@ -231,7 +243,7 @@ pub(super) const fn words(field: WayField) -> (&'static str, &'static str) {
                 Face::Bottom => "bottom face",
                 Face::Top => "top face",
             },
-            "open or closed for a box to pass, or its clear size when a lip narrows it",
+            "type open or closed for a box to pass, or its clear size where a lip narrows it, as 25 x 30",
         ),
     }
 }

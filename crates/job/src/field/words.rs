@@ -148,11 +148,15 @@ fn row(field: Field) -> (&'static str, &'static str) {
         Field::HoldDownBar => ("hold-down, section", "flat bar or equal angle"),
         Field::Dividers => (
             "dividers",
-            "walls of sheet across the box, one between every two rows of modules along it",
+            "walls of sheet across the box, one between every two rows of modules along it: welded to floor and walls, or loose",
         ),
         Field::Standoffs => (
             "modules stand on",
             "the floor, or strips across it that keep them off damp and let air under",
+        ),
+        Field::StandoffsFixed => (
+            "strips, held by",
+            "welded to the floor along both edges, riveted to it in one line, drilled in place, or bonded",
         ),
         Field::Clamps => (
             "end plates and tie rods",
@@ -160,7 +164,11 @@ fn row(field: Field) -> (&'static str, &'static str) {
         ),
         Field::LidStiffened => (
             "lid stiffeners",
-            "angles welded across the lid, as many as the load on it asks for",
+            "angles across the lid, as many as the load on it asks for",
+        ),
+        Field::StiffenersFixed => (
+            "lid stiffeners, held by",
+            "welded to the lid along both edges, riveted to it in one line, drilled in place, or bonded",
         ),
         Field::PartSize(size) => (size.label(), size.row().help),
         Field::BoxPlaces(_, which) => places(which),
@@ -176,7 +184,11 @@ fn row(field: Field) -> (&'static str, &'static str) {
         Field::CapDeep => ("cap, deep", "how far the skirt hangs down from the top"),
         Field::Gasket => ("gasket, free", "gasket thickness before it is squeezed"),
         Field::GasketSqueezed => ("gasket, squeezed", "gasket thickness with the lid down"),
-        Field::Liner => ("liner", "insulating sheet on floor and walls"),
+        Field::Liner => (
+            "liner",
+            "thickness of the insulating sheet on floor and walls; 0 for none",
+        ),
+        Field::LinerMaterial => ("liner, material", "the insulating sheet that the liner is cut from"),
         Field::Fit => (
             "fitting room",
             "room on each of the four sides between liner and modules",
@@ -192,6 +204,10 @@ fn row(field: Field) -> (&'static str, &'static str) {
         Field::Bay => (
             "bay",
             "extra length at one side of each box for fuse, contactor and cable bend",
+        ),
+        Field::Tiers => (
+            "tiers of modules",
+            "the automatic layout stands modules on the floor; of several tiers, you carry the upper ones",
         ),
         Field::BoxesPerCavity => ("boxes per cavity, at most", "what the automatic layout may make"),
         Field::BoxKg => ("box mass, at most", "most that one loaded box may weigh, kg or lb"),
@@ -337,6 +353,15 @@ fn row(field: Field) -> (&'static str, &'static str) {
         ),
         Field::BoxBay(_) => ("bay on", "which side the bay is on"),
         Field::BoxSize(_) => ("inside size", "wraps its modules with the allowances, or fixed by you"),
+        Field::BoxStep(_) => (
+            "step at",
+            "at this wall the underside is higher, to clear a crossmember; none for a flat underside",
+        ),
+        Field::BoxStepRun(_) => (
+            "step runs in",
+            "from the outside of that wall, how far the underside is higher",
+        ),
+        Field::BoxStepRise(_) => ("step rises", "how much higher the underside is there"),
         Field::BoxBuilt(_, axis) => (
             match axis {
                 Axis::X => "as built, length",
@@ -361,7 +386,10 @@ fn row(field: Field) -> (&'static str, &'static str) {
             },
             "from the box's datum",
         ),
-        Field::FittingWhat(_) => ("fitting", "cable gland, breather, drain, disconnect or lifting eye"),
+        Field::FittingWhat(_) => (
+            "fitting",
+            "cable gland, breather, drain, disconnect, lifting eye or earth stud",
+        ),
         Field::FittingWall(_) => ("in the wall", "bottom is the floor, top the lid"),
         Field::FittingAlong(_) => (
             "middle, along",
@@ -372,7 +400,10 @@ fn row(field: Field) -> (&'static str, &'static str) {
             "from the floor inside the sheet; on floor and lid, from the left",
         ),
         Field::FittingHole(_) => ("hole", "diameter of the hole to drill"),
-        Field::FittingAcross(_) => ("body, across", "the widest of nut, flange and body, outside or inside"),
+        Field::FittingAcross(_) => (
+            "body, across",
+            "the widest of nut, flange and body, outside or inside; of an earth stud the metal kept free of paint",
+        ),
         Field::FittingOut(_) => (
             "stands out",
             "from the outside of the wall, with the bend of its cable: 4 to 6 times the cable's diameter",

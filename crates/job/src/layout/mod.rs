@@ -7,6 +7,7 @@ mod pins;
 mod place;
 mod propose;
 mod question;
+mod reaches;
 mod rule;
 mod spread;
 mod take_over;

@@ -28,8 +28,8 @@ pub fn start_corner(job: &Job) -> Point {
     ])
 }
 
-/// A place for one more module in a box, from the box's datum: beside, behind or on top of those in it, with the gap
-/// kept, without overlap, growing the box least.
+/// A place for one more module in a box, from the box's datum: beside or behind those in it, else on top of them, with
+/// the gap kept, without overlap, growing the box least.
 ///
 /// `None` when the kind's size is not known.
 pub fn next_place(
@@ -81,7 +81,8 @@ pub fn next_place(
     let cost = |corner: &Point| {
         let here = geometry::Cuboid::at(*corner, size);
         let outside = space.is_some_and(|s| !s.contains(&here));
-        (outside, all.hull(&here).size().volume())
+        let over = battery_box.modules.iter().any(|m| here.shares_floor(&m.cuboid));
+        (outside, over, all.hull(&here).size().volume())
     };
     beside
         .filter(|&corner| free(corner))

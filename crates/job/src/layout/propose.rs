@@ -1,10 +1,10 @@
 //! The layout that is offered: with the margin asked for, else with the widest that gets most in.
 
-use geometry::Faces;
 use geometry::fit::{self, Answer, BoundBy, Budget, Ended, Flaw, Layout, Request, RequestError, Wanted, Watch};
 use tape::Length;
 
 use super::others::{Other, others};
+use super::question::{Beside, apart, question_with};
 use super::{Aim, Count, NotYet, Question, needs, question, take_over};
 use crate::evaluate::BoxResult;
 use crate::{Edit, Evaluation, Id, Job};
@@ -61,8 +61,20 @@ impl Proposal {
         self.count() >= most_wanted(&self.question.request)
     }
 
-    /// What was found, in one sentence: how many, of how many at most, by what, and with which margin.
+    /// What was found, in one sentence: how many, of how many at most, by what, and with which margin; and which boxes stay
+    /// as they stand because of a step in their underside.
     pub fn words(&self, evaluation: &Evaluation) -> String {
+        let found = self.found_words(evaluation);
+        let here = |b: &&BoxResult| self.question.cavities.contains(&b.cavity) && b.step.is_some();
+        let kept: Vec<&str> = evaluation.boxes.iter().filter(here).map(|b| b.name.as_str()).collect();
+        match kept.as_slice() {
+            [] => found,
+            [one] => format!("{found}; {one}, with its step, stays as it stands"),
+            more => format!("{found}; {}, with their steps, stay as they stand", more.join(", ")),
+        }
+    }
+
+    fn found_words(&self, evaluation: &Evaluation) -> String {
         let answer = &self.answer;
         let count = self.count();
         let by = answer.bound_by.words();
@@ -140,8 +152,15 @@ fn best(
     budget: Budget,
     watch: &mut dyn Watch,
 ) -> Result<Proposal, NotYet> {
-    let asked = question(job, evaluation, aim)?;
-    let whole = over_margins(job, evaluation, &asked, budget, watch)?;
+    let mut asked = question(job, evaluation, aim)?;
+    let mut whole = over_margins(job, evaluation, &asked, budget, watch);
+    if whole.is_err() && !asked.request.pinned.is_empty() {
+        // What is pinned stands already where its fittings or brackets lack room: that is told, and is no reason to lay out
+        // nothing.
+        asked = question_with(job, evaluation, aim, Beside::Ignored)?;
+        whole = over_margins(job, evaluation, &asked, budget, watch);
+    }
+    let whole = whole?;
     match aim {
         // Not every wanted string goes in: then as many modules as go in, to tell how far off it is.
         Aim::Wanted(count) if !whole.is_all() && whole.answer.ended != Ended::Stopped => {
@@ -258,7 +277,7 @@ fn there_now(evaluation: &Evaluation, aim: Aim) -> u32 {
         Aim::Fill(cavity) => b.cavity == cavity,
         Aim::Box(id) => b.id == id,
     };
-    let boxes = evaluation.boxes.iter().filter(anew);
+    let boxes = evaluation.boxes.iter().filter(anew).filter(|b| b.step.is_none());
     boxes.flat_map(|b| &b.modules).map(|m| m.count).sum()
 }
 
@@ -352,8 +371,9 @@ pub(super) fn narrow(question: &mut Question, job: &Job, evaluation: &Evaluation
         let asked = job.cavities.iter().flat_map(|c| &c.keep_outs).find(|k| k.id == id);
         asked.is_some_and(|k| k.margin.is_some())
     };
-    for (cavity, id) in question.request.cavities.iter_mut().zip(&question.cavities) {
-        cavity.wall_margin = Faces::all(to);
+    let cavities = question.request.cavities.iter_mut().zip(&question.cavities);
+    for ((cavity, id), reaches) in cavities.zip(&question.reaches) {
+        cavity.wall_margin = reaches.at_walls(to);
         let told = evaluation
             .cavity(*id)
             .into_iter()
@@ -368,6 +388,6 @@ pub(super) fn narrow(question: &mut Question, job: &Job, evaluation: &Evaluation
         }
     }
     if let Some(rule) = &mut question.request.boxes {
-        rule.apart = to;
+        rule.apart = apart(&question.reaches, to);
     }
 }

@@ -6,6 +6,7 @@ use tape::Length;
 
 use super::Aim;
 use super::pins::{Pins, pins};
+use super::reaches::{self, Reaches};
 use super::rule::box_rule;
 use super::wanted::wanted;
 use crate::assumed;
@@ -23,6 +24,8 @@ pub struct Question {
     pub(crate) cavities: Vec<Id>,
     /// For each kind of the request, its number.
     pub(crate) kinds: Vec<Id>,
+    /// For each cavity of the request, what reaches out of its boxes beyond body and rims.
+    pub(crate) reaches: Vec<Reaches>,
     /// For each box that holds pinned modules, in the order of the request, its number.
     pub(crate) pinned_boxes: Vec<Id>,
 }
@@ -45,7 +48,32 @@ pub(crate) fn needs(needs: impl Into<String>) -> NotYet {
 ///
 /// [`NotYet`] with what is missing: a measured cavity, a module with size and number on hand, the drive's window.
 pub fn question(job: &Job, evaluation: &Evaluation, aim: Aim) -> Result<Question, NotYet> {
+    question_with(job, evaluation, aim, Beside::Kept)
+}
+
+/// Whether room is kept for what reaches out of boxes, and for the bed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Beside {
+    /// It is.
+    Kept,
+    /// It is not: boxes with pinned modules already stand where it is short.
+    Ignored,
+}
+
+/// The same with or without room for what reaches out of boxes.
+pub(super) fn question_with(job: &Job, evaluation: &Evaluation, aim: Aim, beside: Beside) -> Result<Question, NotYet> {
     let scope = Scope::of(evaluation, aim)?;
+    let stepped = evaluation
+        .boxes
+        .iter()
+        .find(|b| b.step.is_some() && !b.modules.is_empty());
+    if let Some(stepped) = stepped.filter(|_| matches!(aim, Aim::Whole | Aim::Wanted(_))) {
+        let name = &stepped.name;
+        return Err(needs(format!(
+            "{name} has a step in its underside, so it is laid out by hand, and whole strings can't be counted round it; fill one \
+             cavity instead, which leaves {name} as it stands, or take the step out first"
+        )));
+    }
     let cavities = scope.cavities(evaluation);
     if cavities.is_empty() {
         return Err(needs("tape the length, width and height of a cavity"));
@@ -82,11 +110,26 @@ pub fn question(job: &Job, evaluation: &Evaluation, aim: Aim) -> Result<Question
         Some(fit_kind(evaluation.kind(id)?, most))
     });
     let margin = trust.margin;
+    let anew: Vec<&BoxResult> = evaluation.boxes.iter().filter(|b| scope.lays_out(b)).collect();
+    let reaches: Vec<Reaches> = match beside {
+        Beside::Kept => cavities.iter().map(|c| Reaches::of(job, &rule, c, &anew)).collect(),
+        Beside::Ignored => vec![Reaches::default(); cavities.len()],
+    };
+    rule.apart = apart(&reaches, margin);
     Ok(Question {
         request: Request {
             cavities: cavities
                 .iter()
-                .map(|c| cavity(c, margin, scope.in_the_way(evaluation, c.id).map(|(cuboid, _)| cuboid)))
+                .zip(&reaches)
+                .map(|(c, reaches)| {
+                    let in_the_way = scope.in_the_way(evaluation, c.id).map(|(cuboid, _)| cuboid);
+                    let mut asked = cavity(c, margin, in_the_way);
+                    reaches.put(&mut asked, margin);
+                    if beside == Beside::Kept {
+                        asked.keep_outs.extend(reaches::bed(job, evaluation, c));
+                    }
+                    asked
+                })
                 .collect(),
             kinds: fit_kinds.collect(),
             gap: trust.gap.max(build.divider),
@@ -97,8 +140,17 @@ pub fn question(job: &Job, evaluation: &Evaluation, aim: Aim) -> Result<Question
         aim,
         cavities: cavity_ids,
         kinds,
+        reaches,
         pinned_boxes: boxes,
     })
+}
+
+/// How far boxes stand apart, whichever cavity they are in.
+pub(super) fn apart(reaches: &[Reaches], margin: Length) -> Length {
+    reaches
+        .iter()
+        .map(|reaches| reaches.apart(margin))
+        .fold(margin, Length::max)
 }
 
 /// What of the job is laid out anew.
@@ -124,6 +176,13 @@ impl<'a> Scope<'a> {
                 "the inside of {name} has a fixed size; let {name} wrap its modules first"
             )));
         }
+        if let Some(one) = one.filter(|b| b.step.is_some()) {
+            let name = &one.name;
+            return Err(needs(format!(
+                "{name} has a step in its underside, so it is laid out by hand; take the step out first, or move its modules \
+                 yourself: they come to rest on the raised floor"
+            )));
+        }
         Ok(Self { aim, one })
     }
 
@@ -138,8 +197,11 @@ impl<'a> Scope<'a> {
         measured.filter(|c| only.is_none_or(|only| only == c.id)).collect()
     }
 
-    /// Whether a box is laid out anew.
+    /// Whether a box is laid out anew; one with a step in its underside stays as it stands.
     pub(super) fn lays_out(&self, battery_box: &BoxResult) -> bool {
+        if battery_box.step.is_some() {
+            return false;
+        }
         match self.aim {
             Aim::Whole | Aim::Wanted(_) => true,
             Aim::Fill(cavity) => battery_box.cavity == cavity,

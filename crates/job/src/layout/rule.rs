@@ -6,7 +6,7 @@ use tape::Length;
 
 use crate::Job;
 use crate::assumed::{self, Build};
-use crate::evaluate::{Allowances, rims, spec};
+use crate::evaluate::{Allowances, lining, rims, spec};
 
 #[cfg(test)]
 mod tests;
@@ -46,6 +46,7 @@ pub(super) fn box_rule(job: &Job, build: &Build, allowances: &Allowances, margin
             .collect(),
         least_height: least_depth(build) + upright,
         most_g,
+        one_tier: build.one_tier,
         per_cavity: build.boxes_per_cavity,
         apart: margin,
     })
@@ -88,7 +89,11 @@ fn empty_mass(build: &Build, allowances: &Allowances) -> Option<EmptyMass> {
             y + liner[Face::Left] + liner[Face::Right],
             z + liner[Face::Bottom] + liner[Face::Top],
         ];
-        Some(enclosure::build(&spec(build, steel)).ok()?.grams)
+        let spec = spec(build, steel);
+        let sheets = lining(build, Vec::new()).and_then(|lining| lining.group(&spec).ok());
+        let sheets = sheets.iter().flat_map(|sheets| &sheets.group.parts);
+        let in_it: f64 = sheets.map(|part| part.grams * f64::from(part.quantity)).sum();
+        Some(enclosure::build(&spec).ok()?.grams + in_it)
     };
     let base = grams([1, 1, 1])?;
     let [x, y, z] = [

@@ -23,13 +23,14 @@ pub fn take_over(job: &Job, question: &Question, layout: &Layout) -> Edit {
 
 fn boxes(job: &Job, question: &Question, layout: &Layout) -> Vec<BatteryBox> {
     let mut boxes = staying(job, question);
-    let mut ids = Job {
+    let rest = Job {
         boxes: boxes.clone(),
         ..job.clone()
-    }
-    .free_ids()
+    };
     // A box that takes an old one's place has its fittings too.
-    .filter(|&id| job.fitting(id).is_none());
+    let is_free = |id: &Id| job.fitting(*id).is_none();
+    let mut box_ids = rest.free_ids().filter(is_free);
+    let mut ids = rest.free_module_ids().filter(is_free);
     let pinned = question.request.pinned.len();
     for (index, placed_box) in layout.boxes.iter().enumerate() {
         let new: Vec<&Placement> = layout.placements[pinned.min(layout.placements.len())..]
@@ -51,11 +52,12 @@ fn boxes(job: &Job, question: &Question, layout: &Layout) -> Vec<BatteryBox> {
         let modules = modules(job, question, &new, datum, &mut ids);
         let old = gone(job, cavity, &boxes);
         boxes.push(BatteryBox {
-            id: ids.next().unwrap_or_default(),
+            id: box_ids.next().unwrap_or_default(),
             name: old.map_or_else(|| free_name(job, cavity, &boxes), |old| old.name.clone()),
             cavity,
             at: place(datum, job.units.units()),
             bay: bay(placed_box),
+            step: None,
             as_built: AsBuilt::default(),
             fixed: None,
             fittings: old.map_or_else(Vec::new, |old| old.fittings.clone()),
@@ -68,10 +70,14 @@ fn boxes(job: &Job, question: &Question, layout: &Layout) -> Vec<BatteryBox> {
 
 /// The boxes that stay, each with the modules that stay in it.
 fn staying(job: &Job, question: &Question) -> Vec<BatteryBox> {
-    let laid_out = |b: &BatteryBox| match question.aim {
-        Aim::Whole | Aim::Wanted(_) => true,
-        Aim::Fill(cavity) => b.cavity == cavity,
-        Aim::Box(id) => b.id == id,
+    let laid_out = |b: &BatteryBox| {
+        let aimed_at = match question.aim {
+            Aim::Whole | Aim::Wanted(_) => true,
+            Aim::Fill(cavity) => b.cavity == cavity,
+            Aim::Box(id) => b.id == id,
+        };
+        // What the layout does not know of stays.
+        aimed_at && b.step.is_none()
     };
     let mut boxes = job.boxes.clone();
     for battery_box in boxes.iter_mut().filter(|b| laid_out(b)) {

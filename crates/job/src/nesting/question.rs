@@ -2,6 +2,7 @@
 
 use enclosure::Form;
 use enclosure::cutlist::{Line, Table};
+use enclosure::material::Material;
 use enclosure::nest::sheets::Cutting;
 use tape::{Length, Units};
 
@@ -28,7 +29,10 @@ pub fn question(job: &Job, evaluation: &Evaluation) -> Question {
             let serves = |&i: &usize| serves(&job.stock.pieces[i], table);
             let mut of_group: Vec<usize> = (0..usual).filter(serves).collect();
             if of_group.iter().all(|&i| pieces[i].on_hand.is_some()) {
-                of_group.push(usual + usize::from(is_bar));
+                of_group.push(match table.sheet.material {
+                    Material::Liner(sort) => common(&mut pieces, sort.figures().stock),
+                    _ => usual + usize::from(is_bar),
+                });
             }
             Group {
                 label: table.label(),
@@ -52,16 +56,30 @@ pub fn question(job: &Job, evaluation: &Evaluation) -> Question {
     }
 }
 
-/// The sheet and the bar that are taken where none on sale was entered.
-pub(super) fn usual(units: UnitsName) -> [Piece; 2] {
-    let [shorter, longer] = assumed::stock_sheet(units).sides;
-    let bar = assumed::stock_bar(units).length;
-    [[longer, shorter], [bar, Length::ZERO]].map(|sides| Piece {
+/// The place of a sheet as liners commonly come, put among the pieces when it is not there.
+fn common(pieces: &mut Vec<Piece>, sides: [Length; 2]) -> usize {
+    let piece = assumed_piece(sides);
+    let known = pieces.iter().position(|own| *own == piece);
+    known.unwrap_or_else(|| {
+        pieces.push(piece);
+        pieces.len() - 1
+    })
+}
+
+const fn assumed_piece(sides: [Length; 2]) -> Piece {
+    Piece {
         sides,
         on_hand: None,
         price: None,
         assumed: true,
-    })
+    }
+}
+
+/// The sheet and the bar that are taken where none on sale was entered.
+pub(super) fn usual(units: UnitsName) -> [Piece; 2] {
+    let [shorter, longer] = assumed::stock_sheet(units).sides;
+    let bar = assumed::stock_bar(units).length;
+    [[longer, shorter], [bar, Length::ZERO]].map(assumed_piece)
 }
 
 pub(super) fn piece(piece: &StockPiece) -> Piece {
@@ -80,7 +98,8 @@ pub(super) fn piece(piece: &StockPiece) -> Piece {
     }
 }
 
-/// Whether a piece is of the material and section of a table.
+/// Whether a piece is of the material and section of a table. A piece of no stated material is steel or aluminium, whichever
+/// is asked for: no liner is cut from it.
 fn serves(piece: &StockPiece, table: &Table) -> bool {
     let same = |asked: Option<&Len>, is: Length| asked.is_none_or(|asked| asked.value() == is);
     let section = match table.section {
@@ -88,7 +107,10 @@ fn serves(piece: &StockPiece, table: &Table) -> bool {
         None => true,
     };
     piece.form.serves(table.form)
-        && piece.material.is_none_or(|m| m.material() == table.sheet.material)
+        && match piece.material {
+            Some(own) => own.material() == table.sheet.material,
+            None => !matches!(table.sheet.material, Material::Liner(_)),
+        }
         && same(piece.thickness.as_ref(), table.sheet.thickness)
         && section
 }

@@ -86,6 +86,65 @@ fn swept_over(job: &Job, boxes: &[BoxResult]) -> Result<BedSweep, String> {
     Ok(found)
 }
 
+/// Shares of the turn that what is swept is told by.
+const SHARES: std::num::NonZeroU32 = std::num::NonZeroU32::new(48).expect("it is not zero");
+/// Slabs along a cavity that what is swept is told by.
+const SLABS: i64 = 16;
+
+/// What the bed sweeps of a space of this cavity over its whole turn, in the cavity's frame: in each slab along it all from
+/// the lowest that any part comes down there up to the top, since nothing is put in over the bed. Empty without a bed
+/// that tilts, or a place of the cavity in the truck.
+pub(crate) fn swept_room(job: &Job, cavity: &crate::Cavity, space: Cuboid) -> Vec<Cuboid> {
+    let (Ok(hinge), Some(place)) = (Hinge::of(job), cavity.place.as_ref()) else {
+        return Vec::new();
+    };
+    let Ok(turn) = Turn::between(0.0, f64::from(hinge.tilt_deg)) else {
+        return Vec::new();
+    };
+    let at = Point(place.each_ref().map(Len::value));
+    let parts = job.way_in.bed_parts.iter();
+    let pieces = parts.flat_map(|part| pieces(&hinge.outline(part)));
+    let outlines = pieces.flat_map(|piece| swept(&piece, turn, SHARES));
+    let solids: Vec<Cuboid> = outlines.map(|outline| hinge.solid(&outline).moved(-at)).collect();
+    let slab = |n: i64| {
+        let at = |n: i64| space.lo()[Axis::X] + Length::from_nm(space.size()[Axis::X].nm() / SLABS * n);
+        let (front, rear) = (at(n), if n + 1 == SLABS { space.hi()[Axis::X] } else { at(n + 1) });
+        let here = solids
+            .iter()
+            .filter(|s| s.lo()[Axis::X] < rear && s.hi()[Axis::X] > front);
+        let low = here.map(|s| s.lo()[Axis::Z]).min()?.max(space.lo()[Axis::Z]);
+        let [left, right] = [space.lo()[Axis::Y], space.hi()[Axis::Y]];
+        (low < space.hi()[Axis::Z] && front < rear)
+            .then(|| Cuboid::between(Point([front, left, low]), Point([rear, right, space.hi()[Axis::Z]])))
+    };
+    let mut kept: Vec<Cuboid> = Vec::new();
+    for next in (0..SLABS).filter_map(slab) {
+        match kept.last_mut() {
+            Some(last) if last.hi()[Axis::X] == next.lo()[Axis::X] && last.lo()[Axis::Z] == next.lo()[Axis::Z] => {
+                *last = last.hull(&next);
+            }
+            _ => kept.push(next),
+        }
+    }
+    kept
+}
+
+/// A part of the bed cut along its length into pieces no longer than [`PIECE`].
+fn pieces(whole: &Outline) -> Vec<Outline> {
+    let [low, high] = [whole.u[0].min(whole.u[1]), whole.u[0].max(whole.u[1])];
+    let mut pieces = Vec::new();
+    let mut from = low;
+    while from < high {
+        let to = (from + PIECE).min(high);
+        pieces.push(Outline {
+            u: [from, to],
+            z: whole.z,
+        });
+        from = to;
+    }
+    pieces
+}
+
 /// Where the bed turns.
 struct Hinge {
     x: Length,
@@ -142,24 +201,9 @@ impl Hinge {
         let Ok(turn) = Turn::between(f64::from(self.tilt_deg), f64::from(self.tilt_deg)) else {
             return Vec::new();
         };
-        let whole = self.outline(part);
-        let [low, high] = [whole.u[0].min(whole.u[1]), whole.u[0].max(whole.u[1])];
-        let mut pieces = Vec::new();
-        let mut from = low;
-        while from < high {
-            let to = (from + PIECE).min(high);
-            let piece = Outline {
-                u: [from, to],
-                z: whole.z,
-            };
-            pieces.extend(
-                swept(&piece, turn, std::num::NonZeroU32::MIN)
-                    .iter()
-                    .map(|o| self.solid(o)),
-            );
-            from = to;
-        }
-        pieces
+        let swept = |piece: Outline| swept(&piece, turn, std::num::NonZeroU32::MIN);
+        let pieces = pieces(&self.outline(part)).into_iter();
+        pieces.flat_map(swept).map(|outline| self.solid(&outline)).collect()
     }
 }
 

@@ -9,14 +9,20 @@ use super::look::Meter;
 use super::question::BED;
 use super::scene::{Scene, Start, Trust};
 use super::search::Look;
-use super::{Help, PLAN_WORK, What};
+use super::{Help, Off, PLAN_WORK, What, lid};
 
+/// With its lid on and all else off that can be put on afterwards.
+const CLOSED: Off = Off {
+    fittings: true,
+    lid: false,
+    brackets: true,
+};
 /// A cut is found to within this.
 const TO: Length = Length::mm(1);
 
 /// Changes for a box that does not go, the smallest first: things taken out, then sizes, then the truck.
 pub(super) fn of(scene: &Scene<'_>, meter: &mut Meter<'_>) -> Vec<Help> {
-    let solids = scene.solids(true);
+    let solids = scene.solids(CLOSED);
     let mut help = Vec::new();
     if scene
         .moved
@@ -26,6 +32,7 @@ pub(super) fn of(scene: &Scene<'_>, meter: &mut Meter<'_>) -> Vec<Help> {
     {
         help.push(Help::BedOff);
     }
+    help.extend(lid_on(scene, meter));
     let mut smaller: Vec<(Axis, Length, Face)> = Vec::new();
     for &through in &scene.moved.through {
         let from = match scene.start(&solids, through, Trust::Expected) {
@@ -52,9 +59,21 @@ pub(super) fn of(scene: &Scene<'_>, meter: &mut Meter<'_>) -> Vec<Help> {
     help
 }
 
+/// Why its lid keeps it out, where it goes straight in without it.
+fn lid_on(scene: &Scene<'_>, meter: &mut Meter<'_>) -> Option<Help> {
+    let open = Off { lid: true, ..CLOSED };
+    Look::new(scene, Trust::Expected, open).straight_or_slid()?;
+    let why = match &scene.moved.lid_stays {
+        Some(why) => why.clone(),
+        None if lid::goes_on(scene, open, meter) => return None,
+        None => "it does not go over the box there".to_owned(),
+    };
+    Some(Help::LidOn { why })
+}
+
 /// Things any one of which, taken out, lets the box go straight in. Walls stay.
 fn taken_out(scene: &Scene<'_>, through: Face, help: &mut Vec<Help>) {
-    let look = Look::new(scene, Trust::Expected, true);
+    let look = Look::new(scene, Trust::Expected, CLOSED);
     for stop in look.tried(through, false).stops {
         if matches!(stop.what, What::Wall(_) | What::Ground) {
             continue;
@@ -70,11 +89,11 @@ fn taken_out(scene: &Scene<'_>, through: Face, help: &mut Vec<Help>) {
             ground: scene.ground,
             pitch_deg: scene.pitch_deg,
         };
-        let solids = without.solids(true);
+        let solids = without.solids(CLOSED);
         let Start::From(from) = without.start(&solids, through, Trust::Expected) else {
             continue;
         };
-        let look = Look::new(&without, Trust::Expected, true);
+        let look = Look::new(&without, Trust::Expected, CLOSED);
         let told = help
             .iter()
             .any(|h| matches!(h, Help::TakeOut { what, .. } if *what == stop.what));
@@ -90,8 +109,8 @@ fn taken_out(scene: &Scene<'_>, through: Face, help: &mut Vec<Help>) {
 
 /// By how much it is larger over everything than the widest gap that it would go straight through.
 fn narrower(scene: &Scene<'_>, through: Face, from: Length) -> Vec<(Axis, Length, Face)> {
-    let look = Look::new(scene, Trust::Expected, true);
-    let solids = scene.solids(true);
+    let look = Look::new(scene, Trust::Expected, CLOSED);
+    let solids = scene.solids(CLOSED);
     let hull = Cuboid::hull_of(&solids).unwrap_or_default();
     let across = Axis::ALL.into_iter().filter(|&axis| axis != through.axis());
     across
@@ -111,7 +130,7 @@ fn planned(scene: &Scene<'_>, through: Face, from: Length, meter: &mut Meter<'_>
         Face::Left | Face::Right => Plane::Across,
         _ => Plane::Side,
     };
-    let look = Look::new(scene, Trust::Expected, true);
+    let look = Look::new(scene, Trust::Expected, CLOSED);
     let query = look.query(through, from, plane);
     let budget = meter.budget(PLAN_WORK);
     let Ok(found) = changes(&query, TO, budget, meter) else {

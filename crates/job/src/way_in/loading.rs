@@ -82,6 +82,7 @@ impl Open {
                 );
             }
         }
+        fixed.extend(battery_box.step_inside().map(|step| ("the step".to_owned(), step)));
         let inner = battery_box
             .fittings
             .iter()

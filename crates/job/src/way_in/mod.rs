@@ -10,6 +10,7 @@
 mod answer;
 mod bed;
 mod help;
+mod lid;
 mod loading;
 mod look;
 mod picture;
@@ -28,8 +29,8 @@ use tape::Length;
 use crate::Id;
 
 pub use answer::{answer, ways_in};
-pub(crate) use bed::bed_sweep;
 pub use bed::{BedMeets, BedSweep};
+pub(crate) use bed::{bed_sweep, swept_room};
 pub use loading::{Held, Loading};
 pub use picture::{Drawn, Flat, Picture, Posed, around};
 pub use question::question;
@@ -78,8 +79,52 @@ pub struct Part {
     pub name: String,
     /// Where it is to stand.
     pub solid: Cuboid,
-    /// Whether it can be screwed in when the box is in its place.
-    pub comes_off: bool,
+    /// What is there of it while the lid is off; `None` for what comes off with the lid.
+    pub open: Option<Cuboid>,
+    /// What it is, where it can be put on when the box is in its place.
+    pub loose: Option<Loose>,
+}
+
+/// What can be put on when a box is in its place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Loose {
+    /// A gland, a breather, a plug: screwed in.
+    Fitting,
+    /// A bracket: bolted on in place of welded.
+    Bracket,
+}
+
+/// What is off a box while it goes in.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Off {
+    /// Fittings that can be screwed in afterwards.
+    pub fittings: bool,
+    /// Its lid.
+    pub lid: bool,
+    /// Its brackets.
+    pub brackets: bool,
+}
+
+impl Off {
+    /// Whether a loose part of this sort is off.
+    pub const fn takes(self, loose: Option<Loose>) -> bool {
+        match loose {
+            None => false,
+            Some(Loose::Fitting) => self.fittings,
+            Some(Loose::Bracket) => self.brackets,
+        }
+    }
+}
+
+impl Part {
+    /// What goes in of it with this off.
+    pub fn with(&self, off: Off) -> Option<Cuboid> {
+        match (off.takes(self.loose), off.lid) {
+            (true, _) => None,
+            (false, true) => self.open,
+            (false, false) => Some(self.solid),
+        }
+    }
 }
 
 /// A box to be brought in.
@@ -97,6 +142,8 @@ pub struct Moved {
     pub from_cavity: Point,
     /// Its solids.
     pub parts: Vec<Part>,
+    /// Why its lid cannot be screwed on in its place; `None` when it can.
+    pub lid_stays: Option<String>,
     /// The space of its cavity.
     pub space: Cuboid,
     /// The faces it may come in by.
@@ -188,8 +235,10 @@ pub struct Way {
     pub play: Vec<(Axis, [Length; 2])>,
     /// Whether it holds for all that the tape may be off, and not only as taped.
     pub sure: bool,
-    /// Fittings that are screwed in when it is in its place.
+    /// What is put on when it is in its place: fittings, brackets, the lid.
     pub without: Vec<String>,
+    /// The same as a choice of what is off.
+    pub off: Off,
 }
 
 /// A thing that a straight way meets.
@@ -241,6 +290,11 @@ pub enum Help {
     },
     /// The bed comes off, or up: it lies over a face that was entered as open.
     BedOff,
+    /// It would go in with its lid off, but the lid does not go on there.
+    LidOn {
+        /// Why not.
+        why: String,
+    },
     /// The truck stands higher.
     Raise {
         /// By how much.

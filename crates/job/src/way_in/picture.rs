@@ -5,7 +5,7 @@ use geometry::{Axis, Cuboid, Point};
 use tape::Length;
 
 use super::scene::Scene;
-use super::{Motion, Outcome, Thing, WaysIn, What, search};
+use super::{Motion, Off, Outcome, Thing, WaysIn, What, search};
 
 /// A rectangle in the plane: from low to high along the first axis (rearward, or to the right) and upward.
 pub type Flat = [[Length; 2]; 2];
@@ -96,13 +96,13 @@ impl WaysIn {
         }
     }
 
-    /// The solids that move: without what is screwed in afterwards.
+    /// The solids that move: without what is put on afterwards.
     fn solids(&self, at: usize) -> Vec<Cuboid> {
-        let without: &[String] = self.boxes[at].outcome.way().map_or(&[], |way| &way.without);
-        let parts = self.question.boxes[at].parts.iter();
-        parts
-            .filter(|part| !without.contains(&part.name))
-            .map(|part| part.solid)
+        let off = self.boxes[at].outcome.way().map_or(Off::default(), |way| way.off);
+        self.question.boxes[at]
+            .parts
+            .iter()
+            .filter_map(|part| part.with(off))
             .collect()
     }
 

@@ -3,7 +3,7 @@
 use geometry::{Axis, Cuboid, Face, Faces, Point};
 use tape::Length;
 
-use super::{Moved, Part, Question, Thing, What, bed, loading};
+use super::{Loose, Moved, Part, Question, Thing, What, bed, loading};
 use crate::evaluate::wall_name;
 use crate::field::{self, WayField};
 use crate::{BedName, BoxResult, Cavity, CavityResult, Closing, Evaluation, Field, Id, Job, Len, State, assumed};
@@ -51,7 +51,7 @@ pub fn question(job: &Job, evaluation: &Evaluation) -> Question {
         let found = job.cavities.iter().zip(&evaluation.cavities).enumerate();
         let mut found = found.filter(|(_, (told, _))| told.id == battery_box.cavity);
         let moved = match found.next() {
-            Some((index, (told, cavity))) => moved(job, battery_box, (index, told, cavity), handling.bed),
+            Some((index, (told, cavity))) => moved(job, evaluation, battery_box, (index, told, cavity)),
             None => Err("it stands in no cavity".to_owned()),
         };
         match moved {
@@ -83,10 +83,11 @@ pub(super) fn world(index: usize, told: &Cavity) -> (usize, Point) {
 
 fn moved(
     job: &Job,
+    evaluation: &Evaluation,
     battery_box: &BoxResult,
     (index, told, cavity): (usize, &Cavity, &CavityResult),
-    bed: BedName,
 ) -> Result<Moved, String> {
+    let bed = assumed::handling(&job.way_in, evaluation.units).bed;
     let Some(space) = cavity.space else {
         return Err(format!("{} has no space yet: tape it first", cavity.name));
     };
@@ -105,6 +106,7 @@ fn moved(
         world,
         from_cavity: at,
         parts: parts(job, battery_box, at),
+        lid_stays: lid_stays(battery_box, space, through.contains(&Face::Top), evaluation.style()),
         space: space.moved(at),
         through,
         walls,
@@ -113,36 +115,88 @@ fn moved(
     })
 }
 
-/// The solids of a box by name: body first, then what stands out round its rim, then fittings.
+/// The solids of a box by name: body first, then what stands out round its rim and over its lid, fittings, brackets.
 fn parts(job: &Job, battery_box: &BoxResult, at: Point) -> Vec<Part> {
     let capped = job.design.closed_by() == Closing::Cap;
-    let body = battery_box.solids.first();
-    let top = body.map_or(Length::ZERO, |body| body.face(Face::Top));
+    let bodies = 1 + usize::from(battery_box.step.is_some());
+    let first = battery_box.solids.first();
+    let top = first.map_or(Length::ZERO, |body| body.face(Face::Top));
+    // Coated like the rest of the body, and without what lies on the rim.
+    let rim = battery_box
+        .body
+        .zip(battery_box.built.as_ref())
+        .map_or(top, |(body, built)| top - built.above_rim.min(body.size()[Axis::Z]));
     let outside: Vec<_> = battery_box
         .fittings
         .iter()
         .filter_map(|f| Some((f, f.outside?)))
         .collect();
-    let rims = battery_box.solids.len().saturating_sub(outside.len());
-    let solid = |(i, solid): (usize, &Cuboid)| Part {
-        name: match i {
+    let own = battery_box
+        .solids
+        .iter()
+        .filter(|solid| !outside.iter().any(|(_, space)| space == *solid));
+    let solid = |(i, solid): (usize, &Cuboid)| {
+        let name = match i {
             0 => "body",
+            _ if i < bodies => "body over the step",
+            _ if solid.face(Face::Bottom) >= top => "stiffeners of the lid",
             _ if capped => "cap",
             _ if solid.face(Face::Top) > top => "screw heads",
             _ => "flange",
+        };
+        let is_of_lid = name == "cap" || solid.face(Face::Bottom) >= rim;
+        Part {
+            name: name.to_owned(),
+            solid: solid.moved(at),
+            open: (!is_of_lid).then(|| below(solid, rim).moved(at)),
+            loose: None,
         }
-        .to_owned(),
-        solid: solid.moved(at),
-        comes_off: false,
     };
-    let mut parts: Vec<Part> = battery_box.solids.iter().take(rims).enumerate().map(solid).collect();
-    parts.extend(outside.into_iter().map(|(fitting, space)| Part {
-        name: fitting.label.clone(),
-        solid: space.moved(at),
-        // A lifting eye is what it hangs from.
-        comes_off: fitting.what != crate::FittingName::LiftingEye,
+    let loose = |name: &str, space: &Cuboid, loose| {
+        let solid = space.moved(at);
+        Part {
+            name: name.to_owned(),
+            solid,
+            open: Some(solid),
+            loose,
+        }
+    };
+    let mut parts: Vec<Part> = own.enumerate().map(solid).collect();
+    parts.extend(outside.into_iter().map(|(fitting, space)| {
+        // A lifting eye is what it hangs from; a stud stays in.
+        let comes_off = !matches!(
+            fitting.what,
+            crate::FittingName::LiftingEye | crate::FittingName::EarthStud
+        );
+        loose(&fitting.label, &space, comes_off.then_some(Loose::Fitting))
     }));
+    let brackets = battery_box.added.brackets.iter();
+    parts.extend(brackets.map(|space| loose("brackets", space, Some(Loose::Bracket))));
     parts
+}
+
+/// What of a solid is below a height.
+fn below(solid: &Cuboid, height: Length) -> Cuboid {
+    let mut high = solid.hi();
+    high[Axis::Z] = high[Axis::Z].min(height);
+    Cuboid::between(solid.lo(), high)
+}
+
+/// Why its lid cannot be screwed on in its place; `None` when it can.
+fn lid_stays(battery_box: &BoxResult, space: Cuboid, is_open_above: bool, style: tape::show::Style) -> Option<String> {
+    let reach = battery_box.reach.as_ref()?;
+    if let Some((name, count)) = reach.over.first() {
+        return Some(format!("no room for a spanner over {count} of its screws: {name}"));
+    }
+    let top = battery_box.solids.iter().map(|solid| solid.face(Face::Top)).max()?;
+    let room = space.face(Face::Top) - top;
+    (!is_open_above && room < crate::LidReach::tool()).then(|| {
+        format!(
+            "a spanner needs {} over its screws, there is {}",
+            style.up(crate::LidReach::tool()),
+            style.down(room.max(Length::ZERO))
+        )
+    })
 }
 
 /// The open faces of a cavity in the order they were entered, and everything that closes or narrows others.

@@ -3,7 +3,7 @@
 use geometry::{Cuboid, Face};
 use tape::Length;
 
-use super::{Moved, Question, Thing, What};
+use super::{Moved, Off, Question, Thing, What};
 
 /// Which of the two spaces of each thing counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -80,9 +80,8 @@ impl<'a> Scene<'a> {
         }
     }
 
-    pub(super) fn solids(&self, without: bool) -> Vec<Cuboid> {
-        let parts = self.moved.parts.iter().filter(|part| !(without && part.comes_off));
-        parts.map(|part| part.solid).collect()
+    pub(super) fn solids(&self, off: Off) -> Vec<Cuboid> {
+        self.moved.parts.iter().filter_map(|part| part.with(off)).collect()
     }
 
     pub(super) fn obstacles(&self, trust: Trust) -> Vec<Cuboid> {

@@ -5,43 +5,83 @@ use geometry::way_in::straight::{Room, Straight, shifts, straight};
 use geometry::{Axis, Cuboid, Face, Point};
 use tape::Length;
 
+use super::lid;
 use super::look::Meter;
 use super::picture::posed;
 use super::scene::{Scene, Start, Trust};
-use super::{Margin, Motion, PLAN_WORK, Step, Stopped, Tried, Way, What};
+use super::{Margin, Motion, Off, PLAN_WORK, Step, Stopped, Tried, Way, What};
 
 /// A way, or what was tried.
 pub(super) type Found = Result<Way, Vec<Tried>>;
 
 /// Looks for the simplest way in. Whatever holds for sure comes before what holds only as taped; within that, straight
-/// before slid before pitched, and fittings on before fittings off. A simple way that holds only as taped gives way to a
-/// pitched one with more room.
+/// before slid before pitched, and all on before fittings, lid and brackets off. A simple way that holds only as taped
+/// gives way to a pitched one with more room. With its lid off it goes in only where the lid goes on after it.
 pub(super) fn way(scene: &Scene<'_>, meter: &mut Meter<'_>) -> Found {
-    let fittings = scene.moved.parts.iter().any(|part| part.comes_off);
-    let bare: &[bool] = if fittings { &[false, true] } else { &[false] };
+    let (first, more) = lid::choices(scene);
     let mut tried: Vec<Tried> = Vec::new();
     for trust in [Trust::Sure, Trust::Expected] {
-        let simple = bare
-            .iter()
-            .find_map(|&without| Look::new(scene, trust, without).straight_or_slid());
+        let all = || std::iter::once(first).chain(more.iter().copied());
+        let simple = all().find_map(|off| {
+            let way = Look::new(scene, trust, off).straight_or_slid()?;
+            (!off.lid || lid::goes_on(scene, off, meter)).then_some(way)
+        });
         if let Some(way) = simple {
-            let pitched = (trust == Trust::Expected)
-                .then(|| Look::new(scene, trust, !way.without.is_empty()).pitched(way.through, meter));
+            let pitched =
+                (trust == Trust::Expected).then(|| Look::new(scene, trust, way.off).pitched(way.through, meter));
             return Ok(match pitched {
                 Some(Ok(pitched)) if room(&pitched) > room(&way) => pitched,
                 _ => way,
             });
         }
-        for &without in bare {
-            let look = Look::new(scene, trust, without);
-            tried.clear();
-            for &through in &scene.moved.through {
-                match look.pitched(through, meter) {
-                    Ok(way) => return Ok(way),
-                    // What has more room and fewer fittings than all others tells what cannot be.
-                    Err(proved) => tried.push(look.tried(through, proved)),
+        match any_pitched(scene, trust, first, meter) {
+            Ok(way) => return Ok(way),
+            Err(proved) => tried = proved,
+        }
+        // With nothing left on that comes off it has the most room: what does not go so goes in no other state.
+        let Some((&last, between)) = more.split_last() else {
+            continue;
+        };
+        match any_pitched(scene, trust, last, meter) {
+            Err(proved) => tried = proved,
+            Ok(way) => {
+                let less = between.iter().copied().filter(|off| !off.lid);
+                let less = less
+                    .map(|off| any_pitched(scene, trust, off, meter))
+                    .find_map(Result::ok);
+                if let Some(less) = less {
+                    return Ok(less);
+                }
+                if !last.lid {
+                    return Ok(way);
+                }
+                let open = between.iter().copied().filter(|off| off.lid).chain([last]);
+                for off in open {
+                    if !lid::goes_on(scene, off, meter) {
+                        continue;
+                    }
+                    if let Ok(way) = any_pitched(scene, trust, off, meter) {
+                        return Ok(way);
+                    }
+                }
+                let closed = Off { lid: false, ..last };
+                if let Err(proved) = any_pitched(scene, trust, closed, meter) {
+                    tried = proved;
                 }
             }
+        }
+    }
+    Err(tried)
+}
+
+/// A pitched way by any face, else what was tried.
+fn any_pitched(scene: &Scene<'_>, trust: Trust, off: Off, meter: &mut Meter<'_>) -> Found {
+    let look = Look::new(scene, trust, off);
+    let mut tried = Vec::new();
+    for &through in &scene.moved.through {
+        match look.pitched(through, meter) {
+            Ok(way) => return Ok(way),
+            Err(proved) => tried.push(look.tried(through, proved)),
         }
     }
     Err(tried)
@@ -56,34 +96,34 @@ fn room(way: &Way) -> Length {
 
 /// Whether a straight or slid way exists: cheap, for what needs no more than that.
 pub(super) fn simple(scene: &Scene<'_>) -> Option<Way> {
-    let fittings = scene.moved.parts.iter().any(|part| part.comes_off);
-    [Trust::Sure, Trust::Expected].into_iter().find_map(|trust| {
-        let as_it_is = Look::new(scene, trust, false).straight_or_slid();
-        as_it_is.or_else(|| fittings.then(|| Look::new(scene, trust, true).straight_or_slid())?)
-    })
+    let (first, more) = lid::choices(scene);
+    let closed = || std::iter::once(first).chain(more.iter().copied().filter(|off| !off.lid));
+    [Trust::Sure, Trust::Expected]
+        .into_iter()
+        .find_map(|trust| closed().find_map(|off| Look::new(scene, trust, off).straight_or_slid()))
 }
 
 /// One way of looking at a scene.
 pub(super) struct Look<'a> {
     scene: &'a Scene<'a>,
     trust: Trust,
-    without: bool,
+    off: Off,
     solids: Vec<Cuboid>,
     obstacles: Vec<Cuboid>,
 }
 
 impl<'a> Look<'a> {
-    pub(super) fn new(scene: &'a Scene<'a>, trust: Trust, without: bool) -> Self {
+    pub(super) fn new(scene: &'a Scene<'a>, trust: Trust, off: Off) -> Self {
         Self {
             scene,
             trust,
-            without,
-            solids: scene.solids(without),
+            off,
+            solids: scene.solids(off),
             obstacles: scene.obstacles(trust),
         }
     }
 
-    fn straight_or_slid(&self) -> Option<Way> {
+    pub(super) fn straight_or_slid(&self) -> Option<Way> {
         let faces = || self.scene.moved.through.iter().copied();
         faces()
             .find_map(|through| self.straight(through))
@@ -266,6 +306,7 @@ impl<'a> Look<'a> {
             play: Vec::new(),
             sure: self.trust == Trust::Sure,
             without: self.taken_off(),
+            off: self.off,
         })
     }
 
@@ -301,22 +342,25 @@ impl<'a> Look<'a> {
     }
 
     fn parts(&self) -> impl Iterator<Item = &'a super::Part> {
-        let without = self.without;
+        let off = self.off;
         self.scene
             .moved
             .parts
             .iter()
-            .filter(move |part| !(without && part.comes_off))
+            .filter(move |part| part.with(off).is_some())
     }
 
+    /// What is put on afterwards, the lid last.
     fn taken_off(&self) -> Vec<String> {
-        let off = self
-            .scene
-            .moved
-            .parts
-            .iter()
-            .filter(|part| self.without && part.comes_off);
-        off.map(|part| part.name.clone()).collect()
+        let off = self.scene.moved.parts.iter().filter(|part| self.off.takes(part.loose));
+        let mut names: Vec<String> = Vec::new();
+        for name in off.map(|part| &part.name) {
+            if !names.contains(name) {
+                names.push(name.clone());
+            }
+        }
+        names.extend(self.off.lid.then(|| "lid".to_owned()));
+        names
     }
 
     fn way(
@@ -341,6 +385,7 @@ impl<'a> Look<'a> {
             play,
             sure: self.trust == Trust::Sure,
             without: self.taken_off(),
+            off: self.off,
         }
     }
 

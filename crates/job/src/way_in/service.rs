@@ -151,7 +151,10 @@ impl WaysIn {
         }
         let others: Vec<usize> = (0..self.boxes.len()).filter(|&other| other != at).collect();
         let scene = Scene::of(&self.question, at, &others);
-        let solids = scene.solids(true);
+        let solids = scene.solids(super::Off {
+            fittings: true,
+            ..super::Off::default()
+        });
         let hull = Cuboid::hull_of(&solids)?;
         let mut low = hull.lo();
         low[geometry::Axis::Z] = hull.face(Face::Top) - Length::mm(1);
@@ -217,7 +220,7 @@ fn ends(
                         .get(seat)
                         .map_or_else(String::new, |seat| format!("{}{pole}", seat.seat))
                 }
-                End::Exit { plus } => format!("exit {}", if plus { "+" } else { "-" }),
+                End::Exit { plus } => format!("pack {}", if plus { "+" } else { "-" }),
                 End::Drive { plus } => format!("drive {}", if plus { "+" } else { "-" }),
             };
             let touches = |end: End| at(end).is_some_and(&is);

@@ -46,7 +46,8 @@ fn moved(id: u32, solids: &[Cuboid], through: &[Face]) -> Moved {
     let part = |(i, &solid): (usize, &Cuboid)| Part {
         name: ["body", "flange", "cable gland"][i].to_owned(),
         solid,
-        comes_off: i == 2,
+        open: Some(solid),
+        loose: None,
     };
     Moved {
         id: Id(id),
@@ -55,6 +56,7 @@ fn moved(id: u32, solids: &[Cuboid], through: &[Face]) -> Moved {
         world: 0,
         from_cavity: Point::ZERO,
         parts: solids.iter().enumerate().map(part).collect(),
+        lid_stays: None,
         space: hollow(),
         through: through.to_vec(),
         walls: closed.map(wall).collect(),
@@ -237,7 +239,7 @@ fn what_is_screwed_in_afterwards_is_no_stop() {
     ));
     // Where the hollow ends behind it there is no other place to come in by.
     let behind = thing(8, [700, 0, 0], [1000, 500, 300]);
-    tight.parts[2].comes_off = true;
+    tight.parts[2].loose = Some(Loose::Fitting);
     let ways = worked_out(vec![tight], vec![lip, behind]);
     let way = ways.boxes[0].outcome.way().unwrap();
     assert_eq!(
@@ -524,4 +526,124 @@ fn a_picture_shows_every_pose_and_what_is_met() {
     let low = |pose: usize| picture.poses[pose][0][0];
     assert_eq!(low(0), [20, -200].map(Length::mm));
     assert_eq!(low(1), [20, 50].map(Length::mm));
+}
+
+/// A box 200 high whose lid is the uppermost 10, open at its left.
+fn lidded(id: u32) -> Moved {
+    let mut tight = moved(id, &[block([100, 100, 5], [700, 480, 205])], &[Face::Left]);
+    tight.parts[0].open = Some(block([100, 100, 5], [700, 480, 195]));
+    tight
+}
+
+/// A rail beside it, its underside 8 under the top of the lid and 2 over the rim: open it passes under with 2, and the lid
+/// goes over the rail and down.
+#[test]
+fn a_box_goes_in_with_its_lid_off_where_the_lid_goes_on_after_it() {
+    let rail = thing(7, [0, 0, 197], [1000, 20, 235]);
+    let ways = worked_out(vec![lidded(1)], vec![rail]);
+    let way = ways.boxes[0].outcome.way().expect("it goes in open");
+    assert_eq!((way.off.lid, &way.without[..]), (true, &["lid".to_owned()][..]));
+    let margin = way.margin.as_ref().expect("it passes the rail");
+    assert_eq!((margin.distance, margin.what), (Length::mm(2), What::KeepOut(Id(7))));
+    let verdict = ways.boxes[0].verdict(ways.question.style);
+    assert!(verdict.ends_with(", with its lid off"), "{verdict}");
+    let lines = ways.boxes[0].lines(ways.question.style);
+    assert!(lines.contains(&"fitted when it is in: lid".to_owned()), "{lines:?}");
+}
+
+/// The same rail up to the roof: the box passes under it, the lid does not.
+#[test]
+fn a_lid_that_does_not_go_on_is_told() {
+    let rail = thing(7, [0, 0, 197], [1000, 95, 300]);
+    let ways = worked_out(vec![lidded(1)], vec![rail]);
+    let Outcome::Stays { help, .. } = &ways.boxes[0].outcome else {
+        panic!("its lid does not go on")
+    };
+    assert!(
+        help.iter()
+            .any(|h| matches!(h, Help::LidOn { why } if why.contains("does not go over the box"))),
+        "{help:?}"
+    );
+    let mut out_of_reach = lidded(1);
+    out_of_reach.lid_stays = Some("no room for a spanner over 4 of its screws: rail".to_owned());
+    let ways = worked_out(vec![out_of_reach], vec![thing(7, [0, 0, 197], [1000, 20, 235])]);
+    let Outcome::Stays { help, .. } = &ways.boxes[0].outcome else {
+        panic!("its lid stays on")
+    };
+    assert!(
+        help.iter()
+            .any(|h| matches!(h, Help::LidOn { why } if why.contains("spanner"))),
+        "{help:?}"
+    );
+}
+
+/// A bracket that reaches 30 forward where only 20 are free: bolted on afterwards it goes in straight.
+#[test]
+fn brackets_that_keep_it_out_are_put_on_afterwards_and_that_is_told() {
+    let bracket = block([70, 200, 150], [100, 250, 200]);
+    let things = || {
+        vec![
+            thing(7, [0, 0, 0], [80, 500, 20]),
+            thing(8, [700, 0, 0], [1000, 500, 300]),
+        ]
+    };
+    let mut tight = moved(
+        1,
+        &[body(), block([100, 20, 245], [700, 480, 250]), bracket],
+        &[Face::Bottom],
+    );
+    tight.parts[2].name = "brackets".to_owned();
+    tight.parts[2].loose = Some(Loose::Bracket);
+    let ways = worked_out(vec![tight.clone()], things());
+    let way = ways.boxes[0].outcome.way().expect("it goes in without them");
+    assert!(way.off.brackets && !way.off.lid);
+    let lines = ways.boxes[0].lines(ways.question.style);
+    assert!(
+        lines.iter().any(|line| line.contains("bolt them on in its place")),
+        "{lines:?}"
+    );
+    // Another box finds them in its way once they are on.
+    tight.parts[2].loose = None;
+    assert!(
+        worked_out(vec![tight], things()).boxes[0]
+            .outcome
+            .way()
+            .is_none_or(|way| !way.off.brackets)
+    );
+}
+
+/// Brackets of the design go in with the box, and stiffeners are not taken for fittings.
+#[test]
+fn brackets_and_stiffeners_of_a_design_are_parts_of_what_goes_in() {
+    let (mut job, _) = built_in("orchard-flatbed");
+    job.design.added.brackets = Some(crate::BracketsName::Web);
+    let evaluation = evaluate(&job);
+    let asked = question(&job, &evaluation);
+    let battery_box = &evaluation.boxes[0];
+    let of_box = asked
+        .boxes
+        .iter()
+        .find(|b| b.id == battery_box.id)
+        .expect("it can be brought in");
+    let brackets = of_box.parts.iter().filter(|part| part.loose == Some(Loose::Bracket));
+    assert_eq!(brackets.count(), battery_box.added.brackets.len());
+    assert!(!battery_box.added.brackets.is_empty());
+    assert_eq!(
+        of_box.parts.len(),
+        battery_box.solids.len() + battery_box.added.brackets.len()
+    );
+    let open: i64 = of_box
+        .parts
+        .iter()
+        .filter_map(|p| p.open)
+        .map(|s| s.face(Face::Top).nm())
+        .max()
+        .expect("a rim");
+    let closed: i64 = of_box
+        .parts
+        .iter()
+        .map(|p| p.solid.face(Face::Top).nm())
+        .max()
+        .expect("a top");
+    assert!(open < closed, "the lid lies on the rim");
 }

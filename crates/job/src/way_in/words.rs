@@ -4,10 +4,11 @@ use geometry::way_in::plan::Plane;
 use geometry::{Axis, Face, Point};
 use tape::Length;
 use tape::show::Style;
+use truck::lift::Hands;
 
 use super::loading::{Held, Open};
 use super::{
-    BedMeets, BedSweep, BoxWay, Help, Loading, Motion, Outcome, Service, Step, Stopped, Tried, Way, WaysIn, What,
+    BedMeets, BedSweep, BoxWay, Help, Loading, Motion, Off, Outcome, Service, Step, Stopped, Tried, Way, WaysIn, What,
 };
 
 /// A mass, as `34.2 kg`.
@@ -15,15 +16,15 @@ fn kg(grams: i64) -> String {
     format!("{:.1} kg", crate::Grams(grams).kg())
 }
 
-/// Over this one person does not lift alone (a common guide figure, from memory; no rule is quoted).
-const ALONE_G: i64 = 25_000;
-
-/// A mass, and what is needed for it.
+/// A mass, and what is needed for it beyond one person.
 fn lift(grams: Option<i64>) -> String {
-    match grams {
-        Some(grams) if grams > ALONE_G => format!("{}: more than one person lifts, jack or hoist", kg(grams)),
-        Some(grams) => kg(grams),
-        None => "weight not entered".to_owned(),
+    let Some(grams) = grams else {
+        return "weight not entered".to_owned();
+    };
+    match truck::lift::hands(crate::Grams(grams).kg()) {
+        Ok(Hands::Two | Hands::Hoist) => format!("{}: more than one person lifts, jack or hoist", kg(grams)),
+        // Nothing that has a mass above zero is left over.
+        Ok(Hands::One) | Err(_) => kg(grams),
     }
 }
 
@@ -216,9 +217,49 @@ impl Help {
                 axis.extent_name(),
                 comes(*through)
             ),
+            Self::LidOn { why } => {
+                format!("its lid keeps it out: open it goes in, but the lid does not go on there: {why}")
+            }
             Self::BedOff => "take the bed off or tilt it up: it lies over the open top".to_owned(),
             Self::Raise { by } => format!("stand the truck {} higher, or take a lower jack", style.up(*by)),
         }
+    }
+}
+
+impl Off {
+    /// What of it is no small thing, to stand behind how it moves: `, with its lid off`.
+    pub const fn words(self) -> &'static str {
+        match (self.lid, self.brackets) {
+            (false, false) => "",
+            (true, false) => ", with its lid off",
+            (false, true) => ", with its brackets off",
+            (true, true) => ", with its lid and its brackets off",
+        }
+    }
+}
+
+impl Way {
+    /// What is put on when it is in, a line each.
+    pub fn without_words(&self) -> Vec<String> {
+        let mut lines = Vec::new();
+        if !self.without.is_empty() {
+            lines.push(format!("fitted when it is in: {}", self.without.join(", ")));
+        }
+        if self.off.lid {
+            lines.push(
+                "it goes in open: cover every terminal, wedge the modules, and bring the lid after it the same way; it goes on \
+                 there and its screws can be reached"
+                    .to_owned(),
+            );
+        }
+        if self.off.brackets {
+            lines.push(
+                "with its brackets on it does not go: bolt them on in its place instead of welding them; nothing is welded \
+                 with modules in the box"
+                    .to_owned(),
+            );
+        }
+        lines
     }
 }
 
@@ -226,7 +267,7 @@ impl BoxWay {
     /// Yes or no, in one line.
     pub fn verdict(&self, style: Style) -> String {
         match &self.outcome {
-            Outcome::Goes(way) => way.motion_words(style),
+            Outcome::Goes(way) => format!("{}{}", way.motion_words(style), way.off.words()),
             stays if stays.is_impossible() => "does not go in: proved".to_owned(),
             Outcome::Stays { .. } => "no way in found".to_owned(),
         }
@@ -242,9 +283,7 @@ impl BoxWay {
                 if !play.is_empty() {
                     lines.push(play);
                 }
-                if !way.without.is_empty() {
-                    lines.push(format!("fitted when it is in: {}", way.without.join(", ")));
-                }
+                lines.extend(way.without_words());
                 let steps = (0..way.steps.len()).map(|i| format!("{}. {}", i + 1, way.step_words(i, style)));
                 lines.extend(steps);
             }
@@ -381,10 +420,13 @@ impl WaysIn {
 
     /// The least room on any way, with its box; `None` when no way passes anything.
     pub fn tightest(&self) -> Option<(&BoxWay, &super::Margin)> {
-        let margins = self
-            .boxes
-            .iter()
-            .filter_map(|b| Some((b, b.outcome.way()?.margin.as_ref()?)));
+        self.tightest_of(None)
+    }
+
+    /// The same of one box alone, when it is named.
+    pub fn tightest_of(&self, only: Option<&str>) -> Option<(&BoxWay, &super::Margin)> {
+        let asked = self.boxes.iter().filter(|b| only.is_none_or(|only| only == b.name));
+        let margins = asked.filter_map(|b| Some((b, b.outcome.way()?.margin.as_ref()?)));
         margins.min_by_key(|(_, margin)| margin.distance)
     }
 
@@ -410,7 +452,7 @@ impl WaysIn {
     pub fn text_of(&self, only: Option<&str>) -> String {
         let style = self.question.style;
         let mut lines = vec![format!("ways in: {}", self.summary())];
-        if let Some((battery_box, margin)) = self.tightest() {
+        if let Some((battery_box, margin)) = self.tightest_of(only) {
             lines.push(format!(
                 "tightest on the way: {} to {} ({})",
                 style.down(margin.distance),
@@ -467,14 +509,16 @@ impl WaysIn {
     }
 }
 
-/// What the bed meets or nearly meets on its way up, in one line.
-pub fn bed_words(swept: &Result<BedSweep, String>, style: Style) -> String {
+/// What the bed meets or nearly meets on its way up, in one line; of one box alone when it is named.
+pub fn bed_words(swept: &Result<BedSweep, String>, style: Style, only: Option<&str>) -> String {
     let swept = match swept {
         Err(missing) => return format!("bed: sweep not checked: {missing}"),
         Ok(swept) => swept,
     };
-    let mut words: Vec<String> = swept.nearest.iter().map(|near| near.words(style)).collect();
-    let not = swept.not_placed.iter();
+    let is_asked = |name: &str| only.is_none_or(|only| only == name);
+    let nearest = swept.nearest.iter().filter(|near| is_asked(&near.box_name));
+    let mut words: Vec<String> = nearest.map(|near| near.words(style)).collect();
+    let not = swept.not_placed.iter().filter(|name| is_asked(name));
     words.extend(not.map(|name| format!("{name} not checked: its cavity has no place in the truck")));
     format!("bed, up to {} degrees: {}", swept.tilt_deg, words.join("; "))
 }

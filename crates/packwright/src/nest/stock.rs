@@ -3,28 +3,29 @@
 use clap::Args;
 use job::nesting::read_size;
 use job::{Edit, Field, Job, Len, StockForm, StockPiece, UnitsName};
+use tape::Length;
 
 use crate::trouble::Trouble;
 
 #[derive(Debug, Args)]
 pub(crate) struct StockArgs {
     /// A sheet (4x8 ft, 1250x2500 mm) or a bar (20 ft, 6 m) on sale, in place of those of the job; may be repeated
-    #[arg(long, value_name = "SIZE")]
+    #[arg(long, value_name = "SIZE", allow_hyphen_values = true)]
     stock: Vec<String>,
     /// Width of a cut through a sheet, or the bridge between parts
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     kerf: Option<String>,
     /// What is lost along each edge of a sheet
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     trim: Option<String>,
     /// Width of a cut through a bar
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     saw_kerf: Option<String>,
     /// What is cut off each end of a bar
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     saw_trim: Option<String>,
     /// The least side of an offcut worth keeping
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     keep: Option<String>,
     /// Sheets are cut edge to edge, by a shear or a saw
     #[arg(long, conflicts_with = "laser")]
@@ -76,6 +77,15 @@ impl StockArgs {
             for text in &self.stock {
                 let (length, width) = read_size(text, units.units())
                     .map_err(|error| Trouble::new(format!("--stock: {error}"), error.mend))?;
+                if let Some(meant) = in_feet(text, length, width) {
+                    return Err(Trouble::new(
+                        format!(
+                            "--stock: {text:?} has no unit, and {} is shorter than what is on sale",
+                            show(length.max(width.unwrap_or(length)), units)
+                        ),
+                        format!("write --stock {meant:?}, or the unit behind the size"),
+                    ));
+                }
                 if width.is_some() != is_sheet {
                     continue;
                 }
@@ -97,5 +107,22 @@ impl StockArgs {
             }
         }
         Ok(())
+    }
+}
+
+/// No sheet or bar on sale is shorter: common practice, no source.
+const SHORTEST: Length = Length::sixty_fourths(24 * 64);
+
+/// What was meant by a size without a unit that is too small to be on sale.
+fn in_feet(text: &str, length: Length, width: Option<Length>) -> Option<String> {
+    let bare = |c: char| c.is_ascii_digit() || matches!(c, '.' | ' ' | 'x' | 'X' | '/' | '-');
+    let longest = width.map_or(length, |width| width.max(length));
+    (text.chars().all(bare) && longest < SHORTEST).then(|| format!("{} ft", text.trim()))
+}
+
+fn show(length: Length, units: UnitsName) -> String {
+    match units {
+        UnitsName::Inch => format!("{} in", length.as_inches()),
+        UnitsName::Millimetre => format!("{} mm", length.as_mm()),
     }
 }

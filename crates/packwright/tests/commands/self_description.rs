@@ -69,3 +69,21 @@ fn wrong_use_ends_with_two_and_prints_no_data(#[case] args: &[&str]) {
     assert!(ended.err.starts_with("error: "), "{}", ended.err);
     assert!(shop.names().is_empty());
 }
+
+/// Every refusal ends with what to do, as those of the fields do.
+#[rstest]
+#[case::unknown_option(&["cutlist", "job.json", "--jsno"], "'--jsno'", "fix: ")]
+#[case::missing_file(&["check"], "FILE", "fix: packwright check")]
+#[case::too_many(&["check", "a.json", "b.json"], "'b.json'", "fix: packwright check")]
+#[case::below_zero(&["nest", "job.json", "--kerf", "-3"], "--kerf: ", "fix: ")]
+#[case::wanted(&["fit", "job.json", "--wanted", "-6s2p"], "-6s2p", "fix: ")]
+#[case::feet(&["nest", "job.json", "--stock", "4x8"], "has no unit", "fix: write --stock \"4x8 ft\"")]
+#[case::no_html(&["tape-sheet", "job.json", "--to", "sheet.docx"], ".docx", "fix: let the name end in .html")]
+fn words_typed_wrongly_are_told_with_a_fix(#[case] words: &[&str], #[case] what: &str, #[case] fix: &str) {
+    let said = Shop::with("orchard-flatbed").run(words).refused();
+    assert!(said.starts_with("error: ") && said.contains(what), "{said}");
+    assert!(
+        said.contains(fix) && !said.contains("tip:") && !said.contains("-- -"),
+        "{said}"
+    );
+}

@@ -39,8 +39,17 @@ fn one_box_alone_is_told() {
         "{}",
         ended.out
     );
+    // The other box is named in the order alone: neither its room on the way nor how the bed passes it is told.
+    let lines = ended.out.lines().filter(|line| line.contains("left box"));
+    assert!(
+        lines.clone().all(|line| line.contains("in this order")),
+        "{}",
+        ended.out
+    );
+    assert!(ended.out.contains("tightest on the way: "), "{}", ended.out);
     let data = shop.run(&["way-in", "job.json", "--box", "right box", "--json"]).json();
     assert_eq!(data["ways_in"]["boxes"].as_array().map(Vec::len), Some(1));
+    assert!(data["bed_sweep"].is_null(), "nobody entered a bed");
 }
 
 #[test]

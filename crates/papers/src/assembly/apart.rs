@@ -8,10 +8,13 @@ use geometry::Axis;
 use plot::{Anchor, Base, Ink, Item, Layer, Line, Path, Pen, Point, Rect, Text};
 
 use super::Sheets;
-use crate::page::{TEXT, THIN};
+use crate::page::TEXT;
 
 const EDGE: Ink = Ink::new(Pen::new(0.25, Line::Continuous), Layer::CUT);
 const THIN_EDGE: Ink = Ink::new(Pen::new(0.13, Line::Continuous), Layer::CUT);
+/// Marks and what leads them to their parts: painted over the faces.
+const MARKS: Layer = Layer::new("MARKS");
+const LEADER: Ink = Ink::new(Pen::new(0.18, Line::Continuous), MARKS);
 const BALLOON: f64 = 4.0;
 
 /// A solid moved away from its place: its low and high corner in millimetres.
@@ -25,6 +28,38 @@ impl Moved<'_> {
     /// Whether it lies wholly behind the other, for one who looks from the rear, the left and above.
     fn is_behind(&self, other: &Self) -> bool {
         self.high[0] <= other.low[0] || other.high[1] <= self.low[1] || self.high[2] <= other.low[2]
+    }
+
+    /// Whether both are blocks of one flat piece.
+    fn is_one_with(&self, other: &Self) -> bool {
+        !std::ptr::eq(self, other) && self.piece.flat == other.piece.flat
+    }
+
+    /// What of an edge is left where blocks of the same piece lie flush against it: they stand one over the other.
+    fn open(&self, [from, to]: [[f64; 3]; 2], others: &[&Self]) -> impl Iterator<Item = [[f64; 3]; 2]> {
+        let level = from[2].to_bits() == to[2].to_bits();
+        let axis = usize::from(from[0].to_bits() == to[0].to_bits());
+        let joins = |other: &&&Self| {
+            level && self.low[2] - from[2] == 0.0 && other.high[2] - from[2] == 0.0
+                || level && self.high[2] - from[2] == 0.0 && other.low[2] - from[2] == 0.0
+        };
+        let mut left = vec![[from[axis].min(to[axis]), from[axis].max(to[axis])]];
+        for other in others.iter().filter(joins) {
+            let [low, high] = [other.low[axis], other.high[axis]];
+            left = left
+                .into_iter()
+                .flat_map(|[a, b]| [[a, b.min(low)], [a.max(high), b]])
+                .filter(|[a, b]| a < b)
+                .collect();
+        }
+        left.into_iter().map(move |[a, b]| {
+            let at = |place: f64| {
+                let mut point = from;
+                point[axis] = place;
+                point
+            };
+            if level { [at(a), at(b)] } else { [from, to] }
+        })
     }
 
     fn nearness(&self) -> f64 {
@@ -63,7 +98,7 @@ impl Through {
         let [low, high] = [solid.lo(), solid.hi()].map(|corner| corner.0.map(tape::Length::as_mm));
         // A cap hangs before the walls; what holes go through is under it.
         let hangs = matches!(m.piece.role, Role::SkirtLong | Role::SkirtShort | Role::PanLid) && self.axis != Axis::Z;
-        let is_covered = hangs || m.piece.role.is_added();
+        let is_covered = hangs || (m.piece.role.is_added() && !m.piece.role.is_liner());
         let goes = m.piece.thin == self.axis
             && !is_covered
             && (f64::midpoint(low[axis], high[axis]) - self.at[axis]).abs() < Self::DEEP
@@ -134,12 +169,24 @@ impl Sheets<'_> {
         for m in &moved {
             for (face, grey) in m.faces().into_iter().zip([1.0, 0.93, 0.85]) {
                 let path = Path::through(face.map(place), true);
-                items.push(Item::Filled {
+                let filled = Item::Filled {
                     path: path.clone(),
                     grey,
                     layer: EDGE.layer,
-                });
-                items.push(Item::path(path, EDGE));
+                };
+                items.push(filled);
+                let others: Vec<&Moved<'_>> = moved.iter().filter(|other| m.is_one_with(other)).collect();
+                if others.is_empty() {
+                    items.push(Item::path(path, EDGE));
+                    continue;
+                }
+                for side in 0..4 {
+                    let ends = [face[side], face[(side + 1) % 4]];
+                    items.extend(m.open(ends, &others).map(|ends| {
+                        let [from, to] = ends.map(place);
+                        Item::line(from, to, EDGE)
+                    }));
+                }
             }
             // Right after its own piece, so that what is nearer covers it.
             items.extend(
@@ -212,6 +259,17 @@ impl Sheets<'_> {
                 let mut by = [0.0; 3];
                 match piece.role {
                     Role::Floor => by[2] = -up * 0.3,
+                    // Out of the step, the riser between the two floors.
+                    Role::RaisedFloor | Role::Riser => {
+                        let axis = self.assembly.step_axis.index();
+                        let step = self
+                            .assembly
+                            .step
+                            .map_or(0.0, |s| f64::midpoint(s.lo().0[axis].as_mm(), s.hi().0[axis].as_mm()));
+                        let share = if piece.role == Role::Riser { 0.25 } else { 0.5 };
+                        by[axis] = (step - middle[axis]).signum() * aside * share;
+                        by[2] = -up * 0.3;
+                    }
                     Role::LongSide | Role::End => by[across] = out(across) * aside,
                     Role::FlangeLong | Role::FlangeShort | Role::RingLong | Role::RingShort => {
                         by[2] = up;
@@ -238,6 +296,9 @@ impl Sheets<'_> {
                     Role::Divider => by[2] = up * 0.6,
                     Role::Standoff => by[2] = up * 0.3,
                     Role::Stiffener => by[2] = up * 2.0,
+                    // The liner stands between the walls and what goes in.
+                    Role::LinerFloor => by[2] = -up * 0.15,
+                    Role::LinerSide | Role::LinerEnd => by[across] = out(across) * aside * 0.5,
                     Role::Tray => {}
                 }
                 let add = |corner: [f64; 3]| [0, 1, 2].map(|axis| corner[axis] + by[axis]);
@@ -290,12 +351,12 @@ fn balloons(mut told: Vec<(String, Point)>, room: Rect) -> Vec<Item> {
             let centre = [x, y];
             let apart = libm::hypot(at[0] - x, at[1] - y).max(f64::MIN_POSITIVE);
             let rim = [0, 1].map(|axis| centre[axis] + (at[axis] - centre[axis]) / apart * BALLOON);
-            items.push(Item::circle(centre, BALLOON, THIN));
-            items.push(Item::line(rim, *at, THIN));
-            items.push(Item::dot(*at, 0.6, TEXT));
+            items.push(Item::circle(centre, BALLOON, LEADER));
+            items.push(Item::line(rim, *at, LEADER));
+            items.push(Item::dot(*at, 0.6, MARKS));
             let (words, high) = crate::page::fitted(mark, 2.0 * BALLOON - 1.5, [2.5, 1.4]);
             items.push(
-                Text::new(words, centre, high, TEXT)
+                Text::new(words, centre, high, MARKS)
                     .anchored(Anchor::Middle, Base::Middle)
                     .into(),
             );

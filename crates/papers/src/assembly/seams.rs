@@ -19,6 +19,7 @@ impl Sheets<'_> {
                 if index != other_index
                     && let Some(both) = common(&one.solid, &other.solid)
                     && runs_as(seam.at, [one, other], &both)
+                    && self.is_by_the_step(seam).is_none_or(|by| by == self.over_step(&both))
                 {
                     touching.push(both);
                 }
@@ -37,6 +38,28 @@ impl Sheets<'_> {
             _ => (rect.v0 + rect.v1).half_down(),
         };
         Some([u, v])
+    }
+}
+
+impl Sheets<'_> {
+    /// Of the two sorts of corners that the walls of a stepped box have: whether it is the shorter, over the step.
+    fn is_by_the_step(&self, seam: &Seam) -> Option<bool> {
+        let mut alike = self
+            .assembly
+            .seams
+            .iter()
+            .filter(|other| other.number != seam.number && (other.at, other.joins) == (seam.at, seam.joins));
+        self.assembly
+            .step
+            .and(alike.next())
+            .map(|other| seam.length < other.length)
+    }
+
+    /// Whether it lies over the step.
+    fn over_step(&self, solid: &Cuboid) -> bool {
+        let axis = self.assembly.step_axis;
+        let over = |step: Cuboid| step.lo()[axis] <= solid.lo()[axis] && solid.hi()[axis] <= step.hi()[axis];
+        self.assembly.step.is_some_and(over)
     }
 }
 

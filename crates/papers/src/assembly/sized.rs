@@ -51,7 +51,9 @@ impl Sheets<'_> {
         let brackets = self.brackets_seen(side);
         let mut told = self.bracket_chain(side, &brackets);
         let first = told.iter().map(|told| told.row).max().unwrap_or(0);
-        let level = self.distinct(side, Direction::U).into_iter();
+        let step = self.step_seen(side);
+        let run = step.map(|step| [step.u0, step.u1]);
+        let level = run.into_iter().chain(self.distinct(side, Direction::U));
         told.extend((first + 1..).zip(level).map(|(row, ends)| Told {
             side,
             along: Direction::U,
@@ -64,7 +66,8 @@ impl Sheets<'_> {
             Side::FromLeft => self.distinct(side, Direction::V),
             Side::Plan | Side::FromRear => self.up_the_wall(),
         };
-        told.extend((1..).zip(up).map(|(row, ends)| Told {
+        let rise = step.map(|step| [step.v0, step.v1]);
+        told.extend((1..).zip(rise.into_iter().chain(up)).map(|(row, ends)| Told {
             side,
             along: Direction::V,
             ends,
@@ -72,6 +75,12 @@ impl Sheets<'_> {
             words: self.both(ends[1] - ends[0]),
         }));
         told
+    }
+
+    /// What the body lacks under its step, seen from beside it.
+    pub(super) fn step_seen(&self, side: Side) -> Option<drawing::Rect> {
+        let step = self.assembly.step?;
+        (side != Side::Plan && side.axis(Direction::U) == self.assembly.step_axis).then(|| side.rect(&step))
     }
 
     /// Body, lid and over all along a direction, those that differ, the shorter first.

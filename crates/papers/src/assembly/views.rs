@@ -7,8 +7,8 @@ use tape::Length;
 
 use super::Sheets;
 use super::sized::{ROW, Told};
-use super::stand::{Needs, Stand, stand};
-use crate::page::sizes::Size;
+use super::stand::{NAME, Needs, Stand, stand};
+use crate::page::sizes::{HIGH, Size};
 use crate::page::{TEXT, THIN};
 
 /// Room for sizes left of a view, however few: a short one has its words beside it.
@@ -93,11 +93,15 @@ impl Sheets<'_> {
         for side in Side::ALL {
             let paper = self.on_paper(stand, side);
             items.extend(self.view(side, &paper, stand.moved && side == Side::FromRear));
-            // Words of an upright size that is short stand over it, where a view at the top of the sheet has no room: what is
-            // left out is in the table of places.
+            // Words of an upright size that is short stand over it, where a view at the top of the sheet may have no room: what
+            // is left out is in the table of places.
             let has_room = |told: &&Told| {
-                let high = paper.v(told.ends[0]) - paper.v(told.ends[1]);
-                side != Side::FromRear || told.along == Direction::U || high >= SHORT
+                let [low, high] = [paper.v(told.ends[1]), paper.v(told.ends[0])];
+                let ends = high + SHORT + plot::text_width(&told.words, HIGH);
+                side != Side::FromRear
+                    || told.along == Direction::U
+                    || high - low >= SHORT
+                    || ends <= paper.at.high()[1] + NAME
             };
             let own = told.iter().filter(|told| told.side == side).filter(has_room);
             items.extend(own.flat_map(|told| size(told, &paper)));
@@ -142,6 +146,14 @@ impl Sheets<'_> {
             }
             kept.push((edge.along, across, span));
             items.push(Item::line(ends[0], ends[1], if edge.hidden { BEHIND } else { EDGE }));
+        }
+        // The height of a step is told on the left: a line carries it there from a step on the right.
+        if let Some(step) = self
+            .step_seen(side)
+            .filter(|step| step.u0 > side.rect(&self.assembly.body).u0)
+        {
+            let from = paper.point([step.u0, step.v0]);
+            items.push(Item::line([paper.at.x, from[1]], from, THIN));
         }
         if side == Side::Plan {
             items.extend(self.inside(paper));

@@ -46,10 +46,11 @@ fn facts(evaluation: &Evaluation, wiring: &WiringResult) -> Vec<String> {
     let [along, low] = &wiring.fitting;
     let mut facts = vec![
         format!(
-            "{} links and leads; but for the leads to the drive {} together, {} of it cable{}",
+            "{} links and leads; but for the leads to the drive {} together, {} of it cable; cable to cut, leads, lugs and slack in it, {}{}",
             wiring.links.len(),
             evaluation.up(wiring.length),
             evaluation.up(wiring.cable),
+            evaluation.up(wiring.cable_to_cut()),
             if wiring.estimated {
                 "; cavities without a place in the truck: measure the cables"
             } else {
@@ -154,12 +155,20 @@ fn links(page: &mut Page, evaluation: &Evaluation, wiring: &WiringResult) {
                 step.to_string()
             }),
             Cell::figure(link.number.to_string()),
-            Cell::text(end(wiring, link.from)),
-            Cell::text(end(wiring, link.to)),
+            Cell::Whole(end(wiring, link.from)),
+            Cell::Whole(end(wiring, link.to)),
             Cell::text(what),
-            Cell::text(link.section.clone()),
+            Cell::Whole(if link.disconnect {
+                "no bar: the disconnect".to_owned()
+            } else {
+                link.section.clone()
+            }),
             Cell::figure(evaluation.near(link.run)),
-            Cell::figure(evaluation.up(link.cut)),
+            if link.disconnect {
+                Cell::Blank
+            } else {
+                Cell::figure(evaluation.up(link.cut))
+            },
             Cell::figure(link.amps.map_or(String::new(), |a| format!("{a:.0}"))),
             Cell::figure(makes),
             torque.clone().map_or(Cell::Blank, Cell::figure),
@@ -187,6 +196,13 @@ fn bars(page: &mut Page, evaluation: &Evaluation, wiring: &WiringResult) {
         ]
     });
     page.table(&["number off", "made of", "cut", "made"], rows);
+    let places = wiring.links.iter().filter(|link| link.disconnect).count();
+    if places > 0 {
+        page.paragraph(&format!(
+            "Where the service disconnect goes there is no bar: {places} {}, each as far apart as its link says from centre to centre.",
+            if places == 1 { "place" } else { "places" }
+        ));
+    }
 }
 
 fn taps(page: &mut Page, wiring: &WiringResult) {
@@ -201,7 +217,7 @@ fn taps(page: &mut Page, wiring: &WiringResult) {
             Cell::Blank,
         ]
     });
-    page.table(
+    page.narrow(
         &["channel", "string", "terminal", "V nominal from minus", "V measured"],
         rows,
     );

@@ -26,6 +26,9 @@ pub fn strength_html(evaluation: &Evaluation, date: &str) -> String {
             "{}: {:.1} kg loaded, held by {}",
             battery_box.name, strength.mass_kg, strength.bolts
         ));
+        if let Some(governs) = strength.governs_text() {
+            page.paragraph(&format!("{}: {governs}.", battery_box.name));
+        }
         if !strength.taken.is_empty() {
             page.paragraph(&format!("{}.", strength.taken));
         }
@@ -39,7 +42,11 @@ pub fn strength_html(evaluation: &Evaluation, date: &str) -> String {
             "formula, source, how it is known",
             "to do",
         ];
+        // By share, the largest first.
         page.table(&head, strength.checks.iter().map(row));
+        if !strength.not_summed.is_empty() {
+            page.paragraph(&format!("Not summed: {}.", strength.not_summed));
+        }
         if let Some(lift) = &strength.lift {
             page.paragraph(&format!("{}.", lift.words()));
         }
@@ -72,11 +79,9 @@ fn verdict(check: &StrengthCheck) -> &'static str {
 /// A line for each box that points to the sheet, with the sum that governs.
 pub(super) fn lines(evaluation: &Evaluation) -> Vec<String> {
     let line = |name: &str, strength: &BoxStrength| {
-        let most = strength.governing()?;
+        let governs = strength.governs_text()?;
         Some(format!(
-            "{name}, how it is held (strength.html): {} takes up most, {} of its limit by first-order sums",
-            most.of.what,
-            most.share_text()
+            "{name}, how it is held (strength.html), by first-order sums: {governs}"
         ))
     };
     evaluation

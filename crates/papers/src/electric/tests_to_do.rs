@@ -13,7 +13,7 @@ pub fn test_sheet_html(evaluation: &Evaluation, date: &str) -> String {
         modules(&mut page, electric);
         joins(&mut page, electric);
         page.heading(&format!("{}: the pack before the first start", pack.name));
-        whole(&mut page, electric);
+        whole(&mut page, evaluation, electric);
     }
     page.finish()
 }
@@ -83,7 +83,15 @@ fn joins(page: &mut Page, electric: &Electric) {
     page.table(&["which", "lowest V", "highest V", "apart V", "joined"], rows);
 }
 
-fn whole(page: &mut Page, electric: &Electric) {
+/// The earth studs, each with its box.
+fn bonds(evaluation: &Evaluation) -> impl Iterator<Item = (&str, &str)> {
+    evaluation.boxes.iter().flat_map(|battery_box| {
+        let studs = battery_box.fittings.iter().filter(|fitting| fitting.bare().is_some());
+        studs.map(|stud| (stud.label.as_str(), battery_box.name.as_str()))
+    })
+}
+
+fn whole(page: &mut Page, evaluation: &Evaluation, electric: &Electric) {
     let check = |topic: &str| electric.checks.iter().find(|c| c.topic == topic);
     let limit = |topic: &str| check(topic).map_or(String::new(), |c: &Check| c.limit.clone());
     let source = |topic: &str| check(topic).map_or(String::new(), |c| c.source.clone());
@@ -104,6 +112,15 @@ fn whole(page: &mut Page, electric: &Electric) {
         polarity("polarity at each box"),
         polarity("polarity at the drive, plug in, contactors open"),
     ];
+    for (label, name) in bonds(evaluation) {
+        rows.push(vec![
+            Cell::text(format!("bond to the chassis: {name}, at its {label}")),
+            Cell::text(limit("bond to chassis")),
+            Cell::Blank,
+            Cell::Tick,
+            Cell::text(source("bond to chassis")),
+        ]);
+    }
     for (what, topic) in [
         ("bond of each box to the chassis", "bond to chassis"),
         ("insulation, dry", "insulation"),

@@ -5,6 +5,7 @@ use geometry::Axis;
 use job::{BoxResult, Evaluation, known_words};
 
 use crate::html::page::{Cell, Page};
+use crate::words;
 
 /// What to heed before an arc is struck.
 const CAUTIONS: [&str; 6] = [
@@ -73,9 +74,15 @@ pub fn weld_map_html(evaluation: &Evaluation, date: &str) -> String {
             ]
         });
         page.table(&head, rows);
-        page.paragraph("In this order; letters go round the box, so that a and c of four are opposite:");
-        page.list(welds.order.iter().map(|step| step.words()));
+        page.paragraph("In this order; letters go round the box, so that a and c of four are opposite. What goes in and on it comes \
+                        after the shell, each sort with its reason:");
+        page.steps(welds.order.iter().map(|step| step.words()));
         added(&mut page, evaluation, battery_box);
+    }
+    let bare = words::masking_lines(evaluation);
+    if !bare.is_empty() {
+        page.heading("Before paint");
+        page.list(bare.into_iter().map(|line| format!("{line}.")));
     }
     page.heading("Where the figures come from");
     page.list([
@@ -99,14 +106,15 @@ fn added(page: &mut Page, evaluation: &Evaluation, battery_box: &BoxResult) {
     let pieces: Vec<_> = assembly
         .iter()
         .flat_map(|assembly| &assembly.pieces)
-        .filter(|piece| piece.role.is_added())
+        .filter(|piece| piece.role.is_added() && !piece.role.is_liner())
         .collect();
     if pieces.is_empty() {
         return;
     }
     page.paragraph(
         "What goes on it and in it, from the front-left-bottom corner of its outside to the nearest corner of each piece; an \
-         angle has a line for each leg. Their welds are not counted above: weld what carries all round.",
+         angle has a line for each leg. What of it is welded is among the seams above; the rest is screwed, riveted, bonded or \
+         loose.",
     );
     let rows = pieces.iter().map(|piece| {
         let (lo, size) = (piece.solid.lo(), piece.solid.size());
@@ -137,6 +145,7 @@ fn added(page: &mut Page, evaluation: &Evaluation, battery_box: &BoxResult) {
 fn row(evaluation: &Evaluation, seam: &Seam) -> Vec<Cell> {
     let run = match seam.run {
         Run::Full if seam.seals => "full: it seals".to_owned(),
+        Run::Full if seam.at.carries() => "full: it carries".to_owned(),
         Run::Full => "full".to_owned(),
         // A pitch rounded to a mark would not add up to the seam.
         Run::Stitch { runs, each, .. } => format!(

@@ -9,6 +9,21 @@ use crate::words;
 
 const STYLE: &str = include_str!("style.css");
 
+/// Truck, job, revision and date in one row, so that what the page is for stands high on it.
+pub(super) fn title_block(evaluation: &Evaluation, date: &str) -> String {
+    let mut out = "<table class=\"title\">\n<tr>".to_owned();
+    for (label, value) in [
+        ("truck", evaluation.truck.as_str()),
+        ("job", &evaluation.name),
+        ("revision", &evaluation.revision),
+        ("date", date),
+    ] {
+        let _ = write!(out, "<th>{label}</th><td>{}</td>", escape(value));
+    }
+    out.push_str("</tr>\n</table>\n");
+    out
+}
+
 /// A page under way.
 pub(crate) struct Page {
     out: String,
@@ -18,6 +33,8 @@ pub(crate) struct Page {
 pub(crate) enum Cell {
     /// Words.
     Text(String),
+    /// Words that stay on one line.
+    Whole(String),
     /// A figure.
     Figure(String),
     /// A box to tick.
@@ -47,17 +64,9 @@ impl Page {
         let title = escape(&format!("{name}: {}", words::title(evaluation)));
         let mut out = format!(
             "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>{title}</title>\n<style>\n{STYLE}\
-             .blank {{ min-width: 16mm; }}\n</style>\n</head>\n<body>\n<h1>{title}</h1>\n<table class=\"title\">\n"
+             .blank {{ min-width: 16mm; }}\n</style>\n</head>\n<body>\n<h1>{title}</h1>\n"
         );
-        for (label, value) in [
-            ("truck", evaluation.truck.as_str()),
-            ("job", &evaluation.name),
-            ("revision", &evaluation.revision),
-            ("date", date),
-        ] {
-            let _ = writeln!(out, "<tr><th>{label}</th><td>{}</td></tr>", escape(value));
-        }
-        out.push_str("</table>\n");
+        out.push_str(&title_block(evaluation, date));
         let mut page = Self { out };
         page.cautions(cautions);
         page
@@ -87,6 +96,15 @@ impl Page {
         self.out.push_str("</ul>\n");
     }
 
+    /// Short steps, numbered, in columns.
+    pub(crate) fn steps(&mut self, lines: impl IntoIterator<Item = String>) {
+        self.out.push_str("<ol class=\"short\">\n");
+        for line in lines {
+            let _ = writeln!(self.out, "<li>{}</li>", escape(&line));
+        }
+        self.out.push_str("</ol>\n");
+    }
+
     /// A list of lines that are escaped already.
     pub(crate) fn unescaped_list(&mut self, lines: impl IntoIterator<Item = String>) {
         self.out.push_str("<ol>\n");
@@ -105,6 +123,22 @@ impl Page {
         let _ = writeln!(self.out, "<figure>\n{svg}</figure>");
     }
 
+    /// Pictures side by side where there is room.
+    pub(crate) fn pictures(&mut self, svgs: impl IntoIterator<Item = String>) {
+        self.out.push_str("<div class=\"pictures\">\n");
+        for svg in svgs {
+            self.picture(&svg);
+        }
+        self.out.push_str("</div>\n");
+    }
+
+    /// A narrow table that goes on in a second column.
+    pub(crate) fn narrow(&mut self, head: &[&str], rows: impl IntoIterator<Item = Vec<Cell>>) {
+        self.out.push_str("<div class=\"columns\">\n");
+        self.table(head, rows);
+        self.out.push_str("</div>\n");
+    }
+
     pub(crate) fn table(&mut self, head: &[&str], rows: impl IntoIterator<Item = Vec<Cell>>) {
         self.out.push_str("<table>\n<thead><tr>");
         for column in head {
@@ -116,6 +150,7 @@ impl Page {
             for cell in row {
                 let _ = match cell {
                     Cell::Text(words) => write!(self.out, "<td>{}</td>", escape(&words)),
+                    Cell::Whole(words) => write!(self.out, "<td class=\"whole\">{}</td>", escape(&words)),
                     Cell::Figure(words) => write!(self.out, "<td class=\"n\">{}</td>", escape(&words)),
                     Cell::Tick => write!(self.out, "<td class=\"tick\"><span class=\"box\"></span></td>"),
                     Cell::Blank => write!(self.out, "<td class=\"blank\"></td>"),

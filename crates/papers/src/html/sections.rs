@@ -5,23 +5,13 @@ use std::fmt::Write as _;
 use drawing::svg::escape;
 use job::nesting::Nesting;
 use job::shopping::ToBuy;
-use job::{Evaluation, Grave};
+use job::{Evaluation, Finding, Grave};
 
 use crate::{shop, words};
 
 /// Truck, job, boxes, revision, date, and how sizes are meant.
 pub(super) fn heading(out: &mut String, evaluation: &Evaluation, date: &str) {
-    out.push_str("<table class=\"title\">\n");
-    let rows = [
-        ("truck", &evaluation.truck),
-        ("job", &evaluation.name),
-        ("revision", &evaluation.revision),
-    ];
-    for (name, value) in rows {
-        let _ = writeln!(out, "<tr><th>{name}</th><td>{}</td></tr>", escape(value));
-    }
-    let _ = writeln!(out, "<tr><th>date</th><td>{}</td></tr>", escape(date));
-    out.push_str("</table>\n");
+    out.push_str(&super::page::title_block(evaluation, date));
     boxes(out, evaluation);
     out.push_str("<ul class=\"rules\">\n");
     for line in words::SIZES {
@@ -85,14 +75,38 @@ fn boxes(out: &mut String, evaluation: &Evaluation) {
     out.push_str("</tbody>\n</table>\n");
 }
 
-/// What stands against cutting.
-pub(super) fn findings(out: &mut String, evaluation: &Evaluation) {
-    let grave: Vec<_> = evaluation.findings.iter().filter(|f| f.grave != Grave::Note).collect();
-    if grave.is_empty() {
+/// What stands against cutting; what needs a second look is counted here, and told behind the tables.
+pub(super) fn stops(out: &mut String, evaluation: &Evaluation) {
+    findings(out, evaluation, Grave::Stop, "Stops");
+    let cautions = of(evaluation, Grave::Caution).count();
+    if cautions > 0 {
+        let (number, verb) = if cautions == 1 {
+            ("One caution".to_owned(), "stands")
+        } else {
+            (format!("{cautions} cautions"), "stand")
+        };
+        let _ = writeln!(
+            out,
+            "<p><strong>{number} {verb} behind the tables: read on before steel is cut.</strong></p>"
+        );
+    }
+}
+
+/// What needs a second look.
+pub(super) fn cautioned(out: &mut String, evaluation: &Evaluation) {
+    findings(out, evaluation, Grave::Caution, "Cautions");
+}
+
+fn of(evaluation: &Evaluation, grave: Grave) -> impl Iterator<Item = &Finding> {
+    evaluation.findings.iter().filter(move |f| f.grave == grave)
+}
+
+fn findings(out: &mut String, evaluation: &Evaluation, grave: Grave, heading: &str) {
+    if of(evaluation, grave).next().is_none() {
         return;
     }
-    out.push_str("<section class=\"findings\">\n<h2>Stops and cautions</h2>\n<ul>\n");
-    for finding in grave {
+    let _ = writeln!(out, "<section class=\"findings\">\n<h2>{heading}</h2>\n<ul>");
+    for finding in of(evaluation, grave) {
         let _ = write!(
             out,
             "<li><strong>{}</strong> {}: {}",

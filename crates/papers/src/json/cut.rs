@@ -11,6 +11,11 @@ use crate::words;
 pub(super) fn built(evaluation: &Evaluation, built: &Built) -> Value {
     json!({
         "shell_mm": mm3(built.shell),
+        "step": built.step.map(|step| json!({
+            "at": step.at.name(),
+            "run_mm": mm(step.run),
+            "rise_mm": mm(step.rise),
+        })),
         "body_mm": mm3(built.body),
         "body_text": built.body.map(|length| evaluation.up(length)),
         "overall_mm": mm3(built.overall),
@@ -105,6 +110,11 @@ fn line(evaluation: &Evaluation, table: &Table, line: &Line) -> Value {
         "length": size(evaluation, line.length),
         "width": size(evaluation, line.width),
         "end_cuts_deg": line.ends.map(enclosure::EndCut::label),
+        "notch_mm": line.notch().map(|notch| json!({
+            "at": if notch.at_far_end { "lower right" } else { "lower left" },
+            "length_mm": mm(notch.size[0]),
+            "width_mm": mm(notch.size[1]),
+        })),
         "bends": line.bends.len(),
         "holes": line.holes.iter().map(hole).collect::<Vec<_>>(),
         "area_mm2": line.area.as_mm2(),

@@ -15,6 +15,7 @@ pub fn nests_json(to_buy: &ToBuy) -> Value {
     json!({
         "nesting": nesting_json(&to_buy.nesting),
         "shopping": to_buy.items.iter().map(|item| json!({
+            "shop": item.shop.name(),
             "what": item.what,
             "unit": item.unit.name(),
             "needed": item.needed,

@@ -82,6 +82,7 @@ pub(super) fn battery_box(evaluation: &Evaluation, battery_box: &BoxResult) -> V
         "inside": battery_box.inside.as_ref().map(cuboid),
         "inside_text": battery_box.inside.map(|c| c.size().0.map(|length| evaluation.down(length))),
         "body": battery_box.body.as_ref().map(cuboid),
+        "step_under": battery_box.step_under().as_ref().map(cuboid),
         "solids": battery_box.solids.iter().map(cuboid).collect::<Vec<_>>(),
         "built": battery_box.built.as_ref().map(|built| cut::built(evaluation, built)),
         "fault": battery_box.fault.as_ref().map(ToString::to_string),
@@ -101,15 +102,39 @@ pub(super) fn battery_box(evaluation: &Evaluation, battery_box: &BoxResult) -> V
             "inside": battery_box.fit.inside.iter().map(room).collect::<Vec<_>>(),
         }),
         "ledgers": battery_box.ledgers.iter().map(|l| ledger(evaluation, l)).collect::<Vec<_>>(),
+        "inside_may_lose_mm": {
+            "welds": battery_box.losses.welds.map(mm),
+            "rounding": battery_box.losses.rounding.map(mm),
+        },
         "shell_kg": kg(battery_box.mass.shell_g),
         "added_kg": kg(battery_box.mass.added_g),
         "modules_kg": kg(battery_box.mass.modules_g),
         "total_kg": kg(battery_box.mass.total_g()),
         "fittings": battery_box.fittings.iter().map(fitting).collect::<Vec<_>>(),
+        "cable_exits": evaluation.exits_of(battery_box.id).map(cable_exit).collect::<Vec<_>>(),
         "frame_holes": battery_box.added.frame_holes.iter().map(frame_hole).collect::<Vec<_>>(),
         "strength": battery_box.strength.as_ref().map(strength),
         "welds": battery_box.welds.as_ref().map(super::welds::welds),
+        "no_room_for_tools": battery_box.tools.iter().map(|no_room| json!({
+            "at": no_room.at.words(),
+            "by": no_room.by,
+            "count": no_room.count,
+            "of": no_room.of,
+            "needs_mm": mm(no_room.at.needs()),
+        })).collect::<Vec<_>>(),
         "lid_screws": battery_box.reach.as_ref().map(lid_screws),
+    })
+}
+
+/// A cable that crosses its walls, and the terminal it comes from.
+fn cable_exit(exit: &job::CableExit) -> Value {
+    json!({
+        "link": exit.link,
+        "kind": exit.kind.name(),
+        "cable": exit.name,
+        "outside_mm": mm(exit.outside),
+        "outside_is_typical": exit.is_typical,
+        "from_mm": exit.from.0.map(mm),
     })
 }
 
@@ -143,6 +168,7 @@ fn fitting(fitting: &FittingResult) -> Value {
         "wall": fitting.wall.name(),
         "hole_mm": mm(fitting.hole),
         "across_mm": mm(fitting.across),
+        "kept_bare_mm": fitting.bare().map(mm),
         "outside": fitting.outside.as_ref().map(cuboid),
         "inside": fitting.inside.as_ref().map(cuboid),
         "left_out": fitting.fault,
@@ -176,8 +202,17 @@ fn strength(strength: &BoxStrength) -> Value {
         "mass_kg": strength.mass_kg,
         "bolts": strength.bolts,
         "taken": strength.taken,
+        "not_summed": strength.not_summed,
+        "governs": strength.governs_text(),
         "checks": strength.checks.iter().map(check).collect::<Vec<_>>(),
-        "sling": strength.lift.map(|lift| json!({ "angle_deg": lift.angle_deg, "leg_n": lift.leg_n })),
+        "sling": strength.lift.map(|lift| json!({
+            "eyes": lift.eyes,
+            "legs": lift.legs,
+            "carrying": lift.carrying,
+            "angle_deg": lift.angle_deg,
+            "leg_n": lift.leg_n,
+            "words": lift.words(),
+        })),
     })
 }
 
@@ -227,6 +262,7 @@ fn room(room: &Room) -> Value {
         "shares": room.shares.iter().map(|share| json!({
             "cause": share.cause.words(),
             "limits_mm": mm(share.limits),
+            "takes_mm": mm(share.takes),
             "sigma_mm": mm(share.sigma),
             "fits_without": share.fits_without,
         })).collect::<Vec<_>>(),
@@ -244,6 +280,7 @@ pub(super) fn clearance(evaluation: &Evaluation, clearance: &ClearanceResult) ->
     let (near, id) = match clearance.near {
         Near::Wall(_) => ("wall", None),
         Near::Liner(_) => ("liner", None),
+        Near::Step => ("step", None),
         Near::KeepOut(id) => ("keep-out", Some(id.0)),
         Near::Box(id) => ("box", Some(id.0)),
         Near::Module(id) => ("module", Some(id.0)),

@@ -115,6 +115,8 @@ fn way(way: &Way) -> Value {
         })).collect::<Vec<_>>(),
         "for_sure": way.sure,
         "fitted_afterwards": way.without,
+        "lid_off": way.off.lid,
+        "brackets_off": way.off.brackets,
     })
 }
 
@@ -145,6 +147,7 @@ fn help(help: &Help) -> Value {
         Help::Smaller { axis, by, through } => {
             json!({ "smaller_along": axis.extent_name(), "by_mm": mm(*by), "through": through.name() })
         }
+        Help::LidOn { why } => json!({ "lid_keeps_it_out": why }),
         Help::BedOff => json!({ "bed": "off or tilted" }),
         Help::Raise { by } => json!({ "raise_truck_mm": mm(*by) }),
     }

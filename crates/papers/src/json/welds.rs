@@ -35,6 +35,7 @@ fn seam(seam: &Seam) -> Value {
         "stitch": stitch,
         "tacks": seam.tacks,
         "seals": seam.seals,
+        "carries": seam.at.carries(),
         "metal_g": seam.metal_g,
         "shrinks_across_mm": shrinkage.across_mm,
         "shrinks_along_mm_per_m": shrinkage.along_mm_per_m,

@@ -23,6 +23,9 @@ pub(super) fn labels(evaluation: &Evaluation) -> Vec<String> {
             let mut all = head;
             all.push_str(&volts(evaluation, battery_box));
             all.push_str(&lifting(evaluation, battery_box));
+            for fitting in battery_box.fittings.iter().filter(|fitting| fitting.bare().is_some()) {
+                all.push_str(&line("", &format!("{}: keep bare; bond to the chassis", fitting.label)));
+            }
             all.push_str(&line(
                 "",
                 "Which marks must stand on it, and whether it may go on the road, local vehicle codes and licensed practice decide.",

@@ -74,7 +74,7 @@ fn label(evaluation: &Evaluation, tag: &Tag<'_>) -> String {
         line(
             "",
             &format!(
-                "box {}, cavity {}",
+                "in {}, cavity {}",
                 short(battery_box.map_or("", |b| b.name.as_str()), 24),
                 short(cavity.map_or("", |c| c.name.as_str()), 24)
             ),

@@ -56,8 +56,8 @@ fn text(evaluation: &Evaluation, nesting: &Nesting, table: &Table, part: &Line) 
     let cavity = battery_box.and_then(|b| evaluation.cavity(b.cavity));
     let cavity = cavity.map_or_else(String::new, |cavity| format!(", cavity {}", short(&cavity.name, 24)));
     [
-        line("strong", &short(&part.name, 52)),
-        line("", &format!("box {}{cavity}", short(&part.box_name, 24))),
+        line("strong", &short(&row::name(evaluation, part), 52)),
+        line("", &format!("in {}{cavity}", short(&part.box_name, 24))),
         line("", &format!("{}, {}", part.sheet.material.name(), row::section(table))),
         line("", &size),
         line("", &format!("{}; {}", bends(part), machine(nesting, part))),
@@ -96,6 +96,13 @@ fn bends(part: &Line) -> String {
 
 /// Which machines it goes to, in their order.
 fn machine(nesting: &Nesting, part: &Line) -> String {
+    if part.roles.iter().any(|role| role.is_liner()) {
+        return if part.holes.is_empty() {
+            "machine: knife or saw".to_owned()
+        } else {
+            "machine: knife or saw, hole cutter".to_owned()
+        };
+    }
     let free = nesting.question.how.cutting == Cutting::Free;
     let mut machines = vec![match (part.form(), free) {
         (Form::Sheet, true) => "laser",

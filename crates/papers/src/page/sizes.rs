@@ -5,7 +5,10 @@ use plot::{Anchor, Base, Item, Layer, Text};
 use crate::page::{TEXT, THIN};
 
 const HEAD: f64 = 2.5;
-const HIGH: f64 = 2.2;
+/// How far the line of a short size goes on beyond an arrow without words: not into the words of a size across it.
+const TAIL: f64 = HEAD + 0.8;
+/// How high words are.
+pub(crate) const HIGH: f64 = 2.2;
 /// How low words get on a line that is too short for them.
 const LOW: f64 = 1.4;
 
@@ -43,7 +46,12 @@ impl Size {
         if long {
             items.extend(Item::span(place(from, self.at), place(to, self.at), HEAD, THIN));
         } else {
-            for (end, out) in [(from, from - 2.0 * HEAD), (to, to + 2.0 * HEAD)] {
+            let [before, after] = if self.axis == 0 {
+                [2.0 * HEAD, TAIL]
+            } else {
+                [TAIL, 2.0 * HEAD]
+            };
+            for (end, out) in [(from, from - before), (to, to + after)] {
                 items.push(Item::line(place(out, self.at), place(end, self.at), THIN));
                 items.push(Item::arrowhead(
                     place(end, self.at),

@@ -44,13 +44,21 @@ fn sizes(sheet: &mut Sheet, evaluation: &Evaluation, battery_box: &BoxResult) {
             &format!("{size}{text}{}", if battery_box.fixed { ", fixed" } else { "" }),
         );
     }
-    if let (Some(drawn), Some(stands)) = (battery_box.drawn, battery_box.solids.first()) {
+    if let (Some(drawn), Some(stands)) = (battery_box.drawn, battery_box.coated) {
         let near = |cuboid: geometry::Cuboid| words::triple(cuboid.size().0, |length| evaluation.near(length));
-        sheet.fact("as built", &format!("{}; drawn {}", near(*stands), near(drawn)));
+        sheet.fact("as built", &format!("{}; drawn {}", near(stands), near(drawn)));
     }
     if let Some(built) = &battery_box.built {
         let up = |lengths| words::triple(lengths, |length| evaluation.up(length));
         sheet.fact("body", &format!("{size}{}", up(built.body)));
+        if let Some(step) = &built.step {
+            let [run, rise] = [step.run, step.rise].map(|length| evaluation.near(length));
+            let words = format!(
+                "at the {}, {run} in from its outside, the underside {rise} higher",
+                step.at.name()
+            );
+            sheet.fact("step", &format!("{size}{words}"));
+        }
         sheet.fact("over all", &format!("{size}{}, before coating", up(built.overall)));
         let mass = words::mark(assumed.mass);
         sheet.fact(
@@ -113,14 +121,7 @@ fn chances(sheet: &mut Sheet, evaluation: &Evaluation, what: &str, rooms: &[Room
         let shares: Vec<String> = room
             .shares
             .iter()
-            .map(|share| {
-                format!(
-                    "{} +-{} ({})",
-                    share.cause.words(),
-                    give_or_take(evaluation.style(), share.limits),
-                    percent(share.fits_without)
-                )
-            })
+            .map(|share| format!("{} ({})", share.words(evaluation.style()), percent(share.fits_without)))
             .collect();
         sheet.item(
             10,

@@ -25,6 +25,12 @@ pub(crate) fn road(road: &RoadResult) -> Value {
             "assumed": entry.is_assumed,
             "source": entry.source,
         })).collect::<Vec<_>>(),
+        "packs": road.drives.iter().map(|pack| json!({
+            "name": pack.name, "usable_kwh": pack.usable_kwh, "missing": pack.missing,
+        })).collect::<Vec<_>>(),
+        "packs_left_out": road.apart.iter().map(|apart| json!({
+            "name": apart.name, "why": apart.why,
+        })).collect::<Vec<_>>(),
         "waits_for": road.waits(),
         "troubles": road.troubles,
     })

@@ -19,6 +19,7 @@ const HEAD: Ink = Ink::new(Pen::new(0.25, Line::Continuous), Layer::new("HEADS")
 const HEAD_OF_HOLE: f64 = 2.0;
 
 /// One face.
+#[derive(Clone)]
 pub(crate) struct FaceSheet {
     /// Its name, with how many are alike.
     pub(crate) name: String,
@@ -32,30 +33,91 @@ pub(crate) struct FaceSheet {
     pub(super) says: Vec<String>,
     /// How deep the tabs at its lower, right, upper and left edge are; 0 for none.
     tabs: [f64; 4],
+    /// The lower corner that it lacks beside a step.
+    lacks: Option<Lacks>,
     /// What is drawn on it.
     marks: Vec<Item>,
 }
 
+/// A rectangle that a lower corner lacks.
+#[derive(Clone, Copy)]
+struct Lacks {
+    /// Whether it is the right corner.
+    right: bool,
+    /// Level and upright size.
+    sides: [Length; 2],
+}
+
 impl FaceSheet {
+    /// Where there is room to write on it, in its own millimetres: beside or over the corner that it lacks, whichever is more.
+    pub(super) fn room(&self) -> Rect {
+        let [width, height] = self.sides.map(Length::as_mm);
+        let whole = Rect::new(0.0, 0.0, width, height);
+        let Some(lacks) = self.lacks else { return whole };
+        let [run, rise] = lacks.sides.map(Length::as_mm);
+        let over = Rect {
+            y: rise,
+            height: height - rise,
+            ..whole
+        };
+        let beside = Rect {
+            x: if lacks.right { 0.0 } else { run },
+            width: width - run,
+            ..whole
+        };
+        if over.width * over.height > beside.width * beside.height {
+            over
+        } else {
+            beside
+        }
+    }
+
+    /// The rectangle that a lower corner lacks, level and upright.
+    pub(super) fn lacking(&self) -> Option<[Length; 2]> {
+        self.lacks.map(|lacks| lacks.sides)
+    }
+
+    /// Its corners against the clock from the lower left, each with the depth of the tab on the edge that follows.
+    fn corners(&self) -> Vec<(Point, f64)> {
+        let [width, height] = self.sides.map(Length::as_mm);
+        let [lower, right, upper, left] = self.tabs;
+        let top = [([width, height], upper), ([0.0, height], left)];
+        // Along a corner that is lacking others have the tabs.
+        let bottom = match self.lacks.map(|lacks| (lacks.right, lacks.sides.map(Length::as_mm))) {
+            None => return [vec![([0.0, 0.0], lower), ([width, 0.0], right)], top.to_vec()].concat(),
+            Some((true, [run, rise])) => {
+                let inner = width - run;
+                let step = [([inner, 0.0], 0.0), ([inner, rise], 0.0), ([width, rise], right)];
+                return [vec![([0.0, 0.0], lower)], step.to_vec(), top.to_vec()].concat();
+            }
+            Some((false, [run, rise])) => [
+                ([run, 0.0], lower),
+                ([width, 0.0], right),
+                top[0],
+                top[1],
+                ([0.0, rise], 0.0),
+                ([run, rise], 0.0),
+            ],
+        };
+        bottom.to_vec()
+    }
+
     /// Its edge with the tabs, its folds, and what is on it, in its own millimetres from the lower left corner without tabs.
     pub(super) fn items(&self) -> Vec<Item> {
-        let [width, height] = self.sides.map(Length::as_mm);
-        let corners: [Point; 4] = [[0.0, 0.0], [width, 0.0], [width, height], [0.0, height]];
-        let out: [Point; 4] = [[0.0, -1.0], [1.0, 0.0], [0.0, 1.0], [-1.0, 0.0]];
+        let corners = self.corners();
         let mut edge = Vec::new();
         let mut items = Vec::new();
-        for side in 0..4 {
-            let (from, to) = (corners[side], corners[(side + 1) % 4]);
+        for (index, &(from, deep)) in corners.iter().enumerate() {
+            let (to, _) = corners[(index + 1) % corners.len()];
             edge.push(from);
-            let deep = self.tabs[side];
             if deep <= 0.0 {
                 continue;
             }
             let long = libm::hypot(to[0] - from[0], to[1] - from[1]);
             let slope = (deep * 0.5).min(long / 4.0);
-            let at = |along: f64| -> Point {
-                [0, 1].map(|axis| from[axis] + (to[axis] - from[axis]) / long * along + out[side][axis] * deep)
-            };
+            let along: Point = [0, 1].map(|axis| (to[axis] - from[axis]) / long);
+            let out = [along[1], -along[0]];
+            let at = |far: f64| -> Point { [0, 1].map(|axis| from[axis] + along[axis] * far + out[axis] * deep) };
             edge.extend([at(slope), at(long - slope)]);
             items.push(Item::line(from, to, FOLD));
         }
@@ -79,6 +141,7 @@ impl FaceSheet {
             top,
             says: Vec::new(),
             tabs: [0.0; 4],
+            lacks: None,
             marks: Vec::new(),
         }
     }
@@ -88,49 +151,156 @@ impl FaceSheet {
 /// is not built. Walls that are the same stand on one sheet.
 pub(crate) fn faces(evaluation: &Evaluation, battery_box: &BoxResult) -> Option<Vec<FaceSheet>> {
     let assembly = drawing::assembly(evaluation, battery_box)?;
-    let outside = "outside of the body before coating, full size".to_owned();
-    let size = assembly.body.size();
-    let [along, across, up] = Axis::ALL.map(|axis| size[axis]);
-    let floor = FaceSheet {
-        tabs: [TAB; 4],
-        marks: marks(&assembly, Wall::Floor),
-        says: vec![outside.clone(), "tabs: fold up, glue inside the walls".to_owned()],
-        ..FaceSheet::new(
-            "floor",
-            [along, across],
-            ["this side to cab", "right-hand side of the truck (seen from above)"],
-        )
+    let mut all = match assembly.step {
+        Some(step) => stepped(&assembly, &step),
+        None => square(&assembly),
     };
-    let side = |name: &str, wall: Wall| FaceSheet {
-        marks: marks(&assembly, wall),
-        says: vec![outside.clone()],
-        ..FaceSheet::new(
-            name,
-            [along, up],
-            ["this side to cab (right side of the box: turn it over)", "top"],
-        )
-    };
-    let end = |name: &str, wall: Wall| FaceSheet {
-        tabs: [0.0, TAB, 0.0, TAB],
-        marks: marks(&assembly, wall),
-        says: vec![outside.clone(), "tabs: fold forward, glue inside the sides".to_owned()],
-        ..FaceSheet::new(name, [across, up], ["left side (front end: turn it over)", "top"])
-    };
-    let mut all = vec![floor];
-    all.extend(pair(
-        [side("left side", Wall::Left), side("right side", Wall::Right)],
-        "side x 2",
-    ));
-    all.extend(pair(
-        [end("rear end", Wall::Rear), end("front end", Wall::Front)],
-        "end x 2",
-    ));
     all.extend(lid(evaluation, &assembly));
     all.extend(brackets(evaluation, &assembly));
     if evaluation.sheet.dummies {
         all.extend(modules(evaluation, battery_box));
     }
     Some(all)
+}
+
+const OUTSIDE: &str = "outside of the body before coating, full size";
+const INSIDE: &str = "tabs: fold up, glue inside the walls";
+const FORWARD: &str = "tabs: fold forward, glue inside the sides";
+const FLOOR: [&str; 2] = ["this side to cab", "right-hand side of the truck (seen from above)"];
+const SIDE: [&str; 2] = ["this side to cab (right side of the box: turn it over)", "top"];
+const END: [&str; 2] = ["left side (front end: turn it over)", "top"];
+const ALL_ROUND: [f64; 4] = [TAB; 4];
+const AT_ENDS: [f64; 4] = [0.0, TAB, 0.0, TAB];
+
+/// The body of a box without a step.
+fn square(assembly: &Assembly) -> Vec<FaceSheet> {
+    let size = assembly.body.size();
+    let [along, across, up] = Axis::ALL.map(|axis| size[axis]);
+    let floor = FaceSheet {
+        tabs: ALL_ROUND,
+        says: vec![INSIDE.to_owned()],
+        ..FaceSheet::new("floor", [along, across], FLOOR)
+    };
+    let side = |name: &str| FaceSheet::new(name, [along, up], SIDE);
+    let end = |name: &str| FaceSheet {
+        tabs: AT_ENDS,
+        says: vec![FORWARD.to_owned()],
+        ..FaceSheet::new(name, [across, up], END)
+    };
+    let on = |face: FaceSheet, wall| of_body(assembly, wall, geometry::Point::ZERO, face);
+    let sides = [on(side("left side"), Wall::Left), on(side("right side"), Wall::Right)];
+    let ends = [on(end("rear end"), Wall::Rear), on(end("front end"), Wall::Front)];
+    [
+        vec![on(floor, Wall::Floor)],
+        pair(sides, "side x 2"),
+        pair(ends, "end x 2"),
+    ]
+    .concat()
+}
+
+/// The body of a box with a step: both floors, the riser, the two walls beside the step, the wall at it and the one across
+/// from it.
+fn stepped(assembly: &Assembly, step: &Cuboid) -> Vec<FaceSheet> {
+    let (body, axis) = (&assembly.body, assembly.step_axis);
+    let size = body.size();
+    let [along, across, up] = Axis::ALL.map(|axis| size[axis]);
+    let (run, rise) = (step.size()[axis], step.size()[Axis::Z]);
+    let right = step.lo()[axis] > body.lo()[axis];
+    let lacks = Some(Lacks {
+        right,
+        sides: [run, rise],
+    });
+    let of_floor = |name, run| {
+        let sides = if axis == Axis::X { [run, across] } else { [along, run] };
+        FaceSheet::new(name, sides, FLOOR)
+    };
+    // Where the deep and the raised floor begin.
+    let from = |length: Length| {
+        let mut corner = geometry::Point::ZERO;
+        corner[axis] = length;
+        corner
+    };
+    let (deep, raised) = if right {
+        (from(Length::ZERO), from(size[axis] - run))
+    } else {
+        (from(run), from(Length::ZERO))
+    };
+    // The riser has the tab between it and the raised floor.
+    let bare = match (axis == Axis::X, right) {
+        (true, true) => 3,
+        (true, false) => 1,
+        (false, true) => 0,
+        (false, false) => 2,
+    };
+    let mut tabs = ALL_ROUND;
+    tabs[bare] = 0.0;
+    let deep_floor = FaceSheet {
+        tabs: ALL_ROUND,
+        says: vec!["tabs: fold up, glue inside the walls and the riser".to_owned()],
+        ..of_floor("deep floor", size[axis] - run)
+    };
+    let raised_floor = FaceSheet {
+        tabs,
+        says: vec![INSIDE.to_owned()],
+        ..of_floor("raised floor", run)
+    };
+    let over = geometry::Point([Length::ZERO, Length::ZERO, rise]);
+    let on = |face: FaceSheet, wall, from| of_body(assembly, wall, from, face);
+    let floors = [on(deep_floor, Wall::Floor, deep), on(raised_floor, Wall::Floor, raised)];
+    let side = |name: &str, up| FaceSheet::new(name, [along, up], SIDE);
+    let end = |name: &str, up| FaceSheet {
+        tabs: AT_ENDS,
+        says: vec![FORWARD.to_owned()],
+        ..FaceSheet::new(name, [across, up], END)
+    };
+    let beside = |face: FaceSheet| FaceSheet { lacks, ..face };
+    let at_the_step = |low: Wall, high: Wall| if right { [high, low] } else { [low, high] };
+    let (walls, wide) = if axis == Axis::X {
+        let [at, across_from] = at_the_step(Wall::Front, Wall::Rear);
+        let sides = [
+            on(beside(side("left side", up)), Wall::Left, geometry::Point::ZERO),
+            on(beside(side("right side", up)), Wall::Right, geometry::Point::ZERO),
+        ];
+        let ends = vec![
+            on(end("end at the step", up - rise), at, over),
+            on(end("end across from the step", up), across_from, geometry::Point::ZERO),
+        ];
+        ([pair(sides, "side x 2"), ends], across)
+    } else {
+        let [at, across_from] = at_the_step(Wall::Left, Wall::Right);
+        let ends = [
+            on(beside(end("rear end", up)), Wall::Rear, geometry::Point::ZERO),
+            on(beside(end("front end", up)), Wall::Front, geometry::Point::ZERO),
+        ];
+        let sides = vec![
+            on(side("side at the step", up - rise), at, over),
+            on(
+                side("side across from the step", up),
+                across_from,
+                geometry::Point::ZERO,
+            ),
+        ];
+        ([pair(ends, "end x 2"), sides], along)
+    };
+    let riser = FaceSheet {
+        tabs: [0.0, TAB, TAB, TAB],
+        says: vec![
+            OUTSIDE.to_owned(),
+            "tabs: fold in; the upper one on the raised floor, those at its ends inside the walls".to_owned(),
+        ],
+        ..FaceSheet::new("riser", [wide, rise], ["", "top"])
+    };
+    [floors.to_vec(), vec![riser], walls.concat()].concat()
+}
+
+/// A face of the body that begins at a corner of it: with the holes and brackets that are on it.
+fn of_body(assembly: &Assembly, wall: Wall, from: geometry::Point, face: FaceSheet) -> FaceSheet {
+    let outside = std::iter::once(OUTSIDE.to_owned());
+    FaceSheet {
+        marks: marks(assembly, wall, from, face.sides),
+        says: outside.chain(face.says).collect(),
+        ..face
+    }
 }
 
 /// Two faces as one where they are the same.
@@ -145,24 +315,28 @@ fn pair([one, other]: [FaceSheet; 2], both: &str) -> Vec<FaceSheet> {
     }
 }
 
-/// From the box to a wall: along it and up it, from its lower left corner, as it is seen from the left, the rear or above.
-fn on_wall(assembly: &Assembly, wall: Wall, block: &Cuboid) -> Rect {
+/// From the box to a wall that begins at a corner: along it and up it, from its lower left corner, as it is seen from the
+/// left, the rear or above.
+fn on_wall(from: geometry::Point, wall: Wall, block: &Cuboid) -> Rect {
     let (u, v) = match wall {
         Wall::Left | Wall::Right => (Axis::X, Axis::Z),
         Wall::Front | Wall::Rear => (Axis::Y, Axis::Z),
         Wall::Floor | Wall::Lid => (Axis::X, Axis::Y),
     };
-    let from = assembly.body.lo();
     let at = |corner: geometry::Point| [u, v].map(|axis| (corner[axis] - from[axis]).as_mm());
     Rect::between(at(block.lo()), at(block.hi()))
 }
 
-/// The holes of a wall, with the outline of what covers them, and where brackets go on it.
-fn marks(assembly: &Assembly, wall: Wall) -> Vec<Item> {
+/// The holes of a face of a wall, with the outline of what covers them, and where brackets go on it.
+fn marks(assembly: &Assembly, wall: Wall, from: geometry::Point, sides: [Length; 2]) -> Vec<Item> {
     let mut items = Vec::new();
+    let from = assembly.body.lo() + from;
+    let [width, height] = sides.map(Length::as_mm);
     for opening in assembly.openings.iter().filter(|opening| opening.hole.wall == wall) {
-        let place = on_wall(assembly, wall, &Cuboid::between(opening.at, opening.at));
-        items.extend(hole(place.low(), opening.hole.diameter));
+        let at = on_wall(from, wall, &Cuboid::between(opening.at, opening.at)).low();
+        if (0.0..=width).contains(&at[0]) && (0.0..=height).contains(&at[1]) {
+            items.extend(hole(at, opening.hole.diameter));
+        }
     }
     let (across, low) = match wall {
         Wall::Left => (Axis::Y, true),
@@ -179,7 +353,7 @@ fn marks(assembly: &Assembly, wall: Wall) -> Vec<Item> {
             item.block.lo()[across] >= body.hi()[across]
         };
         if is_on {
-            items.push(Item::rect(on_wall(assembly, wall, &item.block), FOLD));
+            items.push(Item::rect(on_wall(from, wall, &item.block), FOLD));
         }
     }
     items
@@ -239,11 +413,7 @@ fn lid(evaluation: &Evaluation, assembly: &Assembly) -> Option<FaceSheet> {
         tabs: [deep.map_or(0.0, Length::as_mm); 4],
         marks,
         says,
-        ..FaceSheet::new(
-            "lid",
-            sides,
-            ["this side to cab", "right-hand side of the truck (seen from above)"],
-        )
+        ..FaceSheet::new("lid", sides, FLOOR)
     })
 }
 

@@ -22,9 +22,15 @@ pub(crate) fn vehicle(evaluation: &Evaluation) -> Value {
         "entered": vehicle.entered,
         "needed": vehicle.needed,
         "faults": vehicle.faults,
+        "half_entered": vehicle.halves.iter().map(|half| json!({
+            "words": half.words, "fix": half.fix,
+        })).collect::<Vec<_>>(),
         "counted": vehicle.counted.iter().map(counted).collect::<Vec<_>>(),
         "not_counted": vehicle.uncounted.iter().map(|one| json!({
             "name": one.name, "why": one.why, "fix": one.fix,
+        })).collect::<Vec<_>>(),
+        "carried": vehicle.carried.iter().map(|load| json!({
+            "name": load.name, "sets": load.sets, "mass_kg": load.mass_kg, "x_m": load.x_m,
         })).collect::<Vec<_>>(),
         "axles": vehicle.axles.as_ref().map(|axles| of_axles(evaluation, axles)),
         "ground": vehicle.ground.as_ref().map(ground),
@@ -37,7 +43,10 @@ pub(crate) fn vehicle(evaluation: &Evaluation) -> Value {
             "loaded_hands": lift.loaded_hands.words(),
             "above_niosh": lift.above_niosh,
             "centre_m": lift.centre_m,
+            "off_middle_m": lift.off_middle_m,
+            "held_along": lift.end_names(),
             "ends_kg": lift.ends_kg,
+            "corners_kg": lift.corners_kg,
         })).collect::<Vec<_>>(),
         "facts": evaluation.truck_facts().iter().map(|fact| json!({
             "name": fact.name,
@@ -86,15 +95,20 @@ fn of_axles(evaluation: &Evaluation, axles: &Axles) -> Value {
             "rear_left_kg": wheels.rear_left_kg,
             "rear_right_kg": wheels.rear_right_kg,
             "by": axles.wheels_by,
+            "assumed": axles.wheels_assumed,
         },
         "laden": axles.stated.iter().map(|stated| json!({
             "aboard": stated.aboard.words(),
-            "people": match stated.aboard { Aboard::Nobody => 0, Aboard::People(n) | Aboard::Cargo(n) => n },
+            "people": match stated.aboard { Aboard::Nobody | Aboard::Set(_) => 0, Aboard::People(n) | Aboard::Cargo(n) => n },
+            "set": match &stated.aboard { Aboard::Set(name) => Some(name), _ => None },
+            "assumed": stated.assumed,
             "loads": loads(stated.loads),
             "margins": stated.margins.iter().map(|m| margin(axles, m)).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),
         "weakest": axles.weakest.as_ref().map(|(m, _)| margin(axles, m)),
-        "payload": axles.payload.map(|payload| json!({
+        "weakest_with": axles.weakest.as_ref().map(|(_, aboard)| aboard.words()),
+        "payload": axles.payload.as_ref().map(|(payload, aboard)| json!({
+            "aboard": aboard.words(),
             "left_kg": payload.left_kg,
             "share_of_gross": payload.share_of_gross,
             "limited_by": payload.limited_by.words(),
@@ -102,6 +116,7 @@ fn of_axles(evaluation: &Evaluation, axles: &Axles) -> Value {
             "wanted_kg": axles.payload_wanted_kg,
         })),
         "front_share": axles.front_share.is,
+        "front_share_with": axles.front_share.aboard.words(),
         "front_share_least": axles.front_share.least,
         "wanted_rear_share": axles.wanted_rear,
         "moves": axles.moves.iter().map(|one| json!({
@@ -138,8 +153,14 @@ fn ground(ground: &GroundResult) -> Value {
         "before": figures(&ground.before),
         "with_boxes": figures(&ground.boxes),
         "sunk": ground.sunk.as_ref().map(figures),
-        "drop_front_m": ground.drop.map(|drop| drop.front_m),
-        "drop_rear_m": ground.drop.map(|drop| drop.rear_m),
+        "sunk_with": ground.sunk_with.iter().map(|sunk| json!({
+            "aboard": sunk.aboard.words(),
+            "drop_front_m": sunk.drop.front_m,
+            "drop_rear_m": sunk.drop.rear_m,
+            "hub_drop_front_m": sunk.drop.front_hub_m,
+            "hub_drop_rear_m": sunk.drop.rear_hub_m,
+            "figures": figures(&sunk.figures),
+        })).collect::<Vec<_>>(),
         "lowest_box": ground.lowest_box.as_ref().map(|low| json!({
             "box": low.battery_box.0,
             "name": low.name,
@@ -160,6 +181,7 @@ fn figures(figures: &GroundFigures) -> Value {
         "approach": corner(&figures.approach),
         "breakover": corner(&figures.breakover),
         "departure": corner(&figures.departure),
-        "lowest": figures.lowest.as_ref().map(|low| json!({ "at": low.name, "x_m": low.x_m, "z_m": low.z_m })),
+        "touching": figures.touching,
+        "lowest": figures.lowest.as_ref().map(|low| json!({ "at": low.name, "rides_on": low.rides_on.name(), "x_m": low.x_m, "z_m": low.z_m })),
     })
 }

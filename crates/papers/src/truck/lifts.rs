@@ -28,16 +28,47 @@ pub(super) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
     }
 }
 
-/// Where the middle of the mass is.
+/// How large it is over all, where the middle of the mass is, and what each end and each corner carries of it.
 pub(super) fn centre(evaluation: &Evaluation, lift: &BoxLift) -> String {
-    let [x, y, z] = lift
-        .centre_m
-        .map(|m| evaluation.near(tape::Length::from_mm(m * 1_000.0)));
+    let near = |m: f64| evaluation.near(tape::Length::from_mm(m * 1_000.0));
+    let [x, y, z] = lift.centre_m.map(near);
+    let built = evaluation.battery_box(lift.battery_box).and_then(|b| b.built.as_ref());
+    let over = built.map_or_else(String::new, |built| {
+        let size = built.overall.map(|side| evaluation.up(side)).join(" x ");
+        format!("{size} over all; ")
+    });
+    let [low, high] = lift.end_names();
+    let [front_left, front_right, rear_left, rear_right] = lift.corners_kg;
     format!(
-        "middle of the mass {x} from its front, {y} from its left, {z} from its bottom; held at its ends the front end \
-         carries {:.0} kg, the rear end {:.0} kg",
-        lift.ends_kg[0], lift.ends_kg[1]
+        "{over}middle of the mass {x} from its front, {y} from its left, {z} from its bottom{}; held at the ends of its \
+         longer side the {low} end carries {:.0} kg, the {high} end {:.0} kg; of a sling at its corners front left \
+         {front_left:.0}, front right {front_right:.0}, rear left {rear_left:.0}, rear right {rear_right:.0} kg",
+        off_middle(evaluation, lift),
+        lift.ends_kg[0],
+        lift.ends_kg[1]
     )
+}
+
+/// How far that is from the middle of the body, where the hook would hang it askew; empty where it is in the middle.
+fn off_middle(evaluation: &Evaluation, lift: &BoxLift) -> String {
+    let near = |m: f64| evaluation.near(tape::Length::from_mm(m * 1_000.0));
+    let nothing = near(0.0);
+    let named = lift
+        .off_middle_m
+        .into_iter()
+        .zip([["forward", "rearward"], ["left", "right"]]);
+    let told: Vec<String> = named
+        .filter(|(m, _)| near(m.abs()) != nothing)
+        .map(|(m, [low, high])| format!("{} {}", near(m.abs()), if m < 0.0 { low } else { high }))
+        .collect();
+    if told.is_empty() {
+        String::new()
+    } else {
+        format!(
+            ", {} of the body's middle: hook over it, or it hangs askew",
+            told.join(" and ")
+        )
+    }
 }
 
 /// Where the limits for hands come from.

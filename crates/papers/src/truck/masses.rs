@@ -29,14 +29,6 @@ pub(super) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
         if let Some(words) = axles.reweighed_words() {
             sheet.fact("weighed after", &words);
         }
-        let wheels = axles.wheels;
-        sheet.fact(
-            "wheels, after",
-            &format!(
-                "front left {:.0}, right {:.0}, rear left {:.0}, right {:.0} kg; {}: weigh each at the end",
-                wheels.front_left_kg, wheels.front_right_kg, wheels.rear_left_kg, wheels.rear_right_kg, axles.wheels_by
-            ),
-        );
     }
     for fact in evaluation.truck_facts() {
         let mark = match fact.grave {
@@ -46,6 +38,7 @@ pub(super) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
         };
         sheet.fact(fact.name, &format!("{mark}{}", fact.text));
     }
+    ground(sheet, evaluation);
     let counted = evaluation.counted_words();
     if !counted.is_empty() {
         sheet.heading("out and in");
@@ -57,13 +50,14 @@ pub(super) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
         sheet.item(0, "? ", &format!("{}: {}; {}", missing.name, missing.why, missing.fix));
     }
     if let Some(axles) = &vehicle.axles {
-        // A limit that is passed with less aboard is among the findings.
-        if let Some(stated) = axles.stated.last().filter(|stated| !stated.margins.is_empty()) {
-            sheet.heading(&format!("limits, {}", stated.aboard.words()));
-            for margin in &stated.margins {
-                let mark = if margin.within() { "ok " } else { "!! " };
-                sheet.item(0, mark, &axles.margin_words(margin, axles.aboard_assumed));
-            }
+        let least = axles.least_margins();
+        if !least.is_empty() {
+            sheet.heading("limits, the least that is left of each");
+        }
+        for (margin, stated) in least {
+            let mark = if margin.within() { "ok " } else { "!! " };
+            let words = axles.margin_words(margin, stated.assumed);
+            sheet.item(0, mark, &format!("{words}, {}", stated.aboard.words()));
         }
         if let Some(share) = axles.wanted_rear {
             sheet.heading(&format!(
@@ -76,6 +70,27 @@ pub(super) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
         }
     }
     findings(sheet, evaluation);
+}
+
+/// Clearance and angles with each much aboard.
+fn ground(sheet: &mut Sheet, evaluation: &Evaluation) {
+    let rows = evaluation.ground_rows();
+    if rows.is_empty() {
+        return;
+    }
+    sheet.heading("under the truck, sunk");
+    let line = |name: &str, lowest: &str, [approach, breakover, departure]: [&str; 3]| {
+        let name: String = name.chars().take(33).collect();
+        format!("{name:<34}{lowest:>10}{approach:>10}{breakover:>11}{departure:>11}")
+    };
+    sheet.line(&line("", "lowest", ["approach", "breakover", "departure"]));
+    for row in rows {
+        sheet.line(&line(
+            &row.aboard,
+            &row.lowest,
+            row.angles.each_ref().map(String::as_str),
+        ));
+    }
 }
 
 fn load_line(row: &AxleRow) -> String {

@@ -38,7 +38,9 @@ pub fn weight_sheet_html(evaluation: &Evaluation, date: &str) -> String {
     );
     loads(&mut page, evaluation, axles);
     components(&mut page, evaluation);
+    carried(&mut page, evaluation);
     limits(&mut page, axles);
+    ground(&mut page, evaluation);
     readings(&mut page, evaluation, axles);
     notes(&mut page, evaluation);
     page.finish()
@@ -58,15 +60,55 @@ fn loads(page: &mut Page, evaluation: &Evaluation, axles: &Axles) {
     let head = ["", "front, kg (lb)", "rear, kg (lb)", "together, kg (lb)"];
     page.table(&head, axles.rows().iter().map(load_row));
     let wheels = axles.wheels;
+    let tilde = words::mark(axles.wheels_assumed);
     page.paragraph(&format!(
-        "Wheels after, nobody aboard: front left {}, front right {}, rear left {}, rear right {}. This is an {}; only scales \
-         tell it.",
+        "Wheels after, nobody aboard: front left {tilde}{}, front right {tilde}{}, rear left {tilde}{}, rear right \
+         {tilde}{}. This is an {}; only scales tell it.",
         mass_words(wheels.front_left_kg),
         mass_words(wheels.front_right_kg),
         mass_words(wheels.rear_left_kg),
         mass_words(wheels.rear_right_kg),
         axles.wheels_by
     ));
+}
+
+/// What is aboard in each set of loads.
+fn carried(page: &mut Page, evaluation: &Evaluation) {
+    let carried = &evaluation.vehicle.carried;
+    if carried.is_empty() {
+        return;
+    }
+    page.heading("Loads and the sets they are aboard in");
+    let rows = carried.iter().map(|load| {
+        vec![
+            Cell::text(&load.name),
+            Cell::text(load.sets.join(", ")),
+            Cell::figure(mass_words(load.mass_kg)),
+            Cell::figure(evaluation.near(tape::Length::from_mm(load.x_m * 1_000.0))),
+        ]
+    });
+    page.table(&["what", "in the sets", "mass", "rearward"], rows);
+}
+
+/// Clearance and angles with each much aboard, the springs having given.
+fn ground(page: &mut Page, evaluation: &Evaluation) {
+    let rows = evaluation.ground_rows();
+    if rows.is_empty() {
+        return;
+    }
+    page.heading("Under the truck, sunk");
+    let rows = rows.into_iter().map(|row| {
+        let figures = std::iter::once(row.lowest).chain(row.angles).map(Cell::figure);
+        std::iter::once(Cell::text(row.aboard)).chain(figures).collect()
+    });
+    let head = [
+        "aboard",
+        "lowest",
+        "approach, degrees",
+        "breakover, degrees",
+        "departure, degrees",
+    ];
+    page.table(&head, rows);
 }
 
 fn load_row(row: &AxleRow) -> Vec<Cell> {
@@ -113,12 +155,8 @@ fn components(page: &mut Page, evaluation: &Evaluation) {
 
 fn limits(page: &mut Page, axles: &Axles) {
     page.heading("Against what it may weigh");
-    let rows = axles.stated.iter().enumerate().flat_map(|(i, stated)| {
-        let assumed = if i == 0 {
-            axles.loads_assumed
-        } else {
-            axles.aboard_assumed
-        };
+    let rows = axles.stated.iter().flat_map(|stated| {
+        let assumed = stated.assumed;
         stated.margins.iter().map(move |margin| {
             let verdict = if margin.within() { "within" } else { "OVER" };
             vec![
@@ -163,13 +201,11 @@ fn readings(page: &mut Page, evaluation: &Evaluation, axles: &Axles) {
     let cell = |kg: Option<f64>| kg.map_or(Cell::Blank, |kg| Cell::figure(mass_words(kg)));
     let wheels = axles.wheels;
     let row = |name: &str, worked_out: f64, read: Option<f64>| {
+        let is_of_wheel = name.ends_with("wheel");
+        let assumed = axles.loads_assumed || (is_of_wheel && axles.wheels_assumed);
         vec![
             Cell::text(name),
-            Cell::figure(format!(
-                "{}{}",
-                words::mark(axles.loads_assumed),
-                mass_words(worked_out)
-            )),
+            Cell::figure(format!("{}{}", words::mark(assumed), mass_words(worked_out))),
             cell(read),
             Cell::Tick,
         ]

@@ -31,6 +31,38 @@ pub fn springs_from_heights(lighter: (f64, f64), heavier: (f64, f64)) -> Result<
     Ok(GRAVITY * more_kg / drop_m)
 }
 
+impl Stiffness {
+    /// Springs and tyres apart, from what both give together and what the tyres give alone: in a row, so that
+    /// `1/together = 1/springs + 1/tyres`. Without the tyres' own, what both give counts as the springs'.
+    ///
+    /// - `which`: the axle, for the refusal.
+    ///
+    /// Source: springs in a row, Hooke's law.
+    ///
+    /// # Errors
+    ///
+    /// [`TruckError`] when the tyres alone give more than springs and tyres together, or a figure is not above zero.
+    pub fn apart(which: &str, together_n_per_m: f64, tyres_n_per_m: Option<f64>) -> Result<Self, TruckError> {
+        const MEND: &str = "the tyres alone give less than springs and tyres together: measure both anew";
+        let together = positive(&format!("{which} springs"), together_n_per_m, MEND)?;
+        let Some(tyres) = tyres_n_per_m else {
+            return Ok(Self {
+                springs_n_per_m: together,
+                tyres_n_per_m: None,
+            });
+        };
+        let stiffer = positive(
+            &format!("{which} tyres alone, less springs with tyres"),
+            tyres - together,
+            MEND,
+        )?;
+        Ok(Self {
+            springs_n_per_m: together * tyres / stiffer,
+            tyres_n_per_m: Some(tyres),
+        })
+    }
+}
+
 /// How far a truck sinks, metres; rising is below zero.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Drop {
@@ -128,6 +160,18 @@ mod tests {
         assert!((found.at_m(4.5, 3.0) - 0.066).abs() < 1e-9);
         let point = Point { x_m: 1.5, z_m: 0.3 };
         assert!((found.points(&[point], 3.0)[0].z_m - 0.278).abs() < 1e-9);
+    }
+
+    /// 100 and 900 N/mm in a row are 90 N/mm: 1/100 + 1/900 = 10/900.
+    #[test]
+    fn springs_and_tyres_are_told_apart() {
+        let found = Stiffness::apart("front", 90_000.0, Some(900_000.0)).unwrap();
+        assert!((found.springs_n_per_m - 100_000.0).abs() < 1e-6);
+        assert_eq!(found.tyres_n_per_m, Some(900_000.0));
+        let springs_alone = Stiffness::apart("front", 90_000.0, None).unwrap();
+        assert!((springs_alone.springs_n_per_m - 90_000.0).abs() < 1e-6);
+        let error = Stiffness::apart("front", 90_000.0, Some(80_000.0)).unwrap_err();
+        assert!(error.to_string().contains("measure both anew"), "{error}");
     }
 
     #[test]

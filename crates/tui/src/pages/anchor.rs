@@ -26,7 +26,7 @@ pub fn keep(model: &mut Model, anchor: &Anchor) {
     let rows = super::rows(model);
     let is_same = |row: &Row| match (&anchor.line, &anchor.row, row) {
         (Some(line), ..) => line_of(model, row).as_ref() == Some(line),
-        (None, Row::Group { id, .. }, Row::Group { id: other, .. }) => id == other,
+        (None, Row::Group { of, .. }, Row::Group { of: other, .. }) => of == other,
         (None, held, row) => held == row,
     };
     // Of several readings of one line, the very same one.

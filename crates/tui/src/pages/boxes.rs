@@ -8,10 +8,10 @@ pub mod stock;
 mod strength;
 
 use geometry::{Axis, Face};
-use job::{BoxResult, Field, Id, Room, give_or_take, percent};
+use job::{BoxResult, Field, Figure, Id, Room, give_or_take, percent};
 use tape::Length;
 
-use crate::form::Row;
+use crate::form::{Group, Row};
 use crate::model::Model;
 use crate::pages::beside::columns_of_rows;
 use crate::pages::nests;
@@ -27,25 +27,41 @@ pub fn rows(model: &Model) -> Vec<Row> {
     rows.push(Row::Heading("how boxes are built".to_owned()));
     let design = &model.job().design;
     rows.extend(MADE.into_iter().filter(|field| field.is_asked(design)).map(Row::Field));
+    let within = [
+        Field::Gasket,
+        Field::GasketSqueezed,
+        Field::Liner,
+        Field::LinerMaterial,
+        Field::Fit,
+        Field::RoomOver,
+        Field::RoomEnds,
+        Field::Bay,
+        Field::Coating,
+        Field::Tiers,
+        Field::BoxesPerCavity,
+        Field::BoxKg,
+        Field::Fraction,
+    ];
     rows.extend(
-        [
-            Field::Gasket,
-            Field::GasketSqueezed,
-            Field::Liner,
-            Field::Fit,
-            Field::RoomOver,
-            Field::RoomEnds,
-            Field::Bay,
-            Field::Coating,
-            Field::BoxesPerCavity,
-            Field::BoxKg,
-            Field::Fraction,
-        ]
-        .map(Row::Field),
+        within
+            .into_iter()
+            .filter(|field| field.is_asked(design))
+            .map(Row::Field),
     );
     added::design_rows(model, &mut rows);
     rows.push(Row::Heading("mounts and loads".to_owned()));
     rows.extend(strength::FIELDS.map(Row::Field));
+    rows.push(Row::Heading("water, air and paint".to_owned()));
+    rows.extend(
+        [
+            Figure::IpSolids,
+            Figure::IpWater,
+            Figure::Wading,
+            Figure::WarmsBy,
+            Figure::Coverage,
+        ]
+        .map(|figure| Row::Field(Field::Figure(figure))),
+    );
     rows.push(Row::Heading("how true the shop builds".to_owned()));
     rows.extend(
         [
@@ -111,7 +127,7 @@ const MADE: [Field; 26] = [
 
 fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
     let evaluation = &model.evaluation;
-    let open = model.boxes.open == Some(battery_box.id);
+    let open = model.boxes.open == Some(Group::Box(battery_box.id));
     let size = match (&battery_box.built, &battery_box.fault) {
         (Some(built), _) => {
             let [x, y, z] = built.overall.map(|l| evaluation.up(l));
@@ -124,7 +140,7 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
         (None, None) => "empty".to_owned(),
     };
     let mut rows = vec![Row::Group {
-        id: battery_box.id,
+        of: Group::Box(battery_box.id),
         title: battery_box.name.clone(),
         detail: size,
         open,
@@ -138,17 +154,27 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
     if battery_box.fixed {
         rows.extend(Axis::ALL.map(|axis| Row::Field(Field::BoxFixed(id, axis))));
     }
+    rows.extend(step_rows(battery_box));
     rows.extend(Axis::ALL.map(|axis| Row::Field(Field::BoxAt(id, axis))));
     if battery_box.bay.is_some() {
         rows.push(Row::Field(Field::BoxBay(id)));
     }
-    if let Some(drawn) = battery_box.drawn.as_ref().or(battery_box.solids.first()) {
+    if let Some(drawn) = battery_box.drawn.as_ref().or(battery_box.coated.as_ref()) {
         let [x, y, z] = drawn.size().0.map(|l| evaluation.near(l));
         let words = format!("body as drawn, over the walls and to the top of the lid: {x} x {y} x {z}");
         let lines = wrap(&words, width);
         rows.extend(lines.into_iter().map(|line| Row::Text(line, Meaning::Dim)));
     }
     rows.extend(Axis::ALL.map(|axis| Row::Field(Field::BoxBuilt(id, axis))));
+    let exits: Vec<String> = evaluation
+        .exits_of(id)
+        .map(|exit| format!("{} ({} outside)", exit.name, evaluation.near(exit.outside)))
+        .collect();
+    if !exits.is_empty() {
+        let words = format!("cables that cross its walls: {}; p proposes glands", exits.join(", "));
+        let lines = wrap(&words, width);
+        rows.extend(lines.into_iter().map(|line| Row::Text(line, Meaning::Plain)));
+    }
     fitting_rows(battery_box, width, &mut rows);
     added::box_rows(model, battery_box, width, &mut rows);
     chance_rows(model, "the box goes in", &battery_box.fit.outside, &mut rows);
@@ -191,6 +217,13 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
         let lines = wrap(&words, width);
         rows.extend(lines.into_iter().map(|line| Row::Text(line, Meaning::Plain)));
     }
+    ledger_rows(model, battery_box, &mut rows);
+    rows
+}
+
+/// Every bit of length, width and height, each summed.
+fn ledger_rows(model: &Model, battery_box: &BoxResult, rows: &mut Vec<Row>) {
+    let evaluation = &model.evaluation;
     for ledger in &battery_box.ledgers {
         rows.push(Row::Text(
             format!(
@@ -207,13 +240,23 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
             )
         }));
     }
-    rows
+}
+
+/// The step in the underside, and its sizes where there is one.
+fn step_rows(battery_box: &BoxResult) -> impl Iterator<Item = Row> {
+    let id = battery_box.id;
+    let sizes = battery_box
+        .step
+        .map(|_| [Field::BoxStepRun(id), Field::BoxStepRise(id)]);
+    let fields = [Field::BoxStep(id)].into_iter().chain(sizes.into_iter().flatten());
+    fields.map(Row::Field)
 }
 
 /// What is let into the walls, with what is wrong with it.
 fn fitting_rows(battery_box: &BoxResult, width: u16, rows: &mut Vec<Row>) {
     if battery_box.fittings.is_empty() {
-        let words = "nothing is let into its walls: a adds a gland, breather, drain, disconnect or lifting eye";
+        let words =
+            "nothing is let into its walls: a adds a gland, breather, drain, disconnect, lifting eye or earth stud";
         rows.extend(wrap(words, width).into_iter().map(|line| Row::Text(line, Meaning::Dim)));
     }
     for fitting in &battery_box.fittings {
@@ -250,9 +293,8 @@ fn chance_rows(model: &Model, what: &str, rooms: &[Room], rows: &mut Vec<Row>) {
         };
         let most = room.shares.first().map_or(String::new(), |share| {
             format!(
-                "most by {} +-{}, {} without",
-                share.cause.words(),
-                evaluation.up(share.limits),
+                "most by {}, {} without",
+                share.words(evaluation.style()),
                 percent(share.fits_without)
             )
         });
@@ -305,7 +347,7 @@ fn cut_rows(model: &Model) -> Vec<Row> {
                     .map(|line| Row::Text(format!("  {line}"), Meaning::Plain)),
             );
         }
-        rows.extend(table.lines.iter().map(|line| {
+        rows.extend(table.lines.iter().flat_map(|line| {
             let evaluation = &model.evaluation;
             let [length, width] = [line.length, line.width].map(job::Evaluation::cut_mm);
             let mm = format!("{length:>8} x {width} mm");
@@ -315,7 +357,7 @@ fn cut_rows(model: &Model) -> Vec<Row> {
             } else {
                 mm
             };
-            Row::Text(
+            let row = Row::Text(
                 format!(
                     "  {:<4}{:<22}x{:<3}{:>10} x {:>10}  {made}",
                     line.mark,
@@ -325,7 +367,12 @@ fn cut_rows(model: &Model) -> Vec<Row> {
                     evaluation.cut_inches(line.width),
                 ),
                 Meaning::Plain,
-            )
+            );
+            let notch = line.notch().map(|notch| {
+                let [along, up] = notch.size.map(|side| evaluation.near(side));
+                Row::Text(format!("      less {along} x {up} at a lower corner"), Meaning::Dim)
+            });
+            [row].into_iter().chain(notch)
         }));
     }
     rows
@@ -335,8 +382,8 @@ fn cut_rows(model: &Model) -> Vec<Row> {
 pub fn box_at(rows: &[Row], cursor: usize) -> Option<Id> {
     let before = &rows[..=cursor.min(rows.len().saturating_sub(1))];
     before.iter().rev().find_map(|row| match row {
-        Row::Group { id, .. } => Some(stock::index_of(*id).is_none().then_some(*id)),
-        Row::Heading(_) => Some(None),
+        Row::Group { of: Group::Box(id), .. } => Some(Some(*id)),
+        Row::Group { .. } | Row::Heading(_) => Some(None),
         _ => None,
     })?
 }

@@ -8,6 +8,7 @@ use tape::Length;
 
 use crate::model::{Model, Nests};
 use crate::theme::Meaning;
+use crate::widgets::pen::cut;
 use crate::widgets::rows::Row;
 use crate::widgets::sheet::{Outline, ViewBox};
 use crate::widgets::toast::wrap;
@@ -33,19 +34,26 @@ pub fn count(nesting: &Nesting) -> usize {
     nesting.stocks.iter().map(|stock| stock.nests.len()).sum()
 }
 
-/// A line for each stock, the one of the nest that is shown marked; at most so many, around that one.
+/// A line for each stock, the one of the nest that is shown marked; at most so many lines, around that one, and of those
+/// left out how many.
 pub fn summaries(nests: &Nests, most: usize, columns: u16) -> Vec<Row> {
     let units = nests.nesting.question.units;
     let here = shown(nests).map(|(_, nested, _)| nested);
     let stocks = &nests.nesting.stocks;
     let at = here.and_then(|here| stocks.iter().position(|stock| std::ptr::eq(stock, here)));
-    let first = at.map_or(0, |at| (at + 1).saturating_sub(most));
-    let room = usize::from(columns.saturating_sub(4));
-    stocks
+    // The last line tells what is left out.
+    let lines = if stocks.len() > most {
+        most.saturating_sub(1)
+    } else {
+        most
+    };
+    let first = at.map_or(0, |at| (at + 1).saturating_sub(lines));
+    let room = columns.saturating_sub(4);
+    let mut rows: Vec<Row> = stocks
         .iter()
         .enumerate()
         .skip(first)
-        .take(most)
+        .take(lines)
         .map(|(index, stock)| {
             let meaning = match (Some(index) == at, stock.left_out.is_empty()) {
                 (_, false) => Meaning::Caution,
@@ -54,10 +62,19 @@ pub fn summaries(nests: &Nests, most: usize, columns: u16) -> Vec<Row> {
             };
             let mark = if Some(index) == at { ">" } else { " " };
             let line = format!("{mark} {}: {}", stock.label, stock.summary(units));
-            let cut: String = line.chars().take(room).collect();
-            Row::Text(cut, meaning)
+            Row::Text(cut(&line, room), meaning)
         })
-        .collect()
+        .collect();
+    let below = stocks.len().saturating_sub(first + lines);
+    let left_out = match (first, below) {
+        (0, 0) => return rows,
+        (0, below) => format!("{below} more below"),
+        (above, 0) => format!("{above} more above"),
+        (above, below) => format!("{above} more above, {below} below"),
+    };
+    let line = format!("  ... {left_out}: the nest you step to brings its own");
+    rows.push(Row::Text(cut(&line, room), Meaning::Dim));
+    rows
 }
 
 /// What stands over the picture.

@@ -110,6 +110,7 @@ const GROUPS: [(&str, &[Field]); 5] = [
             Field::Cable,
             f(Figure::LeadLength),
             f(Figure::CableSpare),
+            f(Figure::LinkEnds),
             f(Figure::JointResistance),
             f(Figure::Ambient),
             f(Figure::InsulationTemp),

@@ -9,7 +9,7 @@ pub mod picture;
 use geometry::{Axis, Face};
 use job::{Cavity, CavityResult, Corner, Field, Id, KeepOut, KeepOutShape, Line, MeasuredFrom, Source, Standing};
 
-use crate::form::Row;
+use crate::form::{Group, Row};
 use crate::model::Model;
 use crate::pages::beside::columns_of_rows;
 use crate::theme::Meaning;
@@ -82,7 +82,7 @@ fn told(model: &Model, cavity: &CavityResult) -> Vec<Row> {
         if suspect.tied == 1
             && let Some(words) = survey.suspect_words(index, style)
         {
-            say(Meaning::Stop, words);
+            say(Meaning::Caution, words);
         }
     }
     if survey.standing != Standing::Held {
@@ -171,10 +171,10 @@ fn next_line(cavity: &Cavity, axis: Axis) -> Line {
 }
 
 fn keep_out_rows(model: &Model, keep_out: &KeepOut) -> Vec<Row> {
-    let open = model.tape.open == Some(keep_out.id);
+    let open = model.tape.open == Some(Group::KeepOut(keep_out.id));
     let taken_out = if keep_out.taken_out { ", taken out" } else { "" };
     let mut rows = vec![Row::Group {
-        id: keep_out.id,
+        of: Group::KeepOut(keep_out.id),
         title: format!("keep-out: {}", keep_out.name),
         detail: format!(
             "{}{taken_out}; {}",
@@ -241,9 +241,13 @@ pub fn cavity_at(model: &Model, rows: &[Row], cursor: usize) -> Option<Id> {
         Row::Field(
             Field::CavityName(id) | Field::ReadingValue(id, _) | Field::StatementWithin(id, _) | Field::LaidOn(id),
         )
-        | Row::NewReading { cavity: id, .. } => Some(*id),
-        Row::Group { id, .. } if cavities.iter().any(|c| c.id == *id) => Some(*id),
-        Row::Group { id, .. } => of_keep_out(*id),
+        | Row::NewReading { cavity: id, .. }
+        | Row::Group {
+            of: Group::Cavity(id), ..
+        } => Some(*id),
+        Row::Group {
+            of: Group::KeepOut(id), ..
+        } => of_keep_out(*id),
         _ => None,
     };
     rows[..=cursor.min(rows.len().saturating_sub(1))]

@@ -4,7 +4,7 @@ use job::units::{Matching, kind_of_sheet};
 use job::{Edit, Field, Id, Joined, Matched, UnitResult, UnitsEdit};
 use pack::matching::Proof;
 
-use crate::form::Row;
+use crate::form::{Group, Row};
 use crate::model::{About, Ask, Effect, Model, Overlay};
 use crate::task::Task;
 use crate::theme::Meaning;
@@ -56,11 +56,11 @@ fn of_kind(model: &Model, kind: Id, name: &str, rows: &mut Vec<Row>) {
         }
     }
     for (index, unit) in model.job().tested.iter().enumerate().filter(|(_, u)| u.kind == kind) {
-        let id = group_id(index);
-        let open = model.units.open == Some(id);
+        let of = Group::Unit(index);
+        let open = model.units.open == Some(of);
         let result = matched.and_then(|m| m.unit(index));
         rows.push(Row::Group {
-            id,
+            of,
             title: unit.name.clone(),
             detail: result.map_or(String::new(), detail),
             open,
@@ -83,16 +83,6 @@ fn of_kind(model: &Model, kind: Id, name: &str, rows: &mut Vec<Row>) {
     if let (Some(matched), Some(electric)) = (matched, electric) {
         groups(matched, electric.joined, rows);
     }
-}
-
-/// Units are told apart by their place in the list.
-fn group_id(index: usize) -> Id {
-    Id(u32::try_from(index + 1).unwrap_or(u32::MAX))
-}
-
-/// The place in the list of the unit whose rows these are.
-pub fn index_of(id: Id) -> usize {
-    (id.0 as usize).saturating_sub(1)
 }
 
 fn detail(unit: &UnitResult) -> String {
@@ -126,11 +116,15 @@ fn detail(unit: &UnitResult) -> String {
 /// What the tested units come to, a line each.
 fn words(matched: &Matched, joined: Joined) -> Vec<String> {
     let mut lines = vec![format!(
-        "{} units: {} built in, {} spare, {} modules without one",
+        "{} unit{}: {} built in, {} spare, {} without one",
         matched.units.len(),
+        if matched.units.len() == 1 { "" } else { "s" },
         matched.seated,
         matched.spare,
-        matched.unassigned
+        match matched.unassigned {
+            1 => "1 module".to_owned(),
+            n => format!("{n} modules"),
+        }
     )];
     if let Some([mean, least]) = matched.health {
         lines.push(format!(
@@ -196,7 +190,7 @@ pub fn add(model: &mut Model) {
     };
     if model.apply(Edit::Units(UnitsEdit::Add { kind })).is_ok() {
         let last = model.job().tested.len().saturating_sub(1);
-        model.units.open = Some(group_id(last));
+        model.units.open = Some(Group::Unit(last));
         let rows = rows(model);
         if let Some(at) = rows.iter().position(|r| *r == Row::Field(Field::UnitName(last))) {
             model.units.cursor = at;

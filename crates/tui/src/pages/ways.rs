@@ -109,11 +109,8 @@ pub fn below(ways: &Ways, columns: u16, most: usize) -> Vec<Row> {
                 if !play.is_empty() && !is_small {
                     say(&play, Meaning::Dim);
                 }
-                if !way.without.is_empty() {
-                    say(
-                        &format!("fitted when it is in: {}", way.without.join(", ")),
-                        Meaning::Caution,
-                    );
+                for words in way.without_words() {
+                    say(&words, Meaning::Caution);
                 }
             }
             Outcome::Stays { tried, help } => {

@@ -3,7 +3,7 @@
 use drawing::Side;
 use geometry::{Cuboid, Point};
 use job::wiring::Ordered;
-use job::{Id, LinkKind, LinkResult, OrderFrom, WiringResult};
+use job::{End, Id, LinkKind, LinkResult, OrderFrom, WiringResult};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use tape::Length;
@@ -97,7 +97,7 @@ fn draw_links(model: &Model, chain: &WiringResult, cells: Cells<'_>, pen: &mut P
     };
     for link in &chain.links {
         let ends = [link.from, link.to].map(|end| match end {
-            job::End::Terminal { seat, plus } => to_cell(seat, plus),
+            End::Terminal { seat, plus } => to_cell(seat, plus),
             _ => None,
         });
         if let [Some(a), Some(b)] = ends {
@@ -159,6 +159,23 @@ fn draw_panel(model: &Model, area: Rect, buf: &mut Buffer) {
             pen.text(area.x, y, &cut(text, area.width), model.theme.style(*meaning));
         }
     }
+}
+
+/// The links of a place in the chain; where the leads leave the box, the cable on to the drive with them, so that the
+/// numbers begin with 1.
+fn links_at(chain: &WiringResult, at: usize) -> Vec<&LinkResult> {
+    let exit = |end: End| match end {
+        End::Exit { plus } => Some(plus),
+        End::Terminal { .. } | End::Drive { .. } => None,
+    };
+    let own = chain.links.iter().filter(|l| l.touches(at));
+    let left_by: Vec<bool> = own.flat_map(|l| [exit(l.from), exit(l.to)]).flatten().collect();
+    let goes_on = |l: &LinkResult| {
+        let is_cable = [l.from, l.to].iter().any(|end| matches!(end, End::Drive { .. }));
+        let leaves = [l.from, l.to].into_iter().filter_map(exit);
+        is_cable && leaves.into_iter().any(|plus| left_by.contains(&plus))
+    };
+    chain.links.iter().filter(|l| l.touches(at) || goes_on(l)).collect()
 }
 
 /// What the wiring comes to, then the selected module with its links.
@@ -223,7 +240,7 @@ fn panel_lines(model: &Model) -> Vec<(String, Meaning)> {
     );
     let at = model.link.min(chain.seats.len() - 1);
     say(seat_words(chain, at), Meaning::Heading);
-    for link in chain.links.iter().filter(|l| l.touches(at)) {
+    for link in links_at(chain, at) {
         let lock = if link.locked { " kept" } else { "" };
         let open = if link.disconnect { " disconnect" } else { "" };
         say(

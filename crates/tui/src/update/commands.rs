@@ -5,8 +5,8 @@ use geometry::Axis;
 use job::layout::Aim;
 use job::{Edit, Field, State, UnitsEdit, field};
 
-use super::{nests, overlay, papers, survey, tasks, walk, ways, wiring};
-use crate::form::{Form, Row};
+use super::{nests, overlay, papers, pick, survey, tasks, walk, ways, wiring};
+use crate::form::{Form, Group, Row};
 use crate::keys::{Command, Toward};
 use crate::model::{About, Ask, Effect, Goal, Model, Overlay, Prompt, job_edit::Removal};
 use crate::page::Page;
@@ -77,6 +77,10 @@ fn on_page(model: &mut Model, command: Command) -> Vec<Effect> {
 }
 
 pub(super) fn turn_to(model: &mut Model, page: Page) {
+    if model.page != page {
+        // What was told of the page before says nothing here.
+        model.tell("");
+    }
     model.page = page;
     let rows = pages::rows(model);
     if let Some(form) = model.form_mut() {
@@ -179,6 +183,10 @@ fn on_form(model: &mut Model, command: Command) -> Vec<Effect> {
         Command::Down => form.step(&rows, 1),
         Command::PageUp => form.step(&rows, -10),
         Command::PageDown => form.step(&rows, 10),
+        Command::First => form.to(&rows, 0),
+        Command::Last => form.to(&rows, rows.len()),
+        Command::SectionUp => form.to_section(&rows, false),
+        Command::SectionDown => form.to_section(&rows, true),
         Command::Left => choose(model, &rows, -1),
         Command::Right => choose(model, &rows, 1),
         Command::Enter => return enter(model, &rows),
@@ -219,10 +227,11 @@ fn on_form(model: &mut Model, command: Command) -> Vec<Effect> {
         Command::Nests => return nests::show(model),
         Command::Changed if model.changed.is_some() => model.overlay = Some(Overlay::Changed(0)),
         Command::Changed => model.tell("nothing was changed on this page yet"),
+        Command::Glands => glands(model),
         Command::AddStock => boxes::stock::add(model, false),
         Command::AddBedPart => boxes::bed::add(model),
         Command::AddOffcut => boxes::stock::add(model, true),
-        Command::Add | Command::AddKeepOut | Command::AddPoint => return add(model, command, &rows),
+        Command::Add | Command::AddKeepOut | Command::AddPoint | Command::AddLoad => return add(model, command, &rows),
         Command::ToRoad => to_road(model, &rows),
         Command::Remove => remove(model, &rows),
         Command::ReadSheet => overlay::ask_sheet(model),
@@ -233,7 +242,7 @@ fn on_form(model: &mut Model, command: Command) -> Vec<Effect> {
 }
 
 /// The field under the cursor with its state and choices.
-fn field_here(model: &Model, rows: &[Row]) -> Option<(Field, field::Shown)> {
+pub(super) fn field_here(model: &Model, rows: &[Row]) -> Option<(Field, field::Shown)> {
     match model.form()?.row(rows)? {
         Row::Field(field) => field::show(model.job(), &[*field]).pop(),
         _ => None,
@@ -247,7 +256,7 @@ fn choose(model: &mut Model, rows: &[Row], by: isize) {
     };
     let n = shown.options.len().cast_signed();
     if n == 0 {
-        return model.tell("Enter opens the value for typing");
+        return model.tell("this value is typed: Enter opens it");
     }
     let here = shown.options.iter().position(|o| *o == shown.text).unwrap_or(0);
     let next = (here.cast_signed() + by).rem_euclid(n).cast_unsigned();
@@ -260,27 +269,31 @@ fn choose(model: &mut Model, rows: &[Row], by: isize) {
 
 fn enter(model: &mut Model, rows: &[Row]) -> Vec<Effect> {
     let here = field_here(model, rows);
-    let page = model.page;
-    let is_keep_out = match model.form().and_then(|f| f.row(rows)) {
-        Some(Row::Group { id, .. }) => model.job().cavity(*id).is_none(),
-        _ => false,
-    };
     let Some(form) = model.form_mut() else {
         return Vec::new();
     };
     match (form.row(rows), here) {
         (Some(Row::Choice { arrangement, .. }), _) => return tasks::fit(model, Aim::Wanted((*arrangement).into())),
-        (Some(Row::Group { id, open: false, .. }), _) if page == Page::Tape && !is_keep_out => {
-            form.open = Some(*id);
-            survey::start(model, *id);
+        (
+            Some(&Row::Group {
+                of: of @ Group::Cavity(id),
+                open: false,
+                ..
+            }),
+            _,
+        ) => {
+            form.open = Some(of);
+            survey::start(model, id);
         }
-        (Some(Row::Group { id, open, .. }), _) => form.open = if *open { None } else { Some(*id) },
+        (Some(Row::Group { of, open, .. }), _) => form.open = if *open { None } else { Some(*of) },
         (Some(Row::NewReading { .. }), _) => form.type_in(""),
-        (Some(Row::Field(_)), Some((_, shown))) if !shown.options.is_empty() => choose(model, rows, 1),
+        (Some(Row::Field(_)), Some((field, shown))) if !shown.options.is_empty() => {
+            pick::open(model, field, shown, None);
+        }
         (Some(Row::Field(_)), Some((_, shown))) => {
             // What was assumed is not retyped by correcting it: an empty field shows the default beside it.
             let given = shown.state == State::Given;
-            form.type_in(if given { &shown.text } else { "" });
+            form.retype(if given { &shown.text } else { "" });
         }
         _ => {}
     }
@@ -361,7 +374,7 @@ fn add(model: &mut Model, command: Command, rows: &[Row]) -> Vec<Effect> {
                     .cavity(cavity)
                     .and_then(|c| c.keep_outs.last())
                     .map(|k| k.id);
-                model.tape.open = added;
+                model.tape.open = added.map(Group::KeepOut);
                 if let Some(id) = added {
                     go_to(model, |r| *r == Row::Field(Field::KeepOutName(id)));
                     open_here(model);
@@ -372,6 +385,7 @@ fn add(model: &mut Model, command: Command, rows: &[Row]) -> Vec<Effect> {
         (Page::Units, Command::Add) => units::add(model),
         (Page::Truck, Command::Add) => truck::lists::add(model),
         (Page::Truck, Command::AddPoint) => truck::lists::add_point(model),
+        (Page::Truck, Command::AddLoad) => truck::lists::add_carried(model),
         (Page::Modules, Command::Add) => {
             if model.apply(Edit::AddKind).is_ok()
                 && let Some(id) = model.job().kinds.last().map(|k| k.id)
@@ -395,12 +409,39 @@ fn add_fitting(model: &mut Model, rows: &[Row], cursor: usize) {
     let half = |axis| inside.map_or(Length::ZERO, |space| space.size()[axis].half_down());
     let at = [Axis::Y, Axis::Z].map(half);
     if model.apply(Edit::AddFitting { into: id, at }).is_ok() {
-        model.boxes.open = Some(id);
+        model.boxes.open = Some(Group::Box(id));
         let added = model.job().battery_box(id).and_then(|b| b.fittings.last());
         if let Some(fitting) = added.map(|f| f.id) {
             go_to(model, |r| *r == Row::Field(Field::FittingWhat(fitting)));
         }
     }
+}
+
+/// Lets in a gland for each cable that leaves a box and has none, box after box.
+fn glands(model: &mut Model) {
+    let proposals = job::glands::propose(model.job(), &model.evaluation);
+    let mut told = Vec::new();
+    let mut count = 0;
+    for proposal in &proposals {
+        if let Some(edit) = proposal.edit()
+            && model.apply(edit).is_ok()
+        {
+            count += proposal.glands.len();
+            model.boxes.open = Some(Group::Box(proposal.battery_box));
+        }
+        let without = proposal.without.iter();
+        told.extend(without.map(|(cable, why)| format!("{}, {cable}: {why}", proposal.name)));
+    }
+    let words = match (proposals.is_empty(), count) {
+        (true, _) => "no cable leaves a box yet: the pack has to be laid out whole".to_owned(),
+        (false, 0) if told.is_empty() => "every cable that leaves a box has its gland".to_owned(),
+        (false, count) => format!(
+            "{count} gland{} let in; u takes one box's back",
+            if count == 1 { "" } else { "s" }
+        ),
+    };
+    told.insert(0, words);
+    model.tell(told.join("; "));
 }
 
 fn open_here(model: &mut Model) {
@@ -420,32 +461,18 @@ fn remove(model: &mut Model, rows: &[Row]) {
         (Page::Tape, Some(Row::Field(Field::StatementWithin(cavity, index)))) => {
             let _ = model.apply(Edit::RemoveStatement { cavity, index });
         }
-        (Page::Tape, Some(Row::Group { id, .. })) if model.job().cavity(id).is_some() => {
-            model.tell("x on one of its lines removes that reading");
-        }
-        (Page::Tape, Some(Row::Group { id, .. })) => {
-            let _ = model.apply(Edit::RemoveKeepOut(id));
-        }
         (Page::Tape, Some(Row::Field(Field::CavityName(id)))) => overlay::ask_remove(model, Removal::Cavity(id)),
         (Page::Modules, Some(_)) => {
             if let Some(id) = pages::modules::kind_at(model, rows, cursor) {
                 overlay::ask_remove(model, Removal::Kind(id));
             }
         }
-        (Page::Units, Some(Row::Group { id, .. })) => {
-            let _ = model.apply(Edit::Units(UnitsEdit::Remove(units::index_of(id))));
-        }
-        (Page::Truck, Some(Row::Group { id, .. })) => truck::lists::remove(model, id),
+        (_, Some(Row::Group { of, .. })) => remove_group(model, of),
         (Page::Boxes, Some(Row::Field(field))) if field.fitting().is_some() => {
             if let Some(id) = field.fitting() {
                 let _ = model.apply(Edit::RemoveFitting(id));
             }
         }
-        (Page::Boxes, Some(Row::Group { id, .. })) if boxes::bed::remove(model, id) => {}
-        (Page::Boxes, Some(Row::Group { id, .. })) => match boxes::stock::index_of(id) {
-            Some(index) => boxes::stock::remove(model, index),
-            None => overlay::ask_remove(model, Removal::Box(id)),
-        },
         _ => model.tell(
             "x removes a reading, a keep-out, a fitting, or with the cursor on its name a cavity, kind, box, stock or component",
         ),
@@ -453,6 +480,25 @@ fn remove(model: &mut Model, rows: &[Row]) {
     let rows = pages::rows(model);
     if let Some(form) = model.form_mut() {
         form.settle(&rows);
+    }
+}
+
+/// Takes what a group is of out of the job; what takes much with it is asked about first.
+fn remove_group(model: &mut Model, of: Group) {
+    match of {
+        Group::Cavity(_) => model.tell("x on one of its lines removes that reading"),
+        Group::KeepOut(id) => {
+            // A refusal is already told in the message line.
+            let _ = model.apply(Edit::RemoveKeepOut(id));
+        }
+        Group::Box(id) => overlay::ask_remove(model, Removal::Box(id)),
+        Group::Faces(_) => model.tell("open it and write closed at a face"),
+        Group::BedPart(index) => boxes::bed::remove(model, index),
+        Group::Stock(index) => boxes::stock::remove(model, index),
+        Group::Unit(index) => {
+            let _ = model.apply(Edit::Units(UnitsEdit::Remove(index)));
+        }
+        Group::Component(_) | Group::Point(_) | Group::Carried(_) => truck::lists::remove(model, of),
     }
 }
 

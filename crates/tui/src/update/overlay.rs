@@ -5,16 +5,18 @@ use std::path::PathBuf;
 use job::{Edit, Field};
 use ratatui::crossterm::event::{KeyCode, KeyEvent};
 
-use super::{is_away, nests, offer, survey, takes, tasks, ways};
+use super::{commands, is_away, nests, offer, pick, survey, takes, tasks, ways};
 use crate::form::{Refusal, Typing};
+use crate::keys::{self, Command};
 use crate::model::{About, Ask, Effect, Goal, Model, Overlay, Prompt, job_edit::Removal};
+use crate::page::Page;
 use crate::widgets::field::FieldText;
 
 impl Prompt {
-    /// A line to fill in, with `text` in it.
+    /// A line to fill in, with `text` offered in it.
     pub fn new(label: &'static str, help: &str, goal: Goal, text: &str) -> Self {
         let typing = Typing {
-            input: FieldText::new(text),
+            input: FieldText::offered(text),
             refused: None,
         };
         Self {
@@ -29,6 +31,10 @@ impl Prompt {
 /// A key while an overlay is open.
 pub(super) fn on_key(model: &mut Model, key: KeyEvent) -> Vec<Effect> {
     let away = is_away(&key);
+    if let Some(command) = through(model, &key) {
+        model.overlay = None;
+        return commands::carry_out(model, command);
+    }
     match model.overlay.take() {
         Some(Overlay::Help(at)) => {
             let still = scrolled(key, at, away).map(Overlay::Help);
@@ -41,6 +47,7 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent) -> Vec<Effect> {
         Some(Overlay::Changed(at)) => model.overlay = scrolled(key, at, away).map(Overlay::Changed),
         Some(Overlay::Ask(ask)) => return on_ask(model, ask, key, away),
         Some(Overlay::Prompt(prompt)) => return on_prompt(model, prompt, key, away),
+        Some(Overlay::Pick(pick)) => return pick::on_key(model, pick, key, away),
         Some(Overlay::Offer(offer)) => offer::on_key(model, offer, key, away),
         Some(Overlay::Choose(choose)) => return tasks::on_choose(model, choose, key, away),
         Some(Overlay::Takes) => return takes::on_key(model, key, away),
@@ -52,6 +59,32 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent) -> Vec<Effect> {
     Vec::new()
 }
 
+/// What a key does although something to read lies over the page: another page, saving, taking back and doing again
+/// close that and are done.
+fn through(model: &Model, key: &KeyEvent) -> Option<Command> {
+    let is_read = match model.overlay {
+        Some(Overlay::Help(_) | Overlay::Findings(_) | Overlay::Changed(_) | Overlay::Nests | Overlay::Ways) => true,
+        Some(Overlay::Takes) => model.running.is_none(),
+        _ => false,
+    };
+    // Layouts on offer wait underneath for an answer.
+    if !is_read || model.behind.is_some() || model.page == Page::Start {
+        return None;
+    }
+    keys::command(model.page, key).filter(|command| {
+        matches!(
+            command,
+            Command::To(_)
+                | Command::NextPage
+                | Command::PreviousPage
+                | Command::Save
+                | Command::SaveAs
+                | Command::Undo
+                | Command::Redo
+        )
+    })
+}
+
 /// The first line after a key; `None` closes.
 fn scrolled(key: KeyEvent, at: u16, away: bool) -> Option<u16> {
     match key.code {
@@ -60,6 +93,7 @@ fn scrolled(key: KeyEvent, at: u16, away: bool) -> Option<u16> {
         KeyCode::Down => Some(at.saturating_add(1)),
         KeyCode::PageUp => Some(at.saturating_sub(10)),
         KeyCode::PageDown | KeyCode::Char(' ') => Some(at.saturating_add(10)),
+        KeyCode::Home => Some(0),
         _ => None,
     }
 }
@@ -127,6 +161,14 @@ fn on_prompt(model: &mut Model, mut prompt: Prompt, key: KeyEvent, away: bool) -
         model.tell("left as it was");
         return Vec::new();
     }
+    if let KeyCode::F(_) = key.code {
+        prompt.typing.refused = Some(Refusal {
+            problem: format!("this line asks for: {}", prompt.label),
+            mend: "Enter does it, Esc leaves; then the other page".to_owned(),
+        });
+        model.overlay = Some(Overlay::Prompt(prompt));
+        return Vec::new();
+    }
     if key.code != KeyCode::Enter {
         if prompt.typing.input.key(key) {
             prompt.typing.refused = None;
@@ -144,6 +186,7 @@ fn on_prompt(model: &mut Model, mut prompt: Prompt, key: KeyEvent, away: bool) -
         model.overlay = Some(Overlay::Prompt(prompt));
         return Vec::new();
     }
+    model.asked = Some(prompt.clone());
     match prompt.goal {
         Goal::SaveAs { then_leave } => {
             let path = with_ending(&text);

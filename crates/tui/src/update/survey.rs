@@ -1,11 +1,11 @@
 //! What is done to a reading or a line on the Tape page.
 
-use job::{Decided, Edit, Field, Id, Line, Says, Taken};
+use job::{Decided, Edit, Field, Id, Line, Says, Taken, Used};
 use tape::survey;
 
 use super::commands::go_to;
 use crate::form::{Refusal, Row};
-use crate::model::{Goal, Model, Overlay, Prompt};
+use crate::model::{About, Ask, Goal, Model, Overlay, Prompt};
 use crate::pages;
 use crate::pages::tape::lines;
 
@@ -114,8 +114,10 @@ pub(super) fn again(model: &mut Model, rows: &[Row]) {
     model.overlay = Some(Overlay::Prompt(Prompt::new("tape it again", &help, goal, "")));
 }
 
-/// Takes the reading that was asked for again.
+/// Takes the reading that was asked for again. Where one of the line looked wrong and this one says something else, it
+/// asks whether the one before is left out now.
 pub(super) fn take_again(model: &mut Model, cavity: Id, line: &Line, text: &str) -> Result<(), Refusal> {
+    let doubted = doubted(model, cavity, line);
     let index = model.job().cavity(cavity).map_or(0, |c| c.readings.len());
     model.apply(Edit::AddReading {
         cavity,
@@ -123,7 +125,45 @@ pub(super) fn take_again(model: &mut Model, cavity: Id, line: &Line, text: &str)
         text: text.to_owned(),
     })?;
     go_to(model, |row| *row == Row::Field(Field::ReadingValue(cavity, index)));
+    let read = |model: &Model, at: usize| {
+        let reading = model.job().cavity(cavity).and_then(|c| c.readings.get(at));
+        reading.map(|r| r.read.clone())
+    };
+    let (Some(before), Some(now)) = (doubted, read(model, index)) else {
+        return Ok(());
+    };
+    let Some(then) = read(model, before) else { return Ok(()) };
+    if then.value() == now.value() {
+        model.tell(format!(
+            "{line} reads {now} again: e on a reading of it says that it stands"
+        ));
+        return Ok(());
+    }
+    let edit = Edit::Set {
+        field: Field::ReadingDecided(cavity, before),
+        text: Decided::LeftOut.name().to_owned(),
+    };
+    let words = format!("{then} looked wrong along {line}, and now the tape says {now}. Leave {then} out?");
+    model.overlay = Some(Overlay::Ask(Ask::new(
+        words,
+        "leave it out",
+        "keep both",
+        About::Take(Box::new(edit)),
+    )));
     Ok(())
+}
+
+/// The reading of a line that looks wrong, or is set aside.
+fn doubted(model: &Model, cavity: Id, line: &Line) -> Option<usize> {
+    let readings = &model.job().cavity(cavity)?.readings;
+    let told = &model.evaluation.cavity(cavity)?.survey.readings;
+    let is_doubted = |i: &usize| {
+        let told = told
+            .get(*i)
+            .is_some_and(|r| r.suspect.is_some() || r.used == Used::SetAside);
+        told && readings[*i].line == *line && readings[*i].decided.is_none()
+    };
+    (0..readings.len()).find(is_doubted)
 }
 
 /// Notes that no tape passes along a line; or that one does.

@@ -50,7 +50,7 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent, away: bool) -> Vec<Effect
 fn jump(model: &mut Model, field: Field) {
     turn_to(model, page_of(field));
     if let Field::KeepOutFrom(id, _) | Field::KeepOutTaken(id) = field {
-        model.tape.open = Some(id);
+        model.tape.open = Some(crate::form::Group::KeepOut(id));
     }
     go_to(model, |row| *row == Row::Field(field));
     model.tell("w goes back to what it would take");

@@ -3,8 +3,9 @@
 use job::{Field, Id};
 use ratatui::crossterm::event::{KeyCode, KeyEvent};
 
-use super::{is_away, survey, walk};
+use super::{commands, is_away, pick, survey, walk};
 use crate::form::{Row, edit_of};
+use crate::keys::{self, Command};
 use crate::model::{Effect, Model, Overlay};
 use crate::pages;
 use crate::pages::tape::lines;
@@ -13,6 +14,9 @@ use crate::pages::tape::lines;
 pub(super) fn begin_with(model: &mut Model, key: KeyEvent) {
     let rows = pages::rows(model);
     let KeyCode::Char(c) = key.code else { return };
+    if let Some((field, shown)) = commands::field_here(model, &rows).filter(|(_, shown)| !shown.options.is_empty()) {
+        return pick::open(model, field, shown, Some(c));
+    }
     if let Some(form) = model.form_mut()
         && matches!(form.row(&rows), Some(Row::Field(_) | Row::NewReading { .. }))
     {
@@ -63,6 +67,23 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent) -> Vec<Effect> {
             }
             if empty || take(model) {
                 step(model, 1);
+            }
+            Vec::new()
+        }
+        KeyCode::F(_) => {
+            let command = keys::command(model.page, &key);
+            // Help lies over the page and leaves the field as it is.
+            if command == Some(Command::Help) {
+                return commands::carry_out(model, Command::Help);
+            }
+            let Some(command) = command else { return Vec::new() };
+            let empty = typed(model).is_some_and(|t| t.is_empty());
+            if empty {
+                drop_typing(model);
+            }
+            if empty || take(model) {
+                model.walking = false;
+                return commands::carry_out(model, command);
             }
             Vec::new()
         }
@@ -145,7 +166,7 @@ fn take(model: &mut Model) -> bool {
 }
 
 /// After a value was taken: on to the next needed value, or the next row.
-fn advance(model: &mut Model) -> Vec<Effect> {
+pub(super) fn advance(model: &mut Model) -> Vec<Effect> {
     if model.walking {
         return walk::on(model);
     }

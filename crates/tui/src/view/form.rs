@@ -187,12 +187,14 @@ fn draw_row_help(model: &Model, form: &Form, rows: &[form::Row], body: Rect, buf
                 .pop()
                 .map(|(_, s)| s.options)
                 .unwrap_or_default();
-            let choices = if choices.is_empty() {
-                String::new()
-            } else {
-                format!(": {}", choices.join(" | "))
+            let told = format!("{}: {}", field.label(), field.help());
+            let all = format!("{told}: {}", choices.join(" | "));
+            let text = match choices.len() {
+                0 => told,
+                // Choices that are cut are worse than none: the list shows them all.
+                n if wrap(&all, room).len() > 2 => format!("{told}; Enter lists the {n} choices"),
+                _ => all,
             };
-            let text = format!("{}: {}{choices}", field.label(), field.help());
             wrap(&text, room).into_iter().map(|l| (l, Meaning::Dim)).collect()
         }
         (None, Some(form::Row::NewReading { line, .. })) => {
@@ -221,14 +223,12 @@ fn draw_row_help(model: &Model, form: &Form, rows: &[form::Row], body: Rect, buf
     }
 }
 
-/// The field that is being typed in, and where it stands: over its row.
-pub(super) fn typing_field(model: &Model, body: Rect) -> Option<(FieldView<'_>, Rect)> {
+/// Where the value of the row under the cursor stands: its first cell, and the rows round it.
+pub(super) fn value_place(model: &Model, body: Rect) -> Option<((u16, u16), Rect)> {
     let form = model.form()?;
-    let body = for_rows(model, body);
-    let typing = form.typing.as_ref()?;
     let rows = pages::rows(model);
     let shown = value_rows(model, &rows);
-    let area = rows_area(body);
+    let area = rows_area(for_rows(model, body));
     let view = RowsView {
         rows: &shown,
         cursor: Some(form.cursor),
@@ -236,6 +236,14 @@ pub(super) fn typing_field(model: &Model, body: Rect) -> Option<(FieldView<'_>, 
     };
     let line = form.cursor.checked_sub(view.first_in_sight(area.height))?;
     let y = area.y + u16::try_from(line).ok()?;
+    let x = area.x + view.value_column(area.width);
+    (y < area.bottom()).then_some(((x, y), area))
+}
+
+/// The field that is being typed in, and where it stands: over its row.
+pub(super) fn typing_field(model: &Model, body: Rect) -> Option<(FieldView<'_>, Rect)> {
+    let typing = model.form()?.typing.as_ref()?;
+    let ((x, y), area) = value_place(model, body)?;
     let field = FieldView {
         label: "",
         label_width: 0,
@@ -247,18 +255,13 @@ pub(super) fn typing_field(model: &Model, body: Rect) -> Option<(FieldView<'_>, 
         focused: true,
         theme: model.theme,
     };
-    let x = area.x + view.value_column(area.width);
-    (y < area.bottom()).then(|| {
-        (
-            field,
-            Rect {
-                x,
-                y,
-                width: area.right().saturating_sub(x),
-                height: 1,
-            },
-        )
-    })
+    let place = Rect {
+        x,
+        y,
+        width: area.right().saturating_sub(x),
+        height: 1,
+    };
+    Some((field, place))
 }
 
 /// The row of the form that stands at this line of the screen.

@@ -9,6 +9,7 @@ mod message;
 mod nests;
 mod over;
 mod papers;
+mod pick;
 mod ways;
 
 use ratatui::Frame;
@@ -165,7 +166,7 @@ fn clear(area: Rect, buf: &mut Buffer) {
 fn cursor(model: &Model, areas: &Areas) -> Option<ratatui::layout::Position> {
     match &model.overlay {
         Some(Overlay::Prompt(prompt)) => {
-            over::prompt_field(model, prompt, None).cursor(over::field_line(over::prompt_area(areas)))
+            over::prompt_field(model, prompt, None).cursor(over::field_line(over::prompt_area(areas, prompt), prompt))
         }
         Some(_) => None,
         None => form::typing_field(model, areas.body).and_then(|(field, place)| field.cursor(place)),

@@ -5,7 +5,7 @@ use ratatui::layout::Rect;
 use ratatui::widgets::Widget;
 
 use super::long::{changed_sections, finding_sections, help_sections};
-use super::{Areas, clear, nests, ways};
+use super::{Areas, clear, nests, pick, ways};
 use crate::model::{Model, Overlay, Prompt};
 use crate::pages::{takes, wiring};
 use crate::theme::Meaning;
@@ -14,6 +14,7 @@ use crate::widgets::field::FieldView;
 use crate::widgets::help::{HelpPage, HelpSection};
 use crate::widgets::pen::{Pen, cut};
 use crate::widgets::rows::RowsView;
+use crate::widgets::toast::wrap;
 
 /// The window without the key bar.
 const fn above_keys(window: Rect, areas: &Areas) -> Rect {
@@ -82,19 +83,19 @@ pub(super) fn draw(model: &Model, area: Rect, areas: &Areas, buf: &mut Buffer) {
             (&confirm).render(area, buf);
         }
         Some(Overlay::Prompt(prompt)) => {
-            let place = prompt_area(areas);
+            let place = prompt_area(areas, prompt);
             clear(place, buf);
             let mut pen = Pen::new(buf, place, model.theme);
-            pen.text(
-                place.x + 1,
-                place.y,
-                &cut(&prompt.help, place.width - 2),
-                model.theme.style(Meaning::Dim),
-            );
+            let line = pen.glyphs().light.across.repeat(usize::from(place.width));
+            pen.text(place.x, place.y, &line, model.theme.style(Meaning::Dim));
+            for (line, y) in help_lines(prompt, place.width).iter().zip(place.y + 1..) {
+                pen.text(place.x + 1, y, line, model.theme.style(Meaning::Dim));
+            }
             let refused = prompt.typing.refused.as_ref();
             let error = refused.map(|r| format!("{}; {}", r.problem, r.mend));
-            (&prompt_field(model, prompt, error.as_deref())).render(field_line(place), buf);
+            (&prompt_field(model, prompt, error.as_deref())).render(field_line(place, prompt), buf);
         }
+        Some(Overlay::Pick(choices)) => pick::draw(model, choices, areas.body, buf),
         Some(Overlay::Choose(choose)) => {
             let numbers = ["1", "2", "3", "4", "5", "6", "7", "8", "9"];
             let tasks = choose.tasks.iter().zip(numbers);
@@ -153,22 +154,36 @@ fn draw_takes(model: &Model, body: Rect, buf: &mut Buffer) {
         .render(area, buf);
 }
 
-/// Three lines at the bottom of the page.
-pub(super) const fn prompt_area(areas: &Areas) -> Rect {
+/// What a line takes, as it is told over it.
+fn help_lines(prompt: &Prompt, columns: u16) -> Vec<String> {
+    wrap(&prompt.help, columns.saturating_sub(2))
+        .into_iter()
+        .take(2)
+        .collect()
+}
+
+/// Rows over the field of a line: what sets it off from the page, and what it takes.
+fn over_field(prompt: &Prompt, columns: u16) -> u16 {
+    1 + u16::try_from(help_lines(prompt, columns).len()).unwrap_or(0)
+}
+
+/// The lines at the bottom of the page, and the one of the message: what it takes, the field, what is wrong with it.
+pub(super) fn prompt_area(areas: &Areas, prompt: &Prompt) -> Rect {
     let body = areas.body;
+    let over = over_field(prompt, body.width);
     Rect {
-        y: body.y + body.height.saturating_sub(3),
-        height: 4,
+        y: body.y + body.height.saturating_sub(over + 2),
+        height: over + 3,
         ..body
     }
 }
 
-pub(super) const fn field_line(place: Rect) -> Rect {
+pub(super) fn field_line(place: Rect, prompt: &Prompt) -> Rect {
     Rect {
         x: place.x + 1,
-        y: place.y + 1,
+        y: place.y + over_field(prompt, place.width),
         width: place.width.saturating_sub(2),
-        height: 2,
+        height: 3,
     }
 }
 

@@ -1,7 +1,7 @@
 //! A one-line field: its text with a cursor, and how it looks.
 
 use ratatui::buffer::Buffer;
-use ratatui::crossterm::event::{Event, KeyEvent};
+use ratatui::crossterm::event::{Event, KeyCode, KeyEvent, KeyModifiers};
 use ratatui::layout::{Position, Rect};
 use ratatui::style::Modifier;
 use ratatui::widgets::Widget;
@@ -17,6 +17,8 @@ use crate::theme::{Meaning, Theme};
 #[derive(Clone, Debug, Default)]
 pub struct FieldText {
     input: Input,
+    /// Whether the text stands as it was offered: the first character typed takes its place.
+    offered: bool,
 }
 
 impl FieldText {
@@ -24,7 +26,21 @@ impl FieldText {
     pub fn new(text: &str) -> Self {
         Self {
             input: Input::new(text.to_owned()),
+            offered: false,
         }
+    }
+
+    /// A field that offers `text`: the first character typed or pasted takes its place, any other key changes it.
+    pub fn offered(text: &str) -> Self {
+        Self {
+            offered: !text.is_empty(),
+            ..Self::new(text)
+        }
+    }
+
+    /// Whether the text stands as it was offered.
+    pub const fn is_offered(&self) -> bool {
+        self.offered
     }
 
     /// What the person has written.
@@ -34,6 +50,18 @@ impl FieldText {
 
     /// Takes a key; says whether the text changed. Keys that a field has no use for do nothing.
     pub fn key(&mut self, key: KeyEvent) -> bool {
+        let plain = key.modifiers - KeyModifiers::SHIFT == KeyModifiers::NONE;
+        let changes = match key.code {
+            KeyCode::Char(_) if plain => {
+                if self.offered {
+                    self.input.reset();
+                }
+                true
+            }
+            KeyCode::F(_) | KeyCode::Null => false,
+            _ => true,
+        };
+        self.offered &= !changes;
         self.input
             .handle_event(&Event::Key(key))
             .is_some_and(|change| change.value)
@@ -42,6 +70,10 @@ impl FieldText {
     /// Takes pasted text at the cursor, made fit for one line; says whether the text changed.
     pub fn paste(&mut self, text: &str) -> bool {
         let clean = clean_paste(text);
+        if self.offered && !clean.is_empty() {
+            self.input.reset();
+        }
+        self.offered &= clean.is_empty();
         for c in clean.chars() {
             self.input.handle(InputRequest::InsertChar(c));
         }
@@ -50,7 +82,7 @@ impl FieldText {
 
     /// Replaces the text and puts the cursor behind it.
     pub fn set(&mut self, text: &str) {
-        self.input = Input::new(text.to_owned());
+        *self = Self::new(text);
     }
 
     /// Columns before the cursor, as many as are out of sight to the left of `room`, and the text from there on.
@@ -134,7 +166,11 @@ impl Widget for &FieldView<'_> {
         let (_, seen) = self.text.seen(room);
         pen.text(x - 1, area.y, "[", style(Meaning::Dim));
         pen.text(x + room, area.y, "]", style(Meaning::Dim));
-        let value = if self.assumed { Meaning::Assumed } else { Meaning::Plain };
+        let value = match (self.text.is_offered(), self.assumed) {
+            (true, _) => Meaning::Selected,
+            (false, true) => Meaning::Assumed,
+            (false, false) => Meaning::Plain,
+        };
         pen.text(x, area.y, &first_columns(&seen, room), style(value));
         let unit = cut(self.unit, (area.right() - x - room).saturating_sub(2));
         pen.text(x + room + 2, area.y, &unit, style(Meaning::Dim));

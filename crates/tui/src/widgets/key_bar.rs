@@ -27,8 +27,12 @@ pub struct KeyBar<'a> {
     pub theme: Theme,
 }
 
-/// Columns between two hints.
-const GAP: u16 = 3;
+/// Columns between two hints, in a narrow window and in a roomy one.
+const GAPS: [u16; 2] = [2, 3];
+
+const fn gap(columns: u16) -> u16 {
+    GAPS[(columns >= 100) as usize]
+}
 
 impl KeyHint<'_> {
     fn width(&self) -> u16 {
@@ -64,8 +68,8 @@ fn wrap<'a>(keys: &[&'a KeyHint<'a>], columns: u16) -> Vec<Vec<&'a KeyHint<'a>>>
     let mut lines: Vec<Vec<&KeyHint<'_>>> = Vec::new();
     let mut used = columns;
     for key in keys {
-        if !lines.is_empty() && used + GAP + key.width() <= columns {
-            used += GAP + key.width();
+        if !lines.is_empty() && used + gap(columns) + key.width() <= columns {
+            used += gap(columns) + key.width();
         } else {
             used = key.width();
             lines.push(Vec::new());
@@ -87,7 +91,7 @@ impl Widget for &KeyBar<'_> {
             for hint in line {
                 pen.text(x, y, hint.key, self.theme.style(Meaning::Key));
                 pen.text(x + width(hint.key) + 1, y, hint.words, self.theme.style(Meaning::Dim));
-                x += hint.width() + GAP;
+                x += hint.width() + gap(area.width.saturating_sub(1));
             }
         }
     }

@@ -199,6 +199,34 @@ impl<'a> Pen<'a> {
         }
     }
 
+    /// A rectangle less another that lies in one of its corners.
+    pub fn rect_without(&mut self, edges: Edges, corner: Edges, stroke: Stroke, style: Style) {
+        let [outer_x, inner_x, far_x] = if corner.left == edges.left {
+            [edges.left, corner.right, edges.right]
+        } else {
+            [edges.right, corner.left, edges.left]
+        };
+        let [outer_y, inner_y, far_y] = if corner.bottom == edges.bottom {
+            [edges.bottom, corner.top, edges.top]
+        } else {
+            [edges.top, corner.bottom, edges.bottom]
+        };
+        for (a, b, y) in [
+            (outer_x, far_x, far_y),
+            (inner_x, far_x, outer_y),
+            (outer_x, inner_x, inner_y),
+        ] {
+            self.hline(a.min(b), a.max(b), y, stroke, style);
+        }
+        for (a, b, x) in [
+            (outer_y, far_y, far_x),
+            (inner_y, far_y, outer_x),
+            (outer_y, inner_y, inner_x),
+        ] {
+            self.vline(x, a.min(b), a.max(b), stroke, style);
+        }
+    }
+
     /// Fills the free cells of a rectangle, edges included, with one character.
     pub fn fill(&mut self, edges: Edges, symbol: &str, style: Style) {
         for y in edges.top..=edges.bottom {

@@ -197,7 +197,7 @@ impl Widget for &RowsView<'_> {
 }
 
 /// Pointers in the last column where there is more above or below.
-pub(super) fn draw_more(pen: &mut Pen<'_>, area: Rect, first: usize, rows: usize) {
+pub(crate) fn draw_more(pen: &mut Pen<'_>, area: Rect, first: usize, rows: usize) {
     if area.height == 0 || area.width == 0 {
         return;
     }

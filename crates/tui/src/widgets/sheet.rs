@@ -73,6 +73,8 @@ pub struct ViewBox {
     pub v0: Length,
     /// The larger v.
     pub v1: Length,
+    /// The corner of it that is missing: ranges of u and v.
+    pub lacks: Option<[[Length; 2]; 2]>,
     /// What it is.
     pub outline: Outline,
     /// Its name; empty for none.
@@ -101,6 +103,7 @@ impl ViewBox {
             u1: u[1],
             v0: v[0],
             v1: v[1],
+            lacks: None,
             outline,
             label: label.into(),
             sub: String::new(),
@@ -220,6 +223,8 @@ pub struct SheetView<'a> {
     pub upright: Upright,
     /// The part shown, or everything.
     pub window: Option<Window>,
+    /// Whether a key of the page brings part of the view nearer, to be named where the whole is too small.
+    pub zooms: bool,
     /// The height of a cell in hundredths of its width, 200 on most screens.
     pub cell_height: u16,
     /// What the terminal can show.
@@ -236,6 +241,7 @@ impl<'a> SheetView<'a> {
             across: Across::Right,
             upright: Upright::Down,
             window: None,
+            zooms: false,
             cell_height: 200,
             theme,
         }
@@ -246,6 +252,18 @@ impl<'a> SheetView<'a> {
         Laid::new(self, area).map_or(Shown::ZoomIn, |laid| laid.shown)
     }
 
+    /// Whether the drawing is to scale in `area`: both ways by one scale, and no edge moved by more than a cell. A view
+    /// that cannot be drawn counts as such.
+    pub fn is_to_scale(&self, area: Rect) -> bool {
+        Laid::new(self, area).is_none_or(|laid| laid.is_to_scale(self.cell_height))
+    }
+
+    /// Columns and rows from edge to edge of a box, by its place in `boxes`; `None` if it is not drawn.
+    pub fn size_of(&self, area: Rect, at: usize) -> Option<(u16, u16)> {
+        let (edges, _) = Laid::new(self, area)?.edges(self.boxes.get(at)?)?;
+        Some((edges.right - edges.left, edges.bottom - edges.top))
+    }
+
     /// Which box is drawn at a cell: the smallest one that covers it, by its place in `boxes`.
     pub fn hit(&self, area: Rect, x: u16, y: u16) -> Option<usize> {
         let laid = Laid::new(self, area)?;
@@ -254,7 +272,7 @@ impl<'a> SheetView<'a> {
             .enumerate()
             .filter_map(|(i, part)| Some((i, laid.edges(part)?.0)))
             .filter(|(_, edges)| edges.holds(x, y))
-            .min_by_key(|(i, edges)| (edges.cells(), std::cmp::Reverse(*i)))
+            .min_by_key(|(i, edges)| (edges.cells(), self.boxes[*i].hidden, std::cmp::Reverse(*i)))
             .map(|(i, _)| i)
     }
 
@@ -279,21 +297,30 @@ impl Widget for &SheetView<'_> {
             dims::draw(&mut pen, self, laid);
         }
         if !self.boxes.is_empty() && laid.is_none_or(|laid| laid.shown == Shown::ZoomIn) {
-            draw_hint(&mut pen, self.theme, area);
+            draw_hint(&mut pen, self, area);
         }
     }
 }
 
 /// Says in the last row that there is more than can be shown.
-fn draw_hint(pen: &mut Pen<'_>, theme: Theme, area: Rect) {
-    let hints = [
-        "! too small to show every edge: zoom in",
-        "! too small: zoom in",
-        "! zoom in",
-        "!",
-    ];
+fn draw_hint(pen: &mut Pen<'_>, view: &SheetView<'_>, area: Rect) {
+    let hints = if view.zooms {
+        [
+            "! too small to show every edge: zoom in (z)",
+            "! too small: zoom in (z)",
+            "! zoom in",
+            "!",
+        ]
+    } else {
+        [
+            "! too small to show every edge: a larger window does",
+            "! too small: larger window",
+            "! too small",
+            "!",
+        ]
+    };
     let hint = hints.into_iter().find(|hint| width(hint) <= area.width);
     if let (Some(hint), true) = (hint, area.height > 0) {
-        pen.text(area.x, area.bottom() - 1, hint, theme.style(Meaning::Caution));
+        pen.text(area.x, area.bottom() - 1, hint, view.theme.style(Meaning::Caution));
     }
 }

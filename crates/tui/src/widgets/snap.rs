@@ -116,6 +116,26 @@ impl Snap {
         self.edges.last().map_or(0, |(_, cell)| *cell)
     }
 
+    /// The length that a cell stands for on the whole.
+    pub fn overall(&self) -> Length {
+        match (self.edges.first(), self.edges.last()) {
+            (Some(first), Some(last)) if last.1 > 0 => Length::from_nm((last.0 - first.0).nm() / i64::from(last.1)),
+            _ => self.per_cell,
+        }
+    }
+
+    /// Whether every edge lies within a cell of where it would by the scale of the whole.
+    pub fn is_even(&self) -> bool {
+        let Some((first, _)) = self.edges.first() else {
+            return true;
+        };
+        let by = i128::from(self.overall().nm().max(1));
+        self.edges.iter().all(|(edge, cell)| {
+            let off = i128::from((*edge - *first).nm()) - i128::from(*cell) * by;
+            off.abs() <= by
+        })
+    }
+
     /// The length that a cell stands for: between two edges by proportion, beyond the ends by scale.
     pub fn length_at(&self, cell: i32) -> Length {
         let Some((first, last)) = self.edges.first().zip(self.edges.last()) else {

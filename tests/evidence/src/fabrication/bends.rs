@@ -133,6 +133,7 @@ pub(super) fn flat(entry: &Entry<'_>) -> Clear<Outcome> {
             edge: None,
         }),
         frame: None,
+        step: None,
     };
     let built = build(&spec).map_err(|refusal| Unclear(format!("the tray is refused: {refusal}")))?;
     let tray = built

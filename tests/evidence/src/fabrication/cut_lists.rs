@@ -59,6 +59,7 @@ fn spec_of(inputs: Inputs<'_>, material: Material) -> Clear<BoxSpec> {
         corners,
         lid,
         frame: frame.transpose()?,
+        step: None,
     })
 }
 

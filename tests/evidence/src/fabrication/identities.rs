@@ -120,6 +120,7 @@ impl Tried {
                 edge: None,
             },
             frame: None,
+            step: None,
         };
         let in_convention = |corners| {
             let built = build(&BoxSpec { corners, ..spec });

@@ -211,6 +211,11 @@ pub(super) fn sealing(entry: &Entry<'_>) -> Clear<Outcome> {
             "flow_ml_per_min": breath.flow_ml_per_min,
             "pressure_if_sealed_kPa": breath.pressure_if_sealed_kpa,
         })
+    } else if inputs.has("height_m") {
+        json!({ "kPa": seal::air::atmosphere_kpa(inputs.float("height_m")?) })
+    } else if inputs.has("warmed_K") {
+        let over = seal::air::trapped_kpa(inputs.float("warmed_K")?, inputs.float("climbed_m")?);
+        json!({ "over_kPa": over })
     } else if inputs.has("kPa") {
         let sides = [inputs.mm("L_mm")?, inputs.mm("W_mm")?];
         json!({ "N": seal::lid_force_n(sides, inputs.float("kPa")?) })

@@ -65,6 +65,7 @@ pub(crate) fn folded() -> impl Strategy<Value = BoxSpec> {
                 corners: Corners::LongSidesRun,
                 lid,
                 frame: None,
+                step: None,
             }
         },
     )
@@ -247,6 +248,7 @@ fn worked() -> BoxSpec {
         corners: Corners::LongSidesRun,
         lid: Lid::None,
         frame: None,
+        step: None,
     }
 }
 

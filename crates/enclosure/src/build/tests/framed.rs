@@ -49,6 +49,7 @@ fn framed_of(inside: [Length; 3], sheet: Sheet, skeleton: Skeleton) -> BoxSpec {
             edge: Some(Length::mm(10)),
         },
         frame: None,
+        step: None,
     }
 }
 

@@ -53,6 +53,7 @@ pub(crate) fn open() -> impl Strategy<Value = BoxSpec> {
             corners,
             lid: Lid::None,
             frame: None,
+            step: None,
         },
     )
 }

@@ -18,7 +18,7 @@ fn pierced(specs: impl Strategy<Value = BoxSpec>) -> impl Strategy<Value = (BoxS
         "a wall with room for it",
         |(spec, wall, across, high, diameter)| {
             let diameter = Length::mm(diameter);
-            let [along, up] = spec.hole_room(wall, diameter)?;
+            let [along, up] = *spec.hole_rooms(wall, diameter).last()?;
             let within = |range: [Length; 2], share: f64| {
                 range[0] + Length::from_mm((range[1] - range[0]).as_mm() * share * 0.999)
             };

@@ -6,6 +6,8 @@ use crate::KnownBy;
 /// A class or grade, as its head is marked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Grade {
+    /// ISO 898-1 class 4.6: plain studding is 4.6 or 4.8.
+    Class4_6,
     /// ISO 898-1 class 8.8.
     Class8_8,
     /// ISO 898-1 class 10.9.
@@ -38,11 +40,18 @@ pub struct Resistance {
 
 impl Grade {
     /// All of them, metric first.
-    pub const ALL: [Self; 4] = [Self::Class8_8, Self::Class10_9, Self::Grade5, Self::Grade8];
+    pub const ALL: [Self; 5] = [
+        Self::Class4_6,
+        Self::Class8_8,
+        Self::Class10_9,
+        Self::Grade5,
+        Self::Grade8,
+    ];
 
     /// The name as written in a shop: `8.8`, `grade 5`.
     pub const fn name(self) -> &'static str {
         match self {
+            Self::Class4_6 => "4.6",
             Self::Class8_8 => "8.8",
             Self::Class10_9 => "10.9",
             Self::Grade5 => "grade 5",
@@ -50,11 +59,12 @@ impl Grade {
         }
     }
 
-    /// The stress that a bolt bears without growing longer for good, in megapascals: 580 (to M16), 830, 85 and 120 ksi.
+    /// The stress that a bolt bears without growing longer for good, in megapascals: 225, 580 (to M16), 830, 85 and 120 ksi.
     ///
-    /// Source: ISO 898-1, SAE J429 (1/4 to 1 in), found.
+    /// Source: ISO 898-1, SAE J429 (1/4 to 1 in), found; 225 by memory.
     pub const fn proof_mpa(self) -> f64 {
         match self {
+            Self::Class4_6 => 225.0,
             Self::Class8_8 => 580.0,
             Self::Class10_9 => 830.0,
             Self::Grade5 => 85.0 * KSI,
@@ -62,9 +72,10 @@ impl Grade {
         }
     }
 
-    /// Nominal tensile strength in megapascals: 800, 1000, 120 and 150 ksi. By memory.
+    /// Nominal tensile strength in megapascals: 400, 800, 1000, 120 and 150 ksi. By memory.
     pub const fn ultimate_mpa(self) -> f64 {
         match self {
+            Self::Class4_6 => 400.0,
             Self::Class8_8 => 800.0,
             Self::Class10_9 => 1_000.0,
             Self::Grade5 => 120.0 * KSI,
@@ -72,11 +83,11 @@ impl Grade {
         }
     }
 
-    /// Share of the tensile strength that counts in shear: 0.6 for class 8.8, 0.5 for 10.9, EN 1993-1-8 Table 3.4, by
+    /// Share of the tensile strength that counts in shear: 0.6 for classes 4.6 and 8.8, 0.5 for 10.9, EN 1993-1-8 Table 3.4, by
     /// memory. Grades 5 and 8 are taken as their metric neighbours.
     const fn shear_share(self) -> f64 {
         match self {
-            Self::Class8_8 | Self::Grade5 => 0.6,
+            Self::Class4_6 | Self::Class8_8 | Self::Grade5 => 0.6,
             Self::Class10_9 | Self::Grade8 => 0.5,
         }
     }

@@ -26,7 +26,9 @@ impl Pull {
     /// The formula of what one bolt bears.
     pub const fn formula(self, grade: Grade) -> &'static str {
         match (self, grade) {
-            (Self::Shear, Grade::Class8_8 | Grade::Grade5) => "m g a / bolts against 0.6 fub As / 1.25",
+            (Self::Shear, Grade::Class4_6 | Grade::Class8_8 | Grade::Grade5) => {
+                "m g a / bolts against 0.6 fub As / 1.25"
+            }
             (Self::Shear, Grade::Class10_9 | Grade::Grade8) => "m g a / bolts against 0.5 fub As / 1.25",
             (Self::Tension, _) => "m g a / bolts against 0.9 fub As / 1.25",
         }
@@ -95,29 +97,28 @@ impl Mount {
         Utilisation::of(what, shared.per_bolt_n, "N", limit)
     }
 
-    /// Pulls in both ways at once against what a bolt bears of them together.
+    /// Pulls at one bolt in both ways at once against what it bears of them together.
     ///
-    /// `Fv / Fv,Rd + Ft / (1.4 Ft,Rd)` against 1.
+    /// The larger of `Fv / Fv,Rd + Ft / (1.4 Ft,Rd)` and `Ft / Ft,Rd`, against 1.
     ///
-    /// - `factors`: load factors across and along the bolts.
+    /// - `[across_n, along_n]`: newtons across and along the thread.
     ///
     /// Source: EN 1993-1-8 Table 3.4, by memory.
-    pub fn combined(&self, what: &str, mass_kg: f64, factors: [f64; 2]) -> Utilisation {
-        let [across, along] = factors;
-        let part = |pull, factor| {
-            let shared = self.share(pull, mass_kg, factor);
-            shared.per_bolt_n / shared.resistance_n
-        };
+    pub fn combined(&self, what: &str, [across_n, along_n]: [f64; 2], formula: &'static str) -> Utilisation {
+        let of = |pull: Pull, force_n: f64| force_n / pull.resistance_n(self.grade, self.area_mm2);
+        let [across, along] = [of(Pull::Shear, across_n), of(Pull::Tension, along_n)];
         let limit = Limit {
             value: 1.0,
-            formula: "Fv / Fv,Rd + Ft / (1.4 Ft,Rd) against 1",
-            source: RESISTANCE_SOURCE,
+            formula,
+            source: COMBINED_SOURCE,
             known: KnownBy::Memory,
         };
-        let load = part(Pull::Shear, across) + part(Pull::Tension, along) / 1.4;
-        Utilisation::of(what, load, "of 1", limit)
+        Utilisation::of(what, (across + along / 1.4).max(along), "of 1", limit)
     }
 }
+
+/// Where what a bolt bears of two pulls at once comes from.
+const COMBINED_SOURCE: &str = "EN 1993-1-8 Table 3.4, from memory";
 
 /// Where the resistances come from.
 const RESISTANCE_SOURCE: &str = "EN 1993-1-8 Table 3.4, from memory; every bolt takes an even share";
@@ -173,8 +174,18 @@ mod tests {
     fn pull_along_alone_takes_up_less_by_the_1_4_of_the_formula() {
         let mount = mount(4);
         let along = mount.utilisation("mount", Pull::Tension, 100.0, 10.0).share;
-        let combined = mount.combined("mount", 100.0, [0.0, 10.0]).share;
-        assert!((along / combined - 1.4).abs() < 1e-12);
+        let each = mount.share(Pull::Tension, 100.0, 10.0).per_bolt_n;
+        // Half of what it bears along, and a tenth of what it bears across: 0.5 / 1.4 + 0.1.
+        let [across_n, along_n] =
+            [Pull::Shear, Pull::Tension].map(|pull| pull.resistance_n(mount.grade, mount.area_mm2));
+        let both = mount.combined("mount", [across_n * 0.1, along_n * 0.5], "").share;
+        assert!(
+            (both - 0.5).abs() < 1e-12,
+            "the pull along alone is the harder of the two: {both}"
+        );
+        let both = mount.combined("mount", [across_n * 0.5, along_n * 0.5], "").share;
+        assert!((both - (0.5 + 0.5 / 1.4)).abs() < 1e-12, "{both}");
+        assert!((mount.combined("mount", [0.0, each], "").share - along).abs() < 1e-12);
     }
 
     proptest! {
@@ -192,7 +203,7 @@ mod tests {
 
         #[test]
         fn more_bolts_never_make_it_worse(bolts in 1..50_u32, factor in 0.1..40.0) {
-            let share = |bolts| mount(bolts).combined("mount", 180.0, [factor, factor]).share;
+            let share = |bolts| mount(bolts).utilisation("mount", Pull::Tension, 180.0, factor).share;
             prop_assert!(share(bolts + 1) < share(bolts));
         }
     }

@@ -211,3 +211,17 @@ proptest! {
         prop_assert!(long.alpha > short.alpha && long.beta > short.beta);
     }
 }
+
+// 1 kN on a plate of 60 mm in the middle of 600 x 300 mm of 3 mm: 3000 / (2 pi 9) x (1.3 x ln(600 / (30 pi)) + 0.958) =
+// 53.05 x (1.3 x 1.8509 + 0.958) = 178.5 MPa.
+#[test]
+fn a_pull_in_the_middle_is_as_worked_by_hand() {
+    let panel = Panel::new([Length::mm(600), Length::mm(300)], Length::mm(3), Edges::Simple).unwrap();
+    let stress = panel.pulled_stress_mpa(1_000.0, Length::mm(60), 0.3);
+    assert!((stress - 178.5).abs() < 0.1, "{stress}");
+    let square = Panel::new([Length::mm(300); 2], Length::mm(3), Edges::Simple).unwrap();
+    let less = square.pulled_stress_mpa(1_000.0, Length::mm(60), 0.3);
+    assert!((stress - less - 53.05 * (0.958 - 0.435)).abs() < 0.1, "{less}");
+    // A wider plate spreads it.
+    assert!(panel.pulled_stress_mpa(1_000.0, Length::mm(100), 0.3) < stress);
+}

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::Len;
+use crate::document::settings::named;
 
 /// How the truck stands and what is under it, before the work, on level ground. `None` means not entered.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -67,4 +68,28 @@ pub struct LowPoint {
     /// Above the ground.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub height: Option<Len>,
+    /// What it rides on.
+    #[serde(skip_serializing_if = "RidesName::is_frame")]
+    pub rides_on: RidesName,
+}
+
+named! {
+    /// What a low point rides on.
+    #[derive(Default)]
+    RidesName {
+        /// It sinks with the springs.
+        #[default]
+        Frame = "frame" / "frame",
+        /// The front axle's tube, differential or spring plates.
+        FrontAxle = "front_axle" / "front axle",
+        /// The rear axle's.
+        RearAxle = "rear_axle" / "rear axle",
+    }
+}
+
+impl RidesName {
+    #[expect(clippy::trivially_copy_pass_by_ref, reason = "the signature that serde calls")]
+    const fn is_frame(&self) -> bool {
+        matches!(self, Self::Frame)
+    }
 }

@@ -3,6 +3,7 @@
 mod figures;
 mod ground;
 mod items;
+mod loads;
 mod masses;
 pub(crate) mod road;
 mod tyre;
@@ -10,8 +11,9 @@ mod tyre;
 use serde::{Deserialize, Serialize};
 
 pub use figures::{TruckFigure, TruckFigures};
-pub use ground::{Ground, LowPoint};
+pub use ground::{Ground, LowPoint, RidesName};
 pub use items::{Component, WayName};
+pub use loads::Carried;
 pub use masses::{KnownName, Masses, TyreSortName};
 pub use road::{
     Amount, AmountUnit, CutOutName, Distance, IsolatedName, Measure, OfDistance, OfSpeed, PlaceName, Road, RoadFigure,
@@ -35,6 +37,9 @@ pub struct Vehicle {
     /// What comes out and what goes in, but for the boxes.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub components: Vec<Component>,
+    /// What is carried, in sets that are aboard together.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub carried: Vec<Carried>,
     /// Plain figures: percents, counts, rates of springs.
     #[serde(skip_serializing_if = "TruckFigures::is_empty")]
     pub figures: TruckFigures,
@@ -51,6 +56,6 @@ impl Vehicle {
 
     /// Whether anything was entered that has no default: confirmed defaults alone make no truck.
     pub fn is_told(&self) -> bool {
-        self.masses.is_told() || self.ground.is_told() || !self.components.is_empty()
+        self.masses.is_told() || self.ground.is_told() || !self.components.is_empty() || !self.carried.is_empty()
     }
 }

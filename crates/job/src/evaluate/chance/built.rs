@@ -17,7 +17,7 @@ pub(in crate::evaluate) fn outside(
     result: &BoxResult,
 ) -> [Vec<Off>; 3] {
     let overall = result.solids.iter().copied().reduce(|a, b| a.hull(&b));
-    let (Some(overall), Some(body)) = (overall, result.solids.first()) else {
+    let (Some(overall), Some(body)) = (overall, result.coated) else {
         return Default::default();
     };
     let (overall, body) = (overall.size(), body.size());

@@ -9,6 +9,7 @@ use super::built;
 use super::room::{Cause, Off, room, sigma_of};
 use crate::assumed::{Build, Limits, Trust};
 use crate::document::BatteryBox;
+use crate::evaluate::boxes::Losses;
 use crate::evaluate::{BoxResult, KindResult, ModuleResult, Near};
 use crate::{Id, Len};
 
@@ -31,7 +32,12 @@ pub(in crate::evaluate) fn rooms(look: &Look<'_>, told: &BatteryBox, result: &mu
     };
     let shell = Axis::ALL.map(|axis| {
         let taped = built::as_taped(told, result, axis);
-        shell(look, taped, &inside, axis)
+        let mut offs = shell(look, taped, &inside, axis);
+        // What was taped has both in it.
+        if taped.is_none() {
+            offs.extend(losses(&result.losses, axis.index()));
+        }
+        offs
     });
     let own = Axis::ALL.map(|axis| -> Vec<Off> { result.modules.iter().map(|m| module(look, m, axis)).collect() });
     let one = |axis: Axis| {
@@ -71,6 +77,17 @@ fn shell(look: &Look<'_>, taped: Option<&Len>, inside: &Cuboid, axis: Axis) -> V
     offs
 }
 
+/// What only ever takes from the inside along an axis.
+fn losses(losses: &Losses, axis: usize) -> impl Iterator<Item = Off> {
+    let each = [
+        (Cause::DrawIn, losses.welds[axis]),
+        (Cause::Rounding, losses.rounding[axis]),
+    ];
+    each.into_iter()
+        .filter(|(_, most)| *most > Length::ZERO)
+        .map(|(cause, most)| Off::taking(cause, most))
+}
+
 /// What a module, or all modules of a stack together, may be off along an axis.
 fn module(look: &Look<'_>, module: &ModuleResult, axis: Axis) -> Off {
     let kind = look.kinds.iter().find(|k| k.id == module.kind);
@@ -106,7 +123,7 @@ fn give_or_take(shell: &[f64; 3], own: &[Vec<Off>; 3], modules: &mut [ModuleResu
         for clearance in around.faces.iter_mut().chain([&mut around.nearest]) {
             let axis = clearance.face.axis().index();
             let other = match clearance.near {
-                Near::Liner(_) => shell[axis],
+                Near::Liner(_) | Near::Step => shell[axis],
                 Near::Module(id) => places.get(&id).map_or(0.0, |&other| own[axis][other].sigma_mm()),
                 Near::Wall(_) | Near::KeepOut(_) | Near::Box(_) => 0.0,
             };

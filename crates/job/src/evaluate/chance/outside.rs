@@ -93,7 +93,7 @@ fn side(look: &Look<'_>, overall: &Cuboid, clearance: &ClearanceResult) -> Optio
             let built = look.built(id, clearance.face.axis());
             Some(Off::half(Cause::Neighbour, built))
         }
-        Near::Liner(_) | Near::Module(_) => None,
+        Near::Liner(_) | Near::Step | Near::Module(_) => None,
     }
 }
 

@@ -20,6 +20,10 @@ pub enum Cause {
     AsBuilt,
     /// Walls out of flat.
     Flatness,
+    /// What welds draw in: it only ever takes.
+    DrawIn,
+    /// What sizes lose when they are marked out: it only ever takes.
+    Rounding,
     /// Sheet as delivered.
     Sheet,
     /// Coating.
@@ -40,6 +44,8 @@ impl Cause {
             Self::Shop => "lengths as the shop holds them",
             Self::AsBuilt => "reading of the box as built",
             Self::Flatness => "walls out of flat",
+            Self::DrawIn => "welds that draw in",
+            Self::Rounding => "sizes rounded down when marked out",
             Self::Sheet => "sheet as delivered",
             Self::Coating => "coating",
             Self::Liner => "liner",
@@ -53,12 +59,27 @@ impl Cause {
 pub struct Share {
     /// Which.
     pub cause: Cause,
-    /// How far off it may be, either way, everything that it counts for together and in the worst direction.
+    /// How far off it may be, either way, everything that it counts for together and in the worst direction; of a cause
+    /// that only takes, about [`Share::takes`].
     pub limits: Length,
+    /// What it takes on the mean; zero of a cause that may go either way.
+    pub takes: Length,
     /// Its standard uncertainty.
     pub sigma: Length,
     /// The chance that it fits if this one were exact.
     pub fits_without: f64,
+}
+
+impl Share {
+    /// The cause with how far off it may be: `walls out of flat +-3.0 mm`; one that only takes as `..., 0 to 1.6 mm`.
+    pub fn words(&self, style: tape::show::Style) -> String {
+        let (cause, limits) = (self.cause.words(), super::give_or_take(style, self.limits));
+        if self.takes > Length::ZERO {
+            format!("{cause}, 0 to {}", super::give_or_take(style, self.takes + self.limits))
+        } else {
+            format!("{cause} +-{limits}")
+        }
+    }
 }
 
 /// The room along an axis, both sides together.
@@ -66,8 +87,10 @@ pub struct Share {
 pub struct Room {
     /// Which axis.
     pub axis: Axis,
-    /// What is free, as drawn and expected.
+    /// What is free, as drawn and expected, before causes that only take.
     pub free: Length,
+    /// What those causes take on the mean.
+    pub takes: Length,
     /// What is asked for on both sides together.
     pub asked: Length,
     /// Standard uncertainty of what is free.
@@ -90,9 +113,22 @@ pub(in crate::evaluate) struct Off {
     pub(super) cause: Cause,
     limits_mm: f64,
     sigma_mm: f64,
+    /// What it takes on the mean.
+    takes_mm: f64,
 }
 
 impl Off {
+    /// What takes between nothing and `most`, all alike likely: half of it on the mean, give or take the other half.
+    pub(super) fn taking(cause: Cause, most: Length) -> Self {
+        let half = most.as_mm() / 2.0;
+        Self {
+            cause,
+            limits_mm: half,
+            sigma_mm: half / 3.0_f64.sqrt(),
+            takes_mm: half,
+        }
+    }
+
     /// `count` figures that may each be off by `limits`.
     pub(super) fn limits(cause: Cause, limits: Length, count: u32) -> Self {
         let (each, count) = (limits.as_mm(), f64::from(count));
@@ -100,6 +136,7 @@ impl Off {
             cause,
             limits_mm: each * count,
             sigma_mm: each * (count / 3.0).sqrt(),
+            takes_mm: 0.0,
         }
     }
 
@@ -114,6 +151,7 @@ impl Off {
             cause,
             limits_mm: offs.iter().map(|off| off.limits_mm).sum::<f64>() / 2.0,
             sigma_mm: sigma_of(offs) / 2.0,
+            takes_mm: offs.iter().map(|off| off.takes_mm).sum::<f64>() / 2.0,
         }
     }
 
@@ -124,6 +162,7 @@ impl Off {
             cause: self.cause,
             limits_mm: self.limits_mm + other.limits_mm,
             sigma_mm: self.sigma_mm.hypot(other.sigma_mm),
+            takes_mm: self.takes_mm + other.takes_mm,
         }
     }
 
@@ -133,6 +172,7 @@ impl Off {
             cause,
             limits_mm: 3.0 * sigma_mm,
             sigma_mm,
+            takes_mm: 0.0,
         }
     }
 }
@@ -148,6 +188,8 @@ pub(super) fn room(axis: Axis, free: Length, asked: Length, offs: &[Off]) -> Roo
     let sigmas: Vec<f64> = offs.iter().map(|off| off.sigma_mm).collect();
     let limits: Vec<f64> = offs.iter().map(|off| off.limits_mm).collect();
     let sigma = root_sum_square(&sigmas);
+    let takes_mm: f64 = offs.iter().map(|off| off.takes_mm).sum();
+    let left = free.as_mm() - takes_mm;
     let mut shares: Vec<Share> = offs
         .iter()
         .filter(|off| off.sigma_mm > 0.0)
@@ -156,8 +198,9 @@ pub(super) fn room(axis: Axis, free: Length, asked: Length, offs: &[Off]) -> Roo
             Share {
                 cause: off.cause,
                 limits: Length::from_mm_up(off.limits_mm),
+                takes: Length::from_mm_up(off.takes_mm),
                 sigma: Length::from_mm_up(off.sigma_mm),
-                fits_without: chance(free.as_mm(), others),
+                fits_without: chance(left + off.takes_mm, others),
             }
         })
         .collect();
@@ -166,12 +209,13 @@ pub(super) fn room(axis: Axis, free: Length, asked: Length, offs: &[Off]) -> Roo
     Room {
         axis,
         free,
+        takes: Length::from_mm_up(takes_mm),
         asked,
         sigma: Length::from_mm_up(sigma),
-        worst: free - Length::from_mm_up(worst_case(&limits)),
-        likely: free - Length::from_mm_up(root_sum_square(&limits)),
-        fits: chance(free.as_mm(), sigma),
-        keeps: chance((free - asked).as_mm(), sigma),
+        worst: free - Length::from_mm_up(takes_mm + worst_case(&limits)),
+        likely: free - Length::from_mm_up(takes_mm + root_sum_square(&limits)),
+        fits: chance(left, sigma),
+        keeps: chance(left - asked.as_mm(), sigma),
         shares,
     }
 }
@@ -221,6 +265,23 @@ mod tests {
         assert!((room.keeps - chance).abs() < 1e-5, "{}", room.keeps);
         assert_eq!(room.shares[0].cause, Cause::Shop, "the shop decides, not the tape");
         assert!(room.shares[0].fits_without >= room.fits);
+    }
+
+    /// 3 mm free, of which 0 to 2 go: 2 are left on the mean, give or take 1 / sqrt 3. Python 3.12, NormalDist().cdf(2 * sqrt 3).
+    #[test]
+    fn what_only_takes_is_taken_off_by_its_mean() {
+        let room = room(
+            Axis::X,
+            Length::mm(3),
+            Length::ZERO,
+            &[Off::taking(Cause::DrawIn, Length::mm(2))],
+        );
+        assert_eq!(
+            (room.free, room.takes, room.worst),
+            (Length::mm(3), Length::mm(1), Length::mm(1))
+        );
+        assert!((room.fits - 0.999_734).abs() < 1e-6, "{}", room.fits);
+        assert!((room.shares[0].fits_without - 1.0).abs() < 1e-12);
     }
 
     #[test]

@@ -159,10 +159,23 @@ struct Made {
     link: Section,
     cable: Section,
     spare: Length,
+    /// Of a bar beyond its two holes, as entered.
+    ends: Option<Length>,
     lead: Length,
     joint: Ohms,
     warm_c: f64,
     amps: Option<f64>,
+}
+
+impl Made {
+    /// What to cut for a run from terminal to terminal. A bar reaches half its width beyond the middle of each hole
+    /// where nothing else was entered: common practice, no source.
+    fn cut(&self, section: &Section, run: Length) -> Length {
+        match section {
+            Section::Cable(_) => run + self.spare,
+            Section::Bar { width_mm, .. } => run + self.ends.unwrap_or(Length::from_mm_up(*width_mm)),
+        }
+    }
 }
 
 fn made(job: &Job) -> Made {
@@ -172,6 +185,7 @@ fn made(job: &Job) -> Made {
         link: assumed::link(&job.electrics),
         cable: assumed::cable(&job.electrics),
         spare: Length::from_mm(figures.sure(Figure::CableSpare)),
+        ends: figures.get(Figure::LinkEnds).map(Length::from_mm),
         lead: Length::from_mm(figures.sure(Figure::LeadLength) * 1000.0),
         joint,
         warm_c: figures.sure(Figure::Ambient) + WARMER_K,
@@ -336,15 +350,18 @@ fn share(kind: wiring::LinkKind, parallel: u32, joined: Joined) -> f64 {
 }
 
 fn plain(made: &Made, kind: LinkKind, [from, to]: [End; 2], ends: [Point; 2], run: Length, share: f64) -> LinkResult {
-    let cable = kind.is_cable();
-    let section = if cable { &made.cable } else { &made.link };
-    let cut = if cable { run + made.spare } else { run };
-    let length_m = cut.as_mm() / 1000.0;
-    let resistance = section.resistance(length_m, made.warm_c) + made.joint * 2;
+    let section = if kind.is_cable() { &made.cable } else { &made.link };
+    let cut = made.cut(section, run);
+    // The current leaves a bar at its holes; a cable's lugs are at its ends.
+    let carries = match section {
+        Section::Cable(_) => cut,
+        Section::Bar { .. } => run,
+    };
+    let resistance = section.resistance(carries.as_mm() / 1000.0, made.warm_c) + made.joint * 2;
     let amps = made.amps.map(|amps| amps * share);
     let ohms = resistance.milliohms() / 1000.0;
     #[expect(clippy::cast_possible_truncation, reason = "grams of a link")]
-    let mass_g = (section.mass_kg(length_m) * 1000.0).round() as i64;
+    let mass_g = (section.mass_kg(cut.as_mm() / 1000.0) * 1000.0).round() as i64;
     LinkResult {
         number: 0,
         from,
@@ -425,10 +442,10 @@ fn within_groups(links: &[LinkResult], parallel: u32) -> Ohms {
     Ohms::nearest_milliohms(milliohms.sum())
 }
 
-/// Bars and cables by what to cut, longest first.
+/// Bars and cables by what to cut, longest first. Where the service disconnect sits there is no bar.
 fn bars(links: &[LinkResult]) -> Vec<BarLength> {
     let mut found: BTreeMap<(std::cmp::Reverse<Length>, &str), u32> = BTreeMap::new();
-    for link in links {
+    for link in links.iter().filter(|link| !link.disconnect) {
         *found.entry((std::cmp::Reverse(link.cut), &link.section)).or_default() += 1;
     }
     found

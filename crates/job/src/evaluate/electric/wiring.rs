@@ -93,7 +93,7 @@ pub struct LinkResult {
     pub ends: [Point; 2],
     /// Along the axes from terminal to terminal.
     pub run: Length,
-    /// What to cut: the run, and for cables lugs and slack.
+    /// What to cut: the run, and for cables lugs and slack, for bars what is beyond their holes.
     pub cut: Length,
     /// What it is made of.
     pub section: String,
@@ -221,7 +221,7 @@ pub struct WiringResult {
     pub cable: Length,
     /// Whether distances between cavities are estimates, for want of their places in the truck.
     pub estimated: bool,
-    /// Links by length.
+    /// Links by length, but for those whose place the service disconnect takes.
     pub bars: Vec<BarLength>,
     /// Mass of all links and leads, in grams.
     pub mass_g: i64,
@@ -247,6 +247,12 @@ impl WiringResult {
             End::Exit { plus } => format!("pack {}", sign(plus)),
             End::Drive { plus } => format!("drive {}", sign(plus)),
         }
+    }
+
+    /// What to cut of all cables together: links, leads to the drive, their lugs and slack.
+    pub fn cable_to_cut(&self) -> Length {
+        let cables = self.links.iter().filter(|link| link.kind.is_cable());
+        cables.map(|link| link.cut).sum()
     }
 
     /// Strings side by side: 1 when it is groups that are in parallel.

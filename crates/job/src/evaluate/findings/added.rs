@@ -1,9 +1,10 @@
 //! What goes in and on a box and cannot be made, meets something, or breaks a rule of drilling the frame.
 
+use enclosure::added::hold_down::EDGE_SOURCE;
 use tape::Length;
 
 use super::{Look, finding};
-use crate::evaluate::{BoxResult, BracketSeat};
+use crate::evaluate::{BoxResult, BracketSeat, LinerResult};
 use crate::finding::{Finding, Grave, Subject};
 use crate::{BracketsName, PartSize};
 
@@ -52,6 +53,34 @@ fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>)
             "lay it out anew, which keeps room for them, or move the modules apart",
         );
     }
+    for (label, depth) in &added.divider_in_service {
+        let words = format!(
+            "a divider stands {} deep in the service space of {label}: no room for links and a spanner",
+            look.up(*depth)
+        );
+        let fix = format!("move the divider on the Boxes page, turn {label}, or move the rows apart");
+        say(Grave::Stop, words, "", &fix);
+    }
+    if let Some(near) = added.near_the_end {
+        let words = format!(
+            "the holes of its hold-down bars are {} from the end of the bar, and {} is asked for",
+            look.down(near.has.max(Length::ZERO)),
+            look.up(near.wants)
+        );
+        let lugs = near.lug.map_or(String::new(), |leg| {
+            format!("lugs of a leg of {} or more, or ", look.up(leg))
+        });
+        say(
+            Grave::Caution,
+            words,
+            EDGE_SOURCE,
+            &format!("take {lugs}a thinner thread"),
+        );
+    }
+    if let Some(words) = lined(&added.liner) {
+        let fix = "lay each sheet in when all is welded, mark through from the steel, and cut";
+        say(Grave::Note, words, "", fix);
+    }
     if !added.over_terminals.is_empty() {
         let words = format!(
             "hold-down bars pass before the terminals of {}: a bar is bare metal there",
@@ -60,6 +89,30 @@ fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>)
         let fix = "move the bars clear of terminals and links on the Boxes page, and sleeve them";
         say(Grave::Caution, words, "", fix);
     }
+}
+
+/// What of the liner is cut in place.
+fn lined(liner: &LinerResult) -> Option<String> {
+    if liner.by_hand {
+        return Some(
+            "its liner is in no list: over a step it is cut to what is there, and its mass is not counted".to_owned(),
+        );
+    }
+    let mut told: Vec<String> = Vec::new();
+    if !liner.round.is_empty() {
+        let what = liner.round.iter().map(|(name, count)| format!("{count} x {name}"));
+        told.push(format!(
+            "round what is welded in ({})",
+            what.collect::<Vec<_>>().join(", ")
+        ));
+    }
+    if !liner.in_place.is_empty() {
+        told.push(format!(
+            "for holes that run over a sheet's edge or into each other ({})",
+            liner.in_place.join("; ")
+        ));
+    }
+    (!told.is_empty()).then(|| format!("the liner's sheets are cut in place {}", told.join(", and ")))
 }
 
 fn mount(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {

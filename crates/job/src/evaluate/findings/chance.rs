@@ -46,9 +46,8 @@ fn doubtful(look: &Look<'_>, battery_box: &BoxResult, room: &Room, what: &str, f
     );
     let fix = room.shares.first().map_or(String::new(), |first| {
         format!(
-            "{} (+-{}) cost most: {} if that were exact; leave more room there, or try it in cardboard before steel is cut",
-            first.cause.words(),
-            look.up(first.limits),
+            "{} cost most: {} if that were exact; leave more room there, or try it in cardboard before steel is cut",
+            first.words(look.evaluation.style()),
             percent(first.fits_without)
         )
     });
@@ -65,7 +64,7 @@ fn built(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) 
         .job
         .battery_box(battery_box.id)
         .is_some_and(|b| !b.as_built.is_open());
-    let (Some(drawn), Some(stands)) = (battery_box.drawn, battery_box.solids.first()) else {
+    let (Some(drawn), Some(stands)) = (battery_box.drawn, battery_box.coated) else {
         if told && battery_box.built.is_some() {
             let words = "what was taped of it as built is not used: a box that small has no room for its own sheets";
             let fix = "check the as-built sizes on the Boxes page";

@@ -4,17 +4,13 @@ use enclosure::cutlist::BoxSummary;
 use geometry::clearance::separation;
 use geometry::{Axis, Cuboid, Face};
 use tape::Length;
+use truck::lift::{Hands, TWO_PERSONS_KG};
 
 use super::{Look, away, finding};
 use crate::evaluate::boxes::wall_name;
 use crate::evaluate::is_seat;
 use crate::evaluate::{BoxResult, KindResult, ModuleResult, Near};
 use crate::finding::{Finding, Grave, Subject};
-
-/// What two people may lift by the guideline that the limit comes from.
-const TWO_PEOPLE_G: i64 = 33_000;
-const LIFT_SOURCE: &str =
-    "manual handling filter figures (25 kg one man close to the waist, 33 kg two), as restated by safety pages";
 
 pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     for (i, battery_box) in look.evaluation.boxes.iter().enumerate() {
@@ -257,6 +253,7 @@ fn modules(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>
         }
         if let Some(inside) = &battery_box.inside {
             sticks_out(look, battery_box, module, inside, findings);
+            in_step(look, battery_box, module, findings);
             room_in_fixed(look, battery_box, module, findings);
         }
     }
@@ -320,10 +317,32 @@ fn sticks_out(look: &Look<'_>, b: &BoxResult, module: &ModuleResult, inside: &Cu
     }
 }
 
+/// A module where the step of the underside is.
+fn in_step(look: &Look<'_>, battery_box: &BoxResult, module: &ModuleResult, findings: &mut Vec<Finding>) {
+    let Some(step) = battery_box.step_inside().filter(|step| step.overlaps(&module.cuboid)) else {
+        return;
+    };
+    let up = step.hi()[Axis::Z] - module.cuboid.lo()[Axis::Z];
+    let by = -module.cuboid.separation(&step);
+    findings.push(finding(
+        Grave::Stop,
+        Subject::Module(module.id),
+        &module.label,
+        format!("stands {} in the step of {}", look.up(by), battery_box.name),
+        "",
+        format!(
+            "move it {} up onto the raised floor, or away from the riser, or make the step smaller",
+            look.up(up)
+        ),
+    ));
+}
+
 /// Room to the liner of a box whose size the person fixed; a box that wraps its modules keeps it by itself.
 fn room_in_fixed(look: &Look<'_>, battery_box: &BoxResult, module: &ModuleResult, findings: &mut Vec<Finding>) {
     let to_liner = module.around.iter().flat_map(|around| &around.faces);
-    for clearance in to_liner.filter(|c| battery_box.fixed && matches!(c.near, Near::Liner(_))) {
+    // A step stands where it was told, whatever wraps the modules.
+    let told = |near: Near| near == Near::Step || battery_box.fixed && matches!(near, Near::Liner(_));
+    for clearance in to_liner.filter(|c| told(c.near)) {
         if !clearance.distance.is_negative() && clearance.is_short() {
             findings.push(finding(
                 Grave::Caution,
@@ -401,15 +420,23 @@ fn mass(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
             "split it, or use lighter sheet",
         ));
     }
-    if battery_box.built.is_some() && total > TWO_PEOPLE_G {
+    let hands = truck::lift::hands(crate::Grams(total).kg());
+    if battery_box.built.is_some() && hands == Ok(Hands::Hoist) {
         let words = format!(
-            "weighs {} loaded ({} empty): over the {} that two people may lift",
+            "weighs {} loaded ({} empty): over the {:.1} kg that two people may lift",
             kg(total),
             kg(battery_box.mass.empty_g()),
-            kg(TWO_PEOPLE_G)
+            TWO_PERSONS_KG.value
         );
         let fix = "put the empty box in first and load it there, or use a hoist or a jack table";
-        findings.push(finding(Grave::Note, subject, name, words, LIFT_SOURCE, fix));
+        findings.push(finding(
+            Grave::Note,
+            subject,
+            name,
+            words,
+            TWO_PERSONS_KG.source.words(),
+            fix,
+        ));
     }
 }
 

@@ -1,8 +1,25 @@
-//! Fittings that cannot be let in where they were told, or that modules stand in the way of.
+//! Fittings that cannot be let in where they were told, or that modules stand in the way of; and what every closed box
+//! wants let in: a breather, a drain, a bond to the chassis, a gland for each cable.
+
+use enclosure::Construction;
+use enclosure::seal::{breath, ip};
+use geometry::{Axis, Face};
+use pack::hazard::VoltageClass;
+use tape::Length;
 
 use super::{Look, finding};
-use crate::document::FittingName;
+use crate::Figure;
+use crate::document::{Closing, FittingName};
+use crate::evaluate::{BoxResult, FittingResult};
 use crate::finding::{Finding, Grave, Subject};
+
+/// Water that may stay below a drain's hole (common practice, no source).
+const PUDDLE: Length = Length::mm(3);
+
+/// How fast the air in a box is taken to warm, minutes (common practice, no source).
+const WARMS_WITHIN: f64 = 30.0;
+
+const BREATHES: &str = "dV = V dT / T, dp = p dT / T, ideal gas; 30 minutes are common practice, no source";
 
 pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     for battery_box in &look.evaluation.boxes {
@@ -29,15 +46,261 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
                 );
             }
         }
-        let has = |what| battery_box.fittings.iter().any(|f| f.what == what);
-        if !battery_box.fittings.is_empty() && !has(FittingName::Breather) {
+        for (label, left) in puddles(battery_box) {
             say(
                 Grave::Note,
-                "no breather: air in a closed box swells and shrinks with warmth, and draws water in past the gasket"
-                    .to_owned(),
-                "dV = V dT / T, ideal gas at constant pressure",
-                "add a breather on the Boxes page, above the wading line",
+                format!("{label}: {} of water stay below its hole", look.up(left)),
+                "common practice, no source: at most 3 mm; the box taken to stand level",
+                "let it into the floor, or lower down the wall",
             );
         }
+        for (label, up) in under_water(look, battery_box) {
+            let wading = Length::from_mm(look.figure(Figure::Wading).unwrap_or_default());
+            say(
+                Grave::Caution,
+                format!(
+                    "{label}: its middle is {} above the ground, and water stands {} high",
+                    look.down(up),
+                    look.up(wading)
+                ),
+                "a membrane under water lets none through for a time only: its maker says how deep and how long",
+                "let it in higher up, or lead it up through a hose",
+            );
+        }
+    }
+    for (what, words, source, fix) in [
+        (
+            FittingName::Breather,
+            air(look),
+            BREATHES,
+            "add a breather on the Boxes page, above the wading line",
+        ),
+        (
+            FittingName::Drain,
+            "no drain: what condenses or leaks in stays in".to_owned(),
+            "common practice, no source",
+            "add a drain on the Boxes page, in the floor or at the lowest corner, with a plug",
+        ),
+    ] {
+        let is_breather = what == FittingName::Breather;
+        // What is not tight breathes past its lid.
+        let is_tight = |b: &BoxResult| b.strength.as_ref().is_some_and(|sums| sums.trapped.is_some());
+        let without = look
+            .evaluation
+            .boxes
+            .iter()
+            .filter(|b| b.built.is_some() && !has(b, what) && (!is_breather || is_tight(b)));
+        let grave = if is_breather { Grave::Caution } else { Grave::Note };
+        findings.extend(together(without, grave, words, source, fix));
+    }
+    let closed = look.evaluation.boxes.iter().filter(|b| b.built.is_some());
+    findings.extend(together(
+        closed,
+        Grave::Note,
+        "gas that a failing cell gives off wants a way out of its own, led outside, and an opening to look in: nothing here \
+         sizes them"
+            .to_owned(),
+        "no rule of thumb with a source is known here",
+        "ask the modules' maker for the area of the outlet, and draw it on the box",
+    ));
+    for battery_box in &look.evaluation.boxes {
+        findings.extend(glands(look, battery_box));
+    }
+    findings.extend(bond(look));
+    findings.extend(code(look));
+}
+
+fn has(battery_box: &BoxResult, what: FittingName) -> bool {
+    battery_box.fittings.iter().any(|f| f.what == what && f.fault.is_none())
+}
+
+/// One finding for all of these boxes; `None` of none.
+fn together<'a>(
+    boxes: impl Iterator<Item = &'a BoxResult>,
+    grave: Grave,
+    words: String,
+    source: &'static str,
+    fix: &str,
+) -> Option<Finding> {
+    let boxes: Vec<&BoxResult> = boxes.collect();
+    let names: Vec<&str> = boxes.iter().map(|b| b.name.as_str()).collect();
+    let first = boxes.first()?;
+    Some(finding(
+        grave,
+        Subject::Box(first.id),
+        &names.join(", "),
+        words,
+        source,
+        fix,
+    ))
+}
+
+/// More cables than glands for them.
+fn glands(look: &Look<'_>, battery_box: &BoxResult) -> Option<Finding> {
+    let exits: Vec<_> = look.evaluation.exits_of(battery_box.id).collect();
+    let glands = battery_box
+        .fittings
+        .iter()
+        .filter(|f| f.what == FittingName::Gland && f.fault.is_none())
+        .count();
+    if exits.len() <= glands || battery_box.built.is_none() {
+        return None;
+    }
+    let names: Vec<&str> = exits.iter().map(|exit| exit.name.as_str()).collect();
+    let words = format!(
+        "{} cable{} its walls ({}), and {} let in",
+        exits.len(),
+        if exits.len() == 1 { " crosses" } else { "s cross" },
+        names.join(", "),
+        match glands {
+            0 => "no gland is".to_owned(),
+            1 => "one gland is".to_owned(),
+            glands => format!("{glands} glands are"),
+        }
+    );
+    let fix = "let p on the Boxes page propose glands (packwright glands on the command line), or add them by hand";
+    let subject = Subject::Box(battery_box.id);
+    Some(finding(
+        Grave::Note,
+        subject,
+        &battery_box.name,
+        words,
+        "the order of the wiring",
+        fix,
+    ))
+}
+
+/// What the air in the largest of the boxes without a breather does.
+fn air(look: &Look<'_>) -> String {
+    let warms = look.figure(Figure::WarmsBy).unwrap_or_default();
+    let free = |battery_box: &&BoxResult| {
+        let inside = battery_box.inside?.size().0.map(Length::as_mm);
+        let modules: f64 = battery_box
+            .modules
+            .iter()
+            .map(|m| m.cuboid.size().0.map(Length::as_mm).iter().product::<f64>())
+            .sum();
+        Some((inside.iter().product::<f64>() - modules) / 1e6)
+    };
+    let without = look.evaluation.boxes.iter().filter(|b| !has(b, FittingName::Breather));
+    let litres = without.filter_map(|b| free(&b)).fold(0.0, f64::max);
+    let air = breath(litres, 293.15, 293.15 + warms, WARMS_WITHIN);
+    format!(
+        "no breather: {litres:.1} l of air round the modules, {warms} K warmer, want {:.2} l out and draw them in again, with \
+         water past the gasket; within {WARMS_WITHIN:.0} minutes that is {:.0} ml a minute for the breather, and with no way \
+         out {:.1} kPa on lid and walls",
+        air.volume_l, air.flow_ml_per_min, air.pressure_if_sealed_kpa
+    )
+}
+
+/// Drains that leave water standing, with how deep.
+fn puddles(battery_box: &BoxResult) -> Vec<(&str, Length)> {
+    let Some(inside) = battery_box.inside else {
+        return Vec::new();
+    };
+    let left = |fitting: &FittingResult| {
+        let wall = !matches!(fitting.wall, Face::Bottom | Face::Top);
+        let middle = fitting.middle_up.filter(|_| wall)?;
+        Some(middle - fitting.hole.half_down() - inside.lo()[Axis::Z])
+    };
+    let drains = battery_box
+        .fittings
+        .iter()
+        .filter(|f| f.what == FittingName::Drain && f.fault.is_none());
+    drains
+        .filter_map(|drain| Some((drain.label.as_str(), left(drain)?)))
+        .filter(|(_, left)| *left > PUDDLE)
+        .collect()
+}
+
+/// Breathers that the wading depth covers, with how high they are; where the cavity has its place in the truck.
+fn under_water<'a>(look: &Look<'_>, battery_box: &'a BoxResult) -> Vec<(&'a str, Length)> {
+    let wading = look.figure(Figure::Wading).map(Length::from_mm);
+    let place = look
+        .job
+        .cavity(battery_box.cavity)
+        .and_then(|cavity| cavity.place.as_ref());
+    let (Some(wading), Some(place)) = (wading, place) else {
+        return Vec::new();
+    };
+    let floor = place[Axis::Z.index()].value();
+    let breathers = battery_box.fittings.iter().filter(|f| f.what == FittingName::Breather);
+    breathers
+        .filter_map(|f| Some((f.label.as_str(), f.middle_up? + floor)))
+        .filter(|(_, up)| *up <= wading)
+        .collect()
+}
+
+/// Metal boxes without a bond of their own, with more volts in them than may be touched.
+fn bond(look: &Look<'_>) -> Option<Finding> {
+    let high = |battery_box: &&BoxResult| {
+        battery_box.built.is_some()
+            && look.evaluation.laid_out().any(|pack| {
+                pack.voltage_class().is_some_and(|class| class != VoltageClass::A)
+                    && battery_box.modules.iter().any(|m| m.kind == pack.kind)
+            })
+    };
+    let without = look
+        .evaluation
+        .boxes
+        .iter()
+        .filter(high)
+        .filter(|b| !has(b, FittingName::EarthStud));
+    together(
+        without,
+        Grave::Note,
+        "no earth stud: a metal box with more than 60 V dc in it is bonded to the chassis".to_owned(),
+        "asked for by common practice; see the local code",
+        "add an earth stud on the Boxes page, and keep the metal round it bare",
+    )
+}
+
+/// What the IP code that is wanted asks for, and what the boxes lack for it.
+fn code(look: &Look<'_>) -> Option<Finding> {
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "0 to 9 by their rows"
+    )]
+    let digit = |figure| look.figure(figure).map(|digit| digit as u8);
+    let (solids, water) = (digit(Figure::IpSolids), digit(Figure::IpWater));
+    if solids.is_none() && water.is_none() {
+        return None;
+    }
+    let mut lacks = Vec::new();
+    let tight = solids.is_some_and(|digit| digit >= 5) || water.is_some_and(|digit| digit >= 4);
+    if tight && look.build.gasket <= Length::ZERO {
+        lacks.push("a gasket under the lid");
+    }
+    if tight && look.build.closing == Closing::Flat {
+        lacks.push("a lid that is screwed down on a flange, or hangs over as a cap");
+    }
+    if tight && matches!(look.build.construction, Construction::Framed(_)) {
+        lacks.push("sealant in every joint of the panels");
+    }
+    let built = || look.evaluation.boxes.iter().filter(|b| b.built.is_some());
+    if water.is_some_and(|digit| digit >= 7) && built().any(|b| !has(b, FittingName::Breather)) {
+        lacks.push("a breather that stands that water");
+    }
+    let words = format!(
+        "{}. Every gland, breather, drain and plug in it needs that mark, too, and a box is proved by the test alone{}",
+        ip::asks(solids, water),
+        if lacks.is_empty() {
+            String::new()
+        } else {
+            format!("; this one lacks {}", lacks.join(", "))
+        }
+    );
+    let grave = if lacks.is_empty() { Grave::Note } else { Grave::Caution };
+    let fix = "buy fittings with that mark, screw the lid down all round, and try the box with water before anything is in it";
+    let mut found = together(built(), grave, words, "", fix)?;
+    found.source = format!("{} ({})", ip::SOURCE, crate::evaluate::known_words(ip::KNOWN_BY)).into();
+    Some(found)
+}
+
+impl Look<'_> {
+    /// A figure as entered, else its default.
+    fn figure(&self, figure: Figure) -> Option<f64> {
+        self.job.electrics.figures.get(figure)
     }
 }

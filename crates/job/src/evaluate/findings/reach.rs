@@ -4,7 +4,7 @@ use geometry::Face;
 use tape::Length;
 
 use super::{Look, finding};
-use crate::evaluate::{BoxResult, LidReach};
+use crate::evaluate::{BoxResult, LidReach, NoRoom};
 use crate::finding::{Finding, Grave, Subject};
 
 const SOURCE: &str =
@@ -20,7 +20,36 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
         findings.extend(reach.over.iter().map(|over| heads(battery_box, reach, over)));
     }
     findings.extend(nuts(look, reached));
+    for battery_box in &look.evaluation.boxes {
+        findings.extend(
+            battery_box
+                .tools
+                .iter()
+                .map(|no_room| no_tool(look, battery_box, no_room)),
+        );
+    }
 }
+
+/// Beside the lid: bolts, nuts, glands, the disconnect.
+fn no_tool(look: &Look<'_>, battery_box: &BoxResult, no_room: &NoRoom) -> Finding {
+    finding(
+        Grave::Note,
+        Subject::Box(battery_box.id),
+        &battery_box.name,
+        format!(
+            "no room of {} {}, at {} of {}: {}",
+            look.up(no_room.at.needs()),
+            no_room.at.words(),
+            no_room.count,
+            no_room.of,
+            no_room.by
+        ),
+        TOOLS,
+        no_room.at.fix(),
+    )
+}
+
+const TOOLS: &str = "common practice, no source: a socket takes 60 mm over a head, a jaw 20 mm beside a gland, a hand 100 mm before a handle";
 
 fn heads(battery_box: &BoxResult, reach: &LidReach, (name, count): &(String, u32)) -> Finding {
     finding(

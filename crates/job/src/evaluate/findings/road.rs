@@ -19,6 +19,7 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     if !road.is_asked {
         return;
     }
+    packs(road, findings);
     range(road, findings);
     power(road, findings);
     gears(road, findings);
@@ -38,6 +39,32 @@ fn troubles(road: &RoadResult, findings: &mut Vec<Finding>) {
             String::new(),
             "mend the entry; what rests on it is not told until then",
         ));
+    }
+}
+
+/// Which packs range and charging count, where that is not plain.
+fn packs(road: &RoadResult, findings: &mut Vec<Finding>) {
+    if !road.rests_on_packs() {
+        return;
+    }
+    for apart in &road.apart {
+        let words = format!("range and charging leave {} out: {}", apart.name, apart.why);
+        let fix = "make it go on the drive, take it out, or enter the usable energy yourself";
+        findings.push(say(Grave::Caution, words, String::new(), fix));
+    }
+    if road.drives.len() > 1 {
+        let names: Vec<&str> = road.drives.iter().map(|pack| pack.name.as_str()).collect();
+        let words = format!("range and charging count {} together", names.join(" and "));
+        let fix = "each needs its own contactor and fuse at the drive and its own charge line; never join them while \
+                   their volts differ";
+        findings.push(say(Grave::Note, words, "common practice, no source".to_owned(), fix));
+    }
+    for pack in road.drives.iter().filter(|pack| pack.missing > 0) {
+        let words = format!(
+            "range and charging count a whole string of {}: {} still missing",
+            pack.name, pack.missing
+        );
+        findings.push(say(Grave::Note, words, String::new(), "place the rest"));
     }
 }
 

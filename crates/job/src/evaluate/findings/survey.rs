@@ -202,14 +202,14 @@ impl Say<'_, '_> {
                 ),
                 None => format!("{next}: it agrees least with the others"),
             };
-            self.say(Grave::Caution, survey.verdict(style), "", fix);
+            self.say(Grave::Caution, survey.verdict(style).trim_end_matches('.'), "", fix);
         } else if survey.standing == Standing::Held {
             let fix = match (survey.spare, &self.cavity.next) {
                 (_, Some(next)) => format!("{}: {}", next.instruction(), next.reason(style)),
                 (0, None) => "tape two more diagonals".to_owned(),
                 _ => String::new(),
             };
-            self.say(Grave::Note, survey.verdict(style), "", fix);
+            self.say(Grave::Note, survey.verdict(style).trim_end_matches('.'), "", fix);
         }
         if let (Some(sigma), Some(Agreement::Better)) = (survey.fitting_sigma, survey.agreement) {
             let words = format!(
@@ -269,11 +269,12 @@ impl Say<'_, '_> {
                 continue;
             };
             let less = corners.size()[axis] - dimension.smallest;
-            if less > Length::ZERO {
+            // What the tape itself may be off tells of no bulge, though the space is held to the smaller figure.
+            if less > dimension.tape_may_be_off(self.look.evaluation.sigmas) {
                 let words = format!(
                     "between the corners the {} is {} less than at them; the space is made that much smaller, half at each side",
                     axis.extent_name(),
-                    self.look.up(less)
+                    self.look.evaluation.near(less)
                 );
                 let fix = "which wall bulges is not known, so a box may stand that much nearer to it until it is slid over; \
                            enter the bulge as a keep-out at its wall, if you know which it is";

@@ -30,6 +30,9 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
         let fix = "enter it on the Truck page; a public weighbridge tells both axles for a small fee";
         findings.push(of_truck(look, Grave::Note, words, "", fix));
     }
+    for half in &vehicle.halves {
+        findings.push(of_truck(look, Grave::Caution, half.words.clone(), "", &half.fix));
+    }
     for missing in &vehicle.uncounted {
         let words = format!("{} does not count for the axle loads: {}", missing.name, missing.why);
         findings.push(of_truck(look, Grave::Caution, words, "", missing.fix));
@@ -48,7 +51,7 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
         }
         for name in sunk.iter().filter(|name| !ground.boxes.touching.contains(name)) {
             let words = format!("{name}: on the ground once the springs give under the load");
-            let fix = "stiffer springs, less aboard, or move it up; a point on an axle does not sink with the springs";
+            let fix = "stiffer springs, less aboard, or move it up; a low point on an axle does not sink with the springs: enter what it rides on";
             findings.push(of_truck(look, Grave::Stop, words, String::new(), fix));
         }
         if let Some(low) = &ground.lowest_box
@@ -102,8 +105,8 @@ fn of_limits(look: &Look<'_>, axles: &Axles, findings: &mut Vec<Finding>) {
             findings.push(of_truck(look, Grave::Stop, words, source, LIGHTER));
         }
     }
-    // What is within, but by less than the scale may be off, is said of the fullest state.
-    for margin in axles.stated.last().iter().flat_map(|stated| &stated.margins) {
+    // What is within, but by less than the scale may be off, is said once.
+    for (margin, _) in axles.least_margins() {
         let off = axles.after_off.of(margin.limit);
         if margin.within() && margin.left_kg() < off {
             let words = format!(
@@ -122,7 +125,7 @@ fn of_limits(look: &Look<'_>, axles: &Axles, findings: &mut Vec<Finding>) {
             ));
         }
     }
-    let Some(payload) = &axles.payload else {
+    let Some((payload, _)) = &axles.payload else {
         let words = "no rating is entered: nothing tells what the truck may carry".to_owned();
         let fix = "read gross and axle ratings off the plate in the door, load index off the side walls";
         findings.push(of_truck(look, Grave::Caution, words, "", fix));
@@ -156,12 +159,13 @@ fn of_front(look: &Look<'_>, axles: &Axles, findings: &mut Vec<Finding>) {
         ));
         return;
     }
-    let share = axles.front_share;
+    let share = &axles.front_share;
     if share.is < share.least {
         let words = format!(
-            "the {} axle carries {:.0} % of the whole laden, {:.0} % is asked for: it steers and brakes badly",
+            "the {} axle carries {:.0} % of the whole, {}; {:.0} % is asked for: it steers and brakes badly",
             Axle::Front.name(),
             down(share.is * 100.0),
+            share.aboard.words(),
             share.least * 100.0
         );
         let source =

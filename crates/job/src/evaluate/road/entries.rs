@@ -20,6 +20,9 @@ pub struct Entry {
     pub source: String,
 }
 
+/// Where an entry is from that the person made.
+pub(super) const YOURS: &str = "your entry";
+
 const fn figure(figure: RoadFigure) -> Field {
     Field::OfRoad(RoadField::Figure(figure))
 }
@@ -132,12 +135,27 @@ pub(super) fn list(job: &Job, given: &Given<'_>) -> Vec<Entry> {
                 is_assumed: mass.is_assumed,
                 source: mass.from.clone(),
             }),
+            // Not entered, but known from the packs.
+            (field, _) if field == figure(RoadFigure::UsableKwh) && shown.state != State::Given => {
+                let kwh = given.usable_kwh()?;
+                let packs = given.packs.count.iter();
+                let each: Vec<String> = packs
+                    .map(|pack| format!("{} {:.1} kWh", pack.name, pack.usable_kwh))
+                    .collect();
+                Some(Entry {
+                    field,
+                    label: shown.label,
+                    text: format!("{kwh:.1} kWh"),
+                    is_assumed: false,
+                    source: format!("the pack as laid out: {}", each.join(" + ")),
+                })
+            }
             _ if shown.state == State::Given => Some(Entry {
                 field,
                 label: shown.label,
                 text: shown.text,
                 is_assumed: false,
-                source: "your entry".to_owned(),
+                source: YOURS.to_owned(),
             }),
             _ if shown.state == State::Assumed => Some(Entry {
                 field,

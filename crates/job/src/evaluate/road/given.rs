@@ -9,6 +9,7 @@ use crate::document::{Figure, Figures, Road, RoadFigure};
 use crate::{Job, Speed, assumed};
 
 use super::super::pack::PackResult;
+use super::packs::{self, Packs};
 
 /// Entries and the figures of the pack.
 pub(in crate::evaluate) struct Given<'a> {
@@ -17,7 +18,9 @@ pub(in crate::evaluate) struct Given<'a> {
     pub(super) electrics: &'a Figures,
     pub(super) units: Units,
     pub(super) mass: Option<MassGiven>,
+    /// All packs that drive it, as one.
     pub(super) pack: Option<PackGiven>,
+    pub(super) packs: Packs,
     /// The most amps that the drive draws from the pack.
     pub(super) drive_peak_a: Option<f64>,
 }
@@ -45,18 +48,20 @@ pub(in crate::evaluate) struct PackGiven {
 
 impl<'a> Given<'a> {
     /// From a job, the packs as laid out, and what the truck weighs as driven, when its masses are known.
-    pub(in crate::evaluate) fn of(job: &'a Job, packs: &[PackResult], weighed: Option<MassGiven>) -> Self {
+    pub(in crate::evaluate) fn of(job: &'a Job, laid_out: &[PackResult], weighed: Option<MassGiven>) -> Self {
         let entered = job.vehicle.road.mass_kg.map(|mass| MassGiven {
             kg: mass.kg(),
             from: "your entry".to_owned(),
             is_assumed: false,
         });
+        let packs = packs::of(job, laid_out);
         Self {
             road: &job.vehicle.road,
             electrics: &job.electrics.figures,
             units: job.units.units(),
             mass: entered.or(weighed),
-            pack: packs.iter().find(|pack| pack.placed > 0).and_then(pack_given),
+            pack: packs.whole,
+            packs,
             drive_peak_a: job.drive.peak_amps.map(pack::Amps::get),
         }
     }
@@ -142,15 +147,4 @@ impl<'a> Given<'a> {
         };
         whole.into_iter().map(|n| Speed::whole(n, self.units).si()).collect()
     }
-}
-
-fn pack_given(pack: &PackResult) -> Option<PackGiven> {
-    let (figures, electric) = (pack.figures.as_ref()?, pack.electric.as_ref()?);
-    Some(PackGiven {
-        worn_kwh: electric.energy.worn_kwh,
-        usable_kwh: electric.energy.usable_kwh,
-        empty_v: figures.volts.empty.get(),
-        nominal_v: figures.volts.nominal.get(),
-        full_v: figures.volts.full.get(),
-    })
 }

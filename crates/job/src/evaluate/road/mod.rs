@@ -9,6 +9,7 @@ mod drives;
 pub(super) mod entries;
 mod gears;
 pub(super) mod given;
+mod packs;
 mod sources;
 mod sun;
 mod table;
@@ -17,6 +18,7 @@ pub use charge::ChargeRow;
 pub use drives::{DriveRow, Driven, OverPower, Ranges, SpeedRow};
 pub use entries::Entry;
 pub use gears::{GearRow, Gears};
+pub use packs::{Apart, Drives};
 pub use sun::{Isolation, PanelRoom, Step, Sun, SunSeason};
 pub use table::{RoadTable, distance_words, per_distance_words, speed_words};
 
@@ -52,10 +54,29 @@ pub struct RoadResult {
     pub circuit: Option<Circuit>,
     /// What panels add; `None` while their watts are not entered.
     pub sun: Option<Sun>,
+    /// The packs whose energy counts.
+    pub drives: Vec<Drives>,
+    /// The packs that do not count, with why not.
+    pub apart: Vec<Apart>,
     /// What cannot be told, and which entry it waits for.
     pub missing: Vec<Missing>,
     /// Entries that contradict each other, in words.
     pub troubles: Vec<String>,
+}
+
+impl RoadResult {
+    /// Whether usable energy was entered, and so is not that of the packs.
+    fn is_energy_entered(&self) -> bool {
+        let field = Field::OfRoad(crate::RoadField::Figure(crate::RoadFigure::UsableKwh));
+        self.entries
+            .iter()
+            .any(|entry| entry.field == field && entry.source == entries::YOURS)
+    }
+
+    /// Whether the packs' energy is what range and charging rest on.
+    pub fn rests_on_packs(&self) -> bool {
+        self.is_asked && !self.drives.is_empty() && !self.is_energy_entered()
+    }
 }
 
 /// A circuit and what is drawn from it.
@@ -103,11 +124,13 @@ pub(super) fn weighed(vehicle: &TruckResult) -> Option<MassGiven> {
         .stated
         .iter()
         .find(|stated| matches!(stated.aboard, Aboard::People(_)));
-    let (loads, aboard) = people.map_or((&axles.after, Aboard::Nobody), |stated| (&stated.loads, stated.aboard));
+    let (loads, aboard, is_assumed) = people.map_or((&axles.after, &Aboard::Nobody, axles.loads_assumed), |stated| {
+        (&stated.loads, &stated.aboard, stated.assumed)
+    });
     Some(MassGiven {
         kg: loads.total_kg(),
         from: format!("its axle loads after the work, {}", aboard.words()),
-        is_assumed: axles.aboard_assumed,
+        is_assumed,
     })
 }
 
@@ -136,6 +159,8 @@ pub(super) fn evaluate(job: &Job, packs: &[PackResult], weighed: Option<MassGive
         charging,
         circuit,
         sun,
+        drives: given.packs.count.clone(),
+        apart: given.packs.apart.clone(),
         missing: notes.missing,
         troubles: notes.troubles,
     }

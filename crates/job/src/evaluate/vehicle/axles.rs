@@ -9,9 +9,10 @@ use truck::mass::raised::{Raising, height};
 use truck::mass::shift::moves_for_split;
 use truck::mass::wheel::{Split, Track, Weighed, WheelLoads, wheel_loads};
 use truck::mass::{Axle, Item, Place};
-use truck::rating::payload::{Payload, laden, payload};
+use truck::rating::payload::{Payload, payload};
 use truck::rating::{AxleRating, Limit, Margin, PASSENGER_TYRE_SOURCE, Ratings, Tyres, weakest};
 
+use super::laden::stated;
 use super::{Counted, Of, entered_m, length, metres};
 use crate::assumed::truck as usual;
 use crate::document::{KnownName, Masses, TruckFigure, TyreLoad, TyreSortName};
@@ -53,17 +54,17 @@ pub struct Axles {
     pub wheels: WheelLoads,
     /// What the estimate of the wheels rests on.
     pub wheels_by: &'static str,
-    /// The loads against every limit that is known: nobody aboard, people, people and cargo.
+    /// The loads against every limit that is known: nobody aboard, people, people and cargo, then each set of loads.
     pub stated: Vec<Stated>,
-    /// The limit of which the least is left, with as much aboard as was entered; `None` while no limit is.
+    /// The limit of which the least is left, whoever is aboard then; `None` while no limit is.
     pub weakest: Option<(Margin, Aboard)>,
-    /// What may still be put on where the cargo is, with as much aboard as was entered; `None` while no limit is known.
-    pub payload: Option<Payload>,
+    /// The least that may still be put on where the cargo is, with what is aboard then; `None` while no limit is known.
+    pub payload: Option<(Payload, Aboard)>,
     /// What is asked to be left.
     pub payload_wanted_kg: f64,
     /// How far behind the front axle that is told for, metres.
     pub cargo_x_m: f64,
-    /// The front axle's share, with as much aboard as was entered.
+    /// The front axle's least share, whoever is aboard then.
     pub front_share: FrontShare,
     /// What moving one box alone would take for the wanted share of the rear axle; the shortest way first.
     pub moves: Vec<BoxMove>,
@@ -83,6 +84,8 @@ pub struct Axles {
     pub aboard_assumed: bool,
     /// Whether the height of the centre rests on assumed values.
     pub height_assumed: bool,
+    /// Whether the wheels' loads rest on assumed values: a track, or how far off the middle something is.
+    pub wheels_assumed: bool,
 }
 
 /// How far off figures may be, either way, kilograms.
@@ -108,7 +111,7 @@ impl OffBy {
 }
 
 /// Who and what is aboard.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Aboard {
     /// Nobody.
     Nobody,
@@ -116,16 +119,19 @@ pub enum Aboard {
     People(u32),
     /// People and cargo.
     Cargo(u32),
+    /// The set of loads of this name.
+    Set(String),
 }
 
 impl Aboard {
-    /// In words: `nobody aboard`, `1 aboard`, `2 aboard and cargo`.
-    pub fn words(self) -> String {
+    /// In words: `nobody aboard`, `1 aboard`, `2 aboard and cargo`, `crew and tools`.
+    pub fn words(&self) -> String {
         match self {
             Self::Nobody => "nobody aboard".to_owned(),
             Self::People(n) => format!("{n} aboard"),
             Self::Cargo(0) => "cargo".to_owned(),
             Self::Cargo(n) => format!("{n} aboard and cargo"),
+            Self::Set(name) => name.clone(),
         }
     }
 }
@@ -139,13 +145,17 @@ pub struct Stated {
     pub loads: AxleLoads,
     /// Against every limit that is known.
     pub margins: Vec<Margin>,
+    /// Whether the loads rest on assumed values.
+    pub assumed: bool,
 }
 
 /// The front axle's share of the whole.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct FrontShare {
     /// As it is.
     pub is: f64,
+    /// Who and what is aboard then.
+    pub aboard: Aboard,
     /// The least that is asked for.
     pub least: f64,
 }
@@ -231,8 +241,9 @@ pub(super) fn evaluate(
     let ratings = ratings(job);
     let cargo_x_m = usual::cargo_at(&job.vehicle).map_or(0.0, metres);
     let cargo_x_m = entered_m(masses.cargo_at.as_ref()).unwrap_or(cargo_x_m);
-    let stated = stated(job, &ratings, steps.after, wheelbase_m, cargo_x_m)?;
-    let full = stated.last().map_or(steps.after, |s| s.loads);
+    // What the components weigh was entered; what a box weighs may rest on its build.
+    let loads_assumed = assumed.mass && counted.iter().any(|one| matches!(one.of, Of::Box(_)));
+    let stated = stated(job, &ratings, steps.after, wheelbase_m, cargo_x_m, loads_assumed)?;
     let reading_off_kg = masses
         .reading_off_kg
         .unwrap_or_else(|| usual::reading_off(&job.vehicle))
@@ -246,8 +257,6 @@ pub(super) fn evaluate(
         .get(TruckFigure::WantedRear)
         .map(|percent| percent / 100.0);
     let figures = &job.vehicle.figures;
-    // What the components weigh was entered; what a box weighs may rest on its build.
-    let loads_assumed = assumed.mass && counted.iter().any(|one| matches!(one.of, Of::Box(_)));
     Ok(Some(Axles {
         wheelbase_m,
         before,
@@ -264,13 +273,10 @@ pub(super) fn evaluate(
         wheels: wheel_loads(Weighed::Axles(before), wheelbase_m, track, &changes, split)?,
         wheels_by: split.words(),
         weakest: weakest_of(&stated),
-        payload: payload(&ratings, full, wheelbase_m, cargo_x_m)?,
+        payload: least_payload(&ratings, &stated, wheelbase_m, cargo_x_m)?,
         payload_wanted_kg: masses.least_payload_kg.unwrap_or(usual::LEAST_PAYLOAD).kg(),
         cargo_x_m,
-        front_share: FrontShare {
-            is: 1.0 - full.rear_share()?,
-            least: figures.sure(TruckFigure::LeastFront) / 100.0,
-        },
+        front_share: least_front(&stated, figures.sure(TruckFigure::LeastFront) / 100.0)?,
         moves: wanted_rear.map_or(Ok(Vec::new()), |share| {
             moves(steps.after, wheelbase_m, share, counted, boxes)
         })?,
@@ -279,8 +285,12 @@ pub(super) fn evaluate(
         sources: sources(job, &stated),
         loads_assumed,
         cargo_at_assumed: masses.cargo_at.is_none(),
-        aboard_assumed: loads_assumed || rests_on_who_is_aboard(job),
+        aboard_assumed: stated.iter().any(|stated| stated.assumed),
         height_assumed: height.is_assumed || job.vehicle.components.iter().any(|c| c.at[Axis::Z.index()].is_none()),
+        wheels_assumed: loads_assumed
+            || masses.front_track.is_none()
+            || masses.rear_track.is_none()
+            || job.vehicle.components.iter().any(|c| c.at[Axis::Y.index()].is_none()),
         stated,
     }))
 }
@@ -289,7 +299,7 @@ pub(super) fn evaluate(
 fn weakest_of(stated: &[Stated]) -> Option<(Margin, Aboard)> {
     let each = stated
         .iter()
-        .filter_map(|state| Some((weakest(&state.margins)?, state.aboard)));
+        .filter_map(|state| Some((weakest(&state.margins)?, state.aboard.clone())));
     each.reduce(|least, next| {
         if least.0.left_share() < next.0.left_share() {
             least
@@ -299,13 +309,44 @@ fn weakest_of(stated: &[Stated]) -> Option<(Margin, Aboard)> {
     })
 }
 
-/// Whether somebody or something aboard is taken by a default.
-fn rests_on_who_is_aboard(job: &Job) -> bool {
-    let masses = &job.vehicle.masses;
-    let figures = &job.vehicle.figures;
-    let people = figures.sure(TruckFigure::People) > 0.0
-        && !(figures.is_given(TruckFigure::People) && masses.person_kg.is_some() && masses.seats_at.is_some());
-    people || (masses.cargo_kg.is_some() && masses.cargo_at.is_none())
+/// The least that may still be put on, whoever is aboard then.
+fn least_payload(
+    ratings: &Ratings,
+    stated: &[Stated],
+    wheelbase_m: f64,
+    cargo_x_m: f64,
+) -> Result<Option<(Payload, Aboard)>, TruckError> {
+    let mut least: Option<(Payload, Aboard)> = None;
+    for state in stated {
+        let Some(found) = payload(ratings, state.loads, wheelbase_m, cargo_x_m)? else {
+            continue;
+        };
+        // Of two alike the fuller one, which comes later.
+        if least.as_ref().is_none_or(|(so_far, _)| found.left_kg <= so_far.left_kg) {
+            least = Some((found, state.aboard.clone()));
+        }
+    }
+    Ok(least)
+}
+
+/// The least share of the front axle, whoever is aboard then.
+fn least_front(stated: &[Stated], least: f64) -> Result<FrontShare, TruckError> {
+    let mut lightest = FrontShare {
+        is: f64::INFINITY,
+        aboard: Aboard::Nobody,
+        least,
+    };
+    for state in stated {
+        let is = 1.0 - state.loads.rear_share()?;
+        if is <= lightest.is {
+            lightest = FrontShare {
+                is,
+                aboard: state.aboard.clone(),
+                least,
+            };
+        }
+    }
+    Ok(lightest)
 }
 
 struct HeightBefore {
@@ -394,54 +435,6 @@ fn ratings(job: &Job) -> Ratings {
             wheels_kg: kg(masses.rear_wheels_kg),
         },
     }
-}
-
-/// The loads with nobody, with people, and with cargo too, as far as they were entered.
-fn stated(
-    job: &Job,
-    ratings: &Ratings,
-    after: AxleLoads,
-    wheelbase_m: f64,
-    cargo_x_m: f64,
-) -> Result<Vec<Stated>, TruckError> {
-    let masses = &job.vehicle.masses;
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "rounded, and within 0 to 9 by the table"
-    )]
-    let people = job.vehicle.figures.sure(TruckFigure::People).round() as u32;
-    let seats = masses.seats_at.as_ref().map(crate::Len::value);
-    let along = |mass_kg: f64, x_m: f64| Item {
-        mass_kg,
-        at: Place {
-            x_m,
-            ..Place::default()
-        },
-    };
-    let seats_x_m = metres(seats.or_else(|| usual::seats_at(&job.vehicle)).unwrap_or(Length::ZERO));
-    let person_kg = masses.person_kg.unwrap_or(usual::PERSON).kg();
-    let mut aboard = Vec::new();
-    let mut found = Vec::new();
-    let mut state = |who: Aboard, aboard: &[Item]| -> Result<(), TruckError> {
-        let with = laden(ratings, after, wheelbase_m, aboard)?;
-        found.push(Stated {
-            aboard: who,
-            loads: with.loads,
-            margins: with.margins,
-        });
-        Ok(())
-    };
-    state(Aboard::Nobody, &aboard)?;
-    if people > 0 {
-        aboard.push(along(person_kg * f64::from(people), seats_x_m));
-        state(Aboard::People(people), &aboard)?;
-    }
-    if let Some(cargo) = masses.cargo_kg {
-        aboard.push(along(cargo.kg(), cargo_x_m));
-        state(Aboard::Cargo(people), &aboard)?;
-    }
-    Ok(found)
 }
 
 /// How far off the loads may be: each reading by as much as it may be, each mass by its doubt, none of them knowing of

@@ -118,7 +118,7 @@ fn of_box(job: &Job, battery_box: &BoxResult, kinds: &[KindResult]) -> Option<Re
     };
     let cavity = job.cavity(battery_box.cavity)?;
     let Some(place) = cavity.place.as_ref() else {
-        let why = format!("cavity {} has no place in the truck", cavity.name);
+        let why = format!("{} has no place in the truck", named("cavity", &cavity.name));
         return Some(Err(missing(
             why,
             "enter its place in the truck on the Truck page: corner from front axle, middle and ground",
@@ -168,4 +168,13 @@ fn middle(cuboid: &Cuboid) -> [f64; 3] {
             metres(cuboid.face(Face::high(axis))),
         )
     })
+}
+
+/// A thing's name with what it is before it, once: `cavity 1`, `cavity behind the cab`.
+fn named(what: &str, name: &str) -> String {
+    if name.starts_with(what) {
+        name.to_owned()
+    } else {
+        format!("{what} {name}")
+    }
 }

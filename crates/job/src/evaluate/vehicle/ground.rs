@@ -2,13 +2,12 @@
 
 use geometry::{Axis, Face};
 use truck::TruckError;
-use truck::mass::axle::AxleLoads;
 use truck::ramp::settle::{Drop, Stiffness, drop};
 use truck::ramp::{Angles, Point, Wheels, angles};
 
-use super::{Axles, entered_m, metres};
+use super::{Aboard, Axles, entered_m, metres};
 use crate::assumed::truck as usual;
-use crate::document::TruckFigure;
+use crate::document::{RidesName, TruckFigure};
 use crate::evaluate::boxes::BoxResult;
 use crate::{Id, Job};
 
@@ -21,6 +20,8 @@ pub struct Low {
     pub x_m: f64,
     /// Above the ground, metres.
     pub z_m: f64,
+    /// What it rides on: what is on the frame sinks with the springs, what is on an axle with its tyres alone.
+    pub rides_on: RidesName,
 }
 
 /// An angle and the point that limits it.
@@ -45,6 +46,17 @@ pub struct GroundFigures {
     pub lowest: Option<Low>,
     /// What is on the ground or under it, by name: left out of the angles.
     pub touching: Vec<String>,
+}
+
+/// What the underside allows with this much aboard, the springs having given.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sunk {
+    /// Who and what is aboard.
+    pub aboard: Aboard,
+    /// How far it sinks at the axles; rising is below zero.
+    pub drop: Drop,
+    /// What it allows then.
+    pub figures: GroundFigures,
 }
 
 /// The lowest spot of any box beside the frame.
@@ -100,10 +112,11 @@ pub struct GroundResult {
     pub before: GroundFigures,
     /// With the boxes, standing as before: nothing sunk.
     pub boxes: GroundFigures,
-    /// With the boxes, sunk under what is in it and aboard; `None` without spring rates or axle loads.
+    /// With the boxes, sunk under what is in it and aboard: of each figure the least, whoever is aboard then; `None`
+    /// without spring rates or axle loads.
     pub sunk: Option<GroundFigures>,
-    /// How far it sinks at the axles; rising is below zero.
-    pub drop: Option<Drop>,
+    /// The same with nobody aboard, with people, with cargo, with each set of loads.
+    pub sunk_with: Vec<Sunk>,
     /// The lowest box.
     pub lowest_box: Option<LowestBox>,
     /// Whether a hub height is assumed.
@@ -139,8 +152,7 @@ pub(super) fn evaluate(
         .chain(of_boxes.iter().map(|(_, low)| low))
         .cloned()
         .collect();
-    let drop = axles.map_or(Ok(None), |axles| sinking(job, axles))?;
-    let sunk = drop.as_ref().map(|drop| sunk(wheels, drop, &all)).transpose()?;
+    let sunk_with = axles.map_or(Ok(Vec::new()), |axles| sinking(job, axles, wheels, &all))?;
     let frame_m = entered_m(ground.frame.as_ref());
     let lowest_box = of_boxes
         .iter()
@@ -156,8 +168,8 @@ pub(super) fn evaluate(
     Ok(Some(GroundResult {
         before: figures(wheels, &of_truck)?,
         boxes: figures(wheels, &all)?,
-        sunk,
-        drop,
+        sunk: least_of(&sunk_with),
+        sunk_with,
         lowest_box,
         is_assumed: ground.front_radius.is_none() || ground.rear_radius.is_none(),
         outline: outline(job, boxes, wheels),
@@ -174,6 +186,7 @@ fn of_truck(job: &Job, wheelbase_m: f64) -> Vec<Low> {
                 name: name.to_owned(),
                 x_m,
                 z_m,
+                rides_on: RidesName::Frame,
             });
         }
     };
@@ -184,8 +197,14 @@ fn of_truck(job: &Job, wheelbase_m: f64) -> Vec<Low> {
     add("frame", Some(wheelbase_m / 2.0), entered_m(ground.frame.as_ref()));
     add("rear overhang", rear, entered_m(ground.rear_low.as_ref()));
     for point in &ground.points {
-        let [along, height] = [&point.along, &point.height].map(|at| entered_m(at.as_ref()));
-        add(&point.name, along, height);
+        if let (Some(x_m), Some(z_m)) = (entered_m(point.along.as_ref()), entered_m(point.height.as_ref())) {
+            points.push(Low {
+                name: point.name.clone(),
+                x_m,
+                z_m,
+                rides_on: point.rides_on,
+            });
+        }
     }
     points
 }
@@ -201,6 +220,7 @@ fn of_box(job: &Job, battery_box: &BoxResult) -> Vec<(Id, Low)> {
             name: format!("{}, {name} edge", battery_box.name),
             x_m: x_m + metres(solid.face(face)),
             z_m: z_m + metres(solid.face(Face::Bottom)),
+            rides_on: RidesName::Frame,
         };
         (battery_box.id, low)
     };
@@ -211,31 +231,65 @@ fn of_box(job: &Job, battery_box: &BoxResult) -> Vec<(Id, Low)> {
         .collect()
 }
 
-/// How far the truck sinks from how it was weighed to as much aboard as was entered; `None` without both spring rates.
-fn sinking(job: &Job, axles: &Axles) -> Result<Option<Drop>, TruckError> {
-    let rate = |figure| {
-        job.vehicle.figures.get(figure).map(|n_per_mm| Stiffness {
-            springs_n_per_m: n_per_mm * 1_000.0,
-            tyres_n_per_m: None,
-        })
+/// What is left with each much aboard, sunk from how it was weighed; empty without both spring rates.
+fn sinking(job: &Job, axles: &Axles, wheels: Wheels, points: &[Low]) -> Result<Vec<Sunk>, TruckError> {
+    let figure = |figure| job.vehicle.figures.get(figure).map(|n_per_mm| n_per_mm * 1_000.0);
+    let (Some(front), Some(rear)) = (figure(TruckFigure::FrontSpring), figure(TruckFigure::RearSpring)) else {
+        return Ok(Vec::new());
     };
-    let (Some(front), Some(rear)) = (rate(TruckFigure::FrontSpring), rate(TruckFigure::RearSpring)) else {
-        return Ok(None);
-    };
-    let laden: AxleLoads = axles.stated.last().map_or(axles.after, |stated| stated.loads);
-    drop(axles.before, laden, front, rear).map(Some)
+    let front = Stiffness::apart("front", front, figure(TruckFigure::FrontTyreRate))?;
+    let rear = Stiffness::apart("rear", rear, figure(TruckFigure::RearTyreRate))?;
+    let mut found = Vec::new();
+    for stated in &axles.stated {
+        let drop = drop(axles.before, stated.loads, front, rear)?;
+        found.push(Sunk {
+            aboard: stated.aboard.clone(),
+            drop,
+            figures: sunk(wheels, &drop, points)?,
+        });
+    }
+    Ok(found)
 }
 
-/// The figures with every point as far down as the frame there.
+/// The figures with every point as far down as the frame there, or as the hub that it rides on.
 fn sunk(wheels: Wheels, drop: &Drop, points: &[Low]) -> Result<GroundFigures, TruckError> {
+    let by_m = |low: &Low| match low.rides_on {
+        RidesName::Frame => drop.at_m(low.x_m, wheels.wheelbase_m),
+        RidesName::FrontAxle => drop.front_hub_m,
+        RidesName::RearAxle => drop.rear_hub_m,
+    };
     let lower: Vec<Low> = points
         .iter()
         .map(|low| Low {
-            z_m: low.z_m - drop.at_m(low.x_m, wheels.wheelbase_m),
+            z_m: low.z_m - by_m(low),
             ..low.clone()
         })
         .collect();
-    figures(wheels, &lower)
+    figures(drop.wheels(wheels), &lower)
+}
+
+/// Of each figure the least over all that may be aboard; `None` where nothing sinks.
+fn least_of(sunk: &[Sunk]) -> Option<GroundFigures> {
+    let each = || sunk.iter().rev().map(|sunk| &sunk.figures);
+    sunk.first()?;
+    let corner = |of: fn(&GroundFigures) -> Option<&Corner>| {
+        let least = each().filter_map(of).min_by(|a, b| a.degrees.total_cmp(&b.degrees));
+        least.cloned()
+    };
+    let mut touching: Vec<String> = Vec::new();
+    for name in each().flat_map(|figures| &figures.touching) {
+        if !touching.contains(name) {
+            touching.push(name.clone());
+        }
+    }
+    let lowest = each().filter_map(|figures| figures.lowest.as_ref());
+    Some(GroundFigures {
+        approach: corner(|figures| figures.approach.as_ref()),
+        breakover: corner(|figures| figures.breakover.as_ref()),
+        departure: corner(|figures| figures.departure.as_ref()),
+        lowest: lowest.min_by(|a, b| a.z_m.total_cmp(&b.z_m)).cloned(),
+        touching,
+    })
 }
 
 /// Angles of what is clear of the ground; what is not is told by name.

@@ -4,15 +4,19 @@
 mod axles;
 mod counted;
 mod ground;
+mod halves;
+mod laden;
 mod lift;
 mod words;
 
 pub use axles::{Aboard, Axles, BoxMove, FrontShare, OffBy, Reweighed, Stated};
 pub use counted::{Counted, Of, Uncounted};
-pub use ground::{Corner, GroundFigures, GroundResult, Low, LowestBox, Outline, SideBox};
+pub use ground::{Corner, GroundFigures, GroundResult, Low, LowestBox, Outline, SideBox, Sunk};
+pub use halves::Half;
+pub use laden::Load;
 pub use lift::{BoxLift, hands_limits};
 pub(in crate::evaluate) use words::down;
-pub use words::{LoadRow as AxleRow, TruckFact, degrees_words, left_words, mass_words};
+pub use words::{GroundRow, LoadRow as AxleRow, TruckFact, degrees_words, left_words, mass_words};
 
 use super::boxes::BoxResult;
 use super::kind::KindResult;
@@ -29,8 +33,12 @@ pub struct TruckResult {
     pub counted: Vec<Counted>,
     /// What does not count, and why not.
     pub uncounted: Vec<Uncounted>,
+    /// The loads that count, with the sets they are aboard in.
+    pub carried: Vec<Load>,
     /// Axle loads and what follows; `None` while wheelbase or an axle's load before the work is not entered.
     pub axles: Option<Axles>,
+    /// Entries that do not count while another is open.
+    pub halves: Vec<Half>,
     /// What is still needed for the axle loads.
     pub needed: Vec<&'static str>,
     /// Why an entry cannot be worked with.
@@ -56,6 +64,9 @@ pub(super) fn evaluate(job: &Job, boxes: &[BoxResult], kinds: &[KindResult], ass
         ..TruckResult::default()
     };
     (result.counted, result.uncounted) = counted::list(job, boxes, kinds);
+    result.uncounted.extend(laden::uncounted(&job.vehicle));
+    result.carried = laden::loads(&job.vehicle);
+    result.halves = halves::list(job);
     result.needed = needed(&job.vehicle);
     match axles::evaluate(job, &result.counted, boxes, assumed) {
         Ok(axles) => {

@@ -3,7 +3,7 @@
 use truck::mass::axle::AxleLoads;
 use truck::rating::Margin;
 
-use super::{Axles, Corner, GroundFigures, GroundResult, length};
+use super::{Aboard, Axles, Corner, GroundFigures, GroundResult, Stated, Sunk, length};
 use crate::Evaluation;
 use crate::document::{KnownName, WayName};
 use crate::finding::Grave;
@@ -28,6 +28,17 @@ pub struct LoadRow {
     pub loads: AxleLoads,
     /// Whether it rests on assumed values.
     pub assumed: bool,
+}
+
+/// A row of the table of what is under the truck.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct GroundRow {
+    /// Who and what is aboard.
+    pub aboard: String,
+    /// The lowest point over level ground.
+    pub lowest: String,
+    /// Approach, breakover and departure, degrees.
+    pub angles: [String; 3],
 }
 
 const KG_PER_LB: f64 = truck::units::KG_PER_LB;
@@ -74,14 +85,12 @@ impl Axles {
             row("out".to_owned(), less(self.stripped, self.before), false),
             row("in".to_owned(), less(self.after, self.stripped), self.loads_assumed),
         ];
-        let states = self.stated.iter().enumerate();
-        rows.extend(states.map(|(i, stated)| {
-            let assumed = if i == 0 {
-                self.loads_assumed
-            } else {
-                self.aboard_assumed
-            };
-            row(format!("after, {}", stated.aboard.words()), stated.loads, assumed)
+        rows.extend(self.stated.iter().map(|stated| {
+            row(
+                format!("after, {}", stated.aboard.words()),
+                stated.loads,
+                stated.assumed,
+            )
         }));
         rows
     }
@@ -106,6 +115,43 @@ impl Axles {
         )
     }
 
+    /// Of each limit the least that is left, with who and what is aboard then; of two alike the fuller one.
+    pub fn least_margins(&self) -> Vec<(&Margin, &Stated)> {
+        let mut least: Vec<(&Margin, &Stated)> = Vec::new();
+        for stated in &self.stated {
+            for margin in &stated.margins {
+                match least.iter_mut().find(|(found, _)| found.limit == margin.limit) {
+                    Some(found) if margin.left_kg() <= found.0.left_kg() => *found = (margin, stated),
+                    Some(_) => {}
+                    None => least.push((margin, stated)),
+                }
+            }
+        }
+        least
+    }
+
+    /// Whether the loads with this aboard rest on assumed values.
+    pub fn is_assumed_with(&self, aboard: &Aboard) -> bool {
+        self.stated
+            .iter()
+            .any(|stated| stated.aboard == *aboard && stated.assumed)
+    }
+
+    /// The four wheels after, nobody aboard: `front left ~410, right ~410, rear left ~280, right ~280 kg`.
+    pub fn wheel_words(&self) -> String {
+        let tilde = mark(self.wheels_assumed);
+        let wheels = self.wheels;
+        format!(
+            "front left {tilde}{:.0}, right {tilde}{:.0}, rear left {tilde}{:.0}, right {tilde}{:.0} kg; {}: weigh each at \
+             the end",
+            whole(wheels.front_left_kg),
+            whole(wheels.front_right_kg),
+            whole(wheels.rear_left_kg),
+            whole(wheels.rear_right_kg),
+            self.wheels_by
+        )
+    }
+
     /// What is left of a limit, in whole percent, rounded down.
     pub fn left_percent(margin: &Margin) -> f64 {
         down(margin.left_share() * 100.0)
@@ -126,6 +172,27 @@ impl Axles {
         };
         Some(format!("{verdict}: {}", parts.join("; ")))
     }
+}
+
+/// The most on each axle, when sets of loads were entered.
+fn heaviest(axles: &Axles) -> Option<TruckFact> {
+    axles
+        .stated
+        .iter()
+        .find(|stated| matches!(stated.aboard, Aboard::Set(_)))?;
+    let most = |of: fn(&AxleLoads) -> f64| {
+        let most = axles
+            .stated
+            .iter()
+            .max_by(|a, b| of(&a.loads).total_cmp(&of(&b.loads)))?;
+        let figure = format!("{}{}", mark(most.assumed), mass_words(of(&most.loads)));
+        Some(format!("{figure}, {}", most.aboard.words()))
+    };
+    Some(TruckFact {
+        name: "most on the axles",
+        text: format!("front {}; rear {}", most(|l| l.front_kg)?, most(|l| l.rear_kg)?),
+        grave: None,
+    })
 }
 
 impl Evaluation {
@@ -157,12 +224,15 @@ impl Evaluation {
             text: loads,
             grave: axles.after.lifted().map(|_| Grave::Stop),
         }];
-        let aboard = axles.stated.last().map_or_else(String::new, |s| s.aboard.words());
-        let assumed = axles.aboard_assumed;
+        facts.extend(heaviest(axles));
         match &axles.weakest {
             Some((margin, with)) => facts.push(TruckFact {
                 name: "weakest limit",
-                text: format!("{}, {}", axles.margin_words(margin, assumed), with.words()),
+                text: format!(
+                    "{}, {}",
+                    axles.margin_words(margin, axles.is_assumed_with(with)),
+                    with.words()
+                ),
                 grave: (!margin.within()).then_some(Grave::Stop),
             }),
             None => facts.push(TruckFact {
@@ -171,9 +241,10 @@ impl Evaluation {
                 grave: Some(Grave::Caution),
             }),
         }
-        if let Some(payload) = &axles.payload {
+        if let Some((payload, with)) = &axles.payload {
             let place = self.near(length(axles.cargo_x_m));
-            let tilde = mark(assumed || axles.cargo_at_assumed);
+            let aboard = with.words();
+            let tilde = mark(axles.is_assumed_with(with) || axles.cargo_at_assumed);
             let much = if payload.left_kg < 0.0 {
                 format!("none: {tilde}{} too much", mass_words(-payload.left_kg))
             } else {
@@ -203,7 +274,38 @@ impl Evaluation {
             ),
             grave: None,
         });
+        facts.push(TruckFact {
+            name: "wheels, after",
+            text: axles.wheel_words(),
+            grave: None,
+        });
         facts
+    }
+
+    /// What is under the truck with each much aboard, the springs having given, a row each; empty where nothing sinks.
+    pub fn ground_rows(&self) -> Vec<GroundRow> {
+        let Some(ground) = &self.vehicle.ground else {
+            return Vec::new();
+        };
+        let axles = self.vehicle.axles.as_ref();
+        let row = |sunk: &Sunk| {
+            let assumed = axles.is_some_and(|axles| axles.is_assumed_with(&sunk.aboard));
+            let tilde = mark(assumed || ground.is_assumed);
+            let angle = |corner: &Option<Corner>| {
+                let degrees = corner.as_ref().map(|corner| degrees_words(corner.degrees));
+                degrees.map_or_else(|| "-".to_owned(), |degrees| format!("{tilde}{degrees}"))
+            };
+            let lowest = sunk.figures.lowest.as_ref();
+            GroundRow {
+                aboard: sunk.aboard.words(),
+                lowest: lowest.map_or_else(
+                    || "-".to_owned(),
+                    |low| format!("{}{}", mark(assumed), self.down(length(low.z_m))),
+                ),
+                angles: [&sunk.figures.approach, &sunk.figures.breakover, &sunk.figures.departure].map(angle),
+            }
+        };
+        ground.sunk_with.iter().map(row).collect()
     }
 
     fn ground_facts(&self, ground: &GroundResult) -> Vec<TruckFact> {

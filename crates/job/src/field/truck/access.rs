@@ -8,7 +8,7 @@ use crate::assumed::{self, truck as usual};
 use crate::document::quantity::thousandths_text;
 use crate::field::access::{choice, needed_choice};
 use crate::field::slot::{Otherwise, Slot, Words, Wrong};
-use crate::{Grams, Job, KnownName, Len, TyreError, TyreLoad, TyreSortName, WayName};
+use crate::{Carried, Grams, Job, KnownName, Len, LowPoint, RidesName, TyreError, TyreLoad, TyreSortName, WayName};
 
 /// The longest truck, and the farthest that anything is from its front axle.
 const MOST: Length = Length::mm(20_000);
@@ -104,16 +104,52 @@ pub(in crate::field) fn slot(job: &mut Job, field: F) -> Option<Slot<'_>> {
                 otherwise,
             )
         }
-        F::PointName(i) => Slot::Text {
-            to: &mut ground.points.get_mut(i)?.name,
+        F::PointName(i) | F::PointAlong(i) | F::PointHeight(i) | F::PointRidesOn(i) => {
+            return point(ground.points.get_mut(i)?, field);
+        }
+        F::CarriedName(i) | F::CarriedSets(i) | F::CarriedMass(i) | F::CarriedAlong(i) => {
+            return carried(job.vehicle.carried.get_mut(i)?, field);
+        }
+    })
+}
+
+fn needed_length(to: &mut Option<Len>, allow: Allow) -> Slot<'_> {
+    Slot::Length {
+        to,
+        allow,
+        most: MOST,
+        otherwise: Otherwise::Missing,
+    }
+}
+
+/// What a low point is told by.
+fn point(low: &mut LowPoint, field: F) -> Option<Slot<'_>> {
+    Some(match field {
+        F::PointName(_) => Slot::Text {
+            to: &mut low.name,
             needed: true,
         },
-        F::PointAlong(i) => length(&mut ground.points.get_mut(i)?.along, Allow::Signed, Otherwise::Missing),
-        F::PointHeight(i) => length(
-            &mut ground.points.get_mut(i)?.height,
-            Allow::AboveZero,
-            Otherwise::Missing,
-        ),
+        F::PointAlong(_) => needed_length(&mut low.along, Allow::Signed),
+        F::PointHeight(_) => needed_length(&mut low.height, Allow::AboveZero),
+        F::PointRidesOn(_) => needed_choice(&mut low.rides_on, RidesName::ALL, RidesName::name),
+        _ => return None,
+    })
+}
+
+/// What a load of the sets is told by.
+fn carried(load: &mut Carried, field: F) -> Option<Slot<'_>> {
+    Some(match field {
+        F::CarriedName(_) => Slot::Text {
+            to: &mut load.name,
+            needed: true,
+        },
+        F::CarriedSets(_) => Slot::Text {
+            to: &mut load.sets,
+            needed: true,
+        },
+        F::CarriedMass(_) => Slot::Mass(&mut load.mass_kg, Otherwise::Missing),
+        F::CarriedAlong(_) => needed_length(&mut load.along, Allow::Signed),
+        _ => return None,
     })
 }
 
@@ -134,13 +170,19 @@ fn tyre(to: &mut Option<TyreLoad>) -> Slot<'_> {
     )
 }
 
+/// What stands between semicolons; between commas where there is no semicolon.
+fn parts(text: &str) -> Vec<&str> {
+    let between = if text.contains(';') { ';' } else { ',' };
+    text.split(between).collect()
+}
+
 /// Where a cavity stands: three lengths in one line, since two of them alone place nothing.
 fn cavity_at(to: &mut Option<[Len; 3]>, units: Units) -> Slot<'_> {
     let now = to
         .as_ref()
-        .map(|at| at.iter().map(Len::text).collect::<Vec<_>>().join(", "));
+        .map(|at| at.iter().map(Len::text).collect::<Vec<_>>().join("; "));
     let put = move |text: Option<&str>| -> Result<(), Wrong> {
-        const MEND: &str = "type three lengths with commas between them, as 49\", -35 1/2\", 18\"";
+        const MEND: &str = "type three lengths with a semicolon between them: rearward; right; up, as 40; -36 1/2; 18";
         let Some(text) = text else {
             *to = None;
             return Ok(());
@@ -153,14 +195,9 @@ fn cavity_at(to: &mut Option<[Len; 3]>, units: Units) -> Slot<'_> {
             }
             Ok(Len::new(written))
         };
-        let read: Vec<Len> = text.split([',', ';']).map(read).collect::<Result<_, Wrong>>()?;
+        let read: Vec<Len> = parts(text).into_iter().map(read).collect::<Result<_, Wrong>>()?;
         let given = read.len();
-        *to = Some(<[Len; 3]>::try_from(read).map_err(|_| {
-            (
-                format!("{given} of three lengths: rearward, right, up"),
-                MEND.to_owned(),
-            )
-        })?);
+        *to = Some(<[Len; 3]>::try_from(read).map_err(|_| (format!("{given} of three lengths"), MEND.to_owned()))?);
         Ok(())
     };
     Slot::Words(

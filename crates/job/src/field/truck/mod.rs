@@ -60,6 +60,12 @@ pub enum TruckField {
     PointName(usize),
     PointAlong(usize),
     PointHeight(usize),
+    PointRidesOn(usize),
+    /// The place of what is carried is its index in the list.
+    CarriedName(usize),
+    CarriedSets(usize),
+    CarriedMass(usize),
+    CarriedAlong(usize),
 }
 
 impl TruckField {
@@ -113,11 +119,22 @@ impl TruckField {
     }
 
     /// The values of the low point at a place in the list.
-    pub const fn of_point(index: usize) -> [Self; 3] {
+    pub const fn of_point(index: usize) -> [Self; 4] {
         [
             Self::PointName(index),
             Self::PointAlong(index),
             Self::PointHeight(index),
+            Self::PointRidesOn(index),
+        ]
+    }
+
+    /// The values of what is carried at a place in the list.
+    pub const fn of_carried(index: usize) -> [Self; 4] {
+        [
+            Self::CarriedName(index),
+            Self::CarriedSets(index),
+            Self::CarriedMass(index),
+            Self::CarriedAlong(index),
         ]
     }
 }
@@ -137,6 +154,10 @@ pub(super) fn placed(job: &Job) -> Vec<(String, Field)> {
     for i in 0..job.vehicle.ground.points.len() {
         let place = format!("vehicle.ground.points[{i}]");
         found.extend(TruckField::of_point(i).map(|field| (place.clone(), field)));
+    }
+    for i in 0..job.vehicle.carried.len() {
+        let place = format!("vehicle.carried[{i}]");
+        found.extend(TruckField::of_carried(i).map(|field| (place.clone(), field)));
     }
     found
         .into_iter()

@@ -116,7 +116,7 @@ pub(in crate::field) const fn row(field: F) -> (&'static str, &'static str) {
         F::Figure(figure) => (figure.row().label, figure.row().help),
         F::CavityAt(_) => (
             "place in the truck",
-            "its front-left-bottom corner: behind the front axle, right of the middle (left below zero), above the ground",
+            "its front-left-bottom corner, three lengths: behind the front axle; right of the middle, left below zero; above the ground, as 40; -36 1/2; 18",
         ),
         F::ComponentName(_) => (
             "component",
@@ -138,9 +138,23 @@ pub(in crate::field) const fn row(field: F) -> (&'static str, &'static str) {
         ),
         F::PointName(_) => (
             "low point",
-            "what hangs low on the frame: gearbox, exhaust, tank; no axle, which does not sink with the springs",
+            "what hangs low: gearbox, exhaust, tank; differential, axle tube, spring plates",
         ),
         F::PointAlong(_) => ("behind the front axle", "before the axle below zero"),
         F::PointHeight(_) => ("above the ground", "of its lowest spot, the truck empty"),
+        F::PointRidesOn(_) => (
+            "rides on",
+            "on the frame it sinks with the springs; on an axle it does not: only the tyres give, where their rate is entered",
+        ),
+        F::CarriedName(_) => (
+            "load",
+            "a person or a thing that is aboard at times: driver, mate, toolbox, drums",
+        ),
+        F::CarriedSets(_) => (
+            "in the sets",
+            "the sets of loads it is aboard in, with commas between: crew and tools, full",
+        ),
+        F::CarriedMass(_) => ("load, mass", "kg or lb"),
+        F::CarriedAlong(_) => ("load, middle", "behind the front axle; before it below zero"),
     }
 }

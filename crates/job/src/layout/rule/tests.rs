@@ -68,7 +68,11 @@ proptest! {
         let steel = Axis::ALL.map(|axis| {
             inside[axis.index()] + allowances.liner[Face::low(axis)] + allowances.liner[Face::high(axis)]
         });
-        let built = enclosure::build(&spec(&build, steel)).expect("an ample size");
+        let spec = spec(&build, steel);
+        let mut built = enclosure::build(&spec).expect("an ample size");
+        if let Some(lining) = lining(&build, Vec::new()) {
+            built.add(lining.group(&spec).expect("an ample size").group);
+        }
         let taken = rule(&build).most_g.expect("a limit is given").empty.grams(Size(inside));
         #[expect(clippy::cast_precision_loss, reason = "some kilograms")]
         let taken = taken as f64;

@@ -32,6 +32,7 @@ const CHOICES: [(Field, &[Field]); 6] = [
             Field::PartSize(PartSize::BarThickness),
             Field::PartSize(PartSize::BarPad),
             Field::PartSize(PartSize::BarThread),
+            Field::Figure(Figure::HoldDownClass),
             Field::PartSize(PartSize::LugLeg),
             Field::PartSize(PartSize::LugThickness),
             Field::PartSize(PartSize::LugGap),
@@ -47,6 +48,7 @@ const CHOICES: [(Field, &[Field]); 6] = [
     (
         Field::Standoffs,
         &[
+            Field::StandoffsFixed,
             Field::PartSize(PartSize::StandoffHeight),
             Field::PartSize(PartSize::StandoffWidth),
         ],
@@ -56,6 +58,7 @@ const CHOICES: [(Field, &[Field]); 6] = [
         &[
             Field::Figure(Figure::LidLoad),
             Field::Figure(Figure::LidStiffeners),
+            Field::StiffenersFixed,
             Field::PartSize(PartSize::StiffenerLeg),
             Field::PartSize(PartSize::StiffenerThickness),
             Field::PartSize(PartSize::LidGives),

@@ -169,6 +169,7 @@ fn draw_rim(evaluation: &Evaluation, assembly: &Assembly, place: Rect, theme: Th
         role,
         solid,
         thin,
+        ..
     } in assembly.cut_through(assembly.long)
     {
         let (lo, hi) = (solid.lo(), solid.hi());

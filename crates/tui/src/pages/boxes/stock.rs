@@ -1,8 +1,8 @@
 //! The stock on the Boxes page: how sheets and bars are cut, what is on sale, what lies there already.
 
-use job::{Edit, Field, Id, StockEdit, StockForm, StockPiece};
+use job::{Edit, Field, StockEdit, StockForm, StockPiece};
 
-use crate::form::Row;
+use crate::form::{Group, Row};
 use crate::model::Model;
 use crate::pages;
 use crate::theme::Meaning;
@@ -18,29 +18,16 @@ const CUT: [Field; 7] = [
     Field::KeepOffcut,
 ];
 
-/// Groups of stock are told from boxes by numbers that no box has.
-const FIRST: u32 = 2_000_000;
-
-/// The group of the piece at a place in the list.
-fn group_id(index: usize) -> Id {
-    Id(u32::try_from(index).unwrap_or(u32::MAX).saturating_add(FIRST))
-}
-
-/// The place in the list of the piece whose group this is; `None` for a box.
-pub fn index_of(id: Id) -> Option<usize> {
-    usize::try_from(id.0.checked_sub(FIRST)?).ok()
-}
-
 /// The rows: how it is cut, then each piece.
 pub(super) fn rows(model: &Model) -> Vec<Row> {
     let mut rows = vec![Row::Heading("stock, and how it is cut".to_owned())];
     rows.extend(CUT.map(Row::Field));
     let pieces = &model.job().stock.pieces;
     for (index, piece) in pieces.iter().enumerate() {
-        let id = group_id(index);
-        let open = model.boxes.open == Some(id);
+        let of = Group::Stock(index);
+        let open = model.boxes.open == Some(of);
         rows.push(Row::Group {
-            id,
+            of,
             title: title(piece),
             detail: detail(piece),
             open,
@@ -111,7 +98,7 @@ pub fn add(model: &mut Model, on_hand: bool) {
         return;
     }
     let last = model.job().stock.pieces.len().saturating_sub(1);
-    model.boxes.open = Some(group_id(last));
+    model.boxes.open = Some(Group::Stock(last));
     let rows = pages::rows(model);
     let wanted = if on_hand {
         Field::StockLength(last)

@@ -7,24 +7,35 @@ use crate::theme::Meaning;
 use crate::widgets::toast::wrap;
 
 /// What the sums ask for.
-pub(super) const FIELDS: [Field; 11] = [
+pub(super) const FIELDS: [Field; 15] = [
     Field::Figure(Figure::MountBolts),
     Field::Figure(Figure::MountBolt),
     Field::Figure(Figure::MountGrade),
+    Field::Figure(Figure::RailThick),
     Field::Figure(Figure::HoldDownBolts),
     Field::Figure(Figure::CrashFront),
     Field::Figure(Figure::CrashRear),
     Field::Figure(Figure::CrashSide),
     Field::Figure(Figure::CrashUp),
     Field::Figure(Figure::CrashDown),
+    Field::Figure(Figure::LidWarmed),
+    Field::Figure(Figure::LidClimbs),
     Field::Figure(Figure::FloorSpans),
     Field::Figure(Figure::LiftAngle),
+    Field::Figure(Figure::EyeRated),
 ];
 
 /// The rows of a box, `width` columns wide.
 pub(super) fn rows(strength: &BoxStrength, width: u16, rows: &mut Vec<Row>) {
     let title = "how it is held: first-order sums, no engineer's work";
     rows.push(Row::Text(title.to_owned(), Meaning::Heading));
+    if let Some(governs) = strength.governs_text() {
+        rows.extend(
+            wrap(&governs, width)
+                .into_iter()
+                .map(|line| Row::Text(line, Meaning::Plain)),
+        );
+    }
     for check in &strength.checks {
         let (mark, meaning) = match check.over() {
             Some(Grave::Note) => (Meaning::Note.mark(), Meaning::Plain),
@@ -52,6 +63,9 @@ pub(super) fn rows(strength: &BoxStrength, width: u16, rows: &mut Vec<Row>) {
         words.push(')');
     }
     say(&words, width, rows);
+    if !strength.not_summed.is_empty() {
+        say(strength.not_summed, width, rows);
+    }
     if let Some(lift) = &strength.lift {
         say(&lift.words(), width, rows);
     }

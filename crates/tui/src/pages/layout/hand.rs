@@ -28,12 +28,21 @@ pub fn move_it(model: &mut Model, face: Face) {
 
 /// Moves `thing` by a vector.
 pub fn nudge(model: &mut Model, thing: Thing, by: Point) {
-    let edit = match thing {
+    // A refusal is already told in the message line.
+    let _ = model.apply(nudging(thing, by));
+}
+
+/// Moves `thing` by a vector, as one more step of a drag.
+pub fn drag(model: &mut Model, thing: Thing, by: Point) {
+    // A refusal is already told in the message line.
+    let _ = model.drag(nudging(thing, by));
+}
+
+const fn nudging(thing: Thing, by: Point) -> Edit {
+    match thing {
         Thing::Box(battery_box) => Edit::NudgeBox { battery_box, by },
         Thing::Module(module) => Edit::NudgeModule { module, by },
-    };
-    // A refusal is already told in the message line.
-    let _ = model.apply(edit);
+    }
 }
 
 /// How far the selected thing can go towards `face`: until it may touch, with what the readings may be off held back, or

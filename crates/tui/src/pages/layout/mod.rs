@@ -3,6 +3,7 @@
 pub mod hand;
 pub mod offer;
 pub mod picture;
+mod tiers;
 mod verdict;
 
 pub use verdict::verdict;
@@ -37,6 +38,8 @@ pub enum Reach {
 pub struct Drag {
     /// Where in the world the pointer was when the last move was made: u and v.
     pub from: (Length, Length),
+    /// Whether it was moved already: all moves of a drag are undone together.
+    pub begun: bool,
 }
 
 /// The state of the page.

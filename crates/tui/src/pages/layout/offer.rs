@@ -43,7 +43,7 @@ pub fn draw(model: &Model, offer: &Offer, area: Rect, buf: &mut Buffer) {
         .chain(found)
         .map(|(name, figures, evaluation)| cells(&name, &figures, evaluation))
         .collect();
-    let lines = lines(&COLUMNS, &rows, area.width.saturating_sub(3));
+    let lines = lines(&columns(&rows), &rows, area.width.saturating_sub(3));
     let mut pen = Pen::new(buf, area, theme);
     let head = lines.iter().take(2).zip([Meaning::Heading, Meaning::Dim]);
     for ((line, meaning), y) in head.zip(area.top()..) {
@@ -80,6 +80,29 @@ pub fn draw(model: &Model, offer: &Offer, area: Rect, buf: &mut Buffer) {
         }
     }
 }
+
+/// The columns, those in which the layouts differ from each other before those in which they do not: when room is short
+/// what tells them apart stays, right after the number of the layout.
+fn columns(rows: &[Vec<String>]) -> Vec<Column> {
+    let layouts = &rows[1..];
+    let differs = |i: usize| layouts.iter().any(|row| row[i] != layouts[0][i]);
+    let rank = |i: usize, column: &Column| match i {
+        0 => 0,
+        _ if differs(i) => column.rank + 1,
+        _ => column.rank + 1 + SAME,
+    };
+    COLUMNS
+        .iter()
+        .enumerate()
+        .map(|(i, column)| Column {
+            rank: rank(i, column),
+            ..*column
+        })
+        .collect()
+}
+
+/// What the rank of a column grows by in which all layouts are the same: beyond all others.
+const SAME: u8 = 100;
 
 /// A layout's cells, in the order of the columns.
 fn cells(name: &str, figures: &Figures, evaluation: &Evaluation) -> Vec<String> {

@@ -8,11 +8,11 @@ use ratatui::layout::Rect;
 use ratatui::widgets::Widget;
 use tape::Length;
 
-use super::{Reach, Thing, offer};
+use super::{Reach, Thing, offer, tiers};
 use crate::model::{Model, Overlay, finding_meaning};
 use crate::theme::{Meaning, Theme};
 use crate::view::areas;
-use crate::widgets::pen::{Pen, cut};
+use crate::widgets::pen::{Pen, cut, width};
 use crate::widgets::sheet::{self, Along, At, DimLine, EdgeMark, GapMark, Outline, SheetView, ViewBox};
 use crate::widgets::toast::wrap;
 
@@ -28,6 +28,8 @@ pub struct Hit {
 /// A view turned into what the sheet widget draws.
 struct Ready {
     boxes: Vec<ViewBox>,
+    /// Whether a key brings the box nearer.
+    zooms: bool,
     things: Vec<Option<Thing>>,
     dims: Vec<DimLine>,
     gaps: Vec<GapMark>,
@@ -38,6 +40,7 @@ impl Ready {
         SheetView {
             dims: &self.dims,
             gaps: &self.gaps,
+            zooms: self.zooms,
             ..SheetView::new(&self.boxes, theme)
         }
     }
@@ -147,14 +150,14 @@ pub fn draw_plain(
     let mut pen = Pen::new(buf, area, model.theme);
     let title = cut(&view.title, area.width.saturating_sub(1));
     pen.text(area.x + 1, area.y, &title, model.theme.style(Meaning::Heading));
-    let mut ready = ready(model, &view);
+    let place = below_title(area);
+    let mut ready = ready(model, &view, place);
     ready.dims.clear();
     ready.gaps.clear();
     for part in &mut ready.boxes {
         part.marks.clear();
         part.sub.clear();
     }
-    let place = below_title(area);
     let sheet = ready.sheet(model.theme);
     (&sheet).render(place, buf);
     let cells = |u: Length, v: Length| sheet.cell_of(place, u, v);
@@ -185,11 +188,25 @@ fn draw_view(model: &Model, side: Side, area: Rect, buf: &mut Buffer) {
     };
     let short = format!("{whose}{}", view.title);
     let long = format!("{short}  ({left} at the left, {right} at the right, {top} at the top)");
-    let title = if long.chars().count() < usize::from(area.width) {
-        long
-    } else {
-        short
-    };
+    let place = below_title(area);
+    let ready = ready(model, &view, place);
+    let sheet = ready.sheet(theme);
+    let tier = tiers::words(model, &view).map_or_else(String::new, |words| format!(", {words}"));
+    let scale = if sheet.is_to_scale(place) { "" } else { ", not to scale" };
+    let room = area.width.saturating_sub(1);
+    let titles = [format!("{long}{tier}{scale}"), format!("{short}{tier}{scale}")];
+    let title = titles
+        .into_iter()
+        .find(|title| width(title) <= room)
+        .unwrap_or_else(|| {
+            // What is seen and how far it can be trusted is not cut; of rows behind each other the picture tells as well.
+            let more = if side == Side::Plan {
+                format!("{tier}{scale}")
+            } else {
+                scale.to_owned()
+            };
+            format!("{}{more}", cut(&short, room.saturating_sub(width(&more))))
+        });
     let mut pen = Pen::new(buf, area, theme);
     pen.text(
         area.x + 1,
@@ -197,8 +214,7 @@ fn draw_view(model: &Model, side: Side, area: Rect, buf: &mut Buffer) {
         &cut(&title, area.width.saturating_sub(1)),
         theme.style(Meaning::Heading),
     );
-    let ready = ready(model, &view);
-    (&ready.sheet(theme)).render(below_title(area), buf);
+    (&sheet).render(place, buf);
 }
 
 /// The part of a view's area under its title.
@@ -222,7 +238,7 @@ fn view_of(model: &Model, side: Side) -> Option<View> {
 pub fn hit(model: &Model, x: u16, y: u16) -> Option<Hit> {
     let area = below_title(parts(areas(model, model.size).body, false).main);
     let view = view_of(model, model.sheet.side)?;
-    let ready = ready(model, &view);
+    let ready = ready(model, &view, area);
     let sheet = ready.sheet(model.theme);
     if !area.contains((x, y).into()) && model.sheet.drag.is_none() {
         return None;
@@ -234,17 +250,63 @@ pub fn hit(model: &Model, x: u16, y: u16) -> Option<Hit> {
     })
 }
 
-fn ready(model: &Model, view: &View) -> Ready {
+/// What is drawn of a view in `area`. The box by itself is never drawn smaller than with the cavity round it: numbers that
+/// take its room go first, then the room in front of terminals.
+fn ready(model: &Model, view: &View, area: Rect) -> Ready {
+    let mut ready = all_of(model, view);
+    let cavity = model.sheet.cavity.filter(|_| model.sheet.zoomed);
+    let whole = cavity.and_then(|id| cavity_view(model.shown(), id, view.side));
+    let Some(whole) = whole.map(|whole| all_of(model, &whole)) else {
+        return ready;
+    };
+    let selected = model.sheet.selected_in(model.shown());
+    let size = |ready: &Ready| {
+        let at = ready
+            .things
+            .iter()
+            .position(|thing| thing.is_some() && *thing == selected)?;
+        ready.sheet(model.theme).size_of(area, at)
+    };
+    let Some(least) = size(&whole) else { return ready };
+    let is_smaller = |ready: &Ready| size(ready).is_none_or(|now| now.0 < least.0 || now.1 < least.1);
+    let steps: [fn(&mut Ready); 3] = [
+        |ready| ready.dims.clear(),
+        |ready| ready.gaps.clear(),
+        |ready| {
+            let is_service = |part: &ViewBox| part.outline == Outline::Service;
+            let mut kept = ready
+                .boxes
+                .iter()
+                .map(|part| !is_service(part))
+                .collect::<Vec<_>>()
+                .into_iter();
+            ready.things.retain(|_| kept.next().unwrap_or(true));
+            ready.boxes.retain(|part| !is_service(part));
+        },
+    ];
+    for step in steps {
+        if !is_smaller(&ready) {
+            return ready;
+        }
+        step(&mut ready);
+    }
+    if is_smaller(&ready) { whole } else { ready }
+}
+
+fn all_of(model: &Model, view: &View) -> Ready {
     let mut ready = Ready {
         boxes: Vec::new(),
+        zooms: !model.sheet.zoomed,
         things: Vec::new(),
         dims: Vec::new(),
         gaps: Vec::new(),
     };
+    let tier = tiers::selected(model, view);
     for outline in &view.outlines {
         if let Some(part) = view_box(model, outline) {
+            let hidden = tiers::is_behind(view, tier, outline).unwrap_or(part.hidden);
             ready.things.push(thing_of(outline));
-            ready.boxes.push(part);
+            ready.boxes.push(ViewBox { hidden, ..part });
         }
     }
     ready.dims.extend(view.dims.iter().map(|dim| DimLine {
@@ -272,7 +334,7 @@ fn ready(model: &Model, view: &View) -> Ready {
     ready
 }
 
-fn thing_of(outline: &Drawn) -> Option<Thing> {
+pub(super) fn thing_of(outline: &Drawn) -> Option<Thing> {
     match (outline.role, outline.subject) {
         (Role::Module | Role::Stack, Subject::Module(id)) => Some(Thing::Module(id)),
         (Role::Body | Role::Rim, Subject::Box(id)) => Some(Thing::Box(id)),
@@ -315,6 +377,9 @@ fn view_box(model: &Model, outline: &Drawn) -> Option<ViewBox> {
             ""
         },
         hidden: outline.hidden && kind != Outline::KeepOut,
+        lacks: outline
+            .lacks
+            .map(|corner| [[corner.u0, corner.u1], [corner.v0, corner.v1]]),
         ..ViewBox::new(
             kind,
             [outline.rect.u0, outline.rect.u1],
@@ -349,7 +414,10 @@ type Line = (String, Meaning);
 
 fn draw_panel(model: &Model, area: Rect, buf: &mut Buffer) {
     let mut lines = selected_lines(model, area.width);
-    lines.extend(finding_lines(model, area.width));
+    let (found, findings) = finding_lines(model, area.width);
+    // The line of the panel that each finding begins in.
+    let begins: Vec<usize> = findings.into_iter().map(|at| lines.len() + at).collect();
+    lines.extend(found);
     let mut pen = Pen::new(buf, area, model.theme);
     let bar = model.theme.glyphs().light.down;
     for (y, i) in (area.top()..area.bottom()).zip(0..) {
@@ -359,7 +427,13 @@ fn draw_panel(model: &Model, area: Rect, buf: &mut Buffer) {
         }
     }
     if lines.len() > usize::from(area.height) && area.height > 0 {
-        let more = format!("{} more: !", lines.len() + 1 - usize::from(area.height));
+        let last = usize::from(area.height) - 1;
+        let left = begins.iter().filter(|at| **at >= last).count();
+        let more = match left {
+            0 => "! shows the rest".to_owned(),
+            1 => "1 more finding: ! shows".to_owned(),
+            n => format!("{n} more findings: ! shows"),
+        };
         let y = area.bottom() - 1;
         pen.text(
             area.x,
@@ -382,6 +456,11 @@ fn selected_lines(model: &Model, width: u16) -> Vec<Line> {
                 lines.push((b.name.clone(), Meaning::Heading));
                 if let Some(built) = &b.built {
                     lines.push((size_words(shown, built.body), Meaning::Plain));
+                }
+                if let Some(step) = &b.step {
+                    let [run, rise] = [step.run, step.rise].map(|length| shown.near(length));
+                    let words = format!("step at {}: {run} in, {rise} up", step.at.name());
+                    lines.push((words, Meaning::Dim));
                 }
                 lines.push((
                     format!("{:.0} kg loaded", job::Grams(b.mass.total_g()).kg()),
@@ -485,8 +564,9 @@ fn clearance_line(shown: &Evaluation, clearance: &ClearanceResult, name: &str, w
     (cut(&text, width), meaning)
 }
 
-/// What the program has to say of what is selected, then of the rest, the grave first.
-fn finding_lines(model: &Model, width: u16) -> Vec<Line> {
+/// What the program has to say of what is selected, then of the rest, the grave first; and the line that each of it
+/// begins in.
+fn finding_lines(model: &Model, width: u16) -> (Vec<Line>, Vec<usize>) {
     let shown = model.shown();
     let subject = match model.sheet.selected_in(shown) {
         Some(Thing::Box(id)) => Some(Subject::Box(id)),
@@ -495,13 +575,14 @@ fn finding_lines(model: &Model, width: u16) -> Vec<Line> {
     };
     let grave = shown.findings.iter().filter(|f| f.grave != job::Grave::Note);
     let (own, other): (Vec<_>, Vec<_>) = grave.partition(|f| Some(f.subject) == subject);
-    let mut lines = Vec::new();
+    let (mut lines, mut begins) = (Vec::new(), Vec::new());
     for finding in own.into_iter().chain(other) {
+        begins.push(lines.len());
         let meaning = finding_meaning(finding);
         let text = format!("{} {} {}", meaning.mark(), finding.name, finding.words);
         for (i, line) in wrap(&text, width).into_iter().enumerate() {
             lines.push((if i == 0 { line } else { format!("  {line}") }, meaning));
         }
     }
-    lines
+    (lines, begins)
 }

@@ -5,12 +5,9 @@ use geometry::Axis;
 use job::{Cavity, Field, Id, Line};
 use tape::survey;
 
-use crate::form::Row;
+use crate::form::{Group, Row};
 use crate::model::Model;
 use crate::theme::Meaning;
-
-/// How many lines are asked for: all but those through the middle, which the tape can seldom cross.
-const ASKED: usize = 24;
 
 /// Whether anything was taped from corner to corner.
 pub fn is_begun(cavity: &Cavity) -> bool {
@@ -36,18 +33,18 @@ pub fn is_out_of_reach(cavity: &Cavity, line: survey::Line) -> bool {
 
 /// The group of all lines, open once something was taped, and under each station its lines.
 pub(super) fn rows(model: &Model, cavity: &Cavity) -> Vec<Row> {
-    let open = is_begun(cavity) || model.tape.open == Some(cavity.id);
+    let open = is_begun(cavity) || model.tape.open == Some(Group::Cavity(cavity.id));
     let count = survey::Line::all()
         .into_iter()
         .filter(|&line| !taken(cavity, line).is_empty())
         .count();
+    let all = survey::Line::all().len();
     let detail = match count {
-        0 => format!("0 of {ASKED} lines taped; they tell whether it is square"),
-        n if n <= ASKED => format!("{n} of {ASKED} lines taped"),
-        n => format!("{n} of {} lines taped", survey::Line::all().len()),
+        0 => format!("0 of {all} lines taped: is it square?"),
+        n => format!("{n} of {all} lines taped"),
     };
     let mut rows = vec![Row::Group {
-        id: cavity.id,
+        of: Group::Cavity(cavity.id),
         title: "from corner to corner".to_owned(),
         detail,
         open,

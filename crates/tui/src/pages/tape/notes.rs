@@ -69,7 +69,7 @@ pub fn reading_note(model: &Model, cavity: Id, index: usize) -> (String, Meaning
             )
         }
         (None, Used::Shape) => in_shape(reading, style, model.taping.details),
-        (None, Used::SetAside) => ("set aside".to_owned(), Meaning::Stop),
+        (None, Used::SetAside) => ("set aside".to_owned(), Meaning::Caution),
         (None, Used::Cap) => ("between the corners: the space is no larger".to_owned(), Meaning::Dim),
         (None, Used::Square) => return square(model, cavity, index),
         (None, Used::Kept) => ("kept until the shape is held".to_owned(), Meaning::Dim),
@@ -103,7 +103,8 @@ fn suspected(suspect: &Suspect, style: Style) -> (String, Meaning) {
         None if suspect.tied > 1 => format!("may be wrong, or one of {} others", suspect.tied - 1),
         None => "looks wrong".to_owned(),
     };
-    (words, Meaning::Stop)
+    // As grave as the finding that tells of it.
+    (words, Meaning::Caution)
 }
 
 fn in_shape(reading: &ReadingResult, style: Style, details: bool) -> (String, Meaning) {

@@ -1,10 +1,11 @@
 //! The big facts of the truck, and its loads step by step.
 
-use job::{AxleRow, Axles, Grave};
+use job::{AxleRow, Axles, Evaluation, Grave};
 
 use crate::form::Row;
 use crate::model::Model;
 use crate::theme::Meaning;
+use crate::widgets::pen::cut;
 use crate::widgets::toast::wrap;
 
 /// Columns of a fact's name.
@@ -29,6 +30,10 @@ pub(super) fn rows(model: &Model) -> Vec<Row> {
     }
     for fault in &vehicle.faults {
         say(&format!("{} {fault}", Meaning::Caution.mark()), Meaning::Caution);
+    }
+    for half in &vehicle.halves {
+        let words = format!("{} {}; {}", Meaning::Caution.mark(), half.words, half.fix);
+        say(&words, Meaning::Caution);
     }
     for missing in &vehicle.uncounted {
         let words = format!(
@@ -60,6 +65,7 @@ pub(super) fn rows(model: &Model) -> Vec<Row> {
     if let Some(axles) = &vehicle.axles {
         loads(axles, &mut rows);
         limits(axles, usize::from(room), &mut rows);
+        ground(evaluation, &mut rows);
         if let Some(share) = axles.wanted_rear {
             rows.push(Row::Heading(format!(
                 "for {:.0} % on the rear axle one box alone moves",
@@ -94,19 +100,42 @@ fn loads(axles: &Axles, rows: &mut Vec<Row>) {
     rows.extend(again.map(|words| Row::Line(format!("weighed after: {words}"), Meaning::Plain)));
 }
 
-/// Every limit with as much aboard as was entered.
-fn limits(axles: &Axles, room: usize, rows: &mut Vec<Row>) {
-    let Some(stated) = axles.stated.last().filter(|stated| !stated.margins.is_empty()) else {
+/// Clearance and angles with each much aboard, the springs having given.
+fn ground(evaluation: &Evaluation, rows: &mut Vec<Row>) {
+    let sunk = evaluation.ground_rows();
+    if sunk.is_empty() {
         return;
+    }
+    rows.push(Row::Heading("under the truck, sunk; angles in degrees".to_owned()));
+    let line = |name: &str, lowest: &str, [approach, breakover, departure]: [&str; 3]| {
+        format!("{name:<25}{lowest:>10}{approach:>10}{breakover:>11}{departure:>11}")
     };
-    rows.push(Row::Heading(format!("limits, {}", stated.aboard.words())));
-    for margin in &stated.margins {
+    let head = line("", "lowest", ["approach", "breakover", "departure"]);
+    rows.push(Row::Line(head, Meaning::Dim));
+    rows.extend(sunk.iter().map(|row| {
+        let angles = row.angles.each_ref().map(String::as_str);
+        Row::Line(line(&cut(&row.aboard, 24), &row.lowest, angles), Meaning::Plain)
+    }));
+}
+
+/// Every limit with who and what is aboard when the least of it is left.
+fn limits(axles: &Axles, room: usize, rows: &mut Vec<Row>) {
+    let least = axles.least_margins();
+    if least.is_empty() {
+        return;
+    }
+    rows.push(Row::Heading("limits, the least that is left of each".to_owned()));
+    for (margin, stated) in least {
         let (mark, meaning) = if margin.within() {
             ("ok", Meaning::Plain)
         } else {
             (Meaning::Stop.mark(), Meaning::Stop)
         };
-        let words = axles.margin_words(margin, axles.aboard_assumed);
+        let words = format!(
+            "{}, {}",
+            axles.margin_words(margin, stated.assumed),
+            stated.aboard.words()
+        );
         let lines = wrap(&words, u16::try_from(room.saturating_sub(3)).unwrap_or(u16::MAX));
         for (i, line) in lines.into_iter().enumerate() {
             let mark = if i == 0 { mark } else { "" };

@@ -8,7 +8,7 @@ use crate::form::Row;
 use crate::model::Model;
 
 /// Wheels, overhangs, frame, springs.
-const ENTRIES: [F; 9] = [
+const ENTRIES: [F; 11] = [
     F::FrontRadius,
     F::RearRadius,
     F::FrontOverhang,
@@ -18,6 +18,8 @@ const ENTRIES: [F; 9] = [
     F::FrameHeight,
     F::Figure(TruckFigure::FrontSpring),
     F::Figure(TruckFigure::RearSpring),
+    F::Figure(TruckFigure::FrontTyreRate),
+    F::Figure(TruckFigure::RearTyreRate),
 ];
 
 /// The entries, then the low points.

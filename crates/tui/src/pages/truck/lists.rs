@@ -1,29 +1,21 @@
 //! The lists of the Truck page: what comes out and goes in, where the boxes are, and low points.
 
-use job::{Component, Edit, Field, Grams, Id, LowPoint, TruckEdit, TruckField, WayName};
+use job::{Component, Edit, Field, Grams, LowPoint, RidesName, TruckEdit, TruckField, WayName};
 
-use crate::form::Row;
+use crate::form::{Group, Row};
 use crate::model::Model;
 use crate::pages;
 use crate::theme::Meaning;
-
-/// Groups of components and low points are told from each other by numbers that nothing of a job has.
-const COMPONENTS: u32 = 2_000_000;
-const POINTS: u32 = 3_000_000;
-
-fn group_id(first: u32, index: usize) -> Id {
-    Id(u32::try_from(index).unwrap_or(u32::MAX).saturating_add(first))
-}
 
 /// What comes out and goes in, and where the cavities of the boxes are.
 pub(super) fn rows(model: &Model) -> Vec<Row> {
     let job = model.job();
     let mut rows = vec![Row::Heading("out and in".to_owned())];
     for (index, component) in job.vehicle.components.iter().enumerate() {
-        let id = group_id(COMPONENTS, index);
-        let open = model.truck.open == Some(id);
+        let of = Group::Component(index);
+        let open = model.truck.open == Some(of);
         rows.push(Row::Group {
-            id,
+            of,
             title: format!("{:<3} {}", component.way.name(), component.name),
             detail: detail(component),
             open,
@@ -56,14 +48,40 @@ fn detail(component: &Component) -> String {
     format!("{mass} {at}")
 }
 
+/// The loads of the sets.
+pub(super) fn carried(model: &Model) -> Vec<Row> {
+    let mut rows = vec![Row::Heading("sets of loads".to_owned())];
+    for (index, load) in model.job().vehicle.carried.iter().enumerate() {
+        let of = Group::Carried(index);
+        let open = model.truck.open == Some(of);
+        let mass = load
+            .mass_kg
+            .map_or_else(|| "no mass yet".to_owned(), |mass| format!("{:.1} kg", mass.kg()));
+        rows.push(Row::Group {
+            of,
+            title: load.name.clone(),
+            detail: format!("{mass}: {}", load.sets),
+            open,
+        });
+        if open {
+            rows.extend(TruckField::of_carried(index).map(|field| Row::Field(Field::OfTruck(field))));
+        }
+    }
+    if model.job().vehicle.carried.is_empty() {
+        let text = "none: j adds a load (driver, mate, tools) to sets that you name; each set is told by itself";
+        rows.push(Row::Text(text.to_owned(), Meaning::Dim));
+    }
+    rows
+}
+
 /// The low points.
 pub(super) fn points(model: &Model) -> Vec<Row> {
     let mut rows = Vec::new();
     for (index, point) in model.job().vehicle.ground.points.iter().enumerate() {
-        let id = group_id(POINTS, index);
-        let open = model.truck.open == Some(id);
+        let of = Group::Point(index);
+        let open = model.truck.open == Some(of);
         rows.push(Row::Group {
-            id,
+            of,
             title: point.name.clone(),
             detail: point_detail(point),
             open,
@@ -78,7 +96,11 @@ pub(super) fn points(model: &Model) -> Vec<Row> {
 
 fn point_detail(point: &LowPoint) -> String {
     let text = |length: &Option<job::Len>| length.as_ref().map_or("?".to_owned(), ToString::to_string);
-    format!("{} above the ground at {}", text(&point.height), text(&point.along))
+    let on = match point.rides_on {
+        RidesName::Frame => String::new(),
+        axle => format!(", on the {}", axle.name()),
+    };
+    format!("{} above the ground at {}{on}", text(&point.height), text(&point.along))
 }
 
 /// Adds a component and opens it.
@@ -86,7 +108,7 @@ pub fn add(model: &mut Model) {
     // A refusal is already told in the message line.
     if model.apply(Edit::Truck(TruckEdit::AddComponent(WayName::In))).is_ok() {
         let last = model.job().vehicle.components.len().saturating_sub(1);
-        open(model, group_id(COMPONENTS, last), TruckField::ComponentName(last));
+        open(model, Group::Component(last), TruckField::ComponentName(last));
     }
 }
 
@@ -94,12 +116,20 @@ pub fn add(model: &mut Model) {
 pub fn add_point(model: &mut Model) {
     if model.apply(Edit::Truck(TruckEdit::AddPoint)).is_ok() {
         let last = model.job().vehicle.ground.points.len().saturating_sub(1);
-        open(model, group_id(POINTS, last), TruckField::PointName(last));
+        open(model, Group::Point(last), TruckField::PointName(last));
     }
 }
 
-fn open(model: &mut Model, id: Id, field: TruckField) {
-    model.truck.open = Some(id);
+/// Adds a load to the set of the one before it and opens it.
+pub fn add_carried(model: &mut Model) {
+    if model.apply(Edit::Truck(TruckEdit::AddCarried)).is_ok() {
+        let last = model.job().vehicle.carried.len().saturating_sub(1);
+        open(model, Group::Carried(last), TruckField::CarriedName(last));
+    }
+}
+
+fn open(model: &mut Model, of: Group, field: TruckField) {
+    model.truck.open = Some(of);
     let rows = pages::rows(model);
     if let Some(at) = rows.iter().position(|r| *r == Row::Field(Field::OfTruck(field))) {
         model.truck.cursor = at;
@@ -107,13 +137,13 @@ fn open(model: &mut Model, id: Id, field: TruckField) {
 }
 
 /// Removes the component or low point of a group.
-pub fn remove(model: &mut Model, id: Id) {
-    let index = |first: u32| id.0.checked_sub(first).and_then(|n| usize::try_from(n).ok());
-    let edit = index(POINTS)
-        .map(TruckEdit::RemovePoint)
-        .or_else(|| index(COMPONENTS).map(TruckEdit::RemoveComponent));
-    if let Some(edit) = edit {
-        // A refusal is already told in the message line.
-        let _ = model.apply(Edit::Truck(edit));
-    }
+pub fn remove(model: &mut Model, of: Group) {
+    let edit = match of {
+        Group::Point(index) => TruckEdit::RemovePoint(index),
+        Group::Component(index) => TruckEdit::RemoveComponent(index),
+        Group::Carried(index) => TruckEdit::RemoveCarried(index),
+        _ => return,
+    };
+    // A refusal is already told in the message line.
+    let _ = model.apply(Edit::Truck(edit));
 }

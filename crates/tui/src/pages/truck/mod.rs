@@ -12,6 +12,13 @@ use crate::model::Model;
 
 /// The rows, section by section.
 pub fn rows(model: &Model) -> Vec<Row> {
-    let sections = [facts::rows, masses::rows, lists::rows, ground::rows, road::rows];
+    let sections = [
+        facts::rows,
+        masses::rows,
+        lists::carried,
+        lists::rows,
+        ground::rows,
+        road::rows,
+    ];
     sections.into_iter().flat_map(|rows| rows(model)).collect()
 }

@@ -17,19 +17,35 @@ pub(super) fn draw(pen: &mut Pen<'_>, view: &SheetView<'_>, laid: &Laid) {
     parts.sort_by_key(|(part, ..)| (!part.hidden, layer(part.outline), part.flagged, part.selected));
     let detail = laid.shown != Shown::ZoomIn;
     for (part, edges, drawn) in &parts {
-        draw_outline(pen, view.theme, part, *edges, *drawn);
+        let corner = corner(laid, part).filter(|_| *drawn == Drawn::WHOLE);
+        draw_outline(pen, view.theme, part, *edges, *drawn, corner);
         // The name of a hatch lies on the hatch, under the modules that stand over it.
         if part.outline == Outline::KeepOut {
             Label::new(view.theme, part, *edges, detail).draw(pen, view.theme, part, *edges, detail);
         }
     }
-    for (part, edges, drawn) in parts.iter().filter(|(part, ..)| part.outline != Outline::KeepOut) {
+    for (i, (part, edges, drawn)) in parts.iter().enumerate() {
+        let over = parts[i + 1..]
+            .iter()
+            .filter(|(over, ..)| over.outline == Outline::Module);
+        // What stands over a module hides its name as well: two names in one place can be read as a third.
+        let is_covered = part.outline == Outline::Module && over.into_iter().any(|(_, over, _)| meets(*edges, *over));
+        if part.outline == Outline::KeepOut || is_covered {
+            continue;
+        }
         let label = Label::new(view.theme, part, *edges, detail);
         if detail && label.leaves_marks {
             draw_marks(pen, view, part, *edges, *drawn);
         }
         label.draw(pen, view.theme, part, *edges, detail);
     }
+}
+
+/// Whether the inside of one covers the middle of another, where its name stands.
+const fn meets(under: Edges, over: Edges) -> bool {
+    let across = under.left + (under.right - under.left) / 2;
+    let down = under.top + (under.bottom - under.top) / 2;
+    over.left < across && across < over.right && over.top < down && down < over.bottom
 }
 
 /// Later layers are drawn over earlier ones; steel comes last, so that a hatch never hides a wall.
@@ -61,7 +77,16 @@ fn style_of(theme: Theme, part: &ViewBox) -> Style {
     }
 }
 
-fn draw_outline(pen: &mut Pen<'_>, theme: Theme, part: &ViewBox, edges: Edges, drawn: Drawn) {
+/// The cells of the corner that a box lacks, where all of it is in the window.
+fn corner(laid: &Laid, part: &ViewBox) -> Option<Edges> {
+    let [u, v] = part.lacks?;
+    let corner = ViewBox::new(part.outline, u, v, "");
+    laid.edges(&corner)
+        .filter(|(_, drawn)| *drawn == Drawn::WHOLE)
+        .map(|(edges, _)| edges)
+}
+
+fn draw_outline(pen: &mut Pen<'_>, theme: Theme, part: &ViewBox, edges: Edges, drawn: Drawn, corner: Option<Edges>) {
     let style = style_of(theme, part);
     let glyphs = pen.glyphs();
     let stroke = match part.outline {
@@ -83,7 +108,10 @@ fn draw_outline(pen: &mut Pen<'_>, theme: Theme, part: &ViewBox, edges: Edges, d
             Stroke::Light
         }
     };
-    pen.rect(edges, drawn, stroke, style);
+    match corner {
+        Some(corner) => pen.rect_without(edges, corner, stroke, style),
+        None => pen.rect(edges, drawn, stroke, style),
+    }
 }
 
 fn draw_marks(pen: &mut Pen<'_>, view: &SheetView<'_>, part: &ViewBox, edges: Edges, drawn: Drawn) {

@@ -201,6 +201,16 @@ impl Laid {
         (turn_u(self.across, u), turn_v(self.upright, v))
     }
 
+    pub(super) fn is_to_scale(&self, cell_height: u16) -> bool {
+        let [columns, rows] = [&self.columns, &self.rows].map(Snap::overall);
+        // One cell more or less over the whole of a small drawing is no other scale.
+        let wide = i128::from(columns.nm()) * i128::from(cell_height) / 100;
+        let high = i128::from(rows.nm());
+        let cells = i128::from(self.columns.last().min(self.rows.last()).max(1));
+        let same = (wide - high).abs() * cells <= wide.max(high) * 2;
+        same && self.columns.is_even() && self.rows.is_even()
+    }
+
     /// Whether a dimension's text fits whole between its ends: with arrows across, at least alone downwards.
     fn has_room_for(&self, dim: &DimLine) -> bool {
         let Some((low, high)) = self.span(dim.along(), dim.from, dim.to) else {
@@ -283,6 +293,17 @@ fn edges_of(view: &SheetView<'_>, wanted: &Wanted) -> [Vec<Length>; 2] {
         if let (Some(u), Some(v)) = (u, v) {
             us.extend([u.0, u.1]);
             vs.extend([v.0, v.1]);
+        }
+        if let Some([u, v]) = part.lacks {
+            let clipped = |window, [from, to]: [Length; 2]| clip(window, from, to).map(|(from, to)| [from, to]);
+            let (u, v) = (
+                clipped(view.window.map(|w| w.u), u),
+                clipped(view.window.map(|w| w.v), v),
+            );
+            if let (Some(u), Some(v)) = (u, v) {
+                us.extend(u);
+                vs.extend(v);
+            }
         }
     }
     let dims = wanted

@@ -1,0 +1,80 @@
+//! The liner as sheets to cut, and what is cut in place.
+
+use enclosure::added::Lining;
+use enclosure::{BoxSpec, Built, Role, Sheet, WallHole};
+use tape::Length;
+
+use super::AddedResult;
+use crate::assumed::Build;
+use crate::document::BatteryBox;
+use crate::evaluate::fitting::hole_of;
+
+/// What a liner asks for beyond its sheets as listed.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct LinerResult {
+    /// Holes that run over a sheet's edge or into each other, by what they are for.
+    pub in_place: Vec<String>,
+    /// Whether the box has a step, and its liner is cut to what is there.
+    pub by_hand: bool,
+    /// What is welded to floor and walls before the liner goes in, by name, with how many.
+    pub round: Vec<(&'static str, u32)>,
+}
+
+/// The liner of a box, as its design asks for; `None` without one.
+pub(crate) fn lining(build: &Build, holes: Vec<WallHole>) -> Option<Lining> {
+    (build.liner > Length::ZERO).then_some(Lining {
+        sheet: Sheet {
+            material: build.liner_material,
+            thickness: build.liner,
+        },
+        holes,
+    })
+}
+
+/// Lines the box as drawn, whatever was taped of it afterwards, as its other parts are, and notes what is left to cut in place.
+pub(in crate::evaluate) fn line(
+    build: &Build,
+    spec: &BoxSpec,
+    told: &BatteryBox,
+    made: &mut Built,
+    result: &mut AddedResult,
+) {
+    // A hole that could not be made in the steel is none in the liner.
+    let own = told.fittings.iter().filter(|fitting| {
+        let hole = hole_of(fitting);
+        made.wall_holes.contains(&hole)
+    });
+    let through = own.map(|fitting| {
+        let sizes = fitting.sizes();
+        let hole = hole_of(fitting);
+        // A nut or a body inside bears on the steel.
+        let is_nutted = sizes.inward > Length::ZERO && sizes.across > hole.diameter;
+        WallHole {
+            diameter: if is_nutted { sizes.across } else { hole.diameter },
+            ..hole
+        }
+    });
+    let Some(lining) = lining(build, through.collect()) else {
+        return;
+    };
+    if spec.step.is_some() {
+        // Its sheets would run through the step.
+        result.liner.by_hand = true;
+        return;
+    }
+    match lining.group(spec) {
+        Ok(lined) => {
+            result.liner.in_place = lined
+                .in_place
+                .iter()
+                .map(|hole| format!("{}, {}", hole.purpose.name(), hole.wall.name()))
+                .collect();
+            let welded = [Role::Divider, Role::Standoff, Role::Lug, Role::HoldDownRod];
+            let count = |role| made.added.iter().filter(|piece| piece.role == role).count();
+            let counted = welded.map(|role| (role.name(), u32::try_from(count(role)).unwrap_or(u32::MAX)));
+            result.liner.round = counted.into_iter().filter(|&(_, count)| count > 0).collect();
+            made.add(lined.group);
+        }
+        Err(fault) => result.faults.push(fault.to_string()),
+    }
+}

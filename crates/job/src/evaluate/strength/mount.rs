@@ -1,0 +1,361 @@
+//! The bolts and brackets that hold a box to the truck.
+
+use enclosure::added::{Reach, spread_evenly};
+use enclosure::strength::beam::{Leg, Root};
+use enclosure::strength::bolt::grade::Grade;
+use enclosure::strength::bolt::group::{self, Three, shares_n};
+use enclosure::strength::bolt::mount::{Mount, Pull};
+use enclosure::strength::bolt::{BOLTS, Bolt, Pitch};
+use enclosure::strength::crash::Direction;
+use enclosure::strength::force_n;
+use geometry::{Axis, Cuboid, Face, Point};
+use tape::Length;
+
+use super::{StrengthCheck, Sum, factor, whole};
+use crate::Figure;
+use crate::assumed::Build;
+use crate::document::Figures;
+use crate::evaluate::added::BracketMount;
+use crate::evaluate::boxes::BoxResult;
+
+/// The metric bolt of the list with this thread in millimetres, or the next smaller one.
+pub(super) fn listed(thread_mm: f64) -> &'static Bolt {
+    let metric = BOLTS.iter().filter(|bolt| matches!(bolt.pitch, Pitch::Metric(_)));
+    metric
+        .take_while(|bolt| bolt.diameter.as_mm() <= thread_mm + 1e-9)
+        .last()
+        .unwrap_or(&BOLTS[0])
+}
+
+/// Diameter of the mount bolts.
+pub(in crate::evaluate) fn bolt_of(figures: &Figures) -> Length {
+    listed(figures.sure(Figure::MountBolt)).diameter
+}
+
+/// The bolts that hold a box.
+pub(super) struct Held {
+    pub(super) count: u32,
+    down: Option<u32>,
+    bolt: &'static Bolt,
+    grade: Grade,
+    /// How brackets reach out, when they are what the bolts hold.
+    reach: Option<Reach>,
+    /// Under the head, as sold; `None` while what they go through is not known.
+    length: Option<Length>,
+    /// Where the bolts are and which way they lie.
+    at: Vec<Three>,
+    along: Axis,
+    /// Where the mass pulls.
+    centre: Three,
+    pub(super) taken: String,
+}
+
+/// Which way a load pulls, in the cavity's frame; sideways is either way.
+fn towards(direction: Direction) -> Vec<Three> {
+    match direction {
+        Direction::Front => vec![[-1.0, 0.0, 0.0]],
+        Direction::Rear => vec![[1.0, 0.0, 0.0]],
+        Direction::Side => vec![[0.0, -1.0, 0.0], [0.0, 1.0, 0.0]],
+        Direction::Up => vec![[0.0, 0.0, 1.0]],
+        Direction::Down => vec![[0.0, 0.0, -1.0]],
+    }
+}
+
+/// The centre of mass of a box with its modules: its steel is taken to have its own in the middle of the body.
+fn centre(result: &BoxResult, body: &Cuboid) -> Three {
+    let middle = |cuboid: &Cuboid| Axis::ALL.map(|axis| (cuboid.lo()[axis] + cuboid.hi()[axis]).as_mm() / 2.0);
+    let modules: u32 = result.modules.iter().map(|m| m.count).sum();
+    let own = crate::Grams(result.mass.empty_g()).kg();
+    let each = crate::Grams(result.mass.modules_g).kg() / f64::from(modules.max(1));
+    let with_own = std::iter::once((own, middle(body)));
+    let all = with_own.chain(
+        result
+            .modules
+            .iter()
+            .map(|m| (each * f64::from(m.count), middle(&m.cuboid))),
+    );
+    let (mut mass, mut moment) = (0.0, [0.0; 3]);
+    for (kg, at) in all {
+        mass += kg;
+        for axis in 0..3 {
+            moment[axis] += kg * at[axis];
+        }
+    }
+    if mass > 0.0 {
+        moment.map(|of| of / mass)
+    } else {
+        middle(body)
+    }
+}
+
+/// Bolts of which nobody told where they are: in two rows under the edges of the floor's longer sides, evenly spread.
+fn in_two_rows(count: u32, body: &Cuboid) -> Vec<Three> {
+    let size = body.size();
+    let (long, short) = if size[Axis::Y] > size[Axis::X] {
+        (Axis::Y, Axis::X)
+    } else {
+        (Axis::X, Axis::Y)
+    };
+    let rows = [(Face::low(short), count - count / 2), (Face::high(short), count / 2)];
+    let row = |(face, count): (Face, u32)| {
+        spread_evenly(count, size[long]).into_iter().map(move |along| {
+            let mut at = body.lo();
+            at[long] += along;
+            at[short] = body.face(face);
+            millimetres(at)
+        })
+    };
+    rows.into_iter().flat_map(row).collect()
+}
+
+fn millimetres(at: Point) -> Three {
+    at.0.map(Length::as_mm)
+}
+
+impl Held {
+    /// `None` of a box that cannot be built.
+    pub(super) fn of(figures: &Figures, result: &BoxResult) -> Option<Self> {
+        let body = result.body.as_ref()?;
+        let mount = result.added.mount;
+        let asked = figures.sure(Figure::MountBolt);
+        let bolt = listed(asked);
+        let class = figures.sure(Figure::MountGrade);
+        let grade = if class >= 10.9 {
+            Grade::Class10_9
+        } else {
+            Grade::Class8_8
+        };
+        let mut taken = Vec::new();
+        if (bolt.diameter.as_mm() - asked).abs() > 1e-9 {
+            taken.push(format!("no {asked} mm thread is on the list: {} is taken", bolt.name));
+        }
+        if grade.name() != class.to_string() {
+            taken.push(format!("no class {class} is on the list: {} is taken", grade.name()));
+        }
+        let count = mount.map_or_else(
+            || whole(figures.sure(Figure::MountBolts)),
+            |mount| mount.brackets * mount.bolts_each,
+        );
+        let reach = mount.map(|mount| mount.reach);
+        let along = match (reach, result.added.seats.first()) {
+            (Some(Reach::Web), Some(seat)) => seat.face.axis(),
+            _ => Axis::Z,
+        };
+        let at = if reach.is_some() {
+            result.added.mount_bolts.iter().copied().map(millimetres).collect()
+        } else {
+            in_two_rows(count, body)
+        };
+        Some(Self {
+            count,
+            reach,
+            length: mount
+                .zip(figures.get(Figure::RailThick))
+                .and_then(|(mount, rail)| bolt.on_sale(bolt.needed_length(mount.thickness + Length::from_mm(rail)))),
+            down: figures.get(Figure::HoldDownBolts).map(whole),
+            bolt,
+            grade,
+            at,
+            along,
+            centre: centre(result, body),
+            taken: taken.join("; "),
+        })
+    }
+
+    pub(super) fn bought(&self) -> Vec<(String, u32)> {
+        let of = |size: &str| format!("mount bolts {size} of class {}", self.grade.name());
+        match (self.length, self.down) {
+            (None, down) => vec![(of(self.bolt.name), self.count + down.unwrap_or(0))],
+            (Some(length), down) => {
+                let mut bought = vec![(of(&self.bolt.sized(length)), self.count)];
+                bought.extend(down.map(|count| (of(self.bolt.name), count)));
+                bought
+            }
+        }
+    }
+
+    pub(super) fn words(&self, count: u32) -> String {
+        format!("{count} {} of class {}", self.bolt.name, self.grade.name())
+    }
+
+    /// What the bolt that gets most gets across and along its thread, in newtons; `None` when nothing holds the box.
+    fn worst(&self, mount: &Mount, direction: Direction, force_n: f64) -> Option<[f64; 2]> {
+        let mut worst = [0.0; 2];
+        let hardness = |[across, along]: [f64; 2]| mount.combined("", [across, along], "").share;
+        for way in towards(direction) {
+            for share in shares_n(&self.at, self.centre, way.map(|part| part * force_n))? {
+                let axis = self.along.index();
+                let all = share.iter().map(|part| part * part).sum::<f64>();
+                let across = (all - share[axis] * share[axis]).max(0.0).sqrt();
+                // What presses a foot down is borne by what it stands on; of bolts that lie level either end may pull.
+                let along = if self.along == Axis::Z {
+                    share[axis].max(0.0)
+                } else {
+                    share[axis].abs()
+                };
+                if hardness([across, along]) > hardness(worst) {
+                    worst = [across, along];
+                }
+            }
+        }
+        Some(worst)
+    }
+
+    /// Where the sum takes the bolts and the centre of mass to be.
+    fn place_words(&self) -> String {
+        let count = f64::from(u32::try_from(self.at.len()).unwrap_or(u32::MAX).max(1));
+        let middle = [0, 1, 2].map(|axis| self.at.iter().map(|bolt| bolt[axis]).sum::<f64>() / count);
+        let off = [0, 1, 2].map(|axis| self.centre[axis] - middle[axis]);
+        let places = if self.reach.is_some() {
+            "bolts where the brackets have them"
+        } else {
+            "where the bolts are is not told: taken in two rows under the edges of the floor's long sides"
+        };
+        format!(
+            "{places}; centre of mass {:.0} mm over their middle, {:.0} mm off it along and {:.0} mm across the truck",
+            off[2],
+            off[0].abs(),
+            off[1].abs()
+        )
+    }
+
+    pub(super) fn checks(&self, figures: &Figures, mass_kg: f64, checks: &mut Vec<StrengthCheck>) {
+        // Bolts through a web carry the box's weight, too; others only hold it down on what carries it.
+        let through_web = self.reach == Some(Reach::Web);
+        for direction in [
+            Direction::Front,
+            Direction::Rear,
+            Direction::Side,
+            Direction::Up,
+            Direction::Down,
+        ] {
+            if direction == Direction::Down && !through_web {
+                continue;
+            }
+            let Some(factor) = factor(figures, direction) else {
+                continue;
+            };
+            let each = format!("{} of class {}", self.bolt.name, self.grade.name());
+            if let (Direction::Up, Some(count)) = (direction, self.down) {
+                checks.push(self.held_down(count, mass_kg, factor, &each));
+                continue;
+            }
+            let mount = Mount::of(self.count, self.bolt, self.grade);
+            let whole_n = force_n(mass_kg, factor.g);
+            let worst = self.worst(&mount, direction, whole_n);
+            let what = format!("mount bolts, {}", direction.name());
+            let of = mount.combined(&what, worst.unwrap_or([f64::INFINITY; 2]), group::FORMULA);
+            let fix = if of.within() {
+                String::new()
+            } else {
+                "put in more bolts, thicker or of a higher class, set them farther apart or nearer to the height of the \
+                 centre of mass, or make the box lighter"
+                    .to_owned()
+            };
+            let gets = match worst {
+                Some([across, along]) => format!(
+                    "the bolt that gets most gets {:.2} kN across and {:.2} kN along its thread",
+                    across / 1000.0,
+                    along / 1000.0
+                ),
+                None => "its bolts lie in one line, and nothing keeps it from turning about that".to_owned(),
+            };
+            checks.push(StrengthCheck {
+                sum: Sum::Bolts(direction),
+                says: format!(
+                    "{mass_kg:.1} kg pull like {} times their weight, {:.2} kN, on {} {each}; {gets}; {}",
+                    factor.g,
+                    whole_n / 1000.0,
+                    self.count,
+                    self.place_words()
+                ),
+                of,
+                factor: Some(factor),
+                fix,
+            });
+        }
+    }
+
+    /// Bolts of their own that keep the box from lifting off: where they are is not told, so each takes an even share.
+    fn held_down(
+        &self,
+        count: u32,
+        mass_kg: f64,
+        factor: enclosure::strength::crash::Factor,
+        each: &str,
+    ) -> StrengthCheck {
+        let mount = Mount::of(count, self.bolt, self.grade);
+        let of = mount.utilisation("hold-down bolts, up", Pull::Tension, mass_kg, factor.g);
+        let shared = mount.share(Pull::Tension, mass_kg, factor.g);
+        let needs = shared.least_bolts.map_or_else(
+            || format!("no number of {each} will do"),
+            |least| format!("this rule needs {} {each}; yours has {count}", least.max(1)),
+        );
+        let fix = if of.within() {
+            String::new()
+        } else {
+            format!("{needs}: put in more, thicker or of a higher class, or make the box lighter")
+        };
+        StrengthCheck {
+            sum: Sum::Bolts(Direction::Up),
+            says: format!(
+                "{mass_kg:.1} kg pull like {} times their weight, {:.2} kN; {needs}",
+                factor.g,
+                shared.force_n / 1000.0
+            ),
+            of,
+            factor: Some(factor),
+            fix,
+        }
+    }
+}
+
+/// The leg of a bracket that the weight bends, pulled up and pressed down; every bracket bears an even share.
+pub(super) fn brackets(
+    figures: &Figures,
+    build: &Build,
+    mount: Option<BracketMount>,
+    mass_kg: f64,
+    checks: &mut Vec<StrengthCheck>,
+) {
+    let Some(mount) = mount else { return };
+    let leg = Leg {
+        width: mount.length,
+        thickness: mount.thickness,
+        lever: mount.lever,
+    };
+    let root = match mount.reach {
+        Reach::Web => Root::Welded,
+        Reach::Foot => Root::Rolled,
+    };
+    for direction in [Direction::Up, Direction::Down] {
+        let Some(factor) = factor(figures, direction) else {
+            continue;
+        };
+        let each_n = force_n(mass_kg, factor.g) / f64::from(mount.brackets.max(1));
+        let what = format!("brackets, bent {}", direction.name());
+        let of = leg.utilisation(&what, each_n, build.material, root);
+        let fix = if of.within() {
+            ""
+        } else {
+            "put in more brackets, or longer, thicker or narrower ones"
+        };
+        checks.push(StrengthCheck {
+            sum: Sum::Brackets(direction),
+            fix: fix.to_owned(),
+            says: format!(
+                "{} brackets of {:.0} mm, {:.2} kN each at {:.1} mm from the root, which is {}",
+                mount.brackets,
+                mount.length.as_mm(),
+                each_n / 1000.0,
+                mount.lever.as_mm(),
+                match root {
+                    Root::Welded => "welded to the wall",
+                    Root::Rolled => "the angle's own",
+                }
+            ),
+            of,
+            factor: Some(factor),
+        });
+    }
+}

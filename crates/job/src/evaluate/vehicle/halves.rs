@@ -1,0 +1,92 @@
+//! Entries that say nothing until another one stands beside them.
+
+use crate::document::TruckFigure as N;
+use crate::field::{TruckField as F, show};
+use crate::{Field, Job, State};
+
+/// An entry that does not count while another is open.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Half {
+    /// What was entered, and what was not, with what comes of it.
+    pub words: String,
+    /// What to enter.
+    pub fix: String,
+}
+
+/// Two entries that tell something together, and what that is.
+const PAIRS: [(F, F, &str); 10] = [
+    (
+        F::RaisedFront,
+        F::RaisedBy,
+        "the height of the centre of gravity is not weighed",
+    ),
+    (
+        F::FrontOverhang,
+        F::FrontLow,
+        "the front overhang does not count for the approach angle",
+    ),
+    (
+        F::RearOverhang,
+        F::RearLow,
+        "the rear overhang does not count for the departure angle",
+    ),
+    (
+        F::FrontAfter,
+        F::RearAfter,
+        "the weighing after the work is not held against what was worked out",
+    ),
+    (
+        F::Figure(N::FrontSpring),
+        F::Figure(N::RearSpring),
+        "clearance is told with nothing sunk",
+    ),
+    (
+        F::Figure(N::FrontTyreRate),
+        F::Figure(N::RearTyreRate),
+        "one axle's hub sinks by its tyres and the other does not",
+    ),
+    (F::FrontRating, F::RearRating, "only one axle is held against the plate"),
+    (F::FrontTyre, F::RearTyre, "only one axle is held against its tyres"),
+    (F::FrontWheels, F::RearWheels, "only one axle is held against its rims"),
+    (F::FrontBefore, F::RearBefore, "no axle load can be told"),
+];
+
+/// The halves of a job, pairs first, then low points.
+pub(super) fn list(job: &Job) -> Vec<Half> {
+    let mut found: Vec<Half> = PAIRS.iter().filter_map(|(a, b, so)| pair(job, *a, *b, so)).collect();
+    let points = job.vehicle.ground.points.iter();
+    found.extend(points.filter_map(|point| {
+        let missing = match (&point.along, &point.height) {
+            (Some(_), Some(_)) => return None,
+            (None, Some(_)) => "how far it is behind the front axle",
+            (Some(_), None) => "how high it is above the ground",
+            (None, None) => "where it is behind the front axle and above the ground",
+        };
+        Some(Half {
+            words: format!("low point {} does not count: {missing} is not entered", point.name),
+            fix: format!(
+                "open {} on the Truck page and enter it, or take it out with x",
+                point.name
+            ),
+        })
+    }));
+    found
+}
+
+fn pair(job: &Job, a: F, b: F, so: &str) -> Option<Half> {
+    let [a, b] = [a, b].map(Field::OfTruck);
+    let is_given = |field| show(job, &[field]).iter().any(|(_, shown)| shown.state == State::Given);
+    let (told, open) = match (is_given(a), is_given(b)) {
+        (true, false) => (a, b),
+        (false, true) => (b, a),
+        _ => return None,
+    };
+    Some(Half {
+        words: format!("{} is entered and {} is not: {so}", told.label(), open.label()),
+        fix: format!(
+            "enter {} too on the Truck page, or clear {}",
+            open.label(),
+            told.label()
+        ),
+    })
+}

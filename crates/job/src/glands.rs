@@ -1,0 +1,323 @@
+//! Glands for the cables that leave boxes: which size, and where in which wall. A person takes them over as an edit.
+
+use enclosure::seal::gland::{Gland, for_cable};
+use enclosure::{BoxSpec, Purpose, WallHole};
+use geometry::{Axis, Cuboid, Face, Point};
+use tape::Length;
+
+use crate::assumed::{self, Build, Trust};
+use crate::document::{FaceName, FittingName, Len, WallFitting};
+use crate::evaluate::{BoxResult, CableExit, Spaces, allowances, spaces, spec, wall_of};
+
+use crate::{Edit, Evaluation, Figure, Id, Job};
+pub use enclosure::seal::gland::SOURCE as SIZES_SOURCE;
+
+/// What is proposed for one box.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Proposal {
+    /// The box.
+    pub battery_box: Id,
+    /// Its name.
+    pub name: String,
+    /// The glands, each with the cable it is for.
+    pub glands: Vec<Proposed>,
+    /// Cables that get none, with why.
+    pub without: Vec<(String, String)>,
+}
+
+/// One gland.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Proposed {
+    /// Its thread: `M32`.
+    pub size: &'static str,
+    /// The cable, from where to where.
+    pub cable: String,
+    /// What is let in.
+    pub fitting: WallFitting,
+    /// Whether nothing outside the box is in its way or in that of its cable's bend.
+    pub is_clear_outside: bool,
+}
+
+impl Proposed {
+    /// In words: `M32 for M4 + to drive +: front wall, 120 mm along, 80 mm up`.
+    pub fn words(&self) -> String {
+        let blocked = if self.is_clear_outside {
+            ""
+        } else {
+            "; something outside is in the way of it or its cable, and nowhere on the box is free"
+        };
+        format!(
+            "{} for {}: {} wall, {} along, {} up, {} out with the cable's bend{blocked}",
+            self.size,
+            self.cable,
+            self.fitting.wall.face().name(),
+            self.fitting.along.text(),
+            self.fitting.up.text(),
+            self.fitting.out.as_ref().map_or("", Len::text),
+        )
+    }
+}
+
+impl Proposal {
+    /// What takes the glands over; `None` when there are none.
+    pub fn edit(&self) -> Option<Edit> {
+        (!self.glands.is_empty()).then(|| Edit::LetIn {
+            into: self.battery_box,
+            fittings: self.glands.iter().map(|gland| gland.fitting.clone()).collect(),
+        })
+    }
+}
+
+/// From place to place that is tried on a wall.
+const STEP: i64 = 10;
+
+/// A gland for each cable that leaves a box and has none yet, box after box; those without cables are left out.
+///
+/// A gland that is let in already serves the cable nearest to it. A new one goes into the upright wall where the way from
+/// the terminal through it to where the cable goes is shortest, clear inside of modules, of their service space, of what
+/// was added and of other fittings, and outside, where that is possible, of the flange, of brackets, keep-outs, other boxes
+/// and the cavity's walls. Places are tried every 10 mm.
+pub fn propose(job: &Job, evaluation: &Evaluation) -> Vec<Proposal> {
+    let trust = assumed::trust(&job.settings, job.units);
+    let build = assumed::build(&job.design);
+    let boxes = evaluation.boxes.iter();
+    boxes
+        .filter_map(|battery_box| for_box(job, evaluation, &build, &trust, battery_box))
+        .collect()
+}
+
+fn for_box(
+    job: &Job,
+    evaluation: &Evaluation,
+    build: &Build,
+    trust: &Trust,
+    battery_box: &BoxResult,
+) -> Option<Proposal> {
+    let site = Site::of(job, evaluation, build, trust, battery_box)?;
+    let mut exits: Vec<&CableExit> = evaluation.exits_of(battery_box.id).collect();
+    if exits.is_empty() {
+        return None;
+    }
+    for gland in battery_box
+        .fittings
+        .iter()
+        .filter(|f| f.what == FittingName::Gland && f.fault.is_none())
+    {
+        let Some(space) = gland.outside.or(gland.inside) else {
+            continue;
+        };
+        let nearest = (0..exits.len()).min_by_key(|&i| away(&exits[i].from, &space.lo()));
+        if let Some(nearest) = nearest {
+            exits.remove(nearest);
+        }
+    }
+    let mut proposal = Proposal {
+        battery_box: battery_box.id,
+        name: battery_box.name.clone(),
+        glands: Vec::new(),
+        without: Vec::new(),
+    };
+    let mut taken: Vec<(WallFitting, Spaces)> = Vec::new();
+    for exit in exits {
+        let Some(gland) = for_cable(exit.outside) else {
+            let why = format!("no usual gland seals on {:.1} mm", exit.outside.as_mm());
+            proposal.without.push((exit.name.clone(), why));
+            continue;
+        };
+        match site.place(exit, gland, &taken) {
+            Some((fitting, spaces, is_clear_outside)) => {
+                taken.push((fitting.clone(), spaces));
+                proposal.glands.push(Proposed {
+                    size: gland.name,
+                    cable: exit.name.clone(),
+                    fitting,
+                    is_clear_outside,
+                });
+            }
+            None => proposal.without.push((
+                exit.name.clone(),
+                format!(
+                    "no wall has {:.1} mm free for a gland {} clear of modules and their terminals: keep a bay",
+                    gland.across.as_mm(),
+                    gland.name
+                ),
+            )),
+        }
+    }
+    Some(proposal)
+}
+
+/// Along the axes from one place to another.
+fn away(from: &Point, to: &Point) -> Length {
+    Axis::ALL.into_iter().map(|axis| (from[axis] - to[axis]).abs()).sum()
+}
+
+/// A box with what stands in it and round it, in the cavity's frame.
+struct Site<'a> {
+    job: &'a Job,
+    spec: BoxSpec,
+    result: &'a BoxResult,
+    steel: Cuboid,
+    liner: Cuboid,
+    coated: Cuboid,
+    holes: Vec<WallHole>,
+    inside: Vec<Cuboid>,
+    outside: Vec<Cuboid>,
+    space: Option<Cuboid>,
+    /// How far the flange or skirt and what hangs below it reach down from the top of the body.
+    rim: Length,
+    bend: Length,
+}
+
+impl<'a> Site<'a> {
+    fn of(job: &'a Job, evaluation: &Evaluation, build: &Build, trust: &Trust, result: &'a BoxResult) -> Option<Self> {
+        let made = result.built.as_ref()?;
+        let liner = result.inside?;
+        let steel = liner.grown(allowances(build, trust).liner)?;
+        let coated = *result.solids.first()?;
+        let cavity = evaluation.cavity(result.cavity)?;
+        let modules = result.modules.iter();
+        let mut inside: Vec<Cuboid> = modules
+            .flat_map(|m| std::iter::once(m.cuboid).chain(m.service.iter().copied()))
+            .collect();
+        let from = steel.lo();
+        let blocks = made
+            .added
+            .iter()
+            .map(|piece| piece.block)
+            .chain(made.nuts.iter().copied());
+        inside.extend(blocks.map(|block| Cuboid::between(from + Point(block.lo), from + Point(block.hi))));
+        inside.extend(result.fittings.iter().filter_map(|f| f.inside));
+        let others = evaluation
+            .boxes
+            .iter()
+            .filter(|b| b.cavity == result.cavity && b.id != result.id);
+        let mut outside: Vec<Cuboid> = others
+            .flat_map(|b| b.solids.iter().chain(&b.added.brackets))
+            .copied()
+            .collect();
+        outside.extend(cavity.keep_outs.iter().filter(|k| k.counts).map(|k| k.cuboid));
+        outside.extend(result.added.brackets.iter().copied());
+        outside.extend(result.fittings.iter().filter_map(|f| f.outside));
+        let bands = made.rims.iter().filter(|band| !band.above_top.is_negative());
+        Some(Self {
+            job,
+            spec: enclosure::BoxSpec {
+                step: result.step,
+                ..spec(build, steel.size().0)
+            },
+            result,
+            steel,
+            liner,
+            coated,
+            holes: made.wall_holes.clone(),
+            inside,
+            outside,
+            space: cavity.usable,
+            rim: bands.map(|band| band.below_top).max().unwrap_or(Length::ZERO),
+            bend: Length::from_mm(job.electrics.figures.sure(Figure::BendTimes)),
+        })
+    }
+
+    /// The best place for a gland, what it takes there, and whether it is clear outside.
+    fn place(
+        &self,
+        exit: &CableExit,
+        gland: &Gland,
+        taken: &[(WallFitting, Spaces)],
+    ) -> Option<(WallFitting, Spaces, bool)> {
+        let units = self.job.units.units();
+        let bend = Length::from_mm_up(self.bend.as_mm() * exit.outside.as_mm());
+        let mut best: Option<((bool, Length), WallFitting, Spaces)> = None;
+        let walls = [Face::Front, Face::Rear, Face::Left, Face::Right].into_iter();
+        let rooms = walls.flat_map(|wall| {
+            let rooms = self.spec.hole_rooms(wall_of(wall), gland.across);
+            rooms.into_iter().map(move |room| (wall, room))
+        });
+        for (wall, [along, up]) in rooms {
+            for along in steps(along) {
+                for up in steps(up) {
+                    let fitting = WallFitting {
+                        id: Id(0),
+                        what: FittingName::Gland,
+                        wall: FaceName::of(wall),
+                        along: Len::exactly(along, units),
+                        up: Len::exactly(up, units),
+                        hole: Some(Len::exactly(gland.hole, units)),
+                        across: Some(Len::exactly(gland.across, units)),
+                        out: Some(Len::exactly(gland.out + bend, units)),
+                        inward: Some(Len::exactly(gland.inward, units)),
+                    };
+                    let cost = self.way(exit, wall, along, up);
+                    let at_least_as_good = |clear: bool| best.as_ref().is_none_or(|(key, ..)| (!clear, cost) < *key);
+                    if !at_least_as_good(true) {
+                        continue;
+                    }
+                    let spaces = spaces(&fitting, &self.steel, &self.liner, &self.coated);
+                    if !self.is_free_inside(&fitting, &spaces, taken) {
+                        continue;
+                    }
+                    let clear = self.is_free_outside(&spaces, taken);
+                    if at_least_as_good(clear) {
+                        best = Some(((!clear, cost), fitting, spaces));
+                    }
+                }
+            }
+        }
+        best.map(|((blocked, _), fitting, spaces)| (fitting, spaces, !blocked))
+    }
+
+    /// The way of the cable along the axes: to the gland, and on to where it goes.
+    fn way(&self, exit: &CableExit, wall: Face, along: Length, up: Length) -> Length {
+        let other = if wall.axis() == Axis::X { Axis::Y } else { Axis::X };
+        let mut at = self.steel.lo();
+        at[other] += along;
+        at[Axis::Z] += up;
+        at[wall.axis()] = self.steel.face(wall);
+        away(&exit.from, &at) + exit.towards.map_or(Length::ZERO, |towards| away(&at, &towards))
+    }
+
+    fn is_free_inside(&self, fitting: &WallFitting, spaces: &Spaces, taken: &[(WallFitting, Spaces)]) -> bool {
+        let hole = WallHole {
+            wall: wall_of(fitting.wall.face()),
+            along: fitting.along.value(),
+            up: fitting.up.value(),
+            // The bodies have to stand side by side, so they are what may not meet.
+            diameter: fitting.sizes().across,
+            purpose: Purpose::CableGland,
+        };
+        let own = spaces.inside;
+        let blocked = |solid: &Cuboid| own.is_some_and(|own| own.overlaps(solid));
+        self.spec.check_hole(&hole, &self.holes).is_ok()
+            && !self.inside.iter().any(blocked)
+            && !taken
+                .iter()
+                .any(|(_, other)| other.inside.as_ref().is_some_and(blocked))
+            && !taken.iter().any(|(_, other)| meet(spaces.outside, other.outside))
+    }
+
+    fn is_free_outside(&self, spaces: &Spaces, taken: &[(WallFitting, Spaces)]) -> bool {
+        let Some(own) = spaces.outside else { return true };
+        let below_rim = self
+            .result
+            .body
+            .is_none_or(|body| own.hi()[Axis::Z] <= body.hi()[Axis::Z] - self.rim);
+        below_rim
+            && self.space.is_none_or(|space| space.contains(&own))
+            && !self.outside.iter().any(|solid| own.overlaps(solid))
+            && !taken.iter().any(|(_, other)| meet(Some(own), other.outside))
+    }
+}
+
+fn meet(one: Option<Cuboid>, other: Option<Cuboid>) -> bool {
+    one.zip(other).is_some_and(|(one, other)| one.overlaps(&other))
+}
+
+/// Places from end to end of a range, both ends with them.
+fn steps([from, to]: [Length; 2]) -> impl Iterator<Item = Length> + Clone {
+    let step = Length::mm(STEP);
+    let count = (to - from).nm() / step.nm();
+    (0..=count)
+        .map(move |n| from + step * n)
+        .chain((from + step * count < to).then_some(to))
+}

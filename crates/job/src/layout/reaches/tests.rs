@@ -1,0 +1,156 @@
+//! What a layout that is taken over leaves beside its boxes.
+
+use geometry::fit::{Budget, Unwatched};
+use geometry::{Cuboid, Face, Point};
+use rstest::rstest;
+use tape::{Length, Units};
+
+use crate::document::{BedRoomName, BracketsName, FaceName, FittingName, WallFitting};
+use crate::layout::{Aim, propose};
+use crate::{BedPart, EXAMPLES, Evaluation, Id, Job, Len, evaluate, load};
+
+const BUDGET: Budget = Budget { work: 100_000, seed: 1 };
+
+fn built_in(name: &str) -> Job {
+    let example = EXAMPLES.iter().find(|e| e.name == name).expect("it is built in");
+    load(example.text.as_bytes()).expect("it loads")
+}
+
+fn mm(n: i64) -> Len {
+    Len::exactly(Length::mm(n), Units::Millimetre)
+}
+
+/// A gland in the front wall and a breather in the left one of every box, standing out so far.
+fn with_fittings(mut job: Job, out: i64) -> Job {
+    let mut id = 50_000;
+    for battery_box in &mut job.boxes {
+        for (what, wall) in [
+            (FittingName::Gland, FaceName::Front),
+            (FittingName::Breather, FaceName::Left),
+        ] {
+            id += 1;
+            battery_box.fittings.push(WallFitting {
+                id: Id(id),
+                what,
+                wall,
+                along: mm(100),
+                up: mm(60),
+                hole: Some(mm(16)),
+                across: Some(mm(22)),
+                out: Some(mm(out)),
+                inward: Some(mm(1)),
+            });
+        }
+    }
+    job
+}
+
+/// The job with the best layout that was found for the whole of it, and the margin that it keeps.
+fn laid_out(job: &Job) -> (Evaluation, Length) {
+    let evaluation = evaluate(job);
+    let proposal = propose(job, &evaluation, Aim::Whole, BUDGET, &mut Unwatched).expect("a layout");
+    assert!(proposal.count() > 0, "nothing goes in");
+    let edit = proposal.edit(job, 0).expect("a layout to take over");
+    (evaluate(&job.with(&edit).expect("it is taken over")), proposal.margin)
+}
+
+/// How far a solid is from the walls of its cavity and from what is in the way there, at the least.
+fn least_room(evaluation: &Evaluation, cavity: Id, solid: &Cuboid) -> Length {
+    let cavity = evaluation.cavity(cavity).expect("it is there");
+    let space = cavity.usable.expect("it is taped");
+    let walls = Face::ALL.map(|face| {
+        let out = space.face(face) - solid.face(face);
+        if face.is_high() { out } else { -out }
+    });
+    let apart = |other: &Cuboid| {
+        let gaps = geometry::Axis::ALL.map(|axis| solid.gap_along(other, axis));
+        gaps.into_iter().max().unwrap_or_default()
+    };
+    let kept = cavity.keep_outs.iter().filter(|k| k.counts).map(|k| apart(&k.sure));
+    walls.into_iter().chain(kept).min().unwrap_or_default()
+}
+
+#[rstest]
+fn a_layout_leaves_room_for_what_is_let_into_the_walls(
+    #[values("orchard-flatbed", "harbour-tender", "mountain-rescue")] name: &str,
+    #[values(8, 25)] out: i64,
+) {
+    let (found, margin) = laid_out(&with_fittings(built_in(name), out));
+    let mut looked_at = 0;
+    for battery_box in &found.boxes {
+        for fitting in battery_box.fittings.iter().filter_map(|f| f.outside) {
+            let room = least_room(&found, battery_box.cavity, &fitting);
+            assert!(room >= margin, "{name}, {}: {room:?} of {margin:?}", battery_box.name);
+            let others = found
+                .boxes
+                .iter()
+                .filter(|b| b.cavity == battery_box.cavity && b.id != battery_box.id);
+            assert!(others.flat_map(|b| &b.solids).all(|solid| !solid.overlaps(&fitting)));
+            looked_at += 1;
+        }
+    }
+    assert!(looked_at > 0);
+}
+
+#[rstest]
+fn a_layout_leaves_room_for_brackets(
+    #[values("orchard-flatbed", "harbour-tender", "mountain-rescue")] name: &str,
+    #[values(BracketsName::Web, BracketsName::OwnRail)] brackets: BracketsName,
+) {
+    let mut job = built_in(name);
+    job.design.added.brackets = Some(brackets);
+    // The usual leg takes more than the cavities of the examples have beside a row of modules.
+    *job.design.added.sizes.slot(crate::document::PartSize::BracketLeg) = Some(mm(25));
+    let (found, _) = laid_out(&job);
+    let mut looked_at = 0;
+    for battery_box in &found.boxes {
+        for bracket in &battery_box.added.brackets {
+            let room = least_room(&found, battery_box.cavity, bracket);
+            assert!(!room.is_negative(), "{name}, {}: {room:?}", battery_box.name);
+            looked_at += 1;
+        }
+    }
+    assert!(looked_at > 0, "{name}");
+}
+
+/// A bed whose rib turns into the box as it stands, as in the test of the sweep: laid out anew nothing meets it, unless its
+/// room is used.
+#[test]
+fn a_layout_keeps_free_what_the_bed_sweeps() {
+    let mut job = built_in("orchard-flatbed");
+    let evaluation = evaluate(&job);
+    let place = job.cavities[0]
+        .place
+        .as_ref()
+        .expect("it has a place")
+        .each_ref()
+        .map(Len::value);
+    let body = evaluation.boxes[0].solids[0].moved(Point(place));
+    let hinge = [
+        body.face(Face::Rear) + Length::mm(440),
+        (body.face(Face::Bottom) + body.face(Face::Top)).half_down(),
+    ];
+    let at = |length: Length| Len::exactly(length, Units::Millimetre);
+    job.way_in.hinge_x = Some(at(hinge[0]));
+    job.way_in.hinge_z = Some(at(hinge[1]));
+    job.way_in.tilt_deg = Some(37);
+    job.way_in.bed_parts.push(BedPart {
+        name: "rib".to_owned(),
+        from: at(hinge[0] - Length::mm(400)),
+        to: at(hinge[0] - Length::mm(380)),
+        lowest: at(hinge[1] - Length::mm(300)),
+        highest: at(hinge[1] - Length::mm(100)),
+    });
+    let meets = |found: &Evaluation| {
+        found
+            .bed_sweep
+            .as_ref()
+            .is_some_and(|s| s.as_ref().is_ok_and(crate::way_in::BedSweep::meets))
+    };
+    assert!(meets(&evaluate(&job)), "as it stands the rib turns into the box");
+    let (kept, _) = laid_out(&job);
+    assert!(!meets(&kept), "{:?}", kept.bed_sweep);
+    job.way_in.bed_room = Some(BedRoomName::Used);
+    let (used, _) = laid_out(&job);
+    assert!(meets(&used));
+}

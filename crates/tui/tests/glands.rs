@@ -1,0 +1,43 @@
+//! The Boxes page proposes glands for the cables that leave boxes, and names what governs.
+
+mod common;
+
+use common::{built_in, key, screen};
+use ratatui::crossterm::event::KeyCode;
+use tui::run::{feed, open_model};
+use tui::theme::Theme;
+
+#[test]
+fn p_lets_glands_in_and_u_takes_a_boxs_back() {
+    let mut model = open_model(built_in("orchard-flatbed"), Theme::default(), (120, 40));
+    feed(&mut model, [key(KeyCode::F(6))]);
+    let count = |model: &tui::model::Model| model.job().boxes.iter().map(|b| b.fittings.len()).collect::<Vec<_>>();
+    assert!(count(&model).iter().all(|&glands| glands == 0));
+    feed(&mut model, [key(KeyCode::Char('p'))]);
+    let all = count(&model);
+    assert!(all.iter().any(|&glands| glands > 0), "{all:?}");
+    assert!(
+        model
+            .evaluation
+            .boxes
+            .iter()
+            .flat_map(|b| &b.fittings)
+            .all(|f| f.fault.is_none() && f.meets.is_empty())
+    );
+    feed(&mut model, [key(KeyCode::Char('p'))]);
+    assert_eq!(count(&model), all, "a second time there is nothing more to let in");
+    feed(&mut model, [key(KeyCode::Char('u'))]);
+    assert!(count(&model).iter().sum::<usize>() < all.iter().sum());
+}
+
+#[test]
+fn an_opened_box_names_what_governs() {
+    let mut model = open_model(built_in("orchard-flatbed"), Theme::default(), (120, 40));
+    feed(&mut model, [key(KeyCode::F(6)), key(KeyCode::Enter)]);
+    let mut seen = false;
+    for _ in 0..60 {
+        seen |= format!("{}", screen(&model).backend()).contains("governs: floor, pressed down on");
+        feed(&mut model, [key(KeyCode::Down)]);
+    }
+    assert!(seen, "the line stands above the sums");
+}
