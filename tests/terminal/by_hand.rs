@@ -129,7 +129,7 @@ fn papers_that_cannot_be_written_leave_the_folder_to_be_mended() {
     );
     screen.wait_for("M13  crate");
     screen.key(Key::F(7));
-    screen.wait_for("issue to the shop");
+    screen.wait_for("write the ticked");
     screen.key(Key::Press('w'));
     screen.wait_for("folder for the papers");
     let in_the_way = home.file("a-file");

@@ -27,7 +27,7 @@ fn refused(job: &Job, field: Field, text: &str) -> String {
 #[rstest]
 #[case::sheet_in_inches(UnitsName::Inch, Field::Wall, "4", "did you mean 4 mm?")]
 #[case::named_unit_is_meant(UnitsName::Inch, Field::Wall, "400 mm", "check the unit")]
-#[case::no_unit_helps(UnitsName::Inch, Field::Wall, "4000", "check the unit")]
+#[case::no_unit_helps(UnitsName::Inch, Field::Wall, "400", "check the unit")]
 fn a_length_in_the_other_unit_is_asked_for(
     #[case] units: UnitsName,
     #[case] field: Field,

@@ -28,7 +28,7 @@ fn close(got: f64, expected: f64) {
 
 /// A square cavity of 1000 x 500 x 300 mm with one box of modules of 300 x 200 x 150 mm in it, terminals on top.
 fn plain(modules: &[[i64; 3]], count: u32) -> (Job, Id, Id) {
-    let (cavity, kind, in_box) = (Id(1), Id(2), Id(3));
+    let (cavity, kind, in_box) = (Id(1001), Id(1002), Id(1003));
     let mut job = Job::empty(UnitsName::Millimetre);
     for (line, text) in [("length", "1000"), ("width", "500"), ("height", "300")] {
         let edit = Edit::AddReading {
@@ -233,7 +233,7 @@ fn a_typed_give_or_take_wins_over_that_of_its_sort() {
 fn a_box_beside_another_counts_with_what_that_one_is_off() {
     let (job, of, kind) = plain(&[[0, 0, 0]], 1);
     let at = Point([540, 100, 50].map(Length::mm));
-    let job = job.with(&Edit::AddBox { cavity: Id(1), at }).unwrap();
+    let job = job.with(&Edit::AddBox { cavity: Id(1001), at }).unwrap();
     let other = job.boxes[1].id;
     let edit = Edit::AddModule {
         into: other,

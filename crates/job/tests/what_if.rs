@@ -206,7 +206,7 @@ fn outcome_of(answer: &WhatIf, figure: Figure) -> Outcome {
 fn held_by_mass() -> (Job, Id) {
     let (job, cavity, post) = row();
     let job = job.with(&Edit::RemoveKeepOut(post)).expect("the post is there");
-    let limits = [(Field::BoxKg, "70 kg"), (Field::KindMass(Id(2)), "15 kg")];
+    let limits = [(Field::BoxKg, "70 kg"), (Field::KindMass(Id(1002)), "15 kg")];
     (set(job, &limits), cavity)
 }
 
@@ -223,7 +223,7 @@ fn the_mass_that_a_box_may_have_is_tried() {
         job.clone(),
         &[
             (Field::BoxKg, "1000 kg"),
-            (Field::KindOnHand(Id(2)), &answer.wanted.to_string()),
+            (Field::KindOnHand(Id(1002)), &answer.wanted.to_string()),
         ],
     );
     let laid = propose(&free, &evaluate(&free), Aim::Fill(cavity), BUDGET, &mut Unwatched).unwrap();
@@ -278,7 +278,7 @@ fn another_box_in_the_cavity_is_tried() {
 #[test]
 fn modules_that_are_lacking_are_said_with_what_it_takes() {
     let (job, cavity, _) = row();
-    let job = set(job, &[(Field::KindOnHand(Id(2)), "4")]);
+    let job = set(job, &[(Field::KindOnHand(Id(1002)), "4")]);
     let answer = asked(&job, Aim::Fill(cavity));
     assert_eq!((answer.now, answer.wanted, answer.fits), (4, 5, false));
     assert_eq!(
@@ -349,7 +349,7 @@ fn laid_out(job: &Job, aim: Aim, number: u32) -> (u32, u32) {
 }
 
 #[rstest]
-#[case::row(row().0, Aim::Fill(Id(1)))]
+#[case::row(row().0, Aim::Fill(Id(1001)))]
 #[case::harbour(built_in("harbour-tender"), Aim::Whole)]
 #[case::orchard(built_in("orchard-flatbed"), Aim::Whole)]
 #[case::rescue_one_cavity(built_in("mountain-rescue"), Aim::Fill(built_in("mountain-rescue").cavities[1].id))]
@@ -417,7 +417,7 @@ fn a_longer_cavity_is_the_sum_by_hand() {
 #[test]
 fn room_for_more_than_are_on_hand_is_said() {
     let (job, cavity, _) = row();
-    let job = set(job, &[(Field::KindOnHand(Id(2)), "3")]);
+    let job = set(job, &[(Field::KindOnHand(Id(1002)), "3")]);
     let answer = asked(&job, Aim::Fill(cavity));
     assert_eq!((answer.now, answer.wanted, answer.fits), (3, 4, true));
     assert_eq!(answer.rows, []);

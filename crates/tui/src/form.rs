@@ -146,7 +146,7 @@ impl Form {
         let to = if next {
             firsts.find(|&row| row > here)
         } else {
-            firsts.filter(|&row| row < here).last()
+            firsts.rfind(|&row| row < here)
         };
         if let Some(to) = to {
             self.cursor = to;

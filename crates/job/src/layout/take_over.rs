@@ -29,8 +29,10 @@ fn boxes(job: &Job, question: &Question, layout: &Layout) -> Vec<BatteryBox> {
     };
     // A box that takes an old one's place has its fittings too.
     let is_free = |id: &Id| job.fitting(*id).is_none();
-    let mut box_ids = rest.free_ids().filter(is_free);
-    let mut ids = rest.free_module_ids().filter(is_free);
+    let box_ids: Vec<Id> = rest.free_ids().filter(is_free).take(layout.boxes.len()).collect();
+    // Near the largest number there is, both would go on with the same gaps.
+    let mut ids = rest.free_module_ids().filter(|id| is_free(id) && !box_ids.contains(id));
+    let mut box_ids = box_ids.iter().copied();
     let pinned = question.request.pinned.len();
     for (index, placed_box) in layout.boxes.iter().enumerate() {
         let new: Vec<&Placement> = layout.placements[pinned.min(layout.placements.len())..]

@@ -91,29 +91,35 @@ pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer) {
             hints.push(hint("Esc", "leave it as it was", 0));
             hints
         }
-        None => {
-            let shown = table(model.page).into_iter().filter(|b| b.bar || area.height > 1);
-            let mut place = 0;
-            let keys = shown.map(|b| {
-                let rank = rank(b, place);
-                place += u8::from(b.bar && !is_section(b));
-                hint(b.show, b.words, rank)
-            });
-            match &model.running {
-                Some(running) if running.live.is_some() && model.live().is_none() => {
-                    std::iter::once(hint("f", "see the best so far", 0))
-                        .chain(keys)
-                        .collect()
-                }
-                _ => keys.collect(),
-            }
-        }
+        None => of_page(model, area),
     };
     (&KeyBar {
         keys: &hints,
         theme: model.theme,
     })
         .render(area, buf);
+}
+
+/// The keys of the page itself.
+fn of_page(model: &Model, area: Rect) -> Vec<KeyHint<'static>> {
+    let mut hints = Vec::new();
+    if model.running.as_ref().is_some_and(|running| running.live.is_some()) && model.live().is_none() {
+        hints.push(KeyHint {
+            key: "f",
+            words: "see the best so far",
+            rank: 0,
+        });
+    }
+    let mut place = 0;
+    for b in table(model.page).into_iter().filter(|b| b.bar || area.height > 1) {
+        hints.push(KeyHint {
+            key: b.show,
+            words: b.words,
+            rank: rank(b, place),
+        });
+        place += u8::from(b.bar && !is_section(b));
+    }
+    hints
 }
 
 /// What there is to know of a text that is being typed.

@@ -250,6 +250,20 @@ pub fn hit(model: &Model, x: u16, y: u16) -> Option<Hit> {
     })
 }
 
+/// Columns and rows that the selected thing takes in the main view. `None` when it is not drawn there.
+pub fn selected_size(model: &Model) -> Option<(u16, u16)> {
+    let area = below_title(parts(areas(model, model.size).body, false).main);
+    let view = view_of(model, model.sheet.side)?;
+    size_in(model, &ready(model, &view, area), area)
+}
+
+fn size_in(model: &Model, ready: &Ready, area: Rect) -> Option<(u16, u16)> {
+    let selected = model.sheet.selected_in(model.shown());
+    let is_it = |thing: &Option<Thing>| thing.is_some() && *thing == selected;
+    let at = ready.things.iter().position(is_it)?;
+    ready.sheet(model.theme).size_of(area, at)
+}
+
 /// What is drawn of a view in `area`. The box by itself is never drawn smaller than with the cavity round it: numbers that
 /// take its room go first, then the room in front of terminals.
 fn ready(model: &Model, view: &View, area: Rect) -> Ready {
@@ -259,16 +273,10 @@ fn ready(model: &Model, view: &View, area: Rect) -> Ready {
     let Some(whole) = whole.map(|whole| all_of(model, &whole)) else {
         return ready;
     };
-    let selected = model.sheet.selected_in(model.shown());
-    let size = |ready: &Ready| {
-        let at = ready
-            .things
-            .iter()
-            .position(|thing| thing.is_some() && *thing == selected)?;
-        ready.sheet(model.theme).size_of(area, at)
+    let Some(least) = size_in(model, &whole, area) else {
+        return ready;
     };
-    let Some(least) = size(&whole) else { return ready };
-    let is_smaller = |ready: &Ready| size(ready).is_none_or(|now| now.0 < least.0 || now.1 < least.1);
+    let is_smaller = |ready: &Ready| size_in(model, ready, area).is_none_or(|now| now.0 < least.0 || now.1 < least.1);
     let steps: [fn(&mut Ready); 3] = [
         |ready| ready.dims.clear(),
         |ready| ready.gaps.clear(),
