@@ -38,12 +38,16 @@ pub(crate) fn dressed(name: &str, construction: job::ConstructionName, closing: 
     let mut job = job(name);
     job.design.construction = Some(construction);
     job.design.closing = Some(closing);
+    dress(&mut job);
+    job
+}
+
+fn dress(job: &mut Job) {
     let added = &mut job.design.added;
     added.brackets = Some(job::BracketsName::OwnRail);
     added.hold_down = Some(job::HoldDownName::Lugs);
     added.standoffs = Some(job::StandoffsName::Strips);
     added.stiffeners = Some(job::StiffenersName::Over);
-    job
 }
 
 /// Every example, made in every way, bare and dressed, and one of them with caps.
@@ -59,7 +63,24 @@ pub(crate) fn in_every_way() -> Vec<Job> {
     }
     let capped = |&construction| dressed("orchard-flatbed", construction, job::Closing::Cap);
     jobs.extend(job::ConstructionName::ALL.iter().map(capped));
+    jobs.extend(stepped());
     jobs
+}
+
+/// A box with a step at each of its walls, bare and dressed.
+pub(crate) fn stepped() -> Vec<Job> {
+    let text = include_str!("../../job/tests/stepped.json");
+    let at = |wall: &str| text.replace("\"at\": \"front\", \"run\"", &format!("\"at\": \"{wall}\", \"run\""));
+    let bare: Vec<Job> = ["front", "rear", "left", "right"]
+        .iter()
+        .map(|wall| load(at(wall).as_bytes()).unwrap())
+        .collect();
+    let dressed = bare.iter().map(|job| {
+        let mut job = job.clone();
+        dress(&mut job);
+        job
+    });
+    dressed.chain(bare.iter().cloned()).collect()
 }
 
 /// Every paper of a job.

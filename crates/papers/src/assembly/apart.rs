@@ -196,22 +196,7 @@ impl Sheets<'_> {
                     .flat_map(|round| drawn(&round.map(place))),
             );
         }
-        // Each mark once, led to the middle of the largest face that is seen of its nearest piece.
-        let mut told: Vec<(String, Point)> = Vec::new();
-        for m in moved.iter().rev() {
-            let mark = &m.piece.mark;
-            if told.iter().any(|(known, _)| known == mark) {
-                continue;
-            }
-            let largest = m.faces().into_iter().max_by(|a, b| area(a).total_cmp(&area(b)));
-            if let Some([a, _, b, _]) = largest {
-                told.push((
-                    mark.clone(),
-                    place([0, 1, 2].map(|axis| f64::midpoint(a[axis], b[axis]))),
-                ));
-            }
-        }
-        items.extend(balloons(told, room));
+        items.extend(balloons(self::told(&moved, place), room));
         items
     }
 
@@ -242,6 +227,7 @@ impl Sheets<'_> {
     fn moved(&self) -> Vec<Moved<'_>> {
         let body = self.assembly.body;
         let [length, width, height] = body.size().0.map(tape::Length::as_mm);
+        let top = body.hi()[Axis::Z].as_mm();
         let middle = [0, 1].map(|axis| f64::midpoint(body.lo().0[axis].as_mm(), body.hi().0[axis].as_mm()));
         let aside = (length.min(width) * 0.45).max(height * 0.4);
         let up = height * 0.6 + aside * 0.3;
@@ -295,7 +281,8 @@ impl Sheets<'_> {
                     Role::EndPlate | Role::TieRod => by[2] = up * 0.9,
                     Role::Divider => by[2] = up * 0.6,
                     Role::Standoff => by[2] = up * 0.3,
-                    Role::Stiffener => by[2] = up * 2.0,
+                    // Over the lid or under it.
+                    Role::Stiffener => by[2] = up * if low[2] >= top { 2.5 } else { 1.9 },
                     // The liner stands between the walls and what goes in.
                     Role::LinerFloor => by[2] = -up * 0.15,
                     Role::LinerSide | Role::LinerEnd => by[across] = out(across) * aside * 0.5,
@@ -328,6 +315,70 @@ fn in_order(mut left: Vec<Moved<'_>>) -> Vec<Moved<'_>> {
     ordered
 }
 
+/// Each mark once, with the place that it is led to: where its nearest piece is seen, near the middle of the largest face.
+fn told(moved: &[Moved<'_>], place: impl Fn([f64; 3]) -> Point) -> Vec<(String, Point)> {
+    let outlines: Vec<Vec<[Point; 4]>> = moved
+        .iter()
+        .map(|m| m.faces().map(|face| face.map(&place)).to_vec())
+        .collect();
+    // What is drawn later covers what is drawn before.
+    let is_seen = |at: Point, index: usize| {
+        let mut nearer = outlines[index + 1..].iter().flatten();
+        !nearer.any(|face| is_in(at, face))
+    };
+    let mut told: Vec<(String, Point)> = Vec::new();
+    let mut hidden: Vec<(String, Point)> = Vec::new();
+    for (index, m) in moved.iter().enumerate().rev() {
+        let mark = &m.piece.mark;
+        if told.iter().any(|(known, _)| known == mark) {
+            continue;
+        }
+        let mut faces = m.faces();
+        faces.sort_by(|a, b| area(b).total_cmp(&area(a)));
+        let mut spots = faces.iter().flat_map(spots).map(&place);
+        if let Some(at) = spots.find(|&at| is_seen(at, index)) {
+            told.push((mark.clone(), at));
+        } else if !hidden.iter().any(|(known, _)| known == mark) {
+            hidden.extend(
+                faces
+                    .iter()
+                    .flat_map(self::spots)
+                    .next()
+                    .map(|at| (mark.clone(), place(at))),
+            );
+        }
+    }
+    hidden.retain(|(mark, _)| told.iter().all(|(known, _)| known != mark));
+    told.extend(hidden);
+    told
+}
+
+/// Places on a face, those nearest its middle first.
+fn spots(face: &[[f64; 3]; 4]) -> Vec<[f64; 3]> {
+    const STEPS: i32 = 8;
+    let mut steps: Vec<[i32; 2]> = (-STEPS..=STEPS)
+        .flat_map(|a| (-STEPS..=STEPS).map(move |b| [a, b]))
+        .collect();
+    steps.sort_by_key(|[a, b]| a * a + b * b);
+    let [corner, along, _, across] = face;
+    let share = |step: i32| 0.5 + f64::from(step) / f64::from(2 * STEPS + 1);
+    let at = |[a, b]: [i32; 2]| {
+        [0, 1, 2].map(|axis| {
+            corner[axis] + (along[axis] - corner[axis]) * share(a) + (across[axis] - corner[axis]) * share(b)
+        })
+    };
+    steps.into_iter().map(at).collect()
+}
+
+/// Whether a point lies in a face as it is seen.
+fn is_in(at: Point, face: &[Point; 4]) -> bool {
+    let turns = [0, 1, 2, 3].map(|side| {
+        let (from, to) = (face[side], face[(side + 1) % 4]);
+        (to[0] - from[0]) * (at[1] - from[1]) - (to[1] - from[1]) * (at[0] - from[0])
+    });
+    turns.iter().all(|turn| *turn >= 0.0) || turns.iter().all(|turn| *turn <= 0.0)
+}
+
 fn area(face: &[[f64; 3]; 4]) -> f64 {
     let [a, b, c, d] = face.map(seen);
     let cross = |p: Point, q: Point| p[0] * q[1] - p[1] * q[0];
@@ -341,20 +392,26 @@ fn balloons(mut told: Vec<(String, Point)>, room: Rect) -> Vec<Item> {
     let mut items = Vec::new();
     for (mut side, x) in [(told, room.x + 6.0), (right, room.high()[0] - 6.0)] {
         side.sort_by(|(_, a), (_, b)| a[1].total_cmp(&b[1]));
-        let mut lowest = room.y + BALLOON + 2.0;
+        let [low, high] = [room.y + 1.0, room.high()[1] - 9.0];
+        #[expect(clippy::cast_precision_loss, reason = "a handful of parts")]
+        let most = (high - low) / side.len().max(1) as f64;
+        // Many stand closer, and are smaller, so that all of them stay on the paper.
+        let step = (2.0 * BALLOON + 2.0).min(most);
+        let radius = BALLOON.min(step / 2.0 - 0.3);
+        let mut lowest = low + step / 2.0;
         for (index, (mark, at)) in side.iter().enumerate() {
             #[expect(clippy::cast_precision_loss, reason = "a handful of parts")]
-            let above = (side.len() - 1 - index) as f64 * (2.0 * BALLOON + 2.0);
-            let highest = room.high()[1] - 14.0 - above;
+            let above = (side.len() - 1 - index) as f64 * step;
+            let highest = high - step / 2.0 - above;
             let y = at[1].max(lowest).min(highest);
-            lowest = y + 2.0 * BALLOON + 2.0;
+            lowest = y + step;
             let centre = [x, y];
             let apart = libm::hypot(at[0] - x, at[1] - y).max(f64::MIN_POSITIVE);
-            let rim = [0, 1].map(|axis| centre[axis] + (at[axis] - centre[axis]) / apart * BALLOON);
-            items.push(Item::circle(centre, BALLOON, LEADER));
+            let rim = [0, 1].map(|axis| centre[axis] + (at[axis] - centre[axis]) / apart * radius);
+            items.push(Item::circle(centre, radius, LEADER));
             items.push(Item::line(rim, *at, LEADER));
             items.push(Item::dot(*at, 0.6, MARKS));
-            let (words, high) = crate::page::fitted(mark, 2.0 * BALLOON - 1.5, [2.5, 1.4]);
+            let (words, high) = crate::page::fitted(mark, 2.0 * radius - 1.5, [2.5, 1.4]);
             items.push(
                 Text::new(words, centre, high, MARKS)
                     .anchored(Anchor::Middle, Base::Middle)

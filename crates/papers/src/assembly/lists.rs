@@ -131,7 +131,7 @@ impl Sheets<'_> {
             cells
         };
         Block {
-            title: "places of added parts, from inside or outside of the walls".to_owned(),
+            title: "places of added parts, inside or outside".to_owned(),
             heads: [
                 ("mark", 8.0),
                 ("from the", 10.0),

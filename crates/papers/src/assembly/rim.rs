@@ -66,7 +66,9 @@ impl Sheets<'_> {
         });
         told.extend(
             self.rim_sizes(short)
-                .map(|(across, up, words)| (place(across, up), words)),
+                // What lies lower than the cut shows is told at its lower edge.
+                .map(|(across, up, words)| (place(across, up), words))
+                .map(|([x, y], words)| ([x, y.max(window.y)], words)),
         );
         told.sort_by(|(a, _), (b, _)| b[1].total_cmp(&a[1]));
         let x = window.high()[0] + 6.0;

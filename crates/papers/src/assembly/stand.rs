@@ -7,13 +7,13 @@ use plot::Rect;
 use crate::page::arrange::{Around, SCALES, arrange};
 
 /// Above a view, for its name.
-pub(super) const NAME: f64 = 7.0;
+const NAME: f64 = 7.0;
 /// Between views side by side.
 const BETWEEN: f64 = 6.0;
 /// Beside the view that welds are told of.
 pub(super) const WELDS: f64 = 57.0;
-/// From one sign of a weld to the next: with room, and at least.
-const STEPS: [f64; 2] = [9.0, 6.0];
+/// From one sign of a weld to the next: with room, and at least, where one stands on its line and the next under its own.
+const STEPS: [f64; 2] = [9.0, 6.6];
 /// From the first and last sign to the edge of their room.
 pub(super) const EDGE: f64 = 5.0;
 
@@ -36,14 +36,32 @@ pub(super) struct Stand {
     pub(super) scale: u32,
     /// The views.
     pub(super) at: [Rect; 3],
-    /// Which of them has the signs of welds on its right.
-    pub(super) told_on: Side,
-    /// Where these signs stand.
-    pub(super) welds: Rect,
+    /// Which of them has the signs of welds on its right, and where these stand; `None` where the paper has no room for them.
+    pub(super) welds: Option<(Side, Rect)>,
     /// Whether the view from the rear stands elsewhere than the projection has it.
     pub(super) moved: bool,
-    /// Everything that they take, sizes and signs included.
+    /// Everything that they take, sizes and signs included: first the views in their order.
     pub(super) taken: Vec<Rect>,
+    /// Where the paper ends above.
+    top: f64,
+}
+
+impl Stand {
+    /// Up to where there is nothing over the sizes on the left of a view.
+    pub(super) fn free_over(&self, side: Side) -> f64 {
+        let own = self.taken[index(side)];
+        let over = |rect: &&Rect| rect.y > own.y && rect.x < self.at[index(side)].x && own.x < rect.high()[0];
+        self.taken
+            .iter()
+            .filter(over)
+            .map(|rect| rect.y)
+            .fold(self.top, f64::min)
+    }
+}
+
+/// Where a side is among the views.
+pub(super) fn index(side: Side) -> usize {
+    Side::ALL.iter().position(|&own| own == side).unwrap_or(0)
 }
 
 /// How they may stand.
@@ -58,8 +76,26 @@ enum Layout {
 }
 
 /// The views in the largest scale of ISO 5455 with which they fit `room` clear of `block`; the view from the rear is moved
-/// where that makes them larger. Where none fits, as the projection has it in the smallest.
+/// where that makes them larger. Where they fit in none with the signs of welds these are left out: the list of seams has
+/// them as well. Where none fits even so, as the projection has it in the smallest.
 pub(super) fn stand(needs: &Needs, room: Rect, block: Rect, projection: ProjectionName) -> Stand {
+    let bare = Needs { welds: 0, ..*needs };
+    let fits = |needs| largest(needs, room, block, projection);
+    fits(needs).or_else(|| fits(&bare)).unwrap_or_else(|| {
+        let draft = Draft {
+            needs: &bare,
+            room,
+            block,
+            projection,
+            scale: SCALES[SCALES.len() - 1],
+            down: 0.0,
+            raised: false,
+        };
+        draft.stand(Layout::Aligned, STEPS[1]).0
+    })
+}
+
+fn largest(needs: &Needs, room: Rect, block: Rect, projection: ProjectionName) -> Option<Stand> {
     let layouts = match projection {
         ProjectionName::Third => &[Layout::Aligned, Layout::Aside, Layout::Under][..],
         // Beside the view from the left a view from the rear would be taken for one from the front.
@@ -68,28 +104,23 @@ pub(super) fn stand(needs: &Needs, room: Rect, block: Rect, projection: Projecti
     for scale in SCALES {
         for step in STEPS {
             for &layout in layouts {
-                let stand = Draft {
+                let draft = Draft {
                     needs,
                     room,
                     block,
                     projection,
                     scale,
-                }
-                .stand(layout, step);
-                if stand.1 {
-                    return stand.0;
+                    down: 0.0,
+                    raised: false,
+                };
+                let (stand, fits) = draft.stand(layout, step);
+                if fits {
+                    return Some(draft.lowered(layout, step).unwrap_or(stand));
                 }
             }
         }
     }
-    let draft = Draft {
-        needs,
-        room,
-        block,
-        projection,
-        scale: SCALES[SCALES.len() - 1],
-    };
-    draft.stand(Layout::Aligned, STEPS[1]).0
+    None
 }
 
 struct Draft<'a> {
@@ -98,25 +129,57 @@ struct Draft<'a> {
     block: Rect,
     projection: ProjectionName,
     scale: u32,
+    /// How far the views stand below the top.
+    down: f64,
+    /// Whether signs of welds that need more height than their view stand as high as there is paper.
+    raised: bool,
 }
 
 impl Draft<'_> {
+    /// The same with the views so far down that signs which need more height than their view begin above it: arrows that come
+    /// from below run through sizes. `None` when the signs need no more than their view has, or nothing better fits.
+    fn lowered(&self, layout: Layout, step: f64) -> Option<Stand> {
+        let (stand, _) = self.stand(layout, step);
+        let (side, _) = stand.welds?;
+        let view = stand.at[index(side)];
+        let more = f64::from(u32::try_from(self.needs.welds.saturating_sub(1)).unwrap_or(u32::MAX));
+        let step = if step * more > view.height { STEPS[1] } else { step };
+        let beyond = step * more - view.height;
+        if beyond <= 0.0 {
+            return None;
+        }
+        let try_at = |share: f64| {
+            let draft = Draft {
+                down: beyond * share,
+                raised: true,
+                ..*self
+            };
+            let (stand, fits) = draft.stand(layout, step);
+            fits.then_some(stand)
+        };
+        [1.0, 0.75, 0.5, 0.25, 0.0].into_iter().find_map(try_at)
+    }
+
     /// The views by a layout, and whether they fit.
     fn stand(&self, layout: Layout, step: f64) -> (Stand, bool) {
-        let at = self.places(layout);
+        let at = self.places(layout).map(|view| Rect {
+            y: view.y - self.down,
+            ..view
+        });
         let told_on = match (layout, self.projection) {
             (Layout::Aligned, ProjectionName::First) => Side::FromLeft,
             _ => Side::FromRear,
         };
-        let index = usize::from(told_on == Side::FromRear) + 1;
-        let welds = self.welds(at[index], step);
+        let welds = self.welds(at[index(told_on)], step);
         let mut taken: Vec<Rect> = at
             .iter()
             .zip(self.needs.below)
             .map(|(view, below)| self.with_sizes(*view, below))
             .collect();
         let views = taken.clone();
-        taken.push(welds);
+        if self.needs.welds > 0 {
+            taken.push(welds);
+        }
         let inside = |rect: &Rect| {
             const GRAIN: f64 = 1e-6;
             let ([left, low], [right, high]) = (rect.low(), rect.high());
@@ -136,10 +199,10 @@ impl Draft<'_> {
         let stand = Stand {
             scale: self.scale,
             at,
-            told_on,
-            welds,
+            welds: (self.needs.welds > 0).then_some((told_on, welds)),
             moved: !matches!(layout, Layout::Aligned),
             taken,
+            top: self.room.high()[1],
         };
         (stand, fits)
     }
@@ -206,7 +269,13 @@ impl Draft<'_> {
         let tall = step * count + 2.0 * EDGE;
         let over_block = right + WELDS > self.block.x && high > self.block.high()[1];
         let lowest = if over_block { self.block.high()[1] } else { self.room.y };
-        let low = (high + NAME - tall).max(lowest);
+        let low = high + NAME - tall;
+        let low = if self.raised {
+            low.max(view.y - EDGE).min(self.room.high()[1] - tall)
+        } else {
+            low
+        };
+        let low = low.max(lowest);
         Rect::new(right, low, WELDS, tall)
     }
 }

@@ -7,7 +7,7 @@ use tape::Length;
 
 use super::Sheets;
 use super::sized::{ROW, Told};
-use super::stand::{NAME, Needs, Stand, stand};
+use super::stand::{self, Needs, Stand};
 use crate::page::sizes::{HIGH, Size};
 use crate::page::{TEXT, THIN};
 
@@ -17,7 +17,7 @@ pub(super) const EDGE: Ink = Ink::new(Pen::new(0.35, Line::Continuous), Layer::C
 pub(super) const BEHIND: Ink = Ink::new(Pen::new(0.18, Line::Dashed), Layer::new("HIDDEN"));
 /// Nearer than this on paper two lines run into one.
 const APART: f64 = 0.7;
-/// An upright size shorter than this on paper has its words outside.
+/// From an upright size that has its words outside to where they end, without them.
 const SHORT: f64 = 7.5;
 /// What is narrower than this on paper is drawn as one line.
 const NARROW: f64 = 1.6;
@@ -27,6 +27,8 @@ const NARROW: f64 = 1.6;
 pub(super) struct OnPaper {
     /// Where the view stands.
     pub(super) at: Rect,
+    /// Up to where there is room over the sizes on its left.
+    top: f64,
     /// Its upper left corner on its own sheet.
     from: [Length; 2],
     /// Paper to box, 1 to this.
@@ -72,15 +74,15 @@ impl Sheets<'_> {
             below: Side::ALL.map(|side| rows(side, Direction::U)),
             welds: self.assembly.seams.len(),
         };
-        stand(&needs, room, block, self.evaluation.sheet.projection)
+        stand::stand(&needs, room, block, self.evaluation.sheet.projection)
     }
 
     /// From the sheet of a view to where it stands.
     pub(super) fn on_paper(&self, stand: &Stand, side: Side) -> OnPaper {
-        let index = Side::ALL.iter().position(|&own| own == side).unwrap_or(0);
         let whole = self.assembly.rect(side);
         OnPaper {
-            at: stand.at[index],
+            at: stand.at[stand::index(side)],
+            top: stand.free_over(side),
             from: [whole.u0, whole.v0],
             ratio: f64::from(stand.scale),
         }
@@ -92,29 +94,23 @@ impl Sheets<'_> {
         let mut items = Vec::new();
         for side in Side::ALL {
             let paper = self.on_paper(stand, side);
-            items.extend(self.view(side, &paper, stand.moved && side == Side::FromRear));
-            // Words of an upright size that is short stand over it, where a view at the top of the sheet may have no room: what
-            // is left out is in the table of places.
-            let has_room = |told: &&Told| {
-                let [low, high] = [paper.v(told.ends[1]), paper.v(told.ends[0])];
-                let ends = high + SHORT + plot::text_width(&told.words, HIGH);
-                side != Side::FromRear
-                    || told.along == Direction::U
-                    || high - low >= SHORT
-                    || ends <= paper.at.high()[1] + NAME
-            };
-            let own = told.iter().filter(|told| told.side == side).filter(has_room);
+            items.extend(self.view(side, &paper, stand.moved && side == Side::FromRear, &told));
+            let own = told
+                .iter()
+                .filter(|told| told.side == side && self.has_room(told, &paper));
             items.extend(own.flat_map(|told| size(told, &paper)));
         }
-        items.extend(self.welds(stand.told_on, &self.on_paper(stand, stand.told_on), stand.welds));
+        if let Some((side, room)) = stand.welds {
+            items.extend(self.welds(side, &self.on_paper(stand, side), room));
+        }
         items
     }
 
     /// The edges of the box and its holes, with the name of the view above.
-    fn view(&self, side: Side, paper: &OnPaper, moved: bool) -> Vec<Item> {
+    fn view(&self, side: Side, paper: &OnPaper, moved: bool, told: &[Told]) -> Vec<Item> {
         let more = match side {
             Side::Plan => self.hole_words(),
-            _ => String::new(),
+            Side::FromLeft | Side::FromRear => self.rise_words(side, paper, told),
         };
         let name = format!("{}{more}", side.words());
         let mut items = vec![Text::new(name, [paper.at.x, paper.at.high()[1] + 4.0], 2.2, TEXT).into()];
@@ -199,6 +195,29 @@ impl Sheets<'_> {
         items
     }
 
+    /// Whether a size goes beside its view: the words of an upright one that is short stand over it, where a view at the top
+    /// of the sheet may have no room. A step's is told in the name of its view then, the others are in the table of places.
+    fn has_room(&self, told: &Told, paper: &OnPaper) -> bool {
+        if told.along == Direction::U || told.side == Side::FromLeft && !self.is_rise(told) {
+            return true;
+        }
+        let ends = paper.v(told.ends[0]) + SHORT + plot::text_width(&told.words, HIGH);
+        on_line(told, paper).is_long() || ends <= paper.top
+    }
+
+    /// Whether a size is the height of the step.
+    fn is_rise(&self, told: &Told) -> bool {
+        let step = self.step_seen(told.side);
+        told.along == Direction::V && step.is_some_and(|step| told.ends == [step.v0, step.v1])
+    }
+
+    /// The height of the step, where there is no room to tell it beside the view.
+    fn rise_words(&self, side: Side, paper: &OnPaper, told: &[Told]) -> String {
+        let mut rise = told.iter().filter(|told| told.side == side && self.is_rise(told));
+        let left_out = rise.find(|told| !self.has_room(told, paper));
+        left_out.map_or_else(String::new, |rise| format!(", step rises {}", rise.words))
+    }
+
     /// How many holes of which diameter.
     fn hole_words(&self) -> String {
         let count = self.assembly.holes.len();
@@ -209,8 +228,12 @@ impl Sheets<'_> {
 
 /// A size with its lines, on the paper.
 fn size(told: &Told, paper: &OnPaper) -> Vec<Item> {
+    on_line(told, paper).items()
+}
+
+fn on_line(told: &Told, paper: &OnPaper) -> Size {
     let away = f64::from(told.row) * ROW;
-    let line = match told.along {
+    match told.along {
         Direction::U => Size {
             axis: 0,
             ends: told.ends.map(|end| paper.u(end)),
@@ -225,6 +248,5 @@ fn size(told: &Told, paper: &OnPaper) -> Vec<Item> {
             edge: paper.at.x,
             words: told.words.clone(),
         },
-    };
-    line.items()
+    }
 }

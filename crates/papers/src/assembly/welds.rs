@@ -34,30 +34,52 @@ impl Sheets<'_> {
             .iter()
             .map(|seam| (self.seam_on(seam, side).map(|at| paper.point(at)), seam))
             .collect();
-        // Of two at one height the arrow to the one further left passes under the other at the rim and over it at the floor.
-        let middle = view.middle()[1];
-        seams.sort_by(|(a, _), (b, _)| {
-            let [a, b] = [a, b].map(|at| at.unwrap_or(view.middle()));
-            let beside = if a[1] > middle {
-                a[0].total_cmp(&b[0])
-            } else {
-                b[0].total_cmp(&a[0])
-            };
-            a[1].total_cmp(&b[1]).then(beside)
-        });
+        let middle = view.middle();
+        let height = |at: &Option<Point>| at.unwrap_or(middle)[1];
+        seams.sort_by(|(a, _), (b, _)| height(a).total_cmp(&height(b)));
         // From the top of the view down, where there is free paper; else as high as need be, and closer together.
         let more = f64::from(u32::try_from(seams.len().saturating_sub(1)).unwrap_or(0));
         let [low, high] = [room.y + EDGE, room.high()[1] - EDGE];
         let step = STEP.min((high - low) / more.max(1.0));
-        let mut y = (view.high()[1].min(high) - step * more).max(low);
+        let lowest = (view.high()[1].min(high) - step * more).max(low);
+        let mut y = lowest;
+        let starts: Vec<Point> = seams
+            .iter()
+            .map(|_| {
+                let start = [view.high()[0] + AWAY, y];
+                y += step;
+                start
+            })
+            .collect();
+        uncross(&starts, &mut seams);
         let mut items = Vec::new();
-        for (at, seam) in seams {
-            let start = [view.high()[0] + AWAY, y];
+        for (start, (at, seam)) in starts.into_iter().zip(seams) {
             items.extend(at.into_iter().flat_map(|at| Item::arrow(start, at, 2.0, THIN)));
             items.extend(sign(start, seam, room.width - AWAY));
-            y += step;
         }
         items
+    }
+}
+
+/// Puts arrows to the starts that cross the fewest others: while two are shorter together the other way round they are
+/// swapped, and of two that cross that is so.
+fn uncross(starts: &[Point], seams: &mut [(Option<Point>, &Seam)]) {
+    // Each swap makes all of them shorter together by more than what a float rounds off.
+    const LESS: f64 = 1e-6;
+    let long = |start: Point, at: Option<Point>| at.map_or(0.0, |at| libm::hypot(at[0] - start[0], at[1] - start[1]));
+    let mut swapped = true;
+    while swapped {
+        swapped = false;
+        for one in 0..seams.len() {
+            for other in one + 1..seams.len() {
+                let (a, b) = (seams[one].0, seams[other].0);
+                let now = long(starts[one], a) + long(starts[other], b);
+                if long(starts[one], b) + long(starts[other], a) < now - LESS {
+                    seams.swap(one, other);
+                    swapped = true;
+                }
+            }
+        }
     }
 }
 

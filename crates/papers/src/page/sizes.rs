@@ -42,7 +42,7 @@ impl Size {
             .iter()
             .map(|&end| Item::line(place(end, self.edge + away), place(end, self.at + away * 1.5), THIN))
             .collect();
-        let long = to - from >= 3.0 * HEAD;
+        let long = self.is_long();
         if long {
             items.extend(Item::span(place(from, self.at), place(to, self.at), HEAD, THIN));
         } else {
@@ -66,19 +66,32 @@ impl Size {
         items
     }
 
+    /// Whether its arrows are between its ends, and its words along its line.
+    pub(crate) fn is_long(&self) -> bool {
+        let [from, to] = self.ends;
+        let room = to - from;
+        let widest = |rows: &[String]| rows.iter().map(|row| self.text(row, LOW).width()).fold(0.0, f64::max);
+        room >= 3.0 * HEAD && widest(&self.rows()) <= room
+    }
+
+    /// Its words in one row, or in two where they are too long for its line.
+    fn rows(&self) -> Vec<String> {
+        let [from, to] = self.ends;
+        match self.words.split_once(" in ") {
+            Some((pitches, all)) if self.text(&self.words, HIGH).width() > to - from => {
+                vec![pitches.to_owned(), format!("in {all}")]
+            }
+            _ => vec![self.words.clone()],
+        }
+    }
+
     /// Words above a level line, and to the left of an upright one, readable from the right. What is too long for its line
     /// stands on both sides of it, and lower.
     fn along(&self, place: impl Fn(f64, f64) -> [f64; 2]) -> Vec<Item> {
         let [from, to] = self.ends;
         let room = to - from;
-        let rows = match self.words.split_once(" in ") {
-            Some((pitches, all)) if self.text(&self.words, HIGH).width() > room => {
-                vec![pitches.to_owned(), format!("in {all}")]
-            }
-            _ => vec![self.words.clone()],
-        };
         let mut items = Vec::new();
-        for (row, sides) in rows.iter().zip([true, false]) {
+        for (row, sides) in self.rows().iter().zip([true, false]) {
             let high = (HIGH * room / self.text(row, HIGH).width()).clamp(LOW, HIGH);
             let away = if sides { 0.9 } else { -0.9 - high };
             let across = if self.axis == 0 { self.at + away } else { self.at - away };
