@@ -105,7 +105,7 @@ fn items(evaluation: &Evaluation, battery_box: &BoxResult, title: &str, face: &F
         said.push(((*caution).to_owned(), 3.5));
     }
     // Written as large as the sheet takes it, in one block in its middle.
-    let room = [written.width - 30.0, written.height - 30.0];
+    let room = [written.width, written.height].map(|side| side - 2.0 * face.inset - 16.0);
     let widest = said
         .iter()
         .map(|(words, high)| plot::text_width(words, *high))
@@ -126,7 +126,7 @@ fn items(evaluation: &Evaluation, battery_box: &BoxResult, title: &str, face: &F
     items.push(
         Text::new(
             face.left,
-            [written.x + 7.0, centre],
+            [written.x + face.inset, centre],
             fit(face.left, written.height),
             TEXT,
         )
@@ -135,9 +135,14 @@ fn items(evaluation: &Evaluation, battery_box: &BoxResult, title: &str, face: &F
         .into(),
     );
     items.push(
-        Text::new(face.top, [middle, height - 7.0], fit(face.top, written.width), TEXT)
-            .anchored(Anchor::Middle, Base::Baseline)
-            .into(),
+        Text::new(
+            face.top,
+            [middle, height - face.inset],
+            fit(face.top, written.width),
+            TEXT,
+        )
+        .anchored(Anchor::Middle, Base::Baseline)
+        .into(),
     );
     items
 }

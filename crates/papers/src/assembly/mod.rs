@@ -12,6 +12,8 @@ mod tests;
 mod views;
 mod welds;
 
+pub(crate) use stand::{Needs, Stand, stand};
+
 use drawing::Assembly;
 use job::{BoxResult, Evaluation};
 use plot::{Item, Meta, Orientation, Page, Paper, Rect, Text};

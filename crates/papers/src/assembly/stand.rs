@@ -11,44 +11,46 @@ const NAME: f64 = 7.0;
 /// Between views side by side.
 const BETWEEN: f64 = 6.0;
 /// Beside the view that welds are told of.
-pub(super) const WELDS: f64 = 57.0;
+const WELDS: f64 = 57.0;
 /// From one sign of a weld to the next: with room, and at least, where one stands on its line and the next under its own.
-const STEPS: [f64; 2] = [9.0, 6.6];
+const STEPS: [f64; 2] = [9.0, 7.2];
+/// Signs may reach so many heights of their view beyond it.
+const REACH: f64 = 4.0;
 /// From the first and last sign to the edge of their room.
-pub(super) const EDGE: f64 = 5.0;
+pub(crate) const EDGE: f64 = 5.0;
 
 /// What three views need, each in the order plan, from the left, from the rear.
-pub(super) struct Needs {
+pub(crate) struct Needs {
     /// Their sides in full size.
-    pub(super) sizes: [[f64; 2]; 3],
+    pub(crate) sizes: [[f64; 2]; 3],
     /// Room for sizes on the left of each.
-    pub(super) beside: f64,
+    pub(crate) beside: f64,
     /// Room for sizes under each.
-    pub(super) below: [f64; 3],
+    pub(crate) below: [f64; 3],
     /// How many signs of welds stand beside one of them.
-    pub(super) welds: usize,
+    pub(crate) welds: usize,
 }
 
 /// Where they stand.
 #[derive(Clone, Debug)]
-pub(super) struct Stand {
+pub(crate) struct Stand {
     /// Paper to box, 1 to this.
-    pub(super) scale: u32,
+    pub(crate) scale: u32,
     /// The views.
-    pub(super) at: [Rect; 3],
+    pub(crate) at: [Rect; 3],
     /// Which of them has the signs of welds on its right, and where these stand; `None` where the paper has no room for them.
-    pub(super) welds: Option<(Side, Rect)>,
+    pub(crate) welds: Option<(Side, Rect)>,
     /// Whether the view from the rear stands elsewhere than the projection has it.
-    pub(super) moved: bool,
+    pub(crate) moved: bool,
     /// Everything that they take, sizes and signs included: first the views in their order.
-    pub(super) taken: Vec<Rect>,
+    pub(crate) taken: Vec<Rect>,
     /// Where the paper ends above.
     top: f64,
 }
 
 impl Stand {
     /// Up to where there is nothing over the sizes on the left of a view.
-    pub(super) fn free_over(&self, side: Side) -> f64 {
+    pub(crate) fn free_over(&self, side: Side) -> f64 {
         let own = self.taken[index(side)];
         let over = |rect: &&Rect| rect.y > own.y && rect.x < self.at[index(side)].x && own.x < rect.high()[0];
         self.taken
@@ -60,7 +62,7 @@ impl Stand {
 }
 
 /// Where a side is among the views.
-pub(super) fn index(side: Side) -> usize {
+pub(crate) fn index(side: Side) -> usize {
     Side::ALL.iter().position(|&own| own == side).unwrap_or(0)
 }
 
@@ -76,9 +78,9 @@ enum Layout {
 }
 
 /// The views in the largest scale of ISO 5455 with which they fit `room` clear of `block`; the view from the rear is moved
-/// where that makes them larger. Where they fit in none with the signs of welds these are left out: the list of seams has
-/// them as well. Where none fits even so, as the projection has it in the smallest.
-pub(super) fn stand(needs: &Needs, room: Rect, block: Rect, projection: ProjectionName) -> Stand {
+/// where that makes them larger. Signs of welds for which there is no room beside a view of some size are left out: the list of
+/// seams has them as well. Where none fits even so, as the projection has it in the smallest.
+pub(crate) fn stand(needs: &Needs, room: Rect, block: Rect, projection: ProjectionName) -> Stand {
     let bare = Needs { welds: 0, ..*needs };
     let fits = |needs| largest(needs, room, block, projection);
     fits(needs).or_else(|| fits(&bare)).unwrap_or_else(|| {
@@ -114,8 +116,8 @@ fn largest(needs: &Needs, room: Rect, block: Rect, projection: ProjectionName) -
                     raised: false,
                 };
                 let (stand, fits) = draft.stand(layout, step);
-                if fits {
-                    return Some(draft.lowered(layout, step).unwrap_or(stand));
+                if fits && let Some(lowered) = draft.lowered(stand, layout, step) {
+                    return Some(lowered);
                 }
             }
         }
@@ -137,15 +139,19 @@ struct Draft<'a> {
 
 impl Draft<'_> {
     /// The same with the views so far down that signs which need more height than their view begin above it: arrows that come
-    /// from below run through sizes. `None` when the signs need no more than their view has, or nothing better fits.
-    fn lowered(&self, layout: Layout, step: f64) -> Option<Stand> {
-        let (stand, _) = self.stand(layout, step);
-        let (side, _) = stand.welds?;
+    /// from below run through sizes. `None` where most of many would.
+    fn lowered(&self, stand: Stand, layout: Layout, step: f64) -> Option<Stand> {
+        let Some((side, _)) = stand.welds else {
+            return Some(stand);
+        };
         let view = stand.at[index(side)];
         let more = f64::from(u32::try_from(self.needs.welds.saturating_sub(1)).unwrap_or(u32::MAX));
         let step = if step * more > view.height { STEPS[1] } else { step };
         let beyond = step * more - view.height;
         if beyond <= 0.0 {
+            return Some(stand);
+        }
+        if beyond > REACH * view.height {
             return None;
         }
         let try_at = |share: f64| {
@@ -157,7 +163,8 @@ impl Draft<'_> {
             let (stand, fits) = draft.stand(layout, step);
             fits.then_some(stand)
         };
-        [1.0, 0.75, 0.5, 0.25, 0.0].into_iter().find_map(try_at)
+        let found = [1.0, 0.75, 0.5].into_iter().find_map(try_at);
+        found.or_else(|| (beyond <= view.height).then(|| [0.25, 0.0].into_iter().find_map(try_at).unwrap_or(stand)))
     }
 
     /// The views by a layout, and whether they fit.

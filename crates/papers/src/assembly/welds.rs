@@ -112,7 +112,7 @@ fn sign([x, y]: Point, seam: &Seam, room: f64) -> Vec<Item> {
     ];
     let inside = seam.side == weld::Side::Inside;
     let (base, up) = if inside { (y - TWIN_BELOW, -1.0) } else { (y, 1.0) };
-    let words_at = if inside { base - 0.7 - HIGH } else { base + 0.7 };
+    let words_at = if inside { base - 0.5 - HIGH } else { base + 0.5 };
     let size = Text::new(size(seam), [x + 1.5, words_at], HIGH, TEXT);
     let left = x + 2.0 + size.width();
     items.push(size.into());

@@ -69,18 +69,16 @@ impl Size {
     /// Whether its arrows are between its ends, and its words along its line.
     pub(crate) fn is_long(&self) -> bool {
         let [from, to] = self.ends;
-        let room = to - from;
-        let widest = |rows: &[String]| rows.iter().map(|row| self.text(row, LOW).width()).fold(0.0, f64::max);
-        room >= 3.0 * HEAD && widest(&self.rows()) <= room
+        to - from >= 3.0 * HEAD
     }
 
-    /// Its words in one row, or in two where they are too long for its line.
+    /// Its words in one row, or in two where they are too long for its line: spaces and their sum, or one unit and the other.
     fn rows(&self) -> Vec<String> {
         let [from, to] = self.ends;
-        match self.words.split_once(" in ") {
-            Some((pitches, all)) if self.text(&self.words, HIGH).width() > to - from => {
-                vec![pitches.to_owned(), format!("in {all}")]
-            }
+        let is_beyond = |high| self.text(&self.words, high).width() > to - from;
+        match (self.words.split_once(" in "), self.words.split_once(" (")) {
+            (Some((spaces, all)), _) if is_beyond(HIGH) => vec![spaces.to_owned(), format!("in {all}")],
+            (None, Some((own, other))) if is_beyond(LOW) => vec![own.to_owned(), format!("({other}")],
             _ => vec![self.words.clone()],
         }
     }

@@ -9,6 +9,8 @@ use tape::Length;
 
 use crate::words;
 
+/// From an edge to what is written along it.
+const INSET: f64 = 7.0;
 /// How deep a tab for glue is.
 const TAB: f64 = 20.0;
 const CUT: Ink = Ink::new(Pen::WIDE, Layer::CUT);
@@ -29,6 +31,8 @@ pub(crate) struct FaceSheet {
     pub(super) left: &'static str,
     /// What is written along its upper edge.
     pub(super) top: &'static str,
+    /// How far inside its edges these stand.
+    pub(super) inset: f64,
     /// What is said of it besides its size.
     pub(super) says: Vec<String>,
     /// How deep the tabs at its lower, right, upper and left edge are; 0 for none.
@@ -139,6 +143,7 @@ impl FaceSheet {
             sides,
             left,
             top,
+            inset: INSET,
             says: Vec::new(),
             tabs: [0.0; 4],
             lacks: None,
@@ -410,6 +415,8 @@ fn lid(evaluation: &Evaluation, assembly: &Assembly) -> Option<FaceSheet> {
         ));
     }
     Some(FaceSheet {
+        // Inside the row of holes.
+        inset: inner_gap(lidded, body).as_mm() + INSET,
         tabs: [deep.map_or(0.0, Length::as_mm); 4],
         marks,
         says,
