@@ -179,7 +179,7 @@ fn with_as_much_of(told: &str, list: &str, room: u16) -> String {
     if fits(&whole) {
         return whole;
     }
-    let cuts = list.match_indices(", ").map(|(at, _)| at).rev();
+    let cuts = list.rmatch_indices(", ").map(|(at, _)| at);
     let cut = cuts.map(|at| format!("{told}; {}, ..", &list[..at])).find(fits);
     cut.unwrap_or_else(|| told.to_owned())
 }
