@@ -2,6 +2,7 @@
 //!
 //! Sizes are before coating, and kerf is not included.
 
+mod making;
 mod rounding;
 #[cfg(test)]
 mod tests;

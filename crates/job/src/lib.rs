@@ -31,6 +31,7 @@ pub mod wiring;
 pub use document::*;
 pub use edit::{BedEdit, Edit, EditError, StockEdit, TruckEdit, UnitsEdit, WiringEdit};
 pub use enclosure::strength::FIRST_ORDER;
+pub use evaluate::SheetResult;
 pub use evaluate::{
     Aboard, AxleRow, Axles, BoxLift, BoxMove, Counted, FrontShare, GroundFigures, GroundResult, GroundRow, Half, Low,
     LowestBox, Of, OffBy, Outline, RampCorner, Reweighed, SideBox, Stated, Sunk, TruckFact, TruckLoad, TruckResult,

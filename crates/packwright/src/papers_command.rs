@@ -3,7 +3,8 @@
 use std::fs;
 use std::path::PathBuf;
 
-use clap::Args;
+use clap::{Args, ValueEnum};
+use job::{Job, PaperName, ProjectionName};
 use serde_json::{Value, json};
 
 use crate::input::JobFile;
@@ -26,10 +27,52 @@ pub(crate) struct PapersArgs {
     /// Print what was written as JSON: of each file its path, its name, its title and who reads it
     #[arg(long)]
     json: bool,
+    /// Draw for this paper, whatever the job says
+    #[arg(long, value_name = "SIZE")]
+    paper: Option<PaperSize>,
+    /// Stand the views of drawings to each other like this, whatever the job says
+    #[arg(long, value_name = "ANGLE")]
+    projection: Option<Angle>,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum PaperSize {
+    A4,
+    A3,
+    Letter,
+    Tabloid,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum Angle {
+    First,
+    Third,
+}
+
+impl PapersArgs {
+    /// Puts what was asked for in place of what the job says.
+    fn choose(&self, job: &mut Job) {
+        let sheets = &mut job.settings.sheets;
+        if let Some(paper) = self.paper {
+            sheets.paper = Some(match paper {
+                PaperSize::A4 => PaperName::A4,
+                PaperSize::A3 => PaperName::A3,
+                PaperSize::Letter => PaperName::Letter,
+                PaperSize::Tabloid => PaperName::Tabloid,
+            });
+        }
+        if let Some(angle) = self.projection {
+            sheets.projection = Some(match angle {
+                Angle::First => ProjectionName::First,
+                Angle::Third => ProjectionName::Third,
+            });
+        }
+    }
 }
 
 pub(crate) fn run(args: &PapersArgs) -> Result<Verdict, Trouble> {
-    let job = args.job.read()?;
+    let mut job = args.job.read()?;
+    args.choose(&mut job);
     let evaluation = job::evaluate(&job);
     let to_buy = job::shopping::to_buy(&job, &evaluation);
     let all = papers::all(&job, &evaluation, &to_buy, &date::today());

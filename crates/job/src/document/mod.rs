@@ -11,6 +11,7 @@ pub(crate) mod kind;
 mod line;
 pub(crate) mod quantity;
 pub(crate) mod settings;
+mod sheets;
 mod step;
 pub(crate) mod stock;
 pub(crate) mod thickness;
@@ -46,6 +47,7 @@ pub use settings::{
     JointName, Limits, LinerName, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, TiersName, Wanted,
     WeldSideName,
 };
+pub use sheets::{DummiesName, PaperName, ProjectionName, Sheets};
 pub use step::BoxStep;
 pub use stock::{CuttingName, Stock, StockForm, StockMaterialName, StockPiece, TurningName};
 pub use thickness::{Gauge, Thickness};

@@ -11,7 +11,7 @@ use serde::{Deserialize, Serialize};
 use tape::reading::TapeClass;
 
 use super::quantity::optional;
-use super::{Added, Grams, Len, Thickness};
+use super::{Added, Grams, Len, Sheets, Thickness};
 
 macro_rules! optional_fields {
     ($(#[$outer:meta])* pub struct $name:ident {
@@ -112,6 +112,10 @@ optional_fields! {
         pub liner_limits: Len,
         /// How much longer or shorter than its size a module may be.
         pub module_limits: Len,
+        ;
+        /// What stands on every drawn sheet.
+        #[serde(skip_serializing_if = "Sheets::is_open")]
+        pub sheets: Sheets,
     }
 }
 

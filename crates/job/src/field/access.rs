@@ -15,10 +15,10 @@ use crate::document::quantity::{thousandths_text, to_thousandths};
 use crate::evaluate::bolt;
 use crate::{
     AxisName, BarName, BracketsName, CapHeldName, ChemistryName, ClampsName, Closing, ConstructionName, CornersName,
-    Decided, DividersName, FaceName, Figure, FittingName, FixingName, FlatnessName, FractionName, HeldName,
-    HoldDownName, Id, Job, Joined, JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len, LinerName, MaterialName,
-    MeasuredFrom, Places, PlacesOf, Seat, ShopClassName, SidesName, Source, Stance, StandoffsName, StiffenersName,
-    Taken, TapeClassName, Terminals, TiersName, UnitsName, WeldSideName,
+    Decided, DividersName, DummiesName, FaceName, Figure, FittingName, FixingName, FlatnessName, FractionName,
+    HeldName, HoldDownName, Id, Job, Joined, JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len, LinerName,
+    MaterialName, MeasuredFrom, PaperName, Places, PlacesOf, ProjectionName, Seat, ShopClassName, SidesName, Source,
+    Stance, StandoffsName, StiffenersName, Taken, TapeClassName, Terminals, TiersName, UnitsName, WeldSideName,
 };
 
 /// The largest module, box or cavity dimension: longer than any truck bed.
@@ -153,6 +153,32 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
         Field::CoatingLimits => limits(&mut job.settings.coating_limits, assumed::COATING_LIMITS),
         Field::LinerLimits => limits(&mut job.settings.liner_limits, assumed::LINER_LIMITS),
         Field::ModuleLimits => limits(&mut job.settings.module_limits, assumed::MODULE_LIMITS),
+        Field::Shop => Slot::Text {
+            to: &mut job.settings.sheets.shop,
+            needed: false,
+        },
+        Field::DrawnBy => Slot::Text {
+            to: &mut job.settings.sheets.drawn_by,
+            needed: false,
+        },
+        Field::PaperSize => {
+            let default = match job.units {
+                UnitsName::Inch => "Tabloid, patterns Letter",
+                UnitsName::Millimetre => "A3, patterns A4",
+            };
+            choice(&mut job.settings.sheets.paper, PaperName::ALL, PaperName::name, default)
+        }
+        Field::Projection => {
+            let default = ProjectionName::default_of(job.units).name();
+            let to = &mut job.settings.sheets.projection;
+            choice(to, ProjectionName::ALL, ProjectionName::name, default)
+        }
+        Field::Dummies => choice(
+            &mut job.settings.sheets.dummies,
+            DummiesName::ALL,
+            DummiesName::name,
+            DummiesName::None.name(),
+        ),
         Field::Material => choice(
             &mut job.design.material,
             MaterialName::ALL,

@@ -85,6 +85,23 @@ fn row(field: Field) -> (&'static str, &'static str) {
         ),
         Field::LinerLimits => ("liner, give or take", "how far the liner may be off its thickness"),
         Field::ModuleLimits => ("module, give or take", "how far a module may be off its size"),
+        Field::Shop => (
+            "shop",
+            "whose drawings these are: stands in every title block as the owner",
+        ),
+        Field::DrawnBy => ("drawn by", "who made the drawings: stands in every title block"),
+        Field::PaperSize => (
+            "paper",
+            "what is in the printer: drawings, flat patterns and templates are made for it",
+        ),
+        Field::Projection => (
+            "projection",
+            "third angle has the plan over the view from the left, first angle under it",
+        ),
+        Field::Dummies => (
+            "templates",
+            "whether the cardboard templates have the faces of modules too, to make dummies of",
+        ),
         Field::Material => ("material", "what the sheets are made of"),
         Field::Construction => (
             "construction",

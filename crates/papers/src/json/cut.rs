@@ -140,7 +140,7 @@ fn size(evaluation: &Evaluation, size: Rounded) -> Value {
         "exact_mm": mm(size.exact),
         "marked_mm": mm(size.tenth_mm),
         "marked_in_as_mm": mm(size.inches),
-        "marked_in_text": evaluation.marked_inches(size),
+        "marked_in_text": evaluation.cut_inches(size),
         "rounding": words::direction(size.direction),
     })
 }

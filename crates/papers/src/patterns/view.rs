@@ -77,8 +77,8 @@ impl Subject<'_> {
     fn rounded(&self, size: enclosure::cutlist::Rounded) -> [String; 2] {
         let mark = crate::words::mark(self.evaluation.headline.assumed.cut);
         [
-            format!("{mark}{} mm", crate::words::tenth_mm(size.tenth_mm)),
-            format!("({mark}{})", self.evaluation.marked_inches(size)),
+            format!("{mark}{} mm", job::Evaluation::cut_mm(size)),
+            format!("({mark}{})", self.evaluation.cut_inches(size)),
         ]
     }
 }
