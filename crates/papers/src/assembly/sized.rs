@@ -119,12 +119,9 @@ impl Sheets<'_> {
             return Vec::new();
         };
         let edge = self.assembly.lidded.lo()[axis];
-        let (along, sheet): (_, fn([Length; 2]) -> [Length; 2]) = if axis == Axis::X {
-            (Direction::U, |ends| ends)
-        } else {
-            // The driver's left is at the bottom of the sheet: places grow upwards.
-            (Direction::V, |[from, to]| [-to, -from])
-        };
+        let along = if axis == Axis::X { Direction::U } else { Direction::V };
+        // The driver's left is at the bottom of the sheet: places grow upwards.
+        let sheet = |[from, to]: [Length; 2]| if axis == Axis::X { [from, to] } else { [-to, -from] };
         let pattern = self.assembly.pattern;
         let spaces = pattern.map_or(1, |pattern| {
             if axis == self.assembly.long {
@@ -213,8 +210,8 @@ impl Sheets<'_> {
         let mut chain = vec![told([edge, first], 1, self.both(first - edge))];
         let gaps: Vec<Length> = middles.windows(2).map(|pair| pair[1] - pair[0]).collect();
         let widest = gaps.iter().max().copied().unwrap_or_default();
-        let least = gaps.iter().min().copied().unwrap_or_default();
-        if widest - least <= EVEN {
+        let narrowest = gaps.iter().min().copied().unwrap_or_default();
+        if widest - narrowest <= EVEN {
             if last > first {
                 let count = u32::try_from(gaps.len()).unwrap_or(u32::MAX);
                 chain.push(told([first, last], 2, self.spaces(count, last - first)));
