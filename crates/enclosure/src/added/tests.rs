@@ -96,8 +96,9 @@ fn groups(spec: &BoxSpec, built: &Built) -> Vec<(bool, Group)> {
             let mut brackets = brackets(wall, reach);
             brackets.places = spread_evenly(2, side);
             brackets.up = match spec.construction {
-                Construction::Framed(_) => Length::mm(5),
-                _ => Length::mm(10),
+                // The ring at the floor may be a narrow one, and the skirt of a cap may come down low.
+                Construction::Framed(_) => Length::ZERO,
+                _ => Length::mm(4),
             };
             found.push((false, brackets.group(spec, built).unwrap()));
         }
