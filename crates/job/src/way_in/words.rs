@@ -8,8 +8,12 @@ use truck::lift::Hands;
 
 use super::loading::{Held, Open};
 use super::{
-    BedMeets, BedSweep, BoxWay, Help, Loading, Motion, Off, Outcome, Service, Step, Stopped, Tried, Way, WaysIn, What,
+    Bar, Barred, BedMeets, BedSweep, BoxWay, Help, Loading, Motion, Off, Outcome, Service, State, Step, Stopped, Tried,
+    Way, WaysIn, What,
 };
+
+/// What a way is looked for by, and what not: behind every "none", so that no more is claimed than was looked at.
+pub const LOOKED_AT: &str = "looked at: straight, slid, pitched in a plane; not turned in plan";
 
 /// A mass, as `34.2 kg`.
 fn kg(grams: i64) -> String {
@@ -196,11 +200,11 @@ impl Tried {
     /// The face, and how sure it is that nothing goes there.
     pub fn words(&self) -> String {
         let sure = if self.proved {
-            "proved: neither straight nor pitched in a plane as far as it may be"
+            "proved: neither straight nor slid, nor pitched in a plane as far as it may be"
         } else {
             "none found: too close to call, or not within the steps allowed"
         };
-        format!("{}: {sure}", comes(self.through))
+        format!("{}: {sure}; not looked at: turned in plan", comes(self.through))
     }
 }
 
@@ -268,8 +272,8 @@ impl BoxWay {
     pub fn verdict(&self, style: Style) -> String {
         match &self.outcome {
             Outcome::Goes(way) => format!("{}{}", way.motion_words(style), way.off.words()),
-            stays if stays.is_impossible() => "does not go in: proved".to_owned(),
-            Outcome::Stays { .. } => "no way in found".to_owned(),
+            stays if stays.is_impossible() => format!("no way in, proved; {LOOKED_AT}"),
+            Outcome::Stays { .. } => format!("no way in found; {LOOKED_AT}"),
         }
     }
 
@@ -332,6 +336,90 @@ impl Loading {
     }
 }
 
+impl Barred {
+    /// What does not move, what bars it, and by how much.
+    pub fn words(&self, style: Style) -> String {
+        let part = &self.part;
+        match &self.bar {
+            Bar::Low { by, needs, has } => {
+                let over = if part.starts_with("the lid") {
+                    "over it"
+                } else {
+                    "over the rim"
+                };
+                format!(
+                    "{part} needs {} {over}, {by} leaves {}: {} too little",
+                    style.up(*needs),
+                    style.down(*has),
+                    style.up(*needs - *has)
+                )
+            }
+            Bar::OnTheWay { through, by, overlap } => {
+                let out = match through {
+                    Face::Top => "up and out",
+                    Face::Bottom => "down and out",
+                    Face::Left => "out to the left",
+                    Face::Right => "out to the right",
+                    Face::Front => "out to the front",
+                    Face::Rear => "out to the rear",
+                };
+                format!(
+                    "{part} meets {by} on its way {out}: they overlap by {} along the {}",
+                    style.up(overlap.1),
+                    overlap.0.extent_name()
+                )
+            }
+            Bar::Closed => format!("{part} comes off, but neither the top nor a side of the cavity is open"),
+            Bar::Screws { why } => format!("{part} stays on: {why}"),
+        }
+    }
+
+    /// What bars it, by name; empty where nothing with a name does.
+    pub fn by(&self) -> &str {
+        match &self.bar {
+            Bar::Low { by, .. } | Bar::OnTheWay { by, .. } => by,
+            Bar::Closed | Bar::Screws { .. } => "",
+        }
+    }
+}
+
+impl State {
+    /// What it weighs and who lifts it: `empty 12.0 kg, one person`.
+    pub fn lift_words(&self) -> String {
+        let filled = self.filled.words();
+        match (self.mass_g, self.hands()) {
+            (Some(grams), Some(hands)) => format!("{filled} {}, {}", kg(grams), hands.words()),
+            (Some(grams), None) => format!("{filled} {}", kg(grams)),
+            (None, _) => format!("{filled}: weight of a module not entered"),
+        }
+    }
+
+    /// Whether it goes in so, and what goes into it in its place or is barred there.
+    pub fn goes_words(&self, open: &Open, has_way: bool, style: Style) -> String {
+        if !has_way {
+            return "no way in".to_owned();
+        }
+        let labels = |places: &[usize]| -> String {
+            let labels: Vec<&str> = places.iter().map(|&m| open.modules[m].label.as_str()).collect();
+            labels.join(", ")
+        };
+        match &self.barred[..] {
+            [] if self.rest.is_empty() => "goes".to_owned(),
+            [] => format!("goes; then in its place {}, and the lid", labels(&self.rest)),
+            [one] => format!("no: {}", one.words(style)),
+            [one, more @ ..] => {
+                let names: Vec<&str> = more.iter().map(|barred| barred.part.as_str()).collect();
+                format!("no: {}; nor {}", one.words(style), names.join(", "))
+            }
+        }
+    }
+
+    /// All of it in one line.
+    pub fn words(&self, open: &Open, has_way: bool, style: Style) -> String {
+        format!("{}: {}", self.lift_words(), self.goes_words(open, has_way, style))
+    }
+}
+
 impl Service {
     /// What is done, in that order, a line each.
     pub fn steps(&self) -> Vec<String> {
@@ -344,6 +432,9 @@ impl Service {
                 steps.push(format!("{}: take off {}", down.name, down.cables.join("; ")));
             }
             steps.push(format!("take {} down: {}", down.name, lift(Some(down.mass_g))));
+            if down.under {
+                steps.push(format!("draw {} out from under the truck", down.name));
+            }
         }
         steps.push(format!("take the lid off {}", self.box_name));
         if !self.links.is_empty() {
@@ -374,6 +465,7 @@ impl Service {
             format!("to take out {}: {}", self.heading(), lift(self.mass_g)),
             self.lid_words(),
         ];
+        lines.extend(Some(self.under_words()).filter(|words| !words.is_empty()));
         lines.extend(self.troubles().into_iter().map(|trouble| format!("! {trouble}")));
         let steps = self.steps();
         lines.extend(steps.iter().enumerate().map(|(i, step)| format!("  {}. {step}", i + 1)));
@@ -393,10 +485,28 @@ impl Service {
 
     /// Whether the lid opens where the box stands, in words.
     pub fn lid_words(&self) -> String {
-        match &self.not_in_place {
-            None => "its lid opens where it stands; no box comes down".to_owned(),
-            Some(why) => format!("its lid does not open where it stands: {why} is over it"),
+        if self.not_in_place.is_empty() {
+            return "its lid opens where it stands; no box comes down".to_owned();
         }
+        let barred: Vec<String> = self.not_in_place.iter().map(|b| b.words(self.style)).collect();
+        let first: Vec<&str> = self.down.iter().map(|down| down.name.as_str()).collect();
+        format!(
+            "not where it stands: {}; first off: {}",
+            barred.join("; "),
+            first.join(", ")
+        )
+    }
+
+    /// What is over lid or module where the box stands, by name, the lid's first; `None` where nothing with a name is.
+    pub fn over_it(&self) -> Option<&str> {
+        self.not_in_place.iter().map(Barred::by).find(|by| !by.is_empty())
+    }
+
+    /// What is too low over it where it is let down to, under the truck; empty when nothing is.
+    pub fn under_words(&self) -> String {
+        self.low_under.as_ref().map_or_else(String::new, |barred| {
+            format!("nor let down under the truck: {}", barred.words(self.style))
+        })
     }
 }
 
@@ -438,7 +548,7 @@ impl WaysIn {
             } else {
                 "no order was found"
             };
-            format!("{} keep each other out; {sure}", stuck.names.join(", "))
+            format!("{} keep each other out; {sure}; {LOOKED_AT}", stuck.names.join(", "))
         })
     }
 
@@ -446,6 +556,25 @@ impl WaysIn {
     pub fn in_order(&self) -> Vec<usize> {
         let rest = (0..self.boxes.len()).filter(|i| !self.order.contains(i));
         self.order.iter().copied().chain(rest).collect()
+    }
+
+    /// A box lifted empty, half loaded and loaded, a line each; by its place in the question.
+    pub fn state_words(&self, at: usize) -> Vec<String> {
+        let has_way = self.boxes[at].outcome.way().is_some();
+        let states = self.states.get(at).into_iter().flatten();
+        states
+            .map(|state| state.words(&self.question.loading[at], has_way, self.question.style))
+            .collect()
+    }
+
+    /// The same in one line: what is lifted, and in which states it goes.
+    pub fn state_summary(&self, at: usize) -> String {
+        let states = self.states.get(at).into_iter().flatten();
+        let each = states.map(|state| {
+            let goes = if state.goes { "goes" } else { "no" };
+            format!("{}: {goes}", state.lift_words())
+        });
+        each.collect::<Vec<String>>().join("; ")
     }
 
     /// Everything, big facts first; of one box alone when it is named.
@@ -468,11 +597,10 @@ impl WaysIn {
             }
             lines.push(String::new());
             lines.push(format!(
-                "{}. {}, {} ({} empty): {}",
+                "{}. {}, {}: {}",
                 n + 1,
                 battery_box.name,
                 kg(moved.mass_g),
-                kg(moved.empty_g),
                 battery_box.verdict(style)
             ));
             lines.extend(battery_box.lines(style).into_iter().map(|line| format!("   {line}")));
@@ -480,6 +608,7 @@ impl WaysIn {
                 let names: Vec<&str> = battery_box.after.iter().map(|&i| self.boxes[i].name.as_str()).collect();
                 lines.push(format!("   comes out after {}", names.join(", ")));
             }
+            lines.extend(self.state_words(at).into_iter().map(|line| format!("   {line}")));
             let (loading, open) = (&self.loading[at], &self.question.loading[at]);
             if !open.modules.is_empty() {
                 lines.push(format!("   loaded in this order: {}", loading.words(open)));
@@ -499,7 +628,7 @@ impl WaysIn {
     pub fn foot(&self) -> Vec<String> {
         let mut lines = Vec::new();
         let mut not = self.question.not_looked_at.clone();
-        not.push("turning out of one plane, ropes and jacks, and things nobody entered".to_owned());
+        not.push("turning in plan or out of one plane, ropes and jacks, and things nobody entered".to_owned());
         lines.push(String::new());
         lines.push(format!("not looked at: {}", not.join("; ")));
         if !self.question.assumed.is_empty() {
