@@ -3,6 +3,7 @@
 //! All sizes are exact. The shell comes first ([`BoxSpec::corners`] decides which panel runs through at a corner),
 //! then the lid with what it stands on, then the frame.
 
+mod centre;
 mod frame;
 mod holes;
 pub(crate) mod lid;
@@ -17,6 +18,7 @@ pub(crate) mod wall_holes;
 use tape::{Area, Length};
 
 use crate::{BoxSpec, Construction, Fold, Form, HolePattern, Part, Purpose, Role, SpecError, Step, WallHole};
+pub use centre::empty_middle_mm;
 use lid::Closed;
 pub(crate) use shell::Shell;
 

@@ -17,7 +17,7 @@ use crate::{
     DividersName, FaceName, FittingName, FixingName, FlatnessName, FractionName, HeldName, HoldDownName, Id, Job,
     Joined, JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len, LinerName, MaterialName, MeasuredFrom, Places,
     PlacesOf, Seat, ShopClassName, SidesName, Source, Stance, StandoffsName, StiffenersName, Taken, TapeClassName,
-    Terminals, TiersName, UnitsName, WeldSideName,
+    Terminals, TiersName, UnitsName, WallName, WeldSideName,
 };
 
 /// The largest module, box or cavity dimension: longer than any truck bed.
@@ -471,7 +471,7 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
         },
         Field::BoxFixed(id, axis) => place_above_zero(battery_box(job, id)?.fixed.as_mut()?, axis),
         Field::FittingWhat(id) => needed_choice(&mut fitting(job, id)?.what, FittingName::ALL, FittingName::name),
-        Field::FittingWall(id) => needed_choice(&mut fitting(job, id)?.wall, &FaceName::ALL, |f| f.face().name()),
+        Field::FittingWall(id) => needed_choice(&mut fitting(job, id)?.wall, &WallName::ALL, |wall| wall.name()),
         Field::FittingAlong(id) => Slot::Place {
             to: &mut fitting(job, id)?.along,
             allow: Allow::Signed,

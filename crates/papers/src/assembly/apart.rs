@@ -205,7 +205,7 @@ impl Sheets<'_> {
                     Role::Standoff => by[2] = up * 0.3,
                     Role::Stiffener => by[2] = up * 2.0,
                     // The liner stands between the walls and what goes in.
-                    Role::LinerFloor => by[2] = -up * 0.15,
+                    Role::LinerFloor | Role::LinerRaised | Role::LinerRiser => by[2] = -up * 0.15,
                     Role::LinerSide | Role::LinerEnd => by[across] = out(across) * aside * 0.5,
                     Role::Tray => {}
                 }

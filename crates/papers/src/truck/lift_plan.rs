@@ -63,7 +63,7 @@ pub fn lift_plan_html(evaluation: &Evaluation, ways: &WaysIn, date: &str) -> Str
         };
         format!("{}: {}{niosh}", lift.name, centre(evaluation, lift))
     }));
-    page.paragraph("The empty box, with its bars and brackets, is taken at the middle of its body, each module at its own middle; glands, links and cables are not counted.");
+    page.paragraph("The empty box, with its bars and brackets, is taken at the middle of its body (one with a step in its underside at the middle of its parts' mass), each module at its own middle; glands, links and cables are not counted.");
     page.heading("Where the figures for hands come from");
     page.list(sources());
     page.finish()
