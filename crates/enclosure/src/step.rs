@@ -47,7 +47,7 @@ impl Step {
     }
 
     /// A range told from the wall at it, of an inside (or outside) this long, from where that begins.
-    pub(crate) fn from_its_wall(&self, [from, to]: [Length; 2], side: Length) -> [Length; 2] {
+    pub(crate) fn at_its_wall(&self, [from, to]: [Length; 2], side: Length) -> [Length; 2] {
         if self.is_high() {
             [side - to, side - from]
         } else {

@@ -113,7 +113,10 @@ fn parts_of_a_stepped_box_are_on_the_cut_list() {
     let notched: Vec<_> = lines.iter().filter_map(|l| Some((l.quantity, l.notch()?))).collect();
     // Of the steel, and of its liner, which covers the edge of the riser's.
     let sizes: Vec<_> = notched.iter().map(|(count, notch)| (*count, notch.size)).collect();
-    assert_eq!(sizes, [(2, [250, 100].map(Length::mm)), (2, [252, 100].map(Length::mm))]);
+    assert_eq!(
+        sizes,
+        [(2, [250, 100].map(Length::mm)), (2, [252, 100].map(Length::mm))]
+    );
     let joins: Vec<[Role; 2]> = own(&evaluation)
         .welds
         .as_ref()
@@ -284,12 +287,12 @@ fn the_side_of_the_truck_has_an_l_and_the_ramp_its_raised_edge() {
     let departs = |evaluation: &Evaluation| {
         let ground = evaluation.vehicle.ground.as_ref().expect("there is a wheelbase");
         let corner = ground.boxes.departure.as_ref().expect("the box is behind the axle");
-        (corner.at.x_m * 1e3).round() as i64 + (corner.at.z_m * 1e6).round() as i64
+        format!("{:.3} {:.3}", corner.at.x_m, corner.at.z_m)
     };
-    assert_eq!(departs(&evaluation), 2_027 + 510_000);
+    assert_eq!(departs(&evaluation), "2.027 0.510");
     assert_eq!(
         departs(&evaluate(&set(&rear, Field::BoxStep(id(&job)), "none"))),
-        2_027 + 410_000
+        "2.027 0.410"
     );
     // At a side it runs in across: from the left the block, with the raised edge.
     let left = evaluate(&set(&job, Field::BoxStep(id(&job)), "left"));

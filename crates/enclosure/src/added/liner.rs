@@ -68,7 +68,7 @@ impl Lining {
                 above_zero("liner, what it leaves over the step", height - step.rise - t)?;
                 let ranges = |along: [Length; 2]| {
                     let mut ranges = [[Length::ZERO, length], [Length::ZERO, width]];
-                    ranges[step.axis()] = step.from_its_wall(along, long);
+                    ranges[step.axis()] = step.at_its_wall(along, long);
                     ranges
                 };
                 self.floor(spec, Role::LinerFloor, ranges([step.run, long]), &mut lined);
@@ -127,24 +127,24 @@ impl Lining {
     /// The riser's sheet, on the deep floor's and under the raised one's, from wall to wall.
     fn riser(&self, spec: &BoxSpec, step: &Step, lined: &mut Lined) {
         let t = self.sheet.thickness;
-        let side = spec.inside[1 - step.axis()];
+        let wide = spec.inside[1 - step.axis()];
         let up = [t, step.rise];
-        let mut part = Part::plate(Role::LinerRiser, 1, self.sheet, [side, up[1] - up[0]]);
+        let mut part = Part::plate(Role::LinerRiser, 1, self.sheet, [wide, up[1] - up[0]]);
         let size = [part.length, part.width];
         let is_here = |hole: &WallHole| hole.wall == Wall::Riser;
         part.holes = self.placed(is_here, (size, None), lined, |hole| {
             let x = if step.at.runs_back() {
-                side - hole.along
+                wide - hole.along
             } else {
                 hole.along
             };
             [x, hole.up - up[0]]
         });
-        let out = step.from_its_wall([step.run, step.run + t], spec.inside[step.axis()]);
+        let out = step.at_its_wall([step.run, step.run + t], spec.inside[step.axis()]);
         lined.group.pieces.push(Piece {
             part: lined.group.parts.len(),
             role: Role::LinerRiser,
-            block: super::level(step.axis(), out, [Length::ZERO, side], up),
+            block: super::level(step.axis(), out, [Length::ZERO, wide], up),
             thin: step.axis(),
         });
         lined.group.parts.push(part);
@@ -216,7 +216,7 @@ impl Lining {
         let [run, rise] = self.corner(&step);
         // From one corner of the box to the other it is as far as from one end of the sheet to the other.
         let side = panel.along[0] + panel.along[1];
-        let deep = step.from_its_wall([run, side - panel.along[0]], side);
+        let deep = step.at_its_wall([run, side - panel.along[0]], side);
         vec![
             block(deep, [panel.up[0], rise]),
             block(panel.along, [rise, panel.up[1]]),

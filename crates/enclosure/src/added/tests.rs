@@ -769,12 +769,12 @@ fn a_liner_over_a_step_has_sheets_for_both_floors_and_the_riser() {
     );
     let notch = lined.group.parts[3].notch().unwrap();
     assert!(!notch.at_far_end);
-    assert_eq!(notch.size.map(Length::as_mm), [251.5, 80.0]);
+    assert_eq!(notch.size, [2_515, 800].map(Length::tenths_mm));
     // Across the other axis the ends lack the corner, less the side's sheet that they stand behind.
     let spec = with_step(long_low(), Wall::Left, 100, 80);
     let lined = lining(Length::tenths_mm(15), Vec::new()).group(&spec).unwrap();
     let end = lined.group.parts.iter().find(|p| p.role == Role::LinerEnd).unwrap();
-    assert_eq!(end.notch().unwrap().size.map(Length::as_mm), [100.0, 80.0]);
+    assert_eq!(end.notch().unwrap().size, [100, 80].map(Length::mm));
 }
 
 #[test]
@@ -871,7 +871,8 @@ proptest! {
             prop_assert!(pieces[..index].iter().all(|other| !one.block.meets(&other.block)));
         }
         let grams: f64 = lined.group.parts.iter().map(|p| p.grams * f64::from(p.quantity)).sum();
-        let by_volume = taken.nm3() as f64 * 1e-18 * 1.85e-3;
+        let block_mm3 = |block: &Block| sizes(block).map(Length::as_mm).iter().product::<f64>();
+        let by_volume = pieces.iter().map(|piece| block_mm3(&piece.block)).sum::<f64>() * 1.85e-3;
         prop_assert!((grams - by_volume).abs() < 1e-6 * grams, "{grams} against {by_volume}");
     }
 }

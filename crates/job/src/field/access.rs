@@ -471,7 +471,7 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
         },
         Field::BoxFixed(id, axis) => place_above_zero(battery_box(job, id)?.fixed.as_mut()?, axis),
         Field::FittingWhat(id) => needed_choice(&mut fitting(job, id)?.what, FittingName::ALL, FittingName::name),
-        Field::FittingWall(id) => needed_choice(&mut fitting(job, id)?.wall, &WallName::ALL, |wall| wall.name()),
+        Field::FittingWall(id) => needed_choice(&mut fitting(job, id)?.wall, &WallName::ALL, WallName::name),
         Field::FittingAlong(id) => Slot::Place {
             to: &mut fitting(job, id)?.along,
             allow: Allow::Signed,

@@ -12,6 +12,7 @@ mod bed;
 mod help;
 mod in_place;
 mod lid;
+mod lift_words;
 mod loading;
 mod look;
 mod picture;

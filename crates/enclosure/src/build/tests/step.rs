@@ -459,10 +459,10 @@ fn in_riser(along: i64, up: i64) -> WallHole {
 
 /// A riser 80 high under a floor of 3: a hole of 20 has its middle from 10 to 67 up.
 #[rstest]
-#[case::front(Wall::Front, [150.0, 30.0])]
+#[case::front(Wall::Front, 150)]
 // From inside, the rear wall and its riser have the left side at their right hand.
-#[case::rear(Wall::Rear, [250.0, 30.0])]
-fn a_hole_goes_through_the_riser(#[case] at: Wall, #[case] place: [f64; 2]) {
+#[case::rear(Wall::Rear, 250)]
+fn a_hole_goes_through_the_riser(#[case] at: Wall, #[case] along: i64) {
     let spec = with_step(at, 250, 80);
     let edge = |mm: i64| Length::mm(mm);
     assert_eq!(
@@ -474,7 +474,7 @@ fn a_hole_goes_through_the_riser(#[case] at: Wall, #[case] place: [f64; 2]) {
     let [hole] = riser.holes[..] else { panic!("{riser:?}") };
     // Up from the lower edge of the riser, which is that of the walls.
     let foot = riser.width - edge(80);
-    assert_eq!([hole.x.as_mm(), (hole.y - foot).as_mm()], place);
+    assert_eq!([hole.x, hole.y - foot], [edge(along), edge(30)]);
     assert!(build_with(&spec, &[in_riser(150, 68)]).is_err());
     let fault = build_with(&plain(), &[in_riser(150, 30)]).unwrap_err();
     assert_eq!(fault, SpecError::NoSuchWall { wall: "riser" });
