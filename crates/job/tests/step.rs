@@ -225,12 +225,12 @@ fn filling_the_cavity_leaves_the_stepped_box_and_says_so() {
 /// liner 1.85 g/cm3, each plate at its middle: deep floor 229 x 314 at 361.5, -1.5; raised floor 250 x 314 at 122, 98.5;
 /// riser 308 x 100 at 248.5, 50; two sides 479 x 252 less 250 x 100 at 266.4, 145.9; ends 308 x 152 at -1.5, 176 and 308 x
 /// 252 at 474.5, 126; flange 42 150 mm2 at 236.5, 250.5; lid 529 x 364 x 2 at 236.5, 256; liner 1791 g of six sheets. In
-/// all 17 513 g at 257.34, 144.02: 20.8 mm rearward and 17 mm up of the middle of the block round the body.
+/// all 17 513 g before holes (24 of 7 mm through lid and flange take 36 g) at 257.34, 144.02: 20.8 mm rearward and 17 mm up of the middle of the block round the body.
 #[test]
 fn the_empty_box_weighs_where_its_parts_do() {
     let evaluation = evaluate(&job());
     let b = own(&evaluation);
-    assert_eq!((b.mass.shell_g, b.mass.added_g), (15_721, 1_791));
+    assert_eq!((b.mass.shell_g, b.mass.added_g), (15_685, 1_791));
     let at = b.empty_middle.unwrap().0.map(Length::as_mm);
     for (got, wanted) in at.into_iter().zip([308.336_469, 210.0, 157.019_487]) {
         assert!((got - wanted).abs() < 1e-5, "{at:?}");
@@ -238,10 +238,10 @@ fn the_empty_box_weighs_where_its_parts_do() {
     // With two modules of 15 kg, their middles 160 and 415 behind the corner of the cavity, 175 and 75 up; from the corner of
     // the body at 48, 53, 10.
     let lift = &evaluation.vehicle.lifts[0];
-    for (got, wanted) in lift.centre_m.into_iter().zip([0.247_180, 0.157, 0.126_802]) {
+    for (got, wanted) in lift.centre_m.into_iter().zip([0.247_170, 0.157, 0.126_787]) {
         assert!((got - wanted).abs() < 2e-6, "{:?}", lift.centre_m);
     }
-    assert!((lift.loaded_kg - 47.512).abs() < 1e-3);
+    assert!((lift.loaded_kg - 47.476).abs() < 1e-3);
     // A plain one is taken at the middle of its body.
     assert_eq!(
         own(&evaluate(&set(&job(), Field::BoxStep(id(&job())), "none"))).empty_middle,

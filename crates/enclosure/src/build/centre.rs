@@ -16,7 +16,7 @@ pub fn empty_middle_mm(spec: &BoxSpec, built: &Built) -> Option<[f64; 3]> {
     let mut sum = [0.0; 3];
     let mut grams = 0.0;
     for (index, part) in built.parts.iter().enumerate() {
-        let own = part.grams * f64::from(part.quantity);
+        let own = part.solid_grams * f64::from(part.quantity);
         let at = if part.role.is_added() {
             of_added(built, index)
         } else {
