@@ -55,8 +55,10 @@ pub struct Assembly {
 pub struct Opening {
     /// As it was told, inside the box.
     pub hole: WallHole,
-    /// Its middle, on the outermost face of the body at that wall.
+    /// Its middle, on the outermost face of the body at that wall; of a riser on its own outer face.
     pub at: Point,
+    /// The wall that it faces with: of a hole in the riser the one at the step.
+    pub faces: Wall,
 }
 
 /// Something that goes on or in a box, as one block.
@@ -169,7 +171,7 @@ impl Assembly {
             Side::FromLeft => (Wall::Left, Wall::Right),
             Side::FromRear => (Wall::Rear, Wall::Front),
         };
-        let wall = opening.hole.wall;
+        let wall = opening.faces;
         if wall != faces && wall != far {
             return None;
         }
@@ -248,13 +250,32 @@ fn openings(built: &enclosure::Built) -> Vec<Opening> {
                 [low[0] + along, low[1] + up, floor]
             }
             Wall::Lid => [low[0] + along, low[1] + up, z[1]],
+            Wall::Riser => in_riser(built, along, low[2] + up),
         };
         Opening {
             hole: *hole,
+            faces: match built.step {
+                Some(step) if hole.wall == Wall::Riser => step.at,
+                _ => hole.wall,
+            },
             at: Point(at),
         }
     };
     built.wall_holes.iter().map(place).collect()
+}
+
+/// A place on the outer face of the riser.
+fn in_riser(built: &enclosure::Built, along: Length, z: Length) -> [Length; 3] {
+    let Some(step) = built.step else {
+        return [Length::ZERO, along, z];
+    };
+    let mut at = [along + built.beside, along + built.beside, z];
+    at[step.axis()] = if step.is_high() {
+        built.body[step.axis()] - step.run
+    } else {
+        step.run
+    };
+    at
 }
 
 /// The screw holes of the lid plate, moved to where it lies.

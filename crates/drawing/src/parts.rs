@@ -256,6 +256,8 @@ impl Place {
             | PartRole::TieRod
             | PartRole::Stiffener
             | PartRole::LinerFloor
+            | PartRole::LinerRaised
+            | PartRole::LinerRiser
             | PartRole::LinerSide
             | PartRole::LinerEnd => Vec::new(),
         }

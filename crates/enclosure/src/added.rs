@@ -239,7 +239,7 @@ fn at_wall(spec: &BoxSpec, wall: Wall, along: [Length; 2], out: [Length; 2], up:
     let low = [-out[1], -out[0]];
     let high = |side: Length| [side + out[0], side + out[1]];
     match wall {
-        Wall::Left | Wall::Floor | Wall::Lid => Block::of([along, low, up]),
+        Wall::Left | Wall::Floor | Wall::Lid | Wall::Riser => Block::of([along, low, up]),
         Wall::Right => Block::of([along, high(width), up]),
         Wall::Front => Block::of([low, along, up]),
         Wall::Rear => Block::of([high(length), along, up]),
@@ -250,7 +250,7 @@ fn at_wall(spec: &BoxSpec, wall: Wall, along: [Length; 2], out: [Length; 2], up:
 const fn thin_axis(wall: Wall) -> usize {
     match wall {
         Wall::Front | Wall::Rear => 0,
-        Wall::Left | Wall::Right | Wall::Floor | Wall::Lid => 1,
+        Wall::Left | Wall::Right | Wall::Floor | Wall::Lid | Wall::Riser => 1,
     }
 }
 

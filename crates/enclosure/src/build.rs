@@ -4,6 +4,7 @@
 //! then the lid with what it stands on, then the frame.
 
 pub(crate) mod cap_hold;
+mod centre;
 mod frame;
 mod holes;
 pub(crate) mod lid;
@@ -18,6 +19,7 @@ pub(crate) mod wall_holes;
 use tape::{Area, Length};
 
 use crate::{BoxSpec, Construction, Fold, HolePattern, Part, Purpose, Role, SpecError, Step, WallHole};
+pub use centre::empty_middle_mm;
 use lid::Closed;
 pub(crate) use shell::Shell;
 

@@ -210,7 +210,7 @@ fn lines(listed: &ListedBox<'_>, letter: &str, fineness: Fineness) -> Vec<Line> 
 impl Line {
     /// The corner that it lacks, when it stands beside a step.
     pub fn notch(&self) -> Option<Notch> {
-        let stands = self.roles.iter().any(|role| matches!(role, Role::LongSide | Role::End));
+        let stands = self.roles.iter().any(|role| role.stands_beside());
         Notch::of(&self.outline).filter(|_| stands)
     }
 

@@ -65,6 +65,10 @@ pub enum Role {
     Stiffener,
     /// The liner's sheet on the floor.
     LinerFloor,
+    /// The liner's sheet on the raised floor of a step.
+    LinerRaised,
+    /// The liner's sheet on the riser of a step.
+    LinerRiser,
     /// The liner's sheet on a long side.
     LinerSide,
     /// The liner's sheet on an end.
@@ -102,6 +106,8 @@ impl Role {
             Self::TieRod => "tie rod",
             Self::Stiffener => "lid stiffener",
             Self::LinerFloor => "liner floor",
+            Self::LinerRaised => "liner raised floor",
+            Self::LinerRiser => "liner riser",
             Self::LinerSide => "liner long side",
             Self::LinerEnd => "liner end",
         }
@@ -123,6 +129,8 @@ impl Role {
             | Self::Divider
             | Self::EndPlate
             | Self::LinerFloor
+            | Self::LinerRaised
+            | Self::LinerRiser
             | Self::LinerSide
             | Self::LinerEnd => Form::Sheet,
             Self::FlangeLong | Self::FlangeShort | Self::HoldDownBar | Self::Standoff => Form::FlatBar,
@@ -158,7 +166,15 @@ impl Role {
 
     /// Whether it is a sheet of the liner: cut with a knife or a saw, laid in when all is welded.
     pub const fn is_liner(self) -> bool {
-        matches!(self, Self::LinerFloor | Self::LinerSide | Self::LinerEnd)
+        matches!(
+            self,
+            Self::LinerFloor | Self::LinerRaised | Self::LinerRiser | Self::LinerSide | Self::LinerEnd
+        )
+    }
+
+    /// Whether it is a wall, or the liner of one, that may stand beside a step.
+    pub(crate) const fn stands_beside(self) -> bool {
+        matches!(self, Self::LongSide | Self::End | Self::LinerSide | Self::LinerEnd)
     }
 
     /// Whether it is a rod that goes through a hole in the other.
@@ -455,7 +471,7 @@ impl Part {
 
     /// The corner that it lacks, when it stands beside a step.
     pub fn notch(&self) -> Option<Notch> {
-        Notch::of(&self.outline).filter(|_| matches!(self.role, Role::LongSide | Role::End))
+        Notch::of(&self.outline).filter(|_| self.role.stands_beside())
     }
 
     /// Takes a lower corner away.

@@ -23,7 +23,7 @@ impl Step {
     pub const fn axis(&self) -> usize {
         match self.at {
             Wall::Left | Wall::Right => 1,
-            Wall::Front | Wall::Rear | Wall::Floor | Wall::Lid => 0,
+            Wall::Front | Wall::Rear | Wall::Floor | Wall::Lid | Wall::Riser => 0,
         }
     }
 
@@ -44,6 +44,15 @@ impl Step {
             hi[axis] = self.run;
         }
         [lo, hi]
+    }
+
+    /// A range told from the wall at it, of an inside (or outside) this long, from where that begins.
+    pub(crate) fn at_its_wall(&self, [from, to]: [Length; 2], side: Length) -> [Length; 2] {
+        if self.is_high() {
+            [side - to, side - from]
+        } else {
+            [from, to]
+        }
     }
 
     /// Whether a range along its axis lies wholly over the raised floor; `None` where it lies over both.
@@ -71,7 +80,7 @@ impl Step {
         if spec.construction != Construction::Welded || spec.frame.is_some() {
             return Err(SpecError::StepNotWelded);
         }
-        if matches!(self.at, Wall::Floor | Wall::Lid) {
+        if matches!(self.at, Wall::Floor | Wall::Lid | Wall::Riser) {
             return Err(SpecError::StepWall { given: self.at.name() });
         }
         let mark = Length::from_nm(1);

@@ -19,10 +19,12 @@ pub enum Wall {
     Floor,
     /// Its lid.
     Lid,
+    /// The upright of a step in its underside, where it has one.
+    Riser,
 }
 
 impl Wall {
-    /// All of them.
+    /// Those that every box has.
     pub const ALL: [Self; 6] = [Self::Front, Self::Rear, Self::Left, Self::Right, Self::Floor, Self::Lid];
 
     /// The name: `front`, `lid`.
@@ -34,10 +36,11 @@ impl Wall {
             Self::Right => "right",
             Self::Floor => "floor",
             Self::Lid => "lid",
+            Self::Riser => "riser",
         }
     }
 
-    /// The wall across from it.
+    /// The wall across from it; a riser has none, and is told itself.
     #[must_use]
     pub const fn opposite(self) -> Self {
         match self {
@@ -47,6 +50,7 @@ impl Wall {
             Self::Right => Self::Left,
             Self::Floor => Self::Lid,
             Self::Lid => Self::Floor,
+            Self::Riser => Self::Riser,
         }
     }
 }
@@ -56,7 +60,8 @@ impl Wall {
 pub struct WallHole {
     /// Through which wall.
     pub wall: Wall,
-    /// Its middle along the wall: from the left on front and rear, from the front on all others.
+    /// Its middle along the wall: from the left on front and rear, from the front on all others; on a riser as on the wall
+    /// that it stands before.
     pub along: Length,
     /// Its middle up the wall from the floor; on floor and lid, from the left.
     pub up: Length,

@@ -12,8 +12,8 @@ use tape::show::{Fraction, Style};
 use tape::{Length, survey};
 
 use crate::document::{
-    AsBuilt, BatteryBox, Cavity, FaceName, FittingName, FromCorners, Issued, KeepOut, Kind, Len, Line, Placed, Reading,
-    Says, Source, Stands, Statement, Travel, WallFitting,
+    AsBuilt, BatteryBox, Cavity, FittingName, FromCorners, Issued, KeepOut, Kind, Len, Line, Placed, Reading, Says,
+    Source, Stands, Statement, Travel, WallFitting, WallName,
 };
 use crate::evaluate::observe;
 use crate::field::{self, Field, FieldError, State};
@@ -372,7 +372,7 @@ fn of_fittings(job: &mut Job, edit: &Edit, new: Id) -> Result<(), EditError> {
             battery_box.fittings.push(WallFitting {
                 id: new,
                 what: FittingName::default(),
-                wall: FaceName::Front,
+                wall: WallName::Front,
                 along,
                 up,
                 hole: None,

@@ -6,8 +6,8 @@ use geometry::{Axis, Cuboid, Face, Point};
 use tape::Length;
 
 use crate::assumed::{self, Build, Trust};
-use crate::document::{FaceName, FittingName, Len, WallFitting};
-use crate::evaluate::{BoxResult, CableExit, Spaces, allowances, spaces, spec, wall_of};
+use crate::document::{FittingName, Len, WallFitting, WallName};
+use crate::evaluate::{BoxResult, CableExit, Spaces, allowances, spaces, spec, wall_named, wall_of};
 
 use crate::{Edit, Evaluation, Figure, Id, Job};
 pub use enclosure::seal::gland::SOURCE as SIZES_SOURCE;
@@ -50,7 +50,7 @@ impl Proposed {
             "{} for {}: {} wall, {} along, {} up, {} out with the cable's bend{blocked}",
             self.size,
             self.cable,
-            self.fitting.wall.face().name(),
+            self.fitting.wall.name(),
             self.fitting.along.text(),
             self.fitting.up.text(),
             self.fitting.out.as_ref().map_or("", Len::text),
@@ -240,7 +240,7 @@ impl<'a> Site<'a> {
                     let fitting = WallFitting {
                         id: Id(0),
                         what: FittingName::Gland,
-                        wall: FaceName::of(wall),
+                        wall: WallName::of(wall),
                         along: Len::exactly(along, units),
                         up: Len::exactly(up, units),
                         hole: Some(Len::exactly(gland.hole, units)),
@@ -253,7 +253,7 @@ impl<'a> Site<'a> {
                     if !at_least_as_good(true) {
                         continue;
                     }
-                    let spaces = spaces(&fitting, &self.steel, &self.liner, &self.coated);
+                    let spaces = spaces(&fitting, wall, &self.steel, &self.liner, &self.coated);
                     if !self.is_free_inside(&fitting, &spaces, taken) {
                         continue;
                     }
@@ -279,7 +279,7 @@ impl<'a> Site<'a> {
 
     fn is_free_inside(&self, fitting: &WallFitting, spaces: &Spaces, taken: &[(WallFitting, Spaces)]) -> bool {
         let hole = WallHole {
-            wall: wall_of(fitting.wall.face()),
+            wall: wall_named(fitting.wall),
             along: fitting.along.value(),
             up: fitting.up.value(),
             // The bodies have to stand side by side, so they are what may not meet.

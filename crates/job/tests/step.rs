@@ -111,9 +111,12 @@ fn parts_of_a_stepped_box_are_on_the_cut_list() {
     assert!(roles.contains(&Role::RaisedFloor) && roles.contains(&Role::Riser));
     let lines: Vec<_> = evaluation.cut.list.tables.iter().flat_map(|t| &t.lines).collect();
     let notched: Vec<_> = lines.iter().filter_map(|l| Some((l.quantity, l.notch()?))).collect();
-    assert_eq!(notched.len(), 1);
-    assert_eq!(notched[0].0, 2);
-    assert_eq!(notched[0].1.size[1], Length::mm(100));
+    // Of the steel, and of its liner, which covers the edge of the riser's.
+    let sizes: Vec<_> = notched.iter().map(|(count, notch)| (*count, notch.size)).collect();
+    assert_eq!(
+        sizes,
+        [(2, [250, 100].map(Length::mm)), (2, [252, 100].map(Length::mm))]
+    );
     let joins: Vec<[Role; 2]> = own(&evaluation)
         .welds
         .as_ref()
@@ -216,4 +219,166 @@ fn filling_the_cavity_leaves_the_stepped_box_and_says_so() {
     assert!(refused.needs.contains("step in its underside"));
     let refused = propose(&job, &evaluation, Aim::Whole, budget, &mut Unwatched).unwrap_err();
     assert!(refused.needs.contains("fill one cavity"));
+}
+
+/// By hand, from the corner of the space inside the steel (473 x 308 x 252, 3 mm all round, corners A), steel 7.85 and
+/// liner 1.85 g/cm3, each plate at its middle: deep floor 229 x 314 at 361.5, -1.5; raised floor 250 x 314 at 122, 98.5;
+/// riser 308 x 100 at 248.5, 50; two sides 479 x 252 less 250 x 100 at 266.4, 145.9; ends 308 x 152 at -1.5, 176 and 308 x
+/// 252 at 474.5, 126; flange 42 150 mm2 at 236.5, 250.5; lid 529 x 364 x 2 at 236.5, 256; liner 1791 g of six sheets. In
+/// all 17 513 g before holes (24 of 7 mm through lid and flange take 36 g) at 257.34, 144.02: 20.8 mm rearward and 17 mm up of the middle of the block round the body.
+#[test]
+fn the_empty_box_weighs_where_its_parts_do() {
+    let evaluation = evaluate(&job());
+    let b = own(&evaluation);
+    assert_eq!((b.mass.shell_g, b.mass.added_g), (15_685, 1_791));
+    let at = b.empty_middle.unwrap().0.map(Length::as_mm);
+    for (got, wanted) in at.into_iter().zip([308.336_469, 210.0, 157.019_487]) {
+        assert!((got - wanted).abs() < 1e-5, "{at:?}");
+    }
+    // With two modules of 15 kg, their middles 160 and 415 behind the corner of the cavity, 175 and 75 up; from the corner of
+    // the body at 48, 53, 10.
+    let lift = &evaluation.vehicle.lifts[0];
+    for (got, wanted) in lift.centre_m.into_iter().zip([0.247_170, 0.157, 0.126_787]) {
+        assert!((got - wanted).abs() < 2e-6, "{:?}", lift.centre_m);
+    }
+    assert!((lift.loaded_kg - 47.476).abs() < 1e-3);
+    // A plain one is taken at the middle of its body.
+    assert_eq!(
+        own(&evaluate(&set(&job(), Field::BoxStep(id(&job())), "none"))).empty_middle,
+        None
+    );
+}
+
+fn exactly(mm: i64) -> job::Len {
+    job::Len::exactly(Length::mm(mm), tape::Units::Millimetre)
+}
+
+#[test]
+fn the_side_of_the_truck_has_an_l_and_the_ramp_its_raised_edge() {
+    let mut job = job();
+    job.vehicle.masses.wheelbase = Some(exactly(1_200));
+    let corners = |evaluation: &Evaluation| {
+        let ground = evaluation.vehicle.ground.as_ref().expect("there is a wheelbase");
+        let corners = &ground.outline.boxes[0].corners_m;
+        corners
+            .iter()
+            .map(|corner| corner.map(|m| (m * 1e3).round()))
+            .collect::<Vec<_>>()
+    };
+    // The cavity 1500 behind the axle and 400 up, the body 48 and 10 from its corner: 479 long, 260 high.
+    assert_eq!(
+        corners(&evaluate(&job)),
+        [
+            [1548.0, 510.0],
+            [1798.0, 510.0],
+            [1798.0, 410.0],
+            [2027.0, 410.0],
+            [2027.0, 670.0],
+            [1548.0, 670.0]
+        ]
+    );
+    // At the rear, it is the raised edge that a ramp behind the rear axle touches; of a plain box its lowest one.
+    let rear = set(&job, Field::BoxStep(id(&job)), "rear");
+    let evaluation = evaluate(&rear);
+    assert_eq!(
+        corners(&evaluation)[1..4],
+        [[1777.0, 410.0], [1777.0, 510.0], [2027.0, 510.0]]
+    );
+    let departs = |evaluation: &Evaluation| {
+        let ground = evaluation.vehicle.ground.as_ref().expect("there is a wheelbase");
+        let corner = ground.boxes.departure.as_ref().expect("the box is behind the axle");
+        format!("{:.3} {:.3}", corner.at.x_m, corner.at.z_m)
+    };
+    assert_eq!(departs(&evaluation), "2.027 0.510");
+    assert_eq!(
+        departs(&evaluate(&set(&rear, Field::BoxStep(id(&job)), "none"))),
+        "2.027 0.410"
+    );
+    // At a side it runs in across: from the left the block, with the raised edge.
+    let left = evaluate(&set(&job, Field::BoxStep(id(&job)), "left"));
+    assert_eq!(corners(&left).len(), 4);
+    let raised = left.vehicle.ground.as_ref().unwrap().outline.boxes[0].raised_m.unwrap();
+    assert!((raised - 0.510).abs() < 1e-9);
+}
+
+fn with_fitting(what: &str, up: &str) -> Job {
+    let text = include_str!("stepped.json").replace(
+        "\"step\": {",
+        &format!(
+            "\"fittings\": [{{ \"id\": 20, \"what\": \"{what}\", \"wall\": \"riser\", \"along\": \"150 mm\", \"up\": \"{up}\", \
+             \"hole\": \"20.5 mm\", \"across\": \"28 mm\", \"out\": \"10 mm\", \"inward\": \"10 mm\" }}],\n \"step\": {{"
+        ),
+    );
+    load(text.as_bytes()).expect("a job that is whole")
+}
+
+#[test]
+fn a_gland_goes_into_the_riser() {
+    let told = with_fitting("gland", "50 mm");
+    assert_eq!(load(job::to_text(&told).as_bytes()).unwrap(), told);
+    let evaluation = evaluate(&told);
+    let gland = &own(&evaluation).fittings[0];
+    assert_eq!(
+        (gland.fault.as_deref(), gland.label.as_str(), gland.wall),
+        (None, "cable gland, riser", Face::Front)
+    );
+    // The riser's outer face is 250 behind the front of the body at 48, its liner's 250 behind that of the wall at 53; the
+    // inside of the steel begins at 56 to the left and 13 up.
+    let block = |lo: [i64; 3], hi: [i64; 3]| {
+        Some(geometry::Cuboid::between(
+            Point(lo.map(Length::mm)),
+            Point(hi.map(Length::mm)),
+        ))
+    };
+    assert_eq!(gland.outside, block([288, 192, 49], [298, 220, 77]));
+    assert_eq!(gland.inside, block([303, 192, 49], [311, 220, 77]));
+    assert!(own(&evaluation).solids.contains(&gland.outside.unwrap()));
+    let built = own(&evaluation).built.as_ref().unwrap();
+    let hole_of = |role| built.parts.iter().find(|p| p.role == role).unwrap().holes.len();
+    assert_eq!([Role::Riser, Role::LinerRiser, Role::Floor].map(hole_of), [1, 1, 0]);
+    // As far out as the crossmember at 280 it has 8; 20 out, it runs into it.
+    assert!(stops(&evaluation).is_empty(), "{:?}", stops(&evaluation));
+    let fitting = told.boxes[0].fittings[0].id;
+    let long = evaluate(&set(&told, Field::FittingOut(fitting), "20 mm"));
+    assert!(words(&long).contains("crossmember"), "{}", words(&long));
+    assert!(!stops(&long).is_empty());
+}
+
+#[rstest::rstest]
+#[case::into_the_raised_floor("gland", "90 mm", "riser")]
+#[case::an_eye("lifting_eye", "50 mm", "nothing is lifted by the riser")]
+fn what_does_not_go_into_a_riser_is_left_out_and_told(#[case] what: &str, #[case] up: &str, #[case] why: &str) {
+    let evaluation = evaluate(&with_fitting(what, up));
+    let fault = own(&evaluation).fittings[0].fault.clone().expect("refused");
+    assert!(fault.contains(why), "{fault}");
+    assert!(stops(&evaluation).iter().any(|f| f.words.contains(&fault)));
+}
+
+#[test]
+fn without_a_step_there_is_no_riser() {
+    let told = with_fitting("gland", "50 mm");
+    let evaluation = evaluate(&set(&told, Field::BoxStep(id(&told)), "none"));
+    let fault = own(&evaluation).fittings[0].fault.clone().expect("refused");
+    assert_eq!(fault, "there is no riser to make a hole in");
+}
+
+#[test]
+fn the_liner_over_a_step_is_on_the_cut_list() {
+    let evaluation = evaluate(&job());
+    let lines: Vec<_> = evaluation.cut.list.tables.iter().flat_map(|t| &t.lines).collect();
+    let sized = |name: &str| {
+        let line = lines
+            .iter()
+            .find(|line| line.name == name)
+            .unwrap_or_else(|| panic!("{name}"));
+        (line.quantity, line.length.exact.as_mm(), line.width.exact.as_mm())
+    };
+    assert_eq!(sized("liner floor"), (1, 223.0, 308.0));
+    assert_eq!(sized("liner raised floor"), (1, 252.0, 308.0));
+    assert_eq!(sized("liner riser"), (1, 308.0, 98.0));
+    let side = lines.iter().find(|line| line.name == "liner long side").unwrap();
+    assert_eq!(
+        (side.quantity, side.notch().unwrap().size.map(Length::as_mm)),
+        (2, [252.0, 100.0])
+    );
 }

@@ -90,7 +90,7 @@ fn as_json(proposal: &Proposal) -> Value {
         "glands": proposal.glands.iter().map(|gland| json!({
             "size": gland.size,
             "cable": gland.cable,
-            "wall": gland.fitting.wall.face().name(),
+            "wall": gland.fitting.wall.name(),
             "along_mm": gland.fitting.along.value().as_mm(),
             "up_mm": gland.fitting.up.value().as_mm(),
             "hole_mm": length(&gland.fitting.hole),

@@ -114,7 +114,7 @@ pub fn all(job: &Job, evaluation: &Evaluation, to_buy: &ToBuy, date: &str) -> Ve
         ("way-in.html", crate::way_in_html(evaluation, &ways, date)),
         ("range-sheet.html", crate::range_sheet_html(evaluation, date)),
         ("weight-sheet.html", crate::weight_sheet_html(evaluation, date)),
-        ("lift-plan.html", crate::lift_plan_html(evaluation, date)),
+        ("lift-plan.html", crate::lift_plan_html(evaluation, &ways, date)),
     ]
     .into_iter()
     .map(|(name, content)| Paper::text(name, content))

@@ -42,24 +42,15 @@ pub fn way_in_html(evaluation: &Evaluation, ways: &WaysIn, date: &str) -> String
         page.paragraph(&bed_words(swept, style, None));
     }
     page.heading("What is lifted");
-    let head = [
-        "in order",
-        "box",
-        "way",
-        "kg with modules",
-        "kg empty",
-        "comes out after",
-        "done",
-    ];
+    let head = ["in order", "box", "way", "lifted", "comes out after", "done"];
     let rows = ways.in_order().into_iter().enumerate().map(|(n, at)| {
-        let (battery_box, moved) = (&ways.boxes[at], &ways.question.boxes[at]);
+        let battery_box = &ways.boxes[at];
         let after: Vec<&str> = battery_box.after.iter().map(|&i| ways.boxes[i].name.as_str()).collect();
         vec![
             Cell::figure((n + 1).to_string()),
             Cell::text(&battery_box.name),
             Cell::text(battery_box.verdict(style)),
-            Cell::figure(kg(moved.mass_g)),
-            Cell::figure(kg(moved.empty_g)),
+            Cell::text(ways.state_summary(at)),
             Cell::text(after.join(", ")),
             Cell::Tick,
         ]
@@ -71,6 +62,8 @@ pub fn way_in_html(evaluation: &Evaluation, ways: &WaysIn, date: &str) -> String
     for (name, why) in &ways.question.left_out {
         page.paragraph(&format!("{name}: not looked at: {why}"));
     }
+    page.heading("Where the figures for hands come from");
+    page.list(crate::truck::hands_sources());
     page.heading("What this does not know");
     page.list(ways.foot().into_iter().filter(|line| !line.is_empty()));
     page.finish()
@@ -84,6 +77,8 @@ fn of_box(page: &mut Page, evaluation: &Evaluation, ways: &WaysIn, at: usize) {
         matches!(battery_box.outcome, Outcome::Goes(_)),
     ));
     page.list(battery_box.lines(style).into_iter().map(|line| line.trim().to_owned()));
+    page.paragraph("Empty, half loaded, loaded; what is not in it goes in where it stands, its lid off:");
+    page.list(ways.state_words(at));
     let (loading, open) = (&ways.loading[at], &ways.question.loading[at]);
     if open.modules.is_empty() {
         return;

@@ -63,3 +63,15 @@ fn a_module_comes_to_rest_on_the_raised_floor() {
         before.boxes[0].modules[0].corner()
     );
 }
+
+#[rstest]
+#[case::narrow((80, 24))]
+#[case::wide((120, 40))]
+fn the_truck_page_draws_the_l(#[case] size: (u16, u16)) {
+    let mut job = load(include_str!("../../job/tests/stepped.json").as_bytes()).expect("a job that is whole");
+    let exactly = |mm: i64| job::Len::exactly(tape::Length::mm(mm), tape::Units::Millimetre);
+    job.vehicle.masses.wheelbase = Some(exactly(2_800));
+    let mut model = open_model(job, Theme::default(), size);
+    feed(&mut model, [key(KeyCode::F(9))]);
+    insta::assert_snapshot!(format!("truck_{}x{}", size.0, size.1), screen(&model).backend());
+}

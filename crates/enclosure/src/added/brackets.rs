@@ -131,19 +131,38 @@ impl Brackets {
                 "move them apart, or take fewer or shorter ones",
             )?;
         }
-        let mut range = Self::heights(spec, built, t);
-        // The wall at a step begins higher.
-        range[0] += built
-            .step
-            .filter(|step| step.at == self.wall)
-            .map_or(Length::ZERO, |step| step.rise);
+        let range = Self::heights(spec, built, t);
         within(
             "brackets, top of the level leg above the floor",
             self.up,
             range,
             "a bracket is welded to the wall below the rim; on a frame of angle, to the ring at the floor",
         )?;
+        if self.places.iter().any(|&place| self.is_over_step(spec, built, place)) {
+            let foot = match self.reach {
+                Reach::Web => t,
+                // Its upright leg is welded along its foot, too.
+                Reach::Foot => self.leg,
+            };
+            let rise = built.step.map_or(Length::ZERO, |step| step.rise);
+            within(
+                "brackets over the step, top of the level leg above the deep floor",
+                self.up,
+                [rise + foot - built.under, range[1]],
+                "lower it stands in the air, where the wall lacks its corner: set it higher, or beside the step",
+            )?;
+        }
         Ok(self.made(spec, built))
+    }
+
+    /// Whether any of a bracket is where the wall begins only over the raised floor: at the step, or in part beside it.
+    fn is_over_step(&self, spec: &BoxSpec, built: &Built, place: Length) -> bool {
+        let Some(step) = built.step else { return false };
+        let along = usize::from(matches!(self.wall, Wall::Front | Wall::Rear));
+        if along != step.axis() {
+            return self.wall == step.at;
+        }
+        step.is_over(around(place, self.length), spec.inside[along]) != Some(false)
     }
 
     /// The least and the greatest height of the top of the level leg above the floor: below the rim's flange, which

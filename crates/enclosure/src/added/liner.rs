@@ -4,12 +4,14 @@ use tape::Length;
 
 use super::{AddedError, Block, Group, Piece, above_zero};
 use crate::build::wall_holes::doubled;
-use crate::{BoxSpec, Hole, Part, Role, Sheet, Wall, WallHole};
+use crate::{BoxSpec, Hole, Notch, Part, Role, Sheet, Step, Wall, WallHole};
 
 /// Sheets that lie on the inside of the steel.
 ///
 /// The floor's covers all of it and the walls stand on that, the long ones from corner to corner, the ends between
-/// them: what is left inside is smaller by twice the thickness in length and width, and by once in height.
+/// them: what is left inside is smaller by twice the thickness in length and width, and by once in height. Over a step
+/// the raised floor's sheet covers the upper edge of the riser's, which stands on the deep floor's; the walls beside it
+/// lack the corner that these take.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Lining {
     /// Material and thickness.
@@ -27,22 +29,22 @@ pub struct Lined {
     pub in_place: Vec<WallHole>,
 }
 
-/// A wall's sheet, as it stands: which wall, from where to where along it and up.
+/// A wall's sheet, as it stands: which wall, from where to where along it and up, and where it is out from the middle.
 struct Panel {
     role: Role,
     wall: Wall,
     along: [Length; 2],
     up: [Length; 2],
-    block: Block,
-    thin: usize,
+    across: usize,
+    out: [Length; 2],
 }
 
 impl Lining {
-    /// The parts and their solids in a box with straight walls.
+    /// The parts and their solids.
     ///
     /// # Errors
     ///
-    /// [`AddedError`] for sheets without thickness, or so thick that they leave nothing inside.
+    /// [`AddedError`] for sheets without thickness, or so thick that they leave nothing inside or of a step's rise.
     pub fn group(&self, spec: &BoxSpec) -> Result<Lined, AddedError> {
         let t = self.sheet.thickness;
         above_zero("liner, thickness", t)?;
@@ -51,7 +53,34 @@ impl Lining {
         above_zero("liner, what it leaves of the width", width - t * 2)?;
         above_zero("liner, what it leaves of the height", height - t)?;
         let mut lined = Lined::default();
-        self.floor(spec, &mut lined);
+        match spec.step {
+            None => self.floor(
+                spec,
+                Role::LinerFloor,
+                [[Length::ZERO, length], [Length::ZERO, width]],
+                &mut lined,
+            ),
+            Some(step) => {
+                above_zero("liner, what it leaves of the step's rise", step.rise - t)?;
+                let long = spec.inside[step.axis()];
+                let room = long - step.run - t * 2;
+                above_zero("liner, what it leaves of the deep floor", room)?;
+                above_zero("liner, what it leaves over the step", height - step.rise - t)?;
+                let ranges = |along: [Length; 2]| {
+                    let mut ranges = [[Length::ZERO, length], [Length::ZERO, width]];
+                    ranges[step.axis()] = step.at_its_wall(along, long);
+                    ranges
+                };
+                self.floor(spec, Role::LinerFloor, ranges([step.run, long]), &mut lined);
+                self.floor(
+                    spec,
+                    Role::LinerRaised,
+                    ranges([Length::ZERO, step.run + t]),
+                    &mut lined,
+                );
+                self.riser(spec, &step, &mut lined);
+            }
+        }
         let long = spec.long_axis();
         for across in [1 - long, long] {
             self.pair(spec, across, across != long, &mut lined);
@@ -59,23 +88,64 @@ impl Lining {
         Ok(lined)
     }
 
-    fn floor(&self, spec: &BoxSpec, lined: &mut Lined) {
-        let [length, width, _] = spec.inside;
-        let mut part = Part::plate(Role::LinerFloor, 1, self.sheet, [length.max(width), length.min(width)]);
+    /// A sheet on the floor, or on one of the two of a step, over these ranges of length and width.
+    fn floor(&self, spec: &BoxSpec, role: Role, ranges: [[Length; 2]; 2], lined: &mut Lined) {
+        let long = spec.long_axis();
+        let sides = [long, 1 - long].map(|axis| ranges[axis][1] - ranges[axis][0]);
+        let mut part = Part::plate(role, 1, self.sheet, sides);
         let size = [part.length, part.width];
-        part.holes = self.placed(Wall::Floor, size, lined, |hole| {
-            let [right, up] = doubled(spec, [hole.along, hole.up]);
-            [(size[0] + right).half_down(), (size[1] + up).half_down()]
+        // Of the sheet's middle, four times, so that nothing is halved on the way.
+        let [low, high] = [0, 1].map(|end| doubled(spec, ranges.map(|range| range[end])));
+        let is_here = |hole: &WallHole| {
+            let raised = spec.step.is_some_and(|step| {
+                let middle = [hole.along, hole.up][step.axis()];
+                step.is_over([middle; 2], spec.inside[step.axis()]) == Some(true)
+            });
+            hole.wall == Wall::Floor && raised == (role == Role::LinerRaised)
+        };
+        part.holes = self.placed(is_here, (size, None), lined, |hole| {
+            let at = doubled(spec, [hole.along, hole.up]);
+            [0, 1].map(|k| {
+                let quadrupled = size[k] * 2 + at[k] * 2 - low[k] - high[k];
+                quadrupled.half_down().half_down()
+            })
         });
+        let t = self.sheet.thickness;
+        let from = match spec.step {
+            Some(step) if role == Role::LinerRaised => step.rise,
+            _ => Length::ZERO,
+        };
         lined.group.pieces.push(Piece {
             part: lined.group.parts.len(),
-            role: Role::LinerFloor,
-            block: Block::of([
-                [Length::ZERO, length],
-                [Length::ZERO, width],
-                [Length::ZERO, self.sheet.thickness],
-            ]),
+            role,
+            block: Block::of([ranges[0], ranges[1], [from, from + t]]),
             thin: 2,
+        });
+        lined.group.parts.push(part);
+    }
+
+    /// The riser's sheet, on the deep floor's and under the raised one's, from wall to wall.
+    fn riser(&self, spec: &BoxSpec, step: &Step, lined: &mut Lined) {
+        let t = self.sheet.thickness;
+        let wide = spec.inside[1 - step.axis()];
+        let up = [t, step.rise];
+        let mut part = Part::plate(Role::LinerRiser, 1, self.sheet, [wide, up[1] - up[0]]);
+        let size = [part.length, part.width];
+        let is_here = |hole: &WallHole| hole.wall == Wall::Riser;
+        part.holes = self.placed(is_here, (size, None), lined, |hole| {
+            let x = if step.at.runs_back() {
+                wide - hole.along
+            } else {
+                hole.along
+            };
+            [x, hole.up - up[0]]
+        });
+        let out = step.at_its_wall([step.run, step.run + t], spec.inside[step.axis()]);
+        lined.group.pieces.push(Piece {
+            part: lined.group.parts.len(),
+            role: Role::LinerRiser,
+            block: super::level(step.axis(), out, [Length::ZERO, wide], up),
+            thin: step.axis(),
         });
         lined.group.parts.push(part);
     }
@@ -85,27 +155,34 @@ impl Lining {
         let t = self.sheet.thickness;
         let side = spec.inside[1 - across];
         let along = if runs { [Length::ZERO, side] } else { [t, side - t] };
-        let up = [t, spec.inside[2]];
         let role = if runs { Role::LinerSide } else { Role::LinerEnd };
         let walls = if across == 0 {
             [Wall::Front, Wall::Rear]
         } else {
             [Wall::Left, Wall::Right]
         };
-        let panels = [[Length::ZERO, t], [spec.inside[across] - t, spec.inside[across]]];
-        let panels = walls.into_iter().zip(panels).map(|(wall, out)| Panel {
-            role,
-            wall,
-            along,
-            up,
-            block: super::level(across, out, along, up),
-            thin: across,
+        let outs = [[Length::ZERO, t], [spec.inside[across] - t, spec.inside[across]]];
+        let panels = walls.into_iter().zip(outs).map(|(wall, out)| {
+            let over = spec.step.filter(|step| step.at == wall);
+            let foot = t + over.map_or(Length::ZERO, |step| step.rise);
+            Panel {
+                role,
+                wall,
+                along,
+                up: [foot, spec.inside[2]],
+                across,
+                out,
+            }
         });
-        let made: Vec<(Panel, Part)> = panels.map(|panel| self.panel(panel, lined)).collect();
-        let alike = made.iter().all(|(_, part)| part.holes.is_empty());
+        let beside = spec.step.filter(|step| step.axis() != across);
+        let made: Vec<(Panel, Part)> = panels.map(|panel| self.panel(beside, panel, lined)).collect();
+        let alike = made.iter().all(|(_, part)| part.holes.is_empty()) && made[0].1.width == made[1].1.width;
         for (index, (panel, mut part)) in made.into_iter().enumerate() {
             if !alike {
                 part.wall = Some(panel.wall);
+            } else if let Some(notch) = part.notch().filter(|_| panel.wall.runs_back()) {
+                // A pair is drawn as the one on which lengths run with the drawing.
+                part.cut_out(notch.turned_over());
             }
             if alike && index > 0 {
                 if let Some(first) = lined.group.parts.last_mut() {
@@ -114,21 +191,55 @@ impl Lining {
             } else {
                 lined.group.parts.push(part);
             }
-            lined.group.pieces.push(Piece {
+            let blocks = self.blocks(beside, &panel);
+            lined.group.pieces.extend(blocks.into_iter().map(|block| Piece {
                 part: lined.group.parts.len() - 1,
                 role: panel.role,
-                block: panel.block,
-                thin: panel.thin,
-            });
+                block,
+                thin: panel.across,
+            }));
         }
     }
 
+    /// How far up and along from the box's inner corner the sheets of floor and riser reach that a wall beside a step
+    /// leaves room for.
+    fn corner(&self, step: &Step) -> [Length; 2] {
+        [step.run, step.rise].map(|size| size + self.sheet.thickness)
+    }
+
+    /// A wall's sheet as blocks: beside a step what is lower than its raised floor's sheet, then what is over that.
+    fn blocks(&self, beside: Option<Step>, panel: &Panel) -> Vec<Block> {
+        let block = |along, up| super::level(panel.across, panel.out, along, up);
+        let Some(step) = beside else {
+            return vec![block(panel.along, panel.up)];
+        };
+        let [run, rise] = self.corner(&step);
+        // From one corner of the box to the other it is as far as from one end of the sheet to the other.
+        let side = panel.along[0] + panel.along[1];
+        let deep = step.at_its_wall([run, side - panel.along[0]], side);
+        vec![
+            block(deep, [panel.up[0], rise]),
+            block(panel.along, [rise, panel.up[1]]),
+        ]
+    }
+
     /// Drawn from inside the box, its lower edge on the floor's sheet.
-    fn panel(&self, panel: Panel, lined: &mut Lined) -> (Panel, Part) {
+    fn panel(&self, beside: Option<Step>, panel: Panel, lined: &mut Lined) -> (Panel, Part) {
         let [along, up] = [panel.along, panel.up];
         let size = [along[1] - along[0], up[1] - up[0]];
         let mut part = Part::plate(panel.role, 1, self.sheet, size);
-        part.holes = self.placed(panel.wall, size, lined, |hole| {
+        let notch = beside.map(|step| {
+            let [run, rise] = self.corner(&step);
+            Notch {
+                at_far_end: step.is_high() != panel.wall.runs_back(),
+                size: [run - along[0], rise - up[0]],
+            }
+        });
+        if let Some(notch) = notch {
+            part.cut_out(notch);
+        }
+        let is_here = |hole: &WallHole| hole.wall == panel.wall;
+        part.holes = self.placed(is_here, (size, notch), lined, |hole| {
             let x = if panel.wall.runs_back() {
                 along[1] - hole.along
             } else {
@@ -142,13 +253,13 @@ impl Lining {
     /// The holes of a wall that lie wholly on its sheet and clear of each other; the rest is cut in place.
     fn placed(
         &self,
-        wall: Wall,
-        size: [Length; 2],
+        is_here: impl Fn(&WallHole) -> bool,
+        (size, notch): ([Length; 2], Option<Notch>),
         lined: &mut Lined,
         place: impl Fn(&WallHole) -> [Length; 2],
     ) -> Vec<Hole> {
         let mut holes: Vec<Hole> = Vec::new();
-        for told in self.holes.iter().filter(|hole| hole.wall == wall) {
+        for told in self.holes.iter().filter(|hole| is_here(hole)) {
             let [x, y] = place(told);
             let hole = Hole {
                 x,
@@ -161,7 +272,11 @@ impl Lining {
                 .iter()
                 .zip(size)
                 .all(|(&at, side)| radius < at && at + radius < side);
-            if is_on && holes.iter().all(|other| !meet(&hole, other)) {
+            let is_off_corner = notch.is_none_or(|notch| {
+                let from_end = if notch.at_far_end { size[0] - x } else { x };
+                from_end - radius > notch.size[0] || y - radius > notch.size[1]
+            });
+            if is_on && is_off_corner && holes.iter().all(|other| !meet(&hole, other)) {
                 holes.push(hole);
             } else {
                 lined.in_place.push(*told);

@@ -748,3 +748,145 @@ proptest! {
         prop_assert!(lined.group.pieces.iter().all(|piece| !piece.block.meets(&inside)));
     }
 }
+
+fn with_step(mut spec: BoxSpec, at: Wall, run: i64, rise: i64) -> BoxSpec {
+    spec.step = Some(crate::Step {
+        at,
+        run: Length::mm(run),
+        rise: Length::mm(rise),
+    });
+    spec
+}
+
+/// 897 x 329 x 251.5 inside, 1.5 mm of liner, 250 of it 80 higher at the front: the deep floor's sheet is what is left of the
+/// length, the raised one's reaches over the riser's edge, the riser's stands on the deep one's.
+#[test]
+fn a_liner_over_a_step_has_sheets_for_both_floors_and_the_riser() {
+    let spec = with_step(long_low(), Wall::Front, 250, 80);
+    let lined = lining(Length::tenths_mm(15), Vec::new()).group(&spec).unwrap();
+    let told: Vec<_> = lined
+        .group
+        .parts
+        .iter()
+        .map(|p| (p.role, p.wall, p.quantity, p.length.as_mm(), p.width.as_mm()))
+        .collect();
+    assert_eq!(
+        told,
+        [
+            (Role::LinerFloor, None, 1, 647.0, 329.0),
+            (Role::LinerRaised, None, 1, 251.5, 329.0),
+            (Role::LinerRiser, None, 1, 329.0, 78.5),
+            (Role::LinerSide, None, 2, 897.0, 250.0),
+            (Role::LinerEnd, Some(Wall::Front), 1, 326.0, 170.0),
+            (Role::LinerEnd, Some(Wall::Rear), 1, 326.0, 250.0),
+        ]
+    );
+    let notch = lined.group.parts[3].notch().unwrap();
+    assert!(!notch.at_far_end);
+    assert_eq!(notch.size, [2_515, 800].map(Length::tenths_mm));
+    // Across the other axis the ends lack the corner, less the side's sheet that they stand behind.
+    let spec = with_step(long_low(), Wall::Left, 100, 80);
+    let lined = lining(Length::tenths_mm(15), Vec::new()).group(&spec).unwrap();
+    let end = lined.group.parts.iter().find(|p| p.role == Role::LinerEnd).unwrap();
+    assert_eq!(end.notch().unwrap().size, [100, 80].map(Length::mm));
+}
+
+#[test]
+fn holes_of_a_stepped_box_are_carried_to_its_liner() {
+    let spec = with_step(long_low(), Wall::Front, 250, 80);
+    let riser = gland(Wall::Riser, 100, 40);
+    let holes = vec![
+        riser,
+        gland(Wall::Floor, 100, 40),
+        gland(Wall::Floor, 500, 40),
+        gland(Wall::Left, 100, 120),
+        // In the corner that the sheet lacks for the raised floor's.
+        gland(Wall::Right, 200, 85),
+    ];
+    let lined = lining(Length::tenths_mm(15), holes.clone()).group(&spec).unwrap();
+    assert_eq!(lined.in_place, [holes[4]]);
+    let of = |role, wall| {
+        let mut parts = lined.group.parts.iter();
+        let part = parts.find(|p| p.role == role && p.wall == wall).unwrap();
+        let holes: Vec<_> = part.holes.iter().map(|hole| [hole.x.as_mm(), hole.y.as_mm()]).collect();
+        holes
+    };
+    assert_eq!(of(Role::LinerRiser, None), [[100.0, 38.5]]);
+    assert_eq!(of(Role::LinerRaised, None), [[100.0, 40.0]]);
+    assert_eq!(of(Role::LinerFloor, None), [[250.0, 40.0]]);
+    assert_eq!(of(Role::LinerSide, Some(Wall::Left)), [[797.0, 118.5]]);
+    let left = lined.group.parts.iter().find(|p| p.wall == Some(Wall::Left)).unwrap();
+    assert!(
+        left.notch().unwrap().at_far_end,
+        "from inside, the front is at its right hand"
+    );
+}
+
+#[test]
+fn brackets_that_would_stand_in_the_air_over_a_step_are_refused() {
+    let spec = with_step(a_box(), Wall::Front, 300, 100);
+    let built = build(&spec).unwrap();
+    let low = |wall, places: Vec<Length>, reach, up: i64| {
+        let mut brackets = brackets(wall, reach);
+        let sized = (brackets.sheet.thickness, brackets.leg, brackets.length);
+        brackets.places = places;
+        brackets.up = Length::mm(up);
+        (brackets.group(&spec, &built).map_err(|fault| fault.what), sized)
+    };
+    let side = spec.inside[0];
+    let half = brackets(Wall::Left, Reach::Web).length.half_down();
+    let stands = "brackets over the step, top of the level leg above the deep floor";
+    let far = vec![side - half - Length::mm(10)];
+    assert!(low(Wall::Left, far.clone(), Reach::Web, 60).0.is_ok());
+    // Wholly over the raised floor, or only its end.
+    let (over, (thick, leg, _)) = low(Wall::Left, vec![half + Length::mm(10)], Reach::Web, 60);
+    assert_eq!(over.unwrap_err(), stands);
+    let across = vec![Length::mm(299) + half];
+    assert_eq!(low(Wall::Left, across, Reach::Web, 60).0.unwrap_err(), stands);
+    assert!(low(Wall::Left, vec![Length::mm(300) + half], Reach::Web, 60).0.is_ok());
+    // The wall begins 100 higher than the underside: the level leg's edge is on it from there, a foot's upright leg as well.
+    let least = |deep: Length| (Length::mm(100) + deep - built.under).as_mm();
+    let at = |reach, up: f64| {
+        let mut brackets = brackets(Wall::Left, reach);
+        brackets.places = vec![half + Length::mm(10)];
+        brackets.up = Length::from_mm(up);
+        brackets.group(&spec, &built).is_ok()
+    };
+    for (reach, deep) in [(Reach::Web, thick), (Reach::Foot, leg)] {
+        assert!(at(reach, least(deep)) && !at(reach, least(deep) - 0.1), "{reach:?}");
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
+    /// The same over a step: what is left lacks the block that the step takes of the inside of the liner.
+    #[test]
+    fn a_liner_over_a_step_leaves_the_inside_that_is_told(
+        wall in prop::sample::select(Wall::ALL[..4].to_vec()),
+        [run, rise] in [20_i64..300, 20_i64..150],
+        tenths in 5_i64..60,
+    ) {
+        let spec = with_step(long_low(), wall, run, rise);
+        let step = spec.step.unwrap();
+        let t = Length::tenths_mm(tenths);
+        prop_assume!(spec.inside[step.axis()] - step.run > t * 2);
+        let lined = lining(t, Vec::new()).group(&spec).unwrap();
+        let [l, w, h] = spec.inside;
+        let inner = [l - t * 2, w - t * 2, h - t];
+        let across = 1 - step.axis();
+        let left = inner[0] * inner[1] * inner[2] - step.run * inner[across] * step.rise;
+        let whole = l * w * h - step.run * spec.inside[across] * step.rise;
+        let taken: Volume = lined.group.pieces.iter().map(|piece| volume(&piece.block)).sum();
+        prop_assert_eq!(taken + left, whole);
+        // No two of them share anything, and each weighs what its blocks do.
+        let pieces = &lined.group.pieces;
+        for (index, one) in pieces.iter().enumerate() {
+            prop_assert!(pieces[..index].iter().all(|other| !one.block.meets(&other.block)));
+        }
+        let grams: f64 = lined.group.parts.iter().map(|p| p.grams() * f64::from(p.quantity)).sum();
+        let block_mm3 = |block: &Block| sizes(block).map(Length::as_mm).iter().product::<f64>();
+        let by_volume = pieces.iter().map(|piece| block_mm3(&piece.block)).sum::<f64>() * 1.85e-3;
+        prop_assert!((grams - by_volume).abs() < 1e-6 * grams, "{grams} against {by_volume}");
+    }
+}

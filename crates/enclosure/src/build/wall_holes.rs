@@ -17,7 +17,7 @@ impl Wall {
         match self {
             Self::Front | Self::Rear => Some(0),
             Self::Left | Self::Right => Some(1),
-            Self::Floor | Self::Lid => None,
+            Self::Floor | Self::Lid | Self::Riser => None,
         }
     }
 
@@ -38,6 +38,9 @@ impl BoxSpec {
     /// The whole hole lies on the flat of the wall: clear of bends, of the angle round the panels, and of what the lid
     /// is screwed and sealed to. A wall beside a step has two that overlap, a floor with a step one for each of its panels.
     pub fn hole_rooms(&self, wall: Wall, diameter: Length) -> Vec<[[Length; 2]; 2]> {
+        if wall == Wall::Riser {
+            return self.riser_room(diameter).into_iter().collect();
+        }
         let whole = self.hole_room(wall, diameter);
         let (Some(step), Some([along, up])) = (self.step, whole) else {
             return whole.into_iter().collect();
@@ -76,6 +79,16 @@ impl BoxSpec {
         };
         let is_there = |room: &[[Length; 2]; 2]| room.iter().all(|range| range[0] <= range[1]);
         rooms.into_iter().filter(is_there).collect()
+    }
+
+    /// The room of the riser: between the walls beside it, from the deep floor up to the underside of the raised one, which
+    /// ends at its outer face.
+    fn riser_room(&self, diameter: Length) -> Option<[[Length; 2]; 2]> {
+        let step = self.step?;
+        let radius = diameter - diameter.half_down();
+        let along = [radius, self.inside[1 - step.axis()] - radius];
+        let up = [radius, step.rise - self.floor.thickness - radius];
+        (along[0] <= along[1] && up[0] <= up[1]).then_some([along, up])
     }
 
     /// The room of a wall as if there were no step.
@@ -128,7 +141,7 @@ impl BoxSpec {
                 what: "the hole of a fitting",
             });
         }
-        if wall == Wall::Lid && self.lid == Lid::None {
+        if wall == Wall::Lid && self.lid == Lid::None || wall == Wall::Riser && self.step.is_none() {
             return Err(SpecError::NoSuchWall { wall: wall.name() });
         }
         let rooms = self.hole_rooms(wall, hole.diameter);
@@ -157,7 +170,7 @@ impl BoxSpec {
 
 /// Puts checked holes into the parts: a pair of which one gets a hole becomes two.
 pub(super) fn pierce(spec: &BoxSpec, shell: &Shell, parts: &mut Vec<Part>, holes: &[WallHole]) {
-    for wall in Wall::ALL {
+    for wall in Wall::ALL.into_iter().chain([Wall::Riser]) {
         for role in roles_of(spec, wall) {
             pierce_one(spec, shell, parts, holes, wall, role);
         }
@@ -189,6 +202,7 @@ fn pierce_one(spec: &BoxSpec, shell: &Shell, parts: &mut Vec<Part>, holes: &[Wal
                     let [x, y] = on_level(spec, part, hole);
                     [x, part.width - y]
                 }
+                Role::Riser => on_riser(spec, part, hole),
                 _ if wall.across().is_some() => on_panel(spec, part, hole),
                 _ => on_level(spec, part, hole),
             };
@@ -226,6 +240,7 @@ fn roles_of(spec: &BoxSpec, wall: Wall) -> Vec<Role> {
         Wall::Floor if spec.step.is_some() => return vec![Role::Floor, Role::RaisedFloor],
         Wall::Lid if folded && matches!(spec.lid, Lid::Cap { .. }) => Role::PanLid,
         Wall::Lid => Role::LidPlate,
+        Wall::Riser => Role::Riser,
         _ if folded => Role::Tray,
         Wall::Floor => Role::Floor,
         _ if wall.across() == Some(spec.long_axis()) => Role::End,
@@ -269,6 +284,19 @@ pub(super) fn on_panel(spec: &BoxSpec, panel: &Part, hole: &WallHole) -> [Length
         from_low
     };
     [x, panel.width - spec.inside[2] + hole.up]
+}
+
+/// On the riser, seen from inside the box as the wall that it stands before; its top is that of the raised floor.
+fn on_riser(spec: &BoxSpec, riser: &Part, hole: &WallHole) -> [Length; 2] {
+    let Some(step) = spec.step else {
+        return [hole.along, hole.up];
+    };
+    let x = if step.at.runs_back() {
+        riser.length - hole.along
+    } else {
+        hole.along
+    };
+    [x, riser.width - step.rise + hole.up]
 }
 
 /// Twice the place of a hole from the middle of the box, along the longer side and to its left, seen from above.

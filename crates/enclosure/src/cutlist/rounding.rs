@@ -82,6 +82,8 @@ impl Rounding {
             | Role::Divider
             | Role::EndPlate
             | Role::LinerFloor
+            | Role::LinerRaised
+            | Role::LinerRiser
             | Role::LinerSide
             | Role::LinerEnd => [Self::Down, Self::Down],
         }
@@ -236,6 +238,8 @@ fn axes(role: Role, built: &Built) -> Option<[usize; 2]> {
         | Role::TieRod
         | Role::Stiffener
         | Role::LinerFloor
+        | Role::LinerRaised
+        | Role::LinerRiser
         | Role::LinerSide
         | Role::LinerEnd => return None,
         Role::Floor

@@ -1,9 +1,10 @@
 //! What is let into the walls of a box: glands, breathers, drains, disconnects, lifting eyes, earth studs.
 
+use geometry::Face;
 use serde::{Deserialize, Serialize};
 use tape::Length;
 
-use super::{FaceName, Id, Len};
+use super::{Id, Len};
 
 /// What a fitting is.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -23,6 +24,61 @@ pub enum FittingName {
     LiftingEye,
     /// A stud on bare metal that the box is bonded to the chassis by.
     EarthStud,
+}
+
+/// The wall that something is let into.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(rename_all = "lowercase")]
+pub enum WallName {
+    /// Low x.
+    Front,
+    /// High x.
+    Rear,
+    /// Low y.
+    Left,
+    /// High y.
+    Right,
+    /// The floor.
+    Bottom,
+    /// The lid.
+    Top,
+    /// The upright of a step in the underside, of a box that has one.
+    Riser,
+}
+
+impl WallName {
+    /// All of them.
+    pub const ALL: [Self; 7] = [
+        Self::Front,
+        Self::Rear,
+        Self::Left,
+        Self::Right,
+        Self::Bottom,
+        Self::Top,
+        Self::Riser,
+    ];
+
+    /// The face of the box that it is; `None` of a riser, which stands within.
+    pub const fn face(self) -> Option<Face> {
+        match self {
+            Self::Riser => None,
+            _ => Some(Face::ALL[self as usize]),
+        }
+    }
+
+    /// That of `face`.
+    pub const fn of(face: Face) -> Self {
+        Self::ALL[face.index()]
+    }
+
+    /// The name.
+    pub const fn name(self) -> &'static str {
+        match self.face() {
+            Some(face) => face.name(),
+            None => "riser",
+        }
+    }
 }
 
 /// Sizes of a fitting that nobody has entered.
@@ -91,9 +147,10 @@ pub struct WallFitting {
     pub id: Id,
     /// What it is.
     pub what: FittingName,
-    /// The wall it is in; bottom for the floor, top for the lid.
-    pub wall: FaceName,
-    /// Its middle along the wall, inside the sheet: from the left on front and rear, from the front on all others.
+    /// The wall it is in; bottom for the floor, top for the lid, riser for the upright of a step.
+    pub wall: WallName,
+    /// Its middle along the wall, inside the sheet: from the left on front and rear, from the front on all others; on a riser
+    /// as on the wall that it stands before.
     pub along: Len,
     /// Its middle up the wall from the floor; on floor and lid, from the left.
     pub up: Len,

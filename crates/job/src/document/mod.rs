@@ -37,7 +37,7 @@ pub use cavity::{
 pub use electrics::{Electrics, Joined, Seat, SeatError, Unit, Wiring};
 pub use figures::{Figure, Figures};
 pub(crate) use fitting::FittingSizes;
-pub use fitting::{FittingName, WallFitting};
+pub use fitting::{FittingName, WallFitting, WallName};
 pub use issued::{Issued, IssuedBox, IssuedPart, IssuedPlace, IssuedSeam, IssuedStock};
 pub use kind::{AxisName, ChemistryName, Kind, StackRule, Stance, Stands, Terminals};
 pub use line::{Line, LineError};

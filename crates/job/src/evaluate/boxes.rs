@@ -45,7 +45,10 @@ pub struct BoxResult {
     /// The outside of the body before coating: from under the floor to the top of the lid; with a step the block round
     /// it all, as if there were none.
     pub body: Option<Cuboid>,
-    /// The same with its coating.
+    /// The middle of its mass without modules, of a box with a step: from its parts; of any other it is taken at the middle
+    /// of the body.
+    pub empty_middle: Option<Point>,
+    /// The same as the body with its coating.
     pub coated: Option<Cuboid>,
     /// Everything that takes part in clearances, coating on: the body first (with a step as two, see [`BoxResult::body_solids`]),
     /// then flange or cap, screw heads, fittings.
@@ -376,6 +379,7 @@ fn one(
         inside,
         step: battery_box.step.as_ref().map(step::told),
         body: None,
+        empty_middle: None,
         coated: None,
         solids: Vec::new(),
         built: None,
@@ -535,6 +539,8 @@ fn steel(
             let there = (result.modules.as_slice(), result.fittings.as_slice());
             result.added = added::add(job, build, kinds, told, &within_steel, there, &mut made);
             added::line(build, &spec, told, &mut made, &mut result.added);
+            result.empty_middle =
+                enclosure::empty_middle_mm(&spec, &made).map(|at| within_steel.lo() + Point(at.map(Length::from_mm)));
             result
                 .solids
                 .extend(added::outside(&made, &within_steel, allowances.coating));

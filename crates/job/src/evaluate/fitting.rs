@@ -7,7 +7,7 @@ use tape::{Area, Length};
 
 use super::boxes::ModuleResult;
 use crate::Id;
-use crate::document::{BatteryBox, FittingName, FittingSizes, WallFitting};
+use crate::document::{BatteryBox, FittingName, FittingSizes, WallFitting, WallName};
 
 /// A fitting in its place, in the cavity's frame.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -18,8 +18,10 @@ pub struct FittingResult {
     pub what: FittingName,
     /// What it is called: what it is, and where.
     pub label: String,
-    /// The wall it is in.
+    /// The wall it is in; of one in the riser of a step the wall that the riser stands before.
     pub wall: Face,
+    /// Whether it is in the riser.
+    pub in_riser: bool,
     /// Its hole.
     pub hole: Length,
     /// Across its body.
@@ -47,6 +49,14 @@ pub(crate) const fn wall_of(face: Face) -> Wall {
     }
 }
 
+/// The wall of the box that something is let into.
+pub(crate) const fn wall_named(wall: WallName) -> Wall {
+    match wall.face() {
+        Some(face) => wall_of(face),
+        None => Wall::Riser,
+    }
+}
+
 const fn purpose(what: FittingName) -> Purpose {
     match what {
         FittingName::Gland => Purpose::CableGland,
@@ -61,7 +71,7 @@ const fn purpose(what: FittingName) -> Purpose {
 /// Its hole through the sheet.
 pub(super) fn hole_of(fitting: &WallFitting) -> WallHole {
     WallHole {
-        wall: wall_of(fitting.wall.face()),
+        wall: wall_named(fitting.wall),
         along: fitting.along.value(),
         up: fitting.up.value(),
         diameter: fitting.sizes().hole,
@@ -69,14 +79,21 @@ pub(super) fn hole_of(fitting: &WallFitting) -> WallHole {
     }
 }
 
+/// Why no eye is let into a riser.
+const EYE_IN_RISER: &str = "nothing is lifted by the riser of a step; it may be in one of the four walls or in the lid";
+
 /// The holes that can be made, and of every fitting why its own can't, if it can't.
 pub(super) fn holes(spec: &BoxSpec, told: &BatteryBox) -> (Vec<WallHole>, Vec<Option<String>>) {
     let mut made = Vec::new();
     let mut faults = Vec::new();
     for hole in told.fittings.iter().map(hole_of) {
-        let checked = spec.check_hole(&hole, &made);
-        faults.push(checked.as_ref().err().map(ToString::to_string));
+        let checked = spec.check_hole(&hole, &made).map_err(|fault| fault.to_string());
+        let checked = checked.and_then(|()| {
+            let pulls_askew = hole.wall == Wall::Riser && hole.purpose == Purpose::LiftingEye;
+            (!pulls_askew).then_some(()).ok_or_else(|| EYE_IN_RISER.to_owned())
+        });
         made.extend(checked.is_ok().then_some(hole));
+        faults.push(checked.err());
     }
     (made, faults)
 }
@@ -94,12 +111,25 @@ pub(super) struct Walls {
 }
 
 impl Walls {
-    /// With the floor where it is at a fitting: raised over a step.
+    /// The way out through a fitting's wall: of a riser, towards the wall that it stands before.
+    fn face(&self, fitting: &WallFitting) -> Face {
+        let at_step = || self.step.and_then(|step| super::step::face_of(step.at));
+        fitting.wall.face().or_else(at_step).unwrap_or(Face::Front)
+    }
+
+    /// With floor and walls where they are at a fitting: the floor raised over a step, the wall at a step at the riser.
     fn at(&self, fitting: &WallFitting) -> [Cuboid; 3] {
         let all = [self.steel, self.liner, self.coated];
-        let Some(step) = self.step.filter(|_| fitting.wall.face() == Face::Bottom) else {
-            return all;
-        };
+        let Some(step) = self.step else { return all };
+        match fitting.wall {
+            WallName::Riser => {
+                let mut run = Faces::all(Length::ZERO);
+                run[self.face(fitting)] = -step.run;
+                return all.map(|space| space.grown(run).unwrap_or(space));
+            }
+            WallName::Bottom => {}
+            _ => return all,
+        }
         let axis = step.axis();
         let at = [&fitting.along, &fitting.up][axis].value();
         let side = self.steel.size().0[axis];
@@ -122,13 +152,12 @@ pub(crate) struct Spaces {
     pub(crate) inside: Option<Cuboid>,
 }
 
-/// The space that a fitting takes. `steel` is the space within the sheet, `liner` the one within the liner, `coated` the
+/// The space that a fitting takes, which goes out through this face. `steel` is the space within the sheet, `liner` the one within the liner, `coated` the
 /// outside.
-pub(crate) fn spaces(fitting: &WallFitting, steel: &Cuboid, liner: &Cuboid, coated: &Cuboid) -> Spaces {
+pub(crate) fn spaces(fitting: &WallFitting, wall: Face, steel: &Cuboid, liner: &Cuboid, coated: &Cuboid) -> Spaces {
     let sizes = fitting.sizes();
-    let wall = fitting.wall.face();
     let space = |from: &Cuboid, outward, deep: Length| {
-        (deep > Length::ZERO).then(|| block(fitting, &sizes, steel, from, outward, deep))
+        (deep > Length::ZERO).then(|| block((fitting, wall), &sizes, steel, from, outward, deep))
     };
     Spaces {
         outside: space(coated, true, sizes.out),
@@ -145,10 +174,10 @@ pub(super) fn placed(
 ) -> Vec<FittingResult> {
     let place = |(fitting, fault): (&WallFitting, Option<String>)| {
         let sizes = fitting.sizes();
-        let wall = fitting.wall.face();
+        let wall = walls.face(fitting);
         let [steel, liner, coated] = &walls.at(fitting);
         let taken = if fault.is_none() {
-            spaces(fitting, steel, liner, coated)
+            spaces(fitting, wall, steel, liner, coated)
         } else {
             Spaces::default()
         };
@@ -159,6 +188,7 @@ pub(super) fn placed(
             what: fitting.what,
             label: label(fitting, &sizes),
             wall,
+            in_riser: fitting.wall == WallName::Riser,
             hole: sizes.hole,
             across: sizes.across,
             middle_up: fault.is_none().then(|| match wall {
@@ -176,7 +206,7 @@ pub(super) fn placed(
 
 /// What it is and where; of an earth stud its thread, too, as its hole lets through.
 fn label(fitting: &WallFitting, sizes: &FittingSizes) -> String {
-    let wall = wall_of(fitting.wall.face()).name();
+    let wall = wall_named(fitting.wall).name();
     match thread(fitting.what, sizes.hole) {
         Some(bolt) => format!("{} {}, {wall}", bolt.name, fitting.what.name()),
         None => format!("{}, {wall}", fitting.what.name()),
@@ -221,14 +251,13 @@ fn at_face(cuboid: &Cuboid, face: Face) -> Length {
 
 /// The block as wide as the body, `deep` out from the wall of `from`, or in from it.
 fn block(
-    fitting: &WallFitting,
+    (fitting, wall): (&WallFitting, Face),
     sizes: &FittingSizes,
     steel: &Cuboid,
     from: &Cuboid,
     outward: bool,
     deep: Length,
 ) -> Cuboid {
-    let wall = fitting.wall.face();
     let through = wall.axis();
     let [first, second] = match through {
         Axis::X => [Axis::Y, Axis::Z],

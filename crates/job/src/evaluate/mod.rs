@@ -37,7 +37,7 @@ pub use added::{AddedResult, BracketMount, BracketSeat, FrameHole, HeldDown, Lid
 pub(crate) use added::{is_seat, lining};
 pub(crate) use boxes::{Allowances, allowances, rims, spec, wall_name};
 pub use exits::CableExit;
-pub(crate) use fitting::{Spaces, spaces, thread as earth_thread, wall_of};
+pub(crate) use fitting::{Spaces, spaces, thread as earth_thread, wall_named, wall_of};
 pub use tools::{At as ToolAt, NoRoom};
 
 pub use boxes::{BoxMass, BoxResult, Losses, ModuleResult, Roomiest};

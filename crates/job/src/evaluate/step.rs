@@ -38,6 +38,19 @@ pub(crate) fn parts(step: Option<&Step>, space: &Cuboid) -> Vec<Cuboid> {
     vec![Cuboid::between(deep_lo, deep_hi), Cuboid::between(upper_lo, space.hi())]
 }
 
+/// The face of a box that a wall is; `None` of a riser.
+pub(super) const fn face_of(wall: enclosure::Wall) -> Option<Face> {
+    match wall {
+        enclosure::Wall::Front => Some(Face::Front),
+        enclosure::Wall::Rear => Some(Face::Rear),
+        enclosure::Wall::Left => Some(Face::Left),
+        enclosure::Wall::Right => Some(Face::Right),
+        enclosure::Wall::Floor => Some(Face::Bottom),
+        enclosure::Wall::Lid => Some(Face::Top),
+        enclosure::Wall::Riser => None,
+    }
+}
+
 impl BoxResult {
     /// The block inside the liner where the step of the underside is: no module can stand there.
     pub fn step_inside(&self) -> Option<Cuboid> {
@@ -58,13 +71,6 @@ impl BoxResult {
 
     /// The wall at which the step is.
     pub fn step_wall(&self) -> Option<Face> {
-        self.step.map(|step| match step.at {
-            enclosure::Wall::Front => Face::Front,
-            enclosure::Wall::Rear => Face::Rear,
-            enclosure::Wall::Left => Face::Left,
-            enclosure::Wall::Right => Face::Right,
-            enclosure::Wall::Floor => Face::Bottom,
-            enclosure::Wall::Lid => Face::Top,
-        })
+        self.step.and_then(|step| face_of(step.at))
     }
 }

@@ -111,7 +111,12 @@ pub(super) fn of(boxes: &[BoxResult], cavities: &[CavityResult], mount_bolt: Len
                 }
             }));
             let Some(room) = body.grown(wide) else { continue };
-            let others: Vec<(String, Cuboid)> = beside.iter().filter(|(_, solid)| *solid != body).cloned().collect();
+            let mut others: Vec<(String, Cuboid)> =
+                beside.iter().filter(|(_, solid)| *solid != body).cloned().collect();
+            if gland.in_riser {
+                let own = battery_box.body_solids().into_iter();
+                others.extend(own.map(|solid| ("its own raised floor".to_owned(), solid)));
+            }
             gather(At::Gland, &[room], &others, space, &mut found);
         }
         for disconnect in of(FittingName::Disconnect) {

@@ -18,7 +18,8 @@ use crate::{
     Decided, DividersName, DummiesName, FaceName, Figure, FittingName, FixingName, FlatnessName, FractionName,
     HeldName, HoldDownName, Id, Job, Joined, JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len, LinerName,
     MaterialName, MeasuredFrom, PaperName, Places, PlacesOf, ProjectionName, Seat, ShopClassName, SidesName, Source,
-    Stance, StandoffsName, StiffenersName, Taken, TapeClassName, Terminals, TiersName, UnitsName, WeldSideName,
+    Stance, StandoffsName, StiffenersName, Taken, TapeClassName, Terminals, TiersName, UnitsName, WallName,
+    WeldSideName,
 };
 
 /// The largest module, box or cavity dimension: longer than any truck bed.
@@ -509,7 +510,7 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
         },
         Field::BoxFixed(id, axis) => place_above_zero(battery_box(job, id)?.fixed.as_mut()?, axis),
         Field::FittingWhat(id) => needed_choice(&mut fitting(job, id)?.what, FittingName::ALL, FittingName::name),
-        Field::FittingWall(id) => needed_choice(&mut fitting(job, id)?.wall, &FaceName::ALL, |f| f.face().name()),
+        Field::FittingWall(id) => needed_choice(&mut fitting(job, id)?.wall, &WallName::ALL, WallName::name),
         Field::FittingAlong(id) => Slot::Place {
             to: &mut fitting(job, id)?.along,
             allow: Allow::Signed,

@@ -402,7 +402,10 @@ fn row(field: Field) -> (&'static str, &'static str) {
             "fitting",
             "cable gland, breather, drain, disconnect, lifting eye or earth stud",
         ),
-        Field::FittingWall(_) => ("in the wall", "bottom is the floor, top the lid"),
+        Field::FittingWall(_) => (
+            "in the wall",
+            "bottom is the floor, top the lid, riser the upright of a step",
+        ),
         Field::FittingAlong(_) => (
             "middle, along",
             "along the wall inside the sheet: from the left on front and rear, from the front on the others",

@@ -5,7 +5,7 @@ use geometry::way_in::order::{Comes, order};
 use super::look::Meter;
 use super::scene::Scene;
 use super::search::{self, Found};
-use super::{BoxWay, Outcome, Question, Stuck, WORK, WaysIn, help, loading, question};
+use super::{BoxWay, Outcome, Question, State, Stuck, WORK, WaysIn, help, loading, question, states};
 use crate::{Evaluation, Job};
 
 /// The ways of a job's boxes, with the work that papers and the command line take.
@@ -75,13 +75,29 @@ pub fn answer(question: Question, work: u64, watch: &mut dyn FnMut(u64) -> bool)
         order,
         stuck,
         loading: question.loading.iter().map(loading::of).collect(),
+        states: Vec::new(),
         stopped: meter.stopped,
         work: meter.done(),
         question,
         pictures: Vec::new(),
     };
+    found.states = (0..found.question.loading.len())
+        .map(|at| states_of(&found, at))
+        .collect();
     found.pictures = (0..count).map(|at| found.picture(at)).collect();
     found
+}
+
+/// The states of a box, those that go in before it standing in their places.
+fn states_of(found: &WaysIn, at: usize) -> Vec<State> {
+    let before = found.order.iter().copied().take_while(|&other| other != at);
+    let before: Vec<usize> = before.filter(|_| found.order.contains(&at)).collect();
+    states::of(
+        &found.question,
+        at,
+        &before,
+        (&found.boxes[at].outcome, &found.loading[at]),
+    )
 }
 
 /// A box with no other in its place.

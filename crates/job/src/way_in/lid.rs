@@ -30,9 +30,11 @@ pub(super) fn choices(scene: &Scene<'_>) -> (Off, Vec<Off>) {
 /// Whether the lid goes on when the box stands open in its place: brought there like a box of its own, past the box too.
 pub(super) fn goes_on(scene: &Scene<'_>, off: Off, meter: &mut Meter<'_>) -> bool {
     let lid = of(scene.moved);
-    if lid.parts.is_empty() {
-        return true;
-    }
+    lid.parts.is_empty() || search::way(&around(scene, &lid, off), meter).is_ok()
+}
+
+/// The lid by itself, with the open box among what is round it.
+pub(super) fn around<'a>(scene: &Scene<'_>, lid: &'a Moved, off: Off) -> Scene<'a> {
     let own = scene
         .moved
         .parts
@@ -44,17 +46,16 @@ pub(super) fn goes_on(scene: &Scene<'_>, off: Off, meter: &mut Meter<'_>) -> boo
         expected: solid,
         sure: solid,
     });
-    let around = Scene {
-        moved: &lid,
+    Scene {
+        moved: lid,
         things: scene.things.iter().cloned().chain(own).collect(),
         ground: scene.ground,
         pitch_deg: scene.pitch_deg,
-    };
-    search::way(&around, meter).is_ok()
+    }
 }
 
 /// The lid of a box as a thing to be brought in.
-fn of(moved: &Moved) -> Moved {
+pub(super) fn of(moved: &Moved) -> Moved {
     let over = |part: &Part| -> Option<Cuboid> {
         let Some(open) = part.open else {
             return Some(part.solid);

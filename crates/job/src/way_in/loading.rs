@@ -1,7 +1,7 @@
 //! The order in which modules go into an open box, with room for hand and spanner.
 
 use geometry::way_in::service::{self, Over, Unit, over};
-use geometry::{Axis, Cuboid, Face, Faces, Point};
+use geometry::{Axis, Cuboid, Face, Faces};
 use tape::Length;
 
 use crate::{BoxResult, Evaluation, Id};
@@ -39,6 +39,8 @@ pub struct Open {
     pub fixed: Vec<(String, Cuboid)>,
     /// How far a module is lifted to be over its rim.
     pub lift: Length,
+    /// Room for a hand, beside and over a module that is lifted.
+    pub hand: Length,
 }
 
 /// Why a module does not come out of its open box.
@@ -110,6 +112,7 @@ impl Open {
             modules,
             fixed,
             lift: lowest.map_or(Length::ZERO, |lowest| rim - lowest),
+            hand,
         }
     }
 
@@ -211,9 +214,4 @@ pub(super) fn of(open: &Open) -> Loading {
         order,
         held,
     }
-}
-
-/// A solid of the box's own frame in that of the vehicle.
-pub(super) fn moved(solid: &Cuboid, by: Point) -> Cuboid {
-    solid.moved(by)
 }

@@ -10,7 +10,9 @@
 mod answer;
 mod bed;
 mod help;
+mod in_place;
 mod lid;
+mod lift_words;
 mod loading;
 mod look;
 mod picture;
@@ -18,6 +20,7 @@ mod question;
 mod scene;
 mod search;
 mod service;
+mod states;
 #[cfg(test)]
 mod tests;
 mod words;
@@ -31,11 +34,13 @@ use crate::Id;
 pub use answer::{answer, ways_in};
 pub use bed::{BedMeets, BedSweep};
 pub(crate) use bed::{bed_sweep, swept_room};
+pub use in_place::{Bar, Barred};
 pub use loading::{Held, Loading};
 pub use picture::{Drawn, Flat, Picture, Posed, around};
 pub use question::question;
 pub use service::{NoUnit, Service, unit_named};
-pub use words::bed_words;
+pub use states::{Filled, State};
+pub use words::{LOOKED_AT, bed_words};
 
 /// Steps of work for a whole job: about a second.
 pub const WORK: u64 = 200_000_000;
@@ -366,6 +371,8 @@ pub struct WaysIn {
     pub stuck: Option<Stuck>,
     /// How each box is loaded, in the order of the question.
     pub loading: Vec<Loading>,
+    /// Each box lifted empty, half loaded and loaded, in the order of the question.
+    pub states: Vec<Vec<State>>,
     /// The way of each box as a picture, in the order of the question; of one that does not go in, what was tried at its
     /// first face.
     pub pictures: Vec<Picture>,

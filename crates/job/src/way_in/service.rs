@@ -1,12 +1,12 @@
 //! The service trial: what comes off before one module comes out.
 
-use geometry::way_in::straight::{Straight, straight};
-use geometry::{Cuboid, Face};
-use tape::Length;
+use geometry::Face;
+use tape::show::Style;
 
 use super::WaysIn;
+use super::in_place::{self, Barred};
 use super::loading::{Held, Lifted, Open};
-use super::scene::{Scene, Start, Trust};
+use super::scene::Scene;
 use crate::{End, Evaluation, Id, LinkKind};
 
 /// A box that comes down.
@@ -20,6 +20,8 @@ pub struct Down {
     pub mass_g: i64,
     /// The cables that leave it.
     pub cables: Vec<String>,
+    /// Whether it comes down between the wheels, and is drawn out from under the truck before anyone works on it.
+    pub under: bool,
 }
 
 /// What comes off before one module comes out, in that order.
@@ -31,8 +33,14 @@ pub struct Service {
     pub units: Vec<String>,
     /// Its box.
     pub box_name: String,
-    /// What keeps the lid from being opened in place; `None` when it opens there and the module comes up past everything.
-    pub not_in_place: Option<String>,
+    /// How lengths are printed.
+    pub style: Style,
+    /// What bars lid and module where the box stands, the lid first; empty when the lid comes off there and the module
+    /// past everything.
+    pub not_in_place: Vec<Barred>,
+    /// What is too low over lid or module where the box is let down to; `None` when nothing is, or it does not come down
+    /// under the truck.
+    pub low_under: Option<Barred>,
     /// The boxes that come down, in that order, its own last; none when its lid opens in place.
     pub down: Vec<Down>,
     /// Why its own box does not come out, when no way is known.
@@ -106,9 +114,9 @@ impl WaysIn {
             .find_map(|(at, open)| Some((at, of(open)?)))?;
         let open = &self.question.loading[at];
         let lifted = &open.modules[unit];
-        let not_in_place = self.over_the_lid(at, lifted);
+        let not_in_place = self.barred(at, lifted);
         let mut down = Vec::new();
-        if not_in_place.is_some() {
+        if !not_in_place.is_empty() {
             let first = self.boxes[at].after.iter().copied();
             down = first.chain([at]).map(|at| self.down(evaluation, at)).collect();
         }
@@ -126,6 +134,8 @@ impl WaysIn {
             label: lifted.label.clone(),
             units: lifted.units.clone(),
             box_name: open.name.clone(),
+            style: self.question.style,
+            low_under: self.low_under(at, lifted).filter(|_| !not_in_place.is_empty()),
             no_way: !down.is_empty() && self.boxes[at].outcome.way().is_none(),
             not_in_place,
             down,
@@ -139,38 +149,24 @@ impl WaysIn {
         })
     }
 
-    /// What is over the lid where the box stands, or over the module on its way up.
-    fn over_the_lid(&self, at: usize, lifted: &Lifted) -> Option<String> {
-        let moved = &self.question.boxes[at];
-        if !moved.through.contains(&Face::Top) {
-            let roof = moved
-                .walls
-                .iter()
-                .find(|wall| wall.what == super::What::Wall(Face::Top));
-            return Some(roof.map_or_else(|| "the cavity is closed above".to_owned(), |roof| roof.name.clone()));
-        }
+    /// What bars the lid where the box stands, or the module, all other boxes in their places.
+    fn barred(&self, at: usize, lifted: &Lifted) -> Vec<Barred> {
         let others: Vec<usize> = (0..self.boxes.len()).filter(|&other| other != at).collect();
         let scene = Scene::of(&self.question, at, &others);
-        let solids = scene.solids(super::Off {
-            fittings: true,
-            ..super::Off::default()
-        });
-        let hull = Cuboid::hull_of(&solids)?;
-        let mut low = hull.lo();
-        low[geometry::Axis::Z] = hull.face(Face::Top) - Length::mm(1);
-        let lid = Cuboid::between(low, hull.hi());
-        let Start::From(from) = scene.start(&solids, Face::Top, Trust::Expected) else {
-            return None;
-        };
-        let parts = [lid, super::loading::moved(&lifted.solid, moved.from_cavity)];
-        let obstacles = scene.obstacles(Trust::Expected);
-        let way = straight(&Straight {
-            parts: &parts,
-            obstacles: &obstacles,
-            through: Face::Top,
-            from,
-        });
-        way.stops.first().map(|stop| scene.things[stop.obstacle].name.clone())
+        let module = in_place::module_barred(&scene, &self.question.loading[at], lifted);
+        in_place::lid_barred(&scene).into_iter().chain(module).collect()
+    }
+
+    /// What is too low over lid or module where the box is when it has come down under the truck.
+    fn low_under(&self, at: usize, lifted: &Lifted) -> Option<Barred> {
+        let way = self.boxes[at].outcome.way()?;
+        let down = way.steps.first().filter(|_| way.through == Face::Bottom)?.by;
+        let gone = &self.boxes[at].after;
+        let others: Vec<usize> = (0..self.boxes.len())
+            .filter(|other| *other != at && !gone.contains(other))
+            .collect();
+        let scene = Scene::of(&self.question, at, &others);
+        in_place::low_over(&scene, &self.question.loading[at], lifted, down)
     }
 
     fn down(&self, evaluation: &Evaluation, at: usize) -> Down {
@@ -180,6 +176,10 @@ impl WaysIn {
             name: moved.name.clone(),
             mass_g: moved.mass_g,
             cables: cables(evaluation, moved.id),
+            under: self.boxes[at]
+                .outcome
+                .way()
+                .is_some_and(|way| way.through == Face::Bottom),
         }
     }
 }

@@ -347,7 +347,7 @@ fn what_comes_off_before_a_module_comes_out() {
     let module = unit_named(&ways, "m14").unwrap();
     let service = ways.take_out(&evaluation, module).unwrap();
     // Under a roof the lid does not open: the box comes down, with all that is in it.
-    assert_eq!(service.not_in_place.as_deref(), Some("cavity roof"));
+    assert_eq!(service.over_it(), Some("cavity roof"));
     let down: Vec<(&str, i64)> = service.down.iter().map(|d| (d.name.as_str(), d.mass_g)).collect();
     assert_eq!(down, [("left box", evaluation.boxes[0].mass.total_g())]);
     // One link at each of its terminals.
@@ -359,13 +359,13 @@ fn what_comes_off_before_a_module_comes_out() {
     let ways = ways_in(&job, &evaluation);
     let stack = unit_named(&ways, "S16").unwrap();
     let service = ways.take_out(&evaluation, stack).unwrap();
-    assert_eq!((service.not_in_place, service.down.len()), (None, 0));
+    assert_eq!((service.not_in_place.len(), service.down.len()), (0, 0));
     // With the bed on the frame it does not.
     let job = set(&job, WayField::Bed, "on the frame");
     let evaluation = evaluate(&job);
     let ways = ways_in(&job, &evaluation);
     let service = ways.take_out(&evaluation, stack).unwrap();
-    assert_eq!((service.not_in_place.as_deref(), service.down.len()), (Some("bed"), 1));
+    assert_eq!((service.over_it(), service.down.len()), (Some("bed"), 1));
     // The other box has no other way than from above, and what would do is told.
     let Outcome::Stays { help, .. } = &ways.boxes[0].outcome else {
         panic!("its one open face is under the bed")
@@ -393,6 +393,7 @@ fn a_module_is_lifted_only_when_nothing_lies_on_it() {
         ],
         fixed: vec![("the rear wall".to_owned(), block([210, -50, 0], [900, 150, 300]))],
         lift: Length::mm(310),
+        hand: Length::ZERO,
     };
     assert_eq!(open.over(true).before(0), Ok(vec![1]));
     let loading = super::loading::of(&open);
@@ -646,4 +647,187 @@ fn brackets_and_stiffeners_of_a_design_are_parts_of_what_goes_in() {
         .max()
         .expect("a top");
     assert!(open < closed, "the lid lies on the rim");
+}
+
+/// A box 120 high on the floor of the hollow, its lid the uppermost 10, with two modules 90 high that stand 10 over its
+/// underside: lifted, each needs 90 and a hand of 20 over the rim at 110. Open at the bottom and these sides.
+fn loaded(sides: &[Face]) -> (Moved, super::loading::Open) {
+    let mut through = vec![Face::Bottom];
+    through.extend(sides);
+    let mut low = moved(1, &[block([100, 20, 0], [700, 480, 120])], &through);
+    low.parts[0].open = Some(block([100, 20, 0], [700, 480, 110]));
+    let lifted = |id: u32, x: i64| super::loading::Lifted {
+        id: Id(id),
+        label: format!("M{id}"),
+        units: Vec::new(),
+        mass_g: Some(18_000),
+        solid: block([x, 40, 10], [x + 200, 240, 100]),
+        room: vec![],
+    };
+    let open = super::loading::Open {
+        id: Id(1),
+        name: "box 1".to_owned(),
+        modules: vec![lifted(2, 120), lifted(3, 400)],
+        fixed: Vec::new(),
+        lift: Length::mm(100),
+        hand: Length::mm(20),
+    };
+    (low, open)
+}
+
+fn with_modules(sides: &[Face], things: Vec<(usize, Thing)>) -> WaysIn {
+    let (low, open) = loaded(sides);
+    let mut question = asked(vec![low], things);
+    question.loading = vec![open];
+    answer(question, WORK, &mut |_| true)
+}
+
+fn bars(ways: &WaysIn, filled: Filled) -> Vec<(&str, &Bar)> {
+    let state = ways.states[0].iter().find(|state| state.filled == filled);
+    let barred = &state.expect("it is told of").barred;
+    barred.iter().map(|b| (b.part.as_str(), &b.bar)).collect()
+}
+
+#[test]
+fn a_box_is_lifted_empty_half_loaded_or_loaded() {
+    let ways = with_modules(&[Face::Left], Vec::new());
+    // 12 kg, and 18 for each module: one person to 25, two to 33.
+    let told: Vec<(Filled, Option<i64>, Option<&str>, bool)> = ways.states[0]
+        .iter()
+        .map(|s| (s.filled, s.mass_g, s.hands().map(truck::lift::Hands::words), s.goes))
+        .collect();
+    assert_eq!(
+        told,
+        [
+            (Filled::Empty, Some(12_000), Some("one person"), true),
+            (Filled::Half, Some(30_000), Some("two persons"), true),
+            (Filled::Loaded, Some(48_000), Some("hoist or jack"), true),
+        ]
+    );
+    // The second half goes in where the box stands, in the order of loading.
+    assert_eq!(ways.states[0][1].within, ways.loading[0].order[..1]);
+    assert_eq!(ways.states[0][1].rest, ways.loading[0].order[1..]);
+    let lines = ways.state_words(0);
+    assert_eq!(
+        lines[1],
+        "half loaded 30.0 kg, two persons: goes; then in its place M3, and the lid"
+    );
+    // Without the mass of a module only the empty box is weighed.
+    let (low, mut open) = loaded(&[Face::Left]);
+    open.modules[1].mass_g = None;
+    let mut question = asked(vec![low], Vec::new());
+    question.loading = vec![open];
+    let ways = answer(question, WORK, &mut |_| true);
+    let masses: Vec<Option<i64>> = ways.states[0].iter().map(|s| s.mass_g).collect();
+    assert_eq!(masses, [Some(12_000), Some(30_000), None]);
+}
+
+#[rstest]
+#[case::just_enough(220, None)]
+#[case::one_too_low(219, Some(109))]
+fn a_module_needs_its_height_and_a_hand_over_the_rim(#[case] underside: i64, #[case] has: Option<i64>) {
+    // A rail over M2 alone: 90 and 20 over the rim at 110 end at 220.
+    let rail = thing(7, [100, 0, underside], [330, 500, 300]);
+    let ways = with_modules(&[Face::Left], vec![rail]);
+    let expected = has.map(|has| Bar::Low {
+        by: "thing 7".to_owned(),
+        needs: Length::mm(110),
+        has: Length::mm(has),
+    });
+    assert_eq!(
+        bars(&ways, Filled::Empty),
+        expected.iter().map(|bar| ("M2", bar)).collect::<Vec<_>>()
+    );
+    // M2 is the first half: with it in, nothing is in the way of M3.
+    assert_eq!(ways.loading[0].order, [0, 1]);
+    assert!(bars(&ways, Filled::Half).is_empty() && bars(&ways, Filled::Loaded).is_empty());
+    assert_eq!(ways.states[0][0].goes, has.is_none());
+    let words = ways.state_words(0).remove(0);
+    let told = words.contains("M2 needs 110.0 mm over the rim, thing 7 leaves 109.0 mm: 1.0 mm too little");
+    assert_eq!(told, has.is_some(), "{words}");
+}
+
+#[test]
+fn a_lid_needs_its_own_height_over_it_and_a_side_to_leave_by() {
+    // 9 over the top of the lid at 120, all over it and past the sides: it neither lifts off by its 10, nor...
+    let roof = || thing(7, [0, 0, 129], [1000, 500, 300]);
+    let ways = with_modules(&[], vec![roof()]);
+    let expected = Bar::Low {
+        by: "thing 7".to_owned(),
+        needs: Length::mm(10),
+        has: Length::mm(9),
+    };
+    assert_eq!(bars(&ways, Filled::Empty)[0], ("the lid", &expected));
+    // ... but it is slid out by an open side.
+    let ways = with_modules(&[Face::Left], vec![roof()]);
+    assert!(bars(&ways, Filled::Empty).iter().all(|(part, _)| *part != "the lid"));
+    // With all the room over it and no side open it comes off, and stays in there.
+    let ways = with_modules(&[], Vec::new());
+    assert_eq!(bars(&ways, Filled::Empty)[0], ("the lid", &Bar::Closed));
+    assert!(ways.states[0][2].goes, "loaded, nothing is opened in its place");
+}
+
+#[test]
+fn what_is_beside_the_opening_stops_a_module_on_its_way_out() {
+    // Over the left sill a rail from 150 up: lifted by 100 the module and the hand reach from 110 to 220.
+    let rail = thing(7, [0, 0, 150], [1000, 10, 300]);
+    let ways = with_modules(&[Face::Left], vec![rail]);
+    let found = bars(&ways, Filled::Half);
+    let expected = Bar::OnTheWay {
+        through: Face::Left,
+        by: "thing 7".to_owned(),
+        overlap: (Axis::Z, Length::mm(70)),
+    };
+    assert_eq!(found, [("M3", &expected)]);
+}
+
+/// What is told where nothing was found names the motions that were looked at.
+#[test]
+fn no_way_is_told_with_what_was_looked_at() {
+    let narrow = vec![
+        thing(7, [0, 470, 0], [1000, 500, 20]),
+        thing(8, [0, 0, 0], [1000, 30, 20]),
+    ];
+    let ways = worked_out(vec![moved(1, &[body()], &[Face::Bottom])], narrow);
+    let verdict = ways.boxes[0].verdict(ways.question.style);
+    assert!(verdict.contains("straight, slid, pitched") && verdict.contains("not turned in plan"));
+    let lines = ways.boxes[0].lines(ways.question.style);
+    assert!(lines[0].contains("not looked at: turned in plan"), "{lines:?}");
+}
+
+#[test]
+fn a_service_trial_tells_what_is_too_low_and_what_comes_off_first() {
+    let (job, evaluation) = built_in("orchard-flatbed");
+    let ways = ways_in(&job, &evaluation);
+    let module = unit_named(&ways, "14").unwrap();
+    let service = ways.take_out(&evaluation, module).unwrap();
+    let battery_box = &evaluation.boxes[0];
+    let solid = battery_box.modules.iter().find(|m| m.id == module).unwrap().cuboid;
+    let rim =
+        ways.question.boxes[0].parts[0].open.unwrap().face(Face::Top) - ways.question.boxes[0].from_cavity[Axis::Z];
+    let roof = evaluation
+        .cavity(battery_box.cavity)
+        .unwrap()
+        .space
+        .unwrap()
+        .face(Face::Top);
+    // A screw of the lid is under a bolt of the bed; and the module is under the roof.
+    let [lid, barred] = &service.not_in_place[..] else {
+        panic!("{service:?}")
+    };
+    assert!(
+        matches!(&lid.bar, Bar::Screws { why } if why.contains("bed bolt")),
+        "{lid:?}"
+    );
+    let Bar::Low { needs, has, .. } = &barred.bar else {
+        panic!("{barred:?}")
+    };
+    // Its height over the rim, nobody having entered a hand; and from the rim to the roof, less what bulges.
+    assert_eq!((barred.part.as_str(), *needs), ("M14", solid.size()[Axis::Z]));
+    assert!((*has - (roof - rim)).abs() < Length::mm(10), "{has:?} {:?}", roof - rim);
+    let text = service.text();
+    assert!(
+        text.contains("first off: left box") && text.contains("too little"),
+        "{text}"
+    );
 }

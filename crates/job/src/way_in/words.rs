@@ -4,28 +4,16 @@ use geometry::way_in::plan::Plane;
 use geometry::{Axis, Face, Point};
 use tape::Length;
 use tape::show::Style;
-use truck::lift::Hands;
 
 use super::loading::{Held, Open};
-use super::{
-    BedMeets, BedSweep, BoxWay, Help, Loading, Motion, Off, Outcome, Service, Step, Stopped, Tried, Way, WaysIn, What,
-};
+use super::{BedMeets, BedSweep, BoxWay, Help, Loading, Motion, Off, Outcome, Step, Stopped, Tried, Way, WaysIn, What};
+
+/// What a way is looked for by, and what not: behind every "none", so that no more is claimed than was looked at.
+pub const LOOKED_AT: &str = "looked at: straight, slid, pitched in a plane; not turned in plan";
 
 /// A mass, as `34.2 kg`.
-fn kg(grams: i64) -> String {
+pub(super) fn kg(grams: i64) -> String {
     format!("{:.1} kg", crate::Grams(grams).kg())
-}
-
-/// A mass, and what is needed for it beyond one person.
-fn lift(grams: Option<i64>) -> String {
-    let Some(grams) = grams else {
-        return "weight not entered".to_owned();
-    };
-    match truck::lift::hands(crate::Grams(grams).kg()) {
-        Ok(Hands::Two | Hands::Hoist) => format!("{}: more than one person lifts, jack or hoist", kg(grams)),
-        // Nothing that has a mass above zero is left over.
-        Ok(Hands::One) | Err(_) => kg(grams),
-    }
 }
 
 /// From which side, as a movement.
@@ -196,11 +184,11 @@ impl Tried {
     /// The face, and how sure it is that nothing goes there.
     pub fn words(&self) -> String {
         let sure = if self.proved {
-            "proved: neither straight nor pitched in a plane as far as it may be"
+            "proved: neither straight nor slid, nor pitched in a plane as far as it may be"
         } else {
             "none found: too close to call, or not within the steps allowed"
         };
-        format!("{}: {sure}", comes(self.through))
+        format!("{}: {sure}; not looked at: turned in plan", comes(self.through))
     }
 }
 
@@ -268,8 +256,8 @@ impl BoxWay {
     pub fn verdict(&self, style: Style) -> String {
         match &self.outcome {
             Outcome::Goes(way) => format!("{}{}", way.motion_words(style), way.off.words()),
-            stays if stays.is_impossible() => "does not go in: proved".to_owned(),
-            Outcome::Stays { .. } => "no way in found".to_owned(),
+            stays if stays.is_impossible() => format!("no way in, proved; {LOOKED_AT}"),
+            Outcome::Stays { .. } => format!("no way in found; {LOOKED_AT}"),
         }
     }
 
@@ -332,74 +320,6 @@ impl Loading {
     }
 }
 
-impl Service {
-    /// What is done, in that order, a line each.
-    pub fn steps(&self) -> Vec<String> {
-        let mut steps = vec![
-            "open the service disconnect, wait, and measure that nothing is live; the modules themselves stay live"
-                .to_owned(),
-        ];
-        for down in &self.down {
-            if !down.cables.is_empty() {
-                steps.push(format!("{}: take off {}", down.name, down.cables.join("; ")));
-            }
-            steps.push(format!("take {} down: {}", down.name, lift(Some(down.mass_g))));
-        }
-        steps.push(format!("take the lid off {}", self.box_name));
-        if !self.links.is_empty() {
-            steps.push(format!("take off {}", self.links.join("; ")));
-        }
-        steps.extend(
-            self.before
-                .iter()
-                .map(|(label, grams)| format!("lift {label} out: {}", lift(*grams))),
-        );
-        steps.push(format!("lift {} out: {}", self.label, lift(self.mass_g)));
-        steps
-    }
-
-    /// The module with the units in it.
-    pub fn heading(&self) -> String {
-        let units = if self.units.is_empty() {
-            String::new()
-        } else {
-            format!(" ({})", self.units.join(", "))
-        };
-        format!("{}{units} in {}", self.label, self.box_name)
-    }
-
-    /// All of it, big facts first.
-    pub fn text(&self) -> String {
-        let mut lines = vec![
-            format!("to take out {}: {}", self.heading(), lift(self.mass_g)),
-            self.lid_words(),
-        ];
-        lines.extend(self.troubles().into_iter().map(|trouble| format!("! {trouble}")));
-        let steps = self.steps();
-        lines.extend(steps.iter().enumerate().map(|(i, step)| format!("  {}. {step}", i + 1)));
-        lines.push(String::new());
-        lines.join("\n")
-    }
-
-    /// What stands against it, a line each.
-    pub fn troubles(&self) -> Vec<String> {
-        let mut troubles = Vec::new();
-        if self.no_way {
-            troubles.push(format!("no way is known by which {} comes down", self.box_name));
-        }
-        troubles.extend(self.held.iter().map(Held::words));
-        troubles
-    }
-
-    /// Whether the lid opens where the box stands, in words.
-    pub fn lid_words(&self) -> String {
-        match &self.not_in_place {
-            None => "its lid opens where it stands; no box comes down".to_owned(),
-            Some(why) => format!("its lid does not open where it stands: {why} is over it"),
-        }
-    }
-}
-
 impl WaysIn {
     /// How many go in, and in which order.
     pub fn summary(&self) -> String {
@@ -438,7 +358,7 @@ impl WaysIn {
             } else {
                 "no order was found"
             };
-            format!("{} keep each other out; {sure}", stuck.names.join(", "))
+            format!("{} keep each other out; {sure}; {LOOKED_AT}", stuck.names.join(", "))
         })
     }
 
@@ -468,11 +388,10 @@ impl WaysIn {
             }
             lines.push(String::new());
             lines.push(format!(
-                "{}. {}, {} ({} empty): {}",
+                "{}. {}, {}: {}",
                 n + 1,
                 battery_box.name,
                 kg(moved.mass_g),
-                kg(moved.empty_g),
                 battery_box.verdict(style)
             ));
             lines.extend(battery_box.lines(style).into_iter().map(|line| format!("   {line}")));
@@ -480,6 +399,7 @@ impl WaysIn {
                 let names: Vec<&str> = battery_box.after.iter().map(|&i| self.boxes[i].name.as_str()).collect();
                 lines.push(format!("   comes out after {}", names.join(", ")));
             }
+            lines.extend(self.state_words(at).into_iter().map(|line| format!("   {line}")));
             let (loading, open) = (&self.loading[at], &self.question.loading[at]);
             if !open.modules.is_empty() {
                 lines.push(format!("   loaded in this order: {}", loading.words(open)));
@@ -499,7 +419,7 @@ impl WaysIn {
     pub fn foot(&self) -> Vec<String> {
         let mut lines = Vec::new();
         let mut not = self.question.not_looked_at.clone();
-        not.push("turning out of one plane, ropes and jacks, and things nobody entered".to_owned());
+        not.push("turning in plan or out of one plane, ropes and jacks, and things nobody entered".to_owned());
         lines.push(String::new());
         lines.push(format!("not looked at: {}", not.join("; ")));
         if !self.question.assumed.is_empty() {

@@ -76,6 +76,49 @@ fn what_comes_off_before_a_module_is_told_in_order() {
     assert_eq!(data["take_out"]["kg"], 18.0);
     assert_eq!(data["take_out"]["lid_opens_in_place"], false);
     assert_eq!(data["take_out"]["boxes_down"][0]["box"], "left box");
+    assert_eq!(data["take_out"]["boxes_down"][0]["drawn_out_from_under"], true);
+    assert!(
+        told.out.contains("draw left box out from under the truck"),
+        "{}",
+        told.out
+    );
+    // The module over the rim, and what the roof leaves: told with what is missing.
+    let barred = &data["take_out"]["barred_in_place"][1];
+    let [needs, has] = ["needs_mm", "has_mm"].map(|key| barred[key].as_f64().unwrap());
+    assert_eq!(
+        (barred["part"].as_str(), barred["by"].as_str()),
+        (Some("M14"), Some("cavity roof"))
+    );
+    assert!(
+        needs > has && barred["words"].as_str().unwrap().contains("too little"),
+        "{barred}"
+    );
+}
+
+#[test]
+fn each_box_is_told_of_empty_half_loaded_and_loaded() {
+    let shop = Shop::holding(include_str!("../../../job/tests/stepped.json"));
+    let data = shop.run(&["way-in", "job.json", "--json"]).json();
+    let states = data["ways_in"]["boxes"][0]["states"].as_array().unwrap();
+    let told: Vec<_> = states
+        .iter()
+        .map(|s| (s["state"].as_str(), s["lifted_by"].as_str(), s["goes"] == true))
+        .collect();
+    assert_eq!(
+        told,
+        [
+            (Some("empty"), Some("one person"), true),
+            (Some("half"), Some("two persons"), true),
+            (Some("loaded"), Some("hoist or jack"), true),
+        ]
+    );
+    assert_eq!(states[1]["modules_in_place"], serde_json::json!(["M6"]));
+    assert!(
+        data["ways_in"]["motions"]
+            .as_str()
+            .unwrap()
+            .contains("not turned in plan")
+    );
 }
 
 #[rstest]

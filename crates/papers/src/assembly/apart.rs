@@ -212,10 +212,10 @@ impl Sheets<'_> {
             radius: radius(diameter),
         });
         let openings = assembly.openings.iter().map(|opening| Through {
-            axis: match opening.hole.wall {
+            axis: match opening.faces {
                 Wall::Front | Wall::Rear => Axis::X,
                 Wall::Left | Wall::Right => Axis::Y,
-                Wall::Floor | Wall::Lid => Axis::Z,
+                Wall::Floor | Wall::Lid | Wall::Riser => Axis::Z,
             },
             at: opening.at.0.map(tape::Length::as_mm),
             radius: radius(opening.hole.diameter),
@@ -284,7 +284,7 @@ impl Sheets<'_> {
                     // Over the lid or under it.
                     Role::Stiffener => by[2] = up * if low[2] >= top { 2.5 } else { 1.9 },
                     // The liner stands between the walls and what goes in.
-                    Role::LinerFloor => by[2] = -up * 0.15,
+                    Role::LinerFloor | Role::LinerRaised | Role::LinerRiser => by[2] = -up * 0.15,
                     Role::LinerSide | Role::LinerEnd => by[across] = out(across) * aside * 0.5,
                     Role::Tray => {}
                 }

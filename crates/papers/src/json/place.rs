@@ -165,7 +165,7 @@ fn fitting(fitting: &FittingResult) -> Value {
     json!({
         "id": fitting.id.0,
         "what": fitting.what.name(),
-        "wall": fitting.wall.name(),
+        "wall": if fitting.in_riser { "riser" } else { fitting.wall.name() },
         "hole_mm": mm(fitting.hole),
         "across_mm": mm(fitting.across),
         "kept_bare_mm": fitting.bare().map(mm),

@@ -1,7 +1,10 @@
 //! Ways in as data.
 
 use geometry::way_in::plan::Plane;
-use job::way_in::{BedSweep, BoxWay, Help, Loading, Motion, Outcome, Service, Tried, Way, WaysIn, What};
+use job::way_in::{
+    Bar, Barred, BedSweep, BoxWay, Filled, Help, LOOKED_AT, Loading, Motion, Outcome, Service, State, Tried, Way,
+    WaysIn, What,
+};
 use serde_json::{Value, json};
 
 use super::{kg, mm};
@@ -15,6 +18,7 @@ pub fn ways_json(ways: &WaysIn) -> Value {
         "stuck": ways.stuck.as_ref().map(|stuck| json!({ "boxes": stuck.names, "proved": stuck.proved })),
         "boxes": ways.boxes.iter().enumerate().map(|(i, b)| battery_box(ways, i, b, &names(&b.after))).collect::<Vec<_>>(),
         "left_out": ways.question.left_out.iter().map(|(name, why)| json!({ "box": name, "why": why })).collect::<Vec<_>>(),
+        "motions": LOOKED_AT,
         "not_looked_at": ways.question.not_looked_at,
         "assumed": ways.question.assumed,
         "stopped": ways.stopped,
@@ -45,12 +49,15 @@ pub fn service_json(service: &Service) -> Value {
         "module": service.label,
         "units": service.units,
         "box": service.box_name,
-        "lid_opens_in_place": service.not_in_place.is_none(),
-        "over_the_lid": service.not_in_place,
+        "lid_opens_in_place": service.not_in_place.is_empty(),
+        "over_the_lid": service.over_it(),
+        "barred_in_place": service.not_in_place.iter().map(|b| barred(b, service.style)).collect::<Vec<_>>(),
+        "barred_under_the_truck": service.low_under.as_ref().map(|b| barred(b, service.style)),
         "boxes_down": service.down.iter().map(|down| json!({
             "box": down.name,
             "kg": kg(down.mass_g),
             "cables": down.cables,
+            "drawn_out_from_under": down.under,
         })).collect::<Vec<_>>(),
         "modules_first": service.before.iter().map(|(label, grams)| json!({
             "module": label,
@@ -84,6 +91,41 @@ fn battery_box(ways: &WaysIn, at: usize, battery_box: &BoxWay, after: &[&str]) -
         "kg": kg(moved.mass_g),
         "kg_empty": kg(moved.empty_g),
         "loading": loading(ways, at, &ways.loading[at]),
+        "states": ways.states[at].iter().map(|s| state(ways, at, s)).collect::<Vec<_>>(),
+    })
+}
+
+/// A box lifted empty, half loaded or loaded.
+fn state(ways: &WaysIn, at: usize, state: &State) -> Value {
+    let open = &ways.question.loading[at];
+    let labels = |places: &[usize]| -> Vec<&str> { places.iter().map(|&m| open.modules[m].label.as_str()).collect() };
+    json!({
+        "state": match state.filled {
+            Filled::Empty => "empty",
+            Filled::Half => "half",
+            Filled::Loaded => "loaded",
+        },
+        "kg": state.mass_g.map(kg),
+        "lifted_by": state.hands().map(truck::lift::Hands::words),
+        "goes": state.goes,
+        "modules_in_it": labels(&state.within),
+        "modules_in_place": labels(&state.rest),
+        "barred": state.barred.iter().map(|b| barred(b, ways.question.style)).collect::<Vec<_>>(),
+    })
+}
+
+/// What bars a lid or a module where its box stands.
+fn barred(barred: &Barred, style: tape::show::Style) -> Value {
+    let (needs, has) = match &barred.bar {
+        Bar::Low { needs, has, .. } => (Some(mm(*needs)), Some(mm(*has))),
+        Bar::OnTheWay { .. } | Bar::Closed | Bar::Screws { .. } => (None, None),
+    };
+    json!({
+        "part": barred.part,
+        "by": barred.by(),
+        "needs_mm": needs,
+        "has_mm": has,
+        "words": barred.words(style),
     })
 }
 

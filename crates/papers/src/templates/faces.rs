@@ -326,7 +326,7 @@ fn on_wall(from: geometry::Point, wall: Wall, block: &Cuboid) -> Rect {
     let (u, v) = match wall {
         Wall::Left | Wall::Right => (Axis::X, Axis::Z),
         Wall::Front | Wall::Rear => (Axis::Y, Axis::Z),
-        Wall::Floor | Wall::Lid => (Axis::X, Axis::Y),
+        Wall::Floor | Wall::Lid | Wall::Riser => (Axis::X, Axis::Y),
     };
     let at = |corner: geometry::Point| [u, v].map(|axis| (corner[axis] - from[axis]).as_mm());
     Rect::between(at(block.lo()), at(block.hi()))
@@ -348,7 +348,7 @@ fn marks(assembly: &Assembly, wall: Wall, from: geometry::Point, sides: [Length;
         Wall::Right => (Axis::Y, false),
         Wall::Front => (Axis::X, true),
         Wall::Rear => (Axis::X, false),
-        Wall::Floor | Wall::Lid => return items,
+        Wall::Floor | Wall::Lid | Wall::Riser => return items,
     };
     let body = &assembly.body;
     for item in assembly.added().iter().filter(|item| item.piece.role == Role::Bracket) {

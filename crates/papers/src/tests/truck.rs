@@ -51,8 +51,14 @@ fn what_does_not_count_and_what_is_over_stands_on_the_weight_sheet() {
 
 #[test]
 fn the_lift_plan_tells_each_box_with_its_hands_and_where_they_come_from() {
-    for evaluation in examples() {
-        let html = lift_plan_html(&evaluation, "2026-11-29");
+    for name in EXAMPLES.iter().map(|e| e.name) {
+        let job = job(name);
+        let evaluation = evaluate(&job);
+        let ways = job::way_in::ways_in(&job, &evaluation);
+        let html = lift_plan_html(&evaluation, &ways, "2026-11-29");
+        for line in (0..ways.boxes.len()).flat_map(|at| ways.state_words(at)) {
+            assert!(html.contains(&drawing::svg::escape(&line)), "{line}");
+        }
         assert_eq!(evaluation.vehicle.lifts.len(), evaluation.boxes.len());
         for lift in &evaluation.vehicle.lifts {
             assert!(html.contains(&mass_words(lift.loaded_kg)) && html.contains(&mass_words(lift.shell_kg)));
@@ -69,7 +75,7 @@ fn names_are_escaped_and_nothing_is_called_what_only_others_may_call_it() {
     let evaluation = evaluate(&job);
     for html in [
         weight_sheet_html(&evaluation, "2026-11-29"),
-        lift_plan_html(&evaluation, "2026-11-29"),
+        lift_plan_html(&evaluation, &job::way_in::ways_in(&job, &evaluation), "2026-11-29"),
     ] {
         assert!(!html.contains("<script>"));
         let words = html.to_lowercase();

@@ -1,6 +1,7 @@
 //! The lift plan: each box without and with its modules, how many hands or a hoist, and where its mass is.
 
-use job::{Evaluation, mass_words};
+use job::way_in::{State, WaysIn};
+use job::{BoxLift, Evaluation, mass_words};
 
 use super::lifts::{centre, sources};
 use crate::html::page::{Cell, Page};
@@ -16,8 +17,8 @@ const CAUTIONS: [&str; 6] = [
     "What hangs level on the bench may tip on the hook: lift it a hand high, look, then go on.",
 ];
 
-/// The plan. `date` is printed as given.
-pub fn lift_plan_html(evaluation: &Evaluation, date: &str) -> String {
+/// The plan. `ways` tell in which states each box goes in; `date` is printed as given.
+pub fn lift_plan_html(evaluation: &Evaluation, ways: &WaysIn, date: &str) -> String {
     let mut page = Page::with_cautions("Lift plan", evaluation, date, &CAUTIONS);
     let lifts = &evaluation.vehicle.lifts;
     if lifts.is_empty() {
@@ -33,6 +34,7 @@ pub fn lift_plan_html(evaluation: &Evaluation, date: &str) -> String {
         let modules = evaluation.battery_box(lift.battery_box).map_or(0, |b| b.modules.len());
         let how = match lift.loaded_hands.limit() {
             Some(_) => format!("as it is, or empty with its {modules} modules or stacks put in one by one"),
+            None if is_loaded_in_place(ways, lift) == Some(false) => "hoist or jack under the middle of its mass; its modules do not go in where it stands".to_owned(),
             None => format!("hoist or jack under the middle of its mass; or lift it empty and put its {modules} modules or stacks in one by one, where there is room over it"),
         };
         vec![
@@ -46,6 +48,12 @@ pub fn lift_plan_html(evaluation: &Evaluation, date: &str) -> String {
         ]
     });
     page.table(&head, rows);
+    let lines: Vec<String> = lifts.iter().flat_map(|lift| in_place(ways, lift)).collect();
+    if !lines.is_empty() {
+        page.heading("Empty, half loaded, loaded");
+        page.paragraph("By which way each goes is in way-in.html; what is not in the box when it is lifted goes in where it stands, its lid off.");
+        page.list(lines);
+    }
     page.heading("Where its mass is");
     page.list(lifts.iter().map(|lift| {
         let niosh = if lift.above_niosh {
@@ -55,8 +63,30 @@ pub fn lift_plan_html(evaluation: &Evaluation, date: &str) -> String {
         };
         format!("{}: {}{niosh}", lift.name, centre(evaluation, lift))
     }));
-    page.paragraph("The empty box, with its bars and brackets, is taken at the middle of its body, each module at its own middle; glands, links and cables are not counted.");
+    page.paragraph("The empty box, with its bars and brackets, is taken at the middle of its body (one with a step in its underside at the middle of its parts' mass), each module at its own middle; glands, links and cables are not counted.");
     page.heading("Where the figures for hands come from");
     page.list(sources());
     page.finish()
+}
+
+/// The states of a box that is lifted.
+fn states<'a>(ways: &'a WaysIn, lift: &BoxLift) -> Option<(usize, &'a [State])> {
+    let at = ways.boxes.iter().position(|b| b.id == lift.battery_box)?;
+    Some((at, &ways.states[at]))
+}
+
+/// Whether all its modules go in where it stands; `None` of a box without a way, or not looked at.
+fn is_loaded_in_place(ways: &WaysIn, lift: &BoxLift) -> Option<bool> {
+    let (at, states) = states(ways, lift)?;
+    ways.boxes[at].outcome.way()?;
+    Some(states.first()?.goes)
+}
+
+/// A line for each state.
+fn in_place(ways: &WaysIn, lift: &BoxLift) -> Vec<String> {
+    let Some((at, _)) = states(ways, lift) else {
+        return Vec::new();
+    };
+    let words = ways.state_words(at).into_iter();
+    words.map(|words| format!("{}, {words}", lift.name)).collect()
 }

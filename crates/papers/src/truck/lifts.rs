@@ -72,7 +72,7 @@ fn off_middle(evaluation: &Evaluation, lift: &BoxLift) -> String {
 }
 
 /// Where the limits for hands come from.
-pub(super) fn sources() -> Vec<String> {
+pub(crate) fn sources() -> Vec<String> {
     let [one, two, niosh] = job::hands_limits();
     [
         ("one person", one),

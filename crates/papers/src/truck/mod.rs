@@ -15,6 +15,7 @@ use crate::words;
 pub use json::truck_json;
 pub(crate) use json::vehicle;
 pub use lift_plan::lift_plan_html;
+pub(crate) use lifts::sources as hands_sources;
 pub use weight_sheet::weight_sheet_html;
 
 /// The truck, for a terminal.

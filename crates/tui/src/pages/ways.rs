@@ -82,6 +82,10 @@ pub fn below(ways: &Ways, columns: u16, most: usize) -> Vec<Row> {
             &format!("to take out {}: {}", service.heading(), service.lid_words()),
             Meaning::Heading,
         );
+        let under = service.under_words();
+        if !under.is_empty() {
+            say(&under, Meaning::Plain);
+        }
         for trouble in service.troubles() {
             say(&format!("{} {trouble}", Meaning::Stop.mark()), Meaning::Stop);
         }
@@ -123,6 +127,17 @@ pub fn below(ways: &Ways, columns: u16, most: usize) -> Vec<Row> {
                 }
                 for help in help {
                     say(&format!("fix: {}", help.words(style)), Meaning::Key);
+                }
+            }
+        }
+        if is_small || battery_box.outcome.way().is_none() {
+            say(&found.state_summary(at), Meaning::Plain);
+        } else {
+            for (state, words) in found.states[at].iter().zip(found.state_words(at)) {
+                if state.barred.is_empty() {
+                    say(&words, Meaning::Plain);
+                } else {
+                    say(&format!("{} {words}", Meaning::Caution.mark()), Meaning::Caution);
                 }
             }
         }

@@ -35,7 +35,7 @@ pub(super) fn draw(model: &Model, body: Rect, buf: &mut Buffer) {
     list(&above, room(body.y, above_rows), buf);
     let most = match (&shown.service, roomy) {
         (Some(_), _) => body.height / 2,
-        (None, true) => 12,
+        (None, true) => 14,
         (None, false) => 5,
     };
     let below = ways::below(shown, body.width, usize::from(most));

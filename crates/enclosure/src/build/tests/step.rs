@@ -423,3 +423,67 @@ fn a_notch_is_found_whatever_corner_an_outline_begins_with() {
     }
     assert_eq!(Notch::of(&part(&build(&plain()).unwrap(), Role::End).outline), None);
 }
+
+proptest! {
+    /// Against the panels as they stand, each a block of its volume.
+    #[test]
+    fn the_middle_of_an_empty_box_is_that_of_its_panels(spec in stepped(open())) {
+        let built = build(&spec).unwrap();
+        let (mut sum, mut volume) = ([0.0; 3], 0.0);
+        for block in stand(&spec, &built) {
+            let size = block.size.map(Length::as_mm);
+            // Floors may be of another metal than walls: by weight.
+            let own = size.iter().product::<f64>();
+            volume += own;
+            for axis in 0..3 {
+                sum[axis] += own * (block.at[axis].as_mm() + size[axis] / 2.0);
+            }
+        }
+        prop_assume!(spec.wall.material == spec.floor.material);
+        let corner = [spec.wall.thickness, spec.wall.thickness, spec.floor.thickness].map(Length::as_mm);
+        let found = crate::empty_middle_mm(&spec, &built).unwrap();
+        for axis in 0..3 {
+            let by_blocks = sum[axis] / volume - corner[axis];
+            prop_assert!((found[axis] - by_blocks).abs() < 1e-5, "{axis}: {} against {by_blocks}", found[axis]);
+        }
+    }
+}
+
+#[test]
+fn a_plain_box_has_its_middle_told_by_its_body() {
+    let spec = plain();
+    assert_eq!(crate::empty_middle_mm(&spec, &build(&spec).unwrap()), None);
+}
+
+fn in_riser(along: i64, up: i64) -> WallHole {
+    WallHole {
+        wall: Wall::Riser,
+        along: Length::mm(along),
+        up: Length::mm(up),
+        diameter: Length::mm(20),
+        purpose: Purpose::CableGland,
+    }
+}
+
+/// A riser 80 high under a floor of 3: a hole of 20 has its middle from 10 to 67 up.
+#[rstest]
+#[case::front(Wall::Front, 150)]
+// From inside, the rear wall and its riser have the left side at their right hand.
+#[case::rear(Wall::Rear, 250)]
+fn a_hole_goes_through_the_riser(#[case] at: Wall, #[case] along: i64) {
+    let spec = with_step(at, 250, 80);
+    let edge = |mm: i64| Length::mm(mm);
+    assert_eq!(
+        spec.hole_rooms(Wall::Riser, edge(20)),
+        [[[edge(10), edge(390)], [edge(10), edge(67)]]]
+    );
+    let built = build_with(&spec, &[in_riser(150, 30)]).unwrap();
+    let riser = part(&built, Role::Riser);
+    let [hole] = riser.holes[..] else { panic!("{riser:?}") };
+    // Up from the lower edge of the riser, which is that of the walls.
+    let foot = riser.width - edge(80);
+    assert_eq!([hole.x, hole.y - foot], [edge(along), edge(30)]);
+    assert!(build_with(&spec, &[in_riser(150, 68)]).is_err());
+    let fault = build_with(&plain(), &[in_riser(150, 30)]).unwrap_err();
+    assert_eq!(fault, SpecError::NoSuchWall { wall: "riser" });
+}

@@ -58,6 +58,7 @@ fn told_place(spec: &BoxSpec, hole: &WallHole) -> [f64; 3] {
         Wall::Right => [along, width, up],
         Wall::Floor => [along, up, 0.0],
         Wall::Lid => [along, up, depth],
+        Wall::Riser => unreachable!("a box without a step"),
     }
 }
 
@@ -77,6 +78,7 @@ fn outward(wall: Wall) -> [f64; 3] {
         Wall::Right => [0.0, 1.0, 0.0],
         Wall::Floor => [0.0, 0.0, -1.0],
         Wall::Lid => [0.0, 0.0, 1.0],
+        Wall::Riser => unreachable!("a box without a step"),
     }
 }
 

@@ -14,8 +14,6 @@ use crate::evaluate::fitting::hole_of;
 pub struct LinerResult {
     /// Holes that run over a sheet's edge or into each other, by what they are for.
     pub in_place: Vec<String>,
-    /// Whether the box has a step, and its liner is cut to what is there.
-    pub by_hand: bool,
     /// What is welded to floor and walls before the liner goes in, by name, with how many.
     pub round: Vec<(&'static str, u32)>,
 }
@@ -59,11 +57,6 @@ pub(in crate::evaluate) fn line(
     let Some(lining) = lining(build, through.collect()) else {
         return;
     };
-    if spec.step.is_some() {
-        // Its sheets would run through the step.
-        result.liner.by_hand = true;
-        return;
-    }
     match lining.group(spec) {
         Ok(lined) => {
             result.liner.in_place = lined

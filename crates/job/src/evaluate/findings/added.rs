@@ -112,11 +112,6 @@ fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>)
 
 /// What of the liner is cut in place.
 fn lined(liner: &LinerResult) -> Option<String> {
-    if liner.by_hand {
-        return Some(
-            "its liner is in no list: over a step it is cut to what is there, and its mass is not counted".to_owned(),
-        );
-    }
     let mut told: Vec<String> = Vec::new();
     if !liner.round.is_empty() {
         let what = liner.round.iter().map(|(name, count)| format!("{count} x {name}"));

@@ -140,13 +140,13 @@ pub(super) struct Centre {
     pub(super) at_m: [f64; 3],
 }
 
-/// The middles of the modules weighed by their mass, and the box with what is in and on it taken at the middle of the body; `None` while a
+/// The middles of the modules weighed by their mass, and the box with what is in and on it taken at the middle of the body, with a step at that of its parts; `None` while a
 /// module's mass is not known, or without a body.
 pub(super) fn centre(battery_box: &BoxResult, kinds: &[KindResult]) -> Option<Centre> {
     let empty_kg = crate::Grams(battery_box.mass.empty_g()).kg();
     let mut sum = Centre {
         mass_kg: empty_kg,
-        at_m: middle(&battery_box.body?).map(|at| at * empty_kg),
+        at_m: empty_m(battery_box)?.map(|at| at * empty_kg),
     };
     for module in &battery_box.modules {
         let kind = kinds.iter().find(|k| k.id == module.kind)?;
@@ -158,6 +158,13 @@ pub(super) fn centre(battery_box: &BoxResult, kinds: &[KindResult]) -> Option<Ce
     }
     sum.at_m = sum.at_m.map(|moment| moment / sum.mass_kg);
     (sum.mass_kg > 0.0).then_some(sum)
+}
+
+/// Where the empty box counts, metres: with a step at the middle of its parts' mass, else at the middle of the body.
+fn empty_m(battery_box: &BoxResult) -> Option<[f64; 3]> {
+    let body = battery_box.body.as_ref()?;
+    let of_parts = battery_box.empty_middle.map(|at| at.0.map(metres));
+    Some(of_parts.unwrap_or_else(|| middle(body)))
 }
 
 /// Metres.

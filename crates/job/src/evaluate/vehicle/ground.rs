@@ -84,6 +84,11 @@ pub struct SideBox {
     pub x_m: [f64; 2],
     /// Bottom and top above the ground, metres.
     pub z_m: [f64; 2],
+    /// Its outline from the left, corner by corner, places behind the front axle and above the ground, metres: an L where a
+    /// step runs in from front or rear.
+    pub corners_m: Vec<[f64; 2]>,
+    /// The height of the raised underside, metres, where a step at its left or right lets that be seen as an edge.
+    pub raised_m: Option<f64>,
 }
 
 /// The truck seen from its left side, for drawing it: front on the left.
@@ -340,13 +345,28 @@ fn outline(job: &Job, boxes: &[BoxResult], wheels: Wheels) -> Outline {
 fn side_box(job: &Job, battery_box: &BoxResult) -> Option<SideBox> {
     let place = job.cavity(battery_box.cavity)?.place.as_ref()?;
     let body = battery_box.body?;
-    let along = |axis: Axis| {
-        [Face::low(axis), Face::high(axis)].map(|face| metres(place[axis.index()].value()) + metres(body.face(face)))
-    };
+    let at =
+        |solid: &geometry::Cuboid, face: Face| metres(place[face.axis().index()].value()) + metres(solid.face(face));
+    let along = |axis: Axis| [Face::low(axis), Face::high(axis)].map(|face| at(&body, face));
+    let (x_m, z_m) = (along(Axis::X), along(Axis::Z));
+    let step = battery_box.step_under().zip(battery_box.step_wall());
+    let raised = step.map(|(under, wall)| (wall, at(&under, wall.opposite()), at(&under, Face::Top)));
     Some(SideBox {
         battery_box: battery_box.id,
         name: battery_box.name.clone(),
-        x_m: along(Axis::X),
-        z_m: along(Axis::Z),
+        corners_m: corners(x_m, z_m, raised),
+        raised_m: raised.filter(|(wall, ..)| wall.axis() == Axis::Y).map(|(.., up)| up),
+        x_m,
+        z_m,
     })
+}
+
+/// The corners of a box from the left; of the step its wall, where its riser is, and how high it raises the underside.
+fn corners([front, rear]: [f64; 2], [bottom, top]: [f64; 2], step: Option<(Face, f64, f64)>) -> Vec<[f64; 2]> {
+    let below = match step {
+        Some((Face::Front, riser, up)) => vec![[front, up], [riser, up], [riser, bottom], [rear, bottom]],
+        Some((Face::Rear, riser, up)) => vec![[front, bottom], [riser, bottom], [riser, up], [rear, up]],
+        _ => vec![[front, bottom], [rear, bottom]],
+    };
+    below.into_iter().chain([[rear, top], [front, top]]).collect()
 }

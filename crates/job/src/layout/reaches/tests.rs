@@ -5,7 +5,7 @@ use geometry::{Cuboid, Face, Point};
 use rstest::rstest;
 use tape::{Length, Units};
 
-use crate::document::{BedRoomName, BracketsName, FaceName, FittingName, WallFitting};
+use crate::document::{BedRoomName, BracketsName, FittingName, WallFitting, WallName};
 use crate::layout::{Aim, propose};
 use crate::{BedPart, EXAMPLES, Evaluation, Id, Job, Len, evaluate, load};
 
@@ -25,8 +25,8 @@ fn with_fittings(mut job: Job, out: i64) -> Job {
     let mut id = 50_000;
     for battery_box in &mut job.boxes {
         for (what, wall) in [
-            (FittingName::Gland, FaceName::Front),
-            (FittingName::Breather, FaceName::Left),
+            (FittingName::Gland, WallName::Front),
+            (FittingName::Breather, WallName::Left),
         ] {
             id += 1;
             battery_box.fittings.push(WallFitting {

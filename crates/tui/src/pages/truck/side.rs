@@ -205,15 +205,12 @@ fn wheels(outline: &Outline, scale: &Scale, dots: &mut Dots) {
 }
 
 fn outline_of(battery_box: &SideBox, scale: &Scale, dots: &mut Dots) {
-    let ([front, rear], [bottom, top]) = (battery_box.x_m, battery_box.z_m);
-    let corners = [
-        [front, bottom],
-        [rear, bottom],
-        [rear, top],
-        [front, top],
-        [front, bottom],
-    ];
+    let mut corners = battery_box.corners_m.clone();
+    corners.extend(corners.first().copied());
     path(&corners, Weight::Strong, scale, dots);
+    if let Some(raised) = battery_box.raised_m {
+        path(&battery_box.x_m.map(|x| [x, raised]), Weight::Faint, scale, dots);
+    }
 }
 
 /// The steepest ramps in front and behind, through the points that touch them.

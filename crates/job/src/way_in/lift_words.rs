@@ -1,0 +1,216 @@
+//! What is said of boxes opened, loaded and emptied: in their places, and on the way out of a module.
+
+use geometry::Face;
+use tape::show::Style;
+use truck::lift::Hands;
+
+use super::loading::{Held, Open};
+use super::words::kg;
+use super::{Bar, Barred, Service, State, WaysIn};
+
+/// A mass, and what is needed for it beyond one person.
+fn lift(grams: Option<i64>) -> String {
+    let Some(grams) = grams else {
+        return "weight not entered".to_owned();
+    };
+    match truck::lift::hands(crate::Grams(grams).kg()) {
+        Ok(Hands::Two | Hands::Hoist) => format!("{}: more than one person lifts, jack or hoist", kg(grams)),
+        // Nothing that has a mass above zero is left over.
+        Ok(Hands::One) | Err(_) => kg(grams),
+    }
+}
+
+impl Barred {
+    /// What does not move, what bars it, and by how much.
+    pub fn words(&self, style: Style) -> String {
+        let part = &self.part;
+        match &self.bar {
+            Bar::Low { by, needs, has } => {
+                let over = if part.starts_with("the lid") {
+                    "over it"
+                } else {
+                    "over the rim"
+                };
+                format!(
+                    "{part} needs {} {over}, {by} leaves {}: {} too little",
+                    style.up(*needs),
+                    style.down(*has),
+                    style.up(*needs - *has)
+                )
+            }
+            Bar::OnTheWay { through, by, overlap } => {
+                let out = match through {
+                    Face::Top => "up and out",
+                    Face::Bottom => "down and out",
+                    Face::Left => "out to the left",
+                    Face::Right => "out to the right",
+                    Face::Front => "out to the front",
+                    Face::Rear => "out to the rear",
+                };
+                format!(
+                    "{part} meets {by} on its way {out}: they overlap by {} along the {}",
+                    style.up(overlap.1),
+                    overlap.0.extent_name()
+                )
+            }
+            Bar::Closed => format!("{part} comes off, but neither the top nor a side of the cavity is open"),
+            Bar::Screws { why } => format!("{part} stays on: {why}"),
+        }
+    }
+
+    /// What bars it, by name; empty where nothing with a name does.
+    pub fn by(&self) -> &str {
+        match &self.bar {
+            Bar::Low { by, .. } | Bar::OnTheWay { by, .. } => by,
+            Bar::Closed | Bar::Screws { .. } => "",
+        }
+    }
+}
+
+impl State {
+    /// What it weighs and who lifts it: `empty 12.0 kg, one person`.
+    pub fn lift_words(&self) -> String {
+        let filled = self.filled.words();
+        match (self.mass_g, self.hands()) {
+            (Some(grams), Some(hands)) => format!("{filled} {}, {}", kg(grams), hands.words()),
+            (Some(grams), None) => format!("{filled} {}", kg(grams)),
+            (None, _) => format!("{filled}: weight of a module not entered"),
+        }
+    }
+
+    /// Whether it goes in so, and what goes into it in its place or is barred there.
+    pub fn goes_words(&self, open: &Open, has_way: bool, style: Style) -> String {
+        if !has_way {
+            return "no way in".to_owned();
+        }
+        let labels = |places: &[usize]| -> String {
+            let labels: Vec<&str> = places.iter().map(|&m| open.modules[m].label.as_str()).collect();
+            labels.join(", ")
+        };
+        match &self.barred[..] {
+            [] if self.rest.is_empty() => "goes".to_owned(),
+            [] => format!("goes; then in its place {}, and the lid", labels(&self.rest)),
+            [one] => format!("no: {}", one.words(style)),
+            [one, more @ ..] => {
+                let names: Vec<&str> = more.iter().map(|barred| barred.part.as_str()).collect();
+                format!("no: {}; nor {}", one.words(style), names.join(", "))
+            }
+        }
+    }
+
+    /// All of it in one line.
+    pub fn words(&self, open: &Open, has_way: bool, style: Style) -> String {
+        format!("{}: {}", self.lift_words(), self.goes_words(open, has_way, style))
+    }
+}
+
+impl Service {
+    /// What is done, in that order, a line each.
+    pub fn steps(&self) -> Vec<String> {
+        let mut steps = vec![
+            "open the service disconnect, wait, and measure that nothing is live; the modules themselves stay live"
+                .to_owned(),
+        ];
+        for down in &self.down {
+            if !down.cables.is_empty() {
+                steps.push(format!("{}: take off {}", down.name, down.cables.join("; ")));
+            }
+            steps.push(format!("take {} down: {}", down.name, lift(Some(down.mass_g))));
+            if down.under {
+                steps.push(format!("draw {} out from under the truck", down.name));
+            }
+        }
+        steps.push(format!("take the lid off {}", self.box_name));
+        if !self.links.is_empty() {
+            steps.push(format!("take off {}", self.links.join("; ")));
+        }
+        steps.extend(
+            self.before
+                .iter()
+                .map(|(label, grams)| format!("lift {label} out: {}", lift(*grams))),
+        );
+        steps.push(format!("lift {} out: {}", self.label, lift(self.mass_g)));
+        steps
+    }
+
+    /// The module with the units in it.
+    pub fn heading(&self) -> String {
+        let units = if self.units.is_empty() {
+            String::new()
+        } else {
+            format!(" ({})", self.units.join(", "))
+        };
+        format!("{}{units} in {}", self.label, self.box_name)
+    }
+
+    /// All of it, big facts first.
+    pub fn text(&self) -> String {
+        let mut lines = vec![
+            format!("to take out {}: {}", self.heading(), lift(self.mass_g)),
+            self.lid_words(),
+        ];
+        lines.extend(Some(self.under_words()).filter(|words| !words.is_empty()));
+        lines.extend(self.troubles().into_iter().map(|trouble| format!("! {trouble}")));
+        let steps = self.steps();
+        lines.extend(steps.iter().enumerate().map(|(i, step)| format!("  {}. {step}", i + 1)));
+        lines.push(String::new());
+        lines.join("\n")
+    }
+
+    /// What stands against it, a line each.
+    pub fn troubles(&self) -> Vec<String> {
+        let mut troubles = Vec::new();
+        if self.no_way {
+            troubles.push(format!("no way is known by which {} comes down", self.box_name));
+        }
+        troubles.extend(self.held.iter().map(Held::words));
+        troubles
+    }
+
+    /// Whether the lid opens where the box stands, in words.
+    pub fn lid_words(&self) -> String {
+        if self.not_in_place.is_empty() {
+            return "its lid opens where it stands; no box comes down".to_owned();
+        }
+        let barred: Vec<String> = self.not_in_place.iter().map(|b| b.words(self.style)).collect();
+        let first: Vec<&str> = self.down.iter().map(|down| down.name.as_str()).collect();
+        format!(
+            "not where it stands: {}; first off: {}",
+            barred.join("; "),
+            first.join(", ")
+        )
+    }
+
+    /// What is over lid or module where the box stands, by name, the lid's first; `None` where nothing with a name is.
+    pub fn over_it(&self) -> Option<&str> {
+        self.not_in_place.iter().map(Barred::by).find(|by| !by.is_empty())
+    }
+
+    /// What is too low over it where it is let down to, under the truck; empty when nothing is.
+    pub fn under_words(&self) -> String {
+        self.low_under.as_ref().map_or_else(String::new, |barred| {
+            format!("nor let down under the truck: {}", barred.words(self.style))
+        })
+    }
+}
+
+impl WaysIn {
+    /// A box lifted empty, half loaded and loaded, a line each; by its place in the question.
+    pub fn state_words(&self, at: usize) -> Vec<String> {
+        let has_way = self.boxes[at].outcome.way().is_some();
+        let states = self.states.get(at).into_iter().flatten();
+        states
+            .map(|state| state.words(&self.question.loading[at], has_way, self.question.style))
+            .collect()
+    }
+
+    /// The same in one line: what is lifted, and in which states it goes.
+    pub fn state_summary(&self, at: usize) -> String {
+        let states = self.states.get(at).into_iter().flatten();
+        let each = states.map(|state| {
+            let goes = if state.goes { "goes" } else { "no" };
+            format!("{}: {goes}", state.lift_words())
+        });
+        each.collect::<Vec<String>>().join("; ")
+    }
+}
