@@ -38,7 +38,7 @@ pub use evaluate::{
 pub use evaluate::{
     Above, BoxMass, BoxResult, CableExit, Cause, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension,
     Evaluation, FitChance, FittingResult, Headline, Heaviest, InBox, KeepOutResult, KindResult, Ledger, LedgerEntry,
-    Losses, ModuleResult, NOT_IN_CHANCE, Near, Next, OutOfSquare, PackResult, ReadingResult, Room, Roomiest, Share,
+    Losses, ModuleResult, NOT_IN_CHANCE, Near, Next, OutOfSquare, PackResult, Unknown, UsableShare, ReadingResult, Room, Roomiest, Share,
     SixClearances, Standing, StatementResult, Survey, Surveyed, Suspect, Tightest, Unplaced, Used, Why, evaluate,
     evaluate_after, give_or_take, percent,
 };

@@ -25,6 +25,7 @@ pub(crate) struct PapersArgs {
 }
 
 pub(crate) fn run(args: &PapersArgs) -> Result<Verdict, Trouble> {
+    output::folder(&args.to)?;
     let job = args.job.read()?;
     let evaluation = job::evaluate(&job);
     let to_buy = job::shopping::to_buy(&job, &evaluation);

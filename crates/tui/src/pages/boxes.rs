@@ -57,7 +57,6 @@ pub fn rows(model: &Model) -> Vec<Row> {
             Figure::IpSolids,
             Figure::IpWater,
             Figure::Wading,
-            Figure::WarmsBy,
             Figure::Coverage,
         ]
         .map(|figure| Row::Field(Field::Figure(figure))),

@@ -37,10 +37,9 @@ pub(super) fn rows(model: &Model) -> Vec<Row> {
     }
     for missing in &vehicle.uncounted {
         let words = format!(
-            "{} {} does not count: {}; {}",
+            "{} {}; {}",
             Meaning::Caution.mark(),
-            missing.name,
-            missing.why,
+            missing.words(),
             missing.fix
         );
         say(&words, Meaning::Caution);
