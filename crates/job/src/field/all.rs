@@ -8,7 +8,7 @@ use super::{Field, FieldError, State, access};
 use crate::Job;
 
 /// The fields of the job itself.
-const OF_JOB: [Field; 85] = [
+const OF_JOB: [Field; 92] = [
     Field::JobName,
     Field::Truck,
     Field::Revision,
@@ -37,6 +37,11 @@ const OF_JOB: [Field; 85] = [
     Field::CoatingLimits,
     Field::LinerLimits,
     Field::ModuleLimits,
+    Field::Shop,
+    Field::DrawnBy,
+    Field::PaperSize,
+    Field::Projection,
+    Field::Dummies,
     Field::Material,
     Field::Construction,
     Field::BendRule,
@@ -73,6 +78,8 @@ const OF_JOB: [Field; 85] = [
     Field::ScrewPitch,
     Field::CapOut,
     Field::CapDeep,
+    Field::CapHeld,
+    Field::ToggleOut,
     Field::Gasket,
     Field::GasketSqueezed,
     Field::Liner,

@@ -72,7 +72,7 @@ fn field_row(model: &Model, field: job::Field) -> Row {
             let note = match shown.state {
                 job::State::Missing => "needed",
                 job::State::Open => "not given",
-                job::State::Assumed | job::State::Given => "",
+                job::State::Assumed | job::State::Given => &shown.beside,
             };
             (shown.label.to_owned(), note.to_owned())
         }
@@ -187,7 +187,8 @@ fn draw_row_help(model: &Model, form: &Form, rows: &[form::Row], body: Rect, buf
                 .pop()
                 .map(|(_, s)| s.options)
                 .unwrap_or_default();
-            let told = format!("{}: {}", field.label(), field.help());
+            let on_sale = job::on_sale(model.job(), *field).map_or(String::new(), |list| format!("; {list}"));
+            let told = format!("{}: {}{on_sale}", field.label(), field.help());
             let all = format!("{told}: {}", choices.join(" | "));
             let text = match choices.len() {
                 0 => told,
