@@ -16,6 +16,8 @@ use crate::{Electric, End, Evaluation, Figure, Job, LinkResult, PackResult, Wiri
 const WORK: u64 = 1_000_000;
 /// Said of every part whose rating nobody entered.
 const CHOSEN: &str = "rating to be chosen by the licensed electrician, by local code";
+/// Said of a fuse while that is not known.
+const FOLLOWS: &str = "its rating follows from the drive's amps for long, which are not entered";
 
 /// The lines, like ones of several packs together.
 pub(super) fn items(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
@@ -280,8 +282,9 @@ impl<'a> Of<'a> {
         let mut line = |name: &str, rated: Figure, count: u32, share: f64| {
             let rated = self.entered.get(rated);
             let need = match self.amps {
-                Some((amps, true)) => format!("at least {:.0} A", least(amps * share)),
-                _ => "amps by the drive's amps for long, which are not entered".to_owned(),
+                Some((amps, true)) => format!("at least {:.0} A for {}", least(amps * share), self.amps_words(share)),
+                Some((amps, false)) => format!("{:.0} A for a short time, {FOLLOWS}", amps * share),
+                None => FOLLOWS.to_owned(),
             };
             let (what, chosen) = match rated {
                 Some(amps) => (format!("{name} {amps} A"), String::new()),
@@ -292,7 +295,7 @@ impl<'a> Of<'a> {
                 count as usize,
                 Spare::One,
                 false,
-                format!("{need} for {}; {}, {breaks}; one to spare{chosen}", self.amps_words(share), self.volts()),
+                format!("{need}; {}, {breaks}; one to spare{chosen}", self.volts()),
             );
         };
         line("main fuse with its holder", Figure::FuseAmps, 1, 1.0);
