@@ -40,9 +40,9 @@ pub use evaluate::{
 pub use evaluate::{
     Above, BoxMass, BoxResult, CableExit, Cause, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension,
     Evaluation, FitChance, FittingResult, Headline, Heaviest, InBox, KeepOutResult, KindResult, Ledger, LedgerEntry,
-    Losses, ModuleResult, NOT_IN_CHANCE, Near, Next, OutOfSquare, PackResult, Unknown, UsableShare, ReadingResult, Room, Roomiest, Share,
-    SixClearances, Standing, StatementResult, Survey, Surveyed, Suspect, Tightest, Unplaced, Used, Why, evaluate,
-    evaluate_after, give_or_take, percent,
+    Losses, ModuleResult, NOT_IN_CHANCE, Near, Next, OutOfSquare, PackResult, ReadingResult, Room, Roomiest, Share,
+    SixClearances, Standing, StatementResult, Survey, Surveyed, Suspect, Tightest, Unknown, Unplaced, UsableShare,
+    Used, Why, evaluate, evaluate_after, give_or_take, percent,
 };
 pub use evaluate::{AddedResult, BracketMount, BracketSeat, FrameHole, HeldDown, LidResult, LinerResult, RailSays};
 pub use evaluate::{

@@ -649,5 +649,8 @@ fn states_of_charge_and_reserve_join_to_one_share() {
     // Usable energy as entered has the states of charge in it.
     let entered = set(&job, &[(figure(RoadFigure::UsableKwh), "20")]);
     about(share(&entered).driven(), 0.9, 1e-9);
-    assert_eq!(share(&entered).words(), "90 % of the usable energy entered: 10 % is reserve");
+    assert_eq!(
+        share(&entered).words(),
+        "90 % of the usable energy entered: 10 % is reserve"
+    );
 }

@@ -129,7 +129,9 @@ fn wired() -> Job {
         (Field::Figure(Figure::DriveCapacitors), "1000"),
     ]
     .into_iter()
-    .fold(common::built_in("orchard-flatbed"), |job, (field, text)| set(&job, field, text))
+    .fold(common::built_in("orchard-flatbed"), |job, (field, text)| {
+        set(&job, field, text)
+    })
 }
 
 fn wiring(evaluation: &Evaluation) -> &job::WiringResult {
@@ -146,12 +148,20 @@ fn cable_is_bought_by_the_metre_with_more_for_cutting_and_has_a_lug_at_each_end(
     let list = items(&job);
     let cable = item(&list, "cable 50 mm2");
     assert!((cable.needed - metres).abs() < 1e-9 && (cable.buy - 1.1 * metres).abs() < 1e-9);
-    assert!(cable.note.contains("10 % more for cutting; for up to 200 A and full "), "{}", cable.note);
+    assert!(
+        cable.note.contains("10 % more for cutting; for up to 200 A and full "),
+        "{}",
+        cable.note
+    );
     // Two leads of 3 m and 0.1 m at the least.
     assert!(cable.needed >= 6.2 - 1e-9, "{}", cable.needed);
     let more = items(&set(&job, Field::Figure(Figure::CableMore), "25"));
     assert!((item(&more, "cable 50 mm2").buy - 1.25 * metres).abs() < 1e-9);
-    let lugs: f64 = list.iter().filter(|i| i.what.starts_with("lugs 50 mm2")).map(|i| i.needed).sum();
+    let lugs: f64 = list
+        .iter()
+        .filter(|i| i.what.starts_with("lugs 50 mm2"))
+        .map(|i| i.needed)
+        .sum();
     let cut_in_two = cables.iter().filter(|l| l.disconnect).count();
     assert!((lugs - (2 * (cables.len() + cut_in_two)) as f64).abs() < 1e-9, "{lugs}");
     let at_modules = cables
@@ -177,8 +187,16 @@ fn link_bars_are_bought_as_whole_lengths_that_hold_the_links_with_their_ends() {
     let list = items(&job);
     let bought = item(&list, "25 x 3 mm copper bar, ");
     let least = of_bar.iter().map(|cut| cut + 3.0).sum::<f64>() / (1000.0 - 2.0 * 5.0 + 3.0);
-    assert!(bought.buy >= least && bought.buy <= (2.0 * least).ceil(), "{} {least}", bought.buy);
-    assert!(bought.note.starts_with(&format!("{} links, ", of_bar.len())), "{}", bought.note);
+    assert!(
+        bought.buy >= least && bought.buy <= (2.0 * least).ceil(),
+        "{} {least}",
+        bought.buy
+    );
+    assert!(
+        bought.note.starts_with(&format!("{} links, ", of_bar.len())),
+        "{}",
+        bought.note
+    );
     // A bar shorter than the links is told, and not left out in silence.
     let short = items(&set(&job, Field::Figure(Figure::LinkStock), "100"));
     assert!(short.iter().any(|i| i.note.starts_with("longer than a bar of ")));
@@ -189,17 +207,45 @@ fn link_bars_are_bought_as_whole_lengths_that_hold_the_links_with_their_ends() {
 fn fuses_contactors_and_precharge_follow_from_amps_and_volts() {
     let job = wired();
     let evaluation = evaluate(&job);
-    let full = evaluation.electrics().next().unwrap().0.figures.unwrap().volts.full.get();
+    let full = evaluation
+        .electrics()
+        .next()
+        .unwrap()
+        .0
+        .figures
+        .unwrap()
+        .volts
+        .full
+        .get();
     let list = items(&job);
     let fuse = item(&list, "main fuse with its holder, for ");
     assert_eq!((fuse.needed, fuse.buy, fuse.cost), (1.0, 2.0, None));
-    assert!(fuse.note.starts_with("at least 250 A for 200 A for long; full "), "{}", fuse.note);
-    assert!(fuse.note.ends_with("to be chosen by the licensed electrician, by local code"), "{}", fuse.note);
+    assert!(
+        fuse.note.starts_with("at least 250 A for 200 A for long; full "),
+        "{}",
+        fuse.note
+    );
+    assert!(
+        fuse.note
+            .ends_with("to be chosen by the licensed electrician, by local code"),
+        "{}",
+        fuse.note
+    );
     let bought = items(&set(&job, Field::Figure(Figure::FuseAmps), "300"));
-    assert!(!item(&bought, "main fuse with its holder 300 A").note.contains("to be chosen"));
+    assert!(
+        !item(&bought, "main fuse with its holder 300 A")
+            .note
+            .contains("to be chosen")
+    );
     assert!((item(&list, "main contactor").needed - 2.0).abs() < 1e-9);
     let resistor = item(&list, "pre-charge resistor, 334 ohm at most");
-    assert!(resistor.note.contains(&format!("{:.0} W at first", full * full / 333.8)), "{}", resistor.note);
+    assert!(
+        resistor
+            .note
+            .contains(&format!("{:.0} W at first", full * full / 333.8)),
+        "{}",
+        resistor.note
+    );
     let modules = wiring(&evaluation).seats.len();
     assert!((item(&list, "insulating caps for terminals M8").needed - (2 * modules) as f64).abs() < 1e-9);
     assert_eq!(item(&list, "cable 50 mm2").shop, Shop::Electrical);
@@ -210,7 +256,10 @@ fn fuses_contactors_and_precharge_follow_from_amps_and_volts() {
 fn every_cable_through_a_wall_has_a_gland_on_the_list() {
     let glands = |job: &Job| -> f64 {
         let list = items(job);
-        list.iter().filter(|i| i.what.starts_with("cable gland ")).map(|i| i.needed).sum()
+        list.iter()
+            .filter(|i| i.what.starts_with("cable gland "))
+            .map(|i| i.needed)
+            .sum()
     };
     let job = wired();
     let evaluation = evaluate(&job);

@@ -95,10 +95,17 @@ fn a_fitting_keeps_its_room_when_boxes_are_moved_apart() {
         let spreading = spread(&job, &before, Which::AllBoxes).expect("boxes are laid out");
         let after = evaluate(&job.with(&spreading.edit).expect("it fits the job"));
         for battery_box in &after.boxes {
-            let space = after.cavity(battery_box.cavity).and_then(|c| c.usable).expect("it is taped");
+            let space = after
+                .cavity(battery_box.cavity)
+                .and_then(|c| c.usable)
+                .expect("it is taped");
             for outside in battery_box.fittings.iter().filter_map(|f| f.outside) {
                 let was = before.battery_box(battery_box.id).expect("it is there");
-                let stood_free = was.fittings.iter().filter_map(|f| f.outside).all(|o| space.contains(&o));
+                let stood_free = was
+                    .fittings
+                    .iter()
+                    .filter_map(|f| f.outside)
+                    .all(|o| space.contains(&o));
                 assert!(!stood_free || space.contains(&outside), "{name}, {}", battery_box.name);
                 fitted += 1;
             }

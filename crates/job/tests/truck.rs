@@ -316,7 +316,10 @@ fn a_box_whose_cavity_has_no_place_is_told_and_not_guessed() {
     let road = |evaluation: &Evaluation| evaluation.road.driven.as_ref().unwrap().mass_kg;
     near(road(&evaluation), road(&evaluate(&built_in("orchard-flatbed"))), 1e-6);
     let from = &evaluation.road.driven.as_ref().unwrap().mass_from;
-    assert!(from.contains("counted without a place in the truck: left box +"), "{from}");
+    assert!(
+        from.contains("counted without a place in the truck: left box +"),
+        "{from}"
+    );
     assert!(axles(&job).after.total_kg() < whole - 100.0);
     // Entered again as one line, it counts again.
     let id = job.cavities[0].id;

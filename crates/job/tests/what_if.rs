@@ -425,10 +425,7 @@ fn room_for_more_than_are_on_hand_is_said() {
     let answer = asked(&job, Aim::Fill(cavity));
     assert_eq!((answer.now, answer.wanted, answer.fits), (3, 4, true));
     assert_eq!(answer.rows, []);
-    assert_eq!(
-        answer.words(),
-        "all 3 on hand go in, and there is room for 4 as it is"
-    );
+    assert_eq!(answer.words(), "all 3 on hand go in, and there is room for 4 as it is");
 }
 
 #[test]

@@ -73,7 +73,8 @@ impl PapersArgs {
 pub(crate) fn run(args: &PapersArgs) -> Result<Verdict, Trouble> {
     output::folder(&args.to)?;
     let mut job = args.job.read()?;
-    args.choose(&mut job);    let evaluation = job::evaluate(&job);
+    args.choose(&mut job);
+    let evaluation = job::evaluate(&job);
     let to_buy = job::shopping::to_buy(&job, &evaluation);
     let all = papers::all(&job, &evaluation, &to_buy, &date::today());
     let papers = chosen(all, &args.only)?;

@@ -60,7 +60,10 @@ pub struct Unknown {
 const fn unknown(drive: &Drive) -> Option<Unknown> {
     let (what, fix) = match (drive.min_volts.is_some(), drive.max_volts.is_some()) {
         (true, true) => return None,
-        (false, false) => ("the drive's volts are not known", "enter the drive's least and most volts"),
+        (false, false) => (
+            "the drive's volts are not known",
+            "enter the drive's least and most volts",
+        ),
         (false, true) => ("the drive's least volts are not known", "enter the drive's least volts"),
         (true, false) => ("the drive's most volts are not known", "enter the drive's most volts"),
     };

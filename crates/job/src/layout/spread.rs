@@ -99,7 +99,8 @@ pub fn spread(job: &Job, evaluation: &Evaluation, which: Which) -> Result<Spread
         }
     }
     if spreading.helps() {
-        "a stop that is not there now, which every way of moving them apart would give".clone_into(&mut spreading.words);
+        "a stop that is not there now, which every way of moving them apart would give"
+            .clone_into(&mut spreading.words);
     }
     Ok(Spreading {
         edit: Edit::Spread {

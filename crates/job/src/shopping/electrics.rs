@@ -133,7 +133,10 @@ impl<'a> Of<'a> {
     fn amps_words(&self, share: f64) -> String {
         match self.amps {
             Some((amps, true)) => format!("{:.0} A for long", amps * share),
-            Some((amps, false)) => format!("{:.0} A for a short time (its amps for long are not entered)", amps * share),
+            Some((amps, false)) => format!(
+                "{:.0} A for a short time (its amps for long are not entered)",
+                amps * share
+            ),
             None => "the drive's amps, which are not entered".to_owned(),
         }
     }
@@ -161,7 +164,11 @@ impl<'a> Of<'a> {
             } else {
                 self.is_link_entered
             };
-            let orange = if outside > 0 { "; orange covering outside boxes" } else { "" };
+            let orange = if outside > 0 {
+                "; orange covering outside boxes"
+            } else {
+                ""
+            };
             list.add(
                 format!("cable {section}, fine copper strands"),
                 Unit::Metres,
@@ -185,7 +192,10 @@ impl<'a> Of<'a> {
                 at_modules,
                 Spare::Tenth,
                 !is_entered || !self.entered.is_given(Figure::Stud),
-                format!("at the modules' terminals; one in ten to spare, two at least; for {}", flows(most)),
+                format!(
+                    "at the modules' terminals; one in ten to spare, two at least; for {}",
+                    flows(most)
+                ),
             );
             list.pieces(
                 format!("lugs {section} for studs of drive, fuses and contactors"),
@@ -227,7 +237,9 @@ impl<'a> Of<'a> {
             };
             let count: u32 = lengths.iter().map(|bar| bar.count).sum();
             let cut: f64 = lengths.iter().map(|bar| bar.cut.as_mm() * f64::from(bar.count)).sum();
-            let most = of_section(wiring, &section).filter_map(|link| link.amps).fold(0.0, f64::max);
+            let most = of_section(wiring, &section)
+                .filter_map(|link| link.amps)
+                .fold(0.0, f64::max);
             list.pieces(
                 format!("{section}, {}", assumed::text(stock, units)),
                 nest.bars.len(),
@@ -301,12 +313,20 @@ impl<'a> Of<'a> {
         line("main fuse with its holder", Figure::FuseAmps, 1, 1.0);
         if self.strings() > 1 {
             let strings = self.strings();
-            line("string fuse with its holder", Figure::StringFuse, strings, 1.0 / f64::from(strings));
+            line(
+                "string fuse with its holder",
+                Figure::StringFuse,
+                strings,
+                1.0 / f64::from(strings),
+            );
         }
     }
 
     fn contactors(&self, list: &mut List) {
-        let rated = (self.entered.get(Figure::ContactorAmps), self.entered.get(Figure::ContactorVolts));
+        let rated = (
+            self.entered.get(Figure::ContactorAmps),
+            self.entered.get(Figure::ContactorVolts),
+        );
         let (what, chosen) = match rated {
             (Some(amps), Some(volts)) => (format!("main contactor {amps} A, {volts} V dc"), String::new()),
             _ => ("main contactor".to_owned(), format!("; {CHOSEN}")),

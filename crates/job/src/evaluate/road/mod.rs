@@ -102,7 +102,9 @@ impl UsableShare {
         match self.between {
             Some(both) => {
                 let [low, high] = both.map(|share| share * 100.0);
-                format!("{driven:.0} % of the charge: {low:.0} to {high:.0} % is used, {reserve:.0} % of that is reserve")
+                format!(
+                    "{driven:.0} % of the charge: {low:.0} to {high:.0} % is used, {reserve:.0} % of that is reserve"
+                )
             }
             None => format!("{driven:.0} % of the usable energy entered: {reserve:.0} % is reserve"),
         }

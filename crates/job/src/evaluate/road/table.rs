@@ -212,7 +212,10 @@ impl RoadResult {
             if let Some(range) = driven.range {
                 facts.push(("range, summer", format!("{on_drive}{}", self.band(range.summer))));
                 facts.push(("range, winter", format!("{on_drive}{}", self.band(range.winter))));
-                facts.extend(self.share.map(|share| ("usable share", format!("{}{}", self.mark(of_share), share.words()))));
+                facts.extend(
+                    self.share
+                        .map(|share| ("usable share", format!("{}{}", self.mark(of_share), share.words()))),
+                );
             }
             let [summer, winter] = driven.mixed_wh_per_mile.map(|wh| self.per_distance(wh));
             facts.push(("mixed driving", format!("{on_drive}{summer}; winter {winter}")));
@@ -281,8 +284,10 @@ impl RoadResult {
 
     /// What is kept back of the charge, in words.
     fn kept_words(&self) -> String {
-        self.share
-            .map_or_else(|| "the reserve is kept back".to_owned(), |share| format!("driven on: {}", share.words()))
+        self.share.map_or_else(
+            || "the reserve is kept back".to_owned(),
+            |share| format!("driven on: {}", share.words()),
+        )
     }
 
     fn speeds(&self, driven: &Driven) -> RoadTable {

@@ -8,10 +8,10 @@ use super::Which;
 use crate::assumed;
 use crate::edit::place;
 use crate::evaluate::{BoxResult, CavityResult, KindResult, ModuleResult, allowances};
+use crate::layout::question::Beside;
 use crate::layout::question::{Scope, apart, cavity, fit_kind};
 use crate::layout::reaches::{self, Reaches};
 use crate::layout::rule::box_rule;
-use crate::layout::question::Beside;
 use crate::layout::{NotYet, needs};
 use crate::{BatteryBox, Evaluation, Job};
 
