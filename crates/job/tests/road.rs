@@ -637,7 +637,7 @@ fn states_of_charge_and_reserve_join_to_one_share() {
     about(share(&job).driven(), 0.72, 1e-9);
     assert_eq!(
         share(&job).words(),
-        "72 % of the charge: 10 to 90 % is used, 10 % of that is reserve"
+        "72 % of the charge: 10 to 90 %, less 10 % in reserve"
     );
     let facts = road(&job).facts();
     let fact = facts.iter().find(|(what, _)| *what == "usable share").unwrap();
@@ -651,6 +651,6 @@ fn states_of_charge_and_reserve_join_to_one_share() {
     about(share(&entered).driven(), 0.9, 1e-9);
     assert_eq!(
         share(&entered).words(),
-        "90 % of the usable energy entered: 10 % is reserve"
+        "90 % of the usable energy entered, less 10 % in reserve"
     );
 }

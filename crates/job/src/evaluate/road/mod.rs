@@ -96,17 +96,15 @@ impl UsableShare {
         self.between.map_or(1.0, |[low, high]| (high - low).max(0.0)) * (1.0 - self.reserve)
     }
 
-    /// In words: `72 % of the charge: used from 10 to 90 %, less 10 % of that`.
+    /// In words: `72 % of the charge: 10 to 90 %, less 10 % in reserve`.
     pub fn words(&self) -> String {
         let [driven, reserve] = [self.driven(), self.reserve].map(|share| share * 100.0);
         match self.between {
             Some(both) => {
                 let [low, high] = both.map(|share| share * 100.0);
-                format!(
-                    "{driven:.0} % of the charge: {low:.0} to {high:.0} % is used, {reserve:.0} % of that is reserve"
-                )
+                format!("{driven:.0} % of the charge: {low:.0} to {high:.0} %, less {reserve:.0} % in reserve")
             }
-            None => format!("{driven:.0} % of the usable energy entered: {reserve:.0} % is reserve"),
+            None => format!("{driven:.0} % of the usable energy entered, less {reserve:.0} % in reserve"),
         }
     }
 }
