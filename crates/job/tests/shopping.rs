@@ -116,6 +116,10 @@ fn lines_stand_by_shop() {
     assert_eq!(list.last().unwrap().shop, Shop::Paint);
 }
 
+fn pieces(count: usize) -> f64 {
+    f64::from(u32::try_from(count).expect("a pack has few pieces"))
+}
+
 /// The example with its electrics entered: 200 A for long, 50 mm2, 3 m to the drive, bars of 25 x 3.
 fn wired() -> Job {
     [
@@ -163,13 +167,13 @@ fn cable_is_bought_by_the_metre_with_more_for_cutting_and_has_a_lug_at_each_end(
         .map(|i| i.needed)
         .sum();
     let cut_in_two = cables.iter().filter(|l| l.disconnect).count();
-    assert!((lugs - (2 * (cables.len() + cut_in_two)) as f64).abs() < 1e-9, "{lugs}");
+    assert!((lugs - pieces(2 * (cables.len() + cut_in_two))).abs() < 1e-9, "{lugs}");
     let at_modules = cables
         .iter()
         .flat_map(|l| [l.from, l.to])
         .filter(|end| matches!(end, job::End::Terminal { .. }))
         .count();
-    assert!((item(&list, "lugs 50 mm2 for M8").needed - at_modules as f64).abs() < 1e-9);
+    assert!((item(&list, "lugs 50 mm2 for M8").needed - pieces(at_modules)).abs() < 1e-9);
 }
 
 /// By hand: a link takes its cut and a kerf, a bar gives its length less two trims and one kerf more.
@@ -247,7 +251,7 @@ fn fuses_contactors_and_precharge_follow_from_amps_and_volts() {
         resistor.note
     );
     let modules = wiring(&evaluation).seats.len();
-    assert!((item(&list, "insulating caps for terminals M8").needed - (2 * modules) as f64).abs() < 1e-9);
+    assert!((item(&list, "insulating caps for terminals M8").needed - pieces(2 * modules)).abs() < 1e-9);
     assert_eq!(item(&list, "cable 50 mm2").shop, Shop::Electrical);
 }
 
@@ -263,7 +267,7 @@ fn every_cable_through_a_wall_has_a_gland_on_the_list() {
     };
     let job = wired();
     let evaluation = evaluate(&job);
-    let exits = evaluation.exits.len() as f64;
+    let exits = pieces(evaluation.exits.len());
     assert!(exits > 0.0);
     assert!((glands(&job) - exits).abs() < 1e-9);
     let let_in = job::glands::propose(&job, &evaluation)
