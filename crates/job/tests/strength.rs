@@ -218,7 +218,7 @@ fn sizes_between_those_on_the_list_are_taken_smaller_and_said() {
     assert!(strength(&high).taken.is_empty());
 }
 
-/// 3/8-16: 50.0 mm2 of stress area, 0.9 x 827.4 MPa / 1.25 of it along the thread: 29.79 kN; grade 8 bears
+/// 3/8-16: 50.0 mm2 of stress area, 0.9 x 827.4 N/mm2 / 1.25 of it along the thread: 29.79 kN; grade 8 bears
 /// 0.9 x 1034.2 / 1.25. Both ways at once grade 5 goes by the rule of 8.8, so its share is to that of M10 as 800 x 57.99 mm2
 /// to 827.4 x 50.0.
 #[test]

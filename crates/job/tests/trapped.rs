@@ -91,7 +91,7 @@ fn a_cap_is_held_by_its_weight_alone() {
     );
 }
 
-/// The push lies across the screws of a skirt: an M6 of 8.8 bears 0.6 x 800 MPa / 1.25 on 20.12 mm2, 7726 N.
+/// The push lies across the screws of a skirt: an M6 of 8.8 bears 0.6 x 800 N/mm2 / 1.25 on 20.12 mm2, 7726 N.
 #[test]
 fn screws_through_a_skirt_bear_across_their_thread() {
     let evaluation = evaluate(&set(&orchard(), Field::Closing, "cap with a skirt"));

@@ -46,6 +46,20 @@ named! {
         Letter = "Letter" / "Letter",
         /// 11 x 17 in.
         Tabloid = "Tabloid" / "Tabloid",
+        /// A3 for drawings, A4 for the rest.
+        A3AndA4 = "A3, patterns A4" / "A3, patterns A4",
+        /// Tabloid for drawings, Letter for the rest.
+        TabloidAndLetter = "Tabloid, patterns Letter" / "Tabloid, patterns Letter",
+    }
+}
+
+impl PaperName {
+    /// What is usual with the units.
+    pub const fn default_of(units: UnitsName) -> Self {
+        match units {
+            UnitsName::Inch => Self::TabloidAndLetter,
+            UnitsName::Millimetre => Self::A3AndA4,
+        }
     }
 }
 

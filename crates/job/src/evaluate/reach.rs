@@ -118,14 +118,14 @@ pub(super) fn beyond(space: &Cuboid, tool: &Cuboid) -> Option<Face> {
 
 /// The room that a driver takes beside each screw of a cap, or a hand beside each clamp; `None` where neither holds it.
 fn beside(battery_box: &BoxResult, build: &Build, across: Length) -> Option<Vec<Cuboid>> {
-    let (body, built) = (battery_box.body.as_ref()?, battery_box.built.as_ref()?);
-    let skirt = built.rims.first()?.out;
+    let (outside, made) = (battery_box.body.as_ref()?, battery_box.built.as_ref()?);
+    let skirt = made.rims.first()?.out;
     let (places, out, reach) = match build.cap_held {
-        CapHeldName::Screws if build.closing == Closing::Cap => (&built.side_screws, build.screw_head, TOOL),
-        CapHeldName::Toggles if build.closing == Closing::Cap => (&built.clamps, build.toggle_out, FINGERS),
+        CapHeldName::Screws if build.closing == Closing::Cap => (&made.side_screws, build.screw_head, TOOL),
+        CapHeldName::Toggles if build.closing == Closing::Cap => (&made.clamps, build.toggle_out, FINGERS),
         _ => return None,
     };
-    let inside = [built.beside, built.beside, built.under];
+    let inside = [made.beside, made.beside, made.under];
     let half = across.half_down();
     let tool = |hole: &WallHole| {
         // The hole, from the body's own corner.
@@ -133,7 +133,7 @@ fn beside(battery_box: &BoxResult, build: &Build, across: Length) -> Option<Vec<
             Wall::Front | Wall::Rear => (Axis::Y, Axis::X),
             _ => (Axis::X, Axis::Y),
         };
-        let mut lo = body.lo();
+        let mut lo = outside.lo();
         lo[along_axis] += inside[along_axis.index()] + hole.along;
         lo[Axis::Z] += inside[2] + hole.up;
         let mut hi = lo;
@@ -142,10 +142,10 @@ fn beside(battery_box: &BoxResult, build: &Build, across: Length) -> Option<Vec<
             hi[axis] += half;
         }
         if matches!(hole.wall, Wall::Rear | Wall::Right) {
-            lo[out_axis] = body.hi()[out_axis] + skirt + out;
+            lo[out_axis] = outside.hi()[out_axis] + skirt + out;
             hi[out_axis] = lo[out_axis] + reach;
         } else {
-            hi[out_axis] = body.lo()[out_axis] - skirt - out;
+            hi[out_axis] = outside.lo()[out_axis] - skirt - out;
             lo[out_axis] = hi[out_axis] - reach;
         }
         Cuboid::between(lo, hi)

@@ -16,8 +16,8 @@ pub struct SheetResult {
     /// What the shop holds to: `ISO 13920-BF`, or its own figure with the class of flatness; `~` before it where a class
     /// was assumed.
     pub tolerance: String,
-    /// The paper chosen; `None` for what is usual with the units.
-    pub paper: Option<PaperName>,
+    /// The paper in the printer.
+    pub paper: PaperName,
     /// How views stand to each other.
     pub projection: ProjectionName,
     /// Whether templates have the faces of modules.
@@ -34,7 +34,7 @@ pub(super) fn evaluate(job: &Job) -> SheetResult {
         shop: sheets.shop.trim().to_owned(),
         drawn_by: sheets.drawn_by.trim().to_owned(),
         tolerance: tolerance(job),
-        paper: sheets.paper,
+        paper: sheets.paper.unwrap_or_else(|| PaperName::default_of(job.units)),
         projection: sheets
             .projection
             .unwrap_or_else(|| ProjectionName::default_of(job.units)),
@@ -104,7 +104,7 @@ mod tests {
         let bare = told(&[]);
         assert_eq!(
             (bare.shop.as_str(), bare.paper, bare.projection, bare.dummies),
-            ("", None, ProjectionName::Third, false)
+            ("", PaperName::TabloidAndLetter, ProjectionName::Third, false)
         );
         let all = told(&[
             (Field::Shop, " Lane End Works "),
@@ -117,10 +117,7 @@ mod tests {
             (all.shop.as_str(), all.drawn_by.as_str()),
             ("Lane End Works", "M. Hill")
         );
-        assert_eq!(
-            (all.paper, all.projection),
-            (Some(PaperName::A4), ProjectionName::First)
-        );
+        assert_eq!((all.paper, all.projection), (PaperName::A4, ProjectionName::First));
         assert!(all.dummies);
     }
 }

@@ -162,10 +162,7 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             needed: false,
         },
         Field::PaperSize => {
-            let default = match job.units {
-                UnitsName::Inch => "Tabloid, patterns Letter",
-                UnitsName::Millimetre => "A3, patterns A4",
-            };
+            let default = PaperName::default_of(job.units).name();
             choice(&mut job.settings.sheets.paper, PaperName::ALL, PaperName::name, default)
         }
         Field::Projection => {

@@ -61,6 +61,13 @@ impl Sheets<'_> {
             row,
             words: self.both(ends[1] - ends[0]),
         }));
+        told.extend(self.over_heads(side).map(|ends| Told {
+            side,
+            along: Direction::U,
+            ends,
+            row: told.iter().map(|told| told.row).max().unwrap_or(0) + 1,
+            words: format!("{} over heads", self.both(ends[1] - ends[0])),
+        }));
         // Heights of the whole stand beside the view from the left, those of what is on the walls beside the other.
         let up = match side {
             Side::FromLeft => self.distinct(side, Direction::V),
@@ -97,6 +104,13 @@ impl Sheets<'_> {
         spans
     }
 
+    /// From the heads of screws on one wall to those on the other, where they stick out beyond all else.
+    fn over_heads(&self, side: Side) -> Option<[Length; 2]> {
+        let over = |solid| side.rect(solid).ends(Direction::U);
+        let ends = over(&self.assembly.with_heads);
+        (ends != over(&self.assembly.whole)).then_some(ends)
+    }
+
     /// From under the floor to the rim, and to the top of the brackets, where those are not told already.
     fn up_the_wall(&self) -> Vec<[Length; 2]> {
         let floor = -self.assembly.body.lo()[Axis::Z];
@@ -119,12 +133,9 @@ impl Sheets<'_> {
             return Vec::new();
         };
         let edge = self.assembly.lidded.lo()[axis];
-        let (along, sheet): (_, fn([Length; 2]) -> [Length; 2]) = if axis == Axis::X {
-            (Direction::U, |ends| ends)
-        } else {
-            // The driver's left is at the bottom of the sheet: places grow upwards.
-            (Direction::V, |[from, to]| [-to, -from])
-        };
+        let along = if axis == Axis::X { Direction::U } else { Direction::V };
+        // The driver's left is at the bottom of the sheet: places grow upwards.
+        let sheet = |[from, to]: [Length; 2]| if axis == Axis::X { [from, to] } else { [-to, -from] };
         let pattern = self.assembly.pattern;
         let spaces = pattern.map_or(1, |pattern| {
             if axis == self.assembly.long {
@@ -213,8 +224,8 @@ impl Sheets<'_> {
         let mut chain = vec![told([edge, first], 1, self.both(first - edge))];
         let gaps: Vec<Length> = middles.windows(2).map(|pair| pair[1] - pair[0]).collect();
         let widest = gaps.iter().max().copied().unwrap_or_default();
-        let least = gaps.iter().min().copied().unwrap_or_default();
-        if widest - least <= EVEN {
+        let narrowest = gaps.iter().min().copied().unwrap_or_default();
+        if widest - narrowest <= EVEN {
             if last > first {
                 let count = u32::try_from(gaps.len()).unwrap_or(u32::MAX);
                 chain.push(told([first, last], 2, self.spaces(count, last - first)));

@@ -49,6 +49,15 @@ pub(crate) struct Stand {
 }
 
 impl Stand {
+    /// How wide the name of a view may be: up to what another takes.
+    pub(crate) fn name_room(&self, side: Side) -> f64 {
+        let own = self.at[index(side)];
+        let [low, high] = [own.high()[1], own.high()[1] + NAME];
+        let beside = |rect: &&Rect| rect.x > own.x && rect.y < high && low < rect.high()[1];
+        let next = self.taken.iter().filter(beside).map(|rect| rect.x);
+        next.fold(f64::INFINITY, f64::min) - own.x - 1.0
+    }
+
     /// Up to where there is nothing over the sizes on the left of a view.
     pub(crate) fn free_over(&self, side: Side) -> f64 {
         let own = self.taken[index(side)];

@@ -8,7 +8,7 @@ use tape::Length;
 
 use super::sized::Told;
 use super::*;
-use crate::tests::{dressed, in_every_way, job};
+use crate::tests::{dressed, in_every_way, job, stepped};
 
 /// Every box of some jobs, as its drawing is made from it.
 fn sheets(evaluation: &Evaluation) -> impl Iterator<Item = Sheets<'_>> {
@@ -84,6 +84,20 @@ fn body_lid_and_over_all_are_told_each_once() {
                     known.contains(&(Axis::Z, [assembly.body.lo()[Axis::Z], rim])),
                     "{name}: height of the rim"
                 );
+            }
+        }
+    }
+}
+
+#[test]
+fn a_step_tells_how_far_it_runs_in_and_how_high_it_rises() {
+    for job in stepped() {
+        let evaluation = evaluate(&job);
+        for sheets in sheets(&evaluation) {
+            let (step, axis) = (sheets.assembly.step.unwrap(), sheets.assembly.step_axis);
+            let told: Vec<_> = sheets.told().iter().map(measured).collect();
+            for axis in [axis, Axis::Z] {
+                assert!(told.contains(&(axis, [step.lo()[axis], step.hi()[axis]])), "{axis:?}");
             }
         }
     }

@@ -9,7 +9,7 @@ use super::Sheets;
 use super::sized::{ROW, Told};
 use super::stand::{self, Needs, Stand};
 use crate::page::sizes::{HIGH, Size};
-use crate::page::{TEXT, THIN};
+use crate::page::{TEXT, THIN, fitted};
 
 /// Room for sizes left of a view, however few: a short one has its words beside it.
 const BESIDE: f64 = 24.0;
@@ -94,7 +94,12 @@ impl Sheets<'_> {
         let mut items = Vec::new();
         for side in Side::ALL {
             let paper = self.on_paper(stand, side);
-            items.extend(self.view(side, &paper, stand.moved && side == Side::FromRear, &told));
+            let more = match side {
+                Side::Plan => self.hole_words(),
+                Side::FromLeft | Side::FromRear => self.rise_words(side, &paper, &told),
+            };
+            items.extend(name(side, &more, stand));
+            items.extend(self.view(side, &paper));
             let own = told
                 .iter()
                 .filter(|told| told.side == side && self.has_room(told, &paper));
@@ -106,17 +111,9 @@ impl Sheets<'_> {
         items
     }
 
-    /// The edges of the box and its holes, with the name of the view above.
-    fn view(&self, side: Side, paper: &OnPaper, moved: bool, told: &[Told]) -> Vec<Item> {
-        let more = match side {
-            Side::Plan => self.hole_words(),
-            Side::FromLeft | Side::FromRear => self.rise_words(side, paper, told),
-        };
-        let name = format!("{}{more}", side.words());
-        let mut items = vec![Text::new(name, [paper.at.x, paper.at.high()[1] + 4.0], 2.2, TEXT).into()];
-        if moved {
-            items.push(Text::new("moved here", [paper.at.x, paper.at.high()[1] + 1.2], 1.6, TEXT).into());
-        }
+    /// The edges of the box and its holes.
+    fn view(&self, side: Side, paper: &OnPaper) -> Vec<Item> {
+        let mut items = Vec::new();
         let mut kept: Vec<(Direction, f64, [f64; 2])> = Vec::new();
         let mut edges = self.assembly.edges(side);
         edges.sort_by_key(|edge| edge.hidden);
@@ -215,15 +212,42 @@ impl Sheets<'_> {
     fn rise_words(&self, side: Side, paper: &OnPaper, told: &[Told]) -> String {
         let mut rise = told.iter().filter(|told| told.side == side && self.is_rise(told));
         let left_out = rise.find(|told| !self.has_room(told, paper));
-        left_out.map_or_else(String::new, |rise| format!(", step rises {}", rise.words))
+        left_out.map_or_else(String::new, |rise| format!("step rises {}", rise.words))
     }
 
     /// How many holes of which diameter.
     fn hole_words(&self) -> String {
         let count = self.assembly.holes.len();
         let hole = self.assembly.hole;
-        hole.map_or_else(String::new, |hole| format!(": {count} holes ⌀ {}", self.both(hole)))
+        hole.map_or_else(String::new, |hole| format!("{count} holes ⌀ {}", self.both(hole)))
     }
+}
+
+/// The name of a view over it, and what is told with it: in one row, else in two.
+fn name(side: Side, more: &str, stand: &Stand) -> Vec<Item> {
+    let [x, y] = [stand.at[stand::index(side)].x, stand.at[stand::index(side)].high()[1]];
+    let room = stand.name_room(side);
+    let moved = if stand.moved && side == Side::FromRear {
+        "moved here"
+    } else {
+        ""
+    };
+    let text = |words: String, over: f64, high: f64| Text::new(words, [x, y + over], high, TEXT);
+    let mut told = vec![side.words(), more];
+    told.retain(|words| !words.is_empty());
+    let whole = text(told.join(": "), 4.0, HIGH);
+    let (first, under) = if whole.width() <= room {
+        (whole, vec![moved])
+    } else {
+        (text(side.words().to_owned(), 4.0, HIGH), vec![moved, more])
+    };
+    let mut items = vec![first.into()];
+    let under: Vec<&str> = under.into_iter().filter(|words| !words.is_empty()).collect();
+    if !under.is_empty() {
+        let (words, high) = fitted(&under.join(", "), room, [1.6, 1.2]);
+        items.push(text(words, 1.2, high).into());
+    }
+    items
 }
 
 /// A size with its lines, on the paper.

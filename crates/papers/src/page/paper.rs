@@ -2,40 +2,31 @@
 
 use job::{Evaluation, PaperName};
 use plot::Paper;
-use tape::Units;
 
 /// The paper of the drawings: A3, or Tabloid for those who work in inches, unless another was chosen.
 pub fn drawing_paper(evaluation: &Evaluation) -> Paper {
-    chosen(evaluation).unwrap_or(match evaluation.units {
-        Units::Inch => Paper::Tabloid,
-        Units::Millimetre => Paper::A3,
-    })
+    match evaluation.sheet.paper {
+        PaperName::A4 => Paper::A4,
+        PaperName::A3 | PaperName::A3AndA4 => Paper::A3,
+        PaperName::Letter => Paper::Letter,
+        PaperName::Tabloid | PaperName::TabloidAndLetter => Paper::Tabloid,
+    }
 }
 
 /// The paper of what a small printer takes (flat patterns, templates, nests): A4, or Letter for those who work in inches,
 /// unless another was chosen.
 pub(crate) fn printer_paper(evaluation: &Evaluation) -> Paper {
-    chosen(evaluation).unwrap_or(small(evaluation.units))
-}
-
-/// Sheets of labels are not sold in large sizes: the small one that was chosen, else what is usual.
-pub(crate) fn label_paper(evaluation: &Evaluation) -> Paper {
-    let is_small = |paper: &Paper| matches!(paper, Paper::A4 | Paper::Letter);
-    chosen(evaluation).filter(is_small).unwrap_or(small(evaluation.units))
-}
-
-const fn small(units: Units) -> Paper {
-    match units {
-        Units::Inch => Paper::Letter,
-        Units::Millimetre => Paper::A4,
+    match evaluation.sheet.paper {
+        PaperName::A3AndA4 => Paper::A4,
+        PaperName::TabloidAndLetter => Paper::Letter,
+        PaperName::A4 | PaperName::A3 | PaperName::Letter | PaperName::Tabloid => drawing_paper(evaluation),
     }
 }
 
-fn chosen(evaluation: &Evaluation) -> Option<Paper> {
-    evaluation.sheet.paper.map(|name| match name {
-        PaperName::A4 => Paper::A4,
-        PaperName::A3 => Paper::A3,
-        PaperName::Letter => Paper::Letter,
-        PaperName::Tabloid => Paper::Tabloid,
-    })
+/// Sheets of labels are not sold in large sizes: half of a large one, which is the small one of its row.
+pub(crate) fn label_paper(evaluation: &Evaluation) -> Paper {
+    match drawing_paper(evaluation) {
+        Paper::A4 | Paper::A3 => Paper::A4,
+        Paper::Letter | Paper::Tabloid => Paper::Letter,
+    }
 }

@@ -179,21 +179,21 @@ const AT_ENDS: [f64; 4] = [0.0, TAB, 0.0, TAB];
 
 /// The body of a box without a step.
 fn square(assembly: &Assembly) -> Vec<FaceSheet> {
-    let size = assembly.body.size();
-    let [along, across, up] = Axis::ALL.map(|axis| size[axis]);
+    let outer = assembly.body.size();
+    let [along, across, up] = Axis::ALL.map(|axis| outer[axis]);
     let floor = FaceSheet {
         tabs: ALL_ROUND,
         says: vec![INSIDE.to_owned()],
         ..FaceSheet::new("floor", [along, across], FLOOR)
     };
-    let side = |name: &str| FaceSheet::new(name, [along, up], SIDE);
+    let flank = |name: &str| FaceSheet::new(name, [along, up], SIDE);
     let end = |name: &str| FaceSheet {
         tabs: AT_ENDS,
         says: vec![FORWARD.to_owned()],
         ..FaceSheet::new(name, [across, up], END)
     };
     let on = |face: FaceSheet, wall| of_body(assembly, wall, geometry::Point::ZERO, face);
-    let sides = [on(side("left side"), Wall::Left), on(side("right side"), Wall::Right)];
+    let sides = [on(flank("left side"), Wall::Left), on(flank("right side"), Wall::Right)];
     let ends = [on(end("rear end"), Wall::Rear), on(end("front end"), Wall::Front)];
     [
         vec![on(floor, Wall::Floor)],
@@ -207,8 +207,8 @@ fn square(assembly: &Assembly) -> Vec<FaceSheet> {
 /// from it.
 fn stepped(assembly: &Assembly, step: &Cuboid) -> Vec<FaceSheet> {
     let (body, axis) = (&assembly.body, assembly.step_axis);
-    let size = body.size();
-    let [along, across, up] = Axis::ALL.map(|axis| size[axis]);
+    let outer = body.size();
+    let [along, across, up] = Axis::ALL.map(|axis| outer[axis]);
     let (run, rise) = (step.size()[axis], step.size()[Axis::Z]);
     let right = step.lo()[axis] > body.lo()[axis];
     let lacks = Some(Lacks {
@@ -226,7 +226,7 @@ fn stepped(assembly: &Assembly, step: &Cuboid) -> Vec<FaceSheet> {
         corner
     };
     let (deep, raised) = if right {
-        (from(Length::ZERO), from(size[axis] - run))
+        (from(Length::ZERO), from(outer[axis] - run))
     } else {
         (from(run), from(Length::ZERO))
     };
@@ -242,7 +242,7 @@ fn stepped(assembly: &Assembly, step: &Cuboid) -> Vec<FaceSheet> {
     let deep_floor = FaceSheet {
         tabs: ALL_ROUND,
         says: vec!["tabs: fold up, glue inside the walls and the riser".to_owned()],
-        ..of_floor("deep floor", size[axis] - run)
+        ..of_floor("deep floor", outer[axis] - run)
     };
     let raised_floor = FaceSheet {
         tabs,
@@ -252,7 +252,7 @@ fn stepped(assembly: &Assembly, step: &Cuboid) -> Vec<FaceSheet> {
     let over = geometry::Point([Length::ZERO, Length::ZERO, rise]);
     let on = |face: FaceSheet, wall, from| of_body(assembly, wall, from, face);
     let floors = [on(deep_floor, Wall::Floor, deep), on(raised_floor, Wall::Floor, raised)];
-    let side = |name: &str, up| FaceSheet::new(name, [along, up], SIDE);
+    let flank = |name: &str, up| FaceSheet::new(name, [along, up], SIDE);
     let end = |name: &str, up| FaceSheet {
         tabs: AT_ENDS,
         says: vec![FORWARD.to_owned()],
@@ -263,8 +263,8 @@ fn stepped(assembly: &Assembly, step: &Cuboid) -> Vec<FaceSheet> {
     let (walls, wide) = if axis == Axis::X {
         let [at, across_from] = at_the_step(Wall::Front, Wall::Rear);
         let sides = [
-            on(beside(side("left side", up)), Wall::Left, geometry::Point::ZERO),
-            on(beside(side("right side", up)), Wall::Right, geometry::Point::ZERO),
+            on(beside(flank("left side", up)), Wall::Left, geometry::Point::ZERO),
+            on(beside(flank("right side", up)), Wall::Right, geometry::Point::ZERO),
         ];
         let ends = vec![
             on(end("end at the step", up - rise), at, over),
@@ -278,9 +278,9 @@ fn stepped(assembly: &Assembly, step: &Cuboid) -> Vec<FaceSheet> {
             on(beside(end("front end", up)), Wall::Front, geometry::Point::ZERO),
         ];
         let sides = vec![
-            on(side("side at the step", up - rise), at, over),
+            on(flank("side at the step", up - rise), at, over),
             on(
-                side("side across from the step", up),
+                flank("side across from the step", up),
                 across_from,
                 geometry::Point::ZERO,
             ),

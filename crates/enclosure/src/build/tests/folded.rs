@@ -317,8 +317,8 @@ fn walked_mm2(outline: &[Vertex]) -> f64 {
         let chord = [b[0] - a[0], b[1] - a[1]];
         let out = (1.0 / from.bulge - from.bulge) / 4.0;
         let middle = [
-            (a[0] + b[0]) / 2.0 - chord[1] * out,
-            (a[1] + b[1]) / 2.0 + chord[0] * out,
+            f64::midpoint(a[0], b[0]) - chord[1] * out,
+            f64::midpoint(a[1], b[1]) + chord[0] * out,
         ];
         let arm = [a[0] - middle[0], a[1] - middle[1]];
         for step in 1..STEPS {
