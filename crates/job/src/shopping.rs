@@ -1,5 +1,7 @@
-//! What to buy for the boxes, shop by shop: whole sheets and bars, the liner's with them, fasteners with spares, what is
-//! let into walls, paint and gasket.
+//! What to buy for the boxes and the pack, shop by shop: whole sheets and bars, the liner's with them, fasteners with
+//! spares, what is let into walls, the electrics, paint and gasket.
+
+mod electrics;
 
 use enclosure::Construction;
 use enclosure::cutlist::Table;
@@ -31,7 +33,7 @@ pub enum Shop {
     Steel,
     /// Screws, bolts, nuts, rivets, plates and eyes.
     Fasteners,
-    /// Glands, breathers, drains, disconnects, earth straps.
+    /// Glands, breathers, drains, disconnects, earth straps, cable, lugs, link bars, fuses, contactors.
     Electrical,
     /// Paint, gasket and liner.
     Paint,
@@ -78,7 +80,7 @@ pub struct Item {
     pub what: String,
     /// What is counted or measured.
     pub unit: Unit,
-    /// How much the boxes take.
+    /// How much boxes and pack take.
     pub needed: f64,
     /// How much to buy, spares with it.
     pub buy: f64,
@@ -86,7 +88,7 @@ pub struct Item {
     pub cost: Option<Price>,
     /// Whether it rests on a value that nobody entered.
     pub assumed: bool,
-    /// What to mind.
+    /// What it follows from, and what to mind.
     pub note: String,
 }
 
@@ -119,6 +121,7 @@ impl ToBuy {
         let mut items = stock(evaluation, &nesting);
         items.extend(fasteners(job, evaluation));
         items.extend(in_walls(job, evaluation));
+        items.extend(electrics::items(job, evaluation));
         items.extend(soft(job, evaluation));
         // Stable: within one shop, in the order they were found.
         items.sort_by_key(|item| item.shop);

@@ -628,3 +628,29 @@ fn what_does_not_go_on_the_drive_is_left_out_and_told(#[case] is_known: bool, #[
     let entered = set(&job, &[(figure(RoadFigure::UsableKwh), "20")]);
     assert_eq!(said(&entered, "leave other kind out"), None);
 }
+
+/// 10 to 90 % of the charge, and a tenth of that in reserve: 0.8 x 0.9 = 72 % of the whole is driven on.
+#[test]
+fn states_of_charge_and_reserve_join_to_one_share() {
+    let job = built_in("orchard-flatbed");
+    let share = |job: &Job| road(job).share.expect("a pack is laid out");
+    about(share(&job).driven(), 0.72, 1e-9);
+    assert_eq!(
+        share(&job).words(),
+        "72 % of the charge: 10 to 90 %, less 10 % in reserve"
+    );
+    let facts = road(&job).facts();
+    let fact = facts.iter().find(|(what, _)| *what == "usable share").unwrap();
+    assert!(fact.1.ends_with(&share(&job).words()), "{}", fact.1);
+    // Range follows it: all of the usable energy instead of nine tenths of it goes 10/9 as far.
+    let far = |job: &Job| road(job).driven.unwrap().range.unwrap().summer.cycle_m;
+    let all = set(&job, &[(figure(RoadFigure::Reserve), "0")]);
+    about(far(&all) / far(&job), share(&all).driven() / share(&job).driven(), 1e-9);
+    // Usable energy as entered has the states of charge in it.
+    let entered = set(&job, &[(figure(RoadFigure::UsableKwh), "20")]);
+    about(share(&entered).driven(), 0.9, 1e-9);
+    assert_eq!(
+        share(&entered).words(),
+        "90 % of the usable energy entered, less 10 % in reserve"
+    );
+}

@@ -3,7 +3,7 @@
 mod common;
 
 use job::shopping::{Item, Shop, to_buy};
-use job::{Edit, Field, Figure, Job, evaluate};
+use job::{Edit, Evaluation, Field, Figure, Job, evaluate};
 
 fn set(job: &Job, field: Field, text: &str) -> Job {
     let text = text.to_owned();
@@ -114,4 +114,166 @@ fn lines_stand_by_shop() {
     );
     assert_eq!(item(&list, "earth stud M8").shop, Shop::Electrical);
     assert_eq!(list.last().unwrap().shop, Shop::Paint);
+}
+
+fn pieces(count: usize) -> f64 {
+    f64::from(u32::try_from(count).expect("a pack has few pieces"))
+}
+
+/// The example with its electrics entered: 200 A for long, 50 mm2, 3 m to the drive, bars of 25 x 3.
+fn wired() -> Job {
+    [
+        (Field::DriveContinuous, "200 A"),
+        (Field::Cable, "50 mm2"),
+        (Field::LinkMadeOf, "25 x 3 mm copper bar"),
+        (Field::Figure(Figure::LeadLength), "3"),
+        (Field::Figure(Figure::CableSpare), "100"),
+        (Field::Figure(Figure::LinkStock), "1000"),
+        (Field::Figure(Figure::Stud), "8"),
+        (Field::Figure(Figure::DriveCapacitors), "1000"),
+    ]
+    .into_iter()
+    .fold(common::built_in("orchard-flatbed"), |job, (field, text)| {
+        set(&job, field, text)
+    })
+}
+
+fn wiring(evaluation: &Evaluation) -> &job::WiringResult {
+    let (_, electric) = evaluation.electrics().next().expect("a pack");
+    electric.wiring.as_ref().expect("a whole pack")
+}
+
+#[test]
+fn cable_is_bought_by_the_metre_with_more_for_cutting_and_has_a_lug_at_each_end() {
+    let job = wired();
+    let evaluation = evaluate(&job);
+    let cables: Vec<_> = wiring(&evaluation).links.iter().filter(|l| l.kind.is_cable()).collect();
+    let metres: f64 = cables.iter().map(|l| l.cut.as_mm() / 1e3).sum();
+    let list = items(&job);
+    let cable = item(&list, "cable 50 mm2");
+    assert!((cable.needed - metres).abs() < 1e-9 && (cable.buy - 1.1 * metres).abs() < 1e-9);
+    assert!(
+        cable.note.contains("10 % more for cutting; for up to 200 A and full "),
+        "{}",
+        cable.note
+    );
+    // Two leads of 3 m and 0.1 m at the least.
+    assert!(cable.needed >= 6.2 - 1e-9, "{}", cable.needed);
+    let more = items(&set(&job, Field::Figure(Figure::CableMore), "25"));
+    assert!((item(&more, "cable 50 mm2").buy - 1.25 * metres).abs() < 1e-9);
+    let lugs: f64 = list
+        .iter()
+        .filter(|i| i.what.starts_with("lugs 50 mm2"))
+        .map(|i| i.needed)
+        .sum();
+    let cut_in_two = cables.iter().filter(|l| l.disconnect).count();
+    assert!((lugs - pieces(2 * (cables.len() + cut_in_two))).abs() < 1e-9, "{lugs}");
+    let at_modules = cables
+        .iter()
+        .flat_map(|l| [l.from, l.to])
+        .filter(|end| matches!(end, job::End::Terminal { .. }))
+        .count();
+    assert!((item(&list, "lugs 50 mm2 for M8").needed - pieces(at_modules)).abs() < 1e-9);
+}
+
+/// By hand: a link takes its cut and a kerf, a bar gives its length less two trims and one kerf more.
+#[test]
+fn link_bars_are_bought_as_whole_lengths_that_hold_the_links_with_their_ends() {
+    let job = wired();
+    let evaluation = evaluate(&job);
+    let bars = &wiring(&evaluation).bars;
+    let of_bar: Vec<f64> = bars
+        .iter()
+        .filter(|b| b.section.ends_with("bar"))
+        .flat_map(|b| vec![b.cut.as_mm(); b.count as usize])
+        .collect();
+    assert!(!of_bar.is_empty());
+    let list = items(&job);
+    let bought = item(&list, "25 x 3 mm copper bar, ");
+    let least = of_bar.iter().map(|cut| cut + 3.0).sum::<f64>() / (1000.0 - 2.0 * 5.0 + 3.0);
+    assert!(
+        bought.buy >= least && bought.buy <= (2.0 * least).ceil(),
+        "{} {least}",
+        bought.buy
+    );
+    assert!(
+        bought.note.starts_with(&format!("{} links, ", of_bar.len())),
+        "{}",
+        bought.note
+    );
+    // A bar shorter than the links is told, and not left out in silence.
+    let short = items(&set(&job, Field::Figure(Figure::LinkStock), "100"));
+    assert!(short.iter().any(|i| i.note.starts_with("longer than a bar of ")));
+}
+
+/// 200 A at 80 % of a fuse are 250 A; 1000 uF to 95 % in 1 s is 1 / (0.001 ln 20) = 334 ohm.
+#[test]
+fn fuses_contactors_and_precharge_follow_from_amps_and_volts() {
+    let job = wired();
+    let evaluation = evaluate(&job);
+    let full = evaluation
+        .electrics()
+        .next()
+        .unwrap()
+        .0
+        .figures
+        .unwrap()
+        .volts
+        .full
+        .get();
+    let list = items(&job);
+    let fuse = item(&list, "main fuse with its holder, for ");
+    assert_eq!((fuse.needed, fuse.buy, fuse.cost), (1.0, 2.0, None));
+    assert!(
+        fuse.note.starts_with("at least 250 A for 200 A for long; full "),
+        "{}",
+        fuse.note
+    );
+    assert!(
+        fuse.note
+            .ends_with("to be chosen by the licensed electrician, by local code"),
+        "{}",
+        fuse.note
+    );
+    let bought = items(&set(&job, Field::Figure(Figure::FuseAmps), "300"));
+    assert!(
+        !item(&bought, "main fuse with its holder 300 A")
+            .note
+            .contains("to be chosen")
+    );
+    assert!((item(&list, "main contactor").needed - 2.0).abs() < 1e-9);
+    let resistor = item(&list, "pre-charge resistor, 334 ohm at most");
+    assert!(
+        resistor
+            .note
+            .contains(&format!("{:.0} W at first", full * full / 333.8)),
+        "{}",
+        resistor.note
+    );
+    let modules = wiring(&evaluation).seats.len();
+    assert!((item(&list, "insulating caps for terminals M8").needed - pieces(2 * modules)).abs() < 1e-9);
+    assert_eq!(item(&list, "cable 50 mm2").shop, Shop::Electrical);
+}
+
+/// A cable through a wall takes a gland, let in or not: never both, never none.
+#[test]
+fn every_cable_through_a_wall_has_a_gland_on_the_list() {
+    let glands = |job: &Job| -> f64 {
+        let list = items(job);
+        list.iter()
+            .filter(|i| i.what.starts_with("cable gland "))
+            .map(|i| i.needed)
+            .sum()
+    };
+    let job = wired();
+    let evaluation = evaluate(&job);
+    let exits = pieces(evaluation.exits.len());
+    assert!(exits > 0.0);
+    assert!((glands(&job) - exits).abs() < 1e-9);
+    let let_in = job::glands::propose(&job, &evaluation)
+        .iter()
+        .filter_map(job::glands::Proposal::edit)
+        .try_fold(job, |job, edit| job.with(&edit))
+        .expect("glands are let in");
+    assert!((glands(&let_in) - exits).abs() < 1e-9);
 }

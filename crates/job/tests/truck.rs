@@ -310,8 +310,16 @@ fn a_box_whose_cavity_has_no_place_is_told_and_not_guessed() {
     assert!(says(
         &evaluation,
         Grave::Caution,
-        "left box does not count for the axle loads"
+        "left box does not count for the axle loads, its "
     ));
+    // A mass is known without a place: what the truck weighs on the road stays the same, and says so.
+    let road = |evaluation: &Evaluation| evaluation.road.driven.as_ref().unwrap().mass_kg;
+    near(road(&evaluation), road(&evaluate(&built_in("orchard-flatbed"))), 1e-6);
+    let from = &evaluation.road.driven.as_ref().unwrap().mass_from;
+    assert!(
+        from.contains("counted without a place in the truck: left box +"),
+        "{from}"
+    );
     assert!(axles(&job).after.total_kg() < whole - 100.0);
     // Entered again as one line, it counts again.
     let id = job.cavities[0].id;
@@ -742,4 +750,22 @@ fn a_box_is_held_at_the_ends_of_its_longer_side(
 fn boxes_that_lie_across_are_held_left_and_right() {
     let lifts = evaluate(&built_in("mountain-rescue")).vehicle.lifts;
     assert!(lifts.iter().all(|lift| lift.held_along == geometry::Axis::Y));
+}
+
+/// What comes out weighs less without a place too; what has no mass cannot.
+#[test]
+fn the_road_counts_a_component_of_known_mass_without_its_place() {
+    let mut job = built_in("orchard-flatbed");
+    let on_road = |job: &Job| evaluate(job).road.driven.unwrap().mass_kg;
+    let whole = on_road(&job);
+    let of = job
+        .vehicle
+        .components
+        .iter()
+        .position(|c| c.way == job::WayName::Out && c.mass_kg.is_some() && c.at[0].is_some())
+        .expect("something comes out");
+    job.vehicle.components[of].at[0] = None;
+    near(on_road(&job), whole, 1e-6);
+    let kg = job.vehicle.components[of].mass_kg.take().unwrap().kg();
+    near(on_road(&job), whole + kg, 1e-6);
 }

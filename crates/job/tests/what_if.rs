@@ -287,7 +287,7 @@ fn modules_that_are_lacking_are_said_with_what_it_takes() {
     assert_eq!((answer.now, answer.wanted, answer.fits), (4, 5, false));
     assert_eq!(
         answer.words(),
-        "4 go in; for 5 it would take 1 more than the 4 on hand, and one of these:"
+        "all 4 on hand go in; for 5 it would take 1 more, and one of these:"
     );
     let (one, two) = (
         WhatIf {
@@ -425,10 +425,7 @@ fn room_for_more_than_are_on_hand_is_said() {
     let answer = asked(&job, Aim::Fill(cavity));
     assert_eq!((answer.now, answer.wanted, answer.fits), (3, 4, true));
     assert_eq!(answer.rows, []);
-    assert_eq!(
-        answer.words(),
-        "3 go in; there is room for 4 as it is, and 3 are on hand for it"
-    );
+    assert_eq!(answer.words(), "all 3 on hand go in, and there is room for 4 as it is");
 }
 
 #[test]

@@ -74,6 +74,17 @@ pub(crate) fn could_not_write(path: &Path, reason: &io::Error) -> Trouble {
     Trouble::new(format!("{}: could not write: {reason}", path.display()), fix)
 }
 
+/// Refuses a path for a folder on which a file stands, at its end or on the way there, and names one that would do.
+pub(crate) fn folder(path: &Path) -> Result<(), Trouble> {
+    match path.ancestors().find(|part| part.is_file()) {
+        None => Ok(()),
+        Some(file) => Err(Trouble::new(
+            format!("{}: this is a file, and a folder is wanted", file.display()),
+            format!("name a folder, as: --to {}-papers", file.with_extension("").display()),
+        )),
+    }
+}
+
 /// Refuses to write over the job that is being read.
 pub(crate) fn not_over_the_job(path: &Path, job: &Path) -> Result<(), Trouble> {
     match (fs::canonicalize(path), fs::canonicalize(job)) {

@@ -71,6 +71,7 @@ impl PapersArgs {
 }
 
 pub(crate) fn run(args: &PapersArgs) -> Result<Verdict, Trouble> {
+    output::folder(&args.to)?;
     let mut job = args.job.read()?;
     args.choose(&mut job);
     let evaluation = job::evaluate(&job);

@@ -25,7 +25,7 @@ pub(crate) fn rows(to_buy: &ToBuy) -> Vec<[String; COLUMNS.len()]> {
                 item.what.clone(),
                 format!("{mark}{}", item.unit.text(item.needed)),
                 format!("{mark}{}", item.unit.text(item.buy)),
-                item.cost.map_or(String::new(), job::Price::text),
+                item.cost.map_or_else(|| "price not given".to_owned(), job::Price::text),
                 item.note.clone(),
                 item.shop.name().to_owned(),
             ]

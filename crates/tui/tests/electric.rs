@@ -189,3 +189,32 @@ fn units_are_read_matched_and_built_in() {
     press(&mut model, "u");
     assert_eq!(built_in("orchard-flatbed").tested.len(), 0);
 }
+
+/// Nothing is `ok` against a window that nobody entered: it is open, and the line above says what to enter.
+#[test]
+fn no_choice_is_ok_while_the_drives_volts_are_not_known() {
+    for (cleared, words) in [
+        (
+            &[Field::DriveMin, Field::DriveMax][..],
+            "the drive's volts are not known",
+        ),
+        (&[Field::DriveMin][..], "the drive's least volts are not known"),
+        (&[Field::DriveMax][..], "the drive's most volts are not known"),
+    ] {
+        let job = cleared.iter().fold(from_nothing(), |job, field| set(&job, *field, ""));
+        let mut model = open_model(job, Theme::default(), (80, 24));
+        feed(&mut model, [key(KeyCode::Esc), key(KeyCode::F(5))]);
+        let shown = rows(&model);
+        let choices: Vec<&String> = shown.iter().filter(|row| row.contains("kWh, ")).collect();
+        assert!(!choices.is_empty(), "{shown:?}");
+        for row in choices {
+            assert!(row.contains(" ? ") && !row.contains(" ok "), "{row}");
+        }
+        assert!(
+            shown
+                .iter()
+                .any(|row| row.contains(words) && row.contains("enter the drive's")),
+            "{shown:?}"
+        );
+    }
+}

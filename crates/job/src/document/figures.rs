@@ -198,7 +198,7 @@ figures! {
     ChargerPercent: "charger_percent", "charger, efficiency", "%", 1..100, 92,
         "how much of what it draws reaches the pack";
     SocLow: "soc_low_percent", "used down to", "%", 0..100, 10,
-        "state of charge where you stop driving; a narrower window spares the cells";
+        "state of charge where you stop driving, for the cells' sake; the road's reserve is taken off what is above it";
     SocHigh: "soc_high_percent", "charged up to", "%", 0..100, 90,
         "state of charge where you stop charging";
     Health: "health_percent", "state of health", "%", 1..120, 100,
@@ -219,6 +219,10 @@ figures! {
         "added to each cable for its lugs and slack";
     LinkEnds: "link_ends_mm", "bar, beyond its two holes", "mm", 0..500, ,
         "both ends together, from the middles of the holes to the ends of the bar; empty for the bar's width";
+    CableMore: "cable_more_percent", "cable, for cutting", "%", 0..100, 10,
+        "bought beyond what is cut: ends, and a lug that has to be made again (common practice, no source)";
+    LinkStock: "link_stock_mm", "link bar, as bought", "mm", 100..12_000, 1_000,
+        "the length that link bars are bought in (assumed): ask the supplier what is on sale";
     JointResistance: "joint_uohm", "resistance of a joint", "uohm", 0..10_000, 40,
         "of one bolted joint: measure a few with a low-ohm meter";
     CableAmps: "cable_amps", "cable, maker's amps", "A", 1..10_000, ,
@@ -323,8 +327,6 @@ figures! {
         "what water must do no harm: 5 and 6 jets, 7 and 8 under water, 9 hot jets; 7 and 8 do not imply 5 and 6";
     Wading: "wading_mm", "wading depth", "mm", 0..3_000, ,
         "how deep the water is that the truck goes through, above the ground, wheels as they stand";
-    WarmsBy: "warms_k", "air in a box warms by", "K", 1..80, 20,
-        "how much warmer the air in a closed box gets than when it was closed: what the breather lets out (assumed)";
     EyeRated: "eye_rated_kg", "lifting eye, rated for", "kg", 1..100_000, ,
         "its working load limit at the angle it is pulled at, stamped on it or from its maker";
     RailThick: "rail_thickness_mm", "frame rail, thickness", "mm", 1..30, ,
@@ -332,7 +334,7 @@ figures! {
     Coverage: "coverage_m2_per_kg", "paint or powder, covers", "m2/kg", 1..50, 6,
         "what a kilogram coats with what is lost beside it (common practice, no source: powder of 80 um, a quarter lost)";
     LidWarmed: "closed_warms_k", "closed box, warms by", "K", 0..100, 40,
-        "from closing to the hottest day, a black box in the sun, charged: what its air pushes on the lid (common practice, no source)";
+        "from closing to the hottest day, a black box in the sun, charged: what its breather lets out, and what its air pushes on the lid without one (common practice, no source)";
     LidClimbs: "closed_climbs_m", "closed box, climbs", "m", 0..8_000, 2_000,
         "from where it is closed to the highest road: what the thinner air outside leaves pushing on the lid";
     FloorSpans: "floor_supports", "floor, spans along it", "", 1..64, 1,
@@ -391,7 +393,10 @@ pub(crate) fn write<S: Serializer>(
     map.end()
 }
 
-/// Reads what was entered, each within its range.
+/// Keys of older files, and the figure that says it now.
+const RETIRED: [(&str, &str); 1] = [("warms_k", "closed_warms_k")];
+
+/// Reads what was entered, each within its range; under a key of older files too.
 pub(crate) fn read<'de, D: Deserializer<'de>>(
     rows: &[FigureRow],
     values: &mut [Option<i64>],
@@ -399,6 +404,8 @@ pub(crate) fn read<'de, D: Deserializer<'de>>(
 ) -> Result<(), D::Error> {
     let map = std::collections::BTreeMap::<String, f64>::deserialize(deserializer)?;
     for (key, value) in map {
+        let now = RETIRED.iter().find(|(old, _)| *old == key).map(|&(_, new)| new);
+        let key = now.filter(|new| rows.iter().any(|row| row.key == *new)).unwrap_or(&key);
         let at = rows
             .iter()
             .position(|row| row.key == key)
@@ -408,7 +415,12 @@ pub(crate) fn read<'de, D: Deserializer<'de>>(
             let (is, may_be) = (rows[at].text(n), rows[at].allowed());
             return Err(D::Error::custom(format!("{key} is {is}; it may be {may_be}")));
         }
-        values[at] = Some(n);
+        // The keys come in the order of the alphabet, so either of two may be the first: the higher counts, for both push
+        // the harder the more it warms.
+        values[at] = match values[at] {
+            Some(other) => Some(n.max(other)),
+            None => Some(n),
+        };
     }
     Ok(())
 }
@@ -424,6 +436,12 @@ pub(crate) fn schema(rows: &[FigureRow]) -> schemars::Schema {
             (row.key.to_owned(), entry)
         })
         .collect();
+    let mut properties = properties;
+    for (old, new) in RETIRED.iter().filter(|(_, new)| rows.iter().any(|row| row.key == *new)) {
+        let text = format!("Of older files: read as {new}; where both stand, the higher counts.");
+        let entry = serde_json::json!({ "type": "number", "deprecated": true, "description": text });
+        properties.insert((*old).to_owned(), entry);
+    }
     schemars::json_schema!({ "type": "object", "properties": properties, "additionalProperties": false })
 }
 
@@ -459,6 +477,23 @@ mod tests {
         assert_eq!(row.allowed(), "2 or 4");
         let row = Figure::MountGrade.row();
         assert!(row.takes(8_800), "a class is no count");
+    }
+
+    #[test]
+    fn how_much_a_box_warms_is_read_from_either_key_of_older_files() {
+        let read = |text: &str| serde_json::from_str::<Figures>(text).unwrap();
+        for (text, kelvin) in [
+            (r#"{ "warms_k": 25 }"#, 25.0),
+            (r#"{ "closed_warms_k": 30 }"#, 30.0),
+            (r#"{ "warms_k": 25, "closed_warms_k": 30 }"#, 30.0),
+            (r#"{ "closed_warms_k": 25, "warms_k": 30 }"#, 30.0),
+        ] {
+            let figures = read(text);
+            assert_eq!(figures.get(Figure::LidWarmed), Some(kelvin), "{text}");
+            let written = serde_json::to_string(&figures).unwrap();
+            assert!(!written.contains("\"warms_k\""), "{written}");
+        }
+        assert!(serde_json::from_str::<Figures>(r#"{ "warms_k": 101 }"#).is_err());
     }
 
     #[test]

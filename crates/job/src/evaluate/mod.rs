@@ -55,12 +55,12 @@ pub use keep_outs::{KeepOutResult, Unplaced};
 pub use kind::KindResult;
 pub use ledger::{Ledger, LedgerEntry};
 pub use neighbours::{ClearanceResult, Near, SixClearances};
-pub use pack::PackResult;
+pub use pack::{PackResult, Unknown};
 pub use reach::LidReach;
 pub use road::{
     Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OverPower,
-    PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, distance_words, per_distance_words,
-    speed_words,
+    PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, UsableShare, distance_words,
+    per_distance_words, speed_words,
 };
 pub use sheets::SheetResult;
 pub use strength::{BoxStrength, Lift, StrengthCheck, Sum, Trapped, known_words};
@@ -234,7 +234,7 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
     let mut assumptions = assumptions::list(job);
     let assumed = rests_on(&assumptions);
     let vehicle = vehicle::evaluate(job, &boxes, &kinds, assumed);
-    let road = road::evaluate(job, &packs, road::weighed(&vehicle));
+    let road = road::evaluate(job, &packs, road::weighed(&vehicle, assumed.mass));
     if road.is_asked {
         assumptions.extend(assumptions::of_road(job));
     }

@@ -27,6 +27,8 @@ pub struct PackResult {
     pub choices: Vec<Choice>,
     /// The fewest and the most in series that fit the drive, when the drive is known and any fits.
     pub fits: Option<(u32, u32)>,
+    /// What no choice could be held against, and what to enter for it; `None` once the drive's window is known.
+    pub unknown: Option<Unknown>,
     /// What is wanted, given or chosen: the best choice for the units on hand.
     pub wanted: Option<Arrangement>,
     /// Whole strings as laid out; with too few modules for one string, the string that is being built.
@@ -43,6 +45,29 @@ pub struct PackResult {
     pub objections: Vec<Objection>,
     /// How it is joined, conducted and protected; `None` while nothing is laid out.
     pub electric: Option<Electric>,
+}
+
+/// What a choice could not be held against.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Unknown {
+    /// What is not known, in words.
+    pub what: &'static str,
+    /// What to enter.
+    pub fix: &'static str,
+}
+
+/// What of the drive's window is not known.
+const fn unknown(drive: &Drive) -> Option<Unknown> {
+    let (what, fix) = match (drive.min_volts.is_some(), drive.max_volts.is_some()) {
+        (true, true) => return None,
+        (false, false) => (
+            "the drive's volts are not known",
+            "enter the drive's least and most volts",
+        ),
+        (false, true) => ("the drive's least volts are not known", "enter the drive's least volts"),
+        (true, false) => ("the drive's most volts are not known", "enter the drive's most volts"),
+    };
+    Some(Unknown { what, fix })
 }
 
 impl PackResult {
@@ -120,6 +145,7 @@ fn of_kind(job: &Job, kind: &KindResult, boxes: &[BoxResult]) -> Option<PackResu
         placed: kind.placed,
         choices,
         fits,
+        unknown: unknown(&job.drive),
         wanted,
         arrangement: laid_out,
         missing,

@@ -3,11 +3,14 @@
 mod chain;
 mod kept;
 
+use std::collections::BTreeMap;
+
 use geometry::spread::{self, Move};
 use tape::Length;
 
+use super::question::Beside;
 use super::{Aim, NotYet, needs};
-use crate::{Edit, Evaluation, Id, Job};
+use crate::{Edit, Evaluation, Grave, Id, Job, evaluate};
 use kept::Kept;
 
 /// What is moved apart.
@@ -69,11 +72,59 @@ impl Spreading {
 
 /// Moves what is laid out apart, each thing staying among its neighbours; what is pinned stays where it is.
 ///
+/// Room is kept for what reaches out of the boxes and for what the bed sweeps, as the automatic layout keeps it. That takes
+/// every fitting to be as large as its wall, so where things stand closer already it asks too much: then the boxes alone
+/// are moved apart. No way is taken that gives a stop that is not there now; when none is left everything stays.
+///
 /// # Errors
 ///
 /// [`NotYet`] with what is missing: a box with modules in a measured cavity.
 pub fn spread(job: &Job, evaluation: &Evaluation, which: Which) -> Result<Spreading, NotYet> {
-    let kept = Kept::of(job, evaluation, which)?;
+    let now = stops(evaluation);
+    let is_worse = |spreading: &Spreading| {
+        let then = job.with(&spreading.edit).map(|job| stops(&evaluate(&job)));
+        then.map_or(true, |then| {
+            then.iter()
+                .any(|(stop, count)| now.get(stop).is_none_or(|now| now < count))
+        })
+    };
+    let mut spreading = spread_beside(job, evaluation, which, Beside::Kept)?;
+    if spreading.helps() && !is_worse(&spreading) {
+        return Ok(spreading);
+    }
+    if spreading.before.is_negative() {
+        spreading = spread_beside(job, evaluation, which, Beside::Ignored)?;
+        if spreading.helps() && !is_worse(&spreading) {
+            return Ok(spreading);
+        }
+    }
+    if spreading.helps() {
+        "a stop that is not there now, which every way of moving them apart would give"
+            .clone_into(&mut spreading.words);
+    }
+    Ok(Spreading {
+        edit: Edit::Spread {
+            which,
+            boxes: job.boxes.clone(),
+        },
+        after: spreading.before,
+        ..spreading
+    })
+}
+
+/// The stops there are, told by what they are of and their words without the figures, and how many of each.
+fn stops(evaluation: &Evaluation) -> BTreeMap<(String, String), usize> {
+    let mut found = BTreeMap::new();
+    for stop in evaluation.findings.iter().filter(|f| f.grave == Grave::Stop) {
+        let is_figure = |c: char| c.is_ascii_digit() || " ./'\"-".contains(c);
+        let words = stop.words.replace(is_figure, "");
+        *found.entry((stop.name.clone(), words)).or_default() += 1;
+    }
+    found
+}
+
+fn spread_beside(job: &Job, evaluation: &Evaluation, which: Which, beside: Beside) -> Result<Spreading, NotYet> {
+    let kept = Kept::of(job, evaluation, which, beside)?;
     let how = match which {
         Which::Modules(_) => Move::Everything,
         Which::Boxes(_) | Which::AllBoxes => Move::Boxes,

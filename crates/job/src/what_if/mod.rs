@@ -182,11 +182,19 @@ impl WhatIf {
         let (now, wanted) = (self.now, self.wanted);
         let goal = format!("{wanted}{}", strings(wanted));
         match (self.fits, wanted > self.on_hand) {
+            // Nothing is wanting then: more would only be more.
+            (true, true) if now == self.on_hand => {
+                format!("all {now} on hand go in, and there is room for {goal} as it is")
+            }
             (true, true) => format!(
                 "{now} go in; there is room for {goal} as it is, and {} are on hand for it",
                 self.on_hand
             ),
             (true, false) => format!("{goal} go in as it is"),
+            (false, true) if now == self.on_hand => format!(
+                "all {now} on hand go in; for {goal} it would take {} more, and one of these:",
+                wanted - self.on_hand
+            ),
             (false, true) => format!(
                 "{now} go in; for {goal} it would take {} more than the {} on hand, and one of these:",
                 wanted - self.on_hand,

@@ -140,3 +140,21 @@ fn some_papers_are_written_alone_and_a_wrong_name_writes_none() {
     assert!(said.contains("\"drawings\"") && said.contains("drawing-left-box.pdf"));
     assert!(!shop.path().join("other").exists());
 }
+
+/// A file where the folder should be, at the end of the path or on the way there: told as such, with a folder to name.
+#[test]
+fn a_file_is_no_folder_for_papers() {
+    let shop = Shop::with("orchard-flatbed");
+    let file = shop.path().join("old.txt");
+    fs::write(&file, "kept").unwrap();
+    for to in ["old.txt", "old.txt/papers"] {
+        let ended = shop.run(&["papers", "job.json", "--to", to]);
+        let said = ended.refused();
+        assert!(
+            said.contains("old.txt: this is a file, and a folder is wanted"),
+            "{said}"
+        );
+        assert!(said.contains("--to old-papers"), "{said}");
+    }
+    assert_eq!(fs::read_to_string(&file).unwrap(), "kept");
+}

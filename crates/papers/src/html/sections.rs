@@ -134,7 +134,11 @@ pub(super) fn totals(out: &mut String, evaluation: &Evaluation, nesting: &Nestin
         words::mark(assumed.mass),
         words::kg(evaluation.cut.list.grams)
     );
-    for line in shop::rests_on(nesting).into_iter().chain(words::weld_lines(evaluation)) {
+    for line in shop::rests_on(nesting)
+        .into_iter()
+        .chain(words::weld_lines(evaluation))
+        .chain(words::masking_lines(evaluation))
+    {
         let _ = writeln!(out, "<li>{}</li>", escape(&line));
     }
     let mark = words::mark(assumed.cut);

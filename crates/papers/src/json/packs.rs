@@ -59,6 +59,7 @@ pub(super) fn pack(pack: &PackResult) -> Value {
         "objections": objections(&pack.objections),
         "electric": pack.electric.as_ref().map(super::electric::electric),
         "choices": pack.choices.iter().map(choice).collect::<Vec<_>>(),
+        "not_known": pack.unknown.map(|unknown| json!({ "what": unknown.what, "fix": unknown.fix })),
     })
 }
 

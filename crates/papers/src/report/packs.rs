@@ -14,16 +14,12 @@ pub(crate) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
     for pack in &evaluation.packs {
         sheet.heading(&format!("pack of {}", pack.name));
         sheet.fact("on hand", &format!("{}, {} placed", pack.on_hand, pack.placed));
-        let fits = pack.fits.map_or_else(
-            || "no count known to fit the drive".to_owned(),
-            |(least, most)| {
-                if least == most {
-                    format!("{mark}only {least} in series fits the drive")
-                } else {
-                    format!("{mark}{least} to {most} in series fit the drive")
-                }
-            },
-        );
+        let fits = match (pack.unknown, pack.fits) {
+            (Some(unknown), _) => format!("? {}: {}", unknown.what, unknown.fix),
+            (None, None) => "no count known to fit the drive".to_owned(),
+            (None, Some((least, most))) if least == most => format!("{mark}only {least} in series fits the drive"),
+            (None, Some((least, most))) => format!("{mark}{least} to {most} in series fit the drive"),
+        };
         sheet.fact("series", &fits);
         if let Some(arrangement) = pack.arrangement {
             sheet.fact(
@@ -65,7 +61,11 @@ fn choices(sheet: &mut Sheet, pack: &PackResult, mark: &str) {
     sheet.item(0, "", "choices near the drive's window, best first:");
     for choice in near.iter().take(MOST) {
         let figures = &choice.figures;
-        let verdict = if choice.fits() { "fits" } else { "does not fit" };
+        let verdict = match (choice.fits(), pack.unknown) {
+            (false, _) => "does not fit",
+            (true, Some(unknown)) => unknown.what,
+            (true, None) => "fits",
+        };
         sheet.item(
             2,
             &format!("{:<8}", words::arrangement(choice.arrangement)),

@@ -25,6 +25,12 @@ pub(crate) fn road(road: &RoadResult) -> Value {
             "assumed": entry.is_assumed,
             "source": entry.source,
         })).collect::<Vec<_>>(),
+        "usable_share": road.share.map(|share| json!({
+            "used_between": share.between,
+            "reserve": share.reserve,
+            "driven_on": share.driven(),
+            "words": share.words(),
+        })),
         "packs": road.drives.iter().map(|pack| json!({
             "name": pack.name, "usable_kwh": pack.usable_kwh, "missing": pack.missing,
         })).collect::<Vec<_>>(),

@@ -27,7 +27,7 @@ pub(crate) fn vehicle(evaluation: &Evaluation) -> Value {
         })).collect::<Vec<_>>(),
         "counted": vehicle.counted.iter().map(counted).collect::<Vec<_>>(),
         "not_counted": vehicle.uncounted.iter().map(|one| json!({
-            "name": one.name, "why": one.why, "fix": one.fix,
+            "name": one.name, "why": one.why, "fix": one.fix, "for_the_road_kg": one.mass_kg,
         })).collect::<Vec<_>>(),
         "carried": vehicle.carried.iter().map(|load| json!({
             "name": load.name, "sets": load.sets, "mass_kg": load.mass_kg, "x_m": load.x_m,

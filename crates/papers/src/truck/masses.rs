@@ -47,7 +47,7 @@ pub(super) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
         }
     }
     for missing in &vehicle.uncounted {
-        sheet.item(0, "? ", &format!("{}: {}; {}", missing.name, missing.why, missing.fix));
+        sheet.item(0, "? ", &format!("{}; {}", missing.words(), missing.fix));
     }
     if let Some(axles) = &vehicle.axles {
         let least = axles.least_margins();

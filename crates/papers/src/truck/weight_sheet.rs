@@ -146,7 +146,7 @@ fn components(page: &mut Page, evaluation: &Evaluation) {
     let missing: Vec<String> = vehicle
         .uncounted
         .iter()
-        .map(|one| format!("NOT COUNTED: {}: {}", one.name, one.why))
+        .map(|one| format!("NOT COUNTED: {}", one.words()))
         .collect();
     if !missing.is_empty() {
         page.list(missing);

@@ -53,14 +53,8 @@ pub fn rows(model: &Model) -> Vec<Row> {
     rows.extend(strength::FIELDS.map(Row::Field));
     rows.push(Row::Heading("water, air and paint".to_owned()));
     rows.extend(
-        [
-            Figure::IpSolids,
-            Figure::IpWater,
-            Figure::Wading,
-            Figure::WarmsBy,
-            Figure::Coverage,
-        ]
-        .map(|figure| Row::Field(Field::Figure(figure))),
+        [Figure::IpSolids, Figure::IpWater, Figure::Wading, Figure::Coverage]
+            .map(|figure| Row::Field(Field::Figure(figure))),
     );
     rows.push(Row::Heading("how true the shop builds".to_owned()));
     rows.extend(

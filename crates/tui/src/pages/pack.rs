@@ -111,6 +111,8 @@ const GROUPS: [(&str, &[Field]); 5] = [
             f(Figure::LeadLength),
             f(Figure::CableSpare),
             f(Figure::LinkEnds),
+            f(Figure::CableMore),
+            f(Figure::LinkStock),
             f(Figure::JointResistance),
             f(Figure::Ambient),
             f(Figure::InsulationTemp),
@@ -186,10 +188,13 @@ fn choices(
         return;
     }
     let scale = ladder::Scale::of(window, first);
-    rows.push(Row::Text(scale.head(), Meaning::Dim));
+    rows.push(match pack.unknown {
+        Some(unknown) => Row::Text(format!("? {}: {} below", unknown.what, unknown.fix), Meaning::Caution),
+        None => Row::Text(scale.head(), Meaning::Dim),
+    });
     for choice in shown {
         let meaning = if choice.fits() { Meaning::Plain } else { Meaning::Dim };
-        let (mark, words) = ladder::verdict(choice);
+        let (mark, words) = ladder::verdict(pack, choice);
         let head = format!("{}{} {mark} ", ladder::name(choice), scale.bar(choice));
         let indent = width(&head);
         let room = model.size.0.saturating_sub(indent + 6).max(20);

@@ -172,7 +172,7 @@ fn glands(look: &Look<'_>, battery_box: &BoxResult) -> Option<Finding> {
 
 /// What the air in the largest of the boxes without a breather does.
 fn air(look: &Look<'_>) -> String {
-    let warms = look.figure(Figure::WarmsBy).unwrap_or_default();
+    let warms = look.figure(Figure::LidWarmed).unwrap_or_default();
     let free = |battery_box: &&BoxResult| {
         let inside = battery_box.inside?.size().0.map(Length::as_mm);
         let modules: f64 = battery_box

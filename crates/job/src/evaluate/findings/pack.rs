@@ -154,16 +154,9 @@ fn strings(look: &Look<'_>, pack: &PackResult, findings: &mut Vec<Finding>) {
         let fix = format!("take out {}", (arrangement.parallel - most) * arrangement.series);
         findings.push(finding(Grave::Caution, subject, name, words, "", fix));
     }
-    if look.job.drive.min_volts.is_none() || look.job.drive.max_volts.is_none() {
-        let fix = "enter the drive's least and most volts";
-        findings.push(finding(
-            Grave::Note,
-            subject,
-            name,
-            "the drive's window is not known",
-            "",
-            fix,
-        ));
+    if let Some(unknown) = pack.unknown {
+        let words = format!("{}: no choice was held against its window", unknown.what);
+        findings.push(finding(Grave::Note, subject, name, words, "", unknown.fix));
     }
 }
 

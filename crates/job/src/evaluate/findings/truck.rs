@@ -34,8 +34,7 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
         findings.push(of_truck(look, Grave::Caution, half.words.clone(), "", &half.fix));
     }
     for missing in &vehicle.uncounted {
-        let words = format!("{} does not count for the axle loads: {}", missing.name, missing.why);
-        findings.push(of_truck(look, Grave::Caution, words, "", missing.fix));
+        findings.push(of_truck(look, Grave::Caution, missing.words(), "", missing.fix));
     }
     if let Some(axles) = &vehicle.axles {
         of_limits(look, axles, findings);

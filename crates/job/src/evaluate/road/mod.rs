@@ -54,6 +54,8 @@ pub struct RoadResult {
     pub circuit: Option<Circuit>,
     /// What panels add; `None` while their watts are not entered.
     pub sun: Option<Sun>,
+    /// How much of the charge is driven on; `None` while no pack is known.
+    pub share: Option<UsableShare>,
     /// The packs whose energy counts.
     pub drives: Vec<Drives>,
     /// The packs that do not count, with why not.
@@ -77,6 +79,43 @@ impl RoadResult {
     pub fn rests_on_packs(&self) -> bool {
         self.is_asked && !self.drives.is_empty() && !self.is_energy_entered()
     }
+}
+
+/// How the states of charge used between and the reserve join to what is driven on.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct UsableShare {
+    /// The states of charge used between, each of the whole; `None` where usable energy was entered, which has them in it.
+    pub between: Option<[f64; 2]>,
+    /// What of that is kept in reserve, of the usable energy.
+    pub reserve: f64,
+}
+
+impl UsableShare {
+    /// What is driven on: of the whole charge, or of the usable energy as entered.
+    pub fn driven(&self) -> f64 {
+        self.between.map_or(1.0, |[low, high]| (high - low).max(0.0)) * (1.0 - self.reserve)
+    }
+
+    /// In words: `72 % of the charge: 10 to 90 %, less 10 % in reserve`.
+    pub fn words(&self) -> String {
+        let [driven, reserve] = [self.driven(), self.reserve].map(|share| share * 100.0);
+        match self.between {
+            Some(both) => {
+                let [low, high] = both.map(|share| share * 100.0);
+                format!("{driven:.0} % of the charge: {low:.0} to {high:.0} %, less {reserve:.0} % in reserve")
+            }
+            None => format!("{driven:.0} % of the usable energy entered, less {reserve:.0} % in reserve"),
+        }
+    }
+}
+
+fn share(given: &Given<'_>) -> Option<UsableShare> {
+    given.usable_kwh()?;
+    let is_entered = given.entered(crate::RoadFigure::UsableKwh).is_some();
+    Some(UsableShare {
+        between: (!is_entered).then(|| given.window()),
+        reserve: given.share(crate::RoadFigure::Reserve),
+    })
 }
 
 /// A circuit and what is drawn from it.
@@ -117,8 +156,9 @@ impl Notes {
     }
 }
 
-/// What the truck weighs on the road by its axles, when they are known: with its people aboard, without cargo.
-pub(super) fn weighed(vehicle: &TruckResult) -> Option<MassGiven> {
+/// What the truck weighs on the road by its axles, when they are known: with its people aboard, without cargo, and with
+/// what goes in though it has no place yet. `assumed_masses` tells whether masses of boxes rest on assumed values.
+pub(super) fn weighed(vehicle: &TruckResult, assumed_masses: bool) -> Option<MassGiven> {
     let axles = vehicle.axles.as_ref()?;
     let people = axles
         .stated
@@ -127,10 +167,24 @@ pub(super) fn weighed(vehicle: &TruckResult) -> Option<MassGiven> {
     let (loads, aboard, is_assumed) = people.map_or((&axles.after, &Aboard::Nobody, axles.loads_assumed), |stated| {
         (&stated.loads, &stated.aboard, stated.assumed)
     });
+    let without_place: Vec<(&str, f64)> = vehicle
+        .uncounted
+        .iter()
+        .filter_map(|one| Some((one.name.as_str(), one.mass_kg?)))
+        .collect();
+    let each: Vec<String> = without_place
+        .iter()
+        .map(|(name, kg)| format!("{name} {kg:+.0} kg"))
+        .collect();
+    let and = if each.is_empty() {
+        String::new()
+    } else {
+        format!("; counted without a place in the truck: {}", each.join(", "))
+    };
     Some(MassGiven {
-        kg: loads.total_kg(),
-        from: format!("its axle loads after the work, {}", aboard.words()),
-        is_assumed,
+        kg: loads.total_kg() + without_place.iter().map(|(_, kg)| kg).sum::<f64>(),
+        from: format!("its axle loads after the work, {}{and}", aboard.words()),
+        is_assumed: is_assumed || (assumed_masses && !without_place.is_empty()),
     })
 }
 
@@ -159,6 +213,7 @@ pub(super) fn evaluate(job: &Job, packs: &[PackResult], weighed: Option<MassGive
         charging,
         circuit,
         sun,
+        share: share(given),
         drives: given.packs.count.clone(),
         apart: given.packs.apart.clone(),
         missing: notes.missing,

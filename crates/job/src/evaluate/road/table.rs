@@ -7,7 +7,7 @@ use truck::units::{M_PER_MILE, MPS_PER_MPH};
 
 use super::sun::{Sun, SunSeason};
 use super::{Driven, RoadResult};
-use crate::{Field, RoadField, RoadFigure};
+use crate::{Field, Figure, RoadField, RoadFigure};
 
 /// A table to print.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -78,6 +78,13 @@ fn of_drive(field: Field) -> bool {
         RoadField::Cruise | RoadField::Top | RoadField::Figure(RoadFigure::TaperLeft)
     );
     !(not_of_it || of_sun(Field::OfRoad(field)))
+}
+
+fn of_share(field: Field) -> bool {
+    matches!(
+        field,
+        Field::Figure(Figure::SocLow | Figure::SocHigh) | Field::OfRoad(RoadField::Figure(RoadFigure::Reserve))
+    )
 }
 
 fn of_gears(field: Field) -> bool {
@@ -205,6 +212,10 @@ impl RoadResult {
             if let Some(range) = driven.range {
                 facts.push(("range, summer", format!("{on_drive}{}", self.band(range.summer))));
                 facts.push(("range, winter", format!("{on_drive}{}", self.band(range.winter))));
+                facts.extend(
+                    self.share
+                        .map(|share| ("usable share", format!("{}{}", self.mark(of_share), share.words()))),
+                );
             }
             let [summer, winter] = driven.mixed_wh_per_mile.map(|wh| self.per_distance(wh));
             facts.push(("mixed driving", format!("{on_drive}{summer}; winter {winter}")));
@@ -271,6 +282,14 @@ impl RoadResult {
         of_driven.chain(rest.into_iter().flatten()).collect()
     }
 
+    /// What is kept back of the charge, in words.
+    fn kept_words(&self) -> String {
+        self.share.map_or_else(
+            || "the reserve is kept back".to_owned(),
+            |share| format!("driven on: {}", share.words()),
+        )
+    }
+
     fn speeds(&self, driven: &Driven) -> RoadTable {
         let (unit_m, name) = unit(self.units);
         let row = |row: &super::SpeedRow| {
@@ -293,7 +312,7 @@ impl RoadResult {
             .into(),
             rows: driven.curve.iter().map(row).collect(),
             notes: vec![
-                "no wind, no hills; the reserve is kept back".to_owned(),
+                format!("no wind, no hills; {}", self.kept_words()),
                 "held to the whole way at that speed: the upper end, as on a warm calm day".to_owned(),
             ],
         }
@@ -351,8 +370,9 @@ impl RoadResult {
             rows,
             notes: vec![
                 format!(
-                    "from everyday use ({} of the drive) to as on the drive; the reserve is kept back; {}",
+                    "from everyday use ({} of the drive) to as on the drive; {}; {}",
                     truck::cycle::LABEL_FACTOR.value,
+                    self.kept_words(),
                     truck::cycle::LABEL_FACTOR.source.words()
                 ),
                 "the lower end in winter counts some of the cold twice: the factor has winters in it".to_owned(),

@@ -48,8 +48,8 @@ impl Counted {
     }
 }
 
-/// Something that does not count.
-#[derive(Clone, Debug, PartialEq, Eq)]
+/// Something that does not count for the axle loads.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Uncounted {
     /// Its name.
     pub name: String,
@@ -57,6 +57,22 @@ pub struct Uncounted {
     pub why: String,
     /// What to do.
     pub fix: &'static str,
+    /// What it puts on, kilograms, below zero for what comes out: a mass is known without a place, and counts for what the
+    /// truck weighs on the road. `None` when it is not known, or counts only with what is aboard.
+    pub mass_kg: Option<f64>,
+}
+
+impl Uncounted {
+    /// What does not count, what of it does, and why, in words: `left box does not count for the axle loads, its 143 kg
+    /// only for the road: cavity 1 has no place in the truck`.
+    pub fn words(&self) -> String {
+        let only = match self.mass_kg {
+            Some(kg) if kg < 0.0 => format!(", its {:.0} kg less only for the road", -kg),
+            Some(kg) => format!(", its {kg:.0} kg only for the road"),
+            None => String::new(),
+        };
+        format!("{} does not count for the axle loads{only}: {}", self.name, self.why)
+    }
 }
 
 /// What counts and what does not: components first, then boxes.
@@ -75,14 +91,21 @@ pub(super) fn list(job: &Job, boxes: &[BoxResult], kinds: &[KindResult]) -> (Vec
 }
 
 fn of_component(index: usize, component: &Component) -> Result<Counted, Uncounted> {
-    let missing = |why: &str| Uncounted {
+    let missing = |why: &str, mass_kg| Uncounted {
         name: component.name.clone(),
         why: why.to_owned(),
         fix: "open it on the Truck page and enter it",
+        mass_kg,
     };
     let [x, y, z] = component.at.each_ref().map(|at| entered_m(at.as_ref()));
-    let mass = component.mass_kg.ok_or_else(|| missing("its mass is not entered"))?;
-    let x_m = x.ok_or_else(|| missing("how far it is behind the front axle is not entered"))?;
+    let mass = component
+        .mass_kg
+        .ok_or_else(|| missing("its mass is not entered", None))?;
+    let put_on = match component.way {
+        WayName::Out => -mass.kg(),
+        WayName::In => mass.kg(),
+    };
+    let x_m = x.ok_or_else(|| missing("how far it is behind the front axle is not entered", Some(put_on)))?;
     Ok(Counted {
         of: Of::Component(index),
         name: component.name.clone(),
@@ -98,10 +121,11 @@ fn of_component(index: usize, component: &Component) -> Result<Counted, Uncounte
 
 /// A box as a mass at a place; `None` for one that is empty and wraps nothing.
 fn of_box(job: &Job, battery_box: &BoxResult, kinds: &[KindResult]) -> Option<Result<Counted, Uncounted>> {
-    let missing = |why: String, fix| Uncounted {
+    let missing = |why: String, fix, mass_kg| Uncounted {
         name: battery_box.name.clone(),
         why,
         fix,
+        mass_kg,
     };
     if battery_box.modules.is_empty() && battery_box.body.is_none() {
         return None;
@@ -110,11 +134,12 @@ fn of_box(job: &Job, battery_box: &BoxResult, kinds: &[KindResult]) -> Option<Re
         return Some(Err(missing(
             format!("it cannot be built: {fault}"),
             "mend it on the Boxes page",
+            None,
         )));
     }
     let Some(centre) = centre(battery_box, kinds) else {
         let why = "the mass of its modules is not entered".to_owned();
-        return Some(Err(missing(why, "weigh one and enter it on the Modules page")));
+        return Some(Err(missing(why, "weigh one and enter it on the Modules page", None)));
     };
     let cavity = job.cavity(battery_box.cavity)?;
     let Some(place) = cavity.place.as_ref() else {
@@ -122,6 +147,7 @@ fn of_box(job: &Job, battery_box: &BoxResult, kinds: &[KindResult]) -> Option<Re
         return Some(Err(missing(
             why,
             "enter its place in the truck on the Truck page: corner from front axle, middle and ground",
+            Some(centre.mass_kg),
         )));
     };
     let [x_m, y_m, z_m] = [0, 1, 2].map(|i| centre.at_m[i] + metres(Len::value(&place[i])));

@@ -129,6 +129,7 @@ pub(super) fn uncounted(vehicle: &Vehicle) -> impl Iterator<Item = Uncounted> + 
             name: load.name.clone(),
             why: why.to_owned(),
             fix: "open it on the Truck page and enter it",
+            mass_kg: None,
         })
     })
 }

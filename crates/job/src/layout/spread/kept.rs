@@ -8,7 +8,9 @@ use super::Which;
 use crate::assumed;
 use crate::edit::place;
 use crate::evaluate::{BoxResult, CavityResult, KindResult, ModuleResult, allowances};
-use crate::layout::question::{Scope, cavity, fit_kind};
+use crate::layout::question::Beside;
+use crate::layout::question::{Scope, apart, cavity, fit_kind};
+use crate::layout::reaches::{self, Reaches};
 use crate::layout::rule::box_rule;
 use crate::layout::{NotYet, needs};
 use crate::{BatteryBox, Evaluation, Job};
@@ -101,24 +103,38 @@ impl<'a> Parts<'a> {
 }
 
 impl<'a> Kept<'a> {
-    pub(super) fn of(job: &Job, evaluation: &'a Evaluation, which: Which) -> Result<Self, NotYet> {
+    pub(super) fn of(job: &Job, evaluation: &'a Evaluation, which: Which, beside: Beside) -> Result<Self, NotYet> {
         let scope = Scope::of(evaluation, which.aim())?;
         let parts = Parts::of(evaluation, &scope);
         let layout = parts.layout().filter(|layout| !layout.boxes.is_empty());
         let layout = layout.ok_or_else(|| needs("put modules in a box, in a cavity that is taped"))?;
         let trust = assumed::trust(&job.settings, job.units);
         let build = assumed::build(&job.design);
-        let rule = box_rule(job, &build, &allowances(&build, &trust), trust.margin)
+        let mut rule = box_rule(job, &build, &allowances(&build, &trust), trust.margin)
             .ok_or_else(|| needs("the box cannot be built as the Boxes page tells"))?;
+        let beside_of = |c: &&CavityResult| match beside {
+            Beside::Kept => Reaches::of(job, &rule, c, &parts.boxes),
+            Beside::Ignored => Reaches::default(),
+        };
+        let reaches: Vec<Reaches> = parts.cavities.iter().map(beside_of).collect();
+        rule.apart = apart(&reaches, trust.margin);
+        let swept = |c: &CavityResult| match beside {
+            Beside::Kept => reaches::bed(job, evaluation, c),
+            Beside::Ignored => Vec::new(),
+        };
         let cavities = parts.cavities.iter();
         let pinned = parts.modules.iter().filter(|(_, m)| m.pinned).count();
         Ok(Self {
             request: Request {
                 cavities: cavities
                     .clone()
-                    .map(|c| {
+                    .zip(&reaches)
+                    .map(|(c, reaches)| {
                         let in_the_way = scope.in_the_way(evaluation, c.id).map(|(cuboid, _)| cuboid);
-                        cavity(c, trust.margin, in_the_way)
+                        let mut asked = cavity(c, trust.margin, in_the_way);
+                        reaches.put(&mut asked, trust.margin);
+                        asked.keep_outs.extend(swept(c));
+                        asked
                     })
                     .collect(),
                 kinds: parts
@@ -136,7 +152,8 @@ impl<'a> Kept<'a> {
                 .map(|c| {
                     let own = c.keep_outs.iter().filter(|k| k.counts).map(|k| k.name.clone());
                     let boxes = scope.in_the_way(evaluation, c.id).map(|(_, name)| name.to_owned());
-                    own.chain(boxes).collect()
+                    let swept = swept(c).into_iter().map(|_| "what the bed sweeps".to_owned());
+                    own.chain(boxes).chain(swept).collect()
                 })
                 .collect(),
             boxes: parts.boxes,

@@ -77,7 +77,7 @@ impl Scale {
     /// The window's ends over the bars.
     pub(super) fn head(&self) -> String {
         match self.window {
-            None => "the drive's window is not known yet: enter its least and most volts below".to_owned(),
+            None => String::new(),
             Some((low, high)) => {
                 let (from, to) = (self.at(low.get()), self.at(high.get()));
                 let (low, high) = (format!("{} V", low.shown(0)), format!("{} V", high.shown(0)));
@@ -104,8 +104,9 @@ pub(super) fn name(choice: &Choice) -> String {
     )
 }
 
-/// What is to say of a choice: its figures when it fits, what speaks against it when it does not.
-pub(super) fn verdict(choice: &Choice) -> (&'static str, String) {
+/// What is to say of a choice: its figures when it fits, what speaks against it when it does not; when something is not
+/// known that it has to suit, that.
+pub(super) fn verdict(pack: &PackResult, choice: &Choice) -> (&'static str, String) {
     let volts = &choice.figures.volts;
     let figures = format!(
         "{}-{} V {:.1} kWh",
@@ -118,6 +119,7 @@ pub(super) fn verdict(choice: &Choice) -> (&'static str, String) {
     let grave = choice.objections.iter().filter(|o| Some(o.grave()) == worst);
     let why: Vec<String> = grave.map(Objection::words).collect();
     match (choice.fits(), why.is_empty()) {
+        (true, true) if pack.unknown.is_some() => ("? ", format!("{figures}, {} over", choice.left_over)),
         (true, true) => ("ok", format!("{figures}, {} over", choice.left_over)),
         (true, false) => ("! ", format!("{figures}: {}", why.join("; "))),
         (false, _) => ("!!", why.join("; ")),

@@ -36,13 +36,7 @@ pub(super) fn rows(model: &Model) -> Vec<Row> {
         say(&words, Meaning::Caution);
     }
     for missing in &vehicle.uncounted {
-        let words = format!(
-            "{} {} does not count: {}; {}",
-            Meaning::Caution.mark(),
-            missing.name,
-            missing.why,
-            missing.fix
-        );
+        let words = format!("{} {}; {}", Meaning::Caution.mark(), missing.words(), missing.fix);
         say(&words, Meaning::Caution);
     }
     for fact in evaluation.truck_facts() {

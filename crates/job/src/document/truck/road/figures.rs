@@ -25,7 +25,7 @@ figures! {
     UsableKwh: "usable_kwh", "usable energy", "kWh", 1..1_000, ,
         "empty for that of the pack as laid out, at its age and within its states of charge";
     Reserve: "reserve_percent", "kept in reserve", "%", 0..90, 10,
-        "share of the usable energy that you do not plan to drive on";
+        "share of the usable energy that you do not plan to drive on, on top of what used down to leaves: 10 to 90 % of the charge and 10 % of that in reserve are 72 % driven on";
     CityShare: "city_percent", "city driving", "%", 0..100, 55,
         "share of the miles that is city driving; the rest is country road";
     MotorKw: "motor_kw", "motor, peak power", "kW", 1..2_000, ,
