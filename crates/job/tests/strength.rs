@@ -146,8 +146,8 @@ fn the_floor_is_as_worked_by_hand() {
     near(check(&evaluation, Sum::FloorGives).of.load, 0.885_24);
     near(check(&evaluation, Sum::FloorPressed).of.share, 1.148_56);
     assert!(check(&evaluation, Sum::FloorPressed).says.contains("overstates"));
-    // 10 g down is from memory: a note, until the person enters a factor.
-    assert_eq!(found(&evaluation, "floor, pressed down on"), Some(Grave::Note));
+    // A caution, whether the 10 g down are from memory or the person's own.
+    assert_eq!(found(&evaluation, "floor, pressed down on"), Some(Grave::Caution));
     let own = evaluate(&figure(&orchard(), Figure::CrashDown, "10"));
     assert_eq!(found(&own, "floor, pressed down on"), Some(Grave::Caution));
     assert_eq!(
@@ -229,12 +229,20 @@ fn hold_down_bolts_take_what_lifts_off() {
 #[test]
 fn a_gasket_is_held_against_its_limits_as_drawn_and_over_the_rim() {
     let drawn = evaluate(&orchard());
-    near(check(&drawn, Sum::GasketAtLow).of.limit, 100.0 / 12.0);
+    let low = check(&drawn, Sum::GasketAtLow);
+    near(low.of.load, 100.0 / 12.0);
+    assert_eq!(low.load_text(), "8.3 %");
+    assert_eq!(low.limit_text(), "at least 10 %");
+    let words = drawn.findings.iter().find(|f| f.words.starts_with("gasket, rim's low spot"));
+    let words = &words.expect("it is told").words;
+    assert!(words.starts_with("gasket, rim's low spot: 8.3 %, at least 10 %: "), "{words}");
+    let high = check(&drawn, Sum::GasketAtHigh);
+    assert_eq!(high.limit_text(), "at most 50 %");
     near(check(&drawn, Sum::GasketAtHigh).of.load, 700.0 / 12.0);
     assert_eq!(found(&drawn, "gasket, rim"), Some(Grave::Note));
     assert_eq!(found(&drawn, "gasket, squeezed"), None);
     let loose = evaluate(&set(&orchard(), Field::GasketSqueezed, "5.6 mm"));
-    assert_eq!(found(&loose, "gasket, squeezed at least"), Some(Grave::Caution));
+    assert_eq!(found(&loose, "gasket, squeezed"), Some(Grave::Caution));
     let none = evaluate(&set(&orchard(), Field::Gasket, "0 mm"));
     assert_eq!(found(&none, "gasket"), None);
 }
@@ -273,4 +281,53 @@ fn what_governs_is_what_carries() {
         "{}",
         first.of.what
     );
+}
+
+/// A rivet of 4.9 mm is 18.857 mm2, at 45 MPa 848.57 N. Each panel is pushed by the 90 kg of modules and its own mass:
+/// the floor 10 g down, an end 20 g forwards, a long side 15 g sideways, an even share on each of its rivets.
+#[test]
+fn rivets_of_a_framed_box_are_as_worked_by_hand() {
+    let job = set(&orchard(), Field::Construction, "panels in an angle frame");
+    let evaluation = evaluate(&job);
+    let made = evaluation.boxes[0].built.as_ref().expect("it can be built");
+    let panels = [
+        (enclosure::Role::Floor, Direction::Down, 10.0),
+        (enclosure::Role::End, Direction::Front, 20.0),
+        (enclosure::Role::LongSide, Direction::Side, 15.0),
+    ];
+    for (role, direction, g) in panels {
+        let panel = made.parts.iter().find(|part| part.role == role).expect("it has that panel");
+        // Along each of two sides as many as keep 75 mm between them, one in each corner.
+        let sum = check(&evaluation, Sum::Rivets(direction));
+        let force = (90.0 + panel.grams / 1000.0) * 9.806_65 * g;
+        let rivets = panel.holes.iter().filter(|hole| hole.purpose == enclosure::Purpose::Rivet).count();
+        near(sum.of.load, force / f64::from(u32::try_from(rivets).unwrap()));
+        near(sum.of.limit, 848.57);
+        assert!(sum.source_text().contains("from memory"), "{}", sum.source_text());
+    }
+    let hard = evaluate(&figure(&job, Figure::RivetBears, "90"));
+    near(check(&hard, Sum::Rivets(Direction::Down)).of.limit, 2.0 * 848.57);
+    assert!(check(&hard, Sum::Rivets(Direction::Down)).source_text().contains("your own figure"));
+    let few = evaluate(&figure(&set(&job, Field::RivetPitch, "400 mm"), Figure::RivetBears, "10"));
+    assert_eq!(found(&few, "rivets of the ends"), Some(Grave::Caution));
+}
+
+/// The angle of 30 x 3 shares 27 mm with the floor all round: (L W - (L - 54) (W - 54)) of floor bear the 10 g down.
+#[test]
+fn the_bond_of_a_framed_box_is_as_worked_by_hand() {
+    let job = set(&orchard(), Field::Construction, "panels in an angle frame");
+    let job = set(&job, Field::PanelsHeld, "adhesive");
+    let evaluation = evaluate(&job);
+    let made = evaluation.boxes[0].built.as_ref().expect("it can be built");
+    let floor = made.parts.iter().find(|part| part.role == enclosure::Role::Floor).expect("it has a floor");
+    let [length, width] = [floor.length, floor.width].map(Length::as_mm);
+    let area = length * width - (length - 54.0) * (width - 54.0);
+    let force = (90.0 + floor.grams / 1000.0) * 9.806_65 * 10.0;
+    let sum = check(&evaluation, Sum::Bond(Direction::Down));
+    near(sum.of.load, force / area);
+    near(sum.of.share, force / area / 2.0);
+    assert!(strength(&evaluation).check(Sum::Rivets(Direction::Down)).is_none());
+    assert!(sum.source_text().contains("common practice, no source"), "{}", sum.source_text());
+    let weak = evaluate(&figure(&job, Figure::BondBears, "0.1"));
+    assert_eq!(found(&weak, "bond of the floor"), Some(Grave::Caution));
 }

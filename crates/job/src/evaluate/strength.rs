@@ -5,6 +5,7 @@
 mod hold_down;
 mod lift;
 mod mount;
+mod panels;
 mod trapped;
 
 use enclosure::seal::{PITCH_KNOWN_BY, SOFT_GASKET_FACTOR, squeeze, widest_pitch};
@@ -61,6 +62,10 @@ pub enum Sum {
     Fold,
     /// The leg of the brackets that is bent, pulled that way.
     Brackets(Direction),
+    /// The rivets that hold a panel in a frame of angle, pushed at that way by what stands behind it.
+    Rivets(Direction),
+    /// The adhesive that holds it, pushed at that way.
+    Bond(Direction),
     /// The bar over the modules, bent up by those under it.
     HoldBar,
     /// The studs or rods at the ends of that bar, pulled that way.
@@ -92,6 +97,8 @@ impl Sum {
                 | Self::FloorPressed
                 | Self::Bolts(_)
                 | Self::Brackets(_)
+                | Self::Rivets(_)
+                | Self::Bond(_)
                 | Self::HoldBar
                 | Self::HoldStuds(_)
                 | Self::HoldStudsAtOnce
@@ -132,24 +139,20 @@ pub struct StrengthCheck {
 }
 
 impl StrengthCheck {
-    /// How grave it is, when it is over its limit.
+    /// How grave it is, when it is on the wrong side of its limit; wherever a load factor comes from.
     pub fn over(&self) -> Option<Grave> {
-        (!self.of.within()).then(|| self.grave())
-    }
-
-    /// A load factor that nobody has read is offered, never told as a rule: a note, until the person enters one.
-    fn grave(&self) -> Grave {
-        match self.factor {
-            Some(factor) if factor.source != OWN && factor.known == KnownBy::Memory => Grave::Note,
-            _ => self.sum.grave(),
-        }
+        (!self.of.within()).then(|| self.sum.grave())
     }
 
     /// The load factor with its direction, as `10 g down`; `None` of a sum that rests on none.
     pub fn load_case(&self) -> Option<String> {
         let g = self.factor?.g;
         Some(match self.sum {
-            Sum::Bolts(direction) | Sum::Brackets(direction) | Sum::HoldStuds(direction) => {
+            Sum::Bolts(direction)
+            | Sum::Brackets(direction)
+            | Sum::Rivets(direction)
+            | Sum::Bond(direction)
+            | Sum::HoldStuds(direction) => {
                 format!("{g} g {}", direction.name())
             }
             Sum::HoldBar | Sum::HoldLug | Sum::HoldStudsAtOnce => format!("{g} g {}", Direction::Up.name()),
@@ -157,14 +160,14 @@ impl StrengthCheck {
         })
     }
 
-    /// The load as `5.74 kN`.
+    /// The load as `5.74 kN`; of a sum that asks for a least, what there is.
     pub fn load_text(&self) -> String {
         figure_text(self.of.load, self.of.unit)
     }
 
-    /// The limit as `22.27 kN`.
+    /// The limit with the side it is on, as `at most 22.27 kN` or `at least 10 %`.
     pub fn limit_text(&self) -> String {
-        figure_text(self.of.limit, self.of.unit)
+        format!("{} {}", self.of.bound.name(), figure_text(self.of.limit, self.of.unit))
     }
 
     /// The share as `26 %`; rounded up, so that 100 % is not over.
@@ -174,12 +177,10 @@ impl StrengthCheck {
 
     /// Formula, source, and how it is known; the load factor's source and how that is known behind.
     pub fn source_text(&self) -> String {
-        let mut text = format!(
-            "{}; {} ({})",
-            self.of.formula,
-            self.of.source,
-            known_words(self.of.known)
-        );
+        let mut text = match self.of.source {
+            OWN => format!("{}; the limit is your own figure", self.of.formula),
+            source => format!("{}; {source} ({})", self.of.formula, known_words(self.of.known)),
+        };
         if let Some(factor) = self.factor {
             text.push_str("; ");
             text.push_str(&factor_text(factor));
@@ -215,7 +216,8 @@ fn figure_text(value: f64, unit: &str) -> String {
         _ if !value.is_finite() => "none".to_owned(),
         "N" => format!("{:.2} kN", value / 1000.0),
         "mm" => format!("{value:.2} mm"),
-        "%" => format!("{value:.0} %"),
+        // A squeeze of 9.6 % is less than 10 %.
+        "%" => format!("{:.1}", value).trim_end_matches(".0").to_owned() + " %",
         "of 1" => format!("{value:.2}"),
         unit => format!("{value:.1} {unit}"),
     }
@@ -236,7 +238,7 @@ pub struct BoxStrength {
     pub taken: String,
     /// The largest share first.
     pub checks: Vec<StrengthCheck>,
-    /// What holds its panels and is not summed; empty when they are welded.
+    /// What is not summed of what holds its panels; empty when they are welded.
     pub not_summed: &'static str,
     /// What trapped air would do; `None` for a box that is not tight.
     pub trapped: Option<Trapped>,
@@ -283,6 +285,7 @@ pub(super) fn of(
     }
     held.checks(figures, mass_kg, &mut checks);
     mount::brackets(figures, build, result.added.mount, mass_kg, &mut checks);
+    panels::checks(figures, build, result, made, &mut checks);
     hold_down::checks(figures, build, result, &mut checks);
     let lift = lift::of(figures, result, mass_kg);
     if let Some(lift) = &lift {
@@ -319,9 +322,9 @@ pub(super) fn of(
     })
 }
 
-/// Said of framed boxes: no value of a rivet's or a bond's strength with a source is known here.
-const RIVETS: &str = "the rivets or the adhesive that hold the panels in the frame are not summed: ask their maker what each bears, \
-     and test a joint to breaking";
+/// Said of framed boxes: what their sums of rivets and adhesive leave out.
+const RIVETS: &str = "of the rivets or the adhesive that hold the panels only shear is summed: how sheet tears at a rivet, how a \
+     bond peels, and what age and heat take from it is not; ask their maker, and test a joint to breaking";
 
 const OWN: &str = "the person's own figure";
 
@@ -526,11 +529,6 @@ fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mut Vec<Stren
     }
 }
 
-/// At least: the load is what is wanted, the limit what there is.
-fn at_least(what: &str, wanted: f64, there_is: f64, unit: &'static str, by: Limit) -> Utilisation {
-    Utilisation::of(what, wanted, unit, Limit { value: there_is, ..by })
-}
-
 /// The squeeze of the gasket as drawn and over the flatness of the rim's longer side.
 fn gasket(build: &Build, limits: &Limits, longer: Length, checks: &mut Vec<StrengthCheck>) {
     let gasket = Gasket {
@@ -550,8 +548,7 @@ fn gasket(build: &Build, limits: &Limits, longer: Length, checks: &mut Vec<Stren
     let range = squeeze::over(gasket, flatness);
     let drawn = squeeze::share(gasket);
     let least = |what, share: f64, formula| {
-        let by = limit(squeeze::LEAST, formula);
-        at_least(what, squeeze::LEAST * 100.0, share.max(0.0) * 100.0, "%", by)
+        Utilisation::at_least(what, share.max(0.0) * 100.0, "%", limit(squeeze::LEAST, formula))
     };
     let most = |what, share: f64, formula| Utilisation::of(what, share * 100.0, "%", limit(squeeze::MOST, formula));
     let uneven = format!(
@@ -570,7 +567,7 @@ fn gasket(build: &Build, limits: &Limits, longer: Length, checks: &mut Vec<Stren
         (
             Sum::GasketLeast,
             least(
-                "gasket, squeezed at least",
+                "gasket, squeezed",
                 drawn,
                 "(free - squeezed) / free, 10 % at least",
             ),
@@ -656,12 +653,12 @@ fn folds(build: &Build, height: Length, checks: &mut Vec<StrengthCheck>) {
     for (what, thickness, leg) in legs {
         let die = bend_limits::v_die(thickness);
         let by = Limit {
-            value: leg.as_mm(),
+            value: die.least_flange().as_mm(),
             formula: "the larger of 2 t + r and 0.707 V, outside, against what is drawn",
             source: bend_limits::V_DIE_SOURCE,
             known: bend_limits::V_DIE_KNOWN_BY,
         };
-        let of = at_least(what, die.least_flange().as_mm(), leg.as_mm(), "mm", by);
+        let of = Utilisation::at_least(what, leg.as_mm(), "mm", by);
         let fix = if of.within() {
             String::new()
         } else {

@@ -327,6 +327,12 @@ impl Field {
             Self::BoxPlaces(_, PlacesOf::Stiffeners) | Self::Figure(Figure::LidLoad | Figure::LidStiffeners) => {
                 design.is_lid_stiffened()
             }
+            Self::Figure(Figure::RivetBears) => {
+                made == ConstructionName::Framed && design.panels_held() == HeldName::Riveted
+            }
+            Self::Figure(Figure::BondBears) => {
+                made == ConstructionName::Framed && design.panels_held() == HeldName::Bonded
+            }
             Self::Figure(Figure::TieRods) => design.are_clamps_cut(),
             Self::PartSize(size) => size.is_asked(&design.added),
             Self::LinerMaterial => design.is_lined(),

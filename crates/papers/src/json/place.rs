@@ -182,6 +182,7 @@ fn strength(strength: &BoxStrength) -> Value {
             "what": check.of.what,
             "load": check.of.load,
             "limit": check.of.limit,
+            "bound": check.of.bound.name(),
             "unit": check.of.unit,
             "share": check.of.share,
             "over": check.over().map(job::Grave::name),

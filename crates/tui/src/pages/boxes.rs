@@ -82,7 +82,7 @@ pub fn rows(model: &Model) -> Vec<Row> {
 }
 
 /// How a box is made and closed, in the order of the page; those that its design asks for are shown.
-const MADE: [Field; 26] = [
+const MADE: [Field; 28] = [
     Field::Material,
     Field::Construction,
     Field::Wall,
@@ -99,6 +99,8 @@ const MADE: [Field; 26] = [
     Field::PanelsHeld,
     Field::Rivet,
     Field::RivetPitch,
+    Field::Figure(Figure::RivetBears),
+    Field::Figure(Figure::BondBears),
     Field::Closing,
     Field::FlangeOut,
     Field::FlangeThickness,
