@@ -254,6 +254,7 @@ impl Place {
             | PartRole::EndPlate
             | PartRole::TieRod
             | PartRole::Stiffener
+            | PartRole::FloorRail
             | PartRole::LinerFloor
             | PartRole::LinerSide
             | PartRole::LinerEnd => Vec::new(),

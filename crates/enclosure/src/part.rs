@@ -61,6 +61,8 @@ pub enum Role {
     TieRod,
     /// An angle across the lid.
     Stiffener,
+    /// An angle under the floor.
+    FloorRail,
     /// The liner's sheet on the floor.
     LinerFloor,
     /// The liner's sheet on a long side.
@@ -99,6 +101,7 @@ impl Role {
             Self::EndPlate => "end plate",
             Self::TieRod => "tie rod",
             Self::Stiffener => "lid stiffener",
+            Self::FloorRail => "floor rail",
             Self::LinerFloor => "liner floor",
             Self::LinerSide => "liner long side",
             Self::LinerEnd => "liner end",
@@ -132,7 +135,8 @@ impl Role {
             | Self::Bracket
             | Self::HoldDownAngle
             | Self::Lug
-            | Self::Stiffener => Form::Angle,
+            | Self::Stiffener
+            | Self::FloorRail => Form::Angle,
             Self::HoldDownRod | Self::TieRod => Form::Rod,
         }
     }
@@ -151,6 +155,7 @@ impl Role {
                 | Self::EndPlate
                 | Self::TieRod
                 | Self::Stiffener
+                | Self::FloorRail
         ) || self.is_liner()
     }
 

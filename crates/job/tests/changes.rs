@@ -381,6 +381,12 @@ fn moved(evaluation: &Evaluation, which: job::PlacesOf) -> String {
     job::PlacesOf::Stiffeners,
     "lid stiffener at "
 )]
+#[case::floor_rail(
+    Field::FloorRails,
+    "angles across under it",
+    job::PlacesOf::FloorRails,
+    "floor rail at "
+)]
 fn what_is_moved_in_a_box_is_told(
     #[case] choice: Field,
     #[case] chosen: &str,

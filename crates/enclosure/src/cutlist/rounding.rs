@@ -69,7 +69,8 @@ impl Rounding {
             | Role::HoldDownAngle
             | Role::Lug
             | Role::Standoff
-            | Role::Stiffener => [Self::Down, Self::AsBought],
+            | Role::Stiffener
+            | Role::FloorRail => [Self::Down, Self::AsBought],
             // A rod too short has no thread left for its nut.
             Role::HoldDownRod | Role::TieRod => [Self::Up, Self::AsBought],
             Role::Floor
@@ -235,6 +236,7 @@ fn axes(role: Role, built: &Built) -> Option<[usize; 2]> {
         | Role::EndPlate
         | Role::TieRod
         | Role::Stiffener
+        | Role::FloorRail
         | Role::LinerFloor
         | Role::LinerSide
         | Role::LinerEnd => return None,

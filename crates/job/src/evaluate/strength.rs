@@ -8,10 +8,12 @@ mod mount;
 mod panels;
 mod trapped;
 
+use enclosure::added::Bar;
 use enclosure::seal::{PITCH_KNOWN_BY, SOFT_GASKET_FACTOR, squeeze, widest_pitch};
+use enclosure::strength::beam::bar_utilisation;
 use enclosure::strength::crash::{Direction, Factor, harshest};
 use enclosure::strength::plate::{Edges, Panel};
-use enclosure::strength::{Limit, Utilisation};
+use enclosure::strength::{Limit, Utilisation, force_n};
 use enclosure::{Construction, Gasket, KnownBy, Sheet, bend_limits};
 use geometry::Axis;
 use tape::Length;
@@ -21,6 +23,7 @@ pub(super) use self::mount::bolt_of;
 pub use self::lift::Lift;
 use self::mount::Held;
 pub use self::trapped::Trapped;
+use super::added::FloorRailsResult;
 use super::boxes::{BoxResult, ModuleResult};
 use super::kind::KindResult;
 use crate::assumed::{Build, Limits};
@@ -42,6 +45,8 @@ pub const fn known_words(known: KnownBy) -> &'static str {
 pub enum Sum {
     /// Stress of the floor, the truck standing.
     FloorStress,
+    /// Stress of a rail under the floor, pressed down on.
+    FloorRail,
     /// How far the floor gives, the truck standing, against what the formula holds to.
     FloorGives,
     /// Stress of the floor, pressed down on.
@@ -95,6 +100,7 @@ impl Sum {
             self,
             Self::FloorStress
                 | Self::FloorPressed
+                | Self::FloorRail
                 | Self::Bolts(_)
                 | Self::Brackets(_)
                 | Self::Rivets(_)
@@ -386,19 +392,29 @@ pub(super) fn whole(count: f64) -> u32 {
     count.floor() as u32
 }
 
-/// How a floor of so many spans is held, in words: by its walls, and by what the person says lies under it.
-fn floor_held(build: &Build, spans: u32) -> String {
+/// How a floor is held, in words: by its walls, by the rails drawn under it, and by what the person says lies under it.
+fn floor_held(build: &Build, plate: &Plate, spans: u32) -> String {
     let by = match build.construction {
         Construction::Welded => "welded to the walls round it",
         Construction::Folded(_) => "folded up into the walls round it",
         Construction::Framed(_) => "held by the angle round it",
     };
+    if let Some(rails) = plate.rails {
+        let plural = if rails.count == 1 { "" } else { "s" };
+        return format!(
+            "from middle to middle of what carries it, taken as resting on all sides: the floor is {by}, and lies on {} \
+             rail{plural} drawn under it",
+            rails.count
+        );
+    }
     match spans {
         0 | 1 => format!("each taken as resting on all sides: the floor is {by}, and nothing lies under it"),
         _ => {
-            let rails = spans - 1;
-            let plural = if rails == 1 { "" } else { "s" };
-            format!("each taken as resting on all sides: the floor is {by}, and lies on {rails} rail{plural} between")
+            let members = spans - 1;
+            let plural = if members == 1 { "" } else { "s" };
+            format!(
+                "each taken as resting on all sides: the floor is {by}, and lies on {members} frame member{plural} between"
+            )
         }
     }
 }
@@ -411,6 +427,23 @@ struct Plate {
     steel: [Length; 2],
     /// The modules on it.
     modules_g: i64,
+    /// The rails drawn under it.
+    rails: Option<FloorRailsResult>,
+}
+
+impl Plate {
+    /// The sides of its widest span, in the order of [`Plate::steel`]: between the rails drawn under it, else between the
+    /// frame members that make this many equal spans of its longer side.
+    fn span(&self, spans: u32) -> [Length; 2] {
+        let mut sides = self.steel;
+        if let Some(rails) = self.rails {
+            sides[1 - rails.along.index()] = rails.span;
+        } else {
+            let long = usize::from(sides[1] > sides[0]);
+            sides[long] = Length::from_nm(sides[long].nm() / i64::from(spans.max(1)));
+        }
+        sides
+    }
 }
 
 /// The floor; over a step a raised one as well, with the modules that stand wholly over it.
@@ -419,6 +452,7 @@ fn floors(result: &BoxResult, steel: [Length; 2], kinds: &[KindResult]) -> Vec<P
         name: "floor",
         steel,
         modules_g: result.mass.modules_g,
+        rails: result.added.floor_rails,
     };
     let (Some(step), Some(block)) = (result.step, result.step_inside()) else {
         return vec![whole];
@@ -438,11 +472,13 @@ fn floors(result: &BoxResult, steel: [Length; 2], kinds: &[KindResult]) -> Vec<P
             name: "deep floor",
             steel: deep,
             modules_g: whole.modules_g - raised_g,
+            rails: whole.rails,
         },
         Plate {
             name: "raised floor",
             steel: raised,
             modules_g: raised_g,
+            rails: None,
         },
     ]
 }
@@ -460,24 +496,29 @@ fn keep_worst(checks: &mut Vec<StrengthCheck>, check: StrengthCheck) {
 fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mut Vec<StrengthCheck>) {
     let (steel, modules_g) = (plate.steel, plate.modules_g);
     let spans = whole(figures.sure(Figure::FloorSpans));
-    let [long, short] = [steel[0].max(steel[1]), steel[0].min(steel[1])];
-    let span = Length::from_nm(long.nm() / i64::from(spans.max(1)));
-    let Ok(panel) = Panel::new([span, short], build.floor, Edges::Simple) else {
+    let span = plate.span(spans);
+    let Ok(panel) = Panel::new(span, build.floor, Edges::Simple) else {
         return;
     };
     let sheet = Sheet {
         material: build.material,
         thickness: build.floor,
     };
-    let mass_kg = crate::Grams(modules_g).kg() + sheet.grams(long * short) / 1000.0;
-    let pressure = panel.pressure_mpa(mass_kg / f64::from(spans.max(1)), 1.0);
+    let area = steel[0] * steel[1];
+    let mass_kg = crate::Grams(modules_g).kg() + sheet.grams(area) / 1000.0;
+    let pressure = force_n(mass_kg, 1.0) / area.as_mm2();
     let [stress, gives] = panel.utilisations(&format!("{}, standing", plate.name), pressure, build.material);
+    let sides = [span[0].max(span[1]), span[0].min(span[1])].map(Length::as_mm);
+    let over = match (plate.rails, spans) {
+        (Some(_), _) => "the floor, its widest span".to_owned(),
+        (None, 0 | 1) => "1 span of".to_owned(),
+        (None, _) => format!("{spans} spans of"),
+    };
     let spans_words = format!(
-        "{mass_kg:.1} kg spread evenly over {spans} span{} of {:.0} x {:.0} mm, {}",
-        if spans == 1 { "" } else { "s" },
-        span.as_mm(),
-        short.as_mm(),
-        floor_held(build, spans)
+        "{mass_kg:.1} kg spread evenly over {over} {:.0} x {:.0} mm, {}",
+        sides[0],
+        sides[1],
+        floor_held(build, plate, spans)
     );
     let overstated = !gives.within();
     let doubt = |over: bool| {
@@ -487,10 +528,14 @@ fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mut Vec<Stren
             ""
         }
     };
-    let rail = "put rails under the floor and enter the spans they make (the rails themselves are not drawn, weighed or cut \
-                here), or take thicker sheet";
+    let rail = if plate.rails.is_some() {
+        "put in more floor rails, or take thicker sheet"
+    } else {
+        "put floor rails under it (on the Boxes page), enter the spans that frame members under it make, or take thicker sheet"
+    };
     let fix = |of: &Utilisation| if of.within() { "" } else { rail }.to_owned();
     if let Some(factor) = factor(figures, Direction::Down) {
+        floor_rail(build, plate, pressure, factor, checks);
         // Linear: pressed down on, everything is that many times as much.
         let limit = Limit {
             value: stress.limit,
@@ -527,6 +572,37 @@ fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mut Vec<Stren
         };
         keep_worst(checks, check);
     }
+}
+
+/// The rail that bears most of the floor, from wall to wall, the floor above it left out.
+fn floor_rail(build: &Build, plate: &Plate, pressure_mpa: f64, factor: Factor, checks: &mut Vec<StrengthCheck>) {
+    let Some(rails) = plate.rails else { return };
+    let [leg, thickness] = rails.angle;
+    let force = pressure_mpa * (rails.bears * rails.length).as_mm2() * factor.g;
+    let span = rails.length.as_mm();
+    let modulus = Bar::Angle { leg }.section_modulus_mm3(thickness);
+    let of = bar_utilisation(
+        "floor rail, pressed down on",
+        force * span / 8.0 / modulus,
+        build.material,
+    );
+    let fix = if of.within() {
+        ""
+    } else {
+        "take a larger or thicker angle, put in more rails, or lay them the shorter way"
+    };
+    checks.push(StrengthCheck {
+        sum: Sum::FloorRail,
+        fix: fix.to_owned(),
+        says: format!(
+            "{:.2} kN on the rail that bears most, {:.0} mm of floor across it, spread evenly over {span:.0} mm from wall to \
+             wall, which are taken to carry its ends; the floor it is joined to is left out",
+            force / 1000.0,
+            rails.bears.as_mm()
+        ),
+        of,
+        factor: Some(factor),
+    });
 }
 
 /// The squeeze of the gasket as drawn and over the flatness of the rim's longer side.
@@ -566,11 +642,7 @@ fn gasket(build: &Build, limits: &Limits, longer: Length, checks: &mut Vec<Stren
     let rows = [
         (
             Sum::GasketLeast,
-            least(
-                "gasket, squeezed",
-                drawn,
-                "(free - squeezed) / free, 10 % at least",
-            ),
+            least("gasket, squeezed", drawn, "(free - squeezed) / free, 10 % at least"),
             "squeeze it more",
         ),
         (

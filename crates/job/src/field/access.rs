@@ -14,10 +14,10 @@ use crate::document::kind::StackRule;
 use crate::document::quantity::thousandths_text;
 use crate::{
     AxisName, BarName, BracketsName, ChemistryName, ClampsName, Closing, ConstructionName, CornersName, Decided,
-    DividersName, FaceName, FittingName, FixingName, FlatnessName, FractionName, HeldName, HoldDownName, Id, Job,
-    Joined, JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len, LinerName, MaterialName, MeasuredFrom, Places,
-    PlacesOf, Seat, ShopClassName, SidesName, Source, Stance, StandoffsName, StiffenersName, Taken, TapeClassName,
-    Terminals, TiersName, UnitsName, WeldSideName,
+    DividersName, FaceName, FittingName, FixingName, FlatnessName, FloorRailsName, FractionName, HeldName,
+    HoldDownName, Id, Job, Joined, JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len, LinerName, MaterialName,
+    MeasuredFrom, Places, PlacesOf, Seat, ShopClassName, SidesName, Source, Stance, StandoffsName, StiffenersName,
+    Taken, TapeClassName, Terminals, TiersName, UnitsName, WeldSideName,
 };
 
 /// The largest module, box or cavity dimension: longer than any truck bed.
@@ -260,6 +260,18 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
         ),
         Field::StiffenersFixed => choice(
             &mut job.design.added.stiffeners_fixed,
+            FixingName::ALL,
+            FixingName::name,
+            FixingName::Welded.name(),
+        ),
+        Field::FloorRails => choice(
+            &mut job.design.added.floor_rails,
+            FloorRailsName::ALL,
+            FloorRailsName::name,
+            FloorRailsName::None.name(),
+        ),
+        Field::FloorRailsFixed => choice(
+            &mut job.design.added.floor_rails_fixed,
             FixingName::ALL,
             FixingName::name,
             FixingName::Welded.name(),

@@ -87,6 +87,8 @@ pub enum Field {
     Clamps,
     LidStiffened,
     StiffenersFixed,
+    FloorRails,
+    FloorRailsFixed,
     PartSize(PartSize),
     Closing,
     FlangeOut,
@@ -311,6 +313,9 @@ impl Field {
             }
             Self::StandoffsFixed => design.added.standoffs.is_some_and(|s| s != crate::StandoffsName::None),
             Self::StiffenersFixed => design.is_lid_stiffened(),
+            Self::FloorRailsFixed | Self::BoxPlaces(_, PlacesOf::FloorRails) | Self::Figure(Figure::FloorRails) => {
+                design.is_floor_railed()
+            }
             // A frame's ring is the flange, and a tray's lips are of its own sheet.
             Self::FlangeOut => closing == Closing::Flange && made != ConstructionName::Framed,
             Self::FlangeThickness => closing == Closing::Flange && made == ConstructionName::Welded,

@@ -204,6 +204,7 @@ impl Sheets<'_> {
                     Role::Divider => by[2] = up * 0.6,
                     Role::Standoff => by[2] = up * 0.3,
                     Role::Stiffener => by[2] = up * 2.0,
+                    Role::FloorRail => by[2] = -up * 1.2,
                     // The liner stands between the walls and what goes in.
                     Role::LinerFloor => by[2] = -up * 0.15,
                     Role::LinerSide | Role::LinerEnd => by[across] = out(across) * aside * 0.5,

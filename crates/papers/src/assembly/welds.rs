@@ -77,7 +77,7 @@ impl Target {
             At::OverFoot => [along(self.wall), self.foot],
             At::PostFoot => [self.wall, self.foot],
             At::PostHead => [self.wall, self.rim - (self.foot - self.floor)],
-            At::Standoff | At::Divider | At::RodFoot | At::Lug | At::Stiffener | At::Bracket => {
+            At::Standoff | At::Divider | At::RodFoot | At::Lug | At::Stiffener | At::FloorRail | At::Bracket => {
                 let own = self.added.iter().find(|(role, _)| *role == seam.joins[0]);
                 own.map_or([self.wall, self.floor], |(_, at)| *at)
             }

@@ -59,7 +59,8 @@ pub(super) fn checks(
     }
 }
 
-const TAKEN: &str = "as if the joint of this panel alone held them: the angle behind it, friction, bars and dividers are left out";
+const TAKEN: &str =
+    "as if the joint of this panel alone held them: the angle behind it, friction, bars and dividers are left out";
 
 fn check(sum: Sum, of: Utilisation, factor: Factor, says: String, fix: &str) -> StrengthCheck {
     let fix = if of.within() { String::new() } else { fix.to_owned() };
@@ -74,7 +75,11 @@ fn check(sum: Sum, of: Utilisation, factor: Factor, says: String, fix: &str) -> 
 
 /// What a panel is called, and which way it is pushed hardest; `None` of what is no panel.
 fn pushed(figures: &Figures, made: &Built, role: Role) -> Option<(&'static str, Direction, Factor)> {
-    let along = if made.shell[1] > made.shell[0] { Axis::Y } else { Axis::X };
+    let along = if made.shell[1] > made.shell[0] {
+        Axis::Y
+    } else {
+        Axis::X
+    };
     let (name, axis) = match role {
         Role::Floor => ("floor", Axis::Z),
         Role::LongSide => ("long sides", if along == Axis::X { Axis::Y } else { Axis::X }),
