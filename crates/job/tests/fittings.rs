@@ -296,7 +296,8 @@ fn a_thicker_cable_asks_for_a_larger_gland_that_stands_out_more() {
     assert!(thick[0].glands.is_empty() && thick[0].without[0].1.contains("no usual gland seals on 60.0 mm"));
 }
 
-/// 121.125 kg with its liner: four eyes share as two at 45 degrees, 839.9 N or 85.7 kg each; one hangs upright with all of it.
+/// 123.5 kg with its liner and a floor of 903 x 335 x 4: four eyes share as two at 45 degrees, 856.4 N or 87.3 kg each; one
+/// hangs upright with all of it.
 #[test]
 fn a_sling_has_as_many_legs_as_there_are_eyes() {
     let bare = common::built_in("orchard-flatbed");
@@ -309,13 +310,13 @@ fn a_sling_has_as_many_legs_as_there_are_eyes() {
     let (one, id) = with("lifting eye", "top");
     let hangs = lift(&one);
     assert_eq!((hangs.legs, hangs.carrying), (1, 1));
-    assert!((hangs.leg_n - 121.125 * 9.806_65).abs() < 0.5 && hangs.words().contains("hangs askew"));
+    assert!((hangs.leg_n - 123.5 * 9.806_65).abs() < 0.5 && hangs.words().contains("hangs askew"));
     let strength = left(&evaluate(&figure(&one, Figure::EyeRated, "100")))
         .strength
         .clone()
         .unwrap();
     let eye = strength.check(Sum::Eye).unwrap();
-    assert!((eye.of.share - 1.211_25).abs() < 1e-3, "{}", eye.of.share);
+    assert!((eye.of.share - 1.235).abs() < 1e-3, "{}", eye.of.share);
     assert!(strength.check(Sum::EyePlate).is_some());
     assert!(
         left(&evaluate(&one))
