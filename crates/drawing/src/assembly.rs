@@ -1,7 +1,7 @@
 //! A box put together, as a drawing for the shop shows it: its pieces, the holes of its lid, its seams.
 
 use enclosure::weld::Seam;
-use enclosure::{HolePattern, Purpose, Role, Wall, WallHole};
+use enclosure::{Form, HolePattern, Purpose, Role, Wall, WallHole};
 use geometry::{Axis, Cuboid, Point, Size};
 use job::{BoxResult, Evaluation};
 use tape::Length;
@@ -30,6 +30,8 @@ pub struct Assembly {
     pub whole: Cuboid,
     /// Shell, rim and lid, without what goes on them: what holes of the lid are measured from.
     pub lidded: Cuboid,
+    /// The space inside floor and walls, up to the rim.
+    pub inside: Cuboid,
     /// The middles of the holes for the lid's screws, `[x, y]`, those nearest the front-left corner first.
     pub holes: Vec<[Length; 2]>,
     /// Their diameter; `None` for a lid without screws.
@@ -53,6 +55,17 @@ pub struct Opening {
     pub hole: WallHole,
     /// Its middle, on the outermost face of the body at that wall.
     pub at: Point,
+}
+
+/// Something that goes on or in a box, as one block.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct AddedPiece<'a> {
+    /// Its first solid.
+    pub piece: &'a Piece,
+    /// All of it.
+    pub block: Cuboid,
+    /// Whether it is inside the box.
+    pub inside: bool,
 }
 
 /// A round hole as seen from a side.
@@ -89,6 +102,7 @@ pub fn assembly(evaluation: &Evaluation, battery_box: &BoxResult) -> Option<Asse
         body,
         whole,
         lidded,
+        inside: inside(&body, built),
         holes,
         hole,
         openings: openings(built),
@@ -104,11 +118,41 @@ pub fn assembly(evaluation: &Evaluation, battery_box: &BoxResult) -> Option<Asse
 }
 
 impl Assembly {
-    /// Its edges from a side, lid on; those of a liner would lie beside the walls' own and are left out.
+    /// Its edges from a side, lid on, without what is inside: a dozen dashed bars behind one another tell nothing, and those
+    /// of a liner lie beside the walls' own.
     pub fn edges(&self, side: Side) -> Vec<EdgeLine> {
-        let steel = self.pieces.iter().filter(|piece| !piece.role.is_liner());
-        let solids: Vec<(Cuboid, usize)> = steel.map(|piece| (piece.solid, piece.flat)).collect();
+        let shown = self.pieces.iter().filter(|piece| !self.is_inside(piece));
+        let solids: Vec<(Cuboid, usize)> = shown.map(|piece| (piece.solid, piece.flat)).collect();
         edges_of_pieces(&solids, side)
+    }
+
+    /// Whether a piece is one of those that were added, and is not seen with the lid on.
+    pub fn is_inside(&self, piece: &Piece) -> bool {
+        piece.role.is_added() && self.body.contains(&piece.solid)
+    }
+
+    /// What goes on and in the box, each as one block: both legs of a piece of angle together. The liner is none of it: it
+    /// lies on the walls.
+    pub fn added(&self) -> Vec<AddedPiece<'_>> {
+        let is_placed = |piece: &&Piece| piece.role.is_added() && !piece.role.is_liner();
+        let added: Vec<&Piece> = self.pieces.iter().filter(is_placed).collect();
+        let mut items = Vec::new();
+        let mut rest = added.as_slice();
+        while let Some((first, others)) = rest.split_first() {
+            // The legs of an angle follow one another.
+            let legs = |next: &&&Piece| first.role.form() == Form::Angle && next.mark == first.mark;
+            let (block, left) = match others.first().filter(legs) {
+                Some(second) => (first.solid.hull(&second.solid), &others[1..]),
+                None => (first.solid, others),
+            };
+            items.push(AddedPiece {
+                piece: first,
+                block,
+                inside: self.is_inside(first),
+            });
+            rest = left;
+        }
+        items
     }
 
     /// Where a hole shows from a side; `None` where its wall is seen on edge.
@@ -155,6 +199,22 @@ impl Assembly {
         let goes = move |piece: &&Piece| piece.solid.lo()[axis] < middle && middle < piece.solid.hi()[axis];
         self.pieces.iter().filter(goes)
     }
+}
+
+/// The space between floor, walls and rim.
+fn inside(body: &Cuboid, built: &enclosure::Built) -> Cuboid {
+    let (lo, hi) = (body.lo(), body.hi());
+    let low = Point([
+        lo[Axis::X] + built.beside,
+        lo[Axis::Y] + built.beside,
+        lo[Axis::Z] + built.under,
+    ]);
+    let high = Point([
+        hi[Axis::X] - built.beside,
+        hi[Axis::Y] - built.beside,
+        hi[Axis::Z] - built.above_rim,
+    ]);
+    Cuboid::between(low, high)
 }
 
 /// The holes of fittings, on the outside of the shell's sheet.

@@ -26,7 +26,7 @@ pub mod svg;
 mod truck;
 mod view;
 
-pub use assembly::{Assembly, Opening, Seen, assembly};
+pub use assembly::{AddedPiece, Assembly, Opening, Seen, assembly};
 pub use battery_box::box_view;
 pub use cavity::cavity_view;
 pub use edges::{EdgeLine, edges};

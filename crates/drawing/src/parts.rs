@@ -197,8 +197,9 @@ impl Place {
             rim: body.hi()[Axis::Z] - built.above_rim,
             step: built.step,
             under: built.under,
-            out: angle + built.rims.iter().map(|rim| rim.out).max().unwrap_or(Length::ZERO),
-            deep: built.rims.iter().map(|rim| rim.below_top).max().unwrap_or(Length::ZERO),
+            // The first is flange or skirt; what stands out from it is drawn apart.
+            out: angle + built.rims.first().map_or(Length::ZERO, |rim| rim.out),
+            deep: built.rims.first().map_or(Length::ZERO, |rim| rim.below_top),
             lid: lid.map_or(Length::ZERO, |p| p.sheet.thickness),
         }
     }

@@ -164,7 +164,7 @@ impl Built {
     pub fn add(&mut self, group: Group) {
         let first = self.parts.len();
         for part in &group.parts {
-            self.grams += part.grams * f64::from(part.quantity);
+            self.grams += part.grams() * f64::from(part.quantity);
         }
         self.parts.extend(group.parts);
         for piece in &group.pieces {

@@ -3,6 +3,7 @@
 //! All sizes are exact. The shell comes first ([`BoxSpec::corners`] decides which panel runs through at a corner),
 //! then the lid with what it stands on, then the frame.
 
+pub(crate) mod cap_hold;
 mod frame;
 mod holes;
 pub(crate) mod lid;
@@ -16,7 +17,7 @@ pub(crate) mod wall_holes;
 
 use tape::{Area, Length};
 
-use crate::{BoxSpec, Construction, Fold, Form, HolePattern, Part, Purpose, Role, SpecError, Step, WallHole};
+use crate::{BoxSpec, Construction, Fold, HolePattern, Part, Purpose, Role, SpecError, Step, WallHole};
 use lid::Closed;
 pub(crate) use shell::Shell;
 
@@ -50,7 +51,7 @@ pub struct Built {
     /// The block that [`Built::overall`] is the size of, in the frame of the space inside the steel.
     pub hull: crate::added::Block,
     /// What sticks out beyond the body, as solids that take part in clearances: flange with lid edge, screw heads and
-    /// nuts, or the cap's skirt; and the frame, whose band reaches below the floor.
+    /// nuts, or the cap's skirt and what holds it; and the frame, whose band reaches below the floor.
     ///
     /// Each is drawn round as a whole block as large as the body and the band, on the safe side.
     pub rims: Vec<RimBand>,
@@ -62,7 +63,13 @@ pub struct Built {
     pub added: Vec<crate::added::Piece>,
     /// Nuts, bolt heads and thread ends of what was added.
     pub nuts: Vec<crate::added::Block>,
-    /// What is bought to fix what was added, each with how many.
+    /// Holes in the walls for the nuts of screws that hold a cap down.
+    pub side_screws: Vec<WallHole>,
+    /// Where toggle clamps hold a cap down, as if each were a hole.
+    pub clamps: Vec<WallHole>,
+    /// What those nuts take up inside the walls, in the frame of the space inside the steel.
+    pub lid_nuts: Vec<crate::added::Block>,
+    /// What is bought to hold a cap down and to fix what was added, each with how many.
     pub fasteners: Vec<(String, u32)>,
     /// The seams of what was added, in the order it was put in.
     pub seams: Vec<crate::weld::Draft>,
@@ -76,7 +83,7 @@ pub struct Built {
     pub rivets: u32,
     /// What one floor, one long side and one end share with a frame of angle; none without one.
     pub shared: Vec<(Role, Area)>,
-    /// Mass of all parts in grams.
+    /// Mass of all parts in grams, holes taken off.
     pub grams: f64,
     /// Outside surface to coat (body with lid closed, flange both sides).
     ///
@@ -89,14 +96,13 @@ pub struct Built {
 }
 
 impl Built {
-    /// Mass of everything but the angle frame, in grams.
-    pub fn grams_without_frame(&self) -> f64 {
-        self.grams
-            - grams(
-                self.parts
-                    .iter()
-                    .filter(|part| part.role.form() == Form::Angle && !part.role.is_added()),
-            )
+    /// Mass of all parts before holes and corner reliefs, in grams: it grows evenly with the box, which the number of its
+    /// holes does not.
+    pub fn solid_grams(&self) -> f64 {
+        self.parts
+            .iter()
+            .map(|part| part.solid_grams * f64::from(part.quantity))
+            .sum()
     }
 
     /// How many of the lid's holes are in no flange bar before welding, and must be drilled through the lid after.
@@ -117,7 +123,7 @@ impl Built {
 
 /// Mass of some parts, all of each, in grams.
 fn grams<'a>(parts: impl Iterator<Item = &'a Part>) -> f64 {
-    parts.map(|part| part.grams * f64::from(part.quantity)).sum()
+    parts.map(|part| part.grams() * f64::from(part.quantity)).sum()
 }
 
 /// Builds the box.
@@ -185,6 +191,7 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         out = out.max(frame.thickness);
         overall_height += frame.thickness;
     }
+    cap_hold::drill(spec, &shell, &mut parts);
     wall_holes::pierce(spec, &shell, &mut parts, holes);
     let overall = [length + out * 2, width + out * 2, overall_height];
     let over_top = spec.inside[2] + closed.above_rim + closed.head_height;
@@ -215,7 +222,10 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         parts,
         added: Vec::new(),
         nuts: Vec::new(),
-        fasteners: Vec::new(),
+        side_screws: cap_hold::holes(spec),
+        clamps: cap_hold::clamps(spec),
+        lid_nuts: cap_hold::nuts(spec),
+        fasteners: cap_hold::bought(spec).into_iter().collect(),
         seams: Vec::new(),
         coat_area,
         gasket_length: match gasket_line {

@@ -2,15 +2,16 @@
 
 use tape::Length;
 
-use crate::build::{Shell, lid, skeleton};
+use crate::build::{Shell, cap_hold, lid, skeleton};
 use crate::{
-    BoxSpec, Construction, Fastener, Flange, Folding, Frame, Gasket, Held, Lid, Role, Sheet, Skeleton, SpecError,
+    BoxSpec, CapHold, Construction, Fastener, Flange, Folding, Frame, Gasket, Held, Lid, Role, Sheet, SideScrew,
+    Skeleton, SpecError, Toggle,
 };
 
 /// The largest size of anything, as for a length that is typed in.
 const LARGEST: Length = Length::mm(100_000);
 /// Pitches along one side; far more than any lid has, so that a slip in the pitch cannot ask for millions of holes.
-const MOST_INTERVALS: i64 = 1_000;
+pub(crate) const MOST_INTERVALS: i64 = 1_000;
 
 /// How much of a folded wall's height, inside, its bends take up: below, and above where it has lips.
 pub(crate) fn folded_height(spec: &BoxSpec, folding: &Folding) -> [Length; 2] {
@@ -58,9 +59,11 @@ impl BoxSpec {
                 out,
                 deep,
                 gasket,
+                hold,
             } => {
                 check_sheet_and_gasket(sheet, gasket)?;
                 self.check_cap(sheet, out, deep, gasket)?;
+                hold.map_or(Ok(()), |hold| self.check_hold(hold))?;
             }
         }
         self.frame.map_or(Ok(()), |frame| self.check_frame(frame))?;
@@ -183,6 +186,44 @@ impl BoxSpec {
         let top_to_floor = sheet.thickness + squeezed(gasket) + self.inside[2];
         if deep <= sheet.thickness || deep > top_to_floor {
             return Err(SpecError::SkirtDepth);
+        }
+        Ok(())
+    }
+
+    fn check_hold(&self, hold: CapHold) -> Result<(), SpecError> {
+        let longest = self.inside[0].max(self.inside[1]);
+        let most_pitch = match hold {
+            CapHold::Screws(SideScrew { fastener, nut_hole }) => {
+                above_zero("screw diameter", fastener.diameter)?;
+                above_zero("screw hole", fastener.hole)?;
+                above_zero("hole of the rivet nut", nut_hole)?;
+                zero_or_more("screw head height", fastener.head_height)?;
+                zero_or_more("what the rivet nut stands in from the wall", fastener.below)?;
+                if fastener.hole < fastener.diameter {
+                    return Err(SpecError::HoleTooSmall);
+                }
+                let larger = fastener.hole.max(nut_hole);
+                // From the hole to the edge at least half its diameter.
+                let overlap = cap_hold::screwed(self).map_or(Length::ZERO, |(_, overlap)| overlap);
+                // The wall at a step is lower than the others.
+                let lowest = self.inside[2] - self.step.map_or(Length::ZERO, |step| step.rise);
+                let shorter = self.inside[0].min(self.inside[1]);
+                if overlap < larger * 2 || overlap > lowest || shorter < larger * 4 {
+                    return Err(SpecError::HoleOffSkirt);
+                }
+                if fastener.most_pitch < larger * 2 {
+                    return Err(SpecError::PitchTooSmall);
+                }
+                fastener.most_pitch
+            }
+            CapHold::Toggles(Toggle { out, most_pitch }) => {
+                zero_or_more("what a toggle clamp stands out", out)?;
+                most_pitch
+            }
+        };
+        above_zero("pitch of what holds the cap", most_pitch)?;
+        if most_pitch * MOST_INTERVALS < longest {
+            return Err(SpecError::PitchTooSmall);
         }
         Ok(())
     }

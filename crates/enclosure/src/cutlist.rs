@@ -2,6 +2,7 @@
 //!
 //! Sizes are before coating, and kerf is not included.
 
+mod making;
 mod rounding;
 #[cfg(test)]
 mod tests;
@@ -178,7 +179,7 @@ fn lines(listed: &ListedBox<'_>, letter: &str, fineness: Fineness) -> Vec<Line> 
                 line.walls.push(wall);
             }
             line.quantity += quantity;
-            line.grams_all += part.grams * f64::from(quantity);
+            line.grams_all += part.grams() * f64::from(quantity);
             continue;
         }
         lines.push(Line {
@@ -198,8 +199,8 @@ fn lines(listed: &ListedBox<'_>, letter: &str, fineness: Fineness) -> Vec<Line> 
             outline: part.outline.clone(),
             holes: part.holes.clone(),
             area: part.area,
-            grams_each: part.grams,
-            grams_all: part.grams * f64::from(quantity),
+            grams_each: part.grams(),
+            grams_all: part.grams() * f64::from(quantity),
             box_name: listed.name.to_owned(),
         });
     }

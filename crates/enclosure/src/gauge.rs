@@ -2,9 +2,11 @@
 //!
 //! A gauge is nominal. Mills deliver several percent off it, so a caliper reading of the sheet in hand is better.
 
+use std::sync::LazyLock;
+
 use tape::Length;
 
-use crate::KnownBy;
+use crate::{KnownBy, listed};
 
 /// Which scale a gauge number is on. A number without its scale says nothing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -30,143 +32,57 @@ impl Scale {
         }
     }
 
+    /// All of them.
+    pub const ALL: [Self; 4] = [Self::SheetSteel, Self::Galvanised, Self::Stainless, Self::Aluminium];
+
     /// The rows of the scale, thickest first.
-    pub const fn rows(self) -> &'static [Row] {
-        match self {
-            Self::SheetSteel => &SHEET_STEEL,
-            Self::Galvanised => &GALVANISED,
-            Self::Stainless => &STAINLESS,
-            Self::Aluminium => &ALUMINIUM,
-        }
+    pub fn rows(self) -> &'static [Row] {
+        static SCALES: LazyLock<[Vec<Row>; Scale::ALL.len()]> = LazyLock::new(|| Scale::ALL.map(read));
+        &SCALES[self as usize]
     }
 }
+
+/// The rows of all scales: gauge, thickness in inches as tables print it, how it is known, where it comes from.
+///
+/// No 22 of galvanised sheet: one chart prints 0.0306 in, others 0.0336.
+pub(crate) const TABLE: &str = include_str!("../../../assets/materials/gauges.csv");
 
 /// One row of a scale.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Row {
     /// The gauge number.
     pub gauge: u32,
-    /// The thickness in ten-thousandths of an inch, as tables print it.
-    ten_thousandths: i64,
+    /// The thickness, to 0.0001 in as tables print it.
+    thickness: Length,
     /// How the thickness is known.
     pub known_by: KnownBy,
+    /// Where it comes from.
+    pub source: &'static str,
 }
-
-/// Nanometres in a ten-thousandth of an inch.
-const TEN_THOUSANDTH: i64 = 2_540;
 
 impl Row {
     /// The thickness, to 0.0001 in as tables print it.
     pub const fn thickness(self) -> Length {
-        Length::from_nm(self.ten_thousandths * TEN_THOUSANDTH)
+        self.thickness
     }
 }
 
-/// A row read in published charts.
-const fn found(gauge: u32, ten_thousandths: i64) -> Row {
-    Row {
-        gauge,
-        ten_thousandths,
-        known_by: KnownBy::Found,
-    }
+fn read(scale: Scale) -> Vec<Row> {
+    let of_scale = listed::rows(TABLE).filter(|row| row.text(0) == scale.name());
+    let row = |row: listed::Row| Row {
+        gauge: row.number(1),
+        thickness: Length::from_mm(row.number::<f64>(2) * 25.4),
+        known_by: row.known_by(),
+        source: row.source(),
+    };
+    of_scale.map(row).collect()
 }
 
-/// A row worked out from the scale's rule.
-const fn computed(gauge: u32, ten_thousandths: i64) -> Row {
-    Row {
-        gauge,
-        ten_thousandths,
-        known_by: KnownBy::Computed,
-    }
+/// The number on `scale` that is just that thick; `None` when none is.
+pub fn named(scale: Scale, thickness: Length) -> Option<u32> {
+    let row = scale.rows().iter().find(|row| row.thickness == thickness)?;
+    Some(row.gauge)
 }
-
-/// Manufacturers' Standard Gauge, told by its ounces per square foot: thickness in inches = (lb per sq ft) / 41.82.
-///
-/// Published charts agree with every row.
-const fn by_weight(gauge: u32, ounces_per_sq_ft: i64) -> Row {
-    // ounces / 16 / 41.82, in ten-thousandths, rounded to the nearest.
-    const DIVISOR: i64 = 16 * 4_182;
-    found(gauge, (ounces_per_sq_ft * 1_000_000 + DIVISOR / 2) / DIVISOR)
-}
-
-const SHEET_STEEL: [Row; 16] = [
-    by_weight(7, 120),
-    by_weight(8, 110),
-    by_weight(9, 100),
-    by_weight(10, 90),
-    by_weight(11, 80),
-    by_weight(12, 70),
-    by_weight(13, 60),
-    by_weight(14, 50),
-    by_weight(15, 45),
-    by_weight(16, 40),
-    by_weight(17, 36),
-    by_weight(18, 32),
-    by_weight(19, 28),
-    by_weight(20, 24),
-    by_weight(22, 20),
-    by_weight(24, 16),
-];
-
-/// Galvanized Sheet Gauge: the sheet steel row plus 0.0037 in of zinc, within 0.0001 in of the published charts.
-///
-/// No 22: one chart prints 0.0306 in, others 0.0336.
-const GALVANISED: [Row; 14] = [
-    found(8, 1681),
-    found(9, 1532),
-    found(10, 1382),
-    found(11, 1233),
-    found(12, 1084),
-    found(13, 934),
-    found(14, 785),
-    computed(15, 710),
-    found(16, 635),
-    computed(17, 575),
-    found(18, 516),
-    computed(19, 455),
-    found(20, 396),
-    found(24, 276),
-];
-
-/// US Standard gauge as published charts print it for stainless sheet; (lb per sq ft) / 40, a half rounded either way.
-const STAINLESS: [Row; 13] = [
-    found(7, 1875),
-    found(8, 1719),
-    found(9, 1562),
-    found(10, 1406),
-    found(11, 1250),
-    found(12, 1094),
-    found(13, 937),
-    found(14, 781),
-    found(16, 625),
-    found(18, 500),
-    found(20, 375),
-    found(22, 312),
-    found(24, 250),
-];
-
-/// Brown & Sharpe: 0.005 in x 92^((36 - gauge) / 39), a geometric series, rounded to 0.0001 in.
-const ALUMINIUM: [Row; 19] = [
-    computed(6, 1620),
-    computed(7, 1443),
-    computed(8, 1285),
-    computed(9, 1144),
-    computed(10, 1019),
-    computed(11, 907),
-    computed(12, 808),
-    computed(13, 720),
-    computed(14, 641),
-    computed(15, 571),
-    computed(16, 508),
-    computed(17, 453),
-    computed(18, 403),
-    computed(19, 359),
-    computed(20, 320),
-    computed(21, 285),
-    computed(22, 253),
-    computed(23, 226),
-    computed(24, 201),
-];
 
 /// The thickness of `gauge` on `scale`; `None` when the scale has no such number.
 pub fn thickness(scale: Scale, gauge: u32) -> Option<Length> {
@@ -196,6 +112,51 @@ pub enum GaugeError {
         /// The next number on either side that the scale has.
         nearest: Vec<u32>,
     },
+    /// A material that is not sold by gauge.
+    #[error("gauge: {material} is not sold by gauge; give the thickness")]
+    NoScale {
+        /// Its name.
+        material: &'static str,
+    },
+}
+
+/// The words behind a gauge number.
+const WORDS: [&str; 3] = ["gauge", "ga.", "ga"];
+
+/// Whether a text is meant as a gauge: it ends with `ga` or `gauge`. A bare number is a length.
+pub fn is_written(text: &str) -> bool {
+    let lower = text.trim_end().to_ascii_lowercase();
+    WORDS.iter().any(|word| lower.ends_with(word))
+}
+
+/// Reads the number of a gauge as written in a shop: `11`, `11 ga`, `11ga`, `11 gauge`.
+///
+/// # Errors
+///
+/// [`GaugeError::Unreadable`] when it is not a whole number.
+pub fn number(text: &str) -> Result<u32, GaugeError> {
+    let lower = text.trim().to_ascii_lowercase();
+    let digits = WORDS
+        .iter()
+        .find_map(|word| lower.strip_suffix(word))
+        .unwrap_or(&lower)
+        .trim_end();
+    let digits_only = !digits.is_empty() && digits.bytes().all(|byte| byte.is_ascii_digit());
+    let number = digits.parse().ok().filter(|_| digits_only);
+    number.ok_or_else(|| GaugeError::Unreadable { text: text.to_owned() })
+}
+
+/// The thickness of `gauge` on `scale`.
+///
+/// # Errors
+///
+/// [`GaugeError::NotOnScale`] when the scale has no such number.
+pub fn on_scale(scale: Scale, gauge: u32) -> Result<Length, GaugeError> {
+    thickness(scale, gauge).ok_or_else(|| GaugeError::NotOnScale {
+        gauge,
+        scale,
+        nearest: neighbours(scale, gauge),
+    })
 }
 
 /// Reads a gauge as written in a shop: `11`, `11 ga`, `11ga`, `11 gauge`.
@@ -204,23 +165,7 @@ pub enum GaugeError {
 ///
 /// [`GaugeError`] when it is not a number, or the scale has no such number.
 pub fn parse(text: &str, scale: Scale) -> Result<Length, GaugeError> {
-    let lower = text.trim().to_ascii_lowercase();
-    let number = ["gauge", "ga.", "ga"]
-        .iter()
-        .find_map(|unit| lower.strip_suffix(unit))
-        .unwrap_or(&lower)
-        .trim_end();
-    let digits_only = !number.is_empty() && number.bytes().all(|byte| byte.is_ascii_digit());
-    let gauge: u32 = number
-        .parse()
-        .ok()
-        .filter(|_| digits_only)
-        .ok_or_else(|| GaugeError::Unreadable { text: text.to_owned() })?;
-    thickness(scale, gauge).ok_or_else(|| GaugeError::NotOnScale {
-        gauge,
-        scale,
-        nearest: neighbours(scale, gauge),
-    })
+    on_scale(scale, number(text)?)
 }
 
 /// The numbers of `scale` next below and next above `gauge`.
@@ -244,7 +189,7 @@ mod tests {
 
     /// Length of `n` ten-thousandths of an inch.
     fn ten_thousandths(n: i64) -> Length {
-        Length::from_nm(n * TEN_THOUSANDTH)
+        Length::from_nm(n * 2_540)
     }
 
     // Values as published gauge charts print them.
@@ -297,13 +242,32 @@ mod tests {
 
     #[test]
     fn a_higher_number_is_thinner_on_every_scale() {
-        for scale in [Scale::SheetSteel, Scale::Galvanised, Scale::Stainless, Scale::Aluminium] {
+        for scale in Scale::ALL {
             assert!(
                 scale
                     .rows()
                     .is_sorted_by(|thick, thin| { thick.gauge < thin.gauge && thick.thickness() > thin.thickness() })
             );
         }
+    }
+
+    #[test]
+    fn a_thickness_on_the_scale_has_its_number() {
+        for scale in Scale::ALL {
+            for row in scale.rows() {
+                assert_eq!(named(scale, row.thickness()), Some(row.gauge));
+            }
+            assert_eq!(named(scale, Length::mm(3)), None);
+        }
+    }
+
+    #[rstest]
+    #[case("14 ga", true)]
+    #[case("14 Gauge ", true)]
+    #[case("14", false)]
+    #[case("14 mm", false)]
+    fn a_gauge_is_told_by_its_word(#[case] text: &str, #[case] is: bool) {
+        assert_eq!(is_written(text), is);
     }
 
     #[rstest]

@@ -12,6 +12,7 @@ pub mod cutlist;
 pub mod frame_holes;
 pub mod gauge;
 pub mod liner;
+mod listed;
 pub mod material;
 pub mod nest;
 mod part;
@@ -30,8 +31,8 @@ pub use build::{Built, RimBand, build, build_with};
 pub use part::{BendLine, EndCut, Fold, Form, Hole, HolePattern, Part, Purpose, Role, Vertex};
 pub use source::KnownBy;
 pub use spec::{
-    BoxSpec, Construction, Corners, Fastener, Flange, Folding, Frame, Gasket, Held, Joint, Lid, Sheet, Skeleton,
-    SpecError,
+    BoxSpec, CapHold, Construction, Corners, Fastener, Flange, Folding, Frame, Gasket, Held, Joint, Lid, Sheet,
+    SideScrew, Skeleton, SpecError, Toggle,
 };
 pub use step::{Notch, Step};
 pub use wall::{Wall, WallHole};

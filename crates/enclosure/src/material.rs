@@ -1,7 +1,10 @@
 //! What sheets and bars are made of.
 
-use crate::KnownBy;
+use std::sync::LazyLock;
+
+use crate::gauge::Scale;
 use crate::liner::Liner;
+use crate::{KnownBy, listed};
 
 /// A material that parts are made of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -53,26 +56,54 @@ impl Material {
     /// square foot) is another convention: for steel it is 2.4 % more than thickness times 7850.
     pub fn density_kg_m3(self) -> f64 {
         match self {
-            Self::MildSteel | Self::Galvanised => 7850.0,
-            Self::Stainless304 => 8000.0,
-            Self::Aluminium5052 => 2680.0,
-            Self::Aluminium6061 => 2700.0,
             Self::Liner(sort) => sort.figures().density_kg_m3,
+            _ => self.density().kg_m3,
         }
     }
 
     /// Where the density comes from, and how it is known.
     pub fn density_source(self) -> (&'static str, KnownBy) {
         match self {
-            Self::MildSteel => ("EN section tables use 7.85 kg/dm3", KnownBy::Found),
-            Self::Galvanised => (
-                "taken as mild steel; the zinc is 5 to 10 % of a sheet and 9 % lighter",
-                KnownBy::Memory,
-            ),
-            Self::Stainless304 => ("data sheets give 7.9 to 8.03 g/cm3", KnownBy::Memory),
-            Self::Aluminium5052 | Self::Aluminium6061 => ("nominal density of the alloy", KnownBy::Memory),
             Self::Liner(sort) => (sort.figures().source, sort.figures().known),
+            _ => (self.density().source, self.density().known_by),
         }
+    }
+
+    /// That of what boxes are made of.
+    fn density(self) -> &'static Density {
+        static DENSITIES: LazyLock<[Density; Material::ALL.len()]> = LazyLock::new(|| Material::ALL.map(read));
+        let at = Self::ALL.iter().position(|&known| known == self);
+        &DENSITIES[at.expect("a liner has its own table")]
+    }
+
+    /// The scale that a gauge number for a sheet of this material is on; `None` of a liner, which is sold by its thickness.
+    pub const fn scale(self) -> Option<Scale> {
+        match self {
+            Self::MildSteel => Some(Scale::SheetSteel),
+            Self::Galvanised => Some(Scale::Galvanised),
+            Self::Stainless304 => Some(Scale::Stainless),
+            Self::Aluminium5052 | Self::Aluminium6061 => Some(Scale::Aluminium),
+            Self::Liner(_) => None,
+        }
+    }
+}
+
+/// Densities by material.
+pub(crate) const TABLE: &str = include_str!("../../../assets/materials/densities.csv");
+
+struct Density {
+    kg_m3: f64,
+    known_by: KnownBy,
+    source: &'static str,
+}
+
+fn read(material: Material) -> Density {
+    let row = listed::rows(TABLE).find(|row| row.text(0) == material.name());
+    let row = row.expect("a test reads the density of every material");
+    Density {
+        kg_m3: row.number(1),
+        known_by: row.known_by(),
+        source: row.source(),
     }
 }
 

@@ -1,5 +1,7 @@
 //! The pieces to cut.
 
+use std::f64::consts::FRAC_PI_4;
+
 use tape::{Area, Length};
 
 use crate::{Notch, Sheet, Wall};
@@ -214,6 +216,8 @@ impl EndCut {
 pub enum Purpose {
     /// A screw of the lid.
     LidScrew,
+    /// The rivet nut of a screw of the lid.
+    LidNut,
     /// A rivet that holds a panel in a frame of angle.
     Rivet,
     /// A cable gland.
@@ -238,8 +242,9 @@ pub enum Purpose {
 
 impl Purpose {
     /// All of them.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::LidScrew,
+        Self::LidNut,
         Self::Rivet,
         Self::CableGland,
         Self::Breather,
@@ -256,6 +261,7 @@ impl Purpose {
     pub const fn name(self) -> &'static str {
         match self {
             Self::LidScrew => "lid screw",
+            Self::LidNut => "rivet nut",
             Self::Rivet => "rivet",
             Self::CableGland => "cable gland",
             Self::Breather => "breather",
@@ -384,12 +390,32 @@ pub struct Part {
     pub bends: Vec<BendLine>,
     /// Exact face area: of a mitred bar, the trapezoid's; of a folded sheet, the flat one's, corner reliefs not taken off.
     pub area: Area,
-    /// Mass of one in grams, from the exact area (holes not taken off); of an angle bar from its mass per metre or its
-    /// section, of a rod from its diameter.
-    pub grams: f64,
+    /// Mass of one in grams before holes and corner reliefs, from the exact area; of an angle bar from its mass per metre
+    /// or its section, of a rod from its diameter. [`Part::grams`] is what it weighs.
+    pub solid_grams: f64,
 }
 
 impl Part {
+    /// Mass of one in grams: that of the solid piece less [`Part::taken_out_grams`].
+    pub fn grams(&self) -> f64 {
+        self.solid_grams - self.taken_out_grams()
+    }
+
+    /// Mass in grams of what its holes and its corner reliefs take out of one.
+    ///
+    /// Holes that are drilled through several pieces at once after welding (rivets through the angle, lid screws through
+    /// a joint of the flange) are in the sheet's piece alone, so a bar weighs up to a few grams too much.
+    pub fn taken_out_grams(&self) -> f64 {
+        let holes_mm2: f64 = self
+            .holes
+            .iter()
+            .map(|hole| FRAC_PI_4 * hole.diameter.as_mm() * hole.diameter.as_mm())
+            .sum();
+        let reliefs_mm2 = self.area.as_mm2() - outline_mm2(&self.outline);
+        // A square millimetre of one millimetre: kg/m3 x mm3 = 1e-6 g.
+        (holes_mm2 + reliefs_mm2) * self.sheet.thickness.as_mm() * self.sheet.material.density_kg_m3() * 1e-6
+    }
+
     /// Whether it is a tray whose walls end in lips: it has bends beyond the four of its floor.
     pub fn has_lips(&self) -> bool {
         self.role == Role::Tray && self.bends.len() > 4
@@ -428,7 +454,7 @@ impl Part {
             ]),
             bends: Vec::new(),
             area,
-            grams: sheet.grams(area),
+            solid_grams: sheet.grams(area),
         }
     }
 
@@ -441,7 +467,7 @@ impl Part {
     pub(crate) fn cut_out(&mut self, notch: Notch) {
         self.outline = notch.outline([self.length, self.width]);
         self.area = area_within(&self.outline);
-        self.grams = self.sheet.grams(self.area);
+        self.solid_grams = self.sheet.grams(self.area);
     }
 
     /// Square-cut flat bars, the bar's width across.
@@ -452,7 +478,7 @@ impl Part {
     /// Square-cut pieces of equal angle of this length and leg, its corners taken as sharp: `t (2 leg - t)` across.
     pub(crate) fn angle(role: Role, quantity: u32, sheet: Sheet, [length, leg]: [Length; 2]) -> Self {
         let mut part = Self::plate(role, quantity, sheet, [length, leg]);
-        part.grams = sheet.grams(length * (leg * 2 - sheet.thickness));
+        part.solid_grams = sheet.grams(length * (leg * 2 - sheet.thickness));
         part
     }
 
@@ -460,7 +486,7 @@ impl Part {
     pub(crate) fn rod(role: Role, quantity: u32, thread: Sheet, length: Length) -> Self {
         let diameter = thread.thickness;
         let mut part = Self::plate(role, quantity, thread, [length, diameter]);
-        part.grams *= std::f64::consts::FRAC_PI_4;
+        part.solid_grams *= FRAC_PI_4;
         part
     }
 
@@ -470,7 +496,7 @@ impl Part {
         bar.ends = [end; 2];
         if end == EndCut::Mitre45 {
             bar.area = width * (length - width);
-            bar.grams = sheet.grams(bar.area);
+            bar.solid_grams = sheet.grams(bar.area);
             bar.outline = outline([
                 [Length::ZERO; 2],
                 [length, Length::ZERO],
@@ -493,4 +519,24 @@ pub(crate) fn area_within(outline: &[Vertex]) -> Area {
     let twice: Area = outline.iter().zip(next).map(|(a, b)| a.x * b.y - b.x * a.y).sum();
     // Edges are square to the sheet or at 45 degrees: what is rounded off is below a square nanometre.
     twice.half_down()
+}
+
+/// The area within an edge in square millimetres, its arcs with it.
+///
+/// The polygon of the corners, and for each arc the segment between it and its chord: `r^2 (a - sin a) / 2`, where the
+/// arc turns by `a = 4 atan(bulge)` and `r = chord / (2 sin(a / 2))`.
+///
+/// Source: geometry of the circle.
+fn outline_mm2(outline: &[Vertex]) -> f64 {
+    let segment = |(from, to): (&Vertex, &Vertex)| {
+        if from.bulge == 0.0 {
+            return 0.0;
+        }
+        let turn = 4.0 * libm::atan(from.bulge);
+        let chord = libm::hypot((to.x - from.x).as_mm(), (to.y - from.y).as_mm());
+        let radius = chord / (2.0 * libm::sin(turn / 2.0));
+        radius * radius * (turn - libm::sin(turn)) / 2.0
+    };
+    let next = outline.iter().cycle().skip(1);
+    area_within(outline).as_mm2() + outline.iter().zip(next).map(segment).sum::<f64>()
 }

@@ -1,8 +1,69 @@
-//! Mass per metre of bars, from their shape.
+//! Bars that are on sale, from the tables in `assets/stock`, and mass per metre from a bar's shape.
+
+use std::sync::LazyLock;
 
 use tape::{Area, Length};
 
-use crate::Sheet;
+use crate::material::Material;
+use crate::{Sheet, listed};
+
+/// An equal angle on sale.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Angle {
+    /// Its leg.
+    pub leg: Length,
+    /// Its thickness.
+    pub thickness: Length,
+    /// The radius in its root; zero where tables are not at hand.
+    pub root_radius: Length,
+}
+
+/// A flat bar on sale.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct FlatBar {
+    /// Its width.
+    pub width: Length,
+    /// Its thickness.
+    pub thickness: Length,
+}
+
+pub(crate) const ANGLES: &str = include_str!("../../../assets/stock/angles.csv");
+pub(crate) const FLAT_BARS: &str = include_str!("../../../assets/stock/flat-bars.csv");
+
+/// Common equal angles, metric first, small to large.
+pub fn angles() -> &'static [Angle] {
+    static LIST: LazyLock<Vec<Angle>> = LazyLock::new(|| {
+        let angle = |row: listed::Row| Angle {
+            leg: row.length(0),
+            thickness: row.length(1),
+            root_radius: row.length(2),
+        };
+        listed::rows(ANGLES).map(angle).collect()
+    });
+    &LIST
+}
+
+/// Common flat bars, metric first, small to large.
+pub fn flat_bars() -> &'static [FlatBar] {
+    static LIST: LazyLock<Vec<FlatBar>> = LazyLock::new(|| {
+        let bar = |row: listed::Row| FlatBar {
+            width: row.length(0),
+            thickness: row.length(1),
+        };
+        listed::rows(FLAT_BARS).map(bar).collect()
+    });
+    &LIST
+}
+
+/// Mass of an equal angle in kilograms per metre: with the radius that the list has for its size, else as of sharp
+/// corners.
+pub fn listed_angle_kg_per_m(leg: Length, thickness: Length, material: Material) -> f64 {
+    let listed = angles()
+        .iter()
+        .find(|angle| angle.leg == leg && angle.thickness == thickness);
+    let root = listed.map_or(Length::ZERO, |angle| angle.root_radius);
+    equal_angle_area_mm2(leg, thickness, root) * material.density_kg_m3() * 1e-6
+}
 
 /// Density that section tables of hot rolled steel use, in kilograms per cubic metre.
 const SECTION_STEEL: f64 = 7850.0;
@@ -65,6 +126,18 @@ pub fn flat_lb_per_ft(width: Length, thickness: Length) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// As tables of sections print them: 2.42 and 3.77 kg/m; the second is 3.73 with sharp corners.
+    #[test]
+    fn listed_angles_weigh_what_tables_print() {
+        let kg = |leg, thickness| listed_angle_kg_per_m(Length::mm(leg), Length::mm(thickness), Material::MildSteel);
+        assert!((kg(40, 4) - 2.42).abs() < 0.005);
+        assert!((kg(50, 5) - 3.77).abs() < 0.005);
+        assert!(
+            (kg(51, 5) - 5.0 * 97.0 * 7.85e-3).abs() < 1e-9,
+            "not listed: sharp corners"
+        );
+    }
 
     /// A square foot of 1 in plate weighs 490/12 lb, 40.8 lb as every steel handbook says.
     #[test]

@@ -3,7 +3,7 @@
 use tape::{Area, Length};
 
 use crate::material::Material;
-use crate::{BendRule, Step};
+use crate::{BendRule, Step, gauge};
 
 /// A sheet: material and thickness as delivered.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -15,9 +15,18 @@ pub struct Sheet {
 }
 
 impl Sheet {
-    /// Material and thickness as written on a cut list: `mild steel 3 mm`, thickness to 0.001 mm.
+    /// Material and thickness as written on a cut list: `mild steel 3 mm`, thickness to 0.001 mm; where it is just that
+    /// of a gauge, the gauge behind it: `mild steel 1.897 mm (14 ga)`.
     pub fn label(self) -> String {
-        format!("{} {} mm", self.material.name(), show_mm(self.thickness))
+        let millimetres = format!("{} {} mm", self.material.name(), show_mm(self.thickness));
+        match self
+            .material
+            .scale()
+            .and_then(|scale| gauge::named(scale, self.thickness))
+        {
+            Some(number) => format!("{millimetres} ({number} ga)"),
+            None => millimetres,
+        }
     }
 
     /// Mass in grams of a piece of this face area.
@@ -173,7 +182,36 @@ pub enum Lid {
         deep: Length,
         /// The seal, if any, on the rim.
         gasket: Option<Gasket>,
+        /// What holds it down, if anything.
+        hold: Option<CapHold>,
     },
+}
+
+/// What holds a cap down.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CapHold {
+    /// Screws through skirt and wall, put in while the cap is pressed down: they keep the gasket squeezed.
+    Screws(SideScrew),
+    /// Toggle clamps on the walls, which pull the skirt down. Their own holes are marked from the clamp in hand.
+    Toggles(Toggle),
+}
+
+/// Screws of a cap, in the middle of what skirt and wall have in common; each wall has them at even places.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct SideScrew {
+    /// The screw: its head stands out from the skirt, and `below` is how far its nut stands in from the wall.
+    pub fastener: Fastener,
+    /// The hole in the wall for its rivet nut.
+    pub nut_hole: Length,
+}
+
+/// Toggle clamps.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Toggle {
+    /// How far a closed clamp stands out from the skirt.
+    pub out: Length,
+    /// The widest pitch allowed.
+    pub most_pitch: Length,
 }
 
 /// A frame of angle round the outside of the box at the floor, upright leg against the wall, foot turned in under the
@@ -229,6 +267,9 @@ pub enum SpecError {
     /// The skirt hangs lower than the box is deep, or is shorter than the lid's own thickness.
     #[error("the cap's skirt must hang lower than its plate and end above the floor")]
     SkirtDepth,
+    /// Screws that break out of the skirt or the wall.
+    #[error("the cap's skirt is too short for its screws: hang it lower, or take thinner screws")]
+    HoleOffSkirt,
     /// A measure below zero that may be zero.
     #[error("{what} must be zero or more")]
     BelowZero {

@@ -1,8 +1,10 @@
-//! Sheets and bars as they are on sale.
+//! Sheets and bars as they are on sale, from the tables in `assets/stock`.
+
+use std::sync::LazyLock;
 
 use tape::Length;
 
-use crate::KnownBy;
+use crate::listed;
 
 /// A stock sheet on sale.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -22,48 +24,58 @@ pub struct StockBar {
     pub length: Length,
 }
 
-/// Common sheets. From memory of the trade: ask the supplier.
-pub const SHEETS: [StockSheet; 6] = [
-    sheet("4x8 ft", Length::inches(48), Length::inches(96)),
-    sheet("4x10 ft", Length::inches(48), Length::inches(120)),
-    sheet("5x10 ft", Length::inches(60), Length::inches(120)),
-    sheet("1000x2000", Length::mm(1_000), Length::mm(2_000)),
-    sheet("1250x2500", Length::mm(1_250), Length::mm(2_500)),
-    sheet("1500x3000", Length::mm(1_500), Length::mm(3_000)),
-];
+pub(crate) const SHEETS: &str = include_str!("../../../assets/stock/sheets.csv");
+pub(crate) const BARS: &str = include_str!("../../../assets/stock/bars.csv");
+pub(crate) const THICKNESSES: &str = include_str!("../../../assets/stock/thicknesses.csv");
 
-/// Common bars. From memory of the trade: ask the supplier.
-pub const BARS: [StockBar; 2] = [
-    StockBar {
-        name: "20 ft",
-        length: Length::inches(240),
-    },
-    StockBar {
-        name: "6 m",
-        length: Length::mm(6_000),
-    },
-];
+/// Common sheets, those in feet first.
+pub fn sheets() -> &'static [StockSheet] {
+    static LIST: LazyLock<Vec<StockSheet>> = LazyLock::new(|| {
+        let sheet = |row: listed::Row| StockSheet {
+            name: row.text(0),
+            sides: [row.length(1), row.length(2)],
+        };
+        listed::rows(SHEETS).map(sheet).collect()
+    });
+    &LIST
+}
 
-/// Common metric sheet thicknesses. From memory of the trade: ask the supplier.
-pub const THICKNESSES: [Length; 10] = [
-    Length::tenths_mm(8),
-    Length::mm(1),
-    Length::tenths_mm(12),
-    Length::tenths_mm(15),
-    Length::mm(2),
-    Length::tenths_mm(25),
-    Length::mm(3),
-    Length::mm(4),
-    Length::mm(5),
-    Length::mm(6),
-];
+/// Common bars, the one in feet first.
+pub fn bars() -> &'static [StockBar] {
+    static LIST: LazyLock<Vec<StockBar>> = LazyLock::new(|| {
+        let bar = |row: listed::Row| StockBar {
+            name: row.text(0),
+            length: row.length(1),
+        };
+        listed::rows(BARS).map(bar).collect()
+    });
+    &LIST
+}
 
-/// How [`SHEETS`], [`BARS`] and [`THICKNESSES`] are known.
-pub const KNOWN_BY: KnownBy = KnownBy::Memory;
+/// Common metric sheet thicknesses, thinnest first.
+pub fn thicknesses() -> &'static [Length] {
+    static LIST: LazyLock<Vec<Length>> = LazyLock::new(|| listed::rows(THICKNESSES).map(|row| row.length(0)).collect());
+    &LIST
+}
 
-const fn sheet(name: &'static str, shorter: Length, longer: Length) -> StockSheet {
-    StockSheet {
-        name,
-        sides: [shorter, longer],
-    }
+/// The sheet of that name; `None` when it is not on the list.
+pub fn sheet(name: &str) -> Option<StockSheet> {
+    sheets().iter().copied().find(|sheet| sheet.name == name)
+}
+
+/// The bar of that name; `None` when it is not on the list.
+pub fn bar(name: &str) -> Option<StockBar> {
+    bars().iter().copied().find(|bar| bar.name == name)
+}
+
+pub(crate) const RIVET_NUTS: &str = include_str!("../../../assets/stock/rivet-nuts.csv");
+
+/// The hole that a round rivet nut of this thread wants: of the next larger one on the list, else one and a half threads.
+pub fn rivet_nut_hole(thread: Length) -> Length {
+    static LIST: LazyLock<Vec<[Length; 2]>> = LazyLock::new(|| {
+        let nut = |row: listed::Row| [row.length(0), row.length(1)];
+        listed::rows(RIVET_NUTS).map(nut).collect()
+    });
+    let listed = LIST.iter().find(|[own, _]| *own >= thread);
+    listed.map_or_else(|| thread + thread.half_down(), |[_, hole]| *hole)
 }

@@ -6,6 +6,7 @@ pub(crate) mod truck;
 use enclosure::added::{Bar, Fixed, HoldDown, hold_down};
 use enclosure::material::Material;
 use enclosure::nest::sheets::Cutting;
+use enclosure::seal::{SOFT_GASKET_FACTOR, widest_pitch};
 use enclosure::stock::{StockBar, StockSheet};
 use enclosure::tolerance::{FlatnessClass, LengthClass};
 use enclosure::{
@@ -19,10 +20,10 @@ use tape::reading::{Tape, TapeClass, default_sigma, limits_sigma};
 use tape::{Length, Units};
 
 use crate::document::{
-    BarName, BedName, BedRoomName, BracketsName, ClampsName, Closing, ConstructionName, CornersName, CuttingName,
-    Design, DividersName, Electrics, FixingName, FlatnessName, FloorRailsName, FractionName, HeldName, HoldDownName,
-    Joined, JointName, Kind, LinerName, MaterialName, PartSize, Settings, ShopClassName, StandoffsName, StiffenersName,
-    Stock, TapeClassName, Terminals, TiersName, TurningName, UnitsName, WayIn,
+    BarName, BedName, BedRoomName, BracketsName, CapHeldName, ClampsName, Closing, ConstructionName, CornersName,
+    CuttingName, Design, DividersName, Electrics, FixingName, FlatnessName, FloorRailsName, FractionName, HeldName,
+    HoldDownName, Joined, JointName, Kind, LinerName, MaterialName, PartSize, Settings, ShopClassName, StandoffsName,
+    StiffenersName, Stock, TapeClassName, Terminals, Thickness, TiersName, TurningName, UnitsName, WayIn,
 };
 use crate::nesting::How;
 pub(crate) use road::{IN_SERIES, PANEL_GAP, PANELS, PLACE, cruise, top};
@@ -30,6 +31,21 @@ pub(crate) use road::{IN_SERIES, PANEL_GAP, PANELS, PLACE, cruise, top};
 /// Takes `given`, or the default.
 fn or(given: Option<&crate::Len>, default: Length) -> Length {
     given.map_or(default, crate::Len::value)
+}
+
+/// Takes the thickness given for a sheet of this material, or the default.
+fn thick(given: Option<&Thickness>, material: Material, default: Length) -> Length {
+    given.and_then(|given| given.value(material)).unwrap_or(default)
+}
+
+/// The material that boxes are made of.
+pub(crate) fn material(design: &Design) -> Material {
+    design.material.unwrap_or(MATERIAL).material()
+}
+
+/// The thickness of the walls.
+pub(crate) fn wall(design: &Design) -> Length {
+    thick(design.wall.as_ref(), material(design), WALL)
 }
 
 /// How readings are trusted and how much room is asked for, nothing left open.
@@ -73,9 +89,9 @@ pub(crate) fn limits(settings: &Settings, design: &Design) -> Limits {
         class: settings.shop_class.unwrap_or(SHOP_CLASS).class(),
         shop: settings.shop_limits.as_ref().map(crate::Len::value),
         flatness: settings.flatness.unwrap_or(FLATNESS).class(),
-        wall: own_limits(design.wall.as_ref(), sheet),
-        floor: own_limits(design.floor.as_ref(), sheet),
-        lid: own_limits(design.lid.as_ref(), sheet),
+        wall: own_limits(design.wall.as_ref().and_then(Thickness::len), sheet),
+        floor: own_limits(design.floor.as_ref().and_then(Thickness::len), sheet),
+        lid: own_limits(design.lid.as_ref().and_then(Thickness::len), sheet),
         coating: own_limits(settings.coating.as_ref(), coating),
         liner: own_limits(design.liner.as_ref(), liner),
         module: or(settings.module_limits.as_ref(), MODULE_LIMITS),
@@ -177,8 +193,12 @@ pub(crate) struct Build {
     pub(crate) screw_head: Length,
     pub(crate) screw_below: Length,
     pub(crate) screw_pitch: Length,
+    /// Whether nobody entered the pitch.
+    pub(crate) pitch_by_rule: bool,
     pub(crate) cap_out: Length,
     pub(crate) cap_deep: Length,
+    pub(crate) cap_held: CapHeldName,
+    pub(crate) toggle_out: Length,
     pub(crate) gasket: Length,
     pub(crate) gasket_squeezed: Length,
     pub(crate) liner: Length,
@@ -227,6 +247,23 @@ impl Build {
 }
 
 impl Build {
+    /// The sheet that the gasket's pressure bends between two screws: the thinner of lid and flange, or a cap's own.
+    pub(crate) fn bridged(&self) -> Length {
+        match self.closing {
+            Closing::Cap => self.lid,
+            Closing::Flange | Closing::Flat => self.flange_thickness.min(self.lid),
+        }
+    }
+
+    /// Whether screws close the lid.
+    pub(crate) fn is_screwed(&self) -> bool {
+        match self.closing {
+            Closing::Flange => true,
+            Closing::Cap => self.cap_held == CapHeldName::Screws,
+            Closing::Flat => false,
+        }
+    }
+
     /// Hole of the rivets that hold panels; nothing where none do.
     pub(crate) const fn rivet(&self) -> Option<Length> {
         match self.construction {
@@ -269,6 +306,12 @@ pub(crate) const SCREW_BELOW: Length = Length::mm(8);
 pub(crate) const SCREW_PITCH: Length = Length::mm(75);
 pub(crate) const CAP_OUT: Length = Length::mm(4);
 pub(crate) const CAP_DEEP: Length = Length::mm(40);
+/// What keeps a gasket squeezed for good and is bought anywhere.
+pub(crate) const CAP_HELD: CapHeldName = CapHeldName::Screws;
+/// A small toggle clamp, closed (from memory of the trade: measure yours).
+pub(crate) const TOGGLE_OUT: Length = Length::mm(20);
+/// From clamp to clamp (common practice, no source).
+pub(crate) const TOGGLE_PITCH: Length = Length::mm(150);
 pub(crate) const GASKET: Length = Length::mm(6);
 pub(crate) const GASKET_SQUEEZED: Length = Length::mm(4);
 pub(crate) const LINER: Length = Length::tenths_mm(15);
@@ -295,6 +338,11 @@ impl Design {
         self.held.unwrap_or(HELD)
     }
 
+    /// What holds a cap down, were the box closed by one: as chosen, else screws.
+    pub fn cap_held_by(&self) -> CapHeldName {
+        self.cap_held.unwrap_or(CAP_HELD)
+    }
+
     /// What closes a box: as chosen, else a flat lid on a flange, which a frame's ring always is.
     pub fn closed_by(&self) -> Closing {
         match self.made() {
@@ -305,28 +353,31 @@ impl Design {
 }
 
 pub(crate) fn build(design: &Design) -> Build {
-    let wall = or(design.wall.as_ref(), WALL);
-    let material = design.material.unwrap_or(MATERIAL).material();
+    let material = material(design);
+    let wall = wall(design);
     let construction = construction(design, material, wall);
     let mut build = Build {
         material,
         construction,
         wall,
-        floor: or(design.floor.as_ref(), FLOOR),
-        lid: or(design.lid.as_ref(), LID),
+        floor: thick(design.floor.as_ref(), material, FLOOR),
+        lid: thick(design.lid.as_ref(), material, LID),
         corners: design.corners.unwrap_or(CORNERS).corners(),
         weld_side: design.weld_side.unwrap_or(WELD_SIDE).side(),
         weld_leg: design.weld_leg.as_ref().map(crate::Len::value),
         closing: design.closed_by(),
         flange_out: or(design.flange_out.as_ref(), FLANGE_OUT),
-        flange_thickness: or(design.flange_thickness.as_ref(), FLANGE_THICKNESS),
+        flange_thickness: thick(design.flange_thickness.as_ref(), material, FLANGE_THICKNESS),
         flange_joint: design.flange_joint.unwrap_or(FLANGE_JOINT).joint(),
         screw: or(design.screw.as_ref(), SCREW),
         screw_head: or(design.screw_head.as_ref(), SCREW_HEAD),
         screw_below: or(design.screw_below.as_ref(), SCREW_BELOW),
-        screw_pitch: or(design.screw_pitch.as_ref(), SCREW_PITCH),
+        screw_pitch: SCREW_PITCH,
+        pitch_by_rule: design.screw_pitch.is_none(),
         cap_out: or(design.cap_out.as_ref(), CAP_OUT),
         cap_deep: or(design.cap_deep.as_ref(), CAP_DEEP),
+        cap_held: design.cap_held.unwrap_or(CAP_HELD),
+        toggle_out: or(design.toggle_out.as_ref(), TOGGLE_OUT),
         gasket: or(design.gasket.as_ref(), GASKET),
         gasket_squeezed: or(design.gasket_squeezed.as_ref(), GASKET_SQUEEZED),
         liner: or(design.liner.as_ref(), LINER),
@@ -357,7 +408,22 @@ pub(crate) fn build(design: &Design) -> Build {
             build.flange_thickness = skeleton.thickness;
         }
     }
+    build.screw_pitch = or(design.screw_pitch.as_ref(), pitch_by_rule(&build));
     build
+}
+
+/// The screw pitch that is taken when none was entered: what lid and flange bridge without the gasket leaking between
+/// screws; where there is no gasket, common practice.
+pub(crate) fn pitch_by_rule(build: &Build) -> Length {
+    if build.closing == Closing::Cap && build.cap_held == CapHeldName::Toggles {
+        return TOGGLE_PITCH;
+    }
+    if build.gasket <= Length::ZERO {
+        return SCREW_PITCH;
+    }
+    let widest = widest_pitch(build.screw, build.bridged(), SOFT_GASKET_FACTOR);
+    // As a rule is read off, and never so close that the screws' holes meet.
+    widest.round_down_to(Length::mm(1)).max(build.screw * 3)
 }
 
 /// What is added to a box takes up of the room in it.
@@ -369,6 +435,10 @@ fn added_room(design: &Design, build: &mut Build) {
             build.beside_modules =
                 hold_down::rod_from_wall(bars.thread, PLAY) + (bars.thread - bars.thread.half_down());
         }
+    }
+    if build.closing == Closing::Cap && build.is_screwed() {
+        // The rivet nuts stand in from the walls.
+        build.beside_modules = build.beside_modules.max(build.screw_below);
     }
     match design.added.stiffeners.unwrap_or(StiffenersName::None) {
         StiffenersName::None => {}
@@ -501,9 +571,9 @@ fn construction(design: &Design, material: Material, wall: Length) -> Constructi
         ConstructionName::Framed => {
             let leg = or(design.frame_leg.as_ref(), FRAME_LEG);
             let thickness = or(design.frame_thickness.as_ref(), FRAME_THICKNESS);
-            let area_mm2 = section::equal_angle_area_mm2(leg, thickness, Length::ZERO);
+            let kg_per_m = section::listed_angle_kg_per_m(leg, thickness, material);
             #[expect(clippy::cast_possible_truncation, reason = "some kilograms a metre, saturating")]
-            let grams_per_m = (area_mm2 * material.density_kg_m3() * 1e-3).round().max(1.0) as i64;
+            let grams_per_m = (kg_per_m * 1e3).round().max(1.0) as i64;
             Construction::Framed(Skeleton {
                 leg,
                 thickness,
@@ -667,19 +737,21 @@ pub(crate) const fn keep(units: UnitsName) -> Length {
 }
 
 /// The sheet that is bought when none is told.
-pub(crate) const fn stock_sheet(units: UnitsName) -> StockSheet {
-    match units {
-        UnitsName::Inch => stock::SHEETS[0],
-        UnitsName::Millimetre => stock::SHEETS[4],
-    }
+pub(crate) fn stock_sheet(units: UnitsName) -> StockSheet {
+    let name = match units {
+        UnitsName::Inch => "4x8 ft",
+        UnitsName::Millimetre => "1250x2500",
+    };
+    stock::sheet(name).expect("the usual sheet is on the list")
 }
 
 /// The bar that is bought when none is told.
-pub(crate) const fn stock_bar(units: UnitsName) -> StockBar {
-    match units {
-        UnitsName::Inch => stock::BARS[0],
-        UnitsName::Millimetre => stock::BARS[1],
-    }
+pub(crate) fn stock_bar(units: UnitsName) -> StockBar {
+    let name = match units {
+        UnitsName::Inch => "20 ft",
+        UnitsName::Millimetre => "6 m",
+    };
+    stock::bar(name).expect("the usual bar is on the list")
 }
 
 /// How stock is cut, nothing left open.

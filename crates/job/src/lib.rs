@@ -18,6 +18,7 @@ mod history;
 pub mod layout;
 pub mod nesting;
 mod offered;
+mod on_sale;
 mod schema;
 pub mod shopping;
 pub mod store;
@@ -30,6 +31,7 @@ pub mod wiring;
 pub use document::*;
 pub use edit::{BedEdit, Edit, EditError, StockEdit, TruckEdit, UnitsEdit, WiringEdit};
 pub use enclosure::strength::FIRST_ORDER;
+pub use evaluate::SheetResult;
 pub use evaluate::{
     Aboard, AxleRow, Axles, BoxLift, BoxMove, Counted, FrontShare, GroundFigures, GroundResult, GroundRow, Half, Low,
     LowestBox, Of, OffBy, Outline, RampCorner, Reweighed, SideBox, Stated, Sunk, TruckFact, TruckLoad, TruckResult,
@@ -61,6 +63,7 @@ pub use field::{Field, FieldError, RoadField, Shown, State, TruckField, WayField
 pub use file::{FORMAT, LoadError, VERSION, load, to_text};
 pub use finding::{Assumption, Finding, Grave, Subject, Touches};
 pub use history::History;
+pub use on_sale::on_sale;
 pub use schema::schema_text;
 pub use tape::survey::Corner;
 pub use whole::Fault;

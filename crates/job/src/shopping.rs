@@ -266,13 +266,19 @@ fn note_of(what: &str) -> String {
              rail's thickness on the Boxes page)"
         );
     }
+    if what == PLATES {
+        return format!("{TO_SPARE}; for the bolts of your own mount: without brackets none are drawn or on this list");
+    }
     TO_SPARE.to_owned()
 }
+
+/// What spreads the pull of mount bolts that no bracket takes.
+const PLATES: &str = "backing plates or crush tubes for mount bolts";
 
 /// What the sums of strength take for granted: plates that spread the pull of bolts and eyes over the sheet.
 fn plates(result: &crate::BoxResult, add: &mut impl FnMut(&str, u32)) {
     if let (Some(strength), None) = (&result.strength, result.added.mount) {
-        add("backing plates or crush tubes for mount bolts", strength.mount_bolts);
+        add(PLATES, strength.mount_bolts);
     }
     let eyes = result
         .fittings

@@ -92,12 +92,33 @@ pub(crate) fn check(job: &Job) -> Result<(), Fault> {
         };
         return fault(format!("stock.pieces[{i}].width"), problem.to_owned(), mend);
     }
+    gauges(job)?;
     for (i, unit) in job.tested.iter().enumerate() {
         if job.kind(unit.kind).is_none() {
             return Err(missing(format!("tested[{i}].kind"), "kind", unit.kind));
         }
     }
     boxes(job)
+}
+
+/// Every gauge is on the scale of the material that it is of.
+fn gauges(job: &Job) -> Result<(), Fault> {
+    let fault = |(place, _): (String, _), problem: String| {
+        Err(Fault {
+            place,
+            problem,
+            mend: "write the thickness itself, as 1.9 mm, then choose the material",
+        })
+    };
+    for sheet in job.gauges() {
+        let (gauge, material) = sheet.1;
+        match material.map(|material| gauge.in_material(material)) {
+            Some(Ok(_)) => {}
+            Some(Err(error)) => return fault(sheet, error.to_string()),
+            None => return fault(sheet, gauge.asks()),
+        }
+    }
+    Ok(())
 }
 
 /// What the shop was given is shown as it stands: on one line, and no more of it than a job can have.

@@ -37,10 +37,10 @@ fn a_job_does_not_differ_from_itself() {
 #[test]
 fn a_thicker_wall_is_one_entry_and_differs_in_parts_boxes_mass_and_stock() {
     let old = built_in("orchard-flatbed");
-    let new = set(&old, Field::Wall, "4 mm");
+    let new = set(&old, Field::Wall, "5 mm");
     let found = between(&old, &new);
     let entries: Vec<String> = found.entries.iter().map(job::changes::EntryChange::words).collect();
-    assert_eq!(entries, ["wall 3.0 mm -> 4 mm"]);
+    assert_eq!(entries, ["wall 3.0 mm -> 5 mm"]);
     assert_eq!(found.shop.boxes.len(), old.boxes.len(), "every box grows");
     let (was, is) = (evaluate(&old), evaluate(&new));
     for (change, (was, is)) in found.shop.boxes.iter().zip(was.boxes.iter().zip(&is.boxes)) {
@@ -73,14 +73,14 @@ fn a_thicker_wall_is_one_entry_and_differs_in_parts_boxes_mass_and_stock() {
             .iter()
             .find(|d| d.what == "from")
             .expect("another sheet");
-        assert_eq!(from.words(), "from mild steel 3 mm sheet -> mild steel 4 mm sheet");
+        assert_eq!(from.words(), "from mild steel 3 mm sheet -> mild steel 5 mm sheet");
     }
     assert!(
         found
             .shop
             .stock
             .iter()
-            .any(|d| d.what == "mild steel 4 mm sheet" && d.before.is_empty())
+            .any(|d| d.what == "mild steel 5 mm sheet" && d.before.is_empty())
     );
     assert!(found.facts.iter().any(|d| d.what == "mass of boxes and modules"));
     assert!(found.modules.words().is_empty(), "no module moved in its cavity");

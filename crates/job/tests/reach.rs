@@ -90,6 +90,7 @@ fn nuts_under_a_flange_want_a_hand_beside_it() {
 fn a_lid_without_screws_has_none_to_reach(#[case] closing: Closing) {
     let mut job = orchard();
     job.design.closing = Some(closing);
+    job.design.cap_held = Some(job::CapHeldName::Nothing);
     let evaluation = evaluate(&job);
     assert!(evaluation.boxes.iter().all(|b| b.reach.is_none()));
     assert!(!evaluation.findings.iter().any(|f| f.words.contains("nuts under it")));

@@ -5,6 +5,7 @@ mod common;
 use enclosure::strength::crash::Direction;
 use geometry::{Axis, Cuboid};
 use job::{BoxStrength, Edit, Evaluation, Field, Figure, Grams, Grave, Job, PartSize, StrengthCheck, Sum, evaluate};
+use rstest::rstest;
 use tape::Length;
 
 fn set(job: &Job, field: Field, text: &str) -> Job {
@@ -242,14 +243,125 @@ fn bolts_too_thin_are_a_caution_that_says_what_the_worst_gets() {
 fn sizes_between_those_on_the_list_are_taken_smaller_and_said() {
     let job = figure(&figure(&orchard(), Figure::MountBolt, "9"), Figure::MountGrade, "10");
     let evaluation = evaluate(&job);
-    assert_eq!(strength(&evaluation).bolts, "4 M8 of class 8.8");
+    assert_eq!(strength(&evaluation).bolts, "4 M8 of class 8.8, none drawn");
     assert_eq!(
         found(&evaluation, "no 9 mm thread is on the list: M8 is taken"),
         Some(Grave::Note)
     );
     let high = evaluate(&figure(&orchard(), Figure::MountGrade, "10.9"));
-    assert_eq!(strength(&high).bolts, "4 M10 of class 10.9");
+    assert_eq!(strength(&high).bolts, "4 M10 of class 10.9, none drawn");
     assert!(strength(&high).taken.is_empty());
+}
+
+/// 3/8-16: 50.0 mm2 of stress area, 0.9 x 827.4 N/mm2 / 1.25 of it along the thread: 29.79 kN; grade 8 bears
+/// 0.9 x 1034.2 / 1.25. Both ways at once grade 5 goes by the rule of 8.8, so its share is to that of M10 as 800 x 57.99 mm2
+/// to 827.4 x 50.0.
+#[test]
+fn inch_bolts_are_chosen_by_name_with_their_own_grades() {
+    let inch = figure(&orchard(), Figure::MountBolt, "3/8-16");
+    let alone = evaluate(&inch);
+    assert_eq!(strength(&alone).bolts, "4 3/8-16 of grade 5, none drawn");
+    assert!(strength(&alone).taken.is_empty(), "nobody asked for a metric class");
+    let share = |evaluation: &Evaluation| check(evaluation, Sum::Bolts(Direction::Front)).of.share;
+    near(share(&alone) / share(&evaluate(&orchard())), 1.1214);
+    let lifts = |job: &Job| {
+        let evaluation = evaluate(&figure(job, Figure::HoldDownBolts, "4"));
+        check(&evaluation, Sum::Bolts(Direction::Up)).of.limit
+    };
+    near(lifts(&inch), 29_787.0);
+    let strong = evaluate(&figure(&inch, Figure::MountGrade, "grade 8"));
+    assert_eq!(strength(&strong).bolts, "4 3/8-16 of grade 8, none drawn");
+    near(lifts(&figure(&inch, Figure::MountGrade, "grade 8")), 37_231.0);
+    // A metric class of an inch bolt is none: its neighbour is taken, and that is said.
+    let mixed = evaluate(&figure(&inch, Figure::MountGrade, "10.9"));
+    assert_eq!(
+        found(&mixed, "no class 10.9 of inch bolts is on the list: grade 8 is taken"),
+        Some(Grave::Note)
+    );
+    // What is typed reads back from the file, and shows as typed.
+    let back = job::load(job::to_text(&inch).as_bytes()).unwrap();
+    assert_eq!(back, inch);
+    let field = job::Field::Figure(Figure::MountBolt);
+    assert_eq!(job::field::show(&inch, &[field])[0].1.text, "3/8-16");
+}
+
+#[test]
+fn without_brackets_nothing_holds_the_box_and_no_bolts_are_bought() {
+    let bare = evaluate(&orchard());
+    assert_eq!(
+        found(&bare, "no brackets: nothing here shows how the box is held"),
+        Some(Grave::Caution)
+    );
+    let bolts = |job: &Job, evaluation: &Evaluation| {
+        let items = job::shopping::to_buy(job, evaluation).items;
+        items.iter().any(|item| item.what.starts_with("mount bolts"))
+    };
+    assert!(!bolts(&orchard(), &bare));
+    let edit = Edit::Set {
+        field: job::Field::Brackets,
+        text: "to the web of a rail".to_owned(),
+    };
+    let held = orchard().with(&edit).unwrap();
+    let evaluation = evaluate(&held);
+    assert_eq!(found(&evaluation, "no brackets"), None);
+    assert!(bolts(&held, &evaluation));
+    assert_eq!(strength(&evaluation).bolts, "4 M10 of class 8.8");
+}
+
+/// M6, lid 2 mm on a flange of 3: 2 x 6 + 6 x 2 / (0.5 + 0.5) = 24 mm.
+#[test]
+fn an_empty_pitch_is_that_of_the_rule() {
+    let edit = |text: &str| {
+        let (field, text) = (job::Field::ScrewPitch, text.to_owned());
+        orchard().with(&Edit::Set { field, text }).unwrap()
+    };
+    let shown = |job: &Job| job::field::show(job, &[job::Field::ScrewPitch])[0].1.clone();
+    let ruled = edit("");
+    assert_eq!(
+        (shown(&ruled).text.as_str(), shown(&ruled).state),
+        ("24 mm", job::State::Assumed)
+    );
+    let evaluation = evaluate(&ruled);
+    let pitch = check(&evaluation, Sum::ScrewPitch);
+    assert!(
+        pitch.of.within() && pitch.says.contains("the pitch is that of the rule"),
+        "{}",
+        pitch.says
+    );
+    let typed = evaluate(&edit("75 mm"));
+    assert!(!check(&typed, Sum::ScrewPitch).of.within(), "compared as ever");
+}
+
+/// A design of which nothing is entered asks for nothing that its own rules find fault with.
+#[rstest]
+#[case::flange(&[])]
+#[case::cap(&[(Field::Closing, "cap with a skirt")])]
+#[case::clamped(&[(Field::Closing, "cap with a skirt"), (Field::CapHeld, "toggle clamps")])]
+#[case::folded(&[(Field::Construction, "folded tray")])]
+#[case::framed(&[(Field::Construction, "panels in an angle frame")])]
+fn an_untouched_lid_keeps_to_the_rules(#[case] entered: &[(Field, &str)]) {
+    let mut job = orchard();
+    job.design = job::Design::default();
+    for &(field, text) in entered {
+        job = set(&job, field, text);
+    }
+    let evaluation = evaluate(&job);
+    for sum in [Sum::ScrewPitch, Sum::GasketLeast, Sum::GasketMost] {
+        if let Some(check) = strength(&evaluation).check(sum) {
+            assert!(check.of.within(), "{check:?}");
+        }
+    }
+    let of_lid = [
+        "lid screws",
+        "gasket, squeezed",
+        "nothing holds the lid",
+        "the cap's skirt",
+    ];
+    let said = evaluation
+        .findings
+        .iter()
+        .find(|f| of_lid.iter().any(|words| f.words.contains(words)));
+    assert_eq!(said, None);
 }
 
 #[test]
@@ -361,7 +473,7 @@ fn rivets_of_a_framed_box_are_as_worked_by_hand() {
             .expect("it has that panel");
         // Along each of two sides as many as keep 75 mm between them, one in each corner.
         let sum = check(&evaluation, Sum::Rivets(direction));
-        let force = (90.0 + panel.grams / 1000.0) * 9.806_65 * g;
+        let force = (90.0 + panel.grams() / 1000.0) * 9.806_65 * g;
         let rivets = panel
             .holes
             .iter()
@@ -400,7 +512,7 @@ fn the_bond_of_a_framed_box_is_as_worked_by_hand() {
         .expect("it has a floor");
     let [length, width] = [floor.length, floor.width].map(Length::as_mm);
     let area = length * width - (length - 54.0) * (width - 54.0);
-    let force = (90.0 + floor.grams / 1000.0) * 9.806_65 * 10.0;
+    let force = (90.0 + floor.grams() / 1000.0) * 9.806_65 * 10.0;
     let sum = check(&evaluation, Sum::Bond(Direction::Down));
     near(sum.of.load, force / area);
     near(sum.of.share, force / area / 2.0);

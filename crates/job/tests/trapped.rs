@@ -77,8 +77,39 @@ fn entries_decide_and_a_box_without_a_gasket_is_not_tight() {
 /// Nothing screws a cap down: 2 mm plate and skirt of some kilograms against kilonewtons.
 #[test]
 fn a_cap_is_held_by_its_weight_alone() {
-    let evaluation = evaluate(&set(&orchard(), Field::Closing, "cap with a skirt"));
+    let capped = set(&orchard(), Field::Closing, "cap with a skirt");
+    let evaluation = evaluate(&set(&capped, Field::CapHeld, "nothing that is drawn"));
     let held = sum(&evaluation, Sum::LidHeld);
     assert!(!held.of.within() && held.of.limit < 100.0, "{held:?}");
     assert!(held.says.contains("no screw holds it down"));
+    // Nor is it known here what a toggle clamp bears.
+    let clamped = evaluate(&set(&capped, Field::CapHeld, "toggle clamps"));
+    let clamps = sum(&clamped, Sum::LidHeld);
+    assert!(
+        (clamps.of.limit - held.of.limit).abs() < 1.0 && clamps.says.contains("ask their maker"),
+        "{clamps:?}"
+    );
+}
+
+/// The push lies across the screws of a skirt: an M6 of 8.8 bears 0.6 x 800 N/mm2 / 1.25 on 20.12 mm2, 7726 N.
+#[test]
+fn screws_through_a_skirt_bear_across_their_thread() {
+    let evaluation = evaluate(&set(&orchard(), Field::Closing, "cap with a skirt"));
+    let held = sum(&evaluation, Sum::LidHeld);
+    near(held.of.limit, 7_726.0);
+    let screws = evaluation.boxes[0].built.as_ref().unwrap().side_screws.len();
+    let lid_n = evaluation.boxes[0]
+        .strength
+        .as_ref()
+        .unwrap()
+        .trapped
+        .as_ref()
+        .unwrap()
+        .lid_n;
+    near(held.of.load * f64::from(u32::try_from(screws).unwrap()), lid_n);
+    assert!(
+        held.says.contains("whose hold in the wall is not summed"),
+        "{}",
+        held.says
+    );
 }

@@ -21,6 +21,9 @@ pub(crate) struct CutlistArgs {
     /// In which form; without it, the one that the ending of --to names, else markdown
     #[arg(long)]
     format: Option<Format>,
+    /// Print it as JSON; the same as --format json
+    #[arg(long, conflicts_with = "format")]
+    json: bool,
     /// Write it to this file (.html, .csv, .md or .json)
     #[arg(long, value_name = "FILE")]
     to: Option<PathBuf>,
@@ -98,7 +101,8 @@ pub(crate) fn run(args: &CutlistArgs) -> Result<Verdict, Trouble> {
 }
 
 fn format(args: &CutlistArgs) -> Result<Format, Trouble> {
-    match (args.format, &args.to) {
+    let told = args.format.or(args.json.then_some(Format::Json));
+    match (told, &args.to) {
         (Some(format), _) => Ok(format),
         (None, None) => Ok(Format::Markdown),
         (None, Some(path)) => Format::by_ending(path).ok_or_else(|| {

@@ -198,7 +198,7 @@ fn nests(evaluation: &Evaluation, nesting: &Nesting, date: &str) -> Vec<Paper> {
 
 /// The drawing of each box, as one PDF and a picture of each of its sheets.
 fn box_drawings(evaluation: &Evaluation, date: &str) -> Vec<Paper> {
-    let paper = crate::drawing_paper(evaluation.units);
+    let paper = crate::drawing_paper(evaluation);
     let mut papers = Vec::new();
     let mut taken = BTreeSet::new();
     for battery_box in &evaluation.boxes {

@@ -11,6 +11,8 @@ pub struct Glance {
     pub lines: Vec<String>,
 }
 
+/// Words of a sheet no farther apart in height than this, in its millimetres, stand in one line.
+const ONE_LINE: f64 = 0.9;
 /// The most lines that are kept.
 const MOST: usize = 200;
 
@@ -32,6 +34,7 @@ pub fn glance(paper: &Paper) -> Glance {
             if let Some(size) = size_of_svg(text) {
                 form = format!("{form}, {size}");
             }
+            lines = begin(&words_of_svg(text));
         }
         (Content::Text(_), "dxf") => form = format!("{form}, full size in mm"),
         (Content::Text(text), _) => lines = begin(text),
@@ -91,6 +94,41 @@ fn words_of_html(html: &str) -> String {
         }
     }
     push_words(&mut out, rest);
+    out
+}
+
+/// The words on a sheet of ours from the top down, those at one height in one line.
+fn words_of_svg(svg: &str) -> String {
+    let mut said: Vec<(f64, f64, String)> = Vec::new();
+    for text in svg.split("<text ").skip(1) {
+        let Some((tag, rest)) = text.split_once('>') else {
+            continue;
+        };
+        let number = |name: &str| -> f64 {
+            let value = tag.split_once(&format!("{name}=\"")).map_or("", |(_, value)| value);
+            value
+                .split('"')
+                .next()
+                .and_then(|number| number.parse().ok())
+                .unwrap_or(0.0)
+        };
+        let mut words = String::new();
+        push_words(&mut words, rest.split('<').next().unwrap_or_default());
+        let at = tag.strip_prefix("x=\"").map_or_else(|| number(" x"), |_| number("x"));
+        said.push((number(" y"), at, words));
+    }
+    said.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    let mut out = String::new();
+    let mut height = f64::NEG_INFINITY;
+    for (y, _, words) in said {
+        if y - height > ONE_LINE {
+            end_line(&mut out);
+            height = y;
+        } else {
+            out.push_str("  ");
+        }
+        out.push_str(&words);
+    }
     out
 }
 
@@ -218,5 +256,13 @@ mod tests {
         ));
         assert_eq!(seen.form, "SVG, 297 x 210 mm, 1 kB");
         assert!(seen.lines.is_empty());
+    }
+
+    #[test]
+    fn a_sheet_is_read_from_the_top_down() {
+        let sheet = "<svg><text x=\"40\" y=\"9\" font-size=\"2\">A1</text><text x=\"10\" y=\"9.5\">parts &amp; list</text>\
+                     <text x=\"5\" y=\"2\">seen from above</text></svg>";
+        let seen = glance(&text("drawing-box-sheet-1.svg", sheet));
+        assert_eq!(seen.lines, ["seen from above", "A1  parts & list"]);
     }
 }

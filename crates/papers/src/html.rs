@@ -75,7 +75,7 @@ fn parts(out: &mut String, evaluation: &Evaluation, nesting: &Nesting, index: us
                 row::NUMBER_OFF | row::BENDS => {
                     write!(out, "<td class=\"n\">{}</td>", escape(cell))
                 }
-                row::MADE.. => write!(out, "<td class=\"tick\"><span class=\"box\"></span></td>"),
+                c if row::MADE.contains(&c) => write!(out, "<td class=\"tick\"><span class=\"box\"></span></td>"),
                 _ => write!(out, "<td>{}</td>", escape(cell)),
             };
         }

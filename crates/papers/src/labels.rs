@@ -11,7 +11,8 @@ use job::Evaluation;
 use job::nesting::Nesting;
 use plot::{Orientation, Paper};
 
-use crate::{templates, words};
+use crate::page::paper::label_paper;
+use crate::words;
 
 const STYLE: &str = include_str!("labels/style.css");
 
@@ -82,7 +83,7 @@ impl Grid {
 
 /// Every label as one page for sheets of stickers, A4 or Letter. `date` is printed as given.
 pub fn labels_html(evaluation: &Evaluation, nesting: &Nesting, date: &str) -> String {
-    let paper = templates::paper(evaluation.units);
+    let paper = label_paper(evaluation);
     let title = escape(&format!("Labels: {}", words::title(evaluation)));
     let mut out = format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>{title}</title>\n<style>\n\

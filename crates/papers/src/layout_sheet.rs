@@ -5,7 +5,7 @@ use job::{Evaluation, Job, Subject};
 use plot::{Anchor, Base, Ink, Item, Layer, Line, Meta, Orientation, Page, Path, Pen, Rect, Text};
 use tape::Length;
 
-use crate::page::arrange::{Around, SCALES, arrange};
+use crate::assembly::{Needs, Stand, stand};
 use crate::page::flow::Block;
 use crate::page::sizes::Size;
 use crate::page::title::{self, Title};
@@ -13,6 +13,8 @@ use crate::page::{TEXT, THIN, flow, frame, framed, wrapped};
 use crate::words;
 
 const ROW: f64 = 7.0;
+/// How high free paper has to be for lists to begin on it.
+const LEAST: f64 = 30.0;
 const WALL: Ink = Ink::new(Pen::new(0.25, Line::LongDashDoubleDot), PLACES);
 const BOX: Ink = Ink::new(Pen::new(0.5, Line::Continuous), PLACES);
 const MODULE: Ink = Ink::new(Pen::new(0.18, Line::Continuous), PLACES);
@@ -36,21 +38,36 @@ pub fn layout_sheet_pdf(job: &Job, evaluation: &Evaluation, date: &str) -> Optio
 pub(crate) fn pages(job: &Job, evaluation: &Evaluation, date: &str) -> Option<Vec<Page>> {
     let mut views = Vec::new();
     for side in Side::ALL {
-        views.push(truck_view(job, evaluation, side)?);
+        let mut view = truck_view(job, evaluation, side)?;
+        view.dims.retain(|dim| is_told(side, dim.along));
+        views.push(view);
     }
-    let size = crate::drawing_paper(evaluation.units).size_mm(Orientation::Landscape);
+    let size = crate::drawing_paper(evaluation).size_mm(Orientation::Landscape);
     let frame = frame(size);
     let (notes, top) = notes(evaluation, &views, frame);
     let column = frame.high()[0] - title::WIDTH;
     let names = numbered(evaluation);
-    let around = around(&views);
-    let room = Rect::between([frame.x, frame.y], [column, frame.high()[1]]);
-    let (drawn, scale) = draw(evaluation, &views, &names, room, &around);
-    let right = Rect::between([column, top], frame.high()).grown(-2.0);
+    let block = Rect::between([column, frame.y], [frame.high()[0], top]);
+    let stand = stand(&needs(&views), frame.grown(-3.0), block, evaluation.sheet.projection);
+    let drawn = views.iter().zip(stand.at);
+    let drawn: Vec<Item> = drawn
+        .flat_map(|(view, at)| one_view(view, &names, at, &stand))
+        .collect();
+    // The lists stand over the title block, as far as views leave that free.
+    let beside = stand.taken.iter().filter(|taken| taken.high()[0] > column);
+    let free = beside.map(|taken| taken.y).fold(frame.high()[1], f64::min);
+    let right = Rect::between([column, top], [frame.high()[0], free.max(top + 4.0)]).grown(-2.0);
     let whole = Rect::between([frame.x, top], frame.high()).grown(-4.0);
-    let mut lists = flow::flow(&tables(evaluation, &names), right, whole).into_iter();
+    let tables = tables(evaluation, &names);
+    let mut lists = if free - top < LEAST {
+        let mut own = flow::flow(&tables, whole, whole);
+        own.insert(0, Vec::new());
+        own.into_iter()
+    } else {
+        flow::flow(&tables, right, whole).into_iter()
+    };
     let first = [notes.clone(), drawn, lists.next().unwrap_or_default()].concat();
-    let mut drafts = vec![(first, Some(scale))];
+    let mut drafts = vec![(first, Some(stand.scale))];
     drafts.extend(lists.map(|page| ([notes.clone(), page].concat(), None)));
     let of = drafts.len();
     let sheet = |(index, (items, scale)): (usize, (Vec<Item>, Option<u32>))| {
@@ -121,55 +138,42 @@ fn numbered(evaluation: &Evaluation) -> Vec<(Subject, String)> {
     keep_outs.chain(boxes).collect()
 }
 
-fn around(views: &[View]) -> Around {
-    let level = |along: Direction| {
-        let levels = views
-            .iter()
-            .flat_map(|view| &view.dims)
-            .filter(|dim| dim.along == along);
-        let most = levels.map(|dim| dim.level + 1).max().unwrap_or(0);
-        f64::from(u32::try_from(most).unwrap_or(u32::MAX)) * ROW
-    };
-    Around {
-        beside: level(Direction::V) + 8.0,
-        below: level(Direction::U) + 4.0,
-        name: 9.0,
-        between: 6.0,
+/// Whether the sizes along a direction are told in a view: those that another view tells as well stand once on the sheet.
+fn is_told(side: Side, along: Direction) -> bool {
+    match side {
+        Side::Plan => along == Direction::V,
+        Side::FromLeft => true,
+        Side::FromRear => along == Direction::U,
     }
 }
 
-fn draw(
-    evaluation: &Evaluation,
-    views: &[View],
-    names: &[(Subject, String)],
-    room: Rect,
-    around: &Around,
-) -> (Vec<Item>, u32) {
+/// What the views need.
+fn needs(views: &[View]) -> Needs {
+    let level = |view: &View, along: Direction| {
+        let levels = view.dims.iter().filter(|dim| dim.along == along);
+        let most = levels.map(|dim| dim.level + 1).max().unwrap_or(0);
+        f64::from(u32::try_from(most).unwrap_or(u32::MAX)) * ROW
+    };
     let size = |view: &View| {
         let extent = view.extent();
         extent.map_or([0.0; 2], |all| [all.width().as_mm(), all.height().as_mm()])
     };
-    let sizes = [size(&views[0]), size(&views[1]), size(&views[2])];
-    let free = [
-        room.width - 2.0 * around.beside - around.between - 6.0,
-        room.height - 2.0 * (around.below + around.name),
-    ];
-    let fits = |scale: &u32| {
-        let ratio = f64::from(*scale);
-        (sizes[1][0] + sizes[2][0]) / ratio <= free[0] && (sizes[0][1] + sizes[1][1]) / ratio <= free[1]
-    };
-    let scale = SCALES.into_iter().find(fits).unwrap_or(SCALES[SCALES.len() - 1]);
-    let on_paper = sizes.map(|size| size.map(|side| side / f64::from(scale)));
-    let mut items = Vec::new();
-    for (view, at) in views.iter().zip(arrange(on_paper, room, evaluation.units, around)) {
-        items.extend(one_view(view, names, at, scale));
+    let beside = views
+        .iter()
+        .map(|view| level(view, Direction::V) + 8.0)
+        .fold(0.0, f64::max);
+    Needs {
+        sizes: [0, 1, 2].map(|view| size(&views[view])),
+        beside,
+        // Names that have no room on their outlines stand under them.
+        below: [0, 1, 2].map(|view| level(&views[view], Direction::U) + 4.0),
+        welds: 0,
     }
-    (items, scale)
 }
 
-fn one_view(view: &View, names: &[(Subject, String)], at: Rect, scale: u32) -> Vec<Item> {
+fn one_view(view: &View, names: &[(Subject, String)], at: Rect, stand: &Stand) -> Vec<Item> {
     let Some(all) = view.extent() else { return Vec::new() };
-    let ratio = f64::from(scale);
+    let ratio = f64::from(stand.scale);
     let u = |u: Length| at.x + (u - all.u0).as_mm() / ratio;
     let v = |v: Length| at.high()[1] - (v - all.v0).as_mm() / ratio;
     let rect = |o: &Outline| Rect::between([u(o.rect.u0), v(o.rect.v1)], [u(o.rect.u1), v(o.rect.v0)]);
@@ -177,7 +181,11 @@ fn one_view(view: &View, names: &[(Subject, String)], at: Rect, scale: u32) -> V
         Some(corner) => Path::through(o.rect.without(corner).map(|[along, down]| [u(along), v(down)]), true),
         None => Path::rect(rect(o)),
     };
-    let mut items = vec![Text::new(view.side.words(), [at.x, at.high()[1] + 4.5], 2.5, TEXT).into()];
+    let mut name = view.side.words().to_owned();
+    if stand.moved && view.side == Side::FromRear {
+        name.push_str(", moved here");
+    }
+    let mut items = vec![Text::new(name, [at.x, at.high()[1] + 4.0], 2.5, TEXT).into()];
     for outline in view.outlines.iter().filter(|o| !o.hidden) {
         items.extend(marks(outline, rect(outline), shape(outline)));
     }

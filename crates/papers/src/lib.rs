@@ -41,7 +41,7 @@ mod ways;
 mod words;
 
 pub use self::truck::{lift_plan_html, truck_json, truck_text, weight_sheet_html};
-pub use assembly::{box_drawing, box_drawing_pdf, drawing_paper};
+pub use assembly::{box_drawing, box_drawing_pdf};
 pub use catalog::{Entry, Reader, catalog};
 pub use caution::cautions;
 pub use changes::{changes_html, changes_json, changes_text, since_json, since_text};
@@ -57,6 +57,7 @@ pub use markdown::cutlist_markdown;
 pub use nests::{nest_dxf, nest_svgs, nests_pdf};
 pub use outline::pattern_dxf;
 pub use pack_text::pack_text;
+pub use page::paper::drawing_paper;
 pub use patterns::flat_patterns_pdf;
 pub use report::check_text;
 pub use road::range_sheet_html;

@@ -25,7 +25,7 @@ pub fn cutlist_markdown(evaluation: &Evaluation, to_buy: &ToBuy) -> String {
             cells[row::MASSES]
                 .iter_mut()
                 .for_each(|mass| *mass = format!("{mark}{mass}"));
-            cells[row::MADE..].iter_mut().for_each(|tick| "[ ]".clone_into(tick));
+            cells[row::MADE].iter_mut().for_each(|tick| "[ ]".clone_into(tick));
             cells
         });
         write_table(&mut out, &COLUMNS, rows);

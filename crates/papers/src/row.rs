@@ -2,13 +2,13 @@
 
 use enclosure::cutlist::{Line, Rounded, Rounding, Table};
 use enclosure::{EndCut, Form};
-use job::Evaluation;
 use job::nesting::Nesting;
+use job::{Evaluation, TurningName};
 
 use crate::words;
 
 /// The columns of the cut list, in order. Their names and order are a promise to those who read the file.
-pub const COLUMNS: [&str; 18] = [
+pub const COLUMNS: [&str; 21] = [
     "mark",
     "name",
     "number off",
@@ -27,6 +27,9 @@ pub const COLUMNS: [&str; 18] = [
     "box",
     "made",
     "checked",
+    "machine",
+    "grain",
+    "deburr",
 ];
 
 /// Where the number off stands.
@@ -35,8 +38,8 @@ pub(crate) const NUMBER_OFF: usize = 2;
 pub(crate) const ROUNDING: usize = 9;
 /// Where the bends stand.
 pub(crate) const BENDS: usize = 11;
-/// Where the boxes to tick begin.
-pub(crate) const MADE: usize = 16;
+/// The boxes to tick.
+pub(crate) const MADE: std::ops::Range<usize> = 16..18;
 /// Which columns are sizes.
 pub(crate) const SIZES: std::ops::Range<usize> = 5..9;
 /// Which columns are masses.
@@ -50,10 +53,10 @@ pub(crate) fn cells(evaluation: &Evaluation, table: &Table, line: &Line) -> [Str
         line.quantity.to_string(),
         line.sheet.material.name().to_owned(),
         section(table),
-        evaluation.near_inches(line.length.inches),
-        evaluation.near_inches(line.width.inches),
-        words::tenth_mm(line.length.tenth_mm),
-        words::tenth_mm(line.width.tenth_mm),
+        evaluation.cut_inches(line.length),
+        evaluation.cut_inches(line.width),
+        Evaluation::cut_mm(line.length),
+        Evaluation::cut_mm(line.width),
         rounding(line),
         end_cuts(line.ends),
         line.bends.len().to_string(),
@@ -63,6 +66,9 @@ pub(crate) fn cells(evaluation: &Evaluation, table: &Table, line: &Line) -> [Str
         line.box_name.clone(),
         String::new(),
         String::new(),
+        line.machine(evaluation.sheet.cutting),
+        grain(evaluation, line).to_owned(),
+        line.deburr(),
     ]
 }
 
@@ -91,6 +97,15 @@ pub(crate) fn section(table: &Table) -> String {
         .unwrap_or(&label)
         .trim()
         .to_owned()
+}
+
+/// Which way a piece lies to the grain of its sheet; empty for bars, and while nobody told.
+fn grain(evaluation: &Evaluation, line: &Line) -> &'static str {
+    match (line.form(), evaluation.sheet.grain) {
+        (Form::Sheet, Some(TurningName::WithGrain)) => "along the length",
+        (Form::Sheet, Some(TurningName::Either)) => "either way",
+        _ => "",
+    }
 }
 
 fn rounding(line: &Line) -> String {

@@ -25,7 +25,7 @@ pub fn single_line_pdf(evaluation: &Evaluation, date: &str) -> Option<Vec<u8>> {
 }
 
 pub(crate) fn pages(evaluation: &Evaluation, date: &str) -> Vec<Page> {
-    let size = crate::drawing_paper(evaluation.units).size_mm(Orientation::Landscape);
+    let size = crate::drawing_paper(evaluation).size_mm(Orientation::Landscape);
     let frame = frame(size);
     let diagrams: Vec<(String, [String; 3], Diagram)> = evaluation
         .laid_out()

@@ -20,7 +20,7 @@ mod samples;
 mod truck;
 mod ways;
 
-fn job(name: &str) -> Job {
+pub(crate) fn job(name: &str) -> Job {
     load(example(name).unwrap().text.as_bytes()).unwrap()
 }
 
@@ -30,6 +30,57 @@ fn evaluation(name: &str) -> Evaluation {
 
 fn examples() -> impl Iterator<Item = Evaluation> {
     EXAMPLES.iter().map(|e| evaluation(e.name))
+}
+
+/// An example made and closed in one of the ways, with brackets, hold-down bars on lugs, strips under the modules and
+/// stiffeners over the lid.
+pub(crate) fn dressed(name: &str, construction: job::ConstructionName, closing: job::Closing) -> Job {
+    let mut job = job(name);
+    job.design.construction = Some(construction);
+    job.design.closing = Some(closing);
+    dress(&mut job);
+    job
+}
+
+fn dress(job: &mut Job) {
+    let added = &mut job.design.added;
+    added.brackets = Some(job::BracketsName::OwnRail);
+    added.hold_down = Some(job::HoldDownName::Lugs);
+    added.standoffs = Some(job::StandoffsName::Strips);
+    added.stiffeners = Some(job::StiffenersName::Over);
+}
+
+/// Every example, made in every way, bare and dressed, and one of them with caps.
+pub(crate) fn in_every_way() -> Vec<Job> {
+    let mut jobs = Vec::new();
+    for name in EXAMPLES.iter().map(|e| e.name) {
+        for &construction in job::ConstructionName::ALL {
+            let mut bare = job(name);
+            bare.design.construction = Some(construction);
+            jobs.push(bare);
+            jobs.push(dressed(name, construction, job::Closing::Flange));
+        }
+    }
+    let capped = |&construction| dressed("orchard-flatbed", construction, job::Closing::Cap);
+    jobs.extend(job::ConstructionName::ALL.iter().map(capped));
+    jobs.extend(stepped());
+    jobs
+}
+
+/// A box with a step at each of its walls, bare and dressed.
+pub(crate) fn stepped() -> Vec<Job> {
+    let text = include_str!("../../job/tests/stepped.json");
+    let at = |wall: &str| text.replace("\"at\": \"front\", \"run\"", &format!("\"at\": \"{wall}\", \"run\""));
+    let bare: Vec<Job> = ["front", "rear", "left", "right"]
+        .iter()
+        .map(|wall| load(at(wall).as_bytes()).unwrap())
+        .collect();
+    let dressed = bare.iter().map(|job| {
+        let mut job = job.clone();
+        dress(&mut job);
+        job
+    });
+    dressed.chain(bare.iter().cloned()).collect()
 }
 
 /// Every paper of a job.
@@ -51,7 +102,7 @@ fn comma_separated_values_read_back() {
     assert_eq!(COLUMNS[row::NUMBER_OFF], "number off");
     assert_eq!(COLUMNS[row::ROUNDING], "rounding");
     assert_eq!(COLUMNS[row::BENDS], "bends");
-    assert_eq!(COLUMNS[row::MADE], "made");
+    assert_eq!(COLUMNS[row::MADE], ["made", "checked"]);
     for evaluation in examples() {
         let text = cutlist_csv(&evaluation);
         assert!(text.starts_with(&COLUMNS.join(",")));
@@ -311,7 +362,7 @@ fn the_page_marks_what_rests_on_assumed_values() {
     let mut evaluation = evaluate(&job);
     let buy = to_buy(&job, &evaluation);
     let line = &evaluation.cut.list.tables[0].lines[0];
-    let size = drawing::svg::escape(&evaluation.near_inches(line.length.inches));
+    let size = drawing::svg::escape(&evaluation.cut_inches(line.length));
     for assumed in [false, true] {
         evaluation.headline.assumed.cut = assumed;
         let html = cutlist_html(&evaluation, &buy, "1 May");

@@ -153,3 +153,22 @@ pub(crate) fn fine(evaluation: &Evaluation, length: Length) -> String {
         Units::Millimetre => tape::show::millimetres(length, 2, tape::show::Rounding::Nearest),
     }
 }
+
+/// What holds a cap down: `16 screws through skirt and wall, 5 and 3 on a side, 17.0 mm below the rim`; `None` for other
+/// lids, and where nothing does.
+pub(crate) fn cap_held(built: &enclosure::Built) -> Option<String> {
+    let (places, what) = if built.side_screws.is_empty() {
+        (&built.clamps, "toggle clamps on the walls")
+    } else {
+        (&built.side_screws, "screws through skirt and wall")
+    };
+    let first = places.first()?;
+    let on = |wall| places.iter().filter(|place| place.wall == wall).count();
+    let (front, left) = (on(enclosure::Wall::Front), on(enclosure::Wall::Left));
+    let below = built.shell[2] - built.under - first.up;
+    Some(format!(
+        "{} {what}, {front} each on front and rear, {left} each on left and right, {} mm below the rim",
+        places.len(),
+        tenth_mm(below)
+    ))
+}

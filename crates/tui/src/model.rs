@@ -504,6 +504,7 @@ impl Model {
         let words = edit.words(self.job());
         let held = anchor::hold(self);
         let changes = self.history.changes();
+        let before = self.job().clone();
         match by(&mut self.history, edit) {
             Ok(()) => {
                 // An edit that leaves the job as it was leaves what the one before changed.
@@ -511,7 +512,8 @@ impl Model {
                     self.refresh_and_compare(&words);
                 }
                 self.stay_on(held);
-                self.tell(words);
+                let anew = self.job().gauges_read_anew(&before);
+                self.tell([vec![words], anew].concat().join("; "));
                 Ok(())
             }
             Err(refused) => {

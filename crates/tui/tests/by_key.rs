@@ -208,7 +208,7 @@ fn a_page_key_keeps_what_is_typed_in_a_field_and_goes() {
     press(&mut model, "4 mm");
     feed(&mut model, [key(KeyCode::F(3))]);
     assert_eq!(model.page, Page::Modules);
-    assert_eq!(model.job().design.wall.as_ref().map(job::Len::text), Some("4 mm"));
+    assert_eq!(model.job().design.wall.as_ref().map(job::Thickness::text), Some("4 mm"));
     feed(&mut model, [key(KeyCode::F(6))]);
     stand_on(&mut model, Field::Wall);
     press(&mut model, "4 furlongs");

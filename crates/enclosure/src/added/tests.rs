@@ -218,8 +218,12 @@ proptest! {
                 let solid: Volume = own.iter().map(|block| volume(block)).sum();
                 let share = if part.role.form() == Form::Rod { std::f64::consts::FRAC_PI_4 } else { 1.0 };
                 let grams = solid.as_mm3() * share * part.sheet.material.density_kg_m3() * 1e-6;
-                let told = part.grams * f64::from(part.quantity);
+                let told = part.solid_grams * f64::from(part.quantity);
                 prop_assert!((told - grams).abs() <= 1e-9 * grams, "{:?}: {told} against {grams}", part.role);
+                let across = part.holes.iter().map(|hole| hole.diameter.as_mm());
+                let discs: f64 = across.map(|d| d * d * std::f64::consts::FRAC_PI_4).sum();
+                let taken = discs * part.sheet.thickness.as_mm() * part.sheet.material.density_kg_m3() * 1e-6;
+                prop_assert!((part.solid_grams - part.grams() - taken).abs() <= 1e-9 * grams, "{:?}", part.role);
                 if part.role.form() == Form::Angle {
                     let hollow = part.width - part.sheet.thickness;
                     for one in own.chunks(2) {
@@ -267,7 +271,7 @@ proptest! {
         let mut count: u32 = bare.parts.iter().map(|part| part.quantity).sum();
         for (_, group) in added {
             for part in &group.parts {
-                grams += part.grams * f64::from(part.quantity);
+                grams += part.grams() * f64::from(part.quantity);
                 count += part.quantity;
             }
             built.add(group);
@@ -529,7 +533,11 @@ fn rods_are_steel_in_a_box_of_aluminium() {
     let rod = group.parts.iter().find(|part| part.role == Role::TieRod).unwrap();
     assert_eq!(rod.sheet.material, Material::MildSteel);
     let by_hand = 9.0 * std::f64::consts::PI * rod.length.as_mm() * 7.85e-3;
-    assert!((rod.grams - by_hand).abs() < 1e-9 * by_hand, "{} {by_hand}", rod.grams);
+    assert!(
+        (rod.grams() - by_hand).abs() < 1e-9 * by_hand,
+        "{} {by_hand}",
+        rod.grams()
+    );
     assert_eq!(
         group.parts[0].sheet.material,
         Material::Aluminium5052,
@@ -684,7 +692,12 @@ fn a_liner_is_a_floor_with_walls_that_stand_on_it() {
         ]
     );
     // 295 113 + 2 x 224 250 + 2 x 81 500 = 906 613 mm2, 1.5 mm of 1850 kg/m3.
-    let grams: f64 = lined.group.parts.iter().map(|p| p.grams * f64::from(p.quantity)).sum();
+    let grams: f64 = lined
+        .group
+        .parts
+        .iter()
+        .map(|p| p.grams() * f64::from(p.quantity))
+        .sum();
     assert!((grams - 906_613.0 * 1.5 * 1.85e-3).abs() < 1e-6, "{grams}");
 }
 

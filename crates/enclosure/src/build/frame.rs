@@ -25,7 +25,7 @@ pub(super) fn bars(frame: Frame, material: Material, shell: &Shell) -> [Part; 2]
     [(Role::FrameLong, long, long_end), (Role::FrameShort, short, short_end)].map(|(role, length, end)| {
         let mut bar = Part::plate(role, 2, sheet, [length, frame.leg]);
         bar.ends = [end; 2];
-        bar.grams = grams(frame, length);
+        bar.solid_grams = grams(frame, length);
         bar
     })
 }

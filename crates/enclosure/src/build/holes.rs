@@ -97,7 +97,7 @@ impl HolePattern {
 }
 
 /// The fewest even pitches, none wider than `most_pitch`, along `line`.
-fn intervals(line: Length, most_pitch: Length) -> u32 {
+pub(super) fn intervals(line: Length, most_pitch: Length) -> u32 {
     let pitches = -(-line.nm()).div_euclid(most_pitch.nm());
     u32::try_from(pitches).expect("a checked box has at most 1000 pitches a side")
 }

@@ -1,8 +1,11 @@
 //! The lid, with the flange it is screwed to or the skirt that hangs from it.
 
+use std::iter;
+
 use tape::{Area, Length};
 
 use super::RimBand;
+use super::cap_hold;
 use super::holes::{Holes, Place};
 use super::shell::Shell;
 use super::skeleton;
@@ -56,6 +59,7 @@ impl Closed {
                 out,
                 deep,
                 gasket,
+                hold: _,
             } => Cap {
                 sheet,
                 out,
@@ -182,6 +186,12 @@ impl Cap {
         let [long, short] = shell.outside().map(|side| side + self.out * 2);
         let hang = self.deep - thickness;
         let between = short - thickness * 2;
+        let skirt = RimBand {
+            out: self.out,
+            below_top: self.deep,
+            above_top: Length::ZERO,
+        };
+        let band = cap_hold::band(spec, self.out);
         Closed {
             parts: match pan(spec, shell) {
                 Some(pan) => vec![pan.part(Role::PanLid, Fold::Up)],
@@ -191,13 +201,9 @@ impl Cap {
                     Part::plate(Role::SkirtShort, 2, self.sheet, [between, hang]),
                 ],
             },
-            rims: vec![RimBand {
-                out: self.out,
-                below_top: self.deep,
-                above_top: Length::ZERO,
-            }],
+            rims: iter::once(skirt).chain(band).collect(),
             above_rim: squeezed(self.gasket) + thickness,
-            overhang: self.out,
+            overhang: band.map_or(self.out, |band| band.out),
             // Top, the outside down to the skirt's lower edge, the skirt's inside.
             coat_area: long * short + (long + short) * 2 * self.deep + (long + short - thickness * 4) * 2 * hang,
             gasket: self.gasket.is_some(),

@@ -26,7 +26,7 @@ impl Skeleton {
         };
         let mut bar = Part::plate(role, quantity, sheet, [length, self.leg]);
         bar.ends = [end; 2];
-        bar.grams = frame::grams(self.foot(), length);
+        bar.solid_grams = frame::grams(self.foot(), length);
         bar
     }
 }

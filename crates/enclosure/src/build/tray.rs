@@ -112,7 +112,7 @@ impl Tray {
         let stations = self.stations();
         let mut part = Part::plate(role, 1, self.sheet, blank);
         part.area = area_within(&outline(self.corners(&stations).concat()));
-        part.grams = self.sheet.grams(part.area);
+        part.solid_grams = self.sheet.grams(part.area);
         part.outline = self.relieved(&stations);
         part.bends = self.bends(&stations, fold);
         part

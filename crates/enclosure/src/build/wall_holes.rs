@@ -5,13 +5,15 @@
 
 use tape::Length;
 
+use super::cap_hold;
 use super::shell::Shell;
+use super::tray::Tray;
 use crate::check::folded_height;
 use crate::{BoxSpec, Construction, Hole, Lid, Part, Role, SpecError, Wall, WallHole};
 
 impl Wall {
     /// The horizontal axis that it closes: 0 for length, 1 for width; `None` for floor and lid.
-    const fn across(self) -> Option<usize> {
+    pub(super) const fn across(self) -> Option<usize> {
         match self {
             Self::Front | Self::Rear => Some(0),
             Self::Left | Self::Right => Some(1),
@@ -19,7 +21,7 @@ impl Wall {
         }
     }
 
-    const fn is_high(self) -> bool {
+    pub(super) const fn is_high(self) -> bool {
         matches!(self, Self::Rear | Self::Right)
     }
 
@@ -146,7 +148,7 @@ impl BoxSpec {
             // Twice the distance against the sum of the diameters: nothing is halved.
             other.wall == wall && ((along * along + up * up) * 4).nm2() <= (reach * reach).nm2()
         };
-        if others.iter().any(meets) {
+        if others.iter().chain(&cap_hold::holes(self)).any(meets) {
             return Err(SpecError::HolesMeet { wall: wall.name() });
         }
         Ok(())
@@ -178,7 +180,10 @@ fn pierce_one(spec: &BoxSpec, shell: &Shell, parts: &mut Vec<Part>, holes: &[Wal
         .iter()
         .map(|hole| {
             let [x, y] = match role {
-                Role::Tray if wall.across().is_some() => on_tray(spec, shell, part, hole),
+                Role::Tray if wall.across().is_some() => match spec.construction {
+                    Construction::Folded(folding) => on_tray(spec, &shell.tray(spec, folding), part, hole),
+                    Construction::Welded | Construction::Framed(_) => [Length::ZERO; 2],
+                },
                 // Like a tray, a pan is drawn from inside: from under the lid.
                 Role::PanLid => {
                     let [x, y] = on_level(spec, part, hole);
@@ -255,7 +260,7 @@ fn own_part(parts: &mut Vec<Part>, role: Role, wall: Wall) -> Option<&mut Part> 
 }
 
 /// On a panel that stands, its rim at its upper edge, in the middle of the wall.
-fn on_panel(spec: &BoxSpec, panel: &Part, hole: &WallHole) -> [Length; 2] {
+pub(super) fn on_panel(spec: &BoxSpec, panel: &Part, hole: &WallHole) -> [Length; 2] {
     let side = spec.inside[1 - hole.wall.across().unwrap_or(0)];
     let from_low = (panel.length - side).half_down() + hole.along;
     let x = if hole.wall.runs_back() {
@@ -287,11 +292,8 @@ fn on_level(spec: &BoxSpec, plate: &Part, hole: &WallHole) -> [Length; 2] {
     [(plate.length + right).half_down(), (plate.width + up).half_down()]
 }
 
-/// On a wall of a tray, folded down flat.
-fn on_tray(spec: &BoxSpec, shell: &Shell, sheet: &Part, hole: &WallHole) -> [Length; 2] {
-    let Construction::Folded(folding) = spec.construction else {
-        return [Length::ZERO; 2];
-    };
+/// On a wall of a tray, folded down flat: of the box, or of the pan that closes it.
+pub(super) fn on_tray(spec: &BoxSpec, tray: &Tray, sheet: &Part, hole: &WallHole) -> [Length; 2] {
     let across = hole.wall.across().unwrap_or(0);
     // Where the wall stands, and where along it.
     let mut at = [hole.along; 2];
@@ -309,7 +311,7 @@ fn on_tray(spec: &BoxSpec, shell: &Shell, sheet: &Part, hole: &WallHole) -> [Len
     } else {
         (1, up > Length::ZERO)
     };
-    let from_edge = shell.tray(spec, folding).edge_to(hole.up);
+    let from_edge = tray.edge_to(hole.up);
     place[out] = if far { blank[out] - from_edge } else { from_edge };
     place
 }

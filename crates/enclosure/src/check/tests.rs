@@ -70,6 +70,7 @@ fn cap(out: i64, deep: i64, free: i64, squeezed: i64) -> BoxSpec {
         out: Length::mm(out),
         deep: Length::mm(deep),
         gasket: Some(gasket),
+        hold: None,
     };
     BoxSpec { lid, ..good() }
 }

@@ -13,7 +13,7 @@
 //! - **Holes** are openings: up.
 //! - **A folded tray** is marked out flat and goes into a space: down. **A pan lid** goes over the body: up.
 //! - **What goes into the box** (bars, lugs, dividers, end plates, the liner's sheets) and brackets: down. **Rods** need their thread: up.
-//! - **The width of a bar** is bought, not cut: shown as it is.
+//! - **The width of a bar**, and the leg of an angle, is bought, not cut: exact.
 
 use tape::{Length, Units};
 
@@ -46,7 +46,7 @@ pub enum Rounding {
     Down,
     /// Up: it is an opening, or goes over something.
     Up,
-    /// To the nearest: it is bought in this size, not cut.
+    /// Not at all: it is bought in this size, not cut.
     AsBought,
 }
 
@@ -92,7 +92,7 @@ impl Rounding {
         match self {
             Self::Down => exact.round_down_to(step),
             Self::Up => exact.round_up_to(step),
-            Self::AsBought => exact.round_to(step),
+            Self::AsBought => exact,
         }
     }
 }
@@ -107,9 +107,9 @@ fn is_capped(built: &Built) -> bool {
 pub struct Rounded {
     /// The exact size.
     pub exact: Length,
-    /// To the finest mark in inches.
+    /// To the finest mark in inches; exact when it is bought.
     pub inches: Length,
-    /// To 0.1 mm.
+    /// To 0.1 mm; exact when it is bought.
     pub tenth_mm: Length,
     /// Which way both were rounded.
     pub direction: Rounding,

@@ -60,6 +60,7 @@ fn capped() -> Built {
         out: Length::mm(4),
         deep: Length::mm(40),
         gasket: None,
+        hold: None,
     };
     build(&BoxSpec {
         lid,
@@ -215,8 +216,9 @@ fn parts_for_a_space_round_down_and_a_cap_rounds_up() {
         sixteenths(388),
         "615 mm = 387.4"
     );
-    // 25 mm bar is bought: nearest is 1 in.
-    assert_eq!(line(&flanged(), Role::FlangeLong).width.inches, Length::inches(1));
+    // 25 mm bar is bought as that.
+    let bar = line(&flanged(), Role::FlangeLong);
+    assert_eq!([bar.width.inches, bar.width.tenth_mm], [Length::mm(25); 2]);
     // A 7 mm hole is 4.41 sixteenths.
     assert_eq!(Rounded::hole(Length::mm(7), Fineness::Sixteenth).inches, sixteenths(5));
 }
@@ -253,7 +255,7 @@ proptest! {
         fineness in prop::sample::select(vec![Fineness::Sixteenth, Fineness::ThirtySecond]),
     ) {
         let sheet = |nm| Sheet { material: Material::MildSteel, thickness: Length::from_nm(nm) };
-        let lid = Lid::Cap { sheet: steel(2), out: Length::mm(2), deep: Length::mm(30), gasket: None };
+        let lid = Lid::Cap { sheet: steel(2), out: Length::mm(2), deep: Length::mm(30), gasket: None, hold: None };
         let spec = BoxSpec {
             inside: inside.map(Length::from_nm),
             wall: sheet(wall),

@@ -126,6 +126,17 @@ pub fn look_up(list: &'static [Meaning], mark: char) -> Option<&'static Meaning>
     list.iter().find(|meaning| meaning.mark == mark)
 }
 
+/// A code of two digits in a few words: `IP67: dust tight; 1 m for 30 min`; `None` when it is none.
+pub fn explain(code: &str) -> Option<String> {
+    let mut marks = code.strip_prefix("IP")?.chars();
+    let solids = look_up(&FIRST, marks.next()?)?.short;
+    let water = look_up(&SECOND, marks.next()?)?.short;
+    marks.next().is_none().then(|| format!("{code}: {solids}; {water}"))
+}
+
+/// What a box under a bed is commonly held to: spray from the wheels, and a ford.
+pub const UNDER_A_BED: [&str; 2] = ["IP66", "IP67"];
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -142,6 +153,12 @@ mod tests {
 
     #[test]
     fn a_code_is_told_in_words() {
+        assert_eq!(explain("IP67").as_deref(), Some("IP67: dust tight; 1 m for 30 min"));
+        assert!(UNDER_A_BED.iter().all(|code| explain(code).is_some()));
+        assert_eq!(
+            [explain("IP7"), explain("IPX7"), explain("IP677"), explain("67")],
+            [const { None }; 4]
+        );
         assert_eq!(asks(Some(5), Some(4)), "IP54: dust limited; splash");
         assert_eq!(asks(None, Some(6)), "IPX6: strong jet 100 l/min 12.5 mm nozzle");
         let under_water = asks(Some(6), Some(7));

@@ -139,7 +139,7 @@ fn of_line(evaluation: &Evaluation, table: &Table, line: &Line) -> IssuedPart {
         name: line.name.clone(),
         quantity: line.quantity,
         stock: table.label(),
-        inches: sizes.map(|size| evaluation.near_inches(size.inches)).join(" x "),
+        inches: sizes.map(|size| evaluation.cut_inches(size)).join(" x "),
         mm: sizes.map(|size| tenth(size.tenth_mm)).join(" x "),
         ends: ends(line.ends),
         bends: line

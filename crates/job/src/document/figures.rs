@@ -288,9 +288,9 @@ figures! {
     MountBolts: "mount_bolts", "mount bolts, each box", "", 4..64, 4,
         "bolts that hold one box to the truck; each is taken to bear an even share", Whole;
     MountBolt: "mount_bolt_mm", "mount bolts, thread", "mm", 5..16, 10,
-        "5, 6, 8, 10, 12, 14 or 16: a coarse metric thread; between two sizes the smaller is taken";
-    MountGrade: "mount_grade", "mount bolts, class", "", 8..12, 8.8,
-        "8.8 or 10.9, as the head is marked; between them 8.8 is taken";
+        "M5 to M16, or 1/4-20 to 1/2-13: a coarse thread; between two metric sizes the smaller is taken";
+    MountGrade: "mount_grade", "mount bolts, class", "", 5..12, 8.8,
+        "8.8 or 10.9 for metric threads, grade 5 or grade 8 for inch threads (SAE J429), as the head is marked";
     HoldDownBolts: "hold_down_bolts", "hold-down bolts, each box", "", 1..64, ,
         "of the same thread and class, when others than the mount bolts keep the box from lifting off; empty when those do", Whole;
     HoldDownClass: "hold_down_class", "hold-down studs, class", "", 4..12, 4.6,

@@ -11,8 +11,10 @@ pub(crate) mod kind;
 mod line;
 pub(crate) mod quantity;
 pub(crate) mod settings;
+mod sheets;
 mod step;
 pub(crate) mod stock;
+pub(crate) mod thickness;
 pub(crate) mod truck;
 mod way_in;
 
@@ -41,11 +43,14 @@ pub use kind::{AxisName, ChemistryName, Kind, StackRule, Stance, Stands, Termina
 pub use line::{Line, LineError};
 pub use quantity::{Grams, Len, Milliohms, Price};
 pub use settings::{
-    Charger, Closing, ConstructionName, CornersName, Design, Drive, FlatnessName, FractionName, HeldName, JointName,
-    Limits, LinerName, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, TiersName, Wanted, WeldSideName,
+    CapHeldName, Charger, Closing, ConstructionName, CornersName, Design, Drive, FlatnessName, FractionName, HeldName,
+    JointName, Limits, LinerName, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, TiersName, Wanted,
+    WeldSideName,
 };
+pub use sheets::{DummiesName, PaperName, ProjectionName, Sheets};
 pub use step::BoxStep;
 pub use stock::{CuttingName, Stock, StockForm, StockMaterialName, StockPiece, TurningName};
+pub use thickness::{Gauge, Thickness};
 pub use truck::{
     Amount, AmountUnit, Carried, Component, CutOutName, Distance, Ground, IsolatedName, KnownName, LowPoint, Masses,
     Measure, OfDistance, OfSpeed, PlaceName, RidesName, Road, RoadFigure, RoadFigures, Speed, TruckFigure,

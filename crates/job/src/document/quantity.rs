@@ -22,6 +22,20 @@ impl Len {
         Self(Written::exactly(length, units))
     }
 
+    /// Reads a length as a file holds it, or says what is wrong with it and how to mend that.
+    ///
+    /// A bare number would mean something else in a job of other units, so a file must name the unit. Reading it once in
+    /// each unit tells: a text with a unit gives the same length in both.
+    pub(crate) fn read_stored(text: &str) -> Result<Self, String> {
+        let inch = notation::read(text, Units::Inch, Allow::Signed).map_err(|e| format!("{e}; {}", e.mend()))?;
+        match notation::read(text, Units::Millimetre, Allow::Signed) {
+            Ok(metric) if metric.value() == inch.value() && metric.plus_minus() == inch.plus_minus() => Ok(Self(inch)),
+            _ => Err(format!(
+                "the length {text:?} needs a unit; write {text}\\\" for inches or {text} mm"
+            )),
+        }
+    }
+
     /// As written.
     pub const fn written(&self) -> &Written {
         &self.0
@@ -57,17 +71,7 @@ impl Serialize for Len {
 
 impl<'de> Deserialize<'de> for Len {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let text = String::deserialize(deserializer)?;
-        // A bare number would mean something else in a job of other units, so a file must name the unit. Reading it
-        // once in each unit tells: a text with a unit gives the same length in both.
-        let inch = notation::read(&text, Units::Inch, Allow::Signed)
-            .map_err(|e| D::Error::custom(format!("{e}; {}", e.mend())))?;
-        match notation::read(&text, Units::Millimetre, Allow::Signed) {
-            Ok(metric) if metric.value() == inch.value() && metric.plus_minus() == inch.plus_minus() => Ok(Self(inch)),
-            _ => Err(D::Error::custom(format!(
-                "the length {text:?} needs a unit; write {text}\\\" for inches or {text} mm"
-            ))),
-        }
+        Self::read_stored(&String::deserialize(deserializer)?).map_err(D::Error::custom)
     }
 }
 

@@ -11,7 +11,7 @@ use serde::{Deserialize, Serialize};
 use tape::reading::TapeClass;
 
 use super::quantity::optional;
-use super::{Added, Grams, Len};
+use super::{Added, Grams, Len, Sheets, Thickness};
 
 macro_rules! optional_fields {
     ($(#[$outer:meta])* pub struct $name:ident {
@@ -112,6 +112,10 @@ optional_fields! {
         pub liner_limits: Len,
         /// How much longer or shorter than its size a module may be.
         pub module_limits: Len,
+        ;
+        /// What stands on every drawn sheet.
+        #[serde(skip_serializing_if = "Sheets::is_open")]
+        pub sheets: Sheets,
     }
 }
 
@@ -139,11 +143,11 @@ optional_fields! {
         /// The widest rivet pitch.
         pub rivet_pitch: Len,
         /// Wall thickness.
-        pub wall: Len,
+        pub wall: Thickness,
         /// Floor thickness.
-        pub floor: Len,
+        pub floor: Thickness,
         /// Lid thickness.
-        pub lid: Len,
+        pub lid: Thickness,
         /// How panels meet.
         pub corners: CornersName,
         /// On which side floor and corners are welded.
@@ -155,7 +159,7 @@ optional_fields! {
         /// How far the flange reaches out from the walls.
         pub flange_out: Len,
         /// Flange thickness.
-        pub flange_thickness: Len,
+        pub flange_thickness: Thickness,
         /// How flange bars meet.
         pub flange_joint: JointName,
         /// Lid screw diameter.
@@ -170,6 +174,10 @@ optional_fields! {
         pub cap_out: Len,
         /// How far the cap's skirt hangs down.
         pub cap_deep: Len,
+        /// What holds a cap down.
+        pub cap_held: CapHeldName,
+        /// How far a closed toggle clamp stands out from the skirt.
+        pub toggle_out: Len,
         /// Gasket before it is squeezed.
         pub gasket: Len,
         /// Gasket when the lid is down.
@@ -508,6 +516,18 @@ impl JointName {
             Self::Butt => Joint::Butt,
             Self::Mitred => Joint::Mitred,
         }
+    }
+}
+
+named! {
+    /// What holds a cap down.
+    CapHeldName {
+        /// Screws through skirt and wall into rivet nuts.
+        Screws = "screws" / "screws through skirt and wall",
+        /// Toggle clamps on the walls.
+        Toggles = "toggle clamps" / "toggle clamps",
+        /// Nothing that is drawn.
+        Nothing = "nothing" / "nothing that is drawn",
     }
 }
 

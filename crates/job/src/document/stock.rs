@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use super::quantity::optional;
 use super::settings::named;
-use super::{Len, LinerName, MaterialName, Price};
+use super::{Len, LinerName, MaterialName, Price, Thickness};
 
 /// What parts are cut from, and how. `None` means that the stated default holds.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -62,7 +62,7 @@ pub struct StockPiece {
     pub material: Option<StockMaterialName>,
     /// How thick it is; none for whatever is asked for.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub thickness: Option<Len>,
+    pub thickness: Option<Thickness>,
     /// Its length.
     pub length: Len,
     /// Of a sheet, its other side; of a flat bar, its width; of an angle, its leg; none for any bar.

@@ -1,6 +1,6 @@
 //! What a person does to the list of stock.
 
-use crate::{EditError, Job, Len, StockForm, StockPiece, assumed};
+use crate::{EditError, Job, Len, StockForm, StockPiece, Thickness, assumed};
 
 /// One thing done to the list of stock. What is entered of a piece is set through its fields.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -30,17 +30,19 @@ pub(super) fn apply(job: &mut Job, edit: &StockEdit) -> Result<(), EditError> {
             };
             // What is bought serves whatever is asked for; what lies there is of something.
             let build = assumed::build(&job.design);
-            let thickness = if form == StockForm::Sheet {
-                build.wall
+            let design = &job.design;
+            let (as_written, value) = if form == StockForm::Sheet {
+                (&design.wall, build.wall)
             } else {
-                build.flange_thickness
+                (&design.flange_thickness, build.flange_thickness)
             };
+            let thickness = as_written.clone().unwrap_or_else(|| Thickness::exactly(value, units));
             let material = job.design.material.unwrap_or(assumed::MATERIAL);
             job.stock.pieces.push(StockPiece {
                 form,
                 on_hand: on_hand.then_some(1),
                 material: on_hand.then(|| material.into()),
-                thickness: on_hand.then(|| Len::exactly(thickness, units)),
+                thickness: on_hand.then_some(thickness),
                 length: Len::exactly(length, units),
                 width,
                 price: None,

@@ -465,7 +465,7 @@ fn clamps(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
             Ok(group) if are_cut => made.add(group),
             // Those on hand are not cut, but they are in the box.
             Ok(group) => {
-                let grams = |part: &enclosure::Part| part.grams * f64::from(part.quantity);
+                let grams = |part: &enclosure::Part| part.grams() * f64::from(part.quantity);
                 result.on_hand_grams += group.parts.iter().map(grams).sum::<f64>();
             }
             Err(fault) => result.faults.push(format!("{}: {fault}", module.label)),

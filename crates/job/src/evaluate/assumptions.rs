@@ -93,6 +93,8 @@ fn of_job(job: &Job) -> Vec<(Field, Touches)> {
         (Field::ScrewPitch, CUT),
         (Field::CapOut, BODY),
         (Field::CapDeep, BODY),
+        (Field::CapHeld, BODY),
+        (Field::ToggleOut, CLEARANCE),
     ];
     let clamped = job.kinds.iter().any(|kind| kind.stack.is_some());
     let of_clamps = |size| matches!(size, PartSize::TieRod | PartSize::TieInset);

@@ -1,8 +1,9 @@
 //! Each box as built round its modules, where it stands, and how far everything is from its neighbours.
 
 use enclosure::build::Built;
+use enclosure::stock::rivet_nut_hole;
 use enclosure::weld::WeldMap;
-use enclosure::{BoxSpec, Fastener, Flange, Gasket, Lid, Sheet, SpecError, Step};
+use enclosure::{BoxSpec, CapHold, Fastener, Flange, Gasket, Lid, Sheet, SideScrew, SpecError, Step, Toggle};
 use geometry::clearance::{Neighbour, Scene, Solid, all_around};
 use geometry::fit::Rim;
 use geometry::{Axis, Cuboid, Face, Faces, Orientation, Point};
@@ -21,7 +22,7 @@ use super::strength::{self, BoxStrength};
 use super::tools::{self, NoRoom};
 use super::welds::{self, CornerMet};
 use crate::assumed::{Build, Trust};
-use crate::document::{BatteryBox, Closing, Placed};
+use crate::document::{BatteryBox, CapHeldName, Closing, Placed};
 use crate::{Id, Job, assumed};
 
 /// A box as built and placed. Cuboids are in the cavity's frame.
@@ -210,6 +211,14 @@ pub(crate) fn spec(build: &Build, inside: [Length; 3]) -> BoxSpec {
         free: build.gasket,
         squeezed: build.gasket_squeezed,
     });
+    let fastener = Fastener {
+        diameter: build.screw,
+        // A medium clearance hole is a tenth larger than the screw, rounded up to half a millimetre.
+        hole: Length::from_mm_up(build.screw.as_mm() * 1.1).round_up_to(Length::tenths_mm(5)),
+        head_height: build.screw_head,
+        below: build.screw_below,
+        most_pitch: build.screw_pitch,
+    };
     let lid = match build.closing {
         Closing::Flange => Lid::Flat {
             sheet: sheet(build.lid),
@@ -219,14 +228,7 @@ pub(crate) fn spec(build: &Build, inside: [Length; 3]) -> BoxSpec {
                 joint: build.flange_joint,
             }),
             gasket,
-            fastener: Some(Fastener {
-                diameter: build.screw,
-                // A medium clearance hole is a tenth larger than the screw, rounded up to half a millimetre.
-                hole: Length::from_mm_up(build.screw.as_mm() * 1.1).round_up_to(Length::tenths_mm(5)),
-                head_height: build.screw_head,
-                below: build.screw_below,
-                most_pitch: build.screw_pitch,
-            }),
+            fastener: Some(fastener),
             edge: None,
         },
         Closing::Cap => Lid::Cap {
@@ -234,6 +236,17 @@ pub(crate) fn spec(build: &Build, inside: [Length; 3]) -> BoxSpec {
             out: build.cap_out,
             deep: build.cap_deep,
             gasket,
+            hold: match build.cap_held {
+                CapHeldName::Screws => Some(CapHold::Screws(SideScrew {
+                    fastener,
+                    nut_hole: rivet_nut_hole(build.screw),
+                })),
+                CapHeldName::Toggles => Some(CapHold::Toggles(Toggle {
+                    out: build.toggle_out,
+                    most_pitch: build.screw_pitch,
+                })),
+                CapHeldName::Nothing => None,
+            },
         },
         Closing::Flat => Lid::Flat {
             sheet: sheet(build.lid),
@@ -319,7 +332,7 @@ pub(super) fn evaluate(
         battery_box.strength = strength::of(job, build, &limits, kinds, battery_box);
         battery_box.corners_met = welds::met(build, &allowances, battery_box);
     }
-    let reaches = reach::of(&boxes, cavities, build.screw);
+    let reaches = reach::of(&boxes, cavities, build);
     for (battery_box, reach) in boxes.iter_mut().zip(reaches) {
         battery_box.reach = reach;
     }

@@ -2,6 +2,7 @@
 
 mod added;
 mod assumptions;
+pub(crate) mod bolt;
 mod boxes;
 mod cavity;
 mod centre;
@@ -18,6 +19,7 @@ mod neighbours;
 mod pack;
 mod reach;
 mod road;
+mod sheets;
 mod step;
 mod strength;
 mod strings;
@@ -28,6 +30,7 @@ mod welds;
 
 use ::pack::CellVolts;
 use ::pack::arrangement::Arrangement;
+use enclosure::cutlist::{Rounded, Rounding};
 use tape::{Length, Units};
 
 pub use added::{
@@ -61,6 +64,7 @@ pub use road::{
     PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, distance_words, per_distance_words,
     speed_words,
 };
+pub use sheets::SheetResult;
 pub use strength::{BoxStrength, Lift, StrengthCheck, Sum, Trapped, known_words};
 pub use strings::{Crossing, InBox};
 pub(crate) use survey::observe;
@@ -87,6 +91,8 @@ pub struct Evaluation {
     pub truck: String,
     /// Revision letter.
     pub revision: String,
+    /// What stands on every drawn sheet.
+    pub sheet: SheetResult,
     /// The units the person works in.
     pub units: Units,
     /// Fractions of an inch on the cut list.
@@ -238,6 +244,7 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
         name: job.name.clone(),
         truck: job.truck.clone(),
         revision: job.revision.clone(),
+        sheet: sheets::evaluate(job),
         units: job.units.units(),
         fraction: trust.fraction,
         margin: trust.margin,
@@ -416,6 +423,36 @@ impl Evaluation {
     /// A size on the cut list, in inches whatever the person's units.
     pub fn near_inches(&self, length: Length) -> String {
         tape::show::inches(length, self.style().fraction, tape::show::Rounding::Nearest)
+    }
+
+    /// A size of the cut list in inches: to the mark; what is bought in its size, exact: `1.969"`.
+    pub fn cut_inches(&self, size: Rounded) -> String {
+        let step = self.cut.list.fineness.step().nm();
+        if size.direction == Rounding::AsBought && size.exact.nm() % step != 0 {
+            let inches = format!("{:.3}", size.exact.as_mm() / 25.4);
+            return format!("{}\"", inches.trim_end_matches('0').trim_end_matches('.'));
+        }
+        self.near_inches(size.inches)
+    }
+
+    /// A size of the cut list in millimetres, without the unit: to 0.1; what is bought in its size, to 0.01 where it is no
+    /// whole tenth.
+    pub fn cut_mm(size: Rounded) -> String {
+        let is_whole = size.exact.nm() % Length::tenths_mm(1).nm() == 0;
+        let places = if size.direction == Rounding::AsBought && !is_whole {
+            2
+        } else {
+            1
+        };
+        tape::show::millimetres_bare(size.tenth_mm, places, tape::show::Rounding::Nearest)
+    }
+
+    /// A size of the cut list in the person's units.
+    pub fn cut_size(&self, size: Rounded) -> String {
+        match self.units {
+            Units::Inch => self.cut_inches(size),
+            Units::Millimetre => format!("{} mm", Self::cut_mm(size)),
+        }
     }
 
     /// How lengths are printed.

@@ -3,12 +3,14 @@
 //! How high a tool is and what fingers need is common practice, known by: memory.
 
 use enclosure::strength::bolt::{BOLTS, Bolt};
-use enclosure::{Built, HolePattern};
+use enclosure::{Built, HolePattern, Wall, WallHole};
 use geometry::{Axis, Cuboid, Face, Point};
 use tape::Length;
 
 use super::boxes::BoxResult;
 use super::cavity::CavityResult;
+use crate::assumed::Build;
+use crate::document::{CapHeldName, Closing};
 
 /// Socket and ratchet over a screw head.
 const TOOL: Length = Length::mm(60);
@@ -18,9 +20,13 @@ const FINGERS: Length = Length::mm(50);
 /// What is in the way of the lid's screws.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct LidReach {
-    /// Screws of the lid.
+    /// What closes it: `screws`, `toggle clamps`.
+    pub what: &'static str,
+    /// What has to get where: `a spanner over`, `a driver beside`, `a hand beside`.
+    pub tool: &'static str,
+    /// Screws or clamps of the lid.
     pub screws: u32,
-    /// What stands where a tool has to go over a screw, and over how many.
+    /// What stands where a tool has to go at a screw, and at how many.
     pub over: Vec<(String, u32)>,
     /// The sides of the flange beside which there is too little for fingers, with what there is for sure.
     pub beside: Vec<(Face, Length)>,
@@ -50,11 +56,18 @@ pub(super) fn ring(thread: Length) -> Length {
 }
 
 /// What is in the way of each box's lid screws; `None` where no lid is screwed.
-pub(super) fn of(boxes: &[BoxResult], cavities: &[CavityResult], screw: Length) -> Vec<Option<LidReach>> {
-    let across = ring(screw);
+pub(super) fn of(boxes: &[BoxResult], cavities: &[CavityResult], build: &Build) -> Vec<Option<LidReach>> {
+    let across = ring(build.screw);
+    let (what, tool) = match (build.closing, build.cap_held) {
+        (Closing::Cap, CapHeldName::Toggles) => ("toggle clamps", "a hand beside"),
+        (Closing::Cap, _) => ("screws", "a driver beside"),
+        _ => ("screws", "a spanner over"),
+    };
     let one = |battery_box: &BoxResult| {
         let cavity = cavities.iter().find(|c| c.id == battery_box.cavity)?;
-        let tools = tools(battery_box, across)?;
+        let over = tools(battery_box, across);
+        let from_above = over.is_some();
+        let tools = over.or_else(|| beside(battery_box, build, across))?;
         let others = boxes
             .iter()
             .filter(|b| b.cavity == battery_box.cavity && b.id != battery_box.id);
@@ -78,9 +91,12 @@ pub(super) fn of(boxes: &[BoxResult], cavities: &[CavityResult], screw: Length) 
         let sides = [Face::Front, Face::Rear, Face::Left, Face::Right];
         let beside = battery_box.around.iter().flat_map(|around| {
             let room = |face: Face| (face, around.faces[face.index()].sure());
-            sides.map(room).into_iter().filter(|(_, room)| *room < FINGERS)
+            let tight = move |(_, room): &(Face, Length)| from_above && *room < FINGERS;
+            sides.map(room).into_iter().filter(tight)
         });
         Some(LidReach {
+            what,
+            tool,
             screws: u32::try_from(tools.len()).unwrap_or(u32::MAX),
             over,
             beside: beside.collect(),
@@ -98,6 +114,43 @@ pub(super) fn beyond(space: &Cuboid, tool: &Cuboid) -> Option<Face> {
     [Face::Front, Face::Rear, Face::Left, Face::Right]
         .into_iter()
         .find(is_beyond)
+}
+
+/// The room that a driver takes beside each screw of a cap, or a hand beside each clamp; `None` where neither holds it.
+fn beside(battery_box: &BoxResult, build: &Build, across: Length) -> Option<Vec<Cuboid>> {
+    let (outside, made) = (battery_box.body.as_ref()?, battery_box.built.as_ref()?);
+    let skirt = made.rims.first()?.out;
+    let (places, out, reach) = match build.cap_held {
+        CapHeldName::Screws if build.closing == Closing::Cap => (&made.side_screws, build.screw_head, TOOL),
+        CapHeldName::Toggles if build.closing == Closing::Cap => (&made.clamps, build.toggle_out, FINGERS),
+        _ => return None,
+    };
+    let inside = [made.beside, made.beside, made.under];
+    let half = across.half_down();
+    let tool = |hole: &WallHole| {
+        // The hole, from the body's own corner.
+        let (along_axis, out_axis) = match hole.wall {
+            Wall::Front | Wall::Rear => (Axis::Y, Axis::X),
+            _ => (Axis::X, Axis::Y),
+        };
+        let mut lo = outside.lo();
+        lo[along_axis] += inside[along_axis.index()] + hole.along;
+        lo[Axis::Z] += inside[2] + hole.up;
+        let mut hi = lo;
+        for axis in [along_axis, Axis::Z] {
+            lo[axis] -= half;
+            hi[axis] += half;
+        }
+        if matches!(hole.wall, Wall::Rear | Wall::Right) {
+            lo[out_axis] = outside.hi()[out_axis] + skirt + out;
+            hi[out_axis] = lo[out_axis] + reach;
+        } else {
+            hi[out_axis] = outside.lo()[out_axis] - skirt - out;
+            lo[out_axis] = hi[out_axis] - reach;
+        }
+        Cuboid::between(lo, hi)
+    };
+    Some(places.iter().map(tool).collect())
 }
 
 /// The room that a tool takes over each screw of the lid of a box by itself; none where no lid is screwed. `steel` is the

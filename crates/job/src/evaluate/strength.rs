@@ -234,11 +234,11 @@ fn figure_text(value: f64, unit: &str) -> String {
 pub struct BoxStrength {
     /// What it weighs loaded, kilograms.
     pub mass_kg: f64,
-    /// The bolts that hold it, as `4 M10 of class 8.8`.
+    /// The bolts that hold it, as `4 M10 of class 8.8`; without brackets `none drawn` behind.
     pub bolts: String,
     /// How many bolts hold it to the truck.
     pub mount_bolts: u32,
-    /// The same as bought, each with how many: `M10 bolts of class 8.8`, hold-down bolts with them.
+    /// What is bought to fix it and what is added to it, each with how many: its mount bolts only where brackets take them.
     pub fasteners: Vec<(String, u32)>,
     /// What was entered that is not on the list of sizes and classes, and what is taken for it; empty when all is.
     pub taken: String,
@@ -310,7 +310,7 @@ pub(super) fn of(
     checks.sort_by(|a, b| b.of.share.total_cmp(&a.of.share));
     Some(BoxStrength {
         mass_kg,
-        bolts: held.words(held.count),
+        bolts: held.words(),
         mount_bolts: held.count,
         fasteners: held
             .bought()
@@ -679,10 +679,10 @@ fn gasket(build: &Build, limits: &Limits, longer: Length, checks: &mut Vec<Stren
 
 /// The pitch of the lid screws against what a flange of that thickness bridges.
 fn screws(build: &Build, checks: &mut Vec<StrengthCheck>) {
-    if build.closing != Closing::Flange || build.gasket <= Length::ZERO {
+    if !build.is_screwed() || build.gasket <= Length::ZERO {
         return;
     }
-    let thinner = build.flange_thickness.min(build.lid);
+    let thinner = build.bridged();
     let widest = widest_pitch(build.screw, thinner, SOFT_GASKET_FACTOR);
     let by = Limit {
         value: widest.as_mm(),
@@ -701,9 +701,19 @@ fn screws(build: &Build, checks: &mut Vec<StrengthCheck>) {
         sum: Sum::ScrewPitch,
         fix,
         says: format!(
-            "M{} through {} mm, the thinner of lid and flange",
+            "M{} through {} mm, {}; {}",
             build.screw.as_mm(),
-            thinner.as_mm()
+            thinner.as_mm(),
+            if build.closing == Closing::Cap {
+                "the cap"
+            } else {
+                "the thinner of lid and flange"
+            },
+            if build.pitch_by_rule {
+                "the pitch is that of the rule, in whole millimetres"
+            } else {
+                "the pitch is your own"
+            }
         ),
         of,
         factor: None,

@@ -11,13 +11,14 @@ use super::Field;
 use super::slot::{Choice, Otherwise, Slot, Words, Wrong};
 use crate::assumed;
 use crate::document::kind::StackRule;
-use crate::document::quantity::thousandths_text;
+use crate::document::quantity::{thousandths_text, to_thousandths};
+use crate::evaluate::bolt;
 use crate::{
-    AxisName, BarName, BracketsName, ChemistryName, ClampsName, Closing, ConstructionName, CornersName, Decided,
-    DividersName, FaceName, FittingName, FixingName, FlatnessName, FloorRailsName, FractionName, HeldName,
-    HoldDownName, Id, Job, Joined, JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len, LinerName, MaterialName,
-    MeasuredFrom, Places, PlacesOf, Seat, ShopClassName, SidesName, Source, Stance, StandoffsName, StiffenersName,
-    Taken, TapeClassName, Terminals, TiersName, UnitsName, WeldSideName,
+    AxisName, BarName, BracketsName, CapHeldName, ChemistryName, ClampsName, Closing, ConstructionName, CornersName,
+    Decided, DividersName, DummiesName, FaceName, Figure, FittingName, FixingName, FlatnessName, FloorRailsName,
+    FractionName, HeldName, HoldDownName, Id, Job, Joined, JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len,
+    LinerName, MaterialName, MeasuredFrom, PaperName, Places, PlacesOf, ProjectionName, Seat, ShopClassName, SidesName,
+    Source, Stance, StandoffsName, StiffenersName, Taken, TapeClassName, Terminals, TiersName, UnitsName, WeldSideName,
 };
 
 /// The largest module, box or cavity dimension: longer than any truck bed.
@@ -40,6 +41,13 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
     let sheet = |to, default| Slot::Length {
         to,
         allow: Allow::AboveZero,
+        most: MOST_SHEET,
+        otherwise: assumed_length(default),
+    };
+    let material = assumed::material(&job.design);
+    let thickness = |to, default| Slot::Thickness {
+        to,
+        material: Some(material),
         most: MOST_SHEET,
         otherwise: assumed_length(default),
     };
@@ -145,6 +153,29 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
         Field::CoatingLimits => limits(&mut job.settings.coating_limits, assumed::COATING_LIMITS),
         Field::LinerLimits => limits(&mut job.settings.liner_limits, assumed::LINER_LIMITS),
         Field::ModuleLimits => limits(&mut job.settings.module_limits, assumed::MODULE_LIMITS),
+        Field::Shop => Slot::Text {
+            to: &mut job.settings.sheets.shop,
+            needed: false,
+        },
+        Field::DrawnBy => Slot::Text {
+            to: &mut job.settings.sheets.drawn_by,
+            needed: false,
+        },
+        Field::PaperSize => {
+            let default = PaperName::default_of(job.units).name();
+            choice(&mut job.settings.sheets.paper, PaperName::ALL, PaperName::name, default)
+        }
+        Field::Projection => {
+            let default = ProjectionName::default_of(job.units).name();
+            let to = &mut job.settings.sheets.projection;
+            choice(to, ProjectionName::ALL, ProjectionName::name, default)
+        }
+        Field::Dummies => choice(
+            &mut job.settings.sheets.dummies,
+            DummiesName::ALL,
+            DummiesName::name,
+            DummiesName::None.name(),
+        ),
         Field::Material => choice(
             &mut job.design.material,
             MaterialName::ALL,
@@ -159,7 +190,7 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
         ),
         Field::BendRule => bend_rule(&mut job.design.bend_rule),
         Field::BendRadius => {
-            let wall = job.design.wall.as_ref().map_or(assumed::WALL, Len::value);
+            let wall = assumed::wall(&job.design);
             sheet(&mut job.design.bend_radius, wall)
         }
         Field::CornerGap => limits(&mut job.design.corner_gap, assumed::CORNER_GAP),
@@ -183,9 +214,9 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             most: MOST_ROOM,
             otherwise: assumed_length(assumed::RIVET_PITCH),
         },
-        Field::Wall => sheet(&mut job.design.wall, assumed::WALL),
-        Field::Floor => sheet(&mut job.design.floor, assumed::FLOOR),
-        Field::Lid => sheet(&mut job.design.lid, assumed::LID),
+        Field::Wall => thickness(&mut job.design.wall, assumed::WALL),
+        Field::Floor => thickness(&mut job.design.floor, assumed::FLOOR),
+        Field::Lid => thickness(&mut job.design.lid, assumed::LID),
         Field::Corners => choice(
             &mut job.design.corners,
             CornersName::ALL,
@@ -295,7 +326,7 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             most: MOST_ROOM,
             otherwise: assumed_length(assumed::FLANGE_OUT),
         },
-        Field::FlangeThickness => sheet(&mut job.design.flange_thickness, assumed::FLANGE_THICKNESS),
+        Field::FlangeThickness => thickness(&mut job.design.flange_thickness, assumed::FLANGE_THICKNESS),
         Field::FlangeJoint => choice(
             &mut job.design.flange_joint,
             JointName::ALL,
@@ -306,11 +337,18 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
         Field::ScrewHead => room(&mut job.design.screw_head, assumed::SCREW_HEAD),
         Field::ScrewBelow => room(&mut job.design.screw_below, assumed::SCREW_BELOW),
         Field::ScrewPitch => Slot::Length {
+            otherwise: assumed_length(assumed::pitch_by_rule(&assumed::build(&job.design))),
             to: &mut job.design.screw_pitch,
             allow: Allow::AboveZero,
             most: MOST_ROOM,
-            otherwise: assumed_length(assumed::SCREW_PITCH),
         },
+        Field::CapHeld => choice(
+            &mut job.design.cap_held,
+            CapHeldName::ALL,
+            CapHeldName::name,
+            assumed::CAP_HELD.name(),
+        ),
+        Field::ToggleOut => room(&mut job.design.toggle_out, assumed::TOGGLE_OUT),
         Field::CapOut => sheet(&mut job.design.cap_out, assumed::CAP_OUT),
         Field::CapDeep => Slot::Length {
             to: &mut job.design.cap_deep,
@@ -523,6 +561,14 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             most: MOST_UNITS,
         },
         Field::OfRoad(field) => super::road::slot(job, field),
+        Field::Figure(Figure::MountBolt) => {
+            let to = job.electrics.figures.slot(Figure::MountBolt);
+            named_figure(to, &THREAD)
+        }
+        Field::Figure(Figure::MountGrade) => {
+            let to = job.electrics.figures.slot(Figure::MountGrade);
+            named_figure(to, &GRADE)
+        }
         Field::Figure(figure) => Slot::Figure(figure.row(), job.electrics.figures.slot(figure)),
         Field::Joined => choice(
             &mut job.electrics.joined,
@@ -707,6 +753,58 @@ fn section<'a>(to: &'a mut Option<String>, default: &str) -> Slot<'a> {
             put: Box::new(put),
         },
         Otherwise::Assumed(default.to_owned()),
+    )
+}
+
+/// A figure that people write as a name.
+struct NamedFigure {
+    figure: Figure,
+    read: fn(&str) -> Option<f64>,
+    text: fn(f64) -> String,
+    allowed: &'static str,
+}
+
+const THREAD: NamedFigure = NamedFigure {
+    figure: Figure::MountBolt,
+    read: bolt::read_thread,
+    text: bolt::thread_text,
+    allowed: bolt::THREADS,
+};
+
+const GRADE: NamedFigure = NamedFigure {
+    figure: Figure::MountGrade,
+    read: bolt::read_grade,
+    text: bolt::grade_text,
+    allowed: bolt::GRADES,
+};
+
+/// A thread or a class of bolts.
+fn named_figure<'a>(to: &'a mut Option<i64>, named: &'static NamedFigure) -> Slot<'a> {
+    #[expect(clippy::cast_precision_loss, reason = "within the range of the figure")]
+    let text = |n: i64| (named.text)(n as f64 / 1000.0);
+    let row = named.figure.row();
+    let now = to.map(text);
+    let default = row.default.map_or(Otherwise::Open, |n| Otherwise::Assumed(text(n)));
+    let put = move |typed: Option<&str>| -> Result<(), Wrong> {
+        *to = match typed {
+            None => None,
+            Some(typed) => {
+                let figure = (named.read)(typed).and_then(|number| to_thousandths(number).ok());
+                let within = figure.filter(|n| (row.range.0..=row.range.1).contains(n));
+                Some(within.ok_or_else(|| {
+                    let problem = format!("{typed:?} is not one of those on the list");
+                    (problem, format!("write {}", named.allowed))
+                })?)
+            }
+        };
+        Ok(())
+    };
+    Slot::Words(
+        Words {
+            now,
+            put: Box::new(put),
+        },
+        default,
     )
 }
 

@@ -8,7 +8,7 @@ use super::{Field, FieldError, State, access};
 use crate::Job;
 
 /// The fields of the job itself.
-const OF_JOB: [Field; 87] = [
+const OF_JOB: [Field; 94] = [
     Field::JobName,
     Field::Truck,
     Field::Revision,
@@ -37,6 +37,11 @@ const OF_JOB: [Field; 87] = [
     Field::CoatingLimits,
     Field::LinerLimits,
     Field::ModuleLimits,
+    Field::Shop,
+    Field::DrawnBy,
+    Field::PaperSize,
+    Field::Projection,
+    Field::Dummies,
     Field::Material,
     Field::Construction,
     Field::BendRule,
@@ -75,6 +80,8 @@ const OF_JOB: [Field; 87] = [
     Field::ScrewPitch,
     Field::CapOut,
     Field::CapDeep,
+    Field::CapHeld,
+    Field::ToggleOut,
     Field::Gasket,
     Field::GasketSqueezed,
     Field::Liner,

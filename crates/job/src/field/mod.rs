@@ -23,7 +23,8 @@ pub use truck::TruckField;
 pub use way_in::WayField;
 
 use crate::{
-    BracketsName, Closing, ConstructionName, Design, Figure, HeldName, HoldDownName, Id, Job, PartSize, PlacesOf,
+    BracketsName, CapHeldName, Closing, ConstructionName, Design, Figure, HeldName, HoldDownName, Id, Job, PartSize,
+    PlacesOf,
 };
 
 /// Names one value of a job.
@@ -61,6 +62,11 @@ pub enum Field {
     CoatingLimits,
     LinerLimits,
     ModuleLimits,
+    Shop,
+    DrawnBy,
+    PaperSize,
+    Projection,
+    Dummies,
     Material,
     Construction,
     BendRule,
@@ -100,6 +106,8 @@ pub enum Field {
     ScrewPitch,
     CapOut,
     CapDeep,
+    CapHeld,
+    ToggleOut,
     Gasket,
     GasketSqueezed,
     Liner,
@@ -276,6 +284,8 @@ pub struct Shown {
     pub state: State,
     /// The words to choose from, when the field is a choice.
     pub options: Vec<&'static str>,
+    /// What the text comes to, where it does not say so itself: a gauge in millimetres and inches; else empty.
+    pub beside: String,
 }
 
 /// A field that cannot be set so: which field, what was given, what is wrong, how to mend it.
@@ -320,7 +330,17 @@ impl Field {
             Self::FlangeOut => closing == Closing::Flange && made != ConstructionName::Framed,
             Self::FlangeThickness => closing == Closing::Flange && made == ConstructionName::Welded,
             Self::FlangeJoint => closing == Closing::Flange && made != ConstructionName::Folded,
-            Self::Screw | Self::ScrewHead | Self::ScrewBelow | Self::ScrewPitch => closing == Closing::Flange,
+            Self::Screw | Self::ScrewHead | Self::ScrewBelow => match closing {
+                Closing::Flange => true,
+                Closing::Cap => design.cap_held_by() == CapHeldName::Screws,
+                Closing::Flat => false,
+            },
+            Self::ScrewPitch => match closing {
+                Closing::Flange => true,
+                Closing::Cap => design.cap_held_by() != CapHeldName::Nothing,
+                Closing::Flat => false,
+            },
+            Self::ToggleOut => closing == Closing::Cap && design.cap_held_by() == CapHeldName::Toggles,
             Self::BracketSides
             | Self::BoxPlaces(_, PlacesOf::BracketsLow | PlacesOf::BracketsHigh)
             | Self::Figure(Figure::BracketsPerSide | Figure::BracketBolts) => design.carried() != BracketsName::None,
@@ -341,7 +361,7 @@ impl Field {
             Self::Figure(Figure::TieRods) => design.are_clamps_cut(),
             Self::PartSize(size) => size.is_asked(&design.added),
             Self::LinerMaterial => design.is_lined(),
-            Self::CapOut | Self::CapDeep => closing == Closing::Cap,
+            Self::CapOut | Self::CapDeep | Self::CapHeld => closing == Closing::Cap,
             _ => true,
         }
     }

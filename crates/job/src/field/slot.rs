@@ -1,11 +1,14 @@
 //! The few sorts of value that fields hold, each with one way to be shown and one way to be set.
 
+use enclosure::gauge::GaugeError;
+use enclosure::material::Material;
 use pack::{AmpHours, Amps, Volts};
 use tape::{Allow, Length, Units, notation};
 
 use super::{FieldError, Shown, State};
 use crate::document::figures::{FigureRow, Grain};
 use crate::document::quantity::{Thousandths, thousandths_text, to_thousandths};
+use crate::document::thickness::{Gauge, Thickness, in_both};
 use crate::{Grams, Len, Line, Milliohms};
 
 /// What holds when nothing was entered.
@@ -37,6 +40,13 @@ pub(super) enum Slot<'a> {
     Length {
         to: &'a mut Option<Len>,
         allow: Allow,
+        most: Length,
+        otherwise: Otherwise,
+    },
+    /// An optional thickness of sheet, on the gauge scale of its material where that is known.
+    Thickness {
+        to: &'a mut Option<Thickness>,
+        material: Option<Material>,
         most: Length,
         otherwise: Otherwise,
     },
@@ -93,12 +103,24 @@ pub(super) type Put<'a> = Box<dyn FnOnce(Option<&str>) -> Result<(), Wrong> + 'a
 impl Slot<'_> {
     pub(super) fn shown(self, label: &'static str, units: Units) -> Shown {
         let mut options = Vec::new();
+        let mut beside = None;
         let (text, otherwise) = match self {
             Self::Text { to, needed } => {
                 let otherwise = if needed { Otherwise::Missing } else { Otherwise::Open };
                 ((!to.is_empty()).then(|| to.clone()), otherwise)
             }
             Self::Length { to, otherwise, .. } => (to.as_ref().map(|len| len.text().to_owned()), otherwise),
+            Self::Thickness {
+                to,
+                material,
+                otherwise,
+                ..
+            } => {
+                let gauge = to.as_ref().and_then(Thickness::gauge);
+                let thickness = gauge.zip(material).and_then(|(gauge, of)| gauge.in_material(of).ok());
+                beside = thickness.map(in_both);
+                (to.as_ref().map(|thickness| thickness.text().to_owned()), otherwise)
+            }
             Self::Place { to, .. } | Self::Needed { to, .. } => (Some(to.text().to_owned()), Otherwise::Missing),
             Self::Volts(to, otherwise) => (quantity_text(*to, "V"), otherwise),
             Self::Amps(to, otherwise) => (quantity_text(*to, "A"), otherwise),
@@ -133,6 +155,7 @@ impl Slot<'_> {
             text,
             state,
             options,
+            beside: beside.unwrap_or_default(),
         }
     }
 
@@ -169,6 +192,16 @@ impl Slot<'_> {
                     None
                 } else {
                     Some(length(label, text, units, allow, most)?)
+                };
+            }
+            Self::Thickness { to, material, most, .. } => {
+                *to = match Gauge::read(text) {
+                    None if text.is_empty() => None,
+                    None => Some(Thickness::Length(length(label, text, units, Allow::AboveZero, most)?)),
+                    Some(read) => Some(Thickness::Gauge(on_scale(read, material).map_err(|problem| {
+                        let mend = "write a number that the scale has, or the thickness, as 1.9 mm";
+                        refuse(problem, mend, None)
+                    })?)),
                 };
             }
             Self::Place { to, allow } => *to = length(label, text, units, allow, MOST_PLACE)?,
@@ -286,6 +319,16 @@ fn length(label: &'static str, text: &str, units: Units, allow: Allow, most: Len
         });
     }
     Ok(Len::new(written))
+}
+
+/// A gauge that the scale of its material has, or what is wrong with it.
+fn on_scale(read: Result<Gauge, GaugeError>, material: Option<Material>) -> Result<Gauge, String> {
+    let gauge = read.map_err(|e| e.to_string())?;
+    match material {
+        Some(material) => gauge.in_material(material).map_err(|e| e.to_string())?,
+        None => return Err(gauge.asks()),
+    };
+    Ok(gauge)
 }
 
 /// A mass in kilograms; in pounds where it was typed so: in an inch job, and grams that are those of whole tenths of a

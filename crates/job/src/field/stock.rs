@@ -57,12 +57,15 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             StockMaterialName::ALL,
             StockMaterialName::name,
         ),
-        Field::StockThickness(i) => Slot::Length {
-            to: &mut stock.pieces.get_mut(i)?.thickness,
-            allow: Allow::AboveZero,
-            most: MOST_SHEET,
-            otherwise: Otherwise::Open,
-        },
+        Field::StockThickness(i) => {
+            let piece = stock.pieces.get_mut(i)?;
+            Slot::Thickness {
+                material: piece.material.map(StockMaterialName::material),
+                to: &mut piece.thickness,
+                most: MOST_SHEET,
+                otherwise: Otherwise::Open,
+            }
+        }
         Field::StockLength(i) => Slot::Needed {
             to: &mut stock.pieces.get_mut(i)?.length,
             most: MOST_STOCK,

@@ -85,6 +85,23 @@ fn row(field: Field) -> (&'static str, &'static str) {
         ),
         Field::LinerLimits => ("liner, give or take", "how far the liner may be off its thickness"),
         Field::ModuleLimits => ("module, give or take", "how far a module may be off its size"),
+        Field::Shop => (
+            "shop",
+            "whose drawings these are: stands in every title block as the owner",
+        ),
+        Field::DrawnBy => ("drawn by", "who made the drawings: stands in every title block"),
+        Field::PaperSize => (
+            "paper",
+            "what is in the printer: drawings, flat patterns and templates are made for it",
+        ),
+        Field::Projection => (
+            "projection",
+            "third angle has the plan over the view from the left, first angle under it",
+        ),
+        Field::Dummies => (
+            "templates",
+            "whether the cardboard templates have the faces of modules too, to make dummies of",
+        ),
         Field::Material => ("material", "what the sheets are made of"),
         Field::Construction => (
             "construction",
@@ -169,10 +186,22 @@ fn row(field: Field) -> (&'static str, &'static str) {
         Field::FlangeJoint => ("flange, corners", "butt or mitred"),
         Field::Screw => ("lid screw", "thread diameter"),
         Field::ScrewHead => ("lid screw, head", "height of head and washer above the lid"),
-        Field::ScrewBelow => ("lid screw, below", "nut and thread end below the flange"),
-        Field::ScrewPitch => ("lid screw, pitch", "the widest distance from screw to screw"),
+        Field::ScrewBelow => (
+            "lid screw, below",
+            "nut and thread end below the flange; of a cap, how far the rivet nut stands in from the wall",
+        ),
+        Field::ScrewPitch => (
+            "lid screw, pitch",
+            "the widest distance from screw to screw; empty for 2 d + 6 t / (m + 0.5), flange practice from memory; of toggle \
+             clamps 150 mm, common practice",
+        ),
         Field::CapOut => ("cap, out", "how far the outside of the skirt stands out from the wall"),
         Field::CapDeep => ("cap, deep", "how far the skirt hangs down from the top"),
+        Field::CapHeld => ("cap, held by", "what keeps the cap down and its gasket squeezed"),
+        Field::ToggleOut => (
+            "toggle clamp, out",
+            "how far a closed clamp stands out from the skirt: measure it",
+        ),
         Field::Gasket => ("gasket, free", "gasket thickness before it is squeezed"),
         Field::GasketSqueezed => ("gasket, squeezed", "gasket thickness with the lid down"),
         Field::Liner => (

@@ -76,7 +76,8 @@ fn least_depth(build: &Build) -> Length {
     Length::from_nm(builds_at)
 }
 
-/// The mass of an empty box by the size inside its liner, from boxes built with one metre and two metres a side.
+/// The mass of an empty box before its holes are made, by the size inside its liner, from boxes built with one metre and
+/// two metres a side.
 ///
 /// Every figure is rounded up to the next microgram, and one more is added for what floats lose, so that no box comes
 /// out lighter than it is built.
@@ -92,8 +93,8 @@ fn empty_mass(build: &Build, allowances: &Allowances) -> Option<EmptyMass> {
         let spec = spec(build, steel);
         let sheets = lining(build, Vec::new()).and_then(|lining| lining.group(&spec).ok());
         let sheets = sheets.iter().flat_map(|sheets| &sheets.group.parts);
-        let in_it: f64 = sheets.map(|part| part.grams * f64::from(part.quantity)).sum();
-        Some(enclosure::build(&spec).ok()?.grams + in_it)
+        let in_it: f64 = sheets.map(|part| part.solid_grams * f64::from(part.quantity)).sum();
+        Some(enclosure::build(&spec).ok()?.solid_grams() + in_it)
     };
     let base = grams([1, 1, 1])?;
     let [x, y, z] = [

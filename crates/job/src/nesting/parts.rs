@@ -35,10 +35,13 @@ pub struct PartsSheet {
 enum Column {
     Mark,
     NumberOff,
-    Length,
-    Width,
+    /// Bare numbers in these units, else in those of the whole list.
+    Length(Option<Units>),
+    /// The same.
+    Width(Option<Units>),
     Stock,
     Name,
+    Box,
     Other,
 }
 
@@ -46,11 +49,14 @@ enum Column {
 const ORDER: [Column; 6] = [
     Column::Mark,
     Column::NumberOff,
-    Column::Length,
-    Column::Width,
+    Column::Length(None),
+    Column::Width(None),
     Column::Stock,
     Column::Name,
 ];
+
+/// How the stock of a bar ends on a cut list; its width is its section, and not cut.
+const BARS: [&str; 3] = ["flat bar", "angle", "threaded rod"];
 
 /// The most lines that are read.
 const MOST_LINES: usize = 4_096;
@@ -60,7 +66,9 @@ const MOST_OFF: u32 = 10_000;
 const MOST_SIDE: Length = Length::mm(20_000);
 
 /// Reads a list of parts: `mark`, `number off`, `length`, `width`, `stock`, `name`, in any order with heads, in this
-/// order without. An empty width is a bar. Lengths are as people write them, bare ones in `units`. Columns are parted by
+/// order without. An empty width is a bar, and so is a stock whose name ends with flat bar, angle or threaded rod. Heads
+/// such as `length in` and `length mm` tell the units of bare numbers; of two such columns that in `units` counts, so the
+/// product's own cut list is read. Lengths are as people write them, bare ones in `units`. Columns are parted by
 /// tabs, semicolons or commas; lines that begin with # are passed over.
 ///
 /// The `stock` is whatever tells what is cut from the same sheets or bars, as `mild steel 3 mm` or `40 x 40 x 4 angle`;
@@ -103,13 +111,13 @@ pub fn read_parts(text: &str, units: Units) -> PartsSheet {
         }
         match &columns {
             Some(columns) => sheet.line(&record, line, columns, units),
-            None => match heads(&record) {
+            None => match heads(&record, units) {
                 Some(found) => {
-                    if !found.contains(&Column::Length) {
+                    if !found.iter().any(|column| matches!(column, Column::Length(_))) {
                         sheet.fault(
                             line,
                             "the heads",
-                            "no column is headed length",
+                            "no column is headed length, length in or length mm",
                             "head one column length",
                         );
                     }
@@ -125,9 +133,22 @@ pub fn read_parts(text: &str, units: Units) -> PartsSheet {
     sheet
 }
 
-/// The columns by their heads; `None` when the line holds a part.
-fn heads(record: &csv::StringRecord) -> Option<Vec<Column>> {
-    let columns: Vec<Column> = record.iter().map(head).collect();
+/// The columns by their heads; `None` when the line holds a part. Where sizes stand in inches and in millimetres, as on a
+/// cut list, those in `units` count.
+fn heads(record: &csv::StringRecord, units: Units) -> Option<Vec<Column>> {
+    let mut columns: Vec<Column> = record.iter().map(head).collect();
+    for sort in [Column::Length, Column::Width] {
+        if columns.contains(&sort(Some(units))) {
+            for column in &mut columns {
+                let other = [Units::Inch, Units::Millimetre]
+                    .into_iter()
+                    .find(|&other| other != units);
+                if *column == sort(other) {
+                    *column = Column::Other;
+                }
+            }
+        }
+    }
     let known = columns.iter().filter(|&&column| column != Column::Other).count();
     (known >= 2 && !record.iter().any(|cell| cell.starts_with(|c: char| c.is_ascii_digit()))).then_some(columns)
 }
@@ -136,10 +157,15 @@ fn head(text: &str) -> Column {
     match text.to_ascii_lowercase().trim() {
         "mark" | "id" | "part" => Column::Mark,
         "number off" | "off" | "number" | "count" | "quantity" | "qty" | "pieces" => Column::NumberOff,
-        "length" => Column::Length,
-        "width" => Column::Width,
-        "stock" | "material" | "section" | "thickness" | "from" => Column::Stock,
+        "length" => Column::Length(None),
+        "length in" => Column::Length(Some(Units::Inch)),
+        "length mm" => Column::Length(Some(Units::Millimetre)),
+        "width" => Column::Width(None),
+        "width in" => Column::Width(Some(Units::Inch)),
+        "width mm" => Column::Width(Some(Units::Millimetre)),
+        "stock" | "material" | "section" | "thickness" | "thickness or section" | "from" => Column::Stock,
         "name" | "what" => Column::Name,
+        "box" => Column::Box,
         _ => Column::Other,
     }
 }
@@ -163,6 +189,12 @@ impl PartsSheet {
                 .collect();
             of_column.join(" ")
         };
+        // The column of a size, and the units of its bare numbers.
+        let of_size = |sort: fn(Option<Units>) -> Column| {
+            let own = [Some(Units::Inch), Some(Units::Millimetre)];
+            let own = own.into_iter().find(|&own| columns.contains(&sort(own))).flatten();
+            (cell(sort(own)), own.unwrap_or(units))
+        };
         let before = self.faults.len();
         let quantity = match cell(Column::NumberOff) {
             text if text.is_empty() => 1,
@@ -175,8 +207,9 @@ impl PartsSheet {
                 }
             },
         };
-        let length = self.side(&cell(Column::Length), line, "length", units);
-        if length.is_none() && cell(Column::Length).is_empty() {
+        let (length_text, of_length) = of_size(Column::Length);
+        let length = self.side(&length_text, line, "length", of_length);
+        if length.is_none() && length_text.is_empty() {
             self.fault(
                 line,
                 "length",
@@ -184,13 +217,13 @@ impl PartsSheet {
                 "write the length as cut, as 41 5/8 or 1057 mm",
             );
         }
-        let width = cell(Column::Width);
-        let width = if width.is_empty() {
+        let stock = cell(Column::Stock);
+        let (width, of_width) = of_size(Column::Width);
+        let width = if width.is_empty() || BARS.iter().any(|bar| stock.ends_with(bar)) {
             Some(Length::ZERO)
         } else {
-            self.side(&width, line, "width", units)
+            self.side(&width, line, "width", of_width)
         };
-        let stock = cell(Column::Stock);
         let is_bar = width == Some(Length::ZERO);
         let other = |(label, part): &&(String, Wanted)| *label == stock && (part.sides[1] == Length::ZERO) != is_bar;
         if width.is_some() && self.parts.iter().find(other).is_some() {
@@ -213,7 +246,7 @@ impl PartsSheet {
             Wanted {
                 mark,
                 name: cell(Column::Name),
-                box_name: String::new(),
+                box_name: cell(Column::Box),
                 sides: [length.unwrap_or_default(), width.unwrap_or_default()],
                 quantity,
             },
@@ -299,6 +332,24 @@ mod tests {
             ("steel 3 mm", "A1", 2, [Length::inches(30), Length::sixty_fourths(800)])
         );
         assert_eq!(sheet.parts[1].1.sides[1], Length::ZERO, "no width is a bar");
+    }
+
+    #[test]
+    fn a_cut_list_is_read_as_it_is_written() {
+        let text = "mark,name,number off,material,thickness or section,length in,width in,length mm,width mm,rounding,box\n\
+                    A1,floor,1,mild steel,3 mm sheet,30 1/2\",12\",775.0,305.0,down,left\n\
+                    A2,flange,2,mild steel,25 x 3 mm flat bar,30\",0.9843\",762.0,25.0,down,left\n";
+        for (units, length) in [
+            (Units::Inch, Length::sixty_fourths(30 * 64 + 32)),
+            (Units::Millimetre, Length::mm(775)),
+        ] {
+            let sheet = read_parts(text, units);
+            assert_eq!(sheet.faults, []);
+            let (stock, floor) = &sheet.parts[0];
+            assert_eq!((stock.as_str(), floor.sides[0]), ("mild steel 3 mm sheet", length));
+            assert_eq!(floor.box_name, "left");
+            assert_eq!(sheet.parts[1].1.sides[1], Length::ZERO, "a bar's width is not cut");
+        }
     }
 
     #[test]

@@ -111,7 +111,10 @@ fn serves(piece: &StockPiece, table: &Table) -> bool {
             Some(own) => own.material() == table.sheet.material,
             None => !matches!(table.sheet.material, Material::Liner(_)),
         }
-        && same(piece.thickness.as_ref(), table.sheet.thickness)
+        && piece
+            .thickness
+            .as_ref()
+            .is_none_or(|asked| asked.value(table.sheet.material) == Some(table.sheet.thickness))
         && section
 }
 

@@ -1,6 +1,6 @@
 //! Sizes of stock as people say them: `4x8 ft`, `1250 x 2500 mm`, `20 ft`.
 
-use enclosure::stock::{BARS, SHEETS};
+use enclosure::stock;
 use tape::{Allow, Length, Units, notation};
 
 /// A text that is no size of stock.
@@ -65,9 +65,12 @@ pub fn read_size(text: &str, units: Units) -> Result<(Length, Option<Length>), S
 pub fn named_size(sides: [Length; 2]) -> Option<&'static str> {
     let [length, width] = sides;
     if width == Length::ZERO {
-        return BARS.iter().find(|bar| bar.length == length).map(|bar| bar.name);
+        return stock::bars()
+            .iter()
+            .find(|bar| bar.length == length)
+            .map(|bar| bar.name);
     }
-    SHEETS
+    stock::sheets()
         .iter()
         .find(|sheet| sheet.sides == [width, length])
         .map(|sheet| sheet.name)

@@ -6,7 +6,9 @@ use tape::Length;
 use super::{Loose, Moved, Part, Question, Thing, What, bed, loading};
 use crate::evaluate::wall_name;
 use crate::field::{self, WayField};
-use crate::{BedName, BoxResult, Cavity, CavityResult, Closing, Evaluation, Field, Id, Job, Len, State, assumed};
+use crate::{
+    BedName, BoxResult, CapHeldName, Cavity, CavityResult, Closing, Evaluation, Field, Id, Job, Len, State, assumed,
+};
 
 /// How thick a closed face is taken: nothing goes round it.
 const WALL: Length = Length::mm(3_000);
@@ -118,6 +120,10 @@ fn moved(
 /// The solids of a box by name: body first, then what stands out round its rim and over its lid, fittings, brackets.
 fn parts(job: &Job, battery_box: &BoxResult, at: Point) -> Vec<Part> {
     let capped = job.design.closed_by() == Closing::Cap;
+    let held = match job.design.cap_held_by() {
+        CapHeldName::Toggles => "toggle clamps",
+        CapHeldName::Screws | CapHeldName::Nothing => "screw heads",
+    };
     let bodies = 1 + usize::from(battery_box.step.is_some());
     let first = battery_box.solids.first();
     let top = first.map_or(Length::ZERO, |body| body.face(Face::Top));
@@ -145,11 +151,14 @@ fn parts(job: &Job, battery_box: &BoxResult, at: Point) -> Vec<Part> {
             _ if i < bodies => "body over the step",
             _ if solid.face(Face::Bottom) >= top => "stiffeners of the lid",
             _ if floor.is_some_and(|floor| solid.face(Face::Top) <= floor) => "rails under the floor",
-            _ if capped => "cap",
+            _ if capped && i == bodies => "cap",
+            _ if capped => held,
             _ if solid.face(Face::Top) > top => "screw heads",
             _ => "flange",
         };
-        let is_of_lid = name == "cap" || solid.face(Face::Bottom) >= rim;
+        // The screws of a cap come out with it; clamps stay on the walls.
+        let is_of_cap = name == "cap" || (capped && name == "screw heads");
+        let is_of_lid = is_of_cap || solid.face(Face::Bottom) >= rim;
         Part {
             name: name.to_owned(),
             solid: solid.moved(at),

@@ -6,6 +6,7 @@ use tape::Length;
 
 use super::amount::Amount;
 use super::ground::Ground;
+use crate::Thickness;
 use crate::layout::Aim;
 use crate::{Evaluation, Grams, Id, Job, Len, Stance};
 
@@ -230,9 +231,9 @@ impl Figure {
             Self::KeepOutGone(id) => job.cavities.iter_mut().for_each(|c| c.keep_outs.retain(|k| k.id != id)),
             Self::Gap => job.settings.gap = smaller(now),
             Self::Margin => job.settings.margin = smaller(now),
-            Self::Wall => job.design.wall = smaller(now),
-            Self::Floor => job.design.floor = smaller(now),
-            Self::Lid => job.design.lid = smaller(now),
+            Self::Wall => job.design.wall = smaller(now).map(Thickness::Length),
+            Self::Floor => job.design.floor = smaller(now).map(Thickness::Length),
+            Self::Lid => job.design.lid = smaller(now).map(Thickness::Length),
             Self::Liner => job.design.liner = smaller(now),
             Self::Fit => job.design.fit = smaller(now),
             Self::Stands(id, stance) => {

@@ -43,6 +43,32 @@ fn cutlist_comes_in_every_form(#[values("orchard-flatbed", "harbour-tender", "mo
     }
 }
 
+#[test]
+fn json_is_asked_for_as_of_every_other_command() {
+    let shop = Shop::with("orchard-flatbed");
+    let by_flag = shop.run(&["cutlist", "job.json", "--json"]);
+    assert_eq!(by_flag.out, shop.run(&["cutlist", "job.json", "--format", "json"]).out);
+    shop.run(&["cutlist", "job.json", "--json", "--format", "csv"])
+        .refused();
+
+    let written = shop.run(&["papers", "job.json", "--to", "out", "--json"]).json();
+    let written = written["written"].as_array().unwrap();
+    let mut files: Vec<&str> = written.iter().map(|one| one["file"].as_str().unwrap()).collect();
+    files.sort_unstable();
+    let mut there: Vec<String> = fs::read_dir(shop.path().join("out"))
+        .unwrap()
+        .map(|file| file.unwrap().file_name().into_string().unwrap())
+        .collect();
+    there.sort_unstable();
+    assert_eq!(files, there);
+    let cut_list = written.iter().find(|one| one["file"] == "cut-list.csv").unwrap();
+    assert_eq!(
+        (&cut_list["title"], &cut_list["reader"]),
+        (&"cut list".into(), &"for the shop".into())
+    );
+    assert!(Path::new(cut_list["path"].as_str().unwrap()).starts_with("out"));
+}
+
 #[rstest]
 #[case("cuts.csv", &[], "csv")]
 #[case("cuts.md", &[], "markdown")]

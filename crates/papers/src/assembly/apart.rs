@@ -3,13 +3,15 @@
 use std::f64::consts::FRAC_PI_6;
 
 use drawing::Piece;
-use enclosure::Role;
+use enclosure::{Role, Wall};
+use geometry::Axis;
 use plot::{Anchor, Base, Ink, Item, Layer, Line, Path, Pen, Point, Rect, Text};
 
 use super::Sheets;
 use crate::page::TEXT;
 
 const EDGE: Ink = Ink::new(Pen::new(0.25, Line::Continuous), Layer::CUT);
+const THIN_EDGE: Ink = Ink::new(Pen::new(0.13, Line::Continuous), Layer::CUT);
 /// Marks and what leads them to their parts: painted over the faces.
 const MARKS: Layer = Layer::new("MARKS");
 const LEADER: Ink = Ink::new(Pen::new(0.18, Line::Continuous), MARKS);
@@ -76,6 +78,65 @@ impl Moved<'_> {
     }
 }
 
+/// A round hole through whatever stands square to it there.
+struct Through {
+    axis: Axis,
+    at: [f64; 3],
+    radius: f64,
+}
+
+impl Through {
+    /// Corners enough for a circle on the slope.
+    const CORNERS: u32 = 20;
+    /// How far a sheet lies at most from the outermost face at its hole: through gasket and flange.
+    const DEEP: f64 = 25.0;
+
+    /// Its edge on the face of a moved piece that is seen, when it goes through that piece.
+    fn through(&self, m: &Moved<'_>) -> Option<[[f64; 3]; Self::CORNERS as usize]> {
+        let axis = self.axis.index();
+        let solid = &m.piece.solid;
+        let [low, high] = [solid.lo(), solid.hi()].map(|corner| corner.0.map(tape::Length::as_mm));
+        // A cap hangs before the walls; what holes go through is under it.
+        let hangs = matches!(m.piece.role, Role::SkirtLong | Role::SkirtShort | Role::PanLid) && self.axis != Axis::Z;
+        let is_covered = hangs || (m.piece.role.is_added() && !m.piece.role.is_liner());
+        let goes = m.piece.thin == self.axis
+            && !is_covered
+            && (f64::midpoint(low[axis], high[axis]) - self.at[axis]).abs() < Self::DEEP
+            && (0..3).all(|other| other == axis || (low[other] < self.at[other] && self.at[other] < high[other]));
+        goes.then(|| {
+            // Seen are the top, the left and the rear.
+            let face = if self.axis == Axis::Y {
+                m.low[axis]
+            } else {
+                m.high[axis]
+            };
+            let [one, other] = [(axis + 1) % 3, (axis + 2) % 3];
+            std::array::from_fn(|corner| {
+                let turn =
+                    f64::from(u32::try_from(corner).unwrap_or(0)) / f64::from(Self::CORNERS) * std::f64::consts::TAU;
+                let mut at = [0, 1, 2].map(|axis| self.at[axis] + m.low[axis] - low[axis]);
+                at[axis] = face;
+                at[one] += self.radius * libm::cos(turn);
+                at[other] += self.radius * libm::sin(turn);
+                at
+            })
+        })
+    }
+}
+
+/// The edge of a hole, seen through.
+fn drawn(edge: &[Point]) -> [Item; 2] {
+    let path = Path::through(edge.iter().copied(), true);
+    [
+        Item::Filled {
+            path: path.clone(),
+            grey: 1.0,
+            layer: EDGE.layer,
+        },
+        Item::path(path, THIN_EDGE),
+    ]
+}
+
 /// Isometric: x runs down to the right, y up to the right, z up.
 fn seen([x, y, z]: [f64; 3]) -> Point {
     [(x + y) * libm::cos(FRAC_PI_6), z + (y - x) / 2.0]
@@ -84,6 +145,7 @@ fn seen([x, y, z]: [f64; 3]) -> Point {
 impl Sheets<'_> {
     pub(super) fn apart(&self, room: Rect) -> Vec<Item> {
         let moved = in_order(self.moved());
+        let holes = self.through();
         let all = moved.iter().flat_map(Moved::faces).flatten().map(seen);
         let Some(bounds) = Rect::around(all) else {
             return Vec::new();
@@ -126,30 +188,46 @@ impl Sheets<'_> {
                     }));
                 }
             }
+            // Right after its own piece, so that what is nearer covers it.
+            items.extend(
+                holes
+                    .iter()
+                    .filter_map(|hole| hole.through(m))
+                    .flat_map(|round| drawn(&round.map(place))),
+            );
         }
-        // Each mark once, led to the middle of the largest face that is seen of its nearest piece.
-        let mut told: Vec<(String, Point)> = Vec::new();
-        for m in moved.iter().rev() {
-            let mark = &m.piece.mark;
-            if told.iter().any(|(known, _)| known == mark) {
-                continue;
-            }
-            let largest = m.faces().into_iter().max_by(|a, b| area(a).total_cmp(&area(b)));
-            if let Some([a, _, b, _]) = largest {
-                told.push((
-                    mark.clone(),
-                    place([0, 1, 2].map(|axis| f64::midpoint(a[axis], b[axis]))),
-                ));
-            }
-        }
-        items.extend(balloons(told, room));
+        items.extend(balloons(self::told(&moved, place), room));
         items
+    }
+
+    /// The holes of the lid and of what is let into the walls.
+    fn through(&self) -> Vec<Through> {
+        let assembly = &self.assembly;
+        let radius = |diameter: tape::Length| diameter.as_mm() / 2.0;
+        let top = assembly.body.hi()[Axis::Z];
+        let lid = assembly.holes.iter().zip(assembly.hole.into_iter().cycle());
+        let lid = lid.map(|(&[x, y], diameter)| Through {
+            axis: Axis::Z,
+            at: [x, y, top].map(tape::Length::as_mm),
+            radius: radius(diameter),
+        });
+        let openings = assembly.openings.iter().map(|opening| Through {
+            axis: match opening.hole.wall {
+                Wall::Front | Wall::Rear => Axis::X,
+                Wall::Left | Wall::Right => Axis::Y,
+                Wall::Floor | Wall::Lid => Axis::Z,
+            },
+            at: opening.at.0.map(tape::Length::as_mm),
+            radius: radius(opening.hole.diameter),
+        });
+        lid.chain(openings).collect()
     }
 
     /// Every solid moved out: lid and rim up, walls aside, floor and foot down.
     fn moved(&self) -> Vec<Moved<'_>> {
         let body = self.assembly.body;
         let [length, width, height] = body.size().0.map(tape::Length::as_mm);
+        let top = body.hi()[Axis::Z].as_mm();
         let middle = [0, 1].map(|axis| f64::midpoint(body.lo().0[axis].as_mm(), body.hi().0[axis].as_mm()));
         let aside = (length.min(width) * 0.45).max(height * 0.4);
         let up = height * 0.6 + aside * 0.3;
@@ -203,7 +281,8 @@ impl Sheets<'_> {
                     Role::EndPlate | Role::TieRod => by[2] = up * 0.9,
                     Role::Divider => by[2] = up * 0.6,
                     Role::Standoff => by[2] = up * 0.3,
-                    Role::Stiffener => by[2] = up * 2.0,
+                    // Over the lid or under it.
+                    Role::Stiffener => by[2] = up * if low[2] >= top { 2.5 } else { 1.9 },
                     Role::FloorRail => by[2] = -up * 1.2,
                     // The liner stands between the walls and what goes in.
                     Role::LinerFloor => by[2] = -up * 0.15,
@@ -237,6 +316,70 @@ fn in_order(mut left: Vec<Moved<'_>>) -> Vec<Moved<'_>> {
     ordered
 }
 
+/// Each mark once, with the place that it is led to: where its nearest piece is seen, near the middle of the largest face.
+fn told(moved: &[Moved<'_>], place: impl Fn([f64; 3]) -> Point) -> Vec<(String, Point)> {
+    let outlines: Vec<Vec<[Point; 4]>> = moved
+        .iter()
+        .map(|m| m.faces().map(|face| face.map(&place)).to_vec())
+        .collect();
+    // What is drawn later covers what is drawn before.
+    let is_seen = |at: Point, index: usize| {
+        let mut nearer = outlines[index + 1..].iter().flatten();
+        !nearer.any(|face| is_in(at, face))
+    };
+    let mut told: Vec<(String, Point)> = Vec::new();
+    let mut hidden: Vec<(String, Point)> = Vec::new();
+    for (index, m) in moved.iter().enumerate().rev() {
+        let mark = &m.piece.mark;
+        if told.iter().any(|(known, _)| known == mark) {
+            continue;
+        }
+        let mut faces = m.faces();
+        faces.sort_by(|a, b| area(b).total_cmp(&area(a)));
+        let mut spots = faces.iter().flat_map(spots).map(&place);
+        if let Some(at) = spots.find(|&at| is_seen(at, index)) {
+            told.push((mark.clone(), at));
+        } else if !hidden.iter().any(|(known, _)| known == mark) {
+            hidden.extend(
+                faces
+                    .iter()
+                    .flat_map(self::spots)
+                    .next()
+                    .map(|at| (mark.clone(), place(at))),
+            );
+        }
+    }
+    hidden.retain(|(mark, _)| told.iter().all(|(known, _)| known != mark));
+    told.extend(hidden);
+    told
+}
+
+/// Places on a face, those nearest its middle first.
+fn spots(face: &[[f64; 3]; 4]) -> Vec<[f64; 3]> {
+    const STEPS: i32 = 8;
+    let mut steps: Vec<[i32; 2]> = (-STEPS..=STEPS)
+        .flat_map(|a| (-STEPS..=STEPS).map(move |b| [a, b]))
+        .collect();
+    steps.sort_by_key(|[a, b]| a * a + b * b);
+    let [corner, along, _, across] = face;
+    let share = |step: i32| 0.5 + f64::from(step) / f64::from(2 * STEPS + 1);
+    let at = |[a, b]: [i32; 2]| {
+        [0, 1, 2].map(|axis| {
+            corner[axis] + (along[axis] - corner[axis]) * share(a) + (across[axis] - corner[axis]) * share(b)
+        })
+    };
+    steps.into_iter().map(at).collect()
+}
+
+/// Whether a point lies in a face as it is seen.
+fn is_in(at: Point, face: &[Point; 4]) -> bool {
+    let turns = [0, 1, 2, 3].map(|side| {
+        let (from, to) = (face[side], face[(side + 1) % 4]);
+        (to[0] - from[0]) * (at[1] - from[1]) - (to[1] - from[1]) * (at[0] - from[0])
+    });
+    turns.iter().all(|turn| *turn >= 0.0) || turns.iter().all(|turn| *turn <= 0.0)
+}
+
 fn area(face: &[[f64; 3]; 4]) -> f64 {
     let [a, b, c, d] = face.map(seen);
     let cross = |p: Point, q: Point| p[0] * q[1] - p[1] * q[0];
@@ -250,20 +393,26 @@ fn balloons(mut told: Vec<(String, Point)>, room: Rect) -> Vec<Item> {
     let mut items = Vec::new();
     for (mut side, x) in [(told, room.x + 6.0), (right, room.high()[0] - 6.0)] {
         side.sort_by(|(_, a), (_, b)| a[1].total_cmp(&b[1]));
-        let mut lowest = room.y + BALLOON + 2.0;
+        let [low, high] = [room.y + 1.0, room.high()[1] - 9.0];
+        #[expect(clippy::cast_precision_loss, reason = "a handful of parts")]
+        let most = (high - low) / side.len().max(1) as f64;
+        // Many stand closer, and are smaller, so that all of them stay on the paper.
+        let step = (2.0 * BALLOON + 2.0).min(most);
+        let radius = BALLOON.min(step / 2.0 - 0.3);
+        let mut lowest = low + step / 2.0;
         for (index, (mark, at)) in side.iter().enumerate() {
             #[expect(clippy::cast_precision_loss, reason = "a handful of parts")]
-            let above = (side.len() - 1 - index) as f64 * (2.0 * BALLOON + 2.0);
-            let highest = room.high()[1] - 14.0 - above;
+            let above = (side.len() - 1 - index) as f64 * step;
+            let highest = high - step / 2.0 - above;
             let y = at[1].max(lowest).min(highest);
-            lowest = y + 2.0 * BALLOON + 2.0;
+            lowest = y + step;
             let centre = [x, y];
             let apart = libm::hypot(at[0] - x, at[1] - y).max(f64::MIN_POSITIVE);
-            let rim = [0, 1].map(|axis| centre[axis] + (at[axis] - centre[axis]) / apart * BALLOON);
-            items.push(Item::circle(centre, BALLOON, LEADER));
+            let rim = [0, 1].map(|axis| centre[axis] + (at[axis] - centre[axis]) / apart * radius);
+            items.push(Item::circle(centre, radius, LEADER));
             items.push(Item::line(rim, *at, LEADER));
             items.push(Item::dot(*at, 0.6, MARKS));
-            let (words, high) = crate::page::fitted(mark, 2.0 * BALLOON - 1.5, [2.5, 1.4]);
+            let (words, high) = crate::page::fitted(mark, 2.0 * radius - 1.5, [2.5, 1.4]);
             items.push(
                 Text::new(words, centre, high, MARKS)
                     .anchored(Anchor::Middle, Base::Middle)

@@ -2,6 +2,7 @@
 
 use enclosure::cutlist::{Line, Table};
 use enclosure::weld::Seam;
+use geometry::Axis;
 use plot::{Item, Rect, Text};
 
 use super::Sheets;
@@ -54,7 +55,7 @@ impl Sheets<'_> {
     fn part(&self, table: &Table, line: &Line) -> [String; 7] {
         let mark = words::mark(self.evaluation.headline.assumed.cut);
         let size = |size: enclosure::cutlist::Rounded| {
-            let (mm, inches) = (words::tenth_mm(size.tenth_mm), self.evaluation.near_inches(size.inches));
+            let (mm, inches) = (job::Evaluation::cut_mm(size), self.evaluation.cut_inches(size));
             match self.evaluation.units {
                 tape::Units::Millimetre => format!("{mark}{mm} ({inches})"),
                 tape::Units::Inch => format!("{mark}{inches} ({mm})"),
@@ -72,7 +73,7 @@ impl Sheets<'_> {
         ]
     }
 
-    /// Welds, then holes from the front-left corner of the lid; those that would be empty are left out.
+    /// Welds, places of what was added, fittings, then holes from the front-left corner of the lid; those that would be empty are left out.
     pub(super) fn tables(&self) -> Vec<Block> {
         let welds = Block {
             title: "welds, by their numbers on the weld map".to_owned(),
@@ -110,10 +111,37 @@ impl Sheets<'_> {
             .to_vec(),
             rows: self.assembly.holes.iter().enumerate().map(row).collect(),
         };
-        [welds, self.openings_table(), holes]
+        [welds, self.places(), self.openings_table(), holes]
             .into_iter()
             .filter(|block| !block.rows.is_empty())
             .collect()
+    }
+
+    /// Where each thing that was added goes, to its nearest corner: what is inside from the inside of the sheet, where it is
+    /// marked, all else from the outside.
+    fn places(&self) -> Block {
+        let row = |item: &drawing::AddedPiece<'_>| {
+            let (from, told) = if item.inside {
+                (self.assembly.inside.lo(), "inside")
+            } else {
+                (self.assembly.body.lo(), "outside")
+            };
+            let mut cells = vec![item.piece.mark.clone(), told.to_owned()];
+            cells.extend(Axis::ALL.map(|axis| self.both(item.block.lo()[axis] - from[axis])));
+            cells
+        };
+        Block {
+            title: "places of added parts, inside or outside".to_owned(),
+            heads: [
+                ("mark", 8.0),
+                ("from the", 10.0),
+                ("front", 22.0),
+                ("left", 22.0),
+                ("floor", 22.0),
+            ]
+            .to_vec(),
+            rows: self.assembly.added().iter().map(row).collect(),
+        }
     }
 
     /// A seam as number, the marks of what it joins, where, number off, size, how much of it.

@@ -3,8 +3,16 @@
 mod apart;
 mod lists;
 mod openings;
+mod rim;
+mod seams;
+mod sized;
+mod stand;
+#[cfg(test)]
+mod tests;
 mod views;
 mod welds;
+
+pub(crate) use stand::{Needs, Stand, stand};
 
 use drawing::Assembly;
 use job::{BoxResult, Evaluation};
@@ -22,19 +30,11 @@ struct Sheets<'a> {
     date: &'a str,
 }
 
-/// The paper of a box's drawing unless another is asked for: A3, or Tabloid for those who work in inches.
-pub const fn drawing_paper(units: Units) -> Paper {
-    match units {
-        Units::Inch => Paper::Tabloid,
-        Units::Millimetre => Paper::A3,
-    }
-}
-
 /// The drawing of a box on paper lying on its long side; `None` for a box that cannot be built.
 ///
-/// Plan, view from the left and view from the rear in one scale of ISO 5455, by first angle for those who work in
-/// millimetres and by third angle for those who work in inches; a cut through the rim; welds in the signs of ISO 2553;
-/// then the parts drawn apart, not to scale, with parts list and hole table.
+/// Plan, view from the left and view from the rear in the largest scale of ISO 5455 that fits, by the angle of projection
+/// that was chosen; a cut through the rim; welds in the signs of ISO 2553; then the parts drawn apart, not to scale, with
+/// parts list, places of what was added and hole table.
 pub fn box_drawing(evaluation: &Evaluation, battery_box: &BoxResult, date: &str, paper: Paper) -> Option<Vec<Page>> {
     let sheets = Sheets {
         evaluation,
@@ -61,17 +61,28 @@ impl Sheets<'_> {
         let frame = frame(size);
         let (notes, top) = self.notes(frame);
         let column = frame.high()[0] - title::WIDTH;
-        let over_notes = Rect::between([frame.x, top], frame.high());
-        let beside_notes = Rect::between(frame.low(), [column, top]);
-        let (views, scale) = self.views(over_notes.grown(-SPACE), beside_notes.grown(-SPACE));
-        let mut drafts = vec![([notes.clone(), views].concat(), Some(scale))];
+        let block = Rect::between([column, frame.y], [frame.high()[0], top]);
+        let corner = Rect::between(frame.low(), [column, top]).grown(-SPACE);
+        let stand = self.stand(frame.grown(-SPACE), block);
+        // The cut through the rim stands in the corner that views leave free, else in that of the next sheet.
+        let is_free = stand.taken.iter().all(|taken| taken.common(corner).is_none());
+        let rim = self.rim(corner);
+        let mut first_sheet = [notes.clone(), self.views(&stand)].concat();
+        if is_free {
+            first_sheet.extend(rim.clone());
+        }
+        let mut drafts = vec![(first_sheet, Some(stand.scale))];
 
         // Narrow paper has the lists on a sheet of their own.
         let wide = frame.width - title::WIDTH >= 160.0;
         let right = Rect::between([column, top], frame.high()).grown(-SPACE / 2.0);
         let whole = Rect::between([frame.x, top], frame.high()).grown(-SPACE);
-        let left = Rect::between(frame.low(), [column, frame.high()[1]]).grown(-SPACE);
+        let low = if is_free { frame.y } else { top };
+        let left = Rect::between([frame.x, low], [column, frame.high()[1]]).grown(-SPACE);
         let mut second = notes.clone();
+        if !is_free {
+            second.extend(rim);
+        }
         second.extend(self.apart(if wide { left } else { whole }));
         let room = if wide { right } else { whole };
         let (parts, low) = self.parts_list(room);
@@ -109,7 +120,7 @@ impl Sheets<'_> {
             sheet,
             about: [
                 ("material", material.unwrap_or_default().to_owned()),
-                ("tolerance class (ISO 13920)", String::new()),
+                ("tolerance class (ISO 13920)", self.evaluation.sheet.tolerance.clone()),
                 ("number off", "1".to_owned()),
                 ("mass", format!("{}{} kg", words::mark(assumed.mass), words::kg(grams))),
             ],
@@ -135,8 +146,21 @@ impl Sheets<'_> {
              of a square weld; the welder decides.",
             2.0,
         );
+        if self.assembly.added().iter().any(|item| item.inside) {
+            say(
+                "What is inside shows dashed in the view from above alone, and drawn apart.",
+                2.0,
+            );
+        }
         if let Some(note) = self.openings_note() {
             say(note, 2.0);
+        }
+        let own = self.evaluation.boxes.iter().find(|b| b.name == self.assembly.name);
+        if let Some(held) = own.and_then(|b| b.built.as_ref()).and_then(words::cap_held) {
+            say(
+                &format!("Lid: {held}; their holes are on the pieces' own drawings."),
+                2.0,
+            );
         }
         if self.evaluation.headline.assumed.cut {
             say(words::ASSUMED_SIZES, 2.0);

@@ -1,97 +1,126 @@
-//! Plan, view from the left, view from the rear, and the cut through the rim.
+//! Plan, view from the left and view from the rear, each with its sizes.
 
 use drawing::{Direction, Side};
-use enclosure::Role;
 use geometry::Axis;
-use plot::{Anchor, Base, Ink, Item, Layer, Line, Path, Pen, Point, Rect, Text};
-use tape::{Length, Units};
+use plot::{Ink, Item, Layer, Line, Pen, Point, Rect, Text};
+use tape::Length;
 
 use super::Sheets;
-use super::welds::Target;
-use crate::page::arrange::{Around, SCALES, arrange};
-use crate::page::sizes::Size;
-use crate::page::{TEXT, THIN};
+use super::sized::{ROW, Told};
+use super::stand::{self, Needs, Stand};
+use crate::page::sizes::{HIGH, Size};
+use crate::page::{TEXT, THIN, fitted};
 
-/// Room for sizes left of and below a view, and for its name.
+/// Room for sizes left of a view, however few: a short one has its words beside it.
 const BESIDE: f64 = 24.0;
-const BELOW: f64 = 19.0;
-const NAME: f64 = 7.0;
-/// Between views, and for welds beside the last one.
-const BETWEEN: f64 = 6.0;
-const WELDS: f64 = 57.0;
-const ROW: f64 = 8.0;
 pub(super) const EDGE: Ink = Ink::new(Pen::new(0.35, Line::Continuous), Layer::CUT);
 pub(super) const BEHIND: Ink = Ink::new(Pen::new(0.18, Line::Dashed), Layer::new("HIDDEN"));
 /// Nearer than this on paper two lines run into one.
 const APART: f64 = 0.7;
+/// From an upright size that has its words outside to where they end, without them.
+const SHORT: f64 = 7.5;
+/// What is narrower than this on paper is drawn as one line.
+const NARROW: f64 = 1.6;
 
-impl Sheets<'_> {
-    /// The views in `room`, the cut through the rim in `corner`, and their scale.
-    pub(super) fn views(&self, room: Rect, corner: Rect) -> (Vec<Item>, u32) {
-        let [plan, left, rear] = Side::ALL.map(|side| {
-            let rect = self.assembly.rect(side);
-            [rect.width(), rect.height()].map(Length::as_mm)
-        });
-        let free = [
-            room.width - 2.0 * BESIDE - BETWEEN - WELDS,
-            room.height - 2.0 * (BELOW + NAME),
-        ];
-        let fits = |scale: &u32| {
-            let ratio = f64::from(*scale);
-            (left[0] + rear[0]) / ratio <= free[0] && (left[1] + plan[1]) / ratio <= free[1]
-        };
-        let scale = SCALES.into_iter().find(fits).unwrap_or(SCALES[SCALES.len() - 1]);
-        let [plan, left, rear] = [plan, left, rear].map(|size| size.map(|side| side / f64::from(scale)));
-        let around = Around {
-            beside: BESIDE,
-            below: BELOW,
-            name: NAME,
-            between: BETWEEN,
-        };
-        let places = arrange([plan, left, rear], room, self.evaluation.units, &around);
-        let mut items = Vec::new();
-        for (side, at) in Side::ALL.into_iter().zip(places) {
-            items.extend(self.view(side, at, scale));
-            items.extend(self.view_sizes(side, at, scale));
-        }
-        let (side, last) = match self.evaluation.units {
-            Units::Inch => (Side::FromRear, places[2]),
-            Units::Millimetre => (Side::FromLeft, places[1]),
-        };
-        let beside = Rect::between([last.high()[0], room.y], [last.high()[0] + WELDS, room.high()[1]]);
-        items.extend(self.welds(&self.target(side, last, scale), beside));
-        items.extend(self.rim(corner));
-        (items, scale)
+/// From the sheet of a view to the paper.
+#[derive(Clone, Copy)]
+pub(super) struct OnPaper {
+    /// Where the view stands.
+    pub(super) at: Rect,
+    /// Up to where there is room over the sizes on its left.
+    top: f64,
+    /// Its upper left corner on its own sheet.
+    from: [Length; 2],
+    /// Paper to box, 1 to this.
+    pub(super) ratio: f64,
+}
+
+impl OnPaper {
+    pub(super) fn u(&self, u: Length) -> f64 {
+        self.at.x + (u - self.from[0]).as_mm() / self.ratio
     }
 
-    /// The edges of the box and its holes, with the name of the view above.
-    fn view(&self, side: Side, at: Rect, scale: u32) -> Vec<Item> {
-        let whole = self.assembly.rect(side);
-        let ratio = f64::from(scale);
-        let place = |[u, v]: [Length; 2]| {
-            [
-                at.x + (u - whole.u0).as_mm() / ratio,
-                at.high()[1] - (v - whole.v0).as_mm() / ratio,
-            ]
-        };
-        let name = format!(
-            "{}{}",
-            side.words(),
-            if side == Side::Plan {
-                self.hole_words()
+    pub(super) fn v(&self, v: Length) -> f64 {
+        self.at.high()[1] - (v - self.from[1]).as_mm() / self.ratio
+    }
+
+    pub(super) fn point(&self, [u, v]: [Length; 2]) -> Point {
+        [self.u(u), self.v(v)]
+    }
+}
+
+impl Sheets<'_> {
+    /// Where the views stand in `room`, clear of `block`.
+    pub(super) fn stand(&self, room: Rect, block: Rect) -> Stand {
+        let told = self.told();
+        let rows = |side: Side, along: Direction| {
+            let of = told.iter().filter(|told| told.side == side && told.along == along);
+            let deepest = of.map(|told| told.row).max().unwrap_or(0);
+            if deepest == 0 {
+                1.0
             } else {
-                String::new()
+                f64::from(deepest) * ROW + 5.0
             }
-        );
-        let name = Text::new(name, [at.x, at.high()[1] + 4.0], 2.2, TEXT);
-        let mut items = vec![name.into()];
+        };
+        let needs = Needs {
+            sizes: Side::ALL.map(|side| {
+                let rect = self.assembly.rect(side);
+                [rect.width(), rect.height()].map(Length::as_mm)
+            }),
+            beside: Side::ALL
+                .map(|side| rows(side, Direction::V))
+                .into_iter()
+                .fold(BESIDE, f64::max),
+            below: Side::ALL.map(|side| rows(side, Direction::U)),
+            welds: self.assembly.seams.len(),
+        };
+        stand::stand(&needs, room, block, self.evaluation.sheet.projection)
+    }
+
+    /// From the sheet of a view to where it stands.
+    pub(super) fn on_paper(&self, stand: &Stand, side: Side) -> OnPaper {
+        let whole = self.assembly.rect(side);
+        OnPaper {
+            at: stand.at[stand::index(side)],
+            top: stand.free_over(side),
+            from: [whole.u0, whole.v0],
+            ratio: f64::from(stand.scale),
+        }
+    }
+
+    /// The views with their sizes and welds.
+    pub(super) fn views(&self, stand: &Stand) -> Vec<Item> {
+        let told = self.told();
+        let mut items = Vec::new();
+        for side in Side::ALL {
+            let paper = self.on_paper(stand, side);
+            let more = match side {
+                Side::Plan => self.hole_words(),
+                Side::FromLeft | Side::FromRear => self.rise_words(side, &paper, &told),
+            };
+            items.extend(name(side, &more, stand));
+            items.extend(self.view(side, &paper));
+            let own = told
+                .iter()
+                .filter(|told| told.side == side && self.has_room(told, &paper));
+            items.extend(own.flat_map(|told| size(told, &paper)));
+        }
+        if let Some((side, room)) = stand.welds {
+            items.extend(self.welds(side, &self.on_paper(stand, side), room));
+        }
+        items
+    }
+
+    /// The edges of the box and its holes.
+    fn view(&self, side: Side, paper: &OnPaper) -> Vec<Item> {
+        let mut items = Vec::new();
         let mut kept: Vec<(Direction, f64, [f64; 2])> = Vec::new();
         let mut edges = self.assembly.edges(side);
         edges.sort_by_key(|edge| edge.hidden);
         for edge in edges {
             let ends = [edge.from, edge.to].map(|along| match edge.along {
-                Direction::U => place([along, edge.at]),
-                Direction::V => place([edge.at, along]),
+                Direction::U => paper.point([along, edge.at]),
+                Direction::V => paper.point([edge.at, along]),
             });
             let (axis, other) = if edge.along == Direction::U { (0, 1) } else { (1, 0) };
             let (across, span) = (
@@ -111,234 +140,137 @@ impl Sheets<'_> {
             kept.push((edge.along, across, span));
             items.push(Item::line(ends[0], ends[1], if edge.hidden { BEHIND } else { EDGE }));
         }
-        if let (Side::Plan, Some(hole)) = (side, self.assembly.hole) {
-            for &[x, y] in &self.assembly.holes {
-                items.push(Item::circle(place([x, -y]), hole.as_mm() / 2.0 / ratio, THIN));
-            }
+        // The height of a step is told on the left: a line carries it there from a step on the right.
+        if let Some(step) = self
+            .step_seen(side)
+            .filter(|step| step.u0 > side.rect(&self.assembly.body).u0)
+        {
+            let from = paper.point([step.u0, step.v0]);
+            items.push(Item::line([paper.at.x, from[1]], from, THIN));
         }
-        items.extend(self.openings(side, place, ratio));
+        if side == Side::Plan {
+            items.extend(self.inside(paper));
+            let holes = self.assembly.hole.iter().flat_map(|&hole| {
+                let round = move |&[x, y]: &[Length; 2]| {
+                    Item::circle(paper.point([x, -y]), hole.as_mm() / 2.0 / paper.ratio, THIN)
+                };
+                self.assembly.holes.iter().map(round)
+            });
+            items.extend(holes);
+        }
+        items.extend(self.openings(side, |at| paper.point(at), paper.ratio));
         items
     }
 
-    /// The sizes of a view: each thing once on the sheet.
-    fn view_sizes(&self, side: Side, at: Rect, scale: u32) -> Vec<Item> {
-        let ratio = f64::from(scale);
-        let whole = self.assembly.rect(side);
-        let body = side.rect(&self.assembly.body);
-        let [low, high] = [at.low(), at.high()];
-        let u = |u: Length| at.x + (u - whole.u0).as_mm() / ratio;
-        let v = |v: Length| high[1] - (v - whole.v0).as_mm() / ratio;
+    /// What is inside, as far as it is not under something else inside: its outline, or its middle line where it is narrow.
+    fn inside(&self, paper: &OnPaper) -> Vec<Item> {
+        let all = self.assembly.added();
+        let inside: Vec<_> = all.iter().filter(|item| item.inside).collect();
+        let rect = |index: usize| Side::Plan.rect(&inside[index].block);
+        let top = |index: usize| inside[index].block.hi()[Axis::Z];
         let mut items = Vec::new();
-        let mut below = |ends: [f64; 2], row: f64, words: String| {
-            let line = Size {
-                axis: 0,
-                ends,
-                at: low[1] - row * ROW,
-                edge: low[1],
-                words,
+        for index in 0..inside.len() {
+            let own = rect(index);
+            let over = |other: usize| {
+                let its = rect(other);
+                let covers = its.u0 <= own.u0 && own.u1 <= its.u1 && its.v0 <= own.v0 && own.v1 <= its.v1;
+                other != index && covers && (top(other), other) > (top(index), index)
             };
-            items.extend(line.items());
-        };
-        match side {
-            Side::Plan => {
-                if let Some([first, last]) = self.hole_line(Axis::X) {
-                    let edge = side.rect(&self.assembly.lidded).u0;
-                    below([u(edge), u(first)], 1.0, self.both(first - edge));
-                    below([u(first), u(last)], 2.0, self.pitches(Axis::X, last - first));
-                }
+            if (0..inside.len()).any(over) {
+                continue;
             }
-            Side::FromLeft | Side::FromRear => {
-                if body != whole {
-                    below([u(body.u0), u(body.u1)], 1.0, self.both(body.width()));
-                }
-                below([u(whole.u0), u(whole.u1)], 2.0, self.both(whole.width()));
-            }
-        }
-        let mut beside = |ends: [f64; 2], row: f64, words: String| {
-            let line = Size {
-                axis: 1,
-                ends,
-                at: low[0] - row * ROW,
-                edge: low[0],
-                words,
-            };
-            items.extend(line.items());
-        };
-        match side {
-            Side::Plan => {
-                if let Some([first, last]) = self.hole_line(Axis::Y) {
-                    // The driver's left is at the bottom of the sheet: places grow upwards.
-                    let start = -side.rect(&self.assembly.lidded).v1;
-                    beside([v(-start), v(-first)], 1.0, self.both(first - start));
-                    beside([v(-first), v(-last)], 2.0, self.pitches(Axis::Y, last - first));
-                }
-            }
-            Side::FromLeft => {
-                let row = if self.step_seen(side).is_some() { 2.0 } else { 1.0 };
-                beside([v(whole.v1), v(whole.v0)], row, self.both(whole.height()));
-            }
-            Side::FromRear => {}
-        }
-        if let Some(step) = self.step_seen(side) {
-            beside([v(step.v1), v(step.v0)], 1.0, self.both(step.height()));
-            // In the room that the step leaves free.
-            let [under, floor] = [v(step.v0), v(step.v1)];
-            let run = Size {
-                axis: 0,
-                ends: [u(step.u0), u(step.u1)],
-                at: under - (under - floor) * 0.6,
-                edge: under,
-                words: self.both(step.width()),
-            };
-            items.extend(run.items());
+            let seen = Rect::between(paper.point([own.u0, own.v1]), paper.point([own.u1, own.v0]));
+            let [middle, centre] = seen.middle();
+            items.push(if seen.height < NARROW && seen.height <= seen.width {
+                Item::line([seen.x, centre], [seen.high()[0], centre], BEHIND)
+            } else if seen.width < NARROW {
+                Item::line([middle, seen.y], [middle, seen.high()[1]], BEHIND)
+            } else {
+                Item::rect(seen, BEHIND)
+            });
         }
         items
     }
 
-    /// What the body lacks under its step, seen from beside it.
-    fn step_seen(&self, side: Side) -> Option<drawing::Rect> {
-        let step = self.assembly.step?;
-        (side != Side::Plan && side.axis(Direction::U) == self.assembly.step_axis).then(|| side.rect(&step))
+    /// Whether a size goes beside its view: the words of an upright one that is short stand over it, where a view at the top
+    /// of the sheet may have no room. A step's is told in the name of its view then, the others are in the table of places.
+    fn has_room(&self, told: &Told, paper: &OnPaper) -> bool {
+        if told.along == Direction::U || told.side != Side::FromRear && !self.is_rise(told) {
+            return true;
+        }
+        let ends = paper.v(told.ends[0]) + SHORT + plot::text_width(&told.words, HIGH);
+        on_line(told, paper).is_long() || ends <= paper.top
     }
 
-    /// The first and the last place of the lid's holes along an axis.
-    fn hole_line(&self, axis: Axis) -> Option<[Length; 2]> {
-        let along = || self.assembly.holes.iter().map(|hole| hole[axis.index()]);
-        Some([along().min()?, along().max()?])
+    /// Whether a size is the height of the step.
+    fn is_rise(&self, told: &Told) -> bool {
+        let step = self.step_seen(told.side);
+        told.along == Direction::V && step.is_some_and(|step| told.ends == [step.v0, step.v1])
     }
 
-    /// `13 x 71.3 (2 13/16") = 927.0 (36 1/2")`.
-    fn pitches(&self, axis: Axis, line: Length) -> String {
-        let Some(pattern) = self.assembly.pattern else {
-            return self.both(line);
-        };
-        let count = if axis == self.assembly.long {
-            pattern.intervals_long
-        } else {
-            pattern.intervals_short
-        };
-        let pitch = Length::from_mm(line.as_mm() / f64::from(count.max(1)));
-        format!("{count} x {} = {}", self.both(pitch), self.both(line))
+    /// The height of the step, where there is no room to tell it beside the view.
+    fn rise_words(&self, side: Side, paper: &OnPaper, told: &[Told]) -> String {
+        let mut rise = told.iter().filter(|told| told.side == side && self.is_rise(told));
+        let left_out = rise.find(|told| !self.has_room(told, paper));
+        left_out.map_or_else(String::new, |rise| format!("step rises {}", rise.words))
     }
 
     /// How many holes of which diameter.
     fn hole_words(&self) -> String {
         let count = self.assembly.holes.len();
         let hole = self.assembly.hole;
-        hole.map_or_else(String::new, |hole| format!(": {count} holes ⌀ {}", self.both(hole)))
+        hole.map_or_else(String::new, |hole| format!("{count} holes ⌀ {}", self.both(hole)))
     }
+}
 
-    /// Where seams show in a view that has free paper on its right.
-    fn target(&self, side: Side, at: Rect, scale: u32) -> Target {
-        let ratio = f64::from(scale);
-        let whole = self.assembly.rect(side);
-        let body = side.rect(&self.assembly.body);
-        let up = |length: Length| length.as_mm() / ratio;
-        let floor = at.high()[1] - up(body.v1 - whole.v0);
-        let pieces = self.assembly.pieces.iter();
-        let feet = pieces.filter(|piece| matches!(piece.role, Role::FrameLong | Role::FrameShort));
-        let foot = feet
-            .map(|piece| up(whole.v1 + piece.solid.hi()[Axis::Z]))
-            .fold(0.0, f64::max);
-        let mut added: Vec<(Role, Point)> = Vec::new();
-        for piece in self.assembly.pieces.iter().filter(|piece| piece.role.is_added()) {
-            let rect = side.rect(&piece.solid);
-            let middle = (rect.v0 + rect.v1).half_down();
-            let edge = [at.x + up(rect.u1 - whole.u0), at.high()[1] - up(middle - whole.v0)];
-            match added.iter_mut().find(|(role, _)| *role == piece.role) {
-                Some((_, known)) if known[0] < edge[0] => *known = edge,
-                Some(_) => {}
-                None => added.push((piece.role, edge)),
-            }
-        }
-        Target {
-            added,
-            side,
-            view: at,
-            wall: at.x + up(body.u1 - whole.u0),
-            floor,
-            step: floor + self.assembly.step.map_or(0.0, |step| up(step.size()[Axis::Z])),
-            foot: floor.max(at.y + foot),
-            rim: at.high()[1] - up(body.v0 - whole.v0 + self.assembly.above_rim),
-        }
+/// The name of a view over it, and what is told with it: in one row, else in two.
+fn name(side: Side, more: &str, stand: &Stand) -> Vec<Item> {
+    let [x, y] = [stand.at[stand::index(side)].x, stand.at[stand::index(side)].high()[1]];
+    let room = stand.name_room(side);
+    let moved = if stand.moved && side == Side::FromRear {
+        "moved here"
+    } else {
+        ""
+    };
+    let text = |words: String, over: f64, high: f64| Text::new(words, [x, y + over], high, TEXT);
+    let mut told = vec![side.words(), more];
+    told.retain(|words| !words.is_empty());
+    let whole = text(told.join(": "), 4.0, HIGH);
+    let (first, under) = if whole.width() <= room {
+        (whole, vec![moved])
+    } else {
+        (text(side.words().to_owned(), 4.0, HIGH), vec![moved, more])
+    };
+    let mut items = vec![first.into()];
+    let under: Vec<&str> = under.into_iter().filter(|words| !words.is_empty()).collect();
+    if !under.is_empty() {
+        let (words, high) = fitted(&under.join(", "), room, [1.6, 1.2]);
+        items.push(text(words, 1.2, high).into());
     }
+    items
+}
 
-    /// A cut across the longer side, through the rim on its lower side, as large as there is room.
-    fn rim(&self, room: Rect) -> Vec<Item> {
-        const AROUND: f64 = 36.0;
-        const LIST: f64 = 62.0;
-        let long = self.assembly.long;
-        let short = if long == Axis::X { Axis::Y } else { Axis::X };
-        let (whole, body) = (self.assembly.lidded, self.assembly.body);
-        let open = [room.width - LIST - 8.0, room.height - 14.0];
-        let fits = |scale: &u32| (0..2).all(|axis| AROUND / f64::from(*scale) <= open[axis]);
-        let Some(scale) = SCALES.into_iter().find(fits) else {
-            return Vec::new();
-        };
-        let ratio = 1.0 / f64::from(scale);
-        let side = AROUND * ratio;
-        let window = Rect::new(room.x + 4.0, room.high()[1] - 8.0 - side, side, side);
-        // The top of the box and its outermost edge lie a little inside the window.
-        let origin = [whole.lo()[short], whole.hi()[Axis::Z]];
-        let place = |across: Length, up: Length| -> Point {
-            [
-                window.x + ((across - origin[0]).as_mm() + 3.0) * ratio,
-                window.high()[1] + ((up - origin[1]).as_mm() - 3.0) * ratio,
-            ]
-        };
-        let name = format!("cut through the rim, 1:{scale}");
-        let mut items = vec![
-            Text::new(name, [window.x, window.high()[1] + 3.0], 2.5, TEXT).into(),
-            Item::rect(window, THIN),
-        ];
-        let mut inside = Vec::new();
-        let mut told: Vec<(Point, String)> = Vec::new();
-        for piece in self.assembly.cut_through(long) {
-            let (lo, hi) = (piece.solid.lo(), piece.solid.hi());
-            let [low, high] = [place(lo[short], lo[Axis::Z]), place(hi[short], hi[Axis::Z])];
-            let all = Rect::between(low, high);
-            let Some(seen) = all.common(window) else { continue };
-            inside.push(Item::Filled {
-                path: Path::rect(all),
-                grey: 0.75,
-                layer: EDGE.layer,
-            });
-            inside.push(Item::rect(all, EDGE));
-            let thick = self.both(piece.solid.size()[piece.thin]);
-            let words = format!("{} {} {thick}", piece.mark, piece.role.name());
-            if !told.iter().any(|(_, known)| *known == words) {
-                told.push((seen.middle(), words));
-            }
-        }
-        items.push(Item::Clipped {
-            rect: window,
-            items: inside,
-        });
-        told.push((
-            place(body.lo()[short], body.hi()[Axis::Z] - self.assembly.above_rim),
-            format!("rim to top of lid {}", self.both(self.assembly.above_rim)),
-        ));
-        if whole.lo()[short] < body.lo()[short] {
-            let out = body.lo()[short] - whole.lo()[short];
-            told.push((
-                place(whole.lo()[short], body.hi()[Axis::Z]),
-                format!("edge beyond the wall {}", self.both(out)),
-            ));
-        }
-        told.sort_by(|(a, _), (b, _)| b[1].total_cmp(&a[1]));
-        let x = window.high()[0] + 6.0;
-        for (index, (from, words)) in told.into_iter().enumerate() {
-            #[expect(clippy::cast_precision_loss, reason = "a handful of pieces")]
-            let y = window.high()[1] - 3.0 - 5.0 * index as f64;
-            items.push(Item::dot(from, 0.5, TEXT));
-            items.push(Item::lines([from, [x - 1.0, y], [x, y]], THIN));
-            let (words, high) = crate::page::fitted(&words, room.high()[0] - x - 1.0, [2.2, 1.6]);
-            items.push(
-                Text::new(words, [x + 1.0, y], high, TEXT)
-                    .anchored(Anchor::Left, Base::Middle)
-                    .into(),
-            );
-        }
-        items
+/// A size with its lines, on the paper.
+fn size(told: &Told, paper: &OnPaper) -> Vec<Item> {
+    on_line(told, paper).items()
+}
+
+fn on_line(told: &Told, paper: &OnPaper) -> Size {
+    let away = f64::from(told.row) * ROW;
+    match told.along {
+        Direction::U => Size {
+            axis: 0,
+            ends: told.ends.map(|end| paper.u(end)),
+            at: paper.at.y - away,
+            edge: paper.at.y,
+            words: told.words.clone(),
+        },
+        Direction::V => Size {
+            axis: 1,
+            ends: [paper.v(told.ends[1]), paper.v(told.ends[0])],
+            at: paper.at.x - away,
+            edge: paper.at.x,
+            words: told.words.clone(),
+        },
     }
 }

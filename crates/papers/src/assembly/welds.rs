@@ -2,18 +2,16 @@
 //! tail the seam's number on the weld map.
 
 use drawing::Side;
-use enclosure::Role;
-use enclosure::weld::{self, At, Run, Seam};
-use geometry::Axis;
+use enclosure::weld::{self, Run, Seam};
 use plot::{Anchor, Base, Ink, Item, Line, Path, Pen, Point, Rect, Text};
 use tape::Length;
 
 use super::Sheets;
+use super::stand::EDGE;
+use super::views::OnPaper;
 use crate::page::{TEXT, THIN, fitted};
 
 const STEP: f64 = 9.0;
-/// From the first and last sign to the edge of the room.
-const EDGE: f64 = 5.0;
 const HIGH: f64 = 2.0;
 /// From a view to the reference lines.
 const AWAY: f64 = 7.0;
@@ -26,93 +24,62 @@ const TWIN_BELOW: f64 = 0.9;
 const SIGN: f64 = 2.6;
 const TWIN: Ink = Ink::new(Pen::new(0.18, Line::Dashed), TEXT);
 
-/// A view with free paper on its right.
-pub(super) struct Target {
-    /// From where it is seen.
-    pub(super) side: Side,
-    /// Where it lies.
-    pub(super) view: Rect,
-    /// Its right wall's outside.
-    pub(super) wall: f64,
-    /// The underside of the floor.
-    pub(super) floor: f64,
-    /// The underside of the raised floor over a step; of a box without one, that of the floor.
-    pub(super) step: f64,
-    /// The upper edge of the angle round the floor; of a box without one, the underside of the floor.
-    pub(super) foot: f64,
-    /// The rim.
-    pub(super) rim: f64,
-    /// What was added, each sort by its rightmost piece: the middle of that piece's right edge.
-    pub(super) added: Vec<(Role, Point)>,
-}
-
-impl Target {
-    /// Where an arrow meets a seam: on the right of the view, or, where it runs along the wall that faces the viewer, on that.
-    fn point(&self, seam: &Seam, long: Axis) -> Point {
-        let [right, top] = self.view.high();
-        // The view from the left shows a long side when the box lies along the truck.
-        let shows_long = (self.side == Side::FromLeft) == (long == Axis::X);
-        let is_long = seam.joins.iter().any(|role| {
-            matches!(
-                role,
-                Role::LongSide | Role::FlangeLong | Role::SkirtLong | Role::FrameLong | Role::RingLong
-            )
-        });
-        let along = |x: f64| {
-            if is_long == shows_long {
-                x - self.view.width * 0.15
-            } else {
-                x
-            }
-        };
-        match seam.at {
-            At::Upright => [self.wall, f64::midpoint(self.floor, self.rim)],
-            At::FloorEdge => [along(self.wall), self.floor],
-            At::StepEdge => [along(self.wall), self.step],
-            At::UnderRim => [along(self.wall), self.rim - 0.5],
-            At::RimCorner => [right, self.rim],
-            At::LidEdge => [along(right), top],
-            At::LidCorner => [right, f64::midpoint(top, self.rim)],
-            At::FootCorner => [self.wall, self.floor],
-            At::OverFoot => [along(self.wall), self.foot],
-            At::PostFoot => [self.wall, self.foot],
-            At::PostHead => [self.wall, self.rim - (self.foot - self.floor)],
-            At::Standoff | At::Divider | At::RodFoot | At::Lug | At::Stiffener | At::FloorRail | At::Bracket => {
-                let own = self.added.iter().find(|(role, _)| *role == seam.joins[0]);
-                own.map_or([self.wall, self.floor], |(_, at)| *at)
-            }
-        }
-    }
-}
-
 impl Sheets<'_> {
-    /// The sign of each seam, one over the other beside the view, in `room`.
-    pub(super) fn welds(&self, target: &Target, room: Rect) -> Vec<Item> {
-        let place = |seam| (target.point(seam, self.assembly.long), seam);
-        let mut seams: Vec<(Point, &Seam)> = self.assembly.seams.iter().map(place).collect();
-        // Of two at one height the arrow to the one further left passes under the other at the rim and over it at the floor.
-        let middle = target.view.middle()[1];
-        seams.sort_by(|(a, _), (b, _)| {
-            let beside = if a[1] > middle {
-                a[0].total_cmp(&b[0])
-            } else {
-                b[0].total_cmp(&a[0])
-            };
-            a[1].total_cmp(&b[1]).then(beside)
-        });
+    /// The sign of each seam, one over the other in `room` on the right of a view, with an arrow to the seam in the view.
+    pub(super) fn welds(&self, side: Side, paper: &OnPaper, room: Rect) -> Vec<Item> {
+        let view = paper.at;
+        let mut seams: Vec<(Option<Point>, &Seam)> = self
+            .assembly
+            .seams
+            .iter()
+            .map(|seam| (self.seam_on(seam, side).map(|at| paper.point(at)), seam))
+            .collect();
+        let middle = view.middle();
+        let height = |at: &Option<Point>| at.unwrap_or(middle)[1];
+        seams.sort_by(|(a, _), (b, _)| height(a).total_cmp(&height(b)));
         // From the top of the view down, where there is free paper; else as high as need be, and closer together.
         let more = f64::from(u32::try_from(seams.len().saturating_sub(1)).unwrap_or(0));
         let [low, high] = [room.y + EDGE, room.high()[1] - EDGE];
         let step = STEP.min((high - low) / more.max(1.0));
-        let mut y = (target.view.high()[1] - step * more).max(low);
+        let lowest = (view.high()[1].min(high) - step * more).max(low);
+        let mut y = lowest;
+        let starts: Vec<Point> = seams
+            .iter()
+            .map(|_| {
+                let start = [view.high()[0] + AWAY, y];
+                y += step;
+                start
+            })
+            .collect();
+        uncross(&starts, &mut seams);
         let mut items = Vec::new();
-        for (at, seam) in seams {
-            let start = [target.view.high()[0] + AWAY, y];
-            items.extend(Item::arrow(start, at, 2.0, THIN));
+        for (start, (at, seam)) in starts.into_iter().zip(seams) {
+            items.extend(at.into_iter().flat_map(|at| Item::arrow(start, at, 2.0, THIN)));
             items.extend(sign(start, seam, room.width - AWAY));
-            y += step;
         }
         items
+    }
+}
+
+/// Puts arrows to the starts that cross the fewest others: while two are shorter together the other way round they are
+/// swapped, and of two that cross that is so.
+fn uncross(starts: &[Point], seams: &mut [(Option<Point>, &Seam)]) {
+    // Each swap makes all of them shorter together by more than what a float rounds off.
+    const LESS: f64 = 1e-6;
+    let long = |start: Point, at: Option<Point>| at.map_or(0.0, |at| libm::hypot(at[0] - start[0], at[1] - start[1]));
+    let mut swapped = true;
+    while swapped {
+        swapped = false;
+        for one in 0..seams.len() {
+            for other in one + 1..seams.len() {
+                let (a, b) = (seams[one].0, seams[other].0);
+                let now = long(starts[one], a) + long(starts[other], b);
+                if long(starts[one], b) + long(starts[other], a) < now - LESS {
+                    seams.swap(one, other);
+                    swapped = true;
+                }
+            }
+        }
     }
 }
 
@@ -145,7 +112,7 @@ fn sign([x, y]: Point, seam: &Seam, room: f64) -> Vec<Item> {
     ];
     let inside = seam.side == weld::Side::Inside;
     let (base, up) = if inside { (y - TWIN_BELOW, -1.0) } else { (y, 1.0) };
-    let words_at = if inside { base - 0.7 - HIGH } else { base + 0.7 };
+    let words_at = if inside { base - 0.5 - HIGH } else { base + 0.5 };
     let size = Text::new(size(seam), [x + 1.5, words_at], HIGH, TEXT);
     let left = x + 2.0 + size.width();
     items.push(size.into());

@@ -1,6 +1,7 @@
 //! How each box is held: first-order sums, each with its formula and where its limit comes from.
 
-use job::{BoxStrength, Evaluation, FIRST_ORDER, Grave, StrengthCheck};
+use enclosure::seal::ip;
+use job::{BoxStrength, Evaluation, FIRST_ORDER, Grave, StrengthCheck, known_words};
 
 use crate::html::page::{Cell, Page};
 
@@ -51,7 +52,21 @@ pub fn strength_html(evaluation: &Evaluation, date: &str) -> String {
             page.paragraph(&format!("{}.", lift.words()));
         }
     }
+    page.paragraph(&sealing());
     page.finish()
+}
+
+/// What the gasket and the lid's screws are there for.
+fn sealing() -> String {
+    let codes: Vec<String> = ip::UNDER_A_BED.iter().filter_map(|code| ip::explain(code)).collect();
+    format!(
+        "What a box under a bed is commonly asked to keep out (judgement, no source): {}. {}. Nothing here tests that: try a \
+         closed box with water before modules go in. Meanings of {} ({}).",
+        codes.join(", and "),
+        ip::NOTE,
+        ip::SOURCE,
+        known_words(ip::KNOWN_BY)
+    )
 }
 
 fn row(check: &StrengthCheck) -> Vec<Cell> {

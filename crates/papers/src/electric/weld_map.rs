@@ -147,10 +147,11 @@ fn row(evaluation: &Evaluation, seam: &Seam) -> Vec<Cell> {
         Run::Full if seam.seals => "full: it seals".to_owned(),
         Run::Full if seam.at.carries() => "full: it carries".to_owned(),
         Run::Full => "full".to_owned(),
-        Run::Stitch { runs, each, pitch } => format!(
-            "stitch: {runs} of {:.0} mm, middle to middle {:.0} mm",
+        // A pitch rounded to a mark would not add up to the seam.
+        Run::Stitch { runs, each, .. } => format!(
+            "stitch: {runs} of {:.0} mm, the first and the last at the ends, {} equal gaps between",
             each.as_mm(),
-            pitch.as_mm()
+            runs.saturating_sub(1)
         ),
     };
     let shrinkage = seam.form.shrinkage();

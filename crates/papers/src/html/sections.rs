@@ -152,6 +152,9 @@ pub(super) fn totals(out: &mut String, evaluation: &Evaluation, nesting: &Nestin
         if let Some(holes) = &built.lid_holes {
             let _ = write!(out, ", {} lid screws", holes.count);
         }
+        if let Some(held) = words::cap_held(built) {
+            let _ = write!(out, ", {}", escape(&held));
+        }
         let after = built.holes_after_welding();
         if after > 0 {
             let _ = write!(out, ", {after} holes to drill through the lid after welding");

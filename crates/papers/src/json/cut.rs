@@ -34,6 +34,17 @@ pub(super) fn built(evaluation: &Evaluation, built: &Built) -> Value {
             "intervals_short": p.intervals_short,
             "count": p.count,
         })),
+        "side_screws": built.side_screws.iter().map(|hole| json!({
+            "wall": hole.wall.name(),
+            "along_mm": mm(hole.along),
+            "up_mm": mm(hole.up),
+            "hole_in_wall_mm": mm(hole.diameter),
+        })).collect::<Vec<_>>(),
+        "toggle_clamps": built.clamps.iter().map(|clamp| json!({
+            "wall": clamp.wall.name(),
+            "along_mm": mm(clamp.along),
+            "up_mm": mm(clamp.up),
+        })).collect::<Vec<_>>(),
         "holes_after_welding": built.holes_after_welding(),
         "mass_kg": built.grams / 1000.0,
         "coat_area_m2": built.coat_area.as_m2(),
@@ -52,7 +63,7 @@ fn part(part: &Part) -> Value {
         "width_mm": mm(part.width),
         "end_cuts_deg": part.ends.map(enclosure::EndCut::label),
         "holes": part.holes.iter().map(hole).collect::<Vec<_>>(),
-        "mass_each_kg": part.grams / 1000.0,
+        "mass_each_kg": part.grams() / 1000.0,
     })
 }
 
@@ -129,7 +140,7 @@ fn size(evaluation: &Evaluation, size: Rounded) -> Value {
         "exact_mm": mm(size.exact),
         "marked_mm": mm(size.tenth_mm),
         "marked_in_as_mm": mm(size.inches),
-        "marked_in_text": evaluation.near_inches(size.inches),
+        "marked_in_text": evaluation.cut_inches(size),
         "rounding": words::direction(size.direction),
     })
 }

@@ -45,8 +45,8 @@ fn letters(mark: &str) -> &str {
 fn text(evaluation: &Evaluation, nesting: &Nesting, table: &Table, part: &Line) -> String {
     let mark = words::mark(evaluation.headline.assumed.cut);
     let [mm, inches] = [
-        [part.length, part.width].map(|size| words::tenth_mm(size.tenth_mm)),
-        [part.length, part.width].map(|size| evaluation.near_inches(size.inches)),
+        [part.length, part.width].map(job::Evaluation::cut_mm),
+        [part.length, part.width].map(|size| evaluation.cut_inches(size)),
     ];
     let size = format!(
         "{mark}{} x {mark}{} mm, {mark}{} x {mark}{}",

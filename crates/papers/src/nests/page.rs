@@ -7,8 +7,9 @@ use plot::{Anchor, Base, Ink, Item, Layer, Orientation, Page, Path, Pen, Placeme
 use tape::Length;
 
 use super::flat;
+use crate::page::paper::printer_paper;
 use crate::page::{TEXT, THIN, fitted, wrapped};
-use crate::{outline, shop, templates, words};
+use crate::{outline, shop, words};
 
 /// The edge of the sheet or bar.
 const STOCK: Ink = Ink::new(Pen::new(0.35, plot::Line::Continuous), Layer::new("STOCK"));
@@ -38,7 +39,7 @@ enum Subject<'a> {
 
 /// The pages in the order of the nests.
 pub(super) fn pages(evaluation: &Evaluation, nesting: &Nesting, date: &str) -> Vec<Page> {
-    let size = templates::paper(evaluation.units).size_mm(Orientation::Landscape);
+    let size = printer_paper(evaluation).size_mm(Orientation::Landscape);
     let room = Rect::new(MARGIN, MARGIN, size[0] - 2.0 * MARGIN, size[1] - 2.0 * MARGIN);
     let drafts: Vec<(String, Vec<Item>)> = subjects(nesting, room)
         .iter()
@@ -226,6 +227,8 @@ fn with_list(items: Vec<Item>, list: &[String], title: &str, room: Rect, view: R
 
 /// A mark and a size in the middle of a rectangle, as large as it allows.
 fn label(room: Rect, mark: &str, size: &str) -> Vec<Item> {
+    /// How low words get.
+    const LEAST: f64 = 0.8;
     let upright = room.height > room.width;
     let (long, across) = if upright {
         (room.height, room.width)
@@ -234,10 +237,12 @@ fn label(room: Rect, mark: &str, size: &str) -> Vec<Item> {
     };
     let middle = [room.x + room.width / 2.0, room.y + room.height / 2.0];
     let height = (across * 0.35).min(3.0);
-    if height < 0.8 {
+    // A short piece of a long bar has room for its mark alone.
+    let height = if height < LEAST { across * 0.7 } else { height };
+    if height < LEAST {
         return Vec::new();
     }
-    let (mark, mark_height) = fitted(&words::plain(mark), long * 0.9, [height, 0.8]);
+    let (mark, mark_height) = fitted(&words::plain(mark), long * 0.9, [height, LEAST]);
     let turn = if upright { 90.0 } else { 0.0 };
     let along = |by: f64| {
         if upright {
@@ -251,7 +256,7 @@ fn label(room: Rect, mark: &str, size: &str) -> Vec<Item> {
             .anchored(Anchor::Middle, Base::Middle)
             .turned(turn)
     };
-    let (size, size_height) = fitted(size, long * 0.9, [height * 0.6, 0.8]);
+    let (size, size_height) = fitted(size, long * 0.9, [height * 0.6, LEAST]);
     // Cut off, a size would read as another.
     if size.ends_with('…') || across < mark_height + size_height + 1.5 {
         return vec![text(mark, middle, mark_height).into()];

@@ -1,7 +1,7 @@
 //! Where the three views of a drawing stand: by first or by third angle (ISO 5456-2).
 
+use job::ProjectionName;
 use plot::Rect;
-use tape::Units;
 
 /// The scales of ISO 5455 from full size down, for every drawn paper.
 pub(crate) const SCALES: [u32; 8] = [1, 2, 5, 10, 20, 50, 100, 200];
@@ -20,19 +20,24 @@ pub(crate) struct Around {
 
 /// Where plan, view from the left and view from the rear stand, of the given sizes, from the upper left of `room`.
 ///
-/// By third angle, for those who work in inches, the plan stands above the view from the left and the view from the rear
+/// By third angle the plan stands above the view from the left and the view from the rear
 /// on its right; by first angle under it and on its left.
-pub(crate) fn arrange([plan, left, rear]: [[f64; 2]; 3], room: Rect, units: Units, around: &Around) -> [Rect; 3] {
+pub(crate) fn arrange(
+    [plan, left, rear]: [[f64; 2]; 3],
+    room: Rect,
+    projection: ProjectionName,
+    around: &Around,
+) -> [Rect; 3] {
     let top = room.high()[1] - around.name;
     let first = room.x + around.beside;
     let next = around.between + around.beside;
     let under = around.below + around.name;
-    let (x_left, x_rear, y_left, y_plan) = match units {
-        Units::Inch => {
+    let (x_left, x_rear, y_left, y_plan) = match projection {
+        ProjectionName::Third => {
             let y_plan = top - plan[1];
             (first, first + left[0] + next, y_plan - under - left[1], y_plan)
         }
-        Units::Millimetre => {
+        ProjectionName::First => {
             let y_left = top - left[1];
             (first + rear[0] + next, first, y_left, y_left - under - plan[1])
         }

@@ -2,6 +2,7 @@
 
 pub(crate) mod arrange;
 pub(crate) mod flow;
+pub(crate) mod paper;
 pub(crate) mod sizes;
 pub(crate) mod title;
 

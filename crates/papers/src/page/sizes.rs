@@ -7,7 +7,8 @@ use crate::page::{TEXT, THIN};
 const HEAD: f64 = 2.5;
 /// How far the line of a short size goes on beyond an arrow without words: not into the words of a size across it.
 const TAIL: f64 = HEAD + 0.8;
-const HIGH: f64 = 2.2;
+/// How high words are.
+pub(crate) const HIGH: f64 = 2.2;
 /// How low words get on a line that is too short for them.
 const LOW: f64 = 1.4;
 
@@ -41,7 +42,7 @@ impl Size {
             .iter()
             .map(|&end| Item::line(place(end, self.edge + away), place(end, self.at + away * 1.5), THIN))
             .collect();
-        let long = to - from >= 3.0 * HEAD;
+        let long = self.is_long();
         if long {
             items.extend(Item::span(place(from, self.at), place(to, self.at), HEAD, THIN));
         } else {
@@ -65,19 +66,30 @@ impl Size {
         items
     }
 
+    /// Whether its arrows are between its ends, and its words along its line.
+    pub(crate) fn is_long(&self) -> bool {
+        let [from, to] = self.ends;
+        to - from >= 3.0 * HEAD
+    }
+
+    /// Its words in one row, or in two where they are too long for its line: spaces and their sum, or one unit and the other.
+    fn rows(&self) -> Vec<String> {
+        let [from, to] = self.ends;
+        let is_beyond = |high| self.text(&self.words, high).width() > to - from;
+        match (self.words.split_once(" in "), self.words.split_once(" (")) {
+            (Some((spaces, all)), _) if is_beyond(HIGH) => vec![spaces.to_owned(), format!("in {all}")],
+            (None, Some((own, other))) if is_beyond(LOW) => vec![own.to_owned(), format!("({other}")],
+            _ => vec![self.words.clone()],
+        }
+    }
+
     /// Words above a level line, and to the left of an upright one, readable from the right. What is too long for its line
     /// stands on both sides of it, and lower.
     fn along(&self, place: impl Fn(f64, f64) -> [f64; 2]) -> Vec<Item> {
         let [from, to] = self.ends;
         let room = to - from;
-        let rows = match self.words.split_once(" = ") {
-            Some((pitches, all)) if self.text(&self.words, HIGH).width() > room => {
-                vec![pitches.to_owned(), format!("= {all}")]
-            }
-            _ => vec![self.words.clone()],
-        };
         let mut items = Vec::new();
-        for (row, sides) in rows.iter().zip([true, false]) {
+        for (row, sides) in self.rows().iter().zip([true, false]) {
             let high = (HIGH * room / self.text(row, HIGH).width()).clamp(LOW, HIGH);
             let away = if sides { 0.9 } else { -0.9 - high };
             let across = if self.axis == 0 { self.at + away } else { self.at - away };

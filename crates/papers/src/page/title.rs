@@ -1,6 +1,6 @@
 //! The title block: the fields of ISO 7200, and the symbols of projection of ISO 5456-2.
 
-use job::Evaluation;
+use job::{Evaluation, ProjectionName};
 use plot::{Ink, Item, Layer, Line, Pen, Point, Rect, Text};
 use tape::Units;
 
@@ -43,6 +43,13 @@ impl Title<'_> {
             .map_or_else(|| "none".to_owned(), |scale| format!("1:{scale}"));
         let revision = words::plain(&self.evaluation.revision);
         let job = [&self.evaluation.name, &self.evaluation.truck].map(|text| words::plain(text));
+        let sheet_of = &self.evaluation.sheet;
+        // Who drew it is asked for by the standard; while nobody is named, the program is.
+        let drawn_by = if sheet_of.drawn_by.is_empty() {
+            "packwright".to_owned()
+        } else {
+            words::plain(&sheet_of.drawn_by)
+        };
         let [sheet, of] = self.sheet;
         let units = match self.evaluation.units {
             Units::Inch => "inch (mm)",
@@ -55,7 +62,7 @@ impl Title<'_> {
         about.push(("units", units.to_owned(), 40.0));
         let rows: [Vec<(&str, String, f64)>; 4] = [
             vec![
-                ("owner", String::new(), 45.0),
+                ("owner", words::plain(&sheet_of.shop), 45.0),
                 ("title", self.name.clone(), 95.0),
                 ("drawing number", self.number.clone(), 40.0),
             ],
@@ -65,7 +72,7 @@ impl Title<'_> {
                 ("sheet / of", format!("{sheet} / {of}"), 40.0),
             ],
             vec![
-                ("created by", "packwright".to_owned(), 22.5),
+                ("created by", drawn_by, 22.5),
                 ("approval", String::new(), 22.5),
                 ("date of issue", words::plain(self.date), 40.0),
                 (
@@ -95,7 +102,7 @@ impl Title<'_> {
                 let (value, height) = fitted(&value, width - 3.0, [tall, 1.6]);
                 let text = Text::new(value, [x + 1.5, y + 1.8], height, TEXT);
                 if caption == "projection" {
-                    items.extend(projection(self.evaluation.units, [x + 24.0, y + ROW / 2.0]));
+                    items.extend(projection(sheet_of.projection, [x + 24.0, y + ROW / 2.0]));
                 }
                 if !text.words.is_empty() {
                     items.push(text.into());
@@ -108,15 +115,15 @@ impl Title<'_> {
 }
 
 /// A cone cut short, its small end to the left, and the circles that are seen from that end: by first angle on its
-/// right, as millimetre drawings have it, by third angle on its left.
-fn projection(units: Units, [x, y]: Point) -> Vec<Item> {
+/// right, by third angle on its left.
+fn projection(angle: ProjectionName, [x, y]: Point) -> Vec<Item> {
     const LARGE: f64 = 3.0;
     const SMALL: f64 = 1.5;
     let ink = Ink::new(Pen::new(0.35, Line::Continuous), TEXT);
     let centre = Ink::new(Pen::new(0.13, Line::LongDashDot), Layer::TEXT);
-    let (end, eye) = match units {
-        Units::Millimetre => (x - 9.0, [x + 6.0, y]),
-        Units::Inch => (x + 3.0, [x - 6.0, y]),
+    let (end, eye) = match angle {
+        ProjectionName::First => (x - 9.0, [x + 6.0, y]),
+        ProjectionName::Third => (x + 3.0, [x - 6.0, y]),
     };
     let cone = [
         [end, y - SMALL],

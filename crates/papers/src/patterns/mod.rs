@@ -7,9 +7,10 @@ use enclosure::cutlist::{Line, Table};
 use job::Evaluation;
 use plot::{Item, Meta, Page, Rect, Text};
 
+use crate::page::paper::printer_paper;
 use crate::page::title::{self, Title};
 use crate::page::{TEXT, THIN, flow, frame, framed, wrapped};
-use crate::{row, templates, words};
+use crate::{row, words};
 
 /// What one page is about.
 #[derive(Clone, Copy)]
@@ -34,7 +35,7 @@ pub fn flat_patterns_pdf(evaluation: &Evaluation, date: &str) -> Option<Vec<u8>>
 
 /// The pages, in the order of the cut list.
 pub(crate) fn pages(evaluation: &Evaluation, date: &str) -> Vec<Page> {
-    let size = templates::paper(evaluation.units).size_mm(plot::Orientation::Portrait);
+    let size = printer_paper(evaluation).size_mm(plot::Orientation::Portrait);
     let mut drafts = Vec::new();
     for table in &evaluation.cut.list.tables {
         for line in &table.lines {
@@ -119,7 +120,10 @@ impl Subject<'_> {
             say(words::ASSUMED_SIZES, 2.0);
         }
         say(
-            "Tolerance class, as agreed with the shop (ISO 13920): .............",
+            &format!(
+                "Tolerance of the welded box, as asked of the shop: {}.",
+                self.evaluation.sheet.tolerance
+            ),
             2.0,
         );
         say(&crate::cautions().join(" "), 1.6);

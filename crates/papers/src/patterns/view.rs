@@ -64,7 +64,7 @@ impl Subject<'_> {
         canvas.sizes(part, [self.rounded(line.length), self.rounded(line.width)]);
         canvas.bends(part, &placement, &level, true);
         canvas.bends(part, &placement, &upright, false);
-        canvas.numbers(&flat, &placement);
+        canvas.numbers(&flat, &placement, room);
         let low = plot::bounds(&canvas.items).map_or(y, |all| all.y);
         View {
             items: canvas.items,
@@ -77,8 +77,8 @@ impl Subject<'_> {
     fn rounded(&self, size: enclosure::cutlist::Rounded) -> [String; 2] {
         let mark = crate::words::mark(self.evaluation.headline.assumed.cut);
         [
-            format!("{mark}{} mm", crate::words::tenth_mm(size.tenth_mm)),
-            format!("({mark}{})", self.evaluation.near_inches(size.inches)),
+            format!("{mark}{} mm", job::Evaluation::cut_mm(size)),
+            format!("({mark}{})", self.evaluation.cut_inches(size)),
         ]
     }
 }
@@ -194,9 +194,9 @@ impl Canvas {
         }
     }
 
-    /// The numbers of holes, each at the nearest free place.
-    fn numbers(&mut self, flat: &plot::Flat, placement: &Placement) {
-        const AWAY: [f64; 9] = [1.6, 2.2, 3.0, 4.0, 5.0, 6.5, 8.0, 10.0, 13.0];
+    /// The numbers of holes, each at the nearest free place in the room; a close pitch sends some far from their hole.
+    fn numbers(&mut self, flat: &plot::Flat, placement: &Placement, room: Rect) {
+        const AWAY: [f64; 13] = [1.6, 2.2, 3.0, 4.0, 5.0, 6.5, 8.0, 10.0, 13.0, 16.0, 20.0, 25.0, 30.0];
         const WAYS: [Point; 8] = [
             [0.0, 1.0],
             [0.0, -1.0],
@@ -219,7 +219,7 @@ impl Canvas {
             let mut places = AWAY.iter().flat_map(|&away| WAYS.map(|way| (away, text(away, way))));
             let free = |text: &Text| {
                 let space = Item::Text(text.clone()).bounds().unwrap_or_default();
-                self.taken.iter().all(|other| space.common(*other).is_none())
+                lies_in(space, room) && self.taken.iter().all(|other| space.common(*other).is_none())
             };
             let Some((away, text)) = places.find(|(_, text)| free(text)) else {
                 continue;
@@ -232,6 +232,12 @@ impl Canvas {
             self.text(text);
         }
     }
+}
+
+/// Whether all of a space is in a room.
+fn lies_in(space: Rect, room: Rect) -> bool {
+    let ([low, high], [least, most]) = ([space.low(), space.high()], [room.low(), room.high()]);
+    (0..2).all(|axis| low[axis] >= least[axis] && high[axis] <= most[axis])
 }
 
 /// Places as near as may be to those wanted, which rise, but a step apart.

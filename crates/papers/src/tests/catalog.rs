@@ -45,7 +45,7 @@ fn a_drawing_says_how_many_sheets_it_has_as_a_reader_of_its_pages_counts_them() 
     let job = job("orchard-flatbed");
     let evaluation = evaluate(&job);
     let battery_box = &evaluation.boxes[0];
-    let paper = drawing_paper(evaluation.units);
+    let paper = drawing_paper(&evaluation);
     let pages = box_drawing(&evaluation, battery_box, "", paper).unwrap();
     let bytes = box_drawing_pdf(&evaluation, battery_box, "", paper).unwrap();
     let seen = glance(&Paper {

@@ -4,11 +4,11 @@ use dxf::Drawing;
 use dxf::entities::EntityType;
 use enclosure::cutlist::Line;
 use enclosure::{Form, Role};
-use job::{ConstructionName, EXAMPLES, Evaluation, Job, evaluate};
+use job::{ConstructionName, Evaluation, Job, evaluate};
 use plot::{Contour, Item, On, Vertex};
 use tape::Length;
 
-use super::{job, outline, papers_of, patterns, templates};
+use super::{in_every_way, job, outline, papers_of, patterns, templates};
 use crate::Paper;
 
 fn made(name: &str, construction: ConstructionName) -> (Job, Evaluation) {
@@ -18,12 +18,11 @@ fn made(name: &str, construction: ConstructionName) -> (Job, Evaluation) {
     (job, evaluation)
 }
 
-/// Every example, made in every way.
+/// Every example, made in every way, bare and with all that can be added.
 fn every() -> impl Iterator<Item = (Job, Evaluation)> {
-    EXAMPLES.iter().flat_map(|e| {
-        ConstructionName::ALL
-            .iter()
-            .map(|construction| made(e.name, *construction))
+    in_every_way().into_iter().map(|job| {
+        let evaluation = evaluate(&job);
+        (job, evaluation)
     })
 }
 
@@ -204,18 +203,18 @@ fn templates_have_the_sheets_of_their_tiles() {
         let boxes: Vec<_> = evaluation.boxes.iter().filter(|b| b.built.is_some()).collect();
         assert_eq!(files.len(), boxes.len());
         for (paper, battery_box) in files.iter().zip(boxes) {
-            let faces = templates::faces(battery_box).unwrap();
+            let faces = templates::faces(&evaluation, battery_box).unwrap();
             let [one, other, up] = battery_box.built.as_ref().unwrap().body;
-            let [floor, _, end] = &faces[..] else {
-                panic!("three faces")
-            };
-            let mut sides = floor.sides;
-            sides.sort_unstable();
-            assert_eq!((sides, end.sides[1]), ([one.min(other), one.max(other)], up));
+            // The floors of a box with a step are as large together as that of one without.
+            let floors = faces.iter().filter(|face| face.name.contains("floor"));
+            let area = |[one, other]: [tape::Length; 2]| i128::from(one.nm()) * i128::from(other.nm());
+            assert_eq!(floors.map(|face| area(face.sides)).sum::<i128>(), area([one, other]));
+            let ends = faces.iter().filter(|face| face.name.contains("end"));
+            assert_eq!(ends.map(|end| end.sides[1]).max(), Some(up));
             let sheets: u32 = faces
                 .iter()
                 .map(|face| {
-                    let (tiling, drawing) = templates::spread(evaluation.units, face).unwrap();
+                    let (tiling, drawing) = templates::spread(&evaluation, face).unwrap();
                     plot::tiles([drawing.width, drawing.height], &tiling).unwrap().pages()
                 })
                 .sum();
@@ -238,4 +237,77 @@ fn a_bend_is_told_in_few_words() {
         Some("0.64 t + 1.57 r (soft steel, aluminium)")
     );
     assert_eq!(super::evaluation("orchard-flatbed").bend_rule, None);
+}
+
+/// A mock-up that passes means that the box passes: the lid is as wide as it is, brackets stand out, holes are there.
+#[test]
+fn a_mock_up_has_lid_brackets_holes_and_modules() {
+    let mut job = super::dressed("orchard-flatbed", ConstructionName::Welded, job::Closing::Flange);
+    job.settings.sheets.dummies = Some(job::DummiesName::Modules);
+    let evaluation = evaluate(&job);
+    let battery_box = &evaluation.boxes[0];
+    let faces = templates::faces(&evaluation, battery_box).unwrap();
+    let face = |name: &str| {
+        faces
+            .iter()
+            .find(|face| face.name.starts_with(name))
+            .unwrap_or_else(|| panic!("no {name}"))
+    };
+    let assembly = drawing::assembly(&evaluation, battery_box).unwrap();
+    let lid = face("lid");
+    assert_eq!(lid.sides[0], assembly.lidded.size()[geometry::Axis::X]);
+    assert!(lid.sides[0] > face("floor").sides[0]);
+    assert!(lid.marks_count() > assembly.holes.len() * 2);
+    let bracket = lines(&evaluation)
+        .find(|line| line.roles.contains(&Role::Bracket))
+        .unwrap();
+    let strip = face(&format!("bracket {}", bracket.mark));
+    assert_eq!(strip.sides, [bracket.length.exact, bracket.width.exact * 2]);
+    let kinds = evaluation.kinds.iter().filter(|kind| kind.placed > 0).count();
+    assert_eq!(faces.iter().filter(|face| face.name.ends_with(", top")).count(), kinds);
+    job.settings.sheets.dummies = None;
+    let without = evaluate(&job);
+    let bare = templates::faces(&without, &without.boxes[0]).unwrap();
+    assert_eq!(bare.len() + kinds * 3, faces.len());
+}
+
+/// What makes a piece, and its width where it is bought in that size.
+#[test]
+fn the_cut_list_tells_machine_and_grain_and_what_is_bought_is_not_rounded() {
+    let mut job = super::dressed("mountain-rescue", ConstructionName::Welded, job::Closing::Flange);
+    job.stock.turning = Some(job::TurningName::WithGrain);
+    let evaluation = evaluate(&job);
+    let rows: Vec<Vec<String>> = super::read_csv(&crate::cutlist_csv(&evaluation));
+    let named = |name: &str| {
+        rows.iter()
+            .find(|row| row[1].starts_with(name))
+            .unwrap_or_else(|| panic!("no {name}"))
+    };
+    assert_eq!(named("bracket")[6], "1.969\"");
+    assert_eq!(named("bracket")[8], "50.0");
+    assert_eq!(
+        named("bracket")[18..],
+        ["saw, drill", "", "both ends, 1 hole"].map(str::to_owned)
+    );
+    assert_eq!(
+        named("floor")[18..],
+        ["shear", "along the length", "all edges"].map(str::to_owned)
+    );
+    job.stock.cutting = Some(job::CuttingName::Laser);
+    let rows = super::read_csv(&crate::cutlist_csv(&evaluate(&job)));
+    assert!(
+        rows.iter()
+            .filter(|row| row[1].starts_with("lid plate"))
+            .all(|row| row[18] == "laser")
+    );
+}
+
+#[test]
+fn patterns_and_templates_are_made_for_the_paper_that_was_chosen() {
+    let mut job = job("orchard-flatbed");
+    job.settings.sheets.paper = Some(job::PaperName::A4);
+    let evaluation = evaluate(&job);
+    assert_eq!(crate::drawing_paper(&evaluation), plot::Paper::A4);
+    let page = &patterns::pages(&evaluation, "1 May")[0];
+    assert!((page.width_mm - 210.0).abs() < 1e-9 && (page.height_mm - 297.0).abs() < 1e-9);
 }

@@ -205,7 +205,9 @@ fn the_shopping_list_has_what_the_boxes_take() {
     let spares = screws.div_ceil(10).max(2);
     assert_eq!(row[1].trim_start_matches('~'), screws.to_string());
     assert_eq!(row[2].trim_start_matches('~'), (screws + spares).to_string());
-    let row = rows.iter().find(|row| row[0].starts_with("mount bolts")).unwrap();
+    // Without brackets nothing is drilled for mount bolts; what spreads the pull of the person's own is told.
+    assert!(!rows.iter().any(|row| row[0].starts_with("mount bolts")));
+    let row = rows.iter().find(|row| row[0].starts_with("backing plates")).unwrap();
     assert_eq!(row[1].trim_start_matches('~'), (4 * evaluation.boxes.len()).to_string());
     for what in ["gasket, ", "liner, "] {
         assert!(rows.iter().flatten().any(|cell| cell.contains(what)), "{what}");

@@ -75,14 +75,28 @@ pub fn rows(model: &Model) -> Vec<Row> {
         ]
         .map(Row::Field),
     );
+    rows.push(Row::Heading("drawings and templates".to_owned()));
+    rows.extend(
+        [
+            Field::Shop,
+            Field::DrawnBy,
+            Field::PaperSize,
+            Field::Projection,
+            Field::Dummies,
+        ]
+        .map(Row::Field),
+    );
     rows.extend(bed::rows(model));
     rows.extend(stock::rows(model));
     rows.extend(cut_rows(model));
     rows
 }
 
+/// Columns from which the cut list tells what makes each piece.
+const MADE_FROM: u16 = 96;
+
 /// How a box is made and closed, in the order of the page; those that its design asks for are shown.
-const MADE: [Field; 28] = [
+const MADE: [Field; 30] = [
     Field::Material,
     Field::Construction,
     Field::Wall,
@@ -105,12 +119,14 @@ const MADE: [Field; 28] = [
     Field::FlangeOut,
     Field::FlangeThickness,
     Field::FlangeJoint,
+    Field::CapOut,
+    Field::CapDeep,
+    Field::CapHeld,
+    Field::ToggleOut,
     Field::Screw,
     Field::ScrewHead,
     Field::ScrewBelow,
     Field::ScrewPitch,
-    Field::CapOut,
-    Field::CapDeep,
 ];
 
 fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
@@ -336,21 +352,28 @@ fn cut_rows(model: &Model) -> Vec<Row> {
             );
         }
         rows.extend(table.lines.iter().flat_map(|line| {
+            let evaluation = &model.evaluation;
+            let [length, width] = [line.length, line.width].map(job::Evaluation::cut_mm);
+            let mm = format!("{length:>8} x {width} mm");
+            // What makes it is told where there is room.
+            let made = if columns_of_rows(model) >= MADE_FROM {
+                format!("{mm:<22}{}", line.machine(evaluation.sheet.cutting))
+            } else {
+                mm
+            };
             let row = Row::Text(
                 format!(
-                    "  {:<4}{:<22}x{:<3}{:>10} x {:>10}  {:>8.1} x {:.1} mm",
+                    "  {:<4}{:<22}x{:<3}{:>10} x {:>10}  {made}",
                     line.mark,
                     line.name,
                     line.quantity,
-                    model.evaluation.near_inches(line.length.inches),
-                    model.evaluation.near_inches(line.width.inches),
-                    line.length.tenth_mm.as_mm(),
-                    line.width.tenth_mm.as_mm()
+                    evaluation.cut_inches(line.length),
+                    evaluation.cut_inches(line.width),
                 ),
                 Meaning::Plain,
             );
             let notch = line.notch().map(|notch| {
-                let [along, up] = notch.size.map(|side| model.evaluation.near(side));
+                let [along, up] = notch.size.map(|side| evaluation.near(side));
                 Row::Text(format!("      less {along} x {up} at a lower corner"), Meaning::Dim)
             });
             [row].into_iter().chain(notch)

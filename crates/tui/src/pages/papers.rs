@@ -7,7 +7,6 @@ use std::sync::Arc;
 use job::nesting::Nesting;
 use job::{Evaluation, Job};
 use papers::{Entry, Glance, Paper};
-use tape::Units;
 
 use crate::model::{Effect, Model};
 use crate::page::Page;
@@ -190,15 +189,32 @@ pub fn preview(model: &Model) -> Vec<Row> {
     rows.push(Row::Blank);
     if entry.key == "cut-list" {
         rows.extend(cut_list(model));
-    } else if let Some(&first) = entry.files.first() {
-        let lines = made.glances[first].lines.iter();
-        rows.extend(lines.map(|line| match line.as_str() {
-            "" => Row::Blank,
-            line => Row::Text(line.to_owned(), Meaning::Plain),
-        }));
+    } else {
+        rows.extend(begins(made, entry));
     }
     while rows.last() == Some(&Row::Blank) {
         rows.pop();
+    }
+    rows
+}
+
+/// How the first file of a paper begins; of one that is not of words, what stands on each of its sheets.
+fn begins(made: &Made, entry: &Entry) -> Vec<Row> {
+    let row = |line: &String| match line.as_str() {
+        "" => Row::Blank,
+        line => Row::Text(line.to_owned(), Meaning::Plain),
+    };
+    let lines = |file: usize| made.glances[file].lines.iter();
+    let Some(&first) = entry.files.first() else {
+        return Vec::new();
+    };
+    if lines(first).len() > 0 {
+        return lines(first).map(row).collect();
+    }
+    let mut rows = Vec::new();
+    for &file in entry.files.iter().filter(|&&file| lines(file).len() > 0) {
+        rows.push(Row::Text(made.papers[file].file_name.clone(), Meaning::Heading));
+        rows.extend(lines(file).map(row));
     }
     rows
 }
@@ -213,10 +229,7 @@ fn cut_list(model: &Model) -> Vec<Row> {
             .lines
             .iter()
             .map(|line| {
-                let [length, width] = [line.length, line.width].map(|size| match evaluation.units {
-                    Units::Inch => evaluation.near(size.inches),
-                    Units::Millimetre => evaluation.near(size.tenth_mm),
-                });
+                let [length, width] = [line.length, line.width].map(|size| evaluation.cut_size(size));
                 format!("{length} x {width}")
             })
             .collect();

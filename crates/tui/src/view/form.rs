@@ -72,7 +72,7 @@ fn field_row(model: &Model, field: job::Field) -> Row {
             let note = match shown.state {
                 job::State::Missing => "needed",
                 job::State::Open => "not given",
-                job::State::Assumed | job::State::Given => "",
+                job::State::Assumed | job::State::Given => &shown.beside,
             };
             (shown.label.to_owned(), note.to_owned())
         }
@@ -172,6 +172,18 @@ pub(super) fn draw(model: &Model, whole: Rect, buf: &mut Buffer) {
     }
 }
 
+/// A text with as much of a list behind it as two lines hold; what is left off is told by two points.
+fn with_as_much_of(told: &str, list: &str, room: u16) -> String {
+    let fits = |text: &String| wrap(text, room).len() <= 2;
+    let whole = format!("{told}; {list}");
+    if fits(&whole) {
+        return whole;
+    }
+    let cuts = list.rmatch_indices(", ").map(|(at, _)| at);
+    let cut = cuts.map(|at| format!("{told}; {}, ..", &list[..at])).find(fits);
+    cut.unwrap_or_else(|| told.to_owned())
+}
+
 /// Help for the row under the cursor, or why what was typed is refused.
 fn draw_row_help(model: &Model, form: &Form, rows: &[form::Row], body: Rect, buf: &mut Buffer) {
     let y = body.bottom().saturating_sub(2);
@@ -187,7 +199,10 @@ fn draw_row_help(model: &Model, form: &Form, rows: &[form::Row], body: Rect, buf
                 .pop()
                 .map(|(_, s)| s.options)
                 .unwrap_or_default();
-            let told = format!("{}: {}", field.label(), field.help());
+            let mut told = format!("{}: {}", field.label(), field.help());
+            if let Some(list) = job::on_sale(model.job(), *field) {
+                told = with_as_much_of(&told, &list, room);
+            }
             let all = format!("{told}: {}", choices.join(" | "));
             let text = match choices.len() {
                 0 => told,

@@ -118,17 +118,21 @@ fn told(built: &Built, spec: &BoxSpec, expected: &Value) -> Clear<Value> {
     let (bars, panels): (Vec<&Part>, Vec<&Part>) = built.parts.iter().partition(|part| part.role.form() == Form::Angle);
     let [shell, shell_panels] = [shell_volume(built, spec), panel_volume(built)];
     let ordered: Length = bars.iter().map(|bar| bar.length * i64::from(bar.quantity)).sum();
-    let frame_kg = (built.grams - built.grams_without_frame()) / 1e3;
+    // The checks tell what a piece weighs before its holes are made.
+    let kg = |parts: &[&Part]| {
+        let all = parts.iter().map(|part| part.solid_grams * f64::from(part.quantity));
+        all.sum::<f64>() / 1e3
+    };
     let mut got = json!({
         "outside": built.shell.map(Length::as_mm),
         "parts": rows(&panels, &expected["parts"])?,
-        "total_mass_kg": built.grams_without_frame() / 1e3,
+        "total_mass_kg": kg(&panels),
         "shell_volume_mm3": shell.as_mm3(),
         "box_panel_volume_mm3": shell_panels.as_mm3(),
         "weld_groove_volume_mm3": (shell - shell_panels).as_mm3(),
         "frame": rows(&bars, &expected["frame"])?,
         "frame_total_length_mm": ordered.as_mm(),
-        "frame_mass_kg_from_ordered_length": frame_kg,
+        "frame_mass_kg_from_ordered_length": kg(&bars),
     });
     let lid = built.parts.iter().find(|part| part.role == Role::LidPlate);
     if let Some((pattern, lid)) = built.lid_holes.zip(lid) {
@@ -157,7 +161,7 @@ fn told_part(name: &str, part: &Part) -> Value {
         "width": part.width.as_mm(),
         "t": part.sheet.thickness.as_mm(),
         "qty": part.quantity,
-        "mass_each_kg": part.grams / 1e3,
+        "mass_each_kg": part.solid_grams / 1e3,
     })
 }
 

@@ -171,11 +171,13 @@ fn grooves_are_left(tried: &Tried) -> bool {
 
 fn mass_is_volume_by_density(tried: &Tried) -> bool {
     let grams = |part: &Part| {
-        let volume = face(part) * part.sheet.thickness;
-        volume.as_mm3() * part.sheet.material.density_kg_m3() * 1e-6
+        let across = part.holes.iter().map(|hole| hole.diameter.as_mm());
+        let holes: f64 = across.map(|d| d * d * std::f64::consts::FRAC_PI_4).sum();
+        let volume = (face(part).as_mm2() - holes) * part.sheet.thickness.as_mm();
+        volume * part.sheet.material.density_kg_m3() * 1e-6
     };
     tried.in_every(|_, built| {
-        let each = built.parts.iter().all(|part| near(part.grams, grams(part)));
+        let each = built.parts.iter().all(|part| near(part.grams(), grams(part)));
         let sum = built
             .parts
             .iter()

@@ -80,16 +80,16 @@ fn pounds_by_gauge(entry: &Entry<'_>) -> Clear<Outcome> {
 
 /// The sheets and bars that are offered, by name.
 fn stock_lists(entry: &Entry<'_>) -> Outcome {
-    let sheets: Map<String, Value> = shop::SHEETS
+    let sheets: Map<String, Value> = shop::sheets()
         .iter()
         .map(|sheet| (sheet.name.to_owned(), json!(sheet.sides.map(Length::as_mm))))
         .collect();
-    let bars: Map<String, Value> = shop::BARS
+    let bars: Map<String, Value> = shop::bars()
         .iter()
         .map(|bar| (bar.name.to_owned(), json!(bar.length.as_mm())))
         .collect();
     let off = entry.tolerance["abs_mm"].as_f64().unwrap_or(0.0);
-    let thicknesses = shop::THICKNESSES.map(Length::as_mm);
+    let thicknesses: Vec<f64> = shop::thicknesses().iter().map(|t| t.as_mm()).collect();
     let got = json!({ "sheets_mm": sheets, "bars_mm": bars, "sheet_thickness_mm": thicknesses });
     Outcome::compared(&entry.expected, got, &within(off))
 }

@@ -37,6 +37,7 @@ pub(crate) fn folded() -> impl Strategy<Value = BoxSpec> {
                     out: sheet.thickness + Length::mm(2),
                     deep: Length::mm(30),
                     gasket: None,
+                    hold: None,
                 }
             } else {
                 Lid::Flat {
@@ -181,6 +182,12 @@ proptest! {
                     prop_assert!(neighbours || !cross(a, b, c, d), "{a:?} {b:?} crosses {c:?} {d:?}");
                 }
             }
+            // The reliefs are off the mass: each arc walked in a thousand chords encloses what is left.
+            let left = walked_mm2(&part.outline);
+            let grams = left * part.sheet.thickness.as_mm() * part.sheet.material.density_kg_m3() / 1e6;
+            let drilled = part.solid_grams - part.taken_out_grams();
+            let holes = super::holes_mm2(part) * part.sheet.thickness.as_mm() * part.sheet.material.density_kg_m3() / 1e6;
+            prop_assert!((drilled + holes - grams).abs() < 1e-4 * grams);
             // Without its reliefs it is what its area says; they take or leave little.
             let chords: f64 = crate::part::area_within(&part.outline).as_mm2();
             prop_assert!((chords - part.area.as_mm2()).abs() < 400.0);
@@ -294,4 +301,39 @@ fn lips_wider_than_the_walls_are_high_would_overlap() {
         ..worked()
     };
     assert_eq!(build(&spec).unwrap_err(), SpecError::LipsOverlap);
+}
+
+/// The area within an edge whose arcs are walked from point to point round their middle.
+fn walked_mm2(outline: &[Vertex]) -> f64 {
+    const STEPS: i32 = 1_000;
+    let mut points: Vec<[f64; 2]> = Vec::new();
+    for (from, to) in outline.iter().zip(outline.iter().cycle().skip(1)) {
+        let [a, b] = [from, to].map(|v| [v.x.as_mm(), v.y.as_mm()]);
+        points.push(a);
+        if from.bulge == 0.0 {
+            continue;
+        }
+        // The middle lies on the chord's bisector, to its left by (1 / bulge - bulge) / 4 of the chord.
+        let chord = [b[0] - a[0], b[1] - a[1]];
+        let out = (1.0 / from.bulge - from.bulge) / 4.0;
+        let middle = [
+            f64::midpoint(a[0], b[0]) - chord[1] * out,
+            f64::midpoint(a[1], b[1]) + chord[0] * out,
+        ];
+        let arm = [a[0] - middle[0], a[1] - middle[1]];
+        for step in 1..STEPS {
+            let (sin, cos) = (4.0 * from.bulge.atan() * f64::from(step) / f64::from(STEPS)).sin_cos();
+            points.push([
+                middle[0] + arm[0] * cos - arm[1] * sin,
+                middle[1] + arm[0] * sin + arm[1] * cos,
+            ]);
+        }
+    }
+    let next = points.iter().cycle().skip(1);
+    points
+        .iter()
+        .zip(next)
+        .map(|(a, b)| a[0] * b[1] - b[0] * a[1])
+        .sum::<f64>()
+        / 2.0
 }

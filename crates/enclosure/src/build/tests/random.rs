@@ -95,6 +95,7 @@ pub(crate) fn capped() -> impl Strategy<Value = BoxSpec> {
             out: sheet.thickness + play,
             deep,
             gasket,
+            hold: None,
         },
         ..body
     })

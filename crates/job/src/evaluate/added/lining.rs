@@ -54,6 +54,8 @@ pub(in crate::evaluate) fn line(
             ..hole
         }
     });
+    // What keeps a cap on stands in from the walls.
+    let through = through.chain(made.side_screws.iter().copied());
     let Some(lining) = lining(build, through.collect()) else {
         return;
     };

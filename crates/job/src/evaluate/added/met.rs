@@ -87,8 +87,9 @@ fn inside(here: &Site<'_>, fittings: &[FittingResult], made: &Built, met: &mut M
         )
     };
     let is_inside = |role: Role| !elsewhere(role) && !role.is_liner();
-    let nuts = made.nuts.iter();
-    let all = solids(here, made, is_inside).chain(nuts.map(|nut| ("nut of a hold-down bar", here.cuboid(nut))));
+    let nuts = made.nuts.iter().map(|nut| ("nut of a hold-down bar", nut));
+    let nuts = nuts.chain(made.lid_nuts.iter().map(|nut| ("rivet nut of the lid", nut)));
+    let all = solids(here, made, is_inside).chain(nuts.map(|(name, nut)| (name, here.cuboid(nut))));
     for (name, solid) in all {
         for module in here.modules {
             met.note(&format!("a {name} stands in {}", module.label), &solid, &module.cuboid);

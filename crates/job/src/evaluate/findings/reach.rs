@@ -4,6 +4,7 @@ use geometry::Face;
 use tape::Length;
 
 use super::{Look, finding};
+use crate::document::{CapHeldName, Closing};
 use crate::evaluate::{BoxResult, LidReach, NoRoom};
 use crate::finding::{Finding, Grave, Subject};
 
@@ -11,6 +12,7 @@ const SOURCE: &str =
     "common practice, no source: socket and ratchet take 60 mm over a head, a hand with a spanner 50 mm";
 
 pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
+    findings.extend(not_held(look));
     let reached = look
         .evaluation
         .boxes
@@ -28,6 +30,24 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
                 .map(|no_room| no_tool(look, battery_box, no_room)),
         );
     }
+}
+
+/// One for all boxes: it is mended in one place.
+fn not_held(look: &Look<'_>) -> Option<Finding> {
+    let design = &look.job.design;
+    if design.closed_by() != Closing::Cap || design.cap_held_by() != CapHeldName::Nothing {
+        return None;
+    }
+    let built: Vec<&BoxResult> = look.evaluation.boxes.iter().filter(|b| b.built.is_some()).collect();
+    let names: Vec<&str> = built.iter().map(|b| b.name.as_str()).collect();
+    Some(finding(
+        Grave::Caution,
+        Subject::Box(built.first()?.id),
+        &names.join(", "),
+        "nothing holds the lid down: no screw or clamp is drawn that squeezes its gasket or keeps the cap on",
+        "",
+        "choose what holds the cap on the Boxes page, or draw your own and have it checked",
+    ))
 }
 
 /// Beside the lid: bolts, nuts, glands, the disconnect.
@@ -57,8 +77,8 @@ fn heads(battery_box: &BoxResult, reach: &LidReach, (name, count): &(String, u32
         Subject::Box(battery_box.id),
         &battery_box.name,
         format!(
-            "no room for a spanner over {count} of the {} screws of its lid: {name}",
-            reach.screws
+            "no room for {} {count} of the {} {} of its lid: {name}",
+            reach.tool, reach.screws, reach.what
         ),
         SOURCE,
         "move the box, or plan to take it down whenever it is opened".to_owned(),

@@ -16,6 +16,7 @@ use crate::Figure;
 use crate::assumed::Build;
 use crate::document::Figures;
 use crate::evaluate::added::BracketMount;
+use crate::evaluate::bolt;
 use crate::evaluate::boxes::BoxResult;
 
 /// The metric bolt of the list with this thread in millimetres, or the next smaller one.
@@ -27,9 +28,37 @@ pub(super) fn listed(thread_mm: f64) -> &'static Bolt {
         .unwrap_or(&BOLTS[0])
 }
 
+/// The bolt of the list that is entered; of a thread that is none, the next smaller metric one.
+fn asked_bolt(figures: &Figures) -> &'static Bolt {
+    let asked = figures.sure(Figure::MountBolt);
+    bolt::by_figure(asked).unwrap_or_else(|| listed(asked))
+}
+
+/// The class of metric bolts, or the grade of inch bolts, that is entered or next to it, with what is to be said of that.
+fn asked_grade(figures: &Figures, bolt: &Bolt) -> (Grade, Option<String>) {
+    let class = figures.sure(Figure::MountGrade);
+    let given = bolt::grade_by_figure(class);
+    let strong = class >= 10.9 || given == Some(Grade::Grade8);
+    let (grade, threads) = match bolt.pitch {
+        Pitch::Metric(_) if class >= 10.9 => (Grade::Class10_9, "metric"),
+        Pitch::Metric(_) => (Grade::Class8_8, "metric"),
+        Pitch::PerInch(_) if strong => (Grade::Grade8, "inch"),
+        Pitch::PerInch(_) => (Grade::Grade5, "inch"),
+    };
+    if given == Some(grade) || !figures.is_given(Figure::MountGrade) {
+        return (grade, None);
+    }
+    let asked = bolt::grade_text(class);
+    let words = format!(
+        "no {asked} of {threads} bolts is on the list: {} is taken",
+        bolt::grade_words(grade)
+    );
+    (grade, Some(words))
+}
+
 /// Diameter of the mount bolts.
 pub(in crate::evaluate) fn bolt_of(figures: &Figures) -> Length {
-    listed(figures.sure(Figure::MountBolt)).diameter
+    asked_bolt(figures).diameter
 }
 
 /// The bolts that hold a box.
@@ -118,20 +147,13 @@ impl Held {
         let body = result.body.as_ref()?;
         let mount = result.added.mount;
         let asked = figures.sure(Figure::MountBolt);
-        let bolt = listed(asked);
-        let class = figures.sure(Figure::MountGrade);
-        let grade = if class >= 10.9 {
-            Grade::Class10_9
-        } else {
-            Grade::Class8_8
-        };
+        let bolt = asked_bolt(figures);
+        let (grade, instead) = asked_grade(figures, bolt);
         let mut taken = Vec::new();
-        if (bolt.diameter.as_mm() - asked).abs() > 1e-9 {
+        if bolt::by_figure(asked).is_none() {
             taken.push(format!("no {asked} mm thread is on the list: {} is taken", bolt.name));
         }
-        if grade.name() != class.to_string() {
-            taken.push(format!("no class {class} is on the list: {} is taken", grade.name()));
-        }
+        taken.extend(instead);
         let count = mount.map_or_else(
             || whole(figures.sure(Figure::MountBolts)),
             |mount| mount.brackets * mount.bolts_each,
@@ -162,8 +184,12 @@ impl Held {
         })
     }
 
+    /// Those that something of the box takes: without brackets nothing is drilled for any.
     pub(super) fn bought(&self) -> Vec<(String, u32)> {
-        let of = |size: &str| format!("mount bolts {size} of class {}", self.grade.name());
+        if self.reach.is_none() {
+            return Vec::new();
+        }
+        let of = |size: &str| format!("mount bolts {size} of {}", bolt::grade_words(self.grade));
         match (self.length, self.down) {
             (None, down) => vec![(of(self.bolt.name), self.count + down.unwrap_or(0))],
             (Some(length), down) => {
@@ -174,8 +200,15 @@ impl Held {
         }
     }
 
-    pub(super) fn words(&self, count: u32) -> String {
-        format!("{count} {} of class {}", self.bolt.name, self.grade.name())
+    /// `M10 of class 8.8`.
+    fn each(&self) -> String {
+        format!("{} of {}", self.bolt.name, bolt::grade_words(self.grade))
+    }
+
+    /// `4 M10 of class 8.8`; without brackets `none drawn` behind.
+    pub(super) fn words(&self) -> String {
+        let drawn = if self.reach.is_some() { "" } else { ", none drawn" };
+        format!("{} {}{drawn}", self.count, self.each())
     }
 
     /// What the bolt that gets most gets across and along its thread, in newtons; `None` when nothing holds the box.
@@ -235,7 +268,7 @@ impl Held {
             let Some(factor) = factor(figures, direction) else {
                 continue;
             };
-            let each = format!("{} of class {}", self.bolt.name, self.grade.name());
+            let each = self.each();
             if let (Direction::Up, Some(count)) = (direction, self.down) {
                 checks.push(self.held_down(count, mass_kg, factor, &each));
                 continue;

@@ -31,7 +31,7 @@ pub(super) fn checks(
         let Some((_, area)) = made.shared.iter().find(|(role, _)| *role == panel.role) else {
             continue;
         };
-        let panel_kg = panel.grams / 1000.0;
+        let panel_kg = panel.grams() / 1000.0;
         let force = force_n(modules_kg + panel_kg, factor.g);
         let behind = format!(
             "{modules_kg:.1} kg of modules behind it and its own {panel_kg:.1} kg push like {} times their weight, {:.2} kN",

@@ -97,33 +97,56 @@ pub(super) fn checks(build: &Build, made: &Built, trapped: &Trapped, checks: &mu
     }
 }
 
-/// An even share of the push on each screw; without screws all of it against the lid's own weight.
+/// An even share of the push on each screw, along it through a flange and across it through a skirt; without screws all of
+/// it against the lid's own weight.
 fn held(build: &Build, made: &Built, trapped: &Trapped) -> (Utilisation, String) {
-    let screws = made.lid_holes.map_or(0, |holes| holes.count);
+    let beside = u32::try_from(made.side_screws.len()).unwrap_or(u32::MAX);
+    let screws = made.lid_holes.map_or(beside, |holes| holes.count);
     if screws == 0 {
         let is_lid = |role| matches!(role, Role::LidPlate | Role::PanLid | Role::SkirtLong | Role::SkirtShort);
         let lid = made.parts.iter().filter(|part| is_lid(part.role));
-        let kg = lid.map(|part| part.grams * f64::from(part.quantity)).sum::<f64>() / 1000.0;
+        let kg = lid.map(|part| part.grams() * f64::from(part.quantity)).sum::<f64>() / 1000.0;
         let by = Limit {
             value: force_n(kg, 1.0),
             formula: "p A against the lid's weight",
             source: ATMOSPHERE_SOURCE,
             known: ATMOSPHERE_KNOWN_BY,
         };
-        let more = format!("; no screw holds it down, only its own {kg:.1} kg");
+        let more = match made.clamps.len() {
+            0 => format!("; no screw holds it down, only its own {kg:.1} kg"),
+            clamps => format!(
+                "; what its {clamps} toggle clamps bear is not known here, so it is summed as if its own {kg:.1} kg alone \
+                 held it: ask their maker"
+            ),
+        };
         return (Utilisation::of("lid, pushed up", trapped.lid_n, "N", by), more);
     }
     let screw = listed(build);
+    let area = screw.stress_area_mm2();
+    let across = made.lid_holes.is_none();
+    let (value, formula) = if across {
+        (Grade::Class8_8.shear_n(area), "p A / screws against 0.6 fub As / 1.25")
+    } else {
+        (
+            Grade::Class8_8.tension_n(area),
+            "p A / screws against 0.9 fub As / 1.25",
+        )
+    };
     let by = Limit {
-        value: Grade::Class8_8.tension_n(screw.stress_area_mm2()),
-        formula: "p A / screws against 0.9 fub As / 1.25",
+        value,
+        formula,
         source: "ideal gas at constant volume; standard atmosphere of ISO 2533; EN 1993-1-8 Table 3.4",
         known: KnownBy::Memory,
     };
     let of = Utilisation::of("lid screws, pushed up", trapped.lid_n / f64::from(screws), "N", by);
     let more = format!(
-        "; {screws} {} screws with nuts, taken as class 8.8, each an even share",
-        screw.name
+        "; {screws} {} screws with {}, taken as class 8.8, each an even share",
+        screw.name,
+        if across {
+            "rivet nuts, whose hold in the wall is not summed"
+        } else {
+            "nuts"
+        }
     );
     (of, more)
 }

@@ -1,0 +1,240 @@
+//! What holds a cap down on its gasket: screws through skirt and wall, or toggle clamps on the walls.
+
+use tape::Length;
+
+use super::RimBand;
+use super::holes::intervals;
+use super::shell::Shell;
+use super::wall_holes::{on_panel, on_tray};
+use crate::added::Block;
+use crate::build::lid::pan;
+use crate::check::MOST_INTERVALS;
+use crate::{BoxSpec, CapHold, Construction, Hole, Lid, Part, Purpose, Role, SideScrew, Wall, WallHole};
+
+/// The four walls that a skirt hangs over.
+const SIDES: [Wall; 4] = [Wall::Front, Wall::Rear, Wall::Left, Wall::Right];
+
+/// How high and low over its middle a toggle clamp reaches, from memory of the trade: it is as tall as a finger is long.
+const TOGGLE_HALF: Length = Length::mm(35);
+
+/// A cap that is held, with where the line of what holds it runs.
+struct Held {
+    hold: CapHold,
+    /// From the top of the plate down to the line.
+    below_top: Length,
+    /// From the floor inside up to the line.
+    up: Length,
+    /// What skirt and wall have in common, from its upper edge to its lower one.
+    overlap: Length,
+}
+
+fn held(spec: &BoxSpec) -> Option<Held> {
+    let Lid::Cap {
+        sheet,
+        deep,
+        gasket,
+        hold: Some(hold),
+        ..
+    } = spec.lid
+    else {
+        return None;
+    };
+    let above_rim = crate::check::squeezed(gasket) + sheet.thickness;
+    let overlap = deep - above_rim;
+    let half = overlap.half_down();
+    Some(Held {
+        hold,
+        below_top: above_rim + half,
+        up: spec.inside[2] - half,
+        overlap,
+    })
+}
+
+/// What skirt and wall have in common, for the screws between them; `None` when no screws hold a cap.
+pub(crate) fn screwed(spec: &BoxSpec) -> Option<(SideScrew, Length)> {
+    match held(spec)? {
+        Held {
+            hold: CapHold::Screws(screw),
+            overlap,
+            ..
+        } => Some((screw, overlap)),
+        _ => None,
+    }
+}
+
+/// Places along a wall of this length: as few as the pitch allows, two at least, half a pitch from each corner.
+fn places(side: Length, most_pitch: Length) -> Vec<Length> {
+    // Of a box that is not checked yet.
+    if most_pitch <= Length::ZERO || most_pitch * MOST_INTERVALS < side {
+        return Vec::new();
+    }
+    let count = i64::from(intervals(side, most_pitch)).max(2);
+    let place = |i: i64| {
+        let from_low = |i: i64| Length::from_nm((side.nm() * (2 * i + 1)).div_euclid(2 * count));
+        // The second half mirrors the first, so that opposite walls are one piece, whichever way round.
+        if 2 * i < count {
+            from_low(i)
+        } else {
+            side - from_low(count - 1 - i)
+        }
+    };
+    (0..count).map(place).collect()
+}
+
+/// Along a wall: its length inside.
+fn side(spec: &BoxSpec, wall: Wall) -> Length {
+    spec.inside[1 - wall.across().unwrap_or(0)]
+}
+
+/// The holes in the walls for the nuts of the screws that hold a cap.
+pub(crate) fn holes(spec: &BoxSpec) -> Vec<WallHole> {
+    match held(spec) {
+        Some(Held {
+            hold: CapHold::Screws(screw),
+            up,
+            ..
+        }) => on_walls(spec, screw.fastener.most_pitch, up, screw.nut_hole),
+        _ => Vec::new(),
+    }
+}
+
+/// Where toggle clamps hold a cap.
+pub(super) fn clamps(spec: &BoxSpec) -> Vec<WallHole> {
+    match held(spec) {
+        Some(Held {
+            hold: CapHold::Toggles(toggle),
+            up,
+            ..
+        }) => on_walls(spec, toggle.most_pitch, up, Length::ZERO),
+        _ => Vec::new(),
+    }
+}
+
+fn on_walls(spec: &BoxSpec, most_pitch: Length, up: Length, diameter: Length) -> Vec<WallHole> {
+    let on_wall = |wall| {
+        let places = places(side(spec, wall), most_pitch);
+        places.into_iter().map(move |along| WallHole {
+            wall,
+            along,
+            up,
+            diameter,
+            purpose: Purpose::LidNut,
+        })
+    };
+    SIDES.into_iter().flat_map(on_wall).collect()
+}
+
+/// What stands out from the skirt, as one band round it.
+pub(super) fn band(spec: &BoxSpec, out: Length) -> Option<RimBand> {
+    let held = held(spec)?;
+    let (reach, half) = match held.hold {
+        // A head is about twice as wide as its thread.
+        CapHold::Screws(screw) => (screw.fastener.head_height, screw.fastener.diameter),
+        CapHold::Toggles(toggle) => (toggle.out, TOGGLE_HALF),
+    };
+    Some(RimBand {
+        out: out + reach,
+        below_top: held.below_top + half,
+        above_top: half - held.below_top,
+    })
+}
+
+/// How many screws or clamps, and what is bought of them.
+pub(super) fn bought(spec: &BoxSpec) -> Option<(String, u32)> {
+    let (what, count) = match held(spec)?.hold {
+        CapHold::Screws(screw) => {
+            let thread = crate::spec::show_mm(screw.fastener.diameter);
+            let what = format!("lid screws with rivet nuts, {thread} mm");
+            (what, holes(spec).len())
+        }
+        CapHold::Toggles(_) => ("toggle clamps with what fixes them".to_owned(), clamps(spec).len()),
+    };
+    Some((what, u32::try_from(count).unwrap_or(u32::MAX)))
+}
+
+/// What the nuts take up inside the walls, in the frame of the space inside the steel.
+pub(super) fn nuts(spec: &BoxSpec) -> Vec<Block> {
+    let Some((screw, _)) = screwed(spec) else {
+        return Vec::new();
+    };
+    let half = screw.nut_hole - screw.nut_hole.half_down();
+    let around = |middle: Length| [middle - half, middle + half];
+    let block = |hole: WallHole| {
+        let axis = hole.wall.across().unwrap_or(0);
+        let inside = if hole.wall.is_high() {
+            [spec.inside[axis] - screw.fastener.below, spec.inside[axis]]
+        } else {
+            [Length::ZERO, screw.fastener.below]
+        };
+        let mut ranges = [around(hole.along); 3];
+        ranges[axis] = inside;
+        ranges[2] = around(hole.up);
+        Block::of(ranges)
+    };
+    holes(spec).into_iter().map(block).collect()
+}
+
+/// Puts the holes of the screws into walls and skirt. Opposite walls have the same, so a pair stays one.
+pub(super) fn drill(spec: &BoxSpec, shell: &Shell, parts: &mut [Part]) {
+    let Some((screw, overlap)) = screwed(spec) else { return };
+    let through = |part: &mut Part, [x, y]: [Length; 2], diameter, purpose| {
+        part.holes.push(Hole {
+            x,
+            y,
+            diameter,
+            purpose,
+        });
+    };
+    let screw_hole = (screw.fastener.hole, Purpose::LidScrew);
+    for hole in holes(spec) {
+        let is_end = hole.wall.across() == Some(spec.long_axis());
+        for part in parts.iter_mut() {
+            match part.role {
+                Role::Tray => {
+                    let Construction::Folded(folding) = spec.construction else {
+                        continue;
+                    };
+                    let at = on_tray(spec, &shell.tray(spec, folding), part, &hole);
+                    through(part, at, hole.diameter, hole.purpose);
+                }
+                Role::PanLid => {
+                    let Some(pan) = pan(spec, shell) else { continue };
+                    // Told from the pan's own floor, which is the underside of the lid.
+                    let up = pan.depth - overlap.half_down();
+                    let at = on_tray(spec, &pan, part, &WallHole { up, ..hole });
+                    through(part, at, screw_hole.0, screw_hole.1);
+                }
+                _ if hole.wall.is_high() => {}
+                Role::End if is_end => {
+                    let at = on_panel(spec, part, &hole);
+                    through(part, at, hole.diameter, hole.purpose);
+                }
+                Role::LongSide if !is_end => {
+                    let at = on_panel(spec, part, &hole);
+                    through(part, at, hole.diameter, hole.purpose);
+                }
+                Role::SkirtShort if is_end => {
+                    let at = on_strip(spec, part, &hole, overlap);
+                    through(part, at, screw_hole.0, screw_hole.1);
+                }
+                Role::SkirtLong if !is_end => {
+                    let at = on_strip(spec, part, &hole, overlap);
+                    through(part, at, screw_hole.0, screw_hole.1);
+                }
+                _ => {}
+            }
+        }
+    }
+    for part in parts {
+        part.holes.sort_by_key(|hole| (hole.x, hole.y));
+    }
+}
+
+/// On a strip of the skirt, its lower edge at y = 0.
+fn on_strip(spec: &BoxSpec, strip: &Part, hole: &WallHole, overlap: Length) -> [Length; 2] {
+    let from_low = (strip.length - side(spec, hole.wall)).half_down() + hole.along;
+    [from_low, overlap - overlap.half_down()]
+}
+
+#[cfg(test)]
+mod tests;

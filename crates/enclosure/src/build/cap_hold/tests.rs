@@ -1,0 +1,182 @@
+use proptest::prelude::*;
+
+use super::super::tests::folded::folded;
+use super::super::tests::random::capped;
+use super::*;
+use crate::build::build;
+use crate::{Built, Fastener, SpecError, Toggle};
+
+fn screws(most_pitch: i64) -> CapHold {
+    CapHold::Screws(SideScrew {
+        fastener: Fastener {
+            diameter: Length::mm(5),
+            hole: Length::tenths_mm(55),
+            head_height: Length::mm(3),
+            below: Length::mm(4),
+            most_pitch: Length::mm(most_pitch),
+        },
+        nut_hole: Length::mm(7),
+    })
+}
+
+fn with(spec: &BoxSpec, new: CapHold) -> Option<BoxSpec> {
+    let mut spec = *spec;
+    match &mut spec.lid {
+        Lid::Cap { hold, .. } => *hold = Some(new),
+        Lid::None | Lid::Flat { .. } => return None,
+    }
+    Some(spec)
+}
+
+fn part(built: &Built, role: Role) -> Option<&Part> {
+    built.parts.iter().find(|part| part.role == role)
+}
+
+fn near(a: Length, b: Length) -> bool {
+    (a - b).abs() <= Length::from_nm(2)
+}
+
+/// The holes of a piece from the middle of its length, and up from one of its edges.
+fn from_middle(part: &Part, purpose: Purpose, up: impl Fn(&Hole) -> Length) -> Vec<[Length; 2]> {
+    let holes = part.holes_for(purpose);
+    holes.map(|hole| [hole.x * 2 - part.length, up(hole)]).collect()
+}
+
+proptest! {
+    /// Each hole of the skirt lies over one of its wall, in the middle of what both have in common.
+    #[test]
+    fn holes_of_skirt_and_wall_lie_over_each_other(spec in capped(), most_pitch in 30..200_i64) {
+        let spec = with(&spec, screws(most_pitch)).unwrap();
+        let Ok(built) = build(&spec) else {
+            prop_assert_eq!(build(&spec).err(), Some(SpecError::HoleOffSkirt));
+            return Ok(());
+        };
+        let (_, overlap) = screwed(&spec).unwrap();
+        let mut all = 0;
+        for (wall, skirt) in [(Role::LongSide, Role::SkirtLong), (Role::End, Role::SkirtShort)] {
+            let (wall, skirt) = (part(&built, wall).unwrap(), part(&built, skirt).unwrap());
+            prop_assert_eq!((wall.quantity, skirt.quantity), (2, 2), "a pair stays a pair");
+            let below_rim = from_middle(wall, Purpose::LidNut, |hole| wall.width - hole.y);
+            let over_edge = from_middle(skirt, Purpose::LidScrew, |hole| hole.y);
+            prop_assert_eq!(below_rim.len(), over_edge.len());
+            for (nut, screw) in below_rim.iter().zip(&over_edge) {
+                prop_assert!(near(nut[0], screw[0]), "{nut:?} {screw:?}");
+                prop_assert!(near(nut[1] * 2, overlap) && near(screw[1] * 2, overlap));
+            }
+            // Turned end for end it is the same piece.
+            for (one, other) in below_rim.iter().zip(below_rim.iter().rev()) {
+                prop_assert!(near(one[0], -other[0]));
+            }
+            for pair in below_rim.windows(2) {
+                prop_assert!(pair[1][0] - pair[0][0] <= Length::mm(most_pitch) * 2 + Length::from_nm(2));
+            }
+            prop_assert!(wall.holes.iter().all(|hole| hole.x * 2 > hole.diameter));
+            all += below_rim.len() * 2;
+        }
+        prop_assert_eq!(built.side_screws.len(), all);
+        prop_assert_eq!(built.lid_nuts.len(), all);
+        prop_assert_eq!(built.fasteners[0].1 as usize, all);
+        // Heads stand out, and the box is wider by them.
+        let Lid::Cap { out, .. } = spec.lid else { unreachable!() };
+        prop_assert_eq!(built.rims[1].out, out + Length::mm(3));
+        prop_assert_eq!(built.overall[0], built.body[0] + (out + Length::mm(3)) * 2);
+    }
+
+    /// On the flat sheets of tray and pan the holes are half the overlap from the edge, which is rim and skirt's end.
+    #[test]
+    fn a_folded_cap_is_screwed_to_its_tray(spec in folded(), most_pitch in 30..200_i64) {
+        let Some(spec) = with(&spec, screws(most_pitch)) else { return Ok(()) };
+        let Ok(built) = build(&spec) else {
+            prop_assert_eq!(build(&spec).err(), Some(SpecError::HoleOffSkirt));
+            return Ok(());
+        };
+        let (_, overlap) = screwed(&spec).unwrap();
+        let counts = [(Role::Tray, Purpose::LidNut), (Role::PanLid, Purpose::LidScrew)].map(|(role, purpose)| {
+            let sheet = part(&built, role).unwrap();
+            for hole in sheet.holes_for(purpose) {
+                let edges = [hole.x, sheet.length - hole.x, hole.y, sheet.width - hole.y];
+                let nearest = edges.into_iter().min().unwrap();
+                assert!(near(nearest * 2, overlap), "{nearest:?} of {overlap:?}");
+            }
+            sheet.holes_for(purpose).count()
+        });
+        prop_assert_eq!(counts, [built.side_screws.len(); 2]);
+    }
+}
+
+#[test]
+fn clamps_stand_out_and_drill_nothing() {
+    let lid = Lid::Cap {
+        sheet: crate::Sheet {
+            material: crate::material::Material::MildSteel,
+            thickness: Length::mm(2),
+        },
+        out: Length::mm(4),
+        deep: Length::mm(40),
+        gasket: None,
+        hold: Some(CapHold::Toggles(Toggle {
+            out: Length::mm(20),
+            most_pitch: Length::mm(150),
+        })),
+    };
+    let sheet = crate::Sheet {
+        material: crate::material::Material::MildSteel,
+        thickness: Length::mm(3),
+    };
+    let spec = BoxSpec {
+        inside: [800, 400, 200].map(Length::mm),
+        wall: sheet,
+        floor: sheet,
+        construction: Construction::Welded,
+        corners: crate::Corners::LongSidesRun,
+        lid,
+        frame: None,
+        step: None,
+    };
+    let built = build(&spec).unwrap();
+    // 800 / 150 is 6 on each long wall, 400 / 150 is 3 on each short one.
+    assert_eq!(built.fasteners, [("toggle clamps with what fixes them".to_owned(), 18)]);
+    assert_eq!(built.overall[0], Length::mm(806 + 2 * 24));
+    assert!(built.parts.iter().all(|part| part.holes.is_empty()) && built.lid_nuts.is_empty());
+}
+
+#[test]
+fn a_fitting_keeps_off_the_nuts() {
+    let lid = Lid::Cap {
+        sheet: crate::Sheet {
+            material: crate::material::Material::MildSteel,
+            thickness: Length::mm(2),
+        },
+        out: Length::mm(4),
+        deep: Length::mm(42),
+        gasket: None,
+        hold: Some(screws(100)),
+    };
+    let sheet = crate::Sheet {
+        material: crate::material::Material::MildSteel,
+        thickness: Length::mm(3),
+    };
+    let spec = BoxSpec {
+        inside: [800, 400, 200].map(Length::mm),
+        wall: sheet,
+        floor: sheet,
+        construction: Construction::Welded,
+        corners: crate::Corners::LongSidesRun,
+        lid,
+        frame: None,
+        step: None,
+    };
+    // The first of eight nuts is half of 100 from the front, 20 below the rim.
+    let hole = |along| WallHole {
+        wall: Wall::Left,
+        along: Length::mm(along),
+        up: Length::mm(180),
+        diameter: Length::mm(20),
+        purpose: Purpose::CableGland,
+    };
+    assert_eq!(
+        spec.check_hole(&hole(50), &[]),
+        Err(SpecError::HolesMeet { wall: "left" })
+    );
+    assert_eq!(spec.check_hole(&hole(100), &[]), Ok(()));
+}

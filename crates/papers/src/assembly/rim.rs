@@ -1,0 +1,118 @@
+//! The cut through the rim, as large as there is room.
+
+use enclosure::Role;
+use geometry::Axis;
+use plot::{Anchor, Base, Item, Path, Point, Rect, Text};
+use tape::Length;
+
+use super::Sheets;
+use super::views::EDGE;
+use crate::page::arrange::SCALES;
+use crate::page::{TEXT, THIN, fitted};
+
+/// How much of the box it shows, in millimetres.
+const AROUND: f64 = 36.0;
+/// Room for what is told beside it.
+const LIST: f64 = 62.0;
+
+impl Sheets<'_> {
+    /// A cut across the longer side, through the rim on its lower side.
+    pub(super) fn rim(&self, room: Rect) -> Vec<Item> {
+        let long = self.assembly.long;
+        let short = if long == Axis::X { Axis::Y } else { Axis::X };
+        let whole = self.assembly.lidded;
+        let open = [room.width - LIST - 8.0, room.height - 14.0];
+        let fits = |scale: &u32| (0..2).all(|axis| AROUND / f64::from(*scale) <= open[axis]);
+        let Some(scale) = SCALES.into_iter().find(fits) else {
+            return Vec::new();
+        };
+        let ratio = 1.0 / f64::from(scale);
+        let side = AROUND * ratio;
+        let window = Rect::new(room.x + 4.0, room.high()[1] - 8.0 - side, side, side);
+        // The top of the box and its outermost edge lie a little inside the window.
+        let origin = [whole.lo()[short], whole.hi()[Axis::Z]];
+        let place = |across: Length, up: Length| -> Point {
+            [
+                window.x + ((across - origin[0]).as_mm() + 3.0) * ratio,
+                window.high()[1] + ((up - origin[1]).as_mm() - 3.0) * ratio,
+            ]
+        };
+        let name = format!("cut through the rim, 1:{scale}");
+        let mut items = vec![
+            Text::new(name, [window.x, window.high()[1] + 3.0], 2.5, TEXT).into(),
+            Item::rect(window, THIN),
+        ];
+        let mut inside = Vec::new();
+        let mut told: Vec<(Point, String)> = Vec::new();
+        for piece in self.assembly.cut_through(long) {
+            let (lo, hi) = (piece.solid.lo(), piece.solid.hi());
+            let all = Rect::between(place(lo[short], lo[Axis::Z]), place(hi[short], hi[Axis::Z]));
+            let Some(seen) = all.common(window) else { continue };
+            inside.push(Item::Filled {
+                path: Path::rect(all),
+                grey: 0.75,
+                layer: EDGE.layer,
+            });
+            inside.push(Item::rect(all, EDGE));
+            let thick = self.both(piece.solid.size()[piece.thin]);
+            let words = format!("{} {} {thick}", piece.mark, piece.role.name());
+            if !told.iter().any(|(_, known)| *known == words) {
+                told.push((seen.middle(), words));
+            }
+        }
+        items.push(Item::Clipped {
+            rect: window,
+            items: inside,
+        });
+        told.extend(
+            self.rim_sizes(short)
+                // What lies lower than the cut shows is told at its lower edge.
+                .map(|(across, up, words)| (place(across, up), words))
+                .map(|([x, y], words)| ([x, y.max(window.y)], words)),
+        );
+        told.sort_by(|(a, _), (b, _)| b[1].total_cmp(&a[1]));
+        let x = window.high()[0] + 6.0;
+        for (index, (from, words)) in told.into_iter().enumerate() {
+            #[expect(clippy::cast_precision_loss, reason = "a handful of pieces")]
+            let y = window.high()[1] - 3.0 - 5.0 * index as f64;
+            items.push(Item::dot(from, 0.5, TEXT));
+            items.push(Item::lines([from, [x - 1.0, y], [x, y]], THIN));
+            let (words, high) = fitted(&words, room.high()[0] - x - 1.0, [2.2, 1.6]);
+            items.push(
+                Text::new(words, [x + 1.0, y], high, TEXT)
+                    .anchored(Anchor::Left, Base::Middle)
+                    .into(),
+            );
+        }
+        items
+    }
+
+    /// What the rim measures: where it is told, across and up, and the words.
+    fn rim_sizes(&self, short: Axis) -> impl Iterator<Item = (Length, Length, String)> {
+        let (whole, body) = (&self.assembly.lidded, &self.assembly.body);
+        let top = body.hi()[Axis::Z];
+        let rim = (
+            body.lo()[short],
+            top - self.assembly.above_rim,
+            format!("rim to top of lid {}", self.both(self.assembly.above_rim)),
+        );
+        let out = body.lo()[short] - whole.lo()[short];
+        let edge = (out > Length::ZERO).then(|| {
+            let words = format!("edge beyond the wall {}", self.both(out));
+            (whole.lo()[short], top, words)
+        });
+        let skirt = self.skirt_depth().map(|deep| {
+            let words = format!("cap hangs down {}", self.both(deep));
+            (whole.lo()[short], top - deep, words)
+        });
+        [Some(rim), edge, skirt].into_iter().flatten()
+    }
+
+    /// From the top of a cap to the lower edge of its skirt.
+    pub(super) fn skirt_depth(&self) -> Option<Length> {
+        let is_cap = |role| matches!(role, Role::SkirtLong | Role::SkirtShort | Role::PanLid);
+        let pieces = self.assembly.pieces.iter().filter(|piece| is_cap(piece.role));
+        let lowest = pieces.map(|piece| piece.solid.lo()[Axis::Z]).min()?;
+        Some(self.assembly.body.hi()[Axis::Z] - lowest)
+    }
+}

@@ -1,0 +1,87 @@
+//! Where a seam shows in a view: on both of the pieces that it joins.
+
+use drawing::{Piece, Side};
+use enclosure::weld::{At, Seam};
+use geometry::{Axis, Cuboid, Point};
+use tape::Length;
+
+use super::Sheets;
+
+impl Sheets<'_> {
+    /// A place on the sheet of a view where an arrow meets one of a sort of seams: the one farthest to the right, of several
+    /// the nearest. `None` when the pieces that it joins do not touch as they are drawn.
+    pub(super) fn seam_on(&self, seam: &Seam, side: Side) -> Option<[Length; 2]> {
+        let pieces = || self.assembly.pieces.iter().enumerate();
+        let of = |role| pieces().filter(move |(_, piece)| piece.role == role);
+        let mut touching: Vec<Cuboid> = Vec::new();
+        for (index, one) in of(seam.joins[0]) {
+            for (other_index, other) in of(seam.joins[1]) {
+                if index != other_index
+                    && let Some(both) = common(&one.solid, &other.solid)
+                    && runs_as(seam.at, [one, other], &both)
+                    && self.is_by_the_step(seam).is_none_or(|by| by == self.over_step(&both))
+                {
+                    touching.push(both);
+                }
+            }
+        }
+        let best = touching
+            .into_iter()
+            .max_by_key(|both| (side.rect(both).u1, -side.depth(both)[0]))?;
+        let rect = side.rect(&best);
+        // Along a wall that faces the viewer the arrow ends short of the corner, where other seams are.
+        let short_of = self.assembly.rect(side).width().nm() * 3 / 20;
+        let u = (rect.u1 - Length::from_nm(short_of)).max(rect.u0);
+        let v = match seam.at {
+            At::OverFoot => rect.v0,
+            At::UnderRim => rect.v1,
+            _ => (rect.v0 + rect.v1).half_down(),
+        };
+        Some([u, v])
+    }
+}
+
+impl Sheets<'_> {
+    /// Of the two sorts of corners that the walls of a stepped box have: whether it is the shorter, over the step.
+    fn is_by_the_step(&self, seam: &Seam) -> Option<bool> {
+        let mut alike = self
+            .assembly
+            .seams
+            .iter()
+            .filter(|other| other.number != seam.number && (other.at, other.joins) == (seam.at, seam.joins));
+        self.assembly
+            .step
+            .and(alike.next())
+            .map(|other| seam.length < other.length)
+    }
+
+    /// Whether it lies over the step.
+    fn over_step(&self, solid: &Cuboid) -> bool {
+        let axis = self.assembly.step_axis;
+        let over = |step: Cuboid| step.lo()[axis] <= solid.lo()[axis] && solid.hi()[axis] <= step.hi()[axis];
+        self.assembly.step.is_some_and(over)
+    }
+}
+
+/// What two solids share, if only a face, an edge or a corner.
+fn common(one: &Cuboid, other: &Cuboid) -> Option<Cuboid> {
+    let (mut lo, mut hi) = ([Length::ZERO; 3], [Length::ZERO; 3]);
+    for axis in Axis::ALL {
+        lo[axis.index()] = one.lo()[axis].max(other.lo()[axis]);
+        hi[axis.index()] = one.hi()[axis].min(other.hi()[axis]);
+    }
+    let touch = lo.iter().zip(&hi).all(|(lo, hi)| lo <= hi);
+    touch.then(|| Cuboid::between(Point(lo), Point(hi)))
+}
+
+/// Whether a seam of this sort runs where two pieces touch: a folded part has walls, floor and lips under one name, and a
+/// ring of angle two legs.
+fn runs_as(at: At, pieces: [&Piece; 2], both: &Cuboid) -> bool {
+    let size = both.size();
+    let is_upright = size[Axis::Z] >= size[Axis::X].max(size[Axis::Y]);
+    match at {
+        At::Upright | At::LidCorner => is_upright && pieces.iter().all(|piece| piece.thin != Axis::Z),
+        At::RimCorner => pieces.iter().all(|piece| piece.thin == Axis::Z),
+        _ => true,
+    }
+}

@@ -1,0 +1,285 @@
+//! What the drawing of a box tells, bare and with all that can be added to it.
+
+use drawing::{Direction, Side};
+use geometry::Axis;
+use job::{Closing, ConstructionName, Evaluation, evaluate};
+use plot::{Item, Orientation};
+use tape::Length;
+
+use super::sized::Told;
+use super::*;
+use crate::tests::{dressed, in_every_way, job, stepped};
+
+/// Every box of some jobs, as its drawing is made from it.
+fn sheets(evaluation: &Evaluation) -> impl Iterator<Item = Sheets<'_>> {
+    evaluation.boxes.iter().filter_map(|b| {
+        Some(Sheets {
+            evaluation,
+            assembly: drawing::assembly(evaluation, b)?,
+            date: "",
+        })
+    })
+}
+
+fn evaluations() -> Vec<Evaluation> {
+    in_every_way().iter().map(evaluate).collect()
+}
+
+/// The axis of the box along which a size lies, with its ends there.
+fn measured(told: &Told) -> (Axis, [Length; 2]) {
+    let axis = told.side.axis(told.along);
+    // Down the sheet is down the box, and to the left.
+    if told.along == Direction::V {
+        (axis, [-told.ends[1], -told.ends[0]])
+    } else {
+        (axis, told.ends)
+    }
+}
+
+#[test]
+fn holes_of_the_lid_are_measured_from_its_edge_whatever_stands_out_beyond_it() {
+    let mut seen = 0;
+    for evaluation in evaluations() {
+        for sheets in sheets(&evaluation) {
+            let lid = &sheets.assembly.lidded;
+            let told = sheets.told();
+            for axis in [Axis::X, Axis::Y] {
+                let Some(first) = sheets.assembly.holes.iter().map(|hole| hole[axis.index()]).min() else {
+                    continue;
+                };
+                let from = told
+                    .iter()
+                    .find(|told| told.side == Side::Plan && told.row == 1 && measured(told).0 == axis);
+                assert_eq!(measured(from.unwrap()).1, [lid.lo()[axis], first]);
+                seen += usize::from(sheets.assembly.whole != *lid);
+            }
+        }
+    }
+    assert!(seen > 8, "brackets were there");
+}
+
+#[test]
+fn body_lid_and_over_all_are_told_each_once() {
+    for evaluation in evaluations() {
+        for sheets in sheets(&evaluation) {
+            let told = sheets.told();
+            let name = format!("{} {}", evaluation.name, sheets.assembly.name);
+            let mut known = Vec::new();
+            for told in &told {
+                let own = measured(told);
+                assert!(!known.contains(&own), "{name}: {own:?} is told twice");
+                assert!(told.length() > Length::ZERO, "{name}: {}", told.words);
+                known.push(own);
+            }
+            let assembly = &sheets.assembly;
+            for axis in Axis::ALL {
+                for solid in [&assembly.body, &assembly.lidded, &assembly.whole] {
+                    let size = (axis, [solid.lo()[axis], solid.hi()[axis]]);
+                    assert!(known.contains(&size), "{name}: {size:?} is not told");
+                }
+            }
+            if assembly.above_rim > Length::ZERO {
+                let rim = assembly.body.hi()[Axis::Z] - assembly.above_rim;
+                assert!(
+                    known.contains(&(Axis::Z, [assembly.body.lo()[Axis::Z], rim])),
+                    "{name}: height of the rim"
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn a_step_tells_how_far_it_runs_in_and_how_high_it_rises() {
+    for job in stepped() {
+        let evaluation = evaluate(&job);
+        for sheets in sheets(&evaluation) {
+            let (step, axis) = (sheets.assembly.step.unwrap(), sheets.assembly.step_axis);
+            let told: Vec<_> = sheets.told().iter().map(measured).collect();
+            for axis in [axis, Axis::Z] {
+                assert!(told.contains(&(axis, [step.lo()[axis], step.hi()[axis]])), "{axis:?}");
+            }
+        }
+    }
+}
+
+#[test]
+fn a_cap_tells_how_far_it_hangs_down() {
+    for &construction in ConstructionName::ALL {
+        let evaluation = evaluate(&dressed("orchard-flatbed", construction, Closing::Cap));
+        let Some(deep) = sheets(&evaluation).next().unwrap().skirt_depth() else {
+            // A frame of angle has its ring at the rim, and no cap goes over that.
+            assert_eq!(construction, ConstructionName::Framed);
+            continue;
+        };
+        let words = format!("cap hangs down {}", sheets(&evaluation).next().unwrap().both(deep));
+        assert_eq!(deep, Length::mm(40), "as it is assumed");
+        let pages = sheets(&evaluation).next().unwrap().pages([420.0, 297.0]);
+        let all = pages.iter().flat_map(|page| &page.items);
+        let found = all.filter(|item| matches!(item, Item::Text(text) if text.words == words));
+        assert_eq!(found.count(), 1, "{words}");
+    }
+}
+
+/// Every arrow ends on a piece of each of the two sorts that the seam joins.
+#[test]
+fn arrows_of_welds_end_on_what_is_welded() {
+    for evaluation in evaluations() {
+        for sheets in sheets(&evaluation) {
+            for side in [Side::FromLeft, Side::FromRear] {
+                for seam in &sheets.assembly.seams {
+                    let name = format!(
+                        "{} {}: seam {} {side:?}",
+                        evaluation.name, sheets.assembly.name, seam.number
+                    );
+                    let Some([u, v]) = sheets.seam_on(seam, side) else {
+                        panic!("{name} has no place: {:?} {:?}", seam.joins, seam.at);
+                    };
+                    for role in seam.joins {
+                        let on = |piece: &&drawing::Piece| {
+                            let rect = side.rect(&piece.solid);
+                            piece.role == role && rect.u0 <= u && u <= rect.u1 && rect.v0 <= v && v <= rect.v1
+                        };
+                        assert!(
+                            sheets.assembly.pieces.iter().any(|piece| on(&piece)),
+                            "{name} is not on {}",
+                            role.name()
+                        );
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// A pitch rounded to a mark does not add up: the count and the whole are told instead.
+#[test]
+fn equal_spaces_add_up() {
+    let evaluation = evaluate(&job("orchard-flatbed"));
+    let sheets = sheets(&evaluation).next().unwrap();
+    let pattern = sheets.assembly.pattern.unwrap();
+    for (count, line) in [
+        (pattern.intervals_long, pattern.line_length),
+        (pattern.intervals_short, pattern.line_width),
+    ] {
+        let words = format!("{count} equal spaces in {}", sheets.both(line));
+        assert!(sheets.told().iter().any(|told| told.words == words), "{words}");
+    }
+}
+
+#[test]
+fn views_stand_clear_of_the_title_block_and_of_each_other() {
+    for evaluation in evaluations() {
+        for sheets in sheets(&evaluation) {
+            for paper in [Paper::A3, Paper::Tabloid] {
+                let frame = frame(paper.size_mm(Orientation::Landscape));
+                let (_, top) = sheets.notes(frame);
+                let block = Rect::between([frame.high()[0] - title::WIDTH, frame.y], [frame.high()[0], top]);
+                let stand = sheets.stand(frame.grown(-4.0), block);
+                let inside = |rect: &Rect| frame.with(rect.grown(-0.01)) == frame;
+                assert!(stand.taken.iter().all(inside), "{} {stand:?}", evaluation.name);
+                for (index, one) in stand.taken.iter().enumerate() {
+                    assert_eq!(one.grown(-0.01).common(block), None, "{}", evaluation.name);
+                    for other in &stand.taken[index + 1..] {
+                        assert_eq!(one.grown(-0.01).common(*other), None, "{} {stand:?}", evaluation.name);
+                    }
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn the_examples_fill_their_paper() {
+    for (name, scale) in [("harbour-tender", 5), ("mountain-rescue", 5)] {
+        let evaluation = evaluate(&job(name));
+        let size = crate::drawing_paper(&evaluation).size_mm(Orientation::Landscape);
+        for sheets in sheets(&evaluation) {
+            let frame = frame(size);
+            let (_, top) = sheets.notes(frame);
+            let block = Rect::between([frame.high()[0] - title::WIDTH, frame.y], [frame.high()[0], top]);
+            assert_eq!(sheets.stand(frame.grown(-4.0), block).scale, scale, "{name}");
+        }
+    }
+}
+
+#[test]
+fn every_added_piece_has_its_place_in_the_table() {
+    let job = dressed("mountain-rescue", ConstructionName::Welded, Closing::Flange);
+    let evaluation = evaluate(&job);
+    let sheets = sheets(&evaluation).next().unwrap();
+    let tables = sheets.tables();
+    let places = tables.iter().find(|table| table.title.starts_with("places")).unwrap();
+    let lines = sheets
+        .lines()
+        .filter(|(_, line)| line.roles.iter().all(|role| role.is_added() && !role.is_liner()));
+    let pieces: u32 = lines.map(|(_, line)| line.quantity).sum();
+    assert_eq!(places.rows.len(), usize::try_from(pieces).unwrap());
+    // A strip stands on the floor, and its mark is set from inside; a bracket is on the wall outside.
+    let standoff = sheets.assembly.added();
+    let standoff = standoff
+        .iter()
+        .position(|item| item.piece.role == enclosure::Role::Standoff)
+        .unwrap();
+    assert_eq!(places.rows[standoff][1], "inside");
+    assert_eq!(places.rows[standoff][4], sheets.both(Length::ZERO));
+    let added = sheets.assembly.added();
+    let bracket = added
+        .iter()
+        .position(|item| item.piece.role == enclosure::Role::Bracket)
+        .unwrap();
+    assert_eq!(places.rows[bracket][1], "outside");
+}
+
+#[test]
+fn what_is_inside_is_drawn_in_the_plan_alone_and_once() {
+    let job = dressed("mountain-rescue", ConstructionName::Welded, Closing::Cap);
+    let evaluation = evaluate(&job);
+    for sheets in sheets(&evaluation) {
+        let inside = sheets.assembly.added().iter().filter(|item| item.inside).count();
+        assert!(inside > 10);
+        for side in Side::ALL {
+            let shell: Vec<_> = sheets
+                .assembly
+                .pieces
+                .iter()
+                .filter(|p| !sheets.assembly.is_inside(p))
+                .collect();
+            let solids: Vec<_> = shell.iter().map(|piece| piece.solid).collect();
+            assert_eq!(sheets.assembly.edges(side), drawing::edges(&solids, side));
+        }
+    }
+}
+
+#[test]
+fn holes_show_where_parts_are_drawn_apart() {
+    let evaluation = evaluate(&job("orchard-flatbed"));
+    let sheets = sheets(&evaluation).next().unwrap();
+    let items = sheets.apart(Rect::new(0.0, 0.0, 200.0, 200.0));
+    let round = items
+        .iter()
+        .filter(|item| matches!(item, Item::Filled { path, .. } if path.vertices.len() == 20));
+    // Each hole of the lid goes through the lid and through the flange under it, most of them through one bar.
+    assert!(round.count() >= sheets.assembly.holes.len() * 2);
+}
+
+#[test]
+fn the_title_block_tells_whose_it_is_and_what_the_shop_holds_to() {
+    let mut job = job("harbour-tender");
+    "Quayside Welding".clone_into(&mut job.settings.sheets.shop);
+    "J. Reed".clone_into(&mut job.settings.sheets.drawn_by);
+    job.settings.sheets.projection = Some(job::ProjectionName::Third);
+    let evaluation = evaluate(&job);
+    let pages = sheets(&evaluation).next().unwrap().pages([420.0, 297.0]);
+    for page in &pages {
+        let has = |words: &str| {
+            page.items
+                .iter()
+                .any(|item| matches!(item, Item::Text(text) if text.words == words))
+        };
+        for words in ["Quayside Welding", "J. Reed", &evaluation.sheet.tolerance] {
+            assert!(has(words), "{words}");
+        }
+        assert!(evaluation.sheet.tolerance.contains("ISO 13920-"));
+    }
+}

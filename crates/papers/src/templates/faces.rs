@@ -1,0 +1,489 @@
+//! The faces that the cardboard mock-up of a box is made of, in full size.
+
+use drawing::Assembly;
+use enclosure::{Form, Purpose, Role, Wall};
+use geometry::{Axis, Cuboid};
+use job::{BoxResult, Evaluation};
+use plot::{Ink, Item, Layer, Line, Path, Pen, Point, Rect};
+use tape::Length;
+
+use crate::words;
+
+/// From an edge to what is written along it.
+const INSET: f64 = 7.0;
+/// How deep a tab for glue is.
+const TAB: f64 = 20.0;
+const CUT: Ink = Ink::new(Pen::WIDE, Layer::CUT);
+/// Folds, and what stands on the face.
+const FOLD: Ink = Ink::new(Pen::new(0.35, Line::Dashed), Layer::new("FOLD"));
+const HEAD: Ink = Ink::new(Pen::new(0.25, Line::Continuous), Layer::new("HEADS"));
+/// Across a screw head or washer, for its hole: common practice, no source.
+const HEAD_OF_HOLE: f64 = 2.0;
+
+/// One face.
+#[derive(Clone)]
+pub(crate) struct FaceSheet {
+    /// Its name, with how many are alike.
+    pub(crate) name: String,
+    /// Level and upright size, without tabs.
+    pub(crate) sides: [Length; 2],
+    /// What is written along its left edge.
+    pub(super) left: &'static str,
+    /// What is written along its upper edge.
+    pub(super) top: &'static str,
+    /// How far inside its edges these stand.
+    pub(super) inset: f64,
+    /// What is said of it besides its size.
+    pub(super) says: Vec<String>,
+    /// How deep the tabs at its lower, right, upper and left edge are; 0 for none.
+    tabs: [f64; 4],
+    /// The lower corner that it lacks beside a step.
+    lacks: Option<Lacks>,
+    /// What is drawn on it.
+    marks: Vec<Item>,
+}
+
+/// A rectangle that a lower corner lacks.
+#[derive(Clone, Copy)]
+struct Lacks {
+    /// Whether it is the right corner.
+    right: bool,
+    /// Level and upright size.
+    sides: [Length; 2],
+}
+
+impl FaceSheet {
+    /// Where there is room to write on it, in its own millimetres: beside or over the corner that it lacks, whichever is more.
+    pub(super) fn room(&self) -> Rect {
+        let [width, height] = self.sides.map(Length::as_mm);
+        let whole = Rect::new(0.0, 0.0, width, height);
+        let Some(lacks) = self.lacks else { return whole };
+        let [run, rise] = lacks.sides.map(Length::as_mm);
+        let over = Rect {
+            y: rise,
+            height: height - rise,
+            ..whole
+        };
+        let beside = Rect {
+            x: if lacks.right { 0.0 } else { run },
+            width: width - run,
+            ..whole
+        };
+        if over.width * over.height > beside.width * beside.height {
+            over
+        } else {
+            beside
+        }
+    }
+
+    /// The rectangle that a lower corner lacks, level and upright.
+    pub(super) fn lacking(&self) -> Option<[Length; 2]> {
+        self.lacks.map(|lacks| lacks.sides)
+    }
+
+    /// Its corners against the clock from the lower left, each with the depth of the tab on the edge that follows.
+    fn corners(&self) -> Vec<(Point, f64)> {
+        let [width, height] = self.sides.map(Length::as_mm);
+        let [lower, right, upper, left] = self.tabs;
+        let top = [([width, height], upper), ([0.0, height], left)];
+        // Along a corner that is lacking others have the tabs.
+        let bottom = match self.lacks.map(|lacks| (lacks.right, lacks.sides.map(Length::as_mm))) {
+            None => return [vec![([0.0, 0.0], lower), ([width, 0.0], right)], top.to_vec()].concat(),
+            Some((true, [run, rise])) => {
+                let inner = width - run;
+                let step = [([inner, 0.0], 0.0), ([inner, rise], 0.0), ([width, rise], right)];
+                return [vec![([0.0, 0.0], lower)], step.to_vec(), top.to_vec()].concat();
+            }
+            Some((false, [run, rise])) => [
+                ([run, 0.0], lower),
+                ([width, 0.0], right),
+                top[0],
+                top[1],
+                ([0.0, rise], 0.0),
+                ([run, rise], 0.0),
+            ],
+        };
+        bottom.to_vec()
+    }
+
+    /// Its edge with the tabs, its folds, and what is on it, in its own millimetres from the lower left corner without tabs.
+    pub(super) fn items(&self) -> Vec<Item> {
+        let corners = self.corners();
+        let mut edge = Vec::new();
+        let mut items = Vec::new();
+        for (index, &(from, deep)) in corners.iter().enumerate() {
+            let (to, _) = corners[(index + 1) % corners.len()];
+            edge.push(from);
+            if deep <= 0.0 {
+                continue;
+            }
+            let long = libm::hypot(to[0] - from[0], to[1] - from[1]);
+            let slope = (deep * 0.5).min(long / 4.0);
+            let along: Point = [0, 1].map(|axis| (to[axis] - from[axis]) / long);
+            let out = [along[1], -along[0]];
+            let at = |far: f64| -> Point { [0, 1].map(|axis| from[axis] + along[axis] * far + out[axis] * deep) };
+            edge.extend([at(slope), at(long - slope)]);
+            items.push(Item::line(from, to, FOLD));
+        }
+        items.push(Item::path(Path::through(edge, true), CUT));
+        items.extend(self.marks.iter().cloned());
+        items
+    }
+
+    /// How many lines are drawn on it.
+    #[cfg(test)]
+    pub(crate) fn marks_count(&self) -> usize {
+        self.marks.len()
+    }
+
+    /// A plain face.
+    fn new(name: impl Into<String>, sides: [Length; 2], [left, top]: [&'static str; 2]) -> Self {
+        Self {
+            name: name.into(),
+            sides,
+            left,
+            top,
+            inset: INSET,
+            says: Vec::new(),
+            tabs: [0.0; 4],
+            lacks: None,
+            marks: Vec::new(),
+        }
+    }
+}
+
+/// Floor, walls and lid of a box, its brackets, and the faces of its modules where those were asked for; `None` for one that
+/// is not built. Walls that are the same stand on one sheet.
+pub(crate) fn faces(evaluation: &Evaluation, battery_box: &BoxResult) -> Option<Vec<FaceSheet>> {
+    let assembly = drawing::assembly(evaluation, battery_box)?;
+    let mut all = match assembly.step {
+        Some(step) => stepped(&assembly, &step),
+        None => square(&assembly),
+    };
+    all.extend(lid(evaluation, &assembly));
+    all.extend(brackets(evaluation, &assembly));
+    if evaluation.sheet.dummies {
+        all.extend(modules(evaluation, battery_box));
+    }
+    Some(all)
+}
+
+const OUTSIDE: &str = "outside of the body before coating, full size";
+const INSIDE: &str = "tabs: fold up, glue inside the walls";
+const FORWARD: &str = "tabs: fold forward, glue inside the sides";
+const FLOOR: [&str; 2] = ["this side to cab", "right-hand side of the truck (seen from above)"];
+const SIDE: [&str; 2] = ["this side to cab (right side of the box: turn it over)", "top"];
+const END: [&str; 2] = ["left side (front end: turn it over)", "top"];
+const ALL_ROUND: [f64; 4] = [TAB; 4];
+const AT_ENDS: [f64; 4] = [0.0, TAB, 0.0, TAB];
+
+/// The body of a box without a step.
+fn square(assembly: &Assembly) -> Vec<FaceSheet> {
+    let outer = assembly.body.size();
+    let [along, across, up] = Axis::ALL.map(|axis| outer[axis]);
+    let floor = FaceSheet {
+        tabs: ALL_ROUND,
+        says: vec![INSIDE.to_owned()],
+        ..FaceSheet::new("floor", [along, across], FLOOR)
+    };
+    let flank = |name: &str| FaceSheet::new(name, [along, up], SIDE);
+    let end = |name: &str| FaceSheet {
+        tabs: AT_ENDS,
+        says: vec![FORWARD.to_owned()],
+        ..FaceSheet::new(name, [across, up], END)
+    };
+    let on = |face: FaceSheet, wall| of_body(assembly, wall, geometry::Point::ZERO, face);
+    let sides = [on(flank("left side"), Wall::Left), on(flank("right side"), Wall::Right)];
+    let ends = [on(end("rear end"), Wall::Rear), on(end("front end"), Wall::Front)];
+    [
+        vec![on(floor, Wall::Floor)],
+        pair(sides, "side x 2"),
+        pair(ends, "end x 2"),
+    ]
+    .concat()
+}
+
+/// The body of a box with a step: both floors, the riser, the two walls beside the step, the wall at it and the one across
+/// from it.
+fn stepped(assembly: &Assembly, step: &Cuboid) -> Vec<FaceSheet> {
+    let (body, axis) = (&assembly.body, assembly.step_axis);
+    let outer = body.size();
+    let [along, across, up] = Axis::ALL.map(|axis| outer[axis]);
+    let (run, rise) = (step.size()[axis], step.size()[Axis::Z]);
+    let right = step.lo()[axis] > body.lo()[axis];
+    let lacks = Some(Lacks {
+        right,
+        sides: [run, rise],
+    });
+    let of_floor = |name, run| {
+        let sides = if axis == Axis::X { [run, across] } else { [along, run] };
+        FaceSheet::new(name, sides, FLOOR)
+    };
+    // Where the deep and the raised floor begin.
+    let from = |length: Length| {
+        let mut corner = geometry::Point::ZERO;
+        corner[axis] = length;
+        corner
+    };
+    let (deep, raised) = if right {
+        (from(Length::ZERO), from(outer[axis] - run))
+    } else {
+        (from(run), from(Length::ZERO))
+    };
+    // The riser has the tab between it and the raised floor.
+    let bare = match (axis == Axis::X, right) {
+        (true, true) => 3,
+        (true, false) => 1,
+        (false, true) => 0,
+        (false, false) => 2,
+    };
+    let mut tabs = ALL_ROUND;
+    tabs[bare] = 0.0;
+    let deep_floor = FaceSheet {
+        tabs: ALL_ROUND,
+        says: vec!["tabs: fold up, glue inside the walls and the riser".to_owned()],
+        ..of_floor("deep floor", outer[axis] - run)
+    };
+    let raised_floor = FaceSheet {
+        tabs,
+        says: vec![INSIDE.to_owned()],
+        ..of_floor("raised floor", run)
+    };
+    let over = geometry::Point([Length::ZERO, Length::ZERO, rise]);
+    let on = |face: FaceSheet, wall, from| of_body(assembly, wall, from, face);
+    let floors = [on(deep_floor, Wall::Floor, deep), on(raised_floor, Wall::Floor, raised)];
+    let flank = |name: &str, up| FaceSheet::new(name, [along, up], SIDE);
+    let end = |name: &str, up| FaceSheet {
+        tabs: AT_ENDS,
+        says: vec![FORWARD.to_owned()],
+        ..FaceSheet::new(name, [across, up], END)
+    };
+    let beside = |face: FaceSheet| FaceSheet { lacks, ..face };
+    let at_the_step = |low: Wall, high: Wall| if right { [high, low] } else { [low, high] };
+    let (walls, wide) = if axis == Axis::X {
+        let [at, across_from] = at_the_step(Wall::Front, Wall::Rear);
+        let sides = [
+            on(beside(flank("left side", up)), Wall::Left, geometry::Point::ZERO),
+            on(beside(flank("right side", up)), Wall::Right, geometry::Point::ZERO),
+        ];
+        let ends = vec![
+            on(end("end at the step", up - rise), at, over),
+            on(end("end across from the step", up), across_from, geometry::Point::ZERO),
+        ];
+        ([pair(sides, "side x 2"), ends], across)
+    } else {
+        let [at, across_from] = at_the_step(Wall::Left, Wall::Right);
+        let ends = [
+            on(beside(end("rear end", up)), Wall::Rear, geometry::Point::ZERO),
+            on(beside(end("front end", up)), Wall::Front, geometry::Point::ZERO),
+        ];
+        let sides = vec![
+            on(flank("side at the step", up - rise), at, over),
+            on(
+                flank("side across from the step", up),
+                across_from,
+                geometry::Point::ZERO,
+            ),
+        ];
+        ([pair(ends, "end x 2"), sides], along)
+    };
+    let riser = FaceSheet {
+        tabs: [0.0, TAB, TAB, TAB],
+        says: vec![
+            OUTSIDE.to_owned(),
+            "tabs: fold in; the upper one on the raised floor, those at its ends inside the walls".to_owned(),
+        ],
+        ..FaceSheet::new("riser", [wide, rise], ["", "top"])
+    };
+    [floors.to_vec(), vec![riser], walls.concat()].concat()
+}
+
+/// A face of the body that begins at a corner of it: with the holes and brackets that are on it.
+fn of_body(assembly: &Assembly, wall: Wall, from: geometry::Point, face: FaceSheet) -> FaceSheet {
+    let outside = std::iter::once(OUTSIDE.to_owned());
+    FaceSheet {
+        marks: marks(assembly, wall, from, face.sides),
+        says: outside.chain(face.says).collect(),
+        ..face
+    }
+}
+
+/// Two faces as one where they are the same.
+fn pair([one, other]: [FaceSheet; 2], both: &str) -> Vec<FaceSheet> {
+    if one.marks == other.marks {
+        vec![FaceSheet {
+            name: both.to_owned(),
+            ..one
+        }]
+    } else {
+        vec![one, other]
+    }
+}
+
+/// From the box to a wall that begins at a corner: along it and up it, from its lower left corner, as it is seen from the
+/// left, the rear or above.
+fn on_wall(from: geometry::Point, wall: Wall, block: &Cuboid) -> Rect {
+    let (u, v) = match wall {
+        Wall::Left | Wall::Right => (Axis::X, Axis::Z),
+        Wall::Front | Wall::Rear => (Axis::Y, Axis::Z),
+        Wall::Floor | Wall::Lid => (Axis::X, Axis::Y),
+    };
+    let at = |corner: geometry::Point| [u, v].map(|axis| (corner[axis] - from[axis]).as_mm());
+    Rect::between(at(block.lo()), at(block.hi()))
+}
+
+/// The holes of a face of a wall, with the outline of what covers them, and where brackets go on it.
+fn marks(assembly: &Assembly, wall: Wall, from: geometry::Point, sides: [Length; 2]) -> Vec<Item> {
+    let mut items = Vec::new();
+    let from = assembly.body.lo() + from;
+    let [width, height] = sides.map(Length::as_mm);
+    for opening in assembly.openings.iter().filter(|opening| opening.hole.wall == wall) {
+        let at = on_wall(from, wall, &Cuboid::between(opening.at, opening.at)).low();
+        if (0.0..=width).contains(&at[0]) && (0.0..=height).contains(&at[1]) {
+            items.extend(hole(at, opening.hole.diameter));
+        }
+    }
+    let (across, low) = match wall {
+        Wall::Left => (Axis::Y, true),
+        Wall::Right => (Axis::Y, false),
+        Wall::Front => (Axis::X, true),
+        Wall::Rear => (Axis::X, false),
+        Wall::Floor | Wall::Lid => return items,
+    };
+    let body = &assembly.body;
+    for item in assembly.added().iter().filter(|item| item.piece.role == Role::Bracket) {
+        let is_on = if low {
+            item.block.hi()[across] <= body.lo()[across]
+        } else {
+            item.block.lo()[across] >= body.hi()[across]
+        };
+        if is_on {
+            items.push(Item::rect(on_wall(from, wall, &item.block), FOLD));
+        }
+    }
+    items
+}
+
+/// A hole to cut out, and round it the head or nut that covers it.
+fn hole(at: Point, diameter: Length) -> [Item; 2] {
+    let radius = diameter.as_mm() / 2.0;
+    [
+        Item::circle(at, radius, CUT),
+        Item::circle(at, radius * HEAD_OF_HOLE, HEAD),
+    ]
+}
+
+/// The lid with its overhang: what passes an opening has to pass it too.
+fn lid(evaluation: &Evaluation, assembly: &Assembly) -> Option<FaceSheet> {
+    let is_lid = |role| matches!(role, Role::LidPlate | Role::PanLid);
+    assembly.pieces.iter().find(|piece| is_lid(piece.role))?;
+    let (lidded, body) = (&assembly.lidded, &assembly.body);
+    let sides = [Axis::X, Axis::Y].map(|axis| lidded.size()[axis]);
+    let from = lidded.lo();
+    let at = |axis: Axis, place: Length| (place - from[axis]).as_mm();
+    let inner = Rect::between(
+        [at(Axis::X, body.lo()[Axis::X]), at(Axis::Y, body.lo()[Axis::Y])],
+        [at(Axis::X, body.hi()[Axis::X]), at(Axis::Y, body.hi()[Axis::Y])],
+    );
+    let mut marks = vec![Item::rect(inner, FOLD)];
+    if let Some(diameter) = assembly.hole {
+        let holes = assembly.holes.iter();
+        marks.extend(holes.flat_map(|&[x, y]| hole([at(Axis::X, x), at(Axis::Y, y)], diameter)));
+    }
+    for opening in assembly
+        .openings
+        .iter()
+        .filter(|opening| opening.hole.wall == Wall::Lid)
+    {
+        let middle = [at(Axis::X, opening.at[Axis::X]), at(Axis::Y, opening.at[Axis::Y])];
+        marks.extend(hole(middle, opening.hole.diameter));
+    }
+    let skirt = assembly
+        .pieces
+        .iter()
+        .filter(|piece| matches!(piece.role, Role::SkirtLong | Role::SkirtShort | Role::PanLid));
+    let lowest = skirt.map(|piece| piece.solid.lo()[Axis::Z]).min();
+    let deep = lowest.map(|lowest| body.hi()[Axis::Z] - lowest);
+    let mut says = vec![format!(
+        "{} beyond the body (dashed) on each side",
+        super::both(evaluation, inner_gap(lidded, body))
+    )];
+    if let Some(deep) = deep {
+        says.push(format!(
+            "tabs are the skirt, {} deep: fold down",
+            super::both(evaluation, deep)
+        ));
+    }
+    Some(FaceSheet {
+        // Inside the row of holes.
+        inset: inner_gap(lidded, body).as_mm() + INSET,
+        tabs: [deep.map_or(0.0, Length::as_mm); 4],
+        marks,
+        says,
+        ..FaceSheet::new("lid", sides, FLOOR)
+    })
+}
+
+fn inner_gap(lidded: &Cuboid, body: &Cuboid) -> Length {
+    body.lo()[Axis::X] - lidded.lo()[Axis::X]
+}
+
+/// Each sort of bracket as a strip that is folded to its angle, with its holes.
+fn brackets(evaluation: &Evaluation, assembly: &Assembly) -> Vec<FaceSheet> {
+    let lines = evaluation.cut.list.tables.iter().flat_map(|table| &table.lines);
+    let own = lines.filter(|line| {
+        line.roles.contains(&Role::Bracket)
+            && line.form() == Form::Angle
+            && assembly.pieces.iter().any(|piece| piece.mark == line.mark)
+    });
+    own.map(|line| {
+        let (length, leg) = (line.length.exact, line.width.exact);
+        let fold = leg.as_mm();
+        let mut marks = vec![Item::line([0.0, fold], [length.as_mm(), fold], FOLD)];
+        let bolts = line.holes.iter().filter(|hole| hole.purpose == Purpose::MountBolt);
+        // Places in a leg are told from the edge where both meet.
+        marks.extend(bolts.flat_map(|bolt| hole([bolt.x.as_mm(), fold + bolt.y.as_mm()], bolt.diameter)));
+        FaceSheet {
+            marks,
+            says: vec![
+                "fold along the dashed line; the leg without holes goes on the wall, where it is dashed".to_owned(),
+            ],
+            ..FaceSheet::new(
+                format!("bracket {} x {}", line.mark, line.quantity),
+                [length, leg + leg],
+                ["", ""],
+            )
+        }
+    })
+    .collect()
+}
+
+/// Three faces of each kind of module in the box.
+fn modules(evaluation: &Evaluation, battery_box: &BoxResult) -> Vec<FaceSheet> {
+    let mut sheets = Vec::new();
+    for kind in &evaluation.kinds {
+        let count: u32 = battery_box
+            .modules
+            .iter()
+            .filter(|module| module.kind == kind.id)
+            .map(|module| module.count)
+            .sum();
+        let Some(size) = kind.size.filter(|_| count > 0) else {
+            continue;
+        };
+        let name = words::plain(&kind.name);
+        for (face, [one, other]) in [
+            ("top", [Axis::X, Axis::Y]),
+            ("side", [Axis::X, Axis::Z]),
+            ("end", [Axis::Y, Axis::Z]),
+        ] {
+            sheets.push(FaceSheet {
+                says: vec![format!(
+                    "dummy of a module: 2 of it for each of the {count} in this box"
+                )],
+                ..FaceSheet::new(format!("{name}, {face}"), [size[one], size[other]], ["", ""])
+            });
+        }
+    }
+    sheets
+}
