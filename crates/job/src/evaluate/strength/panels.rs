@@ -96,11 +96,13 @@ fn pushed(figures: &Figures, made: &Built, role: Role) -> Option<(&'static str, 
     Some((name, way, factor))
 }
 
-/// What a joint is allowed: as entered, else as usual.
+/// What a joint is allowed: as entered, else as usual. One who enters what is usual anyway rests on the same source.
 fn allowed(figures: &Figures, figure: Figure, usual: Allowed) -> Allowed {
+    let mpa = figures.sure(figure);
+    let is_usual = (mpa - usual.mpa).abs() < 1e-9;
     Allowed {
-        mpa: figures.sure(figure),
-        source: if figures.is_given(figure) { OWN } else { usual.source },
+        mpa,
+        source: if is_usual { usual.source } else { OWN },
         known: usual.known,
     }
 }
