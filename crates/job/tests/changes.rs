@@ -215,8 +215,8 @@ fn what_changed_since_an_issue_is_told_until_it_is_issued_under_the_next_letter(
     let raised = set(&thicker, Field::Revision, "B");
     assert_eq!(revision_finding(&raised).map(|(grave, ..)| grave), Some(Grave::Note));
 
-    for changed in [thicker, raised] {
-        let second = issued(&changed, "2026-03-11");
+    for changed in [&thicker, &raised] {
+        let second = issued(changed, "2026-03-11");
         assert_eq!(second.revision, "B");
         assert_eq!(revision_finding(&second), None);
         let now = evaluate(&second).issued.unwrap();

@@ -165,7 +165,7 @@ fn the_floor_is_as_worked_by_hand() {
 
 /// One rail in the middle of the same floor makes the same two spans of it. The rail, L 40 x 40 x 4, bears half of
 /// 96.95 kg x 9.80665 x 10 = 9507.5 N over 329 mm: 4753.8 x 329 / 8 = 195 498 N mm. With sharp corners it has 304 mm2 with
-/// its middle at 11.474 mm, 46 081 mm4 about that, and 1615.4 mm3 at its far edge: 121.0 MPa.
+/// its middle at 11.474 mm, 46 081 mm4 about that, and 1615.4 mm3 at its far edge: 121.0 N/mm2.
 #[test]
 fn a_floor_on_a_rail_is_as_worked_by_hand() {
     let job = figure(
@@ -425,7 +425,7 @@ fn a_lip_shorter_than_the_die_bends_is_a_caution() {
 }
 
 /// What a sensible builder would choose carries 10 g down: 4 mm under 90 kg with 9.27 kg of floor, 269.91 x 9 / 16 x 99.27
-/// / 96.95 = 155.4 MPa; 6 mm under the stacks of the other, 660.3 / 4 x 203.8 / 193.7 = 173.7 MPa; of 235.
+/// / 96.95 = 155.4 N/mm2; 6 mm under the stacks of the other, 660.3 / 4 x 203.8 / 193.7 = 173.7 N/mm2; of 235.
 #[test]
 fn the_floors_of_the_examples_carry_what_presses_on_them() {
     for (name, mpa) in [("orchard-flatbed", 155.4), ("mountain-rescue", 173.7)] {
@@ -453,7 +453,7 @@ fn what_governs_is_what_carries() {
     );
 }
 
-/// A rivet of 4.9 mm is 18.857 mm2, at 45 MPa 848.58 N. Each panel is pushed by the 90 kg of modules and its own mass:
+/// A rivet of 4.9 mm is 18.857 mm2, at 45 N/mm2 848.58 N. Each panel is pushed by the 90 kg of modules and its own mass:
 /// the floor 10 g down, an end 20 g forwards, a long side 15 g sideways, an even share on each of its rivets.
 #[test]
 fn rivets_of_a_framed_box_are_as_worked_by_hand() {

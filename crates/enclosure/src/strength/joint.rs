@@ -60,7 +60,7 @@ pub fn bond(what: &str, force_n: f64, area: Area, allowed: Allowed) -> Utilisati
 mod tests {
     use super::*;
 
-    /// 10 kN on 20 rivets are 500 N each; a hole of 4.9 mm is 18.857 mm2, at 45 MPa 848.58 N.
+    /// 10 kN on 20 rivets are 500 N each; a hole of 4.9 mm is 18.857 mm2, at 45 N/mm2 848.58 N.
     #[test]
     fn a_rivet_gets_its_even_share() {
         let sum = rivets("floor", 10_000.0, 20, Length::tenths_mm(49), RIVET_MPA);
@@ -69,7 +69,7 @@ mod tests {
         assert!(rivets("floor", 1.0, 0, Length::mm(5), RIVET_MPA).share.is_infinite());
     }
 
-    /// 10 kN over 500 x 20 mm are 1 MPa, half of what is allowed.
+    /// 10 kN over 500 x 20 mm are 1 N/mm2, half of what is allowed.
     #[test]
     fn a_bond_is_sheared_over_its_area() {
         let sum = bond("end", 10_000.0, Length::mm(500) * Length::mm(20), BOND_MPA);

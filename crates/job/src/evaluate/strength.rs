@@ -223,7 +223,7 @@ fn figure_text(value: f64, unit: &str) -> String {
         "N" => format!("{:.2} kN", value / 1000.0),
         "mm" => format!("{value:.2} mm"),
         // A squeeze of 9.6 % is less than 10 %.
-        "%" => format!("{:.1}", value).trim_end_matches(".0").to_owned() + " %",
+        "%" => format!("{value:.1}").trim_end_matches(".0").to_owned() + " %",
         "of 1" => format!("{value:.2}"),
         unit => format!("{value:.1} {unit}"),
     }

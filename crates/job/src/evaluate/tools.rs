@@ -159,7 +159,7 @@ fn in_web(
     solids.extend(fittings.filter_map(|f| Some((f.label.clone(), f.outside?))));
     let is_free = |room: &Cuboid| {
         !solids.iter().any(|(_, solid)| room.overlaps(solid))
-            && !space.is_some_and(|space| beyond(&space, room).is_some())
+            && space.is_none_or(|space| beyond(&space, room).is_none())
     };
     let rooms: Vec<Cuboid> = battery_box
         .added
