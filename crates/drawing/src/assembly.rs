@@ -28,6 +28,8 @@ pub struct Assembly {
     pub step_axis: Axis,
     /// Everything but screw heads and nuts.
     pub whole: Cuboid,
+    /// Everything, screw heads and nuts too ([`enclosure::Built::hull`]).
+    pub with_heads: Cuboid,
     /// Shell, rim and lid, without what goes on them: what holes of the lid are measured from.
     pub lidded: Cuboid,
     /// The space inside floor and walls, up to the rim.
@@ -90,6 +92,8 @@ pub fn assembly(evaluation: &Evaluation, battery_box: &BoxResult) -> Option<Asse
     } else {
         Axis::X
     };
+    let from = inside(&body, built).lo();
+    let corner = |corner: [Length; 3]| Point([0, 1, 2].map(|axis| from.0[axis] + corner[axis]));
     let (holes, hole) = lid_holes(built, &pieces, long);
     Some(Assembly {
         name: battery_box.name.clone(),
@@ -101,6 +105,7 @@ pub fn assembly(evaluation: &Evaluation, battery_box: &BoxResult) -> Option<Asse
         step_axis: Axis::ALL[built.step.map_or(0, |step| step.axis())],
         body,
         whole,
+        with_heads: Cuboid::between(corner(built.hull.lo), corner(built.hull.hi)).hull(&whole),
         lidded,
         inside: inside(&body, built),
         holes,

@@ -212,6 +212,8 @@ fn figures(evaluation: &Evaluation) -> Evaluation {
     let mut figures = evaluation.clone();
     figures.assumptions.clear();
     figures.road.entries.clear();
+    // Whether the grain was told is a mark of its own on the cut list.
+    figures.sheet.grain = None;
     figures.headline.assumed = job::Touches::default();
     if let Some(axles) = &mut figures.vehicle.axles {
         (axles.loads_assumed, axles.aboard_assumed, axles.height_assumed) = (false, false, false);

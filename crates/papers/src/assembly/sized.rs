@@ -61,6 +61,13 @@ impl Sheets<'_> {
             row,
             words: self.both(ends[1] - ends[0]),
         }));
+        told.extend(self.over_heads(side).map(|ends| Told {
+            side,
+            along: Direction::U,
+            ends,
+            row: told.iter().map(|told| told.row).max().unwrap_or(0) + 1,
+            words: format!("{} over heads", self.both(ends[1] - ends[0])),
+        }));
         // Heights of the whole stand beside the view from the left, those of what is on the walls beside the other.
         let up = match side {
             Side::FromLeft => self.distinct(side, Direction::V),
@@ -95,6 +102,13 @@ impl Sheets<'_> {
         }
         spans.sort_by_key(|span| span[1] - span[0]);
         spans
+    }
+
+    /// From the heads of screws on one wall to those on the other, where they stick out beyond all else.
+    fn over_heads(&self, side: Side) -> Option<[Length; 2]> {
+        let over = |solid| side.rect(solid).ends(Direction::U);
+        let ends = over(&self.assembly.with_heads);
+        (ends != over(&self.assembly.whole)).then_some(ends)
     }
 
     /// From under the floor to the rim, and to the top of the brackets, where those are not told already.

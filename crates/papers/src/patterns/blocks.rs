@@ -143,8 +143,10 @@ impl Subject<'_> {
     fn holes(&self) -> Block {
         let widths = [8.0, 16.0, 16.0, 12.0, 12.0, 8.0, 12.0];
         let rows = row::hole_cells(self.evaluation, self.line);
+        let skipped = (1..=rows.len()).any(|number| !super::view::is_numbered(number, rows.len()));
+        let each = if skipped { "; every 5th numbered" } else { "" };
         Block {
-            title: format!("holes of {}", self.line.mark),
+            title: format!("holes of {}{each}", self.line.mark),
             heads: row::HOLE_COLUMNS
                 .into_iter()
                 .map(|head| if head == "diameter mm" { "⌀ mm" } else { head })

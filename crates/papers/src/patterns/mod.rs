@@ -1,7 +1,7 @@
 //! The drawings of what is cut: a page for each line of the cut list, and more where its tables need them.
 
 mod blocks;
-mod view;
+pub(crate) mod view;
 
 use enclosure::cutlist::{Line, Table};
 use job::Evaluation;

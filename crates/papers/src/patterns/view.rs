@@ -194,7 +194,8 @@ impl Canvas {
         }
     }
 
-    /// The numbers of holes, each at the nearest free place in the room; a close pitch sends some far from their hole.
+    /// The numbers of holes, each at the nearest free place in the room; a close pitch sends some far from their hole. Of
+    /// more holes than can be told apart by eye only every fifth has its number.
     fn numbers(&mut self, flat: &plot::Flat, placement: &Placement, room: Rect) {
         const AWAY: [f64; 13] = [1.6, 2.2, 3.0, 4.0, 5.0, 6.5, 8.0, 10.0, 13.0, 16.0, 20.0, 25.0, 30.0];
         const WAYS: [Point; 8] = [
@@ -208,6 +209,9 @@ impl Canvas {
             [-0.8, -0.8],
         ];
         for (index, hole) in flat.holes.iter().enumerate() {
+            if !is_numbered(index + 1, flat.holes.len()) {
+                continue;
+            }
             let centre = placement.point(hole.centre);
             let radius = hole.radius * placement.scale;
             let text = |away: f64, way: Point| {
@@ -232,6 +236,14 @@ impl Canvas {
             self.text(text);
         }
     }
+}
+
+/// Holes of a part that all have their numbers in the view.
+const ALL_NUMBERED: usize = 48;
+
+/// Whether the hole of this number has it in the view: every one of few, of many the first, every fifth and the last.
+pub(crate) const fn is_numbered(number: usize, holes: usize) -> bool {
+    holes <= ALL_NUMBERED || number == 1 || number.is_multiple_of(5) || number == holes
 }
 
 /// Whether all of a space is in a room.

@@ -204,7 +204,9 @@ fn sizes_are_those_of_the_box() {
                     assert!(
                         words
                             .iter()
-                            .any(|w| (w.contains(" equal spaces in ") || w.starts_with("in ")) && mm(w, line))
+                            .any(|w| (w.contains(" equal spaces in ") || w.starts_with("in ")) && mm(w, line)),
+                        "{}: {words:#?}",
+                        words::tenth_mm(line)
                     );
                 }
             }
