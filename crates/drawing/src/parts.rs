@@ -255,6 +255,7 @@ impl Place {
             | PartRole::EndPlate
             | PartRole::TieRod
             | PartRole::Stiffener
+            | PartRole::FloorRail
             | PartRole::LinerFloor
             | PartRole::LinerRaised
             | PartRole::LinerRiser

@@ -1,5 +1,5 @@
 //! What goes in and on a box beyond its shell, lid and frame: brackets that carry it, what holds its modules down and
-//! apart, what clamps its stacks, and what stiffens its lid.
+//! apart, what clamps its stacks, and what stiffens its lid and its floor.
 //!
 //! Each sort is built by itself into a [`Group`] of parts and of the places of their solids, and joins the box by
 //! [`Built::add`]: one that cannot be made leaves the box as it is. Places are told in the frame of the space inside the
@@ -8,6 +8,7 @@
 mod brackets;
 mod clamp;
 mod divider;
+mod floor_rail;
 pub mod hold_down;
 mod joined;
 mod liner;
@@ -25,6 +26,7 @@ use crate::{BoxSpec, Built, Part, Role, Sheet, Wall};
 pub use brackets::{Brackets, Reach, spread_evenly};
 pub use clamp::Clamp;
 pub use divider::Divider;
+pub use floor_rail::FloorRails;
 pub use hold_down::{Bar, Fixed, HoldDown};
 pub use joined::Joined;
 pub use liner::{Lined, Lining};

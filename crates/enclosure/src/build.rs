@@ -83,6 +83,8 @@ pub struct Built {
     pub lid_holes: Option<HolePattern>,
     /// Rivets that hold panels in a frame of angle.
     pub rivets: u32,
+    /// What one floor, one long side and one end share with a frame of angle; none without one.
+    pub shared: Vec<(Role, Area)>,
     /// Mass of all parts in grams, holes taken off.
     pub grams: f64,
     /// Outside surface to coat (body with lid closed, flange both sides).
@@ -165,10 +167,13 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         }
     };
     let mut rivets = 0;
+    let mut shared = Vec::new();
     let mut angle = Length::ZERO;
     let mut frame = spec.frame;
     if let Construction::Framed(skeleton) = &spec.construction {
         rivets = skeleton::rivet(skeleton, &shell, &mut parts);
+        let of = |panel: &Part| Some((panel.role, skeleton::shared(skeleton, &shell, panel)?));
+        shared = parts.iter().filter_map(of).collect();
         parts.extend([skeleton::posts(skeleton, spec.wall.material, &shell)]);
         // The angle stands all round the panels, so the body is told over it, and the ring stands out from that.
         angle = skeleton.thickness;
@@ -214,6 +219,7 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         wall_holes: holes.to_vec(),
         lid_holes: closed.holes.map(|holes| holes.pattern),
         rivets,
+        shared,
         grams: grams(parts.iter()),
         parts,
         added: Vec::new(),

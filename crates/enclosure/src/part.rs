@@ -63,6 +63,8 @@ pub enum Role {
     TieRod,
     /// An angle across the lid.
     Stiffener,
+    /// An angle under the floor.
+    FloorRail,
     /// The liner's sheet on the floor.
     LinerFloor,
     /// The liner's sheet on the raised floor of a step.
@@ -105,6 +107,7 @@ impl Role {
             Self::EndPlate => "end plate",
             Self::TieRod => "tie rod",
             Self::Stiffener => "lid stiffener",
+            Self::FloorRail => "floor rail",
             Self::LinerFloor => "liner floor",
             Self::LinerRaised => "liner raised floor",
             Self::LinerRiser => "liner riser",
@@ -142,7 +145,8 @@ impl Role {
             | Self::Bracket
             | Self::HoldDownAngle
             | Self::Lug
-            | Self::Stiffener => Form::Angle,
+            | Self::Stiffener
+            | Self::FloorRail => Form::Angle,
             Self::HoldDownRod | Self::TieRod => Form::Rod,
         }
     }
@@ -161,6 +165,7 @@ impl Role {
                 | Self::EndPlate
                 | Self::TieRod
                 | Self::Stiffener
+                | Self::FloorRail
         ) || self.is_liner()
     }
 

@@ -7,12 +7,13 @@
 pub mod beam;
 pub mod bolt;
 pub mod crash;
+pub mod joint;
 pub mod lift;
 pub mod plate;
 pub mod stiffness;
 mod utilisation;
 
-pub use utilisation::{FIRST_ORDER, Limit, Utilisation, governing};
+pub use utilisation::{Bound, FIRST_ORDER, Limit, Utilisation, governing};
 
 /// Standard gravity in metres per second squared: exact by definition (3rd CGPM, 1901).
 pub const GRAVITY: f64 = 9.806_65;

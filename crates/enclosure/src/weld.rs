@@ -102,6 +102,8 @@ pub enum At {
     Lug,
     /// Along lid stiffeners.
     Stiffener,
+    /// Along rails under the floor.
+    FloorRail,
     /// Where brackets meet the box.
     Bracket,
 }
@@ -126,6 +128,7 @@ impl At {
             Self::RodFoot => "foot of the rod",
             Self::Lug => "hold-down lug",
             Self::Stiffener => "lid stiffener",
+            Self::FloorRail => "floor rail",
             Self::Bracket => "bracket",
         }
     }
@@ -166,6 +169,10 @@ impl At {
             Self::Stiffener => Some(
                 "stiffeners on the lid alone, clamped down flat: a lid bows towards its seams, so from the middle out, left \
                  and right in turn",
+            ),
+            Self::FloorRail => Some(
+                "rails under the floor with the box turned over, clamped down flat: stitches from the middle out, left and \
+                 right in turn, so that the floor does not bow",
             ),
             Self::Bracket => Some(
                 "brackets last, bolted to the rail or to a straight bar: the box has drawn in by now, and both sides have to \

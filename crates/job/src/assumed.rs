@@ -21,9 +21,9 @@ use tape::{Length, Units};
 
 use crate::document::{
     BarName, BedName, BedRoomName, BracketsName, CapHeldName, ClampsName, Closing, ConstructionName, CornersName,
-    CuttingName, Design, DividersName, Electrics, FixingName, FlatnessName, FractionName, HeldName, HoldDownName,
-    Joined, JointName, Kind, LinerName, MaterialName, PartSize, Settings, ShopClassName, StandoffsName, StiffenersName,
-    Stock, TapeClassName, Terminals, Thickness, TiersName, TurningName, UnitsName, WayIn,
+    CuttingName, Design, DividersName, Electrics, FixingName, FlatnessName, FloorRailsName, FractionName, HeldName,
+    HoldDownName, Joined, JointName, Kind, LinerName, MaterialName, PartSize, Settings, ShopClassName, StandoffsName,
+    StiffenersName, Stock, TapeClassName, Terminals, Thickness, TiersName, TurningName, UnitsName, WayIn,
 };
 use crate::nesting::How;
 pub(crate) use road::{IN_SERIES, PANEL_GAP, PANELS, PLACE, cruise, top};
@@ -217,11 +217,18 @@ pub(crate) struct Build {
     pub(crate) beside_modules: Length,
     /// How high stiffeners stand over the lid.
     pub(crate) over_lid: Length,
+    /// How far rails hang down under the floor, from its underside.
+    pub(crate) under_floor: Length,
     /// Thickness of the walls between rows; nothing without any.
     pub(crate) divider: Length,
 }
 
 impl Build {
+    /// How far what is under the body hangs below it: rails under the floor, which an angle's feet stand beside.
+    pub(crate) fn below_body(&self) -> Length {
+        (self.under_floor - self.angle()).max(Length::ZERO)
+    }
+
     /// The rule that the lengths of bends are worked out by; `None` when nothing is folded.
     pub(crate) fn bend_rule_words(&self) -> Option<String> {
         match self.construction {
@@ -385,6 +392,7 @@ pub(crate) fn build(design: &Design) -> Build {
         under_modules: Length::ZERO,
         beside_modules: Length::ZERO,
         over_lid: Length::ZERO,
+        under_floor: Length::ZERO,
         divider: Length::ZERO,
     };
     added_room(design, &mut build);
@@ -444,6 +452,9 @@ fn added_room(design: &Design, build: &mut Build) {
     if design.added.standoffs.unwrap_or(StandoffsName::None) == StandoffsName::Strips {
         build.under_modules = size(PartSize::StandoffHeight);
     }
+    if design.is_floor_railed() {
+        build.under_floor = size(PartSize::FloorRailLeg);
+    }
     if design.is_divided() {
         build.divider = size(PartSize::DividerThickness);
     }
@@ -501,7 +512,7 @@ impl Design {
             .is_some_and(|dividers| dividers != DividersName::None)
     }
 
-    /// Whether anything that lies flat on floor or lid is riveted to it.
+    /// Whether anything that lies flat on floor or lid, or under the floor, is riveted to it.
     pub(crate) fn is_added_riveted(&self) -> bool {
         let added = &self.added;
         let strips = added
@@ -509,6 +520,7 @@ impl Design {
             .is_some_and(|standoffs| standoffs != StandoffsName::None);
         (strips && added.standoffs_fixed == Some(FixingName::Riveted))
             || (self.is_lid_stiffened() && added.stiffeners_fixed == Some(FixingName::Riveted))
+            || (self.is_floor_railed() && added.floor_rails_fixed == Some(FixingName::Riveted))
     }
 
     /// How something that lies flat on floor or lid is held to it.
@@ -527,6 +539,13 @@ impl Design {
         self.added
             .stiffeners
             .is_some_and(|stiffeners| stiffeners != StiffenersName::None)
+    }
+
+    /// Whether rails under the floor are drawn.
+    pub fn is_floor_railed(&self) -> bool {
+        self.added
+            .floor_rails
+            .is_some_and(|rails| rails != FloorRailsName::None)
     }
 
     /// Whether end plates and tie rods are cut: as chosen, else they are.

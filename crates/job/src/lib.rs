@@ -44,7 +44,9 @@ pub use evaluate::{
     SixClearances, Standing, StatementResult, Survey, Surveyed, Suspect, Tightest, Unknown, Unplaced, UsableShare,
     Used, Why, evaluate, evaluate_after, give_or_take, percent,
 };
-pub use evaluate::{AddedResult, BracketMount, BracketSeat, FrameHole, HeldDown, LidResult, LinerResult, RailSays};
+pub use evaluate::{
+    AddedResult, BracketMount, BracketSeat, FloorRailsResult, FrameHole, HeldDown, LidResult, LinerResult, RailSays,
+};
 pub use evaluate::{
     Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OverPower,
     PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, distance_words, per_distance_words,

@@ -4,7 +4,7 @@
 mod common;
 
 use enclosure::{Form, Role};
-use geometry::Axis;
+use geometry::{Axis, Face};
 use job::{BoxResult, Edit, Evaluation, Field, Figure, Grave, Job, PartSize, PlacesOf, Sum, evaluate};
 use proptest::prelude::*;
 use rstest::rstest;
@@ -400,7 +400,9 @@ fn a_hole_near_the_end_of_a_bar_is_told_with_its_mend() {
     let found = said(&evaluation, near).unwrap();
     assert_eq!(found.grave, Grave::Caution);
     assert!(
-        found.words.contains("10.0 mm from the end of the bar, and 16.0 mm"),
+        found
+            .words
+            .contains("10.0 mm from the end of the bar, and should be at least 16.0 mm"),
         "{}",
         found.words
     );
@@ -580,4 +582,125 @@ fn a_divider_in_the_service_space_is_told() {
     );
     assert!(found.words.contains(&half), "{half}: {}", found.words);
     assert!(found.fix.contains("move the divider"), "{}", found.fix);
+}
+
+/// Two walls of 3 mm and 329 mm inside are 335 mm of L 40 x 40 x 4, 304 mm2 with sharp corners: 799.4 g of steel. It hangs
+/// 40 mm down from the floor, which is 3 mm under the inside.
+#[test]
+fn floor_rails_are_cut_weighed_welded_and_in_the_way() {
+    use enclosure::weld::At;
+    let choices = [
+        (Field::FloorRails, "angles across under it"),
+        (Field::Figure(Figure::FloorRails), "1"),
+    ];
+    let (_, bare) = orchard(&[]);
+    let (job, evaluation) = orchard(&choices);
+    let battery_box = &evaluation.boxes[0];
+    assert_eq!(pieces(battery_box, Role::FloorRail), 1);
+    let made = battery_box.built.as_ref().unwrap();
+    let rail = made.parts.iter().find(|part| part.role == Role::FloorRail).unwrap();
+    assert_eq!([rail.length, rail.width], [335, 40].map(Length::mm));
+    assert!((rail.grams() - 799.4).abs() < 0.5, "{}", rail.grams());
+    let more = battery_box.mass.total_g() - bare.boxes[0].mass.total_g();
+    assert!((more - 799).abs() <= 1, "{more}");
+    let lowest = |b: &BoxResult| b.solids.iter().map(|solid| solid.lo()[Axis::Z]).min().unwrap();
+    assert_eq!(lowest(&bare.boxes[0]) - lowest(battery_box), Length::mm(40));
+    let below = |b: &BoxResult| b.around.as_ref().unwrap().faces[Face::Bottom.index()].distance;
+    assert_eq!(below(&bare.boxes[0]) - below(battery_box), Length::mm(40));
+    let welds = battery_box.welds.as_ref().unwrap();
+    let seams: u32 = welds
+        .seams
+        .iter()
+        .filter(|s| s.at == At::FloorRail)
+        .map(|s| s.count)
+        .sum();
+    assert_eq!(seams, 2);
+    // Riveted, it has none, but rivets to buy: 335 mm in pitches of 75 are five, six rivets.
+    let riveted = evaluate(&set(&job, &[(Field::FloorRailsFixed, "riveted")]));
+    let fasteners = &riveted.boxes[0].built.as_ref().unwrap().fasteners;
+    assert!(
+        fasteners.contains(&("rivets, floor rails".to_owned(), 6)),
+        "{fasteners:?}"
+    );
+    // Along the box: 897 + 6 mm.
+    let along = evaluate(&set(&job, &[(Field::FloorRails, "angles along under it")]));
+    let rails = along.boxes[0].added.floor_rails.unwrap();
+    let made = along.boxes[0].built.as_ref().unwrap();
+    let rail = made.parts.iter().find(|part| part.role == Role::FloorRail).unwrap();
+    assert_eq!(rail.length, Length::mm(903));
+    assert_eq!(rails.span, Length::tenths_mm(1_645));
+}
+
+#[test]
+fn a_floor_rail_beyond_the_floor_or_in_a_drain_is_told() {
+    let (job, evaluation) = orchard(&[(Field::FloorRails, "angles across under it")]);
+    assert!(evaluation.boxes[0].added.faults.is_empty());
+    let field = Field::BoxPlaces(job.boxes[0].id, PlacesOf::FloorRails);
+    let far = evaluate(&set(&job, &[(field, "200 mm; 890 mm")]));
+    let fault = said(&far, "floor rails, place: 890 mm is out of range").unwrap();
+    assert_eq!(fault.grave, Grave::Stop);
+    assert!(far.boxes[0].added.floor_rails.is_none());
+    let placed = set(&job, &[(field, "200 mm; 600 mm")]);
+    let rails = evaluate(&placed).boxes[0].added.floor_rails.unwrap();
+    assert_eq!([rails.span, rails.bears], [Length::mm(400), Length::tenths_mm(3_485)]);
+    let into = job.boxes[0].id;
+    let at = [Length::mm(150), Length::mm(60)];
+    let drained = placed.with(&Edit::AddFitting { into, at }).expect("there is a box");
+    let id = drained.boxes[0].fittings[0].id;
+    let values = [
+        (Field::FittingWhat(id), "drain"),
+        (Field::FittingWall(id), "bottom"),
+        (Field::FittingAlong(id), "200 mm"),
+        (Field::FittingUp(id), "150 mm"),
+    ];
+    let evaluation = evaluate(&set(&drained, &values));
+    assert!(said(&evaluation, "floor rail stands in what is let in: drain").is_some());
+}
+
+/// A bracket of L 43 x 43 x 5 has 38 mm between its hanging leg and the wall, of which a ring spanner asks for 20; one of
+/// 22 x 3 for an M5 has 19.
+#[test]
+fn a_spanner_goes_on_the_bolts_in_a_web_or_it_is_told() {
+    let web = (Field::Brackets, "to the web of a rail");
+    let (_, wide) = orchard(&[web, (Field::PartSize(PartSize::BracketLeg), "43 mm")]);
+    let told = said(&wide, "ring spanner that swings").map(|found| &found.words);
+    assert_eq!(told, None, "{:?}", wide.boxes[0].added.seats);
+    let narrow = [
+        web,
+        (Field::PartSize(PartSize::BracketLeg), "22 mm"),
+        (Field::PartSize(PartSize::BracketThickness), "3 mm"),
+        (Field::Figure(Figure::MountBolt), "5"),
+    ];
+    let (_, evaluation) = orchard(&narrow);
+    let found = said(&evaluation, "ring spanner that swings").unwrap();
+    assert_eq!(found.grave, Grave::Note);
+    assert!(found.words.ends_with("at 4 of 4: its own wall"), "{}", found.words);
+}
+
+/// A bracket whose leg ends short of what it hangs on holds nothing; what a bolt draws up is a note.
+#[test]
+fn brackets_that_end_short_of_their_rail_are_a_stop_with_the_leg_that_reaches() {
+    let web = (Field::Brackets, "to the web of a rail");
+    let millimetres = (Field::Units, "millimetres");
+    let sure = |words: &str| {
+        let (_, evaluation) = orchard(&[web, millimetres, (Field::PartSize(PartSize::BracketLeg), words)]);
+        let seat = evaluation.boxes[0].added.seats[0].clone();
+        let words = format!("its {} brackets end", seat.face.name());
+        let found = said(&evaluation, &words).map(|f| (f.grave, f.words.clone(), f.fix.clone()));
+        (seat.gap, found)
+    };
+    let (gap, found) = sure("20 mm");
+    assert!(gap > Length::mm(1), "{gap:?}");
+    let (grave, words, fix) = found.unwrap();
+    assert_eq!(grave, Grave::Stop);
+    assert!(words.ends_with("they hang on nothing"), "{words}");
+    let reaches = gap + Length::mm(20);
+    assert!(fix.contains("take an angle whose leg reaches: "), "{fix}");
+    assert_eq!(sure(&format!("{} mm", reaches.as_mm())), (Length::ZERO, None));
+    let almost = reaches - Length::tenths_mm(9);
+    let (gap, found) = sure(&format!("{} mm", almost.as_mm()));
+    assert_eq!(
+        (gap, found.map(|found| found.0)),
+        (Length::tenths_mm(9), Some(Grave::Note))
+    );
 }

@@ -37,10 +37,10 @@ fn a_job_does_not_differ_from_itself() {
 #[test]
 fn a_thicker_wall_is_one_entry_and_differs_in_parts_boxes_mass_and_stock() {
     let old = built_in("orchard-flatbed");
-    let new = set(&old, Field::Wall, "4 mm");
+    let new = set(&old, Field::Wall, "5 mm");
     let found = between(&old, &new);
     let entries: Vec<String> = found.entries.iter().map(job::changes::EntryChange::words).collect();
-    assert_eq!(entries, ["wall 3.0 mm -> 4 mm"]);
+    assert_eq!(entries, ["wall 3.0 mm -> 5 mm"]);
     assert_eq!(found.shop.boxes.len(), old.boxes.len(), "every box grows");
     let (was, is) = (evaluate(&old), evaluate(&new));
     for (change, (was, is)) in found.shop.boxes.iter().zip(was.boxes.iter().zip(&is.boxes)) {
@@ -73,14 +73,14 @@ fn a_thicker_wall_is_one_entry_and_differs_in_parts_boxes_mass_and_stock() {
             .iter()
             .find(|d| d.what == "from")
             .expect("another sheet");
-        assert_eq!(from.words(), "from mild steel 3 mm sheet -> mild steel 4 mm sheet");
+        assert_eq!(from.words(), "from mild steel 3 mm sheet -> mild steel 5 mm sheet");
     }
     assert!(
         found
             .shop
             .stock
             .iter()
-            .any(|d| d.what == "mild steel 4 mm sheet" && d.before.is_empty())
+            .any(|d| d.what == "mild steel 5 mm sheet" && d.before.is_empty())
     );
     assert!(found.facts.iter().any(|d| d.what == "mass of boxes and modules"));
     assert!(found.modules.words().is_empty(), "no module moved in its cavity");
@@ -215,8 +215,8 @@ fn what_changed_since_an_issue_is_told_until_it_is_issued_under_the_next_letter(
     let raised = set(&thicker, Field::Revision, "B");
     assert_eq!(revision_finding(&raised).map(|(grave, ..)| grave), Some(Grave::Note));
 
-    for changed in [thicker, raised] {
-        let second = issued(&changed, "2026-03-11");
+    for changed in [&thicker, &raised] {
+        let second = issued(changed, "2026-03-11");
         assert_eq!(second.revision, "B");
         assert_eq!(revision_finding(&second), None);
         let now = evaluate(&second).issued.unwrap();
@@ -380,6 +380,12 @@ fn moved(evaluation: &Evaluation, which: job::PlacesOf) -> String {
     "angles over it",
     job::PlacesOf::Stiffeners,
     "lid stiffener at "
+)]
+#[case::floor_rail(
+    Field::FloorRails,
+    "angles across under it",
+    job::PlacesOf::FloorRails,
+    "floor rail at "
 )]
 fn what_is_moved_in_a_box_is_told(
     #[case] choice: Field,

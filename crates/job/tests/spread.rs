@@ -3,7 +3,7 @@
 mod common;
 
 use job::layout::{Which, spread};
-use job::{BracketsName, Evaluation, FaceName, FittingName, Grave, Id, Job, Len, WallFitting, evaluate};
+use job::{BracketsName, Evaluation, FittingName, Grave, Id, Job, Len, WallFitting, WallName, evaluate};
 use proptest::prelude::*;
 use tape::{Length, Units};
 
@@ -16,8 +16,8 @@ fn with_fittings(mut job: Job, out: [i64; 2], at: [i64; 2]) -> Job {
     let mut id = 50_000;
     for battery_box in &mut job.boxes {
         for ((what, wall), out) in [
-            (FittingName::Gland, FaceName::Front),
-            (FittingName::Breather, FaceName::Left),
+            (FittingName::Gland, WallName::Front),
+            (FittingName::Breather, WallName::Left),
         ]
         .into_iter()
         .zip(out)

@@ -115,15 +115,18 @@ fn one_count_in_series_fits(#[case] name: &str, #[case] series: u32, #[case] few
 
 /// Worked by hand in the scenario: body, size over flange or cap, plates.
 ///
+/// The floors are thicker than there, since 3 mm do not carry what presses on them: 4 mm in the orchard, 903 x 335 x 1 at
+/// 7.85 more, 2.4 kg; 6 mm for the rescue, 607 x 723 x 3 or 10.3 kg, and 247 x 607 x 3 or 3.5 kg.
+///
 /// Plates are known to the digit that the scenario gives; for the harbour it takes the skirt a little too long and the
 /// sheet a little too heavy (2700 for 2680 kg/m3), which makes 1.1 %.
 #[rstest]
-#[case::orchard_left("orchard-flatbed", "left box", [903.0, 335.0, 254.5], (953.0, 385.0), 28.6, 0.05)]
-#[case::orchard_right("orchard-flatbed", "right box", [903.0, 335.0, 254.5], (953.0, 385.0), 28.6, 0.05)]
+#[case::orchard_left("orchard-flatbed", "left box", [903.0, 335.0, 255.5], (953.0, 385.0), 31.0, 0.05)]
+#[case::orchard_right("orchard-flatbed", "right box", [903.0, 335.0, 255.5], (953.0, 385.0), 31.0, 0.05)]
 #[case::harbour_left("harbour-tender", "left box", [1609.0, 243.0, 191.0], (1618.0, 252.0), 15.2, 0.17)]
 #[case::harbour_right("harbour-tender", "right box", [1609.0, 243.0, 191.0], (1618.0, 252.0), 15.2, 0.17)]
-#[case::rescue_c1("mountain-rescue", "box C1", [607.0, 723.0, 318.5], (615.0, 731.0), 38.0, 0.5)]
-#[case::rescue_c2("mountain-rescue", "box C2", [247.0, 607.0, 318.5], (255.0, 615.0), 19.4, 0.5)]
+#[case::rescue_c1("mountain-rescue", "box C1", [607.0, 723.0, 321.5], (615.0, 731.0), 48.3, 0.5)]
+#[case::rescue_c2("mountain-rescue", "box C2", [247.0, 607.0, 321.5], (255.0, 615.0), 22.9, 0.5)]
 fn the_boxes_are_as_worked_by_hand(
     #[case] job: &str,
     #[case] name: &str,

@@ -26,19 +26,19 @@ fn n_shows_the_nests_and_arrows_step_through_them() {
     let mut model = boxes("orchard-flatbed", (80, 24));
     press(&mut model, "n");
     assert!(matches!(model.overlay, Some(Overlay::Nests)));
-    assert!(shows(&model, "nest 1 of 4: sheet of ~4x8 ft"), "{:#?}", rows(&model));
+    assert!(shows(&model, "nest 1 of 5: sheet of ~4x8 ft"), "{:#?}", rows(&model));
     assert!(shows(&model, "mild steel 3 mm sheet: 1 sheet of ~4x8 ft, proved"));
     insta::assert_snapshot!("nest_of_lids_80x24", screen(&model).backend());
     feed(&mut model, [key(KeyCode::Right)]);
     insta::assert_snapshot!("nest_of_walls_80x24", screen(&model).backend());
-    // The liner's sheet stands between those of the steel and the bars.
-    feed(&mut model, [key(KeyCode::Down), key(KeyCode::Down)]);
-    assert!(shows(&model, "nest 4 of 4: bar of ~20 ft"));
+    // The liner's sheet and the floors of 4 mm stand between the walls and the bars.
+    feed(&mut model, [key(KeyCode::Down), key(KeyCode::Down), key(KeyCode::Down)]);
+    assert!(shows(&model, "nest 5 of 5: bar of ~20 ft"));
     insta::assert_snapshot!("nest_of_bars_80x24", screen(&model).backend());
     feed(&mut model, [key(KeyCode::Right)]);
-    assert!(shows(&model, "nest 4 of 4"), "it stays at the last");
+    assert!(shows(&model, "nest 5 of 5"), "it stays at the last");
     feed(&mut model, [key(KeyCode::Home)]);
-    assert!(shows(&model, "nest 1 of 4"));
+    assert!(shows(&model, "nest 1 of 5"));
     feed(&mut model, [key(KeyCode::Esc)]);
     assert!(model.overlay.is_none());
     press(&mut model, "n");

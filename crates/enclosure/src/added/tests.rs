@@ -87,6 +87,16 @@ fn stiffeners(spec: &BoxSpec, count: u32, over: bool) -> Stiffeners {
     }
 }
 
+fn floor_rails(spec: &BoxSpec, along: usize, count: u32) -> FloorRails {
+    FloorRails {
+        along,
+        places: spread_evenly(count, spec.inside[1 - along]),
+        leg: Length::mm(20),
+        sheet: steel(Length::mm(3)),
+        joined: Joined::Welded,
+    }
+}
+
 /// Every group that can be put in or on a box, with whether it is inside.
 fn groups(spec: &BoxSpec, built: &Built) -> Vec<(bool, Group)> {
     let mut found = Vec::new();
@@ -126,6 +136,11 @@ fn groups(spec: &BoxSpec, built: &Built) -> Vec<(bool, Group)> {
             joined: Joined::Welded,
         };
         found.push((true, standoffs.group(spec).unwrap()));
+    }
+    if !matches!(spec.construction, Construction::Framed(_)) {
+        for along in [0, 1] {
+            found.push((false, floor_rails(spec, along, 1).group(spec).unwrap()));
+        }
     }
     found.push((
         true,
@@ -889,4 +904,47 @@ proptest! {
         let by_volume = pieces.iter().map(|piece| block_mm3(&piece.block)).sum::<f64>() * 1.85e-3;
         prop_assert!((grams - by_volume).abs() < 1e-6 * grams, "{grams} against {by_volume}");
     }
+}
+
+/// In a frame of angle they lie between its feet, against the floor; the feet reach in from the walls by leg less
+/// thickness and wall.
+#[test]
+fn floor_rails_lie_between_the_feet_of_a_frame() {
+    let skeleton = crate::Skeleton {
+        leg: Length::mm(30),
+        thickness: Length::mm(3),
+        grams_per_m: 1_340,
+        joint: crate::Joint::Butt,
+        held: crate::Held::Bonded,
+    };
+    let spec = BoxSpec {
+        inside: [600, 300, 200].map(Length::mm),
+        wall: steel(Length::mm(2)),
+        floor: steel(Length::mm(2)),
+        construction: Construction::Framed(skeleton),
+        corners: crate::Corners::LongSidesRun,
+        lid: crate::Lid::None,
+        frame: None,
+        step: None,
+    };
+    let foot = skeleton.leg - skeleton.thickness - spec.wall.thickness;
+    let rails = FloorRails {
+        places: vec![spec.inside[0].half_down()],
+        ..floor_rails(&spec, 1, 1)
+    };
+    let group = rails.group(&spec).unwrap();
+    // 30 - 3 - 2 mm at each end.
+    assert_eq!(foot, Length::mm(25));
+    assert_eq!(group.parts[0].length, Length::mm(250));
+    assert!(
+        group
+            .pieces
+            .iter()
+            .all(|piece| piece.block.hi[2] <= -spec.floor.thickness)
+    );
+    let near = FloorRails {
+        places: vec![foot + Length::mm(9)],
+        ..rails
+    };
+    assert_eq!(near.group(&spec).unwrap_err().what, "floor rails, place");
 }

@@ -109,6 +109,15 @@ pub(crate) fn edges(skeleton: &Skeleton, shell: &Shell, role: Role) -> Option<[L
     }
 }
 
+/// What one panel of this role shares with the angle round it: where it is riveted or bonded.
+///
+/// As wide on each side as twice the way to the middle of the rivets' line, so never more than there is.
+pub(super) fn shared(skeleton: &Skeleton, shell: &Shell, panel: &Part) -> Option<Area> {
+    let [side, lower, upper] = edges(skeleton, shell, panel.role)?;
+    let free = [panel.length - side * 4, panel.width - (lower + upper) * 2].map(|free| free.max(Length::ZERO));
+    Some(panel.length * panel.width - free[0] * free[1])
+}
+
 /// The outside of the ring's upright legs and of the posts.
 pub(crate) fn coat_area(skeleton: &Skeleton, shell: &Shell) -> Area {
     let girth = shell.girth() + skeleton.thickness * 8;

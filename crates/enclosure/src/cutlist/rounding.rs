@@ -69,7 +69,8 @@ impl Rounding {
             | Role::HoldDownAngle
             | Role::Lug
             | Role::Standoff
-            | Role::Stiffener => [Self::Down, Self::AsBought],
+            | Role::Stiffener
+            | Role::FloorRail => [Self::Down, Self::AsBought],
             // A rod too short has no thread left for its nut.
             Role::HoldDownRod | Role::TieRod => [Self::Up, Self::AsBought],
             Role::Floor
@@ -237,6 +238,7 @@ fn axes(role: Role, built: &Built) -> Option<[usize; 2]> {
         | Role::EndPlate
         | Role::TieRod
         | Role::Stiffener
+        | Role::FloorRail
         | Role::LinerFloor
         | Role::LinerRaised
         | Role::LinerRiser

@@ -19,18 +19,40 @@ pub struct Limit {
     pub known: KnownBy,
 }
 
+/// On which side of its limit a figure has to be.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Bound {
+    /// It may be no more.
+    AtMost,
+    /// It may be no less.
+    AtLeast,
+}
+
+impl Bound {
+    /// The words before the limit: `at most`, `at least`.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::AtMost => "at most",
+            Self::AtLeast => "at least",
+        }
+    }
+}
+
 /// How much of a limit a load takes up.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Utilisation {
     /// What carries the load: `floor panel, stress`.
     pub what: String,
-    /// The load, in [`Utilisation::unit`].
+    /// The load, in [`Utilisation::unit`]; of a sum that asks for a least, what there is.
     pub load: f64,
     /// The limit, in [`Utilisation::unit`].
     pub limit: f64,
+    /// On which side of the limit the load has to be.
+    pub bound: Bound,
     /// The unit of both: `N`, `MPa`, `mm`.
     pub unit: &'static str,
-    /// Load over limit: above 1 the rule is broken. Infinite when there is a load and no limit to bear it.
+    /// Load over limit, of a sum that asks for a least limit over load: above 1 the rule is broken. Infinite when there is
+    /// a load and no limit to bear it.
     pub share: f64,
     /// The formula of load and limit.
     pub formula: &'static str,
@@ -47,11 +69,21 @@ impl Utilisation {
             what: what.into(),
             load,
             limit: limit.value,
+            bound: Bound::AtMost,
             unit,
             share: share(load, limit.value),
             formula: limit.formula,
             source: limit.source,
             known: limit.known,
+        }
+    }
+
+    /// Puts what there is against the least that is asked for.
+    pub fn at_least(what: impl Into<String>, there_is: f64, unit: &'static str, least: Limit) -> Self {
+        Self {
+            bound: Bound::AtLeast,
+            share: share(least.value, there_is),
+            ..Self::of(what, there_is, unit, least)
         }
     }
 
@@ -107,6 +139,30 @@ mod tests {
         let sum = sum("bolt", load, limit);
         assert!(sum.share.total_cmp(&share).is_eq(), "{}", sum.share);
         assert_eq!(sum.within(), within);
+    }
+
+    /// 8 of the 10 asked for: a quarter more is asked for than there is.
+    #[rstest]
+    #[case::too_little(8.0, 10.0, 1.25, false)]
+    #[case::just_enough(10.0, 10.0, 1.0, true)]
+    #[case::plenty(20.0, 10.0, 0.5, true)]
+    #[case::nothing(0.0, 10.0, f64::INFINITY, false)]
+    fn of_a_least_the_share_is_what_is_asked_for_over_what_there_is(
+        #[case] there_is: f64,
+        #[case] least: f64,
+        #[case] share: f64,
+        #[case] within: bool,
+    ) {
+        let by = Limit {
+            value: least,
+            formula: "s / t",
+            source: "a test",
+            known: KnownBy::Computed,
+        };
+        let sum = Utilisation::at_least("gasket", there_is, "%", by);
+        assert!(sum.share.total_cmp(&share).is_eq(), "{}", sum.share);
+        assert_eq!((sum.within(), sum.bound), (within, Bound::AtLeast));
+        assert!(sum.load.total_cmp(&there_is).is_eq() && sum.limit.total_cmp(&least).is_eq());
     }
 
     #[test]

@@ -1,5 +1,5 @@
 //! What goes in and on a box beyond its shell and lid: brackets, hold-down bars, dividers, standoffs, clamps, lid
-//! stiffeners. One table says what each of their sizes is called, and what holds while nobody entered it.
+//! stiffeners, floor rails. One table says what each of their sizes is called, and what holds while nobody entered it.
 
 use enclosure::added::Reach;
 use serde::de::Error as _;
@@ -123,6 +123,18 @@ named! {
     }
 }
 
+named! {
+    /// What keeps a floor from giving.
+    FloorRailsName {
+        /// Nothing that is drawn.
+        None = "none" / "none",
+        /// Angles under it, across the box.
+        Across = "across" / "angles across under it",
+        /// Angles under it, along the box.
+        Along = "along" / "angles along under it",
+    }
+}
+
 optional_fields! {
     /// What goes in and on every box beyond its shell and lid. `None` means that the stated default holds.
     pub struct Added {
@@ -146,6 +158,10 @@ optional_fields! {
         pub stiffeners: StiffenersName,
         /// How stiffeners are held to the lid.
         pub stiffeners_fixed: FixingName,
+        /// Rails under the floor.
+        pub floor_rails: FloorRailsName,
+        /// How they are held to it.
+        pub floor_rails_fixed: FixingName,
         ;
         /// Their sizes.
         #[serde(skip_serializing_if = "PartSizes::is_open")]
@@ -237,6 +253,10 @@ sizes! {
         "thickness of those angles";
     LidGives: "lid_gives", "lid gives, at most", AboveZero, ,
         "how far the lid may give in the middle of a field; empty for half its thickness, where the sum ends to hold";
+    FloorRailLeg: "floor_rail_leg", "floor rail, leg", AboveZero, 400,
+        "leg of the angles under the floor: how far they hang down";
+    FloorRailThickness: "floor_rail_thickness", "floor rail, thickness", AboveZero, 40,
+        "thickness of those angles";
 }
 
 impl PartSize {
@@ -278,6 +298,9 @@ impl PartSize {
             Self::StiffenerLeg | Self::StiffenerThickness | Self::LidGives => added
                 .stiffeners
                 .is_some_and(|stiffeners| stiffeners != StiffenersName::None),
+            Self::FloorRailLeg | Self::FloorRailThickness => {
+                added.floor_rails.is_some_and(|rails| rails != FloorRailsName::None)
+            }
         }
     }
 }
@@ -373,6 +396,8 @@ pub enum PlacesOf {
     Dividers,
     /// Lid stiffeners.
     Stiffeners,
+    /// Rails under the floor.
+    FloorRails,
     /// Holes that are in the rail beside the front or left wall already.
     HolesLow,
     /// Holes that are in the rail beside the rear or right wall already.
@@ -381,12 +406,13 @@ pub enum PlacesOf {
 
 impl PlacesOf {
     /// All of them.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::BracketsLow,
         Self::BracketsHigh,
         Self::Bars,
         Self::Dividers,
         Self::Stiffeners,
+        Self::FloorRails,
         Self::HolesLow,
         Self::HolesHigh,
     ];
@@ -420,6 +446,9 @@ pub struct Places {
     /// Middles of lid stiffeners along the box, inside the sheet.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub stiffeners: Vec<[Len; 1]>,
+    /// Middles of floor rails, along the box when they lie across it and across when they lie along it, inside the sheet.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub floor_rails: Vec<[Len; 1]>,
     /// Holes in the rail beside the front or left wall: along it from the cavity's front (or left), up from the cavity's
     /// floor, and across.
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -443,6 +472,7 @@ impl Places {
             PlacesOf::Bars => &self.bars,
             PlacesOf::Dividers => &self.dividers,
             PlacesOf::Stiffeners => &self.stiffeners,
+            PlacesOf::FloorRails => &self.floor_rails,
             PlacesOf::HolesLow | PlacesOf::HolesHigh => return Vec::new(),
         };
         list.iter().map(|[place]| place.value()).collect()
@@ -460,6 +490,7 @@ impl Places {
             PlacesOf::Bars => joined(&self.bars),
             PlacesOf::Dividers => joined(&self.dividers),
             PlacesOf::Stiffeners => joined(&self.stiffeners),
+            PlacesOf::FloorRails => joined(&self.floor_rails),
             PlacesOf::HolesLow => joined(&self.holes_low),
             PlacesOf::HolesHigh => joined(&self.holes_high),
         }
@@ -476,6 +507,7 @@ impl Places {
             PlacesOf::Bars => self.bars = of(list),
             PlacesOf::Dividers => self.dividers = of(list),
             PlacesOf::Stiffeners => self.stiffeners = of(list),
+            PlacesOf::FloorRails => self.floor_rails = of(list),
             PlacesOf::HolesLow => self.holes_low = of(list),
             PlacesOf::HolesHigh => self.holes_high = of(list),
         }

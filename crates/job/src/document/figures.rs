@@ -337,8 +337,14 @@ figures! {
         "from closing to the hottest day, a black box in the sun, charged: what its breather lets out, and what its air pushes on the lid without one (common practice, no source)";
     LidClimbs: "closed_climbs_m", "closed box, climbs", "m", 0..8_000, 2_000,
         "from where it is closed to the highest road: what the thinner air outside leaves pushing on the lid";
+    RivetBears: "rivet_shear_mpa", "rivet, shear allowed", "MPa", 1..400, 45,
+        "over the section of its hole, with what you keep in hand: the newtons its maker prints by 0.785 d2; 45 for a soft blind rivet of aluminium (from memory)";
+    BondBears: "bond_shear_mpa", "adhesive, shear allowed", "MPa", 0..30, 2,
+        "for good, over all that panel and angle share: a tenth of what the maker prints for lap shear (common practice, no source)";
+    FloorRails: "floor_rails", "floor rails", "", 1..16, 2,
+        "angles under the floor of a box, evenly spread unless their places are told", Whole;
     FloorSpans: "floor_supports", "floor, spans along it", "", 1..64, 1,
-        "how many equal spans rails or frame members under it divide the floor's longer side into", Whole;
+        "how many equal spans frame members under it divide the floor's longer side into; rails drawn across it count instead", Whole;
     LiftAngle: "lift_angle_deg", "sling leg, from upright", "degrees", 0..60, 45,
         "angle of a leg of the lifting sling from upright; beyond 60 use longer legs";
 }

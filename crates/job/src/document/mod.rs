@@ -26,8 +26,8 @@ use tape::Units;
 use crate::file::{FormatName, Version};
 
 pub use added::{
-    Added, BarName, BracketsName, ClampsName, DividersName, FixingName, HoldDownName, PartSize, PartSizes, Places,
-    PlacesOf, SidesName, StandoffsName, StiffenersName,
+    Added, BarName, BracketsName, ClampsName, DividersName, FixingName, FloorRailsName, HoldDownName, PartSize,
+    PartSizes, Places, PlacesOf, SidesName, StandoffsName, StiffenersName,
 };
 pub use boxes::{AsBuilt, BatteryBox, Placed};
 pub use cavity::{

@@ -7,7 +7,9 @@ mod places;
 mod rail;
 
 use enclosure::added::hold_down::least_edge;
-use enclosure::added::{Block, Brackets, Clamp, Divider, Group, Reach, Standoffs, Stiffeners, least_stiffeners};
+use enclosure::added::{
+    Block, Brackets, Clamp, Divider, FloorRails, Group, Reach, Standoffs, Stiffeners, least_stiffeners,
+};
 use enclosure::{Built, Role, Sheet, Wall};
 use geometry::{Axis, Cuboid, Face, Faces, Point};
 use tape::Length;
@@ -17,7 +19,9 @@ use super::fitting::{FittingResult, wall_of};
 use super::kind::KindResult;
 use super::strength::whole;
 use crate::assumed::{self, Build};
-use crate::document::{BatteryBox, DividersName, Figures, Places, PlacesOf, StandoffsName, StiffenersName};
+use crate::document::{
+    BatteryBox, DividersName, Figures, FloorRailsName, Places, PlacesOf, StandoffsName, StiffenersName,
+};
 use crate::{BracketsName, Figure, Job, Kind, PartSize, SidesName};
 
 pub use lining::LinerResult;
@@ -60,6 +64,8 @@ pub struct AddedResult {
     pub badly_stood: Vec<String>,
     /// Gaps between rows that are too narrow for a divider.
     pub undivided: Vec<Length>,
+    /// The rails under its floor, when there are any.
+    pub floor_rails: Option<FloorRailsResult>,
     /// How far the lid gives with its stiffeners, when it is to be stiffened.
     pub lid: Option<LidResult>,
     /// What its liner asks for beyond its sheets.
@@ -148,6 +154,23 @@ pub struct LidResult {
     pub most: Length,
     /// The load on it.
     pub load_kg: f64,
+}
+
+/// The rails under a floor.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct FloorRailsResult {
+    /// How many.
+    pub count: u32,
+    /// The axis they lie along.
+    pub along: Axis,
+    /// Leg and thickness of the angle.
+    pub angle: [Length; 2],
+    /// The widest span of the floor across them: from the middle of one to that of the next, or to the wall.
+    pub span: Length,
+    /// The most floor that one of them bears, across it: half of the span on each of its sides.
+    pub bears: Length,
+    /// From wall to wall along them.
+    pub length: Length,
 }
 
 /// What the sorts of addition are made from.
@@ -250,6 +273,7 @@ pub(super) fn add(
     hold_down(&here, made, &mut result);
     clamps(&here, made, &mut result);
     stiffeners(&here, made, &mut result);
+    floor_rails(&here, made, &mut result);
     brackets(&here, made, &mut result);
     met::all(&here, fittings, made, &mut result);
     result
@@ -507,6 +531,51 @@ fn stiffeners(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
     }
 }
 
+fn floor_rails(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
+    let along = match here.job.design.added.floor_rails.unwrap_or(FloorRailsName::None) {
+        FloorRailsName::None => return,
+        FloorRailsName::Across => 1 - here.long.index(),
+        FloorRailsName::Along => here.long.index(),
+    };
+    let floor = FloorRails::floor(&here.spec);
+    let [from, to] = floor[1 - along];
+    let own = here.places.of(PlacesOf::FloorRails);
+    let places = if own.is_empty() {
+        let count = whole(here.figures().sure(Figure::FloorRails));
+        places::fields(count, to - from)
+            .into_iter()
+            .map(|at| from + at)
+            .collect()
+    } else {
+        own
+    };
+    let rails = FloorRails {
+        along,
+        places,
+        leg: here.size(PartSize::FloorRailLeg),
+        sheet: here.sheet(here.size(PartSize::FloorRailThickness)),
+        joined: here.job.design.fixed_by(here.job.design.added.floor_rails_fixed),
+    };
+    if !put(made, result, rails.group(&here.spec)) {
+        return;
+    }
+    ruled(here, result, PlacesOf::FloorRails, &rails.places);
+    let mut lines = rails.places.clone();
+    lines.sort_unstable();
+    lines.insert(0, from);
+    lines.push(to);
+    let spans = lines.windows(2).map(|pair| pair[1] - pair[0]);
+    let bears = lines.windows(3).map(|three| (three[2] - three[0]).half_down());
+    result.floor_rails = Some(FloorRailsResult {
+        count: u32::try_from(rails.places.len()).unwrap_or(u32::MAX),
+        along: Axis::ALL[along],
+        angle: [rails.leg, rails.sheet.thickness],
+        span: spans.max().unwrap_or(to - from),
+        bears: bears.max().unwrap_or(to - from),
+        length: floor[along][1] - floor[along][0],
+    });
+}
+
 /// The two faces that brackets are on.
 fn faces(here: &Site<'_>) -> [Face; 2] {
     let sides = here.job.design.added.bracket_sides.unwrap_or(SidesName::Long);
@@ -620,13 +689,14 @@ fn brackets(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
     });
 }
 
-/// The solids that the box has outside beyond its body and rim, but for its brackets: stiffeners over the lid, coated.
+/// The solids that the box has outside beyond its body and rim, but for its brackets: stiffeners over the lid and rails
+/// under the floor, coated.
 pub(super) fn outside(made: &Built, steel: &Cuboid, coating: Length) -> Vec<Cuboid> {
     let rim = steel.size()[Axis::Z] + made.above_rim;
     let from = steel.lo();
     made.added
         .iter()
-        .filter(|piece| piece.role == Role::Stiffener && piece.block.hi[2] > rim)
+        .filter(|piece| (piece.role == Role::Stiffener && piece.block.hi[2] > rim) || piece.role == Role::FloorRail)
         .map(|piece| Cuboid::between(from + Point(piece.block.lo), from + Point(piece.block.hi)))
         .map(|solid| solid.grown(Faces::all(coating)).unwrap_or(solid))
         .collect()

@@ -106,6 +106,7 @@ fn side(
     };
     let rim = match face {
         Face::Top => "screw heads",
+        Face::Bottom if build.under_floor > Length::ZERO => "rails under the floor",
         _ => "flange or cap beyond the body",
     };
     let mut entries = vec![

@@ -33,7 +33,9 @@ use ::pack::arrangement::Arrangement;
 use enclosure::cutlist::{Rounded, Rounding};
 use tape::{Length, Units};
 
-pub use added::{AddedResult, BracketMount, BracketSeat, FrameHole, HeldDown, LidResult, LinerResult, RailSays};
+pub use added::{
+    AddedResult, BracketMount, BracketSeat, FloorRailsResult, FrameHole, HeldDown, LidResult, LinerResult, RailSays,
+};
 pub(crate) use added::{is_seat, lining};
 pub(crate) use boxes::{Allowances, allowances, rims, spec, wall_name};
 pub use exits::CableExit;

@@ -5,12 +5,15 @@
 mod hold_down;
 mod lift;
 mod mount;
+mod panels;
 mod trapped;
 
+use enclosure::added::Bar;
 use enclosure::seal::{PITCH_KNOWN_BY, SOFT_GASKET_FACTOR, squeeze, widest_pitch};
+use enclosure::strength::beam::bar_utilisation;
 use enclosure::strength::crash::{Direction, Factor, harshest};
 use enclosure::strength::plate::{Edges, Panel};
-use enclosure::strength::{Limit, Utilisation};
+use enclosure::strength::{Limit, Utilisation, force_n};
 use enclosure::{Construction, Gasket, KnownBy, Sheet, bend_limits};
 use geometry::Axis;
 use tape::Length;
@@ -20,6 +23,7 @@ pub(super) use self::mount::bolt_of;
 pub use self::lift::Lift;
 use self::mount::Held;
 pub use self::trapped::Trapped;
+use super::added::FloorRailsResult;
 use super::boxes::{BoxResult, ModuleResult};
 use super::kind::KindResult;
 use crate::assumed::{Build, Limits};
@@ -41,6 +45,8 @@ pub const fn known_words(known: KnownBy) -> &'static str {
 pub enum Sum {
     /// Stress of the floor, the truck standing.
     FloorStress,
+    /// Stress of a rail under the floor, pressed down on.
+    FloorRail,
     /// How far the floor gives, the truck standing, against what the formula holds to.
     FloorGives,
     /// Stress of the floor, pressed down on.
@@ -61,6 +67,10 @@ pub enum Sum {
     Fold,
     /// The leg of the brackets that is bent, pulled that way.
     Brackets(Direction),
+    /// The rivets that hold a panel in a frame of angle, pushed at that way by what stands behind it.
+    Rivets(Direction),
+    /// The adhesive that holds it, pushed at that way.
+    Bond(Direction),
     /// The bar over the modules, bent up by those under it.
     HoldBar,
     /// The studs or rods at the ends of that bar, pulled that way.
@@ -90,8 +100,11 @@ impl Sum {
             self,
             Self::FloorStress
                 | Self::FloorPressed
+                | Self::FloorRail
                 | Self::Bolts(_)
                 | Self::Brackets(_)
+                | Self::Rivets(_)
+                | Self::Bond(_)
                 | Self::HoldBar
                 | Self::HoldStuds(_)
                 | Self::HoldStudsAtOnce
@@ -132,24 +145,20 @@ pub struct StrengthCheck {
 }
 
 impl StrengthCheck {
-    /// How grave it is, when it is over its limit.
+    /// How grave it is, when it is on the wrong side of its limit; wherever a load factor comes from.
     pub fn over(&self) -> Option<Grave> {
-        (!self.of.within()).then(|| self.grave())
-    }
-
-    /// A load factor that nobody has read is offered, never told as a rule: a note, until the person enters one.
-    fn grave(&self) -> Grave {
-        match self.factor {
-            Some(factor) if factor.source != OWN && factor.known == KnownBy::Memory => Grave::Note,
-            _ => self.sum.grave(),
-        }
+        (!self.of.within()).then(|| self.sum.grave())
     }
 
     /// The load factor with its direction, as `10 g down`; `None` of a sum that rests on none.
     pub fn load_case(&self) -> Option<String> {
         let g = self.factor?.g;
         Some(match self.sum {
-            Sum::Bolts(direction) | Sum::Brackets(direction) | Sum::HoldStuds(direction) => {
+            Sum::Bolts(direction)
+            | Sum::Brackets(direction)
+            | Sum::Rivets(direction)
+            | Sum::Bond(direction)
+            | Sum::HoldStuds(direction) => {
                 format!("{g} g {}", direction.name())
             }
             Sum::HoldBar | Sum::HoldLug | Sum::HoldStudsAtOnce => format!("{g} g {}", Direction::Up.name()),
@@ -157,14 +166,14 @@ impl StrengthCheck {
         })
     }
 
-    /// The load as `5.74 kN`.
+    /// The load as `5.74 kN`; of a sum that asks for a least, what there is.
     pub fn load_text(&self) -> String {
         figure_text(self.of.load, self.of.unit)
     }
 
-    /// The limit as `22.27 kN`.
+    /// The limit with the side it is on, as `at most 22.27 kN` or `at least 10 %`.
     pub fn limit_text(&self) -> String {
-        figure_text(self.of.limit, self.of.unit)
+        format!("{} {}", self.of.bound.name(), figure_text(self.of.limit, self.of.unit))
     }
 
     /// The share as `26 %`; rounded up, so that 100 % is not over.
@@ -174,12 +183,10 @@ impl StrengthCheck {
 
     /// Formula, source, and how it is known; the load factor's source and how that is known behind.
     pub fn source_text(&self) -> String {
-        let mut text = format!(
-            "{}; {} ({})",
-            self.of.formula,
-            self.of.source,
-            known_words(self.of.known)
-        );
+        let mut text = match self.of.source {
+            OWN => format!("{}; the limit is your own figure", self.of.formula),
+            source => format!("{}; {source} ({})", self.of.formula, known_words(self.of.known)),
+        };
         if let Some(factor) = self.factor {
             text.push_str("; ");
             text.push_str(&factor_text(factor));
@@ -215,7 +222,8 @@ fn figure_text(value: f64, unit: &str) -> String {
         _ if !value.is_finite() => "none".to_owned(),
         "N" => format!("{:.2} kN", value / 1000.0),
         "mm" => format!("{value:.2} mm"),
-        "%" => format!("{value:.0} %"),
+        // A squeeze of 9.6 % is less than 10 %.
+        "%" => format!("{value:.1}").trim_end_matches(".0").to_owned() + " %",
         "of 1" => format!("{value:.2}"),
         unit => format!("{value:.1} {unit}"),
     }
@@ -236,7 +244,7 @@ pub struct BoxStrength {
     pub taken: String,
     /// The largest share first.
     pub checks: Vec<StrengthCheck>,
-    /// What holds its panels and is not summed; empty when they are welded.
+    /// What is not summed of what holds its panels; empty when they are welded.
     pub not_summed: &'static str,
     /// What trapped air would do; `None` for a box that is not tight.
     pub trapped: Option<Trapped>,
@@ -283,6 +291,7 @@ pub(super) fn of(
     }
     held.checks(figures, mass_kg, &mut checks);
     mount::brackets(figures, build, result.added.mount, mass_kg, &mut checks);
+    panels::checks(figures, build, result, made, &mut checks);
     hold_down::checks(figures, build, result, &mut checks);
     let lift = lift::of(figures, result, mass_kg);
     if let Some(lift) = &lift {
@@ -319,9 +328,9 @@ pub(super) fn of(
     })
 }
 
-/// Said of framed boxes: no value of a rivet's or a bond's strength with a source is known here.
-const RIVETS: &str = "the rivets or the adhesive that hold the panels in the frame are not summed: ask their maker what each bears, \
-     and test a joint to breaking";
+/// Said of framed boxes: what their sums of rivets and adhesive leave out.
+const RIVETS: &str = "of the rivets or the adhesive that hold the panels only shear is summed: how sheet tears at a rivet, how a \
+     bond peels, and what age and heat take from it is not; ask their maker, and test a joint to breaking";
 
 const OWN: &str = "the person's own figure";
 
@@ -383,19 +392,29 @@ pub(super) fn whole(count: f64) -> u32 {
     count.floor() as u32
 }
 
-/// How a floor of so many spans is held, in words: by its walls, and by what the person says lies under it.
-fn floor_held(build: &Build, spans: u32) -> String {
+/// How a floor is held, in words: by its walls, by the rails drawn under it, and by what the person says lies under it.
+fn floor_held(build: &Build, plate: &Plate, spans: u32) -> String {
     let by = match build.construction {
         Construction::Welded => "welded to the walls round it",
         Construction::Folded(_) => "folded up into the walls round it",
         Construction::Framed(_) => "held by the angle round it",
     };
+    if let Some(rails) = plate.rails {
+        let plural = if rails.count == 1 { "" } else { "s" };
+        return format!(
+            "from middle to middle of what carries it, taken as resting on all sides: the floor is {by}, and lies on {} \
+             rail{plural} drawn under it",
+            rails.count
+        );
+    }
     match spans {
         0 | 1 => format!("each taken as resting on all sides: the floor is {by}, and nothing lies under it"),
         _ => {
-            let rails = spans - 1;
-            let plural = if rails == 1 { "" } else { "s" };
-            format!("each taken as resting on all sides: the floor is {by}, and lies on {rails} rail{plural} between")
+            let members = spans - 1;
+            let plural = if members == 1 { "" } else { "s" };
+            format!(
+                "each taken as resting on all sides: the floor is {by}, and lies on {members} frame member{plural} between"
+            )
         }
     }
 }
@@ -408,6 +427,23 @@ struct Plate {
     steel: [Length; 2],
     /// The modules on it.
     modules_g: i64,
+    /// The rails drawn under it.
+    rails: Option<FloorRailsResult>,
+}
+
+impl Plate {
+    /// The sides of its widest span, in the order of [`Plate::steel`]: between the rails drawn under it, else between the
+    /// frame members that make this many equal spans of its longer side.
+    fn span(&self, spans: u32) -> [Length; 2] {
+        let mut sides = self.steel;
+        if let Some(rails) = self.rails {
+            sides[1 - rails.along.index()] = rails.span;
+        } else {
+            let long = usize::from(sides[1] > sides[0]);
+            sides[long] = Length::from_nm(sides[long].nm() / i64::from(spans.max(1)));
+        }
+        sides
+    }
 }
 
 /// The floor; over a step a raised one as well, with the modules that stand wholly over it.
@@ -416,6 +452,7 @@ fn floors(result: &BoxResult, steel: [Length; 2], kinds: &[KindResult]) -> Vec<P
         name: "floor",
         steel,
         modules_g: result.mass.modules_g,
+        rails: result.added.floor_rails,
     };
     let (Some(step), Some(block)) = (result.step, result.step_inside()) else {
         return vec![whole];
@@ -435,11 +472,13 @@ fn floors(result: &BoxResult, steel: [Length; 2], kinds: &[KindResult]) -> Vec<P
             name: "deep floor",
             steel: deep,
             modules_g: whole.modules_g - raised_g,
+            rails: whole.rails,
         },
         Plate {
             name: "raised floor",
             steel: raised,
             modules_g: raised_g,
+            rails: None,
         },
     ]
 }
@@ -457,24 +496,29 @@ fn keep_worst(checks: &mut Vec<StrengthCheck>, check: StrengthCheck) {
 fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mut Vec<StrengthCheck>) {
     let (steel, modules_g) = (plate.steel, plate.modules_g);
     let spans = whole(figures.sure(Figure::FloorSpans));
-    let [long, short] = [steel[0].max(steel[1]), steel[0].min(steel[1])];
-    let span = Length::from_nm(long.nm() / i64::from(spans.max(1)));
-    let Ok(panel) = Panel::new([span, short], build.floor, Edges::Simple) else {
+    let span = plate.span(spans);
+    let Ok(panel) = Panel::new(span, build.floor, Edges::Simple) else {
         return;
     };
     let sheet = Sheet {
         material: build.material,
         thickness: build.floor,
     };
-    let mass_kg = crate::Grams(modules_g).kg() + sheet.grams(long * short) / 1000.0;
-    let pressure = panel.pressure_mpa(mass_kg / f64::from(spans.max(1)), 1.0);
+    let area = steel[0] * steel[1];
+    let mass_kg = crate::Grams(modules_g).kg() + sheet.grams(area) / 1000.0;
+    let pressure = force_n(mass_kg, 1.0) / area.as_mm2();
     let [stress, gives] = panel.utilisations(&format!("{}, standing", plate.name), pressure, build.material);
+    let sides = [span[0].max(span[1]), span[0].min(span[1])].map(Length::as_mm);
+    let over = match (plate.rails, spans) {
+        (Some(_), _) => "the floor, its widest span".to_owned(),
+        (None, 0 | 1) => "1 span of".to_owned(),
+        (None, _) => format!("{spans} spans of"),
+    };
     let spans_words = format!(
-        "{mass_kg:.1} kg spread evenly over {spans} span{} of {:.0} x {:.0} mm, {}",
-        if spans == 1 { "" } else { "s" },
-        span.as_mm(),
-        short.as_mm(),
-        floor_held(build, spans)
+        "{mass_kg:.1} kg spread evenly over {over} {:.0} x {:.0} mm, {}",
+        sides[0],
+        sides[1],
+        floor_held(build, plate, spans)
     );
     let overstated = !gives.within();
     let doubt = |over: bool| {
@@ -484,10 +528,14 @@ fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mut Vec<Stren
             ""
         }
     };
-    let rail = "put rails under the floor and enter the spans they make (the rails themselves are not drawn, weighed or cut \
-                here), or take thicker sheet";
+    let rail = if plate.rails.is_some() {
+        "put in more floor rails, or take thicker sheet"
+    } else {
+        "put floor rails under it (on the Boxes page), enter the spans that frame members under it make, or take thicker sheet"
+    };
     let fix = |of: &Utilisation| if of.within() { "" } else { rail }.to_owned();
     if let Some(factor) = factor(figures, Direction::Down) {
+        floor_rail(build, plate, pressure, factor, checks);
         // Linear: pressed down on, everything is that many times as much.
         let limit = Limit {
             value: stress.limit,
@@ -526,9 +574,35 @@ fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mut Vec<Stren
     }
 }
 
-/// At least: the load is what is wanted, the limit what there is.
-fn at_least(what: &str, wanted: f64, there_is: f64, unit: &'static str, by: Limit) -> Utilisation {
-    Utilisation::of(what, wanted, unit, Limit { value: there_is, ..by })
+/// The rail that bears most of the floor, from wall to wall, the floor above it left out.
+fn floor_rail(build: &Build, plate: &Plate, pressure_mpa: f64, factor: Factor, checks: &mut Vec<StrengthCheck>) {
+    let Some(rails) = plate.rails else { return };
+    let [leg, thickness] = rails.angle;
+    let force = pressure_mpa * (rails.bears * rails.length).as_mm2() * factor.g;
+    let span = rails.length.as_mm();
+    let modulus = Bar::Angle { leg }.section_modulus_mm3(thickness);
+    let of = bar_utilisation(
+        "floor rail, pressed down on",
+        force * span / 8.0 / modulus,
+        build.material,
+    );
+    let fix = if of.within() {
+        ""
+    } else {
+        "take a larger or thicker angle, put in more rails, or lay them the shorter way"
+    };
+    checks.push(StrengthCheck {
+        sum: Sum::FloorRail,
+        fix: fix.to_owned(),
+        says: format!(
+            "{:.2} kN on the rail that bears most, {:.0} mm of floor across it, spread evenly over {span:.0} mm from wall to \
+             wall, which are taken to carry its ends; the floor it is joined to is left out",
+            force / 1000.0,
+            rails.bears.as_mm()
+        ),
+        of,
+        factor: Some(factor),
+    });
 }
 
 /// The squeeze of the gasket as drawn and over the flatness of the rim's longer side.
@@ -550,8 +624,7 @@ fn gasket(build: &Build, limits: &Limits, longer: Length, checks: &mut Vec<Stren
     let range = squeeze::over(gasket, flatness);
     let drawn = squeeze::share(gasket);
     let least = |what, share: f64, formula| {
-        let by = limit(squeeze::LEAST, formula);
-        at_least(what, squeeze::LEAST * 100.0, share.max(0.0) * 100.0, "%", by)
+        Utilisation::at_least(what, share.max(0.0) * 100.0, "%", limit(squeeze::LEAST, formula))
     };
     let most = |what, share: f64, formula| Utilisation::of(what, share * 100.0, "%", limit(squeeze::MOST, formula));
     let uneven = format!(
@@ -569,11 +642,7 @@ fn gasket(build: &Build, limits: &Limits, longer: Length, checks: &mut Vec<Stren
     let rows = [
         (
             Sum::GasketLeast,
-            least(
-                "gasket, squeezed at least",
-                drawn,
-                "(free - squeezed) / free, 10 % at least",
-            ),
+            least("gasket, squeezed", drawn, "(free - squeezed) / free, 10 % at least"),
             "squeeze it more",
         ),
         (
@@ -666,12 +735,12 @@ fn folds(build: &Build, height: Length, checks: &mut Vec<StrengthCheck>) {
     for (what, thickness, leg) in legs {
         let die = bend_limits::v_die(thickness);
         let by = Limit {
-            value: leg.as_mm(),
+            value: die.least_flange().as_mm(),
             formula: "the larger of 2 t + r and 0.707 V, outside, against what is drawn",
             source: bend_limits::V_DIE_SOURCE,
             known: bend_limits::V_DIE_KNOWN_BY,
         };
-        let of = at_least(what, die.least_flange().as_mm(), leg.as_mm(), "mm", by);
+        let of = Utilisation::at_least(what, leg.as_mm(), "mm", by);
         let fix = if of.within() {
             String::new()
         } else {

@@ -1,4 +1,4 @@
-//! Room for a spanner or a hand at what is screwed beside the lid: mount bolts on feet, nuts of hold-down bars with the lid
+//! Room for a spanner or a hand at what is screwed beside the lid: mount bolts on feet and in webs, nuts of hold-down bars with the lid
 //! off, glands, the disconnect.
 //!
 //! How much a tool takes is common practice, known by: memory.
@@ -15,8 +15,10 @@ use crate::document::FittingName;
 
 /// Socket and ratchet, or a ring spanner with a hand, over a nut or head.
 const TOOL: Length = Length::mm(60);
-/// Beside a gland, for the jaw of a spanner.
+/// Beside a gland, for the jaw of a spanner; before a bolt in a web, for its head and the ring of a spanner.
 const JAW: Length = Length::mm(20);
+/// From the middle of a bolt to the end of the spanner's handle, which swings by a sixth of a turn.
+const HANDLE: Length = Length::mm(150);
 /// Before a disconnect, for a hand.
 const HAND: Length = Length::mm(100);
 
@@ -25,6 +27,8 @@ const HAND: Length = Length::mm(100);
 pub enum At {
     /// Over a mount bolt that stands in the foot of a bracket.
     MountBolt,
+    /// Before a mount bolt that lies in the web of a rail, between bracket and box.
+    WebBolt,
     /// Over the nut of a hold-down bar, the lid off.
     HoldDownNut,
     /// Beside a gland.
@@ -38,6 +42,9 @@ impl At {
     pub const fn words(self) -> &'static str {
         match self {
             Self::MountBolt => "over a mount bolt, for a socket",
+            Self::WebBolt => {
+                "between box and bracket at a mount bolt in a web, for a ring spanner that swings by a sixth of a turn"
+            }
             Self::HoldDownNut => "over the nut of a hold-down bar, for a ring spanner with the lid off",
             Self::Gland => "beside a gland, for the jaw of a spanner",
             Self::Disconnect => "before the disconnect, for a hand",
@@ -48,7 +55,7 @@ impl At {
     pub const fn needs(self) -> Length {
         match self {
             Self::MountBolt | Self::HoldDownNut => TOOL,
-            Self::Gland => JAW,
+            Self::Gland | Self::WebBolt => JAW,
             Self::Disconnect => HAND,
         }
     }
@@ -57,6 +64,9 @@ impl At {
     pub const fn fix(self) -> &'static str {
         match self {
             Self::MountBolt => "set the brackets lower or move them, or use studs with the nut where there is room",
+            Self::WebBolt => {
+                "turn the bolt round so that it is tightened from inside the rail, take a wider leg, or move the bracket"
+            }
             Self::HoldDownNut => "use an open-ended spanner, take a wider lug, or move the bar",
             Self::Gland => "move the gland, or screw it in before the box goes in",
             Self::Disconnect => "let it into another wall, or move what is before it",
@@ -95,6 +105,7 @@ pub(super) fn of(boxes: &[BoxResult], cavities: &[CavityResult], mount_bolt: Len
         let mut before = round.clone();
         before.extend(own.iter().map(|rim| ("its own rim".to_owned(), *rim)));
         gather(At::MountBolt, &feet, &before, space, &mut found);
+        in_web(battery_box, &before, space, ring(mount_bolt), &mut found);
         let (nuts, inside, steel) = nuts(battery_box);
         gather(At::HoldDownNut, &nuts, &inside, steel, &mut found);
         let mut beside = round;
@@ -128,6 +139,87 @@ pub(super) fn of(boxes: &[BoxResult], cavities: &[CavityResult], mount_bolt: Len
         found
     };
     boxes.iter().map(one).collect()
+}
+
+/// What is in the way of a ring spanner on the bolts of brackets that hang down a web: its head, and its handle, which may
+/// swing straight down, or down to either side from where it lies level.
+fn in_web(
+    battery_box: &BoxResult,
+    before: &[(String, Cuboid)],
+    space: Option<Cuboid>,
+    across: Length,
+    found: &mut Vec<NoRoom>,
+) {
+    let (Some(mount), Some(body)) = (battery_box.added.mount, battery_box.body) else {
+        return;
+    };
+    if mount.reach != Reach::Web {
+        return;
+    }
+    let mut solids = before.to_vec();
+    solids.push(("its own wall".to_owned(), body));
+    let brackets = battery_box.added.brackets.iter();
+    solids.extend(brackets.map(|solid| ("a bracket".to_owned(), *solid)));
+    let fittings = battery_box.fittings.iter();
+    solids.extend(fittings.filter_map(|f| Some((f.label.clone(), f.outside?))));
+    let is_free = |room: &Cuboid| {
+        !solids.iter().any(|(_, solid)| room.overlaps(solid))
+            && space.is_none_or(|space| beyond(&space, room).is_none())
+    };
+    let rooms: Vec<Cuboid> = battery_box
+        .added
+        .mount_bolts
+        .iter()
+        .filter_map(|&at| {
+            let face = [Face::Front, Face::Rear, Face::Left, Face::Right]
+                .into_iter()
+                .find(|&face| is_beyond(&body, face, at))?;
+            let [head, swings @ ..] = spanner(at, face, mount.thickness, across);
+            let [down, ..] = swings;
+            let blocked = is_free(&head) && !swings.iter().any(is_free);
+            Some(if blocked { down } else { head })
+        })
+        .collect();
+    gather(At::WebBolt, &rooms, &solids, space, found);
+}
+
+/// Whether a place lies out beyond a face of a body.
+fn is_beyond(body: &Cuboid, face: Face, at: Point) -> bool {
+    let (own, wall) = (at[face.axis()], body.face(face));
+    if face.is_high() { own > wall } else { own < wall }
+}
+
+/// The room of a ring spanner on a bolt in the middle of a hanging leg of this thickness: its head; then its handle
+/// swinging straight down, down from level towards the low end of the wall, and towards its high end.
+fn spanner(at: Point, face: Face, thickness: Length, across: Length) -> [Cuboid; 4] {
+    let axis = face.axis();
+    let along = if axis == Axis::X { Axis::Y } else { Axis::X };
+    let half = across.half_down();
+    let leg = thickness.half_down();
+    let room = |from: Length, to: Length, down: Length, up: Length| {
+        let (mut lo, mut hi) = (at, at);
+        if face.is_high() {
+            hi[axis] -= leg;
+            lo[axis] = hi[axis] - JAW;
+        } else {
+            lo[axis] += leg;
+            hi[axis] = lo[axis] + JAW;
+        }
+        lo[along] -= from;
+        hi[along] += to;
+        lo[Axis::Z] -= down;
+        hi[Axis::Z] += up;
+        Cuboid::between(lo, hi)
+    };
+    // A sixth of a turn: half the handle to each side of straight down, 0.87 of it below level.
+    let aside = HANDLE.half_down();
+    let below = Length::from_nm(HANDLE.nm() * 87 / 100);
+    [
+        room(half, half, half, half),
+        room(aside, aside, HANDLE, half),
+        room(HANDLE, half, below, half),
+        room(half, HANDLE, below, half),
+    ]
 }
 
 /// Other boxes of the cavity and what is kept out of it, by name.

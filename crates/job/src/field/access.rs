@@ -15,10 +15,10 @@ use crate::document::quantity::{thousandths_text, to_thousandths};
 use crate::evaluate::bolt;
 use crate::{
     AxisName, BarName, BracketsName, CapHeldName, ChemistryName, ClampsName, Closing, ConstructionName, CornersName,
-    Decided, DividersName, DummiesName, FaceName, Figure, FittingName, FixingName, FlatnessName, FractionName,
-    HeldName, HoldDownName, Id, Job, Joined, JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len, LinerName,
-    MaterialName, MeasuredFrom, PaperName, Places, PlacesOf, ProjectionName, Seat, ShopClassName, SidesName, Source,
-    Stance, StandoffsName, StiffenersName, Taken, TapeClassName, Terminals, TiersName, UnitsName, WallName,
+    Decided, DividersName, DummiesName, FaceName, Figure, FittingName, FixingName, FlatnessName, FloorRailsName,
+    FractionName, HeldName, HoldDownName, Id, Job, Joined, JointName, KeepOut, KeepOutShape, Kind, LaidOn, Len,
+    LinerName, MaterialName, MeasuredFrom, PaperName, Places, PlacesOf, ProjectionName, Seat, ShopClassName, SidesName,
+    Source, Stance, StandoffsName, StiffenersName, Taken, TapeClassName, Terminals, TiersName, UnitsName, WallName,
     WeldSideName,
 };
 
@@ -292,6 +292,18 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
         ),
         Field::StiffenersFixed => choice(
             &mut job.design.added.stiffeners_fixed,
+            FixingName::ALL,
+            FixingName::name,
+            FixingName::Welded.name(),
+        ),
+        Field::FloorRails => choice(
+            &mut job.design.added.floor_rails,
+            FloorRailsName::ALL,
+            FloorRailsName::name,
+            FloorRailsName::None.name(),
+        ),
+        Field::FloorRailsFixed => choice(
+            &mut job.design.added.floor_rails_fixed,
             FixingName::ALL,
             FixingName::name,
             FixingName::Welded.name(),

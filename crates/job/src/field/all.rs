@@ -8,7 +8,7 @@ use super::{Field, FieldError, State, access};
 use crate::Job;
 
 /// The fields of the job itself.
-const OF_JOB: [Field; 92] = [
+const OF_JOB: [Field; 94] = [
     Field::JobName,
     Field::Truck,
     Field::Revision,
@@ -68,6 +68,8 @@ const OF_JOB: [Field; 92] = [
     Field::Clamps,
     Field::LidStiffened,
     Field::StiffenersFixed,
+    Field::FloorRails,
+    Field::FloorRailsFixed,
     Field::Closing,
     Field::FlangeOut,
     Field::FlangeThickness,

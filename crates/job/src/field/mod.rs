@@ -93,6 +93,8 @@ pub enum Field {
     Clamps,
     LidStiffened,
     StiffenersFixed,
+    FloorRails,
+    FloorRailsFixed,
     PartSize(PartSize),
     Closing,
     FlangeOut,
@@ -321,6 +323,9 @@ impl Field {
             }
             Self::StandoffsFixed => design.added.standoffs.is_some_and(|s| s != crate::StandoffsName::None),
             Self::StiffenersFixed => design.is_lid_stiffened(),
+            Self::FloorRailsFixed | Self::BoxPlaces(_, PlacesOf::FloorRails) | Self::Figure(Figure::FloorRails) => {
+                design.is_floor_railed()
+            }
             // A frame's ring is the flange, and a tray's lips are of its own sheet.
             Self::FlangeOut => closing == Closing::Flange && made != ConstructionName::Framed,
             Self::FlangeThickness => closing == Closing::Flange && made == ConstructionName::Welded,
@@ -346,6 +351,12 @@ impl Field {
             Self::BoxPlaces(_, PlacesOf::Dividers) => design.is_divided(),
             Self::BoxPlaces(_, PlacesOf::Stiffeners) | Self::Figure(Figure::LidLoad | Figure::LidStiffeners) => {
                 design.is_lid_stiffened()
+            }
+            Self::Figure(Figure::RivetBears) => {
+                made == ConstructionName::Framed && design.panels_held() == HeldName::Riveted
+            }
+            Self::Figure(Figure::BondBears) => {
+                made == ConstructionName::Framed && design.panels_held() == HeldName::Bonded
             }
             Self::Figure(Figure::TieRods) => design.are_clamps_cut(),
             Self::PartSize(size) => size.is_asked(&design.added),

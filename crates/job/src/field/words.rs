@@ -170,6 +170,14 @@ fn row(field: Field) -> (&'static str, &'static str) {
             "lid stiffeners, held by",
             "welded to the lid along both edges, riveted to it in one line, drilled in place, or bonded",
         ),
+        Field::FloorRails => (
+            "floor rails",
+            "angles under the floor, across the box or along it, that keep it from giving",
+        ),
+        Field::FloorRailsFixed => (
+            "floor rails, held by",
+            "welded to the floor along both edges, riveted to it in one line, drilled in place, or bonded",
+        ),
         Field::PartSize(size) => (size.label(), size.row().help),
         Field::BoxPlaces(_, which) => places(which),
         Field::Closing => ("closing", "what closes the box"),
@@ -534,6 +542,11 @@ const fn places(which: PlacesOf) -> (&'static str, &'static str) {
         PlacesOf::Stiffeners => (
             "lid stiffeners at",
             "middles along the box inside, as 200 mm; 400 mm; empty for even places",
+        ),
+        PlacesOf::FloorRails => (
+            "floor rails at",
+            "middles inside, along the box for rails across it, from its side for rails along it, as 200 mm; 400 mm; empty for \
+             even places",
         ),
         PlacesOf::HolesLow => (
             "rail holes, front or left",

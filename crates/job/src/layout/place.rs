@@ -20,7 +20,8 @@ pub fn start_corner(job: &Job) -> Point {
         crate::Closing::Flat => Length::ZERO,
     };
     let shell = trust.margin + rim + allowances.coating + build.angle() + build.wall + build.liner + build.fit;
-    let floor = trust.margin + allowances.coating + build.angle() + build.floor + build.liner + build.under_modules;
+    let under = build.below_body() + allowances.coating + build.angle();
+    let floor = trust.margin + under + build.floor + build.liner + build.under_modules;
     Point([
         shell + build.room_ends.max(service) + allowances.bay,
         shell + service,

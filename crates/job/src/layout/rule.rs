@@ -20,7 +20,7 @@ pub(super) fn box_rule(job: &Job, build: &Build, allowances: &Allowances, margin
     let made = enclosure::build(&spec(build, [AMPLE; 3])).ok()?;
     let shell = Faces(Face::ALL.map(|face| {
         let steel = match face {
-            Face::Bottom => made.under,
+            Face::Bottom => made.under + build.below_body(),
             Face::Top => made.above_rim,
             _ => made.beside,
         };

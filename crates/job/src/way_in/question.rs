@@ -127,6 +127,10 @@ fn parts(job: &Job, battery_box: &BoxResult, at: Point) -> Vec<Part> {
     let bodies = 1 + usize::from(battery_box.step.is_some());
     let first = battery_box.solids.first();
     let top = first.map_or(Length::ZERO, |body| body.face(Face::Top));
+    let floor = battery_box
+        .body
+        .zip(battery_box.built.as_ref())
+        .map(|(body, built)| body.face(Face::Bottom) + built.under);
     // Coated like the rest of the body, and without what lies on the rim.
     let rim = battery_box
         .body
@@ -146,6 +150,7 @@ fn parts(job: &Job, battery_box: &BoxResult, at: Point) -> Vec<Part> {
             0 => "body",
             _ if i < bodies => "body over the step",
             _ if solid.face(Face::Bottom) >= top => "stiffeners of the lid",
+            _ if floor.is_some_and(|floor| solid.face(Face::Top) <= floor) => "rails under the floor",
             _ if capped && i == bodies => "cap",
             _ if capped => held,
             _ if solid.face(Face::Top) > top => "screw heads",

@@ -283,6 +283,7 @@ impl Sheets<'_> {
                     Role::Standoff => by[2] = up * 0.3,
                     // Over the lid or under it.
                     Role::Stiffener => by[2] = up * if low[2] >= top { 2.5 } else { 1.9 },
+                    Role::FloorRail => by[2] = -up * 1.2,
                     // The liner stands between the walls and what goes in.
                     Role::LinerFloor | Role::LinerRaised | Role::LinerRiser => by[2] = -up * 0.15,
                     Role::LinerSide | Role::LinerEnd => by[across] = out(across) * aside * 0.5,

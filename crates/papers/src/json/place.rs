@@ -113,6 +113,19 @@ pub(super) fn battery_box(evaluation: &Evaluation, battery_box: &BoxResult) -> V
         "fittings": battery_box.fittings.iter().map(fitting).collect::<Vec<_>>(),
         "cable_exits": evaluation.exits_of(battery_box.id).map(cable_exit).collect::<Vec<_>>(),
         "frame_holes": battery_box.added.frame_holes.iter().map(frame_hole).collect::<Vec<_>>(),
+        "bracket_ends": battery_box.added.seats.iter().map(|seat| json!({
+            "wall": seat.face.name(),
+            "short_of_mm": mm(seat.gap),
+            "to": seat.to,
+        })).collect::<Vec<_>>(),
+        "floor_rails": battery_box.added.floor_rails.map(|rails| json!({
+            "count": rails.count,
+            "along": rails.along.extent_name(),
+            "leg_mm": mm(rails.angle[0]),
+            "thickness_mm": mm(rails.angle[1]),
+            "length_mm": mm(rails.length),
+            "widest_span_mm": mm(rails.span),
+        })),
         "strength": battery_box.strength.as_ref().map(strength),
         "welds": battery_box.welds.as_ref().map(super::welds::welds),
         "no_room_for_tools": battery_box.tools.iter().map(|no_room| json!({
@@ -182,6 +195,7 @@ fn strength(strength: &BoxStrength) -> Value {
             "what": check.of.what,
             "load": check.of.load,
             "limit": check.of.limit,
+            "bound": check.of.bound.name(),
             "unit": check.of.unit,
             "share": check.of.share,
             "over": check.over().map(job::Grave::name),

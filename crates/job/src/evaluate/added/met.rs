@@ -48,6 +48,15 @@ pub(super) fn all(here: &Site<'_>, fittings: &[FittingResult], made: &Built, res
             met.note(&words, bracket, &space);
         }
     }
+    for (_, rail) in solids(here, made, |role| role == Role::FloorRail) {
+        for (fitting, space) in fittings.iter().filter_map(|f| Some((f, f.outside?))) {
+            met.note(
+                &format!("a floor rail stands in what is let in: {}", fitting.label),
+                &rail,
+                &space,
+            );
+        }
+    }
     on_lid(here, fittings, made, &mut met);
     let fraction = here.job.settings.fraction.unwrap_or(crate::assumed::FRACTION);
     let style = crate::evaluate::style(here.job.units.units(), fraction);
@@ -71,7 +80,12 @@ fn solids<'a>(
 /// What stands on the floor or hangs at the walls.
 fn inside(here: &Site<'_>, fittings: &[FittingResult], made: &Built, met: &mut Met) {
     let top = here.steel.hi()[Axis::Z] + made.above_rim - here.build.lid;
-    let elsewhere = |role| matches!(role, Role::Bracket | Role::EndPlate | Role::TieRod | Role::Stiffener);
+    let elsewhere = |role| {
+        matches!(
+            role,
+            Role::Bracket | Role::EndPlate | Role::TieRod | Role::Stiffener | Role::FloorRail
+        )
+    };
     let is_inside = |role: Role| !elsewhere(role) && !role.is_liner();
     let nuts = made.nuts.iter().map(|nut| ("nut of a hold-down bar", nut));
     let nuts = nuts.chain(made.lid_nuts.iter().map(|nut| ("rivet nut of the lid", nut)));

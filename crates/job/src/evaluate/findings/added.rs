@@ -82,7 +82,7 @@ fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>)
     }
     if let Some(near) = added.near_the_end {
         let words = format!(
-            "the holes of its hold-down bars are {} from the end of the bar, and {} is asked for",
+            "the holes of its hold-down bars are {} from the end of the bar, and should be at least {}",
             look.down(near.has.max(Length::ZERO)),
             look.up(near.wants)
         );
@@ -137,9 +137,8 @@ fn mount(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) 
     };
     if look.job.design.carried() == BracketsName::Web {
         for seat in &added.seats {
-            if let Some((grave, words)) = seat_words(look, seat) {
-                let fix = "move the box, take an angle of another leg, or pack the rest with plate";
-                say(grave, words, "", fix);
+            if let Some((grave, words, fix)) = seat_words(look, seat) {
+                say(grave, words, SEAT, &fix);
             }
         }
         let sizes = &look.job.design.added.sizes;
@@ -174,13 +173,29 @@ fn mount(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) 
     }
 }
 
-/// What is to be said of brackets that end before or behind the rail.
-fn seat_words(look: &Look<'_>, seat: &BracketSeat) -> Option<(Grave, String)> {
+/// What a bolt draws together and a tape does not tell.
+const DRAWN_UP: Length = Length::mm(1);
+
+const SEAT: &str = "up to 1 mm is drawn up by the bolt or shimmed: common practice, no source";
+
+/// What is to be said of brackets that end before or behind the rail, and what would mend it.
+fn seat_words(look: &Look<'_>, seat: &BracketSeat) -> Option<(Grave, String, String)> {
     let face = seat.face.name();
+    let leg = look.job.design.added.sizes.sure(PartSize::BracketLeg);
     if seat.gap > Length::ZERO {
         let words = format!("its {face} brackets end {} short of {}", look.down(seat.gap), seat.to);
-        return Some((Grave::Note, words));
+        let (grave, words) = if seat.gap > DRAWN_UP {
+            (Grave::Stop, format!("{words}: they hang on nothing"))
+        } else {
+            (Grave::Note, words)
+        };
+        let fix = format!(
+            "move the box, or take an angle whose leg reaches: {} where the box stands now",
+            look.evaluation.near(leg + seat.gap)
+        );
+        return Some((grave, words, fix));
     }
     let into = || format!("its {face} brackets reach {} into {}", look.up(-seat.gap), seat.to);
-    seat.gap.is_negative().then(|| (Grave::Stop, into()))
+    let fix = "move the box, or take an angle of a shorter leg".to_owned();
+    seat.gap.is_negative().then(|| (Grave::Stop, into(), fix))
 }

@@ -69,7 +69,7 @@ fn no_tool(look: &Look<'_>, battery_box: &BoxResult, no_room: &NoRoom) -> Findin
     )
 }
 
-const TOOLS: &str = "common practice, no source: a socket takes 60 mm over a head, a jaw 20 mm beside a gland, a hand 100 mm before a handle";
+const TOOLS: &str = "common practice, no source: a socket takes 60 mm over a head, a jaw 20 mm beside a gland, a ring spanner 20 mm before a bolt in a web and 150 mm to swing its handle, a hand 100 mm before a handle";
 
 fn heads(battery_box: &BoxResult, reach: &LidReach, (name, count): &(String, u32)) -> Finding {
     finding(

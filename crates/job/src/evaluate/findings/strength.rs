@@ -1,5 +1,7 @@
 //! First-order sums that are over their limit.
 
+use enclosure::strength::Bound;
+
 use super::{Look, finding};
 use crate::evaluate::strength::StrengthCheck;
 use crate::finding::{Finding, Grave, Subject};
@@ -35,13 +37,17 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     findings.append(&mut own);
 }
 
+/// What there is and on which side of which limit it has to be; how much of it a load takes up.
 fn words(check: &StrengthCheck) -> String {
+    let share = match check.of.bound {
+        Bound::AtMost => format!(" ({} of it)", check.share_text()),
+        Bound::AtLeast => String::new(),
+    };
     format!(
-        "{}: {} against {}, {} of it: {}",
+        "{}: {}, {}{share}: {}",
         check.of.what,
         check.load_text(),
         check.limit_text(),
-        check.share_text(),
         check.says
     )
 }

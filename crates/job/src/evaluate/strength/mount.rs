@@ -371,7 +371,7 @@ pub(super) fn brackets(
         let fix = if of.within() {
             ""
         } else {
-            "put in more brackets, or longer, thicker or narrower ones"
+            "put in more brackets, thicker or longer ones, or ones with a shorter arm: a narrower leg"
         };
         checks.push(StrengthCheck {
             sum: Sum::Brackets(direction),

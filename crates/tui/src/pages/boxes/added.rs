@@ -8,7 +8,7 @@ use crate::theme::Meaning;
 use crate::widgets::toast::wrap;
 
 /// Each choice with the fields that it asks for.
-const CHOICES: [(Field, &[Field]); 6] = [
+const CHOICES: [(Field, &[Field]); 7] = [
     (
         Field::Brackets,
         &[
@@ -62,6 +62,15 @@ const CHOICES: [(Field, &[Field]); 6] = [
             Field::PartSize(PartSize::StiffenerLeg),
             Field::PartSize(PartSize::StiffenerThickness),
             Field::PartSize(PartSize::LidGives),
+        ],
+    ),
+    (
+        Field::FloorRails,
+        &[
+            Field::Figure(Figure::FloorRails),
+            Field::FloorRailsFixed,
+            Field::PartSize(PartSize::FloorRailLeg),
+            Field::PartSize(PartSize::FloorRailThickness),
         ],
     ),
     (

@@ -44,7 +44,7 @@ pub(super) fn rows(strength: &BoxStrength, width: u16, rows: &mut Vec<Row>) {
         };
         rows.push(Row::Line(
             format!(
-                "{mark:<2} {:<31}{:>10} of {:>10}{:>10}",
+                "{mark:<2} {:<30} {:>9}, {:<18}{:>7}",
                 check.of.what,
                 check.load_text(),
                 check.limit_text(),
