@@ -2,21 +2,21 @@
 
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
 use geometry::{Axis, Orientation, Point};
-use job::{Edit, Field, History, Id, Job, UnitsName, evaluate, evaluate_after};
+use job::{Edit, Field, History, Job, UnitsName, evaluate, evaluate_after};
 use tape::Length;
+
+fn with(job: &Job, edit: Edit) -> Job {
+    job.with(&edit).expect("the edits of the benchmark fit")
+}
 
 /// A job with `modules` modules, ten to a box, in one long cavity.
 fn job(modules: u32) -> Job {
     let mut job = Job::empty(UnitsName::Millimetre);
-    let mut apply = |edit: Edit| job = job.with(&edit).expect("the edits of the benchmark fit");
-    let (cavity, kind) = (Id(1), Id(2));
+    let (cavity, kind) = (job.cavities[0].id, job.kinds[0].id);
     for (line, text) in [("length", "12000"), ("width", "9000"), ("height", "500")] {
         let line = line.parse().expect("a line");
-        apply(Edit::AddReading {
-            cavity,
-            line,
-            text: text.to_owned(),
-        });
+        let text = text.to_owned();
+        job = with(&job, Edit::AddReading { cavity, line, text });
     }
     let on_hand = modules.to_string();
     let values = [
@@ -31,35 +31,31 @@ fn job(modules: u32) -> Job {
         (Field::DriveMax, "420"),
     ];
     for (field, text) in values {
-        apply(Edit::Set {
-            field,
-            text: text.to_owned(),
-        });
+        let text = text.to_owned();
+        job = with(&job, Edit::Set { field, text });
     }
-    let mut next = 3;
     for b in 0..modules.div_ceil(10) {
         let at = Point([
             Length::mm(i64::from(60 + b % 15 * 780)),
             Length::mm(i64::from(60 + b / 15 * 900)),
             Length::mm(20),
         ]);
-        apply(Edit::AddBox { cavity, at });
-        let into = Id(next);
-        next += 1;
+        job = with(&job, Edit::AddBox { cavity, at });
+        let into = job.boxes.last().expect("it was added").id;
         for m in 0..10.min(modules - b * 10) {
             let at = Point([
                 Length::mm(i64::from(m % 2 * 324)),
                 Length::mm(i64::from(m / 2 * 146)),
                 Length::ZERO,
             ]);
-            apply(Edit::AddModule {
+            let module = Edit::AddModule {
                 into,
                 kind,
                 at,
                 stands: Orientation::UPRIGHT,
                 count: 1,
-            });
-            next += 1;
+            };
+            job = with(&job, module);
         }
     }
     job
