@@ -303,6 +303,8 @@ pub(crate) const SCREW: Length = Length::mm(6);
 pub(crate) const SCREW_HEAD: Length = Length::mm(6);
 /// Nut and thread end under the flange.
 pub(crate) const SCREW_BELOW: Length = Length::mm(8);
+/// The closest pitch that is taken when none was entered (common practice, no source).
+pub(crate) const CLOSEST_PITCH: Length = Length::mm(50);
 pub(crate) const SCREW_PITCH: Length = Length::mm(75);
 pub(crate) const CAP_OUT: Length = Length::mm(4);
 pub(crate) const CAP_DEEP: Length = Length::mm(40);
@@ -413,7 +415,7 @@ pub(crate) fn build(design: &Design) -> Build {
 }
 
 /// The screw pitch that is taken when none was entered: what lid and flange bridge without the gasket leaking between
-/// screws; where there is no gasket, common practice.
+/// screws, but no closer than [`CLOSEST_PITCH`]; where there is no gasket, common practice.
 pub(crate) fn pitch_by_rule(build: &Build) -> Length {
     if build.closing == Closing::Cap && build.cap_held == CapHeldName::Toggles {
         return TOGGLE_PITCH;
@@ -422,8 +424,8 @@ pub(crate) fn pitch_by_rule(build: &Build) -> Length {
         return SCREW_PITCH;
     }
     let widest = widest_pitch(build.screw, build.bridged(), SOFT_GASKET_FACTOR);
-    // As a rule is read off, and never so close that the screws' holes meet.
-    widest.round_down_to(Length::mm(1)).max(build.screw * 3)
+    // As a rule is read off; a thin lid asks for more screws than any shop sets, so nobody gets them unasked.
+    widest.round_down_to(Length::mm(1)).max(CLOSEST_PITCH)
 }
 
 /// What is added to a box takes up of the room in it.

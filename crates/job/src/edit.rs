@@ -1,7 +1,7 @@
 //! The named things a person does to a job: the only way a job changes.
 
 mod bed;
-mod revision;
+pub(crate) mod revision;
 mod stock;
 mod truck;
 mod units;
@@ -255,9 +255,12 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
     match edit {
         Edit::Set { field, text } => {
             if *field == Field::Revision {
-                revision::check(job, text)?;
+                let text = revision::letters(text);
+                revision::check(job, &text)?;
+                field::set(job, *field, &text)?;
+            } else {
+                field::set(job, *field, text)?;
             }
-            field::set(job, *field, text)?;
         }
         Edit::Confirm(field) => confirm(job, *field)?,
         Edit::AddCavity => {

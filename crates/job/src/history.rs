@@ -69,6 +69,15 @@ impl History {
         self.take(edit, joined)
     }
 
+    /// Changes the job as the first step of a drag: a step of its own, whatever came before it.
+    ///
+    /// # Errors
+    ///
+    /// [`EditError`] when the edit does not fit the job, which is then unchanged.
+    pub fn grab(&mut self, edit: Edit) -> Result<(), EditError> {
+        self.take(edit, None)
+    }
+
     /// Changes the job by `edit`; with `joined` the last step and this one are one, told by those words.
     fn take(&mut self, edit: Edit, joined: Option<Edit>) -> Result<(), EditError> {
         let next = self.now.with(&edit)?;

@@ -244,8 +244,10 @@ fn nothing_is_issued_of_a_job_without_a_box_or_a_letter_that_follows() {
     let none = NotIssued::NoNext("as built".to_owned());
     assert_eq!(issue(&first, &evaluate(&first), "", None), Err(none.clone()));
     assert!(none.mend().contains("--revision"));
-    let given = issue(&first, &evaluate(&first), "", Some("as built 2")).unwrap();
-    assert_eq!(first.with(&given).unwrap().revision, "as built 2");
+    let wrong = issue(&first, &evaluate(&first), "", Some("as built 2")).unwrap_err();
+    assert!(wrong.mend().contains("type a letter"), "{wrong}: {}", wrong.mend());
+    let given = issue(&first, &evaluate(&first), "", Some("b")).unwrap();
+    assert_eq!(first.with(&given).unwrap().revision, "B");
 }
 
 #[test]

@@ -31,9 +31,8 @@ pub(crate) fn run(args: &IssueArgs) -> Result<Verdict, Trouble> {
     // Taken before reading, so that nobody else's work is written over.
     let _lock = Lock::take(args.job.path())?;
     let job = args.job.read()?;
-    let revision = revision(args.revision.as_deref())?;
     let evaluation = job::evaluate(&job);
-    let edit = issue(&job, &evaluation, &date::today(), revision)
+    let edit = issue(&job, &evaluation, &date::today(), args.revision.as_deref())
         .map_err(|why| Trouble::new(format!("{}: {why}", args.job.path().display()), why.mend()))?;
     let issued = job
         .with(&edit)
@@ -52,17 +51,4 @@ pub(crate) fn run(args: &IssueArgs) -> Result<Verdict, Trouble> {
     ));
     output::tell_stops(&evaluation, args.job.path());
     Ok(Verdict::of(&evaluation))
-}
-
-/// A revision that was asked for, without what would garble a title block.
-fn revision(asked: Option<&str>) -> Result<Option<&str>, Trouble> {
-    match asked.map(str::trim) {
-        Some(text) if text.is_empty() || text.chars().count() > 8 || text.chars().any(char::is_control) => {
-            Err(Trouble::new(
-                format!("--revision: {text:?} is no revision; it has 1 to 8 letters or figures"),
-                "give a letter that was not issued before, or leave it out for the next one",
-            ))
-        }
-        other => Ok(other),
-    }
 }

@@ -80,21 +80,18 @@ fn wiring(sheet: &mut Sheet, evaluation: &Evaluation, electric: &Electric) {
         ),
     );
     for link in &wiring.links {
-        let open = if link.disconnect {
-            ", the service disconnect"
-        } else {
-            ""
-        };
+        let cut = link
+            .to_cut()
+            .map_or_else(String::new, |cut| format!(", cut {}", evaluation.up(cut)));
         sheet.item(
             2,
             &format!("{:>3} ", link.number),
             &format!(
-                "{} to {}, {}{open}: {}, cut {}",
+                "{} to {}, {}: {}{cut}",
                 wiring.end_name(link.from),
                 wiring.end_name(link.to),
                 link.kind.name(),
-                link.section,
-                evaluation.up(link.cut)
+                link.made_of(),
             ),
         );
     }

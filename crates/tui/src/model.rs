@@ -487,13 +487,13 @@ impl Model {
         self.change(edit, History::apply)
     }
 
-    /// Makes an edit as one more step of a drag, which is undone as a whole.
+    /// Makes an edit as the first step of a drag, or as one more when it is `begun`: it is undone as a whole.
     ///
     /// # Errors
     ///
     /// As [`Model::apply`].
-    pub fn drag(&mut self, edit: job::Edit) -> Result<(), Refusal> {
-        self.change(edit, History::drag)
+    pub fn drag(&mut self, edit: job::Edit, begun: bool) -> Result<(), Refusal> {
+        self.change(edit, if begun { History::drag } else { History::grab })
     }
 
     fn change(

@@ -176,14 +176,13 @@ fn drag(model: &mut Model, x: u16, y: u16) {
     let (du, dv) = (whole(hit.world.0, drag.from.0), whole(hit.world.1, drag.from.1));
     if (du, dv) != (Length::ZERO, Length::ZERO) {
         let by = layout::hand::on_sheet(model.sheet.side, du, dv);
-        if drag.begun {
-            layout::hand::drag(model, thing, by);
-        } else {
-            layout::hand::nudge(model, thing, by);
-        }
+        let moved = layout::hand::drag(model, thing, by, drag.begun);
         // The sheet may be laid out anew around the moved thing, so the pointer is told again in the new picture.
         let from = layout::picture::hit(model, x, y).map_or(hit.world, |h| h.world);
-        model.sheet.drag = Some(layout::Drag { from, begun: true });
+        model.sheet.drag = Some(layout::Drag {
+            from,
+            begun: drag.begun || moved,
+        });
     }
 }
 

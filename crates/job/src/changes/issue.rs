@@ -3,6 +3,7 @@
 use super::parts::compare;
 use super::shop::given;
 use crate::document::Issued;
+use crate::field::FieldError;
 use crate::{Edit, Evaluation, Job};
 
 /// Letters that are left out of revisions, since they are taken for figures or for others.
@@ -27,6 +28,14 @@ pub enum NotIssued {
     /// The letter is given away.
     #[error("revision {0} was issued before, with other parts")]
     Taken(String),
+    /// No letter, or one before the last that was issued.
+    #[error("{problem}")]
+    Wrong {
+        /// What is wrong with it.
+        problem: String,
+        /// What to give instead.
+        mend: String,
+    },
     /// No letter follows by itself.
     #[error("no letter follows {0:?} by itself")]
     NoNext(String),
@@ -39,6 +48,7 @@ impl NotIssued {
             Self::Nothing => "lay modules out first".to_owned(),
             Self::Same { .. } => "nothing to do; its papers can be written again".to_owned(),
             Self::Taken(_) => "choose a letter that was not used".to_owned(),
+            Self::Wrong { mend, .. } => mend.clone(),
             Self::NoNext(_) => "give the next revision yourself: the entry \"revision\", or --revision".to_owned(),
         }
     }
@@ -81,9 +91,10 @@ pub fn issue(job: &Job, evaluation: &Evaluation, date: &str, revision: Option<&s
     if now.boxes.is_empty() {
         return Err(NotIssued::Nothing);
     }
+    let asked = revision.map(crate::edit::revision::letters);
     let is_taken = |letter: &str| job.issued.iter().any(|issued| issued.revision == letter);
     if let Some(last) = job.issued.last() {
-        let asks_for_it = revision.is_none_or(|revision| revision == last.revision);
+        let asks_for_it = asked.as_ref().is_none_or(|asked| *asked == last.revision);
         // As told, so that papers from before something was noted are not another revision for that alone.
         let is_same = compare(last, &now, evaluation.style()).is_none();
         if is_same && asks_for_it && job.revision == last.revision {
@@ -93,8 +104,22 @@ pub fn issue(job: &Job, evaluation: &Evaluation, date: &str, revision: Option<&s
             });
         }
     }
-    let letter = match revision {
-        Some(revision) => revision.trim().to_owned(),
+    let letter = match asked {
+        Some(asked) if is_taken(&asked) => return Err(NotIssued::Taken(asked)),
+        Some(asked) if asked.is_empty() => {
+            return Err(NotIssued::Wrong {
+                problem: "an empty text is no revision".to_owned(),
+                mend: "give a letter that was not issued before, or leave it out for the next one".to_owned(),
+            });
+        }
+        Some(asked) => {
+            let wrong = |error: FieldError| NotIssued::Wrong {
+                problem: error.problem,
+                mend: error.mend,
+            };
+            crate::edit::revision::check(job, &asked).map_err(wrong)?;
+            asked
+        }
         None if job.revision.is_empty() || is_taken(&job.revision) => {
             next_letter(&job.revision).ok_or_else(|| NotIssued::NoNext(job.revision.clone()))?
         }

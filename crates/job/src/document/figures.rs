@@ -421,12 +421,10 @@ pub(crate) fn read<'de, D: Deserializer<'de>>(
             let (is, may_be) = (rows[at].text(n), rows[at].allowed());
             return Err(D::Error::custom(format!("{key} is {is}; it may be {may_be}")));
         }
-        // The keys come in the order of the alphabet, so either of two may be the first: the higher counts, for both push
-        // the harder the more it warms.
-        values[at] = match values[at] {
-            Some(other) => Some(n.max(other)),
-            None => Some(n),
-        };
+        // What an older file said of one thing holds for two now, of which the other had its default, or its own entry: the
+        // higher counts, for both push the harder the more it warms.
+        let other = values[at].or(now.and(rows[at].default));
+        values[at] = Some(other.map_or(n, |other| n.max(other)));
     }
     Ok(())
 }
@@ -489,7 +487,8 @@ mod tests {
     fn how_much_a_box_warms_is_read_from_either_key_of_older_files() {
         let read = |text: &str| serde_json::from_str::<Figures>(text).unwrap();
         for (text, kelvin) in [
-            (r#"{ "warms_k": 25 }"#, 25.0),
+            (r#"{ "warms_k": 25 }"#, 40.0),
+            (r#"{ "warms_k": 45 }"#, 45.0),
             (r#"{ "closed_warms_k": 30 }"#, 30.0),
             (r#"{ "warms_k": 25, "closed_warms_k": 30 }"#, 30.0),
             (r#"{ "closed_warms_k": 25, "warms_k": 30 }"#, 30.0),

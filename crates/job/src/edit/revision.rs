@@ -12,9 +12,14 @@ fn rank(revision: &str) -> Option<(usize, &str)> {
     is_letters.then_some((revision.len(), revision))
 }
 
+/// A revision as it is kept: letters are capitals.
+pub(crate) fn letters(typed: &str) -> String {
+    typed.trim().to_ascii_uppercase()
+}
+
 /// Checks a revision that is typed in: A to Z, after Z two letters, and none before the one that was issued last. An
 /// empty one is taken away.
-pub(super) fn check(job: &Job, text: &str) -> Result<(), FieldError> {
+pub(crate) fn check(job: &Job, text: &str) -> Result<(), FieldError> {
     let text = text.trim();
     let refuse = |problem: String, mend: String| FieldError {
         label: Field::Revision.label(),

@@ -709,8 +709,10 @@ fn screws(build: &Build, checks: &mut Vec<StrengthCheck>) {
             } else {
                 "the thinner of lid and flange"
             },
-            if build.pitch_by_rule {
+            if build.pitch_by_rule && of.within() {
                 "the pitch is that of the rule, in whole millimetres"
+            } else if build.pitch_by_rule {
+                "the pitch is the closest that is taken unasked"
             } else {
                 "the pitch is your own"
             }

@@ -192,8 +192,8 @@ fn row(field: Field) -> (&'static str, &'static str) {
         ),
         Field::ScrewPitch => (
             "lid screw, pitch",
-            "the widest distance from screw to screw; empty for 2 d + 6 t / (m + 0.5), flange practice from memory; of toggle \
-             clamps 150 mm, common practice",
+            "the widest distance from screw to screw; empty for 2 d + 6 t / (m + 0.5), flange practice from memory, but no \
+             closer than 50 mm (common practice); of toggle clamps 150 mm, common practice",
         ),
         Field::CapOut => ("cap, out", "how far the outside of the skirt stands out from the wall"),
         Field::CapDeep => ("cap, deep", "how far the skirt hangs down from the top"),

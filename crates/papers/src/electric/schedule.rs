@@ -158,17 +158,10 @@ fn links(page: &mut Page, evaluation: &Evaluation, wiring: &WiringResult) {
             Cell::Whole(end(wiring, link.from)),
             Cell::Whole(end(wiring, link.to)),
             Cell::text(what),
-            Cell::Whole(if link.disconnect {
-                "no bar: the disconnect".to_owned()
-            } else {
-                link.section.clone()
-            }),
+            Cell::Whole(link.made_of().to_owned()),
             Cell::figure(evaluation.near(link.run)),
-            if link.disconnect {
-                Cell::Blank
-            } else {
-                Cell::figure(evaluation.up(link.cut))
-            },
+            link.to_cut()
+                .map_or(Cell::Blank, |cut| Cell::figure(evaluation.up(cut))),
             Cell::figure(link.amps.map_or(String::new(), |a| format!("{a:.0}"))),
             Cell::figure(makes),
             torque.clone().map_or(Cell::Blank, Cell::figure),
@@ -324,9 +317,9 @@ pub fn wiring_csv(evaluation: &Evaluation) -> String {
                 wiring.end_name(link.from),
                 wiring.end_name(link.to),
                 what.to_owned(),
-                link.section.clone(),
+                link.made_of().to_owned(),
                 crate::words::tenth_mm(link.run),
-                crate::words::tenth_mm_up(link.cut),
+                link.to_cut().map_or_else(String::new, crate::words::tenth_mm_up),
                 link.amps.map_or(String::new(), |a| format!("{a:.1}")),
                 link.makes.shown(1),
                 format!("{:.4}", link.resistance.milliohms()),

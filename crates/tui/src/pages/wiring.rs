@@ -242,17 +242,20 @@ fn panel_lines(model: &Model) -> Vec<(String, Meaning)> {
     say(seat_words(chain, at), Meaning::Heading);
     for link in links_at(chain, at) {
         let lock = if link.locked { " kept" } else { "" };
-        let open = if link.disconnect { " disconnect" } else { "" };
         say(
             format!(
-                "{:>2} {} > {}{lock}{open}",
+                "{:>2} {} > {}{lock}",
                 link.number,
                 chain.end_name(link.from),
                 chain.end_name(link.to)
             ),
             Meaning::Plain,
         );
-        say(format!("   {} {}", link.section, shown.up(link.cut)), Meaning::Dim);
+        let cut = link.to_cut().map_or_else(String::new, |cut| shown.up(cut));
+        say(
+            format!("   {} {cut}", link.made_of()).trim_end().to_owned(),
+            Meaning::Dim,
+        );
     }
     lines
 }

@@ -35,7 +35,8 @@ pub(super) fn on_key(model: &mut Model, mut pick: Pick, key: KeyEvent, away: boo
         }
         KeyCode::Enter => return take(model, &pick),
         KeyCode::F(_) => {
-            // Nothing is taken by going away.
+            // Nothing is taken by going away, and the walk from value to value ends.
+            model.walking = false;
             let command = keys::command(model.page, &key);
             return command.map_or_else(Vec::new, |command| commands::carry_out(model, command));
         }

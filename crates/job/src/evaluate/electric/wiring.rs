@@ -120,6 +120,20 @@ pub struct LinkResult {
 }
 
 impl LinkResult {
+    /// What to cut for it; `None` where the disconnect takes its place.
+    pub fn to_cut(&self) -> Option<Length> {
+        (!self.disconnect).then_some(self.cut)
+    }
+
+    /// What it is made of, or that nothing is.
+    pub fn made_of(&self) -> &str {
+        if self.disconnect {
+            "no bar: the disconnect"
+        } else {
+            &self.section
+        }
+    }
+
     /// Whether it ends at a terminal of the module at this place of the chain.
     pub fn touches(&self, at: usize) -> bool {
         [self.from, self.to]

@@ -53,7 +53,16 @@ const PAIRS: [(F, F, &str); 10] = [
 
 /// The halves of a job, pairs first, then low points.
 pub(super) fn list(job: &Job) -> Vec<Half> {
-    let mut found: Vec<Half> = PAIRS.iter().filter_map(|(a, b, so)| pair(job, *a, *b, so)).collect();
+    let fields: Vec<Field> = PAIRS
+        .iter()
+        .flat_map(|(a, b, _)| [*a, *b].map(Field::OfTruck))
+        .collect();
+    let given: Vec<Field> = show(job, &fields)
+        .into_iter()
+        .filter(|(_, shown)| shown.state == State::Given)
+        .map(|(field, _)| field)
+        .collect();
+    let mut found: Vec<Half> = PAIRS.iter().filter_map(|(a, b, so)| pair(&given, *a, *b, so)).collect();
     let points = job.vehicle.ground.points.iter();
     found.extend(points.filter_map(|point| {
         let missing = match (&point.along, &point.height) {
@@ -73,10 +82,9 @@ pub(super) fn list(job: &Job) -> Vec<Half> {
     found
 }
 
-fn pair(job: &Job, a: F, b: F, so: &str) -> Option<Half> {
+fn pair(given: &[Field], a: F, b: F, so: &str) -> Option<Half> {
     let [a, b] = [a, b].map(Field::OfTruck);
-    let is_given = |field| show(job, &[field]).iter().any(|(_, shown)| shown.state == State::Given);
-    let (told, open) = match (is_given(a), is_given(b)) {
+    let (told, open) = match (given.contains(&a), given.contains(&b)) {
         (true, false) => (a, b),
         (false, true) => (b, a),
         _ => return None,

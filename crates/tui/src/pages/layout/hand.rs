@@ -32,10 +32,10 @@ pub fn nudge(model: &mut Model, thing: Thing, by: Point) {
     let _ = model.apply(nudging(thing, by));
 }
 
-/// Moves `thing` by a vector, as one more step of a drag.
-pub fn drag(model: &mut Model, thing: Thing, by: Point) {
+/// Moves `thing` by a vector, as the first step of a drag or as one more; whether it moved.
+pub fn drag(model: &mut Model, thing: Thing, by: Point, begun: bool) -> bool {
     // A refusal is already told in the message line.
-    let _ = model.drag(nudging(thing, by));
+    model.drag(nudging(thing, by), begun).is_ok()
 }
 
 const fn nudging(thing: Thing, by: Point) -> Edit {
