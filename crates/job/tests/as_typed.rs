@@ -84,15 +84,11 @@ fn a_place_in_the_truck_is_three_lengths(#[case] typed: &str) {
 #[test]
 fn a_revision_is_letters_and_goes_forward() {
     let mut job = job("orchard-flatbed");
-    for (typed, why) in [
-        ("30", "letters A to Z"),
-        ("b", "letters A to Z"),
-        ("A1", "letters A to Z"),
-    ] {
+    for (typed, why) in [("30", "letters A to Z"), ("A1", "letters A to Z")] {
         let words = refused(&job, Field::Revision, typed);
         assert!(words.contains(why), "{typed}: {words}");
     }
-    for typed in ["A", "C", "AA", ""] {
+    for typed in ["A", "b", "C", "AA", ""] {
         set(&job, Field::Revision, typed).unwrap_or_else(|e| panic!("{typed}: {e}"));
     }
     job.issued.push(Issued {
