@@ -47,7 +47,7 @@ pub struct Built {
     pub beside: Length,
     /// From the inside to the outside of the body at the floor.
     pub under: Length,
-    /// Length and width over everything (flange, cap, frame, brackets), height over screw heads and stiffeners, and from
+    /// Length and width over everything (flange, cap, frame, brackets), height over screw heads, clamps and stiffeners, and from
     /// under the frame's foot, when it has one.
     pub overall: [Length; 3],
     /// The block that [`Built::overall`] is the size of, in the frame of the space inside the steel.
@@ -153,7 +153,12 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
     let mut rims = closed.rims;
     let mut coat_area = shell.coat_area() + closed.coat_area;
     let mut out = closed.overhang;
-    let mut overall_height = top + closed.head_height;
+    // Clamps may stand up higher than anything on the lid.
+    let over_lid = rims
+        .iter()
+        .map(|rim| rim.above_top)
+        .fold(closed.head_height, Length::max);
+    let mut overall_height = top + over_lid;
     let mut parts = match spec.construction {
         Construction::Welded | Construction::Framed(_) => shell.panels(spec),
         Construction::Folded(folding) => {
@@ -196,7 +201,7 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
     cap_hold::drill(spec, &shell, &mut parts);
     wall_holes::pierce(spec, &shell, &mut parts, holes);
     let overall = [length + out * 2, width + out * 2, overall_height];
-    let over_top = spec.inside[2] + closed.above_rim + closed.head_height;
+    let over_top = spec.inside[2] + closed.above_rim + over_lid;
     let side = |axis: usize| {
         let beyond = (overall[axis] - spec.inside[axis]).half_down();
         [-beyond, overall[axis] - beyond]

@@ -5,7 +5,8 @@ use std::collections::BTreeSet;
 use geometry::Axis;
 
 use crate::document::MOST_ID;
-use crate::{Id, Job, StockForm};
+use crate::evaluate::bolt;
+use crate::{Figure, Id, Job, StockForm};
 
 /// A job that makes no sense: where, what, and how to mend it.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -52,6 +53,7 @@ pub(crate) fn check(job: &Job) -> Result<(), Fault> {
     }
     lists(job)?;
     issued(job)?;
+    mount_grade(job)?;
     for (i, cavity) in job.cavities.iter().enumerate() {
         for (j, reading) in cavity.readings.iter().enumerate() {
             let value = reading.read.value();
@@ -119,6 +121,33 @@ fn gauges(job: &Job) -> Result<(), Fault> {
         }
     }
     Ok(())
+}
+
+/// Mount bolts are made in the class or grade that is entered: an inch thread in none of the metric classes.
+fn mount_grade(job: &Job) -> Result<(), Fault> {
+    let figures = &job.electrics.figures;
+    if !figures.is_given(Figure::MountGrade) {
+        return Ok(());
+    }
+    let (thread, class) = (figures.sure(Figure::MountBolt), figures.sure(Figure::MountGrade));
+    let inch = bolt::is_inch_thread(thread);
+    if bolt::grade_by_figure(class).is_some_and(|grade| bolt::is_inch_grade(grade) == inch) {
+        return Ok(());
+    }
+    Err(Fault {
+        place: format!(
+            "{} (electrics.{})",
+            Figure::MountGrade.label(),
+            Figure::MountGrade.row().key
+        ),
+        problem: format!(
+            "no {} bolt is made in {}",
+            bolt::thread_text(thread),
+            bolt::grade_text(class)
+        ),
+        mend: "metric threads may be 8.8, 10.9 or 12.9, inch threads grade 5 or grade 8; empty the class before you change \
+               the thread from one to the other",
+    })
 }
 
 /// What the shop was given is shown as it stands: on one line, and no more of it than a job can have.

@@ -241,7 +241,7 @@ fn bolts_too_thin_are_a_caution_that_says_what_the_worst_gets() {
 
 #[test]
 fn sizes_between_those_on_the_list_are_taken_smaller_and_said() {
-    let job = figure(&figure(&orchard(), Figure::MountBolt, "9"), Figure::MountGrade, "10");
+    let job = figure(&orchard(), Figure::MountBolt, "9");
     let evaluation = evaluate(&job);
     assert_eq!(strength(&evaluation).bolts, "4 M8 of class 8.8, none drawn");
     assert_eq!(
@@ -272,17 +272,113 @@ fn inch_bolts_are_chosen_by_name_with_their_own_grades() {
     let strong = evaluate(&figure(&inch, Figure::MountGrade, "grade 8"));
     assert_eq!(strength(&strong).bolts, "4 3/8-16 of grade 8, none drawn");
     near(lifts(&figure(&inch, Figure::MountGrade, "grade 8")), 37_231.0);
-    // A metric class of an inch bolt is none: its neighbour is taken, and that is said.
-    let mixed = evaluate(&figure(&inch, Figure::MountGrade, "10.9"));
-    assert_eq!(
-        found(&mixed, "no class 10.9 of inch bolts is on the list: grade 8 is taken"),
-        Some(Grave::Note)
-    );
     // What is typed reads back from the file, and shows as typed.
     let back = job::load(job::to_text(&inch).as_bytes()).unwrap();
     assert_eq!(back, inch);
     let field = job::Field::Figure(Figure::MountBolt);
     assert_eq!(job::field::show(&inch, &[field])[0].1.text, "3/8-16");
+}
+
+/// What a class bears is never taken up: a weaker one, or one that the thread is not made in, is refused where it is typed
+/// and where a file is read, with what may be written.
+#[test]
+fn a_class_that_no_such_bolt_is_made_in_is_refused() {
+    let refused = |job: &Job, figure, text: &str| {
+        let text = text.to_owned();
+        let field = Field::Figure(figure);
+        let error = job.with(&Edit::Set { field, text }).expect_err("that is no class");
+        format!("{error}; {}", error.mend())
+    };
+    let metric = orchard();
+    for text in ["5.8", "4.6", "9.8", "10", "14.9", "grade 2"] {
+        let words = refused(&metric, Figure::MountGrade, text);
+        assert!(words.contains(text), "{words}");
+        assert!(
+            words.contains("8.8, 10.9 or 12.9 for metric threads, grade 5 or grade 8"),
+            "{words}"
+        );
+    }
+    let words = refused(&metric, Figure::MountGrade, "grade 5");
+    assert!(words.contains("no M10 bolt is made in grade 5"), "{words}");
+    let inch = figure(&metric, Figure::MountBolt, "3/8-16");
+    let words = refused(&inch, Figure::MountGrade, "10.9");
+    assert!(words.contains("no 3/8-16 bolt is made in class 10.9"), "{words}");
+    let words = refused(&figure(&metric, Figure::MountGrade, "8.8"), Figure::MountBolt, "3/8-16");
+    assert!(words.contains("empty the class before"), "{words}");
+    // What is taken while nothing is entered can be confirmed for either thread.
+    let field = Field::Figure(Figure::MountGrade);
+    assert_eq!(job::field::show(&inch, &[field])[0].1.text, "grade 5");
+    let confirmed = inch.with(&Edit::Confirm(field)).expect("it is one of its grades");
+    assert_eq!(strength(&evaluate(&confirmed)).bolts, "4 3/8-16 of grade 5, none drawn");
+    let file = |job: &Job, key: &str| {
+        let mut file: serde_json::Value = serde_json::from_str(&job::to_text(job)).unwrap();
+        file["electrics"]["figures"]["mount_grade"] = serde_json::from_str(key).unwrap();
+        job::load(file.to_string().as_bytes()).map_err(|error| format!("{error}; {}", error.fix()))
+    };
+    let words = file(&metric, "5.8").unwrap_err();
+    assert!(
+        words.contains("mount_grade is 5.8; it may be 8.8, 10.9 or 12.9"),
+        "{words}"
+    );
+    let words = file(&inch, "8.8").unwrap_err();
+    assert!(words.contains("no 3/8-16 bolt is made in class 8.8"), "{words}");
+    // 12.9: 0.9 x 1200 x 57.99 / 1.25 = 50 103 N along each M10, 0.5 x 1200 x 57.99 / 1.25 = 27 835 N across it.
+    let hard = figure(&file(&metric, "12.9").unwrap(), Figure::HoldDownBolts, "4");
+    near(check(&evaluate(&hard), Sum::Bolts(Direction::Up)).of.limit, 50_103.0);
+}
+
+/// Four modules of 18 kg and, last in the row along the truck, one of 90 kg, 144 mm apart: about the middle one
+/// 18 x (-288 - 144 + 0 + 144) + 90 x 288 = 20 736 kg mm. The box is 31.125 kg as in the sums above, 193.125 kg in all, so the
+/// centre is 20 736 / 193.125 = 107.4 mm to the rear of where five alike would have it.
+#[test]
+fn a_heavy_module_pulls_the_centre_of_mass_its_way() {
+    let alike = orchard();
+    let mut job = alike.clone();
+    let mut heavy = job.kinds[0].clone();
+    heavy.id = job::Id(990);
+    heavy.name = "heavy crate".to_owned();
+    job.kinds.push(heavy);
+    job.boxes[0].modules[4].kind = job::Id(990);
+    let job = set(&job, Field::KindMass(job::Id(990)), "90 kg");
+    let evaluation = evaluate(&job);
+    near(strength(&evaluation).mass_kg, 193.125);
+    // Over the middle of the body, as the modules' row is 5 x 18 kg of 121.125 kg when all are alike.
+    let middle = |cuboid: &Cuboid| (cuboid.lo()[Axis::X] + cuboid.hi()[Axis::X]).as_mm() / 2.0;
+    let battery_box = &evaluation.boxes[0];
+    let third = battery_box.modules.iter().map(|m| middle(&m.cuboid)).sum::<f64>() / 5.0;
+    let shift = middle(&battery_box.body.unwrap()) - third;
+    let off = (20_736.0 + 31.125 * shift) / 193.125 - shift;
+    let says = &check(&evaluation, Sum::Bolts(Direction::Front)).says;
+    assert!(says.contains(&format!("{off:.0} mm off it along")), "{off}: {says}");
+    assert!(off > 90.0);
+    // Pulled sideways the box turns about its bolts by that much, so they get more than their share of the greater mass.
+    let even = check(&evaluate(&alike), Sum::Bolts(Direction::Side)).of.share;
+    assert!(check(&evaluation, Sum::Bolts(Direction::Side)).of.share > even * 193.125 / 121.125);
+}
+
+/// A hole in one of two long sides parts the pair on the cut list; the sum of their rivets is told once, of the one that
+/// bears more.
+#[test]
+fn a_pair_that_a_hole_parts_is_summed_once() {
+    let job = set(&orchard(), Field::Construction, "panels in an angle frame");
+    let into = job.boxes[0].id;
+    let at = [Length::mm(150), Length::mm(100)];
+    let job = job.with(&Edit::AddFitting { into, at }).expect("there is a box");
+    let evaluation = evaluate(&job);
+    let made = evaluation.boxes[0].built.as_ref().expect("it can be built");
+    let rows = |role| made.parts.iter().filter(|part| part.role == role).count();
+    let parted = rows(enclosure::Role::LongSide) + rows(enclosure::Role::End);
+    assert_eq!(parted, 3, "one pair is parted");
+    for direction in [Direction::Side, Direction::Front, Direction::Down] {
+        let of_it = strength(&evaluation).checks.iter();
+        assert_eq!(of_it.filter(|check| check.sum == Sum::Rivets(direction)).count(), 1);
+    }
+    // Rivets of 1 N/mm2 are too few everywhere: the box is named once.
+    let soft = evaluate(&figure(&job, Figure::RivetBears, "1"));
+    for finding in soft.findings.iter().filter(|f| f.words.starts_with("rivets")) {
+        assert_eq!(finding.name.matches("left box").count(), 1, "{}", finding.name);
+    }
+    assert!(soft.findings.iter().any(|f| f.words.starts_with("rivets")));
 }
 
 #[test]

@@ -6,6 +6,7 @@ use serde::ser::SerializeMap;
 use serde::{Deserialize, Deserializer, Serializer};
 
 use super::quantity::{thousandths_text, to_thousandths};
+use crate::evaluate::bolt;
 
 /// What is known of one figure.
 pub(crate) struct FigureRow {
@@ -32,13 +33,15 @@ pub(crate) enum Grain {
     Whole,
     /// Even ones: it counts what comes in pairs.
     Even,
+    /// Those that name a class or a grade of mount bolts.
+    Class,
 }
 
 impl Grain {
     /// The thousandths from one number that it takes to the next.
     const fn step(self) -> i64 {
         match self {
-            Self::Any => 1,
+            Self::Any | Self::Class => 1,
             Self::Whole => 1000,
             Self::Even => 2000,
         }
@@ -73,7 +76,7 @@ pub(crate) const fn default_of(text: &str) -> Option<i64> {
 
 /// Makes an enum that names figures, one a row of a table, and the set of those that were entered:
 /// `Name, Set, "what they are of"; Variant: "key", "label", "unit", least..most, default, "help"; ...`
-/// One that counts something has `, Whole` or `, Even` behind its help.
+/// One that counts something has `, Whole` or `, Even` behind its help, one that names a class `, Class`.
 macro_rules! figures {
     ($figure:ident, $set:ident, $of:literal; $($name:ident: $key:literal, $label:literal, $unit:literal, $least:literal..$most:literal, $($default:literal)?, $help:literal $(, $grain:ident)?;)*) => {
         #[doc = concat!("Names one figure of ", $of, ".")]
@@ -293,8 +296,8 @@ figures! {
         "bolts that hold one box to the truck; each is taken to bear an even share", Whole;
     MountBolt: "mount_bolt_mm", "mount bolts, thread", "mm", 5..16, 10,
         "M5 to M16, or 1/4-20 to 1/2-13: a coarse thread; between two metric sizes the smaller is taken";
-    MountGrade: "mount_grade", "mount bolts, class", "", 5..12, 8.8,
-        "8.8 or 10.9 for metric threads, grade 5 or grade 8 for inch threads (SAE J429), as the head is marked";
+    MountGrade: "mount_grade", "mount bolts, class", "", 5..13, 8.8,
+        "8.8, 10.9 or 12.9 for metric threads, grade 5 or grade 8 for inch threads (SAE J429), as the head is marked", Class;
     HoldDownBolts: "hold_down_bolts", "hold-down bolts, each box", "", 1..64, ,
         "of the same thread and class, when others than the mount bolts keep the box from lifting off; empty when those do", Whole;
     HoldDownClass: "hold_down_class", "hold-down studs, class", "", 4..12, 4.6,
@@ -351,9 +354,13 @@ figures! {
 
 impl FigureRow {
     /// Whether it takes a number in thousandths.
+    #[expect(clippy::cast_precision_loss, reason = "within the range of the figure")]
     pub(crate) fn takes(&self, thousandths: i64) -> bool {
         let (least, most) = self.range;
-        (least..=most).contains(&thousandths) && thousandths % self.grain.step() == 0
+        let named = || bolt::grade_by_figure(thousandths as f64 / 1000.0).is_some();
+        (least..=most).contains(&thousandths)
+            && thousandths % self.grain.step() == 0
+            && (self.grain != Grain::Class || named())
     }
 
     /// What it takes, in words: `10 to 90 %`, `a whole number, 1 to 16`, `2 or 4`.
@@ -363,6 +370,7 @@ impl FigureRow {
         match self.grain {
             Grain::Any => range,
             Grain::Whole => format!("a whole number, {range}"),
+            Grain::Class => bolt::GRADES.to_owned(),
             Grain::Even => {
                 let step = Grain::Even.step();
                 let each: Vec<String> = (least / step..=most / step)
@@ -435,7 +443,7 @@ pub(crate) fn schema(rows: &[FigureRow]) -> schemars::Schema {
         .iter()
         .map(|row| {
             let text = format!("{}: {}", row.label, row.help);
-            let kind = if row.grain == Grain::Any { "number" } else { "integer" };
+            let kind = if row.grain.step() == 1 { "number" } else { "integer" };
             let entry = serde_json::json!({ "type": kind, "description": text });
             (row.key.to_owned(), entry)
         })
@@ -480,7 +488,10 @@ mod tests {
         );
         assert_eq!(row.allowed(), "2 or 4");
         let row = Figure::MountGrade.row();
-        assert!(row.takes(8_800), "a class is no count");
+        assert_eq!(
+            [5_000, 5_800, 8_000, 8_800, 9_800, 10_000, 12_900].map(|n| row.takes(n)),
+            [true, false, true, true, false, false, true]
+        );
     }
 
     #[test]
@@ -511,5 +522,9 @@ mod tests {
         );
         let three = refusal(r#"{ "tie_rods": 3 }"#);
         assert!(three.contains("tie_rods is 3; it may be 2 or 4"), "{three}");
+        let weak = refusal(r#"{ "mount_grade": 5.8 }"#);
+        let allowed =
+            "mount_grade is 5.8; it may be 8.8, 10.9 or 12.9 for metric threads, grade 5 or grade 8 for inch threads";
+        assert!(weak.contains(allowed), "{weak}");
     }
 }

@@ -4,12 +4,12 @@
 //! 8 of inch bolts are those numbers. No two bolts of the list, and no two grades, share a figure.
 
 use enclosure::strength::bolt::grade::Grade;
-use enclosure::strength::bolt::{BOLTS, Bolt};
+use enclosure::strength::bolt::{BOLTS, Bolt, Pitch};
 
 /// The threads that may be chosen.
 pub(crate) const THREADS: &str = "M5, M6, M8, M10, M12, M14, M16, 1/4-20, 5/16-18, 3/8-16, 7/16-14 or 1/2-13";
 /// The classes and grades that may be chosen.
-pub(crate) const GRADES: &str = "8.8 or 10.9 for metric threads, grade 5 or grade 8 for inch threads";
+pub(crate) const GRADES: &str = "8.8, 10.9 or 12.9 for metric threads, grade 5 or grade 8 for inch threads";
 
 /// The figure of a bolt: its thread in millimetres, to a thousandth.
 fn figure(bolt: &Bolt) -> f64 {
@@ -52,16 +52,48 @@ fn number(text: &str) -> Option<f64> {
     text.parse().ok().filter(|_| plain)
 }
 
-/// The class or grade whose figure that is.
+/// Each class or grade of mount bolts with its figure.
+const MOUNT_GRADES: [(Grade, f64); 5] = [
+    (Grade::Class8_8, 8.8),
+    (Grade::Class10_9, 10.9),
+    (Grade::Class12_9, 12.9),
+    (Grade::Grade5, 5.0),
+    (Grade::Grade8, 8.0),
+];
+
+/// The class or grade of mount bolts whose figure that is; none is taken for one that is not on the list.
 pub(crate) fn grade_by_figure(class: f64) -> Option<Grade> {
-    let of = |grade: &Grade| match grade {
-        Grade::Class4_6 => 4.6,
-        Grade::Class8_8 => 8.8,
-        Grade::Class10_9 => 10.9,
-        Grade::Grade5 => 5.0,
-        Grade::Grade8 => 8.0,
-    };
-    Grade::ALL.into_iter().find(|grade| (of(grade) - class).abs() < 1e-6)
+    let mut known = MOUNT_GRADES.into_iter();
+    known
+        .find(|(_, figure)| (figure - class).abs() < 1e-6)
+        .map(|(grade, _)| grade)
+}
+
+/// The figure of a class or grade of mount bolts.
+pub(crate) fn grade_figure(grade: Grade) -> f64 {
+    let mut known = MOUNT_GRADES.into_iter();
+    known
+        .find(|(known, _)| *known == grade)
+        .map_or(8.8, |(_, figure)| figure)
+}
+
+/// What is taken for a thread of this figure while no class or grade is entered: 8.8, grade 5 of inch threads.
+pub(crate) fn usual_grade(mm: f64) -> Grade {
+    if is_inch_thread(mm) {
+        Grade::Grade5
+    } else {
+        Grade::Class8_8
+    }
+}
+
+/// Whether it is one of inch threads.
+pub(crate) const fn is_inch_grade(grade: Grade) -> bool {
+    matches!(grade, Grade::Grade5 | Grade::Grade8)
+}
+
+/// Whether a thread of this figure is an inch one; what is not on the list is taken as a metric one.
+pub(crate) fn is_inch_thread(mm: f64) -> bool {
+    by_figure(mm).is_some_and(|bolt| matches!(bolt.pitch, Pitch::PerInch(_)))
 }
 
 /// The thread as written in a shop, `M10`, or the figure of one that is not on the list.
@@ -72,15 +104,15 @@ pub(crate) fn thread_text(mm: f64) -> String {
 /// The class or grade as written in a shop, or the figure of one that is not on the list.
 pub(crate) fn grade_text(class: f64) -> String {
     match grade_by_figure(class) {
-        Some(grade @ (Grade::Grade5 | Grade::Grade8)) => grade.name().to_owned(),
-        _ => format!("class {class}"),
+        Some(grade) => grade_words(grade),
+        None => format!("class {class}"),
     }
 }
 
 /// `class 8.8`, `grade 5`.
 pub(crate) fn grade_words(grade: Grade) -> String {
     match grade {
-        Grade::Class4_6 | Grade::Class8_8 | Grade::Class10_9 => format!("class {}", grade.name()),
+        Grade::Class4_6 | Grade::Class8_8 | Grade::Class10_9 | Grade::Class12_9 => format!("class {}", grade.name()),
         Grade::Grade5 | Grade::Grade8 => grade.name().to_owned(),
     }
 }
@@ -99,9 +131,12 @@ mod tests {
             assert_eq!(thread_text(figure), bolt.name);
             assert!(THREADS.contains(bolt.name));
         }
-        for grade in Grade::ALL {
-            assert_eq!(read_grade(grade.name()).and_then(grade_by_figure), Some(grade));
+        for (grade, figure) in MOUNT_GRADES {
+            assert_eq!(read_grade(grade.name()), Some(figure));
+            assert_eq!(grade_by_figure(figure), Some(grade));
+            assert!(GRADES.contains(grade.name()));
         }
+        assert_eq!([4.6, 5.8, 9.8, 10.0].map(grade_by_figure), [None; 4]);
     }
 
     #[rstest]

@@ -282,7 +282,7 @@ pub(super) fn of(
     let made = result.built.as_ref()?;
     let figures = &job.electrics.figures;
     let mass_kg = crate::Grams(result.mass.total_g()).kg();
-    let held = Held::of(figures, result)?;
+    let held = Held::of(figures, result, kinds)?;
     let mut checks = Vec::new();
     let inside = result.inside?.size();
     let steel = [inside.0[0], inside.0[1]].map(|side| side + build.liner * 2);

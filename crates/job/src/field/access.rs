@@ -564,11 +564,13 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
         Field::OfRoad(field) => super::road::slot(job, field),
         Field::Figure(Figure::MountBolt) => {
             let to = job.electrics.figures.slot(Figure::MountBolt);
-            named_figure(to, &THREAD)
+            named_figure(to, &THREAD, THREAD.figure.row().default)
         }
         Field::Figure(Figure::MountGrade) => {
-            let to = job.electrics.figures.slot(Figure::MountGrade);
-            named_figure(to, &GRADE)
+            let figures = &mut job.electrics.figures;
+            let usual = bolt::usual_grade(figures.sure(Figure::MountBolt));
+            let usual = to_thousandths(bolt::grade_figure(usual)).ok();
+            named_figure(figures.slot(Figure::MountGrade), &GRADE, usual)
         }
         Field::Figure(figure) => Slot::Figure(figure.row(), job.electrics.figures.slot(figure)),
         Field::Joined => choice(
@@ -780,18 +782,18 @@ const GRADE: NamedFigure = NamedFigure {
 };
 
 /// A thread or a class of bolts.
-fn named_figure<'a>(to: &'a mut Option<i64>, named: &'static NamedFigure) -> Slot<'a> {
+fn named_figure<'a>(to: &'a mut Option<i64>, named: &'static NamedFigure, usual: Option<i64>) -> Slot<'a> {
     #[expect(clippy::cast_precision_loss, reason = "within the range of the figure")]
     let text = |n: i64| (named.text)(n as f64 / 1000.0);
     let row = named.figure.row();
     let now = to.map(text);
-    let default = row.default.map_or(Otherwise::Open, |n| Otherwise::Assumed(text(n)));
+    let default = usual.map_or(Otherwise::Open, |n| Otherwise::Assumed(text(n)));
     let put = move |typed: Option<&str>| -> Result<(), Wrong> {
         *to = match typed {
             None => None,
             Some(typed) => {
                 let figure = (named.read)(typed).and_then(|number| to_thousandths(number).ok());
-                let within = figure.filter(|n| (row.range.0..=row.range.1).contains(n));
+                let within = figure.filter(|&n| row.takes(n));
                 Some(within.ok_or_else(|| {
                     let problem = format!("{typed:?} is not one of those on the list");
                     (problem, format!("write {}", named.allowed))

@@ -137,6 +137,11 @@ fn clamps_stand_out_and_drill_nothing() {
     // 800 / 150 is 6 on each long wall, 400 / 150 is 3 on each short one.
     assert_eq!(built.fasteners, [("toggle clamps with what fixes them".to_owned(), 18)]);
     assert_eq!(built.overall[0], Length::mm(806 + 2 * 24));
+    // Skirt and wall have 40 - 2 = 38 mm in common, so the clamps' middle is 2 + 19 = 21 mm under the top of the lid; they
+    // reach 35 mm up from it, 14 mm over the lid: 3 of floor, 200 inside, 2 of lid and 14 are 219 mm.
+    assert_eq!(built.overall[2], Length::mm(219));
+    // From under the floor, 3 mm below the inside, up to 200 + 2 + 14.
+    assert_eq!([built.hull.lo[2], built.hull.hi[2]], [-3, 216].map(Length::mm));
     assert!(built.parts.iter().all(|part| part.holes.is_empty()) && built.lid_nuts.is_empty());
 }
 

@@ -12,6 +12,8 @@ pub enum Grade {
     Class8_8,
     /// ISO 898-1 class 10.9.
     Class10_9,
+    /// ISO 898-1 class 12.9: socket head screws.
+    Class12_9,
     /// SAE J429 grade 5: three lines on the head.
     Grade5,
     /// SAE J429 grade 8: six lines on the head.
@@ -40,10 +42,11 @@ pub struct Resistance {
 
 impl Grade {
     /// All of them, metric first.
-    pub const ALL: [Self; 5] = [
+    pub const ALL: [Self; 6] = [
         Self::Class4_6,
         Self::Class8_8,
         Self::Class10_9,
+        Self::Class12_9,
         Self::Grade5,
         Self::Grade8,
     ];
@@ -54,45 +57,49 @@ impl Grade {
             Self::Class4_6 => "4.6",
             Self::Class8_8 => "8.8",
             Self::Class10_9 => "10.9",
+            Self::Class12_9 => "12.9",
             Self::Grade5 => "grade 5",
             Self::Grade8 => "grade 8",
         }
     }
 
-    /// The stress that a bolt bears without growing longer for good, in megapascals: 225, 580 (to M16), 830, 85 and 120 ksi.
+    /// The stress that a bolt bears without growing longer for good, in megapascals: 225, 580 (to M16), 830, 970, 85 and 120
+    /// ksi.
     ///
-    /// Source: ISO 898-1, SAE J429 (1/4 to 1 in), found; 225 by memory.
+    /// Source: ISO 898-1, SAE J429 (1/4 to 1 in), found; 225 and 970 by memory.
     pub const fn proof_mpa(self) -> f64 {
         match self {
             Self::Class4_6 => 225.0,
             Self::Class8_8 => 580.0,
             Self::Class10_9 => 830.0,
+            Self::Class12_9 => 970.0,
             Self::Grade5 => 85.0 * KSI,
             Self::Grade8 => 120.0 * KSI,
         }
     }
 
-    /// Nominal tensile strength in megapascals: 400, 800, 1000, 120 and 150 ksi. By memory.
+    /// Nominal tensile strength in megapascals: 400, 800, 1000, 1200, 120 and 150 ksi. By memory.
     pub const fn ultimate_mpa(self) -> f64 {
         match self {
             Self::Class4_6 => 400.0,
             Self::Class8_8 => 800.0,
             Self::Class10_9 => 1_000.0,
+            Self::Class12_9 => 1_200.0,
             Self::Grade5 => 120.0 * KSI,
             Self::Grade8 => 150.0 * KSI,
         }
     }
 
     /// Share of the tensile strength that counts in shear: 0.6 for classes 4.6 and 8.8, 0.5 for 10.9, EN 1993-1-8 Table 3.4, by
-    /// memory. Grades 5 and 8 are taken as their metric neighbours.
+    /// memory. The table ends there: 12.9 is taken as 10.9, grades 5 and 8 as their metric neighbours.
     const fn shear_share(self) -> f64 {
         match self {
             Self::Class4_6 | Self::Class8_8 | Self::Grade5 => 0.6,
-            Self::Class10_9 | Self::Grade8 => 0.5,
+            Self::Class10_9 | Self::Class12_9 | Self::Grade8 => 0.5,
         }
     }
 
-    /// What one bolt bears across its thread, in newtons: `0.6 fub As / 1.25`, for 10.9 and grade 8 `0.5`.
+    /// What one bolt bears across its thread, in newtons: `0.6 fub As / 1.25`, for 10.9, 12.9 and grade 8 `0.5`.
     ///
     /// - `area_mm2`: stress area. The thread is taken to lie in the joint.
     ///
@@ -186,7 +193,11 @@ mod tests {
         }
         for bolt in &BOLTS {
             let area = bolt.stress_area_mm2();
-            for [low, high] in [[Grade::Class8_8, Grade::Class10_9], [Grade::Grade5, Grade::Grade8]] {
+            for [low, high] in [
+                [Grade::Class8_8, Grade::Class10_9],
+                [Grade::Class10_9, Grade::Class12_9],
+                [Grade::Grade5, Grade::Grade8],
+            ] {
                 assert!(low.proof_load(bolt).force_n < high.proof_load(bolt).force_n);
                 assert!(low.shear_n(area) < high.shear_n(area) && low.tension_n(area) < high.tension_n(area));
                 assert!(

@@ -29,7 +29,9 @@ impl Pull {
             (Self::Shear, Grade::Class4_6 | Grade::Class8_8 | Grade::Grade5) => {
                 "m g a / bolts against 0.6 fub As / 1.25"
             }
-            (Self::Shear, Grade::Class10_9 | Grade::Grade8) => "m g a / bolts against 0.5 fub As / 1.25",
+            (Self::Shear, Grade::Class10_9 | Grade::Class12_9 | Grade::Grade8) => {
+                "m g a / bolts against 0.5 fub As / 1.25"
+            }
             (Self::Tension, _) => "m g a / bolts against 0.9 fub As / 1.25",
         }
     }

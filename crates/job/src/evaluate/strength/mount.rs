@@ -18,6 +18,8 @@ use crate::document::Figures;
 use crate::evaluate::added::BracketMount;
 use crate::evaluate::bolt;
 use crate::evaluate::boxes::BoxResult;
+use crate::evaluate::kind::KindResult;
+use crate::evaluate::vehicle::centre_of_box;
 
 /// The metric bolt of the list with this thread in millimetres, or the next smaller one.
 pub(super) fn listed(thread_mm: f64) -> &'static Bolt {
@@ -34,26 +36,11 @@ fn asked_bolt(figures: &Figures) -> &'static Bolt {
     bolt::by_figure(asked).unwrap_or_else(|| listed(asked))
 }
 
-/// The class of metric bolts, or the grade of inch bolts, that is entered or next to it, with what is to be said of that.
-fn asked_grade(figures: &Figures, bolt: &Bolt) -> (Grade, Option<String>) {
-    let class = figures.sure(Figure::MountGrade);
-    let given = bolt::grade_by_figure(class);
-    let strong = class >= 10.9 || given == Some(Grade::Grade8);
-    let (grade, threads) = match bolt.pitch {
-        Pitch::Metric(_) if class >= 10.9 => (Grade::Class10_9, "metric"),
-        Pitch::Metric(_) => (Grade::Class8_8, "metric"),
-        Pitch::PerInch(_) if strong => (Grade::Grade8, "inch"),
-        Pitch::PerInch(_) => (Grade::Grade5, "inch"),
-    };
-    if given == Some(grade) || !figures.is_given(Figure::MountGrade) {
-        return (grade, None);
-    }
-    let asked = bolt::grade_text(class);
-    let words = format!(
-        "no {asked} of {threads} bolts is on the list: {} is taken",
-        bolt::grade_words(grade)
-    );
-    (grade, Some(words))
+/// The class or grade that is entered, else the usual one: what the thread is not made in never gets into a job.
+fn asked_grade(figures: &Figures) -> Grade {
+    let given = figures.is_given(Figure::MountGrade);
+    let asked = bolt::grade_by_figure(figures.sure(Figure::MountGrade)).filter(|_| given);
+    asked.unwrap_or_else(|| bolt::usual_grade(figures.sure(Figure::MountBolt)))
 }
 
 /// Diameter of the mount bolts.
@@ -90,30 +77,11 @@ fn towards(direction: Direction) -> Vec<Three> {
     }
 }
 
-/// The centre of mass of a box with its modules: its steel is taken to have its own in the middle of the body.
-fn centre(result: &BoxResult, body: &Cuboid) -> Three {
-    let middle = |cuboid: &Cuboid| Axis::ALL.map(|axis| (cuboid.lo()[axis] + cuboid.hi()[axis]).as_mm() / 2.0);
-    let modules: u32 = result.modules.iter().map(|m| m.count).sum();
-    let own = crate::Grams(result.mass.empty_g()).kg();
-    let each = crate::Grams(result.mass.modules_g).kg() / f64::from(modules.max(1));
-    let with_own = std::iter::once((own, middle(body)));
-    let all = with_own.chain(
-        result
-            .modules
-            .iter()
-            .map(|m| (each * f64::from(m.count), middle(&m.cuboid))),
-    );
-    let (mut mass, mut moment) = (0.0, [0.0; 3]);
-    for (kg, at) in all {
-        mass += kg;
-        for axis in 0..3 {
-            moment[axis] += kg * at[axis];
-        }
-    }
-    if mass > 0.0 {
-        moment.map(|of| of / mass)
-    } else {
-        middle(body)
+/// The centre of mass of a box with its modules; while what a module weighs is not known, the middle of the body.
+fn centre(result: &BoxResult, body: &Cuboid, kinds: &[KindResult]) -> Three {
+    match centre_of_box(result, kinds) {
+        Some(centre) => centre.at_m.map(|at| at * 1000.0),
+        None => Axis::ALL.map(|axis| (body.lo()[axis] + body.hi()[axis]).as_mm() / 2.0),
     }
 }
 
@@ -143,17 +111,15 @@ fn millimetres(at: Point) -> Three {
 
 impl Held {
     /// `None` of a box that cannot be built.
-    pub(super) fn of(figures: &Figures, result: &BoxResult) -> Option<Self> {
+    pub(super) fn of(figures: &Figures, result: &BoxResult, kinds: &[KindResult]) -> Option<Self> {
         let body = result.body.as_ref()?;
         let mount = result.added.mount;
         let asked = figures.sure(Figure::MountBolt);
         let bolt = asked_bolt(figures);
-        let (grade, instead) = asked_grade(figures, bolt);
-        let mut taken = Vec::new();
-        if bolt::by_figure(asked).is_none() {
-            taken.push(format!("no {asked} mm thread is on the list: {} is taken", bolt.name));
-        }
-        taken.extend(instead);
+        let taken = match bolt::by_figure(asked) {
+            Some(_) => String::new(),
+            None => format!("no {asked} mm thread is on the list: {} is taken", bolt.name),
+        };
         let count = mount.map_or_else(
             || whole(figures.sure(Figure::MountBolts)),
             |mount| mount.brackets * mount.bolts_each,
@@ -176,11 +142,11 @@ impl Held {
                 .and_then(|(mount, rail)| bolt.on_sale(bolt.needed_length(mount.thickness + Length::from_mm(rail)))),
             down: figures.get(Figure::HoldDownBolts).map(whole),
             bolt,
-            grade,
+            grade: asked_grade(figures),
             at,
             along,
-            centre: centre(result, body),
-            taken: taken.join("; "),
+            centre: centre(result, body, kinds),
+            taken,
         })
     }
 

@@ -6,7 +6,7 @@ use enclosure::strength::{Utilisation, force_n};
 use enclosure::{Built, Construction, Held, Purpose, Role};
 use geometry::Axis;
 
-use super::{OWN, StrengthCheck, Sum, factor};
+use super::{OWN, StrengthCheck, Sum, factor, keep_worst};
 use crate::Figure;
 use crate::assumed::Build;
 use crate::document::Figures;
@@ -55,7 +55,8 @@ pub(super) fn checks(
                 (Sum::Bond(direction), of, on, fix)
             }
         };
-        checks.push(check(sum, of, factor, format!("{behind}, {on}; {TAKEN}"), fix));
+        // Of a pair that a hole in one of them has parted, the one that bears less counts.
+        keep_worst(checks, check(sum, of, factor, format!("{behind}, {on}; {TAKEN}"), fix));
     }
 }
 

@@ -161,14 +161,14 @@ fn of_box(job: &Job, battery_box: &BoxResult, kinds: &[KindResult]) -> Option<Re
 }
 
 /// What a box weighs with its modules, and where the middle of that is in the cavity's frame, metres.
-pub(super) struct Centre {
+pub(in crate::evaluate) struct Centre {
     pub(super) mass_kg: f64,
-    pub(super) at_m: [f64; 3],
+    pub(in crate::evaluate) at_m: [f64; 3],
 }
 
-/// The middles of the modules weighed by their mass, and the box with what is in and on it taken at the middle of the body, with a step at that of its parts; `None` while a
-/// module's mass is not known, or without a body.
-pub(super) fn centre(battery_box: &BoxResult, kinds: &[KindResult]) -> Option<Centre> {
+/// The middles of the modules weighed by their mass, and the box with what is in and on it taken at the middle of the body,
+/// with a step at that of its parts; `None` while a module's mass is not known, or without a body.
+pub(in crate::evaluate) fn centre(battery_box: &BoxResult, kinds: &[KindResult]) -> Option<Centre> {
     let empty_kg = crate::Grams(battery_box.mass.empty_g()).kg();
     let mut sum = Centre {
         mass_kg: empty_kg,

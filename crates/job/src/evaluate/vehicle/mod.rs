@@ -10,6 +10,7 @@ mod lift;
 mod words;
 
 pub use axles::{Aboard, Axles, BoxMove, FrontShare, OffBy, Reweighed, Stated};
+pub(in crate::evaluate) use counted::centre as centre_of_box;
 pub use counted::{Counted, Of, Uncounted};
 pub use ground::{Corner, GroundFigures, GroundResult, Low, LowestBox, Outline, SideBox, Sunk};
 pub use halves::Half;
