@@ -113,7 +113,7 @@ fn of_box(page: &mut Page, evaluation: &Evaluation, ways: &WaysIn, at: usize) {
         ]
     });
     page.table(&head, rows);
-    page.list(loading.held.iter().map(job::way_in::Held::words));
+    page.list(loading.held.iter().map(|held| held.words(style)));
 }
 
 fn kg(grams: i64) -> String {

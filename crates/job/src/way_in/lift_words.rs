@@ -4,7 +4,7 @@ use geometry::Face;
 use tape::show::Style;
 use truck::lift::Hands;
 
-use super::loading::{Held, Open};
+use super::loading::Open;
 use super::words::kg;
 use super::{Bar, Barred, Service, State, WaysIn};
 
@@ -87,6 +87,10 @@ impl State {
             let labels: Vec<&str> = places.iter().map(|&m| open.modules[m].label.as_str()).collect();
             labels.join(", ")
         };
+        if !self.held.is_empty() {
+            let held: Vec<String> = self.held.iter().map(|held| held.words(style)).collect();
+            return format!("no: not all modules go into the open box: {}", held.join("; "));
+        }
         match &self.barred[..] {
             [] if self.rest.is_empty() => "goes".to_owned(),
             [] => format!("goes; then in its place {}, and the lid", labels(&self.rest)),
@@ -163,7 +167,7 @@ impl Service {
         if self.no_way {
             troubles.push(format!("no way is known by which {} comes down", self.box_name));
         }
-        troubles.extend(self.held.iter().map(Held::words));
+        troubles.extend(self.held.iter().map(|held| held.words(self.style)));
         troubles
     }
 

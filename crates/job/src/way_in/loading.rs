@@ -50,6 +50,8 @@ pub struct Held {
     pub modules: Vec<String>,
     /// What holds it; empty when they hold each other.
     pub by: String,
+    /// How deep it stands in that; `None` when it is under it, or they hold each other.
+    pub within: Option<Length>,
     /// Whether only the room for spanner and hand is missing.
     pub room_only: bool,
 }
@@ -137,14 +139,19 @@ impl Open {
 
     pub(super) fn held(&self, held: &service::Held, room_only: bool) -> Held {
         match held {
-            service::Held::ByBox { unit, fixed } => Held {
-                modules: vec![self.modules[*unit].label.clone()],
-                by: self.fixed[*fixed].0.clone(),
-                room_only,
-            },
+            service::Held::ByBox { unit, fixed } => {
+                let (module, (by, solid)) = (&self.modules[*unit], &self.fixed[*fixed]);
+                Held {
+                    modules: vec![module.label.clone()],
+                    by: by.clone(),
+                    within: module.solid.overlaps(solid).then(|| -module.solid.separation(solid)),
+                    room_only,
+                }
+            }
             service::Held::ByEachOther(units) => Held {
                 modules: units.iter().map(|&unit| self.modules[unit].label.clone()).collect(),
                 by: String::new(),
+                within: None,
                 room_only,
             },
         }

@@ -682,6 +682,35 @@ fn with_modules(sides: &[Face], things: Vec<(usize, Thing)>) -> WaysIn {
     answer(question, WORK, &mut |_| true)
 }
 
+/// A module 2 into the step of its box goes in in no order, so the box goes in no state with all that is to be in it.
+#[test]
+fn a_module_in_the_step_is_told_as_that_and_no_state_goes() {
+    let (low, mut open) = loaded(&[Face::Left]);
+    open.fixed = vec![("the step".to_owned(), block([598, 20, 0], [700, 480, 60]))];
+    let ask = |open: &super::loading::Open| {
+        let mut question = asked(vec![low.clone()], Vec::new());
+        question.loading = vec![open.clone()];
+        answer(question, WORK, &mut |_| true)
+    };
+    let ways = ask(&open);
+    let style = ways.question.style;
+    assert_eq!(ways.loading[0].held[0].words(style), "M3 stands 2.0 mm in the step");
+    assert_eq!(ways.states[0].iter().map(|s| s.goes).collect::<Vec<_>>(), [false; 3]);
+    let words = ways.state_words(0);
+    assert!(
+        words
+            .iter()
+            .all(|words| words.ends_with("M3 stands 2.0 mm in the step")),
+        "{words:?}"
+    );
+    // Beside the step, where only the hand meets it: it goes.
+    open.fixed[0].1 = block([600, 20, 0], [700, 480, 60]);
+    open.modules[1].room = vec![block([600, 100, 40], [620, 200, 60])];
+    let ways = ask(&open);
+    assert!(ways.loading[0].held[0].room_only);
+    assert_eq!(ways.states[0].iter().map(|s| s.goes).collect::<Vec<_>>(), [true; 3]);
+}
+
 fn bars(ways: &WaysIn, filled: Filled) -> Vec<(&str, &Bar)> {
     let state = ways.states[0].iter().find(|state| state.filled == filled);
     let barred = &state.expect("it is told of").barred;

@@ -110,6 +110,7 @@ fn state(ways: &WaysIn, at: usize, state: &State) -> Value {
         "goes": state.goes,
         "modules_in_it": labels(&state.within),
         "modules_in_place": labels(&state.rest),
+        "held": state.held.iter().map(|held| held.words(ways.question.style)).collect::<Vec<_>>(),
         "barred": state.barred.iter().map(|b| barred(b, ways.question.style)).collect::<Vec<_>>(),
     })
 }
@@ -199,7 +200,7 @@ fn loading(ways: &WaysIn, at: usize, loading: &Loading) -> Value {
     let open = &ways.question.loading[at];
     json!({
         "order": loading.order.iter().map(|&i| open.modules[i].label.as_str()).collect::<Vec<_>>(),
-        "held": loading.held.iter().map(job::way_in::Held::words).collect::<Vec<_>>(),
+        "held": loading.held.iter().map(|held| held.words(ways.question.style)).collect::<Vec<_>>(),
     })
 }
 
