@@ -20,6 +20,23 @@ fn lift(grams: Option<i64>) -> String {
     }
 }
 
+/// Hold-down bars with the nuts that hold them, one at each end.
+fn bars_over(count: usize, over: &str) -> String {
+    let nuts = count * 2;
+    match count {
+        1 => format!("the bar over {over} ({nuts} nuts)"),
+        _ => format!("the {count} bars over {over} ({nuts} nuts)"),
+    }
+}
+
+impl Open {
+    /// What goes on when it is loaded, before the lid; `None` where nothing holds its modules down.
+    pub fn bars_words(&self) -> Option<String> {
+        let is_any = !self.bars.is_empty() && !self.modules.is_empty();
+        is_any.then(|| format!("then {}", bars_over(self.bars.len(), "them")))
+    }
+}
+
 impl Barred {
     /// What does not move, what bars it, and by how much.
     pub fn words(&self, style: Style) -> String {
@@ -93,7 +110,14 @@ impl State {
         }
         match &self.barred[..] {
             [] if self.rest.is_empty() => "goes".to_owned(),
-            [] => format!("goes; then in its place {}, and the lid", labels(&self.rest)),
+            [] => {
+                let bars = match open.bars.len() {
+                    0 => "",
+                    1 => ", the bar over them",
+                    _ => ", the bars over them",
+                };
+                format!("goes; then in its place {}{bars}, and the lid", labels(&self.rest))
+            }
             [one] => format!("no: {}", one.words(style)),
             [one, more @ ..] => {
                 let names: Vec<&str> = more.iter().map(|barred| barred.part.as_str()).collect();
@@ -125,6 +149,7 @@ impl Service {
             }
         }
         steps.push(format!("take the lid off {}", self.box_name));
+        steps.extend(self.bars_words());
         if !self.links.is_empty() {
             steps.push(format!("take off {}", self.links.join("; ")));
         }
@@ -135,6 +160,17 @@ impl Service {
         );
         steps.push(format!("lift {} out: {}", self.label, lift(self.mass_g)));
         steps
+    }
+
+    /// The hold-down bars that come off, after the lid and before what lies under them; `None` where none does.
+    pub fn bars_words(&self) -> Option<String> {
+        let over = self
+            .before
+            .iter()
+            .map(|(label, _)| label.as_str())
+            .chain([self.label.as_str()]);
+        let over: Vec<&str> = over.collect();
+        (self.bars > 0).then(|| format!("take off {}", bars_over(self.bars, &over.join(", "))))
     }
 
     /// The module with the units in it.

@@ -236,7 +236,7 @@ impl Way {
         if self.off.lid {
             lines.push(
                 "it goes in open: cover every terminal, wedge the modules, and bring the lid after it the same way; it goes on \
-                 there and its screws can be reached"
+                 there and what holds it can be reached"
                     .to_owned(),
             );
         }
@@ -317,7 +317,8 @@ impl Loading {
         if labels.is_empty() {
             "no order works".to_owned()
         } else {
-            labels.join(", ")
+            let bars = open.bars_words().map_or_else(String::new, |words| format!("; {words}"));
+            format!("{}{bars}", labels.join(", "))
         }
     }
 }

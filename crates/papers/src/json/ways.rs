@@ -63,6 +63,7 @@ pub fn service_json(service: &Service) -> Value {
             "module": label,
             "kg": grams.map(kg),
         })).collect::<Vec<_>>(),
+        "bars_off": service.bars,
         "links": service.links,
         "kg": service.mass_g.map(kg),
         "steps": service.steps(),
@@ -200,6 +201,7 @@ fn loading(ways: &WaysIn, at: usize, loading: &Loading) -> Value {
     let open = &ways.question.loading[at];
     json!({
         "order": loading.order.iter().map(|&i| open.modules[i].label.as_str()).collect::<Vec<_>>(),
+        "bars_on_last": open.bars.len(),
         "held": loading.held.iter().map(|held| held.words(ways.question.style)).collect::<Vec<_>>(),
     })
 }
