@@ -99,7 +99,13 @@ fn of_box(page: &mut Page, evaluation: &Evaluation, ways: &WaysIn, at: usize) {
         let (down, links) = service.map_or((String::new(), String::new()), |service| {
             let boxes = service.down.iter().map(|down| format!("{} down", down.name));
             let modules = service.before.iter().map(|(label, _)| format!("{label} out"));
-            let first: Vec<String> = boxes.chain(["lid off".to_owned()]).chain(modules).collect();
+            let bars = match service.bars {
+                0 => None,
+                1 => Some("1 bar off".to_owned()),
+                count => Some(format!("{count} bars off")),
+            };
+            let lid = ["lid off".to_owned()];
+            let first: Vec<String> = boxes.chain(lid).chain(bars).chain(modules).collect();
             (first.join(", "), service.links.join("; "))
         });
         vec![
@@ -113,7 +119,11 @@ fn of_box(page: &mut Page, evaluation: &Evaluation, ways: &WaysIn, at: usize) {
         ]
     });
     page.table(&head, rows);
-    page.list(loading.held.iter().map(job::way_in::Held::words));
+    let bars = open.bars_words().map(|words| format!("{words}, then the lid"));
+    page.list(
+        bars.into_iter()
+            .chain(loading.held.iter().map(|held| held.words(style))),
+    );
 }
 
 fn kg(grams: i64) -> String {

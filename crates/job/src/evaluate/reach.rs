@@ -24,6 +24,8 @@ pub struct LidReach {
     pub what: &'static str,
     /// What has to get where: `a spanner over`, `a driver beside`, `a hand beside`.
     pub tool: &'static str,
+    /// Whether that comes from above, as to the screws of a flat lid; what holds a cap is beside it.
+    pub from_above: bool,
     /// Screws or clamps of the lid.
     pub screws: u32,
     /// What stands where a tool has to go at a screw, and at how many.
@@ -97,6 +99,7 @@ pub(super) fn of(boxes: &[BoxResult], cavities: &[CavityResult], build: &Build) 
         Some(LidReach {
             what,
             tool,
+            from_above,
             screws: u32::try_from(tools.len()).unwrap_or(u32::MAX),
             over,
             beside: beside.collect(),

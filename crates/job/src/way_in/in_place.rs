@@ -42,7 +42,7 @@ pub enum Bar {
     },
     /// It comes off, and neither the top nor a side of the cavity is open.
     Closed,
-    /// Its screws cannot be reached.
+    /// Its screws or clamps cannot be reached.
     Screws {
         /// Why not.
         why: String,

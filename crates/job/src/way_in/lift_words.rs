@@ -4,7 +4,7 @@ use geometry::Face;
 use tape::show::Style;
 use truck::lift::Hands;
 
-use super::loading::{Held, Open};
+use super::loading::Open;
 use super::words::kg;
 use super::{Bar, Barred, Service, State, WaysIn};
 
@@ -17,6 +17,23 @@ fn lift(grams: Option<i64>) -> String {
         Ok(Hands::Two | Hands::Hoist) => format!("{}: more than one person lifts, jack or hoist", kg(grams)),
         // Nothing that has a mass above zero is left over.
         Ok(Hands::One) | Err(_) => kg(grams),
+    }
+}
+
+/// Hold-down bars with the nuts that hold them, one at each end.
+fn bars_over(count: usize, over: &str) -> String {
+    let nuts = count * 2;
+    match count {
+        1 => format!("the bar over {over} ({nuts} nuts)"),
+        _ => format!("the {count} bars over {over} ({nuts} nuts)"),
+    }
+}
+
+impl Open {
+    /// What goes on when it is loaded, before the lid; `None` where nothing holds its modules down.
+    pub fn bars_words(&self) -> Option<String> {
+        let is_any = !self.bars.is_empty() && !self.modules.is_empty();
+        is_any.then(|| format!("then {}", bars_over(self.bars.len(), "them")))
     }
 }
 
@@ -87,9 +104,20 @@ impl State {
             let labels: Vec<&str> = places.iter().map(|&m| open.modules[m].label.as_str()).collect();
             labels.join(", ")
         };
+        if !self.held.is_empty() {
+            let held: Vec<String> = self.held.iter().map(|held| held.words(style)).collect();
+            return format!("no: not all modules go into the open box: {}", held.join("; "));
+        }
         match &self.barred[..] {
             [] if self.rest.is_empty() => "goes".to_owned(),
-            [] => format!("goes; then in its place {}, and the lid", labels(&self.rest)),
+            [] => {
+                let bars = match open.bars.len() {
+                    0 => "",
+                    1 => ", the bar over them",
+                    _ => ", the bars over them",
+                };
+                format!("goes; then in its place {}{bars}, and the lid", labels(&self.rest))
+            }
             [one] => format!("no: {}", one.words(style)),
             [one, more @ ..] => {
                 let names: Vec<&str> = more.iter().map(|barred| barred.part.as_str()).collect();
@@ -121,6 +149,7 @@ impl Service {
             }
         }
         steps.push(format!("take the lid off {}", self.box_name));
+        steps.extend(self.bars_words());
         if !self.links.is_empty() {
             steps.push(format!("take off {}", self.links.join("; ")));
         }
@@ -131,6 +160,17 @@ impl Service {
         );
         steps.push(format!("lift {} out: {}", self.label, lift(self.mass_g)));
         steps
+    }
+
+    /// The hold-down bars that come off, after the lid and before what lies under them; `None` where none does.
+    pub fn bars_words(&self) -> Option<String> {
+        let over = self
+            .before
+            .iter()
+            .map(|(label, _)| label.as_str())
+            .chain([self.label.as_str()]);
+        let over: Vec<&str> = over.collect();
+        (self.bars > 0).then(|| format!("take off {}", bars_over(self.bars, &over.join(", "))))
     }
 
     /// The module with the units in it.
@@ -163,7 +203,7 @@ impl Service {
         if self.no_way {
             troubles.push(format!("no way is known by which {} comes down", self.box_name));
         }
-        troubles.extend(self.held.iter().map(Held::words));
+        troubles.extend(self.held.iter().map(|held| held.words(self.style)));
         troubles
     }
 

@@ -1,7 +1,8 @@
 //! The order in which modules go into an open box, with room for hand and spanner.
 
+use enclosure::Role;
 use geometry::way_in::service::{self, Over, Unit, over};
-use geometry::{Axis, Cuboid, Face, Faces};
+use geometry::{Axis, Cuboid, Face, Faces, Point};
 use tape::Length;
 
 use crate::{BoxResult, Evaluation, Id};
@@ -37,6 +38,8 @@ pub struct Open {
     pub modules: Vec<Lifted>,
     /// Its walls and what reaches in from them, by name.
     pub fixed: Vec<(String, Cuboid)>,
+    /// The hold-down bars over them, put on last: what of each lies level.
+    pub bars: Vec<Cuboid>,
     /// How far a module is lifted to be over its rim.
     pub lift: Length,
     /// Room for a hand, beside and over a module that is lifted.
@@ -50,6 +53,8 @@ pub struct Held {
     pub modules: Vec<String>,
     /// What holds it; empty when they hold each other.
     pub by: String,
+    /// How deep it stands in that; `None` when it is under it, or they hold each other.
+    pub within: Option<Length>,
     /// Whether only the room for spanner and hand is missing.
     pub room_only: bool,
 }
@@ -111,6 +116,7 @@ impl Open {
             name: battery_box.name.clone(),
             modules,
             fixed,
+            bars: bars(battery_box),
             lift: lowest.map_or(Length::ZERO, |lowest| rim - lowest),
             hand,
         }
@@ -135,20 +141,55 @@ impl Open {
         })
     }
 
+    /// How many hold-down bars lie over any of these modules, seen from above.
+    pub(super) fn bars_over(&self, modules: &[usize]) -> usize {
+        let lies_over = |bar: &&Cuboid| {
+            let is_under = |&module: &usize| {
+                let solid = &self.modules[module].solid;
+                [Axis::X, Axis::Y]
+                    .into_iter()
+                    .all(|axis| bar.lo()[axis] < solid.hi()[axis] && solid.lo()[axis] < bar.hi()[axis])
+            };
+            modules.iter().any(is_under)
+        };
+        self.bars.iter().filter(lies_over).count()
+    }
+
     pub(super) fn held(&self, held: &service::Held, room_only: bool) -> Held {
         match held {
-            service::Held::ByBox { unit, fixed } => Held {
-                modules: vec![self.modules[*unit].label.clone()],
-                by: self.fixed[*fixed].0.clone(),
-                room_only,
-            },
+            service::Held::ByBox { unit, fixed } => {
+                let (module, (by, solid)) = (&self.modules[*unit], &self.fixed[*fixed]);
+                Held {
+                    modules: vec![module.label.clone()],
+                    by: by.clone(),
+                    within: module.solid.overlaps(solid).then(|| -module.solid.separation(solid)),
+                    room_only,
+                }
+            }
             service::Held::ByEachOther(units) => Held {
                 modules: units.iter().map(|&unit| self.modules[unit].label.clone()).collect(),
                 by: String::new(),
+                within: None,
                 room_only,
             },
         }
     }
+}
+
+/// The level part of each hold-down bar: a flat bar, or the lying leg of an angle.
+fn bars(battery_box: &BoxResult) -> Vec<Cuboid> {
+    let Some((made, steel)) = battery_box.built.as_ref().zip(battery_box.added.steel) else {
+        return Vec::new();
+    };
+    let is_bar = |role| matches!(role, Role::HoldDownBar | Role::HoldDownAngle);
+    let level = made
+        .added
+        .iter()
+        .filter(|piece| is_bar(piece.role) && piece.thin == Axis::Z.index());
+    let place = |corner| steel.lo() + Point(corner);
+    level
+        .map(|piece| Cuboid::between(place(piece.block.lo), place(piece.block.hi)))
+        .collect()
 }
 
 /// Room for a hand at two opposite sides: those along the length, unless only those along the width are free of the walls.

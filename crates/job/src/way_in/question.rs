@@ -196,15 +196,19 @@ fn below(solid: &Cuboid, height: Length) -> Cuboid {
     Cuboid::between(solid.lo(), high)
 }
 
-/// Why its lid cannot be screwed on in its place; `None` when it can.
+/// Why its lid cannot be fastened in its place; `None` when it can. What holds a cap is got at from beside; that the cap has
+/// to go up by its skirt is looked at with the way of the lid.
 fn lid_stays(battery_box: &BoxResult, space: Cuboid, is_open_above: bool, style: tape::show::Style) -> Option<String> {
     let reach = battery_box.reach.as_ref()?;
     if let Some((name, count)) = reach.over.first() {
-        return Some(format!("no room for a spanner over {count} of its screws: {name}"));
+        return Some(format!(
+            "no room for {} {count} of its {}: {name}",
+            reach.tool, reach.what
+        ));
     }
     let top = battery_box.solids.iter().map(|solid| solid.face(Face::Top)).max()?;
     let room = space.face(Face::Top) - top;
-    (!is_open_above && room < crate::LidReach::tool()).then(|| {
+    (reach.from_above && !is_open_above && room < crate::LidReach::tool()).then(|| {
         format!(
             "a spanner needs {} over its screws, there is {}",
             style.up(crate::LidReach::tool()),

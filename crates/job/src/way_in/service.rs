@@ -49,6 +49,8 @@ pub struct Service {
     pub before: Vec<(String, Option<i64>)>,
     /// What holds it in its open box.
     pub held: Option<Held>,
+    /// How many hold-down bars lie over it and over those that come out before it.
+    pub bars: usize,
     /// Links to take off in the open box.
     pub links: Vec<String>,
     /// What it weighs, in grams; `None` while nobody entered it.
@@ -128,6 +130,7 @@ impl WaysIn {
                 Err(solid) => (Vec::new(), Some(open.held(&solid, false))),
             },
         };
+        let moved: Vec<usize> = before.iter().copied().chain([unit]).collect();
         let mut out: Vec<Id> = before.iter().map(|&i| open.modules[i].id).collect();
         out.push(module);
         Some(Service {
@@ -144,6 +147,7 @@ impl WaysIn {
                 .map(|&i| (open.modules[i].label.clone(), open.modules[i].mass_g))
                 .collect(),
             held,
+            bars: open.bars_over(&moved),
             links: links(evaluation, &out),
             mass_g: lifted.mass_g,
         })

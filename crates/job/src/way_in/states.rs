@@ -3,7 +3,7 @@
 use truck::lift::Hands;
 
 use super::in_place::{Barred, lid_barred, module_barred};
-use super::loading::{Loading, Open};
+use super::loading::{Held, Loading, Open};
 use super::scene::Scene;
 use super::{Outcome, Question};
 
@@ -42,7 +42,10 @@ pub struct State {
     pub mass_g: Option<i64>,
     /// What bars lid and modules where it stands: nothing for a box that goes in loaded.
     pub barred: Vec<Barred>,
-    /// Whether it goes in so: there is a way for the box, and nothing is barred.
+    /// What keeps its modules out of the open box in whatever order, wherever that is loaded; not what lacks room for hand
+    /// or spanner alone.
+    pub held: Vec<Held>,
+    /// Whether it goes in so: there is a way for the box, its modules go into it, and nothing is barred.
     pub goes: bool,
 }
 
@@ -74,6 +77,7 @@ pub(super) fn of(
     // What goes in open has its lid put on in its place: that it goes on there was looked at with the way.
     let goes_in_open = outcome.way().is_some_and(|way| way.off.lid);
     let modules: Vec<Option<Barred>> = open.modules.iter().map(|m| module_barred(&scene, open, m)).collect();
+    let held: Vec<Held> = loading.held.iter().filter(|held| !held.room_only).cloned().collect();
     let state = |filled: Filled, within: usize| {
         let (within, rest) = order.split_at(within);
         let lid = lid.clone().filter(|_| !goes_in_open && !rest.is_empty());
@@ -86,7 +90,8 @@ pub(super) fn of(
             mass_g: mass(open, moved.empty_g, within),
             within: within.to_vec(),
             rest: rest.to_vec(),
-            goes: has_way && barred.is_empty(),
+            goes: has_way && held.is_empty() && barred.is_empty(),
+            held: held.clone(),
             barred,
         }
     };

@@ -392,6 +392,7 @@ fn a_module_is_lifted_only_when_nothing_lies_on_it() {
             lifted(4, block([110, 0, 0], [210, 100, 100])),
         ],
         fixed: vec![("the rear wall".to_owned(), block([210, -50, 0], [900, 150, 300]))],
+        bars: Vec::new(),
         lift: Length::mm(310),
         hand: Length::ZERO,
     };
@@ -669,6 +670,7 @@ fn loaded(sides: &[Face]) -> (Moved, super::loading::Open) {
         name: "box 1".to_owned(),
         modules: vec![lifted(2, 120), lifted(3, 400)],
         fixed: Vec::new(),
+        bars: Vec::new(),
         lift: Length::mm(100),
         hand: Length::mm(20),
     };
@@ -680,6 +682,88 @@ fn with_modules(sides: &[Face], things: Vec<(usize, Thing)>) -> WaysIn {
     let mut question = asked(vec![low], things);
     question.loading = vec![open];
     answer(question, WORK, &mut |_| true)
+}
+
+/// A module 2 into the step of its box goes in in no order, so the box goes in no state with all that is to be in it.
+#[test]
+fn a_module_in_the_step_is_told_as_that_and_no_state_goes() {
+    let (low, mut open) = loaded(&[Face::Left]);
+    open.fixed = vec![("the step".to_owned(), block([598, 20, 0], [700, 480, 60]))];
+    let ask = |open: &super::loading::Open| {
+        let mut question = asked(vec![low.clone()], Vec::new());
+        question.loading = vec![open.clone()];
+        answer(question, WORK, &mut |_| true)
+    };
+    let ways = ask(&open);
+    let style = ways.question.style;
+    assert_eq!(ways.loading[0].held[0].words(style), "M3 stands 2.0 mm in the step");
+    assert_eq!(ways.states[0].iter().map(|s| s.goes).collect::<Vec<_>>(), [false; 3]);
+    let words = ways.state_words(0);
+    assert!(
+        words
+            .iter()
+            .all(|words| words.ends_with("M3 stands 2.0 mm in the step")),
+        "{words:?}"
+    );
+    // Beside the step, where only the hand meets it: it goes.
+    open.fixed[0].1 = block([600, 20, 0], [700, 480, 60]);
+    open.modules[1].room = vec![block([600, 100, 40], [620, 200, 60])];
+    let ways = ask(&open);
+    assert!(ways.loading[0].held[0].room_only);
+    assert_eq!(ways.states[0].iter().map(|s| s.goes).collect::<Vec<_>>(), [true; 3]);
+}
+
+/// Hold-down bars lie over the modules: they go on last, and those over a module come off before it does.
+#[test]
+fn bars_over_a_module_come_off_first_and_go_on_last() {
+    let (mut job, _) = built_in("orchard-flatbed");
+    job.design.added.hold_down = Some(crate::HoldDownName::Lugs);
+    let evaluation = evaluate(&job);
+    let ways = ways_in(&job, &evaluation);
+    let module = unit_named(&ways, "14").expect("it is in the job");
+    let service = ways.take_out(&evaluation, module).expect("it is in a box");
+    let steps = service.steps();
+    let place = |words: &str| steps.iter().position(|step| step.contains(words));
+    let bar = place("take off the bar over M14 (2 nuts)");
+    assert!(
+        place("take the lid off") < bar && bar < place("lift M14 out"),
+        "{steps:?}"
+    );
+    // One over each row, and one module in a row.
+    let held = evaluation.boxes[0].added.held_down.as_ref().expect("bars");
+    let count = held.bars;
+    let words = ways.loading[0].words(&ways.question.loading[0]);
+    let last = format!("; then the {count} bars over them ({} nuts)", count * 2);
+    assert!(words.ends_with(&last), "{words}");
+    // An angle is one bar too, and so is what lies half beside a module.
+    let (_, mut open) = loaded(&[]);
+    open.bars = vec![
+        block([110, 0, 105], [125, 480, 110]),
+        block([320, 0, 105], [400, 480, 110]),
+    ];
+    assert_eq!(
+        (open.bars_over(&[0]), open.bars_over(&[1]), open.bars_over(&[0, 1])),
+        (1, 0, 1)
+    );
+}
+
+/// A cap is got at from beside, so low room over it is no matter of tools: it goes up by its skirt.
+#[test]
+fn a_cap_held_by_clamps_is_judged_by_a_hand_beside_them_and_by_its_skirt() {
+    let (mut job, _) = built_in("orchard-flatbed");
+    job.design.closing = Some(crate::Closing::Cap);
+    job.design.cap_held = Some(crate::CapHeldName::Toggles);
+    let evaluation = evaluate(&job);
+    let asked = question(&job, &evaluation);
+    let reach = evaluation.boxes[0].reach.as_ref().expect("clamps");
+    assert_eq!((reach.what, reach.from_above), ("toggle clamps", false));
+    let beside = "no room for a hand beside 5 of its toggle clamps: front wall of the cavity";
+    assert_eq!(asked.boxes[0].lid_stays.as_deref(), Some(beside));
+    // With room beside every clamp nothing is asked for over them, however low the roof.
+    let mut roomy = evaluation.clone();
+    roomy.boxes[0].reach.as_mut().expect("clamps").over.clear();
+    let asked = question(&job, &roomy);
+    assert_eq!(asked.boxes[0].lid_stays, None);
 }
 
 fn bars(ways: &WaysIn, filled: Filled) -> Vec<(&str, &Bar)> {

@@ -236,7 +236,7 @@ impl Way {
         if self.off.lid {
             lines.push(
                 "it goes in open: cover every terminal, wedge the modules, and bring the lid after it the same way; it goes on \
-                 there and its screws can be reached"
+                 there and what holds it can be reached"
                     .to_owned(),
             );
         }
@@ -295,15 +295,17 @@ impl BoxWay {
 
 impl Held {
     /// What holds which.
-    pub fn words(&self) -> String {
+    pub fn words(&self, style: Style) -> String {
         let room = if self.room_only {
             "no room for hand or spanner: "
         } else {
             ""
         };
-        match self.by.as_str() {
-            "" => format!("{room}{} hold each other", self.modules.join(", ")),
-            by => format!("{room}{} is under {by}", self.modules.join(", ")),
+        let modules = self.modules.join(", ");
+        match (self.by.as_str(), self.within) {
+            ("", _) => format!("{room}{modules} hold each other"),
+            (by, Some(deep)) => format!("{modules} stands {} in {by}", style.up(deep)),
+            (by, None) => format!("{room}{modules} is under {by}"),
         }
     }
 }
@@ -315,7 +317,8 @@ impl Loading {
         if labels.is_empty() {
             "no order works".to_owned()
         } else {
-            labels.join(", ")
+            let bars = open.bars_words().map_or_else(String::new, |words| format!("; {words}"));
+            format!("{}{bars}", labels.join(", "))
         }
     }
 }
@@ -403,7 +406,7 @@ impl WaysIn {
             let (loading, open) = (&self.loading[at], &self.question.loading[at]);
             if !open.modules.is_empty() {
                 lines.push(format!("   loaded in this order: {}", loading.words(open)));
-                lines.extend(loading.held.iter().map(|held| format!("   {}", held.words())));
+                lines.extend(loading.held.iter().map(|held| format!("   {}", held.words(style))));
             }
         }
         let left_out = self.question.left_out.iter();

@@ -63,6 +63,7 @@ pub fn service_json(service: &Service) -> Value {
             "module": label,
             "kg": grams.map(kg),
         })).collect::<Vec<_>>(),
+        "bars_off": service.bars,
         "links": service.links,
         "kg": service.mass_g.map(kg),
         "steps": service.steps(),
@@ -110,6 +111,7 @@ fn state(ways: &WaysIn, at: usize, state: &State) -> Value {
         "goes": state.goes,
         "modules_in_it": labels(&state.within),
         "modules_in_place": labels(&state.rest),
+        "held": state.held.iter().map(|held| held.words(ways.question.style)).collect::<Vec<_>>(),
         "barred": state.barred.iter().map(|b| barred(b, ways.question.style)).collect::<Vec<_>>(),
     })
 }
@@ -199,7 +201,8 @@ fn loading(ways: &WaysIn, at: usize, loading: &Loading) -> Value {
     let open = &ways.question.loading[at];
     json!({
         "order": loading.order.iter().map(|&i| open.modules[i].label.as_str()).collect::<Vec<_>>(),
-        "held": loading.held.iter().map(job::way_in::Held::words).collect::<Vec<_>>(),
+        "bars_on_last": open.bars.len(),
+        "held": loading.held.iter().map(|held| held.words(ways.question.style)).collect::<Vec<_>>(),
     })
 }
 

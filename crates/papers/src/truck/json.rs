@@ -15,7 +15,8 @@ pub fn truck_json(evaluation: &Evaluation) -> Value {
     json!({ "vehicle": vehicle(evaluation), "road": crate::road::json::road(&evaluation.road), "findings": findings })
 }
 
-/// Keys carry their unit.
+/// Keys carry their unit. `centre_m` of a lift is from the front left bottom corner of the body, not of what stands out over
+/// all.
 pub(crate) fn vehicle(evaluation: &Evaluation) -> Value {
     let vehicle = &evaluation.vehicle;
     json!({

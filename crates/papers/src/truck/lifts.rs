@@ -28,7 +28,7 @@ pub(super) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
     }
 }
 
-/// How large it is over all, where the middle of the mass is, and what each end and each corner carries of it.
+/// How large it is over all, where the middle of the mass is from the corner of its body, brackets and rim left out, and what each end and each corner carries of it.
 pub(super) fn centre(evaluation: &Evaluation, lift: &BoxLift) -> String {
     let near = |m: f64| evaluation.near(tape::Length::from_mm(m * 1_000.0));
     let [x, y, z] = lift.centre_m.map(near);
@@ -40,8 +40,8 @@ pub(super) fn centre(evaluation: &Evaluation, lift: &BoxLift) -> String {
     let [low, high] = lift.end_names();
     let [front_left, front_right, rear_left, rear_right] = lift.corners_kg;
     format!(
-        "{over}middle of the mass {x} from its front, {y} from its left, {z} from its bottom{}; held at the ends of its \
-         longer side the {low} end carries {:.0} kg, the {high} end {:.0} kg; of a sling at its corners front left \
+        "{over}middle of the mass {x} from the front of its body, {y} from the body's left, {z} from the body's bottom{}; held \
+         at the ends of its longer side the {low} end carries {:.0} kg, the {high} end {:.0} kg; of a sling at its corners front left \
          {front_left:.0}, front right {front_right:.0}, rear left {rear_left:.0}, rear right {rear_right:.0} kg",
         off_middle(evaluation, lift),
         lift.ends_kg[0],

@@ -134,7 +134,7 @@ pub fn below(ways: &Ways, columns: u16, most: usize) -> Vec<Row> {
             say(&found.state_summary(at), Meaning::Plain);
         } else {
             for (state, words) in found.states[at].iter().zip(found.state_words(at)) {
-                if state.barred.is_empty() {
+                if state.barred.is_empty() && state.held.is_empty() {
                     say(&words, Meaning::Plain);
                 } else {
                     say(&format!("{} {words}", Meaning::Caution.mark()), Meaning::Caution);
@@ -147,7 +147,7 @@ pub fn below(ways: &Ways, columns: u16, most: usize) -> Vec<Row> {
         }
         for held in &loading.held {
             say(
-                &format!("{} {}", Meaning::Caution.mark(), held.words()),
+                &format!("{} {}", Meaning::Caution.mark(), held.words(found.question.style)),
                 Meaning::Caution,
             );
         }
