@@ -61,6 +61,14 @@ pub(crate) fn tenth_mm(length: Length) -> String {
     tape::show::millimetres_bare(length, 1, tape::show::Rounding::Nearest)
 }
 
+/// A drill or the thickness of a sheet: `7.0 mm (0.276")`. It is no place on a tape, so its inches are decimal, and
+/// millimetres have two decimals where it is no whole tenth.
+pub(crate) fn gauge(length: Length) -> String {
+    let is_whole = length.nm() % Length::tenths_mm(1).nm() == 0;
+    let mm = tape::show::millimetres(length, if is_whole { 1 } else { 2 }, tape::show::Rounding::Nearest);
+    format!("{mm} ({:.3}\")", length.as_mm() / 25.4)
+}
+
 /// What stays free of paint, a line for each box that has an earth stud.
 pub(crate) fn masking_lines(evaluation: &Evaluation) -> Vec<String> {
     let line = |battery_box: &job::BoxResult| {

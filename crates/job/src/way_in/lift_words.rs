@@ -6,7 +6,7 @@ use truck::lift::Hands;
 
 use super::loading::Open;
 use super::words::kg;
-use super::{Bar, Barred, Service, State, WaysIn};
+use super::{Bar, Barred, Service, State, Way, WaysIn};
 
 /// A mass, and what is needed for it beyond one person.
 fn lift(grams: Option<i64>) -> String {
@@ -96,10 +96,11 @@ impl State {
     }
 
     /// Whether it goes in so, and what goes into it in its place or is barred there.
-    pub fn goes_words(&self, open: &Open, has_way: bool, style: Style) -> String {
-        if !has_way {
+    pub fn goes_words(&self, open: &Open, way: Option<&Way>, style: Style) -> String {
+        let Some(way) = way else {
             return "no way in".to_owned();
-        }
+        };
+        let goes = way.goes_words();
         let labels = |places: &[usize]| -> String {
             let labels: Vec<&str> = places.iter().map(|&m| open.modules[m].label.as_str()).collect();
             labels.join(", ")
@@ -109,14 +110,14 @@ impl State {
             return format!("no: not all modules go into the open box: {}", held.join("; "));
         }
         match &self.barred[..] {
-            [] if self.rest.is_empty() => "goes".to_owned(),
+            [] if self.rest.is_empty() => goes.to_owned(),
             [] => {
                 let bars = match open.bars.len() {
                     0 => "",
                     1 => ", the bar over them",
                     _ => ", the bars over them",
                 };
-                format!("goes; then in its place {}{bars}, and the lid", labels(&self.rest))
+                format!("{goes}; then in its place {}{bars}, and the lid", labels(&self.rest))
             }
             [one] => format!("no: {}", one.words(style)),
             [one, more @ ..] => {
@@ -127,8 +128,8 @@ impl State {
     }
 
     /// All of it in one line.
-    pub fn words(&self, open: &Open, has_way: bool, style: Style) -> String {
-        format!("{}: {}", self.lift_words(), self.goes_words(open, has_way, style))
+    pub fn words(&self, open: &Open, way: Option<&Way>, style: Style) -> String {
+        format!("{}: {}", self.lift_words(), self.goes_words(open, way, style))
     }
 }
 
@@ -237,18 +238,19 @@ impl Service {
 impl WaysIn {
     /// A box lifted empty, half loaded and loaded, a line each; by its place in the question.
     pub fn state_words(&self, at: usize) -> Vec<String> {
-        let has_way = self.boxes[at].outcome.way().is_some();
+        let way = self.boxes[at].outcome.way();
         let states = self.states.get(at).into_iter().flatten();
         states
-            .map(|state| state.words(&self.question.loading[at], has_way, self.question.style))
+            .map(|state| state.words(&self.question.loading[at], way, self.question.style))
             .collect()
     }
 
     /// The same in one line: what is lifted, and in which states it goes.
     pub fn state_summary(&self, at: usize) -> String {
         let states = self.states.get(at).into_iter().flatten();
+        let way = self.boxes[at].outcome.way();
         let each = states.map(|state| {
-            let goes = if state.goes { "goes" } else { "no" };
+            let goes = way.filter(|_| state.goes).map_or("no", Way::goes_words);
             format!("{}: {goes}", state.lift_words())
         });
         each.collect::<Vec<String>>().join("; ")

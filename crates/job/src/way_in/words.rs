@@ -53,6 +53,11 @@ impl Way {
         }
     }
 
+    /// That it is a way, with its doubt.
+    pub const fn goes_words(&self) -> &'static str {
+        if self.sure { "goes" } else { "goes, only as taped" }
+    }
+
     /// The room along it, as `5/16" to the brake line, for sure`.
     pub fn margin_words(&self, style: Style) -> String {
         let trust = if self.sure {
@@ -324,18 +329,25 @@ impl Loading {
 }
 
 impl WaysIn {
-    /// How many go in, and in which order.
+    /// How many go in, how many of them only as taped, and in which order.
     pub fn summary(&self) -> String {
         let all = self.boxes.len();
-        let going = self.boxes.iter().filter(|b| b.outcome.way().is_some()).count();
+        let going = self.boxes.iter().filter_map(|b| b.outcome.way());
+        let doubtful = going.clone().filter(|way| !way.sure).count();
+        let going = going.count();
         let names: Vec<&str> = self.order.iter().map(|&i| self.boxes[i].name.as_str()).collect();
         let stopped = if self.stopped { " (stopped early)" } else { "" };
+        let taped = match doubtful {
+            0 => String::new(),
+            _ if going == 1 => ", only as taped".to_owned(),
+            _ => format!(", {doubtful} of them only as taped"),
+        };
         match (all, names.len()) {
             (0, _) => "no box to bring in".to_owned(),
-            (_, 0) => format!("{going} of {all} boxes go in{stopped}"),
-            (_, 1) => format!("{going} of {all} boxes go in{stopped}: {}", names[0]),
+            (_, 0) => format!("{going} of {all} boxes go in{stopped}{taped}"),
+            (_, 1) => format!("{going} of {all} boxes go in{stopped}{taped}: {}", names[0]),
             _ => format!(
-                "{going} of {all} boxes go in{stopped}, in this order: {}",
+                "{going} of {all} boxes go in{stopped}{taped}, in this order: {}",
                 names.join(", ")
             ),
         }

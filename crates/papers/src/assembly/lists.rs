@@ -146,18 +146,9 @@ impl Sheets<'_> {
 
     /// A seam as number, the marks of what it joins, where, number off, size, how much of it.
     fn weld(&self, seam: &Seam) -> Vec<String> {
-        let joined = seam.joins.map(|role| {
-            let mut marks: Vec<&str> = Vec::new();
-            for piece in self.assembly.pieces.iter().filter(|piece| piece.role == role) {
-                if !marks.contains(&piece.mark.as_str()) {
-                    marks.push(&piece.mark);
-                }
-            }
-            marks.join(", ")
-        });
         vec![
             seam.number.to_string(),
-            joined.join(" to "),
+            self.joined(seam).join(" to "),
             seam.at.words().to_owned(),
             seam.count.to_string(),
             super::welds::size(seam),

@@ -9,6 +9,7 @@ use super::Sheets;
 use super::views::EDGE;
 use crate::page::arrange::SCALES;
 use crate::page::{TEXT, THIN, fitted};
+use crate::words;
 
 /// How much of the box it shows, in millimetres.
 const AROUND: f64 = 36.0;
@@ -42,6 +43,7 @@ impl Sheets<'_> {
             Text::new(name, [window.x, window.high()[1] + 3.0], 2.5, TEXT).into(),
             Item::rect(window, THIN),
         ];
+        let mark = words::mark(self.evaluation.headline.assumed.cut);
         let mut inside = Vec::new();
         let mut told: Vec<(Point, String)> = Vec::new();
         for piece in self.assembly.cut_through(long) {
@@ -54,8 +56,8 @@ impl Sheets<'_> {
                 layer: EDGE.layer,
             });
             inside.push(Item::rect(all, EDGE));
-            let thick = self.both(piece.solid.size()[piece.thin]);
-            let words = format!("{} {} {thick}", piece.mark, piece.role.name());
+            let thick = words::gauge(piece.solid.size()[piece.thin]);
+            let words = format!("{} {} {mark}{thick}", piece.mark, piece.role.name());
             if !told.iter().any(|(_, known)| *known == words) {
                 told.push((seen.middle(), words));
             }

@@ -11,23 +11,8 @@ impl Sheets<'_> {
     /// A place on the sheet of a view where an arrow meets one of a sort of seams: the one farthest to the right, of several
     /// the nearest. `None` when the pieces that it joins do not touch as they are drawn.
     pub(super) fn seam_on(&self, seam: &Seam, side: Side) -> Option<[Length; 2]> {
-        let pieces = || self.assembly.pieces.iter().enumerate();
-        let of = |role| pieces().filter(move |(_, piece)| piece.role == role);
-        let mut touching: Vec<Cuboid> = Vec::new();
-        for (index, one) in of(seam.joins[0]) {
-            for (other_index, other) in of(seam.joins[1]) {
-                if index != other_index
-                    && let Some(both) = common(&one.solid, &other.solid)
-                    && runs_as(seam.at, [one, other], &both)
-                    && self.is_by_the_step(seam).is_none_or(|by| by == self.over_step(&both))
-                {
-                    touching.push(both);
-                }
-            }
-        }
-        let best = touching
-            .into_iter()
-            .max_by_key(|both| (side.rect(both).u1, -side.depth(both)[0]))?;
+        let touching = self.touching(seam).into_iter().map(|(_, both)| both);
+        let best = touching.max_by_key(|both| (side.rect(both).u1, -side.depth(both)[0]))?;
         let rect = side.rect(&best);
         // Along a wall that faces the viewer the arrow ends short of the corner, where other seams are.
         let short_of = self.assembly.rect(side).width().nm() * 3 / 20;
@@ -38,6 +23,44 @@ impl Sheets<'_> {
             _ => (rect.v0 + rect.v1).half_down(),
         };
         Some([u, v])
+    }
+
+    /// The marks of what a sort of seams joins, on either side of it: of the pieces alone that it runs along.
+    pub(super) fn joined(&self, seam: &Seam) -> [String; 2] {
+        let touching = self.touching(seam);
+        [0, 1].map(|which| {
+            let mut marks: Vec<&str> = Vec::new();
+            for (pair, both) in &touching {
+                // Pieces that meet in a corner alone have no seam.
+                let size = both.size();
+                let long = Axis::ALL.iter().map(|&axis| size[axis]).max().unwrap_or_default();
+                let is_seam = pair.iter().all(|piece| long > piece.solid.size()[piece.thin]);
+                let mark = pair[which].mark.as_str();
+                if is_seam && !marks.contains(&mark) {
+                    marks.push(mark);
+                }
+            }
+            marks.join(", ")
+        })
+    }
+
+    /// The pairs of pieces that a sort of seams joins, each with what they share.
+    fn touching(&self, seam: &Seam) -> Vec<([&Piece; 2], Cuboid)> {
+        let pieces = || self.assembly.pieces.iter().enumerate();
+        let of = |role| pieces().filter(move |(_, piece)| piece.role == role);
+        let mut touching = Vec::new();
+        for (index, one) in of(seam.joins[0]) {
+            for (other_index, other) in of(seam.joins[1]) {
+                if index != other_index
+                    && let Some(both) = common(&one.solid, &other.solid)
+                    && runs_as(seam.at, [one, other], &both)
+                    && self.is_by_the_step(seam).is_none_or(|by| by == self.over_step(&both))
+                {
+                    touching.push(([one, other], both));
+                }
+            }
+        }
+        touching
     }
 }
 

@@ -1,6 +1,7 @@
 //! What the drawing of a box tells, bare and with all that can be added to it.
 
 use drawing::{Direction, Side};
+use enclosure::Role;
 use geometry::Axis;
 use job::{Closing, ConstructionName, Evaluation, evaluate};
 use plot::{Item, Orientation};
@@ -152,6 +153,38 @@ fn arrows_of_welds_end_on_what_is_welded() {
     }
 }
 
+/// A wall that ends over a step is not named where the floor is welded, and no seam is without the pieces that it joins.
+#[test]
+fn a_seam_names_the_pieces_that_it_runs_along() {
+    let mut told_apart = 0;
+    for evaluation in evaluations() {
+        for sheets in sheets(&evaluation) {
+            let pieces = &sheets.assembly.pieces;
+            for seam in &sheets.assembly.seams {
+                let joined = sheets.joined(seam);
+                let name = format!("{}: seam {} {:?} {joined:?}", evaluation.name, seam.number, seam.joins);
+                assert!(joined.iter().all(|marks| !marks.is_empty()), "{name}");
+                let [Role::Floor, wall] = seam.joins else { continue };
+                let floor = pieces.iter().find(|piece| piece.role == Role::Floor).unwrap();
+                for mark in joined[1].split(", ") {
+                    let mut own = pieces.iter().filter(|piece| piece.mark == mark && piece.role == wall);
+                    assert!(
+                        own.any(|piece| piece.solid.lo()[Axis::Z] <= floor.solid.hi()[Axis::Z]),
+                        "{name}"
+                    );
+                }
+                let alike = pieces.iter().filter(|piece| piece.role == wall);
+                told_apart += usize::from(
+                    alike
+                        .into_iter()
+                        .any(|piece| !joined[1].split(", ").any(|m| m == piece.mark)),
+                );
+            }
+        }
+    }
+    assert!(told_apart > 0, "some wall does not reach the floor");
+}
+
 /// A pitch rounded to a mark does not add up: the count and the whole are told instead.
 #[test]
 fn equal_spaces_add_up() {
@@ -282,4 +315,12 @@ fn the_title_block_tells_whose_it_is_and_what_the_shop_holds_to() {
         }
         assert!(evaluation.sheet.tolerance.contains("ISO 13920-"));
     }
+}
+
+#[test]
+fn drills_and_sheets_are_told_as_they_are_and_not_by_the_marks_of_a_tape() {
+    assert_eq!(words::gauge(Length::mm(7)), "7.0 mm (0.276\")");
+    assert_eq!(words::gauge(Length::tenths_mm(15)), "1.5 mm (0.059\")");
+    assert_eq!(words::gauge(Length::mm(2)), "2.0 mm (0.079\")");
+    assert_eq!(words::gauge(Length::from_nm(1_270_000)), "1.27 mm (0.050\")");
 }

@@ -10,6 +10,7 @@ use super::sized::{ROW, Told};
 use super::stand::{self, Needs, Stand};
 use crate::page::sizes::{HIGH, Size};
 use crate::page::{TEXT, THIN, fitted};
+use crate::words;
 
 /// Room for sizes left of a view, however few: a short one has its words beside it.
 const BESIDE: f64 = 24.0;
@@ -181,9 +182,11 @@ impl Sheets<'_> {
             }
             let seen = Rect::between(paper.point([own.u0, own.v1]), paper.point([own.u1, own.v0]));
             let [middle, centre] = seen.middle();
-            items.push(if seen.height < NARROW && seen.height <= seen.width {
+            // By its own size: where it lies on the paper would decide for pieces that are just so wide.
+            let is_narrow = |across: Length| across.as_mm() / paper.ratio < NARROW;
+            items.push(if is_narrow(own.height()) && own.height() <= own.width() {
                 Item::line([seen.x, centre], [seen.high()[0], centre], BEHIND)
-            } else if seen.width < NARROW {
+            } else if is_narrow(own.width()) {
                 Item::line([middle, seen.y], [middle, seen.high()[1]], BEHIND)
             } else {
                 Item::rect(seen, BEHIND)
@@ -219,7 +222,10 @@ impl Sheets<'_> {
     fn hole_words(&self) -> String {
         let count = self.assembly.holes.len();
         let hole = self.assembly.hole;
-        hole.map_or_else(String::new, |hole| format!("{count} holes ⌀ {}", self.both(hole)))
+        hole.map_or_else(String::new, |hole| {
+            let mark = words::mark(self.evaluation.headline.assumed.cut);
+            format!("{count} holes ⌀ {mark}{}", words::gauge(hole))
+        })
     }
 }
 

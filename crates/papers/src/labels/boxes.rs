@@ -2,6 +2,7 @@
 
 use drawing::svg::escape;
 use job::{BoxResult, Evaluation, PackResult};
+use pack::Volts;
 use pack::hazard::VoltageClass;
 
 use super::{line, revision, short};
@@ -53,7 +54,8 @@ fn volts(evaluation: &Evaluation, battery_box: &BoxResult) -> String {
         );
     };
     let mark = words::mark(evaluation.headline.assumed.volts);
-    let up_to = format!("up to {mark}{} V dc", full.shown(0));
+    // Up: a label that says less than there may be lulls who reads it.
+    let up_to = format!("up to {mark}{} V dc", whole_volts_up(full));
     let words = match class {
         VoltageClass::A => format!(
             "CAUTION: battery inside, {up_to} (class A: 60 V or less). It cannot be switched off. A short burns and throws \
@@ -65,6 +67,12 @@ fn volts(evaluation: &Evaluation, battery_box: &BoxResult) -> String {
         ),
     };
     line("danger", &words)
+}
+
+/// Whole volts, rounded up.
+fn whole_volts_up(volts: Volts) -> i64 {
+    let milli = volts.milli();
+    milli.div_euclid(1000) + i64::from(milli.rem_euclid(1000) > 0)
 }
 
 fn lifting(evaluation: &Evaluation, battery_box: &BoxResult) -> String {
@@ -82,7 +90,22 @@ fn lifting(evaluation: &Evaluation, battery_box: &BoxResult) -> String {
         .as_ref()
         .and_then(|strength| strength.lift.as_ref())
     {
-        said.push_str(&line("", &lift.words()));
+        said.push_str(&line("", &lift.label_words()));
     }
     said
+}
+
+#[cfg(test)]
+mod tests {
+    use rstest::rstest;
+
+    use super::*;
+
+    #[rstest]
+    #[case(398_400, 399)]
+    #[case(398_001, 399)]
+    #[case(398_000, 398)]
+    fn volts_on_a_label_are_never_less_than_they_may_be(#[case] milli: i64, #[case] whole: i64) {
+        assert_eq!(whole_volts_up(Volts::from_milli(milli)), whole);
+    }
 }

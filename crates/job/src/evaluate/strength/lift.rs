@@ -30,8 +30,19 @@ pub struct Lift {
 }
 
 impl Lift {
-    /// In one sentence, with what the number of eyes means.
+    /// In one sentence, with what the number of eyes means and what mends it.
     pub fn words(&self) -> String {
+        let mend = match self.eyes {
+            0 => ", or add eyes on the Boxes page",
+            1 => ", or add eyes",
+            3 => ", or add one",
+            _ => "",
+        };
+        format!("{}{mend}", self.label_words())
+    }
+
+    /// The same for who stands before the box that is built: without what would change it.
+    pub fn label_words(&self) -> String {
         let kn = self.leg_n / 1000.0;
         let by = match self.legs {
             1 => format!("lifted by one leg, upright, it pulls {kn:.2} kN at rest; a jerk adds to it"),
@@ -47,10 +58,10 @@ impl Lift {
             ),
         };
         let but = match self.eyes {
-            0 => "; no lifting eye is let in: the sling goes round the box, or add eyes on the Boxes page",
-            1 => "; with one eye it turns and hangs askew: steady it with a line, or add eyes",
+            0 => "; no lifting eye is let in: the sling goes round the box",
+            1 => "; with one eye it turns and hangs askew: steady it with a line",
             2 => "; with two eyes it tips over unless both stand beside the centre of mass",
-            3 => "; an odd number of eyes hangs askew: add one, or use two",
+            3 => "; an odd number of eyes hangs askew: use two",
             4 => "",
             _ => "; of more than four eyes four are used",
         };
