@@ -277,3 +277,91 @@ fn every_cable_through_a_wall_has_a_gland_on_the_list() {
         .expect("glands are let in");
     assert!((glands(&let_in) - exits).abs() < 1e-9);
 }
+
+/// A gland that does not seal on the cable takes none off the list, and another is still proposed for it.
+#[test]
+fn a_gland_of_another_size_serves_no_cable() {
+    let job = wired();
+    let let_in = job::glands::propose(&job, &evaluate(&job))
+        .iter()
+        .filter_map(job::glands::Proposal::edit)
+        .try_fold(job, |job, edit| job.with(&edit))
+        .expect("glands are let in");
+    let without = |job: &Job| -> f64 {
+        let list = items(job);
+        let is_without =
+            |i: &&Item| i.what.starts_with("cable gland ") && i.note.starts_with("not let into a wall yet");
+        list.iter().filter(is_without).map(|i| i.needed).sum()
+    };
+    assert!(without(&let_in) < 1e-9);
+    let battery_box = let_in
+        .boxes
+        .iter()
+        .find(|b| !b.fittings.is_empty())
+        .expect("it has a gland");
+    let gland = battery_box.fittings[0].id;
+    let name = evaluate(&let_in)
+        .boxes
+        .iter()
+        .find(|b| b.id == battery_box.id)
+        .unwrap()
+        .name
+        .clone();
+    let thin = set(&let_in, Field::FittingHole(gland), "12 mm");
+    assert!((without(&thin) - 1.0).abs() < 1e-9);
+    let evaluation = evaluate(&thin);
+    let told = evaluation
+        .findings
+        .iter()
+        .find(|f| f.words.contains("does not fit them"))
+        .expect("it is told");
+    assert!(told.words.contains(" that seals on "), "{}", told.words);
+    assert!(
+        job::glands::propose(&thin, &evaluation)
+            .iter()
+            .any(|p| p.name == name && p.glands.len() + p.without.len() == 1)
+    );
+}
+
+/// A disconnect that is let into a wall is one of those that the chain asks for, and has its hole told.
+#[test]
+fn a_disconnect_in_a_wall_is_not_bought_twice() {
+    let job = wired();
+    let links = &wiring(&evaluate(&job)).links;
+    assert_eq!(links.iter().filter(|link| link.disconnect).count(), 2);
+    let in_wall = "service disconnect with its plug, for a hole of ";
+    let disconnects = |job: &Job| -> Vec<(bool, f64)> {
+        let list = items(job);
+        let is = |i: &&Item| i.what.contains("disconnect");
+        let told = list.iter().filter(is);
+        told.map(|i| (i.what.starts_with(in_wall), i.needed)).collect()
+    };
+    assert_eq!(disconnects(&job), [(false, 2.0)]);
+    let let_in = |job: &Job, along: i64| {
+        let into = job.boxes[0].id;
+        let at = [tape::Length::mm(along), tape::Length::mm(100)];
+        let job = job.with(&Edit::AddFitting { into, at }).expect("it fits the job");
+        let own = job.boxes[0].fittings.last().expect("it was added").id;
+        set(&job, Field::FittingWhat(own), "disconnect")
+    };
+    let one = let_in(&job, 100);
+    assert_eq!(disconnects(&one), [(true, 1.0), (false, 1.0)]);
+    let own = items(&one);
+    let note = &item(&own, in_wall).note;
+    assert!(
+        note.starts_with("carries ") && note.contains(" A for long, for full "),
+        "{note}"
+    );
+    let two = let_in(&one, 220);
+    assert_eq!(disconnects(&two), [(true, 2.0)]);
+    // One that no chain asks for is bought all the same, and said.
+    let three = let_in(&two, 340);
+    assert!(three.boxes[0].fittings.len() == 3);
+    let all: f64 = disconnects(&three).iter().map(|(_, needed)| needed).sum();
+    let faults = evaluate(&three).boxes[0]
+        .fittings
+        .iter()
+        .filter(|f| f.fault.is_some())
+        .count();
+    assert!((all + pieces(faults) - 3.0).abs() < 1e-9);
+}

@@ -10,18 +10,21 @@ use tape::Length;
 
 use super::{Item, SPARES, Shop, Unit};
 use crate::document::{Figures, FittingName, Joined};
-use crate::{Electric, End, Evaluation, Figure, Job, LinkResult, PackResult, WiringResult, assumed};
+use crate::{Electric, End, Evaluation, Figure, Id, Job, LinkResult, PackResult, WiringResult, assumed};
 
 /// Steps of work for the bars of one section: a few dozen links take far fewer.
 const WORK: u64 = 1_000_000;
 /// Said of every part whose rating nobody entered.
 const CHOSEN: &str = "rating to be chosen by the licensed electrician, by local code";
+/// Said of a disconnect that is let into a wall beyond those that the chains take.
+const NO_PLACE: &str = "let into a wall; the wiring has no place for it";
 /// Said of a fuse while that is not known.
 const FOLLOWS: &str = "its rating follows from the drive's amps for long, which are not entered";
 
 /// The lines, like ones of several packs together.
 pub(super) fn items(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
     let mut list = List::default();
+    let mut let_in = LetIn::all(evaluation);
     for (pack, electric) in evaluation.electrics() {
         let of = Of::new(job, evaluation, pack, electric);
         if let Some(wiring) = &electric.wiring {
@@ -33,8 +36,11 @@ pub(super) fn items(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
         of.contactors(&mut list);
         of.precharge(&mut list);
         if let Some(wiring) = &electric.wiring {
-            of.disconnects(wiring, &mut list);
+            of.disconnects(wiring, &mut let_in, &mut list);
         }
+    }
+    for one in let_in {
+        list.pieces(one.words(job), 1, Spare::None, false, NO_PLACE.to_owned());
     }
     glands(evaluation, &mut list);
     list.0
@@ -399,21 +405,53 @@ impl<'a> Of<'a> {
         );
     }
 
-    /// One in each string.
-    fn disconnects(&self, wiring: &WiringResult, list: &mut List) {
-        let places = wiring.links.iter().filter(|link| link.disconnect);
+    /// One in each string: those let into the walls of the pack's boxes, which are taken off `let_in`, then those that have
+    /// no hole yet.
+    fn disconnects(&self, wiring: &WiringResult, let_in: &mut Vec<LetIn>, list: &mut List) {
+        let places = wiring.links.iter().filter(|link| link.disconnect).count();
         let share = 1.0 / f64::from(self.strings());
+        let need = format!("carries {}, for {}; {CHOSEN}", self.amps_words(share), self.volts());
+        let is_own = |one: &LetIn| wiring.seats.iter().any(|seat| seat.battery_box == one.battery_box);
+        let mut without = places;
+        while let Some(own) = let_in.iter().position(is_own).filter(|_| without > 0) {
+            let what = let_in.remove(own).words(self.job);
+            list.pieces(what, 1, Spare::None, false, need.clone());
+            without -= 1;
+        }
         list.pieces(
             "service disconnect with its plug".to_owned(),
-            places.count(),
+            without,
             Spare::None,
             false,
-            format!(
-                "set into the chain; carries {}, for {}; {CHOSEN}",
-                self.amps_words(share),
-                self.volts()
-            ),
+            format!("set into the chain, let into no wall yet; {need}"),
         );
+    }
+}
+
+/// A disconnect that is let into a wall.
+struct LetIn {
+    battery_box: Id,
+    hole: Length,
+}
+
+impl LetIn {
+    fn all(evaluation: &Evaluation) -> Vec<Self> {
+        let boxes = evaluation.boxes.iter();
+        boxes
+            .flat_map(|b| {
+                let own = b.fittings.iter();
+                let own = own.filter(|f| f.what == FittingName::Disconnect && f.fault.is_none());
+                own.map(|f| Self {
+                    battery_box: b.id,
+                    hole: f.hole,
+                })
+            })
+            .collect()
+    }
+
+    fn words(&self, job: &Job) -> String {
+        let hole = assumed::text(self.hole, job.units.units());
+        format!("service disconnect with its plug, for a hole of {hole}")
     }
 }
 
@@ -447,12 +485,12 @@ fn of_section<'a>(wiring: &'a WiringResult, section: &'a str) -> impl Iterator<I
         .filter(move |link| link.section == section)
 }
 
-/// Glands for the cables that cross walls and have none let in; those that are let in are listed with the walls.
+/// Glands for the cables that cross walls and have none let in that seals on them; those that are let in are listed with the
+/// walls.
 fn glands(evaluation: &Evaluation, list: &mut List) {
     for battery_box in &evaluation.boxes {
         let exits: Vec<_> = evaluation.exits_of(battery_box.id).collect();
-        let is_gland = |f: &&crate::FittingResult| f.what == FittingName::Gland && f.fault.is_none();
-        let let_in = battery_box.fittings.iter().filter(is_gland).count();
+        let let_in = evaluation.glands_of(battery_box).count();
         let (Some(exit), without) = (exits.first(), exits.len().saturating_sub(let_in)) else {
             continue;
         };
