@@ -390,6 +390,11 @@ fn tenth_up(amount: f64) -> f64 {
     (amount * 10.0 - 1e-9).ceil() / 10.0
 }
 
+/// Up to the next whole number; what is a billionth above one is that one.
+fn whole_up(amount: f64) -> f64 {
+    (amount - 1e-9).ceil()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -206,7 +206,7 @@ fn link_bars_are_bought_as_whole_lengths_that_hold_the_links_with_their_ends() {
     assert!(short.iter().any(|i| i.note.starts_with("longer than a bar of ")));
 }
 
-/// 200 A at 80 % of a fuse are 250 A; 1000 uF to 95 % in 1 s is 1 / (0.001 ln 20) = 334 ohm.
+/// 200 A at 80 % of a fuse are 250 A; 1000 uF to 95 % in 1 s is 1 / (0.001 ln 20) = 333.8 ohm: 333 at most.
 #[test]
 fn fuses_contactors_and_precharge_follow_from_amps_and_volts() {
     let job = wired();
@@ -225,7 +225,7 @@ fn fuses_contactors_and_precharge_follow_from_amps_and_volts() {
     let fuse = item(&list, "main fuse with its holder, for ");
     assert_eq!((fuse.needed, fuse.buy, fuse.cost), (1.0, 2.0, None));
     assert!(
-        fuse.note.starts_with("at least 250 A for 200 A for long; full "),
+        fuse.note.starts_with("at least ~250 A for 200 A for long; full "),
         "{}",
         fuse.note
     );
@@ -242,14 +242,36 @@ fn fuses_contactors_and_precharge_follow_from_amps_and_volts() {
             .contains("to be chosen")
     );
     assert!((item(&list, "main contactor").needed - 2.0).abs() < 1e-9);
-    let resistor = item(&list, "pre-charge resistor, 334 ohm at most");
+    let resistor = item(&list, "pre-charge resistor, ~333 ohm at most");
     assert!(
         resistor
             .note
-            .contains(&format!("{:.0} W at first", full * full / 333.8)),
+            .contains(&format!("~{:.0} W at first", (full * full / 333.0).ceil())),
         "{}",
         resistor.note
     );
+    assert!(resistor.assumed && fuse.assumed);
+    let all_entered = [
+        (Figure::PrechargeLevel, "95"),
+        (Figure::PrechargeSeconds, "1"),
+        (Figure::FuseLoad, "79"),
+        (Figure::FuseWarm, "100"),
+    ]
+    .into_iter()
+    .fold(job.clone(), |job, (figure, text)| {
+        set(&job, Field::Figure(figure), text)
+    });
+    let entered = items(&all_entered);
+    // 200 / 0.79 = 253.2.
+    let fuse = item(&entered, "main fuse with its holder, for ");
+    assert!(
+        fuse.note.starts_with("at least 254 A for 200 A for long; "),
+        "{}",
+        fuse.note
+    );
+    let resistor = item(&entered, "pre-charge resistor, 333 ohm at most");
+    let volts = evaluate(&all_entered).headline.assumed.volts;
+    assert_eq!([resistor.assumed, fuse.assumed], [volts; 2]);
     let modules = wiring(&evaluation).seats.len();
     assert!((item(&list, "insulating caps for terminals M8").needed - pieces(2 * modules)).abs() < 1e-9);
     assert_eq!(item(&list, "cable 50 mm2").shop, Shop::Electrical);
@@ -327,7 +349,8 @@ fn a_gland_of_another_size_serves_no_cable() {
 #[test]
 fn a_disconnect_in_a_wall_is_not_bought_twice() {
     let job = wired();
-    let links = &wiring(&evaluate(&job)).links;
+    let evaluation = evaluate(&job);
+    let links = &wiring(&evaluation).links;
     assert_eq!(links.iter().filter(|link| link.disconnect).count(), 2);
     let in_wall = "service disconnect with its plug, for a hole of ";
     let disconnects = |job: &Job| -> Vec<(bool, f64)> {
