@@ -73,7 +73,7 @@ const STEP: i64 = 10;
 
 /// A gland for each cable that leaves a box and has none yet, box after box; those without cables are left out.
 ///
-/// A gland that is let in already serves the cable nearest to it. A new one goes into the upright wall where the way from
+/// A gland that is let in already, and seals on the cable, serves the one nearest to it. A new one goes into the upright wall where the way from
 /// the terminal through it to where the cable goes is shortest, clear inside of modules, of their service space, of what
 /// was added and of other fittings, and outside, where that is possible, of the flange, of brackets, keep-outs, other boxes
 /// and the cavity's walls. Places are tried every 10 mm.
@@ -98,11 +98,7 @@ fn for_box(
     if exits.is_empty() {
         return None;
     }
-    for gland in battery_box
-        .fittings
-        .iter()
-        .filter(|f| f.what == FittingName::Gland && f.fault.is_none())
-    {
+    for gland in evaluation.glands_of(battery_box) {
         let Some(space) = gland.outside.or(gland.inside) else {
             continue;
         };

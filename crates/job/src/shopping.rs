@@ -293,12 +293,14 @@ fn plates(result: &crate::BoxResult, add: &mut impl FnMut(&str, u32)) {
     );
 }
 
-/// Glands, breathers and whatever else goes through a wall, like ones together.
+/// Glands, breathers and whatever else goes through a wall, like ones together; disconnects are listed with the electrics,
+/// which ask for them.
 fn in_walls(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
     let units = job.units.units();
     let mut wanted: Vec<(Shop, String, u32)> = Vec::new();
     let fittings = evaluation.boxes.iter().flat_map(|result| &result.fittings);
-    for fitting in fittings.filter(|fitting| fitting.fault.is_none()) {
+    let is_here = |fitting: &&crate::FittingResult| fitting.fault.is_none() && fitting.what != FittingName::Disconnect;
+    for fitting in fittings.filter(is_here) {
         let hole = assumed::text(fitting.hole, units);
         let shop = match fitting.what {
             FittingName::LiftingEye => Shop::Fasteners,
@@ -386,6 +388,11 @@ fn soft(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
 /// Up to the next tenth; what is a billionth above one is that one.
 fn tenth_up(amount: f64) -> f64 {
     (amount * 10.0 - 1e-9).ceil() / 10.0
+}
+
+/// Up to the next whole number; what is a billionth above one is that one.
+fn whole_up(amount: f64) -> f64 {
+    (amount - 1e-9).ceil()
 }
 
 #[cfg(test)]

@@ -206,7 +206,7 @@ fn link_bars_are_bought_as_whole_lengths_that_hold_the_links_with_their_ends() {
     assert!(short.iter().any(|i| i.note.starts_with("longer than a bar of ")));
 }
 
-/// 200 A at 80 % of a fuse are 250 A; 1000 uF to 95 % in 1 s is 1 / (0.001 ln 20) = 334 ohm.
+/// 200 A at 80 % of a fuse are 250 A; 1000 uF to 95 % in 1 s is 1 / (0.001 ln 20) = 333.8 ohm: 333 at most.
 #[test]
 fn fuses_contactors_and_precharge_follow_from_amps_and_volts() {
     let job = wired();
@@ -225,7 +225,7 @@ fn fuses_contactors_and_precharge_follow_from_amps_and_volts() {
     let fuse = item(&list, "main fuse with its holder, for ");
     assert_eq!((fuse.needed, fuse.buy, fuse.cost), (1.0, 2.0, None));
     assert!(
-        fuse.note.starts_with("at least 250 A for 200 A for long; full "),
+        fuse.note.starts_with("at least ~250 A for 200 A for long; full "),
         "{}",
         fuse.note
     );
@@ -242,14 +242,36 @@ fn fuses_contactors_and_precharge_follow_from_amps_and_volts() {
             .contains("to be chosen")
     );
     assert!((item(&list, "main contactor").needed - 2.0).abs() < 1e-9);
-    let resistor = item(&list, "pre-charge resistor, 334 ohm at most");
+    let resistor = item(&list, "pre-charge resistor, ~333 ohm at most");
     assert!(
         resistor
             .note
-            .contains(&format!("{:.0} W at first", full * full / 333.8)),
+            .contains(&format!("~{:.0} W at first", (full * full / 333.0).ceil())),
         "{}",
         resistor.note
     );
+    assert!(resistor.assumed && fuse.assumed);
+    let all_entered = [
+        (Figure::PrechargeLevel, "95"),
+        (Figure::PrechargeSeconds, "1"),
+        (Figure::FuseLoad, "79"),
+        (Figure::FuseWarm, "100"),
+    ]
+    .into_iter()
+    .fold(job.clone(), |job, (figure, text)| {
+        set(&job, Field::Figure(figure), text)
+    });
+    let entered = items(&all_entered);
+    // 200 / 0.79 = 253.2.
+    let fuse = item(&entered, "main fuse with its holder, for ");
+    assert!(
+        fuse.note.starts_with("at least 254 A for 200 A for long; "),
+        "{}",
+        fuse.note
+    );
+    let resistor = item(&entered, "pre-charge resistor, 333 ohm at most");
+    let volts = evaluate(&all_entered).headline.assumed.volts;
+    assert_eq!([resistor.assumed, fuse.assumed], [volts; 2]);
     let modules = wiring(&evaluation).seats.len();
     assert!((item(&list, "insulating caps for terminals M8").needed - pieces(2 * modules)).abs() < 1e-9);
     assert_eq!(item(&list, "cable 50 mm2").shop, Shop::Electrical);
@@ -276,4 +298,93 @@ fn every_cable_through_a_wall_has_a_gland_on_the_list() {
         .try_fold(job, |job, edit| job.with(&edit))
         .expect("glands are let in");
     assert!((glands(&let_in) - exits).abs() < 1e-9);
+}
+
+/// A gland that does not seal on the cable takes none off the list, and another is still proposed for it.
+#[test]
+fn a_gland_of_another_size_serves_no_cable() {
+    let job = wired();
+    let let_in = job::glands::propose(&job, &evaluate(&job))
+        .iter()
+        .filter_map(job::glands::Proposal::edit)
+        .try_fold(job, |job, edit| job.with(&edit))
+        .expect("glands are let in");
+    let without = |job: &Job| -> f64 {
+        let list = items(job);
+        let is_without =
+            |i: &&Item| i.what.starts_with("cable gland ") && i.note.starts_with("not let into a wall yet");
+        list.iter().filter(is_without).map(|i| i.needed).sum()
+    };
+    assert!(without(&let_in) < 1e-9);
+    let battery_box = let_in
+        .boxes
+        .iter()
+        .find(|b| !b.fittings.is_empty())
+        .expect("it has a gland");
+    let gland = battery_box.fittings[0].id;
+    let name = evaluate(&let_in)
+        .boxes
+        .iter()
+        .find(|b| b.id == battery_box.id)
+        .unwrap()
+        .name
+        .clone();
+    let thin = set(&let_in, Field::FittingHole(gland), "12 mm");
+    assert!((without(&thin) - 1.0).abs() < 1e-9);
+    let evaluation = evaluate(&thin);
+    let told = evaluation
+        .findings
+        .iter()
+        .find(|f| f.words.contains("does not fit them"))
+        .expect("it is told");
+    assert!(told.words.contains(" that seals on "), "{}", told.words);
+    assert!(
+        job::glands::propose(&thin, &evaluation)
+            .iter()
+            .any(|p| p.name == name && p.glands.len() + p.without.len() == 1)
+    );
+}
+
+/// A disconnect that is let into a wall is one of those that the chain asks for, and has its hole told.
+#[test]
+fn a_disconnect_in_a_wall_is_not_bought_twice() {
+    let job = wired();
+    let evaluation = evaluate(&job);
+    let links = &wiring(&evaluation).links;
+    assert_eq!(links.iter().filter(|link| link.disconnect).count(), 2);
+    let in_wall = "service disconnect with its plug, for a hole of ";
+    let disconnects = |job: &Job| -> Vec<(bool, f64)> {
+        let list = items(job);
+        let is = |i: &&Item| i.what.contains("disconnect");
+        let told = list.iter().filter(is);
+        told.map(|i| (i.what.starts_with(in_wall), i.needed)).collect()
+    };
+    assert_eq!(disconnects(&job), [(false, 2.0)]);
+    let let_in = |job: &Job, along: i64| {
+        let into = job.boxes[0].id;
+        let at = [tape::Length::mm(along), tape::Length::mm(100)];
+        let job = job.with(&Edit::AddFitting { into, at }).expect("it fits the job");
+        let own = job.boxes[0].fittings.last().expect("it was added").id;
+        set(&job, Field::FittingWhat(own), "disconnect")
+    };
+    let one = let_in(&job, 100);
+    assert_eq!(disconnects(&one), [(true, 1.0), (false, 1.0)]);
+    let own = items(&one);
+    let note = &item(&own, in_wall).note;
+    assert!(
+        note.starts_with("carries ") && note.contains(" A for long, for full "),
+        "{note}"
+    );
+    let two = let_in(&one, 220);
+    assert_eq!(disconnects(&two), [(true, 2.0)]);
+    // One that no chain asks for is bought all the same, and said.
+    let three = let_in(&two, 340);
+    assert!(three.boxes[0].fittings.len() == 3);
+    let all: f64 = disconnects(&three).iter().map(|(_, needed)| needed).sum();
+    let faults = evaluate(&three).boxes[0]
+        .fittings
+        .iter()
+        .filter(|f| f.fault.is_some())
+        .count();
+    assert!((all + pieces(faults) - 3.0).abs() < 1e-9);
 }

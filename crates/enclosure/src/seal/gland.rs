@@ -57,6 +57,17 @@ pub fn for_cable(outside: Length) -> Option<&'static Gland> {
         .find(|gland| (gland.seals[0]..=gland.seals[1]).contains(&outside))
 }
 
+/// Whether a gland let into such a hole serves a cable: the largest that goes through the hole seals on it, the hole up to
+/// 0.5 mm small for it. For a cable that none seals on whatever is wider than the cable does.
+pub fn serves(hole: Length, outside: Length) -> bool {
+    if for_cable(outside).is_none() {
+        return hole > outside;
+    }
+    let goes = |gland: &&Gland| gland.hole <= hole + Length::tenths_mm(5);
+    let through = GLANDS.iter().rev().find(goes);
+    through.is_some_and(|gland| (gland.seals[0]..=gland.seals[1]).contains(&outside))
+}
+
 #[cfg(test)]
 mod tests {
     use rstest::rstest;
@@ -73,6 +84,26 @@ mod tests {
     #[case(451, None)]
     fn the_smallest_that_seals_is_taken(#[case] tenths: i64, #[case] name: Option<&str>) {
         assert_eq!(for_cable(Length::tenths_mm(tenths)).map(|gland| gland.name), name);
+    }
+
+    /// A cable of 18 mm asks for an M32 and fits no M25 or M50.
+    #[rstest]
+    #[case(205, 180, false)]
+    #[case(255, 180, false)]
+    #[case(320, 180, true)]
+    #[case(325, 180, true)]
+    #[case(334, 180, true)]
+    #[case(405, 200, true)]
+    #[case(505, 180, false)]
+    #[case(80, 60, false)]
+    #[case(635, 460, true)]
+    #[case(405, 460, false)]
+    fn a_hole_serves_a_cable_when_the_gland_in_it_seals_on_it(
+        #[case] hole: i64,
+        #[case] outside: i64,
+        #[case] is: bool,
+    ) {
+        assert_eq!(serves(Length::tenths_mm(hole), Length::tenths_mm(outside)), is);
     }
 
     #[test]

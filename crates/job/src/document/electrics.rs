@@ -100,6 +100,16 @@ named! {
     }
 }
 
+impl Joined {
+    /// Strings side by side, of so many in parallel: 1 when it is groups that are in parallel.
+    pub const fn strings(self, parallel: u32) -> u32 {
+        match self {
+            Self::Strings => parallel,
+            Self::Groups => 1,
+        }
+    }
+}
+
 /// One physical module with its own test results.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(test, derive(schemars::JsonSchema))]

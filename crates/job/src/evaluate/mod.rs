@@ -368,6 +368,14 @@ impl Evaluation {
         self.exits.iter().filter(move |exit| exit.battery_box == id)
     }
 
+    /// The glands let into a box that seal on the cables which leave it.
+    pub fn glands_of<'a>(&self, battery_box: &'a BoxResult) -> impl Iterator<Item = &'a FittingResult> + use<'a> {
+        let outside = self.exits_of(battery_box.id).next().map(|exit| exit.outside);
+        let serves = move |hole| outside.is_some_and(|outside| enclosure::seal::gland::serves(hole, outside));
+        let glands = battery_box.fittings.iter();
+        glands.filter(move |f| f.what == crate::FittingName::Gland && f.fault.is_none() && serves(f.hole))
+    }
+
     /// Whether any finding is a stop.
     pub fn has_stop(&self) -> bool {
         self.headline.stops > 0

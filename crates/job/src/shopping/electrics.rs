@@ -8,20 +8,23 @@ use pack::conductor::Section;
 use pack::protection::{fuse, precharge, short_circuit};
 use tape::Length;
 
-use super::{Item, SPARES, Shop, Unit};
-use crate::document::{Figures, FittingName, Joined};
-use crate::{Electric, End, Evaluation, Figure, Job, LinkResult, PackResult, WiringResult, assumed};
+use super::{Item, SPARES, Shop, Unit, tenth_up, whole_up};
+use crate::document::{Figures, FittingName};
+use crate::{Electric, End, Evaluation, Figure, Id, Job, LinkResult, PackResult, WiringResult, assumed};
 
 /// Steps of work for the bars of one section: a few dozen links take far fewer.
 const WORK: u64 = 1_000_000;
 /// Said of every part whose rating nobody entered.
 const CHOSEN: &str = "rating to be chosen by the licensed electrician, by local code";
+/// Said of a disconnect that is let into a wall beyond those that the chains take.
+const NO_PLACE: &str = "let into a wall; the wiring has no place for it";
 /// Said of a fuse while that is not known.
 const FOLLOWS: &str = "its rating follows from the drive's amps for long, which are not entered";
 
 /// The lines, like ones of several packs together.
 pub(super) fn items(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
     let mut list = List::default();
+    let mut let_in = LetIn::all(evaluation);
     for (pack, electric) in evaluation.electrics() {
         let of = Of::new(job, evaluation, pack, electric);
         if let Some(wiring) = &electric.wiring {
@@ -33,8 +36,11 @@ pub(super) fn items(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
         of.contactors(&mut list);
         of.precharge(&mut list);
         if let Some(wiring) = &electric.wiring {
-            of.disconnects(wiring, &mut list);
+            of.disconnects(wiring, &mut let_in, &mut list);
         }
+    }
+    for one in let_in {
+        list.pieces(one.words(job), 1, Spare::None, false, NO_PLACE.to_owned());
     }
     glands(evaluation, &mut list);
     list.0
@@ -100,12 +106,15 @@ struct Of<'a> {
     evaluation: &'a Evaluation,
     electric: &'a Electric,
     entered: &'a Figures,
-    parallel: u32,
+    /// Strings side by side.
+    strings: u32,
     /// Full volts.
     full_v: f64,
     /// Amps of the drive, and whether it draws them for long; else for a short time.
     amps: Option<(f64, bool)>,
     is_link_entered: bool,
+    /// Whether the pack's volts rest on a value that nobody entered.
+    are_volts_assumed: bool,
 }
 
 impl<'a> Of<'a> {
@@ -117,34 +126,30 @@ impl<'a> Of<'a> {
             evaluation,
             electric,
             entered: &job.electrics.figures,
-            parallel: pack.arrangement.map_or(1, |a| a.parallel).max(1),
+            strings: electric
+                .joined
+                .strings(pack.arrangement.map_or(1, |a| a.parallel).max(1)),
             full_v: pack.figures.map_or(0.0, |figures| figures.volts.full.get()),
             amps: long.or(short),
             is_link_entered: job.electrics.link.is_some(),
+            are_volts_assumed: evaluation.headline.assumed.volts,
         }
     }
 
-    /// `full 403.2 V dc`.
+    /// `full 403.2 V dc`, rounded up: what parts have to stand.
     fn volts(&self) -> String {
-        format!("full {:.1} V dc", self.full_v)
+        format!("full {}{:.1} V dc", mark(self.are_volts_assumed), tenth_up(self.full_v))
     }
 
-    /// `200 A for long`, of a share of the drive's amps.
+    /// `200 A for long`, of a share of the drive's amps, rounded up: what parts have to carry.
     fn amps_words(&self, share: f64) -> String {
         match self.amps {
-            Some((amps, true)) => format!("{:.0} A for long", amps * share),
+            Some((amps, true)) => format!("{:.0} A for long", whole_up(amps * share)),
             Some((amps, false)) => format!(
                 "{:.0} A for a short time (its amps for long are not entered)",
-                amps * share
+                whole_up(amps * share)
             ),
             None => "the drive's amps, which are not entered".to_owned(),
-        }
-    }
-
-    fn strings(&self) -> u32 {
-        match self.electric.joined {
-            Joined::Strings => self.parallel,
-            Joined::Groups => 1,
         }
     }
 
@@ -289,13 +294,22 @@ impl<'a> Of<'a> {
         });
         let breaks = short.map_or_else(
             || "breaks what the pack gives in a short circuit, which is not known".to_owned(),
-            |short| format!("breaks at least {:.1} kA dc", short.amps / 1e3),
+            |short| {
+                let volts = mark(self.are_volts_assumed);
+                format!("breaks at least {volts}{:.1} kA dc", tenth_up(short.amps / 1e3))
+            },
         );
+        let is_load_assumed = !(self.entered.is_given(Figure::FuseLoad) && self.entered.is_given(Figure::FuseWarm));
         let mut line = |name: &str, rated: Figure, count: u32, share: f64| {
             let rated = self.entered.get(rated);
             let need = match self.amps {
-                Some((amps, true)) => format!("at least {:.0} A for {}", least(amps * share), self.amps_words(share)),
-                Some((amps, false)) => format!("{:.0} A for a short time, {FOLLOWS}", amps * share),
+                Some((amps, true)) => format!(
+                    "at least {}{:.0} A for {}",
+                    mark(is_load_assumed),
+                    whole_up(least(amps * share)),
+                    self.amps_words(share)
+                ),
+                Some((amps, false)) => format!("{:.0} A for a short time, {FOLLOWS}", whole_up(amps * share)),
                 None => FOLLOWS.to_owned(),
             };
             let (what, chosen) = match rated {
@@ -303,21 +317,25 @@ impl<'a> Of<'a> {
                 None => (name.to_owned(), format!("; {CHOSEN}")),
             };
             list.pieces(
-                format!("{what}, for {:.0} V dc or more", self.full_v.ceil()),
+                format!(
+                    "{what}, for {}{:.0} V dc or more",
+                    mark(self.are_volts_assumed),
+                    whole_up(self.full_v)
+                ),
                 count as usize,
                 Spare::One,
-                false,
+                self.are_volts_assumed
+                    || (is_load_assumed && rated.is_none() && self.amps.is_some_and(|(_, long)| long)),
                 format!("{need}; {}, {breaks}; one to spare{chosen}", self.volts()),
             );
         };
         line("main fuse with its holder", Figure::FuseAmps, 1, 1.0);
-        if self.strings() > 1 {
-            let strings = self.strings();
+        if self.strings > 1 {
             line(
                 "string fuse with its holder",
                 Figure::StringFuse,
-                strings,
-                1.0 / f64::from(strings),
+                self.strings,
+                1.0 / f64::from(self.strings),
             );
         }
     }
@@ -362,65 +380,124 @@ impl<'a> Of<'a> {
         };
         let level = self.entered.sure(Figure::PrechargeLevel) / 100.0;
         let within = self.entered.sure(Figure::PrechargeSeconds).max(0.001);
-        let sized = precharge::resistor(self.full_v, farads, level, within).ohms;
+        let is_time_assumed =
+            !(self.entered.is_given(Figure::PrechargeLevel) && self.entered.is_given(Figure::PrechargeSeconds));
+        // As printed: one of these ohms is quick enough, and what it has to stand follows from them.
+        let sized = figures_down(precharge::resistor(self.full_v, farads, level, within).ohms);
         let entered = self.entered.get(Figure::PrechargeOhms).filter(|ohms| *ohms > 0.0);
         let ohms = entered.unwrap_or(sized);
         let (what, chosen) = match entered {
             Some(ohms) => (format!("pre-charge resistor {ohms} ohm"), String::new()),
             None => (
-                format!("pre-charge resistor, {sized:.0} ohm at most"),
+                format!("pre-charge resistor, {}{sized} ohm at most", mark(is_time_assumed)),
                 format!("; {CHOSEN}"),
             ),
         };
+        // Amps and watts rest on the ohms, joules on the level alone.
+        let of_ohms = mark(self.are_volts_assumed || (is_time_assumed && entered.is_none()));
+        let of_level = mark(self.are_volts_assumed || !self.entered.is_given(Figure::PrechargeLevel));
         list.pieces(
             what,
             1,
             Spare::One,
-            false,
+            self.are_volts_assumed || is_time_assumed,
             format!(
-                "{:.0} uF to {:.0} % within {within} s at {}: {:.0} W at first, takes {:.0} J in one pulse; one to spare{chosen}",
+                "{:.0} uF to {}{:.0} % within {}{within} s at {}: {of_ohms}{:.0} W at first, takes {of_level}{:.0} J in one \
+                 pulse; one to spare{chosen}",
                 farads * 1e6,
+                mark(!self.entered.is_given(Figure::PrechargeLevel)),
                 level * 100.0,
+                mark(!self.entered.is_given(Figure::PrechargeSeconds)),
                 self.volts(),
-                self.full_v * self.full_v / ohms,
-                precharge::taken_j(self.full_v, farads, level)
+                whole_up(self.full_v * self.full_v / ohms),
+                whole_up(precharge::taken_j(self.full_v, farads, level))
             ),
         );
         list.pieces(
             "pre-charge contactor".to_owned(),
             1,
             Spare::None,
-            false,
+            self.are_volts_assumed || (is_time_assumed && entered.is_none()),
             format!(
-                "carries {:.1} A at first, breaks {}; {CHOSEN}",
-                self.full_v / ohms,
+                "carries {of_ohms}{:.1} A at first, breaks {}; {CHOSEN}",
+                tenth_up(self.full_v / ohms),
                 self.volts()
             ),
         );
     }
 
-    /// One in each string.
-    fn disconnects(&self, wiring: &WiringResult, list: &mut List) {
-        let places = wiring.links.iter().filter(|link| link.disconnect);
-        let share = 1.0 / f64::from(self.strings());
+    /// One in each string: those let into the walls of the pack's boxes, which are taken off `let_in`, then those that have
+    /// no hole yet.
+    fn disconnects(&self, wiring: &WiringResult, let_in: &mut Vec<LetIn>, list: &mut List) {
+        let places = wiring.links.iter().filter(|link| link.disconnect).count();
+        let share = 1.0 / f64::from(self.strings);
+        let need = format!("carries {}, for {}; {CHOSEN}", self.amps_words(share), self.volts());
+        let is_own = |one: &LetIn| wiring.seats.iter().any(|seat| seat.battery_box == one.battery_box);
+        let mut without = places;
+        while let Some(own) = let_in.iter().position(is_own).filter(|_| without > 0) {
+            let what = let_in.remove(own).words(self.job);
+            list.pieces(what, 1, Spare::None, false, need.clone());
+            without -= 1;
+        }
         list.pieces(
             "service disconnect with its plug".to_owned(),
-            places.count(),
+            without,
             Spare::None,
             false,
-            format!(
-                "set into the chain; carries {}, for {}; {CHOSEN}",
-                self.amps_words(share),
-                self.volts()
-            ),
+            format!("set into the chain, let into no wall yet; {need}"),
         );
     }
+}
+
+/// A disconnect that is let into a wall.
+struct LetIn {
+    battery_box: Id,
+    hole: Length,
+}
+
+impl LetIn {
+    fn all(evaluation: &Evaluation) -> Vec<Self> {
+        let boxes = evaluation.boxes.iter();
+        boxes
+            .flat_map(|b| {
+                let own = b.fittings.iter();
+                let own = own.filter(|f| f.what == FittingName::Disconnect && f.fault.is_none());
+                own.map(|f| Self {
+                    battery_box: b.id,
+                    hole: f.hole,
+                })
+            })
+            .collect()
+    }
+
+    fn words(&self, job: &Job) -> String {
+        let hole = assumed::text(self.hole, job.units.units());
+        format!("service disconnect with its plug, for a hole of {hole}")
+    }
+}
+
+/// What stands before a figure that rests on a value nobody entered.
+const fn mark(assumed: bool) -> &'static str {
+    if assumed { "~" } else { "" }
+}
+
+/// Down to three figures, whole from a hundred on: what is at most so much.
+fn figures_down(amount: f64) -> f64 {
+    let steps = match amount {
+        _ if amount >= 100.0 => 1.0,
+        _ if amount >= 10.0 => 10.0,
+        _ if amount >= 1.0 => 100.0,
+        // Less than a thousandth is left as it is.
+        _ if amount >= 0.001 => 1000.0,
+        _ => return amount,
+    };
+    (amount * steps + 1e-9).floor() / steps
 }
 
 /// `up to 200 A`.
 fn flows(amps: f64) -> String {
     if amps > 0.0 {
-        format!("up to {amps:.0} A")
+        format!("up to {:.0} A", whole_up(amps))
     } else {
         "amps that are not known".to_owned()
     }
@@ -447,12 +524,12 @@ fn of_section<'a>(wiring: &'a WiringResult, section: &'a str) -> impl Iterator<I
         .filter(move |link| link.section == section)
 }
 
-/// Glands for the cables that cross walls and have none let in; those that are let in are listed with the walls.
+/// Glands for the cables that cross walls and have none let in that seals on them; those that are let in are listed with the
+/// walls.
 fn glands(evaluation: &Evaluation, list: &mut List) {
     for battery_box in &evaluation.boxes {
         let exits: Vec<_> = evaluation.exits_of(battery_box.id).collect();
-        let is_gland = |f: &&crate::FittingResult| f.what == FittingName::Gland && f.fault.is_none();
-        let let_in = battery_box.fittings.iter().filter(is_gland).count();
+        let let_in = evaluation.glands_of(battery_box).count();
         let (Some(exit), without) = (exits.first(), exits.len().saturating_sub(let_in)) else {
             continue;
         };
@@ -477,5 +554,16 @@ fn glands(evaluation: &Evaluation, list: &mut List) {
             exit.is_typical,
             format!("not let into a wall yet: packwright glands; {range}"),
         );
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_at_most_so_much_is_rounded_down_and_never_to_nothing() {
+        let down = [333.8, 40.0, 39.999, 5.678, 0.9996, 0.0004].map(|ohms| figures_down(ohms).to_string());
+        assert_eq!(down, ["333", "40", "39.9", "5.67", "0.999", "0.0004"]);
     }
 }

@@ -216,17 +216,6 @@ fn ends(
                 End::Terminal { seat, .. } => wiring.seats.get(seat),
                 End::Exit { .. } | End::Drive { .. } => None,
             };
-            let name = |end: End| match end {
-                End::Terminal { seat, plus } => {
-                    let pole = if plus { "+" } else { "-" };
-                    wiring
-                        .seats
-                        .get(seat)
-                        .map_or_else(String::new, |seat| format!("{}{pole}", seat.seat))
-                }
-                End::Exit { plus } => format!("pack {}", if plus { "+" } else { "-" }),
-                End::Drive { plus } => format!("drive {}", if plus { "+" } else { "-" }),
-            };
             let touches = |end: End| at(end).is_some_and(&is);
             let links = wiring
                 .links
@@ -237,8 +226,8 @@ fn ends(
                     "{} {}: {} to {}",
                     link.kind.name(),
                     link.number,
-                    name(link.from),
-                    name(link.to)
+                    wiring.end_name(link.from),
+                    wiring.end_name(link.to)
                 )
             });
             words.collect::<Vec<String>>()

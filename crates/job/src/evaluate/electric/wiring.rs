@@ -271,10 +271,7 @@ impl WiringResult {
 
     /// Strings side by side: 1 when it is groups that are in parallel.
     pub const fn strings(&self) -> u32 {
-        match self.joined {
-            Joined::Strings => self.parallel,
-            Joined::Groups => 1,
-        }
+        self.joined.strings(self.parallel)
     }
 
     /// Where in the wiring the seat at a place in the chain is, in words: `string 2, 3` or `group 4`; `None` past its end.

@@ -138,24 +138,34 @@ fn together<'a>(
 /// More cables than glands for them.
 fn glands(look: &Look<'_>, battery_box: &BoxResult) -> Option<Finding> {
     let exits: Vec<_> = look.evaluation.exits_of(battery_box.id).collect();
-    let glands = battery_box
-        .fittings
-        .iter()
-        .filter(|f| f.what == FittingName::Gland && f.fault.is_none())
-        .count();
+    let glands = look.evaluation.glands_of(battery_box).count();
+    let is_gland = |f: &&crate::FittingResult| f.what == FittingName::Gland && f.fault.is_none();
+    let others = battery_box.fittings.iter().filter(is_gland).count() - glands;
     if exits.len() <= glands || battery_box.built.is_none() {
         return None;
     }
     let names: Vec<&str> = exits.iter().map(|exit| exit.name.as_str()).collect();
+    let outside = exits.first().map_or(0.0, |exit| exit.outside.as_mm());
+    let (to_seal, others) = match others {
+        0 => (String::new(), String::new()),
+        1 => (
+            format!(" that seals on {outside:.1} mm"),
+            "; the size of another does not fit them".to_owned(),
+        ),
+        _ => (
+            format!(" that seals on {outside:.1} mm"),
+            format!("; the sizes of {others} others do not fit them"),
+        ),
+    };
     let words = format!(
-        "{} cable{} its walls ({}), and {} let in",
+        "{} cable{} its walls ({}), and {} let in{others}",
         exits.len(),
         if exits.len() == 1 { " crosses" } else { "s cross" },
         names.join(", "),
         match glands {
-            0 => "no gland is".to_owned(),
-            1 => "one gland is".to_owned(),
-            glands => format!("{glands} glands are"),
+            0 => format!("no gland{to_seal} is"),
+            1 => format!("one gland{to_seal} is"),
+            glands => format!("{glands} glands{} are", to_seal.replace("seals", "seal")),
         }
     );
     let fix = "let p on the Boxes page propose glands (packwright glands on the command line), or add them by hand";
