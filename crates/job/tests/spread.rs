@@ -2,8 +2,12 @@
 
 mod common;
 
+use geometry::Face;
 use job::layout::{Which, spread};
-use job::{BracketsName, Evaluation, FittingName, Grave, Id, Job, Len, WallFitting, WallName, evaluate};
+use job::{
+    BracketsName, Edit, Evaluation, Field, FittingName, FloorRailsName, Grave, Id, Job, Len, PartSize, WallFitting,
+    WallName, evaluate,
+};
 use proptest::prelude::*;
 use tape::{Length, Units};
 
@@ -112,4 +116,32 @@ fn a_fitting_keeps_its_room_when_boxes_are_moved_apart() {
         }
     }
     assert!(fitted > 0);
+}
+
+/// Rails under the floor are the lowest of a box: where they stand on the floor of its cavity, the box goes up.
+#[test]
+fn a_box_whose_rails_are_too_low_goes_up() {
+    let mut job = common::built_in("harbour-tender");
+    job.design.added.floor_rails = Some(FloorRailsName::Across);
+    for (size, text) in [
+        (PartSize::FloorRailLeg, "12 mm"),
+        (PartSize::FloorRailThickness, "2 mm"),
+    ] {
+        let (field, text) = (Field::PartSize(size), text.to_owned());
+        job = job.with(&Edit::Set { field, text }).expect("it fits the job");
+    }
+    let bottom = |evaluation: &Evaluation| {
+        let around = evaluation.boxes[0].around.as_ref().expect("it stands in a cavity");
+        [Face::Bottom, Face::Top].map(|face| around.faces[face.index()].sure())
+    };
+    let [under, over] = bottom(&evaluate(&job));
+    let at = job.boxes[0].at[2].value() - under;
+    job.boxes[0].at[2] = Len::exactly(at, Units::Millimetre);
+    let before = evaluate(&job);
+    assert!(before.boxes[0].added.floor_rails.is_some());
+    assert_eq!(bottom(&before), [Length::ZERO, over + under]);
+    let spreading = spread(&job, &before, Which::AllBoxes).expect("boxes are laid out");
+    assert!(spreading.helps(), "{}", spreading.words);
+    let [low, high] = bottom(&evaluate(&job.with(&spreading.edit).expect("it fits the job")));
+    assert!((low - high).abs() <= Length::mm(1), "{low:?} {high:?}");
 }

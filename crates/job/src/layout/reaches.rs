@@ -17,7 +17,7 @@ use crate::{Evaluation, Job};
 #[cfg(test)]
 mod tests;
 
-/// What reaches out at each face of the boxes of one cavity, from the coated body.
+/// What reaches out at each face of the boxes of one cavity, from the coated body and at the bottom from the rails under it.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(crate) struct Reaches {
     /// Fittings: a margin is kept from them.
@@ -35,13 +35,15 @@ impl Reaches {
             rims: rims(rule),
             ..Self::default()
         };
+        let below = assumed::build(&job.design).below_body();
         for battery_box in anew.iter().filter(|b| b.cavity == cavity.id) {
             let Some(body) = battery_box.solids.first() else {
                 continue;
             };
+            let body = down_to(body, below);
             for outside in battery_box.fittings.iter().filter_map(|f| f.outside) {
                 for face in Face::ALL {
-                    let out = beyond(&outside, body, face);
+                    let out = beyond(&outside, &body, face);
                     found.fittings[face] = found.fittings[face].max(out);
                 }
             }
@@ -109,6 +111,13 @@ pub(super) fn bed(job: &Job, evaluation: &Evaluation, cavity: &CavityResult) -> 
         margin: Length::ZERO,
     })
     .collect()
+}
+
+/// A body with what hangs down so far under all of it, as the automatic layout takes it.
+pub(super) fn down_to(body: &Cuboid, below: Length) -> Cuboid {
+    let mut more = Faces::all(Length::ZERO);
+    more[Face::Bottom] = below;
+    body.grown(more).unwrap_or(*body)
 }
 
 /// How far one solid reaches beyond another on a face.

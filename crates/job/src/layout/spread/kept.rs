@@ -10,7 +10,7 @@ use crate::edit::place;
 use crate::evaluate::{BoxResult, CavityResult, KindResult, ModuleResult, allowances};
 use crate::layout::question::Beside;
 use crate::layout::question::{Scope, apart, cavity, fit_kind};
-use crate::layout::reaches::{self, Reaches};
+use crate::layout::reaches::{self, Reaches, down_to};
 use crate::layout::rule::box_rule;
 use crate::layout::{NotYet, needs};
 use crate::{BatteryBox, Evaluation, Job};
@@ -77,11 +77,13 @@ impl<'a> Parts<'a> {
         self.modules.iter().map(one).collect()
     }
 
-    fn box_places(&self) -> Option<Vec<BoxPlace>> {
+    /// The boxes, `below` being how far rails hang down under the body of those that have them.
+    fn box_places(&self, below: Length) -> Option<Vec<BoxPlace>> {
         let one = |b: &&BoxResult| {
+            let below = b.added.floor_rails.map_or(Length::ZERO, |_| below);
             Some(BoxPlace {
                 cavity: self.cavity_of(b)?,
-                body: *b.solids.first()?,
+                body: down_to(b.solids.first()?, below),
                 inside: b.inside?,
                 bay: b.bay,
             })
@@ -89,11 +91,11 @@ impl<'a> Parts<'a> {
         self.boxes.iter().map(one).collect()
     }
 
-    fn layout(&self) -> Option<Layout> {
+    fn layout(&self, below: Length) -> Option<Layout> {
         let placements = self.placements()?;
         let of_kind = |kind| placements.iter().filter(|p| p.kind == kind).map(|p| p.count).sum();
         Some(Layout {
-            boxes: self.box_places()?,
+            boxes: self.box_places(below)?,
             count: placements.iter().map(|p| p.count).sum(),
             by_kind: (0..self.kinds.len()).map(of_kind).collect(),
             placements,
@@ -106,10 +108,12 @@ impl<'a> Kept<'a> {
     pub(super) fn of(job: &Job, evaluation: &'a Evaluation, which: Which, beside: Beside) -> Result<Self, NotYet> {
         let scope = Scope::of(evaluation, which.aim())?;
         let parts = Parts::of(evaluation, &scope);
-        let layout = parts.layout().filter(|layout| !layout.boxes.is_empty());
+        let build = assumed::build(&job.design);
+        let layout = parts
+            .layout(build.below_body())
+            .filter(|layout| !layout.boxes.is_empty());
         let layout = layout.ok_or_else(|| needs("put modules in a box, in a cavity that is taped"))?;
         let trust = assumed::trust(&job.settings, job.units);
-        let build = assumed::build(&job.design);
         let mut rule = box_rule(job, &build, &allowances(&build, &trust), trust.margin)
             .ok_or_else(|| needs("the box cannot be built as the Boxes page tells"))?;
         let beside_of = |c: &&CavityResult| match beside {
