@@ -70,8 +70,9 @@ pub(super) fn of(moved: &Moved) -> Moved {
         open: Some(solid),
         loose: None,
     };
+    let own = moved.parts.iter().filter(|part| part.loose != Some(Loose::Clamp));
     Moved {
-        parts: moved.parts.iter().filter_map(over).map(part).collect(),
+        parts: own.filter_map(over).map(part).collect(),
         ..moved.clone()
     }
 }

@@ -97,6 +97,8 @@ pub enum Loose {
     Fitting,
     /// A bracket: bolted on in place of welded.
     Bracket,
+    /// A toggle clamp: it stays on its wall, and only its hook swings off the lid.
+    Clamp,
 }
 
 /// What is off a box while it goes in.
@@ -114,7 +116,7 @@ impl Off {
     /// Whether a loose part of this sort is off.
     pub const fn takes(self, loose: Option<Loose>) -> bool {
         match loose {
-            None => false,
+            None | Some(Loose::Clamp) => false,
             Some(Loose::Fitting) => self.fittings,
             Some(Loose::Bracket) => self.brackets,
         }

@@ -16,6 +16,8 @@ const WALL: Length = Length::mm(3_000);
 pub(super) const BED: &str = "bed";
 /// How thick the lip of a narrowed opening is taken: what its sheet may be.
 const LIP: Length = Length::mm(3);
+/// What toggle clamps on the walls are called.
+const CLAMPS: &str = "toggle clamps";
 
 /// Everything that is asked of a job.
 pub fn question(job: &Job, evaluation: &Evaluation) -> Question {
@@ -121,7 +123,7 @@ fn moved(
 fn parts(job: &Job, battery_box: &BoxResult, at: Point) -> Vec<Part> {
     let capped = job.design.closed_by() == Closing::Cap;
     let held = match job.design.cap_held_by() {
-        CapHeldName::Toggles => "toggle clamps",
+        CapHeldName::Toggles => CLAMPS,
         CapHeldName::Screws | CapHeldName::Nothing => "screw heads",
     };
     let bodies = 1 + usize::from(battery_box.step.is_some());
@@ -158,12 +160,13 @@ fn parts(job: &Job, battery_box: &BoxResult, at: Point) -> Vec<Part> {
         };
         // The screws of a cap come out with it; clamps stay on the walls.
         let is_of_cap = name == "cap" || (capped && name == "screw heads");
+        let is_clamp = capped && name == CLAMPS;
         let is_of_lid = is_of_cap || solid.face(Face::Bottom) >= rim;
         Part {
             name: name.to_owned(),
             solid: solid.moved(at),
             open: (!is_of_lid).then(|| below(solid, rim).moved(at)),
-            loose: None,
+            loose: is_clamp.then_some(Loose::Clamp),
         }
     };
     let loose = |name: &str, space: &Cuboid, loose| {

@@ -764,6 +764,17 @@ fn a_cap_held_by_clamps_is_judged_by_a_hand_beside_them_and_by_its_skirt() {
     roomy.boxes[0].reach.as_mut().expect("clamps").over.clear();
     let asked = question(&job, &roomy);
     assert_eq!(asked.boxes[0].lid_stays, None);
+    // Its own height, skirt and all; the clamps, which stand higher, stay on the walls.
+    let parts = &asked.boxes[0].parts;
+    let cap = parts.iter().find(|part| part.name == "cap").expect("a cap");
+    let clamps = parts.iter().find(|part| part.name == "toggle clamps").expect("clamps");
+    assert!(clamps.solid.face(Face::Top) > cap.solid.face(Face::Top));
+    let barred = super::in_place::lid_barred(&super::scene::Scene::of(&asked, 0, &[])).expect("it is under a roof");
+    let Bar::Low { needs, has, .. } = barred.bar else {
+        panic!("{barred:?}")
+    };
+    assert_eq!(needs, cap.solid.size()[Axis::Z]);
+    assert!(has < needs, "{has:?}");
 }
 
 fn bars(ways: &WaysIn, filled: Filled) -> Vec<(&str, &Bar)> {
