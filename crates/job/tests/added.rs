@@ -704,3 +704,85 @@ fn brackets_that_end_short_of_their_rail_are_a_stop_with_the_leg_that_reaches() 
         (Length::tenths_mm(9), Some(Grave::Note))
     );
 }
+
+/// Sixteenths, and a box that is nearer to one side: the shortfall that is told is never less than it is, and what is advised
+/// leaves no bracket that runs into anything or hangs on nothing.
+#[rstest]
+#[case::where_it_stands("0 mm")]
+#[case::a_little_aside("3 mm")]
+#[case::far_aside("9 mm")]
+fn the_leg_that_is_advised_suits_both_sides(#[case] aside: &str) {
+    let mut job = set(
+        &common::built_in("harbour-tender"),
+        &[
+            (Field::Brackets, "to the web of a rail"),
+            (Field::Units, "inches"),
+            (Field::PartSize(PartSize::BracketLeg), "5/8\""),
+            (Field::PartSize(PartSize::BracketThickness), "3 mm"),
+            (Field::Figure(Figure::MountBolt), "5"),
+        ],
+    );
+    let seats = |job: &Job| evaluate(job).boxes[0].added.seats.clone();
+    let found = seats(&job);
+    let axis = found[0].face.axis().index();
+    // To the middle, then aside.
+    let aside = Length::mm(aside.trim_end_matches(" mm").parse::<i64>().unwrap());
+    let to = |job: &mut Job, by: Length| {
+        let at = job.boxes[0].at[axis].value() + by;
+        job.boxes[0].at[axis] = job::Len::exactly(at, tape::Units::Millimetre);
+    };
+    let middle = (found[1].gap - found[0].gap).half_down();
+    to(&mut job, middle + aside);
+    let evaluation = evaluate(&job);
+    let name = &evaluation.boxes[0].name;
+    let of_box = |f: &&job::Finding| &f.name == name && f.fix.contains("take an angle whose leg reaches");
+    let short: Vec<_> = evaluation.findings.iter().filter(of_box).collect();
+    assert_eq!(short.len(), 2, "{:?}", evaluation.boxes[0].added.seats);
+    let fix = &short[0].fix;
+    assert_eq!(fix, &short[1].fix);
+    if let Some((moves, _)) = fix
+        .strip_prefix("move the box ")
+        .and_then(|rest| rest.split_once(" towards "))
+    {
+        assert!(aside > Length::mm(1), "{fix}");
+        let by = tape::notation::read(moves, tape::Units::Inch, tape::Allow::AboveZero)
+            .unwrap()
+            .value();
+        to(&mut job, -by);
+    }
+    let (_, leg) = fix.split_once("reaches: ").unwrap();
+    let leg = leg.trim_end_matches(" where the box stands now");
+    let mended = set(&job, &[(Field::PartSize(PartSize::BracketLeg), leg)]);
+    for seat in seats(&mended) {
+        assert!(!seat.gap.is_negative() && seat.gap <= Length::mm(1), "{fix}: {seat:?}");
+    }
+}
+
+/// The end of a bracket that hangs on a web is no thing that a margin is asked from; the body beside it is.
+#[test]
+fn no_margin_is_asked_from_the_end_of_a_bracket_that_hangs_on_a_web() {
+    let web = (Field::Brackets, "to the web of a rail");
+    let nearest = |job: &Job| evaluate(job).boxes[0].around.clone().unwrap().nearest;
+    let bare = common::built_in("orchard-flatbed");
+    let own = nearest(&bare);
+    let (job, evaluation) = orchard(&[web, (Field::PartSize(PartSize::BracketLeg), "43 mm")]);
+    let seats = &evaluation.boxes[0].added.seats;
+    assert!(seats.iter().any(|seat| seat.gap < own.sure()), "{seats:?}");
+    assert_eq!(nearest(&job), own);
+}
+
+/// Brackets on the foot of a frame of angle hang below floor and rails, and the ledger has a line for it: its clearance is the
+/// one that is told of the bottom.
+#[test]
+fn the_ledger_goes_down_to_the_lowest_bracket() {
+    let (_, evaluation) = orchard(&[
+        (Field::Construction, "panels in an angle frame"),
+        (Field::Brackets, "to the web of a rail"),
+    ]);
+    let battery_box = &evaluation.boxes[0];
+    let ledger = &battery_box.ledgers[2];
+    let line = |words: &str| ledger.entries.iter().find(|e| e.words == words).map(|e| e.length);
+    assert!(line("brackets below the floor").unwrap() > Length::ZERO);
+    let bottom = &battery_box.around.as_ref().unwrap().faces[Face::Bottom.index()];
+    assert_eq!(line("clearance for sure at the bottom"), Some(bottom.sure()));
+}

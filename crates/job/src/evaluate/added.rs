@@ -14,6 +14,7 @@ use enclosure::{Built, Role, Sheet, Wall};
 use geometry::{Axis, Cuboid, Face, Faces, Point};
 use tape::Length;
 
+use super::Near;
 use super::boxes::{BoxResult, ModuleResult, spec};
 use super::fitting::{FittingResult, wall_of};
 use super::kind::KindResult;
@@ -140,7 +141,23 @@ pub struct BracketSeat {
     /// From the far face of the brackets to what is before them; below zero when they reach into it.
     pub gap: Length,
     /// What that is.
+    pub near: Near,
+    /// Its name.
     pub to: String,
+}
+
+/// Something that brackets may end before: a keep-out or a solid of another box.
+pub(super) struct Before {
+    cuboid: Cuboid,
+    near: Near,
+    name: String,
+}
+
+impl Before {
+    pub(super) fn of(cuboid: Cuboid, near: Near, name: &str) -> Self {
+        let name = name.to_owned();
+        Self { cuboid, near, name }
+    }
 }
 
 /// A stiffened lid.
@@ -703,7 +720,7 @@ pub(super) fn outside(made: &Built, steel: &Cuboid, coating: Length) -> Vec<Cubo
 }
 
 /// How far brackets at each wall end from what is before them: a wall of the cavity, a keep-out or another box.
-pub(super) fn seats(result: &BoxResult, space: Cuboid, things: &[(Cuboid, String)]) -> Vec<BracketSeat> {
+pub(super) fn seats(result: &BoxResult, space: Cuboid, things: &[Before]) -> Vec<BracketSeat> {
     let Some(body) = result.body else { return Vec::new() };
     let mut seats = Vec::new();
     for face in Face::ALL.into_iter().filter(|face| face.axis() != Axis::Z) {
@@ -730,26 +747,31 @@ pub(super) fn seats(result: &BoxResult, space: Cuboid, things: &[(Cuboid, String
                 far.face(face) - to
             }
         };
-        let wall = (out(space.face(face)), super::boxes::wall_name(face).to_owned());
-        let before = |thing: &&(Cuboid, String)| {
+        let wall = (
+            out(space.face(face)),
+            Near::Wall(face),
+            super::boxes::wall_name(face).to_owned(),
+        );
+        let before = |thing: &&Before| {
             let others = Axis::ALL.into_iter().filter(|&axis| axis != face.axis());
-            let beyond = out(thing.0.face(face)) > Length::ZERO;
+            let beyond = out(thing.cuboid.face(face)) > Length::ZERO;
             beyond
                 && at.iter().any(|solid| {
                     others
                         .clone()
-                        .all(|axis| solid.gap_along(&thing.0, axis) < Length::ZERO)
+                        .all(|axis| solid.gap_along(&thing.cuboid, axis) < Length::ZERO)
                 })
         };
         let things = things
             .iter()
             .filter(before)
-            .map(|(cuboid, name)| (out(cuboid.face(face.opposite())), name.clone()));
+            .map(|thing| (out(thing.cuboid.face(face.opposite())), thing.near, thing.name.clone()));
         let nearest = things.fold(wall, |best, one| if one.0 < best.0 { one } else { best });
         seats.push(BracketSeat {
             face,
             gap: nearest.0,
-            to: nearest.1,
+            near: nearest.1,
+            to: nearest.2,
         });
     }
     seats

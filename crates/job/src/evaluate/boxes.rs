@@ -9,7 +9,7 @@ use geometry::fit::Rim;
 use geometry::{Axis, Cuboid, Face, Faces, Orientation, Point};
 use tape::Length;
 
-use super::added::{self, AddedResult};
+use super::added::{self, AddedResult, Before, BracketSeat};
 use super::cavity::CavityResult;
 use super::chance::{self, FitChance};
 use super::fitting::{self, FittingResult};
@@ -22,7 +22,7 @@ use super::strength::{self, BoxStrength};
 use super::tools::{self, NoRoom};
 use super::welds::{self, CornerMet};
 use crate::assumed::{Build, Trust};
-use crate::document::{BatteryBox, CapHeldName, Closing, Placed};
+use crate::document::{BatteryBox, BracketsName, CapHeldName, Closing, Placed};
 use crate::{Id, Job, assumed};
 
 /// A box as built and placed. Cuboids are in the cavity's frame.
@@ -87,6 +87,26 @@ pub struct BoxResult {
     pub added: AddedResult,
     /// Where a square edge of a module meets the weld bead or bend in a corner of the box.
     pub corners_met: Vec<CornerMet>,
+}
+
+impl BoxResult {
+    /// All of it, coating on, down to the lowest of its brackets; at the sides without them: they are set against what
+    /// carries them.
+    pub(super) fn overall(&self) -> Option<Cuboid> {
+        let all = self.solids.iter().copied().reduce(|a, b| a.hull(&b))?;
+        let mut lo = all.lo();
+        lo[Axis::Z] -= self.hanging();
+        Some(Cuboid::between(lo, all.hi()))
+    }
+
+    /// How far its brackets hang below everything else of it.
+    pub(super) fn hanging(&self) -> Length {
+        let lowest = |solids: &[Cuboid]| solids.iter().map(|solid| solid.lo()[Axis::Z]).min();
+        match (lowest(&self.solids), lowest(&self.added.brackets)) {
+            (Some(own), Some(brackets)) => (own - brackets).max(Length::ZERO),
+            _ => Length::ZERO,
+        }
+    }
 }
 
 /// The place where a box has the most room between leaning walls.
@@ -297,8 +317,9 @@ pub(super) fn evaluate(
         .iter()
         .map(|b| one(job, b, build, &allowances, kinds, trust))
         .collect();
+    let is_hung = job.design.carried() == BracketsName::Web;
     for cavity in cavities {
-        in_cavity(cavity, &mut boxes, trust.margin);
+        in_cavity(cavity, &mut boxes, trust.margin, is_hung);
     }
     let limits = assumed::limits(&job.settings, &job.design);
     let told = || job.boxes.iter();
@@ -557,7 +578,7 @@ fn steel(
 /// The place with the most room between the walls as they lean, for the box over everything.
 fn roomiest(cavity: &CavityResult, battery_box: &BoxResult, sigmas: f64) -> Option<Roomiest> {
     let shape = cavity.survey.shape.as_deref()?;
-    let overall = battery_box.solids.iter().copied().reduce(|a, b| a.hull(&b))?;
+    let overall = battery_box.overall()?;
     let (place, room) = shape.roomiest(overall.size(), sigmas)?;
     let sure =
         |clearance: &tape::inside::Clearance| clearance.distance - Length::from_mm_up(clearance.sigma.as_mm() * sigmas);
@@ -669,8 +690,9 @@ fn inside_clearances(
     }
 }
 
-/// Clearances of the boxes of one cavity to each other, to its walls and to its keep-outs.
-fn in_cavity(cavity: &CavityResult, boxes: &mut [BoxResult], margin: Length) {
+/// Clearances of the boxes of one cavity to each other, to its walls and to its keep-outs. `is_hung`: their brackets hang on
+/// the web of a rail, against which their ends lie.
+fn in_cavity(cavity: &CavityResult, boxes: &mut [BoxResult], margin: Length, is_hung: bool) {
     let Some(space) = cavity.space else { return };
     let held_at = |near: Near, face: Face| match near {
         Near::Wall(wall) => cavity.held(wall),
@@ -699,7 +721,7 @@ fn in_cavity(cavity: &CavityResult, boxes: &mut [BoxResult], margin: Length) {
             cuboid: keep_out.cuboid,
         });
     }
-    let around = |solids: &[Solid], thing| {
+    let around = |space: Cuboid, solids: &[Solid], thing| {
         geometry::clearance::around(&Scene { space, solids }, thing).map(|around| {
             let mut named = SixClearances::named(&around, |neighbour, _| match neighbour {
                 Neighbour::Wall(face) => (Near::Wall(face), wall_name(face).to_owned(), margin),
@@ -710,30 +732,58 @@ fn in_cavity(cavity: &CavityResult, boxes: &mut [BoxResult], margin: Length) {
         })
     };
     for (thing, &i) in here.iter().enumerate() {
-        boxes[i].around = around(&solids, thing);
+        boxes[i].around = around(space, &solids, thing);
         if boxes[i].added.brackets.is_empty() {
             continue;
         }
         // Brackets are set against what carries them: what is told at their faces is the room beside the body.
         let kept_outs = cavity.keep_outs.iter().filter(|k| k.counts);
-        let mut before: Vec<(Cuboid, String)> = kept_outs.map(|k| (k.cuboid, k.name.clone())).collect();
+        let mut before: Vec<Before> = kept_outs
+            .map(|k| Before::of(k.cuboid, Near::KeepOut(k.id), &k.name))
+            .collect();
         let others = here.iter().filter(|&&other| other != i).map(|&other| &boxes[other]);
-        before.extend(others.flat_map(|b| b.solids.iter().map(|&solid| (solid, b.name.clone()))));
-        boxes[i].added.seats = added::seats(&boxes[i], space, &before);
-        let brackets = boxes[i].added.brackets.clone();
+        before.extend(others.flat_map(|b| {
+            b.solids
+                .iter()
+                .map(|&solid| Before::of(solid, Near::Box(b.id), &b.name))
+        }));
+        let seats = added::seats(&boxes[i], space, &before);
+        let brackets = &boxes[i].added.brackets;
         let bare: Vec<Solid> = solids
             .iter()
             .filter(|solid| solid.thing != thing || !brackets.contains(&solid.cuboid))
             .copied()
             .collect();
-        let at_body = around(&bare, thing);
-        let seats: Vec<Face> = boxes[i].added.seats.iter().map(|seat| seat.face).collect();
+        let at_body = around(space, &bare, thing);
         if let (Some(all), Some(at_body)) = (&mut boxes[i].around, at_body) {
-            for face in seats {
-                all.faces[face.index()] = at_body.faces[face.index()].clone();
+            for seat in &seats {
+                all.faces[seat.face.index()] = at_body.faces[seat.face.index()].clone();
+            }
+            // The end of a bracket that hangs on a web touches it: how near it is there, its seat tells.
+            let hangs_on = |solid: &&Solid| seats.iter().any(|seat| seat.near == things[solid.thing].0);
+            let others: Vec<Solid> = solids.iter().filter(|solid| !hangs_on(solid)).copied().collect();
+            if is_hung && let Some(elsewhere) = around(off_seats(space, &seats), &others, thing) {
+                let at_body = at_body.nearest;
+                all.nearest = if elsewhere.nearest.sure() < at_body.sure() {
+                    elsewhere.nearest
+                } else {
+                    at_body
+                };
             }
         }
+        boxes[i].added.seats = seats;
     }
+}
+
+/// A space without the walls that brackets hang on: far beyond them.
+fn off_seats(space: Cuboid, seats: &[BracketSeat]) -> Cuboid {
+    let mut more = Faces::all(Length::ZERO);
+    for seat in seats {
+        if let Near::Wall(face) = seat.near {
+            more[face] = space.size()[face.axis()] * 2;
+        }
+    }
+    space.grown(more).unwrap_or(space)
 }
 
 /// What a bounding face of a cavity is called.

@@ -38,7 +38,7 @@ pub(super) fn of(
         return Vec::new();
     };
     let Some(space) = cavity.space else { return Vec::new() };
-    let overall = battery_box.solids.iter().fold(*coated, |all, solid| all.hull(solid));
+    let overall = battery_box.overall().unwrap_or(*coated);
     Axis::ALL
         .into_iter()
         .map(|axis| {
@@ -109,8 +109,14 @@ fn side(
         Face::Bottom if build.under_floor > Length::ZERO => "rails under the floor",
         _ => "flange or cap beyond the body",
     };
+    let hanging = if face == Face::Bottom {
+        battery_box.hanging()
+    } else {
+        Length::ZERO
+    };
     let mut entries = vec![
-        (rim.to_owned(), out(coated, overall)),
+        ("brackets below the floor".to_owned(), hanging),
+        (rim.to_owned(), out(coated, overall) - hanging),
         ("coating".to_owned(), allowances.coating),
     ];
     match face {

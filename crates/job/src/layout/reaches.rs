@@ -1,16 +1,18 @@
 //! What reaches out of boxes beyond body and rims, and so has to find room beside them: fittings let into their walls, and
-//! the brackets that carry them. And the room that the bed sweeps while it tilts.
+//! the brackets that carry them, which may hang lower than the floor. And the room that the bed sweeps while it tilts.
 //!
 //! The automatic layout knows bodies and rims. What else stands out is given to it as wider margins at the walls of the
 //! cavity, larger keep-outs and boxes farther apart: for a slab as large as a wall of the box that is the same.
 
+use enclosure::added::Brackets;
 use geometry::fit::{self, BoxRule};
 use geometry::{Axis, Cuboid, Face, Faces};
 use tape::Length;
 
 use crate::assumed;
 use crate::document::{PartSize, SidesName};
-use crate::evaluate::{BoxResult, CavityResult};
+use crate::evaluate::{BoxResult, CavityResult, spec};
+use crate::layout::rule::AMPLE;
 use crate::way_in::swept_room;
 use crate::{Evaluation, Job};
 
@@ -20,10 +22,10 @@ mod tests;
 /// What reaches out at each face of the boxes of one cavity, from the coated body and at the bottom from the rails under it.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(crate) struct Reaches {
-    /// Fittings: a margin is kept from them.
-    fittings: Faces<Length>,
+    /// Fittings, and brackets that hang below the floor: a margin is kept from them.
+    free: Faces<Length>,
     /// Brackets: set against what carries them, so no margin is kept.
-    brackets: Faces<Length>,
+    seated: Faces<Length>,
     /// How far rims reach out themselves.
     rims: Faces<Length>,
 }
@@ -44,15 +46,16 @@ impl Reaches {
             for outside in battery_box.fittings.iter().filter_map(|f| f.outside) {
                 for face in Face::ALL {
                     let out = beyond(&outside, &body, face);
-                    found.fittings[face] = found.fittings[face].max(out);
+                    found.free[face] = found.free[face].max(out);
                 }
             }
         }
         if job.design.carried().reach().is_some() {
             let leg = job.design.added.sizes.sure(PartSize::BracketLeg);
             for face in bracket_faces(job, cavity) {
-                found.brackets[face] = leg;
+                found.seated[face] = leg;
             }
+            found.free[Face::Bottom] = found.free[Face::Bottom].max(brackets_below(job));
         }
         found
     }
@@ -61,7 +64,7 @@ impl Reaches {
     pub(super) fn at_walls(&self, margin: Length) -> Faces<Length> {
         Faces(Face::ALL.map(|face| {
             let past_rim = |out: Length| (out - self.rims[face]).max(Length::ZERO);
-            (margin + past_rim(self.fittings[face])).max(past_rim(self.brackets[face]))
+            (margin + past_rim(self.free[face])).max(past_rim(self.seated[face]))
         }))
     }
 
@@ -72,7 +75,7 @@ impl Reaches {
             let past_rim = |face: Face| (out[face] - self.rims[face]).max(Length::ZERO);
             past_rim(low) + past_rim(high)
         };
-        let along = |axis| (margin + between(axis, &self.fittings)).max(between(axis, &self.brackets));
+        let along = |axis| (margin + between(axis, &self.free)).max(between(axis, &self.seated));
         along(Axis::X).max(along(Axis::Y))
     }
 
@@ -80,7 +83,7 @@ impl Reaches {
     fn grown(&self, keep_out: fit::KeepOut) -> fit::KeepOut {
         let more = Faces(Face::ALL.map(|face| {
             let from = face.opposite();
-            self.fittings[from].max(self.brackets[from])
+            self.free[from].max(self.seated[from])
         }));
         fit::KeepOut {
             cuboid: keep_out.cuboid.grown(more).unwrap_or(keep_out.cuboid),
@@ -111,6 +114,22 @@ pub(super) fn bed(job: &Job, evaluation: &Evaluation, cavity: &CavityResult) -> 
         margin: Length::ZERO,
     })
     .collect()
+}
+
+/// How far brackets hang below the body and the rails under it: on a frame of angle they begin at its foot, else where they
+/// were told to; those that begin under the rim of a high box end above its floor.
+fn brackets_below(job: &Job) -> Length {
+    let build = assumed::build(&job.design);
+    let spec = spec(&build, [AMPLE; 3]);
+    let Ok(made) = enclosure::build(&spec) else {
+        return Length::ZERO;
+    };
+    let sizes = &job.design.added.sizes;
+    let [_, highest] = Brackets::heights(&spec, &made, sizes.sure(PartSize::BracketThickness));
+    let up = sizes.get(PartSize::BracketUp).unwrap_or(highest);
+    let coating = assumed::trust(&job.settings, job.units).coating;
+    let lowest = made.under + coating + build.below_body();
+    (sizes.sure(PartSize::BracketLeg) - up - lowest).max(Length::ZERO)
 }
 
 /// A body with what hangs down so far under all of it, as the automatic layout takes it.

@@ -12,7 +12,7 @@ use crate::evaluate::{Allowances, lining, rims, spec};
 mod tests;
 
 /// A size inside the steel that every construction has room for.
-const AMPLE: Length = Length::mm(1_000);
+pub(super) const AMPLE: Length = Length::mm(1_000);
 
 /// The rule for boxes of this job; `None` when they cannot be built as the design tells.
 pub(super) fn box_rule(job: &Job, build: &Build, allowances: &Allowances, margin: Length) -> Option<BoxRule> {

@@ -24,8 +24,7 @@ impl Look<'_> {
 
 /// The rooms of a box along length, width and height; empty while it has no clearances.
 pub(in crate::evaluate) fn rooms(look: &Look<'_>, result: &BoxResult) -> Vec<Room> {
-    let (Some(around), Some(overall)) = (&result.around, result.solids.iter().copied().reduce(|a, b| a.hull(&b)))
-    else {
+    let (Some(around), Some(overall)) = (&result.around, result.overall()) else {
         return Vec::new();
     };
     let one = |axis: Axis| {
@@ -53,7 +52,7 @@ fn between_walls(sides: [&ClearanceResult; 2]) -> bool {
 /// Notes the standard uncertainty of each clearance of a box in its cavity: what the tape may be off at that side, and
 /// half of what the box may be off, which comes out at both.
 pub(in crate::evaluate) fn give_or_take_of_sides(look: &Look<'_>, result: &mut BoxResult) {
-    let Some(overall) = result.solids.iter().copied().reduce(|a, b| a.hull(&b)) else {
+    let Some(overall) = result.overall() else {
         return;
     };
     let Some(around) = &mut result.around else { return };

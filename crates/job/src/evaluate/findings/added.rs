@@ -1,7 +1,8 @@
 //! What goes in and on a box and cannot be made, meets something, or breaks a rule of drilling the frame.
 
 use enclosure::added::hold_down::EDGE_SOURCE;
-use tape::Length;
+use tape::show::{Fraction, Style};
+use tape::{Length, Units};
 
 use super::{Look, finding};
 use crate::evaluate::{BoxResult, BracketSeat, LinerResult};
@@ -137,7 +138,7 @@ fn mount(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) 
     };
     if look.job.design.carried() == BracketsName::Web {
         for seat in &added.seats {
-            if let Some((grave, words, fix)) = seat_words(look, seat) {
+            if let Some((grave, words, fix)) = seat_words(look, seat, &added.seats) {
                 say(grave, words, SEAT, &fix);
             }
         }
@@ -178,24 +179,60 @@ const DRAWN_UP: Length = Length::mm(1);
 
 const SEAT: &str = "up to 1 mm is drawn up by the bolt or shimmed: common practice, no source";
 
-/// What is to be said of brackets that end before or behind the rail, and what would mend it.
-fn seat_words(look: &Look<'_>, seat: &BracketSeat) -> Option<(Grave, String, String)> {
+/// What is to be said of brackets that end before or behind the rail, and what would mend it: `seat` is one of `seats`.
+fn seat_words(look: &Look<'_>, seat: &BracketSeat, seats: &[BracketSeat]) -> Option<(Grave, String, String)> {
     let face = seat.face.name();
-    let leg = look.job.design.added.sizes.sure(PartSize::BracketLeg);
-    if seat.gap > Length::ZERO {
-        let words = format!("its {face} brackets end {} short of {}", look.down(seat.gap), seat.to);
-        let (grave, words) = if seat.gap > DRAWN_UP {
-            (Grave::Stop, format!("{words}: they hang on nothing"))
-        } else {
-            (Grave::Note, words)
-        };
-        let fix = format!(
-            "move the box, or take an angle whose leg reaches: {} where the box stands now",
-            look.evaluation.near(leg + seat.gap)
-        );
-        return Some((grave, words, fix));
+    let fix = || mend(look, seats).unwrap_or_else(|| "move the box, or make it smaller".to_owned());
+    if seat.gap.is_negative() {
+        let words = format!("its {face} brackets reach {} into {}", look.up(-seat.gap), seat.to);
+        return Some((Grave::Stop, words, fix()));
     }
-    let into = || format!("its {face} brackets reach {} into {}", look.up(-seat.gap), seat.to);
-    let fix = "move the box, or take an angle of a shorter leg".to_owned();
-    seat.gap.is_negative().then(|| (Grave::Stop, into(), fix))
+    // What is missing is rounded up: less would be no shortfall.
+    let words = format!("its {face} brackets end {} short of {}", look.up(seat.gap), seat.to);
+    if seat.gap > DRAWN_UP {
+        return Some((Grave::Stop, format!("{words}: they hang on nothing"), fix()));
+    }
+    let shim = "draw them up by their bolts, or put shims in".to_owned();
+    (seat.gap > Length::ZERO).then_some((Grave::Note, words, shim))
+}
+
+/// One leg for all brackets of a box, with which none runs into what it hangs on and none ends farther off than is drawn up:
+/// where the box stands, else with the box moved to the middle between. On the person's marks, or on finer ones.
+fn mend(look: &Look<'_>, seats: &[BracketSeat]) -> Option<String> {
+    let sizes = &look.job.design.added.sizes;
+    let leg = sizes.sure(PartSize::BracketLeg);
+    let nearest = seats.iter().min_by_key(|seat| seat.gap)?;
+    let farthest = seats.iter().max_by_key(|seat| seat.gap)?;
+    let own = look.evaluation.style();
+    let finer = [own.fraction, Fraction::ThirtySecond, Fraction::SixtyFourth];
+    let styles = || finer.map(|fraction| Style { fraction, ..own }).into_iter();
+    let step = |style: Style| match style.units {
+        Units::Inch => style.fraction.step(),
+        Units::Millimetre => Length::tenths_mm(1),
+    };
+    let reaching = |style: Style, [least, most]: [Length; 2]| {
+        let reaches = (leg + least).round_down_to(step(style));
+        let is_one = reaches > sizes.sure(PartSize::BracketThickness) && reaches >= leg + most - DRAWN_UP;
+        is_one.then_some(reaches)
+    };
+    let here = |style: Style| {
+        let reaches = reaching(style, [nearest.gap, farthest.gap])?;
+        Some(format!(
+            "move the box, or take an angle whose leg reaches: {} where the box stands now",
+            style.near(reaches)
+        ))
+    };
+    let moved = |style: Style| {
+        let half = (farthest.gap - nearest.gap).half_down();
+        let by = (half + step(style).half_down()).round_down_to(step(style));
+        let [one, other] = [nearest.gap + by, farthest.gap - by];
+        let reaches = reaching(style, [one.min(other), one.max(other)])?;
+        let moves = format!("move the box {} towards {}", style.near(by), farthest.to);
+        Some(if reaches == leg {
+            moves
+        } else {
+            format!("{moves} and take an angle whose leg reaches: {}", style.near(reaches))
+        })
+    };
+    styles().find_map(here).or_else(|| styles().find_map(moved))
 }

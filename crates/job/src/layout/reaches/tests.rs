@@ -113,6 +113,38 @@ fn a_layout_leaves_room_for_brackets(
     assert!(looked_at > 0, "{name}");
 }
 
+/// On a frame of angle the brackets begin at its foot: their legs hang below floor and rails, and the margin is theirs.
+#[test]
+fn a_layout_leaves_the_margin_under_brackets_that_hang_below_a_frame() {
+    let mut hang = 0;
+    for name in ["orchard-flatbed", "harbour-tender", "mountain-rescue"] {
+        let mut job = built_in(name);
+        job.design.construction = Some(crate::ConstructionName::Framed);
+        job.design.frame_leg = Some(mm(20));
+        job.design.frame_thickness = Some(mm(2));
+        job.design.added.brackets = Some(BracketsName::Web);
+        *job.design.added.sizes.slot(crate::document::PartSize::BracketLeg) = Some(mm(25));
+        let evaluation = evaluate(&job);
+        let Ok(proposal) = propose(&job, &evaluation, Aim::Whole, BUDGET, &mut Unwatched) else {
+            continue;
+        };
+        let Some(edit) = proposal.edit(&job, 0) else { continue };
+        let found = evaluate(&job.with(&edit).expect("it is taken over"));
+        for battery_box in &found.boxes {
+            let lowest = battery_box.added.brackets.iter().map(|b| b.face(Face::Bottom)).min();
+            let (Some(lowest), Some(body)) = (lowest, battery_box.coated) else {
+                continue;
+            };
+            assert!(lowest < body.face(Face::Bottom), "{name}, {}", battery_box.name);
+            let space = found.cavity(battery_box.cavity).and_then(|c| c.usable);
+            let room = lowest - space.expect("it is taped").face(Face::Bottom);
+            assert!(room >= proposal.margin, "{name}, {}: {room:?}", battery_box.name);
+            hang += 1;
+        }
+    }
+    assert!(hang > 0);
+}
+
 /// A bed whose rib turns into the box as it stands, as in the test of the sweep: laid out anew nothing meets it, unless its
 /// room is used.
 #[test]

@@ -136,7 +136,7 @@ pub(super) fn box_rows(model: &Model, battery_box: &BoxResult, width: u16, rows:
         let gap = if seat.gap.is_negative() {
             format!("{} into", model.evaluation.up(-seat.gap))
         } else {
-            format!("{} from", model.evaluation.down(seat.gap))
+            format!("{} from", model.evaluation.up(seat.gap))
         };
         let words = format!("its {} brackets end {gap} {}", seat.face.name(), seat.to);
         rows.extend(
