@@ -27,16 +27,21 @@ impl Sheets<'_> {
 
     /// The marks of what a sort of seams joins, on either side of it: of the pieces alone that it runs along.
     pub(super) fn joined(&self, seam: &Seam) -> [String; 2] {
-        let touching = self.touching(seam);
+        let mut touching = self.touching(seam);
+        // Pieces that meet in a corner alone have no seam there, unless all do, as the lips of a folded tray.
+        let runs = |(pair, both): &([&Piece; 2], Cuboid)| {
+            let size = both.size();
+            let long = Axis::ALL.iter().map(|&axis| size[axis]).max().unwrap_or_default();
+            pair.iter().all(|piece| long > piece.solid.size()[piece.thin])
+        };
+        if touching.iter().any(runs) {
+            touching.retain(runs);
+        }
         [0, 1].map(|which| {
             let mut marks: Vec<&str> = Vec::new();
-            for (pair, both) in &touching {
-                // Pieces that meet in a corner alone have no seam.
-                let size = both.size();
-                let long = Axis::ALL.iter().map(|&axis| size[axis]).max().unwrap_or_default();
-                let is_seam = pair.iter().all(|piece| long > piece.solid.size()[piece.thin]);
+            for (pair, _) in &touching {
                 let mark = pair[which].mark.as_str();
-                if is_seam && !marks.contains(&mark) {
+                if !marks.contains(&mark) {
                     marks.push(mark);
                 }
             }

@@ -22,6 +22,8 @@ const APART: f64 = 0.7;
 const SHORT: f64 = 7.5;
 /// What is narrower than this on paper is drawn as one line.
 const NARROW: f64 = 1.6;
+/// How low the words under the name of a view get.
+const LEAST: f64 = 1.2;
 
 /// From the sheet of a view to the paper.
 #[derive(Clone, Copy)]
@@ -96,7 +98,7 @@ impl Sheets<'_> {
         for side in Side::ALL {
             let paper = self.on_paper(stand, side);
             let more = match side {
-                Side::Plan => self.hole_words(),
+                Side::Plan => self.hole_words(stand.name_room(side)),
                 Side::FromLeft | Side::FromRear => self.rise_words(side, &paper, &told),
             };
             items.extend(name(side, &more, stand));
@@ -218,13 +220,17 @@ impl Sheets<'_> {
         left_out.map_or_else(String::new, |rise| format!("step rises {}", rise.words))
     }
 
-    /// How many holes of which diameter.
-    fn hole_words(&self) -> String {
+    /// How many holes of which diameter; where the view is too narrow for both units, in millimetres, as the drill is marked.
+    fn hole_words(&self, room: f64) -> String {
         let count = self.assembly.holes.len();
         let hole = self.assembly.hole;
         hole.map_or_else(String::new, |hole| {
             let mark = words::mark(self.evaluation.headline.assumed.cut);
-            format!("{count} holes ⌀ {mark}{}", words::gauge(hole))
+            let words = format!("{count} holes ⌀ {mark}{}", words::gauge(hole));
+            match words.split_once(" (") {
+                Some((short, _)) if plot::text_width(&words, LEAST) > room => short.to_owned(),
+                _ => words,
+            }
         })
     }
 }
@@ -250,7 +256,7 @@ fn name(side: Side, more: &str, stand: &Stand) -> Vec<Item> {
     let mut items = vec![first.into()];
     let under: Vec<&str> = under.into_iter().filter(|words| !words.is_empty()).collect();
     if !under.is_empty() {
-        let (words, high) = fitted(&under.join(", "), room, [1.6, 1.2]);
+        let (words, high) = fitted(&under.join(", "), room, [1.6, LEAST]);
         items.push(text(words, 1.2, high).into());
     }
     items

@@ -185,8 +185,11 @@ fn sheet(
         let [wide, high] = offcut.sides.map(|side| evaluation.down(side));
         items.extend(label(whole, "keep", &format!("{wide} x {high}")));
     }
+    let mut taken: Vec<Rect> = items.iter().filter_map(words_at).collect();
     for (index, cut) in nest.cuts.iter().enumerate() {
-        items.extend(cut_line(place, cut, index + 1));
+        let drawn = cut_line(place, cut, index + 1, &taken);
+        taken.extend(drawn.iter().filter_map(words_at));
+        items.extend(drawn);
     }
     items.extend(foot(evaluation, nesting, room));
     let title = format!("{}, 1:{to_one:.0}", shop::heading(number, nested, nest, units));
@@ -267,24 +270,34 @@ fn label(room: Rect, mark: &str, size: &str) -> Vec<Item> {
     ]
 }
 
-/// A cut with its number at its beginning.
-fn cut_line(place: Placement, cut: &Cut, number: usize) -> [Item; 2] {
+/// Where an item has words.
+fn words_at(item: &Item) -> Option<Rect> {
+    matches!(item, Item::Text(_)).then(|| item.bounds()).flatten()
+}
+
+/// A cut with its number beside it, as near to its beginning as other words leave room.
+fn cut_line(place: Placement, cut: &Cut, number: usize, taken: &[Rect]) -> [Item; 2] {
+    /// From one place along the cut to the next that is tried.
+    const STEP: f64 = 1.5;
     let [at, from, to] = [cut.at, cut.from, cut.to].map(Length::as_mm);
     let ends = match cut.along {
         Along::X => [[from, at], [to, at]],
         Along::Y => [[at, from], [at, to]],
     };
     let [from, to] = ends.map(|end| place.point(end));
-    let beside = match cut.along {
-        Along::X => [from[0] + 1.2, from[1] + 1.2],
-        Along::Y => [from[0] - 1.2, from[1] + 1.6],
+    let text = |on: f64, side: f64| {
+        let beside = match cut.along {
+            Along::X => [from[0] + 1.2 + on, from[1] + 1.2 * side],
+            Along::Y => [from[0] - 1.2 * side, from[1] + 1.6 + on],
+        };
+        Item::from(Text::new(number.to_string(), beside, 1.6, TEXT).anchored(Anchor::Middle, Base::Middle))
     };
-    [
-        Item::line(from, to, CUT),
-        Text::new(number.to_string(), beside, 1.6, TEXT)
-            .anchored(Anchor::Middle, Base::Middle)
-            .into(),
-    ]
+    let long = (to[0] - from[0]).max(to[1] - from[1]);
+    let steps = std::iter::successors(Some(0.0), |on| Some(on + STEP)).take_while(|on| *on == 0.0 || on + 2.0 < long);
+    let mut places = steps.flat_map(|on| [text(on, 1.0), text(on, -1.0)]);
+    let free = |item: &Item| words_at(item).is_none_or(|own| taken.iter().all(|other| own.common(*other).is_none()));
+    let number = places.find(free).unwrap_or_else(|| text(0.0, 1.0));
+    [Item::line(from, to, CUT), number]
 }
 
 /// Bars of one section under each other, their length to scale.
@@ -325,4 +338,45 @@ fn bars_page(
     items.extend(foot(evaluation, nesting, room));
     let title = format!("{}: {}", nested.label, nested.summary(units));
     (title, items)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_of_cuts_lie_on_no_other_words() {
+        let mut numbers = 0;
+        for name in job::EXAMPLES.iter().map(|example| example.name) {
+            let mut sheared = crate::tests::job(name);
+            sheared.stock.cutting = Some(job::CuttingName::Shear);
+            let evaluation = job::evaluate(&sheared);
+            let nesting = job::shopping::to_buy(&sheared, &evaluation).nesting;
+            for page in pages(&evaluation, &nesting, "") {
+                let texts: Vec<(&str, Rect)> = page
+                    .items
+                    .iter()
+                    .filter_map(|item| match item {
+                        Item::Text(text) => Some((text.words.as_str(), item.bounds()?)),
+                        _ => None,
+                    })
+                    .collect();
+                for (index, (number, own)) in texts.iter().enumerate() {
+                    if number.parse::<u32>().is_err() {
+                        continue;
+                    }
+                    numbers += 1;
+                    for (other, its) in texts
+                        .iter()
+                        .enumerate()
+                        .filter(|(at, _)| *at != index)
+                        .map(|(_, text)| text)
+                    {
+                        assert!(own.common(*its).is_none(), "{name}: {number} / {other}");
+                    }
+                }
+            }
+        }
+        assert!(numbers > 10, "cuts have numbers");
+    }
 }

@@ -1,8 +1,9 @@
 //! What the tables of a drawing say: bends, corners, holes.
 
+use enclosure::cutlist::{Rounded, Rounding};
 use enclosure::{BendLine, EndCut, Form, Vertex};
 use plot::{Path, Piece};
-use tape::Length;
+use tape::{Length, Units};
 
 use super::Subject;
 use crate::page::flow::Block;
@@ -15,14 +16,15 @@ impl Subject<'_> {
         blocks.into_iter().filter(|block| !block.rows.is_empty()).collect()
     }
 
-    /// `12.3 mm (1/2")`.
+    /// `12.3 mm (1/2")`, the person's own unit first.
     pub(super) fn both(&self, length: Length) -> String {
         let mark = words::mark(self.evaluation.headline.assumed.cut);
-        format!(
-            "{mark}{} mm ({})",
-            words::tenth_mm(length),
-            self.evaluation.near_inches(length)
-        )
+        let mm = format!("{} mm", words::tenth_mm(length));
+        let inches = self.evaluation.near_inches(length);
+        match self.evaluation.units {
+            Units::Millimetre => format!("{mark}{mm} ({inches})"),
+            Units::Inch => format!("{mark}{inches} ({mm})"),
+        }
     }
 
     fn ends(&self) -> Block {
@@ -83,12 +85,11 @@ impl Subject<'_> {
         }
     }
 
-    /// The corners of a notch, where a piece of sheet is more than a rectangle.
-    fn notch(&self) -> Block {
+    /// The corners that have a number, in its order, where a piece of sheet is more than a rectangle: all of them, or those
+    /// of the lower left quarter when the others mirror it, and whether they do.
+    pub(super) fn corners(&self) -> Option<(Vec<&Vertex>, bool)> {
         let line = self.line;
-        let mut title = format!("corners of {}", line.mark);
-        let mut rows = Vec::new();
-        if line.form() == Form::Sheet && line.outline.len() > 4 {
+        (line.form() == Form::Sheet && line.outline.len() > 4).then(|| {
             let [length, width] = [line.length.exact, line.width.exact];
             let near = |v: &&Vertex| v.x + v.x < length && v.y + v.y < width;
             let is_like = |v: &Vertex| {
@@ -97,7 +98,54 @@ impl Subject<'_> {
             };
             let quarter: Vec<&Vertex> = line.outline.iter().filter(near).collect();
             let alike = quarter.len() * 4 == line.outline.len() && quarter.iter().all(|v| is_like(v));
-            let shown: Vec<&Vertex> = if alike { quarter } else { line.outline.iter().collect() };
+            if alike {
+                (quarter, true)
+            } else {
+                (line.outline.iter().collect(), false)
+            }
+        })
+    }
+
+    /// The notch of a wall beside a step, along and up: an opening, so rounded up as the cut list has it.
+    pub(super) fn notch_size(&self) -> Option<[Rounded; 2]> {
+        let fineness = self.evaluation.cut.list.fineness;
+        let notch = self.line.notch()?;
+        Some(notch.size.map(|side| Rounded::new(side, Rounding::Up, fineness)))
+    }
+
+    /// Where a corner is, rounded as the cut list has the sizes that end there: one length has one size on a sheet.
+    fn place_of(&self, vertex: &Vertex) -> [String; 2] {
+        let line = self.line;
+        let sizes = [line.length, line.width];
+        let far_end = line.notch().is_some_and(|notch| notch.at_far_end);
+        [0, 1].map(|axis| {
+            let (at, whole) = ([vertex.x, vertex.y][axis], sizes[axis]);
+            let notch = self.notch_size().map(|size| size[axis]);
+            let told = match notch {
+                _ if at == whole.exact => Some(whole),
+                Some(notch) if axis == 0 && far_end && at == whole.exact - notch.exact => Some(Rounded {
+                    exact: at,
+                    inches: whole.inches - notch.inches,
+                    tenth_mm: whole.tenth_mm - notch.tenth_mm,
+                    ..whole
+                }),
+                Some(notch) if !(axis == 0 && far_end) && at == notch.exact => Some(notch),
+                _ => None,
+            };
+            told.map_or_else(|| self.both(at), |size| self.rounded(size).join(" "))
+        })
+    }
+
+    /// The corners of a notch, where a piece of sheet is more than a rectangle.
+    fn notch(&self) -> Block {
+        let line = self.line;
+        let mut title = format!("corners of {}", line.mark);
+        let mut rows = Vec::new();
+        if let Some((shown, alike)) = self.corners() {
+            if let Some(size) = self.notch_size() {
+                let [along, up] = size.map(|side| self.rounded(side).join(" "));
+                rows.push(vec!["notch".to_owned(), along, up]);
+            }
             if alike {
                 let most = |of: fn(&Vertex) -> Length| shown.iter().map(|v| of(v)).max().unwrap_or_default();
                 "corner notch, lower left; the others mirror it".clone_into(&mut title);
@@ -108,11 +156,8 @@ impl Subject<'_> {
                 ]);
             }
             for (index, vertex) in shown.iter().enumerate() {
-                rows.push(vec![
-                    format!("P{}", index + 1),
-                    self.both(vertex.x),
-                    self.both(vertex.y),
-                ]);
+                let [x, y] = self.place_of(vertex);
+                rows.push(vec![corner_name(index), x, y]);
             }
             rows.extend(self.reliefs(alike));
         }
@@ -155,4 +200,9 @@ impl Subject<'_> {
             rows: rows.into_iter().map(|row| row.to_vec()).collect(),
         }
     }
+}
+
+/// What a corner is called in the view and in the table, counted from 0.
+pub(super) fn corner_name(index: usize) -> String {
+    format!("P{}", index + 1)
 }

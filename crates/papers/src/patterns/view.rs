@@ -1,11 +1,13 @@
 //! The view of a part to scale, with its sizes, bends and numbered holes.
 
+use enclosure::cutlist::Rounded;
 use plot::{Anchor, Base, Item, Layer, Piece, Placement, Point, Rect, Text};
+use tape::Units;
 
 use super::Subject;
 use crate::outline;
 use crate::page::arrange::SCALES;
-use crate::page::{TEXT, THIN};
+use crate::page::{TEXT, THIN, fitted};
 
 /// Room for the width's size on the left, and for the length's below.
 const LEFT: f64 = 27.0;
@@ -64,7 +66,18 @@ impl Subject<'_> {
         canvas.sizes(part, [self.rounded(line.length), self.rounded(line.width)]);
         canvas.bends(part, &placement, &level, true);
         canvas.bends(part, &placement, &upright, false);
+        if let (Some(notch), Some(size)) = (line.notch(), self.notch_size()) {
+            let [along, up] = notch.size.map(|side| side.as_mm() * ratio);
+            let left = if notch.at_far_end { x + width - along } else { x };
+            let [own, other] = [0, 1].map(|which| size.map(|side| self.plain(side)[which].clone()).join(" x "));
+            canvas.notch(Rect::new(left, y, along, up), [own, format!("({other})")]);
+        }
         canvas.numbers(&flat, &placement, room);
+        let corners = self.corners().map(|(corners, _)| corners).unwrap_or_default();
+        for (index, vertex) in corners.into_iter().enumerate() {
+            let at = placement.point(outline::mm([vertex.x, vertex.y]));
+            canvas.beside(super::blocks::corner_name(index), at, 0.0, room);
+        }
         let low = plot::bounds(&canvas.items).map_or(y, |all| all.y);
         View {
             items: canvas.items,
@@ -73,13 +86,21 @@ impl Subject<'_> {
         }
     }
 
-    /// `779.5 mm` and `(30 11/16")`, each rounded as on the cut list.
-    fn rounded(&self, size: enclosure::cutlist::Rounded) -> [String; 2] {
+    /// `779.5 mm` and `(30 11/16")`, each rounded as on the cut list, the person's own unit first.
+    pub(super) fn rounded(&self, size: Rounded) -> [String; 2] {
+        let [own, other] = self.plain(size);
+        [own, format!("({other})")]
+    }
+
+    /// The same without brackets.
+    fn plain(&self, size: Rounded) -> [String; 2] {
         let mark = crate::words::mark(self.evaluation.headline.assumed.cut);
-        [
-            format!("{mark}{} mm", job::Evaluation::cut_mm(size)),
-            format!("({mark}{})", self.evaluation.cut_inches(size)),
-        ]
+        let mm = format!("{mark}{} mm", job::Evaluation::cut_mm(size));
+        let inches = format!("{mark}{}", self.evaluation.cut_inches(size));
+        match self.evaluation.units {
+            Units::Millimetre => [mm, inches],
+            Units::Inch => [inches, mm],
+        }
     }
 }
 
@@ -194,9 +215,41 @@ impl Canvas {
         }
     }
 
+    /// The size of a notch in the corner that it leaves, where there is room; the table has it anyway.
+    fn notch(&mut self, open: Rect, words: [String; 2]) {
+        const INSET: f64 = 1.2;
+        let [middle, centre] = open.middle();
+        let lines: Vec<Text> = words
+            .iter()
+            .zip([centre + 0.4, centre - 0.6 - BEND_HIGH])
+            .map(|(words, y)| {
+                let (words, high) = fitted(words, open.width - 2.0 * INSET, [BEND_HIGH, 1.2]);
+                Text::new(words, [middle, y], high, TEXT).anchored(Anchor::Middle, Base::Baseline)
+            })
+            .collect();
+        let fits = |line: &Text| {
+            let space = Item::Text(line.clone()).bounds().unwrap_or_default();
+            !line.words.ends_with('…') && lies_in(space, open.grown(-0.4))
+        };
+        if lines.iter().all(fits) {
+            lines.into_iter().for_each(|line| self.text(line));
+        }
+    }
+
     /// The numbers of holes, each at the nearest free place in the room; a close pitch sends some far from their hole. Of
     /// more holes than can be told apart by eye only every fifth has its number.
     fn numbers(&mut self, flat: &plot::Flat, placement: &Placement, room: Rect) {
+        for (index, hole) in flat.holes.iter().enumerate() {
+            if !is_numbered(index + 1, flat.holes.len()) {
+                continue;
+            }
+            let centre = placement.point(hole.centre);
+            self.beside((index + 1).to_string(), centre, hole.radius * placement.scale, room);
+        }
+    }
+
+    /// Words at the nearest free place beside a circle, led to it from afar; none where all places are taken.
+    fn beside(&mut self, words: String, centre: Point, radius: f64, room: Rect) {
         const AWAY: [f64; 13] = [1.6, 2.2, 3.0, 4.0, 5.0, 6.5, 8.0, 10.0, 13.0, 16.0, 20.0, 25.0, 30.0];
         const WAYS: [Point; 8] = [
             [0.0, 1.0],
@@ -208,33 +261,25 @@ impl Canvas {
             [0.8, -0.8],
             [-0.8, -0.8],
         ];
-        for (index, hole) in flat.holes.iter().enumerate() {
-            if !is_numbered(index + 1, flat.holes.len()) {
-                continue;
-            }
-            let centre = placement.point(hole.centre);
-            let radius = hole.radius * placement.scale;
-            let text = |away: f64, way: Point| {
-                let words = (index + 1).to_string();
-                let half = [plot::text_width(&words, NUMBER_HIGH) / 2.0, NUMBER_HIGH / 2.0];
-                let at = [0, 1].map(|axis| centre[axis] + way[axis] * (radius + away + half[axis] - 0.8));
-                Text::new(words, at, NUMBER_HIGH, TEXT).anchored(Anchor::Middle, Base::Middle)
-            };
-            let mut places = AWAY.iter().flat_map(|&away| WAYS.map(|way| (away, text(away, way))));
-            let free = |text: &Text| {
-                let space = Item::Text(text.clone()).bounds().unwrap_or_default();
-                lies_in(space, room) && self.taken.iter().all(|other| space.common(*other).is_none())
-            };
-            let Some((away, text)) = places.find(|(_, text)| free(text)) else {
-                continue;
-            };
-            if away > 3.0 {
-                let far = libm::hypot(text.at[0] - centre[0], text.at[1] - centre[1]);
-                let on = |by: f64| [0, 1].map(|axis| centre[axis] + (text.at[axis] - centre[axis]) * by / far);
-                self.line(on(radius), on(far - NUMBER_HIGH * 1.1));
-            }
-            self.text(text);
+        let half = [plot::text_width(&words, NUMBER_HIGH) / 2.0, NUMBER_HIGH / 2.0];
+        let text = |away: f64, way: Point| {
+            let at = [0, 1].map(|axis| centre[axis] + way[axis] * (radius + away + half[axis] - 0.8));
+            Text::new(words.clone(), at, NUMBER_HIGH, TEXT).anchored(Anchor::Middle, Base::Middle)
+        };
+        let mut places = AWAY.iter().flat_map(|&away| WAYS.map(|way| (away, text(away, way))));
+        let free = |text: &Text| {
+            let space = Item::Text(text.clone()).bounds().unwrap_or_default();
+            lies_in(space, room) && self.taken.iter().all(|other| space.common(*other).is_none())
+        };
+        let Some((away, text)) = places.find(|(_, text)| free(text)) else {
+            return;
+        };
+        if away > 3.0 {
+            let far = libm::hypot(text.at[0] - centre[0], text.at[1] - centre[1]);
+            let on = |by: f64| [0, 1].map(|axis| centre[axis] + (text.at[axis] - centre[axis]) * by / far);
+            self.line(on(radius), on(far - NUMBER_HIGH * 1.1));
         }
+        self.text(text);
     }
 }
 

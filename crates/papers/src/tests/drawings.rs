@@ -169,6 +169,42 @@ fn no_words_lie_on_each_other_or_run_off_the_page() {
     }
 }
 
+/// The table of corners and the sizes beside the view are of one rounding, that of the cut list, and every corner of a wall
+/// beside a step has its name in the view too.
+#[test]
+fn a_wall_beside_a_step_has_one_size_for_one_length() {
+    let mut seen = 0;
+    for evaluation in super::stepped().iter().map(evaluate) {
+        let pages = patterns::pages(&evaluation, "1 May");
+        for line in lines(&evaluation).filter(|line| line.notch().is_some()) {
+            let title = format!("corners of {}", line.mark);
+            let page = pages
+                .iter()
+                .find(|page| texts(&page.items).iter().any(|(words, _)| *words == title));
+            let Some(page) = page else { continue };
+            let words: Vec<String> = texts(&page.items).into_iter().map(|(words, _)| words).collect();
+            for size in [line.length, line.width] {
+                let inches = evaluation.cut_inches(size);
+                // Beside the view, and in the table at two corners at least.
+                assert!(
+                    words.iter().filter(|words| words.contains(&inches)).count() >= 3,
+                    "{title}: {inches}"
+                );
+            }
+            for corner in 1..=line.outline.len() {
+                let name = format!("P{corner}");
+                assert_eq!(
+                    words.iter().filter(|words| **words == name).count(),
+                    2,
+                    "{title}: {name}"
+                );
+            }
+            seen += 1;
+        }
+    }
+    assert!(seen > 4, "walls beside a step were there");
+}
+
 #[test]
 fn every_hole_is_numbered_in_the_view() {
     for (_, evaluation) in every() {
