@@ -70,13 +70,13 @@ impl Subject<'_> {
             let [along, up] = notch.size.map(|side| side.as_mm() * ratio);
             let left = if notch.at_far_end { x + width - along } else { x };
             let [own, other] = [0, 1].map(|which| size.map(|side| self.plain(side)[which].clone()).join(" x "));
-            canvas.notch(Rect::new(left, y, along, up), [own, format!("({other})")]);
+            canvas.notch(Rect::new(left, y, along, up), &[own, format!("({other})")]);
         }
         canvas.numbers(&flat, &placement, room);
         let corners = self.corners().map(|(corners, _)| corners).unwrap_or_default();
         for (index, vertex) in corners.into_iter().enumerate() {
             let at = placement.point(outline::mm([vertex.x, vertex.y]));
-            canvas.beside(super::blocks::corner_name(index), at, 0.0, room);
+            canvas.beside(&super::blocks::corner_name(index), at, 0.0, room);
         }
         let low = plot::bounds(&canvas.items).map_or(y, |all| all.y);
         View {
@@ -216,7 +216,7 @@ impl Canvas {
     }
 
     /// The size of a notch in the corner that it leaves, where there is room; the table has it anyway.
-    fn notch(&mut self, open: Rect, words: [String; 2]) {
+    fn notch(&mut self, open: Rect, words: &[String; 2]) {
         const INSET: f64 = 1.2;
         let [middle, centre] = open.middle();
         let lines: Vec<Text> = words
@@ -232,7 +232,9 @@ impl Canvas {
             !line.words.ends_with('…') && lies_in(space, open.grown(-0.4))
         };
         if lines.iter().all(fits) {
-            lines.into_iter().for_each(|line| self.text(line));
+            for line in lines {
+                self.text(line);
+            }
         }
     }
 
@@ -244,12 +246,12 @@ impl Canvas {
                 continue;
             }
             let centre = placement.point(hole.centre);
-            self.beside((index + 1).to_string(), centre, hole.radius * placement.scale, room);
+            self.beside(&(index + 1).to_string(), centre, hole.radius * placement.scale, room);
         }
     }
 
     /// Words at the nearest free place beside a circle, led to it from afar; none where all places are taken.
-    fn beside(&mut self, words: String, centre: Point, radius: f64, room: Rect) {
+    fn beside(&mut self, words: &str, centre: Point, radius: f64, room: Rect) {
         const AWAY: [f64; 13] = [1.6, 2.2, 3.0, 4.0, 5.0, 6.5, 8.0, 10.0, 13.0, 16.0, 20.0, 25.0, 30.0];
         const WAYS: [Point; 8] = [
             [0.0, 1.0],
@@ -261,10 +263,10 @@ impl Canvas {
             [0.8, -0.8],
             [-0.8, -0.8],
         ];
-        let half = [plot::text_width(&words, NUMBER_HIGH) / 2.0, NUMBER_HIGH / 2.0];
+        let half = [plot::text_width(words, NUMBER_HIGH) / 2.0, NUMBER_HIGH / 2.0];
         let text = |away: f64, way: Point| {
             let at = [0, 1].map(|axis| centre[axis] + way[axis] * (radius + away + half[axis] - 0.8));
-            Text::new(words.clone(), at, NUMBER_HIGH, TEXT).anchored(Anchor::Middle, Base::Middle)
+            Text::new(words, at, NUMBER_HIGH, TEXT).anchored(Anchor::Middle, Base::Middle)
         };
         let mut places = AWAY.iter().flat_map(|&away| WAYS.map(|way| (away, text(away, way))));
         let free = |text: &Text| {
