@@ -200,6 +200,14 @@ impl Assembly {
         side.rect(&self.whole)
     }
 
+    /// From the top of a cap to the lower edge of its skirt; `None` for a flat lid.
+    pub fn skirt_depth(&self) -> Option<Length> {
+        let is_cap = |role| matches!(role, Role::SkirtLong | Role::SkirtShort | Role::PanLid);
+        let pieces = self.pieces.iter().filter(|piece| is_cap(piece.role));
+        let lowest = pieces.map(|piece| piece.solid.lo()[Axis::Z]).min()?;
+        Some(self.body.hi()[Axis::Z] - lowest)
+    }
+
     /// What a cut across the middle of an axis goes through, in the order of the parts.
     pub fn cut_through(&self, axis: Axis) -> impl Iterator<Item = &Piece> {
         let middle = (self.whole.lo()[axis] + self.whole.hi()[axis]).half_down();

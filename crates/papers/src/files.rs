@@ -110,7 +110,7 @@ pub fn all(job: &Job, evaluation: &Evaluation, to_buy: &ToBuy, date: &str) -> Ve
         ("strength.html", crate::strength_html(evaluation, date)),
         ("weld-map.html", crate::weld_map_html(evaluation, date)),
         ("holes.csv", crate::holes_csv(evaluation)),
-        ("labels.html", crate::labels_html(evaluation, &to_buy.nesting, date)),
+        ("labels.html", crate::labels_html(evaluation, date)),
         ("way-in.html", crate::way_in_html(evaluation, &ways, date)),
         ("range-sheet.html", crate::range_sheet_html(evaluation, date)),
         ("weight-sheet.html", crate::weight_sheet_html(evaluation, date)),

@@ -8,7 +8,6 @@ use std::fmt::Write as _;
 
 use drawing::svg::escape;
 use job::Evaluation;
-use job::nesting::Nesting;
 use plot::{Orientation, Paper};
 
 use crate::page::paper::label_paper;
@@ -82,7 +81,7 @@ impl Grid {
 }
 
 /// Every label as one page for sheets of stickers, A4 or Letter. `date` is printed as given.
-pub fn labels_html(evaluation: &Evaluation, nesting: &Nesting, date: &str) -> String {
+pub fn labels_html(evaluation: &Evaluation, date: &str) -> String {
     let paper = label_paper(evaluation);
     let title = escape(&format!("Labels: {}", words::title(evaluation)));
     let mut out = format!(
@@ -91,7 +90,7 @@ pub fn labels_html(evaluation: &Evaluation, nesting: &Nesting, date: &str) -> St
         paper.name()
     );
     let sheets = [
-        ("parts", Grid::small(paper), parts::labels(evaluation, nesting)),
+        ("parts", Grid::small(paper), parts::labels(evaluation)),
         ("boxes", Grid::large(paper), boxes::labels(evaluation)),
         ("modules", Grid::small(paper), modules::labels(evaluation)),
     ];

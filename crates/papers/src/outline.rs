@@ -12,13 +12,14 @@ const HEIGHT: f64 = 4.0;
 /// From one line of words to the next.
 const LEADING: f64 = 7.0;
 
-/// The file a laser shop is given for one piece of sheet: layers CUT, BEND and TEXT, in millimetres. `None` for bars.
+/// The file a laser shop is given for one piece of sheet: layers CUT, BEND and TEXT, in millimetres. `None` for bars, and for the
+/// liner: laminate and plastic are cut with a knife or a saw.
 ///
 /// # Errors
 ///
 /// When the outline cannot be cut as it is.
 pub fn pattern_dxf(line: &Line) -> Option<Result<String, Fault>> {
-    (line.form() == Form::Sheet).then(|| plot::dxf(&with_words(line).with_gauge()))
+    (line.form() == Form::Sheet && !line.is_liner()).then(|| plot::dxf(&with_words(line).with_gauge()))
 }
 
 /// What is cut and where it is bent, at exact places.

@@ -167,10 +167,11 @@ pub(crate) fn heading(number: usize, nested: &Nested, nest: &Nest, units: Units)
         _ => ("", ""),
     };
     format!(
-        "nest {number}: {}, {mark}{}{there}, {:.0} % waste",
+        "nest {number}: {}, {mark}{}{there}, {:.0} % waste{}",
         words::plain(&nested.label),
         nest.piece.size_text(units),
-        nest.waste * 100.0
+        nest.waste * 100.0,
+        if nested.is_liner() { ", knife or saw" } else { "" }
     )
 }
 

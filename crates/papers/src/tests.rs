@@ -485,6 +485,6 @@ fn what_stays_bare_is_on_cut_list_weld_map_label_and_test_sheet() {
     assert!(crate::cutlist_markdown(&evaluation, &buy).contains("keep free of paint, outside: "));
     assert!(crate::weld_map_html(&evaluation, "").contains("keep free of paint, outside: "));
     assert!(crate::test_sheet_html(&evaluation, "").contains("at its M8 earth stud, front"));
-    let label = crate::labels_html(&evaluation, &buy.nesting, "");
+    let label = crate::labels_html(&evaluation, "");
     assert!(label.contains("M8 earth stud, front: keep bare"), "{label}");
 }

@@ -5,12 +5,24 @@ use crate::Form;
 use crate::nest::sheets::Cutting;
 
 impl Line {
-    /// What makes it, in order: `shear, notch, drill, fold`; `laser`; `saw, drill`.
+    /// Whether it is a sheet of the liner: laminate or plastic, which burns or chars under a laser and is none for a shear.
+    pub fn is_liner(&self) -> bool {
+        self.roles.iter().any(|role| role.is_liner())
+    }
+
+    /// What makes it, in order: `shear, notch, drill, fold`; `laser`; `saw, drill`; of the liner `knife or saw, hole cutter`.
     ///
     /// A laser cuts outline and holes in one go. On a shear only a rectangle comes off; what is let into its corners is
     /// notched, and holes are drilled. Common practice, no source.
     pub fn machine(&self, cutting: Cutting) -> String {
         let mut steps = Vec::new();
+        if self.is_liner() {
+            steps.push("knife or saw");
+            if !self.holes.is_empty() {
+                steps.push("hole cutter");
+            }
+            return steps.join(", ");
+        }
         let is_sheet = self.form() == Form::Sheet;
         if is_sheet && cutting == Cutting::Free {
             steps.push("laser");

@@ -150,6 +150,14 @@ pub struct Nested {
     pub longest: Length,
 }
 
+impl Nested {
+    /// Whether it is laminate or plastic for the liner, told by its label: never for a laser.
+    pub fn is_liner(&self) -> bool {
+        let names = enclosure::liner::Liner::ALL.iter().map(|sort| sort.name());
+        names.into_iter().any(|name| self.label.starts_with(name))
+    }
+}
+
 /// What is bought of one size.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Buy {

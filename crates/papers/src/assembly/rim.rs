@@ -1,6 +1,5 @@
 //! The cut through the rim, as large as there is room.
 
-use enclosure::Role;
 use geometry::Axis;
 use plot::{Anchor, Base, Item, Path, Point, Rect, Text};
 use tape::Length;
@@ -103,18 +102,10 @@ impl Sheets<'_> {
             let words = format!("edge beyond the wall {}", self.both(out));
             (whole.lo()[short], top, words)
         });
-        let skirt = self.skirt_depth().map(|deep| {
+        let skirt = self.assembly.skirt_depth().map(|deep| {
             let words = format!("cap hangs down {}", self.both(deep));
             (whole.lo()[short], top - deep, words)
         });
         [Some(rim), edge, skirt].into_iter().flatten()
-    }
-
-    /// From the top of a cap to the lower edge of its skirt.
-    pub(super) fn skirt_depth(&self) -> Option<Length> {
-        let is_cap = |role| matches!(role, Role::SkirtLong | Role::SkirtShort | Role::PanLid);
-        let pieces = self.assembly.pieces.iter().filter(|piece| is_cap(piece.role));
-        let lowest = pieces.map(|piece| piece.solid.lo()[Axis::Z]).min()?;
-        Some(self.assembly.body.hi()[Axis::Z] - lowest)
     }
 }

@@ -108,7 +108,7 @@ fn a_step_tells_how_far_it_runs_in_and_how_high_it_rises() {
 fn a_cap_tells_how_far_it_hangs_down() {
     for &construction in ConstructionName::ALL {
         let evaluation = evaluate(&dressed("orchard-flatbed", construction, Closing::Cap));
-        let Some(deep) = sheets(&evaluation).next().unwrap().skirt_depth() else {
+        let Some(deep) = sheets(&evaluation).next().unwrap().assembly.skirt_depth() else {
             // A frame of angle has its ring at the rim, and no cap goes over that.
             assert_eq!(construction, ConstructionName::Framed);
             continue;

@@ -1,17 +1,14 @@
 //! A label for each piece to cut.
 
 use drawing::svg::escape;
-use enclosure::Form;
 use enclosure::cutlist::{Line, Table};
-use enclosure::nest::sheets::Cutting;
-use job::nesting::Nesting;
 use job::{BoxResult, Evaluation};
 
 use super::{line, revision, short};
 use crate::{outline, row, words};
 
 /// Labels in the order of boxes and marks; of a line with several off one for each piece.
-pub(super) fn labels(evaluation: &Evaluation, nesting: &Nesting) -> Vec<String> {
+pub(super) fn labels(evaluation: &Evaluation) -> Vec<String> {
     let tables = evaluation.cut.list.tables.iter();
     let mut lines: Vec<(&Table, &Line)> = tables
         .flat_map(|table| table.lines.iter().map(move |line| (table, line)))
@@ -26,7 +23,7 @@ pub(super) fn labels(evaluation: &Evaluation, nesting: &Nesting) -> Vec<String> 
         )
     });
     let each = |(table, line): (&Table, &Line)| {
-        let all = text(evaluation, nesting, table, line);
+        let all = text(evaluation, table, line);
         (1..=line.quantity)
             .map(|piece| {
                 let number = format!("<span>piece {piece} of {}</span>", line.quantity);
@@ -42,7 +39,7 @@ fn letters(mark: &str) -> &str {
     mark.trim_end_matches(|c: char| c.is_ascii_digit())
 }
 
-fn text(evaluation: &Evaluation, nesting: &Nesting, table: &Table, part: &Line) -> String {
+fn text(evaluation: &Evaluation, table: &Table, part: &Line) -> String {
     let mark = words::mark(evaluation.headline.assumed.cut);
     let [mm, inches] = [
         [part.length, part.width].map(job::Evaluation::cut_mm),
@@ -60,7 +57,10 @@ fn text(evaluation: &Evaluation, nesting: &Nesting, table: &Table, part: &Line) 
         line("", &format!("in {}{cavity}", short(&part.box_name, 24))),
         line("", &format!("{}, {}", part.sheet.material.name(), row::section(table))),
         line("", &size),
-        line("", &format!("{}; {}", bends(part), machine(nesting, part))),
+        line(
+            "",
+            &format!("{}; machine: {}", bends(part), part.machine(evaluation.sheet.cutting)),
+        ),
         line(
             "",
             &format!("{}, {}", short(&evaluation.name, 30), revision(evaluation)),
@@ -92,28 +92,4 @@ fn bends(part: &Line) -> String {
     }
     let kinds: Vec<String> = kinds.iter().map(|(bend, count)| format!("{count} {bend}")).collect();
     format!("bends: {}", kinds.join(", "))
-}
-
-/// Which machines it goes to, in their order.
-fn machine(nesting: &Nesting, part: &Line) -> String {
-    if part.roles.iter().any(|role| role.is_liner()) {
-        return if part.holes.is_empty() {
-            "machine: knife or saw".to_owned()
-        } else {
-            "machine: knife or saw, hole cutter".to_owned()
-        };
-    }
-    let free = nesting.question.how.cutting == Cutting::Free;
-    let mut machines = vec![match (part.form(), free) {
-        (Form::Sheet, true) => "laser",
-        (Form::Sheet, false) => "shear or saw",
-        (Form::FlatBar | Form::Angle | Form::Rod, _) => "saw",
-    }];
-    if !part.holes.is_empty() && machines != ["laser"] {
-        machines.push("drill");
-    }
-    if !part.bends.is_empty() {
-        machines.push("brake");
-    }
-    format!("machine: {}", machines.join(", "))
 }

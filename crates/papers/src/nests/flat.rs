@@ -10,7 +10,8 @@ use crate::{outline, shop, words};
 /// How high words are, in millimetres of the sheet.
 const HEIGHT: f64 = 8.0;
 
-/// The nest of that number with the edge of its sheet, which is only read; `None` for bars.
+/// The nest of that number with the edge of its sheet, which is only read; `None` for bars and for the liner, which
+/// goes to no laser.
 pub(super) fn of(evaluation: &Evaluation, nesting: &Nesting, number: usize) -> Option<Flat> {
     let (_, nested, nest) = nesting.numbered().find(|(n, ..)| *n == number)?;
     if nested.is_bar {
@@ -26,7 +27,8 @@ pub(super) fn of(evaluation: &Evaluation, nesting: &Nesting, number: usize) -> O
         ..Flat::default()
     };
     for part in &nest.parts {
-        let flat = placed(line(evaluation, nesting, nested, part)?, part);
+        let own = line(evaluation, nesting, nested, part).filter(|line| !line.is_liner())?;
+        let flat = placed(own, part);
         whole.contours.extend(flat.contours);
         whole.holes.extend(flat.holes);
         whole.lines.extend(flat.lines);

@@ -29,7 +29,7 @@ pub fn nest_svgs(evaluation: &Evaluation, nesting: &Nesting, date: &str) -> Vec<
 }
 
 /// The file a laser shop is given for the nest of that number: every part at its exact size in its place, in
-/// millimetres. `None` for bars, and where sheets are not cut along any line.
+/// millimetres. `None` for bars and for the liner, and where sheets are not cut along any line.
 ///
 /// # Errors
 ///

@@ -130,6 +130,16 @@ impl FaceSheet {
         items
     }
 
+    /// The middles of the circles that are cut in it.
+    #[cfg(test)]
+    pub(crate) fn holes(&self) -> Vec<Point> {
+        let cut = |item: &Item| match item {
+            Item::Circle { centre, ink, .. } if *ink == CUT => Some(*centre),
+            _ => None,
+        };
+        self.marks.iter().filter_map(cut).collect()
+    }
+
     /// How many lines are drawn on it.
     #[cfg(test)]
     pub(crate) fn marks_count(&self) -> usize {
@@ -287,14 +297,20 @@ fn stepped(assembly: &Assembly, step: &Cuboid) -> Vec<FaceSheet> {
         ];
         ([pair(ends, "end x 2"), sides], along)
     };
+    let (left, seen) = if axis == Axis::X {
+        ("left side", "drawn as seen from the rear of the truck")
+    } else {
+        ("this side to cab", "drawn as seen from the left of the truck")
+    };
     let riser = FaceSheet {
         tabs: [0.0, TAB, TAB, TAB],
         says: vec![
-            OUTSIDE.to_owned(),
+            seen.to_owned(),
             "tabs: fold in; the upper one on the raised floor, those at its ends inside the walls".to_owned(),
         ],
-        ..FaceSheet::new("riser", [wide, rise], ["", "top"])
+        ..FaceSheet::new("riser", [wide, rise], [left, "top"])
     };
+    let riser = on(riser, Wall::Riser, geometry::Point::ZERO);
     [floors.to_vec(), vec![riser], walls.concat()].concat()
 }
 
@@ -321,12 +337,14 @@ fn pair([one, other]: [FaceSheet; 2], both: &str) -> Vec<FaceSheet> {
 }
 
 /// From the box to a wall that begins at a corner: along it and up it, from its lower left corner, as it is seen from the
-/// left, the rear or above.
-fn on_wall(from: geometry::Point, wall: Wall, block: &Cuboid) -> Rect {
+/// left, the rear or above. A riser stands across the axis that its step runs in along.
+fn on_wall(from: geometry::Point, wall: Wall, step_axis: Axis, block: &Cuboid) -> Rect {
     let (u, v) = match wall {
         Wall::Left | Wall::Right => (Axis::X, Axis::Z),
         Wall::Front | Wall::Rear => (Axis::Y, Axis::Z),
-        Wall::Floor | Wall::Lid | Wall::Riser => (Axis::X, Axis::Y),
+        Wall::Riser if step_axis == Axis::X => (Axis::Y, Axis::Z),
+        Wall::Riser => (Axis::X, Axis::Z),
+        Wall::Floor | Wall::Lid => (Axis::X, Axis::Y),
     };
     let at = |corner: geometry::Point| [u, v].map(|axis| (corner[axis] - from[axis]).as_mm());
     Rect::between(at(block.lo()), at(block.hi()))
@@ -338,7 +356,7 @@ fn marks(assembly: &Assembly, wall: Wall, from: geometry::Point, sides: [Length;
     let from = assembly.body.lo() + from;
     let [width, height] = sides.map(Length::as_mm);
     for opening in assembly.openings.iter().filter(|opening| opening.hole.wall == wall) {
-        let at = on_wall(from, wall, &Cuboid::between(opening.at, opening.at)).low();
+        let at = on_wall(from, wall, assembly.step_axis, &Cuboid::between(opening.at, opening.at)).low();
         if (0.0..=width).contains(&at[0]) && (0.0..=height).contains(&at[1]) {
             items.extend(hole(at, opening.hole.diameter));
         }
@@ -358,7 +376,7 @@ fn marks(assembly: &Assembly, wall: Wall, from: geometry::Point, sides: [Length;
             item.block.lo()[across] >= body.hi()[across]
         };
         if is_on {
-            items.push(Item::rect(on_wall(from, wall, &item.block), FOLD));
+            items.push(Item::rect(on_wall(from, wall, assembly.step_axis, &item.block), FOLD));
         }
     }
     items
@@ -398,12 +416,7 @@ fn lid(evaluation: &Evaluation, assembly: &Assembly) -> Option<FaceSheet> {
         let middle = [at(Axis::X, opening.at[Axis::X]), at(Axis::Y, opening.at[Axis::Y])];
         marks.extend(hole(middle, opening.hole.diameter));
     }
-    let skirt = assembly
-        .pieces
-        .iter()
-        .filter(|piece| matches!(piece.role, Role::SkirtLong | Role::SkirtShort | Role::PanLid));
-    let lowest = skirt.map(|piece| piece.solid.lo()[Axis::Z]).min();
-    let deep = lowest.map(|lowest| body.hi()[Axis::Z] - lowest);
+    let deep = assembly.skirt_depth();
     let mut says = vec![format!(
         "{} beyond the body (dashed) on each side",
         super::both(evaluation, inner_gap(lidded, body))

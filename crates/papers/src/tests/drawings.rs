@@ -46,7 +46,9 @@ fn every_piece_of_sheet_has_a_file_for_the_laser() {
     for (job, evaluation) in every() {
         let papers = papers_of(&job, "1 May");
         let files = papers.iter().filter(|paper| paper.file_name.ends_with("_mm.dxf"));
-        let sheets: Vec<&Line> = lines(&evaluation).filter(|line| line.form() == Form::Sheet).collect();
+        let all_sheets = lines(&evaluation).filter(|line| line.form() == Form::Sheet);
+        let (liner, sheets): (Vec<&Line>, Vec<&Line>) = all_sheets.partition(|line| line.is_liner());
+        assert!(liner.iter().all(|line| crate::pattern_dxf(line).is_none()));
         assert!(!sheets.is_empty());
         assert_eq!(files.count(), sheets.len());
         for line in sheets {
@@ -307,6 +309,40 @@ fn a_mock_up_has_lid_brackets_holes_and_modules() {
     assert_eq!(bare.len() + kinds * 3, faces.len());
 }
 
+/// A gland 200 mm along and 40 mm up the riser is cut out of its template there, from the outside of floor and walls, on
+/// whichever wall the step is.
+#[test]
+fn holes_of_a_riser_are_on_its_template() {
+    for mut job in super::stepped() {
+        let into = job.boxes[0].id;
+        let at = [200, 40].map(tape::Length::mm);
+        job = job.with(&job::Edit::AddFitting { into, at }).unwrap();
+        let own = job.boxes[0].fittings.last().unwrap().id;
+        for (field, text) in [
+            (job::Field::FittingWall(own), "riser"),
+            (job::Field::FittingHole(own), "12 mm"),
+            (job::Field::FittingAcross(own), "14 mm"),
+        ] {
+            let text = text.to_owned();
+            job = job.with(&job::Edit::Set { field, text }).unwrap();
+        }
+        let evaluation = evaluate(&job);
+        let battery_box = &evaluation.boxes[0];
+        assert_eq!(battery_box.fittings.last().unwrap().fault, None);
+        let faces = templates::faces(&evaluation, battery_box).unwrap();
+        let riser = faces.iter().find(|face| face.name == "riser").unwrap();
+        let built = battery_box.built.as_ref().unwrap();
+        let want = [200.0 + built.beside.as_mm(), 40.0 + built.under.as_mm()];
+        let [got] = riser.holes()[..] else {
+            panic!("{:?}", riser.holes());
+        };
+        assert!(
+            (got[0] - want[0]).abs() < 1e-9 && (got[1] - want[1]).abs() < 1e-9,
+            "{got:?} {want:?}"
+        );
+    }
+}
+
 /// What makes a piece, and its width where it is bought in that size.
 #[test]
 fn the_cut_list_tells_machine_and_grain_and_what_is_bought_is_not_rounded() {
@@ -335,6 +371,17 @@ fn the_cut_list_tells_machine_and_grain_and_what_is_bought_is_not_rounded() {
         rows.iter()
             .filter(|row| row[1].starts_with("lid plate"))
             .all(|row| row[18] == "laser")
+    );
+    // Laminate goes to no laser, and labels say the same as the list.
+    let liner: Vec<&Vec<String>> = rows.iter().filter(|row| row[1].starts_with("liner ")).collect();
+    assert!(
+        !liner.is_empty() && liner.iter().all(|row| row[18].starts_with("knife or saw")),
+        "{liner:?}"
+    );
+    let labels = crate::labels_html(&evaluate(&job), "");
+    assert!(
+        rows.iter()
+            .all(|row| labels.contains(&format!("; machine: {}<", row[18])))
     );
 }
 

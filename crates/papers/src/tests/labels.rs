@@ -81,7 +81,7 @@ fn boxes_and_modules_have_a_label_each() {
     for example in EXAMPLES {
         let job = job(example.name);
         let evaluation = evaluate(&job);
-        let html = labels_html(&evaluation, &to_buy(&job, &evaluation).nesting, "1 May");
+        let html = labels_html(&evaluation, "1 May");
         let marks = html.matches("<p class=\"mark\">").count();
         let boxes = evaluation.boxes.iter().filter(|b| b.built.is_some()).count();
         let modules: u32 = evaluation.packs.iter().map(|pack| pack.placed).sum();
@@ -133,7 +133,7 @@ fn labels_lie_on_the_paper_side_by_side() {
 fn no_name_becomes_markup() {
     let job = hostile("<script>alert(1)</script>\" onload='x' & <b>");
     let evaluation = evaluate(&job);
-    let html = labels_html(&evaluation, &to_buy(&job, &evaluation).nesting, "<b>");
+    let html = labels_html(&evaluation, "<b>");
     assert!(!html.contains("<script") && !html.contains("<b>") && !html.contains("\" onload"));
     assert!(html.contains("&lt;script"));
 }

@@ -98,9 +98,10 @@ fn the_file_for_the_laser_has_every_part_in_its_place() {
         let (evaluation, buy) = worked(&job);
         for (number, nested, nest) in buy.nesting.numbered() {
             let Some(file) = nest_dxf(&evaluation, &buy.nesting, number) else {
-                assert!(nested.is_bar);
+                assert!(nested.is_bar || nested.is_liner());
                 continue;
             };
+            assert!(!nested.is_liner());
             let drawing = Drawing::load(&mut file.unwrap().as_bytes()).unwrap();
             let outlines: Vec<[f64; 4]> = drawing
                 .entities()
