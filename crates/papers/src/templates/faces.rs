@@ -340,10 +340,9 @@ fn pair([one, other]: [FaceSheet; 2], both: &str) -> Vec<FaceSheet> {
 /// left, the rear or above. A riser stands across the axis that its step runs in along.
 fn on_wall(from: geometry::Point, wall: Wall, step_axis: Axis, block: &Cuboid) -> Rect {
     let (u, v) = match wall {
-        Wall::Left | Wall::Right => (Axis::X, Axis::Z),
         Wall::Front | Wall::Rear => (Axis::Y, Axis::Z),
         Wall::Riser if step_axis == Axis::X => (Axis::Y, Axis::Z),
-        Wall::Riser => (Axis::X, Axis::Z),
+        Wall::Left | Wall::Right | Wall::Riser => (Axis::X, Axis::Z),
         Wall::Floor | Wall::Lid => (Axis::X, Axis::Y),
     };
     let at = |corner: geometry::Point| [u, v].map(|axis| (corner[axis] - from[axis]).as_mm());
