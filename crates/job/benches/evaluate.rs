@@ -5,8 +5,8 @@ use geometry::{Axis, Orientation, Point};
 use job::{Edit, Field, History, Job, UnitsName, evaluate, evaluate_after};
 use tape::Length;
 
-fn with(job: &Job, edit: Edit) -> Job {
-    job.with(&edit).expect("the edits of the benchmark fit")
+fn with(job: &Job, edit: &Edit) -> Job {
+    job.with(edit).expect("the edits of the benchmark fit")
 }
 
 /// A job with `modules` modules, ten to a box, in one long cavity.
@@ -16,7 +16,7 @@ fn job(modules: u32) -> Job {
     for (line, text) in [("length", "12000"), ("width", "9000"), ("height", "500")] {
         let line = line.parse().expect("a line");
         let text = text.to_owned();
-        job = with(&job, Edit::AddReading { cavity, line, text });
+        job = with(&job, &Edit::AddReading { cavity, line, text });
     }
     let on_hand = modules.to_string();
     let values = [
@@ -32,7 +32,7 @@ fn job(modules: u32) -> Job {
     ];
     for (field, text) in values {
         let text = text.to_owned();
-        job = with(&job, Edit::Set { field, text });
+        job = with(&job, &Edit::Set { field, text });
     }
     for b in 0..modules.div_ceil(10) {
         let at = Point([
@@ -40,7 +40,7 @@ fn job(modules: u32) -> Job {
             Length::mm(i64::from(60 + b / 15 * 900)),
             Length::mm(20),
         ]);
-        job = with(&job, Edit::AddBox { cavity, at });
+        job = with(&job, &Edit::AddBox { cavity, at });
         let into = job.boxes.last().expect("it was added").id;
         for m in 0..10.min(modules - b * 10) {
             let at = Point([
@@ -55,7 +55,7 @@ fn job(modules: u32) -> Job {
                 stands: Orientation::UPRIGHT,
                 count: 1,
             };
-            job = with(&job, module);
+            job = with(&job, &module);
         }
     }
     job
