@@ -452,8 +452,12 @@ pub fn map(spec: &BoxSpec, built: &Built, asked: Asked) -> WeldMap {
     if seams.is_empty() {
         return WeldMap::default();
     }
+    let panels = match spec.construction {
+        Construction::Framed(skeleton) => Some(skeleton.held),
+        Construction::Welded | Construction::Folded(_) => None,
+    };
     WeldMap {
-        order: order::of(&seams),
+        order: order::of(&seams, panels),
         diagonals: diagonals(spec, built, asked.held),
         seams,
     }

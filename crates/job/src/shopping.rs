@@ -352,12 +352,17 @@ fn soft(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
         Closing::Flange => format!(", {} wide", assumed::text(how.flange_out, units)),
         Closing::Cap | Closing::Flat => String::new(),
     };
+    let along = if how.is_screwed() {
+        "along the screws"
+    } else {
+        "along the rim, as wide as the rim bears"
+    };
     let items = [
         (
             format!("gasket, {} thick{wide}", assumed::text(how.gasket, units)),
             Unit::Metres,
             gasket,
-            "along the screws, a tenth more for its joints".to_owned(),
+            format!("{along}, a tenth more for its joints"),
         ),
         (
             "paint or powder for the outside".to_owned(),

@@ -236,6 +236,22 @@ fn the_lid_has_the_fewest_stiffeners_that_do() {
     }
 }
 
+#[test]
+fn a_lid_that_needs_no_stiffeners_is_told_and_one_that_has_them_is_not() {
+    let asked = |gives: &str| {
+        let values = [
+            (Field::LidStiffened, "angles under it"),
+            (Field::PartSize(PartSize::LidGives), gives),
+        ];
+        orchard(&values).1
+    };
+    let stiff = asked("20 mm");
+    assert_eq!(stiff.boxes[0].added.lid.unwrap().stiffeners, 0);
+    let words = "stiff enough without stiffeners";
+    assert!(said(&stiff, words).is_some());
+    assert!(said(&asked("0.5 mm"), words).is_none());
+}
+
 /// Angles of 25 mm over the lid are the highest solids of the box; screw heads stand 5 mm over it.
 #[test]
 fn stiffeners_over_the_lid_take_part_in_clearances() {

@@ -4,6 +4,7 @@
 //! back.
 
 use super::{At, Seam, Side};
+use crate::Held;
 
 /// One thing to do.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -28,6 +29,8 @@ pub enum Step {
         /// On which side.
         side: Side,
     },
+    /// Put the panels of a frame of angle in, held so.
+    Panels(Held),
     /// Go on to what was added there, for its reason.
     GoOn(At),
     /// Weld all of what was added, every other one first.
@@ -58,6 +61,14 @@ impl Step {
             Self::Weld { seam, which, side } => {
                 format!("weld {seam}{}, {}, from the middle out", letter(which), side.name())
             }
+            Self::Panels(Held::Riveted { .. }) => {
+                "clamp the panels in, drill through panel and angle, rivet; what is welded to a panel comes after it"
+                    .to_owned()
+            }
+            Self::Panels(Held::Bonded) => {
+                "weld what goes on a panel while it is loose; bond it in when all is cold: heat takes the adhesive"
+                    .to_owned()
+            }
             Self::GoOn(at) => at.after_the_shell().unwrap_or("then").to_owned(),
             Self::WeldAll { seam, count: 1, side } => format!("weld seam {seam}, {}", side.name()),
             Self::WeldAll { seam, count, side } => {
@@ -68,10 +79,11 @@ impl Step {
 }
 
 /// Tacks of all of the shell, corners first; then its seams in the order of their numbers, of each sort opposite ones in
-/// turn. Then sort by sort what was added: it is put in a shell that has drawn in already.
+/// turn. Then the panels of a frame of angle, and sort by sort what was added: it is put in a shell that has drawn in
+/// already.
 ///
 /// Seams of one sort are lettered going round the box, so the opposite of the first of four is the third.
-pub(super) fn of(seams: &[Seam]) -> Vec<Step> {
+pub(super) fn of(seams: &[Seam], panels: Option<Held>) -> Vec<Step> {
     let is_shell = |seam: &&Seam| seam.at.after_the_shell().is_none();
     let tack = |seam: &Seam| Step::Tack {
         seam: seam.number,
@@ -84,6 +96,7 @@ pub(super) fn of(seams: &[Seam]) -> Vec<Step> {
         steps.extend(seams.iter().filter(is_shell).flat_map(one_by_one));
         steps.push(Step::Measure);
     }
+    steps.extend(panels.map(Step::Panels));
     let added: Vec<&Seam> = seams.iter().filter(|seam| !is_shell(seam)).collect();
     for sort in added.chunk_by(|a, b| a.at == b.at) {
         steps.push(Step::GoOn(sort[0].at));

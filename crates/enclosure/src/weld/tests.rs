@@ -198,6 +198,8 @@ fn in_a_frame_of_angle_the_angle_is_welded_and_the_panels_are_not() {
         ..plain(Corners::LongSidesRun)
     };
     let butt = welds(&spec(Joint::Butt), asked(Side::Outside));
+    assert_eq!(butt.order.last(), Some(&Step::Panels(Held::Bonded)));
+    assert!(Step::Panels(Held::Bonded).words().contains("heat takes the adhesive"));
     // Two rings of four corners and eight ends of posts, 2 x 30 - 3 each.
     assert_eq!(butt.welded(), Length::mm(16 * 57));
     let no_panel = |seam: &Seam| seam.joins.iter().all(|role| role.form() == crate::Form::Angle);

@@ -97,6 +97,15 @@ fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>)
             &format!("take {lugs}a thinner thread"),
         );
     }
+    if let Some(lid) = added.lid.as_ref().filter(|lid| lid.stiffeners == 0) {
+        let words = format!(
+            "its lid is stiff enough without stiffeners: it gives {:.1} mm, at most {:.1} mm; none are cut, but their room \
+             is kept",
+            lid.gives_mm,
+            lid.most.as_mm()
+        );
+        say(Grave::Note, words, "", "choose no lid stiffeners on the Boxes page");
+    }
     if let Some(words) = lined(&added.liner) {
         let fix = "lay each sheet in when all is welded, mark through from the steel, and cut";
         say(Grave::Note, words, "", fix);
