@@ -218,7 +218,10 @@ def check_list(folder):
     for hole in rows(folder / "holes.csv"):
         by_mark[hole["mark"]].append(hole)
     for line in lines:
-        if line["thickness or section"].endswith("sheet"):
+        if line["machine"].startswith("knife"):
+            mark = line["mark"]
+            must(not list(folder.glob(f"pattern-{mark.lower()}_mm.dxf")), f"{mark} goes to no laser and has a file for one")
+        elif line["thickness or section"].endswith("sheet"):
             check_pattern(folder, line, by_mark[line["mark"]])
     labels = (folder / "labels.html").read_text(encoding="utf-8")
     tags = collections.Counter(re.findall(r'<p class="mark">([^<]+)<span>piece', html.unescape(labels)))
