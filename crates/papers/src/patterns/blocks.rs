@@ -50,7 +50,7 @@ impl Subject<'_> {
         let rows = self.line.bends.iter().enumerate().map(|(index, bend)| {
             let place_from_edge = self.place_from_edge(bend);
             vec![
-                (index + 1).to_string(),
+                format!("B{}", index + 1),
                 bend.fold.name().to_owned(),
                 format!("{}°", outline::angle(bend)),
                 format!("R{}", outline::radius(bend)),

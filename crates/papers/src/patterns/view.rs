@@ -196,7 +196,7 @@ impl Canvas {
             .map(|(index, bend)| {
                 let [from, to] = [bend.from, bend.to].map(|end| placement.point(outline::mm(end)));
                 let end = if from[along] > to[along] { from } else { to };
-                (end, format!("bend {} {}", index + 1, outline::bend_words(bend)))
+                (end, format!("B{} {}", index + 1, outline::bend_words(bend)))
             })
             .collect();
         ends.sort_by(|(a, _), (b, _)| a[across].total_cmp(&b[across]));
