@@ -4,7 +4,7 @@ use enclosure::added::hold_down::EDGE_SOURCE;
 use tape::show::{Fraction, Style};
 use tape::{Length, Units};
 
-use super::{Look, finding};
+use super::{Look, finding, for_all_boxes};
 use crate::evaluate::{BoxResult, BracketSeat, LinerResult};
 use crate::finding::{Finding, Grave, Subject};
 use crate::{BracketsName, PartSize};
@@ -17,22 +17,16 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     }
 }
 
-/// One for all boxes: it is mended in one place.
 fn not_held(look: &Look<'_>) -> Option<Finding> {
     if look.job.design.carried() != BracketsName::None {
         return None;
     }
-    let built: Vec<&BoxResult> = look.evaluation.boxes.iter().filter(|b| b.built.is_some()).collect();
-    let names: Vec<&str> = built.iter().map(|b| b.name.as_str()).collect();
-    Some(finding(
-        Grave::Caution,
-        Subject::Box(built.first()?.id),
-        &names.join(", "),
+    for_all_boxes(
+        look,
         "no brackets: nothing here shows how the box is held; its mount bolts are summed, but nothing is drilled for \
          them and none are on the shopping list",
-        "",
         "choose brackets on the Boxes page, or draw your own mount and have its bolts and welds checked",
-    ))
+    )
 }
 
 fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {

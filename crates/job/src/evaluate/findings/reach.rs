@@ -3,7 +3,7 @@
 use geometry::Face;
 use tape::Length;
 
-use super::{Look, finding};
+use super::{Look, finding, for_all_boxes};
 use crate::document::{CapHeldName, Closing};
 use crate::evaluate::{BoxResult, LidReach, NoRoom};
 use crate::finding::{Finding, Grave, Subject};
@@ -32,22 +32,16 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     }
 }
 
-/// One for all boxes: it is mended in one place.
 fn not_held(look: &Look<'_>) -> Option<Finding> {
     let design = &look.job.design;
     if design.closed_by() != Closing::Cap || design.cap_held_by() != CapHeldName::Nothing {
         return None;
     }
-    let built: Vec<&BoxResult> = look.evaluation.boxes.iter().filter(|b| b.built.is_some()).collect();
-    let names: Vec<&str> = built.iter().map(|b| b.name.as_str()).collect();
-    Some(finding(
-        Grave::Caution,
-        Subject::Box(built.first()?.id),
-        &names.join(", "),
+    for_all_boxes(
+        look,
         "nothing holds the lid down: no screw or clamp is drawn that squeezes its gasket or keeps the cap on",
-        "",
         "choose what holds the cap on the Boxes page, or draw your own and have it checked",
-    ))
+    )
 }
 
 /// Beside the lid: bolts, nuts, glands, the disconnect.
