@@ -8,26 +8,27 @@ use super::{Order, Question};
 pub fn nearest(question: &Question<'_>) -> Order {
     let costs = Costs::new(question);
     let n = question.modules.len();
-    let mut left = vec![true; n];
+    let mut left: Vec<usize> = (0..n).collect();
     let mut order = Vec::with_capacity(n);
     let mut turned = vec![false; n];
     let mut last: Option<(usize, bool)> = None;
     for at in 0..n {
         let step = costs.step_to(at);
         let mut best: Option<(i64, usize, bool)> = None;
-        for module in (0..n).filter(|&m| left[m]) {
+        for (place, &module) in left.iter().enumerate() {
             for &way in costs.ways(module) {
                 let cost = match last {
                     None => costs.first(module, way),
                     Some(last) => costs.step(step, last, (module, way)),
                 };
                 if best.is_none_or(|(known, ..)| cost < known) {
-                    best = Some((cost, module, way));
+                    best = Some((cost, place, way));
                 }
             }
         }
-        let Some((_, module, way)) = best else { break };
-        left[module] = false;
+        let Some((_, place, way)) = best else { break };
+        // Those that are left stay in their order, so that the first of several that are equally near is taken.
+        let module = left.remove(place);
         turned[module] = way;
         order.push(module);
         last = Some((module, way));

@@ -156,8 +156,8 @@ fn exit(job: &Job, boxes: &[BoxResult], origins: &[(crate::Id, Point)], otherwis
 
 /// What links are made of and what flows in them.
 struct Made {
-    link: Section,
-    cable: Section,
+    link: Named,
+    cable: Named,
     spare: Length,
     /// Of a bar beyond its two holes, as entered.
     ends: Option<Length>,
@@ -165,6 +165,19 @@ struct Made {
     joint: Ohms,
     warm_c: f64,
     amps: Option<f64>,
+}
+
+/// A section with its name, which every link of it bears.
+struct Named {
+    section: Section,
+    name: String,
+}
+
+impl From<Section> for Named {
+    fn from(section: Section) -> Self {
+        let name = section.name();
+        Self { section, name }
+    }
 }
 
 impl Made {
@@ -182,8 +195,8 @@ fn made(job: &Job) -> Made {
     let figures = &job.electrics.figures;
     let joint = Ohms::nearest_milliohms(figures.sure(Figure::JointResistance) / 1000.0);
     Made {
-        link: assumed::link(&job.electrics),
-        cable: assumed::cable(&job.electrics),
+        link: assumed::link(&job.electrics).into(),
+        cable: assumed::cable(&job.electrics).into(),
         spare: Length::from_mm(figures.sure(Figure::CableSpare)),
         ends: figures.get(Figure::LinkEnds).map(Length::from_mm),
         lead: Length::from_mm(figures.sure(Figure::LeadLength) * 1000.0),
@@ -350,7 +363,7 @@ fn share(kind: wiring::LinkKind, parallel: u32, joined: Joined) -> f64 {
 }
 
 fn plain(made: &Made, kind: LinkKind, [from, to]: [End; 2], ends: [Point; 2], run: Length, share: f64) -> LinkResult {
-    let section = if kind.is_cable() { &made.cable } else { &made.link };
+    let Named { section, name } = if kind.is_cable() { &made.cable } else { &made.link };
     let cut = made.cut(section, run);
     // The current leaves a bar at its holes; a cable's lugs are at its ends.
     let carries = match section {
@@ -370,7 +383,7 @@ fn plain(made: &Made, kind: LinkKind, [from, to]: [End; 2], ends: [Point; 2], ru
         ends,
         run,
         cut,
-        section: section.name(),
+        section: name.clone(),
         resistance,
         drop: amps.map(|amps| Volts::nearest(amps * ohms)),
         heat_w: amps.map(|amps| amps * amps * ohms),

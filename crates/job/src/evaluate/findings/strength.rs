@@ -3,38 +3,55 @@
 use enclosure::strength::Bound;
 
 use super::{Look, finding};
+use crate::evaluate::boxes::BoxResult;
 use crate::evaluate::strength::StrengthCheck;
 use crate::finding::{Finding, Grave, Subject};
 
 pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     let mut own: Vec<Finding> = Vec::new();
+    // The checks told so far: boxes that are built alike have the same, and words are long to make.
+    let mut told: Vec<(&StrengthCheck, usize)> = Vec::new();
     let mut taken = "";
     for battery_box in &look.evaluation.boxes {
         let Some(strength) = &battery_box.strength else {
             continue;
         };
-        let mut say = |grave, words: String, source: String, fix: &str| {
-            // What is the same of several boxes is said once, of all of them.
-            if let Some(same) = own.iter_mut().find(|f| f.words == words && f.source == source) {
-                same.name.push_str(", ");
-                same.name.push_str(&battery_box.name);
-                return;
-            }
-            let subject = Subject::Box(battery_box.id);
-            own.push(finding(grave, subject, &battery_box.name, words, source, fix));
-        };
         if taken.is_empty() && !strength.taken.is_empty() {
             taken = &strength.taken;
             let fix = "enter one that is, under mounts and loads on the Boxes page";
-            say(Grave::Note, strength.taken.clone(), String::new(), fix);
+            let subject = Subject::Box(battery_box.id);
+            let (name, words) = (&battery_box.name, taken.to_owned());
+            own.push(finding(Grave::Note, subject, name, words, String::new(), fix));
         }
         for check in &strength.checks {
-            if let Some(grave) = check.over() {
-                say(grave, words(check), check.source_text(), &check.fix);
+            let Some(grave) = check.over() else { continue };
+            if let Some(&(_, at)) = told.iter().find(|(same, _)| *same == check) {
+                also(&mut own[at], battery_box);
+                continue;
             }
+            let (words, source) = (words(check), check.source_text());
+            // What reads the same of several boxes is said once, of all of them.
+            let at = match own.iter().position(|f| f.words == words && f.source == source) {
+                Some(at) => {
+                    also(&mut own[at], battery_box);
+                    at
+                }
+                None => {
+                    let subject = Subject::Box(battery_box.id);
+                    own.push(finding(grave, subject, &battery_box.name, words, source, &check.fix));
+                    own.len() - 1
+                }
+            };
+            told.push((check, at));
         }
     }
     findings.append(&mut own);
+}
+
+/// Says a finding of one more box.
+fn also(finding: &mut Finding, battery_box: &BoxResult) {
+    finding.name.push_str(", ");
+    finding.name.push_str(&battery_box.name);
 }
 
 /// What there is and on which side of which limit it has to be; how much of it a load takes up.
