@@ -31,7 +31,7 @@ impl Found<'_> {
             text: texts.space(self.clearance.distance),
             short: self.clearance.is_short(),
             subject: self.subject,
-            name: self.clearance.name.clone(),
+            name: self.clearance.name.to_string(),
             times: 1,
         }
     }

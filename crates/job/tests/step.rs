@@ -82,11 +82,11 @@ fn modules_stand_off_the_riser_and_on_the_raised_floor() {
     let [over, behind] = [0, 1].map(|i| own(&evaluation).modules[i].around.clone().unwrap());
     let below = &over.faces[Face::Bottom.index()];
     assert_eq!(
-        (below.near, below.name.as_str(), below.distance),
+        (below.near, &*below.name, below.distance),
         (Near::Step, "raised floor", Length::ZERO)
     );
     let ahead = &behind.faces[Face::Front.index()];
-    assert_eq!((ahead.near, ahead.name.as_str()), (Near::Step, "riser"));
+    assert_eq!((ahead.near, &*ahead.name), (Near::Step, "riser"));
     assert!(!ahead.is_short());
     // A millimetre down is into the step.
     let module = job().boxes[0].modules[0].id;

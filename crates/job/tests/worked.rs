@@ -176,8 +176,8 @@ fn the_rescue_box_has_as_much_to_the_brake_line_as_to_the_bolt_head() {
     let [left, right] = [Face::Left, Face::Right].map(|face| &around.faces[face.index()]);
     assert_near(left.distance.as_mm(), 9.5625, 1e-9, "left");
     assert_near(right.distance.as_mm(), 9.5625, 1e-9, "right");
-    assert_eq!(left.name, "brake line on the left rail");
-    assert_eq!(right.name, "bed-mount bolt head, right rail");
+    assert_eq!(&*left.name, "brake line on the left rail");
+    assert_eq!(&*right.name, "bed-mount bolt head, right rail");
     assert!(matches!(left.near, Near::KeepOut(_)) && matches!(right.near, Near::KeepOut(_)));
 }
 

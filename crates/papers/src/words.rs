@@ -12,15 +12,22 @@ pub(crate) const fn mark(assumed: bool) -> &'static str {
 }
 
 /// What every cut list says about its sizes.
-pub(crate) const SIZES: [&str; 5] = [
+pub(crate) const SIZES: [&str; 4] = [
     "Sizes before coating. Kerf not included.",
     "Floors, sides, ends, flat lids and bars are rounded down, since they go into a space; openings, and caps that go \
      over a box, are rounded up. The width of a bar is as bought.",
-    "Tolerance class: agree it with your shop; state the ISO 13920 class here: ______",
     "Holes are before welding, from the lower left corner of the piece, length along x; a bar lies with its outer edge \
      along x.",
     "Hole places are to the nearest mark: drill pieces that are screwed together through each other.",
 ];
+
+/// What the shop is to hold to, as drawings and patterns tell it, too.
+pub(crate) fn tolerance(evaluation: &Evaluation) -> String {
+    format!(
+        "Tolerance of the finished box, as asked of the shop: {}.",
+        evaluation.sheet.tolerance
+    )
+}
 
 /// What a size marked `~` means.
 pub(crate) const ASSUMED_SIZES: &str = "~ Sizes rest on values that nobody entered; confirm them before steel is cut.";

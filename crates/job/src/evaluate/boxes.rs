@@ -1,5 +1,7 @@
 //! Each box as built round its modules, where it stands, and how far everything is from its neighbours.
 
+use std::sync::Arc;
+
 use enclosure::build::Built;
 use enclosure::stock::rivet_nut_hole;
 use enclosure::weld::WeldMap;
@@ -649,7 +651,8 @@ fn inside_clearances(
         .collect();
     let blocked = geometry::clearance::blocked_service(&scene, &rooms);
     let bay = result.bay;
-    let names: Vec<(Id, String)> = result.modules.iter().map(|m| (m.id, m.label.clone())).collect();
+    let names: Vec<(Id, Arc<str>)> = result.modules.iter().map(|m| (m.id, m.label.as_str().into())).collect();
+    let liners = Faces(Face::ALL.map(|face| Arc::<str>::from(format!("{} liner", face.name()))));
     for (module, around) in result.modules.iter_mut().zip(&arounds) {
         let service = kinds
             .iter()
@@ -666,7 +669,7 @@ fn inside_clearances(
                 } else {
                     Length::ZERO
                 };
-                (Near::Liner(face), format!("{} liner", face.name()), room(face) + bay)
+                (Near::Liner(face), Arc::clone(&liners[face]), room(face) + bay)
             }
             Neighbour::Thing(thing) if thing == names.len() => {
                 let name = if towards == Face::Bottom {
@@ -674,9 +677,9 @@ fn inside_clearances(
                 } else {
                     "riser"
                 };
-                (Near::Step, name.to_owned(), room(towards))
+                (Near::Step, name.into(), room(towards))
             }
-            Neighbour::Thing(thing) => (Near::Module(names[thing].0), names[thing].1.clone(), gap),
+            Neighbour::Thing(thing) => (Near::Module(names[thing].0), Arc::clone(&names[thing].1), gap),
         }));
     }
     for (owner, neighbour) in blocked {
@@ -684,7 +687,7 @@ fn inside_clearances(
             Neighbour::Wall(face) => format!("the {} liner", face.name()),
             Neighbour::Thing(thing) => names
                 .get(thing)
-                .map_or_else(|| "the step".to_owned(), |(_, name)| name.clone()),
+                .map_or_else(|| "the step".to_owned(), |(_, name)| name.to_string()),
         };
         result.modules[owner].blocked_by.get_or_insert(by);
     }
@@ -706,16 +709,20 @@ fn in_cavity(cavity: &CavityResult, boxes: &mut [BoxResult], margin: Length, is_
         .filter(|&i| boxes[i].cavity == cavity.id && !boxes[i].solids.is_empty())
         .collect();
     let mut solids = Vec::new();
-    let mut things: Vec<(Near, String, Length)> = Vec::new();
+    let mut things: Vec<(Near, Arc<str>, Length)> = Vec::new();
     for &i in &here {
         let thing = things.len();
-        things.push((Near::Box(boxes[i].id), boxes[i].name.clone(), margin));
+        things.push((Near::Box(boxes[i].id), boxes[i].name.as_str().into(), margin));
         let own = boxes[i].solids.iter().chain(&boxes[i].added.brackets);
         solids.extend(own.map(|&cuboid| Solid { thing, cuboid }));
     }
     for keep_out in cavity.keep_outs.iter().filter(|k| k.counts) {
         let thing = things.len();
-        things.push((Near::KeepOut(keep_out.id), keep_out.name.clone(), keep_out.margin));
+        things.push((
+            Near::KeepOut(keep_out.id),
+            keep_out.name.as_str().into(),
+            keep_out.margin,
+        ));
         solids.push(Solid {
             thing,
             cuboid: keep_out.cuboid,
@@ -724,7 +731,7 @@ fn in_cavity(cavity: &CavityResult, boxes: &mut [BoxResult], margin: Length, is_
     let around = |space: Cuboid, solids: &[Solid], thing| {
         geometry::clearance::around(&Scene { space, solids }, thing).map(|around| {
             let mut named = SixClearances::named(&around, |neighbour, _| match neighbour {
-                Neighbour::Wall(face) => (Near::Wall(face), wall_name(face).to_owned(), margin),
+                Neighbour::Wall(face) => (Near::Wall(face), wall_name(face).into(), margin),
                 Neighbour::Thing(thing) => things[thing].clone(),
             });
             named.hold_back(held_at);

@@ -45,9 +45,10 @@ pub(super) fn of(
             let mut list = List::default();
             let (low_face, high_face) = (Face::low(axis), Face::high(axis));
             let held = [low_face, high_face].map(|face| cavity.held(face));
-            list.add(format!("held back for the tape at the {}", low_face.name()), held[0]);
-            list.add(
-                format!("clearance for sure at the {}", low_face.name()),
+            list.add_at("held back for the tape", low_face, held[0]);
+            list.add_at(
+                "clearance for sure",
+                low_face,
                 overall.lo()[axis] - space.lo()[axis] - held[0],
             );
             let low = side(battery_box, low_face, inside, coated, &overall, build, allowances);
@@ -61,11 +62,12 @@ pub(super) fn of(
             for (words, length) in high.into_iter().rev() {
                 list.add(words, length);
             }
-            list.add(
-                format!("clearance for sure at the {}", high_face.name()),
+            list.add_at(
+                "clearance for sure",
+                high_face,
                 space.hi()[axis] - overall.hi()[axis] - held[1],
             );
-            list.add(format!("held back for the tape at the {}", high_face.name()), held[1]);
+            list.add_at("held back for the tape", high_face, held[1]);
             Ledger {
                 axis,
                 total: list.0.iter().map(|e| e.length).sum(),
@@ -80,9 +82,16 @@ pub(super) fn of(
 struct List(Vec<LedgerEntry>);
 
 impl List {
-    fn add(&mut self, words: String, length: Length) {
+    fn add(&mut self, words: impl Into<String>, length: Length) {
         if length != Length::ZERO {
+            let words = words.into();
             self.0.push(LedgerEntry { words, length });
+        }
+    }
+
+    fn add_at(&mut self, what: &str, face: Face, length: Length) {
+        if length != Length::ZERO {
+            self.add(format!("{what} at the {}", face.name()), length);
         }
     }
 }
@@ -96,7 +105,7 @@ fn side(
     overall: &Cuboid,
     build: &Build,
     allowances: &Allowances,
-) -> Vec<(String, Length)> {
+) -> Vec<(&'static str, Length)> {
     let out = |from: &Cuboid, to: &Cuboid| {
         if face.is_high() {
             to.face(face) - from.face(face)
@@ -115,26 +124,26 @@ fn side(
         Length::ZERO
     };
     let mut entries = vec![
-        ("brackets below the floor".to_owned(), hanging),
-        (rim.to_owned(), out(coated, overall) - hanging),
-        ("coating".to_owned(), allowances.coating),
+        ("brackets below the floor", hanging),
+        (rim, out(coated, overall) - hanging),
+        ("coating", allowances.coating),
     ];
     match face {
         Face::Top => {
             let above_rim = battery_box.built.as_ref().map_or(Length::ZERO, |b| b.above_rim);
-            entries.push(("lid".to_owned(), build.lid.min(above_rim)));
-            entries.push(("gasket, squeezed".to_owned(), above_rim - build.lid.min(above_rim)));
+            entries.push(("lid", build.lid.min(above_rim)));
+            entries.push(("gasket, squeezed", above_rim - build.lid.min(above_rim)));
         }
         Face::Bottom => {
-            entries.push(("angle frame".to_owned(), build.angle()));
-            entries.push(("floor".to_owned(), build.floor));
+            entries.push(("angle frame", build.angle()));
+            entries.push(("floor", build.floor));
         }
         _ => {
-            entries.push(("angle frame".to_owned(), build.angle()));
-            entries.push(("wall".to_owned(), build.wall));
+            entries.push(("angle frame", build.angle()));
+            entries.push(("wall", build.wall));
         }
     }
-    entries.push(("liner".to_owned(), allowances.liner[face]));
+    entries.push(("liner", allowances.liner[face]));
     let Some(modules) = battery_box.modules.iter().map(|m| m.cuboid).reduce(|a, b| a.hull(&b)) else {
         return entries;
     };
@@ -144,12 +153,12 @@ fn side(
     } else {
         "as built, larger than drawn"
     };
-    entries.push((as_built.to_owned(), more));
+    entries.push((as_built, more));
     let mut free = out(&modules, &inside) - more;
-    let mut take = |words: &str, most: Length| {
+    let mut take = |words: &'static str, most: Length| {
         let taken = most.min(free);
         free -= taken;
-        entries.push((words.to_owned(), taken));
+        entries.push((words, taken));
     };
     if battery_box.bay == Some(face) {
         take("bay for fuse, contactor and cable", allowances.bay);
@@ -168,7 +177,7 @@ fn side(
     if face.axis() != Axis::Z {
         take("off the weld bead or bend in the corners", allowances.corner);
     }
-    entries.push(("room for terminals, links and cable".to_owned(), free));
+    entries.push(("room for terminals, links and cable", free));
     entries
 }
 

@@ -1,5 +1,7 @@
 //! Clearances with the neighbour's name.
 
+use std::sync::Arc;
+
 use geometry::Face;
 use geometry::clearance::{Around, Clearance, Neighbour};
 use tape::Length;
@@ -36,8 +38,8 @@ pub struct ClearanceResult {
     pub held: Length,
     /// What is met.
     pub near: Near,
-    /// Its name.
-    pub name: String,
+    /// Its name; many clearances end at the same thing.
+    pub name: Arc<str>,
     /// The margin or gap asked for to it.
     pub asked: Length,
 }
@@ -65,7 +67,7 @@ pub struct SixClearances {
 
 impl SixClearances {
     /// Names every neighbour of `around`.
-    pub(super) fn named(around: &Around, name: impl Fn(Neighbour, Face) -> (Near, String, Length)) -> Self {
+    pub(super) fn named(around: &Around, name: impl Fn(Neighbour, Face) -> (Near, Arc<str>, Length)) -> Self {
         let named = |clearance: &Clearance| {
             let (near, name, asked) = name(clearance.neighbour, clearance.face);
             ClearanceResult {

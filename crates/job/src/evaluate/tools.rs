@@ -130,6 +130,11 @@ pub(super) fn of(boxes: &[BoxResult], cavities: &[CavityResult], mount_bolt: Len
             }
             gather(At::Gland, &[room], &others, space, &mut found);
         }
+        // Each gland has its own neighbours; what stands beside several is told once, of them all.
+        let glands = u32::try_from(of(FittingName::Gland).count()).unwrap_or(u32::MAX);
+        for no_room in found.iter_mut().filter(|no_room| no_room.at == At::Gland) {
+            no_room.of = glands;
+        }
         for disconnect in of(FittingName::Disconnect) {
             let Some(body) = disconnect.outside else { continue };
             let room = in_front(&body, disconnect.wall, HAND);

@@ -1,6 +1,6 @@
 //! Chains that are there at once: from nearest to nearest, and an order made whole after modules came and went.
 
-use super::cost::{BROKEN, Costs};
+use super::cost::{self, BROKEN, Costs, Step};
 use super::{Order, Question};
 
 /// The chain that goes from each module to the nearest that is left: from the one nearest to the minus exit (the first
@@ -14,19 +14,18 @@ pub fn nearest(question: &Question<'_>) -> Order {
     let mut last: Option<(usize, bool)> = None;
     for at in 0..n {
         let step = costs.step_to(at);
-        let mut best: Option<(i64, usize, bool)> = None;
-        for (place, &module) in left.iter().enumerate() {
-            for &way in costs.ways(module) {
-                let cost = match last {
-                    None => costs.first(module, way),
-                    Some(last) => costs.step(step, last, (module, way)),
-                };
-                if best.is_none_or(|(known, ..)| cost < known) {
-                    best = Some((cost, place, way));
-                }
+        let best = match (step, last) {
+            (_, None) => least(&costs, &left, |module, way| costs.first(module, way)),
+            // By far the most steps, and no pair is kept: only the way counts.
+            (Step::Series, Some((a, turned))) if question.locks.is_empty() => {
+                let from = costs.terminal(a, turned, true);
+                least(&costs, &left, |module, way| {
+                    cost::way(from, costs.terminal(module, way, false))
+                })
             }
-        }
-        let Some((_, place, way)) = best else { break };
+            (_, Some(last)) => least(&costs, &left, |module, way| costs.step(step, last, (module, way))),
+        };
+        let Some((place, way)) = best else { break };
         // Those that are left stay in their order, so that the first of several that are equally near is taken.
         let module = left.remove(place);
         turned[module] = way;
@@ -34,6 +33,20 @@ pub fn nearest(question: &Question<'_>) -> Order {
         last = Some((module, way));
     }
     Order { order, turned }
+}
+
+/// Which of those that are left costs least, as its place among them and its way round: the first of several.
+fn least(costs: &Costs<'_>, left: &[usize], cost: impl Fn(usize, bool) -> i64) -> Option<(usize, bool)> {
+    let mut best: Option<(i64, usize, bool)> = None;
+    for (place, &module) in left.iter().enumerate() {
+        for &way in costs.ways(module) {
+            let cost = cost(module, way);
+            if best.is_none_or(|(known, ..)| cost < known) {
+                best = Some((cost, place, way));
+            }
+        }
+    }
+    best.map(|(_, place, way)| (place, way))
 }
 
 /// An order made whole: modules that are named twice or are not there are dropped, those that are missing are put where
@@ -59,7 +72,7 @@ pub fn mended(question: &Question<'_>, order: &[usize], turned: &[bool]) -> Orde
         let added = |at: usize| {
             let this = (module, turned[module]);
             let here = |m: usize| (m, turned[m]);
-            let link = |a, b| costs.step(super::cost::Step::Series, a, b);
+            let link = |a, b| costs.step(Step::Series, a, b);
             let into = if at == 0 { 0 } else { link(here(whole[at - 1]), this) };
             let out = if at == whole.len() {
                 0

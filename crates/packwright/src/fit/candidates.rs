@@ -63,7 +63,7 @@ fn column(candidate: &Candidate) -> [String; 13] {
         evaluation.down(candidate.margin),
         or_none(tightest.map(|t| evaluation.down(t.clearance.distance))),
         or_none(tightest.map(|t| t.name.clone())),
-        or_none(tightest.map(|t| t.clearance.name.clone())),
+        or_none(tightest.map(|t| t.clearance.name.to_string())),
         or_none(figures.heaviest_box()),
         figures.crossing.to_string(),
         or_none(figures.centre_over(evaluation)),
@@ -89,7 +89,7 @@ pub(super) fn json(found: &Found) -> Value {
                 "name": t.name,
                 "free_mm": t.clearance.distance.as_mm(),
                 "face": t.clearance.face.name(),
-                "to": t.clearance.name,
+                "to": &*t.clearance.name,
                 "asked_mm": t.clearance.asked.as_mm(),
             })),
             "heaviest": figures.heaviest.as_ref().map(|h| json!({

@@ -105,7 +105,7 @@ fn box_json(battery_box: &BoxResult) -> Value {
             json!({
                 "face": clearance.face.name(),
                 "free_mm": clearance.distance.as_mm(),
-                "to": clearance.name,
+                "to": &*clearance.name,
                 "asked_mm": clearance.asked.as_mm(),
             })
         });

@@ -17,6 +17,7 @@ pub(super) fn heading(out: &mut String, evaluation: &Evaluation, date: &str) {
     for line in words::SIZES {
         let _ = writeln!(out, "<li>{}</li>", escape(line));
     }
+    let _ = writeln!(out, "<li>{}</li>", escape(&words::tolerance(evaluation)));
     if evaluation.headline.assumed.cut {
         let _ = writeln!(out, "<li><strong>{}</strong></li>", escape(words::ASSUMED_SIZES));
     }

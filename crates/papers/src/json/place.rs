@@ -310,7 +310,7 @@ pub(super) fn clearance(evaluation: &Evaluation, clearance: &ClearanceResult) ->
         "short": clearance.is_short(),
         "near": near,
         "id": id,
-        "name": clearance.name,
+        "name": &*clearance.name,
     })
 }
 

@@ -119,13 +119,7 @@ impl Subject<'_> {
         if self.evaluation.headline.assumed.cut {
             say(words::ASSUMED_SIZES, 2.0);
         }
-        say(
-            &format!(
-                "Tolerance of the welded box, as asked of the shop: {}.",
-                self.evaluation.sheet.tolerance
-            ),
-            2.0,
-        );
+        say(&words::tolerance(self.evaluation), 2.0);
         say(&crate::cautions().join(" "), 1.6);
         let mut y = title::top(frame) + 2.0;
         let mut items = Vec::new();

@@ -3,7 +3,7 @@
 
 use enclosure::Construction;
 use enclosure::seal::{breath, ip};
-use geometry::{Axis, Face};
+use geometry::{Axis, Cuboid, Face};
 use pack::hazard::VoltageClass;
 use tape::Length;
 
@@ -184,13 +184,13 @@ fn glands(look: &Look<'_>, battery_box: &BoxResult) -> Option<Finding> {
 fn air(look: &Look<'_>) -> String {
     let warms = look.figure(Figure::LidWarmed).unwrap_or_default();
     let free = |battery_box: &&BoxResult| {
-        let inside = battery_box.inside?.size().0.map(Length::as_mm);
-        let modules: f64 = battery_box
+        let litres = |cuboid: &Cuboid| cuboid.size().0.map(Length::as_mm).iter().product::<f64>() / 1e6;
+        let taken = battery_box
             .modules
             .iter()
-            .map(|m| m.cuboid.size().0.map(Length::as_mm).iter().product::<f64>())
-            .sum();
-        Some((inside.iter().product::<f64>() - modules) / 1e6)
+            .map(|m| m.cuboid)
+            .chain(battery_box.step_inside());
+        Some(litres(&battery_box.inside?) - taken.map(|cuboid| litres(&cuboid)).sum::<f64>())
     };
     let without = look.evaluation.boxes.iter().filter(|b| !has(b, FittingName::Breather));
     let litres = without.filter_map(|b| free(&b)).fold(0.0, f64::max);
