@@ -113,6 +113,54 @@ fn a_layout_leaves_room_for_brackets(
     assert!(looked_at > 0, "{name}");
 }
 
+/// With no leg entered the room that is kept beside boxes is that of the least leg, and each box takes its own.
+#[rstest]
+fn with_no_leg_entered_every_box_hangs_on_its_own_rail(
+    #[values("orchard-flatbed", "harbour-tender", "mountain-rescue")] name: &str,
+) {
+    let mut job = built_in(name);
+    job.design.added.brackets = Some(BracketsName::Web);
+    let (found, _) = laid_out(&job);
+    assert!(!found.boxes.is_empty());
+    for battery_box in &found.boxes {
+        let (leg, seats) = (battery_box.added.bracket_leg.as_ref(), &battery_box.added.seats);
+        let nearest = seats.iter().map(|seat| seat.gap).min().expect("it has brackets");
+        assert!(
+            !nearest.is_negative() && nearest <= Length::mm(1),
+            "{name}: {leg:?}, {seats:?}"
+        );
+    }
+}
+
+/// A wide leg keeps boxes narrow: that is told, with what goes in when each box takes its own.
+#[test]
+fn a_leg_that_was_entered_is_told_when_it_is_why_fewer_go_in() {
+    let mut found = 0;
+    for name in ["orchard-flatbed", "harbour-tender", "mountain-rescue"] {
+        let mut job = built_in(name);
+        job.design.added.brackets = Some(BracketsName::Web);
+        let of = |job: &Job| {
+            let evaluation = evaluate(job);
+            let proposal = propose(job, &evaluation, Aim::Whole, BUDGET, &mut Unwatched).expect("an answer");
+            (proposal.count(), proposal.for_legs, proposal.words(&evaluation))
+        };
+        let (free, ..) = of(&job);
+        *job.design.added.sizes.slot(crate::document::PartSize::BracketLeg) = Some(mm(60));
+        let (entered, why, words) = of(&job);
+        let is_why = matches!(why, Some(crate::layout::ForLegs::Entered(_)));
+        assert_eq!(is_why, free > entered, "{name}: {why:?}");
+        if is_why {
+            assert_eq!(why, Some(crate::layout::ForLegs::Entered(free)));
+            assert!(
+                words.contains("the bracket leg that was entered is why no more"),
+                "{words}"
+            );
+            found += 1;
+        }
+    }
+    assert!(found > 0);
+}
+
 /// On a frame of angle the brackets begin at its foot: their legs hang below floor and rails, and the margin is theirs.
 #[test]
 fn a_layout_leaves_the_margin_under_brackets_that_hang_below_a_frame() {
