@@ -471,6 +471,7 @@ fn add_box(job: &mut Job, cavity: Id, at: Point, id: Id) {
         fixed: None,
         step: None,
         as_built: AsBuilt::default(),
+        bracket_leg: None,
         fittings: Vec::new(),
         places: crate::Places::default(),
         modules: Vec::new(),

@@ -23,6 +23,7 @@ pub fn on_sale(job: &Job, field: Field) -> Option<String> {
         Field::FlangeOut | Field::FlangeThickness => flat_bars(assumed::material(design), units),
         Field::FrameLeg
         | Field::FrameThickness
+        | Field::BoxBracketLeg(_)
         | Field::PartSize(PartSize::BracketLeg | PartSize::BracketThickness | PartSize::StiffenerLeg) => {
             angles(assumed::material(design), units)
         }

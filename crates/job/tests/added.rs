@@ -37,7 +37,10 @@ fn said<'a>(evaluation: &'a Evaluation, words: &str) -> Option<&'a job::Finding>
 #[test]
 fn brackets_are_cut_weighed_and_counted() {
     let (_, bare) = orchard(&[]);
-    let (_, with) = orchard(&[(Field::Brackets, "to the web of a rail")]);
+    let (_, with) = orchard(&[
+        (Field::Brackets, "to the web of a rail"),
+        (Field::PartSize(PartSize::BracketLeg), "50 mm"),
+    ]);
     let battery_box = &with.boxes[0];
     assert_eq!(pieces(battery_box, Role::Bracket), 4);
     let more = battery_box.built.as_ref().unwrap().grams - bare.boxes[0].built.as_ref().unwrap().grams;
@@ -74,6 +77,7 @@ fn brackets_are_cut_weighed_and_counted() {
 fn a_bracket_is_bent_by_its_share_of_the_weight() {
     let (_, evaluation) = orchard(&[
         (Field::Brackets, "to the web of a rail"),
+        (Field::PartSize(PartSize::BracketLeg), "50 mm"),
         (Field::Figure(Figure::CrashDown), "10"),
     ]);
     let battery_box = &evaluation.boxes[0];
@@ -801,4 +805,84 @@ fn the_ledger_goes_down_to_the_lowest_bracket() {
     assert!(line("brackets below the floor").unwrap() > Length::ZERO);
     let bottom = &battery_box.around.as_ref().unwrap().faces[Face::Bottom.index()];
     assert_eq!(line("clearance for sure at the bottom"), Some(bottom.sure()));
+}
+
+/// With no leg entered a box's brackets reach the nearer of its rails: the least leg on sale that ends there or no more than
+/// a millimetre short, else one cut down to it. An entered one is kept, and one of the box alone before it.
+#[test]
+fn a_box_takes_the_leg_that_reaches_its_rail_unless_one_was_entered() {
+    use job::LegFrom;
+    let web = [(Field::Brackets, "to the web of a rail"), (Field::Units, "millimetres")];
+    let (job, evaluation) = orchard(&web);
+    let of = |evaluation: &Evaluation| {
+        let added = &evaluation.boxes[0].added;
+        let leg = added.bracket_leg.clone().expect("it has brackets");
+        (leg, added.seats.iter().map(|seat| seat.gap).min().unwrap())
+    };
+    let (leg, gap) = of(&evaluation);
+    assert!(matches!(leg.from, LegFrom::Gap(_)), "{leg:?}");
+    assert!(!gap.is_negative() && gap <= Length::tenths_mm(1), "{gap:?}");
+    // From the wall of the box to the rail, as the seats of another leg tell it.
+    let all = set(&job, &[(Field::PartSize(PartSize::BracketLeg), "20 mm")]);
+    let (entered, short) = of(&evaluate(&all));
+    assert_eq!((entered.length, entered.from), (Length::mm(20), LegFrom::OfAll));
+    assert_eq!(short + Length::mm(20), leg.length + gap);
+    let own = set(&all, &[(Field::BoxBracketLeg(job.boxes[0].id), "24 mm")]);
+    let evaluation = evaluate(&own);
+    let (leg, _) = of(&evaluation);
+    assert_eq!((leg.length, leg.from), (Length::mm(24), LegFrom::OfBox));
+    // Parts, strength and cut list are of that leg.
+    let made = evaluation.boxes[0].built.as_ref().unwrap();
+    let bracket = made.parts.iter().find(|part| part.role == Role::Bracket).unwrap();
+    assert_eq!(bracket.width, Length::mm(24));
+    assert_eq!(evaluation.boxes[0].added.mount.unwrap().lever, Length::tenths_mm(215));
+    let listed = evaluation.cut.list.tables.iter().flat_map(|table| &table.lines);
+    assert!(listed.clone().any(|line| line.width.exact == Length::mm(24)));
+    // It is saved with the box.
+    let text = job::to_text(&own);
+    assert!(text.contains("\"bracket_leg\": \"24 mm\""), "{text}");
+    assert_eq!(
+        job::load(text.as_bytes()).unwrap().boxes[0].bracket_leg,
+        own.boxes[0].bracket_leg
+    );
+}
+
+/// A box aside in its cavity: its brackets reach the nearer rail, and what is told of the other is how far to move it and the
+/// leg that it then takes.
+#[test]
+fn a_box_that_stands_aside_is_told_how_far_to_move_and_which_leg_it_then_takes() {
+    let web = [(Field::Brackets, "to the web of a rail"), (Field::Units, "millimetres")];
+    let (job, evaluation) = orchard(&web);
+    let seats = &evaluation.boxes[0].added.seats;
+    let axis = seats[0].face.axis();
+    let mut aside = job.clone();
+    let at = aside.boxes[0].at[axis.index()].value() - Length::mm(4);
+    aside.boxes[0].at[axis.index()] = job::Len::exactly(at, tape::Units::Millimetre);
+    let evaluation = evaluate(&aside);
+    let found = said(&evaluation, "they hang on nothing").expect("the farther rail is not reached");
+    let (moves, leg) = found
+        .fix
+        .split_once(": its brackets then take a leg of ")
+        .expect(&found.fix);
+    let by = moves
+        .strip_prefix("move the box ")
+        .and_then(|rest| rest.split_once(" towards "))
+        .unwrap()
+        .0;
+    let by = tape::notation::read(by, tape::Units::Millimetre, tape::Allow::AboveZero)
+        .unwrap()
+        .value();
+    let mut mended = aside.clone();
+    mended.boxes[0].at[axis.index()] = job::Len::exactly(at + by, tape::Units::Millimetre);
+    let evaluation = evaluate(&mended);
+    let added = &evaluation.boxes[0].added;
+    assert!(
+        added
+            .seats
+            .iter()
+            .all(|seat| !seat.gap.is_negative() && seat.gap <= Length::mm(1)),
+        "{:?}",
+        added.seats
+    );
+    assert_eq!(evaluation.near(added.bracket_leg.as_ref().unwrap().length), leg);
 }

@@ -70,6 +70,32 @@ fn what_stands_over_an_edge_is_counted_screw_by_screw() {
     assert_eq!(reach(&evaluate(&above)).over, []);
 }
 
+/// Clamps without room at several walls are one finding of their box: it names each wall, with how many stand there.
+#[test]
+fn clamps_at_several_walls_are_told_once_with_every_wall() {
+    let mut job = orchard();
+    job.design.closing = Some(Closing::Cap);
+    job.design.cap_held = Some(job::CapHeldName::Toggles);
+    let evaluation = evaluate(&job);
+    for battery_box in &evaluation.boxes {
+        let over = &battery_box.reach.as_ref().expect("it has clamps").over;
+        assert!(over.len() > 1, "{over:?}");
+        let told = evaluation.findings.iter().filter(|f| {
+            let is_of_it = f.subject == job::Subject::Box(battery_box.id);
+            is_of_it && f.words.starts_with("no room for a hand beside")
+        });
+        let told: Vec<_> = told.map(|f| f.words.as_str()).collect();
+        let each: Vec<String> = over.iter().map(|(name, count)| format!("{name} at {count}")).collect();
+        let all: u32 = over.iter().map(|(_, count)| count).sum();
+        let of = battery_box.reach.as_ref().map_or(0, |reach| reach.screws);
+        let words = format!(
+            "no room for a hand beside {all} of the {of} toggle clamps of its lid: {}",
+            each.join(", ")
+        );
+        assert_eq!(told, [words]);
+    }
+}
+
 #[test]
 fn nuts_under_a_flange_want_a_hand_beside_it() {
     let evaluation = evaluate(&orchard());

@@ -53,6 +53,11 @@ impl Brackets {
         spread_evenly(self.bolts, self.length)
     }
 
+    /// The least leg that such holes leave metal on both sides in.
+    pub const fn least_leg(thickness: Length, hole: Length) -> Length {
+        Length::from_nm(thickness.nm() + hole.nm() + 2)
+    }
+
     /// How far the bolts' line is from the outer edge of the leg they are in, where both legs meet.
     pub fn bolt_line(&self) -> Length {
         self.sheet.thickness + (self.leg - self.sheet.thickness).half_down()
@@ -99,7 +104,7 @@ impl Brackets {
         within(
             "brackets, leg",
             self.leg,
-            [t + self.hole + Length::from_nm(2), super::MOST],
+            [Self::least_leg(t, self.hole), super::MOST],
             "take a wider angle, or smaller bolts",
         )?;
         let share = Length::from_nm(self.length.nm() / i64::from(self.bolts.max(1)));

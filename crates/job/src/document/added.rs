@@ -210,7 +210,7 @@ macro_rules! sizes {
 // Defaults are common practice, without a source.
 sizes! {
     BracketLeg: "bracket_leg", "bracket, leg", AboveZero, 500,
-        "leg of the equal angle: what the level leg spans from the wall of the box outwards";
+        "leg of the equal angle, outwards from the box; empty, brackets to a web reach as far as each box's own gap";
     BracketThickness: "bracket_thickness", "bracket, thickness", AboveZero, 50,
         "thickness of that angle";
     BracketLength: "bracket_length", "bracket, length", AboveZero, 800,
@@ -319,6 +319,11 @@ impl PartSizes {
     /// Whether none was entered.
     pub fn is_open(&self) -> bool {
         self.0.iter().all(Option::is_none)
+    }
+
+    /// The size as entered.
+    pub(crate) const fn entered(&self, size: PartSize) -> Option<&Len> {
+        self.0[size as usize].as_ref()
     }
 
     /// The size as entered, else its default; `None` when neither is.

@@ -38,6 +38,9 @@ pub struct BatteryBox {
     /// What is let into its walls.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub fittings: Vec<WallFitting>,
+    /// The leg of its brackets, where it is another than that of all boxes, or than the one that reaches its rail.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bracket_leg: Option<Len>,
     /// Where brackets, bars, dividers and stiffeners go, where the person told.
     #[serde(default, skip_serializing_if = "Places::is_open")]
     pub places: Places,

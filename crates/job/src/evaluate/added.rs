@@ -1,30 +1,32 @@
 //! What goes in and on a box beyond its shell and lid: where it goes by rule or by entry, what of it cannot be made, and
 //! what it meets.
 
+mod brackets;
 mod lining;
 mod met;
 mod places;
 mod rail;
 
 use enclosure::added::hold_down::least_edge;
-use enclosure::added::{
-    Block, Brackets, Clamp, Divider, FloorRails, Group, Reach, Standoffs, Stiffeners, least_stiffeners,
-};
-use enclosure::{Built, Role, Sheet, Wall};
+use enclosure::added::{Block, Clamp, Divider, FloorRails, Group, Standoffs, Stiffeners, least_stiffeners};
+use enclosure::{Built, Role, Sheet};
 use geometry::{Axis, Cuboid, Face, Faces, Point};
 use tape::Length;
 
 use super::Near;
 use super::boxes::{BoxResult, ModuleResult, spec};
-use super::fitting::{FittingResult, wall_of};
+use super::cavity::CavityResult;
+use super::fitting::FittingResult;
 use super::kind::KindResult;
 use super::strength::whole;
 use crate::assumed::{self, Build};
 use crate::document::{
     BatteryBox, DividersName, Figures, FloorRailsName, Places, PlacesOf, StandoffsName, StiffenersName,
 };
-use crate::{BracketsName, Figure, Job, Kind, PartSize, SidesName};
+use crate::{Figure, Job, Kind, Len, PartSize};
 
+pub use brackets::{BracketLeg, BracketMount, LegFrom};
+pub(crate) use brackets::{DRAWN_UP, least_leg_on_sale, longest_leg_on_sale, marks, told_leg};
 pub use lining::LinerResult;
 pub(super) use lining::line;
 pub(crate) use lining::lining;
@@ -45,6 +47,8 @@ pub struct AddedResult {
     pub brackets: Vec<Cuboid>,
     /// The brackets that carry the box, when there are any.
     pub mount: Option<BracketMount>,
+    /// The leg of their angle, and why it is that long.
+    pub bracket_leg: Option<BracketLeg>,
     /// Where their bolts go through them, in the cavity's frame.
     pub mount_bolts: Vec<Point>,
     /// The bars over the modules, when there are any.
@@ -82,23 +86,6 @@ pub struct NearTheEnd {
     pub wants: Length,
     /// The least leg of the lugs that gives it.
     pub lug: Option<Length>,
-}
-
-/// The brackets that carry a box.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct BracketMount {
-    /// Brackets in all.
-    pub brackets: u32,
-    /// Bolts of each.
-    pub bolts_each: u32,
-    /// How they reach out.
-    pub reach: Reach,
-    /// Thickness of the angle.
-    pub thickness: Length,
-    /// Length of each.
-    pub length: Length,
-    /// From the load to the root of the leg that is bent.
-    pub lever: Length,
 }
 
 /// The bars that hold the modules of a box down.
@@ -200,6 +187,10 @@ struct Site<'a> {
     steel: Cuboid,
     modules: &'a [ModuleResult],
     kinds: &'a [KindResult],
+    /// The cavity that it stands in.
+    cavity: Option<&'a CavityResult>,
+    /// The leg of its brackets, where the person entered one for this box.
+    leg: Option<&'a Len>,
     /// The longer level axis of the box.
     long: Axis,
 }
@@ -258,7 +249,7 @@ pub(super) fn add(
     job: &Job,
     build: &Build,
     kinds: &[KindResult],
-    told: &BatteryBox,
+    (told, cavity): (&BatteryBox, Option<&CavityResult>),
     steel: &Cuboid,
     (modules, fittings): (&[ModuleResult], &[FittingResult]),
     made: &mut Built,
@@ -275,6 +266,8 @@ pub(super) fn add(
         steel: *steel,
         modules,
         kinds,
+        cavity,
+        leg: told.bracket_leg.as_ref(),
         long: if size[Axis::Y] > size[Axis::X] {
             Axis::Y
         } else {
@@ -291,7 +284,7 @@ pub(super) fn add(
     clamps(&here, made, &mut result);
     stiffeners(&here, made, &mut result);
     floor_rails(&here, made, &mut result);
-    brackets(&here, made, &mut result);
+    brackets::brackets(&here, made, &mut result);
     met::all(&here, fittings, made, &mut result);
     result
 }
@@ -590,119 +583,6 @@ fn floor_rails(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
         span: spans.max().unwrap_or(to - from),
         bears: bears.max().unwrap_or(to - from),
         length: floor[along][1] - floor[along][0],
-    });
-}
-
-/// The two faces that brackets are on.
-fn faces(here: &Site<'_>) -> [Face; 2] {
-    let sides = here.job.design.added.bracket_sides.unwrap_or(SidesName::Long);
-    let other = if here.long == Axis::X { Axis::Y } else { Axis::X };
-    // The long sides face along the short axis.
-    let axis = match sides {
-        SidesName::Long => other,
-        SidesName::Short => here.long,
-    };
-    [Face::low(axis), Face::high(axis)]
-}
-
-fn brackets(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
-    let carried = here.job.design.carried();
-    let Some(reach) = carried.reach() else { return };
-    let bolt = super::strength::bolt_of(here.figures());
-    let bolts = whole(here.figures().sure(Figure::BracketBolts));
-    let per_side = whole(here.figures().sure(Figure::BracketsPerSide));
-    let (leg, thickness) = (here.size(PartSize::BracketLeg), here.size(PartSize::BracketThickness));
-    let length = here.size(PartSize::BracketLength);
-    let mut count = 0;
-    let mut web = Vec::new();
-    let lists = [
-        (PlacesOf::BracketsLow, PlacesOf::HolesLow),
-        (PlacesOf::BracketsHigh, PlacesOf::HolesHigh),
-    ];
-    for (face, (list, holes)) in faces(here).into_iter().zip(lists) {
-        let own = here.places.of(list);
-        let by_rule = own.is_empty();
-        let along = if face.axis() == Axis::X { Axis::Y } else { Axis::X };
-        let side = here.steel.size()[along];
-        let wall: Wall = wall_of(face);
-        let mut brackets = Brackets {
-            wall,
-            places: if by_rule {
-                enclosure::added::spread_evenly(per_side, side)
-            } else {
-                own
-            },
-            up: Length::ZERO,
-            reach,
-            sheet: here.sheet(thickness),
-            leg,
-            length,
-            bolts,
-            // The drilling rules take no more than a millimetre over the bolt.
-            hole: bolt + Length::mm(1),
-        };
-        let [_, highest] = Brackets::heights(&here.spec, made, thickness);
-        brackets.up = here.job.design.added.sizes.get(PartSize::BracketUp).unwrap_or(highest);
-        let from = [here.steel.lo()[along], here.steel.lo()[Axis::Z]];
-        let existing = if reach == Reach::Web {
-            rail::existing(here.places, holes)
-        } else {
-            Vec::new()
-        };
-        if by_rule && !existing.is_empty() {
-            rail::suit(&mut brackets, &existing, from, bolt, side);
-        }
-        let group = match brackets.group(&here.spec, made) {
-            Ok(group) => group,
-            Err(fault) => {
-                result.faults.push(format!("{} wall: {fault}", face.name()));
-                continue;
-            }
-        };
-        ruled(here, result, list, &brackets.places);
-        count += u32::try_from(brackets.places.len()).unwrap_or(u32::MAX);
-        result
-            .brackets
-            .extend(group.pieces.iter().map(|piece| here.cuboid(&piece.block)));
-        let bolts_at = brackets.bolts_at(&here.spec, made);
-        result
-            .mount_bolts
-            .extend(bolts_at.into_iter().map(|bolt| here.steel.lo() + Point(bolt)));
-        made.add(group);
-        web.push(rail::Web {
-            face,
-            bolts: brackets
-                .bolts_in_web()
-                .iter()
-                .map(|[a, u]| [*a + from[0], *u + from[1]])
-                .collect(),
-            existing,
-        });
-    }
-    if count == 0 {
-        return;
-    }
-    let sizes = &here.job.design.added.sizes;
-    let rail = sizes.get(PartSize::RailLow).zip(sizes.get(PartSize::RailWeb));
-    match carried {
-        BracketsName::Web => {
-            result.frame_holes = web.iter().flat_map(|web| rail::holes(web, bolt, rail)).collect();
-        }
-        BracketsName::Flange => result.frame_holes = rail::in_flange(&web, bolt, count * bolts),
-        BracketsName::None | BracketsName::OwnRail => {}
-    }
-    let line = (leg - thickness).half_down();
-    result.mount = Some(BracketMount {
-        brackets: count,
-        bolts_each: bolts,
-        reach,
-        thickness,
-        length,
-        lever: match reach {
-            // From the weld at the wall to the middle of the leg at the web.
-            Reach::Web => leg - thickness.half_down(),
-            Reach::Foot => line,
-        },
     });
 }
 

@@ -317,7 +317,10 @@ pub(super) fn evaluate(
     let mut boxes: Vec<BoxResult> = job
         .boxes
         .iter()
-        .map(|b| one(job, b, build, &allowances, kinds, trust))
+        .map(|b| {
+            let cavity = cavities.iter().find(|c| c.id == b.cavity);
+            one(job, (b, cavity), build, &allowances, kinds, trust)
+        })
         .collect();
     let is_hung = job.design.carried() == BracketsName::Web;
     for cavity in cavities {
@@ -373,7 +376,7 @@ pub(super) fn evaluate(
 /// A box by itself: its modules, the inside that wraps them, and the steel round it.
 fn one(
     job: &Job,
-    battery_box: &BatteryBox,
+    (battery_box, cavity): (&BatteryBox, Option<&CavityResult>),
     build: &Build,
     allowances: &Allowances,
     kinds: &[KindResult],
@@ -425,7 +428,13 @@ fn one(
     };
     result.mass.modules_g = mass_of(&result.modules, kinds);
     if let Some(inside) = result.inside {
-        steel(job, &mut result, battery_box, inside, (build, allowances, kinds));
+        steel(
+            job,
+            &mut result,
+            (battery_box, cavity),
+            inside,
+            (build, allowances, kinds),
+        );
         let inside = result.inside.unwrap_or(inside);
         inside_clearances(&mut result, inside, kinds, allowances, trust.gap);
     }
@@ -512,7 +521,7 @@ fn mass_of(modules: &[ModuleResult], kinds: &[KindResult]) -> i64 {
 fn steel(
     job: &Job,
     result: &mut BoxResult,
-    told: &BatteryBox,
+    (told, cavity): (&BatteryBox, Option<&CavityResult>),
     inside: Cuboid,
     (build, allowances, kinds): (&Build, &Allowances, &[KindResult]),
 ) {
@@ -560,7 +569,7 @@ fn steel(
             result.solids.extend(result.fittings.iter().filter_map(|f| f.outside));
             let shell_grams = made.grams;
             let there = (result.modules.as_slice(), result.fittings.as_slice());
-            result.added = added::add(job, build, kinds, told, &within_steel, there, &mut made);
+            result.added = added::add(job, build, kinds, (told, cavity), &within_steel, there, &mut made);
             added::line(build, &spec, told, &mut made, &mut result.added);
             result.empty_middle =
                 enclosure::empty_middle_mm(&spec, &made).map(|at| within_steel.lo() + Point(at.map(Length::from_mm)));

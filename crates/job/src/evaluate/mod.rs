@@ -34,9 +34,10 @@ use enclosure::cutlist::{Rounded, Rounding};
 use tape::{Length, Units};
 
 pub use added::{
-    AddedResult, BracketMount, BracketSeat, FloorRailsResult, FrameHole, HeldDown, LidResult, LinerResult, RailSays,
+    AddedResult, BracketLeg, BracketMount, BracketSeat, FloorRailsResult, FrameHole, HeldDown, LegFrom, LidResult,
+    LinerResult, RailSays,
 };
-pub(crate) use added::{is_seat, lining};
+pub(crate) use added::{DRAWN_UP, is_seat, least_leg_on_sale, lining, longest_leg_on_sale, marks, told_leg};
 pub(crate) use boxes::{Allowances, allowances, rims, spec, wall_name};
 pub use exits::CableExit;
 pub(crate) use fitting::{Spaces, spaces, thread as earth_thread, wall_named, wall_of};

@@ -225,7 +225,7 @@ fn placed(job: &Job) -> Vec<(String, Field)> {
         add(&place, &[Field::BoxName(id), Field::BoxBay(id), Field::BoxSize(id)]);
         add(&place, &Axis::ALL.map(|axis| Field::BoxAt(id, axis)));
         add(&place, &Axis::ALL.map(|axis| Field::BoxBuilt(id, axis)));
-        add(&place, &[Field::BoxStep(id)]);
+        add(&place, &[Field::BoxStep(id), Field::BoxBracketLeg(id)]);
         if battery_box.step.is_some() {
             add(
                 &format!("{place}.step"),

@@ -193,6 +193,8 @@ pub enum Field {
     BoxStepRun(Id),
     BoxStepRise(Id),
     BoxBuilt(Id, Axis),
+    /// The leg of a box's own brackets.
+    BoxBracketLeg(Id),
     FittingWhat(Id),
     FittingWall(Id),
     FittingAlong(Id),
@@ -342,6 +344,7 @@ impl Field {
             },
             Self::ToggleOut => closing == Closing::Cap && design.cap_held_by() == CapHeldName::Toggles,
             Self::BracketSides
+            | Self::BoxBracketLeg(_)
             | Self::BoxPlaces(_, PlacesOf::BracketsLow | PlacesOf::BracketsHigh)
             | Self::Figure(Figure::BracketsPerSide | Figure::BracketBolts) => design.carried() != BracketsName::None,
             Self::BoxPlaces(_, PlacesOf::HolesLow | PlacesOf::HolesHigh) => design.carried() == BracketsName::Web,

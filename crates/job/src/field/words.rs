@@ -382,6 +382,10 @@ fn row(field: Field) -> (&'static str, &'static str) {
             "from the outside of that wall, how far the underside is higher",
         ),
         Field::BoxStepRise(_) => ("step rises", "how much higher the underside is there"),
+        Field::BoxBracketLeg(_) => (
+            "its bracket's leg",
+            "of this box alone; empty for the one of all boxes, or the one that reaches its own rail",
+        ),
         Field::BoxBuilt(_, axis) => (
             match axis {
                 Axis::X => "as built, length",

@@ -112,9 +112,9 @@ fn fewer(request: &Request, count: u32) -> Option<Wanted> {
 }
 
 /// Watches for whom the best is known already: nothing found now is better.
-struct Aside<'w> {
-    watch: &'w mut dyn Watch,
-    best: &'w Proposal,
+pub(super) struct Aside<'w> {
+    pub(super) watch: &'w mut dyn Watch,
+    pub(super) best: &'w Proposal,
 }
 
 impl Watch for Aside<'_> {

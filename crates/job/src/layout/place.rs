@@ -4,12 +4,13 @@ use geometry::{Axis, Face, Point, Size};
 use tape::Length;
 
 use crate::assumed;
-use crate::evaluate::allowances;
+use crate::evaluate::{allowances, least_leg_on_sale, told_leg};
+use crate::layout::reaches::brackets_below;
 use crate::{Evaluation, Id, Job};
 
 /// A datum for a new box at the front-left-bottom corner of a cavity, so that its first module keeps the margin with
-/// everything that comes round it.
-pub fn start_corner(job: &Job) -> Point {
+/// everything that comes round it, and its brackets have room beside and below it.
+pub fn start_corner(job: &Job, evaluation: &Evaluation) -> Point {
     let trust = assumed::trust(&job.settings, job.units);
     let build = assumed::build(&job.design);
     let allowances = allowances(&build, &trust);
@@ -19,9 +20,18 @@ pub fn start_corner(job: &Job) -> Point {
         crate::Closing::Cap => build.cap_out,
         crate::Closing::Flat => Length::ZERO,
     };
-    let shell = trust.margin + rim + allowances.coating + build.angle() + build.wall + build.liner + build.fit;
+    // Brackets are welded to the bare wall. Which of its sides is the longer is not known of a box that is empty yet.
+    let beside = trust.margin + rim + allowances.coating;
+    let is_hung = job.design.carried().reach().is_some();
+    let leg = is_hung.then(|| told_leg(job, None).map_or_else(|| least_leg_on_sale(job), |leg| leg.length));
+    let beside = leg.map_or(beside, |leg| beside.max(leg));
+    // A leg that was not entered follows the box to where it stands.
+    let hang = leg.map_or(Length::ZERO, |_| {
+        brackets_below(job, evaluation, told_leg(job, None).map_or(beside, |leg| leg.length))
+    });
+    let shell = beside + build.angle() + build.wall + build.liner + build.fit;
     let under = build.below_body() + allowances.coating + build.angle();
-    let floor = trust.margin + under + build.floor + build.liner + build.under_modules;
+    let floor = trust.margin + hang + under + build.floor + build.liner + build.under_modules;
     Point([
         shell + build.room_ends.max(service) + allowances.bay,
         shell + service,

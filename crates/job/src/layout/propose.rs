@@ -3,8 +3,9 @@
 use geometry::fit::{self, Answer, BoundBy, Budget, Ended, Flaw, Layout, Request, RequestError, Wanted, Watch};
 use tape::Length;
 
-use super::others::{Other, others};
+use super::others::{Aside, Other, others};
 use super::question::{Beside, apart, question_with};
+use super::reaches::Legs;
 use super::{Aim, Count, NotYet, Question, needs, question, take_over};
 use crate::evaluate::BoxResult;
 use crate::{Edit, Evaluation, Id, Job};
@@ -22,6 +23,31 @@ pub struct Proposal {
     pub with_asked_margin: Option<u32>,
     /// Layouts that give something up for something, after those of the answer.
     pub others: Vec<Other>,
+    /// How many more would go in but for the legs of brackets, when those are why no more do.
+    pub for_legs: Option<ForLegs>,
+}
+
+/// What would go in with shorter legs of brackets, or without brackets.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ForLegs {
+    /// The legs that were entered are why no more modules go in: so many do with none entered.
+    Entered(u32),
+    /// Room for the least legs that there are is why: so many modules go in without it.
+    Least(u32),
+}
+
+impl ForLegs {
+    fn words(self) -> String {
+        match self {
+            Self::Entered(count) => format!(
+                "the bracket leg that was entered is why no more: left empty, so that each box's own leg reaches its rail, \
+                 {count} go in"
+            ),
+            Self::Least(count) => {
+                format!("the room for brackets is why no more: {count} would go in without it")
+            }
+        }
+    }
 }
 
 impl Proposal {
@@ -64,7 +90,10 @@ impl Proposal {
     /// What was found, in one sentence: how many, of how many at most, by what, and with which margin; and which boxes stay
     /// as they stand because of a step in their underside.
     pub fn words(&self, evaluation: &Evaluation) -> String {
-        let found = self.found_words(evaluation);
+        let mut found = self.found_words(evaluation);
+        if let Some(why) = self.for_legs {
+            found = format!("{found}; {}", why.words());
+        }
         let here = |b: &&BoxResult| self.question.cavities.contains(&b.cavity) && b.step.is_some();
         let kept: Vec<&str> = evaluation.boxes.iter().filter(here).map(|b| b.name.as_str()).collect();
         match kept.as_slice() {
@@ -140,9 +169,38 @@ pub fn propose(
     watch: &mut dyn Watch,
 ) -> Result<Proposal, NotYet> {
     let mut best = best(job, evaluation, aim, budget, watch)?;
+    best.for_legs = for_legs(job, evaluation, &best, budget, watch);
     let others = others(job, evaluation, &best, budget, watch)?;
     best.others.extend(others);
     Ok(best)
+}
+
+/// Whether more would go in but for the legs of brackets: first with none entered, then without brackets.
+fn for_legs(
+    job: &Job,
+    evaluation: &Evaluation,
+    best: &Proposal,
+    budget: Budget,
+    watch: &mut dyn Watch,
+) -> Option<ForLegs> {
+    let is_hung = job.design.carried().reach().is_some();
+    if !is_hung || best.is_all() || best.answer.ended == Ended::Stopped {
+        return None;
+    }
+    let mut aside = Aside { watch, best };
+    let mut more = |legs: Legs| {
+        let question = question_with(job, evaluation, best.question.aim, Beside::Kept(legs)).ok()?;
+        if question.reaches == best.question.reaches {
+            return None;
+        }
+        let other = over_margins(job, evaluation, &question, budget, &mut aside).ok()?;
+        (other.count() > best.count()).then_some(other.count())
+    };
+    let entered = job.design.carried() == crate::BracketsName::Web;
+    let least = if entered { more(Legs::Least) } else { None };
+    least
+        .map(ForLegs::Entered)
+        .or_else(|| more(Legs::None).map(ForLegs::Least))
 }
 
 fn best(
@@ -264,6 +322,7 @@ fn over_margins(
                 margin,
                 with_asked_margin: (margin < asked_margin).then_some(with_asked.as_ref().map_or(0, |o| o.layout.count)),
                 others: with_asked.iter().filter(|_| margin < asked_margin).cloned().collect(),
+                for_legs: None,
             });
         }
     }

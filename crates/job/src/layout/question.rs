@@ -6,7 +6,7 @@ use tape::Length;
 
 use super::Aim;
 use super::pins::{Pins, pins};
-use super::reaches::{self, Reaches};
+use super::reaches::{self, Legs, Reaches};
 use super::rule::box_rule;
 use super::wanted::wanted;
 use crate::assumed;
@@ -48,14 +48,14 @@ pub(crate) fn needs(needs: impl Into<String>) -> NotYet {
 ///
 /// [`NotYet`] with what is missing: a measured cavity, a module with size and number on hand, the drive's window.
 pub fn question(job: &Job, evaluation: &Evaluation, aim: Aim) -> Result<Question, NotYet> {
-    question_with(job, evaluation, aim, Beside::Kept)
+    question_with(job, evaluation, aim, Beside::Kept(Legs::AsTold))
 }
 
 /// Whether room is kept for what reaches out of boxes, and for the bed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Beside {
-    /// It is.
-    Kept,
+    /// It is; for brackets as these legs take it.
+    Kept(Legs),
     /// It is not: boxes with pinned modules already stand where it is short.
     Ignored,
 }
@@ -112,7 +112,10 @@ pub(super) fn question_with(job: &Job, evaluation: &Evaluation, aim: Aim, beside
     let margin = trust.margin;
     let anew: Vec<&BoxResult> = evaluation.boxes.iter().filter(|b| scope.lays_out(b)).collect();
     let reaches: Vec<Reaches> = match beside {
-        Beside::Kept => cavities.iter().map(|c| Reaches::of(job, &rule, c, &anew)).collect(),
+        Beside::Kept(legs) => cavities
+            .iter()
+            .map(|c| Reaches::of(job, evaluation, &rule, c, (&anew, legs)))
+            .collect(),
         Beside::Ignored => vec![Reaches::default(); cavities.len()],
     };
     rule.apart = apart(&reaches, margin);
@@ -125,7 +128,7 @@ pub(super) fn question_with(job: &Job, evaluation: &Evaluation, aim: Aim, beside
                     let in_the_way = scope.in_the_way(evaluation, c.id).map(|(cuboid, _)| cuboid);
                     let mut asked = cavity(c, margin, in_the_way);
                     reaches.put(&mut asked, margin);
-                    if beside == Beside::Kept {
+                    if beside != Beside::Ignored {
                         asked.keep_outs.extend(reaches::bed(job, evaluation, c));
                     }
                     asked

@@ -6,15 +6,17 @@
 
 use enclosure::added::Brackets;
 use geometry::fit::{self, BoxRule};
-use geometry::{Axis, Cuboid, Face, Faces};
+use geometry::{Axis, Cuboid, Face, Faces, Size};
 use tape::Length;
 
 use crate::assumed;
 use crate::document::{PartSize, SidesName};
-use crate::evaluate::{BoxResult, CavityResult, spec};
-use crate::layout::rule::AMPLE;
+use crate::evaluate::{
+    BoxResult, CavityResult, KindResult, allowances, least_leg_on_sale, longest_leg_on_sale, spec, told_leg,
+};
+use crate::layout::rule::{AMPLE, least_depth};
 use crate::way_in::swept_room;
-use crate::{Evaluation, Job};
+use crate::{Evaluation, Id, Job};
 
 #[cfg(test)]
 mod tests;
@@ -30,15 +32,33 @@ pub(crate) struct Reaches {
     rims: Faces<Length>,
 }
 
+/// How much room is kept for the brackets beside boxes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Legs {
+    /// For the legs that were entered, else for the least that takes their bolts.
+    AsTold,
+    /// For the least that takes their bolts, whatever was entered.
+    Least,
+    /// None.
+    None,
+}
+
 impl Reaches {
     /// Of the boxes of a cavity that are laid out anew: a box that takes an old one's place has its fittings too.
-    pub(super) fn of(job: &Job, rule: &BoxRule, cavity: &CavityResult, anew: &[&BoxResult]) -> Self {
+    pub(super) fn of(
+        job: &Job,
+        evaluation: &Evaluation,
+        rule: &BoxRule,
+        cavity: &CavityResult,
+        (anew, legs): (&[&BoxResult], Legs),
+    ) -> Self {
         let mut found = Self {
             rims: rims(rule),
             ..Self::default()
         };
         let below = assumed::build(&job.design).below_body();
-        for battery_box in anew.iter().filter(|b| b.cavity == cavity.id) {
+        let here: Vec<&BoxResult> = anew.iter().copied().filter(|b| b.cavity == cavity.id).collect();
+        for battery_box in &here {
             let Some(body) = battery_box.solids.first() else {
                 continue;
             };
@@ -50,12 +70,18 @@ impl Reaches {
                 }
             }
         }
-        if job.design.carried().reach().is_some() {
-            let leg = job.design.added.sizes.sure(PartSize::BracketLeg);
-            for face in bracket_faces(job, cavity) {
-                found.seated[face] = leg;
+        if job.design.carried().reach().is_some() && legs != Legs::None {
+            let told = match legs {
+                Legs::AsTold => told(job, &here),
+                Legs::Least | Legs::None => None,
+            };
+            let faces = bracket_faces(job, cavity);
+            for face in faces {
+                found.seated[face] = told.unwrap_or_else(|| least_leg_on_sale(job));
             }
-            found.free[Face::Bottom] = found.free[Face::Bottom].max(brackets_below(job));
+            let longest = told.unwrap_or_else(|| longest_that_follows(evaluation, rule, cavity, faces[0].axis()));
+            let hang = brackets_below(job, evaluation, longest);
+            found.free[Face::Bottom] = found.free[Face::Bottom].max(hang);
         }
         found
     }
@@ -116,20 +142,64 @@ pub(super) fn bed(job: &Job, evaluation: &Evaluation, cavity: &CavityResult) -> 
     .collect()
 }
 
-/// How far brackets hang below the body and the rails under it: on a frame of angle they begin at its foot, else where they
-/// were told to; those that begin under the rim of a high box end above its floor.
-fn brackets_below(job: &Job) -> Length {
+/// The longest leg that was entered for these boxes, or for all; `None` when it follows from each box's gap.
+fn told(job: &Job, boxes: &[&BoxResult]) -> Option<Length> {
+    if boxes.is_empty() {
+        return told_leg(job, None).map(|leg| leg.length);
+    }
+    let own = |id: Id| job.battery_box(id).and_then(|b| b.bracket_leg.as_ref());
+    let all: Option<Vec<Length>> = boxes
+        .iter()
+        .map(|b| told_leg(job, own(b.id)).map(|leg| leg.length))
+        .collect();
+    all?.into_iter().max()
+}
+
+/// The longest leg that a box may take whose brackets follow its gap: half of what the narrowest box leaves of the cavity,
+/// and none longer than is on sale.
+fn longest_that_follows(evaluation: &Evaluation, rule: &BoxRule, cavity: &CavityResult, axis: Axis) -> Length {
+    let across = cavity.usable.unwrap_or_default().size()[axis];
+    let sides = [Face::low(axis), Face::high(axis)];
+    let round: Length = sides
+        .into_iter()
+        .map(|face| rule.shell[face] + rule.fit[face] + rule.room[face])
+        .fold(Length::ZERO, |a, b| a + b);
+    let level = |extents: Size| [Axis::X, Axis::Y].map(|axis| extents[axis]).into_iter().min();
+    let narrowest = extents(evaluation).filter_map(level).min().unwrap_or(Length::ZERO);
+    (across - narrowest - round)
+        .half_down()
+        .min(longest_leg_on_sale())
+        .max(Length::ZERO)
+}
+
+/// The space that a module takes in each of the ways it may stand.
+fn extents(evaluation: &Evaluation) -> impl Iterator<Item = Size> {
+    let kinds = evaluation.kinds.iter();
+    let of_kind = |kind: &KindResult| kind.size.map(|size| (size, kind.orientations.clone()));
+    kinds
+        .filter_map(of_kind)
+        .flat_map(|(size, stands)| stands.into_iter().map(move |stands| stands.extents(size)))
+}
+
+/// How far brackets of this leg hang below the body and the rails under it, at the most: on a frame of angle they begin at
+/// its foot, else where they were told to, or under the rim, which is low on the lowest box that holds a module.
+pub(super) fn brackets_below(job: &Job, evaluation: &Evaluation, leg: Length) -> Length {
     let build = assumed::build(&job.design);
-    let spec = spec(&build, [AMPLE; 3]);
+    let trust = assumed::trust(&job.settings, job.units);
+    let sizes = &job.design.added.sizes;
+    let thickness = sizes.sure(PartSize::BracketThickness);
+    let around = allowances(&build, &trust);
+    let [under, over] = [Face::Bottom, Face::Top].map(|face| around.fit[face] + around.room[face] + around.liner[face]);
+    let lowest = extents(evaluation).map(|extents| extents[Axis::Z]).min();
+    let least = lowest.map_or(AMPLE, |lowest| (lowest + under + over).max(least_depth(&build)));
+    let spec = spec(&build, [AMPLE, AMPLE, least]);
     let Ok(made) = enclosure::build(&spec) else {
         return Length::ZERO;
     };
-    let sizes = &job.design.added.sizes;
-    let [_, highest] = Brackets::heights(&spec, &made, sizes.sure(PartSize::BracketThickness));
+    let [_, highest] = Brackets::heights(&spec, &made, thickness);
     let up = sizes.get(PartSize::BracketUp).unwrap_or(highest);
-    let coating = assumed::trust(&job.settings, job.units).coating;
-    let lowest = made.under + coating + build.below_body();
-    (sizes.sure(PartSize::BracketLeg) - up - lowest).max(Length::ZERO)
+    let lowest = made.under + trust.coating + build.below_body();
+    (leg - up - lowest).max(Length::ZERO)
 }
 
 /// A body with what hangs down so far under all of it, as the automatic layout takes it.

@@ -62,7 +62,7 @@ fn over_lid(build: &Build) -> Option<Rim> {
 }
 
 /// The least depth inside the steel with which the box can be built: flange and skirt end above the floor.
-fn least_depth(build: &Build) -> Length {
+pub(super) fn least_depth(build: &Build) -> Length {
     let builds = |nm: i64| enclosure::build(&spec(build, [AMPLE, AMPLE, Length::from_nm(nm)])).is_ok();
     let (mut refused, mut builds_at) = (0, AMPLE.nm());
     while builds_at - refused > 1 {

@@ -9,6 +9,7 @@ use geometry::spread::{self, Move};
 use tape::Length;
 
 use super::question::Beside;
+use super::reaches::Legs;
 use super::{Aim, NotYet, needs};
 use crate::{Edit, Evaluation, Grave, Id, Job, evaluate};
 use kept::Kept;
@@ -88,7 +89,7 @@ pub fn spread(job: &Job, evaluation: &Evaluation, which: Which) -> Result<Spread
                 .any(|(stop, count)| now.get(stop).is_none_or(|now| now < count))
         })
     };
-    let mut spreading = spread_beside(job, evaluation, which, Beside::Kept)?;
+    let mut spreading = spread_beside(job, evaluation, which, Beside::Kept(Legs::AsTold))?;
     if spreading.helps() && !is_worse(&spreading) {
         return Ok(spreading);
     }

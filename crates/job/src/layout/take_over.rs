@@ -61,6 +61,7 @@ fn boxes(job: &Job, question: &Question, layout: &Layout) -> Vec<BatteryBox> {
             bay: bay(placed_box),
             step: None,
             as_built: AsBuilt::default(),
+            bracket_leg: old.and_then(|old| old.bracket_leg.clone()),
             fixed: None,
             fittings: old.map_or_else(Vec::new, |old| old.fittings.clone()),
             places: old.map_or_else(Default::default, |old| old.places.clone()),

@@ -1,11 +1,13 @@
 //! What goes in and on a box and cannot be made, meets something, or breaks a rule of drilling the frame.
 
 use enclosure::added::hold_down::EDGE_SOURCE;
-use tape::show::{Fraction, Style};
-use tape::{Length, Units};
+use tape::Length;
+use tape::show::Style;
 
 use super::{Look, finding, for_all_boxes};
-use crate::evaluate::{BoxResult, BracketSeat, LinerResult};
+use crate::evaluate::{
+    AddedResult, BoxResult, BracketSeat, DRAWN_UP, LegFrom, LinerResult, longest_leg_on_sale, marks,
+};
 use crate::finding::{Finding, Grave, Subject};
 use crate::{BracketsName, PartSize};
 
@@ -141,7 +143,7 @@ fn mount(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) 
     };
     if look.job.design.carried() == BracketsName::Web {
         for seat in &added.seats {
-            if let Some((grave, words, fix)) = seat_words(look, seat, &added.seats) {
+            if let Some((grave, words, fix)) = seat_words(look, seat, added) {
                 say(grave, words, SEAT, &fix);
             }
         }
@@ -177,15 +179,13 @@ fn mount(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) 
     }
 }
 
-/// What a bolt draws together and a tape does not tell.
-const DRAWN_UP: Length = Length::mm(1);
-
 const SEAT: &str = "up to 1 mm is drawn up by the bolt or shimmed: common practice, no source";
 
-/// What is to be said of brackets that end before or behind the rail, and what would mend it: `seat` is one of `seats`.
-fn seat_words(look: &Look<'_>, seat: &BracketSeat, seats: &[BracketSeat]) -> Option<(Grave, String, String)> {
+/// What is to be said of brackets that end before or behind the rail, and what would mend it: `seat` is one of those of the
+/// box.
+fn seat_words(look: &Look<'_>, seat: &BracketSeat, added: &AddedResult) -> Option<(Grave, String, String)> {
     let face = seat.face.name();
-    let fix = || mend(look, seats).unwrap_or_else(|| "move the box, or make it smaller".to_owned());
+    let fix = || mend(look, added).unwrap_or_else(|| no_leg(look, added));
     if seat.gap.is_negative() {
         let words = format!("its {face} brackets reach {} into {}", look.up(-seat.gap), seat.to);
         return Some((Grave::Stop, words, fix()));
@@ -199,43 +199,50 @@ fn seat_words(look: &Look<'_>, seat: &BracketSeat, seats: &[BracketSeat]) -> Opt
     (seat.gap > Length::ZERO).then_some((Grave::Note, words, shim))
 }
 
+/// Why no leg would do: beside the box is less than one that takes its bolts, or it stands askew of what it hangs on.
+fn no_leg(look: &Look<'_>, added: &AddedResult) -> String {
+    let least = added.mount.map_or(Length::ZERO, |mount| mount.least_leg);
+    format!(
+        "move the box, make it smaller so that a leg of {} or more has room beside it, or take thinner bolts",
+        look.up(least)
+    )
+}
+
 /// One leg for all brackets of a box, with which none runs into what it hangs on and none ends farther off than is drawn up:
 /// where the box stands, else with the box moved to the middle between. On the person's marks, or on finer ones.
-fn mend(look: &Look<'_>, seats: &[BracketSeat]) -> Option<String> {
-    let sizes = &look.job.design.added.sizes;
-    let leg = sizes.sure(PartSize::BracketLeg);
-    let nearest = seats.iter().min_by_key(|seat| seat.gap)?;
-    let farthest = seats.iter().max_by_key(|seat| seat.gap)?;
+fn mend(look: &Look<'_>, added: &AddedResult) -> Option<String> {
+    let mount = added.mount?;
+    let leg = mount.leg;
+    // A leg that nobody entered follows the box.
+    let follows = matches!(added.bracket_leg.as_ref()?.from, LegFrom::Gap(_));
+    let nearest = added.seats.iter().min_by_key(|seat| seat.gap)?;
+    let farthest = added.seats.iter().max_by_key(|seat| seat.gap)?;
     let own = look.evaluation.style();
-    let finer = [own.fraction, Fraction::ThirtySecond, Fraction::SixtyFourth];
-    let styles = || finer.map(|fraction| Style { fraction, ..own }).into_iter();
-    let step = |style: Style| match style.units {
-        Units::Inch => style.fraction.step(),
-        Units::Millimetre => Length::tenths_mm(1),
-    };
-    let reaching = |style: Style, [least, most]: [Length; 2]| {
-        let reaches = (leg + least).round_down_to(step(style));
-        let is_one = reaches > sizes.sure(PartSize::BracketThickness) && reaches >= leg + most - DRAWN_UP;
+    let reaching = |step: Length, [least, most]: [Length; 2]| {
+        let reaches = (leg + least).round_down_to(step);
+        let is_one = reaches >= mount.least_leg && reaches >= leg + most - DRAWN_UP;
         is_one.then_some(reaches)
     };
-    let here = |style: Style| {
-        let reaches = reaching(style, [nearest.gap, farthest.gap])?;
+    let here = |(style, step): (Style, Length)| {
+        let reaches = reaching(step, [nearest.gap, farthest.gap])?;
         Some(format!(
             "move the box, or take an angle whose leg reaches: {} where the box stands now",
             style.near(reaches)
         ))
     };
-    let moved = |style: Style| {
+    let moved = |(style, step): (Style, Length)| {
         let half = (farthest.gap - nearest.gap).half_down();
-        let by = (half + step(style).half_down()).round_down_to(step(style));
+        let by = (half + step.half_down()).round_down_to(step);
         let [one, other] = [nearest.gap + by, farthest.gap - by];
-        let reaches = reaching(style, [one.min(other), one.max(other)])?;
+        let reaches = reaching(step, [one.min(other), one.max(other)])?;
         let moves = format!("move the box {} towards {}", style.near(by), farthest.to);
         Some(if reaches == leg {
             moves
+        } else if follows && reaches <= longest_leg_on_sale() {
+            format!("{moves}: its brackets then take a leg of {}", style.near(reaches))
         } else {
             format!("{moves} and take an angle whose leg reaches: {}", style.near(reaches))
         })
     };
-    styles().find_map(here).or_else(|| styles().find_map(moved))
+    marks(own).find_map(here).or_else(|| marks(own).find_map(moved))
 }

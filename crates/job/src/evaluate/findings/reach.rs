@@ -19,7 +19,7 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
         .iter()
         .filter_map(|b| Some((b, b.reach.as_ref()?)));
     for (battery_box, reach) in reached.clone() {
-        findings.extend(reach.over.iter().map(|over| heads(battery_box, reach, over)));
+        findings.extend(heads(battery_box, reach));
     }
     findings.extend(nuts(look, reached));
     for battery_box in &look.evaluation.boxes {
@@ -65,18 +65,31 @@ fn no_tool(look: &Look<'_>, battery_box: &BoxResult, no_room: &NoRoom) -> Findin
 
 const TOOLS: &str = "common practice, no source: a socket takes 60 mm over a head, a jaw 20 mm beside a gland, a ring spanner 20 mm before a bolt in a web and 150 mm to swing its handle, a hand 100 mm before a handle";
 
-fn heads(battery_box: &BoxResult, reach: &LidReach, (name, count): &(String, u32)) -> Finding {
-    finding(
+/// One for the box, whatever stands there: it is mended in one way.
+fn heads(battery_box: &BoxResult, reach: &LidReach) -> Option<Finding> {
+    let all: u32 = reach.over.iter().map(|(_, count)| count).sum();
+    let by = match reach.over.as_slice() {
+        [] => return None,
+        [(name, _)] => name.clone(),
+        several => {
+            let each: Vec<String> = several
+                .iter()
+                .map(|(name, count)| format!("{name} at {count}"))
+                .collect();
+            each.join(", ")
+        }
+    };
+    Some(finding(
         Grave::Caution,
         Subject::Box(battery_box.id),
         &battery_box.name,
         format!(
-            "no room for {} {count} of the {} {} of its lid: {name}",
+            "no room for {} {all} of the {} {} of its lid: {by}",
             reach.tool, reach.screws, reach.what
         ),
         SOURCE,
         "move the box, or plan to take it down whenever it is opened".to_owned(),
-    )
+    ))
 }
 
 /// One for all boxes: it is mended in one way.

@@ -113,6 +113,109 @@ fn a_layout_leaves_room_for_brackets(
     assert!(looked_at > 0, "{name}");
 }
 
+/// With no leg entered the room that is kept beside boxes is that of the least leg, and each box takes its own.
+#[rstest]
+fn with_no_leg_entered_every_box_hangs_on_its_own_rail(
+    #[values("orchard-flatbed", "harbour-tender", "mountain-rescue")] name: &str,
+) {
+    let mut job = built_in(name);
+    job.design.added.brackets = Some(BracketsName::Web);
+    let (found, _) = laid_out(&job);
+    assert!(!found.boxes.is_empty());
+    for battery_box in &found.boxes {
+        let (leg, seats) = (battery_box.added.bracket_leg.as_ref(), &battery_box.added.seats);
+        let nearest = seats.iter().map(|seat| seat.gap).min().expect("it has brackets");
+        assert!(
+            !nearest.is_negative() && nearest <= Length::mm(1),
+            "{name}: {leg:?}, {seats:?}"
+        );
+    }
+}
+
+/// A wide leg keeps boxes narrow: that is told, with what goes in when each box takes its own.
+#[test]
+fn a_leg_that_was_entered_is_told_when_it_is_why_fewer_go_in() {
+    let mut found = 0;
+    for name in ["orchard-flatbed", "harbour-tender", "mountain-rescue"] {
+        let mut job = built_in(name);
+        job.design.added.brackets = Some(BracketsName::Web);
+        let of = |job: &Job| {
+            let evaluation = evaluate(job);
+            let proposal = propose(job, &evaluation, Aim::Whole, BUDGET, &mut Unwatched).expect("an answer");
+            (proposal.count(), proposal.for_legs, proposal.words(&evaluation))
+        };
+        let (free, ..) = of(&job);
+        *job.design.added.sizes.slot(crate::document::PartSize::BracketLeg) = Some(mm(60));
+        let (entered, why, words) = of(&job);
+        let is_why = matches!(why, Some(crate::layout::ForLegs::Entered(_)));
+        assert_eq!(is_why, free > entered, "{name}: {why:?}");
+        if is_why {
+            assert_eq!(why, Some(crate::layout::ForLegs::Entered(free)));
+            assert!(
+                words.contains("the bracket leg that was entered is why no more"),
+                "{words}"
+            );
+            found += 1;
+        }
+    }
+    assert!(found > 0);
+}
+
+/// A folded box of flat modules is lower than the leg of its brackets: they hang down, and the margin is kept under them.
+#[test]
+fn a_layout_leaves_the_margin_under_brackets_of_boxes_lower_than_their_leg() {
+    let mut job = built_in("orchard-flatbed");
+    for kind in &mut job.kinds {
+        kind.size[2] = Some(mm(40));
+    }
+    job.design.added.brackets = Some(BracketsName::OwnRail);
+    *job.design.added.sizes.slot(crate::document::PartSize::BracketLeg) = Some(mm(100));
+    let (found, margin) = laid_out(&job);
+    let mut looked_at = 0;
+    for battery_box in &found.boxes {
+        let lowest = battery_box.added.brackets.iter().map(|b| b.face(Face::Bottom)).min();
+        let (Some(lowest), Some(body)) = (lowest, battery_box.coated) else {
+            continue;
+        };
+        assert!(lowest < body.face(Face::Bottom));
+        let space = found.cavity(battery_box.cavity).and_then(|c| c.usable);
+        let room = lowest - space.expect("it is taped").face(Face::Bottom);
+        assert!(room >= margin, "{}: {room:?} of {margin:?}", battery_box.name);
+        looked_at += 1;
+    }
+    assert!(looked_at > 0);
+}
+
+/// Where a new box begins by hand its brackets have room beside and below it.
+#[test]
+fn a_box_that_is_begun_by_hand_keeps_room_for_its_brackets() {
+    let corner = |job: &Job| crate::layout::start_corner(job, &evaluate(job));
+    let mut job = built_in("orchard-flatbed");
+    let bare = corner(&job);
+    job.design.added.brackets = Some(BracketsName::OwnRail);
+    *job.design.added.sizes.slot(crate::document::PartSize::BracketLeg) = Some(mm(90));
+    let hung = corner(&job);
+    let evaluation = evaluate(&job);
+    // A leg of 90 from the bare wall, in place of margin, flange and coating.
+    let build = crate::assumed::build(&job.design);
+    let trust = crate::assumed::trust(&job.settings, job.units);
+    let beside = Length::mm(90) - trust.margin - build.flange_out - trust.coating;
+    assert_eq!(hung - bare, Point([beside, beside, Length::ZERO]));
+    assert!(!evaluation.boxes.is_empty());
+    // Begun under the foot of a frame they hang below it.
+    job.design.construction = Some(crate::ConstructionName::Framed);
+    let framed = corner(&job);
+    job.design.added.brackets = None;
+    let below = framed[geometry::Axis::Z] - corner(&job)[geometry::Axis::Z];
+    // The top of the level leg is at the top of a foot of this leg, which is as high as the frame.
+    let leg = job
+        .design
+        .frame_leg
+        .as_ref()
+        .map_or(crate::assumed::FRAME_LEG, Len::value);
+    assert_eq!(below, Length::mm(90) - leg - trust.coating);
+}
+
 /// On a frame of angle the brackets begin at its foot: their legs hang below floor and rails, and the margin is theirs.
 #[test]
 fn a_layout_leaves_the_margin_under_brackets_that_hang_below_a_frame() {

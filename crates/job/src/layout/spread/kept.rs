@@ -117,13 +117,13 @@ impl<'a> Kept<'a> {
         let mut rule = box_rule(job, &build, &allowances(&build, &trust), trust.margin)
             .ok_or_else(|| needs("the box cannot be built as the Boxes page tells"))?;
         let beside_of = |c: &&CavityResult| match beside {
-            Beside::Kept => Reaches::of(job, &rule, c, &parts.boxes),
+            Beside::Kept(legs) => Reaches::of(job, evaluation, &rule, c, (&parts.boxes, legs)),
             Beside::Ignored => Reaches::default(),
         };
         let reaches: Vec<Reaches> = parts.cavities.iter().map(beside_of).collect();
         rule.apart = apart(&reaches, trust.margin);
         let swept = |c: &CavityResult| match beside {
-            Beside::Kept => reaches::bed(job, evaluation, c),
+            Beside::Kept(_) => reaches::bed(job, evaluation, c),
             Beside::Ignored => Vec::new(),
         };
         let cavities = parts.cavities.iter();

@@ -98,15 +98,16 @@ pub(super) fn design_rows(model: &Model, rows: &mut Vec<Row>) {
     }
 }
 
-/// The places that can be told in a box.
-fn places(id: Id) -> impl Iterator<Item = Field> {
-    PlacesOf::ALL.into_iter().map(move |which| Field::BoxPlaces(id, which))
+/// The leg of its brackets and the places that can be told in a box.
+fn told(id: Id) -> impl Iterator<Item = Field> {
+    let places = PlacesOf::ALL.map(|which| Field::BoxPlaces(id, which));
+    [Field::BoxBracketLeg(id)].into_iter().chain(places)
 }
 
 /// Where things went in a box, and the holes they ask for in the frame.
 pub(super) fn box_rows(model: &Model, battery_box: &BoxResult, width: u16, rows: &mut Vec<Row>) {
     let design = &model.job().design;
-    let mut asked = places(battery_box.id).filter(|field| field.is_asked(design)).peekable();
+    let mut asked = told(battery_box.id).filter(|field| field.is_asked(design)).peekable();
     let added = &battery_box.added;
     if asked.peek().is_none() && added.faults.is_empty() && added.meets.is_empty() {
         return;
@@ -114,6 +115,21 @@ pub(super) fn box_rows(model: &Model, battery_box: &BoxResult, width: u16, rows:
     rows.push(Row::Text("brackets, and what is inside".to_owned(), Meaning::Heading));
     for field in asked {
         rows.push(Row::Field(field));
+        if let Some(leg) = added
+            .bracket_leg
+            .as_ref()
+            .filter(|_| matches!(field, Field::BoxBracketLeg(_)))
+        {
+            let lines = wrap(
+                &format!("it is {}", leg.text(model.evaluation.style())),
+                width.saturating_sub(3),
+            );
+            rows.extend(
+                lines
+                    .into_iter()
+                    .map(|line| Row::Text(format!("   {line}"), Meaning::Dim)),
+            );
+        }
         let ruled = added
             .by_rule
             .iter()

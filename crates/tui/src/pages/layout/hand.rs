@@ -215,7 +215,7 @@ pub fn add(model: &mut Model) {
 /// Adds an empty box to the cavity shown, its datum far enough in that a first module keeps the margin.
 pub fn add_box(model: &mut Model) -> Option<Id> {
     let cavity = model.sheet.cavity?;
-    let start = start_corner(model.job());
+    let start = start_corner(model.job(), &model.evaluation);
     // Behind the boxes that are there already, so that the first module does not land in one of them.
     let boxes = model.evaluation.boxes.iter().filter(|b| b.cavity == cavity);
     let behind = boxes.flat_map(|b| &b.solids).map(|solid| solid.hi()[Axis::X]).max();
