@@ -431,7 +431,7 @@ pub(crate) fn pitch_by_rule(build: &Build) -> Length {
 /// What is added to a box takes up of the room in it.
 fn added_room(design: &Design, build: &mut Build) {
     let size = |size| design.added.sizes.sure(size);
-    if let Some(bars) = hold_down(design, build.material, Length::ZERO) {
+    if let Some(bars) = hold_down(design, build.material) {
         build.over_modules = size(PartSize::BarPad) + bars.height();
         if bars.fixed == Fixed::Rods {
             build.beside_modules =
@@ -462,8 +462,8 @@ fn added_room(design: &Design, build: &mut Build) {
     }
 }
 
-/// The hold-down bars of a design, without places; `under` above the floor. `None` when it asks for none.
-pub(crate) fn hold_down(design: &Design, material: Material, under: Length) -> Option<HoldDown> {
+/// The hold-down bars of a design, without places and heights. `None` when it asks for none.
+pub(crate) fn hold_down(design: &Design, material: Material) -> Option<HoldDown> {
     let size = |size| design.added.sizes.sure(size);
     let fixed = match design.held_down() {
         HoldDownName::None => return None,
@@ -478,7 +478,7 @@ pub(crate) fn hold_down(design: &Design, material: Material, under: Length) -> O
     Some(HoldDown {
         along: 1,
         places: Vec::new(),
-        under,
+        unders: Vec::new(),
         sheet: Sheet {
             material,
             thickness: size(PartSize::BarThickness),

@@ -46,7 +46,7 @@ pub use evaluate::{
 };
 pub use evaluate::{
     AddedResult, BracketLeg, BracketMount, BracketSeat, FloorRailsResult, FrameHole, HeldDown, LegFrom, LidResult,
-    LinerResult, RailSays,
+    LinerResult, Lower, RailSays,
 };
 pub use evaluate::{
     Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OverPower,

@@ -9,7 +9,8 @@ use geometry::fit::{Budget, Unwatched};
 use geometry::{Axis, Face, Point};
 use job::layout::{Aim, propose, take_over};
 use job::{
-    BoxResult, ConstructionName, Edit, Evaluation, Field, Finding, Grave, Id, Job, Near, Subject, Sum, evaluate, load,
+    BoxResult, ConstructionName, Edit, Evaluation, Field, Finding, Grave, Id, Job, Near, PartSize, PlacesOf, Subject,
+    Sum, evaluate, load,
 };
 use tape::Length;
 
@@ -381,4 +382,75 @@ fn the_liner_over_a_step_is_on_the_cut_list() {
         (side.quantity, side.notch().unwrap().size.map(Length::as_mm)),
         (2, [252.0, 100.0])
     );
+}
+
+/// Modules of 120 mm, one of them 100 mm higher: a bar for each, 8 mm of pad over its own, its lugs 3 mm of gap lower. Every bar
+/// bears one module of 15 kg.
+#[test]
+fn each_hold_down_bar_lies_on_the_modules_that_it_crosses() {
+    let job = set(&job(), Field::HoldDown, "bars on lugs at the walls");
+    let evaluation = evaluate(&job);
+    let b = own(&evaluation);
+    assert_eq!(b.added.meets, Vec::<String>::new());
+    let floor = b.added.steel.unwrap().lo()[Axis::Z];
+    let built = b.built.as_ref().unwrap();
+    let level = |role: Role| -> Vec<_> {
+        let pieces = built.added.iter().filter(|piece| piece.role == role && piece.thin == 2);
+        pieces.map(|piece| [piece.block.lo[2], piece.block.hi[2]]).collect()
+    };
+    let tops = [0, 1].map(|i| b.modules[i].cuboid.hi()[Axis::Z] - floor);
+    assert_eq!(tops[0] - tops[1], Length::mm(100));
+    let bars = level(Role::HoldDownBar);
+    assert_eq!(
+        bars.iter().map(|up| up[0]).collect::<Vec<_>>(),
+        tops.map(|top| top + Length::mm(8))
+    );
+    let lugs: Vec<_> = level(Role::Lug).iter().map(|up| up[1]).collect();
+    assert_eq!(
+        lugs,
+        [tops[0], tops[0], tops[1], tops[1]].map(|top| top + Length::mm(5))
+    );
+    let held = b.added.held_down.as_ref().unwrap();
+    assert_eq!((held.bars, held.mass_kg), (2, 15.0));
+    assert!(held.not_held.is_empty() && held.lower.is_empty() && held.idle.is_empty());
+    // One wide bar over both lies on the higher one alone, 100 mm over the other, 55 mm farther back.
+    let wide = set(&job, Field::PartSize(PartSize::BarWidth), "80 mm");
+    let place = |at: &str| evaluate(&set(&wide, Field::BoxPlaces(id(&job), PlacesOf::Bars), at));
+    let edge = b.modules[0].cuboid.hi()[Axis::X] - b.added.steel.unwrap().lo()[Axis::X];
+    let one = place(&format!("{} mm", (edge + Length::mm(27)).as_mm()));
+    let found = said(&one, "no hold-down bar lies on M6");
+    assert_eq!(found.grave, Grave::Stop);
+    assert!(found.words.contains("lies on M5, and M6 ends"), "{}", found.words);
+    assert_eq!(own(&one).added.held_down.as_ref().unwrap().mass_kg, 15.0);
+}
+
+/// Beside each other under one bar, one 6 mm higher: as much as a pad of 14 mm fills, and 9 mm are more than one does.
+#[test]
+fn a_bar_over_modules_of_unequal_height_touches_the_highest() {
+    let held = |by: i64| {
+        let job = set(&job(), Field::HoldDown, "bars on lugs at the walls");
+        let mut job = set(&job, Field::BoxStep(id(&job)), "none");
+        job.boxes[0].fixed = Some(["700 mm", "620 mm", "200 mm"].map(as_told));
+        job.boxes[0].modules[0].at = ["0 mm", "305 mm", &format!("{by} mm")].map(as_told);
+        job.boxes[0].modules[1].at = ["0 mm", "0 mm", "0 mm"].map(as_told);
+        evaluate(&job)
+    };
+    let packed = held(6);
+    let found = said(&packed, "lies on M5 alone: M6 ends");
+    assert_eq!(found.grave, Grave::Caution);
+    assert!(found.fix.contains(&packed.up(Length::mm(14))), "{}", found.fix);
+    assert_eq!(own(&packed).added.held_down.as_ref().unwrap().mass_kg, 30.0);
+    let apart = held(9);
+    assert_eq!(said(&apart, "no hold-down bar lies on M6").grave, Grave::Stop);
+    assert_eq!(own(&apart).added.held_down.as_ref().unwrap().mass_kg, 15.0);
+}
+
+fn as_told(text: &str) -> job::Len {
+    let value = tape::notation::read(text, tape::Units::Millimetre, tape::Allow::ZeroOrMore).unwrap();
+    job::Len::exactly(value.value(), tape::Units::Millimetre)
+}
+
+fn said<'a>(evaluation: &'a Evaluation, words: &str) -> &'a Finding {
+    let found = evaluation.findings.iter().find(|f| f.words.contains(words));
+    found.unwrap_or_else(|| panic!("{words}: {:?}", evaluation.findings))
 }

@@ -3,12 +3,12 @@
 use tape::Length;
 
 use super::joined::fillet;
-use super::{AddedError, Block, Group, Piece, above_zero, apart, around, at_wall, level, within};
+use super::{AddedError, Group, Piece, above_zero, apart, around, at_wall, level, within};
 use crate::material::Material;
 use crate::spec::show_mm;
 use crate::strength::bolt::Bolt;
 use crate::weld::{At, Form, Side};
-use crate::{BoxSpec, Hole, Part, Purpose, Role, Sheet, Wall};
+use crate::{BoxSpec, Hole, Part, Purpose, Role, Sheet, Step, Wall};
 
 /// The section of the bars.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -79,8 +79,8 @@ pub struct HoldDown {
     pub along: usize,
     /// The middle of each, on the other level axis.
     pub places: Vec<Length>,
-    /// Underside of the bars above the floor.
-    pub under: Length,
+    /// Underside of each above the floor, in the order of their places: a bar lies on the modules that it crosses.
+    pub unders: Vec<Length>,
     /// Material and thickness.
     pub sheet: Sheet,
     /// Their section.
@@ -177,6 +177,11 @@ impl HoldDown {
         Length::from_mm_up(self.thread.as_mm() * 1.1).round_up_to(Length::tenths_mm(5))
     }
 
+    /// The middle of each with its underside.
+    fn each(&self) -> impl Iterator<Item = (Length, Length)> + '_ {
+        self.places.iter().copied().zip(self.unders.iter().copied())
+    }
+
     fn check(&self, spec: &BoxSpec) -> Result<(), AddedError> {
         let (width, t) = (self.bar.width(), self.sheet.thickness);
         above_zero("hold-down bars, thickness", t)?;
@@ -212,12 +217,14 @@ impl HoldDown {
             });
         }
         let heights = [lowest, spec.inside[2] - t];
-        within(
-            "hold-down bars, underside above the floor",
-            self.under,
-            heights,
-            "the box must be deeper",
-        )?;
+        for &under in &self.unders {
+            within(
+                "hold-down bars, underside above the floor",
+                under,
+                heights,
+                "the box must be deeper",
+            )?;
+        }
         let least_side = (self.bolt() + self.hole()) * 2 + Length::from_nm(2);
         let range = [least_side, super::MOST];
         within(
@@ -260,10 +267,10 @@ impl HoldDown {
             parts: vec![part],
             ..Group::default()
         };
-        for &place in &self.places {
+        for (place, under) in self.each() {
             let bar = around(place, width);
             let along = [self.ends(), self.ends() + length];
-            let lying = level(self.along, along, bar, [self.under, self.under + t]);
+            let lying = level(self.along, along, bar, [under, under + t]);
             group.pieces.push(Piece {
                 part: 0,
                 role,
@@ -271,7 +278,7 @@ impl HoldDown {
                 thin: 2,
             });
             if let Bar::Angle { leg } = self.bar {
-                let standing = [self.under + t, self.under + leg];
+                let standing = [under + t, under + leg];
                 group.pieces.push(Piece {
                     part: 0,
                     role,
@@ -280,7 +287,7 @@ impl HoldDown {
                 });
             }
             let bolts = [self.bolt(), side - self.bolt()];
-            let nut = [self.under + t, self.under + t + nut_height(self.thread)];
+            let nut = [under + t, under + t + nut_height(self.thread)];
             let across = around(bar[0] + line, self.thread * 2);
             group
                 .nuts
@@ -311,7 +318,6 @@ impl HoldDown {
         let mut part = Part::angle(Role::Lug, count * 2, sheet, [width, leg]);
         part.holes = vec![self.hole_at(line, self.bolt())];
         group.parts.push(part);
-        let top = self.under - gap;
         let walls = if self.along == 0 {
             [Wall::Front, Wall::Rear]
         } else {
@@ -323,7 +329,8 @@ impl HoldDown {
             seam("over and under the lug", width),
             seam("up both ends of the lug", leg),
         ];
-        for &place in &self.places {
+        for (place, under) in self.each() {
+            let top = under - gap;
             for wall in walls {
                 let along = around(place, width);
                 let lying = at_wall(spec, wall, along, [-leg, Length::ZERO], [top - thickness, top]);
@@ -348,27 +355,50 @@ impl HoldDown {
         group.fasteners.push((what, count * 2));
     }
 
+    /// Rods of bars at one height are alike.
     fn rods(&self, spec: &BoxSpec, count: u32, line: Length, group: &mut Group) {
-        let top = self.under + self.sheet.thickness + nut_height(self.thread);
         let rod = threaded_rod(self.thread);
-        group.parts.push(Part::rod(Role::HoldDownRod, count * 2, rod, top));
         let round = Length::from_mm_up(self.thread.as_mm() * std::f64::consts::PI);
         let foot = (At::RodFoot, Form::Tee, "round the foot of the rod");
-        let rod = ((Role::HoldDownRod, self.thread), (Wall::Floor, Side::Inside));
-        group.seams = vec![fillet(spec, rod.0, rod.1, foot, (round, count * 2))];
+        let seam = ((Role::HoldDownRod, self.thread), (Wall::Floor, Side::Inside));
+        group.seams = vec![fillet(spec, seam.0, seam.1, foot, (round, count * 2))];
         let side = spec.inside[self.along];
-        for &place in &self.places {
+        for (place, under) in self.each() {
+            let top = under + self.sheet.thickness + nut_height(self.thread);
             let across = around(around(place, self.bar.width())[0] + line, self.thread);
-            let of =
-                |bolt: Length| -> Block { level(self.along, around(bolt, self.thread), across, [Length::ZERO, top]) };
-            group.pieces.extend([self.bolt(), side - self.bolt()].map(|bolt| Piece {
-                part: 1,
-                role: Role::HoldDownRod,
-                block: of(bolt),
-                thin: self.along,
-            }));
+            for bolt in [self.bolt(), side - self.bolt()] {
+                let along = around(bolt, self.thread);
+                let foot = raised(
+                    spec,
+                    if self.along == 0 {
+                        [along, across]
+                    } else {
+                        [across, along]
+                    },
+                );
+                let length = top - foot;
+                let alike = |part: &Part| part.role == Role::HoldDownRod && part.length == length;
+                let index = group.parts.iter().position(alike).unwrap_or_else(|| {
+                    group.parts.push(Part::rod(Role::HoldDownRod, 0, rod, length));
+                    group.parts.len() - 1
+                });
+                group.parts[index].quantity += 1;
+                group.pieces.push(Piece {
+                    part: index,
+                    role: Role::HoldDownRod,
+                    block: level(self.along, along, across, [foot, top]),
+                    thin: self.along,
+                });
+            }
         }
         let what = format!("nuts M{} with washer, hold-down rods", show_mm(self.thread));
         group.fasteners.push((what, count * 2));
     }
+}
+
+/// How high over the deep floor the floor lies under these ranges of length and width: what a step rises, where they are
+/// wholly over it.
+fn raised(spec: &BoxSpec, ranges: [[Length; 2]; 2]) -> Length {
+    let over = |step: &Step| step.is_over(ranges[step.axis()], spec.inside[step.axis()]) == Some(true);
+    spec.step.filter(over).map_or(Length::ZERO, |step| step.rise)
 }

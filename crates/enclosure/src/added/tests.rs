@@ -44,7 +44,7 @@ fn hold_down(spec: &BoxSpec, bar: Bar, fixed: Fixed) -> HoldDown {
     HoldDown {
         along,
         places: spread_evenly(1, spec.inside[1 - along]),
-        under: spec.inside[2] - Length::mm(35),
+        unders: vec![spec.inside[2] - Length::mm(35)],
         sheet: steel(Length::mm(4)),
         bar,
         fixed,
@@ -363,6 +363,46 @@ fn flat_lid() -> BoxSpec {
     }
 }
 
+/// Bars 35 and 60 mm below a rim 200 mm up, on rods of M6 whose nut and end take 9 mm over bars of 4 mm: rods of
+/// 165 + 4 + 9 = 178 and 140 + 4 + 9 = 153 mm. Over a floor raised by 50 mm the higher ones are 128 mm.
+#[test]
+fn each_bar_lies_at_its_own_height_with_rods_as_long_as_it_needs() {
+    let heights = [165, 140].map(Length::mm);
+    let lengths = |spec: &BoxSpec| -> Vec<(u32, Length)> {
+        let bars = HoldDown {
+            places: [100, 450].map(Length::mm).to_vec(),
+            unders: heights.to_vec(),
+            ..hold_down(spec, Bar::Flat { width: Length::mm(25) }, Fixed::Rods)
+        };
+        let group = bars.group(spec).unwrap();
+        let lying = group.pieces.iter().filter(|piece| piece.role == Role::HoldDownBar);
+        assert_eq!(lying.map(|piece| piece.block.lo[2]).collect::<Vec<_>>(), heights);
+        let rods = group.parts.iter().filter(|part| part.role == Role::HoldDownRod);
+        rods.map(|part| (part.quantity, part.length)).collect()
+    };
+    assert_eq!(lengths(&a_box()), [(2, Length::mm(178)), (2, Length::mm(153))]);
+    let step = crate::Step {
+        at: Wall::Front,
+        run: Length::mm(250),
+        rise: Length::mm(50),
+    };
+    let stepped = BoxSpec {
+        step: Some(step),
+        ..a_box()
+    };
+    assert_eq!(lengths(&stepped), [(2, Length::mm(128)), (2, Length::mm(153))]);
+    let on_lugs = HoldDown {
+        places: [100, 450].map(Length::mm).to_vec(),
+        unders: heights.to_vec(),
+        ..hold_down(&a_box(), Bar::Flat { width: Length::mm(25) }, LUGS)
+    };
+    let group = on_lugs.group(&a_box()).unwrap();
+    // The level legs of 3 mm end 2 mm under their bars.
+    let level = group.pieces.iter().filter(|p| p.role == Role::Lug && p.thin == 2);
+    let tops: Vec<Length> = level.map(|piece| piece.block.hi[2]).collect();
+    assert_eq!(tops, [163, 163, 138, 138].map(Length::mm));
+}
+
 /// 25 x 25 x 4 would leave 21 mm of leg less the bolt's line: by hand, 50 x 5 has its line at 5 + 22.5.
 #[test]
 fn bolts_of_a_web_bracket_are_where_a_rule_would_find_them() {
@@ -485,6 +525,7 @@ fn what_is_added_has_its_seams() {
     assert_eq!(seams(&divider(true).group(&spec).unwrap()), []);
     let bars = |fixed| HoldDown {
         places: places.clone(),
+        unders: places.iter().map(|_| spec.inside[2] - Length::mm(35)).collect(),
         ..hold_down(&spec, Bar::Flat { width: Length::mm(25) }, fixed)
     };
     assert_eq!(

@@ -2,14 +2,14 @@
 //! what it meets.
 
 mod brackets;
+mod held;
 mod lining;
 mod met;
 mod places;
 mod rail;
 
-use enclosure::added::hold_down::least_edge;
 use enclosure::added::{Block, Clamp, Divider, FloorRails, Group, Standoffs, Stiffeners, least_stiffeners};
-use enclosure::{Built, Role, Sheet};
+use enclosure::{Built, Role, Sheet, Wall};
 use geometry::{Axis, Cuboid, Face, Faces, Point};
 use tape::Length;
 
@@ -27,6 +27,7 @@ use crate::{Figure, Job, Kind, Len, PartSize};
 
 pub use brackets::{BracketLeg, BracketMount, LegFrom};
 pub(crate) use brackets::{DRAWN_UP, least_leg_on_sale, longest_leg_on_sale, marks, told_leg};
+pub use held::{HeldDown, Lower};
 pub use lining::LinerResult;
 pub(super) use lining::line;
 pub(crate) use lining::lining;
@@ -88,36 +89,7 @@ pub struct NearTheEnd {
     pub lug: Option<Length>,
 }
 
-/// The bars that hold the modules of a box down.
-#[derive(Clone, Debug, PartialEq)]
-pub struct HeldDown {
-    /// Bars in all.
-    pub bars: u32,
-    /// Mass of the modules under the bar that holds most, kilograms: modules under several are shared evenly.
-    pub mass_kg: f64,
-    /// From stud to stud.
-    pub span: Length,
-    /// Their section.
-    pub bar: enclosure::added::Bar,
-    /// Their thickness.
-    pub thickness: Length,
-    /// What they are bolted to.
-    pub fixed: enclosure::added::Fixed,
-    /// Thread of the studs.
-    pub thread: Length,
-    /// Modules that no bar lies over, by name.
-    pub not_held: Vec<String>,
-}
 
-impl HeldDown {
-    /// Says which modules no bar lies over; nothing when one lies over each.
-    pub(super) fn not_held_words(&self) -> String {
-        if self.not_held.is_empty() {
-            String::new()
-        } else {
-            format!("; no bar lies over {}", self.not_held.join(", "))
-        }
-    }
 }
 
 /// How far the brackets at a wall end from what stands before them.
@@ -280,7 +252,7 @@ pub(super) fn add(
     };
     standoffs(&here, made, &mut result);
     dividers(&here, made, &mut result);
-    hold_down(&here, made, &mut result);
+    held::hold_down(&here, made, &mut result);
     clamps(&here, made, &mut result);
     stiffeners(&here, made, &mut result);
     floor_rails(&here, made, &mut result);
@@ -379,74 +351,6 @@ fn dividers(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
     };
     if put(made, result, divider.group(&here.spec)) {
         ruled(here, result, PlacesOf::Dividers, &divider.places);
-    }
-}
-
-fn hold_down(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
-    let Some(highest) = here.highest() else { return };
-    let under = highest + here.size(PartSize::BarPad);
-    let Some(mut bars) = assumed::hold_down(&here.job.design, here.build.material, under) else {
-        return;
-    };
-    bars.along = 1 - here.long.index();
-    let own = here.places.of(PlacesOf::Bars);
-    bars.places = match here.figures().get(Figure::HoldDownBars) {
-        _ if !own.is_empty() => own,
-        Some(count) => enclosure::added::spread_evenly(whole(count), here.steel.size()[here.long]),
-        None => places::over_each(&here.ranges()),
-    };
-    if !put(made, result, bars.group(&here.spec)) {
-        return;
-    }
-    ruled(here, result, PlacesOf::Bars, &bars.places);
-    let wants = least_edge(bars.thread);
-    result.near_the_end = (bars.edge() < wants).then(|| NearTheEnd {
-        has: bars.edge(),
-        wants,
-        lug: bars.least_lug(),
-    });
-    result.held_down = Some(held_down(here, &bars));
-    let is_bar = |role| matches!(role, Role::HoldDownBar | Role::HoldDownAngle);
-    let over: Vec<Cuboid> = made
-        .added
-        .iter()
-        .filter(|piece| is_bar(piece.role))
-        .map(|piece| here.cuboid(&piece.block))
-        .collect();
-    let before = |m: &&ModuleResult| m.service.iter().any(|room| over.iter().any(|bar| bar.overlaps(room)));
-    result.over_terminals = here.modules.iter().filter(before).map(|m| m.label.clone()).collect();
-}
-
-/// What the bars hold: each module's mass goes evenly to the bars that lie over it.
-fn held_down(here: &Site<'_>, bars: &enclosure::added::HoldDown) -> HeldDown {
-    let half = bars.bar.width().half_down();
-    let from = here.steel.lo()[here.long];
-    let mut each = vec![0.0; bars.places.len()];
-    let mut not_held = Vec::new();
-    for module in here.modules {
-        let [lo, hi] = [module.cuboid.lo(), module.cuboid.hi()].map(|corner| corner[here.long] - from);
-        let over = |place: &Length| *place + half > lo && *place - half < hi;
-        let count = bars.places.iter().filter(|place| over(place)).count();
-        if count == 0 {
-            not_held.push(module.label.clone());
-            continue;
-        }
-        let kind = here.kinds.iter().find(|kind| kind.id == module.kind);
-        let grams = kind.and_then(|kind| kind.mass_g).unwrap_or(0) * i64::from(module.count);
-        let share = crate::Grams(grams).kg() / f64::from(u32::try_from(count).unwrap_or(u32::MAX));
-        for (mass, _) in each.iter_mut().zip(&bars.places).filter(|(_, place)| over(place)) {
-            *mass += share;
-        }
-    }
-    HeldDown {
-        bars: u32::try_from(bars.places.len()).unwrap_or(u32::MAX),
-        mass_kg: each.into_iter().fold(0.0, f64::max),
-        span: bars.span(here.steel.size().0[bars.along]),
-        bar: bars.bar,
-        thickness: bars.sheet.thickness,
-        fixed: bars.fixed,
-        thread: bars.thread,
-        not_held,
     }
 }
 

@@ -35,7 +35,7 @@ use tape::{Length, Units};
 
 pub use added::{
     AddedResult, BracketLeg, BracketMount, BracketSeat, FloorRailsResult, FrameHole, HeldDown, LegFrom, LidResult,
-    LinerResult, RailSays,
+    LinerResult, Lower, RailSays,
 };
 pub(crate) use added::{DRAWN_UP, is_seat, least_leg_on_sale, lining, longest_leg_on_sale, marks, told_leg};
 pub(crate) use boxes::{Allowances, allowances, rims, spec, wall_name};

@@ -15,6 +15,7 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     findings.extend(not_held(look));
     for battery_box in &look.evaluation.boxes {
         inside(look, battery_box, findings);
+        held_down(look, battery_box, findings);
         mount(look, battery_box, findings);
     }
 }
@@ -115,6 +116,77 @@ fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>)
         say(Grave::Caution, words, "", fix);
     }
 }
+
+/// Modules that no hold-down bar touches, and bars that touch none.
+fn held_down(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
+    let Some(held) = &battery_box.added.held_down else {
+        return;
+    };
+    let mut say = |grave, words: String, source: &'static str, fix: &str| {
+        let subject = Subject::Box(battery_box.id);
+        findings.push(finding(grave, subject, &battery_box.name, words, source, fix));
+    };
+    let near = |length| look.evaluation.style().near(length);
+    let is_held = |label: &String| !held.not_held.contains(label);
+    if !held.not_held.is_empty() {
+        let mut words = format!(
+            "no hold-down bar lies on {}: nothing holds it down",
+            held.not_held.join(", ")
+        );
+        if held.not_held.len() > 1 {
+            words = words.replace("holds it down", "holds them down");
+        }
+        for lower in held.lower.iter().filter(|lower| !is_held(&lower.module)) {
+            words += &format!(
+                "; the bar at {} lies on {}, and {} ends {} lower",
+                near(lower.bar),
+                lower.on,
+                lower.module,
+                look.up(lower.by)
+            );
+        }
+        let fix = "place a bar over each of them on the Boxes page, clear of modules that stand higher: a bar lies on the \
+                   highest module that it crosses";
+        say(Grave::Stop, words, "", fix);
+    }
+    for lower in held.lower.iter().filter(|lower| is_held(&lower.module)) {
+        let words = format!(
+            "the hold-down bar at {} lies on {} alone: {} ends {} lower",
+            near(lower.bar),
+            lower.on,
+            lower.module,
+            look.up(lower.by)
+        );
+        match lower.pad {
+            Some(pad) => {
+                let fix = format!(
+                    "put a pad of {} on {} there, or place a bar of its own over it",
+                    look.up(pad),
+                    lower.module
+                );
+                say(Grave::Caution, words, PACKED, &fix);
+            }
+            None => say(
+                Grave::Note,
+                words,
+                "",
+                "another bar holds it; place bars clear of each other's modules",
+            ),
+        }
+    }
+    if !held.idle.is_empty() {
+        let at: Vec<String> = held.idle.iter().map(|&place| near(place)).collect();
+        let words = format!("hold-down bars that lie over no module: at {}", at.join(", "));
+        say(
+            Grave::Caution,
+            words,
+            "",
+            "move them over a module on the Boxes page, or take fewer",
+        );
+    }
+}
+
+const PACKED: &str = "a pad up to twice as thick as the others fills it: common practice, no source";
 
 /// What of the liner is cut in place.
 fn lined(liner: &LinerResult) -> Option<String> {
