@@ -337,6 +337,47 @@ fn the_step_up_to_the_pack_is_told() {
     assert_eq!(said(&two, "times up from"), None);
 }
 
+/// The orchard's pack is 104 V empty and 142 V full: four in series at 44 V open are 176 V, three 132 V, two 88 V.
+#[rstest]
+#[case::above_full("44", "4", None, Some(Grave::Stop))]
+#[case::above_the_drive("38", "4", Some("150"), Some(Grave::Stop))]
+#[case::above_empty("44", "3", None, Some(Grave::Caution))]
+#[case::held("44", "2", None, None)]
+fn open_volts_above_the_pack_are_told(
+    #[case] open_v: &str,
+    #[case] in_series: &str,
+    #[case] absolute: Option<&str>,
+    #[case] grave: Option<Grave>,
+) {
+    let mut job = set(
+        &common::built_in("orchard-flatbed"),
+        &[
+            (own(RoadField::Mass), "1900 kg"),
+            (figure(RoadFigure::PanelWatts), "400"),
+            (figure(RoadFigure::PanelVolts), "25"),
+            (figure(RoadFigure::PanelOpenVolts), open_v),
+            (own(RoadField::InSeries), in_series),
+        ],
+    );
+    if let Some(absolute) = absolute {
+        job = set(&job, &[(Field::DriveAbsolute, absolute)]);
+    }
+    assert_eq!(said(&job, "V without load, "), grave);
+    let evaluation = evaluate(&job);
+    let sun = evaluation.road.sun.as_ref().unwrap();
+    let notes: Vec<String> = evaluation.road.tables().into_iter().flat_map(|table| table.notes).collect();
+    let does_it = notes.iter().any(|note| note.contains("a plain step-up stage does it"));
+    let suits = notes.iter().any(|note| note.contains("suit a plain step-up stage"));
+    assert_eq!((does_it, suits), (grave.is_none(), grave.is_some()), "{notes:?}");
+    let of_road = of_road(&evaluation);
+    let told = of_road.iter().find(|f| f.words.contains("V without load, "));
+    assert!(told.is_none_or(|f| f.fix.starts_with("at most 2 in series")), "{told:?}");
+    assert_eq!(sun.open.unwrap().most_in_series(), 2, "{:?}", sun.open);
+    // With a transformer between, nothing goes through.
+    let apart = set(&job, &[(own(RoadField::Isolated), "yes")]);
+    assert_eq!(said(&apart, "V without load, "), None);
+}
+
 #[test]
 fn isolation_and_cut_out_are_asked_for() {
     let job = set(

@@ -151,8 +151,9 @@ impl Service {
         }
         steps.push(format!("take the lid off {}", self.box_name));
         steps.extend(self.bars_words());
-        if !self.links.is_empty() {
-            steps.push(format!("take off {}", self.links.join("; ")));
+        let links = self.links_in_the_box();
+        if !links.is_empty() {
+            steps.push(format!("take off {}", links.join("; ")));
         }
         steps.extend(
             self.before
@@ -161,6 +162,16 @@ impl Service {
         );
         steps.push(format!("lift {} out: {}", self.label, lift(self.mass_g)));
         steps
+    }
+
+    /// What is still on the modules once the box is open: cables of a box that came down are off by then.
+    pub fn links_in_the_box(&self) -> Vec<&str> {
+        let is_off = |link: &String| self.down.iter().any(|down| down.cables.contains(link));
+        self.links
+            .iter()
+            .filter(|link| !is_off(link))
+            .map(String::as_str)
+            .collect()
     }
 
     /// The hold-down bars that come off, after the lid and before what lies under them; `None` where none does.

@@ -51,7 +51,8 @@ pub struct Service {
     pub held: Option<Held>,
     /// How many hold-down bars lie over it and over those that come out before it.
     pub bars: usize,
-    /// Links to take off in the open box.
+    /// All that is on its terminals, and on those of the modules that come out before it: links, leads and cables. Those that
+    /// leave a box that comes down are among its cables too.
     pub links: Vec<String>,
     /// What it weighs, in grams; `None` while nobody entered it.
     pub mass_g: Option<i64>,
@@ -188,13 +189,9 @@ impl WaysIn {
     }
 }
 
-/// The links in boxes that end at any of these modules.
+/// Whatever ends at any of these modules, cables with it: a module comes out of no box with a lead on it.
 fn links(evaluation: &Evaluation, modules: &[Id]) -> Vec<String> {
-    ends(
-        evaluation,
-        |kind| !kind.is_cable(),
-        |seat| modules.contains(&seat.seat.placed),
-    )
+    ends(evaluation, |_| true, |seat| modules.contains(&seat.seat.placed))
 }
 
 /// The cables with an end in a box.

@@ -713,6 +713,33 @@ fn a_module_in_the_step_is_told_as_that_and_no_state_goes() {
     assert_eq!(ways.states[0].iter().map(|s| s.goes).collect::<Vec<_>>(), [true; 3]);
 }
 
+/// A lead is as live as a link: with no box coming down, nothing else would say that it comes off.
+#[test]
+fn all_that_is_on_a_module_comes_off_before_it_comes_out() {
+    let (job, evaluation) = built_in("mountain-rescue");
+    let ways = ways_in(&job, &evaluation);
+    let mut leads = 0;
+    for wiring in evaluation.electrics().filter_map(|(_, found)| found.wiring.as_ref()) {
+        for (at, seat) in wiring.seats.iter().enumerate() {
+            let Some(service) = ways.take_out(&evaluation, seat.seat.placed) else {
+                continue;
+            };
+            let steps = service.steps();
+            let out = steps.iter().position(|step| step.starts_with("lift "));
+            for link in wiring.links.iter().filter(|link| link.touches(at)) {
+                let name = format!("{} {}: ", link.kind.name(), link.number);
+                let off = steps.iter().position(|step| step.contains(&name));
+                assert!(off.is_some() && off < out, "{name}in {steps:?}");
+                let count = steps.iter().filter(|step| step.contains(&name)).count();
+                assert_eq!(count, 1, "{name}is told once: {steps:?}");
+                assert!(service.links.iter().any(|told| told.starts_with(&name)), "{service:?}");
+                leads += usize::from(service.down.is_empty() && link.kind.is_cable());
+            }
+        }
+    }
+    assert!(leads > 0, "no lead ends in a box that stays");
+}
+
 /// Hold-down bars lie over the modules: they go on last, and those over a module come off before it does.
 #[test]
 fn bars_over_a_module_come_off_first_and_go_on_last() {

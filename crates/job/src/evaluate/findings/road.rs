@@ -6,12 +6,15 @@ use truck::gear::Suits;
 use truck::sun::step_up::{Advice, RATIO_SOURCE};
 
 use super::{Look, finding};
-use crate::evaluate::RoadResult;
+use crate::evaluate::{PanelReach, RoadResult};
 use crate::finding::{Finding, Grave, Subject};
 
 const NAME: &str = "road";
 const CUT_OUT: &str = "from memory, check it: cells must not be charged beyond their highest volts, and panels charge \
                        while nobody is there";
+
+const STRAIGHT_THROUGH: &str = "a step-up stage has a coil and a diode from its entry to its exit: what is higher at the \
+                                entry goes through";
 
 pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     let road = &look.evaluation.road;
@@ -199,7 +202,14 @@ fn sun(road: &RoadResult, findings: &mut Vec<Finding>) {
             "say whether something other than the stage's own setting stops them",
         )),
     }
-    if let Some(step) = sun.step.filter(|step| step.up.advice != Advice::Plain) {
+    if let Some((open, words)) = sun.open.and_then(|open| Some((open, open.words()?))) {
+        let grave = match open.reach() {
+            PanelReach::Held | PanelReach::Empty => Grave::Caution,
+            PanelReach::Full | PanelReach::Absolute => Grave::Stop,
+        };
+        findings.push(say(grave, words, STRAIGHT_THROUGH.to_owned(), &open.fix()));
+    }
+    if let Some(step) = sun.step.filter(|step| step.is_held && step.up.advice != Advice::Plain) {
         let words = format!(
             "{:.1} times up from {:.0} V of the panels to {:.0} V of the full pack: {}",
             step.up.ratio,

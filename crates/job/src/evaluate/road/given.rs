@@ -21,6 +21,8 @@ pub(in crate::evaluate) struct Given<'a> {
     /// All packs that drive it, as one.
     pub(super) pack: Option<PackGiven>,
     pub(super) packs: Packs,
+    /// The most volts that the drive ever takes.
+    pub(super) drive_absolute_v: Option<f64>,
     /// The most amps that the drive draws from the pack.
     pub(super) drive_peak_a: Option<f64>,
 }
@@ -62,6 +64,7 @@ impl<'a> Given<'a> {
             mass: entered.or(weighed),
             pack: packs.whole,
             packs,
+            drive_absolute_v: job.drive.absolute_max_volts.map(pack::Volts::get),
             drive_peak_a: job.drive.peak_amps.map(pack::Amps::get),
         }
     }

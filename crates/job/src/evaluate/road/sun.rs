@@ -7,12 +7,13 @@ use truck::sun::losses::{USUAL_SOURCE, usual_with_shading};
 use truck::sun::place::{CLEARNESS, MEAN_DAYS, monthly};
 use truck::sun::room::{Laid, Panel, Room, lay};
 use truck::sun::sky::day;
-use truck::sun::step_up::{StepUp, panels_in_series, step_up};
+use truck::sun::step_up::{Advice, StepUp, panels_in_series, step_up};
 use truck::sun::trickle::{Array, trickle};
 
 use super::Notes;
 use super::drives::Driven;
 use super::given::Given;
+use super::open_volts::{self, OpenVolts, Reach};
 use crate::document::RoadFigure;
 use crate::{CutOutName, Field, IsolatedName, RoadField, assumed};
 
@@ -41,6 +42,8 @@ pub struct Sun {
     pub room: Option<PanelRoom>,
     /// From panel volts to pack volts; `None` while either is missing.
     pub step: Option<Step>,
+    /// What the panels give without load, against pack and drive; `None` while their volts or the pack are not known.
+    pub open: Option<OpenVolts>,
     /// Whether panels and pack have to be apart; `None` while the pack is not known.
     pub isolation: Option<Isolation>,
     /// Whether charging by them is cut out on its own; `None` when nobody said.
@@ -81,6 +84,8 @@ impl PanelRoom {
 /// From panel volts to pack volts.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Step {
+    /// Whether the stage holds the panels back without load, as far as that is known.
+    pub is_held: bool,
     /// Panels in series.
     pub in_series: u32,
     /// Volts of the panels at full power.
@@ -91,6 +96,22 @@ pub struct Step {
     pub up: StepUp,
     /// How many in series would do with a plain stage; `None` when no number does, or open volts were not entered.
     pub advised: Option<u32>,
+}
+
+impl Step {
+    /// Whether a plain step-up stage does it.
+    pub fn is_plain(&self) -> bool {
+        self.is_held && self.up.advice == Advice::Plain
+    }
+
+    /// What to make of it, in words.
+    pub const fn verdict(&self) -> &'static str {
+        if self.is_held {
+            self.up.advice.words()
+        } else {
+            "a plain step-up stage cannot hold the panels back without load"
+        }
+    }
 }
 
 /// Whether panels and pack have to be apart.
@@ -142,6 +163,7 @@ pub(super) fn evaluate(given: &Given<'_>, driven: Option<&Driven>, notes: &mut N
     let summer = notes.take(season(Some(summer), sky.months[summer], wh(0)))?;
     let winter = notes.take(season(Some(winter), sky.months[winter], wh(1)))?;
     let year = notes.take(season(None, sky.yearly, wh(0)))?;
+    let open = open_volts::evaluate(given);
     let isolation = given.pack.map(|pack| Isolation {
         class: voltage_class(Volts::nearest(pack.full_v), Current::Dc),
         is_isolated: road.isolated.map(|word| word == IsolatedName::Yes),
@@ -157,7 +179,8 @@ pub(super) fn evaluate(given: &Given<'_>, driven: Option<&Driven>, notes: &mut N
         winter,
         year,
         room: room(given, panels, watts, notes),
-        step: step(given, notes),
+        step: step(given, open, notes),
+        open,
         isolation,
         cut_out: road.cut_out.map(|word| word == CutOutName::Yes),
     })
@@ -260,7 +283,7 @@ fn room(given: &Given<'_>, panels: u32, watts: f64, notes: &mut Notes) -> Option
     Some(PanelRoom { laid, wanted: panels })
 }
 
-fn step(given: &Given<'_>, notes: &mut Notes) -> Option<Step> {
+fn step(given: &Given<'_>, open: Option<OpenVolts>, notes: &mut Notes) -> Option<Step> {
     let Some(one_v) = given.entered(RoadFigure::PanelVolts) else {
         notes.miss(
             "step from panel volts to pack volts",
@@ -271,6 +294,10 @@ fn step(given: &Given<'_>, notes: &mut Notes) -> Option<Step> {
     let pack = given.pack?;
     let in_series = given.road.in_series.unwrap_or(assumed::IN_SERIES);
     let panel_v = one_v * f64::from(in_series);
+    // Panels above the pack are told by their open volts; with a transformer between, the stage may step down.
+    if panel_v >= pack.full_v {
+        return None;
+    }
     let up = notes.take(step_up(panel_v, pack.full_v, Some(given.share(RoadFigure::StepUp))))?;
     let open_v = given.entered(RoadFigure::PanelOpenVolts);
     let advised = open_v.and_then(|open_v| {
@@ -278,7 +305,9 @@ fn step(given: &Given<'_>, notes: &mut Notes) -> Option<Step> {
             .take(panels_in_series(one_v, open_v, pack.empty_v, pack.full_v))
             .flatten()
     });
+    let is_held = open.is_none_or(|open| open.reach() == Reach::Held);
     Some(Step {
+        is_held,
         in_series,
         panel_v,
         pack_v: pack.full_v,

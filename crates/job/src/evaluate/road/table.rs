@@ -551,10 +551,19 @@ impl RoadResult {
                 step.panel_v,
                 step.pack_v,
                 step.in_series,
-                step.up.advice.words()
+                step.verdict()
             ));
-            if let Some(advised) = step.advised.filter(|advised| *advised != step.in_series) {
+            if let Some(advised) = step.advised.filter(|_| !step.is_plain()) {
                 notes.push(format!("{advised} panels in series suit a plain step-up stage"));
+            }
+        }
+        if let Some(open) = &sun.open {
+            notes.extend(open.words());
+            if open.is_isolated {
+                notes.push(format!(
+                    "the stage with its transformer has to take {:.1} V at its entry, {} in series without load",
+                    open.all_v, open.in_series
+                ));
             }
         }
         if let Some(isolation) = &sun.isolation {
