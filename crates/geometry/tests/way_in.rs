@@ -4,8 +4,8 @@ use std::collections::VecDeque;
 
 use geometry::fit::Unwatched;
 use geometry::way_in::Budget;
-use geometry::way_in::plan::{Decision, Limits, Plane, Pose, Query, decide, plan};
-use geometry::{Cuboid, Point};
+use geometry::way_in::plan::{Decision, Limits, Plane, Pose, Query, changes, decide, plan};
+use geometry::{Cuboid, Face, Faces, Point};
 use proptest::prelude::*;
 use tape::Length;
 
@@ -263,6 +263,37 @@ proptest! {
                 let (x, z, turn) = (margin.at.along.as_mm(), margin.at.up.as_mm(), margin.at.turn_deg.to_radians());
                 prop_assert!(hits(&only, x, z, turn, margin.distance.as_mm() + 0.06));
             }
+        }
+    }
+
+    /// The changed thing is made here by hand: the body, and the flange over it where there is one, of its own thickness.
+    #[test]
+    fn what_would_make_it_work_does(seed in 0..1_000_000_u64) {
+        let query = scene(seed);
+        let told = changes(&query, Length::from_mm(0.25), Budget { work: 30_000_000 }, &mut Unwatched).unwrap();
+        for cut in &told.cuts {
+            let shorter = |solid: &Cuboid| {
+                let mut less = Faces::all(Length::ZERO);
+                less[cut.face] = -cut.goes;
+                solid.grown(less).unwrap()
+            };
+            let mut changed = query.clone();
+            changed.parts[0] = shorter(&query.parts[0]);
+            if let Some(flange) = changed.parts.get_mut(1) {
+                *flange = match cut.face {
+                    Face::Top => flange.moved(Point::along(geometry::Axis::Z, -cut.goes)),
+                    Face::Bottom => *flange,
+                    _ => shorter(flange),
+                };
+            }
+            let found = decide(&changed, BUDGET, &mut Unwatched).unwrap().decision;
+            prop_assert_eq!(found, Decision::Goes, "{:?}", cut);
+        }
+        for &obstacle in &told.without {
+            let mut changed = query.clone();
+            changed.obstacles.remove(obstacle);
+            let found = decide(&changed, BUDGET, &mut Unwatched).unwrap().decision;
+            prop_assert_eq!(found, Decision::Goes, "without {}", obstacle);
         }
     }
 

@@ -16,7 +16,7 @@ mod rows;
 mod scene;
 mod tidy;
 
-pub use change::{Change, Changes, changes};
+pub use change::{Change, Changes, brought_in, changes, ends_moved};
 pub use query::{Limits, Plane, Pose, Query, QueryError};
 
 use tape::Length;

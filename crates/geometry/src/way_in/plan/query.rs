@@ -61,7 +61,7 @@ pub struct Limits {
 pub struct Query {
     /// The plane of the movement.
     pub plane: Plane,
-    /// The solids of the moved thing, level. Where they stand in the plane does not matter, only where they are about the
+    /// The solids of the moved thing, level, its body first. Where they stand in the plane does not matter, only where they are about the
     /// pivot; their place across the plane does.
     pub parts: Vec<Cuboid>,
     /// The point of the moved thing that poses tell the place of, in the frame of `parts`.

@@ -4,7 +4,7 @@ use tape::Length;
 
 use super::*;
 use crate::fit::Unwatched;
-use crate::{Cuboid, Point};
+use crate::{Axis, Cuboid, Face, Point};
 
 fn inches(value: f64) -> Length {
     Length::from_mm(value * 25.4)
@@ -147,6 +147,52 @@ fn what_would_make_it_work() {
         left(height.not) > left(height.goes) && left(height.not) < 14.1,
         "{height:?}"
     );
+}
+
+#[test]
+fn a_flange_that_is_too_long_is_helped_by_no_height() {
+    // The body goes straight down, its flange is 2 in longer than the way: only the length helps.
+    let mut query = under_a_lip(10.0);
+    query.obstacles = [[-10.0, 0.0, 0.0, 8.0], [42.0, 0.0, 60.0, 8.0]].map(block).to_vec();
+    query.parts.push(block([-22.0, 2.0, 22.0, 2.5]));
+    query.start = pose(21.0, 40.0, 0.0);
+    query.goal = pose(21.0, 5.0, 0.0);
+    query.limits.turn_deg = [0.0, 0.0];
+    let told = changes(&query, Length::mm(1), Budget::default(), &mut Unwatched).unwrap();
+    assert!(told.cuts.iter().all(|cut| cut.face.axis() != Axis::Z), "{:?}", told.cuts);
+}
+
+#[test]
+fn a_smaller_thing_keeps_what_it_carries() {
+    // A flange below the top, a lid on it, a gland in the front wall, rails under the floor.
+    let parts = [
+        [0.0, 0.0, 40.0, 10.0],
+        [-1.0, 9.5, 41.0, 9.75],
+        [0.0, 10.0, 40.0, 10.25],
+        [-1.5, 6.0, 0.0, 7.0],
+        [0.0, -1.0, 40.0, 0.0],
+    ]
+    .map(block);
+    let made = |face, by| brought_in(&parts, face, inches(by)).unwrap();
+    let lower = [
+        [0.0, 0.0, 40.0, 8.0],
+        [-1.0, 7.5, 41.0, 7.75],
+        [0.0, 8.0, 40.0, 8.25],
+        [-1.5, 4.0, 0.0, 5.0],
+        [0.0, -1.0, 40.0, 0.0],
+    ];
+    assert_eq!(made(Face::Top, 2.0), lower.map(block));
+    // From below the rails come up, and all above the middle stays.
+    let raised = made(Face::Bottom, 2.0);
+    assert_eq!((raised[0], raised[1]), (block([0.0, 2.0, 40.0, 10.0]), parts[1]));
+    assert_eq!((raised[3], raised[4]), (parts[3], block([0.0, 1.0, 40.0, 2.0])));
+    // In length all that is as long as the body gets shorter; the gland at the other end stays.
+    let shorter = made(Face::Rear, 4.0);
+    assert_eq!(shorter[1], block([-1.0, 9.5, 37.0, 9.75]));
+    assert_eq!(shorter[3], parts[3]);
+    assert_eq!(made(Face::Front, 4.0)[3], block([2.5, 6.0, 4.0, 7.0]));
+    // By half of it or more it is another thing.
+    assert_eq!(brought_in(&parts, Face::Top, inches(5.0)), None);
 }
 
 #[test]
