@@ -148,7 +148,7 @@ impl Sheets<'_> {
         );
         if self.assembly.added().iter().any(|item| item.inside) {
             say(
-                "What is inside shows dashed in the view from above alone, and drawn apart.",
+                "What is inside shows dashed in the view from above, and drawn apart; in another view only where a weld of it is told.",
                 2.0,
             );
         }
