@@ -73,7 +73,7 @@ pub(crate) fn cells(evaluation: &Evaluation, table: &Table, line: &Line) -> [Str
 }
 
 /// What a piece is; of a wall beside a step also the corner that it lacks: `long side, less 250.0 x 80.0 mm
-/// (9 7/8" x 3 3/16") at a lower corner`, rounded up, since it is an opening.
+/// (9 7/8" x 3 3/16") at a lower corner`, the person's own unit first, rounded up, since it is an opening.
 pub(crate) fn name(evaluation: &Evaluation, line: &Line) -> String {
     let Some(notch) = line.notch() else {
         return line.name.clone();
@@ -86,7 +86,8 @@ pub(crate) fn name(evaluation: &Evaluation, line: &Line) -> String {
         sides.map(|side| evaluation.near_inches(side.inches)),
     ]
     .map(|texts| texts.join(" x "));
-    format!("{}, less {mm} mm ({inches}) at a lower corner", line.name)
+    let less = words::own_first(evaluation, &format!("{mm} mm"), &inches);
+    format!("{}, less {less} at a lower corner", line.name)
 }
 
 /// `3 mm sheet`, `25 x 3 mm flat bar`: the table's heading without the material.

@@ -147,12 +147,12 @@ fn items(evaluation: &Evaluation, battery_box: &BoxResult, title: &str, face: &F
     items
 }
 
-/// `779.5 mm (30 11/16")`, marked when it rests on assumed values.
+/// `779.5 mm (30 11/16")`, the person's own unit first, marked when it rests on assumed values.
 fn both(evaluation: &Evaluation, length: Length) -> String {
     let mark = words::mark(evaluation.headline.assumed.cut);
+    let mm = format!("{} mm", words::tenth_mm(length));
     format!(
-        "{mark}{} mm ({})",
-        words::tenth_mm(length),
-        evaluation.near_inches(length)
+        "{mark}{}",
+        words::own_first(evaluation, &mm, &evaluation.near_inches(length))
     )
 }

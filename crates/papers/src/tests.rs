@@ -9,6 +9,7 @@ use tape::{Allow, Units, notation};
 use super::*;
 
 mod assembly;
+mod cardboard;
 mod catalog;
 mod changes;
 mod dossier;

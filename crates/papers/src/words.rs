@@ -76,6 +76,14 @@ pub(crate) fn gauge(length: Length) -> String {
     format!("{mm} ({:.3}\")", length.as_mm() / 25.4)
 }
 
+/// A figure in both units, the person's own first: `250.0 mm (9 7/8")`.
+pub(crate) fn own_first(evaluation: &Evaluation, mm: &str, inches: &str) -> String {
+    match evaluation.units {
+        Units::Millimetre => format!("{mm} ({inches})"),
+        Units::Inch => format!("{inches} ({mm})"),
+    }
+}
+
 /// What stays free of paint, a line for each box that has an earth stud.
 pub(crate) fn masking_lines(evaluation: &Evaluation) -> Vec<String> {
     let line = |battery_box: &job::BoxResult| {

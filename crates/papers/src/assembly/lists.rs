@@ -56,10 +56,7 @@ impl Sheets<'_> {
         let mark = words::mark(self.evaluation.headline.assumed.cut);
         let size = |size: enclosure::cutlist::Rounded| {
             let (mm, inches) = (job::Evaluation::cut_mm(size), self.evaluation.cut_inches(size));
-            match self.evaluation.units {
-                tape::Units::Millimetre => format!("{mark}{mm} ({inches})"),
-                tape::Units::Inch => format!("{mark}{inches} ({mm})"),
-            }
+            format!("{mark}{}", words::own_first(self.evaluation, &mm, &inches))
         };
         let mass = words::mark(self.evaluation.headline.assumed.mass);
         [

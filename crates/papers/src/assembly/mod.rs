@@ -17,7 +17,7 @@ pub(crate) use stand::{Needs, Stand, stand};
 use drawing::Assembly;
 use job::{BoxResult, Evaluation};
 use plot::{Item, Meta, Orientation, Page, Paper, Rect, Text};
-use tape::{Length, Units};
+use tape::Length;
 
 use crate::page::title::{self, Title};
 use crate::page::{TEXT, THIN, flow, frame, framed, wrapped};
@@ -148,7 +148,7 @@ impl Sheets<'_> {
         );
         if self.assembly.added().iter().any(|item| item.inside) {
             say(
-                "What is inside shows dashed in the view from above alone, and drawn apart.",
+                "What is inside shows dashed in the view from above, and drawn apart; in another view only where a weld of it is told.",
                 2.0,
             );
         }
@@ -183,9 +183,6 @@ impl Sheets<'_> {
         let mark = words::mark(self.evaluation.headline.assumed.cut);
         let mm = words::tenth_mm(length);
         let inches = self.evaluation.near_inches(length);
-        match self.evaluation.units {
-            Units::Millimetre => format!("{mark}{mm} ({inches})"),
-            Units::Inch => format!("{mark}{inches} ({mm})"),
-        }
+        format!("{mark}{}", words::own_first(self.evaluation, &mm, &inches))
     }
 }

@@ -7,22 +7,48 @@ use tape::Length;
 
 use super::Sheets;
 
+/// Where an arrow meets a seam in a view.
+pub(super) struct Met {
+    /// The place, on the sheet of the view.
+    pub(super) at: [Length; 2],
+    /// The place for a seam of which no edge is drawn: the right-hand end of it.
+    pub(super) end: [Length; 2],
+    /// What the pieces share.
+    pub(super) along: drawing::Rect,
+    /// Those of the pieces that are inside the box, which the view does not show.
+    pub(super) inside: Vec<drawing::Rect>,
+}
+
 impl Sheets<'_> {
-    /// A place on the sheet of a view where an arrow meets one of a sort of seams: the one farthest to the right, of several
-    /// the nearest. `None` when the pieces that it joins do not touch as they are drawn.
-    pub(super) fn seam_on(&self, seam: &Seam, side: Side) -> Option<[Length; 2]> {
-        let touching = self.touching(seam).into_iter().map(|(_, both)| both);
-        let best = touching.max_by_key(|both| (side.rect(both).u1, -side.depth(both)[0]))?;
-        let rect = side.rect(&best);
-        // Along a wall that faces the viewer the arrow ends short of the corner, where other seams are.
-        let short_of = self.assembly.rect(side).width().nm() * 3 / 20;
-        let u = (rect.u1 - Length::from_nm(short_of)).max(rect.u0);
-        let v = match seam.at {
-            At::OverFoot => rect.v0,
-            At::UnderRim => rect.v1,
-            _ => (rect.v0 + rect.v1).half_down(),
+    /// Where an arrow meets one of a sort of seams in a view: the one farthest to the right, of several the nearest. `None` when
+    /// the pieces that it joins do not touch as they are drawn.
+    pub(super) fn seam_on(&self, seam: &Seam, side: Side) -> Option<Met> {
+        let touching = self.touching(seam).into_iter();
+        let best = touching.max_by_key(|(_, both)| (side.rect(both).u1, -side.depth(both)[0]));
+        let (pieces, both) = best?;
+        let along = side.rect(&both);
+        let inside = pieces.iter().filter(|piece| self.assembly.is_inside(piece));
+        let inside: Vec<drawing::Rect> = inside.map(|piece| side.rect(&piece.solid)).collect();
+        let middle = (along.v0 + along.v1).half_down();
+        // Along a wall that faces the viewer the arrow ends short of the corner, where other seams are; of what is inside
+        // only the edge is there to point at.
+        let short_of = Length::from_nm(self.assembly.rect(side).width().nm() * 3 / 20);
+        let u = if inside.is_empty() {
+            (along.u1 - short_of).max(along.u0)
+        } else {
+            along.u1
         };
-        Some([u, v])
+        let v = match seam.at {
+            At::OverFoot => along.v0,
+            At::UnderRim => along.v1,
+            _ => middle,
+        };
+        Some(Met {
+            at: [u, v],
+            end: [along.u1, middle],
+            along,
+            inside,
+        })
     }
 
     /// The marks of what a sort of seams joins, on either side of it: of the pieces alone that it runs along.

@@ -133,7 +133,7 @@ fn arrows_of_welds_end_on_what_is_welded() {
                         "{} {}: seam {} {side:?}",
                         evaluation.name, sheets.assembly.name, seam.number
                     );
-                    let Some([u, v]) = sheets.seam_on(seam, side) else {
+                    let Some([u, v]) = sheets.seam_on(seam, side).map(|met| met.at) else {
                         panic!("{name} has no place: {:?} {:?}", seam.joins, seam.at);
                     };
                     for role in seam.joins {
@@ -282,6 +282,51 @@ fn what_is_inside_is_drawn_in_the_plan_alone_and_once() {
             assert_eq!(sheets.assembly.edges(side), drawing::edges(&solids, side));
         }
     }
+}
+
+/// An arrow that ends on blank paper tells nobody where to weld: strips, lugs and clamps are inside, where views from the side
+/// show nothing.
+#[test]
+fn arrows_of_welds_end_on_a_line() {
+    let mut inside = 0;
+    for evaluation in evaluations() {
+        for sheets in sheets(&evaluation) {
+            let frame = frame(Paper::A3.size_mm(Orientation::Landscape));
+            let (_, top) = sheets.notes(frame);
+            let block = Rect::between([frame.high()[0] - title::WIDTH, frame.y], [frame.high()[0], top]);
+            let stand = sheets.stand(frame.grown(-4.0), block);
+            let Some((side, room)) = stand.welds else { continue };
+            let paper = sheets.on_paper(&stand, side);
+            let view = sheets.view(side, &paper);
+            let drawn = [view.clone(), sheets.welds(side, &paper, &view, room)].concat();
+            // A tip is the first corner of a filled triangle.
+            let tips = drawn.iter().filter_map(|item| match item {
+                Item::Filled { path, .. } if path.vertices.len() == 3 => path.vertices.first().map(|first| first.at()),
+                _ => None,
+            });
+            let tips: Vec<_> = tips.collect();
+            let seen = sheets
+                .assembly
+                .seams
+                .iter()
+                .filter(|seam| sheets.seam_on(seam, side).is_some());
+            assert_eq!(tips.len(), seen.count());
+            for tip in tips {
+                assert!(
+                    super::welds::is_on(tip, drawn.iter()),
+                    "{} {}: {tip:?} on {side:?}",
+                    evaluation.name,
+                    sheets.assembly.name
+                );
+            }
+            let hidden = |seam: &&enclosure::weld::Seam| {
+                let joined = sheets.seam_on(seam, side);
+                joined.is_some_and(|met| !met.inside.is_empty())
+            };
+            inside += sheets.assembly.seams.iter().filter(hidden).count();
+        }
+    }
+    assert!(inside > 20, "welds inside were told: {inside}");
 }
 
 #[test]

@@ -50,6 +50,21 @@ impl OnPaper {
     pub(super) fn point(&self, [u, v]: [Length; 2]) -> Point {
         [self.u(u), self.v(v)]
     }
+
+    /// What is hidden: its outline, or its middle line where it is narrow.
+    pub(super) fn dashed(&self, own: &drawing::Rect) -> Item {
+        let seen = Rect::between(self.point([own.u0, own.v1]), self.point([own.u1, own.v0]));
+        let [middle, centre] = seen.middle();
+        // By its own size: where it lies on the paper would decide for pieces that are just so wide.
+        let is_narrow = |across: Length| across.as_mm() / self.ratio < NARROW;
+        if is_narrow(own.height()) && own.height() <= own.width() {
+            Item::line([seen.x, centre], [seen.high()[0], centre], BEHIND)
+        } else if is_narrow(own.width()) {
+            Item::line([middle, seen.y], [middle, seen.high()[1]], BEHIND)
+        } else {
+            Item::rect(seen, BEHIND)
+        }
+    }
 }
 
 impl Sheets<'_> {
@@ -102,20 +117,21 @@ impl Sheets<'_> {
                 Side::FromLeft | Side::FromRear => self.rise_words(side, &paper, &told),
             };
             items.extend(name(side, &more, stand));
-            items.extend(self.view(side, &paper));
+            let view = self.view(side, &paper);
+            if let Some((_, room)) = stand.welds.filter(|(own, _)| *own == side) {
+                items.extend(self.welds(side, &paper, &view, room));
+            }
+            items.extend(view);
             let own = told
                 .iter()
                 .filter(|told| told.side == side && self.has_room(told, &paper));
             items.extend(own.flat_map(|told| size(told, &paper)));
         }
-        if let Some((side, room)) = stand.welds {
-            items.extend(self.welds(side, &self.on_paper(stand, side), room));
-        }
         items
     }
 
     /// The edges of the box and its holes.
-    fn view(&self, side: Side, paper: &OnPaper) -> Vec<Item> {
+    pub(super) fn view(&self, side: Side, paper: &OnPaper) -> Vec<Item> {
         let mut items = Vec::new();
         let mut kept: Vec<(Direction, f64, [f64; 2])> = Vec::new();
         let mut edges = self.assembly.edges(side);
@@ -165,7 +181,7 @@ impl Sheets<'_> {
         items
     }
 
-    /// What is inside, as far as it is not under something else inside: its outline, or its middle line where it is narrow.
+    /// What is inside, as far as it is not under something else inside.
     fn inside(&self, paper: &OnPaper) -> Vec<Item> {
         let all = self.assembly.added();
         let inside: Vec<_> = all.iter().filter(|item| item.inside).collect();
@@ -182,17 +198,7 @@ impl Sheets<'_> {
             if (0..inside.len()).any(over) {
                 continue;
             }
-            let seen = Rect::between(paper.point([own.u0, own.v1]), paper.point([own.u1, own.v0]));
-            let [middle, centre] = seen.middle();
-            // By its own size: where it lies on the paper would decide for pieces that are just so wide.
-            let is_narrow = |across: Length| across.as_mm() / paper.ratio < NARROW;
-            items.push(if is_narrow(own.height()) && own.height() <= own.width() {
-                Item::line([seen.x, centre], [seen.high()[0], centre], BEHIND)
-            } else if is_narrow(own.width()) {
-                Item::line([middle, seen.y], [middle, seen.high()[1]], BEHIND)
-            } else {
-                Item::rect(seen, BEHIND)
-            });
+            items.push(paper.dashed(&own));
         }
         items
     }

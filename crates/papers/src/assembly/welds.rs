@@ -3,12 +3,12 @@
 
 use drawing::Side;
 use enclosure::weld::{self, Run, Seam};
-use plot::{Anchor, Base, Ink, Item, Line, Path, Pen, Point, Rect, Text};
+use plot::{Anchor, Base, Ink, Item, Line, Path, Pen, Piece, Point, Rect, Text};
 use tape::Length;
 
 use super::Sheets;
 use super::stand::EDGE;
-use super::views::OnPaper;
+use super::views::{self, BEHIND, OnPaper};
 use crate::page::{TEXT, THIN, fitted};
 
 const STEP: f64 = 9.0;
@@ -20,20 +20,18 @@ const LONG: f64 = 12.0;
 const STITCHED: f64 = 13.0;
 /// Under the reference line.
 const TWIN_BELOW: f64 = 0.9;
+/// An arrow that ends as near as this to a line ends on it: two lines that are nearer run into one.
+const MEETS: f64 = 0.7;
 /// How high a sign stands.
 const SIGN: f64 = 2.6;
 const TWIN: Ink = Ink::new(Pen::new(0.18, Line::Dashed), TEXT);
 
 impl Sheets<'_> {
-    /// The sign of each seam, one over the other in `room` on the right of a view, with an arrow to the seam in the view.
-    pub(super) fn welds(&self, side: Side, paper: &OnPaper, room: Rect) -> Vec<Item> {
+    /// The sign of each seam, one over the other in `room` on the right of a view, with an arrow to the seam in the view. What
+    /// the view does not show is dashed where an arrow ends on it.
+    pub(super) fn welds(&self, side: Side, paper: &OnPaper, drawn: &[Item], room: Rect) -> Vec<Item> {
         let view = paper.at;
-        let mut seams: Vec<(Option<Point>, &Seam)> = self
-            .assembly
-            .seams
-            .iter()
-            .map(|seam| (self.seam_on(seam, side).map(|at| paper.point(at)), seam))
-            .collect();
+        let (mut seams, dashed) = self.aims(side, paper, drawn);
         let middle = view.middle();
         let height = |at: &Option<Point>| at.unwrap_or(middle)[1];
         seams.sort_by(|(a, _), (b, _)| height(a).total_cmp(&height(b)));
@@ -52,13 +50,53 @@ impl Sheets<'_> {
             })
             .collect();
         uncross(&starts, &mut seams);
-        let mut items = Vec::new();
+        let mut items = dashed;
         for (start, (at, seam)) in starts.into_iter().zip(seams) {
             items.extend(at.into_iter().flat_map(|at| Item::arrow(start, at, 2.0, THIN)));
             items.extend(sign(start, seam, room.width - AWAY));
         }
         items
     }
+}
+
+impl Sheets<'_> {
+    /// Each seam with where its arrow ends, and what is dashed so that none ends on blank paper: what is inside, and a seam
+    /// itself where nothing of it is drawn.
+    pub(super) fn aims(&self, side: Side, paper: &OnPaper, drawn: &[Item]) -> (Vec<(Option<Point>, &Seam)>, Vec<Item>) {
+        let mut dashed: Vec<Item> = Vec::new();
+        let mut aims = Vec::new();
+        for seam in &self.assembly.seams {
+            let at = self.seam_on(seam, side).map(|met| {
+                let mut at = paper.point(met.at);
+                let mut missing: Vec<Item> = met.inside.iter().map(|rect| paper.dashed(rect)).collect();
+                if !is_on(at, drawn.iter().chain(&dashed).chain(&missing)) {
+                    at = paper.point(met.end);
+                    missing.push(paper.dashed(&met.along));
+                }
+                for item in missing {
+                    if !dashed.contains(&item) {
+                        dashed.push(item);
+                    }
+                }
+                at
+            });
+            aims.push((at, seam));
+        }
+        (aims, dashed)
+    }
+}
+
+/// Whether a place is on an edge that is drawn, seen or hidden; all of them are level or upright.
+pub(super) fn is_on<'a>(at: Point, mut drawn: impl Iterator<Item = &'a Item>) -> bool {
+    let place = Rect::between(at, at);
+    let meets = |piece: Piece| match piece {
+        Piece::Straight(ends) => Rect::around(ends).is_some_and(|line| line.grown(MEETS).common(place).is_some()),
+        Piece::Round(_) => false,
+    };
+    drawn.any(|item| match item {
+        Item::Stroke { path, ink } => (*ink == views::EDGE || *ink == BEHIND) && path.pieces().any(meets),
+        _ => false,
+    })
 }
 
 /// Puts arrows to the starts that cross the fewest others: while two are shorter together the other way round they are

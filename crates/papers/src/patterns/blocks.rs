@@ -3,7 +3,7 @@
 use enclosure::cutlist::{Rounded, Rounding};
 use enclosure::{BendLine, EndCut, Form, Vertex};
 use plot::{Path, Piece};
-use tape::{Length, Units};
+use tape::Length;
 
 use super::Subject;
 use crate::page::flow::Block;
@@ -21,10 +21,7 @@ impl Subject<'_> {
         let mark = words::mark(self.evaluation.headline.assumed.cut);
         let mm = format!("{} mm", words::tenth_mm(length));
         let inches = self.evaluation.near_inches(length);
-        match self.evaluation.units {
-            Units::Millimetre => format!("{mark}{mm} ({inches})"),
-            Units::Inch => format!("{mark}{inches} ({mm})"),
-        }
+        format!("{mark}{}", words::own_first(self.evaluation, &mm, &inches))
     }
 
     fn ends(&self) -> Block {

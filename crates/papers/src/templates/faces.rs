@@ -34,7 +34,7 @@ pub(crate) struct FaceSheet {
     /// How far inside its edges these stand.
     pub(super) inset: f64,
     /// What is said of it besides its size.
-    pub(super) says: Vec<String>,
+    pub(crate) says: Vec<String>,
     /// How deep the tabs at its lower, right, upper and left edge are; 0 for none.
     tabs: [f64; 4],
     /// The lower corner that it lacks beside a step.
@@ -179,13 +179,65 @@ pub(crate) fn faces(evaluation: &Evaluation, battery_box: &BoxResult) -> Option<
 }
 
 const OUTSIDE: &str = "outside of the body before coating, full size";
-const INSIDE: &str = "tabs: fold up, glue inside the walls";
-const FORWARD: &str = "tabs: fold forward, glue inside the sides";
+/// A floor is drawn as seen from above.
+const UPWARD: &str = "the print faces up, into the box";
+const INSIDE: &str = "tabs: fold up, towards the print, glue inside the walls";
 const FLOOR: [&str; 2] = ["this side to cab", "right-hand side of the truck (seen from above)"];
-const SIDE: [&str; 2] = ["this side to cab (right side of the box: turn it over)", "top"];
-const END: [&str; 2] = ["left side (front end: turn it over)", "top"];
+const SIDE: [&str; 2] = ["this side to cab", "top"];
+const END: [&str; 2] = ["left-hand side of the truck", "top"];
 const ALL_ROUND: [f64; 4] = [TAB; 4];
 const AT_ENDS: [f64; 4] = [0.0, TAB, 0.0, TAB];
+
+/// A side, drawn as seen from the left of the truck whichever it is: so the print of the right one faces into the box.
+fn flank(wall: Wall, name: &str, sides: [Length; 2]) -> FaceSheet {
+    let faces = if wall == Wall::Left { "out of" } else { "into" };
+    FaceSheet {
+        says: vec![format!(
+            "seen from the left of the truck: the print faces {faces} the box"
+        )],
+        ..FaceSheet::new(name, sides, SIDE)
+    }
+}
+
+/// An end, drawn as seen from the rear of the truck whichever it is. Its tabs go to the inside of the box: at the front end that
+/// is the side of the print.
+fn end(wall: Wall, name: &str, sides: [Length; 2]) -> FaceSheet {
+    let (faces, fold) = if wall == Wall::Rear {
+        ("out of", "forward, away from the print")
+    } else {
+        ("into", "rearward, towards the print")
+    };
+    FaceSheet {
+        tabs: AT_ENDS,
+        says: vec![
+            format!("seen from the rear of the truck: the print faces {faces} the box"),
+            format!("tabs: fold {fold}, glue inside the sides"),
+        ],
+        ..FaceSheet::new(name, sides, END)
+    }
+}
+
+/// Two sides on one sheet.
+fn both_sides(sides: [FaceSheet; 2]) -> Vec<FaceSheet> {
+    let says = [
+        OUTSIDE,
+        "seen from the left of the truck: as left side the print faces out of the box,",
+        "as right side into it",
+    ];
+    pair(sides, "side x 2", &says)
+}
+
+/// Two ends on one sheet.
+fn both_ends(ends: [FaceSheet; 2]) -> Vec<FaceSheet> {
+    let says = [
+        OUTSIDE,
+        "seen from the rear of the truck: as rear end the print faces out of the box,",
+        "as front end into it",
+        "tabs of the rear end: fold forward, away from the print; of the front end: rearward,",
+        "towards the print; glue them inside the sides",
+    ];
+    pair(ends, "end x 2", &says)
+}
 
 /// The body of a box without a step.
 fn square(assembly: &Assembly) -> Vec<FaceSheet> {
@@ -193,22 +245,16 @@ fn square(assembly: &Assembly) -> Vec<FaceSheet> {
     let [along, across, up] = Axis::ALL.map(|axis| outer[axis]);
     let floor = FaceSheet {
         tabs: ALL_ROUND,
-        says: vec![INSIDE.to_owned()],
+        says: [UPWARD, INSIDE].map(str::to_owned).to_vec(),
         ..FaceSheet::new("floor", [along, across], FLOOR)
     };
-    let flank = |name: &str| FaceSheet::new(name, [along, up], SIDE);
-    let end = |name: &str| FaceSheet {
-        tabs: AT_ENDS,
-        says: vec![FORWARD.to_owned()],
-        ..FaceSheet::new(name, [across, up], END)
-    };
     let on = |face: FaceSheet, wall| of_body(assembly, wall, geometry::Point::ZERO, face);
-    let sides = [on(flank("left side"), Wall::Left), on(flank("right side"), Wall::Right)];
-    let ends = [on(end("rear end"), Wall::Rear), on(end("front end"), Wall::Front)];
+    let side = |wall, name: &str| on(flank(wall, name, [along, up]), wall);
+    let end = |wall, name: &str| on(end(wall, name, [across, up]), wall);
     [
         vec![on(floor, Wall::Floor)],
-        pair(sides, "side x 2"),
-        pair(ends, "end x 2"),
+        both_sides([side(Wall::Left, "left side"), side(Wall::Right, "right side")]),
+        both_ends([end(Wall::Rear, "rear end"), end(Wall::Front, "front end")]),
     ]
     .concat()
 }
@@ -251,67 +297,83 @@ fn stepped(assembly: &Assembly, step: &Cuboid) -> Vec<FaceSheet> {
     tabs[bare] = 0.0;
     let deep_floor = FaceSheet {
         tabs: ALL_ROUND,
-        says: vec!["tabs: fold up, glue inside the walls and the riser".to_owned()],
+        says: vec![
+            UPWARD.to_owned(),
+            "tabs: fold up, towards the print, glue inside the walls and to the riser".to_owned(),
+        ],
         ..of_floor("deep floor", outer[axis] - run)
     };
     let raised_floor = FaceSheet {
         tabs,
-        says: vec![INSIDE.to_owned()],
+        says: [UPWARD, INSIDE].map(str::to_owned).to_vec(),
         ..of_floor("raised floor", run)
     };
     let over = geometry::Point([Length::ZERO, Length::ZERO, rise]);
     let on = |face: FaceSheet, wall, from| of_body(assembly, wall, from, face);
     let floors = [on(deep_floor, Wall::Floor, deep), on(raised_floor, Wall::Floor, raised)];
-    let flank = |name: &str, up| FaceSheet::new(name, [along, up], SIDE);
-    let end = |name: &str, up| FaceSheet {
-        tabs: AT_ENDS,
-        says: vec![FORWARD.to_owned()],
-        ..FaceSheet::new(name, [across, up], END)
-    };
-    let beside = |face: FaceSheet| FaceSheet { lacks, ..face };
+    let whole = |face: FaceSheet, wall| on(face, wall, geometry::Point::ZERO);
+    let beside = |face: FaceSheet, wall| whole(FaceSheet { lacks, ..face }, wall);
     let at_the_step = |low: Wall, high: Wall| if right { [high, low] } else { [low, high] };
     let (walls, wide) = if axis == Axis::X {
         let [at, across_from] = at_the_step(Wall::Front, Wall::Rear);
-        let sides = [
-            on(beside(flank("left side", up)), Wall::Left, geometry::Point::ZERO),
-            on(beside(flank("right side", up)), Wall::Right, geometry::Point::ZERO),
-        ];
+        let side = |wall, name: &str| beside(flank(wall, name, [along, up]), wall);
+        let [near, far] = [at, across_from].map(|wall| if wall == Wall::Rear { "rear end" } else { "front end" });
         let ends = vec![
-            on(end("end at the step", up - rise), at, over),
-            on(end("end across from the step", up), across_from, geometry::Point::ZERO),
-        ];
-        ([pair(sides, "side x 2"), ends], across)
-    } else {
-        let [at, across_from] = at_the_step(Wall::Left, Wall::Right);
-        let ends = [
-            on(beside(end("rear end", up)), Wall::Rear, geometry::Point::ZERO),
-            on(beside(end("front end", up)), Wall::Front, geometry::Point::ZERO),
-        ];
-        let sides = vec![
-            on(flank("side at the step", up - rise), at, over),
-            on(
-                flank("side across from the step", up),
+            on(end(at, &format!("{near}, at the step"), [across, up - rise]), at, over),
+            whole(
+                end(across_from, &format!("{far}, across from the step"), [across, up]),
                 across_from,
-                geometry::Point::ZERO,
             ),
         ];
-        ([pair(ends, "end x 2"), sides], along)
-    };
-    let (left, seen) = if axis == Axis::X {
-        ("left side", "drawn as seen from the rear of the truck")
+        let sides = [side(Wall::Left, "left side"), side(Wall::Right, "right side")];
+        ([both_sides(sides), ends], across)
     } else {
-        ("this side to cab", "drawn as seen from the left of the truck")
+        let [at, across_from] = at_the_step(Wall::Left, Wall::Right);
+        let end = |wall, name: &str| beside(end(wall, name, [across, up]), wall);
+        let [near, far] = [at, across_from].map(|wall| if wall == Wall::Left { "left side" } else { "right side" });
+        let sides = vec![
+            on(flank(at, &format!("{near}, at the step"), [along, up - rise]), at, over),
+            whole(
+                flank(across_from, &format!("{far}, across from the step"), [along, up]),
+                across_from,
+            ),
+        ];
+        let ends = [end(Wall::Rear, "rear end"), end(Wall::Front, "front end")];
+        ([both_ends(ends), sides], along)
     };
-    let riser = FaceSheet {
+    let riser = whole(riser([wide, rise], axis, right), Wall::Riser);
+    [floors.to_vec(), vec![riser], walls.concat()].concat()
+}
+
+/// The riser of a step that runs in along an axis, from the right of what is seen or from the left. Its print faces the rear or
+/// the left. The upper tab goes under the step's own end of the box, on the raised floor; those at its ends the other way, where
+/// the walls reach down to the deep floor.
+fn riser(sides: [Length; 2], axis: Axis, right: bool) -> FaceSheet {
+    let (from, left, low, high) = if axis == Axis::X {
+        ("rear", END[0], "forward", "rearward")
+    } else {
+        ("left", SIDE[0], "to the left", "to the right")
+    };
+    let [to_the_step, to_the_deep] = if right { [high, low] } else { [low, high] };
+    // Its print faces the rear or the left: the high end of x, the low end of y.
+    let to_the_print = if axis == Axis::X { high } else { low };
+    let fold = |way: &str| {
+        let print = if way == to_the_print { "towards" } else { "away from" };
+        format!("{way}, {print} the print")
+    };
+    let faces = if to_the_deep == to_the_print { "into" } else { "out of" };
+    FaceSheet {
         tabs: [0.0, TAB, TAB, TAB],
         says: vec![
-            seen.to_owned(),
-            "tabs: fold in; the upper one on the raised floor, those at its ends inside the walls".to_owned(),
+            format!("seen from the {from} of the truck: the print faces {faces} the deep part of the box"),
+            format!("upper tab: fold {}, glue it on the raised floor", fold(to_the_step)),
+            format!(
+                "tabs at its ends: fold {}, glue them inside the walls",
+                fold(to_the_deep)
+            ),
         ],
-        ..FaceSheet::new("riser", [wide, rise], [left, "top"])
-    };
-    let riser = on(riser, Wall::Riser, geometry::Point::ZERO);
-    [floors.to_vec(), vec![riser], walls.concat()].concat()
+        ..FaceSheet::new("riser", sides, [left, "top"])
+    }
 }
 
 /// A face of the body that begins at a corner of it: with the holes and brackets that are on it.
@@ -324,11 +386,12 @@ fn of_body(assembly: &Assembly, wall: Wall, from: geometry::Point, face: FaceShe
     }
 }
 
-/// Two faces as one where they are the same.
-fn pair([one, other]: [FaceSheet; 2], both: &str) -> Vec<FaceSheet> {
+/// Two faces as one where they are the same, with words for both.
+fn pair([one, other]: [FaceSheet; 2], both: &str, says: &[&str]) -> Vec<FaceSheet> {
     if one.marks == other.marks {
         vec![FaceSheet {
             name: both.to_owned(),
+            says: says.iter().map(|&words| words.to_owned()).collect(),
             ..one
         }]
     } else {
@@ -416,13 +479,16 @@ fn lid(evaluation: &Evaluation, assembly: &Assembly) -> Option<FaceSheet> {
         marks.extend(hole(middle, opening.hole.diameter));
     }
     let deep = assembly.skirt_depth();
-    let mut says = vec![format!(
-        "{} beyond the body (dashed) on each side",
-        super::both(evaluation, inner_gap(lidded, body))
-    )];
+    let mut says = vec![
+        "the print faces up, out of the box".to_owned(),
+        format!(
+            "{} beyond the body (dashed) on each side",
+            super::both(evaluation, inner_gap(lidded, body))
+        ),
+    ];
     if let Some(deep) = deep {
         says.push(format!(
-            "tabs are the skirt, {} deep: fold down",
+            "tabs are the skirt, {} deep: fold down, away from the print",
             super::both(evaluation, deep)
         ));
     }

@@ -1,0 +1,138 @@
+//! The words on cardboard templates: they have to hold for each piece and for whoever folds it.
+
+use job::evaluate;
+
+use crate::templates::{FaceSheet, faces};
+
+fn faces_of(job: &job::Job) -> Vec<FaceSheet> {
+    let evaluation = evaluate(job);
+    faces(&evaluation, &evaluation.boxes[0]).unwrap()
+}
+
+fn named<'a>(faces: &'a [FaceSheet], name: &str) -> &'a FaceSheet {
+    faces
+        .iter()
+        .find(|face| face.name == name)
+        .unwrap_or_else(|| panic!("no {name}: {:?}", faces.iter().map(|f| &f.name).collect::<Vec<_>>()))
+}
+
+fn says(face: &FaceSheet) -> String {
+    face.says.join("; ")
+}
+
+/// The front end is drawn as seen from the rear, so its print faces into the box and its tabs go towards the print; those of
+/// the rear end go away from it. A step at either leaves a shorter wall there.
+#[test]
+fn tabs_of_ends_fold_into_the_box() {
+    const FRONT: [&str; 2] = ["into the box", "fold rearward, towards the print"];
+    const REAR: [&str; 2] = ["out of the box", "fold forward, away from the print"];
+    let jobs = crate::tests::stepped();
+    for (job, names) in jobs.iter().zip([
+        ["front end, at the step", "rear end, across from the step"],
+        ["front end, across from the step", "rear end, at the step"],
+    ]) {
+        let faces = faces_of(job);
+        for (name, words) in names.into_iter().zip([FRONT, REAR]) {
+            let said = says(named(&faces, name));
+            assert!(words.iter().all(|words| said.contains(words)), "{name}: {said}");
+        }
+    }
+    for job in &jobs[2..4] {
+        let faces = faces_of(job);
+        for (own, piece) in [
+            ("left", "print faces out of the box"),
+            ("right", "print faces into the box"),
+        ] {
+            let side = faces
+                .iter()
+                .find(|face| face.name.starts_with(&format!("{own} side,")))
+                .unwrap();
+            assert!(says(side).contains(piece), "{own}: {}", says(side));
+        }
+    }
+}
+
+/// Ends that are alike stand on one sheet, which tells of both.
+#[test]
+fn one_sheet_for_two_pieces_tells_of_both() {
+    let faces = faces_of(&crate::tests::job("harbour-tender"));
+    for (name, words) in [
+        (
+            "end x 2",
+            ["as rear end the print faces out of the box", "as front end into it"],
+        ),
+        (
+            "end x 2",
+            ["of the rear end: fold forward, away", "of the front end: rearward"],
+        ),
+        (
+            "side x 2",
+            ["as left side the print faces out of the box", "as right side into it"],
+        ),
+    ] {
+        let said = says(named(&faces, name));
+        assert!(words.iter().all(|words| said.contains(words)), "{said}");
+    }
+}
+
+/// Where the step is, which way the upper tab of the riser goes, and those at its ends: the raised floor is on the side of the
+/// step, walls that reach down to the deep floor on the other. The print faces the rear or the left.
+#[rstest::rstest]
+#[case::front(0, "into", "forward, away from", "rearward, towards")]
+#[case::rear(1, "out of", "rearward, towards", "forward, away from")]
+#[case::left(2, "out of", "to the left, towards", "to the right, away from")]
+#[case::right(3, "into", "to the right, away from", "to the left, towards")]
+fn tabs_of_a_riser_go_both_ways(#[case] at: usize, #[case] print: &str, #[case] upper: &str, #[case] ends: &str) {
+    let faces = faces_of(&crate::tests::stepped()[at]);
+    let said = says(named(&faces, "riser"));
+    for words in [
+        format!("print faces {print} the deep part"),
+        format!("upper tab: fold {upper} the print"),
+        format!("tabs at its ends: fold {ends} the print"),
+    ] {
+        assert!(said.contains(&words), "{said}");
+    }
+}
+
+/// Whoever folds a tab has the print before their eyes.
+#[test]
+fn every_fold_is_told_from_the_print() {
+    for job in crate::tests::in_every_way() {
+        for face in faces_of(&job) {
+            for line in face
+                .says
+                .iter()
+                .filter(|line| line.contains("fold ") && line.contains("tab"))
+            {
+                assert!(line.contains("the print"), "{}: {line}", face.name);
+            }
+        }
+    }
+}
+
+/// In an inch job inches come first: 250 x 100 mm is 9 13/16" x 3 15/16" to the sixteenth.
+#[test]
+fn sizes_are_told_in_the_persons_own_unit_first() {
+    let mut job = crate::tests::stepped().remove(4);
+    let texts = |job: &job::Job| {
+        let evaluation = evaluate(job);
+        let faces = faces(&evaluation, &evaluation.boxes[0]).unwrap();
+        let lines = evaluation.cut.list.tables.iter().flat_map(|table| &table.lines);
+        let notched = lines.filter(|line| line.notch().is_some());
+        let names: Vec<String> = notched.map(|line| crate::row::name(&evaluation, line)).collect();
+        (says(named(&faces, "lid")), names.join("; "))
+    };
+    let (lid, names) = texts(&job);
+    assert!(lid.contains("25.0 mm (1\") beyond the body"), "{lid}");
+    assert!(
+        names.contains(", less 250.0 x 100.0 mm (9 7/8\" x 3 15/16\") at"),
+        "{names}"
+    );
+    job.units = job::UnitsName::Inch;
+    let (lid, names) = texts(&job);
+    assert!(lid.contains("1\" (25.0 mm) beyond the body"), "{lid}");
+    assert!(
+        names.contains(", less 9 7/8\" x 3 15/16\" (250.0 x 100.0 mm) at"),
+        "{names}"
+    );
+}
