@@ -365,13 +365,21 @@ fn open_volts_above_the_pack_are_told(
     assert_eq!(said(&job, "V without load, "), grave);
     let evaluation = evaluate(&job);
     let sun = evaluation.road.sun.as_ref().unwrap();
-    let notes: Vec<String> = evaluation.road.tables().into_iter().flat_map(|table| table.notes).collect();
+    let notes: Vec<String> = evaluation
+        .road
+        .tables()
+        .into_iter()
+        .flat_map(|table| table.notes)
+        .collect();
     let does_it = notes.iter().any(|note| note.contains("a plain step-up stage does it"));
     let suits = notes.iter().any(|note| note.contains("suit a plain step-up stage"));
     assert_eq!((does_it, suits), (grave.is_none(), grave.is_some()), "{notes:?}");
     let of_road = of_road(&evaluation);
     let told = of_road.iter().find(|f| f.words.contains("V without load, "));
-    assert!(told.is_none_or(|f| f.fix.starts_with("at most 2 in series")), "{told:?}");
+    assert!(
+        told.is_none_or(|f| f.fix.starts_with("at most 2 in series")),
+        "{told:?}"
+    );
     assert_eq!(sun.open.unwrap().most_in_series(), 2, "{:?}", sun.open);
     // With a transformer between, nothing goes through.
     let apart = set(&job, &[(own(RoadField::Isolated), "yes")]);

@@ -9,7 +9,7 @@ mod places;
 mod rail;
 
 use enclosure::added::{Block, Clamp, Divider, FloorRails, Group, Standoffs, Stiffeners, least_stiffeners};
-use enclosure::{Built, Role, Sheet, Wall};
+use enclosure::{Built, Role, Sheet};
 use geometry::{Axis, Cuboid, Face, Faces, Point};
 use tape::Length;
 
@@ -87,9 +87,6 @@ pub struct NearTheEnd {
     pub wants: Length,
     /// The least leg of the lugs that gives it.
     pub lug: Option<Length>,
-}
-
-
 }
 
 /// How far the brackets at a wall end from what stands before them.

@@ -61,9 +61,9 @@ pub use neighbours::{ClearanceResult, Near, SixClearances};
 pub use pack::{PackResult, Unknown};
 pub use reach::LidReach;
 pub use road::{
-    Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OverPower,
-    OpenVolts, PanelReach, PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, UsableShare, distance_words,
-    per_distance_words, speed_words,
+    Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OpenVolts,
+    OverPower, PanelReach, PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, UsableShare,
+    distance_words, per_distance_words, speed_words,
 };
 pub use sheets::SheetResult;
 pub use strength::{BoxStrength, Lift, StrengthCheck, Sum, Trapped, known_words};
