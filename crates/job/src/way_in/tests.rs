@@ -48,6 +48,7 @@ fn moved(id: u32, solids: &[Cuboid], through: &[Face]) -> Moved {
         solid,
         open: Some(solid),
         loose: None,
+        own: Vec::new(),
     };
     Moved {
         id: Id(id),
@@ -563,7 +564,7 @@ fn a_lid_that_does_not_go_on_is_told() {
     };
     assert!(
         help.iter()
-            .any(|h| matches!(h, Help::LidOn { why } if why.contains("does not go over the box"))),
+            .any(|h| matches!(h, Help::LidBarred { barred } if barred.by() == "thing 7")),
         "{help:?}"
     );
     let mut out_of_reach = lidded(1);
@@ -775,6 +776,90 @@ fn a_cap_held_by_clamps_is_judged_by_a_hand_beside_them_and_by_its_skirt() {
     };
     assert_eq!(needs, cap.solid.size()[Axis::Z]);
     assert!(has < needs, "{has:?}");
+}
+
+/// What comes off with a cap is its own steel, and goes straight up off the open box, past clamps and screws: nothing of it
+/// stands in what stays.
+#[rstest]
+#[case::clamps(crate::CapHeldName::Toggles)]
+#[case::screws(crate::CapHeldName::Screws)]
+#[case::loose(crate::CapHeldName::Nothing)]
+fn the_solids_of_a_cap_are_round_the_body_and_not_in_it(#[case] held: crate::CapHeldName) {
+    for name in ["orchard-flatbed", "harbour-tender"] {
+        let (mut job, _) = built_in(name);
+        job.design.closing = Some(crate::Closing::Cap);
+        job.design.cap_held = Some(held);
+        let asked = question(&job, &evaluate(&job));
+        assert!(!asked.boxes.is_empty());
+        for (i, moved) in asked.boxes.iter().enumerate() {
+            let own = super::lid::of(moved);
+            let scene = super::scene::Scene::of(&asked, i, &[]);
+            let off = Off {
+                lid: true,
+                fittings: true,
+                ..Off::default()
+            };
+            let around = super::lid::around(&scene, &own, off);
+            let of_box = |thing: &&Thing| matches!(thing.what, What::Box(_));
+            let stays: Vec<Cuboid> = around
+                .things
+                .iter()
+                .filter(of_box)
+                .map(|thing| thing.expected)
+                .collect();
+            assert!(own.parts.len() >= 5 && !stays.is_empty());
+            for part in &own.parts {
+                let up = part
+                    .solid
+                    .grown(Faces::floor_walls_top(Length::ZERO, Length::ZERO, Length::mm(500)));
+                let met = stays.iter().find(|solid| up.is_some_and(|up| up.overlaps(solid)));
+                assert_eq!(met, None, "{name}, {}: {:?}", moved.name, part.solid);
+            }
+        }
+    }
+}
+
+/// A box under a cap of 30, its skirt 10 out, before a bar across the front of its hollow: closed it meets the bar, by 4;
+/// open it passes under it and the cap over it, 36 up and down again under the roof at 300. Neither is pitched. A bar up to 272 leaves the cap no
+/// room between it and the roof.
+#[rstest]
+#[case::the_cap_passes_over(256, true)]
+#[case::the_cap_does_not(272, false)]
+fn a_cap_goes_over_the_box_in_its_place_where_it_has_room(#[case] top: i64, #[case] goes: bool) {
+    let mut capped = moved(1, &[block([100, 20, 50], [700, 480, 250])], &[Face::Front]);
+    capped.parts[0].open = Some(block([100, 20, 50], [700, 480, 240]));
+    let band = block([90, 10, 220], [710, 490, 250]);
+    capped.parts.push(Part {
+        name: "cap".to_owned(),
+        solid: band,
+        open: None,
+        loose: None,
+        own: super::lid::cap(&band, Length::mm(240), Length::mm(2)),
+    });
+    let floor = thing(7, [0, 0, 0], [1000, 500, 49]);
+    let bar = thing(8, [0, 0, 246], [20, 500, top]);
+    let level = Question {
+        pitch_deg: 0.0,
+        ..asked(vec![capped], vec![floor, bar])
+    };
+    let ways = answer(level, WORK, &mut |_| true);
+    let outcome = &ways.boxes[0].outcome;
+    if goes {
+        let way = outcome.way().expect("open it goes in, and its cap after it");
+        assert!(way.off.lid, "{way:?}");
+        return;
+    }
+    let Outcome::Stays { help, .. } = outcome else {
+        panic!("{outcome:?}")
+    };
+    let told = help.iter().find_map(|help| match help {
+        Help::LidBarred { barred } => Some(&barred.bar),
+        _ => None,
+    });
+    // Lifted by its height, the cap has 22 of itself before the bar.
+    let overlap = (Axis::Z, Length::mm(22));
+    let (by, through) = ("thing 8".to_owned(), Face::Front);
+    assert_eq!(told, Some(&Bar::OnTheWay { through, by, overlap }));
 }
 
 fn bars(ways: &WaysIn, filled: Filled) -> Vec<(&str, &Bar)> {

@@ -210,13 +210,16 @@ impl Help {
                 axis.extent_name(),
                 comes(*through)
             ),
-            Self::LidOn { why } => {
-                format!("its lid keeps it out: open it goes in, but the lid does not go on there: {why}")
-            }
+            Self::LidOn { why } => lid_on(why),
+            Self::LidBarred { barred } => lid_on(&barred.words(style)),
             Self::BedOff => "take the bed off or tilt it up: it lies over the open top".to_owned(),
             Self::Raise { by } => format!("stand the truck {} higher, or take a lower jack", style.up(*by)),
         }
     }
+}
+
+fn lid_on(why: &str) -> String {
+    format!("its lid keeps it out: open it goes in, but the lid does not go on there: {why}")
 }
 
 impl Off {
