@@ -69,7 +69,7 @@ pub fn question(job: &Job, evaluation: &Evaluation) -> Question {
                 }
                 asked
                     .loading
-                    .push(loading::Open::of(battery_box, evaluation, handling.hand));
+                    .push(loading::Open::of(job, battery_box, evaluation, handling.hand));
                 asked.boxes.push(moved);
             }
             Err(why) => asked.left_out.push((battery_box.name.clone(), why)),

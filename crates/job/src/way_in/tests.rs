@@ -714,11 +714,48 @@ fn a_module_in_the_step_is_told_as_that_and_no_state_goes() {
     assert_eq!(ways.states[0].iter().map(|s| s.goes).collect::<Vec<_>>(), [true; 3]);
 }
 
+/// Lugs are welded to the walls and stay: a module under them is lifted out by no order, and goes in by none.
+#[rstest]
+#[case::lugs(crate::HoldDownName::Lugs, true)]
+#[case::rods_beside_them(crate::HoldDownName::Rods, false)]
+fn what_is_welded_to_the_walls_stays_when_modules_are_lifted(
+    #[case] hold_down: crate::HoldDownName,
+    #[case] holds: bool,
+) {
+    let (mut job, _) = built_in("orchard-flatbed");
+    job.design.added.hold_down = Some(hold_down);
+    let evaluation = evaluate(&job);
+    let ways = ways_in(&job, &evaluation);
+    let role = if holds {
+        enclosure::Role::Lug
+    } else {
+        enclosure::Role::HoldDownRod
+    };
+    let made = evaluation.boxes[0].built.as_ref().expect("it is built");
+    let count = made.added.iter().filter(|piece| piece.role == role).count();
+    let of_role = |(name, _): &&(String, Cuboid)| name.ends_with(role.name());
+    assert_eq!(ways.question.loading[0].fixed.iter().filter(of_role).count(), count);
+    assert!(count > 0);
+    let module = unit_named(&ways, "14").expect("it is in the job");
+    let held = ways.take_out(&evaluation, module).expect("it is in a box").held;
+    let by_lug = |held: &super::loading::Held| held.by == "a hold-down lug" && !held.room_only;
+    assert_eq!(held.as_ref().is_some_and(by_lug), holds, "{held:?}");
+    assert_eq!(ways.loading[0].held.iter().any(by_lug), holds, "{:?}", ways.loading[0]);
+    let style = ways.question.style;
+    let told = ways.loading[0].held.iter().map(|held| held.words(style));
+    assert_eq!(
+        told.filter(|words| words.contains("lugs of a shorter leg")).count(),
+        usize::from(holds)
+    );
+}
+
 /// Hold-down bars lie over the modules: they go on last, and those over a module come off before it does.
 #[test]
 fn bars_over_a_module_come_off_first_and_go_on_last() {
     let (mut job, _) = built_in("orchard-flatbed");
     job.design.added.hold_down = Some(crate::HoldDownName::Lugs);
+    // So that no module stands under a lug, which is 30 from the steel.
+    job.design.fit = Some(crate::Len::exactly(Length::mm(30), tape::Units::Millimetre));
     let evaluation = evaluate(&job);
     let ways = ways_in(&job, &evaluation);
     let module = unit_named(&ways, "14").expect("it is in the job");

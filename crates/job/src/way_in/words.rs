@@ -1,5 +1,6 @@
 //! What is said of ways in: one set of words for screens, papers and the command line.
 
+use enclosure::Role;
 use geometry::way_in::plan::Plane;
 use geometry::{Axis, Face, Point};
 use tape::Length;
@@ -313,6 +314,10 @@ impl Held {
         match (self.by.as_str(), self.within) {
             ("", _) => format!("{room}{modules} hold each other"),
             (by, Some(deep)) => format!("{modules} stands {} in {by}", style.up(deep)),
+            (by, None) if by.ends_with(Role::Lug.name()) => format!(
+                "{room}{modules} is under {by}: take lugs of a shorter leg, or bars on rods, or leave more room between liner \
+                 and modules"
+            ),
             (by, None) => format!("{room}{modules} is under {by}"),
         }
     }
