@@ -36,11 +36,13 @@ fn asked_bolt(figures: &Figures) -> &'static Bolt {
     bolt::by_figure(asked).unwrap_or_else(|| listed(asked))
 }
 
-/// The class or grade that is entered, else the usual one: what the thread is not made in never gets into a job.
+/// The class or grade that is entered, else the usual one; that too for one that the thread is not made in, as an older file
+/// may tell.
 fn asked_grade(figures: &Figures) -> Grade {
-    let given = figures.is_given(Figure::MountGrade);
-    let asked = bolt::grade_by_figure(figures.sure(Figure::MountGrade)).filter(|_| given);
-    asked.unwrap_or_else(|| bolt::usual_grade(figures.sure(Figure::MountBolt)))
+    let [thread, class] = [Figure::MountBolt, Figure::MountGrade].map(|figure| figures.sure(figure));
+    let is_asked = figures.is_given(Figure::MountGrade) && bolt::is_made(thread, class);
+    let asked = bolt::grade_by_figure(class).filter(|_| is_asked);
+    asked.unwrap_or_else(|| bolt::usual_grade(thread))
 }
 
 /// Diameter of the mount bolts.
