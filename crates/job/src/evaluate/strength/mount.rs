@@ -79,11 +79,15 @@ fn towards(direction: Direction) -> Vec<Three> {
     }
 }
 
-/// The centre of mass of a box with its modules; while what a module weighs is not known, the middle of the body.
+/// The centre of mass of a box with its modules; while what a module weighs is not known, that of the empty box: of its parts
+/// with a step, else the middle of the body.
 fn centre(result: &BoxResult, body: &Cuboid, kinds: &[KindResult]) -> Three {
     match centre_of_box(result, kinds) {
         Some(centre) => centre.at_m.map(|at| at * 1000.0),
-        None => Axis::ALL.map(|axis| (body.lo()[axis] + body.hi()[axis]).as_mm() / 2.0),
+        None => match result.empty_middle {
+            Some(of_parts) => millimetres(of_parts),
+            None => Axis::ALL.map(|axis| (body.lo()[axis] + body.hi()[axis]).as_mm() / 2.0),
+        },
     }
 }
 
