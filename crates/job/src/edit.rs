@@ -243,7 +243,7 @@ impl Job {
     pub fn with(&self, edit: &Edit) -> Result<Self, EditError> {
         let mut job = self.clone();
         apply(&mut job, edit)?;
-        whole::check(&job)?;
+        whole::check_edit(self, &job)?;
         Ok(job)
     }
 }

@@ -53,7 +53,6 @@ pub(crate) fn check(job: &Job) -> Result<(), Fault> {
     }
     lists(job)?;
     issued(job)?;
-    mount_grade(job)?;
     for (i, cavity) in job.cavities.iter().enumerate() {
         for (j, reading) in cavity.readings.iter().enumerate() {
             let value = reading.read.value();
@@ -123,18 +122,35 @@ fn gauges(job: &Job) -> Result<(), Fault> {
     Ok(())
 }
 
-/// Mount bolts are made in the class or grade that is entered: an inch thread in none of the metric classes.
-fn mount_grade(job: &Job) -> Result<(), Fault> {
+/// Checks what an edit changes: a file that has it otherwise is read, and what is wrong with it is told.
+pub(crate) fn check_edit(before: &Job, after: &Job) -> Result<(), Fault> {
+    check(after)?;
+    let pair = |job: &Job| {
+        let figures = &job.electrics.figures;
+        let class = figures.get(Figure::MountGrade);
+        (
+            figures.get(Figure::MountBolt),
+            class,
+            figures.is_given(Figure::MountGrade),
+        )
+    };
+    match unmade_grade(after) {
+        Some(fault) if pair(before) != pair(after) => Err(fault),
+        _ => Ok(()),
+    }
+}
+
+/// Why mount bolts are not made in the class or grade that is entered: an inch thread is in none of the metric classes.
+pub(crate) fn unmade_grade(job: &Job) -> Option<Fault> {
     let figures = &job.electrics.figures;
     if !figures.is_given(Figure::MountGrade) {
-        return Ok(());
+        return None;
     }
     let (thread, class) = (figures.sure(Figure::MountBolt), figures.sure(Figure::MountGrade));
-    let inch = bolt::is_inch_thread(thread);
-    if bolt::grade_by_figure(class).is_some_and(|grade| bolt::is_inch_grade(grade) == inch) {
-        return Ok(());
+    if bolt::is_made(thread, class) {
+        return None;
     }
-    Err(Fault {
+    Some(Fault {
         place: format!(
             "{} (electrics.{})",
             Figure::MountGrade.label(),

@@ -250,6 +250,64 @@ fn the_empty_box_weighs_where_its_parts_do() {
     );
 }
 
+/// While no module's mass is known the bolts hold the empty box where its parts weigh: 20.8 mm rearward and 17 mm up of the
+/// middle of the block round it, as summed above.
+#[test]
+fn bolts_hold_the_empty_box_where_its_parts_weigh() {
+    let mut job = job();
+    for kind in &mut job.kinds {
+        kind.mass_kg = None;
+    }
+    let says = |job: &Job| {
+        let evaluation = evaluate(job);
+        let checks = &own(&evaluation).strength.as_ref().unwrap().checks;
+        let found = checks.iter().find(|check| check.says.contains("centre of mass"));
+        found.expect("bolts are summed").says.clone()
+    };
+    let stepped = says(&job);
+    assert!(stepped.contains("21 mm off it along"), "{stepped}");
+    let plain = says(&set(&job, Field::BoxStep(id(&job)), "none"));
+    assert!(plain.contains("0 mm off it along"), "{plain}");
+}
+
+/// Another box beside it keeps off both of its depths, and it stays itself; by itself there is nothing to move.
+#[test]
+fn spreading_keeps_off_both_depths_and_leaves_the_stepped_box() {
+    use job::layout::{Which, spread};
+    let mut job = job();
+    let cavity = job.cavities[0].id;
+    let refused = spread(&job, &evaluate(&job), Which::Boxes(cavity)).unwrap_err();
+    assert!(refused.needs.contains("has a step in its underside"), "{refused}");
+    // A box of one module close behind the deep part, and one under the raised floor's end, before it.
+    job.kinds[0].on_hand = Some(8);
+    let mut other = job.boxes[0].clone();
+    other.id = Id(900);
+    "other".clone_into(&mut other.name);
+    other.step = None;
+    other.modules.truncate(1);
+    other.modules[0].id = Id(901);
+    let body = own(&evaluate(&job)).body.unwrap();
+    other.at[0] = exactly(0);
+    other.modules[0].at = [0, 0, 0].map(exactly);
+    job.boxes.push(other);
+    let outside = evaluate(&job).boxes[1].solids.clone();
+    let front = outside.iter().map(|solid| solid.lo()[Axis::X]).min().unwrap();
+    let beside = body.hi()[Axis::X] - front + Length::mm(30);
+    job.boxes[1].at[0] = job::Len::exactly(beside, tape::Units::Millimetre);
+    let evaluation = evaluate(&job);
+    let met = |evaluation: &Evaluation| {
+        let [a, b] = [0, 1].map(|i| evaluation.boxes[i].solids.clone());
+        let least = a.iter().flat_map(|a| b.iter().map(move |b| a.separation(b))).min();
+        least.unwrap()
+    };
+    let spreading = spread(&job, &evaluation, Which::Boxes(cavity)).unwrap();
+    let after = job.with(&spreading.edit).unwrap();
+    assert_eq!(after.boxes[0], job.boxes[0]);
+    let found = evaluate(&after);
+    assert!(spreading.helps(), "{spreading:?}");
+    assert!(!met(&found).is_negative());
+}
+
 fn exactly(mm: i64) -> job::Len {
     job::Len::exactly(Length::mm(mm), tape::Units::Millimetre)
 }

@@ -281,6 +281,29 @@ fn inch_bolts_are_chosen_by_name_with_their_own_grades() {
 
 /// What a class bears is never taken up: a weaker one, or one that the thread is not made in, is refused where it is typed
 /// and where a file is read, with what may be written.
+/// Plain studding is 4.6: what is below it was summed as if it were that.
+#[test]
+fn studs_below_class_4_6_are_refused() {
+    let set = |text: &str| {
+        let text = text.to_owned();
+        let field = Field::Figure(Figure::HoldDownClass);
+        orchard().with(&Edit::Set { field, text })
+    };
+    for text in ["4", "4.5", "4.599", "3.6"] {
+        let error = set(text).expect_err("no studs are made in it");
+        let words = format!("{error}; {}", error.mend());
+        assert!(
+            words.contains("hold-down studs, class") && words.contains(text),
+            "{words}"
+        );
+        assert!(
+            words.contains("type a class from 4.6, plain studding, to 12"),
+            "{words}"
+        );
+    }
+    assert!(set("4.6").is_ok() && set("4.8").is_ok());
+}
+
 #[test]
 fn a_class_that_no_such_bolt_is_made_in_is_refused() {
     let refused = |job: &Job, figure, text: &str| {
@@ -320,8 +343,34 @@ fn a_class_that_no_such_bolt_is_made_in_is_refused() {
         words.contains("mount_grade is 5.8; it may be 8.8, 10.9 or 12.9"),
         "{words}"
     );
-    let words = file(&inch, "8.8").unwrap_err();
-    assert!(words.contains("no 3/8-16 bolt is made in class 8.8"), "{words}");
+    // A file that has it so is read, nothing of it lost, and told; the sums take what such a thread is made in.
+    let read = file(&inch, "8.8").unwrap();
+    assert_eq!(job::load(job::to_text(&read).as_bytes()).unwrap(), read);
+    assert_eq!(job::field::show(&read, &[field])[0].1.text, "class 8.8");
+    let evaluation = evaluate(&read);
+    assert_eq!(strength(&evaluation).bolts, "4 3/8-16 of grade 5, none drawn");
+    let told = |evaluation: &Evaluation| {
+        let found = evaluation
+            .findings
+            .iter()
+            .find(|f| f.words.contains("no 3/8-16 bolt is made in"));
+        found.map(|f| (f.grave, f.words.clone(), f.fix.clone()))
+    };
+    let (grave, words, fix) = told(&evaluation).expect("it is told");
+    assert_eq!(grave, job::Grave::Stop);
+    assert_eq!(
+        words,
+        "mount bolts, class: no 3/8-16 bolt is made in class 8.8; they are summed as grade 5"
+    );
+    assert!(
+        fix.contains("grade 5 or grade 8 for inch threads") && fix.contains("empty the class"),
+        "{fix}"
+    );
+    // It is no reason to refuse another edit, and emptied it is gone; another that is not made is refused still.
+    let other = figure(&read, Figure::MountBolts, "6");
+    assert!(told(&evaluate(&other)).is_some());
+    assert!(refused(&other, Figure::MountGrade, "10.9").contains("no 3/8-16 bolt is made in class 10.9"));
+    assert_eq!(told(&evaluate(&figure(&other, Figure::MountGrade, ""))), None);
     // 12.9: 0.9 x 1200 x 57.99 / 1.25 = 50 103 N along each M10, 0.5 x 1200 x 57.99 / 1.25 = 27 835 N across it.
     let hard = figure(&file(&metric, "12.9").unwrap(), Figure::HoldDownBolts, "4");
     near(check(&evaluate(&hard), Sum::Bolts(Direction::Up)).of.limit, 50_103.0);

@@ -35,13 +35,15 @@ pub(crate) enum Grain {
     Even,
     /// Those that name a class or a grade of mount bolts.
     Class,
+    /// From the lowest class of studs there is.
+    Studs,
 }
 
 impl Grain {
     /// The thousandths from one number that it takes to the next.
     const fn step(self) -> i64 {
         match self {
-            Self::Any | Self::Class => 1,
+            Self::Any | Self::Class | Self::Studs => 1,
             Self::Whole => 1000,
             Self::Even => 2000,
         }
@@ -76,7 +78,7 @@ pub(crate) const fn default_of(text: &str) -> Option<i64> {
 
 /// Makes an enum that names figures, one a row of a table, and the set of those that were entered:
 /// `Name, Set, "what they are of"; Variant: "key", "label", "unit", least..most, default, "help"; ...`
-/// One that counts something has `, Whole` or `, Even` behind its help, one that names a class `, Class`.
+/// One that counts something has `, Whole` or `, Even` behind its help, one that names a class `, Class` or `, Studs`.
 macro_rules! figures {
     ($figure:ident, $set:ident, $of:literal; $($name:ident: $key:literal, $label:literal, $unit:literal, $least:literal..$most:literal, $($default:literal)?, $help:literal $(, $grain:ident)?;)*) => {
         #[doc = concat!("Names one figure of ", $of, ".")]
@@ -301,7 +303,7 @@ figures! {
     HoldDownBolts: "hold_down_bolts", "hold-down bolts, each box", "", 1..64, ,
         "of the same thread and class, when others than the mount bolts keep the box from lifting off; empty when those do", Whole;
     HoldDownClass: "hold_down_class", "hold-down studs, class", "", 4..12, 4.6,
-        "of the studs or rods at the ends of hold-down bars: 4.6 for plain studding, 8.8 or 10.9 where it is marked so; between two the lower is taken";
+        "of the studs or rods at the ends of hold-down bars: 4.6 for plain studding, 8.8 or 10.9 where it is marked so; between two the lower is taken", Studs;
     CrashFront: "crash_front_g", "load factor, front", "g", 0..100, ,
         "how many times its weight a box pulls forwards; empty for the harshest of the sets known";
     CrashRear: "crash_rear_g", "load factor, rear", "g", 0..100, ,
@@ -352,6 +354,9 @@ figures! {
         "angle of a leg of the lifting sling from upright; beyond 60 use longer legs";
 }
 
+/// Class 4.6 in thousandths: studs of a lower one are not made.
+const LEAST_STUD: i64 = 4_600;
+
 impl FigureRow {
     /// Whether it takes a number in thousandths.
     #[expect(clippy::cast_precision_loss, reason = "within the range of the figure")]
@@ -361,6 +366,7 @@ impl FigureRow {
         (least..=most).contains(&thousandths)
             && thousandths % self.grain.step() == 0
             && (self.grain != Grain::Class || named())
+            && (self.grain != Grain::Studs || thousandths >= LEAST_STUD)
     }
 
     /// What it takes, in words: `10 to 90 %`, `a whole number, 1 to 16`, `2 or 4`.
@@ -371,6 +377,11 @@ impl FigureRow {
             Grain::Any => range,
             Grain::Whole => format!("a whole number, {range}"),
             Grain::Class => bolt::GRADES.to_owned(),
+            Grain::Studs => format!(
+                "a class from {}, plain studding, to {}",
+                thousandths_text(LEAST_STUD),
+                self.text(most)
+            ),
             Grain::Even => {
                 let step = Grain::Even.step();
                 let each: Vec<String> = (least / step..=most / step)
@@ -522,6 +533,9 @@ mod tests {
         );
         let three = refusal(r#"{ "tie_rods": 3 }"#);
         assert!(three.contains("tie_rods is 3; it may be 2 or 4"), "{three}");
+        let soft = refusal(r#"{ "hold_down_class": 4.5 }"#);
+        let from = "hold_down_class is 4.5; it may be a class from 4.6, plain studding, to 12";
+        assert!(soft.contains(from), "{soft}");
         let weak = refusal(r#"{ "mount_grade": 5.8 }"#);
         let allowed =
             "mount_grade is 5.8; it may be 8.8, 10.9 or 12.9 for metric threads, grade 5 or grade 8 for inch threads";

@@ -91,6 +91,11 @@ pub(crate) const fn is_inch_grade(grade: Grade) -> bool {
     matches!(grade, Grade::Grade5 | Grade::Grade8)
 }
 
+/// Whether a thread of this figure is made in the class or grade of this figure.
+pub(crate) fn is_made(mm: f64, class: f64) -> bool {
+    grade_by_figure(class).is_some_and(|grade| is_inch_grade(grade) == is_inch_thread(mm))
+}
+
 /// Whether a thread of this figure is an inch one; what is not on the list is taken as a metric one.
 pub(crate) fn is_inch_thread(mm: f64) -> bool {
     by_figure(mm).is_some_and(|bolt| matches!(bolt.pitch, Pitch::PerInch(_)))

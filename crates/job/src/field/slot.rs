@@ -409,7 +409,7 @@ fn figure_from(figure: &FigureRow, label: &'static str, text: &str) -> Result<Op
     let (least, most) = figure.range;
     let range = match figure.grain {
         Grain::Any => format!("a number from {} to {}", thousandths_text(least), figure.text(most)),
-        Grain::Whole | Grain::Even | Grain::Class => figure.allowed(),
+        Grain::Whole | Grain::Even | Grain::Class | Grain::Studs => figure.allowed(),
     };
     let refuse = |problem: String| FieldError {
         label,

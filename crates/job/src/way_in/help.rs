@@ -9,7 +9,7 @@ use super::look::Meter;
 use super::question::BED;
 use super::scene::{Scene, Start, Trust};
 use super::search::Look;
-use super::{Help, Off, PLAN_WORK, What, lid};
+use super::{Help, Off, PLAN_WORK, What, in_place, lid};
 
 /// With its lid on and all else off that can be put on afterwards.
 const CLOSED: Off = Off {
@@ -63,12 +63,17 @@ pub(super) fn of(scene: &Scene<'_>, meter: &mut Meter<'_>) -> Vec<Help> {
 fn lid_on(scene: &Scene<'_>, meter: &mut Meter<'_>) -> Option<Help> {
     let open = Off { lid: true, ..CLOSED };
     Look::new(scene, Trust::Expected, open).straight_or_slid()?;
-    let why = match &scene.moved.lid_stays {
-        Some(why) => why.clone(),
-        None if lid::goes_on(scene, open, meter) => return None,
-        None => "it does not go over the box there".to_owned(),
-    };
-    Some(Help::LidOn { why })
+    if let Some(why) = scene.moved.lid_stays.clone() {
+        return Some(Help::LidOn { why });
+    }
+    if lid::goes_on(scene, open, meter) {
+        return None;
+    }
+    let barred = in_place::lid_barred(scene).map(|barred| Help::LidBarred { barred });
+    barred.or_else(|| {
+        let why = "it does not go over the box there".to_owned();
+        Some(Help::LidOn { why })
+    })
 }
 
 /// Things any one of which, taken out, lets the box go straight in. Walls stay.

@@ -1,6 +1,7 @@
 //! Boxes that go in with their lid off, and the lid after them.
 
-use geometry::Cuboid;
+use geometry::{Axis, Cuboid, Faces};
+use tape::Length;
 
 use super::look::Meter;
 use super::scene::Scene;
@@ -40,8 +41,18 @@ pub(super) fn around<'a>(scene: &Scene<'_>, lid: &'a Moved, off: Off) -> Scene<'
         .parts
         .iter()
         .filter_map(|part| Some((part, part.with(off)?)));
-    let own = own.map(|(part, solid)| Thing {
-        name: format!("{}, {}", scene.moved.name, part.name),
+    // What goes round the body goes round the skirt of its cap, too.
+    let solids = |(part, solid): (&Part, Cuboid)| {
+        let all = if part.own.is_empty() {
+            vec![solid]
+        } else {
+            part.own.clone()
+        };
+        let name = format!("{}, {}", scene.moved.name, part.name);
+        all.into_iter().map(move |solid| (name.clone(), solid))
+    };
+    let own = own.flat_map(solids).map(|(name, solid)| Thing {
+        name,
         what: What::Box(scene.moved.id),
         expected: solid,
         sure: solid,
@@ -56,23 +67,58 @@ pub(super) fn around<'a>(scene: &Scene<'_>, lid: &'a Moved, off: Off) -> Scene<'
 
 /// The lid of a box as a thing to be brought in.
 pub(super) fn of(moved: &Moved) -> Moved {
-    let over = |part: &Part| -> Option<Cuboid> {
+    let over = |part: &Part| -> Vec<Cuboid> {
         let Some(open) = part.open else {
-            return Some(part.solid);
+            let block = part.own.is_empty().then_some(part.solid);
+            return block.into_iter().chain(part.own.iter().copied()).collect();
         };
         let mut low = part.solid.lo();
-        low[geometry::Axis::Z] = open.hi()[geometry::Axis::Z];
-        (low[geometry::Axis::Z] < part.solid.hi()[geometry::Axis::Z]).then(|| Cuboid::between(low, part.solid.hi()))
+        low[Axis::Z] = open.hi()[Axis::Z];
+        let above = (low[Axis::Z] < part.solid.hi()[Axis::Z]).then(|| Cuboid::between(low, part.solid.hi()));
+        above.into_iter().collect()
     };
     let part = |solid| Part {
         name: "lid".to_owned(),
         solid,
         open: Some(solid),
         loose: None,
+        own: Vec::new(),
     };
     let own = moved.parts.iter().filter(|part| part.loose != Some(Loose::Clamp));
     Moved {
-        parts: own.filter_map(over).map(part).collect(),
+        parts: own.flat_map(over).map(part).collect(),
         ..moved.clone()
     }
+}
+
+/// The steel of a cap of this sheet: its plate, which lies on the rim, and its skirts, which hang round the body.
+pub(super) fn cap(band: &Cuboid, rim: Length, sheet: Length) -> Vec<Cuboid> {
+    let mut plate = band.lo();
+    plate[Axis::Z] = rim;
+    let inner = band.grown(Faces::floor_walls_top(Length::ZERO, -sheet, Length::ZERO));
+    let skirts = inner.map_or_else(Vec::new, |inner| ring(band, &inner));
+    [Cuboid::between(plate, band.hi())].into_iter().chain(skirts).collect()
+}
+
+/// What of a block is level round another one: four walls as high as the block, fewer where they are flush.
+pub(super) fn ring(block: &Cuboid, round: &Cuboid) -> Vec<Cuboid> {
+    let mut left = *block;
+    let mut walls = Vec::new();
+    for axis in [Axis::Y, Axis::X] {
+        let (mut lo, mut hi) = (left.lo(), left.hi());
+        if lo[axis] < round.lo()[axis] {
+            let mut end = left.hi();
+            end[axis] = round.lo()[axis];
+            walls.push(Cuboid::between(lo, end));
+            lo[axis] = round.lo()[axis];
+        }
+        if hi[axis] > round.hi()[axis] {
+            let mut start = left.lo();
+            start[axis] = round.hi()[axis];
+            walls.push(Cuboid::between(start, left.hi()));
+            hi[axis] = round.hi()[axis];
+        }
+        left = Cuboid::between(lo, hi);
+    }
+    walls
 }

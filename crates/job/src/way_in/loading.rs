@@ -1,11 +1,12 @@
 //! The order in which modules go into an open box, with room for hand and spanner.
 
 use enclosure::Role;
+use enclosure::added::Piece;
 use geometry::way_in::service::{self, Over, Unit, over};
 use geometry::{Axis, Cuboid, Face, Faces, Point};
 use tape::Length;
 
-use crate::{BoxResult, Evaluation, Id};
+use crate::{BoxResult, DividersName, Evaluation, Id, Job};
 
 /// How thick the walls of a box are taken while a module is lifted: nothing goes through.
 const WALL: Length = Length::mm(3_000);
@@ -73,7 +74,7 @@ pub struct Loading {
 }
 
 impl Open {
-    pub(super) fn of(battery_box: &BoxResult, evaluation: &Evaluation, hand: Length) -> Self {
+    pub(super) fn of(job: &Job, battery_box: &BoxResult, evaluation: &Evaluation, hand: Length) -> Self {
         let mut fixed = Vec::new();
         let mut top = Length::ZERO;
         if let Some(inside) = battery_box.inside {
@@ -95,6 +96,7 @@ impl Open {
             .iter()
             .filter_map(|f| Some((f.label.clone(), f.inside?)));
         fixed.extend(inner.filter(|(_, solid)| solid.face(Face::Top) < top));
+        fixed.extend(welded_in(job, battery_box));
         let modules = battery_box.modules.iter().map(|module| {
             let each = evaluation.kind(module.kind).and_then(|kind| kind.mass_g);
             let mut room = module.service.clone();
@@ -176,20 +178,37 @@ impl Open {
     }
 }
 
-/// The level part of each hold-down bar: a flat bar, or the lying leg of an angle.
-fn bars(battery_box: &BoxResult) -> Vec<Cuboid> {
+/// What is welded to floor and walls and stays when the box is opened, by name.
+fn welded_in(job: &Job, battery_box: &BoxResult) -> Vec<(String, Cuboid)> {
+    let dividers = job.design.added.dividers == Some(DividersName::Rows);
+    let stays = |role: Role| match role {
+        Role::Lug | Role::HoldDownRod | Role::Standoff => true,
+        Role::Divider => dividers,
+        _ => false,
+    };
+    pieces(battery_box, |piece| stays(piece.role))
+}
+
+/// The solids of pieces that were added to a box, by name.
+fn pieces(battery_box: &BoxResult, which: impl Fn(&Piece) -> bool) -> Vec<(String, Cuboid)> {
     let Some((made, steel)) = battery_box.built.as_ref().zip(battery_box.added.steel) else {
         return Vec::new();
     };
-    let is_bar = |role| matches!(role, Role::HoldDownBar | Role::HoldDownAngle);
-    let level = made
-        .added
-        .iter()
-        .filter(|piece| is_bar(piece.role) && piece.thin == Axis::Z.index());
     let place = |corner| steel.lo() + Point(corner);
-    level
-        .map(|piece| Cuboid::between(place(piece.block.lo), place(piece.block.hi)))
+    let found = made.added.iter().filter(|piece| which(piece));
+    found
+        .map(|piece| {
+            let solid = Cuboid::between(place(piece.block.lo), place(piece.block.hi));
+            (format!("a {}", piece.role.name()), solid)
+        })
         .collect()
+}
+
+/// The level part of each hold-down bar: a flat bar, or the lying leg of an angle.
+fn bars(battery_box: &BoxResult) -> Vec<Cuboid> {
+    let is_bar = |role| matches!(role, Role::HoldDownBar | Role::HoldDownAngle);
+    let level = pieces(battery_box, |piece| is_bar(piece.role) && piece.thin == Axis::Z.index());
+    level.into_iter().map(|(_, solid)| solid).collect()
 }
 
 /// Room for a hand at two opposite sides: those along the length, unless only those along the width are free of the walls.

@@ -88,6 +88,9 @@ pub struct Part {
     pub open: Option<Cuboid>,
     /// What it is, where it can be put on when the box is in its place.
     pub loose: Option<Loose>,
+    /// What is steel of a band that goes round the body: a cap's plate and skirts, clamps beside it. Empty for what is one
+    /// block. The body fills such a band, so only lid and body apart from each other are told by it.
+    pub own: Vec<Cuboid>,
 }
 
 /// What can be put on when a box is in its place.
@@ -301,6 +304,11 @@ pub enum Help {
     LidOn {
         /// Why not.
         why: String,
+    },
+    /// The same, with what stops the lid.
+    LidBarred {
+        /// What that is.
+        barred: Barred,
     },
     /// The truck stands higher.
     Raise {

@@ -3,6 +3,7 @@
 use geometry::{Axis, Cuboid, Face, Faces, Point};
 use tape::Length;
 
+use super::lid;
 use super::{Loose, Moved, Part, Question, Thing, What, bed, loading};
 use crate::evaluate::wall_name;
 use crate::field::{self, WayField};
@@ -68,7 +69,7 @@ pub fn question(job: &Job, evaluation: &Evaluation) -> Question {
                 }
                 asked
                     .loading
-                    .push(loading::Open::of(battery_box, evaluation, handling.hand));
+                    .push(loading::Open::of(job, battery_box, evaluation, handling.hand));
                 asked.boxes.push(moved);
             }
             Err(why) => asked.left_out.push((battery_box.name.clone(), why)),
@@ -126,6 +127,7 @@ fn parts(job: &Job, battery_box: &BoxResult, at: Point) -> Vec<Part> {
         CapHeldName::Toggles => CLAMPS,
         CapHeldName::Screws | CapHeldName::Nothing => "screw heads",
     };
+    let sheet = assumed::build(&job.design).lid;
     let bodies = 1 + usize::from(battery_box.step.is_some());
     let first = battery_box.solids.first();
     let top = first.map_or(Length::ZERO, |body| body.face(Face::Top));
@@ -162,11 +164,19 @@ fn parts(job: &Job, battery_box: &BoxResult, at: Point) -> Vec<Part> {
         let is_of_cap = name == "cap" || (capped && name == "screw heads");
         let is_clamp = capped && name == CLAMPS;
         let is_of_lid = is_of_cap || solid.face(Face::Bottom) >= rim;
+        // What holds a cap is beside its skirt.
+        let skirt = capped.then(|| battery_box.solids.get(bodies)).flatten();
+        let own = match (name, skirt) {
+            ("cap", _) => lid::cap(solid, rim, sheet),
+            ("screw heads" | CLAMPS, Some(skirt)) => lid::ring(solid, skirt),
+            _ => Vec::new(),
+        };
         Part {
             name: name.to_owned(),
             solid: solid.moved(at),
             open: (!is_of_lid).then(|| below(solid, rim).moved(at)),
             loose: is_clamp.then_some(Loose::Clamp),
+            own: own.iter().map(|solid| solid.moved(at)).collect(),
         }
     };
     let loose = |name: &str, space: &Cuboid, loose| {
@@ -176,6 +186,7 @@ fn parts(job: &Job, battery_box: &BoxResult, at: Point) -> Vec<Part> {
             solid,
             open: Some(solid),
             loose,
+            own: Vec::new(),
         }
     };
     let mut parts: Vec<Part> = own.enumerate().map(solid).collect();

@@ -48,6 +48,7 @@ fn moved(id: u32, solids: &[Cuboid], through: &[Face]) -> Moved {
         solid,
         open: Some(solid),
         loose: None,
+        own: Vec::new(),
     };
     Moved {
         id: Id(id),
@@ -563,7 +564,7 @@ fn a_lid_that_does_not_go_on_is_told() {
     };
     assert!(
         help.iter()
-            .any(|h| matches!(h, Help::LidOn { why } if why.contains("does not go over the box"))),
+            .any(|h| matches!(h, Help::LidBarred { barred } if barred.by() == "thing 7")),
         "{help:?}"
     );
     let mut out_of_reach = lidded(1);
@@ -740,11 +741,48 @@ fn all_that_is_on_a_module_comes_off_before_it_comes_out() {
     assert!(leads > 0, "no lead ends in a box that stays");
 }
 
+/// Lugs are welded to the walls and stay: a module under them is lifted out by no order, and goes in by none.
+#[rstest]
+#[case::lugs(crate::HoldDownName::Lugs, true)]
+#[case::rods_beside_them(crate::HoldDownName::Rods, false)]
+fn what_is_welded_to_the_walls_stays_when_modules_are_lifted(
+    #[case] hold_down: crate::HoldDownName,
+    #[case] holds: bool,
+) {
+    let (mut job, _) = built_in("orchard-flatbed");
+    job.design.added.hold_down = Some(hold_down);
+    let evaluation = evaluate(&job);
+    let ways = ways_in(&job, &evaluation);
+    let role = if holds {
+        enclosure::Role::Lug
+    } else {
+        enclosure::Role::HoldDownRod
+    };
+    let made = evaluation.boxes[0].built.as_ref().expect("it is built");
+    let count = made.added.iter().filter(|piece| piece.role == role).count();
+    let of_role = |(name, _): &&(String, Cuboid)| name.ends_with(role.name());
+    assert_eq!(ways.question.loading[0].fixed.iter().filter(of_role).count(), count);
+    assert!(count > 0);
+    let module = unit_named(&ways, "14").expect("it is in the job");
+    let held = ways.take_out(&evaluation, module).expect("it is in a box").held;
+    let by_lug = |held: &super::loading::Held| held.by == "a hold-down lug" && !held.room_only;
+    assert_eq!(held.as_ref().is_some_and(by_lug), holds, "{held:?}");
+    assert_eq!(ways.loading[0].held.iter().any(by_lug), holds, "{:?}", ways.loading[0]);
+    let style = ways.question.style;
+    let told = ways.loading[0].held.iter().map(|held| held.words(style));
+    assert_eq!(
+        told.filter(|words| words.contains("lugs of a shorter leg")).count(),
+        usize::from(holds)
+    );
+}
+
 /// Hold-down bars lie over the modules: they go on last, and those over a module come off before it does.
 #[test]
 fn bars_over_a_module_come_off_first_and_go_on_last() {
     let (mut job, _) = built_in("orchard-flatbed");
     job.design.added.hold_down = Some(crate::HoldDownName::Lugs);
+    // So that no module stands under a lug, which is 30 from the steel.
+    job.design.fit = Some(crate::Len::exactly(Length::mm(30), tape::Units::Millimetre));
     let evaluation = evaluate(&job);
     let ways = ways_in(&job, &evaluation);
     let module = unit_named(&ways, "14").expect("it is in the job");
@@ -802,6 +840,90 @@ fn a_cap_held_by_clamps_is_judged_by_a_hand_beside_them_and_by_its_skirt() {
     };
     assert_eq!(needs, cap.solid.size()[Axis::Z]);
     assert!(has < needs, "{has:?}");
+}
+
+/// What comes off with a cap is its own steel, and goes straight up off the open box, past clamps and screws: nothing of it
+/// stands in what stays.
+#[rstest]
+#[case::clamps(crate::CapHeldName::Toggles)]
+#[case::screws(crate::CapHeldName::Screws)]
+#[case::loose(crate::CapHeldName::Nothing)]
+fn the_solids_of_a_cap_are_round_the_body_and_not_in_it(#[case] held: crate::CapHeldName) {
+    for name in ["orchard-flatbed", "harbour-tender"] {
+        let (mut job, _) = built_in(name);
+        job.design.closing = Some(crate::Closing::Cap);
+        job.design.cap_held = Some(held);
+        let asked = question(&job, &evaluate(&job));
+        assert!(!asked.boxes.is_empty());
+        for (i, moved) in asked.boxes.iter().enumerate() {
+            let own = super::lid::of(moved);
+            let scene = super::scene::Scene::of(&asked, i, &[]);
+            let off = Off {
+                lid: true,
+                fittings: true,
+                ..Off::default()
+            };
+            let around = super::lid::around(&scene, &own, off);
+            let of_box = |thing: &&Thing| matches!(thing.what, What::Box(_));
+            let stays: Vec<Cuboid> = around
+                .things
+                .iter()
+                .filter(of_box)
+                .map(|thing| thing.expected)
+                .collect();
+            assert!(own.parts.len() >= 5 && !stays.is_empty());
+            for part in &own.parts {
+                let up = part
+                    .solid
+                    .grown(Faces::floor_walls_top(Length::ZERO, Length::ZERO, Length::mm(500)));
+                let met = stays.iter().find(|solid| up.is_some_and(|up| up.overlaps(solid)));
+                assert_eq!(met, None, "{name}, {}: {:?}", moved.name, part.solid);
+            }
+        }
+    }
+}
+
+/// A box under a cap of 30, its skirt 10 out, before a bar across the front of its hollow: closed it meets the bar, by 4;
+/// open it passes under it and the cap over it, 36 up and down again under the roof at 300. Neither is pitched. A bar up to 272 leaves the cap no
+/// room between it and the roof.
+#[rstest]
+#[case::the_cap_passes_over(256, true)]
+#[case::the_cap_does_not(272, false)]
+fn a_cap_goes_over_the_box_in_its_place_where_it_has_room(#[case] top: i64, #[case] goes: bool) {
+    let mut capped = moved(1, &[block([100, 20, 50], [700, 480, 250])], &[Face::Front]);
+    capped.parts[0].open = Some(block([100, 20, 50], [700, 480, 240]));
+    let band = block([90, 10, 220], [710, 490, 250]);
+    capped.parts.push(Part {
+        name: "cap".to_owned(),
+        solid: band,
+        open: None,
+        loose: None,
+        own: super::lid::cap(&band, Length::mm(240), Length::mm(2)),
+    });
+    let floor = thing(7, [0, 0, 0], [1000, 500, 49]);
+    let bar = thing(8, [0, 0, 246], [20, 500, top]);
+    let level = Question {
+        pitch_deg: 0.0,
+        ..asked(vec![capped], vec![floor, bar])
+    };
+    let ways = answer(level, WORK, &mut |_| true);
+    let outcome = &ways.boxes[0].outcome;
+    if goes {
+        let way = outcome.way().expect("open it goes in, and its cap after it");
+        assert!(way.off.lid, "{way:?}");
+        return;
+    }
+    let Outcome::Stays { help, .. } = outcome else {
+        panic!("{outcome:?}")
+    };
+    let told = help.iter().find_map(|help| match help {
+        Help::LidBarred { barred } => Some(&barred.bar),
+        _ => None,
+    });
+    // Lifted by its height, the cap has 22 of itself before the bar.
+    let overlap = (Axis::Z, Length::mm(22));
+    let (by, through) = ("thing 8".to_owned(), Face::Front);
+    assert_eq!(told, Some(&Bar::OnTheWay { through, by, overlap }));
 }
 
 fn bars(ways: &WaysIn, filled: Filled) -> Vec<(&str, &Bar)> {

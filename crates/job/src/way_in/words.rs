@@ -1,5 +1,6 @@
 //! What is said of ways in: one set of words for screens, papers and the command line.
 
+use enclosure::Role;
 use geometry::way_in::plan::Plane;
 use geometry::{Axis, Face, Point};
 use tape::Length;
@@ -210,13 +211,16 @@ impl Help {
                 axis.extent_name(),
                 comes(*through)
             ),
-            Self::LidOn { why } => {
-                format!("its lid keeps it out: open it goes in, but the lid does not go on there: {why}")
-            }
+            Self::LidOn { why } => lid_on(why),
+            Self::LidBarred { barred } => lid_on(&barred.words(style)),
             Self::BedOff => "take the bed off or tilt it up: it lies over the open top".to_owned(),
             Self::Raise { by } => format!("stand the truck {} higher, or take a lower jack", style.up(*by)),
         }
     }
+}
+
+fn lid_on(why: &str) -> String {
+    format!("its lid keeps it out: open it goes in, but the lid does not go on there: {why}")
 }
 
 impl Off {
@@ -310,6 +314,10 @@ impl Held {
         match (self.by.as_str(), self.within) {
             ("", _) => format!("{room}{modules} hold each other"),
             (by, Some(deep)) => format!("{modules} stands {} in {by}", style.up(deep)),
+            (by, None) if by.ends_with(Role::Lug.name()) => format!(
+                "{room}{modules} is under {by}: take lugs of a shorter leg, or bars on rods, or leave more room between liner \
+                 and modules"
+            ),
             (by, None) => format!("{room}{modules} is under {by}"),
         }
     }

@@ -3,11 +3,29 @@
 use enclosure::strength::Bound;
 
 use super::{Look, finding};
+use crate::Figure;
+use crate::evaluate::bolt;
 use crate::evaluate::boxes::BoxResult;
 use crate::evaluate::strength::StrengthCheck;
 use crate::finding::{Finding, Grave, Subject};
+use crate::whole::unmade_grade as unmade_grade_of;
+
+/// Mount bolts of a class that their thread is not made in.
+fn unmade_grade(look: &Look<'_>) -> Option<Finding> {
+    let fault = unmade_grade_of(look.job)?;
+    let thread = look.job.electrics.figures.sure(Figure::MountBolt);
+    let taken = bolt::grade_words(bolt::usual_grade(thread));
+    let words = format!(
+        "{}: {}; they are summed as {taken}",
+        Figure::MountGrade.label(),
+        fault.problem
+    );
+    let fix = format!("enter {}, or another thread; or empty the class", bolt::GRADES);
+    Some(finding(Grave::Stop, Subject::Job, &look.job.name, words, "", fix))
+}
 
 pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
+    findings.extend(unmade_grade(look));
     let mut own: Vec<Finding> = Vec::new();
     // The checks told so far: boxes that are built alike have the same, and words are long to make.
     let mut told: Vec<(&StrengthCheck, usize)> = Vec::new();

@@ -36,11 +36,13 @@ fn asked_bolt(figures: &Figures) -> &'static Bolt {
     bolt::by_figure(asked).unwrap_or_else(|| listed(asked))
 }
 
-/// The class or grade that is entered, else the usual one: what the thread is not made in never gets into a job.
+/// The class or grade that is entered, else the usual one; that too for one that the thread is not made in, as an older file
+/// may tell.
 fn asked_grade(figures: &Figures) -> Grade {
-    let given = figures.is_given(Figure::MountGrade);
-    let asked = bolt::grade_by_figure(figures.sure(Figure::MountGrade)).filter(|_| given);
-    asked.unwrap_or_else(|| bolt::usual_grade(figures.sure(Figure::MountBolt)))
+    let [thread, class] = [Figure::MountBolt, Figure::MountGrade].map(|figure| figures.sure(figure));
+    let is_asked = figures.is_given(Figure::MountGrade) && bolt::is_made(thread, class);
+    let asked = bolt::grade_by_figure(class).filter(|_| is_asked);
+    asked.unwrap_or_else(|| bolt::usual_grade(thread))
 }
 
 /// Diameter of the mount bolts.
@@ -77,11 +79,15 @@ fn towards(direction: Direction) -> Vec<Three> {
     }
 }
 
-/// The centre of mass of a box with its modules; while what a module weighs is not known, the middle of the body.
+/// The centre of mass of a box with its modules; while what a module weighs is not known, that of the empty box: of its parts
+/// with a step, else the middle of the body.
 fn centre(result: &BoxResult, body: &Cuboid, kinds: &[KindResult]) -> Three {
     match centre_of_box(result, kinds) {
         Some(centre) => centre.at_m.map(|at| at * 1000.0),
-        None => Axis::ALL.map(|axis| (body.lo()[axis] + body.hi()[axis]).as_mm() / 2.0),
+        None => match result.empty_middle {
+            Some(of_parts) => millimetres(of_parts),
+            None => Axis::ALL.map(|axis| (body.lo()[axis] + body.hi()[axis]).as_mm() / 2.0),
+        },
     }
 }
 

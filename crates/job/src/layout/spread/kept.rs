@@ -104,6 +104,24 @@ impl<'a> Parts<'a> {
     }
 }
 
+/// Why nothing is moved: what there is stays for the step in its underside, or there is nothing.
+fn nothing_to_move(evaluation: &Evaluation, which: Which) -> NotYet {
+    let here = |b: &&BoxResult| match which {
+        Which::Boxes(cavity) => b.cavity == cavity,
+        Which::AllBoxes | Which::Modules(_) => true,
+    };
+    let mut stepped = evaluation.boxes.iter().filter(here).filter(|b| b.step.is_some());
+    stepped.next().map_or_else(
+        || needs("put modules in a box, in a cavity that is taped"),
+        |b| {
+            let name = &b.name;
+            needs(format!(
+                "{name} has a step in its underside, so it stays as it stands; move it yourself, or take the step out"
+            ))
+        },
+    )
+}
+
 impl<'a> Kept<'a> {
     pub(super) fn of(job: &Job, evaluation: &'a Evaluation, which: Which, beside: Beside) -> Result<Self, NotYet> {
         let scope = Scope::of(evaluation, which.aim())?;
@@ -112,7 +130,7 @@ impl<'a> Kept<'a> {
         let layout = parts
             .layout(build.below_body())
             .filter(|layout| !layout.boxes.is_empty());
-        let layout = layout.ok_or_else(|| needs("put modules in a box, in a cavity that is taped"))?;
+        let layout = layout.ok_or_else(|| nothing_to_move(evaluation, which))?;
         let trust = assumed::trust(&job.settings, job.units);
         let mut rule = box_rule(job, &build, &allowances(&build, &trust), trust.margin)
             .ok_or_else(|| needs("the box cannot be built as the Boxes page tells"))?;
