@@ -45,8 +45,8 @@ pub use evaluate::{
     Used, Why, evaluate, evaluate_after, give_or_take, percent,
 };
 pub use evaluate::{
-    AddedResult, BracketMount, BracketSeat, FloorRailsResult, FrameHole, HeldDown, LidResult, LinerResult, Lower,
-    RailSays,
+    AddedResult, BracketMount, BracketSeat, Clash, FloorRailsResult, FrameHole, HeldDown, LidResult, LinerResult,
+    Lower, RailSays,
 };
 pub use evaluate::{
     Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OverPower,

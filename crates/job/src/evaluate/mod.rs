@@ -34,8 +34,8 @@ use enclosure::cutlist::{Rounded, Rounding};
 use tape::{Length, Units};
 
 pub use added::{
-    AddedResult, BracketMount, BracketSeat, FloorRailsResult, FrameHole, HeldDown, LidResult, LinerResult, Lower,
-    RailSays,
+    AddedResult, BracketMount, BracketSeat, Clash, FloorRailsResult, FrameHole, HeldDown, LidResult, LinerResult,
+    Lower, RailSays,
 };
 pub(crate) use added::{is_seat, lining};
 pub(crate) use boxes::{Allowances, allowances, rims, spec, wall_name};
