@@ -8,6 +8,7 @@ mod centre;
 mod frame;
 mod holes;
 pub(crate) mod lid;
+mod past;
 mod shell;
 pub(crate) mod skeleton;
 mod step;
@@ -21,6 +22,7 @@ use tape::{Area, Length};
 use crate::{BoxSpec, Construction, Fold, HolePattern, Part, Purpose, Role, SpecError, Step, WallHole};
 pub use centre::empty_middle_mm;
 use lid::Closed;
+pub use past::Unspaced;
 pub(crate) use shell::Shell;
 
 /// A band that sticks out beyond the body, told from the top of the lid.
@@ -198,7 +200,7 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         out = out.max(frame.thickness);
         overall_height += frame.thickness;
     }
-    cap_hold::drill(spec, &shell, &mut parts);
+    cap_hold::drill(spec, &shell, &mut parts, &cap_hold::holes(spec));
     wall_holes::pierce(spec, &shell, &mut parts, holes);
     let overall = [length + out * 2, width + out * 2, overall_height];
     let over_top = spec.inside[2] + closed.above_rim + over_lid;
@@ -231,7 +233,7 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         nuts: Vec::new(),
         side_screws: cap_hold::holes(spec),
         clamps: cap_hold::clamps(spec),
-        lid_nuts: cap_hold::nuts(spec),
+        lid_nuts: cap_hold::nuts(spec, &cap_hold::holes(spec)),
         fasteners: cap_hold::bought(spec).into_iter().collect(),
         seams: Vec::new(),
         coat_area,

@@ -45,7 +45,7 @@ pub use evaluate::{
     Used, Why, evaluate, evaluate_after, give_or_take, percent,
 };
 pub use evaluate::{
-    AddedResult, BracketLeg, BracketMount, BracketSeat, FloorRailsResult, FrameHole, HeldDown, LegFrom, LidResult,
+    AddedResult, BracketLeg, BracketMount, BracketSeat, Clash, FloorRailsResult, FrameHole, HeldDown, LegFrom, LidResult,
     LinerResult, Lower, RailSays,
 };
 pub use evaluate::{

@@ -3,7 +3,7 @@
 
 mod common;
 
-use enclosure::{Form, Role};
+use enclosure::{Form, Purpose, Role, Wall};
 use geometry::{Axis, Face};
 use job::{BoxResult, Edit, Evaluation, Field, Figure, Grave, Job, PartSize, PlacesOf, Sum, evaluate};
 use proptest::prelude::*;
@@ -885,4 +885,147 @@ fn a_box_that_stands_aside_is_told_how_far_to_move_and_which_leg_it_then_takes()
         added.seats
     );
     assert_eq!(evaluation.near(added.bracket_leg.as_ref().unwrap().length), leg);
+}
+
+/// Every rivet, rivet nut and nut of a box against all that was added and is no liner.
+fn stands_in_the_way(battery_box: &BoxResult, fasteners: &[enclosure::added::Block]) -> usize {
+    let built = battery_box.built.as_ref().unwrap();
+    let pieces = || built.added.iter().filter(|piece| !piece.role.is_liner());
+    let meets = |block: &&enclosure::added::Block| pieces().any(|piece| piece.block.meets(block));
+    fasteners.iter().filter(meets).count()
+}
+
+const CAPPED: [(Field, &str); 7] = [
+    (Field::Construction, "folded"),
+    (Field::Closing, "cap"),
+    (Field::ScrewPitch, "50 mm"),
+    (Field::HoldDown, "bars on rods from the floor"),
+    (Field::LidStiffened, "angles under it"),
+    (Field::Units, "millimetres"),
+    (Field::CapDeep, "70 mm"),
+];
+
+/// Nuts stand 8 mm or more in from the walls, bars and stiffeners end 2 to 4 mm from them: at even places some meet.
+#[test]
+fn screws_of_a_cap_go_past_bars_and_stiffeners() {
+    let mut values = CAPPED.to_vec();
+    values.push((Field::Figure(Figure::LidStiffeners), "3"));
+    let (_, evaluation) = orchard(&values);
+    let battery_box = &evaluation.boxes[0];
+    let built = battery_box.built.as_ref().unwrap();
+    assert_eq!(battery_box.added.clashes, []);
+    assert_eq!(stands_in_the_way(battery_box, &built.lid_nuts), 0);
+    assert_eq!(built.side_screws.len(), built.lid_nuts.len());
+    let tray = built.parts.iter().find(|part| part.role == Role::Tray).unwrap();
+    let pan = built.parts.iter().find(|part| part.role == Role::PanLid).unwrap();
+    let [nuts, screws] =
+        [(tray, Purpose::LidNut), (pan, Purpose::LidScrew)].map(|(part, of)| part.holes_for(of).count());
+    assert_eq!([nuts, screws], [built.side_screws.len(); 2]);
+    // None farther from the next than the pitch, nor from a corner than half of it.
+    let steel = battery_box.added.steel.unwrap();
+    for wall in [Wall::Front, Wall::Rear, Wall::Left, Wall::Right] {
+        let side = steel.size()[if matches!(wall, Wall::Front | Wall::Rear) {
+            Axis::Y
+        } else {
+            Axis::X
+        }];
+        let mut places: Vec<Length> = built
+            .side_screws
+            .iter()
+            .filter(|s| s.wall == wall)
+            .map(|s| s.along)
+            .collect();
+        places.sort_unstable();
+        let widest = places.windows(2).map(|pair| pair[1] - pair[0]).max().unwrap();
+        assert!(widest <= Length::mm(50) + Length::from_nm(1), "{wall:?} {widest:?}");
+        assert!(
+            places[0] <= Length::mm(25) && side - *places.last().unwrap() <= Length::mm(25),
+            "{wall:?}"
+        );
+    }
+    let sold = built
+        .fasteners
+        .iter()
+        .find(|(what, _)| what.starts_with("lid screws"))
+        .unwrap();
+    assert_eq!(sold.1 as usize, built.side_screws.len());
+    let (_, bare) = orchard(&[CAPPED[0], CAPPED[1], CAPPED[2], CAPPED[3], CAPPED[5], CAPPED[6]]);
+    let without = bare.boxes[0].built.as_ref().unwrap();
+    assert_ne!(without.side_screws, built.side_screws, "stiffeners are gone past");
+}
+
+/// A nut of 9 mm beside a bar of 60 would be 60 + 9 mm and twice 1 mm from the next: more than 50.
+#[test]
+fn screws_that_find_no_place_past_a_bar_are_a_stop() {
+    let mut values = CAPPED.to_vec();
+    values.push((Field::PartSize(PartSize::BarWidth), "60 mm"));
+    let (_, evaluation) = orchard(&values);
+    let clashes = &evaluation.boxes[0].added.clashes;
+    assert!(
+        !clashes.is_empty(),
+        "{:?} {:?}",
+        evaluation.boxes[0].added.faults,
+        evaluation.boxes[0].fault
+    );
+    let found = said(&evaluation, &clashes[0].words).unwrap();
+    assert_eq!(found.grave, Grave::Stop);
+    assert!(
+        found.fix.contains("would be 71.0 mm apart, and may be 50.0 mm"),
+        "{}",
+        found.fix
+    );
+    assert!(found.fix.contains("shorter by 21.0 mm"), "{}", found.fix);
+}
+
+const RIVETED: [(Field, &str); 5] = [
+    (Field::Construction, "panels in an angle frame"),
+    (Field::PanelsHeld, "rivets"),
+    (Field::Brackets, "down on a rail of your own"),
+    (Field::HoldDown, "bars on lugs at the walls"),
+    (Field::Units, "millimetres"),
+];
+
+/// Heads as wide as twice their hole of 4.9 mm: past a bracket of 60 they are 60 + 2 x 4.9 + 2 x 1 mm apart, past one of 80 they
+/// would be 91.8, and may be 75.
+#[test]
+fn rivets_go_past_brackets_and_lugs_or_it_is_a_stop() {
+    let with = |length: &str| {
+        let mut values = RIVETED.to_vec();
+        values.push((Field::PartSize(PartSize::BracketLength), length));
+        orchard(&values).1
+    };
+    let evaluation = with("60 mm");
+    let battery_box = &evaluation.boxes[0];
+    let built = battery_box.built.as_ref().unwrap();
+    assert_eq!(battery_box.added.clashes, []);
+    let sides: u32 = [Role::Floor, Role::LongSide, Role::End]
+        .iter()
+        .flat_map(|&role| built.parts.iter().filter(move |part| part.role == role))
+        .map(|part| part.quantity * u32::try_from(part.holes_for(Purpose::Rivet).count()).unwrap())
+        .sum();
+    assert_eq!(sides, built.rivets);
+    let side = built.parts.iter().find(|part| part.role == Role::LongSide).unwrap();
+    let lowest = side.holes_for(Purpose::Rivet).map(|hole| hole.y).min().unwrap();
+    let mut lower: Vec<Length> = side
+        .holes_for(Purpose::Rivet)
+        .filter(|h| h.y == lowest)
+        .map(|h| h.x)
+        .collect();
+    lower.sort_unstable();
+    let steps = lower.windows(2).map(|pair| pair[1] - pair[0]);
+    assert_eq!(steps.max(), Some(Length::tenths_mm(718)));
+    let grams: f64 = built
+        .parts
+        .iter()
+        .map(|part| part.grams() * f64::from(part.quantity))
+        .sum();
+    assert!((grams - built.grams).abs() < 1e-6);
+    let long = with("80 mm");
+    let found = said(&long, "rivets and brackets want the same place at the").unwrap();
+    assert_eq!(found.grave, Grave::Stop);
+    assert!(
+        found.fix.contains("would be 91.8 mm apart, and may be 75.0 mm"),
+        "{}",
+        found.fix
+    );
 }

@@ -4,12 +4,13 @@ use tape::Length;
 
 use super::RimBand;
 use super::holes::intervals;
+use super::past::{self, Unspaced};
 use super::shell::Shell;
 use super::wall_holes::{on_panel, on_tray};
 use crate::added::Block;
 use crate::build::lid::pan;
 use crate::check::MOST_INTERVALS;
-use crate::{BoxSpec, CapHold, Construction, Hole, Lid, Part, Purpose, Role, SideScrew, Wall, WallHole};
+use crate::{BoxSpec, Built, CapHold, Construction, Hole, Lid, Part, Purpose, Role, SideScrew, Wall, WallHole};
 
 /// The four walls that a skirt hangs over.
 const SIDES: [Wall; 4] = [Wall::Front, Wall::Rear, Wall::Left, Wall::Right];
@@ -68,7 +69,11 @@ fn places(side: Length, most_pitch: Length) -> Vec<Length> {
     if most_pitch <= Length::ZERO || most_pitch * MOST_INTERVALS < side {
         return Vec::new();
     }
-    let count = i64::from(intervals(side, most_pitch)).max(2);
+    places_of(side, i64::from(intervals(side, most_pitch)).max(2))
+}
+
+/// So many places, each in the middle of its share.
+fn places_of(side: Length, count: i64) -> Vec<Length> {
     let place = |i: i64| {
         let from_low = |i: i64| Length::from_nm((side.nm() * (2 * i + 1)).div_euclid(2 * count));
         // The second half mirrors the first, so that opposite walls are one piece, whichever way round.
@@ -153,13 +158,13 @@ pub(super) fn bought(spec: &BoxSpec) -> Option<(String, u32)> {
 }
 
 /// What the nuts take up inside the walls, in the frame of the space inside the steel.
-pub(super) fn nuts(spec: &BoxSpec) -> Vec<Block> {
+pub(super) fn nuts(spec: &BoxSpec, holes: &[WallHole]) -> Vec<Block> {
     let Some((screw, _)) = screwed(spec) else {
         return Vec::new();
     };
     let half = screw.nut_hole - screw.nut_hole.half_down();
     let around = |middle: Length| [middle - half, middle + half];
-    let block = |hole: WallHole| {
+    let block = |hole: &WallHole| {
         let axis = hole.wall.across().unwrap_or(0);
         let inside = if hole.wall.is_high() {
             [spec.inside[axis] - screw.fastener.below, spec.inside[axis]]
@@ -171,11 +176,11 @@ pub(super) fn nuts(spec: &BoxSpec) -> Vec<Block> {
         ranges[2] = around(hole.up);
         Block::of(ranges)
     };
-    holes(spec).into_iter().map(block).collect()
+    holes.iter().map(block).collect()
 }
 
 /// Puts the holes of the screws into walls and skirt. Opposite walls have the same, so a pair stays one.
-pub(super) fn drill(spec: &BoxSpec, shell: &Shell, parts: &mut [Part]) {
+pub(super) fn drill(spec: &BoxSpec, shell: &Shell, parts: &mut [Part], holes: &[WallHole]) {
     let Some((screw, overlap)) = screwed(spec) else { return };
     let through = |part: &mut Part, [x, y]: [Length; 2], diameter, purpose| {
         part.holes.push(Hole {
@@ -186,7 +191,7 @@ pub(super) fn drill(spec: &BoxSpec, shell: &Shell, parts: &mut [Part]) {
         });
     };
     let screw_hole = (screw.fastener.hole, Purpose::LidScrew);
-    for hole in holes(spec) {
+    for &hole in holes {
         let is_end = hole.wall.across() == Some(spec.long_axis());
         for part in parts.iter_mut() {
             match part.role {
@@ -204,7 +209,9 @@ pub(super) fn drill(spec: &BoxSpec, shell: &Shell, parts: &mut [Part]) {
                     let at = on_tray(spec, &pan, part, &WallHole { up, ..hole });
                     through(part, at, screw_hole.0, screw_hole.1);
                 }
-                _ if hole.wall.is_high() => {}
+                // One of a pair is for both, unless they differ.
+                _ if part.wall.is_some_and(|wall| wall != hole.wall) => {}
+                _ if part.wall.is_none() && hole.wall.is_high() => {}
                 Role::End if is_end => {
                     let at = on_panel(spec, part, &hole);
                     through(part, at, hole.diameter, hole.purpose);
@@ -228,6 +235,112 @@ pub(super) fn drill(spec: &BoxSpec, shell: &Shell, parts: &mut [Part]) {
     for part in parts {
         part.holes.sort_by_key(|hole| (hole.x, hole.y));
     }
+}
+
+/// Spaces the screws past what stands where their nuts stand in from the walls, the same on opposite walls.
+pub(super) fn space_past(spec: &BoxSpec, built: &mut Built, things: &[Block], unspaced: &mut Vec<Unspaced>) {
+    let (Some((screw, _)), Some(held)) = (screwed(spec), held(spec)) else {
+        return;
+    };
+    let radius = screw.nut_hole - screw.nut_hole.half_down();
+    let [low, high] = [held.up - radius, held.up + radius];
+    let mut moved = Vec::new();
+    for pair in [[Wall::Front, Wall::Rear], [Wall::Left, Wall::Right]] {
+        let side = side(spec, pair[0]);
+        let mut blocked = Vec::new();
+        for wall in pair {
+            let here = things.iter().filter_map(|thing| {
+                let [along, up] = past::before(spec, wall, [Length::ZERO, screw.fastener.below], thing)?;
+                (up[0] < high && low < up[1]).then(|| past::kept_clear(along, radius))
+            });
+            blocked.extend(here);
+        }
+        if blocked.is_empty() {
+            continue;
+        }
+        // From either end alike, so that opposite walls are one piece; those of a tray need not be.
+        let alike: Vec<[Length; 2]> = blocked
+            .iter()
+            .flat_map(|&[lo, hi]| [[lo, hi], [side - hi, side - lo]])
+            .collect();
+        let places = past_corners(side, &screw, &alike).or_else(|needs| match spec.construction {
+            Construction::Folded(_) => past_corners(side, &screw, &blocked),
+            Construction::Welded | Construction::Framed(_) => Err(needs),
+        });
+        match places {
+            Ok(places) => moved.push((pair, places)),
+            Err(needs) => unspaced.push(Unspaced {
+                purpose: Purpose::LidNut,
+                wall: pair[0],
+                needs,
+                most: screw.fastener.most_pitch,
+            }),
+        }
+    }
+    if moved.is_empty() {
+        return;
+    }
+    let up = held.up;
+    for (pair, places) in moved {
+        built.side_screws.retain(|hole| !pair.contains(&hole.wall));
+        built.side_screws.extend(pair.into_iter().flat_map(|wall| {
+            places.iter().map(move |&along| WallHole {
+                wall,
+                along,
+                up,
+                diameter: screw.nut_hole,
+                purpose: Purpose::LidNut,
+            })
+        }));
+    }
+    let order = |hole: &WallHole| SIDES.iter().position(|&wall| wall == hole.wall);
+    built.side_screws.sort_by_key(|hole| (order(hole), hole.along));
+    for part in &mut built.parts {
+        let own = match part.role {
+            Role::Tray | Role::End | Role::LongSide => Purpose::LidNut,
+            Role::PanLid | Role::SkirtLong | Role::SkirtShort => Purpose::LidScrew,
+            _ => continue,
+        };
+        part.holes.retain(|hole| hole.purpose != own);
+    }
+    drill(spec, &Shell::of(spec), &mut built.parts, &built.side_screws);
+    built.lid_nuts = nuts(spec, &built.side_screws);
+    built.grams = super::grams(built.parts.iter());
+    if let Some((what, _)) = bought(spec)
+        && let Some((_, count)) = built.fasteners.iter_mut().find(|(known, _)| *known == what)
+    {
+        *count = u32::try_from(built.side_screws.len()).unwrap_or(u32::MAX);
+    }
+}
+
+/// Places along a wall past what is blocked: as few as can be of even ones, else from about half a pitch from one corner to as
+/// far from the other.
+fn past_corners(side: Length, screw: &SideScrew, blocked: &[[Length; 2]]) -> Result<Vec<Length>, Option<Length>> {
+    let is_clear = |place: Length| blocked.iter().all(|[lo, hi]| place <= *lo || place >= *hi);
+    let pitches = past::Pitches {
+        most: screw.fastener.most_pitch,
+        least: screw.nut_hole * 2,
+    };
+    let fewest = i64::from(intervals(side, pitches.most)).max(2);
+    let few = (fewest..fewest + 4).map(|count| places_of(side, count));
+    let mut even = few.filter(|places| places.len() < 2 || places[1] - places[0] >= pitches.least);
+    if let Some(places) = even.find(|places| places.iter().all(|&place| is_clear(place))) {
+        return Ok(places);
+    }
+    let half = pitches.most.half_down();
+    let usual = places_of(side, fewest)[0];
+    // About half a pitch from the corner, or nearer to it, but not so near that nut and corner meet.
+    let from_corner = |place: &dyn Fn(Length) -> Length| {
+        let edges = blocked.iter().flatten().map(|&edge| place(edge));
+        std::iter::once(usual)
+            .chain(edges)
+            .filter(|&start| start >= screw.nut_hole && start <= half && is_clear(place(start)))
+            .max()
+            .ok_or(None)
+    };
+    let start = from_corner(&|place| place)?;
+    let end = from_corner(&|place| side - place)?;
+    past::spaced([start, side - end], pitches, blocked)
 }
 
 /// On a strip of the skirt, its lower edge at y = 0.

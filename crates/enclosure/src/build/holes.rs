@@ -107,7 +107,7 @@ pub(super) fn intervals(line: Length, most_pitch: Length) -> u32 {
 /// The second half mirrors the first, so a piece may be turned end for end (only the middle hole of a line of odd
 /// length stands half a nanometre off). Rounding makes no pitch wider than the next whole nanometre, so the widest
 /// allowed is kept.
-fn station(line: Length, n: u32, i: u32) -> Length {
+pub(super) fn station(line: Length, n: u32, i: u32) -> Length {
     if 2 * i > n {
         return line - station(line, n, n - i);
     }

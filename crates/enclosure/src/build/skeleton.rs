@@ -4,9 +4,12 @@ use tape::{Area, Length};
 
 use super::frame;
 use super::holes::{Drill, Holes, Place};
+use super::past::{self, Unspaced};
 use super::shell::Shell;
+use super::wall_holes::{on_level, on_panel};
+use crate::added::Block;
 use crate::material::Material;
-use crate::{EndCut, Frame, Held, Joint, Part, Purpose, Role, Sheet, Skeleton};
+use crate::{BoxSpec, Built, EndCut, Frame, Held, Hole, Joint, Part, Purpose, Role, Sheet, Skeleton, Wall, WallHole};
 
 impl Skeleton {
     /// Its ring at the floor.
@@ -93,6 +96,162 @@ pub(crate) fn rivet(skeleton: &Skeleton, shell: &Shell, panels: &mut [Part]) -> 
         panel.holes = holes.all();
     }
     count
+}
+
+/// How far a rivet stands out: a head outside, half its hole high, and a tail inside, as high as its hole; both as wide as
+/// twice the hole (common practice, no source).
+const fn ends(hole: Length) -> [Length; 2] {
+    [hole.half_down(), hole]
+}
+
+/// The walls that a panel is, and its rivets' holes lie in.
+fn walls(spec: &BoxSpec, panel: &Part) -> Vec<Wall> {
+    let across = match panel.role {
+        Role::Floor => return vec![Wall::Floor],
+        Role::End => spec.long_axis(),
+        Role::LongSide => 1 - spec.long_axis(),
+        _ => return Vec::new(),
+    };
+    match (panel.wall, across) {
+        (Some(wall), _) => vec![wall],
+        (None, 0) => vec![Wall::Front, Wall::Rear],
+        (None, _) => vec![Wall::Left, Wall::Right],
+    }
+}
+
+/// A place of a wall on its panel.
+fn on(spec: &BoxSpec, panel: &Part, wall: Wall, [along, up]: [Length; 2]) -> [Length; 2] {
+    let hole = WallHole {
+        wall,
+        along,
+        up,
+        diameter: Length::ZERO,
+        purpose: Purpose::Rivet,
+    };
+    if wall == Wall::Floor {
+        on_level(spec, panel, &hole)
+    } else {
+        on_panel(spec, panel, &hole)
+    }
+}
+
+/// Spaces the rivets of each panel past what lies over their heads or tails.
+pub(super) fn space_past(
+    spec: &BoxSpec,
+    built: &mut Built,
+    (hole, most): (Length, Length),
+    things: &[Block],
+    unspaced: &mut Vec<Unspaced>,
+) {
+    let pitches = past::Pitches { most, least: hole * 2 };
+    let [head, tail] = ends(hole);
+    let mut parts = std::mem::take(&mut built.parts);
+    for panel in &mut parts {
+        let walls = walls(spec, panel);
+        let mut covered: Vec<[[Length; 2]; 2]> = Vec::new();
+        for &wall in &walls {
+            let out = if wall == Wall::Floor { built.under } else { built.beside };
+            let layers = [[-out - head, -out], [Length::ZERO, tail]];
+            let here = things
+                .iter()
+                .filter_map(|thing| layers.iter().find_map(|&layer| past::before(spec, wall, layer, thing)));
+            covered.extend(here.map(|[along, up]| {
+                let [a, b] = [0, 1].map(|end| on(spec, panel, wall, [along[end], up[end]]));
+                [0, 1].map(|k| past::kept_clear([a[k].min(b[k]), a[k].max(b[k])], hole))
+            }));
+        }
+        let own: Vec<Hole> = panel.holes_for(Purpose::Rivet).copied().collect();
+        let is_over = |hole: &Hole| {
+            let is_in = |[lo, hi]: [Length; 2], at| lo < at && at < hi;
+            covered.iter().any(|[x, y]| is_in(*x, hole.x) && is_in(*y, hole.y))
+        };
+        if !own.iter().any(is_over) {
+            continue;
+        }
+        let ends = |at: fn(&Hole) -> Length| Some([own.iter().map(at).min()?, own.iter().map(at).max()?]);
+        let (Some(x), Some(y)) = (ends(|hole| hole.x), ends(|hole| hole.y)) else {
+            continue;
+        };
+        // The rows with their corners, then the columns without.
+        let mut places: Vec<[Length; 2]> = Vec::new();
+        for (line, of, levels) in [(0, x, y), (1, y, x)] {
+            for level in levels {
+                let blocked: Vec<[Length; 2]> = covered
+                    .iter()
+                    .filter(|range| range[1 - line][0] < level && level < range[1 - line][1])
+                    .map(|range| range[line])
+                    .collect();
+                let along = past::spaced(of, pitches, &blocked).unwrap_or_else(|needs| {
+                    unspaced.push(Unspaced {
+                        purpose: Purpose::Rivet,
+                        wall: walls[0],
+                        needs,
+                        most,
+                    });
+                    past::spaced(of, pitches, &[]).unwrap_or_default()
+                });
+                let inner = along.len().saturating_sub(1);
+                let along = if line == 0 { &along[..] } else { &along[1..inner.max(1)] };
+                places.extend(
+                    along
+                        .iter()
+                        .map(|&at| if line == 0 { [at, level] } else { [level, at] }),
+                );
+            }
+        }
+        panel.holes.retain(|hole| hole.purpose != Purpose::Rivet);
+        panel.holes.extend(places.into_iter().map(|[x, y]| Hole {
+            x,
+            y,
+            diameter: hole,
+            purpose: Purpose::Rivet,
+        }));
+        panel.holes.sort_by_key(|hole| (hole.x, hole.y));
+    }
+    built.parts = parts;
+    let rivets = |part: &Part| part.holes_for(Purpose::Rivet).count() * part.quantity as usize;
+    let count = built
+        .parts
+        .iter()
+        .filter(|part| is_panel(part))
+        .map(rivets)
+        .sum::<usize>();
+    built.rivets = u32::try_from(count).unwrap_or(u32::MAX);
+    built.grams = super::grams(built.parts.iter());
+}
+
+const fn is_panel(part: &Part) -> bool {
+    matches!(part.role, Role::Floor | Role::LongSide | Role::End)
+}
+
+/// What the rivets of the panels take up beyond panel and angle, each with its wall: head outside and tail inside, in the frame
+/// of the space inside the steel.
+pub(super) fn rivet_ends(spec: &BoxSpec, built: &Built) -> Vec<(Wall, [Block; 2])> {
+    let mut found = Vec::new();
+    for panel in built.parts.iter().filter(|part| is_panel(part)) {
+        for wall in walls(spec, panel) {
+            // From a place on the panel back to the wall: the same sizes, from the corner that lies at its beginning.
+            let zero = on(spec, panel, wall, [Length::ZERO; 2]);
+            let step = Length::mm(1);
+            let [one_along, one_up] = [[step, Length::ZERO], [Length::ZERO, step]].map(|at| on(spec, panel, wall, at));
+            let sign = |from: Length, to: Length| (to - from).nm().signum();
+            let is_turned = one_along[0] == zero[0];
+            let out = if wall == Wall::Floor { built.under } else { built.beside };
+            for hole in panel.holes_for(Purpose::Rivet) {
+                let off = [hole.x - zero[0], hole.y - zero[1]];
+                let at = if is_turned {
+                    [off[1] * sign(zero[1], one_along[1]), off[0] * sign(zero[0], one_up[0])]
+                } else {
+                    [off[0] * sign(zero[0], one_along[0]), off[1] * sign(zero[1], one_up[1])]
+                };
+                let ranges = at.map(|middle| [middle - hole.diameter, middle + hole.diameter]);
+                let [head, tail] = ends(hole.diameter);
+                let layers = [[-out - head, -out], [Length::ZERO, tail]];
+                found.push((wall, layers.map(|heights| past::layer(spec, wall, heights, ranges))));
+            }
+        }
+    }
+    found
 }
 
 /// How far the rivets' line runs inside a panel's edges: left and right, below, above.

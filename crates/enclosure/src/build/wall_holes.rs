@@ -308,7 +308,7 @@ pub(crate) fn doubled(spec: &BoxSpec, [x, y]: [Length; 2]) -> [Length; 2] {
 }
 
 /// On floor, lid or the middle of a flat sheet.
-fn on_level(spec: &BoxSpec, plate: &Part, hole: &WallHole) -> [Length; 2] {
+pub(super) fn on_level(spec: &BoxSpec, plate: &Part, hole: &WallHole) -> [Length; 2] {
     let mut at = [hole.along, hole.up];
     if let Some(step) = spec.step.filter(|_| plate.role != Role::LidPlate) {
         // The panel's middle is not the box's.

@@ -5,6 +5,7 @@ mod brackets;
 mod held;
 mod lining;
 mod met;
+mod past;
 mod places;
 mod rail;
 
@@ -31,6 +32,7 @@ pub use held::{HeldDown, Lower};
 pub use lining::LinerResult;
 pub(super) use lining::line;
 pub(crate) use lining::lining;
+pub use past::Clash;
 pub use rail::{FrameHole, RailSays};
 
 /// What was added to a box.
@@ -60,6 +62,8 @@ pub struct AddedResult {
     pub frame_holes: Vec<FrameHole>,
     /// What meets what, in words.
     pub meets: Vec<String>,
+    /// Rivets, nuts and rivet nuts that want the place of something else.
+    pub clashes: Vec<Clash>,
     /// Modules whose terminals have a hold-down bar before them, by name.
     pub over_terminals: Vec<String>,
     /// Modules in whose service space a divider stands, by name, with how deep.
@@ -213,10 +217,11 @@ impl Site<'_> {
     }
 }
 
-/// Adds to a box what its design asks for. `steel` is the space inside the sheet, where it was built.
+/// Adds to a box what its design asks for, and spaces rivets and screws past it. `steel` is the space inside the sheet, where
+/// it was built, and `drawn` what its sheets were cut for.
 pub(super) fn add(
     job: &Job,
-    build: &Build,
+    (build, drawn): (&Build, &enclosure::BoxSpec),
     kinds: &[KindResult],
     (told, cavity): (&BatteryBox, Option<&CavityResult>),
     steel: &Cuboid,
@@ -254,6 +259,7 @@ pub(super) fn add(
     stiffeners(&here, made, &mut result);
     floor_rails(&here, made, &mut result);
     brackets::brackets(&here, made, &mut result);
+    past::space(&here, drawn, fittings, made, &mut result);
     met::all(&here, fittings, made, &mut result);
     result
 }

@@ -34,7 +34,7 @@ use enclosure::cutlist::{Rounded, Rounding};
 use tape::{Length, Units};
 
 pub use added::{
-    AddedResult, BracketLeg, BracketMount, BracketSeat, FloorRailsResult, FrameHole, HeldDown, LegFrom, LidResult,
+    AddedResult, BracketLeg, BracketMount, BracketSeat, Clash, FloorRailsResult, FrameHole, HeldDown, LegFrom, LidResult,
     LinerResult, Lower, RailSays,
 };
 pub(crate) use added::{DRAWN_UP, is_seat, least_leg_on_sale, lining, longest_leg_on_sale, marks, told_leg};

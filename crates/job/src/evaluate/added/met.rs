@@ -7,7 +7,7 @@ use tape::Length;
 
 use super::super::fitting::FittingResult;
 use super::super::reach;
-use super::{AddedResult, Site};
+use super::{AddedResult, Site, past};
 
 /// What meets what, each once with the deepest.
 #[derive(Default)]
@@ -58,6 +58,7 @@ pub(super) fn all(here: &Site<'_>, fittings: &[FittingResult], made: &Built, res
         }
     }
     on_lid(here, fittings, made, &mut met);
+    let_in(here, fittings, &mut met);
     let fraction = here.job.settings.fraction.unwrap_or(crate::assumed::FRACTION);
     let style = crate::evaluate::style(here.job.units.units(), fraction);
     let words = met.0.into_iter();
@@ -106,6 +107,27 @@ fn inside(here: &Site<'_>, fittings: &[FittingResult], made: &Built, met: &mut M
         let over = solid.hi()[Axis::Z] - top;
         if over > Length::ZERO {
             met.deep(&format!("a {name} stands in the lid"), over);
+        }
+    }
+}
+
+/// What is let into the walls against each other and the angle of a frame.
+fn let_in(here: &Site<'_>, fittings: &[FittingResult], met: &mut Met) {
+    for (index, fitting) in fittings.iter().enumerate() {
+        for other in &fittings[..index] {
+            let pairs = [(other.inside, fitting.inside), (other.outside, fitting.outside)];
+            for (one, two) in pairs.iter().filter_map(|(one, two)| one.as_ref().zip(two.as_ref())) {
+                if one.overlaps(two) {
+                    met.note(
+                        &format!("{} and {} want the same place", other.label, fitting.label),
+                        one,
+                        two,
+                    );
+                }
+            }
+        }
+        if let Some(depth) = past::in_frame(here, fitting) {
+            met.deep(&format!("{} stands in the angle of the frame", fitting.label), depth);
         }
     }
 }

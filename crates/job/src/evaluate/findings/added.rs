@@ -46,6 +46,9 @@ fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>)
         let fix = "move one of them on the Boxes page, make it smaller, or give the box more room";
         say(Grave::Stop, words.clone(), "", fix);
     }
+    for clash in &added.clashes {
+        say(Grave::Stop, clash.words.clone(), "", &clash.fix);
+    }
     if !added.badly_stood.is_empty() {
         let words = format!(
             "{} rest{} on no two strips, one on each side of the middle",
