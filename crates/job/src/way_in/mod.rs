@@ -20,6 +20,7 @@ mod question;
 mod scene;
 mod search;
 mod service;
+mod smaller;
 mod states;
 #[cfg(test)]
 mod tests;
@@ -46,6 +47,9 @@ pub use words::{LOOKED_AT, bed_words};
 pub const WORK: u64 = 200_000_000;
 /// Of these, steps for one question to the planner.
 pub(crate) const PLAN_WORK: u64 = 25_000_000;
+/// Of these, steps for what would make one box go in, and for one question of it.
+pub(crate) const HELP_WORK: u64 = 60_000_000;
+pub(crate) const HELP_EACH: u64 = 6_000_000;
 
 /// Something that a box may meet.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -274,8 +278,21 @@ pub struct Tried {
     pub stops: Vec<Stopped>,
 }
 
+/// The way that a change leaves, as it was found on the changed thing.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Then {
+    /// The face it comes in by.
+    pub through: Face,
+    /// How it moves.
+    pub motion: Motion,
+    /// What is off it on the way.
+    pub off: Off,
+    /// Whether it holds for all that the tape may be off.
+    pub sure: bool,
+}
+
 /// A single change that would make a way.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Help {
     /// Something is taken out of the way.
     TakeOut {
@@ -283,17 +300,17 @@ pub enum Help {
         name: String,
         /// What it is.
         what: What,
-        /// By which face it then goes.
-        through: Face,
+        /// How it then goes.
+        then: Then,
     },
-    /// The box is smaller by so much over everything along an axis.
+    /// The box is made smaller; what it carries keeps its size and rides along.
     Smaller {
         /// Along which axis.
         axis: Axis,
-        /// By how much.
-        by: Length,
-        /// By which face it then goes.
-        through: Face,
+        /// By how much at its low and at its high end.
+        cut: [Length; 2],
+        /// How it then goes.
+        then: Then,
     },
     /// The bed comes off, or up: it lies over a face that was entered as open.
     BedOff,
@@ -306,6 +323,8 @@ pub enum Help {
     Raise {
         /// By how much.
         by: Length,
+        /// How it then goes.
+        then: Then,
     },
 }
 
@@ -321,6 +340,18 @@ pub enum Outcome {
         /// What would make it work.
         help: Vec<Help>,
     },
+}
+
+impl Way {
+    /// How it goes, without its steps.
+    pub const fn then(&self) -> Then {
+        Then {
+            through: self.through,
+            motion: self.motion,
+            off: self.off,
+            sure: self.sure,
+        }
+    }
 }
 
 impl Outcome {

@@ -24,7 +24,7 @@ impl Trust {
 }
 
 /// A box, what is round it, and where it may start.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(super) struct Scene<'a> {
     pub(super) moved: &'a Moved,
     pub(super) things: Vec<Thing>,

@@ -103,6 +103,20 @@ pub(super) fn simple(scene: &Scene<'_>) -> Option<Way> {
         .find_map(|trust| closed().find_map(|off| Look::new(scene, trust, off).straight_or_slid()))
 }
 
+/// A simple way, else any: for what is to be told that it goes, and not how it goes best.
+pub(super) fn some_way(scene: &Scene<'_>, meter: &mut Meter<'_>) -> Option<Way> {
+    simple(scene).or_else(|| way(scene, meter).ok())
+}
+
+/// The planes in which a box that comes in by a face is pitched.
+pub(super) const fn planes(through: Face) -> &'static [Plane] {
+    match through {
+        Face::Top | Face::Bottom => &[Plane::Side, Plane::Across],
+        Face::Front | Face::Rear => &[Plane::Side],
+        Face::Left | Face::Right => &[Plane::Across],
+    }
+}
+
 /// One way of looking at a scene.
 pub(super) struct Look<'a> {
     scene: &'a Scene<'a>,
@@ -210,14 +224,9 @@ impl<'a> Look<'a> {
             // Level on its jack it does not even start; how it would get under the truck otherwise is not looked at.
             return Err(false);
         };
-        let planes: &[Plane] = match through {
-            Face::Top | Face::Bottom => &[Plane::Side, Plane::Across],
-            Face::Front | Face::Rear => &[Plane::Side],
-            Face::Left | Face::Right => &[Plane::Across],
-        };
         // Blocks round a raised bed are larger than it: what they stop, it may not.
         let mut proved = !self.scene.things.iter().any(|thing| matches!(thing.what, What::Bed(_)));
-        for &plane in planes {
+        for &plane in planes(through) {
             let query = self.query(through, from, plane);
             let budget = meter.budget(PLAN_WORK);
             let Ok(answer) = plan(&query, budget, meter) else {

@@ -6,7 +6,9 @@ use tape::Length;
 use tape::show::Style;
 
 use super::loading::{Held, Open};
-use super::{BedMeets, BedSweep, BoxWay, Help, Loading, Motion, Off, Outcome, Step, Stopped, Tried, Way, WaysIn, What};
+use super::{
+    BedMeets, BedSweep, BoxWay, Help, Loading, Motion, Off, Outcome, Step, Stopped, Then, Tried, Way, WaysIn, What,
+};
 
 /// What a way is looked for by, and what not: behind every "none", so that no more is claimed than was looked at.
 pub const LOOKED_AT: &str = "looked at: straight, slid, pitched in a plane; not turned in plan";
@@ -40,17 +42,7 @@ const fn towards(axis: Axis, by: Length) -> &'static str {
 impl Way {
     /// The way in one line, as `up from below, straight`.
     pub fn motion_words(&self, style: Style) -> String {
-        let comes = comes(self.through);
-        match self.motion {
-            Motion::Straight => format!("{comes}, straight"),
-            Motion::ThenSlid { axis, by } => format!(
-                "{comes}, {} off to the {}, then slid over",
-                style.near(by.abs()),
-                side(axis, by)
-            ),
-            Motion::Pitched(Plane::Side) => format!("{comes}, pitched front to rear"),
-            Motion::Pitched(Plane::Across) => format!("{comes}, tipped left to right"),
-        }
+        motion(self.through, self.motion, style)
     }
 
     /// That it is a way, with its doubt.
@@ -140,6 +132,32 @@ impl Way {
     }
 }
 
+fn motion(through: Face, motion: Motion, style: Style) -> String {
+    let comes = comes(through);
+    match motion {
+        Motion::Straight => format!("{comes}, straight"),
+        Motion::ThenSlid { axis, by } => format!(
+            "{comes}, {} off to the {}, then slid over",
+            style.near(by.abs()),
+            side(axis, by)
+        ),
+        Motion::Pitched(Plane::Side) => format!("{comes}, pitched front to rear"),
+        Motion::Pitched(Plane::Across) => format!("{comes}, tipped left to right"),
+    }
+}
+
+impl Then {
+    /// That it then goes, and how.
+    pub fn words(&self, style: Style) -> String {
+        let doubt = if self.sure { "" } else { ", only as taped" };
+        format!(
+            "then it goes {}{}{doubt}",
+            motion(self.through, self.motion, style),
+            self.off.words()
+        )
+    }
+}
+
 /// The side that a step along an axis leads to.
 const fn side(axis: Axis, by: Length) -> &'static str {
     if by.is_negative() {
@@ -201,20 +219,38 @@ impl Help {
     /// What to do.
     pub fn words(&self, style: Style) -> String {
         match self {
-            Self::TakeOut { name, through, .. } => {
-                format!("take {name} out of the way: then it goes {}", comes(*through))
+            Self::TakeOut { name, then, .. } => {
+                format!("take {name} out of the way: {}", then.words(style))
             }
-            Self::Smaller { axis, by, through } => format!(
-                "make it {} less in {} over everything: then it goes {}",
-                style.up(*by),
-                axis.extent_name(),
-                comes(*through)
-            ),
+            Self::Smaller { axis, cut, then } => {
+                let ends = [Face::low(*axis), Face::high(*axis)].into_iter().zip(cut);
+                let ends: Vec<(Face, &Length)> = ends.filter(|(_, by)| **by > Length::ZERO).collect();
+                let at = match ends[..] {
+                    [(a, by_a), (b, by_b)] => format!(
+                        "{} at its {}, {} at its {}",
+                        style.up(*by_a),
+                        a.name(),
+                        style.up(*by_b),
+                        b.name()
+                    ),
+                    _ => ends.iter().map(|(end, _)| format!("at its {}", end.name())).collect(),
+                };
+                format!(
+                    "make it {} less in {}, {at}: {}",
+                    style.up(cut[0] + cut[1]),
+                    axis.extent_name(),
+                    then.words(style)
+                )
+            }
             Self::LidOn { why } => {
                 format!("its lid keeps it out: open it goes in, but the lid does not go on there: {why}")
             }
             Self::BedOff => "take the bed off or tilt it up: it lies over the open top".to_owned(),
-            Self::Raise { by } => format!("stand the truck {} higher, or take a lower jack", style.up(*by)),
+            Self::Raise { by, then } => format!(
+                "stand the truck {} higher, or take a lower jack: {}",
+                style.up(*by),
+                then.words(style)
+            ),
         }
     }
 }

@@ -159,7 +159,11 @@ fn a_flange_that_is_too_long_is_helped_by_no_height() {
     query.goal = pose(21.0, 5.0, 0.0);
     query.limits.turn_deg = [0.0, 0.0];
     let told = changes(&query, Length::mm(1), Budget::default(), &mut Unwatched).unwrap();
-    assert!(told.cuts.iter().all(|cut| cut.face.axis() != Axis::Z), "{:?}", told.cuts);
+    assert!(
+        told.cuts.iter().all(|cut| cut.face.axis() != Axis::Z),
+        "{:?}",
+        told.cuts
+    );
 }
 
 #[test]
