@@ -61,8 +61,13 @@ pub fn question(job: &Job, evaluation: &Evaluation) -> Question {
         match moved {
             Ok(moved) => {
                 if moved.world > 0 {
+                    let bed = if handling.bed == BedName::Off {
+                        ""
+                    } else {
+                        " and the bed at"
+                    };
                     asked.not_looked_at.push(format!(
-                        "the ground under {}: its cavity has no place in the truck",
+                        "the ground under{bed} {}: its cavity has no place in the truck",
                         moved.name
                     ));
                 }
@@ -316,7 +321,8 @@ fn assumed_words(job: &Job) -> Vec<String> {
         Field::Way(WayField::Pitch),
     ];
     let top = crate::FaceName::Top;
-    if job.cavities.iter().any(|c| c.openings.iter().any(|o| o.face == top)) {
+    let opens_above = |c: &Cavity| c.openings.iter().any(|o| o.face == top);
+    if job.cavities.iter().any(opens_above) || !job.way_in.bed_parts.is_empty() {
         fields.insert(0, Field::Way(WayField::Bed));
     }
     let mut words: Vec<String> = field::show(job, &fields)

@@ -1120,3 +1120,85 @@ fn a_job_changed_as_told_goes() {
     let ways = ways_in(&changed, &evaluate(&changed));
     assert!(ways.boxes[0].outcome.way().is_some(), "{}", ways.text_of(None));
 }
+
+/// A job open at the rear alone, with a bed whose tail hangs behind the box, level with it, and whose floor is over all.
+fn under_a_bed(bed: &str) -> Job {
+    let (job, evaluation) = built_in("orchard-flatbed");
+    let cavity = job.cavities[0].id;
+    let at = Point(
+        job.cavities[0]
+            .place
+            .as_ref()
+            .unwrap()
+            .each_ref()
+            .map(crate::Len::value),
+    );
+    let mut job = job;
+    job.cavities[0].keep_outs.clear();
+    let job = set(&job, WayField::Opening(cavity, Face::Rear), "open");
+    let job = set(&job, WayField::Opening(cavity, Face::Left), "closed");
+    let mut job = set(&job, WayField::Opening(cavity, Face::Bottom), "closed");
+    let body = evaluation.boxes[0].solids[0].moved(at);
+    let space = evaluation.cavity(cavity).unwrap().space.unwrap().moved(at);
+    let text = |length: Length| format!("{} mm", length.as_mm());
+    let parts = [
+        (
+            "bed floor",
+            body.face(Face::Front),
+            space.face(Face::Rear) + Length::mm(300),
+            400,
+            440,
+        ),
+        (
+            "tail",
+            space.face(Face::Rear) + Length::mm(200),
+            space.face(Face::Rear) + Length::mm(300),
+            -100,
+            400,
+        ),
+    ];
+    for (n, (name, from, to, low, high)) in parts.into_iter().enumerate() {
+        job = job.with(&Edit::Bed(BedEdit::Add)).unwrap();
+        let top = body.face(Face::Top);
+        job = set(&job, WayField::PartName(n), name);
+        // The rear first: the front may not be behind it.
+        job = set(&job, WayField::PartTo(n), &text(to));
+        job = set(&job, WayField::PartFrom(n), &text(from));
+        job = set(&job, WayField::PartHighest(n), &text(top + Length::mm(high)));
+        job = set(&job, WayField::PartLowest(n), &text(top + Length::mm(low)));
+    }
+    // Its hinge is over the tail: tilted by 60 degrees the tail is turned forward and up.
+    job = set(&job, WayField::HingeX, &text(space.face(Face::Rear) + Length::mm(250)));
+    job = set(&job, WayField::HingeZ, &text(body.face(Face::Top) + Length::mm(420)));
+    job = set(&job, WayField::Tilt, "60");
+    set(&job, WayField::Bed, bed)
+}
+
+#[test]
+fn the_bed_as_it_stands_is_in_the_way_of_every_opening() {
+    // On the frame its tail hangs 100 below the box's top, behind the opening.
+    let job = under_a_bed("on the frame");
+    let ways = ways_in(&job, &evaluate(&job));
+    let Outcome::Stays { tried, .. } = &ways.boxes[0].outcome else {
+        panic!("through the tail: {}", ways.text_of(None))
+    };
+    assert_eq!((tried[0].through, tried[0].stops[0].what), (Face::Rear, What::Bed(1)));
+    assert_eq!(tried[0].stops[0].overlap.0, Axis::Z);
+    let off = set(&job, WayField::Bed, "off the truck");
+    let ways = ways_in(&off, &evaluate(&off));
+    assert_eq!(
+        ways.boxes[0].outcome.way().map(|w| (w.through, w.motion)),
+        Some((Face::Rear, Motion::Straight))
+    );
+    // What of it nobody entered is told as not looked at.
+    let mut bare = job.clone();
+    bare.way_in.bed_parts.clear();
+    let asked = question(&bare, &evaluate(&bare));
+    assert!(
+        asked
+            .not_looked_at
+            .contains(&"the bed on the frame: enter its floor and its crossmembers".to_owned()),
+        "{:?}",
+        asked.not_looked_at
+    );
+}
