@@ -1,9 +1,6 @@
 //! What single change would make a way. Each is told only when a way was found with the thing really changed.
 
-use geometry::Face;
-
 use super::look::Meter;
-use super::question::BED;
 use super::scene::{Ground, Scene, Start, Trust};
 use super::search::{self, Look};
 use super::{HELP_EACH, HELP_WORK, Help, Off, Question, What, lid, smaller};
@@ -15,22 +12,32 @@ pub(super) const CLOSED: Off = Off {
     brackets: true,
 };
 
-/// Changes for a box that does not go with these others in their places: things taken out, the truck, then sizes, the
+/// Changes for a box that does not go with these others in their places: how the bed stands, things taken out, the truck, then sizes, the
 /// smallest first.
 pub(super) fn of(question: &Question, at: usize, others: &[usize], meter: &mut Meter<'_>) -> Vec<Help> {
     let scene = Scene::of(question, at, others);
     meter.stage(HELP_WORK, HELP_EACH, |meter| {
         let mut help = Vec::new();
-        let is_under = |wall: &super::Thing| wall.what == What::Wall(Face::Top) && wall.name == BED;
-        if scene.moved.walls.iter().any(is_under) {
-            help.push(Help::BedOff);
-        }
+        help.extend(other_bed(question, at, others, meter));
         help.extend(lid_on(&scene, meter));
         help.extend(taken_out(question, &scene, meter));
         help.extend(raised(&scene, meter));
         help.extend(smaller::of(&scene, question.style, meter));
         help
     })
+}
+
+/// How the bed may stand instead, where it goes then.
+fn other_bed(question: &Question, at: usize, others: &[usize], meter: &mut Meter<'_>) -> Vec<Help> {
+    let told = question.other_beds.iter().filter_map(|other| {
+        let scene = Scene::of(other, at, others);
+        let way = search::some_way(&scene, meter)?;
+        Some(Help::Bed {
+            bed: other.bed,
+            then: way.then(),
+        })
+    });
+    told.collect()
 }
 
 /// Why its lid keeps it out, where it goes straight in without it.
@@ -53,7 +60,8 @@ fn taken_out(question: &Question, scene: &Scene<'_>, meter: &mut Meter<'_>) -> V
     let mut met: Vec<(What, String)> = Vec::new();
     for stop in stops {
         let name = match stop.what {
-            What::Wall(_) | What::Ground => continue,
+            // The bed is laid down, tilted or taken off as a whole.
+            What::Wall(_) | What::Ground | What::Bed(_) => continue,
             What::Box(id) => question.boxes.iter().find(|b| b.id == id).map(|b| b.name.clone()),
             _ => None,
         };

@@ -30,7 +30,7 @@ use geometry::way_in::plan::Plane;
 use geometry::{Axis, Cuboid, Face, Point};
 use tape::Length;
 
-use crate::Id;
+use crate::{BedName, Id};
 
 pub use answer::{answer, ways_in};
 pub use bed::{BedMeets, BedSweep};
@@ -172,6 +172,10 @@ pub struct Moved {
 pub struct Question {
     /// How lengths are printed.
     pub style: tape::show::Style,
+    /// How the bed stands.
+    pub bed: BedName,
+    /// The same question with the bed as it may stand otherwise.
+    pub other_beds: Vec<Question>,
     /// What nobody entered, as `jack all the way down 4"`.
     pub assumed: Vec<String>,
     /// What could not be looked at, in words.
@@ -312,8 +316,13 @@ pub enum Help {
         /// How it then goes.
         then: Then,
     },
-    /// The bed comes off, or up: it lies over a face that was entered as open.
-    BedOff,
+    /// The bed stands otherwise while it goes in.
+    Bed {
+        /// How.
+        bed: BedName,
+        /// How it then goes.
+        then: Then,
+    },
     /// It would go in with its lid off, but the lid does not go on there.
     LidOn {
         /// Why not.

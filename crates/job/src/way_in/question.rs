@@ -13,7 +13,7 @@ use crate::{
 /// How thick a closed face is taken: nothing goes round it.
 const WALL: Length = Length::mm(3_000);
 /// What closes an open top when it lies on the frame.
-pub(super) const BED: &str = "bed";
+const BED: &str = "bed";
 /// How thick the lip of a narrowed opening is taken: what its sheet may be.
 const LIP: Length = Length::mm(3);
 /// What toggle clamps on the walls are called.
@@ -21,9 +21,22 @@ const CLAMPS: &str = "toggle clamps";
 
 /// Everything that is asked of a job.
 pub fn question(job: &Job, evaluation: &Evaluation) -> Question {
+    let bed = assumed::handling(&job.way_in, evaluation.units).bed;
+    let others = BedName::ALL.iter().copied();
+    let others = others.filter(|&other| other != bed && bed::standing(job, other).is_ok());
+    Question {
+        other_beds: others.map(|other| with_bed(job, evaluation, other)).collect(),
+        ..with_bed(job, evaluation, bed)
+    }
+}
+
+/// The same with the bed as it may stand.
+fn with_bed(job: &Job, evaluation: &Evaluation, bed: BedName) -> Question {
     let handling = assumed::handling(&job.way_in, evaluation.units);
     let mut asked = Question {
         style: evaluation.style(),
+        bed,
+        other_beds: Vec::new(),
         assumed: assumed_words(job),
         not_looked_at: Vec::new(),
         boxes: Vec::new(),
@@ -50,12 +63,12 @@ pub fn question(job: &Job, evaluation: &Evaluation) -> Question {
             asked.not_looked_at.push(format!("{}: {}", unplaced.name, unplaced.why));
         }
     }
-    bed::put(job, handling.bed, &mut asked);
+    bed::put(job, bed, &mut asked);
     for battery_box in &evaluation.boxes {
         let found = job.cavities.iter().zip(&evaluation.cavities).enumerate();
         let mut found = found.filter(|(_, (told, _))| told.id == battery_box.cavity);
         let moved = match found.next() {
-            Some((index, (told, cavity))) => moved(job, evaluation, battery_box, (index, told, cavity)),
+            Some((index, (told, cavity))) => moved(job, evaluation, battery_box, (index, told, cavity), bed),
             None => Err("it stands in no cavity".to_owned()),
         };
         match moved {
@@ -95,8 +108,8 @@ fn moved(
     evaluation: &Evaluation,
     battery_box: &BoxResult,
     (index, told, cavity): (usize, &Cavity, &CavityResult),
+    bed: BedName,
 ) -> Result<Moved, String> {
-    let bed = assumed::handling(&job.way_in, evaluation.units).bed;
     let Some(space) = cavity.space else {
         return Err(format!("{} has no space yet: tape it first", cavity.name));
     };

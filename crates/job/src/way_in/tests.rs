@@ -71,6 +71,8 @@ fn asked(boxes: Vec<Moved>, things: Vec<(usize, Thing)>) -> Question {
             units: tape::Units::Millimetre,
             fraction: Fraction::Sixteenth,
         },
+        bed: crate::BedName::Off,
+        other_beds: Vec::new(),
         assumed: Vec::new(),
         not_looked_at: Vec::new(),
         loading: Vec::new(),
@@ -384,7 +386,10 @@ fn what_comes_off_before_a_module_comes_out() {
     let Outcome::Stays { help, .. } = &ways.boxes[0].outcome else {
         panic!("its one open face is under the bed")
     };
-    assert_eq!(help[..], [Help::BedOff]);
+    assert!(
+        matches!(&help[..], [Help::Bed { bed: crate::BedName::Off, then }] if then.through == Face::Top),
+        "{help:?}"
+    );
 }
 
 #[test]
@@ -1026,7 +1031,7 @@ fn mended(question: &Question, help: &Help) -> Option<Question> {
                 part.open = Some(part.solid);
             }
         }
-        Help::BedOff | Help::LidOn { .. } => return None,
+        Help::Bed { .. } | Help::LidOn { .. } => return None,
     }
     Some(mended)
 }
@@ -1200,5 +1205,39 @@ fn the_bed_as_it_stands_is_in_the_way_of_every_opening() {
             .contains(&"the bed on the frame: enter its floor and its crossmembers".to_owned()),
         "{:?}",
         asked.not_looked_at
+    );
+}
+
+#[test]
+fn how_else_the_bed_may_stand_is_told_and_holds() {
+    let job = under_a_bed("on the frame");
+    let ways = ways_in(&job, &evaluate(&job));
+    let Outcome::Stays { help, .. } = &ways.boxes[0].outcome else {
+        panic!("its tail is in the way: {}", ways.text_of(None))
+    };
+    let beds: Vec<&str> = help
+        .iter()
+        .filter_map(|h| match h {
+            Help::Bed { bed, .. } => Some(bed.name()),
+            _ => None,
+        })
+        .collect();
+    assert!(beds.contains(&"off the truck"), "{}", ways.text_of(None));
+    for bed in &beds {
+        let job = set(&job, WayField::Bed, bed);
+        let then = ways_in(&job, &evaluate(&job));
+        assert!(then.boxes[0].outcome.way().is_some(), "{bed}: {}", then.text_of(None));
+    }
+    // Every state that is not told is none.
+    for bed in ["on the frame", "tilted up", "off the truck"] {
+        let job = set(&job, WayField::Bed, bed);
+        let goes = ways_in(&job, &evaluate(&job)).boxes[0].outcome.way().is_some();
+        assert_eq!(goes, beds.contains(&bed), "{bed}");
+    }
+    let told = format!("with the bed {} also {}", beds[0], ways.boxes[0].name);
+    assert!(ways.summary().contains(&told), "{}", ways.summary());
+    assert!(
+        ways.text_of(None)
+            .contains("fix: take the bed off the truck: then it goes in from the rear, straight")
     );
 }

@@ -9,6 +9,7 @@ use super::loading::{Held, Open};
 use super::{
     BedMeets, BedSweep, BoxWay, Help, Loading, Motion, Off, Outcome, Step, Stopped, Then, Tried, Way, WaysIn, What,
 };
+use crate::BedName;
 
 /// What a way is looked for by, and what not: behind every "none", so that no more is claimed than was looked at.
 pub const LOOKED_AT: &str = "looked at: straight, slid, pitched in a plane; not turned in plan";
@@ -245,7 +246,14 @@ impl Help {
             Self::LidOn { why } => {
                 format!("its lid keeps it out: open it goes in, but the lid does not go on there: {why}")
             }
-            Self::BedOff => "take the bed off or tilt it up: it lies over the open top".to_owned(),
+            Self::Bed { bed, then } => {
+                let bed = match bed {
+                    BedName::On => "lay the bed down on the frame",
+                    BedName::Off => "take the bed off the truck",
+                    BedName::Tilted => "tilt the bed up",
+                };
+                format!("{bed}: {}", then.words(style))
+            }
             Self::Raise { by, then } => format!(
                 "stand the truck {} higher, or take a lower jack: {}",
                 style.up(*by),
@@ -378,7 +386,7 @@ impl WaysIn {
             _ if going == 1 => ", only as taped".to_owned(),
             _ => format!(", {doubtful} of them only as taped"),
         };
-        match (all, names.len()) {
+        let words = match (all, names.len()) {
             (0, _) => "no box to bring in".to_owned(),
             (_, 0) => format!("{going} of {all} boxes go in{stopped}{taped}"),
             (_, 1) => format!("{going} of {all} boxes go in{stopped}{taped}: {}", names[0]),
@@ -386,7 +394,22 @@ impl WaysIn {
                 "{going} of {all} boxes go in{stopped}{taped}, in this order: {}",
                 names.join(", ")
             ),
-        }
+        };
+        let others = self.other_beds().into_iter();
+        let others = others.map(|(bed, names)| format!("; with the bed {} also {}", bed.name(), names.join(", ")));
+        words + &others.collect::<String>()
+    }
+
+    /// The boxes that go in when the bed stands otherwise, for each way that it may stand.
+    pub fn other_beds(&self) -> Vec<(BedName, Vec<&str>)> {
+        let goes = |bed: BedName| {
+            let is = move |help: &Help| matches!(help, Help::Bed { bed: told, .. } if *told == bed);
+            let boxes = self.boxes.iter();
+            boxes.filter(move |b| matches!(&b.outcome, Outcome::Stays { help, .. } if help.iter().any(is)))
+        };
+        let beds = BedName::ALL.iter();
+        let beds = beds.map(|&bed| (bed, goes(bed).map(|b| b.name.as_str()).collect::<Vec<_>>()));
+        beds.filter(|(_, names)| !names.is_empty()).collect()
     }
 
     /// The least room on any way, with its box; `None` when no way passes anything.

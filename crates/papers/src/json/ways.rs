@@ -15,6 +15,10 @@ pub fn ways_json(ways: &WaysIn) -> Value {
     let names = |places: &[usize]| -> Vec<&str> { places.iter().map(|&i| ways.boxes[i].name.as_str()).collect() };
     json!({
         "order": names(&ways.order),
+        "bed": ways.question.bed.name(),
+        "with_another_bed": ways.other_beds().into_iter().map(|(bed, names)| {
+            json!({ "bed": bed.name(), "boxes": names })
+        }).collect::<Vec<_>>(),
         "stuck": ways.stuck.as_ref().map(|stuck| json!({ "boxes": stuck.names, "proved": stuck.proved })),
         "boxes": ways.boxes.iter().enumerate().map(|(i, b)| battery_box(ways, i, b, &names(&b.after))).collect::<Vec<_>>(),
         "left_out": ways.question.left_out.iter().map(|(name, why)| json!({ "box": name, "why": why })).collect::<Vec<_>>(),
@@ -189,7 +193,7 @@ fn help(help: &Help) -> Value {
             "then": self::then(then),
         }),
         Help::LidOn { why } => json!({ "lid_keeps_it_out": why }),
-        Help::BedOff => json!({ "bed": "off or tilted" }),
+        Help::Bed { bed, then } => json!({ "bed": bed.name(), "then": self::then(then) }),
         Help::Raise { by, then } => json!({ "raise_truck_mm": mm(*by), "then": self::then(then) }),
     }
 }
