@@ -69,8 +69,8 @@ pub struct Thing {
 pub enum What {
     /// A closed face of its cavity.
     Wall(Face),
-    /// What narrows an open face.
-    Lip(Face),
+    /// What narrows an open face: the face, and the end of it.
+    Lip(Face, Face),
     /// A keep-out.
     KeepOut(Id),
     /// Another box.
@@ -161,6 +161,8 @@ pub struct Moved {
     pub through: Vec<Face>,
     /// The closed faces of its cavity, and what narrows open ones.
     pub walls: Vec<Thing>,
+    /// Narrowed openings of its cavity that are taken in the middle of their faces, nobody having entered where they are.
+    pub in_the_middle: Vec<Face>,
     /// What it weighs with its modules, in grams.
     pub mass_g: i64,
     /// What it weighs empty, in grams.
@@ -280,6 +282,8 @@ pub struct Tried {
     pub proved: bool,
     /// What a straight way meets, the thing met first in front.
     pub stops: Vec<Stopped>,
+    /// Openings taken in the middle of their faces: a proof rests on that.
+    pub in_the_middle: Vec<Face>,
 }
 
 /// The way that a change leaves, as it was found on the changed thing.

@@ -371,7 +371,12 @@ impl<'a> Look<'a> {
                 left: stop.left,
             }
         }));
-        Tried { through, proved, stops }
+        Tried {
+            through,
+            proved,
+            stops,
+            in_the_middle: self.scene.moved.in_the_middle.clone(),
+        }
     }
 
     fn parts(&self) -> impl Iterator<Item = &'a super::Part> {

@@ -60,6 +60,7 @@ fn moved(id: u32, solids: &[Cuboid], through: &[Face]) -> Moved {
         space: hollow(),
         through: through.to_vec(),
         walls: closed.map(wall).collect(),
+        in_the_middle: Vec::new(),
         mass_g: 60_000,
         empty_g: 12_000,
     }
@@ -353,7 +354,12 @@ fn a_face_that_is_closed_is_no_way() {
     let Outcome::Stays { tried, .. } = &ways.boxes[0].outcome else {
         panic!("300 mm too long for its opening")
     };
-    assert!(tried[0].stops.iter().any(|stop| stop.what == What::Lip(Face::Left)));
+    assert!(
+        tried[0]
+            .stops
+            .iter()
+            .any(|stop| matches!(stop.what, What::Lip(Face::Left, _)))
+    );
 }
 
 #[test]
@@ -1240,4 +1246,106 @@ fn how_else_the_bed_may_stand_is_told_and_holds() {
         ways.text_of(None)
             .contains("fix: take the bed off the truck: then it goes in from the rear, straight")
     );
+}
+
+/// A narrowed opening in the middle of its face stops the box; where it was measured to be, it goes in.
+#[test]
+fn where_a_narrowed_opening_is_is_entered_and_else_told_as_assumed() {
+    let (job, evaluation) = built_in("orchard-flatbed");
+    let cavity = job.cavities[0].id;
+    let side = set(&job, WayField::Opening(cavity, Face::Bottom), "closed");
+    let hull = evaluation.boxes[0]
+        .solids
+        .iter()
+        .copied()
+        .reduce(|a, b| a.hull(&b))
+        .unwrap();
+    let space = evaluation.cavity(cavity).unwrap().space.unwrap();
+    // As long as the face, 30 mm higher than the box, and lying where the box is, not in the middle.
+    let mut high = side.clone();
+    high.cavities[0].keep_outs.clear();
+    let size = |length: Length| format!("{} mm", length.as_mm());
+    let clear = format!(
+        "{} x {}",
+        size(hull.size().0[0] + Length::mm(30)),
+        size(space.size()[Axis::Z])
+    );
+    let narrow = set(&high, WayField::Opening(cavity, Face::Left), &clear);
+    let place = |job: &Job| {
+        let field = Field::Way(WayField::OpeningAt(cavity, Face::Left));
+        let shown = crate::field::show(job, &[field]).remove(0).1;
+        (shown.text, shown.state)
+    };
+    assert_eq!(place(&narrow), ("middle".to_owned(), crate::State::Assumed));
+    let asked = question(&narrow, &evaluate(&narrow));
+    let words = "the left opening in the middle of its face";
+    assert!(asked.assumed.iter().any(|a| a.ends_with(words)), "{:?}", asked.assumed);
+    let lips = |asked: &Question| -> Vec<(Face, Cuboid)> {
+        let walls = asked.boxes[0].walls.iter();
+        let lips = walls.filter_map(|w| match w.what {
+            What::Lip(Face::Left, end) => Some((end, w.expected.moved(-asked.boxes[0].from_cavity))),
+            _ => None,
+        });
+        lips.collect()
+    };
+    let ends: Vec<Face> = lips(&asked).iter().map(|(end, _)| *end).collect();
+    assert_eq!(ends, [Face::Front, Face::Rear]);
+    // 15 mm before the box.
+    let at = hull.face(Face::Front) - space.face(Face::Front) - Length::mm(15);
+    let placed = set(
+        &narrow,
+        WayField::OpeningAt(cavity, Face::Left),
+        &format!("{} x 0 mm", size(at)),
+    );
+    assert_eq!(place(&placed).1, crate::State::Given);
+    let asked = question(&placed, &evaluate(&placed));
+    assert!(asked.assumed.iter().all(|a| !a.contains(words)), "{:?}", asked.assumed);
+    let [front, rear] = lips(&asked)[..] else {
+        panic!("a lip at each end")
+    };
+    assert_eq!(front.1.face(Face::Rear), hull.face(Face::Front) - Length::mm(15));
+    assert_eq!(rear.1.face(Face::Front), hull.face(Face::Rear) + Length::mm(15));
+    assert!(asked.boxes[0].in_the_middle.is_empty());
+    // It survives the file, and goes with the size that it belongs to.
+    assert_eq!(load(crate::to_text(&placed).as_bytes()).unwrap(), placed);
+    let open = set(&placed, WayField::Opening(cavity, Face::Left), "open");
+    assert_eq!(open.cavities[0].openings.iter().find(|o| o.at.is_some()), None);
+    let field = Field::Way(WayField::OpeningAt(cavity, Face::Left));
+    let refused = placed
+        .with(&Edit::Set {
+            field,
+            text: "3".to_owned(),
+        })
+        .unwrap_err();
+    assert!(refused.mend().contains("front and lower edges"), "{}", refused.mend());
+}
+
+#[test]
+fn a_proof_says_that_it_rests_on_an_opening_in_the_middle() {
+    let narrow = || {
+        let mut narrow = moved(1, &[body()], &[Face::Bottom]);
+        narrow.walls.extend([Face::Left, Face::Right].map(|end| {
+            let solid = match end {
+                Face::Left => block([0, 0, -3], [1000, 30, 0]),
+                _ => block([0, 470, -3], [1000, 500, 0]),
+            };
+            Thing {
+                name: format!("{} lip of the bottom opening", end.name()),
+                what: What::Lip(Face::Bottom, end),
+                expected: solid,
+                sure: solid,
+            }
+        }));
+        narrow
+    };
+    let words = "with the bottom opening in the middle of its face";
+    let mut in_the_middle = narrow();
+    in_the_middle.in_the_middle = vec![Face::Bottom];
+    for (moved, told) in [(narrow(), false), (in_the_middle, true)] {
+        let ways = worked_out(vec![moved], Vec::new());
+        assert!(ways.boxes[0].outcome.is_impossible());
+        let style = ways.question.style;
+        assert_eq!(ways.boxes[0].verdict(style).contains(words), told);
+        assert_eq!(ways.boxes[0].lines(style)[0].contains(words), told);
+    }
 }

@@ -204,15 +204,34 @@ impl Stopped {
     }
 }
 
+/// What a proof rests on: openings that nobody entered the place of.
+fn middle_words(openings: &[Face]) -> String {
+    let names: Vec<&str> = openings.iter().map(|face| face.name()).collect();
+    match names[..] {
+        [] => String::new(),
+        [one] => format!(" ~ with the {one} opening in the middle of its face"),
+        _ => format!(
+            " ~ with the {} openings in the middle of their faces",
+            names.join(" and ")
+        ),
+    }
+}
+
 impl Tried {
     /// The face, and how sure it is that nothing goes there.
     pub fn words(&self) -> String {
-        let sure = if self.proved {
-            "proved: neither straight nor slid, nor pitched in a plane as far as it may be"
+        let (sure, middle) = if self.proved {
+            (
+                "proved: neither straight nor slid, nor pitched in a plane as far as it may be",
+                middle_words(&self.in_the_middle),
+            )
         } else {
-            "none found: too close to call, or not within the steps allowed"
+            (
+                "none found: too close to call, or not within the steps allowed",
+                String::new(),
+            )
         };
-        format!("{}: {sure}; not looked at: turned in plan", comes(self.through))
+        format!("{}: {sure}{middle}; not looked at: turned in plan", comes(self.through))
     }
 }
 
@@ -305,7 +324,12 @@ impl BoxWay {
     pub fn verdict(&self, style: Style) -> String {
         match &self.outcome {
             Outcome::Goes(way) => format!("{}{}", way.motion_words(style), way.off.words()),
-            stays if stays.is_impossible() => format!("no way in, proved; {LOOKED_AT}"),
+            stays @ Outcome::Stays { tried, .. } if stays.is_impossible() => {
+                let middle = tried
+                    .first()
+                    .map_or_else(String::new, |tried| middle_words(&tried.in_the_middle));
+                format!("no way in, proved{middle}; {LOOKED_AT}")
+            }
             Outcome::Stays { .. } => format!("no way in found; {LOOKED_AT}"),
         }
     }

@@ -170,6 +170,7 @@ fn tried(tried: &Tried) -> Value {
     json!({
         "through": tried.through.name(),
         "proved": tried.proved,
+        "openings_taken_in_the_middle": tried.in_the_middle.iter().map(|face| face.name()).collect::<Vec<_>>(),
         "stops": tried.stops.iter().map(|stop| json!({
             "name": stop.name,
             "what": what(stop.what),
@@ -230,7 +231,7 @@ fn loading(ways: &WaysIn, at: usize, loading: &Loading) -> Value {
 const fn what(what: What) -> &'static str {
     match what {
         What::Wall(_) => "wall",
-        What::Lip(_) => "lip",
+        What::Lip(..) => "lip",
         What::KeepOut(_) => "keep-out",
         What::Box(_) => "box",
         What::Bed(_) => "bed",
