@@ -162,6 +162,10 @@ pub struct Opening {
     /// Its clear size along the face's two axes (in the order x, y, z), when smaller than the face.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub clear: Option<[Len; 2]>,
+    /// Where it is: from the low edges of the face (front, left, lower) to its own, along the same two axes. In the middle of the
+    /// face while nothing is entered.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub at: Option<[Len; 2]>,
     /// A remark.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,

@@ -175,6 +175,11 @@ fn placed(job: &Job) -> Vec<(String, Field)> {
         add(&format!("cavities[{i}]"), &[Field::CavityName(id), Field::LaidOn(id)]);
         let openings = Face::ALL.map(|face| Field::Way(super::WayField::Opening(id, face)));
         add(&format!("cavities[{i}].openings"), &openings);
+        let narrowed = cavity.openings.iter().filter(|o| o.clear.is_some());
+        let places: Vec<Field> = narrowed
+            .map(|o| Field::Way(super::WayField::OpeningAt(id, o.face.face())))
+            .collect();
+        add(&format!("cavities[{i}].openings"), &places);
         for j in 0..cavity.readings.len() {
             let of_reading = [
                 Field::ReadingLine(id, j),

@@ -31,6 +31,8 @@ pub enum WayField {
     PartHighest(usize),
     /// A face of a cavity.
     Opening(Id, Face),
+    /// Where in its face an opening is that is smaller than that.
+    OpeningAt(Id, Face),
 }
 
 /// Those of the job itself.
@@ -115,6 +117,12 @@ pub(super) fn slot(job: &mut Job, field: WayField) -> Option<Slot<'_>> {
             let cavity = job.cavities.iter_mut().find(|c| c.id == id)?;
             opening(cavity, face, units)
         }
+        WayField::OpeningAt(id, face) => {
+            let name = FaceName::of(face);
+            let cavity = job.cavities.iter_mut().find(|c| c.id == id)?;
+            let narrowed = |o: &&mut Opening| o.face == name && o.clear.is_some();
+            opening_at(cavity.openings.iter_mut().find(narrowed)?, units)
+        }
     })
 }
 
@@ -140,6 +148,7 @@ fn opening(cavity: &mut Cavity, face: Face, units: Units) -> Slot<'_> {
             cavity.openings.push(Opening {
                 face: FaceName::of(assumed::OPENING),
                 clear: None,
+                at: None,
                 note: String::new(),
             });
         }
@@ -157,10 +166,14 @@ fn opening(cavity: &mut Cavity, face: Face, units: Units) -> Slot<'_> {
             Some(clear(text, face, units)?)
         };
         match cavity.openings.iter_mut().find(|o| o.face == name) {
-            Some(opening) => opening.clear = clear,
+            Some(opening) => {
+                opening.at = opening.at.take().filter(|_| clear.is_some());
+                opening.clear = clear;
+            }
             None => cavity.openings.push(Opening {
                 face: name,
                 clear,
+                at: None,
                 note: String::new(),
             }),
         }
@@ -178,6 +191,42 @@ fn opening(cavity: &mut Cavity, face: Face, units: Units) -> Slot<'_> {
 const OPEN: &str = "open";
 const CLOSED: &str = "closed";
 
+/// Where in its face it is.
+fn opening_at(opening: &mut Opening, units: Units) -> Slot<'_> {
+    let now = opening.at.as_ref().map(|[a, b]| format!("{} x {}", a.text(), b.text()));
+    let put = move |text: Option<&str>| -> Result<(), Wrong> {
+        let text = text.filter(|text| !text.eq_ignore_ascii_case(MIDDLE));
+        opening.at = match text {
+            None => None,
+            Some(text) => Some(two(text, units, Allow::ZeroOrMore, || {
+                format!(
+                    "write {MIDDLE}, or how far its edges are from the {} of the face, as 30 mm x 20 mm",
+                    low_edges(opening.face.face())
+                )
+            })?),
+        };
+        Ok(())
+    };
+    Slot::Words(
+        Words {
+            now,
+            put: Box::new(put),
+        },
+        Otherwise::Assumed(MIDDLE.to_owned()),
+    )
+}
+
+const MIDDLE: &str = "middle";
+
+/// The edges of a face that places in it are measured from.
+const fn low_edges(face: Face) -> &'static str {
+    match face {
+        Face::Bottom | Face::Top => "front and left edges",
+        Face::Left | Face::Right => "front and lower edges",
+        Face::Front | Face::Rear => "left and lower edges",
+    }
+}
+
 /// Two sides, in the order of the axes.
 fn clear(text: &str, face: Face, units: Units) -> Result<[Len; 2], Wrong> {
     let across: Vec<&str> = Axis::ALL
@@ -185,18 +234,22 @@ fn clear(text: &str, face: Face, units: Units) -> Result<[Len; 2], Wrong> {
         .filter(|&axis| axis != face.axis())
         .map(Axis::extent_name)
         .collect();
-    let mend = || {
+    two(text, units, Allow::AboveZero, || {
         format!(
             "write open, closed, or its clear {} by {}, as 630 mm x 770 mm",
             across[0], across[1]
         )
-    };
+    })
+}
+
+/// Two lengths with an x between them.
+fn two(text: &str, units: Units, allow: Allow, mend: impl Fn() -> String) -> Result<[Len; 2], Wrong> {
     let sides: Vec<&str> = text.split(['x', 'X']).map(str::trim).collect();
     let [first, second] = sides[..] else {
-        return Err((format!("{text:?} is no opening"), mend()));
+        return Err((format!("{text:?} is not two lengths with an x between them"), mend()));
     };
     let side = |word: &str| {
-        let read = notation::read(word, units, Allow::AboveZero);
+        let read = notation::read(word, units, allow);
         read.map(Len::new).map_err(|e| (format!("{word:?}: {e}"), mend()))
     };
     Ok([side(first)?, side(second)?])
@@ -244,6 +297,20 @@ pub(super) const fn words(field: WayField) -> (&'static str, &'static str) {
                 Face::Top => "top face",
             },
             "type open or closed for a box to pass, or its clear size where a lip narrows it, as 25 x 30",
+        ),
+        WayField::OpeningAt(_, face) => (
+            "its place in the face",
+            match face {
+                Face::Bottom | Face::Top => {
+                    "from the face's front and left edges to its own, as 3 x 2; middle is taken else"
+                }
+                Face::Left | Face::Right => {
+                    "from the face's front and lower edges to its own, as 3 x 2; middle is taken else"
+                }
+                Face::Front | Face::Rear => {
+                    "from the face's left and lower edges to its own, as 3 x 2; middle is taken else"
+                }
+            },
         ),
     }
 }

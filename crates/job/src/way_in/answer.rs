@@ -53,8 +53,7 @@ pub fn answer(question: Question, work: u64, watch: &mut dyn FnMut(u64) -> bool)
         match found {
             Some(Ok(way)) => outcomes[i] = Outcome::Goes(way),
             Some(Err(tried)) => {
-                let scene = Scene::of(&question, i, &goes);
-                let help = help::of(&scene, &mut meter);
+                let help = help::of(&question, i, &goes, &mut meter);
                 outcomes[i] = Outcome::Stays { tried, help };
             }
             None => {}
@@ -107,7 +106,7 @@ fn alone(question: &Question, moved: usize, meter: &mut Meter<'_>) -> Outcome {
         Ok(way) => Outcome::Goes(way),
         Err(tried) => Outcome::Stays {
             tried,
-            help: help::of(&scene, meter),
+            help: help::of(question, moved, &[], meter),
         },
     }
 }

@@ -207,43 +207,56 @@ impl Hinge {
     }
 }
 
-/// Puts the bed where it is while boxes go in among what stays where it is.
+/// Puts the bed as it stands while boxes go in among what stays where it is: it is in the way of every box and opening.
 pub(super) fn put(job: &Job, bed: BedName, asked: &mut Question) {
-    let opened = |c: &crate::Cavity| c.openings.iter().any(|o| o.face == crate::FaceName::Top);
-    if bed == BedName::Off || !job.cavities.iter().any(opened) {
+    if bed == BedName::Off {
         return;
     }
-    let placed = job
-        .cavities
-        .iter()
-        .enumerate()
-        .any(|(i, c)| question::world(i, c).0 == 0);
-    let parts = job.way_in.bed_parts.iter().enumerate();
-    let mut thing = |at: usize, part: &BedPart, solid: Cuboid| {
-        asked.things.push((
-            0,
-            Thing {
-                name: part.name.clone(),
-                what: What::Bed(at),
-                expected: solid,
-                sure: solid,
-            },
-        ));
-    };
-    match (bed, Hinge::of(job)) {
-        (BedName::Tilted, Ok(hinge)) if placed => {
-            for (at, part) in parts {
-                for solid in hinge.raised(part) {
-                    thing(at, part, solid);
-                }
+    let places = (0..).zip(&job.cavities);
+    if places.map(|(i, c)| question::world(i, c).0).all(|world| world > 0) {
+        let words = format!("the bed {}: no cavity has its place in the truck", bed.name());
+        asked.not_looked_at.push(words);
+        return;
+    }
+    match standing(job, bed) {
+        Ok(parts) => {
+            for (at, solids) in parts.into_iter().enumerate() {
+                asked.things.extend(solids.into_iter().map(|solid| {
+                    let thing = Thing {
+                        name: job.way_in.bed_parts[at].name.clone(),
+                        what: What::Bed(at),
+                        expected: solid,
+                        sure: solid,
+                    };
+                    (0, thing)
+                }));
             }
         }
-        (BedName::Tilted, Ok(_)) => asked
-            .not_looked_at
-            .push("the raised bed: no cavity has its place in the truck".to_owned()),
-        (BedName::Tilted, Err(why)) => asked
-            .not_looked_at
-            .push(why.replace("the sweep of the bed", "the raised bed")),
-        _ => {}
+        Err(missing) => asked.not_looked_at.push(format!("the bed {}: {missing}", bed.name())),
     }
+}
+
+/// The blocks of each part of the bed as it stands, or what has to be entered first.
+pub(super) fn standing(job: &Job, bed: BedName) -> Result<Vec<Vec<Cuboid>>, String> {
+    let parts = &job.way_in.bed_parts;
+    if bed != BedName::Off && parts.is_empty() {
+        return Err("enter its floor and its crossmembers".to_owned());
+    }
+    match bed {
+        BedName::Off => Ok(Vec::new()),
+        BedName::On => Ok(parts.iter().map(|part| vec![at_rest(part)]).collect()),
+        BedName::Tilted => {
+            let hinge = Hinge::of(job).map_err(|_| "enter its hinge and how far it tilts".to_owned())?;
+            Ok(parts.iter().map(|part| hinge.raised(part)).collect())
+        }
+    }
+}
+
+/// A part of the bed as it lies on the frame.
+fn at_rest(part: &BedPart) -> Cuboid {
+    let corner = |x: &Len, y, z: &Len| Point([x.value(), y, z.value()]);
+    Cuboid::between(
+        corner(&part.from, -ACROSS, &part.lowest),
+        corner(&part.to, ACROSS, &part.highest),
+    )
 }

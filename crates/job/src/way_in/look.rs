@@ -6,6 +6,7 @@ use geometry::way_in::{Budget, Progress, Watch};
 pub(super) struct Meter<'w> {
     watch: &'w mut dyn FnMut(u64) -> bool,
     of: u64,
+    each: u64,
     done: u64,
     pub(super) stopped: bool,
 }
@@ -15,6 +16,7 @@ impl<'w> Meter<'w> {
         Self {
             watch,
             of,
+            each: u64::MAX,
             done: 0,
             stopped: false,
         }
@@ -22,12 +24,33 @@ impl<'w> Meter<'w> {
 
     /// A budget for one question of at most so many steps.
     pub(super) fn budget(&self, most: u64) -> Budget {
-        let left = if self.stopped {
+        self.whole(most.min(self.each))
+    }
+
+    /// A budget for many questions at once.
+    pub(super) fn whole(&self, most: u64) -> Budget {
+        Budget {
+            work: self.left().min(most),
+        }
+    }
+
+    /// Steps left.
+    pub(super) const fn left(&self) -> u64 {
+        if self.stopped {
             0
         } else {
             self.of.saturating_sub(self.done)
-        };
-        Budget { work: left.min(most) }
+        }
+    }
+
+    /// Runs `stage` with at most `work` of what is left, and `each` of it for one question.
+    pub(super) fn stage<T>(&mut self, work: u64, each: u64, stage: impl FnOnce(&mut Self) -> T) -> T {
+        let before = (self.of, self.each);
+        self.of = self.of.min(self.done.saturating_add(work));
+        self.each = self.each.min(each);
+        let result = stage(self);
+        (self.of, self.each) = before;
+        result
     }
 
     /// Counts what a question took.

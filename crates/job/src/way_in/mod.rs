@@ -20,6 +20,7 @@ mod question;
 mod scene;
 mod search;
 mod service;
+mod smaller;
 mod states;
 #[cfg(test)]
 mod tests;
@@ -29,7 +30,7 @@ use geometry::way_in::plan::Plane;
 use geometry::{Axis, Cuboid, Face, Point};
 use tape::Length;
 
-use crate::Id;
+use crate::{BedName, Id};
 
 pub use answer::{answer, ways_in};
 pub use bed::{BedMeets, BedSweep};
@@ -46,6 +47,9 @@ pub use words::{LOOKED_AT, bed_words};
 pub const WORK: u64 = 200_000_000;
 /// Of these, steps for one question to the planner.
 pub(crate) const PLAN_WORK: u64 = 25_000_000;
+/// Of these, steps for what would make one box go in, and for one question of it.
+pub(crate) const HELP_WORK: u64 = 60_000_000;
+pub(crate) const HELP_EACH: u64 = 6_000_000;
 
 /// Something that a box may meet.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -65,8 +69,8 @@ pub struct Thing {
 pub enum What {
     /// A closed face of its cavity.
     Wall(Face),
-    /// What narrows an open face.
-    Lip(Face),
+    /// What narrows an open face: the face, and the end of it.
+    Lip(Face, Face),
     /// A keep-out.
     KeepOut(Id),
     /// Another box.
@@ -160,6 +164,8 @@ pub struct Moved {
     pub through: Vec<Face>,
     /// The closed faces of its cavity, and what narrows open ones.
     pub walls: Vec<Thing>,
+    /// Narrowed openings of its cavity that are taken in the middle of their faces, nobody having entered where they are.
+    pub in_the_middle: Vec<Face>,
     /// What it weighs with its modules, in grams.
     pub mass_g: i64,
     /// What it weighs empty, in grams.
@@ -171,6 +177,10 @@ pub struct Moved {
 pub struct Question {
     /// How lengths are printed.
     pub style: tape::show::Style,
+    /// How the bed stands.
+    pub bed: BedName,
+    /// The same question with the bed as it may stand otherwise.
+    pub other_beds: Vec<Question>,
     /// What nobody entered, as `jack all the way down 4"`.
     pub assumed: Vec<String>,
     /// What could not be looked at, in words.
@@ -275,10 +285,25 @@ pub struct Tried {
     pub proved: bool,
     /// What a straight way meets, the thing met first in front.
     pub stops: Vec<Stopped>,
+    /// Openings taken in the middle of their faces: a proof rests on that.
+    pub in_the_middle: Vec<Face>,
+}
+
+/// The way that a change leaves, as it was found on the changed thing.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Then {
+    /// The face it comes in by.
+    pub through: Face,
+    /// How it moves.
+    pub motion: Motion,
+    /// What is off it on the way.
+    pub off: Off,
+    /// Whether it holds for all that the tape may be off.
+    pub sure: bool,
 }
 
 /// A single change that would make a way.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Help {
     /// Something is taken out of the way.
     TakeOut {
@@ -286,20 +311,25 @@ pub enum Help {
         name: String,
         /// What it is.
         what: What,
-        /// By which face it then goes.
-        through: Face,
+        /// How it then goes.
+        then: Then,
     },
-    /// The box is smaller by so much over everything along an axis.
+    /// The box is made smaller; what it carries keeps its size and rides along.
     Smaller {
         /// Along which axis.
         axis: Axis,
-        /// By how much.
-        by: Length,
-        /// By which face it then goes.
-        through: Face,
+        /// By how much at its low and at its high end.
+        cut: [Length; 2],
+        /// How it then goes.
+        then: Then,
     },
-    /// The bed comes off, or up: it lies over a face that was entered as open.
-    BedOff,
+    /// The bed stands otherwise while it goes in.
+    Bed {
+        /// How.
+        bed: BedName,
+        /// How it then goes.
+        then: Then,
+    },
     /// It would go in with its lid off, but the lid does not go on there.
     LidOn {
         /// Why not.
@@ -314,6 +344,8 @@ pub enum Help {
     Raise {
         /// By how much.
         by: Length,
+        /// How it then goes.
+        then: Then,
     },
 }
 
@@ -329,6 +361,18 @@ pub enum Outcome {
         /// What would make it work.
         help: Vec<Help>,
     },
+}
+
+impl Way {
+    /// How it goes, without its steps.
+    pub const fn then(&self) -> Then {
+        Then {
+            through: self.through,
+            motion: self.motion,
+            off: self.off,
+            sure: self.sure,
+        }
+    }
 }
 
 impl Outcome {

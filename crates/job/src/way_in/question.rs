@@ -8,13 +8,14 @@ use super::{Loose, Moved, Part, Question, Thing, What, bed, loading};
 use crate::evaluate::wall_name;
 use crate::field::{self, WayField};
 use crate::{
-    BedName, BoxResult, CapHeldName, Cavity, CavityResult, Closing, Evaluation, Field, Id, Job, Len, State, assumed,
+    BedName, BoxResult, CapHeldName, Cavity, CavityResult, Closing, Evaluation, Field, Id, Job, Len, Opening, State,
+    assumed,
 };
 
 /// How thick a closed face is taken: nothing goes round it.
 const WALL: Length = Length::mm(3_000);
 /// What closes an open top when it lies on the frame.
-pub(super) const BED: &str = "bed";
+const BED: &str = "bed";
 /// How thick the lip of a narrowed opening is taken: what its sheet may be.
 const LIP: Length = Length::mm(3);
 /// What toggle clamps on the walls are called.
@@ -22,9 +23,22 @@ const CLAMPS: &str = "toggle clamps";
 
 /// Everything that is asked of a job.
 pub fn question(job: &Job, evaluation: &Evaluation) -> Question {
+    let bed = assumed::handling(&job.way_in, evaluation.units).bed;
+    let others = BedName::ALL.iter().copied();
+    let others = others.filter(|&other| other != bed && bed::standing(job, other).is_ok());
+    Question {
+        other_beds: others.map(|other| with_bed(job, evaluation, other)).collect(),
+        ..with_bed(job, evaluation, bed)
+    }
+}
+
+/// The same with the bed as it may stand.
+fn with_bed(job: &Job, evaluation: &Evaluation, bed: BedName) -> Question {
     let handling = assumed::handling(&job.way_in, evaluation.units);
     let mut asked = Question {
         style: evaluation.style(),
+        bed,
+        other_beds: Vec::new(),
         assumed: assumed_words(job),
         not_looked_at: Vec::new(),
         boxes: Vec::new(),
@@ -51,19 +65,24 @@ pub fn question(job: &Job, evaluation: &Evaluation) -> Question {
             asked.not_looked_at.push(format!("{}: {}", unplaced.name, unplaced.why));
         }
     }
-    bed::put(job, handling.bed, &mut asked);
+    bed::put(job, bed, &mut asked);
     for battery_box in &evaluation.boxes {
         let found = job.cavities.iter().zip(&evaluation.cavities).enumerate();
         let mut found = found.filter(|(_, (told, _))| told.id == battery_box.cavity);
         let moved = match found.next() {
-            Some((index, (told, cavity))) => moved(job, evaluation, battery_box, (index, told, cavity)),
+            Some((index, (told, cavity))) => moved(job, evaluation, battery_box, (index, told, cavity), bed),
             None => Err("it stands in no cavity".to_owned()),
         };
         match moved {
             Ok(moved) => {
                 if moved.world > 0 {
+                    let bed = if handling.bed == BedName::Off {
+                        ""
+                    } else {
+                        " and the bed at"
+                    };
                     asked.not_looked_at.push(format!(
-                        "the ground under {}: its cavity has no place in the truck",
+                        "the ground under{bed} {}: its cavity has no place in the truck",
                         moved.name
                     ));
                 }
@@ -91,8 +110,8 @@ fn moved(
     evaluation: &Evaluation,
     battery_box: &BoxResult,
     (index, told, cavity): (usize, &Cavity, &CavityResult),
+    bed: BedName,
 ) -> Result<Moved, String> {
-    let bed = assumed::handling(&job.way_in, evaluation.units).bed;
     let Some(space) = cavity.space else {
         return Err(format!("{} has no space yet: tape it first", cavity.name));
     };
@@ -114,6 +133,17 @@ fn moved(
         lid_stays: lid_stays(battery_box, space, through.contains(&Face::Top), evaluation.style()),
         space: space.moved(at),
         through,
+        in_the_middle: told
+            .openings
+            .iter()
+            .filter(|o| o.at.is_none())
+            .map(|o| o.face.face())
+            .filter(|face| {
+                walls
+                    .iter()
+                    .any(|wall| matches!(wall.what, What::Lip(of, _) if of == *face))
+            })
+            .collect(),
         walls,
         mass_g: battery_box.mass.total_g(),
         empty_g: battery_box.mass.empty_g(),
@@ -233,16 +263,7 @@ fn lid_stays(battery_box: &BoxResult, space: Cuboid, is_open_above: bool, style:
 
 /// The open faces of a cavity in the order they were entered, and everything that closes or narrows others.
 fn faces(told: &Cavity, cavity: &CavityResult, space: Cuboid, at: Point, bed: BedName) -> (Vec<Face>, Vec<Thing>) {
-    let entered: Vec<(Face, Option<[Length; 2]>)> = told
-        .openings
-        .iter()
-        .map(|o| {
-            (
-                o.face.face(),
-                o.clear.as_ref().map(|sides| sides.each_ref().map(Len::value)),
-            )
-        })
-        .collect();
+    let entered: Vec<(Face, Option<Clear>)> = told.openings.iter().map(|o| (o.face.face(), Clear::of(o))).collect();
     let entered = if entered.is_empty() {
         vec![(assumed::OPENING, None)]
     } else {
@@ -265,9 +286,9 @@ fn faces(told: &Cavity, cavity: &CavityResult, space: Cuboid, at: Point, bed: Be
         match opening {
             Some((_, clear)) if !under_the_bed => {
                 if let Some(clear) = clear {
-                    for (expected, sure) in lips(&space, face, *clear).into_iter().zip(lips(&usable, face, *clear)) {
-                        let name = format!("lip of the {} opening", face.name());
-                        wall(name, What::Lip(face), expected, sure);
+                    for (end, expected, sure) in clear.lips(&space, &usable, face) {
+                        let name = format!("{} lip of the {} opening", end.name(), face.name());
+                        wall(name, What::Lip(face, end), expected, sure);
                     }
                 }
             }
@@ -298,25 +319,59 @@ fn beyond(space: &Cuboid, face: Face, deep: Length) -> Cuboid {
     space.grown(grown).unwrap_or(*space)
 }
 
-/// What of a face an opening of this clear size, in its middle, leaves closed: a thin frame of four.
-fn lips(space: &Cuboid, face: Face, clear: [Length; 2]) -> Vec<Cuboid> {
-    let plane = beyond(space, face, LIP);
-    let mut across = Axis::ALL.into_iter().filter(|&axis| axis != face.axis());
-    let mut lips = Vec::new();
-    for clear in clear {
-        let Some(axis) = across.next() else { break };
-        let over = plane.size()[axis] - clear;
-        if over <= Length::ZERO {
-            continue;
-        }
-        let side = over.half_down();
-        for end in [Face::low(axis), Face::high(axis)] {
-            let mut shrunk = Faces::all(Length::ZERO);
-            shrunk[end.opposite()] = side - plane.size()[axis];
-            lips.extend(plane.grown(shrunk));
-        }
+/// An opening that is smaller than its face.
+struct Clear {
+    size: [Length; 2],
+    /// From the low edges of the face; in its middle while nobody entered it.
+    at: Option<[Length; 2]>,
+}
+
+impl Clear {
+    fn of(opening: &Opening) -> Option<Self> {
+        let two = |told: &[Len; 2]| told.each_ref().map(Len::value);
+        Some(Self {
+            size: two(opening.clear.as_ref()?),
+            at: opening.at.as_ref().map(two),
+        })
     }
-    lips
+
+    /// What it leaves closed of its face, by the end that it is at: as taped, and what it may be by the uncertainty of the tape.
+    fn lips(&self, space: &Cuboid, usable: &Cuboid, face: Face) -> Vec<(Face, Cuboid, Cuboid)> {
+        let (plane, sure) = (beyond(space, face, LIP), beyond(usable, face, LIP));
+        let across = Axis::ALL.into_iter().filter(|&axis| axis != face.axis());
+        let mut lips = Vec::new();
+        for (k, axis) in across.enumerate() {
+            let size = self.size[k];
+            let span = |plane: &Cuboid| [plane.lo()[axis], plane.hi()[axis]];
+            let middle = |[low, high]: [Length; 2]| {
+                let side = (high - low - size).max(Length::ZERO).half_down();
+                [low + side, high - side]
+            };
+            let ([low, high], [sure_low, sure_high]) = (span(&plane), span(&sure));
+            let (edges, sure_edges) = match self.at {
+                None => (middle([low, high]), middle([sure_low, sure_high])),
+                // The edge that it is measured from may be off to either side.
+                Some(at) => {
+                    let (edge, off) = (low + at[k], sure_low - low);
+                    ([edge, edge + size], [edge + off, edge + size - off])
+                }
+            };
+            for end in [Face::low(axis), Face::high(axis)] {
+                let cut = |plane: &Cuboid, edges: [Length; 2]| {
+                    let (mut from, mut to) = (plane.lo(), plane.hi());
+                    if end.is_high() {
+                        from[axis] = from[axis].max(edges[1]);
+                    } else {
+                        to[axis] = to[axis].min(edges[0]);
+                    }
+                    (from[axis] < to[axis]).then(|| Cuboid::between(from, to))
+                };
+                let expected = cut(&plane, edges);
+                lips.extend(expected.map(|lip| (end, lip, cut(&sure, sure_edges).map_or(lip, |sure| sure.hull(&lip)))));
+            }
+        }
+        lips
+    }
 }
 
 /// What of it nobody entered.
@@ -327,7 +382,8 @@ fn assumed_words(job: &Job) -> Vec<String> {
         Field::Way(WayField::Pitch),
     ];
     let top = crate::FaceName::Top;
-    if job.cavities.iter().any(|c| c.openings.iter().any(|o| o.face == top)) {
+    let opens_above = |c: &Cavity| c.openings.iter().any(|o| o.face == top);
+    if job.cavities.iter().any(opens_above) || !job.way_in.bed_parts.is_empty() {
         fields.insert(0, Field::Way(WayField::Bed));
     }
     let mut words: Vec<String> = field::show(job, &fields)
@@ -338,5 +394,16 @@ fn assumed_words(job: &Job) -> Vec<String> {
     let used = |id: Id| job.boxes.iter().any(|b| b.cavity == id);
     let bare = job.cavities.iter().filter(|c| c.openings.is_empty() && used(c.id));
     words.extend(bare.map(|c| format!("{}: open at the {} alone", c.name, assumed::OPENING.name())));
+    let narrowed = job.cavities.iter().filter(|c| used(c.id)).flat_map(|c| {
+        let in_the_middle = c.openings.iter().filter(|o| o.clear.is_some() && o.at.is_none());
+        in_the_middle.map(move |o| {
+            format!(
+                "{}: the {} opening in the middle of its face",
+                c.name,
+                o.face.face().name()
+            )
+        })
+    });
+    words.extend(narrowed);
     words
 }

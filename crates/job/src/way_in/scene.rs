@@ -24,7 +24,7 @@ impl Trust {
 }
 
 /// A box, what is round it, and where it may start.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(super) struct Scene<'a> {
     pub(super) moved: &'a Moved,
     pub(super) things: Vec<Thing>,
@@ -92,8 +92,9 @@ impl<'a> Scene<'a> {
     pub(super) fn start(&self, solids: &[Cuboid], through: Face, trust: Trust) -> Start {
         let hull = Cuboid::hull_of(solids).unwrap_or_default();
         let axis = through.axis();
-        // The raised bed is over the box where it starts, not behind it.
-        let behind = |thing: &&Thing| !matches!(thing.what, What::Bed(_)) && is_in_column(&hull, thing, through, trust);
+        // The raised bed is over a box that comes from above where it starts, not behind it.
+        let is_over = |thing: &Thing| through == Face::Top && matches!(thing.what, What::Bed(_));
+        let behind = |thing: &&Thing| !is_over(thing) && is_in_column(&hull, thing, through, trust);
         let faces = self
             .things
             .iter()

@@ -1,6 +1,6 @@
 //! The way of one box past what is round it: straight first, then off centre and slid over, then pitched in a plane.
 
-use geometry::way_in::plan::{Answer, Decision, Limits, Plane, Pose, Query, plan};
+use geometry::way_in::plan::{Answer, Decision, Limits, Plane, Pose, Query, decide, plan};
 use geometry::way_in::straight::{Room, Straight, shifts, straight};
 use geometry::{Axis, Cuboid, Face, Point};
 use tape::Length;
@@ -101,6 +101,20 @@ pub(super) fn simple(scene: &Scene<'_>) -> Option<Way> {
     [Trust::Sure, Trust::Expected]
         .into_iter()
         .find_map(|trust| closed().find_map(|off| Look::new(scene, trust, off).straight_or_slid()))
+}
+
+/// A simple way, else any: for what is to be told that it goes, and not how it goes best.
+pub(super) fn some_way(scene: &Scene<'_>, meter: &mut Meter<'_>) -> Option<Way> {
+    simple(scene).or_else(|| way(scene, meter).ok())
+}
+
+/// The planes in which a box that comes in by a face is pitched.
+pub(super) const fn planes(through: Face) -> &'static [Plane] {
+    match through {
+        Face::Top | Face::Bottom => &[Plane::Side, Plane::Across],
+        Face::Front | Face::Rear => &[Plane::Side],
+        Face::Left | Face::Right => &[Plane::Across],
+    }
 }
 
 /// One way of looking at a scene.
@@ -210,14 +224,8 @@ impl<'a> Look<'a> {
             // Level on its jack it does not even start; how it would get under the truck otherwise is not looked at.
             return Err(false);
         };
-        let planes: &[Plane] = match through {
-            Face::Top | Face::Bottom => &[Plane::Side, Plane::Across],
-            Face::Front | Face::Rear => &[Plane::Side],
-            Face::Left | Face::Right => &[Plane::Across],
-        };
-        // Blocks round a raised bed are larger than it: what they stop, it may not.
-        let mut proved = !self.scene.things.iter().any(|thing| matches!(thing.what, What::Bed(_)));
-        for &plane in planes {
+        let mut proved = true;
+        for &plane in planes(through) {
             let query = self.query(through, from, plane);
             let budget = meter.budget(PLAN_WORK);
             let Ok(answer) = plan(&query, budget, meter) else {
@@ -228,9 +236,34 @@ impl<'a> Look<'a> {
             if let Some(way) = self.planned(through, plane, &query, &answer) {
                 return Ok(way);
             }
-            proved &= matches!(answer.decision, Decision::Impossible | Decision::NoRoom { .. });
+            proved &= is_none(&answer) && self.is_none_without_bed(&query, meter);
         }
         Err(proved)
+    }
+
+    /// Whether a way that was not found is proved not to be. The blocks of the bed are larger than it is: what they stop, it may
+    /// not, so the proof is made without them.
+    fn is_none_without_bed(&self, query: &Query, meter: &mut Meter<'_>) -> bool {
+        let mut query = query.clone();
+        let count = query.obstacles.len();
+        for thing in self
+            .scene
+            .things
+            .iter()
+            .filter(|thing| matches!(thing.what, What::Bed(_)))
+        {
+            let solid = self.trust.of(thing);
+            query.obstacles.retain(|o| *o != solid);
+        }
+        if query.obstacles.len() == count {
+            return true;
+        }
+        let budget = meter.budget(PLAN_WORK);
+        let Ok(answer) = decide(&query, budget, meter) else {
+            return false;
+        };
+        meter.spent(answer.work);
+        is_none(&answer)
     }
 
     /// The question to the planner. Only what the box can meet at all is in it.
@@ -338,7 +371,12 @@ impl<'a> Look<'a> {
                 left: stop.left,
             }
         }));
-        Tried { through, proved, stops }
+        Tried {
+            through,
+            proved,
+            stops,
+            in_the_middle: self.scene.moved.in_the_middle.clone(),
+        }
     }
 
     fn parts(&self) -> impl Iterator<Item = &'a super::Part> {
@@ -407,6 +445,11 @@ impl<'a> Look<'a> {
         let size = Cuboid::hull_of(&self.solids).unwrap_or_default().size();
         size.0.into_iter().fold(Length::ZERO, Length::max)
     }
+}
+
+/// Whether it is proved that there is no way.
+const fn is_none(answer: &Answer) -> bool {
+    matches!(answer.decision, Decision::Impossible | Decision::NoRoom { .. })
 }
 
 /// The step from its place out through a face.

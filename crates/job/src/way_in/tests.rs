@@ -61,6 +61,7 @@ fn moved(id: u32, solids: &[Cuboid], through: &[Face]) -> Moved {
         space: hollow(),
         through: through.to_vec(),
         walls: closed.map(wall).collect(),
+        in_the_middle: Vec::new(),
         mass_g: 60_000,
         empty_g: 12_000,
     }
@@ -72,6 +73,8 @@ fn asked(boxes: Vec<Moved>, things: Vec<(usize, Thing)>) -> Question {
             units: tape::Units::Millimetre,
             fraction: Fraction::Sixteenth,
         },
+        bed: crate::BedName::Off,
+        other_beds: Vec::new(),
         assumed: Vec::new(),
         not_looked_at: Vec::new(),
         loading: Vec::new(),
@@ -143,12 +146,11 @@ fn two_flanges_stop_it_and_what_would_do_is_told() {
     // Its top at 250 meets the undersides at 0.
     assert_eq!((stop.overlap, stop.left), ((Axis::Y, Length::mm(10)), Length::mm(250)));
     // One of them out of the way leaves 470, which is not in line with its place: so only the width is told.
-    let smaller = Help::Smaller {
-        axis: Axis::Y,
-        by: Length::mm(20),
-        through: Face::Bottom,
-    };
-    assert!(help.contains(&smaller), "{help:?}");
+    let smaller =
+        |h: &&Help| matches!(h, Help::Smaller { axis: Axis::Y, cut, .. } if cut[0] + cut[1] == Length::mm(20));
+    let told = help.iter().find(smaller).map(|h| h.words(ways.question.style));
+    let words = "make it 20.0 mm less in width, at its left: then it goes up from below, 10.0 mm off to the left, then slid over";
+    assert_eq!(told.as_deref(), Some(words), "{help:?}");
     assert!(ways.order.is_empty());
 }
 
@@ -218,7 +220,22 @@ fn the_jack_needs_its_room_under_the_truck(#[case] jack: i64, #[case] short: Opt
         (Outcome::Goes(_), None) => {}
         (Outcome::Stays { tried, help }, Some(short)) => {
             let by = Length::mm(short);
-            assert_eq!(help[..], [Help::Raise { by }]);
+            assert!(
+                matches!(help[0], Help::Raise { by: told, .. } if told == by),
+                "{help:?}"
+            );
+            // A box so much lower does as well, and nothing else does.
+            let lower = Help::Smaller {
+                axis: Axis::Z,
+                cut: [by, Length::ZERO],
+                then: Then {
+                    through: Face::Bottom,
+                    motion: Motion::Straight,
+                    off: Off::default(),
+                    sure: true,
+                },
+            };
+            assert_eq!(help[1..], [lower]);
             assert_eq!((tried[0].stops[0].what, tried[0].proved), (What::Ground, false));
         }
         other => panic!("{other:?}"),
@@ -338,7 +355,12 @@ fn a_face_that_is_closed_is_no_way() {
     let Outcome::Stays { tried, .. } = &ways.boxes[0].outcome else {
         panic!("300 mm too long for its opening")
     };
-    assert!(tried[0].stops.iter().any(|stop| stop.what == What::Lip(Face::Left)));
+    assert!(
+        tried[0]
+            .stops
+            .iter()
+            .any(|stop| matches!(stop.what, What::Lip(Face::Left, _)))
+    );
 }
 
 #[test]
@@ -371,7 +393,10 @@ fn what_comes_off_before_a_module_comes_out() {
     let Outcome::Stays { help, .. } = &ways.boxes[0].outcome else {
         panic!("its one open face is under the bed")
     };
-    assert_eq!(help[..], [Help::BedOff]);
+    assert!(
+        matches!(&help[..], [Help::Bed { bed: crate::BedName::Off, then }] if then.through == Face::Top),
+        "{help:?}"
+    );
 }
 
 #[test]
@@ -1074,4 +1099,402 @@ fn a_service_trial_tells_what_is_too_low_and_what_comes_off_first() {
         text.contains("first off: left box") && text.contains("too little"),
         "{text}"
     );
+}
+
+/// Whole numbers in a fixed order for a seed (a linear congruence; Knuth's multiplier, from memory).
+struct Dice(u64);
+
+impl Dice {
+    fn between(&mut self, low: i64, high: i64) -> i64 {
+        self.0 = self
+            .0
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1_442_695_040_888_963_407);
+        low + i64::try_from((self.0 >> 33) % u64::try_from(high - low).unwrap()).unwrap()
+    }
+}
+
+/// A body with a flange and screw heads over it and a gland at its front, under and beside things anywhere.
+fn any_scene(seed: u64) -> Question {
+    let mut dice = Dice(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) + 1);
+    let (x, y, z) = (dice.between(60, 200), dice.between(20, 60), dice.between(20, 80));
+    let (x1, y1, z1) = (
+        x + dice.between(300, 700),
+        500 - dice.between(20, 60),
+        280 - dice.between(0, 80),
+    );
+    let solids = [
+        block([x, y, z], [x1, y1, z1]),
+        block([x - 10, y - 10, z1 - 20], [x1 + 10, y1 + 10, z1 - 15]),
+        block([x - 5, y - 5, z1], [x1 + 5, y1 + 5, z1 + 8]),
+    ];
+    let through = [
+        &[Face::Bottom][..],
+        &[Face::Left],
+        &[Face::Rear],
+        &[Face::Bottom, Face::Left],
+    ];
+    let mut moved = moved(1, &solids, through[usize::try_from(dice.between(0, 4)).unwrap()]);
+    for (part, name) in moved.parts.iter_mut().zip(["body", "flange", "screw heads"]) {
+        part.name = name.to_owned();
+    }
+    let gland = block([x - 25, 200, z + 60], [x, 230, z + 90]);
+    moved.parts.push(Part {
+        name: "gland".to_owned(),
+        solid: gland,
+        open: Some(gland),
+        loose: None,
+    });
+    let things = (7..7 + u32::try_from(dice.between(1, 5)).unwrap()).filter_map(|id| {
+        let low = [dice.between(-20, 980), dice.between(-20, 480), dice.between(-20, 280)];
+        let high = [0, 1, 2].map(|k| low[k] + [dice.between(10, 500), dice.between(10, 200), dice.between(5, 40)][k]);
+        let thing = thing(id, low, high);
+        let free = moved.parts.iter().all(|part| !part.solid.overlaps(&thing.1.expected));
+        free.then_some(thing)
+    });
+    let things: Vec<_> = things.collect();
+    asked(vec![moved], things)
+}
+
+/// The thing as it is after a fix, made here by hand.
+fn mended(question: &Question, help: &Help) -> Option<Question> {
+    let mut mended = question.clone();
+    match help {
+        Help::TakeOut { what, .. } => mended.things.retain(|(_, thing)| thing.what != *what),
+        Help::Raise { by, .. } => mended.ground -= *by,
+        Help::Smaller { axis, cut, .. } => {
+            let body = question.boxes[0].parts[0].solid;
+            for part in &mut mended.boxes[0].parts {
+                let mut corners = [part.solid.lo(), part.solid.hi()];
+                let rides_at_the_top = part.name != "body" && part.name != "gland" && *axis == Axis::Z;
+                for (end, corner) in corners.iter_mut().enumerate() {
+                    corner[*axis] += match part.name.as_str() {
+                        // At the front wall, in the lower or the upper half of it, on one side.
+                        "gland" => {
+                            let middle = |solid: &Cuboid| (solid.lo()[*axis] + solid.hi()[*axis]).half_down();
+                            if middle(&part.solid) < middle(&body) {
+                                cut[0]
+                            } else {
+                                -cut[1]
+                            }
+                        }
+                        _ if end == 1 || rides_at_the_top => -cut[1],
+                        _ => cut[0],
+                    };
+                }
+                part.solid = Cuboid::between(corners[0], corners[1]);
+                part.open = Some(part.solid);
+            }
+        }
+        Help::Bed { .. } | Help::LidOn { .. } => return None,
+    }
+    Some(mended)
+}
+
+#[test]
+fn every_fix_that_is_told_makes_a_way() {
+    let (mut stays, mut told) = (0, 0);
+    for seed in 0..200 {
+        let question = any_scene(seed);
+        let ways = answer(question.clone(), WORK, &mut |_| true);
+        let Outcome::Stays { help, .. } = &ways.boxes[0].outcome else {
+            continue;
+        };
+        stays += 1;
+        for help in help {
+            let Some(mended) = mended(&question, help) else {
+                continue;
+            };
+            told += 1;
+            let then = answer(mended, WORK, &mut |_| true);
+            assert!(
+                then.boxes[0].outcome.way().is_some(),
+                "seed {seed}: {}",
+                help.words(question.style)
+            );
+        }
+    }
+    assert!(stays >= 15 && told >= 30, "{stays} without a way, {told} fixes");
+}
+
+#[test]
+fn a_flange_that_is_longer_than_the_opening_is_helped_by_no_height() {
+    // Open at the left through 40 less than the flange is long; the height is free.
+    let solids = [
+        block([100, 20, 50], [700, 480, 200]),
+        block([80, 10, 170], [720, 490, 175]),
+    ];
+    let question = asked(
+        vec![moved(1, &solids, &[Face::Left])],
+        vec![
+            thing(7, [0, -10, 0], [100, 0, 300]),
+            thing(8, [700, -10, 0], [1000, 0, 300]),
+        ],
+    );
+    let ways = answer(question, WORK, &mut |_| true);
+    let Outcome::Stays { help, .. } = &ways.boxes[0].outcome else {
+        panic!("640 does not go through 600")
+    };
+    let cuts: Vec<(Axis, Length)> = help
+        .iter()
+        .filter_map(|h| match h {
+            Help::Smaller { axis, cut, .. } => Some((*axis, cut[0] + cut[1])),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(cuts, [(Axis::X, Length::mm(40))]);
+}
+
+/// Modules lower by what is told: the box that is built round them goes in.
+#[test]
+fn a_job_changed_as_told_goes() {
+    let (job, evaluation) = built_in("orchard-flatbed");
+    let cavity = job.cavities[0].id;
+    let side = set(&job, WayField::Opening(cavity, Face::Bottom), "closed");
+    let hull = evaluation.boxes[0]
+        .solids
+        .iter()
+        .copied()
+        .reduce(|a, b| a.hull(&b))
+        .unwrap();
+    let space = evaluation.cavity(cavity).unwrap().space.unwrap();
+    // The upper lip is 12 mm into what stands over the box, and the lower one as far from the middle of the face.
+    let half = hull.face(Face::Top) - Length::mm(12) - (space.lo()[Axis::Z] + space.hi()[Axis::Z]).half_down();
+    let clear = format!("{} mm x {} mm", space.size()[Axis::X].as_mm(), (half + half).as_mm());
+    let low = set(&side, WayField::Opening(cavity, Face::Left), &clear);
+    let evaluation = evaluate(&low);
+    let ways = ways_in(&low, &evaluation);
+    let Outcome::Stays { help, .. } = &ways.boxes[0].outcome else {
+        panic!("too high for its opening: {}", ways.text_of(None))
+    };
+    let lower = help.iter().find_map(|h| match h {
+        Help::Smaller { axis: Axis::Z, cut, .. } => Some(*cut),
+        _ => None,
+    });
+    let [bottom, top] = lower.unwrap_or_else(|| panic!("{}", ways.text_of(None)));
+    let mut changed = low.clone();
+    let height = changed.kinds[0].size[2].as_ref().unwrap().value() - bottom - top;
+    changed.kinds[0].size[2] = Some(crate::Len::exactly(height, tape::Units::Millimetre));
+    let at = &mut changed.boxes[0].at;
+    at[2] = crate::Len::exactly(at[2].value() + bottom, tape::Units::Millimetre);
+    let ways = ways_in(&changed, &evaluate(&changed));
+    assert!(ways.boxes[0].outcome.way().is_some(), "{}", ways.text_of(None));
+}
+
+/// A job open at the rear alone, with a bed whose tail hangs behind the box, level with it, and whose floor is over all.
+fn under_a_bed(bed: &str) -> Job {
+    let (job, evaluation) = built_in("orchard-flatbed");
+    let cavity = job.cavities[0].id;
+    let at = Point(
+        job.cavities[0]
+            .place
+            .as_ref()
+            .unwrap()
+            .each_ref()
+            .map(crate::Len::value),
+    );
+    let mut job = job;
+    job.cavities[0].keep_outs.clear();
+    let job = set(&job, WayField::Opening(cavity, Face::Rear), "open");
+    let job = set(&job, WayField::Opening(cavity, Face::Left), "closed");
+    let mut job = set(&job, WayField::Opening(cavity, Face::Bottom), "closed");
+    let body = evaluation.boxes[0].solids[0].moved(at);
+    let space = evaluation.cavity(cavity).unwrap().space.unwrap().moved(at);
+    let text = |length: Length| format!("{} mm", length.as_mm());
+    let parts = [
+        (
+            "bed floor",
+            body.face(Face::Front),
+            space.face(Face::Rear) + Length::mm(300),
+            400,
+            440,
+        ),
+        (
+            "tail",
+            space.face(Face::Rear) + Length::mm(200),
+            space.face(Face::Rear) + Length::mm(300),
+            -100,
+            400,
+        ),
+    ];
+    for (n, (name, from, to, low, high)) in parts.into_iter().enumerate() {
+        job = job.with(&Edit::Bed(BedEdit::Add)).unwrap();
+        let top = body.face(Face::Top);
+        job = set(&job, WayField::PartName(n), name);
+        // The rear first: the front may not be behind it.
+        job = set(&job, WayField::PartTo(n), &text(to));
+        job = set(&job, WayField::PartFrom(n), &text(from));
+        job = set(&job, WayField::PartHighest(n), &text(top + Length::mm(high)));
+        job = set(&job, WayField::PartLowest(n), &text(top + Length::mm(low)));
+    }
+    // Its hinge is over the tail: tilted by 60 degrees the tail is turned forward and up.
+    job = set(&job, WayField::HingeX, &text(space.face(Face::Rear) + Length::mm(250)));
+    job = set(&job, WayField::HingeZ, &text(body.face(Face::Top) + Length::mm(420)));
+    job = set(&job, WayField::Tilt, "60");
+    set(&job, WayField::Bed, bed)
+}
+
+#[test]
+fn the_bed_as_it_stands_is_in_the_way_of_every_opening() {
+    // On the frame its tail hangs 100 below the box's top, behind the opening.
+    let job = under_a_bed("on the frame");
+    let ways = ways_in(&job, &evaluate(&job));
+    let Outcome::Stays { tried, .. } = &ways.boxes[0].outcome else {
+        panic!("through the tail: {}", ways.text_of(None))
+    };
+    assert_eq!((tried[0].through, tried[0].stops[0].what), (Face::Rear, What::Bed(1)));
+    assert_eq!(tried[0].stops[0].overlap.0, Axis::Z);
+    let off = set(&job, WayField::Bed, "off the truck");
+    let ways = ways_in(&off, &evaluate(&off));
+    assert_eq!(
+        ways.boxes[0].outcome.way().map(|w| (w.through, w.motion)),
+        Some((Face::Rear, Motion::Straight))
+    );
+    // What of it nobody entered is told as not looked at.
+    let mut bare = job.clone();
+    bare.way_in.bed_parts.clear();
+    let asked = question(&bare, &evaluate(&bare));
+    assert!(
+        asked
+            .not_looked_at
+            .contains(&"the bed on the frame: enter its floor and its crossmembers".to_owned()),
+        "{:?}",
+        asked.not_looked_at
+    );
+}
+
+#[test]
+fn how_else_the_bed_may_stand_is_told_and_holds() {
+    let job = under_a_bed("on the frame");
+    let ways = ways_in(&job, &evaluate(&job));
+    let Outcome::Stays { help, .. } = &ways.boxes[0].outcome else {
+        panic!("its tail is in the way: {}", ways.text_of(None))
+    };
+    let beds: Vec<&str> = help
+        .iter()
+        .filter_map(|h| match h {
+            Help::Bed { bed, .. } => Some(bed.name()),
+            _ => None,
+        })
+        .collect();
+    assert!(beds.contains(&"off the truck"), "{}", ways.text_of(None));
+    for bed in &beds {
+        let job = set(&job, WayField::Bed, bed);
+        let then = ways_in(&job, &evaluate(&job));
+        assert!(then.boxes[0].outcome.way().is_some(), "{bed}: {}", then.text_of(None));
+    }
+    // Every state that is not told is none.
+    for bed in ["on the frame", "tilted up", "off the truck"] {
+        let job = set(&job, WayField::Bed, bed);
+        let goes = ways_in(&job, &evaluate(&job)).boxes[0].outcome.way().is_some();
+        assert_eq!(goes, beds.contains(&bed), "{bed}");
+    }
+    let told = format!("with the bed {} also {}", beds[0], ways.boxes[0].name);
+    assert!(ways.summary().contains(&told), "{}", ways.summary());
+    assert!(
+        ways.text_of(None)
+            .contains("fix: take the bed off the truck: then it goes in from the rear, straight")
+    );
+}
+
+/// A narrowed opening in the middle of its face stops the box; where it was measured to be, it goes in.
+#[test]
+fn where_a_narrowed_opening_is_is_entered_and_else_told_as_assumed() {
+    let (job, evaluation) = built_in("orchard-flatbed");
+    let cavity = job.cavities[0].id;
+    let side = set(&job, WayField::Opening(cavity, Face::Bottom), "closed");
+    let hull = evaluation.boxes[0]
+        .solids
+        .iter()
+        .copied()
+        .reduce(|a, b| a.hull(&b))
+        .unwrap();
+    let space = evaluation.cavity(cavity).unwrap().space.unwrap();
+    // As long as the face, 30 mm higher than the box, and lying where the box is, not in the middle.
+    let mut high = side.clone();
+    high.cavities[0].keep_outs.clear();
+    let size = |length: Length| format!("{} mm", length.as_mm());
+    let clear = format!(
+        "{} x {}",
+        size(hull.size().0[0] + Length::mm(30)),
+        size(space.size()[Axis::Z])
+    );
+    let narrow = set(&high, WayField::Opening(cavity, Face::Left), &clear);
+    let place = |job: &Job| {
+        let field = Field::Way(WayField::OpeningAt(cavity, Face::Left));
+        let shown = crate::field::show(job, &[field]).remove(0).1;
+        (shown.text, shown.state)
+    };
+    assert_eq!(place(&narrow), ("middle".to_owned(), crate::State::Assumed));
+    let asked = question(&narrow, &evaluate(&narrow));
+    let words = "the left opening in the middle of its face";
+    assert!(asked.assumed.iter().any(|a| a.ends_with(words)), "{:?}", asked.assumed);
+    let lips = |asked: &Question| -> Vec<(Face, Cuboid)> {
+        let walls = asked.boxes[0].walls.iter();
+        let lips = walls.filter_map(|w| match w.what {
+            What::Lip(Face::Left, end) => Some((end, w.expected.moved(-asked.boxes[0].from_cavity))),
+            _ => None,
+        });
+        lips.collect()
+    };
+    let ends: Vec<Face> = lips(&asked).iter().map(|(end, _)| *end).collect();
+    assert_eq!(ends, [Face::Front, Face::Rear]);
+    // 15 mm before the box.
+    let at = hull.face(Face::Front) - space.face(Face::Front) - Length::mm(15);
+    let placed = set(
+        &narrow,
+        WayField::OpeningAt(cavity, Face::Left),
+        &format!("{} x 0 mm", size(at)),
+    );
+    assert_eq!(place(&placed).1, crate::State::Given);
+    let asked = question(&placed, &evaluate(&placed));
+    assert!(asked.assumed.iter().all(|a| !a.contains(words)), "{:?}", asked.assumed);
+    let [front, rear] = lips(&asked)[..] else {
+        panic!("a lip at each end")
+    };
+    assert_eq!(front.1.face(Face::Rear), hull.face(Face::Front) - Length::mm(15));
+    assert_eq!(rear.1.face(Face::Front), hull.face(Face::Rear) + Length::mm(15));
+    assert!(asked.boxes[0].in_the_middle.is_empty());
+    // It survives the file, and goes with the size that it belongs to.
+    assert_eq!(load(crate::to_text(&placed).as_bytes()).unwrap(), placed);
+    let open = set(&placed, WayField::Opening(cavity, Face::Left), "open");
+    assert_eq!(open.cavities[0].openings.iter().find(|o| o.at.is_some()), None);
+    let field = Field::Way(WayField::OpeningAt(cavity, Face::Left));
+    let refused = placed
+        .with(&Edit::Set {
+            field,
+            text: "3".to_owned(),
+        })
+        .unwrap_err();
+    assert!(refused.mend().contains("front and lower edges"), "{}", refused.mend());
+}
+
+#[test]
+fn a_proof_says_that_it_rests_on_an_opening_in_the_middle() {
+    let narrow = || {
+        let mut narrow = moved(1, &[body()], &[Face::Bottom]);
+        narrow.walls.extend([Face::Left, Face::Right].map(|end| {
+            let solid = match end {
+                Face::Left => block([0, 0, -3], [1000, 30, 0]),
+                _ => block([0, 470, -3], [1000, 500, 0]),
+            };
+            Thing {
+                name: format!("{} lip of the bottom opening", end.name()),
+                what: What::Lip(Face::Bottom, end),
+                expected: solid,
+                sure: solid,
+            }
+        }));
+        narrow
+    };
+    let words = "with the bottom opening in the middle of its face";
+    let mut in_the_middle = narrow();
+    in_the_middle.in_the_middle = vec![Face::Bottom];
+    for (moved, told) in [(narrow(), false), (in_the_middle, true)] {
+        let ways = worked_out(vec![moved], Vec::new());
+        assert!(ways.boxes[0].outcome.is_impossible());
+        let style = ways.question.style;
+        assert_eq!(ways.boxes[0].verdict(style).contains(words), told);
+        assert_eq!(ways.boxes[0].lines(style)[0].contains(words), told);
+    }
 }

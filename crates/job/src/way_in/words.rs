@@ -7,7 +7,10 @@ use tape::Length;
 use tape::show::Style;
 
 use super::loading::{Held, Open};
-use super::{BedMeets, BedSweep, BoxWay, Help, Loading, Motion, Off, Outcome, Step, Stopped, Tried, Way, WaysIn, What};
+use super::{
+    BedMeets, BedSweep, BoxWay, Help, Loading, Motion, Off, Outcome, Step, Stopped, Then, Tried, Way, WaysIn, What,
+};
+use crate::BedName;
 
 /// What a way is looked for by, and what not: behind every "none", so that no more is claimed than was looked at.
 pub const LOOKED_AT: &str = "looked at: straight, slid, pitched in a plane; not turned in plan";
@@ -41,17 +44,7 @@ const fn towards(axis: Axis, by: Length) -> &'static str {
 impl Way {
     /// The way in one line, as `up from below, straight`.
     pub fn motion_words(&self, style: Style) -> String {
-        let comes = comes(self.through);
-        match self.motion {
-            Motion::Straight => format!("{comes}, straight"),
-            Motion::ThenSlid { axis, by } => format!(
-                "{comes}, {} off to the {}, then slid over",
-                style.near(by.abs()),
-                side(axis, by)
-            ),
-            Motion::Pitched(Plane::Side) => format!("{comes}, pitched front to rear"),
-            Motion::Pitched(Plane::Across) => format!("{comes}, tipped left to right"),
-        }
+        motion(self.through, self.motion, style)
     }
 
     /// That it is a way, with its doubt.
@@ -141,6 +134,32 @@ impl Way {
     }
 }
 
+fn motion(through: Face, motion: Motion, style: Style) -> String {
+    let comes = comes(through);
+    match motion {
+        Motion::Straight => format!("{comes}, straight"),
+        Motion::ThenSlid { axis, by } => format!(
+            "{comes}, {} off to the {}, then slid over",
+            style.near(by.abs()),
+            side(axis, by)
+        ),
+        Motion::Pitched(Plane::Side) => format!("{comes}, pitched front to rear"),
+        Motion::Pitched(Plane::Across) => format!("{comes}, tipped left to right"),
+    }
+}
+
+impl Then {
+    /// That it then goes, and how.
+    pub fn words(&self, style: Style) -> String {
+        let doubt = if self.sure { "" } else { ", only as taped" };
+        format!(
+            "then it goes {}{}{doubt}",
+            motion(self.through, self.motion, style),
+            self.off.words()
+        )
+    }
+}
+
 /// The side that a step along an axis leads to.
 const fn side(axis: Axis, by: Length) -> &'static str {
     if by.is_negative() {
@@ -186,15 +205,34 @@ impl Stopped {
     }
 }
 
+/// What a proof rests on: openings that nobody entered the place of.
+fn middle_words(openings: &[Face]) -> String {
+    let names: Vec<&str> = openings.iter().map(|face| face.name()).collect();
+    match names[..] {
+        [] => String::new(),
+        [one] => format!(" ~ with the {one} opening in the middle of its face"),
+        _ => format!(
+            " ~ with the {} openings in the middle of their faces",
+            names.join(" and ")
+        ),
+    }
+}
+
 impl Tried {
     /// The face, and how sure it is that nothing goes there.
     pub fn words(&self) -> String {
-        let sure = if self.proved {
-            "proved: neither straight nor slid, nor pitched in a plane as far as it may be"
+        let (sure, middle) = if self.proved {
+            (
+                "proved: neither straight nor slid, nor pitched in a plane as far as it may be",
+                middle_words(&self.in_the_middle),
+            )
         } else {
-            "none found: too close to call, or not within the steps allowed"
+            (
+                "none found: too close to call, or not within the steps allowed",
+                String::new(),
+            )
         };
-        format!("{}: {sure}; not looked at: turned in plan", comes(self.through))
+        format!("{}: {sure}{middle}; not looked at: turned in plan", comes(self.through))
     }
 }
 
@@ -202,19 +240,44 @@ impl Help {
     /// What to do.
     pub fn words(&self, style: Style) -> String {
         match self {
-            Self::TakeOut { name, through, .. } => {
-                format!("take {name} out of the way: then it goes {}", comes(*through))
+            Self::TakeOut { name, then, .. } => {
+                format!("take {name} out of the way: {}", then.words(style))
             }
-            Self::Smaller { axis, by, through } => format!(
-                "make it {} less in {} over everything: then it goes {}",
-                style.up(*by),
-                axis.extent_name(),
-                comes(*through)
-            ),
+            Self::Smaller { axis, cut, then } => {
+                let ends = [Face::low(*axis), Face::high(*axis)].into_iter().zip(cut);
+                let ends: Vec<(Face, &Length)> = ends.filter(|(_, by)| **by > Length::ZERO).collect();
+                let at = match ends[..] {
+                    [(a, by_a), (b, by_b)] => format!(
+                        "{} at its {}, {} at its {}",
+                        style.up(*by_a),
+                        a.name(),
+                        style.up(*by_b),
+                        b.name()
+                    ),
+                    _ => ends.iter().map(|(end, _)| format!("at its {}", end.name())).collect(),
+                };
+                format!(
+                    "make it {} less in {}, {at}: {}",
+                    style.up(cut[0] + cut[1]),
+                    axis.extent_name(),
+                    then.words(style)
+                )
+            }
             Self::LidOn { why } => lid_on(why),
             Self::LidBarred { barred } => lid_on(&barred.words(style)),
-            Self::BedOff => "take the bed off or tilt it up: it lies over the open top".to_owned(),
-            Self::Raise { by } => format!("stand the truck {} higher, or take a lower jack", style.up(*by)),
+            Self::Bed { bed, then } => {
+                let bed = match bed {
+                    BedName::On => "lay the bed down on the frame",
+                    BedName::Off => "take the bed off the truck",
+                    BedName::Tilted => "tilt the bed up",
+                };
+                format!("{bed}: {}", then.words(style))
+            }
+            Self::Raise { by, then } => format!(
+                "stand the truck {} higher, or take a lower jack: {}",
+                style.up(*by),
+                then.words(style)
+            ),
         }
     }
 }
@@ -265,7 +328,12 @@ impl BoxWay {
     pub fn verdict(&self, style: Style) -> String {
         match &self.outcome {
             Outcome::Goes(way) => format!("{}{}", way.motion_words(style), way.off.words()),
-            stays if stays.is_impossible() => format!("no way in, proved; {LOOKED_AT}"),
+            stays @ Outcome::Stays { tried, .. } if stays.is_impossible() => {
+                let middle = tried
+                    .first()
+                    .map_or_else(String::new, |tried| middle_words(&tried.in_the_middle));
+                format!("no way in, proved{middle}; {LOOKED_AT}")
+            }
             Outcome::Stays { .. } => format!("no way in found; {LOOKED_AT}"),
         }
     }
@@ -350,7 +418,7 @@ impl WaysIn {
             _ if going == 1 => ", only as taped".to_owned(),
             _ => format!(", {doubtful} of them only as taped"),
         };
-        match (all, names.len()) {
+        let words = match (all, names.len()) {
             (0, _) => "no box to bring in".to_owned(),
             (_, 0) => format!("{going} of {all} boxes go in{stopped}{taped}"),
             (_, 1) => format!("{going} of {all} boxes go in{stopped}{taped}: {}", names[0]),
@@ -358,7 +426,22 @@ impl WaysIn {
                 "{going} of {all} boxes go in{stopped}{taped}, in this order: {}",
                 names.join(", ")
             ),
-        }
+        };
+        let others = self.other_beds().into_iter();
+        let others = others.map(|(bed, names)| format!("; with the bed {} also {}", bed.name(), names.join(", ")));
+        words + &others.collect::<String>()
+    }
+
+    /// The boxes that go in when the bed stands otherwise, for each way that it may stand.
+    pub fn other_beds(&self) -> Vec<(BedName, Vec<&str>)> {
+        let goes = |bed: BedName| {
+            let is = move |help: &Help| matches!(help, Help::Bed { bed: told, .. } if *told == bed);
+            let boxes = self.boxes.iter();
+            boxes.filter(move |b| matches!(&b.outcome, Outcome::Stays { help, .. } if help.iter().any(is)))
+        };
+        let beds = BedName::ALL.iter();
+        let beds = beds.map(|&bed| (bed, goes(bed).map(|b| b.name.as_str()).collect::<Vec<_>>()));
+        beds.filter(|(_, names)| !names.is_empty()).collect()
     }
 
     /// The least room on any way, with its box; `None` when no way passes anything.

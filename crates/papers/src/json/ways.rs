@@ -2,7 +2,7 @@
 
 use geometry::way_in::plan::Plane;
 use job::way_in::{
-    Bar, Barred, BedSweep, BoxWay, Filled, Help, LOOKED_AT, Loading, Motion, Outcome, Service, State, Tried, Way,
+    Bar, Barred, BedSweep, BoxWay, Filled, Help, LOOKED_AT, Loading, Motion, Outcome, Service, State, Then, Tried, Way,
     WaysIn, What,
 };
 use serde_json::{Value, json};
@@ -15,6 +15,10 @@ pub fn ways_json(ways: &WaysIn) -> Value {
     let names = |places: &[usize]| -> Vec<&str> { places.iter().map(|&i| ways.boxes[i].name.as_str()).collect() };
     json!({
         "order": names(&ways.order),
+        "bed": ways.question.bed.name(),
+        "with_another_bed": ways.other_beds().into_iter().map(|(bed, names)| {
+            json!({ "bed": bed.name(), "boxes": names })
+        }).collect::<Vec<_>>(),
         "stuck": ways.stuck.as_ref().map(|stuck| json!({ "boxes": stuck.names, "proved": stuck.proved })),
         "boxes": ways.boxes.iter().enumerate().map(|(i, b)| battery_box(ways, i, b, &names(&b.after))).collect::<Vec<_>>(),
         "left_out": ways.question.left_out.iter().map(|(name, why)| json!({ "box": name, "why": why })).collect::<Vec<_>>(),
@@ -132,15 +136,13 @@ fn barred(barred: &Barred, style: tape::show::Style) -> Value {
 }
 
 fn way(way: &Way) -> Value {
-    let (motion, axis, by) = match way.motion {
-        Motion::Straight => ("straight", None, None),
-        Motion::ThenSlid { axis, by } => ("then slid", Some(axis.extent_name()), Some(mm(by))),
-        Motion::Pitched(Plane::Side) => ("pitched front to rear", None, None),
-        Motion::Pitched(Plane::Across) => ("pitched left to right", None, None),
+    let (axis, by) = match way.motion {
+        Motion::ThenSlid { axis, by } => (Some(axis.extent_name()), Some(mm(by))),
+        Motion::Straight | Motion::Pitched(_) => (None, None),
     };
     json!({
         "through": way.through.name(),
-        "motion": motion,
+        "motion": motion(way.motion),
         "off_along": axis,
         "off_mm": by,
         "steps": way.steps.iter().map(|step| json!({
@@ -168,6 +170,7 @@ fn tried(tried: &Tried) -> Value {
     json!({
         "through": tried.through.name(),
         "proved": tried.proved,
+        "openings_taken_in_the_middle": tried.in_the_middle.iter().map(|face| face.name()).collect::<Vec<_>>(),
         "stops": tried.stops.iter().map(|stop| json!({
             "name": stop.name,
             "what": what(stop.what),
@@ -181,19 +184,38 @@ fn tried(tried: &Tried) -> Value {
 
 fn help(help: &Help) -> Value {
     match help {
-        Help::TakeOut {
-            name,
-            what: is,
-            through,
-        } => {
-            json!({ "take_out": name, "what": what(*is), "through": through.name() })
+        Help::TakeOut { name, what: is, then } => {
+            json!({ "take_out": name, "what": what(*is), "then": self::then(then) })
         }
-        Help::Smaller { axis, by, through } => {
-            json!({ "smaller_along": axis.extent_name(), "by_mm": mm(*by), "through": through.name() })
-        }
+        Help::Smaller { axis, cut, then } => json!({
+            "smaller_along": axis.extent_name(),
+            "by_mm": mm(cut[0] + cut[1]),
+            "at_ends_mm": cut.map(mm),
+            "then": self::then(then),
+        }),
         Help::LidOn { why } => json!({ "lid_keeps_it_out": why }),
-        Help::BedOff => json!({ "bed": "off or tilted" }),
-        Help::Raise { by } => json!({ "raise_truck_mm": mm(*by) }),
+        Help::Bed { bed, then } => json!({ "bed": bed.name(), "then": self::then(then) }),
+        Help::Raise { by, then } => json!({ "raise_truck_mm": mm(*by), "then": self::then(then) }),
+    }
+}
+
+/// How a box goes once something is changed.
+fn then(then: &Then) -> Value {
+    json!({
+        "through": then.through.name(),
+        "motion": motion(then.motion),
+        "for_sure": then.sure,
+        "lid_off": then.off.lid,
+        "brackets_off": then.off.brackets,
+    })
+}
+
+const fn motion(motion: Motion) -> &'static str {
+    match motion {
+        Motion::Straight => "straight",
+        Motion::ThenSlid { .. } => "then slid",
+        Motion::Pitched(Plane::Side) => "pitched front to rear",
+        Motion::Pitched(Plane::Across) => "pitched left to right",
     }
 }
 
@@ -209,7 +231,7 @@ fn loading(ways: &WaysIn, at: usize, loading: &Loading) -> Value {
 const fn what(what: What) -> &'static str {
     match what {
         What::Wall(_) => "wall",
-        What::Lip(_) => "lip",
+        What::Lip(..) => "lip",
         What::KeepOut(_) => "keep-out",
         What::Box(_) => "box",
         What::Bed(_) => "bed",

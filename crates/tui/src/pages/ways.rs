@@ -184,7 +184,7 @@ pub fn scene(ways: &Ways) -> Option<Scene> {
     boxes.extend(picture.things.iter().map(|thing| {
         let outline = match thing.what {
             What::Box(_) => Outline::Module,
-            What::KeepOut(_) | What::Bed(_) | What::Lip(_) | What::Wall(_) | What::Ground => Outline::KeepOut,
+            What::KeepOut(_) | What::Bed(_) | What::Lip(..) | What::Wall(_) | What::Ground => Outline::KeepOut,
         };
         let [u, v] = thing.at;
         ViewBox {

@@ -90,12 +90,30 @@ fn turned_round(keep_out: &KeepOut, findings: &mut Vec<Finding>) {
 /// A clear size larger than the face that it is in.
 fn openings(look: &Look<'_>, cavity: &Cavity, result: &CavityResult, findings: &mut Vec<Finding>) {
     let Some(space) = result.space else { return };
-    for Opening { face, clear, .. } in &cavity.openings {
+    for Opening { face, clear, at, .. } in &cavity.openings {
         let Some(clear) = clear else { continue };
         let face = face.face();
         let across = Axis::ALL.into_iter().filter(|&axis| axis != face.axis());
-        for (axis, clear) in across.zip(clear) {
+        for (k, (axis, clear)) in across.zip(clear).enumerate() {
             let there_is = space.size()[axis];
+            let from = at.as_ref().map_or(Length::ZERO, |at| at[k].value());
+            if from > Length::ZERO && from + clear.value() > there_is + Length::mm(25) {
+                let words = format!(
+                    "the opening at the {} ends {} along the {}, and the cavity {}",
+                    face.name(),
+                    look.up(from + clear.value()),
+                    axis.extent_name(),
+                    look.down(there_is)
+                );
+                say(
+                    findings,
+                    Grave::Caution,
+                    Subject::Cavity(cavity.id),
+                    &cavity.name,
+                    Some(words),
+                );
+                continue;
+            }
             // A wall that leans may leave more at its edge than the space inside.
             if clear.value() <= there_is + Length::mm(25) {
                 continue;

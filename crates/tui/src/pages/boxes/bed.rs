@@ -40,7 +40,13 @@ pub(super) fn rows(model: &Model) -> Vec<Row> {
             open,
         });
         if open {
-            rows.extend(Face::ALL.map(|face| Row::Field(Field::Way(WayField::Opening(cavity.id, face)))));
+            for face in Face::ALL {
+                rows.push(Row::Field(Field::Way(WayField::Opening(cavity.id, face))));
+                let is_narrowed = |o: &job::Opening| o.face.face() == face && o.clear.is_some();
+                if cavity.openings.iter().any(is_narrowed) {
+                    rows.push(Row::Field(Field::Way(WayField::OpeningAt(cavity.id, face))));
+                }
+            }
         }
     }
     let style = model.evaluation.style();
