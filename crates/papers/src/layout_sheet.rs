@@ -7,12 +7,11 @@ use tape::Length;
 
 use crate::assembly::{Needs, Stand, stand};
 use crate::page::flow::Block;
-use crate::page::sizes::Size;
+use crate::page::sizes::{ROW, Size};
 use crate::page::title::{self, Title};
 use crate::page::{TEXT, THIN, flow, frame, framed, wrapped};
 use crate::words;
 
-const ROW: f64 = 7.0;
 /// How high free paper has to be for lists to begin on it.
 const LEAST: f64 = 30.0;
 const WALL: Ink = Ink::new(Pen::new(0.25, Line::LongDashDoubleDot), PLACES);

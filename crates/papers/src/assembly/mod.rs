@@ -24,6 +24,7 @@ use crate::page::{TEXT, THIN, flow, frame, framed, wrapped};
 use crate::words;
 
 /// What a drawing of a box is made from.
+#[derive(Clone)]
 struct Sheets<'a> {
     evaluation: &'a Evaluation,
     assembly: Assembly,

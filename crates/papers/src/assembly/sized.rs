@@ -7,8 +7,6 @@ use tape::Length;
 
 use super::Sheets;
 
-/// From one row of sizes to the next.
-pub(super) const ROW: f64 = 7.0;
 /// Places nearer than this to an even spacing are evenly spaced.
 const EVEN: Length = Length::from_nm(50_000);
 

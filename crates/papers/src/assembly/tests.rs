@@ -9,6 +9,7 @@ use tape::Length;
 
 use super::sized::Told;
 use super::*;
+use crate::page::sizes;
 use crate::tests::{dressed, in_every_way, job, stepped};
 
 /// Every box of some jobs, as its drawing is made from it.
@@ -327,6 +328,66 @@ fn arrows_of_welds_end_on_a_line() {
         }
     }
     assert!(inside > 20, "welds inside were told: {inside}");
+}
+
+/// Words of sizes keep their least distance from the view that they stand beside and from those of other rows, on any paper.
+#[test]
+fn rows_of_sizes_keep_apart() {
+    let apart = |one: Rect, other: Rect| {
+        let gap = |axis: usize| (one.low()[axis] - other.high()[axis]).max(other.low()[axis] - one.high()[axis]);
+        gap(0).max(gap(1))
+    };
+    let mut two_rows = 0;
+    let mut faults = Vec::new();
+    for evaluation in evaluations() {
+        for (sheets, page) in sheets(&evaluation).flat_map(|sheets| Paper::ALL.map(|page| (sheets.clone(), page))) {
+            let frame = frame(page.size_mm(Orientation::Landscape));
+            let (_, top) = sheets.notes(frame);
+            let block = Rect::between([frame.high()[0] - title::WIDTH, frame.y], [frame.high()[0], top]);
+            let stand = sheets.stand(frame.grown(-4.0), block);
+            for side in Side::ALL {
+                let paper = sheets.on_paper(&stand, side);
+                let told = sheets.told();
+                let own = told
+                    .iter()
+                    .filter(|told| told.side == side && sheets.has_room(told, &paper));
+                let words: Vec<Vec<(String, Rect)>> = own
+                    .map(|told| {
+                        let texts = views::size(told, &paper).into_iter().filter_map(|item| match &item {
+                            Item::Text(text) => Some((text.words.clone(), item.bounds()?.grown(-0.35))),
+                            _ => None,
+                        });
+                        texts.collect()
+                    })
+                    .collect();
+                two_rows += words.iter().filter(|rows| rows.len() > 1).count();
+                for (index, rows) in words.iter().enumerate() {
+                    for (text, space) in rows {
+                        let far = apart(*space, paper.at);
+                        if far < sizes::APART {
+                            faults.push(format!(
+                                "{} {side:?} on {}: {text} {far:.2} from view",
+                                evaluation.name,
+                                page.name()
+                            ));
+                        }
+                        for (other, its) in words[index + 1..].iter().flatten() {
+                            let far = apart(*space, *its);
+                            if far < sizes::APART {
+                                faults.push(format!(
+                                    "{} {side:?} on {}: {text} {far:.2} from {other}",
+                                    evaluation.name,
+                                    page.name()
+                                ));
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+    assert!(two_rows > 0);
+    assert!(faults.is_empty(), "{} {faults:#?}", faults.len());
 }
 
 #[test]

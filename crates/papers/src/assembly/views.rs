@@ -6,9 +6,9 @@ use plot::{Ink, Item, Layer, Line, Pen, Point, Rect, Text};
 use tape::Length;
 
 use super::Sheets;
-use super::sized::{ROW, Told};
+use super::sized::Told;
 use super::stand::{self, Needs, Stand};
-use crate::page::sizes::{HIGH, Size};
+use crate::page::sizes::{HIGH, ROW, Size};
 use crate::page::{TEXT, THIN, fitted};
 use crate::words;
 
@@ -205,7 +205,7 @@ impl Sheets<'_> {
 
     /// Whether a size goes beside its view: the words of an upright one that is short stand over it, where a view at the top
     /// of the sheet may have no room. A step's is told in the name of its view then, the others are in the table of places.
-    fn has_room(&self, told: &Told, paper: &OnPaper) -> bool {
+    pub(super) fn has_room(&self, told: &Told, paper: &OnPaper) -> bool {
         if told.along == Direction::U || told.side != Side::FromRear && !self.is_rise(told) {
             return true;
         }
@@ -269,7 +269,7 @@ fn name(side: Side, more: &str, stand: &Stand) -> Vec<Item> {
 }
 
 /// A size with its lines, on the paper.
-fn size(told: &Told, paper: &OnPaper) -> Vec<Item> {
+pub(super) fn size(told: &Told, paper: &OnPaper) -> Vec<Item> {
     on_line(told, paper).items()
 }
 

@@ -1,6 +1,7 @@
 //! Drawings of what is cut from which sheet and bar.
 
 mod flat;
+mod label;
 mod page;
 
 use enclosure::nest::sheets::Cutting;

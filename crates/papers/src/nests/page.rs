@@ -3,10 +3,11 @@
 use enclosure::nest::sheets::{Along, Cut, Cutting};
 use job::Evaluation;
 use job::nesting::{Nest, Nested, Nesting, place_text};
-use plot::{Anchor, Base, Ink, Item, Layer, Orientation, Page, Path, Pen, Placement, Point, Rect, Text};
+use plot::{Anchor, Base, Ink, Item, Layer, Orientation, Page, Path, Pen, Placement, Rect, Text};
 use tape::Length;
 
 use super::flat;
+use super::label::{self, LEADING, Small};
 use crate::page::paper::printer_paper;
 use crate::page::{TEXT, THIN, fitted, wrapped};
 use crate::{outline, shop, words};
@@ -24,12 +25,12 @@ const PART: Ink = Ink::new(Pen::WIDE, Layer::CUT);
 const MARGIN: f64 = 12.0;
 /// How high words are.
 const WORDS: f64 = 2.2;
-/// From one line of words to the next.
-const LEADING: f64 = 3.8;
 /// How high a bar is drawn, whatever its section.
 const BAR: f64 = 8.0;
-/// From one bar to the next, with what is said of it.
-const BAR_STEP: f64 = 22.0;
+/// From what is said of one bar to the next bar.
+const BAR_AFTER: f64 = 5.0;
+/// How high the words of where a bar is cut are.
+const CUTS: f64 = 1.8;
 
 /// What goes on one page.
 enum Subject<'a> {
@@ -41,11 +42,11 @@ enum Subject<'a> {
 pub(super) fn pages(evaluation: &Evaluation, nesting: &Nesting, date: &str) -> Vec<Page> {
     let size = printer_paper(evaluation).size_mm(Orientation::Landscape);
     let room = Rect::new(MARGIN, MARGIN, size[0] - 2.0 * MARGIN, size[1] - 2.0 * MARGIN);
-    let drafts: Vec<(String, Vec<Item>)> = subjects(nesting, room)
+    let drafts: Vec<(String, Vec<Item>)> = subjects(nesting)
         .iter()
         .flat_map(|subject| match subject {
             Subject::Sheet(number, nested, nest) => sheet(evaluation, nesting, (*number, nested, nest), room),
-            Subject::Bars(nested, bars) => vec![bars_page(evaluation, nesting, (*nested, bars), room)],
+            Subject::Bars(nested, bars) => bars_pages(evaluation, nesting, (*nested, bars), room),
         })
         .collect();
     let of = drafts.len();
@@ -65,7 +66,7 @@ pub(super) fn pages(evaluation: &Evaluation, nesting: &Nesting, date: &str) -> V
             let sheet = Text::new(sheet, room.high(), WORDS, TEXT).anchored(Anchor::Right, Base::Baseline);
             page.items.push(
                 Text {
-                    at: [room.high()[0], top],
+                    at: [room.high()[0], top - LEADING * 1.4],
                     ..sheet
                 }
                 .into(),
@@ -79,21 +80,15 @@ pub(super) fn pages(evaluation: &Evaluation, nesting: &Nesting, date: &str) -> V
 /// How much of the top of the page its heading takes.
 const HEAD: f64 = 14.0;
 
-/// A sheet is a page; so many bars as go on one are one.
-fn subjects(nesting: &Nesting, room: Rect) -> Vec<Subject<'_>> {
+/// A sheet is a page or more; bars of one section go together.
+fn subjects(nesting: &Nesting) -> Vec<Subject<'_>> {
     let mut subjects = Vec::new();
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "some ten bars to a page"
-    )]
-    let most = ((room.height - HEAD - foot_height()) / BAR_STEP).max(1.0) as usize;
     let mut number = 0;
-    for nested in &nesting.stocks {
+    for nested in nesting.stocks.iter().filter(|nested| !nested.nests.is_empty()) {
         let numbered: Vec<(usize, &Nest)> = (number + 1..).zip(&nested.nests).collect();
         number += nested.nests.len();
         if nested.is_bar {
-            subjects.extend(numbered.chunks(most).map(|bars| Subject::Bars(nested, bars.to_vec())));
+            subjects.push(Subject::Bars(nested, numbered));
         } else {
             subjects.extend(numbered.into_iter().map(|(n, nest)| Subject::Sheet(n, nested, nest)));
         }
@@ -135,7 +130,6 @@ fn sheet(
     room: Rect,
 ) -> Vec<(String, Vec<Item>)> {
     let units = evaluation.units;
-    let [length, width] = nest.piece.sides.map(Length::as_mm);
     let list: Vec<String> = nest
         .cuts
         .iter()
@@ -149,15 +143,72 @@ fn sheet(
         room.width - column,
         room.height - HEAD - foot_height(),
     );
-    // One to a whole number, so that a scale rule serves.
-    let to_one = (length / view.width).max(width / view.height).ceil().max(1.0);
-    let scale = 1.0 / to_one;
-    let at = [view.x, view.high()[1] - width * scale];
-    let place = Placement::scaled(scale, at);
+    let (place, to_one, mut items) = laid(evaluation, nesting, (nested, nest), view);
+    let mut taken: Vec<Rect> = items.iter().filter_map(words_at).collect();
+    for (index, cut) in nest.cuts.iter().enumerate() {
+        let drawn = cut_line(place, cut, index + 1, &taken);
+        taken.extend(drawn.iter().filter_map(words_at));
+        items.extend(drawn);
+    }
+    items.extend(foot(evaluation, nesting, room));
+    let title = format!("{}, 1:{to_one:.0}", shop::heading(number, nested, nest, units));
+    with_list(items, &list, &title, room, view)
+}
+
+/// The parts of a sheet with their marks and sizes and what is kept, in a view: from the sheet to the page, the scale as one to
+/// so much, and what is drawn.
+///
+/// Marks that are led out of small pieces and the key to their sizes take room from the sheet, and on a smaller sheet more pieces
+/// are small: it is drawn again until the room is enough.
+fn laid(
+    evaluation: &Evaluation,
+    nesting: &Nesting,
+    (nested, nest): (&Nested, &Nest),
+    view: Rect,
+) -> (Placement, f64, Vec<Item>) {
+    const TRIES: usize = 4;
+    let [length, width] = nest.piece.sides.map(Length::as_mm);
+    let mut beside = [0.0; 2];
+    let mut tries = 0;
+    loop {
+        tries += 1;
+        let [above, below] = beside;
+        let free = (view.height - above - below).max(view.height * 0.3);
+        // One to a whole number, so that a scale rule serves.
+        let to_one = (length / view.width).max(width / free).ceil().max(1.0);
+        let scale = 1.0 / to_one;
+        let top = view.high()[1] - above;
+        let place = Placement::scaled(scale, [view.x, top - width * scale]);
+        let (mut items, small) = pieces(evaluation, nesting, (nested, nest), place);
+        let whole = Rect::new(view.x, top - width * scale, length * scale, width * scale);
+        let [upper, lower] = small.split(whole);
+        let led = |half: &Small| if half.is_led() { label::LED } else { 0.0 };
+        let key_top = whole.y - led(&lower);
+        let needs = [led(&upper), led(&lower) + small.key_height(view.width)];
+        if tries < TRIES && (needs[0] > above || whole.y - needs[1] < view.y) {
+            beside = [above.max(needs[0]), below.max(needs[1])];
+            continue;
+        }
+        items.extend(upper.led(whole, whole.high()[1]));
+        items.extend(lower.led(whole, whole.y));
+        items.extend(small.key(view.x, key_top, view.width));
+        return (place, to_one, items);
+    }
+}
+
+/// A sheet with its parts and what is kept of it, and what has to be said of small ones beside it.
+fn pieces(
+    evaluation: &Evaluation,
+    nesting: &Nesting,
+    (nested, nest): (&Nested, &Nest),
+    place: Placement,
+) -> (Vec<Item>, Small) {
+    let units = evaluation.units;
+    let mut small = Small::default();
     let rect = |at: [Length; 2], sides: [Length; 2]| {
         let [x, y] = place.point(outline::mm(at));
         let [wide, high] = outline::mm(sides);
-        Rect::new(x, y, wide * scale, high * scale)
+        Rect::new(x, y, wide * place.scale, high * place.scale)
     };
     let mut items = vec![Item::rect(rect([Length::ZERO; 2], nest.piece.sides), STOCK)];
     for part in &nest.parts {
@@ -177,23 +228,15 @@ fn sheet(
         }
         let [wide, high] = part.sides.map(|side| place_text(side, units));
         let mark = words::mark(evaluation.headline.assumed.cut);
-        items.extend(label(whole, &part.mark, &format!("{mark}{wide} x {high}")));
+        items.extend(small.put(whole, &part.mark, &format!("{mark}{wide} x {high}")));
     }
     for offcut in &nest.offcuts {
         let whole = rect([offcut.x, offcut.y], offcut.sides);
         items.push(Item::rect(whole.grown(-0.4), KEEP));
         let [wide, high] = offcut.sides.map(|side| evaluation.down(side));
-        items.extend(label(whole, "keep", &format!("{wide} x {high}")));
+        items.extend(label::kept(whole, &format!("{wide} x {high}")));
     }
-    let mut taken: Vec<Rect> = items.iter().filter_map(words_at).collect();
-    for (index, cut) in nest.cuts.iter().enumerate() {
-        let drawn = cut_line(place, cut, index + 1, &taken);
-        taken.extend(drawn.iter().filter_map(words_at));
-        items.extend(drawn);
-    }
-    items.extend(foot(evaluation, nesting, room));
-    let title = format!("{}, 1:{to_one:.0}", shop::heading(number, nested, nest, units));
-    with_list(items, &list, &title, room, view)
+    (items, small)
 }
 
 /// The list of cuts in a column beside the view, and on as many pages as it needs.
@@ -228,48 +271,6 @@ fn with_list(items: Vec<Item>, list: &[String], title: &str, room: Rect, view: R
     pages
 }
 
-/// A mark and a size in the middle of a rectangle, as large as it allows.
-fn label(room: Rect, mark: &str, size: &str) -> Vec<Item> {
-    /// How low words get.
-    const LEAST: f64 = 0.8;
-    let upright = room.height > room.width;
-    let (long, across) = if upright {
-        (room.height, room.width)
-    } else {
-        (room.width, room.height)
-    };
-    let middle = [room.x + room.width / 2.0, room.y + room.height / 2.0];
-    let height = (across * 0.35).min(3.0);
-    // A short piece of a long bar has room for its mark alone.
-    let height = if height < LEAST { across * 0.7 } else { height };
-    if height < LEAST {
-        return Vec::new();
-    }
-    let (mark, mark_height) = fitted(&words::plain(mark), long * 0.9, [height, LEAST]);
-    let turn = if upright { 90.0 } else { 0.0 };
-    let along = |by: f64| {
-        if upright {
-            [middle[0] - by, middle[1]]
-        } else {
-            [middle[0], middle[1] + by]
-        }
-    };
-    let text = |words: String, at: Point, height: f64| {
-        Text::new(words, at, height, TEXT)
-            .anchored(Anchor::Middle, Base::Middle)
-            .turned(turn)
-    };
-    let (size, size_height) = fitted(size, long * 0.9, [height * 0.6, LEAST]);
-    // Cut off, a size would read as another.
-    if size.ends_with('…') || across < mark_height + size_height + 1.5 {
-        return vec![text(mark, middle, mark_height).into()];
-    }
-    vec![
-        text(mark, along(size_height * 0.9), mark_height).bold().into(),
-        text(size, along(-mark_height * 0.9), size_height).into(),
-    ]
-}
-
 /// Where an item has words.
 fn words_at(item: &Item) -> Option<Rect> {
     matches!(item, Item::Text(_)).then(|| item.bounds()).flatten()
@@ -300,49 +301,127 @@ fn cut_line(place: Placement, cut: &Cut, number: usize, taken: &[Rect]) -> [Item
     [Item::line(from, to, CUT), number]
 }
 
-/// Bars of one section under each other, their length to scale.
-fn bars_page(
+/// Bars of one section under each other, their length to scale, on as many pages as they need.
+fn bars_pages(
     evaluation: &Evaluation,
     nesting: &Nesting,
     (nested, bars): (&Nested, &[(usize, &Nest)]),
     room: Rect,
-) -> (String, Vec<Item>) {
+) -> Vec<(String, Vec<Item>)> {
+    let title = format!("{}: {}", nested.label, nested.summary(evaluation.units));
+    let top = room.high()[1] - HEAD;
+    let lowest = room.y + foot_height();
+    let mut pages = vec![Vec::new()];
+    let mut y = top;
+    for &(number, nest) in bars {
+        let (mut items, mut low) = bar(evaluation, (number, nested, nest), room, y);
+        if low < lowest && y < top {
+            pages.push(Vec::new());
+            (items, low) = bar(evaluation, (number, nested, nest), room, top);
+        }
+        y = low - BAR_AFTER;
+        items.push(Item::line([room.x, low], [room.high()[0], low], THIN));
+        pages.last_mut().into_iter().for_each(|page| page.append(&mut items));
+    }
+    let paged = pages
+        .into_iter()
+        .map(|items| (title.clone(), [items, foot(evaluation, nesting, room)].concat()));
+    paged.collect()
+}
+
+/// A bar from a height down with where it is cut, and how low that reaches.
+fn bar(
+    evaluation: &Evaluation,
+    (number, nested, nest): (usize, &Nested, &Nest),
+    room: Rect,
+    top: f64,
+) -> (Vec<Item>, f64) {
     let units = evaluation.units;
     let scale = room.width / nested.longest.as_mm().max(1.0);
-    let mut items = Vec::new();
-    let mut y = room.high()[1] - HEAD;
     let assumed = words::mark(evaluation.headline.assumed.cut);
-    for (number, nest) in bars {
-        y -= BAR_STEP;
-        let said = shop::heading(*number, nested, nest, units);
-        items.push(Text::new(said, [room.x, y + BAR + 2.0], WORDS, TEXT).into());
-        let rect = |from: Length, long: Length| Rect::new(room.x + from.as_mm() * scale, y, long.as_mm() * scale, BAR);
-        items.push(Item::rect(rect(Length::ZERO, nest.piece.sides[0]), STOCK));
-        for part in &nest.parts {
-            let whole = rect(part.at[0], part.sides[0]);
-            items.push(Item::path(Path::rect(whole), PART));
-            let size = format!("{assumed}{}", place_text(part.sides[0], units));
-            items.extend(label(whole, &part.mark, &size));
-        }
-        for offcut in &nest.offcuts {
-            let whole = rect(offcut.x, offcut.sides[0]);
-            items.push(Item::rect(whole.grown(-0.4), KEEP));
-            items.extend(label(whole, "keep", &evaluation.down(offcut.sides[0])));
-        }
-        let ends: Vec<String> = nest.cuts.iter().map(|cut| place_text(cut.at, units)).collect();
-        let cuts = format!("trim the end, then cut at {}", ends.join(", "));
-        let (cuts, height) = fitted(&cuts, room.width, [1.8, 1.2]);
-        items.push(Text::new(cuts, [room.x, y - 3.5], height, TEXT).into());
+    let said = shop::heading(number, nested, nest, units);
+    let mut items = vec![Text::new(said, [room.x, top - WORDS], WORDS, TEXT).into()];
+    let mut y = top - WORDS - 2.0 - BAR;
+    let rect = |from: Length, long: Length| Rect::new(room.x + from.as_mm() * scale, y, long.as_mm() * scale, BAR);
+    items.push(Item::rect(rect(Length::ZERO, nest.piece.sides[0]), STOCK));
+    let mut small = Small::default();
+    for part in &nest.parts {
+        let whole = rect(part.at[0], part.sides[0]);
+        items.push(Item::path(Path::rect(whole), PART));
+        let size = format!("{assumed}{}", place_text(part.sides[0], units));
+        items.extend(small.put(whole, &part.mark, &size));
     }
-    items.push(Item::line([room.x, y - 6.0], [room.high()[0], y - 6.0], THIN));
-    items.extend(foot(evaluation, nesting, room));
-    let title = format!("{}: {}", nested.label, nested.summary(units));
-    (title, items)
+    for offcut in &nest.offcuts {
+        let whole = rect(offcut.x, offcut.sides[0]);
+        items.push(Item::rect(whole.grown(-0.4), KEEP));
+        items.extend(label::kept(whole, &evaluation.down(offcut.sides[0])));
+    }
+    if small.is_led() {
+        items.extend(small.led(Rect::new(room.x, y, room.width, BAR), y));
+        y -= label::LED;
+    }
+    let ends: Vec<String> = nest.cuts.iter().map(|cut| place_text(cut.at, units)).collect();
+    let cuts = format!("trim the end, then cut at {}", ends.join(", "));
+    y -= 1.2;
+    for line in wrapped(&cuts, room.width, CUTS) {
+        y -= CUTS * 1.5;
+        items.push(Text::new(line, [room.x, y], CUTS, TEXT).into());
+    }
+    items.extend(small.key(room.x, y - 0.6, room.width));
+    y -= small.key_height(room.width);
+    (items, y - 2.4)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Every piece of every nest has its mark, high enough to be read at arm's length, on it or led out of it; its size stands
+    /// on it or in the key, and no words lie on others or run off the page.
+    #[test]
+    fn small_pieces_are_read_at_arms_length() {
+        let (mut led, mut faults) = (0, Vec::new());
+        for mut job in crate::tests::in_every_way() {
+            job.settings.sheets.paper = Some(job::PaperName::A4);
+            let evaluation = job::evaluate(&job);
+            let nesting = job::shopping::to_buy(&job, &evaluation).nesting;
+            let sizes = evaluation.cut.list.tables.iter().flat_map(|table| &table.lines);
+            let marks: Vec<&str> = sizes.map(|line| line.mark.as_str()).collect();
+            for page in pages(&evaluation, &nesting, "") {
+                let paper = Rect::new(0.0, 0.0, page.width_mm, page.height_mm).grown(-MARGIN + 2.0);
+                let texts: Vec<(&Text, Rect)> = page
+                    .items
+                    .iter()
+                    .filter_map(|item| match item {
+                        Item::Text(text) => Some((text, item.bounds()?.grown(-0.35))),
+                        _ => None,
+                    })
+                    .collect();
+                let of_marks = texts.iter().filter(|(text, _)| marks.contains(&text.words.as_str()));
+                for (text, _) in of_marks {
+                    if text.height_mm < label::MARK {
+                        faults.push(format!("{} is {} high", text.words, text.height_mm));
+                    }
+                    let own = texts
+                        .iter()
+                        .any(|(other, _)| other.at != text.at && other.words.starts_with(&format!("{}  ", text.words)));
+                    led += usize::from(own);
+                }
+                for (index, (text, space)) in texts.iter().enumerate() {
+                    if paper.with(*space) != paper {
+                        faults.push(format!("{} runs off the page", text.words));
+                    }
+                    for (other, its) in &texts[index + 1..] {
+                        if space.common(*its).is_some() {
+                            faults.push(format!("{}: {} / {}", evaluation.name, text.words, other.words));
+                        }
+                    }
+                }
+            }
+        }
+        assert!(led > 20, "some pieces are small");
+        assert!(faults.is_empty(), "{} {faults:#?}", faults.len());
+    }
 
     #[test]
     fn numbers_of_cuts_lie_on_no_other_words() {

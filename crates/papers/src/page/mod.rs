@@ -71,3 +71,37 @@ pub(crate) fn fitted(text: &str, width: f64, [high, low]: [f64; 2]) -> (String, 
     }
     (words, height)
 }
+
+/// Places as near as may be to those wanted, which rise, but a step apart, and within ends where all of them have room there.
+pub(crate) fn spaced(wanted: &[f64], step: f64, [low, high]: [f64; 2]) -> Vec<f64> {
+    // Runs of places that touch, each by its beginning and how many: a run lies about the middle of what it wants.
+    let mut runs: Vec<(f64, Vec<f64>)> = Vec::new();
+    let within = |start: f64, run: &[f64]| start.min(high - step * (count(run) - 1.0)).max(low);
+    for &want in wanted {
+        let mut run = (within(want, &[want]), vec![want]);
+        while let Some((start, before)) = runs.pop() {
+            if start + step * count(&before) <= run.0 {
+                runs.push((start, before));
+                break;
+            }
+            let all = [before, run.1].concat();
+            let middle = all.iter().sum::<f64>() / count(&all);
+            run = (within(middle - step * (count(&all) - 1.0) / 2.0, &all), all);
+        }
+        runs.push(run);
+    }
+    let places = |(start, run): (f64, Vec<f64>)| {
+        let mut next = start - step;
+        run.into_iter()
+            .map(move |_| {
+                next += step;
+                next
+            })
+            .collect::<Vec<f64>>()
+    };
+    runs.into_iter().flat_map(places).collect()
+}
+
+fn count(run: &[f64]) -> f64 {
+    f64::from(u32::try_from(run.len()).unwrap_or(u32::MAX))
+}

@@ -9,6 +9,12 @@ const HEAD: f64 = 2.5;
 const TAIL: f64 = HEAD + 0.8;
 /// How high words are.
 pub(crate) const HIGH: f64 = 2.2;
+/// From a view to the line of its first row of sizes, and from one row to the next: words that are too long for their line
+/// stand on both sides of it.
+pub(crate) const ROW: f64 = 8.4;
+/// Between the words of two rows of sizes, and between them and the view, at least.
+#[cfg(test)]
+pub(crate) const APART: f64 = 1.5;
 /// How low words get on a line that is too short for them.
 const LOW: f64 = 1.4;
 

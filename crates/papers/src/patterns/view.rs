@@ -7,7 +7,7 @@ use tape::Units;
 use super::Subject;
 use crate::outline;
 use crate::page::arrange::SCALES;
-use crate::page::{TEXT, THIN, fitted};
+use crate::page::{TEXT, THIN, fitted, spaced};
 
 /// Room for the width's size on the left, and for the length's below.
 const LEFT: f64 = 27.0;
@@ -202,7 +202,10 @@ impl Canvas {
         ends.sort_by(|(a, _), (b, _)| a[across].total_cmp(&b[across]));
         let wanted: Vec<f64> = ends.iter().map(|(end, _)| end[across]).collect();
         let edge = part.high()[along];
-        for ((end, words), place) in ends.into_iter().zip(spaced(&wanted)) {
+        for ((end, words), place) in ends
+            .into_iter()
+            .zip(spaced(&wanted, STEP, [f64::NEG_INFINITY, f64::INFINITY]))
+        {
             let at = |out: f64, across: f64| if level { [out, across] } else { [across, out] };
             self.line(end, at(edge + 1.5, end[across]));
             self.line(at(edge + 1.5, end[across]), at(edge + 5.0, place));
@@ -297,37 +300,4 @@ pub(crate) const fn is_numbered(number: usize, holes: usize) -> bool {
 fn lies_in(space: Rect, room: Rect) -> bool {
     let ([low, high], [least, most]) = ([space.low(), space.high()], [room.low(), room.high()]);
     (0..2).all(|axis| low[axis] >= least[axis] && high[axis] <= most[axis])
-}
-
-/// Places as near as may be to those wanted, which rise, but a step apart.
-fn spaced(wanted: &[f64]) -> Vec<f64> {
-    // Runs of places that touch, each by its beginning and how many: a run lies about the middle of what it wants.
-    let mut runs: Vec<(f64, Vec<f64>)> = Vec::new();
-    for &want in wanted {
-        let mut run = (want, vec![want]);
-        while let Some((start, before)) = runs.pop() {
-            if start + STEP * count(&before) <= run.0 {
-                runs.push((start, before));
-                break;
-            }
-            let all = [before, run.1].concat();
-            let middle = all.iter().sum::<f64>() / count(&all);
-            run = (middle - STEP * (count(&all) - 1.0) / 2.0, all);
-        }
-        runs.push(run);
-    }
-    let places = |(start, run): (f64, Vec<f64>)| {
-        let mut next = start - STEP;
-        run.into_iter()
-            .map(move |_| {
-                next += STEP;
-                next
-            })
-            .collect::<Vec<f64>>()
-    };
-    runs.into_iter().flat_map(places).collect()
-}
-
-fn count(run: &[f64]) -> f64 {
-    f64::from(u32::try_from(run.len()).unwrap_or(u32::MAX))
 }
