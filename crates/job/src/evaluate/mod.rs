@@ -61,7 +61,7 @@ pub use pack::{PackResult, Unknown};
 pub use reach::LidReach;
 pub use road::{
     Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OverPower,
-    OpenVolts, PanelReach, PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, UsableShare, distance_words,
+    OpenVolts, PanelReach, PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunMonth, SunSeason, UsableShare, distance_words,
     per_distance_words, speed_words,
 };
 pub use sheets::SheetResult;
