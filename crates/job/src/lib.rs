@@ -45,13 +45,13 @@ pub use evaluate::{
     Used, Why, evaluate, evaluate_after, give_or_take, percent,
 };
 pub use evaluate::{
-    AddedResult, BracketLeg, BracketMount, BracketSeat, Clash, FloorRailsResult, FrameHole, HeldDown, LegFrom, LidResult,
-    LinerResult, Lower, RailSays,
+    AddedResult, BracketLeg, BracketMount, BracketSeat, Clash, FloorRailsResult, FrameHole, HeldDown, LegFrom,
+    LidResult, LinerResult, Lower, RailSays,
 };
 pub use evaluate::{
     Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OpenVolts,
-    OverPower, PanelReach, PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, distance_words,
-    per_distance_words, speed_words,
+    OverPower, PanelReach, PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunMonth, SunSeason,
+    distance_words, per_distance_words, speed_words,
 };
 pub use evaluate::{
     BarLength, Charging, Check, Cruise, CurvePoint, Disconnect, Electric, End, Energy, Fitting, FittingStep, Group,

@@ -291,6 +291,49 @@ fn a_measured_place_keeps_its_months_and_a_latitude_wins_over_it() {
     about(march.summer.sun_hours, 5.157, 1e-12);
 }
 
+/// 1000 W x 3.494 h x 0.8592 x 0.9 = 2701.8 Wh a day in January; the months' mean is the year's.
+#[test]
+fn every_month_is_told() {
+    let road = road(&with_panels(&[(own(RoadField::Place), "Miami, Florida")]));
+    let table = road.months_table().unwrap();
+    assert_eq!(table.rows.len(), 12);
+    assert_eq!(table.rows[0][..3], ["January", "3.49", "2702"]);
+    let sun = road.sun.as_ref().unwrap();
+    about(
+        sun.months[3].metres_a_week.unwrap()[0],
+        sun.summer.metres_a_week.unwrap(),
+        1e-6,
+    );
+    about(
+        sun.months[11].metres_a_week.unwrap()[1],
+        sun.winter.metres_a_week.unwrap(),
+        1e-6,
+    );
+    let of_page = road.tables().into_iter().find(|table| table.title == "sun").unwrap();
+    let names: Vec<&str> = of_page.rows.iter().map(|row| row[0].as_str()).collect();
+    assert_eq!(
+        names,
+        ["summer, April, the best", "winter, December, the worst", "the year"]
+    );
+    // Months that were asked for do not hide the best and the worst.
+    let asked = with_panels(&[(own(RoadField::Place), "Miami"), (own(RoadField::SummerMonth), "3")]);
+    let of_page = self::road(&asked)
+        .tables()
+        .into_iter()
+        .find(|table| table.title == "sun")
+        .unwrap();
+    let names: Vec<&str> = of_page.rows.iter().map(|row| row[0].as_str()).collect();
+    assert_eq!(
+        names,
+        [
+            "summer, March",
+            "winter, December, the worst",
+            "best, April",
+            "the year"
+        ]
+    );
+}
+
 /// A rack of 96 x 60 in holds two panels of 65 x 39 in lying across it, 20 mm apart: 2 x 39 + 0.79 is below 96, and 65 is over 60: none
 /// across. Lying along: 96 / 65 is 1, 60 / 39 is 1.
 #[rstest]
@@ -309,6 +352,10 @@ fn panels_are_laid_in_even_rows(#[case] length: &str, #[case] width: &str, #[cas
     let job = with_panels(&values);
     let room = road(&job).sun.unwrap().room.unwrap();
     assert_eq!((room.laid.count(), room.fits()), (count, count >= 2));
+    // What goes on counts, and nothing else: of 1000 W panels so many thousand.
+    let sun = road(&job).sun.unwrap();
+    about(sun.watts, 1_000.0 * f64::from(count.min(2)), 1e-9);
+    about(sun.year.kwh_a_week, 23.22 * f64::from(count.min(2)), 0.02);
     assert_eq!(said(&job, "do not go on in even rows").is_some(), count < 2);
 }
 

@@ -569,7 +569,15 @@ fn steel(
             result.solids.extend(result.fittings.iter().filter_map(|f| f.outside));
             let shell_grams = made.grams;
             let there = (result.modules.as_slice(), result.fittings.as_slice());
-            result.added = added::add(job, (build, &spec), kinds, (told, cavity), &within_steel, there, &mut made);
+            result.added = added::add(
+                job,
+                (build, &spec),
+                kinds,
+                (told, cavity),
+                &within_steel,
+                there,
+                &mut made,
+            );
             added::line(build, &spec, told, &mut made, &mut result.added);
             result.empty_middle =
                 enclosure::empty_middle_mm(&spec, &made).map(|at| within_steel.lo() + Point(at.map(Length::from_mm)));

@@ -34,8 +34,8 @@ use enclosure::cutlist::{Rounded, Rounding};
 use tape::{Length, Units};
 
 pub use added::{
-    AddedResult, BracketLeg, BracketMount, BracketSeat, Clash, FloorRailsResult, FrameHole, HeldDown, LegFrom, LidResult,
-    LinerResult, Lower, RailSays,
+    AddedResult, BracketLeg, BracketMount, BracketSeat, Clash, FloorRailsResult, FrameHole, HeldDown, LegFrom,
+    LidResult, LinerResult, Lower, RailSays,
 };
 pub(crate) use added::{DRAWN_UP, is_seat, least_leg_on_sale, lining, longest_leg_on_sale, marks, told_leg};
 pub(crate) use boxes::{Allowances, allowances, rims, spec, wall_name};
@@ -62,8 +62,8 @@ pub use pack::{PackResult, Unknown};
 pub use reach::LidReach;
 pub use road::{
     Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OpenVolts,
-    OverPower, PanelReach, PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunSeason, UsableShare,
-    distance_words, per_distance_words, speed_words,
+    OverPower, PanelReach, PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunMonth, SunSeason,
+    UsableShare, distance_words, per_distance_words, speed_words,
 };
 pub use sheets::SheetResult;
 pub use strength::{BoxStrength, Lift, StrengthCheck, Sum, Trapped, known_words};

@@ -127,6 +127,7 @@ fn charge(row: &ChargeRow) -> Value {
 fn sun(sun: &Sun) -> Value {
     json!({
         "panels": sun.panels,
+        "counted": sun.counted,
         "watts": sun.watts,
         "place": sun.place,
         "sun_from": sun.sun_from,
@@ -135,6 +136,13 @@ fn sun(sun: &Sun) -> Value {
         "summer": season(&sun.summer),
         "winter": season(&sun.winter),
         "year": season(&sun.year),
+        "months": sun.months.iter().map(|month| json!({
+            "month": month.month + 1,
+            "sun_hours": month.sun_hours,
+            "wh_a_day": month.wh_a_day,
+            "metres_a_week": month.metres_a_week.map(|both| both[0]),
+            "metres_a_week_heated": month.metres_a_week.map(|both| both[1]),
+        })).collect::<Vec<_>>(),
         "room": sun.room.map(|room| json!({ "go_on": room.laid.count(), "wanted": room.wanted, "share": room.laid.share })),
         "step_up": sun.step.map(|step| json!({
             "in_series": step.in_series,

@@ -29,7 +29,7 @@ pub fn range_sheet_html(evaluation: &Evaluation, date: &str) -> String {
         page.heading("To look at");
         page.list(findings.into_iter().chain(waits));
     }
-    for told in road.tables() {
+    for told in road.tables().into_iter().chain(road.months_table()) {
         table(&mut page, &told);
     }
     page.heading("What it rests on");

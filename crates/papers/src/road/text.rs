@@ -28,7 +28,7 @@ pub(crate) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
     for waits in road.waits() {
         sheet.item(0, "? ", &waits);
     }
-    for table in road.tables() {
+    for table in road.tables().into_iter().chain(road.months_table()) {
         sheet.heading(table.title);
         for line in table.lines(COLUMNS) {
             sheet.line(&line);

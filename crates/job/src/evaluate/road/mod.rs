@@ -21,7 +21,7 @@ pub use entries::Entry;
 pub use gears::{GearRow, Gears};
 pub use open_volts::{OpenVolts, Reach as PanelReach};
 pub use packs::{Apart, Drives};
-pub use sun::{Isolation, PanelRoom, Step, Sun, SunSeason};
+pub use sun::{Isolation, PanelRoom, Step, Sun, SunMonth, SunSeason};
 pub use table::{RoadTable, distance_words, per_distance_words, speed_words};
 
 use given::{Given, MassGiven};

@@ -22,7 +22,9 @@ use crate::{CutOutName, Field, IsolatedName, RoadField, assumed};
 pub struct Sun {
     /// How many there are.
     pub panels: u32,
-    /// Watts on their plates together.
+    /// How many of them count: those that go on, where their room is known.
+    pub counted: u32,
+    /// Watts on the plates of those that count.
     pub watts: f64,
     /// The place or the latitude.
     pub place: String,
@@ -38,6 +40,8 @@ pub struct Sun {
     pub winter: SunSeason,
     /// The mean of the year.
     pub year: SunSeason,
+    /// Each month, January first.
+    pub months: Vec<SunMonth>,
     /// Whether they have room; `None` while a size is missing.
     pub room: Option<PanelRoom>,
     /// From panel volts to pack volts; `None` while either is missing.
@@ -63,6 +67,19 @@ pub struct SunSeason {
     pub kwh_a_week: f64,
     /// How far that goes in mixed driving, metres a week; `None` without a mass.
     pub metres_a_week: Option<f64>,
+}
+
+/// Sun of one month, without the heater and with it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SunMonth {
+    /// January is 0.
+    pub month: usize,
+    /// Peak sun hours of a day on a level panel.
+    pub sun_hours: f64,
+    /// Into the pack, watt-hours a day.
+    pub wh_a_day: f64,
+    /// How far that goes in mixed driving, metres a week, and with the heater on while driving; `None` without a mass.
+    pub metres_a_week: Option<[f64; 2]>,
 }
 
 /// Whether the panels have room.
@@ -133,14 +150,19 @@ impl Isolation {
 pub(super) fn evaluate(given: &Given<'_>, driven: Option<&Driven>, notes: &mut Notes) -> Option<Sun> {
     let road = given.road;
     let panels = road.panels.unwrap_or(assumed::PANELS);
-    let watts = given.entered(RoadFigure::PanelWatts)? * f64::from(panels);
+    let one_w = given.entered(RoadFigure::PanelWatts)?;
+    let room = room(given, panels, one_w, notes);
+    let counted = room.map_or(panels, |room| room.laid.count().min(panels));
+    let watts = one_w * f64::from(counted);
     let losses = notes.take(usual_with_shading(given.sure(RoadFigure::Shade)))?;
+    // Of one panel: where none goes on there is nothing to work out from the array as a whole.
     let array = Array {
-        panel_w: watts,
+        panel_w: one_w,
         losses,
         step_up_efficiency: given.share(RoadFigure::StepUp),
         heat: None,
     };
+    let counts = f64::from(counted);
     let sky = notes.take(sky(given))?;
     let season = |month: Option<usize>, hours: f64, wh_per_mile: Option<f64>| {
         let found = trickle(&array, hours)?;
@@ -152,8 +174,8 @@ pub(super) fn evaluate(given: &Given<'_>, driven: Option<&Driven>, notes: &mut N
             month,
             sun_hours: hours,
             clear_sky,
-            kwh_a_week: found.kwh_per_week(),
-            metres_a_week: miles.map(|miles| miles * truck::units::M_PER_MILE),
+            kwh_a_week: found.kwh_per_week() * counts,
+            metres_a_week: miles.map(|miles| miles * counts * truck::units::M_PER_MILE),
         })
     };
     let wh = |winter: usize| driven.map(|driven| driven.mixed_wh_per_mile[winter]);
@@ -163,6 +185,17 @@ pub(super) fn evaluate(given: &Given<'_>, driven: Option<&Driven>, notes: &mut N
     let summer = notes.take(season(Some(summer), sky.months[summer], wh(0)))?;
     let winter = notes.take(season(Some(winter), sky.months[winter], wh(1)))?;
     let year = notes.take(season(None, sky.yearly, wh(0)))?;
+    let months = sky.months.iter().enumerate().map(|(month, hours)| {
+        let [summer, winter] = [wh(0), wh(1)].map(|wh| season(Some(month), *hours, wh));
+        let (summer, winter) = (summer?, winter?);
+        Ok::<_, TruckError>(SunMonth {
+            month,
+            sun_hours: *hours,
+            wh_a_day: summer.kwh_a_week * 1_000.0 / 7.0,
+            metres_a_week: summer.metres_a_week.zip(winter.metres_a_week).map(Into::into),
+        })
+    });
+    let months = notes.take(months.collect::<Result<Vec<SunMonth>, _>>())?;
     let open = open_volts::evaluate(given);
     let isolation = given.pack.map(|pack| Isolation {
         class: voltage_class(Volts::nearest(pack.full_v), Current::Dc),
@@ -170,6 +203,7 @@ pub(super) fn evaluate(given: &Given<'_>, driven: Option<&Driven>, notes: &mut N
     });
     Some(Sun {
         panels,
+        counted,
         watts,
         place: sky.place,
         sun_from: sky.from,
@@ -178,12 +212,23 @@ pub(super) fn evaluate(given: &Given<'_>, driven: Option<&Driven>, notes: &mut N
         summer,
         winter,
         year,
-        room: room(given, panels, watts, notes),
+        months,
+        room,
         step: step(given, open, notes),
         open,
         isolation,
         cut_out: road.cut_out.map(|word| word == CutOutName::Yes),
     })
+}
+
+impl Sun {
+    /// The month with the most sun and that with the least.
+    pub fn extremes(&self) -> [Option<&SunMonth>; 2] {
+        let by_hours = |a: &&SunMonth, b: &&SunMonth| a.sun_hours.total_cmp(&b.sun_hours);
+        // Of two alike the first, as for the seasons.
+        let best = self.months.iter().rev().max_by(by_hours);
+        [best, self.months.iter().min_by(by_hours)]
+    }
 }
 
 /// The first month that beats all others.
@@ -253,7 +298,7 @@ fn sky(given: &Given<'_>) -> Result<Sky, TruckError> {
     })
 }
 
-fn room(given: &Given<'_>, panels: u32, watts: f64, notes: &mut Notes) -> Option<PanelRoom> {
+fn room(given: &Given<'_>, panels: u32, one_w: f64, notes: &mut Notes) -> Option<PanelRoom> {
     let road = given.road;
     let metres = |len: &crate::Len| len.value().as_mm() / 1_000.0;
     let sizes = [
@@ -267,7 +312,7 @@ fn room(given: &Given<'_>, panels: u32, watts: f64, notes: &mut Notes) -> Option
     }
     let [length_m, width_m, roof_length_m, roof_width_m] = sizes.map(|(size, _)| size.as_ref().map(metres));
     let panel = Panel {
-        watts: watts / f64::from(panels),
+        watts: one_w,
         length_m: length_m?,
         width_m: width_m?,
     };

@@ -5,7 +5,7 @@ use truck::cycle::Band;
 use truck::gear::Suits;
 use truck::units::{M_PER_MILE, MPS_PER_MPH};
 
-use super::sun::{Sun, SunSeason};
+use super::sun::{Sun, SunMonth, SunSeason};
 use super::{Driven, RoadResult};
 use crate::{Field, Figure, RoadField, RoadFigure};
 
@@ -38,6 +38,17 @@ pub fn distance_words(units: Units, metres: f64) -> String {
     let (unit_m, name) = unit(units);
     // A whole figure is not to lose one for a hair of rounding.
     format!("{:.0} {name}", (metres / unit_m + 1e-9).floor())
+}
+
+/// A distance that is worked out and not relied on, to the nearest: `4.0 mi` below ten, `21 km` from there on.
+fn near_distance_words(units: Units, metres: f64) -> String {
+    let (unit_m, name) = unit(units);
+    let figure = metres / unit_m;
+    if figure < 9.95 {
+        format!("{figure:.1} {name}")
+    } else {
+        format!("{figure:.0} {name}")
+    }
 }
 
 /// Energy for the way: `267 Wh/mi` or `166 Wh/km`.
@@ -452,7 +463,7 @@ impl RoadResult {
                     format!("{:.1}", row.charge.hours()),
                     format!("{:.1}", row.charge.ac_kwh),
                     row.metres_an_hour
-                        .map_or_else(|| "-".to_owned(), |metres| self.distance(metres)),
+                        .map_or_else(|| "-".to_owned(), |metres| near_distance_words(self.units, metres)),
                 ]
             })
             .collect();
@@ -487,10 +498,18 @@ impl RoadResult {
 
     fn sun_table(&self, sun: &Sun) -> RoadTable {
         let (_, name) = unit(self.units);
+        let [best, worst] = sun.extremes();
         let row = |what: &str, season: &SunSeason| {
+            let is =
+                |extreme: Option<&SunMonth>| season.month.is_some() && extreme.map(|one| one.month) == season.month;
+            let rank = match (is(best), is(worst)) {
+                (true, _) => ", the best",
+                (_, true) => ", the worst",
+                _ => "",
+            };
             vec![
                 match season.month {
-                    Some(month) => format!("{what}, {}", MONTHS[month]),
+                    Some(month) => format!("{what}, {}{rank}", MONTHS[month]),
                     None => what.to_owned(),
                 },
                 format!("{:.2}", season.sun_hours),
@@ -510,16 +529,63 @@ impl RoadResult {
             "kWh a week".to_owned(),
             format!("{name} a week"),
         ];
+        let mut rows = vec![row("summer", &sun.summer), row("winter", &sun.winter)];
+        let is_told = |month: usize| [sun.summer.month, sun.winter.month].contains(&Some(month));
+        // Months that were asked for need not be the ones with the most and the least sun.
+        for (what, extreme, heated) in [("best", best, false), ("worst", worst, true)] {
+            rows.extend(extreme.filter(|one| !is_told(one.month)).map(|one| {
+                vec![
+                    format!("{what}, {}", MONTHS[one.month]),
+                    format!("{:.2}", one.sun_hours),
+                    "-".to_owned(),
+                    format!("{:.1}", one.wh_a_day * 7.0 / 1_000.0),
+                    self.of_month(one, heated),
+                ]
+            }));
+        }
+        rows.push(row("the year", &sun.year));
         RoadTable {
             title: "sun",
             headings: headings.into(),
-            rows: vec![
-                row("summer", &sun.summer),
-                row("winter", &sun.winter),
-                row("the year", &sun.year),
-            ],
+            rows,
             notes: Self::sun_notes(sun),
         }
+    }
+
+    fn of_month(&self, month: &SunMonth, heated: bool) -> String {
+        month
+            .metres_a_week
+            .map_or_else(|| "-".to_owned(), |both| self.distance(both[usize::from(heated)]))
+    }
+
+    /// The sun of every month; `None` while no panel is entered.
+    pub fn months_table(&self) -> Option<RoadTable> {
+        let sun = self.sun.as_ref()?;
+        let (_, name) = unit(self.units);
+        let row = |month: &SunMonth| {
+            vec![
+                MONTHS[month.month].to_owned(),
+                format!("{:.2}", month.sun_hours),
+                format!("{:.0}", month.wh_a_day),
+                self.of_month(month, false),
+                self.of_month(month, true),
+            ]
+        };
+        Some(RoadTable {
+            title: "sun, month by month",
+            headings: vec![
+                "month".to_owned(),
+                "peak sun hours a day".to_owned(),
+                "Wh a day".to_owned(),
+                format!("{name} a week"),
+                "with the heater on".to_owned(),
+            ],
+            rows: sun.months.iter().map(row).collect(),
+            notes: vec![format!(
+                "{:.0} W lying flat, {}: {}",
+                sun.watts, sun.place, sun.sun_from
+            )],
+        })
     }
 
     fn sun_notes(sun: &Sun) -> Vec<String> {
@@ -534,6 +600,12 @@ impl RoadResult {
                 .to_owned(),
         ];
         if let Some(room) = &sun.room {
+            if sun.counted < sun.panels {
+                notes.push(format!(
+                    "{} of {} panels are counted: no more go on",
+                    sun.counted, sun.panels
+                ));
+            }
             notes.push(format!(
                 "{} panels go on in even rows, {} by {}{}, {:.0} % of the place; {}",
                 room.laid.count(),
@@ -580,5 +652,21 @@ impl RoadResult {
             None => "nobody said what ends charging when the pack is full".to_owned(),
         });
         notes
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// 3.97 miles for an hour at the plug are four: nobody plans a way by them, as he does by a range.
+    #[test]
+    fn what_an_hour_gives_is_told_to_the_nearest() {
+        let words = |miles: f64| near_distance_words(Units::Inch, miles * M_PER_MILE);
+        assert_eq!(
+            [3.97, 9.94, 9.96, 20.6].map(words),
+            ["4.0 mi", "9.9 mi", "10 mi", "21 mi"]
+        );
+        assert_eq!(distance_words(Units::Inch, 138.9 * M_PER_MILE), "138 mi");
     }
 }
