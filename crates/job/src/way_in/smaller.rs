@@ -73,9 +73,13 @@ pub(super) fn made(moved: &Moved, cut: Cut) -> Option<Moved> {
             return None;
         }
         for part in &mut changed.parts {
-            let ends = ends_moved(&body, &part.solid, face, by).map(|by| Point::along(cut.axis, by));
-            let moved = |solid: Cuboid| Cuboid::between(solid.lo() + ends[0], solid.hi() + ends[1]);
-            (part.solid, part.open) = (moved(part.solid), part.open.map(moved));
+            let moved = |of: &Cuboid, solid: Cuboid| {
+                let [low, high] = ends_moved(&body, of, face, by).map(|by| Point::along(cut.axis, by));
+                Cuboid::between(solid.lo() + low, solid.hi() + high)
+            };
+            let whole = part.solid;
+            (part.solid, part.open) = (moved(&whole, whole), part.open.map(|open| moved(&whole, open)));
+            part.own = part.own.iter().map(|&steel| moved(&steel, steel)).collect();
         }
     }
     Some(changed)

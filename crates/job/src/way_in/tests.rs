@@ -1144,6 +1144,7 @@ fn any_scene(seed: u64) -> Question {
         solid: gland,
         open: Some(gland),
         loose: None,
+        own: Vec::new(),
     });
     let things = (7..7 + u32::try_from(dice.between(1, 5)).unwrap()).filter_map(|id| {
         let low = [dice.between(-20, 980), dice.between(-20, 480), dice.between(-20, 280)];
@@ -1186,7 +1187,7 @@ fn mended(question: &Question, help: &Help) -> Option<Question> {
                 part.open = Some(part.solid);
             }
         }
-        Help::Bed { .. } | Help::LidOn { .. } => return None,
+        Help::Bed { .. } | Help::LidOn { .. } | Help::LidBarred { .. } => return None,
     }
     Some(mended)
 }

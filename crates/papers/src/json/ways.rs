@@ -82,7 +82,7 @@ fn battery_box(ways: &WaysIn, at: usize, battery_box: &BoxWay, after: &[&str]) -
         Outcome::Stays { tried, help } => (
             None,
             tried.iter().map(self::tried).collect(),
-            help.iter().map(self::help).collect(),
+            help.iter().map(|one| self::help(one, ways.question.style)).collect(),
         ),
     };
     json!({
@@ -182,7 +182,7 @@ fn tried(tried: &Tried) -> Value {
     })
 }
 
-fn help(help: &Help) -> Value {
+fn help(help: &Help, style: tape::show::Style) -> Value {
     match help {
         Help::TakeOut { name, what: is, then } => {
             json!({ "take_out": name, "what": what(*is), "then": self::then(then) })
@@ -194,6 +194,7 @@ fn help(help: &Help) -> Value {
             "then": self::then(then),
         }),
         Help::LidOn { why } => json!({ "lid_keeps_it_out": why }),
+        Help::LidBarred { barred } => json!({ "lid_keeps_it_out": barred.words(style) }),
         Help::Bed { bed, then } => json!({ "bed": bed.name(), "then": self::then(then) }),
         Help::Raise { by, then } => json!({ "raise_truck_mm": mm(*by), "then": self::then(then) }),
     }
