@@ -79,6 +79,16 @@ pub enum Role {
 }
 
 impl Role {
+    /// Whether it is of the lid itself: its plate, with the skirts of a cap. What lies on it is not.
+    pub const fn is_of_lid(self) -> bool {
+        self.is_lid_plate() || matches!(self, Self::SkirtLong | Self::SkirtShort)
+    }
+
+    /// Whether it is the one sheet that covers the box.
+    pub const fn is_lid_plate(self) -> bool {
+        matches!(self, Self::LidPlate | Self::PanLid)
+    }
+
     /// The name as printed on a cut list.
     pub const fn name(self) -> &'static str {
         match self {
@@ -563,6 +573,21 @@ fn outline_mm2(outline: &[Vertex]) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_lid_is_its_plate_and_the_skirts_of_a_cap() {
+        let of_lid = [Role::LidPlate, Role::PanLid, Role::SkirtLong, Role::SkirtShort];
+        assert!(of_lid.into_iter().all(Role::is_of_lid));
+        assert_eq!(of_lid.map(Role::is_lid_plate), [true, true, false, false]);
+        let others = [
+            Role::FlangeLong,
+            Role::RingShort,
+            Role::Stiffener,
+            Role::Floor,
+            Role::Tray,
+        ];
+        assert!(!others.into_iter().any(Role::is_of_lid));
+    }
     use crate::material::Material;
 
     /// Half a metre of L 40 x 40 x 4: tables print 2.42 kg/m, so 1210 g. Not listed, L 41 x 41 x 4 is 4 x 78 mm2 of steel,

@@ -164,3 +164,34 @@ fn a_nudge_is_told_in_marks_of_the_tape() {
     history.apply(nudge(-7_630_189)).expect("it moves");
     assert_eq!(history.undo().as_deref(), Some("nudge M13 by 19/64\" left"));
 }
+
+/// In a job in inches what the program worked out is read in inches first: places of a layout, defaults, stock of metric sizes.
+/// 226 mm are 8.8976 in, 8 57/64; what was typed stays as it was typed, and what is typed over is the exact text.
+#[test]
+fn what_was_worked_out_is_read_in_inches_first() {
+    let job = job("orchard-flatbed");
+    assert_eq!(job.units.units(), tape::Units::Inch);
+    let shown = |job: &Job, of: Field| field::show(job, &[of])[0].1.clone();
+    let datum = Field::BoxAt(job.boxes[0].id, Axis::X);
+    assert_eq!(shown(&job, datum).text, "226 mm");
+    assert_eq!(shown(&job, datum).read_text(), "8 57/64\" (226 mm)");
+    // 5 mm are 0.19685 in, 13/64 (0.2031) is nearer than 12/64.
+    let assumed = Field::PartSize(job::PartSize::BracketThickness);
+    assert_eq!(shown(&job, assumed).read_text(), "13/64\" (5 mm)");
+    let typed = set(&job, assumed, "5 mm").expect("it fits");
+    assert_eq!(shown(&typed, assumed).read_text(), "5 mm");
+    let metric = set(&job, Field::Units, "millimetres").expect("it fits");
+    assert_eq!(shown(&metric, datum).read_text(), "226 mm");
+    assert_eq!(shown(&metric, assumed).read_text(), "5 mm");
+    let sheet = job::nesting::Piece {
+        sides: [2_500, 1_250].map(tape::Length::mm),
+        on_hand: None,
+        price: None,
+        assumed: true,
+    };
+    assert_eq!(
+        sheet.size_text(tape::Units::Inch),
+        "49 3/16\" x 98 7/16\" (1250x2500 mm)"
+    );
+    assert_eq!(sheet.size_text(tape::Units::Millimetre), "1250x2500 mm");
+}

@@ -288,6 +288,18 @@ pub struct Shown {
     pub options: Vec<&'static str>,
     /// What the text comes to, where it does not say so itself: a gauge in millimetres and inches; else empty.
     pub beside: String,
+    /// The nearest mark of an inch, in a job in inches, to a length that the program worked out and that lies on none.
+    pub mark: Option<String>,
+}
+
+impl Shown {
+    /// The value as it is read: `8 7/8" (226 mm)` of a length that lies on no mark of the person's inches, else the text.
+    pub fn read_text(&self) -> String {
+        match &self.mark {
+            Some(mark) => format!("{mark} ({})", self.text),
+            None => self.text.clone(),
+        }
+    }
 }
 
 /// A field that cannot be set so: which field, what was given, what is wrong, how to mend it.
@@ -389,7 +401,12 @@ pub fn show(job: &Job, fields: &[Field]) -> Vec<(Field, Shown)> {
         .iter()
         .filter_map(|&field| {
             let slot = access::slot(&mut copy, field)?;
-            Some((field, slot.shown(field.label(), job.units.units())))
+            let mut shown = slot.shown(field.label(), job.units.units());
+            // A typed length is shown as it was typed; a layout writes these places, too.
+            let is_worked_out =
+                shown.state == State::Assumed || matches!(field, Field::BoxAt(..) | Field::PlacedAt(..));
+            shown.mark = shown.mark.filter(|_| is_worked_out);
+            Some((field, shown))
         })
         .collect()
 }

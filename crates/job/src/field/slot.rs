@@ -3,7 +3,7 @@
 use enclosure::gauge::GaugeError;
 use enclosure::material::Material;
 use pack::{AmpHours, Amps, Volts};
-use tape::{Allow, Length, Units, notation};
+use tape::{Allow, Length, Units, notation, show};
 
 use super::{FieldError, Shown, State};
 use crate::document::figures::{FigureRow, Grain};
@@ -104,6 +104,10 @@ impl Slot<'_> {
     pub(super) fn shown(self, label: &'static str, units: Units) -> Shown {
         let mut options = Vec::new();
         let mut beside = None;
+        let is_length = matches!(
+            self,
+            Self::Length { .. } | Self::Thickness { .. } | Self::Place { .. } | Self::Needed { .. }
+        );
         let (text, otherwise) = match self {
             Self::Text { to, needed } => {
                 let otherwise = if needed { Otherwise::Missing } else { Otherwise::Open };
@@ -150,9 +154,11 @@ impl Slot<'_> {
             (None, Otherwise::Missing) => (String::new(), State::Missing),
             (None, Otherwise::Open) => (String::new(), State::Open),
         };
+        let mark = if is_length { mark(&text, units) } else { None };
         Shown {
             label,
             text,
+            mark,
             state,
             options,
             beside: beside.unwrap_or_default(),
@@ -393,6 +399,13 @@ fn set_quantity<T: Thousandths>(
     }
     *to = Some(T::from_thousandths(n));
     Ok(())
+}
+
+/// The nearest 1/64 in to a length written in millimetres, in a job in inches.
+fn mark(text: &str, units: Units) -> Option<String> {
+    let written = notation::read(text, units, Allow::Signed).ok()?;
+    let is_apart = units == Units::Inch && written.units() == Units::Millimetre;
+    is_apart.then(|| show::inches(written.value(), show::Fraction::SixtyFourth, show::Rounding::Nearest))
 }
 
 /// A figure as typed: a decimal, below zero where its range goes there, with its unit or without.

@@ -13,11 +13,18 @@ const fn style(units: Units) -> Style {
 }
 
 impl Piece {
-    /// Its size: `4x8 ft`, `1250x2500 mm`, `20 ft`, `30" x 20"`.
+    /// Its size: `4x8 ft`, `1250x2500 mm`, in inches `49 3/16" x 98 7/16" (1250x2500 mm)`, `20 ft`, `30" x 20"`.
     pub fn size_text(&self, units: Units) -> String {
         let [length, width] = self.sides;
         match named_size(self.sides) {
-            Some(name) if name.ends_with(|c: char| c.is_ascii_digit()) => format!("{name} mm"),
+            Some(name) if name.ends_with(|c: char| c.is_ascii_digit()) => match units {
+                Units::Millimetre => format!("{name} mm"),
+                Units::Inch => format!(
+                    "{} x {} ({name} mm)",
+                    style(units).near(width),
+                    style(units).near(length)
+                ),
+            },
             Some(name) => name.to_owned(),
             None if width == Length::ZERO => style(units).near(length),
             None => format!("{} x {}", style(units).near(length), style(units).near(width)),

@@ -455,8 +455,7 @@ fn hole(at: Point, diameter: Length) -> [Item; 2] {
 
 /// The lid with its overhang: what passes an opening has to pass it too.
 fn lid(evaluation: &Evaluation, assembly: &Assembly) -> Option<FaceSheet> {
-    let is_lid = |role| matches!(role, Role::LidPlate | Role::PanLid);
-    assembly.pieces.iter().find(|piece| is_lid(piece.role))?;
+    assembly.pieces.iter().find(|piece| piece.role.is_lid_plate())?;
     let (lidded, body) = (&assembly.lidded, &assembly.body);
     let sides = [Axis::X, Axis::Y].map(|axis| lidded.size()[axis]);
     let from = lidded.lo();

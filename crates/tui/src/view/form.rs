@@ -79,8 +79,8 @@ fn field_row(model: &Model, field: job::Field) -> Row {
     };
     let label = tape::keep_out_label(model, field).unwrap_or(label);
     let text = match shown.state {
-        job::State::Assumed => format!("~ {}", shown.text),
-        _ => shown.text,
+        job::State::Assumed => format!("~ {}", shown.read_text()),
+        _ => shown.read_text(),
     };
     Row::Value(ValueRow::new(mark, label, text).note(note))
 }

@@ -6,7 +6,7 @@ use enclosure::strength::bolt::grade::Grade;
 use enclosure::strength::bolt::{BOLTS, Bolt, Pitch};
 use enclosure::strength::plate::{Edges, Panel};
 use enclosure::strength::{Limit, Utilisation, force_n};
-use enclosure::{Built, KnownBy, Role};
+use enclosure::{Built, KnownBy};
 
 use super::{StrengthCheck, Sum};
 use crate::Figure;
@@ -103,8 +103,7 @@ fn held(build: &Build, made: &Built, trapped: &Trapped) -> (Utilisation, String)
     let beside = u32::try_from(made.side_screws.len()).unwrap_or(u32::MAX);
     let screws = made.lid_holes.map_or(beside, |holes| holes.count);
     if screws == 0 {
-        let is_lid = |role| matches!(role, Role::LidPlate | Role::PanLid | Role::SkirtLong | Role::SkirtShort);
-        let lid = made.parts.iter().filter(|part| is_lid(part.role));
+        let lid = made.parts.iter().filter(|part| part.role.is_of_lid());
         let kg = lid.map(|part| part.grams() * f64::from(part.quantity)).sum::<f64>() / 1000.0;
         let by = Limit {
             value: force_n(kg, 1.0),
