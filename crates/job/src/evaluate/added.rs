@@ -547,8 +547,9 @@ fn brackets(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
             bolts,
             // The drilling rules take no more than a millimetre over the bolt.
             hole: bolt + Length::mm(1),
+            under_cap: assumed::under_cap(here.job, here.spec.inside[2]),
         };
-        let [_, highest] = Brackets::heights(&here.spec, made, thickness);
+        let [_, highest] = Brackets::heights(&here.spec, made, thickness, brackets.under_cap);
         brackets.up = here.job.design.added.sizes.get(PartSize::BracketUp).unwrap_or(highest);
         let from = [here.steel.lo()[along], here.steel.lo()[Axis::Z]];
         let existing = if reach == Reach::Web {

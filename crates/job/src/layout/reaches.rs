@@ -125,7 +125,8 @@ fn brackets_below(job: &Job) -> Length {
         return Length::ZERO;
     };
     let sizes = &job.design.added.sizes;
-    let [_, highest] = Brackets::heights(&spec, &made, sizes.sure(PartSize::BracketThickness));
+    let under_cap = assumed::under_cap(job, AMPLE);
+    let [_, highest] = Brackets::heights(&spec, &made, sizes.sure(PartSize::BracketThickness), under_cap);
     let up = sizes.get(PartSize::BracketUp).unwrap_or(highest);
     let coating = assumed::trust(&job.settings, job.units).coating;
     let lowest = made.under + coating + build.below_body();
