@@ -98,6 +98,14 @@ pub(crate) fn limits(settings: &Settings, design: &Design) -> Limits {
     }
 }
 
+/// What may be missing between brackets on a wall of this height and the skirt of a cap that hangs over it: coating on both,
+/// and the shop's limits for that height.
+pub(crate) fn under_cap(job: &crate::Job, height: Length) -> Length {
+    let limits = limits(&job.settings, &job.design);
+    let held = limits.shop.unwrap_or_else(|| limits.class.limits(height));
+    trust(&job.settings, job.units).coating * 2 + held
+}
+
 impl Trust {
     /// Standard uncertainty of a length as it was taped: from its `+-`; else as the person set it for all; else as it
     /// follows from the tape, with the marks of the units it was written in.

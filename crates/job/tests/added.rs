@@ -1029,3 +1029,33 @@ fn rivets_go_past_brackets_and_lugs_or_it_is_a_stop() {
         found.fix
     );
 }
+
+/// Under the skirt of a cap: 0.125 mm of coating on both, the limits of the shop, and the 2 mm that a gasket of 5 squeezed to 3
+/// gives once more. Told higher than that, a bracket is left out.
+#[test]
+fn a_cap_never_lands_on_brackets() {
+    let values = [
+        (Field::Closing, "cap"),
+        (Field::Brackets, "down on a rail of your own"),
+        (Field::Coating, "0.125 mm"),
+        (Field::ShopLimits, "1.5 mm"),
+        (Field::Gasket, "5 mm"),
+        (Field::GasketSqueezed, "3 mm"),
+        (Field::Units, "millimetres"),
+    ];
+    let (job, evaluation) = orchard(&values);
+    let room = |b: &BoxResult| {
+        let built = b.built.as_ref().unwrap();
+        let skirt = b.body.unwrap().hi()[Axis::Z] - built.rims.iter().map(|rim| rim.below_top).max().unwrap();
+        let top = b.added.brackets.iter().map(|solid| solid.hi()[Axis::Z]).max();
+        (skirt - top.unwrap(), b.added.steel.unwrap().lo()[Axis::Z], top.unwrap())
+    };
+    let (gap, floor, top) = room(&evaluation.boxes[0]);
+    assert_eq!(gap, Length::tenths_mm(15) + Length::mm(2) + Length::from_mm(0.25));
+    let up = |more: f64| {
+        let text = format!("{} mm", (top - floor).as_mm() + more);
+        evaluate(&set(&job, &[(Field::PartSize(PartSize::BracketUp), text.as_str())]))
+    };
+    assert_eq!(up(0.0).boxes[0].added.faults, Vec::<String>::new());
+    assert!(said(&up(0.1), "brackets, top of the level leg").is_some());
+}

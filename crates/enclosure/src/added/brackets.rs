@@ -5,7 +5,7 @@ use tape::Length;
 use super::joined::fillet;
 use super::{AddedError, Group, Piece, above_zero, around, at_wall, thin_axis, within};
 use crate::weld::{At, Draft, Form, Side};
-use crate::{BoxSpec, Built, Construction, Hole, Part, Purpose, Role, Sheet, Wall};
+use crate::{BoxSpec, Built, Construction, Hole, Lid, Part, Purpose, Role, Sheet, Wall};
 
 /// How a bracket reaches from the wall to what carries it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -39,6 +39,8 @@ pub struct Brackets {
     pub bolts: u32,
     /// Their holes.
     pub hole: Length,
+    /// What coatings and the shop's limits may take of the room between them and the skirt of a cap.
+    pub under_cap: Length,
 }
 
 /// Places of `count` pieces along a side, each in the middle of its equal share of it.
@@ -136,7 +138,7 @@ impl Brackets {
                 "move them apart, or take fewer or shorter ones",
             )?;
         }
-        let range = Self::heights(spec, built, t);
+        let range = Self::heights(spec, built, t, self.under_cap);
         within(
             "brackets, top of the level leg above the floor",
             self.up,
@@ -172,11 +174,21 @@ impl Brackets {
 
     /// The least and the greatest height of the top of the level leg above the floor: below the rim's flange, which
     /// stands out where the bracket does; on a frame of angle, which stands proud of the panels, within its foot.
-    pub fn heights(spec: &BoxSpec, built: &Built, thickness: Length) -> [Length; 2] {
+    ///
+    /// The skirt of a cap comes down as the gasket gives: it stays clear of the bracket by `under_cap`, and by as much as the
+    /// gasket is squeezed once more, so that the lid never lands on a bracket.
+    pub fn heights(spec: &BoxSpec, built: &Built, thickness: Length, under_cap: Length) -> [Length; 2] {
         let top = spec.inside[2] + built.above_rim;
         // The foot of a frame under the box is a band, too: from the floor up.
         let rims = built.rims.iter().filter(|band| band.above_top >= Length::ZERO);
         let lowest_rim = rims.map(|band| top - band.below_top).min();
+        let lowest_rim = match spec.lid {
+            Lid::Cap { gasket, .. } => {
+                let gives = gasket.map_or(Length::ZERO, |gasket| gasket.free - gasket.squeezed);
+                lowest_rim.map(|rim| rim - under_cap - gives)
+            }
+            Lid::None | Lid::Flat { .. } => lowest_rim,
+        };
         let highest = lowest_rim.unwrap_or(spec.inside[2]).min(spec.inside[2]);
         let highest = match spec.construction {
             Construction::Framed(skeleton) => (skeleton.leg - built.under).min(highest),

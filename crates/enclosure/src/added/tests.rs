@@ -36,6 +36,7 @@ fn brackets(wall: Wall, reach: Reach) -> Brackets {
         length: Length::mm(25),
         bolts: 1,
         hole: Length::mm(9),
+        under_cap: Length::ZERO,
     }
 }
 

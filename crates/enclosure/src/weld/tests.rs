@@ -331,6 +331,7 @@ fn what_is_added_is_welded_after_the_shell() {
         length: Length::mm(80),
         bolts: 1,
         hole: Length::mm(11),
+        under_cap: Length::ZERO,
     };
     built.add(brackets.group(&spec, &built.clone()).unwrap());
     let map = map(&spec, &built, asked(Side::Outside));

@@ -196,7 +196,8 @@ pub(super) fn brackets_below(job: &Job, evaluation: &Evaluation, leg: Length) ->
     let Ok(made) = enclosure::build(&spec) else {
         return Length::ZERO;
     };
-    let [_, highest] = Brackets::heights(&spec, &made, thickness);
+    let under_cap = assumed::under_cap(job, least);
+    let [_, highest] = Brackets::heights(&spec, &made, thickness, under_cap);
     let up = sizes.get(PartSize::BracketUp).unwrap_or(highest);
     let lowest = made.under + trust.coating + build.below_body();
     (leg - up - lowest).max(Length::ZERO)

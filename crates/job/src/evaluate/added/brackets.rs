@@ -12,7 +12,7 @@ use crate::document::{Len, PlacesOf};
 use crate::evaluate::boxes;
 use crate::evaluate::fitting::wall_of;
 use crate::evaluate::strength::{bolt_of, whole};
-use crate::{BracketsName, Figure, Job, PartSize, SidesName};
+use crate::{BracketsName, Figure, Job, PartSize, SidesName, assumed};
 
 /// The brackets that carry a box.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -258,7 +258,8 @@ fn faces(here: &Site<'_>) -> [Face; 2] {
 fn told(here: &Site<'_>, made: &Built, reach: Reach) -> [(Face, Brackets); 2] {
     let per_side = whole(here.figures().sure(Figure::BracketsPerSide));
     let thickness = here.size(PartSize::BracketThickness);
-    let [_, highest] = Brackets::heights(&here.spec, made, thickness);
+    let under_cap = assumed::under_cap(here.job, here.spec.inside[2]);
+    let [_, highest] = Brackets::heights(&here.spec, made, thickness, under_cap);
     let up = here.job.design.added.sizes.get(PartSize::BracketUp).unwrap_or(highest);
     let lists = [PlacesOf::BracketsLow, PlacesOf::BracketsHigh];
     let faces = faces(here);
@@ -280,6 +281,7 @@ fn told(here: &Site<'_>, made: &Built, reach: Reach) -> [(Face, Brackets); 2] {
             length: here.size(PartSize::BracketLength),
             bolts: whole(here.figures().sure(Figure::BracketBolts)),
             hole: hole(here.job),
+            under_cap,
         };
         (face, brackets)
     })
