@@ -3,7 +3,7 @@
 use super::look::Meter;
 use super::scene::{Ground, Scene, Start, Trust};
 use super::search::{self, Look};
-use super::{HELP_EACH, HELP_WORK, Help, Off, Question, What, in_place, lid, smaller};
+use super::{HELP_EACH, HELP_WORK, Help, Off, Question, What, in_place, lid, smaller, wider};
 
 /// With its lid on and all else off that can be put on afterwards.
 pub(super) const CLOSED: Off = Off {
@@ -21,6 +21,7 @@ pub(super) fn of(question: &Question, at: usize, others: &[usize], meter: &mut M
         help.extend(other_bed(question, at, others, meter));
         help.extend(lid_on(&scene, meter));
         help.extend(taken_out(question, &scene, meter));
+        help.extend(wider::of(&scene, question.style, meter));
         help.extend(raised(&scene, meter));
         help.extend(smaller::of(&scene, question.style, meter));
         help
@@ -65,8 +66,8 @@ fn taken_out(question: &Question, scene: &Scene<'_>, meter: &mut Meter<'_>) -> V
     let mut met: Vec<(What, String)> = Vec::new();
     for stop in stops {
         let name = match stop.what {
-            // The bed is laid down, tilted or taken off as a whole.
-            What::Wall(_) | What::Ground | What::Bed(_) => continue,
+            // The bed is laid down, tilted or taken off as a whole, and a lip is cut back.
+            What::Wall(_) | What::Ground | What::Bed(_) | What::Lip(..) => continue,
             What::Box(id) => question.boxes.iter().find(|b| b.id == id).map(|b| b.name.clone()),
             _ => None,
         };

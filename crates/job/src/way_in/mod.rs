@@ -24,6 +24,7 @@ mod smaller;
 mod states;
 #[cfg(test)]
 mod tests;
+mod wider;
 mod words;
 
 use geometry::way_in::plan::Plane;
@@ -320,6 +321,17 @@ pub enum Help {
         axis: Axis,
         /// By how much at its low and at its high end.
         cut: [Length; 2],
+        /// How it then goes.
+        then: Then,
+    },
+    /// A narrowed opening is made larger.
+    Wider {
+        /// Which.
+        opening: Face,
+        /// By how much its lip at each of these ends is cut back.
+        lips: Vec<(Face, Length)>,
+        /// Along which axes it changes, how large it is there and how large it has to be.
+        sizes: Vec<(Axis, Length, Length)>,
         /// How it then goes.
         then: Then,
     },

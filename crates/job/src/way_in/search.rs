@@ -219,7 +219,7 @@ impl<'a> Look<'a> {
     }
 
     /// Pitched in a plane; otherwise whether there is proved to be no way by this face in any plane.
-    fn pitched(&self, through: Face, meter: &mut Meter<'_>) -> Result<Way, bool> {
+    pub(super) fn pitched(&self, through: Face, meter: &mut Meter<'_>) -> Result<Way, bool> {
         let Some(from) = self.from(through) else {
             // Level on its jack it does not even start; how it would get under the truck otherwise is not looked at.
             return Err(false);
@@ -361,16 +361,22 @@ impl<'a> Look<'a> {
             }
         };
         let way = straight(&self.question(through, from));
-        stops.extend(way.stops.iter().map(|stop| {
+        for stop in &way.stops {
             let thing = &self.scene.things[stop.obstacle];
-            Stopped {
+            let stop = Stopped {
                 name: thing.name.clone(),
                 what: thing.what,
                 part: names[stop.part].to_owned(),
                 overlap: stop.overlap,
                 left: stop.left,
+            };
+            // Of one thing in several pieces that which is met first, and of those the one that overlaps most.
+            match stops.iter_mut().find(|told| told.what == stop.what) {
+                Some(told) if told.left == stop.left && told.overlap.1 < stop.overlap.1 => *told = stop,
+                Some(_) => {}
+                None => stops.push(stop),
             }
-        }));
+        }
         Tried {
             through,
             proved,

@@ -66,12 +66,13 @@ pub(super) fn up(by: Length, style: Style) -> Length {
 
 /// The box as it is when it is built so much smaller; `None` where half of its body or more would come off.
 pub(super) fn made(moved: &Moved, cut: Cut) -> Option<Moved> {
+    let whole = moved.parts.first()?.solid.size()[cut.axis];
+    if cut.total() >= whole.half_down() {
+        return None;
+    }
     let mut changed = moved.clone();
     for (face, by) in [Face::low(cut.axis), Face::high(cut.axis)].into_iter().zip(cut.ends) {
         let body = changed.parts.first()?.solid;
-        if by >= body.size()[cut.axis].half_down() {
-            return None;
-        }
         for part in &mut changed.parts {
             let moved = |of: &Cuboid, solid: Cuboid| {
                 let [low, high] = ends_moved(&body, of, face, by).map(|by| Point::along(cut.axis, by));

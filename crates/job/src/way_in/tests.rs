@@ -1154,6 +1154,25 @@ fn any_scene(seed: u64) -> Question {
         free.then_some(thing)
     });
     let things: Vec<_> = things.collect();
+    // Now and then its opening is narrowed at two ends.
+    let open = moved.through[0];
+    let axis = if open.axis() == Axis::Y { Axis::X } else { Axis::Y };
+    for end in [Face::low(axis), Face::high(axis)] {
+        if dice.between(0, 3) > 0 {
+            continue;
+        }
+        let mut lip = Faces::all(Length::ZERO);
+        lip[open] = Length::mm(3);
+        lip[open.opposite()] = -hollow().size()[open.axis()];
+        lip[end.opposite()] = Length::mm(dice.between(40, 120)) - hollow().size()[axis];
+        let solid = hollow().grown(lip).unwrap();
+        moved.walls.push(Thing {
+            name: format!("{} lip of the {} opening", end.name(), open.name()),
+            what: What::Lip(open, end),
+            expected: solid,
+            sure: solid,
+        });
+    }
     asked(vec![moved], things)
 }
 
@@ -1187,6 +1206,17 @@ fn mended(question: &Question, help: &Help) -> Option<Question> {
                 part.open = Some(part.solid);
             }
         }
+        Help::Wider { opening, lips, .. } => {
+            for wall in &mut mended.boxes[0].walls {
+                for (_, by) in lips.iter().filter(|(end, _)| wall.what == What::Lip(*opening, *end)) {
+                    let What::Lip(_, end) = wall.what else { continue };
+                    let mut less = Faces::all(Length::ZERO);
+                    less[end.opposite()] = -*by;
+                    wall.expected = wall.expected.grown(less).unwrap();
+                    wall.sure = wall.expected;
+                }
+            }
+        }
         Help::Bed { .. } | Help::LidOn { .. } | Help::LidBarred { .. } => return None,
     }
     Some(mended)
@@ -1194,8 +1224,8 @@ fn mended(question: &Question, help: &Help) -> Option<Question> {
 
 #[test]
 fn every_fix_that_is_told_makes_a_way() {
-    let (mut stays, mut told) = (0, 0);
-    for seed in 0..200 {
+    let (mut stays, mut told, mut wider) = (0, 0, 0);
+    for seed in 0..150 {
         let question = any_scene(seed);
         let ways = answer(question.clone(), WORK, &mut |_| true);
         let Outcome::Stays { help, .. } = &ways.boxes[0].outcome else {
@@ -1207,6 +1237,7 @@ fn every_fix_that_is_told_makes_a_way() {
                 continue;
             };
             told += 1;
+            wider += usize::from(matches!(help, Help::Wider { .. }));
             let then = answer(mended, WORK, &mut |_| true);
             assert!(
                 then.boxes[0].outcome.way().is_some(),
@@ -1215,7 +1246,10 @@ fn every_fix_that_is_told_makes_a_way() {
             );
         }
     }
-    assert!(stays >= 15 && told >= 30, "{stays} without a way, {told} fixes");
+    assert!(
+        stays >= 15 && told >= 30 && wider >= 5,
+        "{stays} without a way, {told} fixes, {wider} of them openings"
+    );
 }
 
 #[test]
@@ -1497,5 +1531,40 @@ fn a_proof_says_that_it_rests_on_an_opening_in_the_middle() {
         let style = ways.question.style;
         assert_eq!(ways.boxes[0].verdict(style).contains(words), told);
         assert_eq!(ways.boxes[0].lines(style)[0].contains(words), told);
+    }
+}
+
+/// 460 wide and 440 of opening, 10 of it at each side: what has to be cut back, how large it is and has to be.
+#[test]
+fn a_lip_is_told_with_its_end_and_the_opening_with_its_sizes() {
+    let mut narrow = moved(1, &[body(), block([100, 20, 245], [700, 480, 250])], &[Face::Bottom]);
+    for (end, lo, hi) in [
+        (Face::Left, [0, 0, -3], [1000, 30, 0]),
+        (Face::Right, [0, 470, -3], [1000, 500, 0]),
+    ] {
+        let solid = block(lo, hi);
+        narrow.walls.push(Thing {
+            name: format!("{} lip of the bottom opening", end.name()),
+            what: What::Lip(Face::Bottom, end),
+            expected: solid,
+            sure: solid,
+        });
+    }
+    // Nothing slides: a rail stands at each side of its place.
+    let rails = vec![
+        thing(7, [0, 0, 100], [1000, 20, 150]),
+        thing(8, [0, 480, 100], [1000, 500, 150]),
+    ];
+    let mut question = asked(vec![narrow], rails);
+    question.pitch_deg = 0.0;
+    let ways = answer(question, WORK, &mut |_| true);
+    let text = ways.boxes[0].lines(ways.question.style).join("\n");
+    let words = "fix: make the bottom opening larger, the left lip by 10.0 mm and the right lip by 10.0 mm: it has to be 460.0 mm \
+                 in width, it is 440.0 mm; then it goes up from below, straight";
+    assert!(text.contains(words), "{text}");
+    // Each lip is told once, though body and flange meet it.
+    for end in ["left", "right"] {
+        let name = format!("{end} lip of the bottom opening is in the way");
+        assert_eq!(text.matches(&name).count(), 1, "{text}");
     }
 }

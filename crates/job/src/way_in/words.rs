@@ -265,6 +265,31 @@ impl Help {
             }
             Self::LidOn { why } => lid_on(why),
             Self::LidBarred { barred } => lid_on(&barred.words(style)),
+            Self::Wider {
+                opening,
+                lips,
+                sizes,
+                then,
+            } => {
+                let lips = lips
+                    .iter()
+                    .map(|(end, by)| format!("the {} lip by {}", end.name(), style.up(*by)));
+                let sizes = sizes.iter().map(|(axis, is, needs)| {
+                    format!(
+                        "{} in {}, it is {}",
+                        style.up(*needs),
+                        axis.extent_name(),
+                        style.near(*is)
+                    )
+                });
+                format!(
+                    "make the {} opening larger, {}: it has to be {}; {}",
+                    opening.name(),
+                    lips.collect::<Vec<_>>().join(" and "),
+                    sizes.collect::<Vec<_>>().join(", and "),
+                    then.words(style)
+                )
+            }
             Self::Bed { bed, then } => {
                 let bed = match bed {
                     BedName::On => "lay the bed down on the frame",

@@ -193,6 +193,19 @@ fn help(help: &Help, style: tape::show::Style) -> Value {
             "at_ends_mm": cut.map(mm),
             "then": self::then(then),
         }),
+        Help::Wider {
+            opening,
+            lips,
+            sizes,
+            then,
+        } => json!({
+            "wider_opening": opening.name(),
+            "lips_back": lips.iter().map(|(end, by)| json!({ "lip": end.name(), "by_mm": mm(*by) })).collect::<Vec<_>>(),
+            "sizes": sizes.iter().map(|(axis, is, needs)| json!({
+                "along": axis.extent_name(), "is_mm": mm(*is), "needs_mm": mm(*needs),
+            })).collect::<Vec<_>>(),
+            "then": self::then(then),
+        }),
         Help::LidOn { why } => json!({ "lid_keeps_it_out": why }),
         Help::LidBarred { barred } => json!({ "lid_keeps_it_out": barred.words(style) }),
         Help::Bed { bed, then } => json!({ "bed": bed.name(), "then": self::then(then) }),
