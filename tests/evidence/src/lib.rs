@@ -10,6 +10,7 @@
 //!
 //! What no crate can work out yet is [`Verdict::NotYet`]: told with what is missing, counted, never passed.
 
+mod boxes;
 mod case;
 mod chance;
 mod compare;

@@ -6,7 +6,7 @@ use std::path::Path;
 use serde_json::Value;
 
 use crate::question::Question;
-use crate::{Options, chance, electrical, fabrication, packing, survey, vehicle};
+use crate::{Options, boxes, chance, electrical, fabrication, packing, survey, vehicle};
 
 /// A file that cannot be run.
 #[derive(Debug, thiserror::Error)]
@@ -94,6 +94,9 @@ fn section_cases<'a>(
         return Ok(found);
     }
     if let Some(found) = fabrication::section(section, value)? {
+        return Ok(found);
+    }
+    if let Some(found) = boxes::section(section, value)? {
         return Ok(found);
     }
     if let Some(found) = packing::section(section, value, options)? {

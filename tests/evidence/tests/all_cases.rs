@@ -107,6 +107,24 @@ fn fabrication() {
 }
 
 #[test]
+fn boxes() {
+    let report = report("boxes.json");
+    assert_eq!(report.count(Verdict::Pass), report.cases.len());
+    let sections = by_section(&report);
+    assert_eq!(sections["bolt_groups"], (11, 0));
+    assert_eq!(sections["bolt_sizes"], (22, 0));
+    assert_eq!(sections["electrical_shopping"], (7, 0));
+    assert_eq!(sections["floor_rails"], (8, 0));
+    assert_eq!(sections["glands"], (17, 0));
+    assert_eq!(sections["joints"], (10, 0));
+    assert_eq!(sections["lifting"], (13, 0));
+    assert_eq!(sections["liners"], (5, 0));
+    assert_eq!(sections["load_sets"], (9, 0));
+    assert_eq!(sections["states"], (5, 0));
+    assert_eq!(sections["tool_room"], (8, 0));
+}
+
+#[test]
 fn vehicle() {
     let report = report("vehicle.json");
     assert_eq!(by_section(&report)["checks"], (54, 0));
@@ -152,6 +170,7 @@ fn nothing_is_left_without_a_word() {
         "electrical.json",
         "ocv.json",
         "fabrication.json",
+        "boxes.json",
         "vehicle.json",
     ];
     let report = run(&names.map(file), quick()).unwrap();

@@ -5,7 +5,9 @@ use tape::Length;
 use super::joined::fillet;
 use super::{AddedError, Group, Piece, above_zero, apart, around, at_wall, level, within};
 use crate::material::Material;
+use crate::section;
 use crate::spec::show_mm;
+use crate::strength::beam;
 use crate::strength::bolt::Bolt;
 use crate::weld::{At, Form, Side};
 use crate::{BoxSpec, Hole, Part, Purpose, Role, Sheet, Step, Wall};
@@ -27,21 +29,14 @@ pub enum Bar {
 
 impl Bar {
     /// How much it resists bending up and down, in cubic millimetres: `b t^2 / 6` of a flat bar; of an angle with one leg
-    /// level, second moment of area over the far edge, its roundings left out.
+    /// level, [`section::equal_angle_modulus_mm3`] with the radius that the list has for its size, else as of sharp corners.
     ///
-    /// Source: beam theory; the parallel-axis theorem.
+    /// Source: beam theory.
     pub fn section_modulus_mm3(self, thickness: Length) -> f64 {
-        let (t, width) = (thickness.as_mm(), self.width().as_mm());
         match self {
-            Self::Flat { .. } => width * t * t / 6.0,
-            Self::Angle { .. } => {
-                // The level leg of `width x t` below, the other of `(width - t) x t` standing on it.
-                let [level, upright] = [width * t, (width - t) * t];
-                let [low, high] = [t / 2.0, f64::midpoint(width, t)];
-                let middle = (level * low + upright * high) / (level + upright);
-                let own = (width * t.powi(3) + t * (width - t).powi(3)) / 12.0;
-                let inertia = own + level * (middle - low).powi(2) + upright * (high - middle).powi(2);
-                inertia / middle.max(width - middle)
+            Self::Flat { width } => beam::section_modulus_mm3(width, thickness),
+            Self::Angle { leg } => {
+                section::equal_angle_modulus_mm3(leg, thickness, section::listed_root_radius(leg, thickness))
             }
         }
     }
