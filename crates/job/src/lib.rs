@@ -66,4 +66,5 @@ pub use history::History;
 pub use on_sale::on_sale;
 pub use schema::schema_text;
 pub use tape::survey::Corner;
+pub use ::truck::mass::wheel::Wheel;
 pub use whole::Fault;

@@ -209,6 +209,108 @@ fn the_scale_afterwards_is_held_against_what_both_may_be_off() {
     ));
 }
 
+/// What may be carried rests on the scale once there is one: rear 640 of 650 with 34 of the person is 24 over; with its reading off
+/// by 10, both by 14.142; the calculation stays beside it.
+#[test]
+fn limits_and_payload_rest_on_the_scale_once_it_was_weighed_again() {
+    let job = set_all(
+        &worked(),
+        &[
+            (F::BeforeBy, "weighbridge"),
+            (F::ReadingOff, "10"),
+            (F::FrontAfter, "830"),
+            (F::RearAfter, "640"),
+        ],
+    );
+    let weighed = axles(&job);
+    near(weighed.after.rear_kg, 640.0, 1e-9);
+    near(weighed.worked_out.rear_kg, 559.333, 0.001);
+    near(weighed.after_off.total_kg, 14.142, 0.001);
+    near(weighed.stated[1].loads.rear_kg, 674.0, 1e-9);
+    near(weighed.wheels.axles().rear_kg, 640.0, 1e-9);
+    assert!(says(&evaluate(&job), Grave::Stop, "rear axle rating: 674 kg (1486 lb) of 650 kg (1433 lb), over by 24 kg (53 lb)"));
+    let (payload, _) = weighed.payload.clone().unwrap();
+    assert!(payload.left_kg < 0.0, "{payload:?}");
+    let names: Vec<String> = weighed.rows().into_iter().map(|row| row.name).collect();
+    assert_eq!(names[3..], ["worked out, nobody aboard", "on the scale, nobody aboard", "after, 1 aboard"]);
+    let facts = evaluate(&job).truck_facts();
+    assert!(facts[0].text.contains("rear 640 kg (1411 lb) +-10") && facts[0].text.contains("worked out: front 821 kg"), "{facts:?}");
+    // Half of a weighing is none.
+    let half = set(&job, F::RearAfter, "");
+    assert!(!axles(&half).is_weighed);
+    near(axles(&half).after.rear_kg, 559.333, 0.001);
+}
+
+/// The truck's own lean: 470 and 430 in front, 310 and 290 behind; what comes out and goes in is in the middle, so half of
+/// 820.667 - 900 = -79.333 and of 559.333 - 600 = -40.667 to each side. A reading off by 10 makes two of them off by 14.142.
+#[test]
+fn an_axle_is_the_sum_of_its_wheels_where_they_were_weighed() {
+    use truck::mass::wheel::Wheel;
+    let wheels = [
+        (F::WheelBefore(Wheel::FrontLeft), "470"),
+        (F::WheelBefore(Wheel::FrontRight), "430"),
+        (F::WheelBefore(Wheel::RearLeft), "310"),
+        (F::WheelBefore(Wheel::RearRight), "290"),
+    ];
+    let weighbridge = [(F::BeforeBy, "weighbridge"), (F::ReadingOff, "10")];
+    let even = set_all(&worked(), &weighbridge);
+    assert!(axles(&even).wheel_words().contains("before the work left is taken as equal to right"));
+    let job = set_all(&even, &wheels);
+    let by_wheels = set_all(&job, &[(F::FrontBefore, ""), (F::RearBefore, "")]);
+    for job in [&job, &by_wheels] {
+        let axles = axles(job);
+        near(axles.after.front_kg, 820.667, 0.001);
+        near(axles.before_off.front_kg, 14.142, 0.001);
+        near(axles.wheels.front_left_kg, 430.333, 0.001);
+        near(axles.wheels.rear_right_kg, 269.667, 0.001);
+        // 34 kg of the person on each axle, in the middle.
+        near(axles.stated[1].wheels.front_left_kg, 447.333, 0.001);
+        let words = axles.wheel_words();
+        assert!(!words.contains("equal to right") && words.contains("1 aboard in the middle of the cab: front left ~447"), "{words}");
+    }
+    let evaluation = evaluate(&by_wheels);
+    assert_eq!(evaluation.vehicle.needed, Vec::<&str>::new());
+    assert!(evaluation.vehicle.halves.iter().all(|half| !half.words.contains("before")));
+    // 900 entered for what weighs 950: three readings may be off by 17.3 together.
+    let apart = set(&job, F::WheelBefore(Wheel::FrontLeft), "520");
+    assert!(says(
+        &evaluate(&apart),
+        Grave::Caution,
+        "front axle, before the work: 900 kg (1984 lb) entered, and its two wheels together 950 kg (2094 lb)"
+    ));
+    assert!(!says(&evaluate(&job), Grave::Caution, "its two wheels together"));
+    // One wheel does not count, and says so.
+    let one = set(&worked(), F::WheelBefore(Wheel::RearLeft), "310");
+    assert!(says(&evaluate(&one), Grave::Caution, "one wheel of an axle does not count"));
+    near(axles(&one).before.rear_kg, 600.0, 1e-9);
+}
+
+#[test]
+fn wheels_weighed_after_the_work_are_told_as_read() {
+    use truck::mass::wheel::Wheel;
+    let read = [
+        (F::WheelAfter(Wheel::FrontLeft), "425"),
+        (F::WheelAfter(Wheel::FrontRight), "400"),
+        (F::WheelAfter(Wheel::RearLeft), "270"),
+        (F::WheelAfter(Wheel::RearRight), "295"),
+    ];
+    let job = set_all(&worked(), &read);
+    let axles = axles(&job);
+    assert!(axles.is_weighed && axles.wheels_weighed && !axles.wheels_assumed);
+    near(axles.after.rear_kg, 565.0, 1e-9);
+    near(axles.wheels.rear_right_kg, 295.0, 1e-9);
+    near(axles.wheels_worked_out.rear_right_kg, 279.667, 0.001);
+    assert_eq!(axles.reweighed.unwrap().wheels_kg, [Some([425.0, 400.0]), Some([270.0, 295.0])]);
+    let again = load(to_text(&job).as_bytes()).expect("it is read again");
+    assert_eq!(again, job);
+    // Of the front axle alone the rear keeps the lean that was worked out.
+    let front = set_all(&worked(), &[read[0], read[1], (F::RearAfter, "565")]);
+    let axles = self::axles(&front);
+    near(axles.wheels.front_left_kg, 425.0, 1e-9);
+    near(axles.wheels.rear_left_kg, 282.5, 1e-9);
+    assert!(!axles.wheels_weighed);
+}
+
 /// L 3 m, W 1500 kg, rear up 0.6 m: sin 0.2, tan 0.204124; 0.3 + 3 x 30 / (1500 x 0.204124) = 0.593939 m.
 #[test]
 fn raising_the_rear_wheels_tells_the_height_of_the_centre() {

@@ -25,6 +25,10 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
             "mend the entry on the Truck page",
         ));
     }
+    for conflict in &vehicle.conflicts {
+        let fix = "clear the reading that is not right; weigh again where you do not know which";
+        findings.push(of_truck(look, Grave::Caution, conflict.clone(), "", fix));
+    }
     if !vehicle.needed.is_empty() {
         let words = format!("axle loads need {}", vehicle.needed.join(" and "));
         let fix = "enter it on the Truck page; a public weighbridge tells both axles for a small fee";

@@ -1,6 +1,7 @@
 //! The truck in words, the same on the page, in a terminal and on paper.
 
 use truck::mass::axle::AxleLoads;
+use truck::mass::wheel::WheelLoads;
 use truck::rating::Margin;
 
 use super::{Aboard, Axles, Corner, GroundFigures, GroundResult, Stated, Sunk, length};
@@ -83,11 +84,24 @@ impl Axles {
         let mut rows = vec![
             row(format!("before, {}", self.before_by.name()), self.before, false),
             row("out".to_owned(), less(self.stripped, self.before), false),
-            row("in".to_owned(), less(self.after, self.stripped), self.loads_assumed),
+            row(
+                "in".to_owned(),
+                less(self.worked_out, self.stripped),
+                self.worked_out_assumed,
+            ),
         ];
+        if self.is_weighed {
+            let name = "worked out, nobody aboard".to_owned();
+            rows.push(row(name, self.worked_out, self.worked_out_assumed));
+        }
+        let after = if self.is_weighed { "on the scale" } else { "after" };
         rows.extend(self.stated.iter().map(|stated| {
             row(
-                format!("after, {}", stated.aboard.words()),
+                if stated.aboard == Aboard::Nobody {
+                    format!("{after}, {}", stated.aboard.words())
+                } else {
+                    format!("after, {}", stated.aboard.words())
+                },
                 stated.loads,
                 stated.assumed,
             )
@@ -137,17 +151,30 @@ impl Axles {
             .any(|stated| stated.aboard == *aboard && stated.assumed)
     }
 
-    /// The four wheels after, nobody aboard: `front left ~410, right ~410, rear left ~280, right ~280 kg`.
+    /// The four wheels after, nobody aboard and with people: `front left ~410, right ~410, rear left ~280, right ~280 kg`.
     pub fn wheel_words(&self) -> String {
-        let tilde = mark(self.wheels_assumed);
-        let wheels = self.wheels;
+        let of = |wheels: &WheelLoads, tilde: &str| {
+            format!(
+                "front left {tilde}{:.0}, right {tilde}{:.0}, rear left {tilde}{:.0}, right {tilde}{:.0} kg",
+                whole(wheels.front_left_kg),
+                whole(wheels.front_right_kg),
+                whole(wheels.rear_left_kg),
+                whole(wheels.rear_right_kg),
+            )
+        };
+        let with = self.stated.iter().find(|stated| matches!(stated.aboard, Aboard::People(_)));
+        let with = with.map_or_else(String::new, |stated| {
+            let tilde = mark(self.wheels_assumed || stated.assumed);
+            format!(
+                "; {} in the middle of the cab: {}",
+                stated.aboard.words(),
+                of(&stated.wheels, tilde)
+            )
+        });
+        let at_the_end = if self.wheels_weighed { "" } else { ": weigh each at the end" };
         format!(
-            "front left {tilde}{:.0}, right {tilde}{:.0}, rear left {tilde}{:.0}, right {tilde}{:.0} kg; {}: weigh each at \
-             the end",
-            whole(wheels.front_left_kg),
-            whole(wheels.front_right_kg),
-            whole(wheels.rear_left_kg),
-            whole(wheels.rear_right_kg),
+            "{}{with}; {}{at_the_end}",
+            of(&self.wheels, mark(self.wheels_assumed)),
             self.wheels_by
         )
     }
@@ -219,6 +246,17 @@ impl Evaluation {
             off.rear_kg.ceil(),
             mass_words(axles.after.total_kg())
         );
+        let worked_out = mark(axles.worked_out_assumed);
+        let loads = if axles.is_weighed {
+            format!(
+                "{loads}; weighed; worked out: front {worked_out}{}, rear {worked_out}{}, together {worked_out}{}",
+                mass_words(axles.worked_out.front_kg),
+                mass_words(axles.worked_out.rear_kg),
+                mass_words(axles.worked_out.total_kg())
+            )
+        } else {
+            loads
+        };
         let mut facts = vec![TruckFact {
             name: "axles, after",
             text: loads,
