@@ -166,11 +166,11 @@ fn over_a_rating_is_a_stop_with_the_plate_as_its_source_and_just_under_is_none()
     );
     assert_eq!(over.source, "plate of the truck, as entered");
     assert_eq!(stops("594 kg"), []);
-    // With nobody aboard it is over already, and said once.
+    // With nobody aboard it is over already, by 0.333 kg; said once, at its worst: 559.333 + 34 are 34.333 over.
     let [over] = &stops("559 kg")[..] else {
         panic!("one stop")
     };
-    assert!(over.words.contains("nobody aboard"), "{over:?}");
+    assert!(over.words.contains("over by 34 kg (76 lb), 1 aboard"), "{over:?}");
 }
 
 /// 500 kg at 6 m takes 500 x 3/3 = 500 kg off the front: 400 of 2000 is 20 %. 1000 kg more lift it off the ground.
@@ -283,6 +283,36 @@ fn an_axle_is_the_sum_of_its_wheels_where_they_were_weighed() {
     let one = set(&worked(), F::WheelBefore(Wheel::RearLeft), "310");
     assert!(says(&evaluate(&one), Grave::Caution, "one wheel of an axle does not count"));
     near(axles(&one).before.rear_kg, 600.0, 1e-9);
+}
+
+/// 820.667 kg in front with a motor of 90 kg half a metre right: its 81 kg in front over a track of 1.5 m put 27 kg from left to right,
+/// the person 17 to each side: 410.333 + 17 + 27 = 454.333. Index 80 is 450 kg: 900 for 854.667 of the axle.
+#[test]
+fn a_single_wheel_over_its_tyre_is_told_though_its_axle_is_within() {
+    let job = set_all(
+        &worked(),
+        &[
+            (F::FrontTyre, "80"),
+            (F::FrontTrack, "1500"),
+            (F::RearTrack, "1500"),
+            (F::ComponentAt(2, geometry::Axis::Y), "500"),
+        ],
+    );
+    let words = "front right wheel: ~454 kg (1002 lb) of the 450 kg (992 lb) that its tyre may carry";
+    let evaluation = evaluate(&job);
+    assert!(says(&evaluation, Grave::Caution, words), "{:?}", of_truck(&evaluation));
+    assert!(!says(&evaluation, Grave::Caution, "front left wheel:"));
+    assert!(!says(&evaluation, Grave::Stop, "front tyres"));
+    let middle = set(&job, F::ComponentAt(2, geometry::Axis::Y), "0");
+    assert!(!says(&evaluate(&middle), Grave::Caution, "that its tyre may carry"));
+}
+
+/// Nobody aboard, one, and one with cargo are each over; the stop tells the most that it is over by.
+#[test]
+fn an_overload_is_told_at_its_worst() {
+    let job = set_all(&worked(), &[(F::GrossRating, "1300"), (F::Cargo, "300"), (F::CargoAt, "1500")]);
+    // 1380 + 68 + 300.
+    assert!(says(&evaluate(&job), Grave::Stop, "gross rating: 1748 kg (3854 lb) of 1300 kg (2866 lb), over by 448 kg (988 lb), 1 aboard and cargo"));
 }
 
 #[test]

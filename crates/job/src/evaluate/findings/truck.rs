@@ -42,6 +42,7 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     }
     if let Some(axles) = &vehicle.axles {
         of_limits(look, axles, findings);
+        of_wheels(look, axles, findings);
         of_front(look, axles, findings);
         of_knowledge(look, axles, findings);
     }
@@ -92,21 +93,17 @@ fn of_truck(
     finding(grave, Subject::Truck, name, words, source, fix)
 }
 
-/// Each limit once, with the least aboard that is over it; and what is left beyond them.
+/// Each limit once, with what is aboard when it is farthest over it; and what is left beyond them.
 fn of_limits(look: &Look<'_>, axles: &Axles, findings: &mut Vec<Finding>) {
-    let mut told = Vec::new();
     let mut any_over = false;
-    for stated in &axles.stated {
-        for margin in stated.margins.iter().filter(|margin| !margin.within()) {
-            if told.contains(&margin.limit) {
-                continue;
-            }
-            told.push(margin.limit);
-            any_over = true;
-            let words = format!("{}, {}", axles.margin_words(margin, false), stated.aboard.words());
-            let source = axles.source_words(margin.limit).to_owned();
-            findings.push(of_truck(look, Grave::Stop, words, source, LIGHTER));
+    for (margin, stated) in axles.least_margins() {
+        if margin.within() {
+            continue;
         }
+        any_over = true;
+        let words = format!("{}, {}", axles.margin_words(margin, false), stated.aboard.words());
+        let source = axles.source_words(margin.limit).to_owned();
+        findings.push(of_truck(look, Grave::Stop, words, source, LIGHTER));
     }
     // What is within, but by less than the scale may be off, is said once.
     for (margin, _) in axles.least_margins() {
@@ -142,6 +139,16 @@ fn of_limits(look: &Look<'_>, axles: &Axles, findings: &mut Vec<Finding>) {
         );
         let source = axles.source_words(payload.limited_by).to_owned();
         findings.push(of_truck(look, Grave::Caution, words, source, LIGHTER));
+    }
+}
+
+/// A wheel that is over though its axle is within.
+fn of_wheels(look: &Look<'_>, axles: &Axles, findings: &mut Vec<Finding>) {
+    for (wheel, margin, stated) in axles.wheels_over() {
+        let words = axles.wheel_over_words(wheel, margin, stated);
+        let source = axles.source_words(margin.limit).to_owned();
+        let fix = "weigh each wheel before it goes on the road; move mass to the other side, or take some off";
+        findings.push(of_truck(look, Grave::Caution, words, source, fix));
     }
 }
 

@@ -7,7 +7,7 @@ use truck::mass::axle::{AxleLoads, stages};
 use truck::mass::centre::centre;
 use truck::mass::raised::{Raising, height};
 use truck::mass::shift::moves_for_split;
-use truck::mass::wheel::{Split, Track, Weighed, WheelLoads, wheel_loads};
+use truck::mass::wheel::{Split, Track, Weighed, Wheel, WheelLoads, wheel_loads};
 use truck::mass::{Axle, Item, Place};
 use truck::rating::payload::{Payload, payload};
 use truck::rating::{AxleRating, Limit, Margin, PASSENGER_TYRE_SOURCE, Ratings, Tyres, weakest};
@@ -161,6 +161,8 @@ pub struct Stated {
     pub wheels: WheelLoads,
     /// Against every limit that is known.
     pub margins: Vec<Margin>,
+    /// Each wheel against half of what the tyres and the rims of its axle may carry together.
+    pub of_wheels: Vec<(Wheel, Margin)>,
     /// Whether the loads rest on assumed values.
     pub assumed: bool,
 }

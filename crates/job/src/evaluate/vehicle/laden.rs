@@ -5,7 +5,7 @@ use truck::TruckError;
 use truck::mass::axle::AxleLoads;
 use truck::mass::wheel::WheelLoads;
 use truck::mass::{Item, Place};
-use truck::rating::Ratings;
+use truck::rating::{Ratings, wheel_margins};
 use truck::rating::payload::laden;
 
 use super::{Aboard, Stated, Uncounted, entered_m, metres};
@@ -64,6 +64,7 @@ pub(super) fn stated(
             loads: with.loads,
             wheels: basis.wheels.with_axles(with.loads),
             margins: with.margins,
+            of_wheels: wheel_margins(ratings, basis.wheels.with_axles(with.loads))?,
             assumed: basis.loads_assumed || assumed,
         });
     }

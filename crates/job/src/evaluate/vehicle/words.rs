@@ -1,8 +1,8 @@
 //! The truck in words, the same on the page, in a terminal and on paper.
 
 use truck::mass::axle::AxleLoads;
-use truck::mass::wheel::WheelLoads;
-use truck::rating::Margin;
+use truck::mass::wheel::{Wheel, WheelLoads};
+use truck::rating::{Limit, Margin};
 
 use super::{Aboard, Axles, Corner, GroundFigures, GroundResult, Stated, Sunk, length};
 use crate::Evaluation;
@@ -142,6 +142,43 @@ impl Axles {
             }
         }
         least
+    }
+
+    /// Of each wheel that is over, the limit that it is farthest over, with who and what is aboard then. Where the whole axle is over
+    /// that limit, its wheels say nothing new.
+    pub fn wheels_over(&self) -> Vec<(Wheel, &Margin, &Stated)> {
+        let mut worst: Vec<(Wheel, &Margin, &Stated)> = Vec::new();
+        for stated in &self.stated {
+            let is_axle_over = |limit| stated.margins.iter().any(|margin| margin.limit == limit && !margin.within());
+            let over = stated.of_wheels.iter().filter(|(_, margin)| !margin.within());
+            for (wheel, margin) in over.filter(|(_, margin)| !is_axle_over(margin.limit)) {
+                match worst.iter_mut().find(|(of, ..)| of == wheel) {
+                    Some(found) if margin.left_kg() < found.1.left_kg() => *found = (*wheel, margin, stated),
+                    Some(_) => {}
+                    None => worst.push((*wheel, margin, stated)),
+                }
+            }
+        }
+        worst
+    }
+
+    /// One wheel over its tyre or rim, in words.
+    pub fn wheel_over_words(&self, wheel: Wheel, margin: &Margin, stated: &Stated) -> String {
+        let of = match margin.limit {
+            Limit::Tyres(_) => "its tyre",
+            _ => "its rim",
+        };
+        let is_read = self.wheels_weighed && stated.aboard == Aboard::Nobody;
+        let estimate = if is_read { "" } else { ", an estimate" };
+        format!(
+            "{}: {}{} of the {} that {of} may carry, over by {}, {}{estimate}",
+            wheel.name(),
+            mark(!is_read && (self.wheels_assumed || stated.assumed)),
+            mass_words(margin.load_kg),
+            mass_words(margin.limit_kg),
+            mass_words(-margin.left_kg()),
+            stated.aboard.words()
+        )
     }
 
     /// Whether the loads with this aboard rest on assumed values.
