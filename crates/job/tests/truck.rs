@@ -353,6 +353,60 @@ fn raising_the_rear_wheels_tells_the_height_of_the_centre() {
     assert!(!axles.height_assumed);
 }
 
+/// As above 3 / (1500 x 0.204124) = 9.798 mm a kilogram; two readings off by 10 kg each are 14.142 together: 138.6 mm, before
+/// and, with nothing out or in, after.
+#[test]
+fn the_height_is_told_with_what_the_readings_may_be_off_and_against_an_entry() {
+    let job = set_all(
+        &bare(),
+        &[
+            (F::BeforeBy, "weighbridge"),
+            (F::ReadingOff, "10"),
+            (F::RaisedFront, "930"),
+            (F::RaisedBy, "600"),
+            (F::RearRadius, "300"),
+        ],
+    );
+    let [before, after] = axles(&job).height_off_m.unwrap();
+    near(before, 0.138_565, 1e-5);
+    near(after, 0.138_565, 1e-5);
+    let facts = evaluate(&job).truck_facts();
+    let centre = facts.iter().find(|fact| fact.name == "centre of mass").unwrap();
+    assert!(
+        centre.text.contains("593.9 mm +- 138.6 mm up, 593.9 mm +- 138.6 mm before"),
+        "{centre:?}"
+    );
+    // 90 kg goes in, 53 mm above the centre: 138.565 x 1500 / 1590, and 5 % of 90 x 0.053 / 1590, which is nothing.
+    let more = with(&job, WayName::In, "motor", "90", "300");
+    near(axles(&more).height_off_m.unwrap()[1], 0.130_7, 0.000_2);
+    // Entered beside it: 206 mm apart is more than it may be off, 106 is not.
+    let apart = set(&job, F::CentreHeight, "800");
+    assert!(says(&evaluate(&apart), Grave::Caution, "is entered, and the weighing with the rear raised tells"));
+    near(axles(&apart).centre_before.z_m, 0.8, 1e-9);
+    let close = set(&job, F::CentreHeight, "700");
+    assert!(axles(&close).height_conflict.is_none() && axles(&close).height_off_m.is_none());
+}
+
+/// 1380 kg after the work and 68 of the driver are 1448 on the road; 5 % are 72. Stripped it is 1250.
+#[rstest]
+#[case::alike("1500", None)]
+#[case::fuller("1740", Some((Grave::Note, "it may be so with more aboard")))]
+#[case::beyond_all("2000", Some((Grave::Caution, "552 kg (1217 lb) more than the 1448 kg (3192 lb) of its axle loads")))]
+#[case::below_stripped("1200", Some((Grave::Caution, "less than the 1250 kg (2756 lb) of the stripped truck")))]
+fn a_mass_on_the_road_far_from_the_axles_is_told(#[case] mass: &str, #[case] expected: Option<(Grave, &str)>) {
+    let cargo = [(F::Cargo, "300"), (F::CargoAt, "1500"), (F::BeforeBy, "weighbridge")];
+    let job = set_all(&worked(), &cargo);
+    let edit = Edit::Set {
+        field: Field::OfRoad(job::RoadField::Mass),
+        text: mass.to_owned(),
+    };
+    let evaluation = evaluate(&job.with(&edit).unwrap());
+    match expected {
+        Some((grave, words)) => assert!(says(&evaluation, grave, words), "{:?}", of_truck(&evaluation)),
+        None => assert!(of_truck(&evaluation).iter().all(|f| !f.words.contains("mass on the road"))),
+    }
+}
+
 /// Hubs at 300, frame at 300: each tyre is touched at asin(300/1500) = 11.537 degrees, both together 23.074. The front
 /// edge at 800, 300 high: asin(300/800) = 22.024. 100 kg on the rear axle sink it 9.80665 x 100 / 100 = 9.807 mm, the middle
 /// of the frame half of that.

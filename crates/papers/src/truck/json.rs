@@ -106,6 +106,12 @@ fn of_axles(evaluation: &Evaluation, axles: &Axles) -> Value {
         "centre_before_m": place(axles.centre_before),
         "centre_after_m": place(axles.centre_after),
         "height_m_per_kg": axles.height_m_per_kg,
+        "height_off_m": axles.height_off_m.map(|[before, after]| json!({ "before": before, "after": after })),
+        "height_conflict": axles.height_conflict.map(|conflict| json!({
+            "entered_m": conflict.entered_m,
+            "weighed_m": conflict.weighed_m,
+            "off_m": conflict.off_m,
+        })),
         "wheels_after": wheels_after,
         "wheels_worked_out": of_wheels(axles.wheels_worked_out),
         "laden": axles.stated.iter().map(|stated| json!({

@@ -5,13 +5,13 @@ use tape::Length;
 use truck::TruckError;
 use truck::mass::axle::{AxleLoads, stages};
 use truck::mass::centre::centre;
-use truck::mass::raised::{Raising, height};
 use truck::mass::shift::moves_for_split;
 use truck::mass::wheel::{Split, Track, Weighed, Wheel, WheelLoads, wheel_loads};
 use truck::mass::{Axle, Item, Place};
 use truck::rating::payload::{Payload, payload};
 use truck::rating::{AxleRating, Limit, Margin, PASSENGER_TYRE_SOURCE, Ratings, Tyres, weakest};
 
+use super::height::{HeightConflict, after_off_m, height_before};
 use super::laden::{Basis, stated};
 use super::scale::{self, Scale, When};
 use super::{Counted, Of, entered_m, length, metres};
@@ -58,6 +58,10 @@ pub struct Axles {
     /// Whether the height of the centre before was weighed with the rear raised: then how far it moves for a kilogram that
     /// the reading is off, metres.
     pub height_m_per_kg: Option<f64>,
+    /// How far the height of the centre may be off before and after, metres, where it was weighed.
+    pub height_off_m: Option<[f64; 2]>,
+    /// The height as entered beside the one weighed, where they are farther apart than the weighing may be off.
+    pub height_conflict: Option<HeightConflict>,
     /// The wheels after, nobody aboard, by calculation: an estimate.
     pub wheels_worked_out: WheelLoads,
     /// The wheels after, nobody aboard: as read off a scale, else an estimate that adds up to the axles after.
@@ -87,7 +91,7 @@ pub struct Axles {
     /// Where each limit that is known comes from.
     pub sources: Vec<(Limit, String)>,
     /// Why the weighing with the rear raised does not tell the height.
-    pub height_fault: Option<String>,
+    pub height_fault: Option<TruckError>,
     /// Whether the loads after rest on assumed values.
     pub loads_assumed: bool,
     /// Whether those worked out do.
@@ -238,7 +242,7 @@ pub(super) fn evaluate(
     let again = scale::read(masses, When::After);
     let changes: Vec<Item> = counted.iter().map(Counted::item).collect();
     let steps = stages(before, wheelbase_m, &changes)?;
-    let height = height_before(job, before, wheelbase_m);
+    let height = height_before(job, &weighed, wheelbase_m);
     let centre_before = Place {
         x_m: before.centre_x_m(wheelbase_m)?,
         y_m: 0.0,
@@ -296,6 +300,11 @@ pub(super) fn evaluate(
             ..centre(&with_changes)?
         },
         height_m_per_kg: height.m_per_kg,
+        height_off_m: height
+            .off_m
+            .map(|off_m| Ok::<_, TruckError>([off_m, after_off_m(off_m, whole, &changes, doubt)?]))
+            .transpose()?,
+        height_conflict: height.conflict,
         height_fault: height.fault,
         wheels_worked_out,
         wheels,
@@ -378,62 +387,6 @@ fn least_front(stated: &[Stated], least: f64) -> Result<FrontShare, TruckError> 
         }
     }
     Ok(lightest)
-}
-
-struct HeightBefore {
-    height_m: f64,
-    m_per_kg: Option<f64>,
-    is_assumed: bool,
-    /// Why the weighing with the rear raised does not tell it.
-    fault: Option<String>,
-}
-
-/// As entered, else from weighing with the rear raised, else as usual.
-fn height_before(job: &Job, level: AxleLoads, wheelbase_m: f64) -> HeightBefore {
-    let masses = &job.vehicle.masses;
-    if let Some(height_m) = entered_m(masses.centre_height.as_ref()) {
-        return HeightBefore {
-            height_m,
-            m_per_kg: None,
-            is_assumed: false,
-            fault: None,
-        };
-    }
-    let (Some(front), Some(lift_m)) = (masses.raised_front_kg, entered_m(masses.raised_by.as_ref())) else {
-        return usual_height();
-    };
-    let radius = job.vehicle.ground.rear_radius.as_ref();
-    let raising = Raising {
-        level,
-        front_raised_kg: front.kg(),
-        lift_m,
-        hub_height_m: entered_m(radius).unwrap_or_else(|| metres(usual::RADIUS)),
-        wheelbase_m,
-    };
-    let found = match height(&raising) {
-        Ok(found) => found,
-        Err(error) => {
-            return HeightBefore {
-                fault: Some(error.to_string()),
-                ..usual_height()
-            };
-        }
-    };
-    HeightBefore {
-        height_m: found.height_m,
-        m_per_kg: Some(found.height_m_per_kg),
-        is_assumed: radius.is_none(),
-        fault: None,
-    }
-}
-
-fn usual_height() -> HeightBefore {
-    HeightBefore {
-        height_m: metres(usual::CENTRE_HEIGHT),
-        m_per_kg: None,
-        is_assumed: true,
-        fault: None,
-    }
 }
 
 /// What the truck may weigh, as far as it was entered.

@@ -5,6 +5,7 @@ mod axles;
 mod counted;
 mod ground;
 mod halves;
+mod height;
 mod laden;
 mod lift;
 mod scale;
@@ -15,6 +16,7 @@ pub(in crate::evaluate) use counted::centre as centre_of_box;
 pub use counted::{Counted, Of, Uncounted};
 pub use ground::{Corner, GroundFigures, GroundResult, Low, LowestBox, Outline, SideBox, Sunk};
 pub use halves::Half;
+pub use height::HeightConflict;
 pub use laden::Load;
 pub use lift::{BoxLift, hands_limits};
 pub(in crate::evaluate) use words::down;
@@ -79,7 +81,7 @@ pub(super) fn evaluate(job: &Job, boxes: &[BoxResult], kinds: &[KindResult], ass
         Ok(axles) => {
             result
                 .faults
-                .extend(axles.as_ref().and_then(|a| a.height_fault.clone()));
+                .extend(axles.as_ref().and_then(|a| Some(a.height_fault.as_ref()?.to_string())));
             result.axles = axles;
         }
         Err(error) => result.faults.push(error.to_string()),

@@ -336,16 +336,23 @@ impl Evaluation {
         }
         let moved = axles.centre_after.x_m - axles.centre_before.x_m;
         let towards = if moved < 0.0 { "forward" } else { "rearward" };
-        let height = mark(axles.height_assumed || axles.loads_assumed);
+        let height = mark(axles.height_assumed || axles.worked_out_assumed);
+        let off = |at: usize| {
+            axles
+                .height_off_m
+                .map_or_else(String::new, |off_m| format!(" +- {}", self.up(length(off_m[at]))))
+        };
         facts.push(TruckFact {
             name: "centre of mass",
             text: format!(
-                "{tilde}{} behind the front axle, {} {towards} of before; {height}{} up, {}{} before; nobody aboard",
+                "{tilde}{} behind the front axle, {} {towards} of before; {height}{}{} up, {}{}{} before; nobody aboard",
                 self.near(length(axles.centre_after.x_m)),
                 self.near(length(moved.abs())),
                 self.near(length(axles.centre_after.z_m)),
+                off(1),
                 mark(axles.height_assumed),
-                self.near(length(axles.centre_before.z_m))
+                self.near(length(axles.centre_before.z_m)),
+                off(0)
             ),
             grave: None,
         });
