@@ -33,7 +33,7 @@ pub use edit::{BedEdit, Edit, EditError, StockEdit, TruckEdit, UnitsEdit, Wiring
 pub use enclosure::strength::FIRST_ORDER;
 pub use evaluate::SheetResult;
 pub use evaluate::{
-    Aboard, AxleRow, Axles, BoxLift, BoxMove, Counted, FrontShare, GroundFigures, GroundResult, GroundRow, Half, Low,
+    Aboard, AxleRow, Axles, BoxLift, BoxMove, Counted, FrontShare, GroundFigures, GroundResult, GroundRow, Half, HeightConflict, Low,
     LowestBox, Of, OffBy, Outline, RampCorner, Reweighed, SideBox, Stated, Sunk, TruckFact, TruckLoad, TruckResult,
     Uncounted, degrees_words, hands_limits, left_words, mass_words,
 };
@@ -67,4 +67,5 @@ pub use history::History;
 pub use on_sale::on_sale;
 pub use schema::schema_text;
 pub use tape::survey::Corner;
+pub use ::truck::mass::wheel::Wheel;
 pub use whole::Fault;

@@ -166,11 +166,11 @@ fn over_a_rating_is_a_stop_with_the_plate_as_its_source_and_just_under_is_none()
     );
     assert_eq!(over.source, "plate of the truck, as entered");
     assert_eq!(stops("594 kg"), []);
-    // With nobody aboard it is over already, and said once.
+    // With nobody aboard it is over already, by 0.333 kg; said once, at its worst: 559.333 + 34 are 34.333 over.
     let [over] = &stops("559 kg")[..] else {
         panic!("one stop")
     };
-    assert!(over.words.contains("nobody aboard"), "{over:?}");
+    assert!(over.words.contains("over by 34 kg (76 lb), 1 aboard"), "{over:?}");
 }
 
 /// 500 kg at 6 m takes 500 x 3/3 = 500 kg off the front: 400 of 2000 is 20 %. 1000 kg more lift it off the ground.
@@ -209,6 +209,138 @@ fn the_scale_afterwards_is_held_against_what_both_may_be_off() {
     ));
 }
 
+/// What may be carried rests on the scale once there is one: rear 640 of 650 with 34 of the person is 24 over; with its reading off
+/// by 10, both by 14.142; the calculation stays beside it.
+#[test]
+fn limits_and_payload_rest_on_the_scale_once_it_was_weighed_again() {
+    let job = set_all(
+        &worked(),
+        &[
+            (F::BeforeBy, "weighbridge"),
+            (F::ReadingOff, "10"),
+            (F::FrontAfter, "830"),
+            (F::RearAfter, "640"),
+        ],
+    );
+    let weighed = axles(&job);
+    near(weighed.after.rear_kg, 640.0, 1e-9);
+    near(weighed.worked_out.rear_kg, 559.333, 0.001);
+    near(weighed.after_off.total_kg, 14.142, 0.001);
+    near(weighed.stated[1].loads.rear_kg, 674.0, 1e-9);
+    near(weighed.wheels.axles().rear_kg, 640.0, 1e-9);
+    assert!(says(&evaluate(&job), Grave::Stop, "rear axle rating: 674 kg (1486 lb) of 650 kg (1433 lb), over by 24 kg (53 lb)"));
+    let (payload, _) = weighed.payload.clone().unwrap();
+    assert!(payload.left_kg < 0.0, "{payload:?}");
+    let names: Vec<String> = weighed.rows().into_iter().map(|row| row.name).collect();
+    assert_eq!(names[3..], ["worked out, nobody aboard", "on the scale, nobody aboard", "after, 1 aboard"]);
+    let facts = evaluate(&job).truck_facts();
+    assert!(facts[0].text.contains("rear 640 kg (1411 lb) +-10") && facts[0].text.contains("worked out: front 821 kg"), "{facts:?}");
+    // Half of a weighing is none.
+    let half = set(&job, F::RearAfter, "");
+    assert!(!axles(&half).is_weighed);
+    near(axles(&half).after.rear_kg, 559.333, 0.001);
+}
+
+/// The truck's own lean: 470 and 430 in front, 310 and 290 behind; what comes out and goes in is in the middle, so half of
+/// 820.667 - 900 = -79.333 and of 559.333 - 600 = -40.667 to each side. A reading off by 10 makes two of them off by 14.142.
+#[test]
+fn an_axle_is_the_sum_of_its_wheels_where_they_were_weighed() {
+    use truck::mass::wheel::Wheel;
+    let wheels = [
+        (F::WheelBefore(Wheel::FrontLeft), "470"),
+        (F::WheelBefore(Wheel::FrontRight), "430"),
+        (F::WheelBefore(Wheel::RearLeft), "310"),
+        (F::WheelBefore(Wheel::RearRight), "290"),
+    ];
+    let weighbridge = [(F::BeforeBy, "weighbridge"), (F::ReadingOff, "10")];
+    let even = set_all(&worked(), &weighbridge);
+    assert!(axles(&even).wheel_words().contains("before the work left is taken as equal to right"));
+    let job = set_all(&even, &wheels);
+    let by_wheels = set_all(&job, &[(F::FrontBefore, ""), (F::RearBefore, "")]);
+    for job in [&job, &by_wheels] {
+        let axles = axles(job);
+        near(axles.after.front_kg, 820.667, 0.001);
+        near(axles.before_off.front_kg, 14.142, 0.001);
+        near(axles.wheels.front_left_kg, 430.333, 0.001);
+        near(axles.wheels.rear_right_kg, 269.667, 0.001);
+        // 34 kg of the person on each axle, in the middle.
+        near(axles.stated[1].wheels.front_left_kg, 447.333, 0.001);
+        let words = axles.wheel_words();
+        assert!(!words.contains("equal to right") && words.contains("1 aboard in the middle of the cab: front left ~447"), "{words}");
+    }
+    let evaluation = evaluate(&by_wheels);
+    assert_eq!(evaluation.vehicle.needed, Vec::<&str>::new());
+    assert!(evaluation.vehicle.halves.iter().all(|half| !half.words.contains("before")));
+    // 900 entered for what weighs 950: three readings may be off by 17.3 together.
+    let apart = set(&job, F::WheelBefore(Wheel::FrontLeft), "520");
+    assert!(says(
+        &evaluate(&apart),
+        Grave::Caution,
+        "front axle, before the work: 900 kg (1984 lb) entered, and its two wheels together 950 kg (2094 lb)"
+    ));
+    assert!(!says(&evaluate(&job), Grave::Caution, "its two wheels together"));
+    // One wheel does not count, and says so.
+    let one = set(&worked(), F::WheelBefore(Wheel::RearLeft), "310");
+    assert!(says(&evaluate(&one), Grave::Caution, "one wheel of an axle does not count"));
+    near(axles(&one).before.rear_kg, 600.0, 1e-9);
+}
+
+/// 820.667 kg in front with a motor of 90 kg half a metre right: its 81 kg in front over a track of 1.5 m put 27 kg from left to right,
+/// the person 17 to each side: 410.333 + 17 + 27 = 454.333. Index 80 is 450 kg: 900 for 854.667 of the axle.
+#[test]
+fn a_single_wheel_over_its_tyre_is_told_though_its_axle_is_within() {
+    let job = set_all(
+        &worked(),
+        &[
+            (F::FrontTyre, "80"),
+            (F::FrontTrack, "1500"),
+            (F::RearTrack, "1500"),
+            (F::ComponentAt(2, geometry::Axis::Y), "500"),
+        ],
+    );
+    let words = "front right wheel: ~454 kg (1002 lb) of the 450 kg (992 lb) that its tyre may carry";
+    let evaluation = evaluate(&job);
+    assert!(says(&evaluation, Grave::Caution, words), "{:?}", of_truck(&evaluation));
+    assert!(!says(&evaluation, Grave::Caution, "front left wheel:"));
+    assert!(!says(&evaluation, Grave::Stop, "front tyres"));
+    let middle = set(&job, F::ComponentAt(2, geometry::Axis::Y), "0");
+    assert!(!says(&evaluate(&middle), Grave::Caution, "that its tyre may carry"));
+}
+
+/// Nobody aboard, one, and one with cargo are each over; the stop tells the most that it is over by.
+#[test]
+fn an_overload_is_told_at_its_worst() {
+    let job = set_all(&worked(), &[(F::GrossRating, "1300"), (F::Cargo, "300"), (F::CargoAt, "1500")]);
+    // 1380 + 68 + 300.
+    assert!(says(&evaluate(&job), Grave::Stop, "gross rating: 1748 kg (3854 lb) of 1300 kg (2866 lb), over by 448 kg (988 lb), 1 aboard and cargo"));
+}
+
+#[test]
+fn wheels_weighed_after_the_work_are_told_as_read() {
+    use truck::mass::wheel::Wheel;
+    let read = [
+        (F::WheelAfter(Wheel::FrontLeft), "425"),
+        (F::WheelAfter(Wheel::FrontRight), "400"),
+        (F::WheelAfter(Wheel::RearLeft), "270"),
+        (F::WheelAfter(Wheel::RearRight), "295"),
+    ];
+    let job = set_all(&worked(), &read);
+    let axles = axles(&job);
+    assert!(axles.is_weighed && axles.wheels_weighed && !axles.wheels_assumed);
+    near(axles.after.rear_kg, 565.0, 1e-9);
+    near(axles.wheels.rear_right_kg, 295.0, 1e-9);
+    near(axles.wheels_worked_out.rear_right_kg, 279.667, 0.001);
+    assert_eq!(axles.reweighed.unwrap().wheels_kg, [Some([425.0, 400.0]), Some([270.0, 295.0])]);
+    let again = load(to_text(&job).as_bytes()).expect("it is read again");
+    assert_eq!(again, job);
+    // Of the front axle alone the rear keeps the lean that was worked out.
+    let front = set_all(&worked(), &[read[0], read[1], (F::RearAfter, "565")]);
+    let axles = self::axles(&front);
+    near(axles.wheels.front_left_kg, 425.0, 1e-9);
+    near(axles.wheels.rear_left_kg, 282.5, 1e-9);
+    assert!(!axles.wheels_weighed);
+}
+
 /// L 3 m, W 1500 kg, rear up 0.6 m: sin 0.2, tan 0.204124; 0.3 + 3 x 30 / (1500 x 0.204124) = 0.593939 m.
 #[test]
 fn raising_the_rear_wheels_tells_the_height_of_the_centre() {
@@ -219,6 +351,60 @@ fn raising_the_rear_wheels_tells_the_height_of_the_centre() {
     let axles = axles(&job);
     near(axles.centre_before.z_m, 0.593_939, 1e-6);
     assert!(!axles.height_assumed);
+}
+
+/// As above 3 / (1500 x 0.204124) = 9.798 mm a kilogram; two readings off by 10 kg each are 14.142 together: 138.6 mm, before
+/// and, with nothing out or in, after.
+#[test]
+fn the_height_is_told_with_what_the_readings_may_be_off_and_against_an_entry() {
+    let job = set_all(
+        &bare(),
+        &[
+            (F::BeforeBy, "weighbridge"),
+            (F::ReadingOff, "10"),
+            (F::RaisedFront, "930"),
+            (F::RaisedBy, "600"),
+            (F::RearRadius, "300"),
+        ],
+    );
+    let [before, after] = axles(&job).height_off_m.unwrap();
+    near(before, 0.138_565, 1e-5);
+    near(after, 0.138_565, 1e-5);
+    let facts = evaluate(&job).truck_facts();
+    let centre = facts.iter().find(|fact| fact.name == "centre of mass").unwrap();
+    assert!(
+        centre.text.contains("593.9 mm +- 138.6 mm up, 593.9 mm +- 138.6 mm before"),
+        "{centre:?}"
+    );
+    // 90 kg goes in, 53 mm above the centre: 138.565 x 1500 / 1590, and 5 % of 90 x 0.053 / 1590, which is nothing.
+    let more = with(&job, WayName::In, "motor", "90", "300");
+    near(axles(&more).height_off_m.unwrap()[1], 0.130_7, 0.000_2);
+    // Entered beside it: 206 mm apart is more than it may be off, 106 is not.
+    let apart = set(&job, F::CentreHeight, "800");
+    assert!(says(&evaluate(&apart), Grave::Caution, "is entered, and the weighing with the rear raised tells"));
+    near(axles(&apart).centre_before.z_m, 0.8, 1e-9);
+    let close = set(&job, F::CentreHeight, "700");
+    assert!(axles(&close).height_conflict.is_none() && axles(&close).height_off_m.is_none());
+}
+
+/// 1380 kg after the work and 68 of the driver are 1448 on the road; 5 % are 72. Stripped it is 1250.
+#[rstest]
+#[case::alike("1500", None)]
+#[case::fuller("1740", Some((Grave::Note, "it may be so with more aboard")))]
+#[case::beyond_all("2000", Some((Grave::Caution, "552 kg (1217 lb) more than the 1448 kg (3192 lb) of its axle loads")))]
+#[case::below_stripped("1200", Some((Grave::Caution, "less than the 1250 kg (2756 lb) of the stripped truck")))]
+fn a_mass_on_the_road_far_from_the_axles_is_told(#[case] mass: &str, #[case] expected: Option<(Grave, &str)>) {
+    let cargo = [(F::Cargo, "300"), (F::CargoAt, "1500"), (F::BeforeBy, "weighbridge")];
+    let job = set_all(&worked(), &cargo);
+    let edit = Edit::Set {
+        field: Field::OfRoad(job::RoadField::Mass),
+        text: mass.to_owned(),
+    };
+    let evaluation = evaluate(&job.with(&edit).unwrap());
+    match expected {
+        Some((grave, words)) => assert!(says(&evaluation, grave, words), "{:?}", of_truck(&evaluation)),
+        None => assert!(of_truck(&evaluation).iter().all(|f| !f.words.contains("mass on the road"))),
+    }
 }
 
 /// Hubs at 300, frame at 300: each tyre is touched at asin(300/1500) = 11.537 degrees, both together 23.074. The front

@@ -8,6 +8,7 @@ pub mod payload;
 use crate::check::{finite, positive};
 use crate::mass::Axle;
 use crate::mass::axle::AxleLoads;
+use crate::mass::wheel::{Wheel, WheelLoads};
 use crate::{Source, TruckError};
 
 /// What a passenger-car tyre's rating is divided by on a truck.
@@ -180,6 +181,38 @@ fn limits_of(axle: Axle, rating: &AxleRating) -> Result<Vec<(Limit, f64)>, Truck
     Ok(limits)
 }
 
+/// Each wheel against half of what the tyres and the wheels (the rims) of its axle may carry together. On an axle within its limits one
+/// wheel can still be over.
+///
+/// # Errors
+///
+/// [`TruckError`] for a rating not above zero or a load that is no number.
+pub fn wheel_margins(ratings: &Ratings, wheels: WheelLoads) -> Result<Vec<(Wheel, Margin)>, TruckError> {
+    let mut found = Vec::new();
+    for wheel in Wheel::ALL {
+        let rating = match wheel.axle() {
+            Axle::Front => &ratings.front,
+            Axle::Rear => &ratings.rear,
+        };
+        let load_kg = finite(wheel.name(), wheels.on(wheel))?;
+        let of_wheels = limits_of(wheel.axle(), rating)?
+            .into_iter()
+            .filter(|(limit, _)| matches!(limit, Limit::Tyres(_) | Limit::Wheels(_)));
+        found.extend(of_wheels.map(|(limit, limit_kg)| {
+            let limit_kg = limit_kg / 2.0;
+            (
+                wheel,
+                Margin {
+                    limit,
+                    limit_kg,
+                    load_kg,
+                },
+            )
+        }));
+    }
+    Ok(found)
+}
+
 /// The limit of which the least share is left; the first of equals. `None` when no limit is known.
 pub fn weakest(margins: &[Margin]) -> Option<Margin> {
     let by_share = |a: &&Margin, b: &&Margin| a.left_share().total_cmp(&b.left_share());
@@ -231,6 +264,31 @@ mod tests {
         let (limit, limit_kg) = axle_limit(Axle::Front, &RATINGS.front).unwrap().unwrap();
         assert_eq!(limit, Limit::Tyres(Axle::Front));
         assert!((limit_kg - 1_200.0 / 1.1).abs() < 1e-9);
+    }
+
+    /// 1150 kg of rims behind are 575 a wheel; in front 600 / 1.1 = 545.45 a tyre.
+    #[test]
+    fn one_wheel_can_be_over_on_an_axle_that_is_within() {
+        let wheels = WheelLoads {
+            front_left_kg: 400.0,
+            front_right_kg: 545.0,
+            rear_left_kg: 576.0,
+            rear_right_kg: 500.0,
+        };
+        assert!(margins(&RATINGS, wheels.axles()).unwrap().iter().all(Margin::within));
+        let over: Vec<(Wheel, Limit)> = wheel_margins(&RATINGS, wheels)
+            .unwrap()
+            .into_iter()
+            .filter(|(_, margin)| !margin.within())
+            .map(|(wheel, margin)| (wheel, margin.limit))
+            .collect();
+        assert_eq!(over, [(Wheel::RearLeft, Limit::Wheels(Axle::Rear))]);
+        let more = WheelLoads {
+            front_right_kg: 546.0,
+            ..wheels
+        };
+        let found = wheel_margins(&RATINGS, more).unwrap();
+        assert_eq!(found.iter().filter(|(_, margin)| !margin.within()).count(), 2);
     }
 
     #[test]

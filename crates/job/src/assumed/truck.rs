@@ -7,7 +7,7 @@ use crate::{Grams, KnownName, TyreSortName, Vehicle};
 /// Nobody said that it was weighed.
 pub(crate) const BEFORE_BY: KnownName = KnownName::Calculated;
 /// One step of a public weighbridge (from memory: look at its ticket).
-const WEIGHBRIDGE_OFF: Grams = Grams(20_000);
+pub(crate) const WEIGHBRIDGE_OFF: Grams = Grams(20_000);
 /// Options, a full tank and years of repairs (from memory).
 const CALCULATED_OFF: Grams = Grams(75_000);
 /// Across the axle of a light truck (from memory: tape it).

@@ -4,6 +4,7 @@ use job::{Aboard, Axles, Counted, Evaluation, GroundFigures, GroundResult, Of, R
 use serde_json::{Value, json};
 use truck::mass::Place;
 use truck::mass::axle::AxleLoads;
+use truck::mass::wheel::WheelLoads;
 use truck::rating::Margin;
 
 /// What follows for the truck, as it stands in [`crate::evaluation_json`], with the findings that are of it.
@@ -23,6 +24,7 @@ pub(crate) fn vehicle(evaluation: &Evaluation) -> Value {
         "entered": vehicle.entered,
         "needed": vehicle.needed,
         "faults": vehicle.faults,
+        "conflicts": vehicle.conflicts,
         "half_entered": vehicle.halves.iter().map(|half| json!({
             "words": half.words, "fix": half.fix,
         })).collect::<Vec<_>>(),
@@ -77,7 +79,18 @@ fn loads(loads: AxleLoads) -> Value {
 
 fn of_axles(evaluation: &Evaluation, axles: &Axles) -> Value {
     let off = |off: job::OffBy| json!({ "front_kg": off.front_kg, "rear_kg": off.rear_kg, "total_kg": off.total_kg });
-    let wheels = axles.wheels;
+    let of_wheels = |wheels: WheelLoads| {
+        json!({
+            "front_left_kg": wheels.front_left_kg,
+            "front_right_kg": wheels.front_right_kg,
+            "rear_left_kg": wheels.rear_left_kg,
+            "rear_right_kg": wheels.rear_right_kg,
+        })
+    };
+    let mut wheels_after = of_wheels(axles.wheels);
+    wheels_after["by"] = json!(axles.wheels_by);
+    wheels_after["assumed"] = json!(axles.wheels_assumed);
+    wheels_after["weighed"] = json!(axles.wheels_weighed);
     json!({
         "wheelbase_m": axles.wheelbase_m,
         "before": loads(axles.before),
@@ -87,23 +100,35 @@ fn of_axles(evaluation: &Evaluation, axles: &Axles) -> Value {
         "stripped": loads(axles.stripped),
         "after": loads(axles.after),
         "after_off": off(axles.after_off),
+        "after_weighed": axles.is_weighed,
+        "worked_out": loads(axles.worked_out),
+        "worked_out_off": off(axles.worked_out_off),
         "centre_before_m": place(axles.centre_before),
         "centre_after_m": place(axles.centre_after),
         "height_m_per_kg": axles.height_m_per_kg,
-        "wheels_after": {
-            "front_left_kg": wheels.front_left_kg,
-            "front_right_kg": wheels.front_right_kg,
-            "rear_left_kg": wheels.rear_left_kg,
-            "rear_right_kg": wheels.rear_right_kg,
-            "by": axles.wheels_by,
-            "assumed": axles.wheels_assumed,
-        },
+        "height_off_m": axles.height_off_m.map(|[before, after]| json!({ "before": before, "after": after })),
+        "height_conflict": axles.height_conflict.map(|conflict| json!({
+            "entered_m": conflict.entered_m,
+            "weighed_m": conflict.weighed_m,
+            "off_m": conflict.off_m,
+        })),
+        "wheels_after": wheels_after,
+        "wheels_worked_out": of_wheels(axles.wheels_worked_out),
         "laden": axles.stated.iter().map(|stated| json!({
             "aboard": stated.aboard.words(),
             "people": match stated.aboard { Aboard::Nobody | Aboard::Set(_) => 0, Aboard::People(n) | Aboard::Cargo(n) => n },
             "set": match &stated.aboard { Aboard::Set(name) => Some(name), _ => None },
             "assumed": stated.assumed,
             "loads": loads(stated.loads),
+            "wheels": of_wheels(stated.wheels),
+            "wheel_margins": stated.of_wheels.iter().map(|(wheel, m)| json!({
+                "wheel": wheel.name(),
+                "limit": m.limit.words(),
+                "limit_kg": m.limit_kg,
+                "load_kg": m.load_kg,
+                "left_kg": m.left_kg(),
+                "within": m.within(),
+            })).collect::<Vec<_>>(),
             "margins": stated.margins.iter().map(|m| margin(axles, m)).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),
         "weakest": axles.weakest.as_ref().map(|(m, _)| margin(axles, m)),
@@ -129,6 +154,7 @@ fn of_axles(evaluation: &Evaluation, axles: &Axles) -> Value {
         "moves_text": evaluation.move_words(),
         "weighed_after": axles.reweighed.map(|again| json!({
             "read": loads(again.read),
+            "read_wheels_kg": again.wheels_kg,
             "differs_kg": again.differs_kg,
             "may_differ_kg": again.may_differ_kg,
             "agrees": again.agrees(),

@@ -2,6 +2,9 @@
 
 use job::{AxleRow, Axles, Evaluation, Subject, WayName, left_words, mass_words};
 
+use truck::mass::Axle;
+use truck::mass::wheel::Wheel;
+
 use crate::html::page::{Cell, Page};
 use crate::words;
 
@@ -48,8 +51,13 @@ pub fn weight_sheet_html(evaluation: &Evaluation, date: &str) -> String {
 
 fn loads(page: &mut Page, evaluation: &Evaluation, axles: &Axles) {
     page.heading("Axle loads");
+    let rests_on = if axles.is_weighed {
+        "Loads after are those of the scale, nobody aboard; what was worked out stands beside them"
+    } else {
+        "Loads after are worked out"
+    };
     page.paragraph(&format!(
-        "Wheelbase {}. Loads before: {}. Loads after may be off by {:.0} kg in front, {:.0} kg behind, {:.0} kg together: \
+        "{rests_on}. Wheelbase {}. Loads before: {}. Loads after may be off by {:.0} kg in front, {:.0} kg behind, {:.0} kg together: \
          readings and masses, root of the sum of squares. Shares by moments about the front axle, not held within 0 and 1.",
         evaluation.near(tape::Length::from_mm(axles.wheelbase_m * 1_000.0)),
         axles.before_words(),
@@ -59,17 +67,19 @@ fn loads(page: &mut Page, evaluation: &Evaluation, axles: &Axles) {
     ));
     let head = ["", "front, kg (lb)", "rear, kg (lb)", "together, kg (lb)"];
     page.table(&head, axles.rows().iter().map(load_row));
-    let wheels = axles.wheels;
-    let tilde = words::mark(axles.wheels_assumed);
+    page.heading("Wheels after");
+    let scales = if axles.wheels_weighed { "" } else { "; only scales tell it" };
     page.paragraph(&format!(
-        "Wheels after, nobody aboard: front left {tilde}{}, front right {tilde}{}, rear left {tilde}{}, rear right \
-         {tilde}{}. This is an {}; only scales tell it.",
-        mass_words(wheels.front_left_kg),
-        mass_words(wheels.front_right_kg),
-        mass_words(wheels.rear_left_kg),
-        mass_words(wheels.rear_right_kg),
+        "{}{scales}. Who and what is aboard is taken in the middle of the truck.",
         axles.wheels_by
     ));
+    let head = ["aboard", "front left", "front right", "rear left", "rear right"];
+    let rows = axles.stated.iter().map(|stated| {
+        let tilde = words::mark(axles.wheels_assumed || stated.assumed);
+        let of = Wheel::ALL.map(|wheel| Cell::figure(format!("{tilde}{}", mass_words(stated.wheels.on(wheel)))));
+        std::iter::once(Cell::text(stated.aboard.words())).chain(of).collect()
+    });
+    page.table(&head, rows);
 }
 
 /// What is aboard in each set of loads.
@@ -199,10 +209,10 @@ fn readings(page: &mut Page, evaluation: &Evaluation, axles: &Axles) {
     }
     let read = axles.reweighed.map(|again| again.read);
     let cell = |kg: Option<f64>| kg.map_or(Cell::Blank, |kg| Cell::figure(mass_words(kg)));
-    let wheels = axles.wheels;
+    let wheels = axles.wheels_worked_out;
     let row = |name: &str, worked_out: f64, read: Option<f64>| {
         let is_of_wheel = name.ends_with("wheel");
-        let assumed = axles.loads_assumed || (is_of_wheel && axles.wheels_assumed);
+        let assumed = axles.worked_out_assumed || (is_of_wheel && axles.wheels_assumed);
         vec![
             Cell::text(name),
             Cell::figure(format!("{}{}", words::mark(assumed), mass_words(worked_out))),
@@ -211,14 +221,24 @@ fn readings(page: &mut Page, evaluation: &Evaluation, axles: &Axles) {
         ]
     };
     let rows = [
-        row("front axle", axles.after.front_kg, read.map(|r| r.front_kg)),
-        row("rear axle", axles.after.rear_kg, read.map(|r| r.rear_kg)),
-        row("together", axles.after.total_kg(), read.map(|r| r.front_kg + r.rear_kg)),
-        row("front left wheel", wheels.front_left_kg, None),
-        row("front right wheel", wheels.front_right_kg, None),
-        row("rear left wheel", wheels.rear_left_kg, None),
-        row("rear right wheel", wheels.rear_right_kg, None),
+        row("front axle", axles.worked_out.front_kg, read.map(|r| r.front_kg)),
+        row("rear axle", axles.worked_out.rear_kg, read.map(|r| r.rear_kg)),
+        row("together", axles.worked_out.total_kg(), read.map(|r| r.front_kg + r.rear_kg)),
     ];
+    let of_wheel = |wheel: Wheel| {
+        let of_axles = axles.reweighed.map(|again| again.wheels_kg);
+        let of_axle = of_axles.and_then(|[front, rear]| match wheel.axle() {
+            Axle::Front => front,
+            Axle::Rear => rear,
+        });
+        let [left, _] = Wheel::of(wheel.axle());
+        row(
+            wheel.name(),
+            wheels.on(wheel),
+            of_axle.map(|both| both[usize::from(wheel != left)]),
+        )
+    };
+    let rows = rows.into_iter().chain(Wheel::ALL.map(of_wheel));
     page.table(&["nobody aboard", "worked out", "scale", "looked at"], rows);
     if let Some(share) = axles.wanted_rear {
         page.paragraph(&format!(

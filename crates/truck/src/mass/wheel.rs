@@ -2,7 +2,7 @@
 
 use super::axle::AxleLoads;
 use super::centre::Moments;
-use super::{Item, checked, checked_wheelbase};
+use super::{Axle, Item, checked, checked_wheelbase};
 use crate::TruckError;
 use crate::check::{positive, within};
 
@@ -13,6 +13,50 @@ pub struct Track {
     pub front_m: f64,
     /// Of the rear axle.
     pub rear_m: f64,
+}
+
+/// One of the four wheels; of twin wheels, the pair.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Wheel {
+    /// Front left.
+    FrontLeft,
+    /// Front right.
+    FrontRight,
+    /// Rear left.
+    RearLeft,
+    /// Rear right.
+    RearRight,
+}
+
+impl Wheel {
+    /// All four.
+    pub const ALL: [Self; 4] = [Self::FrontLeft, Self::FrontRight, Self::RearLeft, Self::RearRight];
+
+    /// The two of an axle, left and right.
+    pub const fn of(axle: Axle) -> [Self; 2] {
+        match axle {
+            Axle::Front => [Self::FrontLeft, Self::FrontRight],
+            Axle::Rear => [Self::RearLeft, Self::RearRight],
+        }
+    }
+
+    /// Its axle.
+    pub const fn axle(self) -> Axle {
+        match self {
+            Self::FrontLeft | Self::FrontRight => Axle::Front,
+            Self::RearLeft | Self::RearRight => Axle::Rear,
+        }
+    }
+
+    /// `front left wheel`, ...
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::FrontLeft => "front left wheel",
+            Self::FrontRight => "front right wheel",
+            Self::RearLeft => "rear left wheel",
+            Self::RearRight => "rear right wheel",
+        }
+    }
 }
 
 /// What each wheel carries, kilograms.
@@ -29,6 +73,29 @@ pub struct WheelLoads {
 }
 
 impl WheelLoads {
+    /// What one wheel carries.
+    pub const fn on(self, wheel: Wheel) -> f64 {
+        match wheel {
+            Wheel::FrontLeft => self.front_left_kg,
+            Wheel::FrontRight => self.front_right_kg,
+            Wheel::RearLeft => self.rear_left_kg,
+            Wheel::RearRight => self.rear_right_kg,
+        }
+    }
+
+    /// The same leaning as it does, with the axles carrying `loads`: what is more or less goes half to each side.
+    #[must_use]
+    pub fn with_axles(self, loads: AxleLoads) -> Self {
+        let now = self.axles();
+        let [front_kg, rear_kg] = [loads.front_kg - now.front_kg, loads.rear_kg - now.rear_kg].map(|more| more / 2.0);
+        Self {
+            front_left_kg: self.front_left_kg + front_kg,
+            front_right_kg: self.front_right_kg + front_kg,
+            rear_left_kg: self.rear_left_kg + rear_kg,
+            rear_right_kg: self.rear_right_kg + rear_kg,
+        }
+    }
+
     /// The two axles of it.
     pub fn axles(self) -> AxleLoads {
         AxleLoads {

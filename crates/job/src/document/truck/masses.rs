@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::TyreLoad;
+use super::{TyreLoad, WheelReadings};
 use crate::document::quantity::optional;
 use crate::document::settings::named;
 use crate::{Grams, Len};
@@ -29,7 +29,10 @@ pub struct Masses {
     #[serde(with = "optional", skip_serializing_if = "Option::is_none")]
     #[cfg_attr(test, schemars(with = "Option<f64>"))]
     pub rear_before_kg: Option<Grams>,
-    /// How these two are known.
+    /// What each wheel carried before the work. Two of an axle stand for it.
+    #[serde(skip_serializing_if = "WheelReadings::is_open")]
+    pub wheels_before: WheelReadings,
+    /// How the loads before are known.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub before_by: Option<KnownName>,
     /// How far off the reading of one axle may be, either way.
@@ -104,6 +107,9 @@ pub struct Masses {
     #[serde(with = "optional", skip_serializing_if = "Option::is_none")]
     #[cfg_attr(test, schemars(with = "Option<f64>"))]
     pub rear_after_kg: Option<Grams>,
+    /// What it shows of each wheel. Two of an axle stand for it.
+    #[serde(skip_serializing_if = "WheelReadings::is_open")]
+    pub wheels_after: WheelReadings,
 }
 
 impl Masses {
@@ -131,6 +137,8 @@ impl Masses {
             || self.front_tyre.is_some()
             || self.rear_tyre.is_some()
             || masses.iter().any(Option::is_some)
+            || !self.wheels_before.is_open()
+            || !self.wheels_after.is_open()
     }
 }
 

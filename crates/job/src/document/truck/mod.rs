@@ -7,6 +7,7 @@ mod loads;
 mod masses;
 pub(crate) mod road;
 mod tyre;
+mod wheels;
 
 use serde::{Deserialize, Serialize};
 
@@ -20,6 +21,7 @@ pub use road::{
     RoadFigures, Speed,
 };
 pub use tyre::{TyreError, TyreLoad};
+pub use wheels::WheelReadings;
 
 /// The truck that the boxes go into. What is not there was not entered; a file without any of it is a job without a truck.
 ///

@@ -4,6 +4,7 @@ use ::truck::mass::Axle;
 
 use super::{Look, finding};
 use crate::document::KnownName;
+use crate::evaluate::road::weighed;
 use crate::evaluate::vehicle::{Axles, down, left_words, mass_words};
 use crate::finding::{Finding, Grave, Subject};
 
@@ -25,6 +26,10 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
             "mend the entry on the Truck page",
         ));
     }
+    for conflict in &vehicle.conflicts {
+        let fix = "clear the reading that is not right; weigh again where you do not know which";
+        findings.push(of_truck(look, Grave::Caution, conflict.clone(), "", fix));
+    }
     if !vehicle.needed.is_empty() {
         let words = format!("axle loads need {}", vehicle.needed.join(" and "));
         let fix = "enter it on the Truck page; a public weighbridge tells both axles for a small fee";
@@ -38,6 +43,7 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     }
     if let Some(axles) = &vehicle.axles {
         of_limits(look, axles, findings);
+        of_wheels(look, axles, findings);
         of_front(look, axles, findings);
         of_knowledge(look, axles, findings);
     }
@@ -88,21 +94,17 @@ fn of_truck(
     finding(grave, Subject::Truck, name, words, source, fix)
 }
 
-/// Each limit once, with the least aboard that is over it; and what is left beyond them.
+/// Each limit once, with what is aboard when it is farthest over it; and what is left beyond them.
 fn of_limits(look: &Look<'_>, axles: &Axles, findings: &mut Vec<Finding>) {
-    let mut told = Vec::new();
     let mut any_over = false;
-    for stated in &axles.stated {
-        for margin in stated.margins.iter().filter(|margin| !margin.within()) {
-            if told.contains(&margin.limit) {
-                continue;
-            }
-            told.push(margin.limit);
-            any_over = true;
-            let words = format!("{}, {}", axles.margin_words(margin, false), stated.aboard.words());
-            let source = axles.source_words(margin.limit).to_owned();
-            findings.push(of_truck(look, Grave::Stop, words, source, LIGHTER));
+    for (margin, stated) in axles.least_margins() {
+        if margin.within() {
+            continue;
         }
+        any_over = true;
+        let words = format!("{}, {}", axles.margin_words(margin, false), stated.aboard.words());
+        let source = axles.source_words(margin.limit).to_owned();
+        findings.push(of_truck(look, Grave::Stop, words, source, LIGHTER));
     }
     // What is within, but by less than the scale may be off, is said once.
     for (margin, _) in axles.least_margins() {
@@ -141,6 +143,54 @@ fn of_limits(look: &Look<'_>, axles: &Axles, findings: &mut Vec<Finding>) {
     }
 }
 
+/// A wheel that is over though its axle is within.
+fn of_wheels(look: &Look<'_>, axles: &Axles, findings: &mut Vec<Finding>) {
+    for (wheel, margin, stated) in axles.wheels_over() {
+        let words = axles.wheel_over_words(wheel, margin, stated);
+        let source = axles.source_words(margin.limit).to_owned();
+        let fix = "weigh each wheel before it goes on the road; move mass to the other side, or take some off";
+        findings.push(of_truck(look, Grave::Caution, words, source, fix));
+    }
+}
+
+/// How far the mass on the road may be from that of the axle loads before it is said: a tank, a passenger.
+const ROAD_MASS_SHARE: f64 = 0.05;
+
+/// The mass entered for the road beside that of the axle loads.
+fn of_road_mass(look: &Look<'_>, axles: &Axles, findings: &mut Vec<Finding>) {
+    let entered = look.job.vehicle.road.mass_kg.map(crate::Grams::kg);
+    let Some((entered_kg, by_axles)) = entered.zip(weighed(&look.evaluation.vehicle, false)) else {
+        return;
+    };
+    let may_kg = (by_axles.kg * ROAD_MASS_SHARE).max(axles.after_off.total_kg);
+    let apart_kg = entered_kg - by_axles.kg;
+    if apart_kg.abs() <= may_kg {
+        return;
+    }
+    let totals = axles.stated.iter().map(|stated| stated.loads.total_kg());
+    let most_kg = totals.fold(by_axles.kg, f64::max);
+    let stripped_kg = axles.stripped.total_kg();
+    // With more aboard it may well weigh that: what is beyond the fullest, or lighter than the people's truck, is a slip.
+    let (grave, and) = if entered_kg < stripped_kg {
+        let words = format!("; that is less than the {} of the stripped truck", mass_words(stripped_kg));
+        (Grave::Caution, words)
+    } else if (by_axles.kg..=most_kg + may_kg).contains(&entered_kg) {
+        (Grave::Note, "; it may be so with more aboard".to_owned())
+    } else {
+        (Grave::Caution, String::new())
+    };
+    let more = if apart_kg > 0.0 { "more" } else { "less" };
+    let words = format!(
+        "mass on the road: {} is entered, {} {more} than the {} of {}{and}; range rests on what is entered",
+        mass_words(entered_kg),
+        mass_words(apart_kg.abs()),
+        mass_words(by_axles.kg),
+        by_axles.from
+    );
+    let fix = "clear the mass on the road, and the axle loads count; or mend the reading that is off";
+    findings.push(of_truck(look, grave, words, "", fix));
+}
+
 fn of_front(look: &Look<'_>, axles: &Axles, findings: &mut Vec<Finding>) {
     let lifted = axles.stated.iter().find_map(|s| Some((s, s.loads.lifted()?)));
     if let Some((stated, axle)) = lifted {
@@ -176,6 +226,19 @@ fn of_front(look: &Look<'_>, axles: &Axles, findings: &mut Vec<Finding>) {
 
 /// How well the loads are known.
 fn of_knowledge(look: &Look<'_>, axles: &Axles, findings: &mut Vec<Finding>) {
+    if let Some(conflict) = &axles.height_conflict {
+        let near = |m: f64| look.evaluation.near(tape::Length::from_mm(m * 1_000.0));
+        let words = format!(
+            "centre of gravity: {} up is entered, and the weighing with the rear raised tells {}, give or take {}; what is \
+             entered counts",
+            near(conflict.entered_m),
+            near(conflict.weighed_m),
+            look.evaluation.up(tape::Length::from_mm(conflict.off_m * 1_000.0))
+        );
+        let fix = "clear the height where the weighing is better, or weigh again, springs blocked and the rear higher up";
+        findings.push(of_truck(look, Grave::Caution, words, "", fix));
+    }
+    of_road_mass(look, axles, findings);
     if axles.before_by == KnownName::Calculated {
         let words = format!(
             "the loads before the work are calculated, not weighed: each axle may be off by {}",

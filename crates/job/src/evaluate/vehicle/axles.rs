@@ -5,17 +5,18 @@ use tape::Length;
 use truck::TruckError;
 use truck::mass::axle::{AxleLoads, stages};
 use truck::mass::centre::centre;
-use truck::mass::raised::{Raising, height};
 use truck::mass::shift::moves_for_split;
-use truck::mass::wheel::{Split, Track, Weighed, WheelLoads, wheel_loads};
+use truck::mass::wheel::{Split, Track, Weighed, Wheel, WheelLoads, wheel_loads};
 use truck::mass::{Axle, Item, Place};
 use truck::rating::payload::{Payload, payload};
 use truck::rating::{AxleRating, Limit, Margin, PASSENGER_TYRE_SOURCE, Ratings, Tyres, weakest};
 
-use super::laden::stated;
+use super::height::{HeightConflict, after_off_m, height_before};
+use super::laden::{Basis, stated};
+use super::scale::{self, Scale, When};
 use super::{Counted, Of, entered_m, length, metres};
 use crate::assumed::truck as usual;
-use crate::document::{KnownName, Masses, TruckFigure, TyreLoad, TyreSortName};
+use crate::document::{KnownName, TruckFigure, TyreLoad, TyreSortName};
 use crate::evaluate::boxes::BoxResult;
 use crate::finding::Touches;
 use crate::{Grams, Id, Job};
@@ -37,12 +38,19 @@ pub struct Axles {
     pub weighed_with: String,
     /// With what comes out gone.
     pub stripped: AxleLoads,
-    /// With what goes in put in, nobody aboard.
+    /// With what goes in put in, nobody aboard, by calculation.
+    pub worked_out: AxleLoads,
+    /// Nobody aboard, what limits and payload rest on: the scale's once both axles were weighed after the work, else
+    /// [`Self::worked_out`].
     pub after: AxleLoads,
+    /// Whether the loads after are those of the scale.
+    pub is_weighed: bool,
     /// How far off the loads before may be, either way.
     pub before_off: OffBy,
-    /// How far off those after may be: the readings and the masses together.
+    /// How far off those after may be: the readings and the masses together, or the readings of the scale after the work.
     pub after_off: OffBy,
+    /// How far off those worked out may be.
+    pub worked_out_off: OffBy,
     /// The centre of gravity before.
     pub centre_before: Place,
     /// The centre of gravity after, nobody aboard.
@@ -50,10 +58,18 @@ pub struct Axles {
     /// Whether the height of the centre before was weighed with the rear raised: then how far it moves for a kilogram that
     /// the reading is off, metres.
     pub height_m_per_kg: Option<f64>,
-    /// The wheels after, nobody aboard: an estimate.
+    /// How far the height of the centre may be off before and after, metres, where it was weighed.
+    pub height_off_m: Option<[f64; 2]>,
+    /// The height as entered beside the one weighed, where they are farther apart than the weighing may be off.
+    pub height_conflict: Option<HeightConflict>,
+    /// The wheels after, nobody aboard, by calculation: an estimate.
+    pub wheels_worked_out: WheelLoads,
+    /// The wheels after, nobody aboard: as read off a scale, else an estimate that adds up to the axles after.
     pub wheels: WheelLoads,
-    /// What the estimate of the wheels rests on.
-    pub wheels_by: &'static str,
+    /// What the wheels rest on.
+    pub wheels_by: String,
+    /// Whether each wheel was weighed after the work.
+    pub wheels_weighed: bool,
     /// The loads against every limit that is known: nobody aboard, people, people and cargo, then each set of loads.
     pub stated: Vec<Stated>,
     /// The limit of which the least is left, whoever is aboard then; `None` while no limit is.
@@ -75,9 +91,11 @@ pub struct Axles {
     /// Where each limit that is known comes from.
     pub sources: Vec<(Limit, String)>,
     /// Why the weighing with the rear raised does not tell the height.
-    pub height_fault: Option<String>,
+    pub height_fault: Option<TruckError>,
     /// Whether the loads after rest on assumed values.
     pub loads_assumed: bool,
+    /// Whether those worked out do.
+    pub worked_out_assumed: bool,
     /// Whether the place of the cargo is assumed.
     pub cargo_at_assumed: bool,
     /// Whether what is aboard, and so the margins and the payload, rests on assumed values.
@@ -143,8 +161,12 @@ pub struct Stated {
     pub aboard: Aboard,
     /// The axle loads then.
     pub loads: AxleLoads,
+    /// The wheels then, who and what is aboard taken in the middle of the truck.
+    pub wheels: WheelLoads,
     /// Against every limit that is known.
     pub margins: Vec<Margin>,
+    /// Each wheel against half of what the tyres and the rims of its axle may carry together.
+    pub of_wheels: Vec<(Wheel, Margin)>,
     /// Whether the loads rest on assumed values.
     pub assumed: bool,
 }
@@ -185,6 +207,8 @@ impl BoxMove {
 pub struct Reweighed {
     /// As read.
     pub read: AxleLoads,
+    /// As read wheel by wheel: front and rear, left and right of each; `None` of an axle whose wheels were not read.
+    pub wheels_kg: [Option<[f64; 2]>; 2],
     /// Reading less what was worked out: front, rear, both.
     pub differs_kg: [f64; 3],
     /// How far they may be apart by what each may be off: front, rear, both.
@@ -209,20 +233,16 @@ pub(super) fn evaluate(
     assumed: Touches,
 ) -> Result<Option<Axles>, TruckError> {
     let masses = &job.vehicle.masses;
-    let (Some(wheelbase_m), Some(front), Some(rear)) = (
-        entered_m(masses.wheelbase.as_ref()),
-        masses.front_before_kg,
-        masses.rear_before_kg,
-    ) else {
+    let (Some(wheelbase_m), Some(weighed)) =
+        (entered_m(masses.wheelbase.as_ref()), scale::read(masses, When::Before))
+    else {
         return Ok(None);
     };
-    let before = AxleLoads {
-        front_kg: front.kg(),
-        rear_kg: rear.kg(),
-    };
+    let before = weighed.loads();
+    let again = scale::read(masses, When::After);
     let changes: Vec<Item> = counted.iter().map(Counted::item).collect();
     let steps = stages(before, wheelbase_m, &changes)?;
-    let height = height_before(job, before, wheelbase_m);
+    let height = height_before(job, &weighed, wheelbase_m);
     let centre_before = Place {
         x_m: before.centre_x_m(wheelbase_m)?,
         y_m: 0.0,
@@ -242,15 +262,19 @@ pub(super) fn evaluate(
     let cargo_x_m = usual::cargo_at(&job.vehicle).map_or(0.0, metres);
     let cargo_x_m = entered_m(masses.cargo_at.as_ref()).unwrap_or(cargo_x_m);
     // What the components weigh was entered; what a box weighs may rest on its build.
-    let loads_assumed = assumed.mass && counted.iter().any(|one| matches!(one.of, Of::Box(_)));
-    let stated = stated(job, &ratings, steps.after, wheelbase_m, cargo_x_m, loads_assumed)?;
-    let reading_off_kg = masses
-        .reading_off_kg
-        .unwrap_or_else(|| usual::reading_off(&job.vehicle))
-        .kg();
+    let worked_out_assumed = assumed.mass && counted.iter().any(|one| matches!(one.of, Of::Box(_)));
+    let loads_assumed = worked_out_assumed && again.is_none();
+    let after = again.map_or(steps.after, |again| again.loads());
+    let wheels_worked_out = wheel_loads(Weighed::Wheels(weighed.wheels()), wheelbase_m, track, &changes, split)?;
+    let wheels = again.map_or(wheels_worked_out, |again| again.leaning_as(wheels_worked_out));
+    let wheels_weighed = again.is_some_and(|again| again.has_all_wheels());
+    let basis = Basis { after, wheels, loads_assumed };
+    let stated = stated(job, &ratings, &basis, wheelbase_m, cargo_x_m)?;
+    let reading_off_kg = scale::before_off_kg(job);
     let doubt = job.vehicle.figures.sure(TruckFigure::MassDoubt) / 100.0;
-    let before_off = off(reading_off_kg, &[], wheelbase_m, doubt);
-    let after_off = off(reading_off_kg, &changes, wheelbase_m, doubt);
+    let before_off = off(weighed.readings_off(reading_off_kg), &[], wheelbase_m, doubt);
+    let worked_out_off = off(weighed.readings_off(reading_off_kg), &changes, wheelbase_m, doubt);
+    let scale_off = again.map(|again| off(again.readings_off(scale::after_off_kg(job)), &[], wheelbase_m, doubt));
     let wanted_rear = job
         .vehicle
         .figures
@@ -263,34 +287,50 @@ pub(super) fn evaluate(
         before_by: masses.before_by.unwrap_or(usual::BEFORE_BY),
         weighed_with: masses.weighed_with.clone(),
         stripped: steps.stripped,
-        after: steps.after,
+        worked_out: steps.after,
+        after,
+        is_weighed: again.is_some(),
         before_off,
-        after_off,
+        after_off: scale_off.unwrap_or(worked_out_off),
+        worked_out_off,
         centre_before,
-        centre_after: centre(&with_changes)?,
+        // A scale tells where along it is, and nothing of its height.
+        centre_after: Place {
+            x_m: after.centre_x_m(wheelbase_m)?,
+            ..centre(&with_changes)?
+        },
         height_m_per_kg: height.m_per_kg,
+        height_off_m: height
+            .off_m
+            .map(|off_m| Ok::<_, TruckError>([off_m, after_off_m(off_m, whole, &changes, doubt)?]))
+            .transpose()?,
+        height_conflict: height.conflict,
         height_fault: height.fault,
-        wheels: wheel_loads(Weighed::Axles(before), wheelbase_m, track, &changes, split)?,
-        wheels_by: split.words(),
+        wheels_worked_out,
+        wheels,
+        wheels_by: wheels_words(&weighed, wheels_weighed, split),
+        wheels_weighed,
         weakest: weakest_of(&stated),
         payload: least_payload(&ratings, &stated, wheelbase_m, cargo_x_m)?,
         payload_wanted_kg: masses.least_payload_kg.unwrap_or(usual::LEAST_PAYLOAD).kg(),
         cargo_x_m,
         front_share: least_front(&stated, figures.sure(TruckFigure::LeastFront) / 100.0)?,
         moves: wanted_rear.map_or(Ok(Vec::new()), |share| {
-            moves(steps.after, wheelbase_m, share, counted, boxes)
+            moves(after, wheelbase_m, share, counted, boxes)
         })?,
         wanted_rear,
-        reweighed: reweighed(masses, steps.after, after_off, reading_off_kg),
+        reweighed: again.map(|again| reweighed(&again, steps.after, worked_out_off, scale_off.unwrap_or_default())),
         sources: sources(job, &stated),
         loads_assumed,
+        worked_out_assumed,
         cargo_at_assumed: masses.cargo_at.is_none(),
         aboard_assumed: stated.iter().any(|stated| stated.assumed),
         height_assumed: height.is_assumed || job.vehicle.components.iter().any(|c| c.at[Axis::Z.index()].is_none()),
-        wheels_assumed: loads_assumed
+        wheels_assumed: !wheels_weighed
+            && (worked_out_assumed
             || masses.front_track.is_none()
             || masses.rear_track.is_none()
-            || job.vehicle.components.iter().any(|c| c.at[Axis::Y.index()].is_none()),
+            || job.vehicle.components.iter().any(|c| c.at[Axis::Y.index()].is_none())),
         stated,
     }))
 }
@@ -349,62 +389,6 @@ fn least_front(stated: &[Stated], least: f64) -> Result<FrontShare, TruckError> 
     Ok(lightest)
 }
 
-struct HeightBefore {
-    height_m: f64,
-    m_per_kg: Option<f64>,
-    is_assumed: bool,
-    /// Why the weighing with the rear raised does not tell it.
-    fault: Option<String>,
-}
-
-/// As entered, else from weighing with the rear raised, else as usual.
-fn height_before(job: &Job, level: AxleLoads, wheelbase_m: f64) -> HeightBefore {
-    let masses = &job.vehicle.masses;
-    if let Some(height_m) = entered_m(masses.centre_height.as_ref()) {
-        return HeightBefore {
-            height_m,
-            m_per_kg: None,
-            is_assumed: false,
-            fault: None,
-        };
-    }
-    let (Some(front), Some(lift_m)) = (masses.raised_front_kg, entered_m(masses.raised_by.as_ref())) else {
-        return usual_height();
-    };
-    let radius = job.vehicle.ground.rear_radius.as_ref();
-    let raising = Raising {
-        level,
-        front_raised_kg: front.kg(),
-        lift_m,
-        hub_height_m: entered_m(radius).unwrap_or_else(|| metres(usual::RADIUS)),
-        wheelbase_m,
-    };
-    let found = match height(&raising) {
-        Ok(found) => found,
-        Err(error) => {
-            return HeightBefore {
-                fault: Some(error.to_string()),
-                ..usual_height()
-            };
-        }
-    };
-    HeightBefore {
-        height_m: found.height_m,
-        m_per_kg: Some(found.height_m_per_kg),
-        is_assumed: radius.is_none(),
-        fault: None,
-    }
-}
-
-fn usual_height() -> HeightBefore {
-    HeightBefore {
-        height_m: metres(usual::CENTRE_HEIGHT),
-        m_per_kg: None,
-        is_assumed: true,
-        fault: None,
-    }
-}
-
 /// What the truck may weigh, as far as it was entered.
 fn ratings(job: &Job) -> Ratings {
     let masses = &job.vehicle.masses;
@@ -437,20 +421,34 @@ fn ratings(job: &Job) -> Ratings {
     }
 }
 
+/// What the wheels rest on, in words.
+fn wheels_words(before: &Scale, are_weighed: bool, split: Split) -> String {
+    if are_weighed {
+        return "each read off a scale".to_owned();
+    }
+    let even = match (before.front.wheels_kg, before.rear.wheels_kg) {
+        (Some(_), Some(_)) => "",
+        (None, None) => "; before the work left is taken as equal to right: weigh each wheel to do better",
+        (None, _) => "; before the work front left is taken as equal to right",
+        (_, None) => "; before the work rear left is taken as equal to right",
+    };
+    format!("{}{even}", split.words())
+}
+
 /// How far off the loads may be: each reading by as much as it may be, each mass by its doubt, none of them knowing of
 /// another: the root of the sum of squares.
-fn off(reading_kg: f64, changes: &[Item], wheelbase_m: f64, doubt: f64) -> OffBy {
-    let sum = |share: &dyn Fn(&Item) -> f64, readings: f64| {
+fn off([front_kg, rear_kg]: [f64; 2], changes: &[Item], wheelbase_m: f64, doubt: f64) -> OffBy {
+    let sum = |share: &dyn Fn(&Item) -> f64, reading_kg: f64| {
         let masses: f64 = changes
             .iter()
             .map(|item| (item.mass_kg * doubt * share(item)).powi(2))
             .sum();
-        (readings * reading_kg.powi(2) + masses).sqrt()
+        (reading_kg.powi(2) + masses).sqrt()
     };
     OffBy {
-        front_kg: sum(&|item| 1.0 - item.at.x_m / wheelbase_m, 1.0),
-        rear_kg: sum(&|item| item.at.x_m / wheelbase_m, 1.0),
-        total_kg: sum(&|_| 1.0, 2.0),
+        front_kg: sum(&|item| 1.0 - item.at.x_m / wheelbase_m, front_kg),
+        rear_kg: sum(&|item| item.at.x_m / wheelbase_m, rear_kg),
+        total_kg: sum(&|_| 1.0, front_kg.hypot(rear_kg)),
     }
 }
 
@@ -491,26 +489,23 @@ fn moves(
         .collect())
 }
 
-/// The scale after the work, when both axles were read.
-fn reweighed(masses: &Masses, after: AxleLoads, after_off: OffBy, reading_off_kg: f64) -> Option<Reweighed> {
-    let read = AxleLoads {
-        front_kg: masses.front_after_kg?.kg(),
-        rear_kg: masses.rear_after_kg?.kg(),
-    };
-    let both = |worked_out: f64, readings: f64| worked_out.hypot(reading_off_kg * readings.sqrt());
-    Some(Reweighed {
+/// The scale after the work beside what was worked out.
+fn reweighed(again: &Scale, worked_out: AxleLoads, worked_out_off: OffBy, scale_off: OffBy) -> Reweighed {
+    let read = again.loads();
+    Reweighed {
         read,
+        wheels_kg: [again.front.wheels_kg, again.rear.wheels_kg],
         differs_kg: [
-            read.front_kg - after.front_kg,
-            read.rear_kg - after.rear_kg,
-            read.total_kg() - after.total_kg(),
+            read.front_kg - worked_out.front_kg,
+            read.rear_kg - worked_out.rear_kg,
+            read.total_kg() - worked_out.total_kg(),
         ],
         may_differ_kg: [
-            both(after_off.front_kg, 1.0),
-            both(after_off.rear_kg, 1.0),
-            both(after_off.total_kg, 2.0),
+            worked_out_off.front_kg.hypot(scale_off.front_kg),
+            worked_out_off.rear_kg.hypot(scale_off.rear_kg),
+            worked_out_off.total_kg.hypot(scale_off.total_kg),
         ],
-    })
+    }
 }
 
 impl Axles {

@@ -1,5 +1,7 @@
 //! Entries that say nothing until another one stands beside them.
 
+use truck::mass::wheel::Wheel;
+
 use crate::document::TruckFigure as N;
 use crate::field::{TruckField as F, show};
 use crate::{Field, Job, State};
@@ -13,8 +15,31 @@ pub struct Half {
     pub fix: String,
 }
 
+/// What comes of one wheel of an axle.
+const ONE_WHEEL: &str = "one wheel of an axle does not count";
+
+/// Axles that both their wheels stand for.
+const BY_WHEELS: [(F, [F; 2]); 4] = [
+    (
+        F::FrontBefore,
+        [F::WheelBefore(Wheel::FrontLeft), F::WheelBefore(Wheel::FrontRight)],
+    ),
+    (
+        F::RearBefore,
+        [F::WheelBefore(Wheel::RearLeft), F::WheelBefore(Wheel::RearRight)],
+    ),
+    (
+        F::FrontAfter,
+        [F::WheelAfter(Wheel::FrontLeft), F::WheelAfter(Wheel::FrontRight)],
+    ),
+    (
+        F::RearAfter,
+        [F::WheelAfter(Wheel::RearLeft), F::WheelAfter(Wheel::RearRight)],
+    ),
+];
+
 /// Two entries that tell something together, and what that is.
-const PAIRS: [(F, F, &str); 10] = [
+const PAIRS: [(F, F, &str); 14] = [
     (
         F::RaisedFront,
         F::RaisedBy,
@@ -49,6 +74,26 @@ const PAIRS: [(F, F, &str); 10] = [
     (F::FrontTyre, F::RearTyre, "only one axle is held against its tyres"),
     (F::FrontWheels, F::RearWheels, "only one axle is held against its rims"),
     (F::FrontBefore, F::RearBefore, "no axle load can be told"),
+    (
+        F::WheelBefore(Wheel::FrontLeft),
+        F::WheelBefore(Wheel::FrontRight),
+        ONE_WHEEL,
+    ),
+    (
+        F::WheelBefore(Wheel::RearLeft),
+        F::WheelBefore(Wheel::RearRight),
+        ONE_WHEEL,
+    ),
+    (
+        F::WheelAfter(Wheel::FrontLeft),
+        F::WheelAfter(Wheel::FrontRight),
+        ONE_WHEEL,
+    ),
+    (
+        F::WheelAfter(Wheel::RearLeft),
+        F::WheelAfter(Wheel::RearRight),
+        ONE_WHEEL,
+    ),
 ];
 
 /// The halves of a job, pairs first, then low points.
@@ -57,11 +102,16 @@ pub(super) fn list(job: &Job) -> Vec<Half> {
         .iter()
         .flat_map(|(a, b, _)| [*a, *b].map(Field::OfTruck))
         .collect();
-    let given: Vec<Field> = show(job, &fields)
+    let mut given: Vec<Field> = show(job, &fields)
         .into_iter()
         .filter(|(_, shown)| shown.state == State::Given)
         .map(|(field, _)| field)
         .collect();
+    for (axle, wheels) in BY_WHEELS {
+        if wheels.iter().all(|wheel| given.contains(&Field::OfTruck(*wheel))) {
+            given.push(Field::OfTruck(axle));
+        }
+    }
     let mut found: Vec<Half> = PAIRS.iter().filter_map(|(a, b, so)| pair(&given, *a, *b, so)).collect();
     let points = job.vehicle.ground.points.iter();
     found.extend(points.filter_map(|point| {

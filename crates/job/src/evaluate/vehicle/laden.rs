@@ -3,8 +3,9 @@
 use tape::Length;
 use truck::TruckError;
 use truck::mass::axle::AxleLoads;
+use truck::mass::wheel::WheelLoads;
 use truck::mass::{Item, Place};
-use truck::rating::Ratings;
+use truck::rating::{Ratings, wheel_margins};
 use truck::rating::payload::laden;
 
 use super::{Aboard, Stated, Uncounted, entered_m, metres};
@@ -39,23 +40,32 @@ pub(super) fn loads(vehicle: &Vehicle) -> Vec<Load> {
     vehicle.carried.iter().filter_map(counts).collect()
 }
 
+/// The truck with nobody aboard, which all that is aboard is put on.
+pub(super) struct Basis {
+    pub(super) after: AxleLoads,
+    pub(super) wheels: WheelLoads,
+    /// Whether the loads rest on assumed values.
+    pub(super) loads_assumed: bool,
+}
+
 /// The loads with each of them, against every limit.
 pub(super) fn stated(
     job: &Job,
     ratings: &Ratings,
-    after: AxleLoads,
+    basis: &Basis,
     wheelbase_m: f64,
     cargo_x_m: f64,
-    loads_assumed: bool,
 ) -> Result<Vec<Stated>, TruckError> {
     let mut found = Vec::new();
     for (aboard, items, assumed) in states(job, cargo_x_m) {
-        let with = laden(ratings, after, wheelbase_m, &items)?;
+        let with = laden(ratings, basis.after, wheelbase_m, &items)?;
         found.push(Stated {
             aboard,
             loads: with.loads,
+            wheels: basis.wheels.with_axles(with.loads),
             margins: with.margins,
-            assumed: loads_assumed || assumed,
+            of_wheels: wheel_margins(ratings, basis.wheels.with_axles(with.loads))?,
+            assumed: basis.loads_assumed || assumed,
         });
     }
     Ok(found)

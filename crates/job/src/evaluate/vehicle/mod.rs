@@ -5,8 +5,10 @@ mod axles;
 mod counted;
 mod ground;
 mod halves;
+mod height;
 mod laden;
 mod lift;
+mod scale;
 mod words;
 
 pub use axles::{Aboard, Axles, BoxMove, FrontShare, OffBy, Reweighed, Stated};
@@ -14,10 +16,13 @@ pub(in crate::evaluate) use counted::centre as centre_of_box;
 pub use counted::{Counted, Of, Uncounted};
 pub use ground::{Corner, GroundFigures, GroundResult, Low, LowestBox, Outline, SideBox, Sunk};
 pub use halves::Half;
+pub use height::HeightConflict;
 pub use laden::Load;
 pub use lift::{BoxLift, hands_limits};
 pub(in crate::evaluate) use words::down;
 pub use words::{GroundRow, LoadRow as AxleRow, TruckFact, degrees_words, left_words, mass_words};
+
+use truck::mass::Axle;
 
 use super::boxes::BoxResult;
 use super::kind::KindResult;
@@ -42,6 +47,8 @@ pub struct TruckResult {
     pub halves: Vec<Half>,
     /// What is still needed for the axle loads.
     pub needed: Vec<&'static str>,
+    /// Readings of an axle and of its wheels that contradict each other.
+    pub conflicts: Vec<String>,
     /// Why an entry cannot be worked with.
     pub faults: Vec<String>,
     /// What is under the truck; `None` without a wheelbase.
@@ -68,12 +75,13 @@ pub(super) fn evaluate(job: &Job, boxes: &[BoxResult], kinds: &[KindResult], ass
     result.uncounted.extend(laden::uncounted(&job.vehicle));
     result.carried = laden::loads(&job.vehicle);
     result.halves = halves::list(job);
+    result.conflicts = scale::conflicts(job);
     result.needed = needed(&job.vehicle);
     match axles::evaluate(job, &result.counted, boxes, assumed) {
         Ok(axles) => {
             result
                 .faults
-                .extend(axles.as_ref().and_then(|a| a.height_fault.clone()));
+                .extend(axles.as_ref().and_then(|a| Some(a.height_fault.as_ref()?.to_string())));
             result.axles = axles;
         }
         Err(error) => result.faults.push(error.to_string()),
@@ -88,10 +96,11 @@ pub(super) fn evaluate(job: &Job, boxes: &[BoxResult], kinds: &[KindResult], ass
 /// What the axle loads cannot do without.
 fn needed(vehicle: &Vehicle) -> Vec<&'static str> {
     let masses = &vehicle.masses;
+    let is_missing = |axle| scale::of_axle(masses, scale::When::Before, axle).is_none();
     [
         (masses.wheelbase.is_none(), "the wheelbase"),
-        (masses.front_before_kg.is_none(), "the front axle before the work"),
-        (masses.rear_before_kg.is_none(), "the rear axle before the work"),
+        (is_missing(Axle::Front), "the front axle before the work"),
+        (is_missing(Axle::Rear), "the rear axle before the work"),
     ]
     .into_iter()
     .filter_map(|(is_missing, what)| is_missing.then_some(what))

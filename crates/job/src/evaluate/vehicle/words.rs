@@ -1,7 +1,8 @@
 //! The truck in words, the same on the page, in a terminal and on paper.
 
 use truck::mass::axle::AxleLoads;
-use truck::rating::Margin;
+use truck::mass::wheel::{Wheel, WheelLoads};
+use truck::rating::{Limit, Margin};
 
 use super::{Aboard, Axles, Corner, GroundFigures, GroundResult, Stated, Sunk, length};
 use crate::Evaluation;
@@ -83,11 +84,24 @@ impl Axles {
         let mut rows = vec![
             row(format!("before, {}", self.before_by.name()), self.before, false),
             row("out".to_owned(), less(self.stripped, self.before), false),
-            row("in".to_owned(), less(self.after, self.stripped), self.loads_assumed),
+            row(
+                "in".to_owned(),
+                less(self.worked_out, self.stripped),
+                self.worked_out_assumed,
+            ),
         ];
+        if self.is_weighed {
+            let name = "worked out, nobody aboard".to_owned();
+            rows.push(row(name, self.worked_out, self.worked_out_assumed));
+        }
+        let after = if self.is_weighed { "on the scale" } else { "after" };
         rows.extend(self.stated.iter().map(|stated| {
             row(
-                format!("after, {}", stated.aboard.words()),
+                if stated.aboard == Aboard::Nobody {
+                    format!("{after}, {}", stated.aboard.words())
+                } else {
+                    format!("after, {}", stated.aboard.words())
+                },
                 stated.loads,
                 stated.assumed,
             )
@@ -130,6 +144,43 @@ impl Axles {
         least
     }
 
+    /// Of each wheel that is over, the limit that it is farthest over, with who and what is aboard then. Where the whole axle is over
+    /// that limit, its wheels say nothing new.
+    pub fn wheels_over(&self) -> Vec<(Wheel, &Margin, &Stated)> {
+        let mut worst: Vec<(Wheel, &Margin, &Stated)> = Vec::new();
+        for stated in &self.stated {
+            let is_axle_over = |limit| stated.margins.iter().any(|margin| margin.limit == limit && !margin.within());
+            let over = stated.of_wheels.iter().filter(|(_, margin)| !margin.within());
+            for (wheel, margin) in over.filter(|(_, margin)| !is_axle_over(margin.limit)) {
+                match worst.iter_mut().find(|(of, ..)| of == wheel) {
+                    Some(found) if margin.left_kg() < found.1.left_kg() => *found = (*wheel, margin, stated),
+                    Some(_) => {}
+                    None => worst.push((*wheel, margin, stated)),
+                }
+            }
+        }
+        worst
+    }
+
+    /// One wheel over its tyre or rim, in words.
+    pub fn wheel_over_words(&self, wheel: Wheel, margin: &Margin, stated: &Stated) -> String {
+        let of = match margin.limit {
+            Limit::Tyres(_) => "its tyre",
+            _ => "its rim",
+        };
+        let is_read = self.wheels_weighed && stated.aboard == Aboard::Nobody;
+        let estimate = if is_read { "" } else { ", an estimate" };
+        format!(
+            "{}: {}{} of the {} that {of} may carry, over by {}, {}{estimate}",
+            wheel.name(),
+            mark(!is_read && (self.wheels_assumed || stated.assumed)),
+            mass_words(margin.load_kg),
+            mass_words(margin.limit_kg),
+            mass_words(-margin.left_kg()),
+            stated.aboard.words()
+        )
+    }
+
     /// Whether the loads with this aboard rest on assumed values.
     pub fn is_assumed_with(&self, aboard: &Aboard) -> bool {
         self.stated
@@ -137,17 +188,30 @@ impl Axles {
             .any(|stated| stated.aboard == *aboard && stated.assumed)
     }
 
-    /// The four wheels after, nobody aboard: `front left ~410, right ~410, rear left ~280, right ~280 kg`.
+    /// The four wheels after, nobody aboard and with people: `front left ~410, right ~410, rear left ~280, right ~280 kg`.
     pub fn wheel_words(&self) -> String {
-        let tilde = mark(self.wheels_assumed);
-        let wheels = self.wheels;
+        let of = |wheels: &WheelLoads, tilde: &str| {
+            format!(
+                "front left {tilde}{:.0}, right {tilde}{:.0}, rear left {tilde}{:.0}, right {tilde}{:.0} kg",
+                whole(wheels.front_left_kg),
+                whole(wheels.front_right_kg),
+                whole(wheels.rear_left_kg),
+                whole(wheels.rear_right_kg),
+            )
+        };
+        let with = self.stated.iter().find(|stated| matches!(stated.aboard, Aboard::People(_)));
+        let with = with.map_or_else(String::new, |stated| {
+            let tilde = mark(self.wheels_assumed || stated.assumed);
+            format!(
+                "; {} in the middle of the cab: {}",
+                stated.aboard.words(),
+                of(&stated.wheels, tilde)
+            )
+        });
+        let at_the_end = if self.wheels_weighed { "" } else { ": weigh each at the end" };
         format!(
-            "front left {tilde}{:.0}, right {tilde}{:.0}, rear left {tilde}{:.0}, right {tilde}{:.0} kg; {}: weigh each at \
-             the end",
-            whole(wheels.front_left_kg),
-            whole(wheels.front_right_kg),
-            whole(wheels.rear_left_kg),
-            whole(wheels.rear_right_kg),
+            "{}{with}; {}{at_the_end}",
+            of(&self.wheels, mark(self.wheels_assumed)),
             self.wheels_by
         )
     }
@@ -219,6 +283,17 @@ impl Evaluation {
             off.rear_kg.ceil(),
             mass_words(axles.after.total_kg())
         );
+        let worked_out = mark(axles.worked_out_assumed);
+        let loads = if axles.is_weighed {
+            format!(
+                "{loads}; weighed; worked out: front {worked_out}{}, rear {worked_out}{}, together {worked_out}{}",
+                mass_words(axles.worked_out.front_kg),
+                mass_words(axles.worked_out.rear_kg),
+                mass_words(axles.worked_out.total_kg())
+            )
+        } else {
+            loads
+        };
         let mut facts = vec![TruckFact {
             name: "axles, after",
             text: loads,
@@ -261,16 +336,23 @@ impl Evaluation {
         }
         let moved = axles.centre_after.x_m - axles.centre_before.x_m;
         let towards = if moved < 0.0 { "forward" } else { "rearward" };
-        let height = mark(axles.height_assumed || axles.loads_assumed);
+        let height = mark(axles.height_assumed || axles.worked_out_assumed);
+        let off = |at: usize| {
+            axles
+                .height_off_m
+                .map_or_else(String::new, |off_m| format!(" +- {}", self.up(length(off_m[at]))))
+        };
         facts.push(TruckFact {
             name: "centre of mass",
             text: format!(
-                "{tilde}{} behind the front axle, {} {towards} of before; {height}{} up, {}{} before; nobody aboard",
+                "{tilde}{} behind the front axle, {} {towards} of before; {height}{}{} up, {}{}{} before; nobody aboard",
                 self.near(length(axles.centre_after.x_m)),
                 self.near(length(moved.abs())),
                 self.near(length(axles.centre_after.z_m)),
+                off(1),
                 mark(axles.height_assumed),
-                self.near(length(axles.centre_before.z_m))
+                self.near(length(axles.centre_before.z_m)),
+                off(0)
             ),
             grave: None,
         });

@@ -4,6 +4,7 @@ mod access;
 mod words;
 
 use geometry::Axis;
+use truck::mass::wheel::Wheel;
 
 use super::Field;
 use crate::{Id, Job, TruckFigure};
@@ -20,6 +21,7 @@ pub enum TruckField {
     RearTrack,
     FrontBefore,
     RearBefore,
+    WheelBefore(Wheel),
     BeforeBy,
     ReadingOff,
     WeighedWith,
@@ -41,6 +43,7 @@ pub enum TruckField {
     LeastPayload,
     FrontAfter,
     RearAfter,
+    WheelAfter(Wheel),
     FrontRadius,
     RearRadius,
     FrontOverhang,
@@ -70,12 +73,16 @@ pub enum TruckField {
 
 impl TruckField {
     /// The values that every truck has, in the order they are asked for.
-    pub const OF_TRUCK: [Self; 33] = [
+    pub const OF_TRUCK: [Self; 41] = [
         Self::Wheelbase,
         Self::FrontTrack,
         Self::RearTrack,
         Self::FrontBefore,
         Self::RearBefore,
+        Self::WheelBefore(Wheel::FrontLeft),
+        Self::WheelBefore(Wheel::FrontRight),
+        Self::WheelBefore(Wheel::RearLeft),
+        Self::WheelBefore(Wheel::RearRight),
         Self::BeforeBy,
         Self::ReadingOff,
         Self::WeighedWith,
@@ -97,6 +104,10 @@ impl TruckField {
         Self::LeastPayload,
         Self::FrontAfter,
         Self::RearAfter,
+        Self::WheelAfter(Wheel::FrontLeft),
+        Self::WheelAfter(Wheel::FrontRight),
+        Self::WheelAfter(Wheel::RearLeft),
+        Self::WheelAfter(Wheel::RearRight),
         Self::FrontRadius,
         Self::RearRadius,
         Self::FrontOverhang,

@@ -1,6 +1,7 @@
 //! What each value of the truck is called and what it takes.
 
 use geometry::Axis;
+use truck::mass::wheel::Wheel;
 
 use super::TruckField as F;
 
@@ -24,6 +25,15 @@ pub(in crate::field) const fn row(field: F) -> (&'static str, &'static str) {
         F::RearBefore => (
             "rear axle, before",
             "what the scale shows of it before anything comes out, kg or lb",
+        ),
+        F::WheelBefore(wheel) => (
+            match wheel {
+                Wheel::FrontLeft => "front left wheel, before",
+                Wheel::FrontRight => "front right wheel, before",
+                Wheel::RearLeft => "rear left wheel, before",
+                Wheel::RearRight => "rear right wheel, before",
+            },
+            "what a scale shows under it, kg or lb; both wheels of an axle stand for the axle, and tell how it leans",
         ),
         F::BeforeBy => (
             "known by",
@@ -85,11 +95,20 @@ pub(in crate::field) const fn row(field: F) -> (&'static str, &'static str) {
         ),
         F::FrontAfter => (
             "front axle, after",
-            "what the scale shows when the work is done, nobody aboard; told beside what was worked out",
+            "what the scale shows when the work is done, nobody aboard; with both axles weighed, limits and payload rest on it",
         ),
         F::RearAfter => (
             "rear axle, after",
             "what the scale shows when the work is done, nobody aboard",
+        ),
+        F::WheelAfter(wheel) => (
+            match wheel {
+                Wheel::FrontLeft => "front left wheel, after",
+                Wheel::FrontRight => "front right wheel, after",
+                Wheel::RearLeft => "rear left wheel, after",
+                Wheel::RearRight => "rear right wheel, after",
+            },
+            "what a scale shows under it when the work is done, nobody aboard; both wheels of an axle stand for the axle",
         ),
         F::FrontRadius => (
             "front hub, height",

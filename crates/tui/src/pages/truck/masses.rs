@@ -1,16 +1,20 @@
 //! What the truck weighs and what it may weigh.
 
 use job::TruckField as F;
-use job::{Field, TruckFigure};
+use job::{Field, TruckFigure, Wheel};
 
 use crate::form::Row;
 use crate::model::Model;
 
 /// As it stood before the work.
-const BEFORE: [F; 9] = [
+const BEFORE: [F; 13] = [
     F::Wheelbase,
     F::FrontBefore,
     F::RearBefore,
+    F::WheelBefore(Wheel::FrontLeft),
+    F::WheelBefore(Wheel::FrontRight),
+    F::WheelBefore(Wheel::RearLeft),
+    F::WheelBefore(Wheel::RearRight),
     F::BeforeBy,
     F::ReadingOff,
     F::WeighedWith,
@@ -46,9 +50,13 @@ const ABOARD: [F; 8] = [
 ];
 
 /// Weighed again, and what only estimates rest on.
-const AFTER: [F; 5] = [
+const AFTER: [F; 9] = [
     F::FrontAfter,
     F::RearAfter,
+    F::WheelAfter(Wheel::FrontLeft),
+    F::WheelAfter(Wheel::FrontRight),
+    F::WheelAfter(Wheel::RearLeft),
+    F::WheelAfter(Wheel::RearRight),
     F::Figure(TruckFigure::MassDoubt),
     F::FrontTrack,
     F::RearTrack,
