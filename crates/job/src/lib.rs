@@ -28,14 +28,15 @@ pub mod what_if;
 mod whole;
 pub mod wiring;
 
+pub use ::truck::mass::wheel::Wheel;
 pub use document::*;
 pub use edit::{BedEdit, Edit, EditError, StockEdit, TruckEdit, UnitsEdit, WiringEdit};
 pub use enclosure::strength::FIRST_ORDER;
 pub use evaluate::SheetResult;
 pub use evaluate::{
-    Aboard, AxleRow, Axles, BoxLift, BoxMove, Counted, FrontShare, GroundFigures, GroundResult, GroundRow, Half, HeightConflict, Low,
-    LowestBox, Of, OffBy, Outline, RampCorner, Reweighed, SideBox, Stated, Sunk, TruckFact, TruckLoad, TruckResult,
-    Uncounted, degrees_words, hands_limits, left_words, mass_words,
+    Aboard, AxleRow, Axles, BoxLift, BoxMove, Counted, FrontShare, GroundFigures, GroundResult, GroundRow, Half,
+    HeightConflict, Low, LowestBox, Of, OffBy, Outline, RampCorner, Reweighed, SideBox, Stated, Sunk, TruckFact,
+    TruckLoad, TruckResult, Uncounted, degrees_words, hands_limits, left_words, mass_words,
 };
 pub use evaluate::{
     Above, BoxMass, BoxResult, CableExit, Cause, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension,
@@ -67,5 +68,4 @@ pub use history::History;
 pub use on_sale::on_sale;
 pub use schema::schema_text;
 pub use tape::survey::Corner;
-pub use ::truck::mass::wheel::Wheel;
 pub use whole::Fault;

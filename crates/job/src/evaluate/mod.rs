@@ -72,8 +72,8 @@ pub(crate) use survey::observe;
 pub use survey::{Next, OutOfSquare, ReadingResult, Standing, StatementResult, Survey, Surveyed, Suspect, Used, Why};
 pub use vehicle::{
     Aboard, AxleRow, Axles, BoxLift, BoxMove, Corner as RampCorner, Counted, FrontShare, GroundFigures, GroundResult,
-    GroundRow, Half, HeightConflict, Load as TruckLoad, Low, LowestBox, Of, OffBy, Outline, Reweighed, SideBox, Stated, Sunk,
-    TruckFact, TruckResult, Uncounted, degrees_words, hands_limits, left_words, mass_words,
+    GroundRow, Half, HeightConflict, Load as TruckLoad, Low, LowestBox, Of, OffBy, Outline, Reweighed, SideBox, Stated,
+    Sunk, TruckFact, TruckResult, Uncounted, degrees_words, hands_limits, left_words, mass_words,
 };
 pub use welds::CornerMet;
 

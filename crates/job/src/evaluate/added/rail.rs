@@ -319,6 +319,7 @@ mod tests {
                 length: Length::mm(60),
                 bolts: 1,
                 hole: Length::mm(11),
+                under_cap: Length::ZERO,
             };
             suit(&mut brackets, existing, at(0, 0), BOLT, Length::mm(400));
             brackets.places[0]

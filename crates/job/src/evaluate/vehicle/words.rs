@@ -149,7 +149,12 @@ impl Axles {
     pub fn wheels_over(&self) -> Vec<(Wheel, &Margin, &Stated)> {
         let mut worst: Vec<(Wheel, &Margin, &Stated)> = Vec::new();
         for stated in &self.stated {
-            let is_axle_over = |limit| stated.margins.iter().any(|margin| margin.limit == limit && !margin.within());
+            let is_axle_over = |limit| {
+                stated
+                    .margins
+                    .iter()
+                    .any(|margin| margin.limit == limit && !margin.within())
+            };
             let over = stated.of_wheels.iter().filter(|(_, margin)| !margin.within());
             for (wheel, margin) in over.filter(|(_, margin)| !is_axle_over(margin.limit)) {
                 match worst.iter_mut().find(|(of, ..)| of == wheel) {
@@ -199,7 +204,10 @@ impl Axles {
                 whole(wheels.rear_right_kg),
             )
         };
-        let with = self.stated.iter().find(|stated| matches!(stated.aboard, Aboard::People(_)));
+        let with = self
+            .stated
+            .iter()
+            .find(|stated| matches!(stated.aboard, Aboard::People(_)));
         let with = with.map_or_else(String::new, |stated| {
             let tilde = mark(self.wheels_assumed || stated.assumed);
             format!(
@@ -208,7 +216,11 @@ impl Axles {
                 of(&stated.wheels, tilde)
             )
         });
-        let at_the_end = if self.wheels_weighed { "" } else { ": weigh each at the end" };
+        let at_the_end = if self.wheels_weighed {
+            ""
+        } else {
+            ": weigh each at the end"
+        };
         format!(
             "{}{with}; {}{at_the_end}",
             of(&self.wheels, mark(self.wheels_assumed)),
