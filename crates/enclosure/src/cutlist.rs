@@ -214,6 +214,13 @@ impl Line {
         Notch::of(&self.outline).filter(|_| stands)
     }
 
+    /// How much is cut off two corners at 45 degrees, along both edges: of a divider that clears the bend at its foot.
+    pub fn cut_corner(&self) -> Option<Length> {
+        let is_divider = self.roles.contains(&Role::Divider);
+        let low = self.outline.iter().filter(|v| v.y == Length::ZERO).map(|v| v.x).min();
+        low.filter(|&cut| is_divider && cut > Length::ZERO)
+    }
+
     /// Sheet, flat bar or angle.
     pub fn form(&self) -> Form {
         self.roles.first().map_or(Form::Sheet, |role| role.form())

@@ -497,6 +497,31 @@ impl Part {
         self.solid_grams = self.sheet.grams(self.area);
     }
 
+    /// Cuts two corners off at 45 degrees, this far along both edges: those of the lower edge, else of the left one.
+    pub(crate) fn cut_corners(&mut self, cut: Length, lower: bool) {
+        let (zero, length, width) = (Length::ZERO, self.length, self.width);
+        let corners = if lower {
+            [
+                [cut, zero],
+                [length - cut, zero],
+                [length, cut],
+                [length, width],
+                [zero, width],
+                [zero, cut],
+            ]
+        } else {
+            [
+                [cut, zero],
+                [length, zero],
+                [length, width],
+                [cut, width],
+                [zero, width - cut],
+                [zero, cut],
+            ]
+        };
+        self.outline = outline(corners);
+    }
+
     /// Square-cut flat bars, the bar's width across.
     pub(crate) fn bar(role: Role, quantity: u32, sheet: Sheet, size: [Length; 2]) -> Self {
         Self::plate(role, quantity, sheet, size)

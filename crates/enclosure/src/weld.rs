@@ -159,8 +159,8 @@ impl At {
                  so that the floor does not bow one way",
             ),
             Self::Divider => Some(
-                "dividers after the strips, and after the corners have drawn in, or they would stand the walls apart: file \
-                 their lower corners to clear bead or bend",
+                "dividers after the strips, and after the corners have drawn in, or they would stand the walls apart: \
+                 their lower corners are cut to clear a bend; file them where a bead is in the way",
             ),
             Self::RodFoot => {
                 Some("rods upright with the bar on them as a gauge: what the floor draws in would lean them")

@@ -157,23 +157,55 @@ fn holes_go_through_the_liner_as_wide_as_what_is_inside() {
     assert_eq!(with.holes[0].y, at[1] - Length::tenths_mm(15));
 }
 
+/// Lugs are cut round where they stand; dividers part the sheets: of the floor one piece more than dividers, and none in the
+/// place of one. Set in loose they do not.
 #[test]
-fn what_is_welded_in_is_told_with_the_liner() {
-    let job = set(&orchard(), Field::Dividers, "between rows");
+fn what_is_welded_in_is_cut_round_and_dividers_part_the_liner() {
+    let lugs = set(&orchard(), Field::HoldDown, "bars on lugs at the walls");
+    let job = set(&lugs, Field::Dividers, "between rows");
     let evaluation = evaluate(&job);
-    let told = evaluation
-        .findings
-        .iter()
-        .find(|f| f.words.starts_with("the liner's sheets are cut in place"));
-    let told = told.expect("dividers stand where the liner goes");
-    assert_eq!(told.grave, Grave::Note);
-    assert!(told.words.contains("x divider"), "{}", told.words);
-    assert!(
-        !evaluation
+    let told = |evaluation: &Evaluation| {
+        let is_told = |f: &&job::Finding| f.words.starts_with("the liner's sheets are cut in place");
+        evaluation
             .findings
             .iter()
-            .any(|f| f.words.contains("want the same place"))
+            .find(is_told)
+            .cloned()
+            .expect("lugs are in its way")
+    };
+    let found = told(&evaluation);
+    assert_eq!(found.grave, Grave::Note);
+    assert!(
+        found.words.contains("x hold-down lug") && !found.words.contains("divider"),
+        "{}",
+        found.words
     );
+    let floors = |evaluation: &Evaluation| -> u32 {
+        let sheets = sheets(&evaluation.boxes[0]);
+        sheets
+            .iter()
+            .filter(|(role, ..)| *role == Role::LinerFloor)
+            .map(|(_, count, ..)| count)
+            .sum()
+    };
+    let built = evaluation.boxes[0].built.as_ref().unwrap();
+    let dividers = || built.added.iter().filter(|piece| piece.role == Role::Divider);
+    assert!(dividers().count() > 0);
+    assert_eq!(floors(&evaluation) as usize, dividers().count() + 1);
+    for piece in built.added.iter().filter(|piece| piece.role.is_liner()) {
+        assert!(
+            !dividers().any(|divider| divider.block.meets(&piece.block)),
+            "{piece:?}"
+        );
+    }
+    assert!(
+        evaluation
+            .findings
+            .iter()
+            .all(|f| !f.words.contains("want the same place"))
+    );
+    let loose = evaluate(&set(&lugs, Field::Dividers, "between rows, set in loose"));
+    assert_eq!(floors(&loose), 1);
 }
 
 #[test]

@@ -73,8 +73,17 @@ pub(crate) fn cells(evaluation: &Evaluation, table: &Table, line: &Line) -> [Str
 }
 
 /// What a piece is; of a wall beside a step also the corner that it lacks: `long side, less 250.0 x 80.0 mm
-/// (9 7/8" x 3 3/16") at a lower corner`, the person's own unit first, rounded up, since it is an opening.
+/// (9 7/8" x 3 3/16") at a lower corner`, the person's own unit first, rounded up, since it is an opening. Of a divider what is cut
+/// off its corners.
 pub(crate) fn name(evaluation: &Evaluation, line: &Line) -> String {
+    if let Some(cut) = line.cut_corner() {
+        let cut = Rounded::new(cut, Rounding::Up, evaluation.cut.list.fineness);
+        let [mm, inches] = [words::tenth_mm(cut.tenth_mm), evaluation.near_inches(cut.inches)];
+        return format!(
+            "{}, less {mm} mm ({inches}) at 45° at both corners of its foot",
+            line.name
+        );
+    }
     let Some(notch) = line.notch() else {
         return line.name.clone();
     };

@@ -5,7 +5,7 @@ use tape::Length;
 use super::joined::fillet;
 use super::{AddedError, Group, Piece, above_zero, apart, level, within};
 use crate::weld::{At, Form, Side};
-use crate::{BoxSpec, Part, Role, Sheet, Wall};
+use crate::{BoxSpec, Construction, Part, Role, Sheet, Wall};
 
 /// Walls of sheet from side to side, standing on the floor.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -22,7 +22,19 @@ pub struct Divider {
     pub loose: bool,
 }
 
+/// What a cut corner leaves beside a bend (common practice, no source).
+const CLEAR: Length = Length::mm(1);
+
 impl Divider {
+    /// How much its lower corners lack along foot and end: the radius of the bend between floor and walls and a millimetre, in
+    /// whole halves of one. The straight cut from tangent to tangent lies within the bend.
+    pub fn corner(spec: &BoxSpec) -> Length {
+        match spec.construction {
+            Construction::Folded(folding) => (folding.radius + CLEAR).round_up_to(Length::tenths_mm(5)),
+            Construction::Welded | Construction::Framed(_) => Length::ZERO,
+        }
+    }
+
     /// The parts and their solids.
     ///
     /// # Errors
@@ -42,7 +54,12 @@ impl Divider {
         let length = spec.inside[along];
         let [long, short] = [length.max(self.height), length.min(self.height)];
         let count = u32::try_from(self.places.len()).unwrap_or(u32::MAX);
-        let part = Part::plate(Role::Divider, count, self.sheet, [long, short]);
+        let mut part = Part::plate(Role::Divider, count, self.sheet, [long, short]);
+        let cut = Self::corner(spec).min(short.half_down());
+        if cut > Length::ZERO {
+            // Its foot lies along the longer side, or it stands on the shorter one.
+            part.cut_corners(cut, length >= self.height);
+        }
         let piece = |&place: &Length| Piece {
             part: 0,
             role: Role::Divider,
@@ -69,8 +86,8 @@ impl Divider {
             Vec::new()
         } else {
             vec![
-                seam(Wall::Floor, "along the foot, on one face", length, count),
-                seam(wall, "up both ends, on one face", self.height, count * 2),
+                seam(Wall::Floor, "along the foot, on one face", length - cut * 2, count),
+                seam(wall, "up both ends, on one face", self.height - cut, count * 2),
             ]
         };
         Ok(Group {

@@ -12,12 +12,18 @@ use crate::{BoxSpec, Hole, Notch, Part, Role, Sheet, Step, Wall, WallHole};
 /// them: what is left inside is smaller by twice the thickness in length and width, and by once in height. Over a step
 /// the raised floor's sheet covers the upper edge of the riser's, which stands on the deep floor's; the walls beside it
 /// lack the corner that these take.
+///
+/// Dividers that are welded in before it part floor and walls: between them each has a sheet of its own.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Lining {
     /// Material and thickness.
     pub sheet: Sheet,
     /// Holes to leave for what is let into walls and floor, each as wide as what goes through there.
     pub holes: Vec<WallHole>,
+    /// The axis that dividers stand across: 0 length, 1 width.
+    pub across: usize,
+    /// From face to face of each along that axis, in order.
+    pub dividers: Vec<[Length; 2]>,
 }
 
 /// The sheets, and the holes that they have not.
@@ -37,9 +43,46 @@ struct Panel {
     up: [Length; 2],
     across: usize,
     out: [Length; 2],
+    /// From where to where its holes are its own: to the middles of the dividers beside it.
+    own: [Length; 2],
+}
+
+/// A step that a wall's sheet stands beside.
+#[derive(Clone, Copy)]
+struct Beside {
+    /// From where to where along the wall its raised floor's sheet, or the riser's, reaches.
+    over: [Length; 2],
+    /// How high that sheet's top is.
+    rise: Length,
+    is_high: bool,
+}
+
+impl Beside {
+    /// How much of a range along the wall is over it.
+    fn takes(&self, [from, to]: [Length; 2]) -> Length {
+        (to.min(self.over[1]) - from.max(self.over[0])).max(Length::ZERO)
+    }
 }
 
 impl Lining {
+    /// What dividers leave of a range along an axis: each piece with the range whose holes are its own.
+    fn pieces(&self, axis: usize, [from, to]: [Length; 2]) -> Vec<[[Length; 2]; 2]> {
+        let here = self
+            .dividers
+            .iter()
+            .filter(|[lo, hi]| axis == self.across && *hi > from && *lo < to);
+        let mut pieces = Vec::new();
+        let (mut start, mut low) = (from, from);
+        for &[lo, hi] in here {
+            let middle = (lo + hi).half_down();
+            pieces.push([[start, lo], [low, middle]]);
+            (start, low) = (hi, middle);
+        }
+        pieces.push([[start, to], [low, to]]);
+        pieces.retain(|[piece, _]| piece[1] > piece[0]);
+        pieces
+    }
+
     /// The parts and their solids.
     ///
     /// # Errors
@@ -88,8 +131,22 @@ impl Lining {
         Ok(lined)
     }
 
-    /// A sheet on the floor, or on one of the two of a step, over these ranges of length and width.
+    /// The sheets on the floor, or on one of the two of a step, over these ranges of length and width.
     fn floor(&self, spec: &BoxSpec, role: Role, ranges: [[Length; 2]; 2], lined: &mut Lined) {
+        for [piece, own] in self.pieces(self.across, ranges[self.across]) {
+            let mut of = ranges;
+            of[self.across] = piece;
+            self.floor_piece(spec, role, (of, own), lined);
+        }
+    }
+
+    fn floor_piece(
+        &self,
+        spec: &BoxSpec,
+        role: Role,
+        (ranges, own): ([[Length; 2]; 2], [Length; 2]),
+        lined: &mut Lined,
+    ) {
         let long = spec.long_axis();
         let sides = [long, 1 - long].map(|axis| ranges[axis][1] - ranges[axis][0]);
         let mut part = Part::plate(role, 1, self.sheet, sides);
@@ -101,7 +158,8 @@ impl Lining {
                 let middle = [hole.along, hole.up][step.axis()];
                 step.is_over([middle; 2], spec.inside[step.axis()]) == Some(true)
             });
-            hole.wall == Wall::Floor && raised == (role == Role::LinerRaised)
+            let at = [hole.along, hole.up][self.across];
+            hole.wall == Wall::Floor && raised == (role == Role::LinerRaised) && (own[0]..own[1]).contains(&at)
         };
         part.holes = self.placed(is_here, (size, None), lined, |hole| {
             let at = doubled(spec, [hole.along, hole.up]);
@@ -115,13 +173,23 @@ impl Lining {
             Some(step) if role == Role::LinerRaised => step.rise,
             _ => Length::ZERO,
         };
+        let alike = lined.group.parts.iter().position(|known| {
+            Part {
+                quantity: 1,
+                ..known.clone()
+            } == part
+        });
+        let index = alike.unwrap_or(lined.group.parts.len());
         lined.group.pieces.push(Piece {
-            part: lined.group.parts.len(),
+            part: index,
             role,
             block: Block::of([ranges[0], ranges[1], [from, from + t]]),
             thin: 2,
         });
-        lined.group.parts.push(part);
+        match alike {
+            Some(known) => lined.group.parts[known].quantity += 1,
+            None => lined.group.parts.push(part),
+        }
     }
 
     /// The riser's sheet, on the deep floor's and under the raised one's, from wall to wall.
@@ -150,11 +218,26 @@ impl Lining {
         lined.group.parts.push(part);
     }
 
-    /// The two sheets that close one level axis; the long ones run from corner to corner.
+    /// The sheets that close one level axis; the long ones run from corner to corner.
     fn pair(&self, spec: &BoxSpec, across: usize, runs: bool, lined: &mut Lined) {
         let t = self.sheet.thickness;
         let side = spec.inside[1 - across];
         let along = if runs { [Length::ZERO, side] } else { [t, side - t] };
+        for piece in self.pieces(1 - across, along) {
+            self.pair_between(spec, across, (runs, piece), lined);
+        }
+    }
+
+    /// The two opposite sheets from one divider, or end, to the next.
+    fn pair_between(
+        &self,
+        spec: &BoxSpec,
+        across: usize,
+        (runs, [along, own]): (bool, [[Length; 2]; 2]),
+        lined: &mut Lined,
+    ) {
+        let t = self.sheet.thickness;
+        let side = spec.inside[1 - across];
         let role = if runs { Role::LinerSide } else { Role::LinerEnd };
         let walls = if across == 0 {
             [Wall::Front, Wall::Rear]
@@ -172,28 +255,46 @@ impl Lining {
                 up: [foot, spec.inside[2]],
                 across,
                 out,
+                own,
             }
         });
-        let beside = spec.step.filter(|step| step.axis() != across);
+        let beside = spec.step.filter(|step| step.axis() != across).map(|step| {
+            let [run, rise] = self.corner(&step);
+            Beside {
+                over: step.at_its_wall([Length::ZERO, run], side),
+                rise,
+                is_high: step.is_high(),
+            }
+        });
         let made: Vec<(Panel, Part)> = panels.map(|panel| self.panel(beside, panel, lined)).collect();
         let alike = made.iter().all(|(_, part)| part.holes.is_empty()) && made[0].1.width == made[1].1.width;
-        for (index, (panel, mut part)) in made.into_iter().enumerate() {
+        for (panel, mut part) in made {
             if !alike {
                 part.wall = Some(panel.wall);
             } else if let Some(notch) = part.notch().filter(|_| panel.wall.runs_back()) {
                 // A pair is drawn as the one on which lengths run with the drawing.
                 part.cut_out(notch.turned_over());
             }
-            if alike && index > 0 {
-                if let Some(first) = lined.group.parts.last_mut() {
-                    first.quantity += 1;
+            // As long between other dividers it is the same piece.
+            let same = |known: &&mut Part| {
+                Part {
+                    quantity: 1,
+                    ..(**known).clone()
+                } == part
+            };
+            let at = match lined.group.parts.iter_mut().enumerate().find(|(_, known)| same(known)) {
+                Some((at, known)) if alike => {
+                    known.quantity += 1;
+                    at
                 }
-            } else {
-                lined.group.parts.push(part);
-            }
-            let blocks = self.blocks(beside, &panel);
+                _ => {
+                    lined.group.parts.push(part);
+                    lined.group.parts.len() - 1
+                }
+            };
+            let blocks = Self::blocks(beside, &panel);
             lined.group.pieces.extend(blocks.into_iter().map(|block| Piece {
-                part: lined.group.parts.len() - 1,
+                part: at,
                 role: panel.role,
                 block,
                 thin: panel.across,
@@ -208,37 +309,46 @@ impl Lining {
     }
 
     /// A wall's sheet as blocks: beside a step what is lower than its raised floor's sheet, then what is over that.
-    fn blocks(&self, beside: Option<Step>, panel: &Panel) -> Vec<Block> {
+    fn blocks(beside: Option<Beside>, panel: &Panel) -> Vec<Block> {
         let block = |along, up| super::level(panel.across, panel.out, along, up);
-        let Some(step) = beside else {
-            return vec![block(panel.along, panel.up)];
-        };
-        let [run, rise] = self.corner(&step);
-        // From one corner of the box to the other it is as far as from one end of the sheet to the other.
-        let side = panel.along[0] + panel.along[1];
-        let deep = step.at_its_wall([run, side - panel.along[0]], side);
-        vec![
-            block(deep, [panel.up[0], rise]),
-            block(panel.along, [rise, panel.up[1]]),
-        ]
+        let [from, to] = panel.along;
+        match beside {
+            Some(beside) if beside.takes(panel.along) > Length::ZERO => {
+                let deep = if beside.is_high {
+                    [from, to.min(beside.over[0])]
+                } else {
+                    [from.max(beside.over[1]), to]
+                };
+                let lower = (deep[0] < deep[1]).then(|| block(deep, [panel.up[0], beside.rise]));
+                let upper = block(panel.along, [beside.rise, panel.up[1]]);
+                lower.into_iter().chain([upper]).collect()
+            }
+            _ => vec![block(panel.along, panel.up)],
+        }
     }
 
     /// Drawn from inside the box, its lower edge on the floor's sheet.
-    fn panel(&self, beside: Option<Step>, panel: Panel, lined: &mut Lined) -> (Panel, Part) {
-        let [along, up] = [panel.along, panel.up];
-        let size = [along[1] - along[0], up[1] - up[0]];
+    fn panel(&self, beside: Option<Beside>, panel: Panel, lined: &mut Lined) -> (Panel, Part) {
+        let along = panel.along;
+        let length = along[1] - along[0];
+        let taken = beside.map_or(Length::ZERO, |beside| beside.takes(along));
+        // Wholly over the step it stands on the raised floor's sheet.
+        let up = match beside {
+            Some(beside) if taken == length => [beside.rise, panel.up[1]],
+            _ => panel.up,
+        };
+        let size = [length, up[1] - up[0]];
         let mut part = Part::plate(panel.role, 1, self.sheet, size);
-        let notch = beside.map(|step| {
-            let [run, rise] = self.corner(&step);
-            Notch {
-                at_far_end: step.is_high() != panel.wall.runs_back(),
-                size: [run - along[0], rise - up[0]],
-            }
+        let is_notched = taken > Length::ZERO && taken < length;
+        let notch = beside.filter(|_| is_notched).map(|beside| Notch {
+            at_far_end: beside.is_high != panel.wall.runs_back(),
+            size: [taken, beside.rise - up[0]],
         });
         if let Some(notch) = notch {
             part.cut_out(notch);
         }
-        let is_here = |hole: &WallHole| hole.wall == panel.wall;
+        let own = panel.own;
+        let is_here = |hole: &WallHole| hole.wall == panel.wall && (own[0]..own[1]).contains(&hole.along);
         part.holes = self.placed(is_here, (size, notch), lined, |hole| {
             let x = if panel.wall.runs_back() {
                 along[1] - hole.along

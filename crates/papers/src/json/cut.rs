@@ -121,6 +121,7 @@ fn line(evaluation: &Evaluation, table: &Table, line: &Line) -> Value {
         "length": size(evaluation, line.length),
         "width": size(evaluation, line.width),
         "end_cuts_deg": line.ends.map(enclosure::EndCut::label),
+        "cut_corner_mm": line.cut_corner().map(mm),
         "notch_mm": line.notch().map(|notch| json!({
             "at": if notch.at_far_end { "lower right" } else { "lower left" },
             "length_mm": mm(notch.size[0]),

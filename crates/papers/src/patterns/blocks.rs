@@ -143,6 +143,10 @@ impl Subject<'_> {
                 let [along, up] = size.map(|side| self.rounded(side).join(" "));
                 rows.push(vec!["notch".to_owned(), along, up]);
             }
+            if let Some(cut) = line.cut_corner() {
+                let cut = self.both(cut);
+                rows.push(vec!["cut, 45°".to_owned(), cut.clone(), cut]);
+            }
             if alike {
                 let most = |of: fn(&Vertex) -> Length| shown.iter().map(|v| of(v)).max().unwrap_or_default();
                 "corner notch, lower left; the others mirror it".clone_into(&mut title);

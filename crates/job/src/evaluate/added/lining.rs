@@ -1,6 +1,7 @@
 //! The liner as sheets to cut, and what is cut in place.
 
 use enclosure::added::Lining;
+use enclosure::weld::At;
 use enclosure::{BoxSpec, Built, Role, Sheet, WallHole};
 use tape::Length;
 
@@ -14,7 +15,7 @@ use crate::evaluate::fitting::hole_of;
 pub struct LinerResult {
     /// Holes that run over a sheet's edge or into each other, by what they are for.
     pub in_place: Vec<String>,
-    /// What is welded to floor and walls before the liner goes in, by name, with how many.
+    /// What is welded to floor and walls before the liner goes in and is cut round, by name, with how many: dividers part it.
     pub round: Vec<(&'static str, u32)>,
 }
 
@@ -26,6 +27,8 @@ pub(crate) fn lining(build: &Build, holes: Vec<WallHole>) -> Option<Lining> {
             thickness: build.liner,
         },
         holes,
+        across: 0,
+        dividers: Vec::new(),
     })
 }
 
@@ -54,9 +57,20 @@ pub(in crate::evaluate) fn line(
     });
     // What keeps a cap on stands in from the walls.
     let through = through.chain(made.side_screws.iter().copied());
-    let Some(lining) = lining(build, through.collect()) else {
+    let Some(mut lining) = lining(build, through.collect()) else {
         return;
     };
+    // What is set in loose comes out again, and stands before the liner.
+    if made.seams.iter().any(|seam| seam.at == At::Divider) {
+        let dividers = made.added.iter().filter(|piece| piece.role == Role::Divider);
+        for piece in dividers {
+            lining.across = piece.thin;
+            lining
+                .dividers
+                .push([piece.block.lo[piece.thin], piece.block.hi[piece.thin]]);
+        }
+        lining.dividers.sort_unstable();
+    }
     match lining.group(spec) {
         Ok(lined) => {
             result.liner.in_place = lined
@@ -64,7 +78,7 @@ pub(in crate::evaluate) fn line(
                 .iter()
                 .map(|hole| format!("{}, {}", hole.purpose.name(), hole.wall.name()))
                 .collect();
-            let welded = [Role::Divider, Role::Standoff, Role::Lug, Role::HoldDownRod];
+            let welded = [Role::Standoff, Role::Lug, Role::HoldDownRod];
             let count = |role| made.added.iter().filter(|piece| piece.role == role).count();
             let counted = welded.map(|role| (role.name(), u32::try_from(count(role)).unwrap_or(u32::MAX)));
             result.liner.round = counted.into_iter().filter(|&(_, count)| count > 0).collect();
