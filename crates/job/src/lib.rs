@@ -28,14 +28,16 @@ pub mod what_if;
 mod whole;
 pub mod wiring;
 
+pub use ::truck::mass::wheel::Wheel;
 pub use document::*;
 pub use edit::{BedEdit, Edit, EditError, StockEdit, TruckEdit, UnitsEdit, WiringEdit};
 pub use enclosure::strength::FIRST_ORDER;
 pub use evaluate::SheetResult;
 pub use evaluate::{
-    Aboard, AxleRow, Axles, BoxLift, BoxMove, Counted, FrontShare, GroundFigures, GroundResult, GroundRow, Half, HeightConflict, Low,
-    LowestBox, Of, OffBy, Outline, RampCorner, Reweighed, SideBox, Stated, Sunk, TruckFact, TruckLoad, TruckResult,
-    Uncounted, degrees_words, hands_limits, left_words, mass_words,
+    Aboard, AxleRow, Axles, BoxLift, BoxMove, Counted, FrontShare, GroundFigures, GroundResult, GroundRow, Half,
+    HeightConflict, Low, LowestBox, Of, OffBy, Outline, RampCorner, Reweighed, SideBox, Stated, Sunk, TruckFact,
+    TruckLoad, TruckResult, Uncounted, degrees_words, hands_limits, left_words, lift_limit_words, lift_words,
+    mass_words,
 };
 pub use evaluate::{
     Above, BoxMass, BoxResult, CableExit, Cause, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension,
@@ -48,9 +50,9 @@ pub use evaluate::{
     AddedResult, BracketMount, BracketSeat, FloorRailsResult, FrameHole, HeldDown, LidResult, LinerResult, RailSays,
 };
 pub use evaluate::{
-    Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OverPower,
-    OpenVolts, PanelReach, PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunMonth, SunSeason, distance_words, per_distance_words,
-    speed_words,
+    Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OpenVolts,
+    OverPower, PanelReach, PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunMonth, SunSeason,
+    distance_words, per_distance_words, speed_words,
 };
 pub use evaluate::{
     BarLength, Charging, Check, Cruise, CurvePoint, Disconnect, Electric, End, Energy, Fitting, FittingStep, Group,
@@ -66,5 +68,4 @@ pub use history::History;
 pub use on_sale::on_sale;
 pub use schema::schema_text;
 pub use tape::survey::Corner;
-pub use ::truck::mass::wheel::Wheel;
 pub use whole::Fault;

@@ -299,16 +299,39 @@ fn every_month_is_told() {
     assert_eq!(table.rows.len(), 12);
     assert_eq!(table.rows[0][..3], ["January", "3.49", "2702"]);
     let sun = road.sun.as_ref().unwrap();
-    about(sun.months[3].metres_a_week.unwrap()[0], sun.summer.metres_a_week.unwrap(), 1e-6);
-    about(sun.months[11].metres_a_week.unwrap()[1], sun.winter.metres_a_week.unwrap(), 1e-6);
+    about(
+        sun.months[3].metres_a_week.unwrap()[0],
+        sun.summer.metres_a_week.unwrap(),
+        1e-6,
+    );
+    about(
+        sun.months[11].metres_a_week.unwrap()[1],
+        sun.winter.metres_a_week.unwrap(),
+        1e-6,
+    );
     let of_page = road.tables().into_iter().find(|table| table.title == "sun").unwrap();
     let names: Vec<&str> = of_page.rows.iter().map(|row| row[0].as_str()).collect();
-    assert_eq!(names, ["summer, April, the best", "winter, December, the worst", "the year"]);
+    assert_eq!(
+        names,
+        ["summer, April, the best", "winter, December, the worst", "the year"]
+    );
     // Months that were asked for do not hide the best and the worst.
     let asked = with_panels(&[(own(RoadField::Place), "Miami"), (own(RoadField::SummerMonth), "3")]);
-    let of_page = self::road(&asked).tables().into_iter().find(|table| table.title == "sun").unwrap();
+    let of_page = self::road(&asked)
+        .tables()
+        .into_iter()
+        .find(|table| table.title == "sun")
+        .unwrap();
     let names: Vec<&str> = of_page.rows.iter().map(|row| row[0].as_str()).collect();
-    assert_eq!(names, ["summer, March", "winter, December, the worst", "best, April", "the year"]);
+    assert_eq!(
+        names,
+        [
+            "summer, March",
+            "winter, December, the worst",
+            "best, April",
+            "the year"
+        ]
+    );
 }
 
 /// A rack of 96 x 60 in holds two panels of 65 x 39 in lying across it, 20 mm apart: 2 x 39 + 0.79 is below 96, and 65 is over 60: none
@@ -389,13 +412,21 @@ fn open_volts_above_the_pack_are_told(
     assert_eq!(said(&job, "V without load, "), grave);
     let evaluation = evaluate(&job);
     let sun = evaluation.road.sun.as_ref().unwrap();
-    let notes: Vec<String> = evaluation.road.tables().into_iter().flat_map(|table| table.notes).collect();
+    let notes: Vec<String> = evaluation
+        .road
+        .tables()
+        .into_iter()
+        .flat_map(|table| table.notes)
+        .collect();
     let does_it = notes.iter().any(|note| note.contains("a plain step-up stage does it"));
     let suits = notes.iter().any(|note| note.contains("suit a plain step-up stage"));
     assert_eq!((does_it, suits), (grave.is_none(), grave.is_some()), "{notes:?}");
     let of_road = of_road(&evaluation);
     let told = of_road.iter().find(|f| f.words.contains("V without load, "));
-    assert!(told.is_none_or(|f| f.fix.starts_with("at most 2 in series")), "{told:?}");
+    assert!(
+        told.is_none_or(|f| f.fix.starts_with("at most 2 in series")),
+        "{told:?}"
+    );
     assert_eq!(sun.open.unwrap().most_in_series(), 2, "{:?}", sun.open);
     // With a transformer between, nothing goes through.
     let apart = set(&job, &[(own(RoadField::Isolated), "yes")]);

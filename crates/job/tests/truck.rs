@@ -228,13 +228,27 @@ fn limits_and_payload_rest_on_the_scale_once_it_was_weighed_again() {
     near(weighed.after_off.total_kg, 14.142, 0.001);
     near(weighed.stated[1].loads.rear_kg, 674.0, 1e-9);
     near(weighed.wheels.axles().rear_kg, 640.0, 1e-9);
-    assert!(says(&evaluate(&job), Grave::Stop, "rear axle rating: 674 kg (1486 lb) of 650 kg (1433 lb), over by 24 kg (53 lb)"));
+    assert!(says(
+        &evaluate(&job),
+        Grave::Stop,
+        "rear axle rating: 674 kg (1486 lb) of 650 kg (1433 lb), over by 24 kg (53 lb)"
+    ));
     let (payload, _) = weighed.payload.clone().unwrap();
     assert!(payload.left_kg < 0.0, "{payload:?}");
     let names: Vec<String> = weighed.rows().into_iter().map(|row| row.name).collect();
-    assert_eq!(names[3..], ["worked out, nobody aboard", "on the scale, nobody aboard", "after, 1 aboard"]);
+    assert_eq!(
+        names[3..],
+        [
+            "worked out, nobody aboard",
+            "on the scale, nobody aboard",
+            "after, 1 aboard"
+        ]
+    );
     let facts = evaluate(&job).truck_facts();
-    assert!(facts[0].text.contains("rear 640 kg (1411 lb) +-10") && facts[0].text.contains("worked out: front 821 kg"), "{facts:?}");
+    assert!(
+        facts[0].text.contains("rear 640 kg (1411 lb) +-10") && facts[0].text.contains("worked out: front 821 kg"),
+        "{facts:?}"
+    );
     // Half of a weighing is none.
     let half = set(&job, F::RearAfter, "");
     assert!(!axles(&half).is_weighed);
@@ -254,7 +268,11 @@ fn an_axle_is_the_sum_of_its_wheels_where_they_were_weighed() {
     ];
     let weighbridge = [(F::BeforeBy, "weighbridge"), (F::ReadingOff, "10")];
     let even = set_all(&worked(), &weighbridge);
-    assert!(axles(&even).wheel_words().contains("before the work left is taken as equal to right"));
+    assert!(
+        axles(&even)
+            .wheel_words()
+            .contains("before the work left is taken as equal to right")
+    );
     let job = set_all(&even, &wheels);
     let by_wheels = set_all(&job, &[(F::FrontBefore, ""), (F::RearBefore, "")]);
     for job in [&job, &by_wheels] {
@@ -266,11 +284,20 @@ fn an_axle_is_the_sum_of_its_wheels_where_they_were_weighed() {
         // 34 kg of the person on each axle, in the middle.
         near(axles.stated[1].wheels.front_left_kg, 447.333, 0.001);
         let words = axles.wheel_words();
-        assert!(!words.contains("equal to right") && words.contains("1 aboard in the middle of the cab: front left ~447"), "{words}");
+        assert!(
+            !words.contains("equal to right") && words.contains("1 aboard in the middle of the cab: front left ~447"),
+            "{words}"
+        );
     }
     let evaluation = evaluate(&by_wheels);
     assert_eq!(evaluation.vehicle.needed, Vec::<&str>::new());
-    assert!(evaluation.vehicle.halves.iter().all(|half| !half.words.contains("before")));
+    assert!(
+        evaluation
+            .vehicle
+            .halves
+            .iter()
+            .all(|half| !half.words.contains("before"))
+    );
     // 900 entered for what weighs 950: three readings may be off by 17.3 together.
     let apart = set(&job, F::WheelBefore(Wheel::FrontLeft), "520");
     assert!(says(
@@ -281,7 +308,11 @@ fn an_axle_is_the_sum_of_its_wheels_where_they_were_weighed() {
     assert!(!says(&evaluate(&job), Grave::Caution, "its two wheels together"));
     // One wheel does not count, and says so.
     let one = set(&worked(), F::WheelBefore(Wheel::RearLeft), "310");
-    assert!(says(&evaluate(&one), Grave::Caution, "one wheel of an axle does not count"));
+    assert!(says(
+        &evaluate(&one),
+        Grave::Caution,
+        "one wheel of an axle does not count"
+    ));
     near(axles(&one).before.rear_kg, 600.0, 1e-9);
 }
 
@@ -310,9 +341,16 @@ fn a_single_wheel_over_its_tyre_is_told_though_its_axle_is_within() {
 /// Nobody aboard, one, and one with cargo are each over; the stop tells the most that it is over by.
 #[test]
 fn an_overload_is_told_at_its_worst() {
-    let job = set_all(&worked(), &[(F::GrossRating, "1300"), (F::Cargo, "300"), (F::CargoAt, "1500")]);
+    let job = set_all(
+        &worked(),
+        &[(F::GrossRating, "1300"), (F::Cargo, "300"), (F::CargoAt, "1500")],
+    );
     // 1380 + 68 + 300.
-    assert!(says(&evaluate(&job), Grave::Stop, "gross rating: 1748 kg (3854 lb) of 1300 kg (2866 lb), over by 448 kg (988 lb), 1 aboard and cargo"));
+    assert!(says(
+        &evaluate(&job),
+        Grave::Stop,
+        "gross rating: 1748 kg (3854 lb) of 1300 kg (2866 lb), over by 448 kg (988 lb), 1 aboard and cargo"
+    ));
 }
 
 #[test]
@@ -330,7 +368,10 @@ fn wheels_weighed_after_the_work_are_told_as_read() {
     near(axles.after.rear_kg, 565.0, 1e-9);
     near(axles.wheels.rear_right_kg, 295.0, 1e-9);
     near(axles.wheels_worked_out.rear_right_kg, 279.667, 0.001);
-    assert_eq!(axles.reweighed.unwrap().wheels_kg, [Some([425.0, 400.0]), Some([270.0, 295.0])]);
+    assert_eq!(
+        axles.reweighed.unwrap().wheels_kg,
+        [Some([425.0, 400.0]), Some([270.0, 295.0])]
+    );
     let again = load(to_text(&job).as_bytes()).expect("it is read again");
     assert_eq!(again, job);
     // Of the front axle alone the rear keeps the lean that was worked out.
@@ -373,7 +414,9 @@ fn the_height_is_told_with_what_the_readings_may_be_off_and_against_an_entry() {
     let facts = evaluate(&job).truck_facts();
     let centre = facts.iter().find(|fact| fact.name == "centre of mass").unwrap();
     assert!(
-        centre.text.contains("593.9 mm +- 138.6 mm up, 593.9 mm +- 138.6 mm before"),
+        centre
+            .text
+            .contains("593.9 mm +- 138.6 mm up, 593.9 mm +- 138.6 mm before"),
         "{centre:?}"
     );
     // 90 kg goes in, 53 mm above the centre: 138.565 x 1500 / 1590, and 5 % of 90 x 0.053 / 1590, which is nothing.
@@ -381,7 +424,11 @@ fn the_height_is_told_with_what_the_readings_may_be_off_and_against_an_entry() {
     near(axles(&more).height_off_m.unwrap()[1], 0.130_7, 0.000_2);
     // Entered beside it: 206 mm apart is more than it may be off, 106 is not.
     let apart = set(&job, F::CentreHeight, "800");
-    assert!(says(&evaluate(&apart), Grave::Caution, "is entered, and the weighing with the rear raised tells"));
+    assert!(says(
+        &evaluate(&apart),
+        Grave::Caution,
+        "is entered, and the weighing with the rear raised tells"
+    ));
     near(axles(&apart).centre_before.z_m, 0.8, 1e-9);
     let close = set(&job, F::CentreHeight, "700");
     assert!(axles(&close).height_conflict.is_none() && axles(&close).height_off_m.is_none());
@@ -403,7 +450,11 @@ fn a_mass_on_the_road_far_from_the_axles_is_told(#[case] mass: &str, #[case] exp
     let evaluation = evaluate(&job.with(&edit).unwrap());
     match expected {
         Some((grave, words)) => assert!(says(&evaluation, grave, words), "{:?}", of_truck(&evaluation)),
-        None => assert!(of_truck(&evaluation).iter().all(|f| !f.words.contains("mass on the road"))),
+        None => assert!(
+            of_truck(&evaluation)
+                .iter()
+                .all(|f| !f.words.contains("mass on the road"))
+        ),
     }
 }
 

@@ -54,7 +54,7 @@ pub use thickness::{Gauge, Thickness};
 pub use truck::{
     Amount, AmountUnit, Carried, Component, CutOutName, Distance, Ground, IsolatedName, KnownName, LowPoint, Masses,
     Measure, OfDistance, OfSpeed, PlaceName, RidesName, Road, RoadFigure, RoadFigures, Speed, TruckFigure,
-    TruckFigures, TyreError, TyreLoad, WheelReadings, TyreSortName, Vehicle, WayName,
+    TruckFigures, TyreError, TyreLoad, TyreSortName, Vehicle, WayName, WheelReadings,
 };
 pub use way_in::{BedName, BedPart, BedRoomName, WayIn};
 

@@ -60,9 +60,9 @@ pub use neighbours::{ClearanceResult, Near, SixClearances};
 pub use pack::{PackResult, Unknown};
 pub use reach::LidReach;
 pub use road::{
-    Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OverPower,
-    OpenVolts, PanelReach, PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunMonth, SunSeason, UsableShare, distance_words,
-    per_distance_words, speed_words,
+    Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OpenVolts,
+    OverPower, PanelReach, PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunMonth, SunSeason,
+    UsableShare, distance_words, per_distance_words, speed_words,
 };
 pub use sheets::SheetResult;
 pub use strength::{BoxStrength, Lift, StrengthCheck, Sum, Trapped, known_words};
@@ -71,8 +71,9 @@ pub(crate) use survey::observe;
 pub use survey::{Next, OutOfSquare, ReadingResult, Standing, StatementResult, Survey, Surveyed, Suspect, Used, Why};
 pub use vehicle::{
     Aboard, AxleRow, Axles, BoxLift, BoxMove, Corner as RampCorner, Counted, FrontShare, GroundFigures, GroundResult,
-    GroundRow, Half, HeightConflict, Load as TruckLoad, Low, LowestBox, Of, OffBy, Outline, Reweighed, SideBox, Stated, Sunk,
-    TruckFact, TruckResult, Uncounted, degrees_words, hands_limits, left_words, mass_words,
+    GroundRow, Half, HeightConflict, Load as TruckLoad, Low, LowestBox, Of, OffBy, Outline, Reweighed, SideBox, Stated,
+    Sunk, TruckFact, TruckResult, Uncounted, degrees_words, hands_limits, left_words, lift_limit_words, lift_words,
+    mass_words,
 };
 pub use welds::CornerMet;
 

@@ -68,7 +68,11 @@ fn loads(page: &mut Page, evaluation: &Evaluation, axles: &Axles) {
     let head = ["", "front, kg (lb)", "rear, kg (lb)", "together, kg (lb)"];
     page.table(&head, axles.rows().iter().map(load_row));
     page.heading("Wheels after");
-    let scales = if axles.wheels_weighed { "" } else { "; only scales tell it" };
+    let scales = if axles.wheels_weighed {
+        ""
+    } else {
+        "; only scales tell it"
+    };
     page.paragraph(&format!(
         "{}{scales}. Who and what is aboard is taken in the middle of the truck.",
         axles.wheels_by
@@ -223,7 +227,11 @@ fn readings(page: &mut Page, evaluation: &Evaluation, axles: &Axles) {
     let rows = [
         row("front axle", axles.worked_out.front_kg, read.map(|r| r.front_kg)),
         row("rear axle", axles.worked_out.rear_kg, read.map(|r| r.rear_kg)),
-        row("together", axles.worked_out.total_kg(), read.map(|r| r.front_kg + r.rear_kg)),
+        row(
+            "together",
+            axles.worked_out.total_kg(),
+            read.map(|r| r.front_kg + r.rear_kg),
+        ),
     ];
     let of_wheel = |wheel: Wheel| {
         let of_axles = axles.reweighed.map(|again| again.wheels_kg);

@@ -172,7 +172,10 @@ fn of_road_mass(look: &Look<'_>, axles: &Axles, findings: &mut Vec<Finding>) {
     let stripped_kg = axles.stripped.total_kg();
     // With more aboard it may well weigh that: what is beyond the fullest, or lighter than the people's truck, is a slip.
     let (grave, and) = if entered_kg < stripped_kg {
-        let words = format!("; that is less than the {} of the stripped truck", mass_words(stripped_kg));
+        let words = format!(
+            "; that is less than the {} of the stripped truck",
+            mass_words(stripped_kg)
+        );
         (Grave::Caution, words)
     } else if (by_axles.kg..=most_kg + may_kg).contains(&entered_kg) {
         (Grave::Note, "; it may be so with more aboard".to_owned())
@@ -235,7 +238,8 @@ fn of_knowledge(look: &Look<'_>, axles: &Axles, findings: &mut Vec<Finding>) {
             near(conflict.weighed_m),
             look.evaluation.up(tape::Length::from_mm(conflict.off_m * 1_000.0))
         );
-        let fix = "clear the height where the weighing is better, or weigh again, springs blocked and the rear higher up";
+        let fix =
+            "clear the height where the weighing is better, or weigh again, springs blocked and the rear higher up";
         findings.push(of_truck(look, Grave::Caution, words, "", fix));
     }
     of_road_mass(look, axles, findings);

@@ -185,7 +185,11 @@ pub(super) fn weighed(vehicle: &TruckResult, assumed_masses: bool) -> Option<Mas
     };
     Some(MassGiven {
         kg: loads.total_kg() + without_place.iter().map(|(_, kg)| kg).sum::<f64>(),
-        from: format!("its axle loads after the work{}, {}{and}", if axles.is_weighed { " as weighed" } else { "" }, aboard.words()),
+        from: format!(
+            "its axle loads after the work{}, {}{and}",
+            if axles.is_weighed { " as weighed" } else { "" },
+            aboard.words()
+        ),
         is_assumed: is_assumed || (assumed_masses && !without_place.is_empty()),
     })
 }

@@ -95,7 +95,9 @@ impl OpenVolts {
     pub fn fix(&self) -> String {
         match self.most_in_series() {
             0 => "a stage with a transformer that steps down: not even one panel stays below the empty pack".to_owned(),
-            most => format!("at most {most} in series, the rest side by side, or a stage with a transformer that steps down"),
+            most => format!(
+                "at most {most} in series, the rest side by side, or a stage with a transformer that steps down"
+            ),
         }
     }
 }

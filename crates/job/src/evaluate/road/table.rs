@@ -462,10 +462,8 @@ impl RoadResult {
                     format!("{:.1}", row.charge.dc_kw),
                     format!("{:.1}", row.charge.hours()),
                     format!("{:.1}", row.charge.ac_kwh),
-                    row.metres_an_hour.map_or_else(
-                        || "-".to_owned(),
-                        |metres| near_distance_words(self.units, metres),
-                    ),
+                    row.metres_an_hour
+                        .map_or_else(|| "-".to_owned(), |metres| near_distance_words(self.units, metres)),
                 ]
             })
             .collect();
@@ -502,7 +500,8 @@ impl RoadResult {
         let (_, name) = unit(self.units);
         let [best, worst] = sun.extremes();
         let row = |what: &str, season: &SunSeason| {
-            let is = |extreme: Option<&SunMonth>| season.month.is_some() && extreme.map(|one| one.month) == season.month;
+            let is =
+                |extreme: Option<&SunMonth>| season.month.is_some() && extreme.map(|one| one.month) == season.month;
             let rank = match (is(best), is(worst)) {
                 (true, _) => ", the best",
                 (_, true) => ", the worst",
@@ -582,7 +581,10 @@ impl RoadResult {
                 "with the heater on".to_owned(),
             ],
             rows: sun.months.iter().map(row).collect(),
-            notes: vec![format!("{:.0} W lying flat, {}: {}", sun.watts, sun.place, sun.sun_from)],
+            notes: vec![format!(
+                "{:.0} W lying flat, {}: {}",
+                sun.watts, sun.place, sun.sun_from
+            )],
         })
     }
 
@@ -599,7 +601,10 @@ impl RoadResult {
         ];
         if let Some(room) = &sun.room {
             if sun.counted < sun.panels {
-                notes.push(format!("{} of {} panels are counted: no more go on", sun.counted, sun.panels));
+                notes.push(format!(
+                    "{} of {} panels are counted: no more go on",
+                    sun.counted, sun.panels
+                ));
             }
             notes.push(format!(
                 "{} panels go on in even rows, {} by {}{}, {:.0} % of the place; {}",
@@ -658,7 +663,10 @@ mod tests {
     #[test]
     fn what_an_hour_gives_is_told_to_the_nearest() {
         let words = |miles: f64| near_distance_words(Units::Inch, miles * M_PER_MILE);
-        assert_eq!([3.97, 9.94, 9.96, 20.6].map(words), ["4.0 mi", "9.9 mi", "10 mi", "21 mi"]);
+        assert_eq!(
+            [3.97, 9.94, 9.96, 20.6].map(words),
+            ["4.0 mi", "9.9 mi", "10 mi", "21 mi"]
+        );
         assert_eq!(distance_words(Units::Inch, 138.9 * M_PER_MILE), "138 mi");
     }
 }

@@ -233,8 +233,7 @@ pub(super) fn evaluate(
     assumed: Touches,
 ) -> Result<Option<Axles>, TruckError> {
     let masses = &job.vehicle.masses;
-    let (Some(wheelbase_m), Some(weighed)) =
-        (entered_m(masses.wheelbase.as_ref()), scale::read(masses, When::Before))
+    let (Some(wheelbase_m), Some(weighed)) = (entered_m(masses.wheelbase.as_ref()), scale::read(masses, When::Before))
     else {
         return Ok(None);
     };
@@ -268,7 +267,11 @@ pub(super) fn evaluate(
     let wheels_worked_out = wheel_loads(Weighed::Wheels(weighed.wheels()), wheelbase_m, track, &changes, split)?;
     let wheels = again.map_or(wheels_worked_out, |again| again.leaning_as(wheels_worked_out));
     let wheels_weighed = again.is_some_and(|again| again.has_all_wheels());
-    let basis = Basis { after, wheels, loads_assumed };
+    let basis = Basis {
+        after,
+        wheels,
+        loads_assumed,
+    };
     let stated = stated(job, &ratings, &basis, wheelbase_m, cargo_x_m)?;
     let reading_off_kg = scale::before_off_kg(job);
     let doubt = job.vehicle.figures.sure(TruckFigure::MassDoubt) / 100.0;
@@ -315,9 +318,7 @@ pub(super) fn evaluate(
         payload_wanted_kg: masses.least_payload_kg.unwrap_or(usual::LEAST_PAYLOAD).kg(),
         cargo_x_m,
         front_share: least_front(&stated, figures.sure(TruckFigure::LeastFront) / 100.0)?,
-        moves: wanted_rear.map_or(Ok(Vec::new()), |share| {
-            moves(after, wheelbase_m, share, counted, boxes)
-        })?,
+        moves: wanted_rear.map_or(Ok(Vec::new()), |share| moves(after, wheelbase_m, share, counted, boxes))?,
         wanted_rear,
         reweighed: again.map(|again| reweighed(&again, steps.after, worked_out_off, scale_off.unwrap_or_default())),
         sources: sources(job, &stated),
@@ -328,9 +329,9 @@ pub(super) fn evaluate(
         height_assumed: height.is_assumed || job.vehicle.components.iter().any(|c| c.at[Axis::Z.index()].is_none()),
         wheels_assumed: !wheels_weighed
             && (worked_out_assumed
-            || masses.front_track.is_none()
-            || masses.rear_track.is_none()
-            || job.vehicle.components.iter().any(|c| c.at[Axis::Y.index()].is_none())),
+                || masses.front_track.is_none()
+                || masses.rear_track.is_none()
+                || job.vehicle.components.iter().any(|c| c.at[Axis::Y.index()].is_none())),
         stated,
     }))
 }

@@ -5,8 +5,8 @@ use truck::TruckError;
 use truck::mass::axle::AxleLoads;
 use truck::mass::wheel::WheelLoads;
 use truck::mass::{Item, Place};
-use truck::rating::{Ratings, wheel_margins};
 use truck::rating::payload::laden;
+use truck::rating::{Ratings, wheel_margins};
 
 use super::{Aboard, Stated, Uncounted, entered_m, metres};
 use crate::Job;

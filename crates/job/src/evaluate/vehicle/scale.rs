@@ -1,13 +1,13 @@
 //! What a scale showed, before the work or after it: axle by axle, or wheel by wheel.
 
-use truck::mass::axle::AxleLoads;
-use truck::mass::wheel::{WheelLoads, Wheel};
 use truck::mass::Axle;
+use truck::mass::axle::AxleLoads;
+use truck::mass::wheel::{Wheel, WheelLoads};
 
 use super::mass_words;
+use crate::assumed::truck as usual;
 use crate::document::{Masses, WheelReadings};
 use crate::{Grams, Job};
-use crate::assumed::truck as usual;
 
 /// What it showed of one axle.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -72,8 +72,10 @@ impl Scale {
     /// Wheel by wheel, an axle whose wheels were not read leaning as `worked_out` does.
     pub(super) fn leaning_as(&self, worked_out: WheelLoads) -> WheelLoads {
         let lean = worked_out.with_axles(self.loads());
-        let [front_left_kg, front_right_kg] =
-            self.front.wheels_kg.unwrap_or([lean.front_left_kg, lean.front_right_kg]);
+        let [front_left_kg, front_right_kg] = self
+            .front
+            .wheels_kg
+            .unwrap_or([lean.front_left_kg, lean.front_right_kg]);
         let [rear_left_kg, rear_right_kg] = self.rear.wheels_kg.unwrap_or([lean.rear_left_kg, lean.rear_right_kg]);
         WheelLoads {
             front_left_kg,

@@ -7,10 +7,10 @@ use truck::mass::wheel::Wheel;
 
 use super::TruckField as F;
 use crate::assumed::{self, truck as usual};
+use crate::document::WheelReadings;
 use crate::document::quantity::thousandths_text;
 use crate::field::access::{choice, needed_choice};
 use crate::field::slot::{Otherwise, Slot, Words, Wrong};
-use crate::document::WheelReadings;
 use crate::{Carried, Grams, Job, KnownName, Len, LowPoint, RidesName, TyreError, TyreLoad, TyreSortName, WayName};
 
 /// The longest truck, and the farthest that anything is from its front axle.
@@ -36,7 +36,10 @@ pub(in crate::field) fn slot(job: &mut Job, field: F) -> Option<Slot<'_>> {
         F::Wheelbase => length(&mut masses.wheelbase, Allow::AboveZero, Otherwise::Missing),
         F::FrontTrack => length(&mut masses.front_track, Allow::AboveZero, taken(usual::TRACK)),
         F::RearTrack => length(&mut masses.rear_track, Allow::AboveZero, taken(usual::TRACK)),
-        F::FrontBefore => Slot::Mass(&mut masses.front_before_kg, by_wheels(&masses.wheels_before, Axle::Front)),
+        F::FrontBefore => Slot::Mass(
+            &mut masses.front_before_kg,
+            by_wheels(&masses.wheels_before, Axle::Front),
+        ),
         F::RearBefore => Slot::Mass(&mut masses.rear_before_kg, by_wheels(&masses.wheels_before, Axle::Rear)),
         F::WheelBefore(wheel) => Slot::Mass(masses.wheels_before.place_of(wheel), Otherwise::Open),
         F::WheelAfter(wheel) => Slot::Mass(masses.wheels_after.place_of(wheel), Otherwise::Open),
