@@ -78,11 +78,9 @@ pub(crate) fn cells(evaluation: &Evaluation, table: &Table, line: &Line) -> [Str
 pub(crate) fn name(evaluation: &Evaluation, line: &Line) -> String {
     if let Some(cut) = line.cut_corner() {
         let cut = Rounded::new(cut, Rounding::Up, evaluation.cut.list.fineness);
-        let [mm, inches] = [words::tenth_mm(cut.tenth_mm), evaluation.near_inches(cut.inches)];
-        return format!(
-            "{}, less {mm} mm ({inches}) at 45° at both corners of its foot",
-            line.name
-        );
+        let mm = format!("{} mm", words::tenth_mm(cut.tenth_mm));
+        let less = words::own_first(evaluation, &mm, &evaluation.near_inches(cut.inches));
+        return format!("{}, less {less} at 45° at both corners of its foot", line.name);
     }
     let Some(notch) = line.notch() else {
         return line.name.clone();

@@ -486,7 +486,11 @@ const BOXES: &[Binding] = &[
     REMOVE,
 ];
 
+// What this page alone does stands first, so that a narrow key bar shows it.
 const TRUCK: &[Binding] = &[
+    row(&[ch('v')], "v", "view", &[Command::Picture], true),
+    row(&[ch('a')], "a", "add component", &[Command::Add], true),
+    row(&[ch('g')], "g", "road", &[Command::ToRoad], true),
     ROWS,
     ROW_PAGES,
     ROW_ENDS,
@@ -495,11 +499,8 @@ const TRUCK: &[Binding] = &[
     CLEAR,
     CONFIRM,
     CONFIRM_ALL,
-    row(&[ch('v')], "v", "side view or rows", &[Command::Picture], true),
-    row(&[ch('a')], "a", "add component", &[Command::Add], true),
     row(&[ch('k')], "k", "add low point", &[Command::AddPoint], false),
     row(&[ch('j')], "j", "add a load to a set", &[Command::AddLoad], false),
-    row(&[ch('g')], "g", "on the road, and back", &[Command::ToRoad], true),
     REMOVE,
 ];
 

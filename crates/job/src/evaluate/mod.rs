@@ -73,7 +73,8 @@ pub use survey::{Next, OutOfSquare, ReadingResult, Standing, StatementResult, Su
 pub use vehicle::{
     Aboard, AxleRow, Axles, BoxLift, BoxMove, Corner as RampCorner, Counted, FrontShare, GroundFigures, GroundResult,
     GroundRow, Half, HeightConflict, Load as TruckLoad, Low, LowestBox, Of, OffBy, Outline, Reweighed, SideBox, Stated,
-    Sunk, TruckFact, TruckResult, Uncounted, degrees_words, hands_limits, left_words, mass_words,
+    Sunk, TruckFact, TruckResult, Uncounted, degrees_words, hands_limits, left_words, lift_limit_words, lift_words,
+    mass_words,
 };
 pub use welds::CornerMet;
 

@@ -159,10 +159,8 @@ pub(super) fn slot(job: &mut Job, field: RoadField) -> Slot<'_> {
         RoadField::Coastdown => text(&mut road.coastdown, |words| coastdown::read(words).map(drop)),
         RoadField::Tyre => text(&mut road.tyre, |words| {
             words.parse::<truck::gear::tyre::Tyre>().map(drop).map_err(|error| {
-                (
-                    error.to_string(),
-                    "write it as on the side wall: P215/75R15 or 31x10.50R15LT".to_owned(),
-                )
+                let mend = error.mend().to_owned();
+                (error.to_string(), mend)
             })
         }),
         RoadField::Gears => text(&mut road.gears, |words| gears::read(words).map(drop)),

@@ -571,6 +571,9 @@ pub fn bed_words(swept: &Result<BedSweep, String>, style: Style, only: Option<&s
     let mut words: Vec<String> = nearest.map(|near| near.words(style)).collect();
     let not = swept.not_placed.iter().filter(|name| is_asked(name));
     words.extend(not.map(|name| format!("{name} not checked: its cavity has no place in the truck")));
+    if words.is_empty() {
+        words.push("no box to look at".to_owned());
+    }
     format!("bed, up to {} degrees: {}", swept.tilt_deg, words.join("; "))
 }
 

@@ -30,7 +30,9 @@ impl Sheet {
 
     /// A name and what is said of it.
     pub(crate) fn fact(&mut self, name: &str, words: &str) {
-        self.item(0, &format!("{name:<NAMES$}"), words);
+        // A long name keeps a space behind it.
+        let short = NAMES - 1;
+        self.item(0, &format!("{name:<short$} "), words);
     }
 
     /// `lead`, then `words` wrapped so that further lines stand under the first word.

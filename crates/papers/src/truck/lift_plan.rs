@@ -1,7 +1,7 @@
 //! The lift plan: each box without and with its modules, how many hands or a hoist, and where its mass is.
 
 use job::way_in::{State, WaysIn};
-use job::{BoxLift, Evaluation, mass_words};
+use job::{BoxLift, Evaluation, lift_words};
 
 use super::lifts::{centre, sources};
 use crate::html::page::{Cell, Page};
@@ -32,16 +32,23 @@ pub fn lift_plan_html(evaluation: &Evaluation, ways: &WaysIn, date: &str) -> Str
             .and_then(|b| b.strength.as_ref()?.lift.as_ref());
         let sling = strength.map_or_else(String::new, |lift| format!("; {}", lift.words()));
         let modules = evaluation.battery_box(lift.battery_box).map_or(0, |b| b.modules.len());
-        let how = match lift.loaded_hands.limit() {
-            Some(_) => format!("as it is, or empty with its {modules} modules or stacks put in one by one"),
-            None if is_loaded_in_place(ways, lift) == Some(false) => "hoist or jack under the middle of its mass; its modules do not go in where it stands".to_owned(),
-            None => format!("hoist or jack under the middle of its mass; or lift it empty and put its {modules} modules or stacks in one by one, where there is room over it"),
+        let as_it_is = match lift.loaded_hands.limit() {
+            Some(_) => "as it is",
+            None => "hoist or jack under the middle of its mass",
+        };
+        let how = match in_its_place(ways, lift) {
+            InPlace::Loaded => {
+                format!("{as_it_is}; or lift it empty and put its {modules} modules or stacks in one by one")
+            }
+            InPlace::Barred => format!("{as_it_is}; its modules do not go in where it stands"),
+            InPlace::NoWay => format!("{as_it_is}; no way in is known for it, empty or loaded"),
+            InPlace::NotLookedAt => format!("{as_it_is}; whether its modules go in where it stands was not looked at"),
         };
         vec![
             Cell::text(lift.name.clone()),
-            Cell::figure(mass_words(lift.shell_kg)),
+            Cell::figure(lift_words(lift.shell_kg)),
             Cell::text(lift.shell_hands.words()),
-            Cell::figure(mass_words(lift.loaded_kg)),
+            Cell::figure(lift_words(lift.loaded_kg)),
             Cell::text(lift.loaded_hands.words()),
             Cell::text(format!("{how}{sling}")),
             Cell::Tick,
@@ -75,11 +82,25 @@ fn states<'a>(ways: &'a WaysIn, lift: &BoxLift) -> Option<(usize, &'a [State])> 
     Some((at, &ways.states[at]))
 }
 
-/// Whether all its modules go in where it stands; `None` of a box without a way, or not looked at.
-fn is_loaded_in_place(ways: &WaysIn, lift: &BoxLift) -> Option<bool> {
-    let (at, states) = states(ways, lift)?;
-    ways.boxes[at].outcome.way()?;
-    Some(states.first()?.goes)
+/// Whether a box goes in empty and is loaded where it stands.
+enum InPlace {
+    /// All its modules go in there.
+    Loaded,
+    /// Something bars lid or modules.
+    Barred,
+    /// The box itself does not go in.
+    NoWay,
+    /// Nobody looked.
+    NotLookedAt,
+}
+
+fn in_its_place(ways: &WaysIn, lift: &BoxLift) -> InPlace {
+    match states(ways, lift) {
+        None => InPlace::NotLookedAt,
+        Some((at, _)) if ways.boxes[at].outcome.way().is_none() => InPlace::NoWay,
+        Some((_, states)) if states.first().is_some_and(|empty| empty.goes) => InPlace::Loaded,
+        Some(_) => InPlace::Barred,
+    }
 }
 
 /// A line for each state.

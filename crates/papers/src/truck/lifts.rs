@@ -1,6 +1,6 @@
 //! How each box is lifted, as text.
 
-use job::{BoxLift, Evaluation, mass_words};
+use job::{BoxLift, Evaluation, lift_limit_words, lift_words};
 
 use crate::report::sheet::Sheet;
 
@@ -15,9 +15,9 @@ pub(super) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
             &lift.name,
             &format!(
                 "empty {}: {}; with its modules {}: {}",
-                mass_words(lift.shell_kg),
+                lift_words(lift.shell_kg),
                 lift.shell_hands.words(),
-                mass_words(lift.loaded_kg),
+                lift_words(lift.loaded_kg),
                 lift.loaded_hands.words()
             ),
         );
@@ -79,6 +79,6 @@ pub(crate) fn sources() -> Vec<String> {
         ("two persons", two),
         ("another equation, one person at best", niosh),
     ]
-    .map(|(who, (kg, source))| format!("{who}: up to {}: {source}.", mass_words(kg)))
+    .map(|(who, (kg, source))| format!("{who}: up to {}: {source}.", lift_limit_words(kg)))
     .to_vec()
 }

@@ -1,6 +1,6 @@
 //! How fast the motor turns in each gear, and which gear to use.
 
-use truck::gear::tyre::{ROLLING_FACTOR, Tyre};
+use truck::gear::tyre::{ROLLING_FACTOR, Tyre, UNNAMED_ASPECT_PCT};
 use truck::gear::{Gearing, Suits};
 
 use super::Notes;
@@ -117,8 +117,17 @@ fn rolling(given: &Given<'_>, notes: &mut Notes) -> Option<(f64, String)> {
     let text = given.road.tyre.as_deref()?;
     let tyre: Tyre = text.parse().ok()?;
     let rolling_m = notes.take(tyre.size.rolling_m(ROLLING_FACTOR.value))?;
+    let height = if tyre.is_unnamed {
+        format!(
+            "; its side wall taken as {:.0} % of its width: {}",
+            UNNAMED_ASPECT_PCT.value,
+            UNNAMED_ASPECT_PCT.source.words()
+        )
+    } else {
+        String::new()
+    };
     let from = format!(
-        "{} diameters of a {text}; {}",
+        "{} diameters of a {text}; {}{height}",
         ROLLING_FACTOR.value,
         ROLLING_FACTOR.source.words()
     );

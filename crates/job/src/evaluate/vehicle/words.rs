@@ -49,6 +49,21 @@ pub fn mass_words(kg: f64) -> String {
     format!("{:.0} kg ({:.0} lb)", whole(kg), whole(kg / KG_PER_LB))
 }
 
+/// What is lifted, to a tenth and rounded up, so that a load just over a limit is not told as the limit: `33.4 kg (73.7 lb)`.
+pub fn lift_words(kg: f64) -> String {
+    format!("{:.1} kg ({:.1} lb)", up_tenth(kg), up_tenth(kg / KG_PER_LB))
+}
+
+/// A limit for lifting, to a tenth and rounded down: `33.0 kg (72.7 lb)`.
+pub fn lift_limit_words(kg: f64) -> String {
+    let tenth = |figure: f64| down(figure * 10.0) / 10.0;
+    format!("{:.1} kg ({:.1} lb)", tenth(kg), tenth(kg / KG_PER_LB))
+}
+
+fn up_tenth(figure: f64) -> f64 {
+    (figure * 10.0 - 1e-6).ceil() / 10.0 + 0.0
+}
+
 /// The same of what is left of something, rounded down.
 pub fn left_words(kg: f64) -> String {
     format!("{:.0} kg ({:.0} lb)", down(kg), down(kg / KG_PER_LB))
@@ -518,5 +533,18 @@ impl Axles {
             KnownName::Calculated => "calculated, not weighed",
         };
         format!("{by}{with}: each axle +-{:.0} kg", self.before_off.front_kg.ceil())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What is just over a limit is not told as the limit itself: 33.02 kg for 33 kg.
+    #[test]
+    fn a_lift_is_rounded_up_and_its_limit_down() {
+        assert_eq!(lift_words(33.02), "33.1 kg (72.8 lb)");
+        assert_eq!(lift_limit_words(33.0), "33.0 kg (72.7 lb)");
+        assert_eq!(lift_words(33.0), "33.0 kg (72.8 lb)");
     }
 }

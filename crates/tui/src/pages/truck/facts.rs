@@ -9,7 +9,7 @@ use crate::widgets::pen::cut;
 use crate::widgets::toast::wrap;
 
 /// Columns of a fact's name.
-const NAME: usize = 17;
+const NAME: usize = 18;
 
 /// The facts; what is still needed; loads and limits.
 pub(super) fn rows(model: &Model) -> Vec<Row> {
