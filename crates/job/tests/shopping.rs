@@ -181,6 +181,15 @@ fn cable_is_bought_by_the_metre_with_more_for_cutting_and_has_a_lug_at_each_end(
     assert!((item(&list, "lugs 50 mm2 for M8").needed - pieces(at_modules)).abs() < 1e-9);
 }
 
+/// The range of a gland is told as it is listed: one that begins at 4.5 mm does not seal on 4 mm.
+#[test]
+fn the_range_of_a_gland_is_told_to_the_half_millimetre() {
+    let job = set(&wired(), Field::Figure(Figure::CableOutside), "8");
+    let list = items(&job);
+    let gland = item(&list, "cable gland M16 for a cable 8.0 mm outside");
+    assert!(gland.note.contains("seals on 4.5 to 10 mm"), "{}", gland.note);
+}
+
 /// By hand: a link takes its cut and a kerf, a bar gives its length less two trims and one kerf more.
 #[test]
 fn link_bars_are_bought_as_whole_lengths_that_hold_the_links_with_their_ends() {

@@ -539,7 +539,7 @@ fn glands(evaluation: &Evaluation, list: &mut List) {
                 let [least, most] = gland.seals.map(Length::as_mm);
                 (
                     format!("cable gland {} for a cable {outside:.1} mm outside", gland.name),
-                    format!("seals on {least:.0} to {most:.0} mm, {}", gland::SOURCE),
+                    format!("seals on {least} to {most} mm, {}", gland::SOURCE),
                 )
             }
             None => (
