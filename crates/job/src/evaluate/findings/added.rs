@@ -100,9 +100,8 @@ fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>)
         );
         say(Grave::Note, words, "", "choose no lid stiffeners on the Boxes page");
     }
-    if let Some(words) = lined(&added.liner) {
-        let fix = "lay each sheet in when all is welded, mark through from the steel, and cut";
-        say(Grave::Note, words, "", fix);
+    if let Some(words) = added.liner.words() {
+        say(Grave::Note, words, "", LinerResult::HOW);
     }
     if !added.over_terminals.is_empty() {
         let words = format!(
@@ -112,25 +111,6 @@ fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>)
         let fix = "move the bars clear of terminals and links on the Boxes page, and sleeve them";
         say(Grave::Caution, words, "", fix);
     }
-}
-
-/// What of the liner is cut in place.
-fn lined(liner: &LinerResult) -> Option<String> {
-    let mut told: Vec<String> = Vec::new();
-    if !liner.round.is_empty() {
-        let what = liner.round.iter().map(|(name, count)| format!("{count} x {name}"));
-        told.push(format!(
-            "round what is welded in ({})",
-            what.collect::<Vec<_>>().join(", ")
-        ));
-    }
-    if !liner.in_place.is_empty() {
-        told.push(format!(
-            "for holes that run over a sheet's edge or into each other ({})",
-            liner.in_place.join("; ")
-        ));
-    }
-    (!told.is_empty()).then(|| format!("the liner's sheets are cut in place {}", told.join(", and ")))
 }
 
 fn mount(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
