@@ -55,6 +55,7 @@ pub fn cutlist_markdown(evaluation: &Evaluation, to_buy: &ToBuy) -> String {
         for line in words::weld_lines(evaluation)
             .into_iter()
             .chain(words::masking_lines(evaluation))
+            .chain(words::liner_lines(evaluation))
         {
             let _ = writeln!(out, "{}.\n", escape(&line));
         }

@@ -61,9 +61,20 @@ pub(crate) fn mm(place: [Length; 2]) -> Point {
     place.map(Length::as_mm)
 }
 
+/// What a bend is called on every paper and in the file for the laser, counted from 0: `bend 1`. In words, since a letter with a
+/// number is the mark of a part.
+pub(crate) fn bend_name(index: usize) -> String {
+    format!("bend {}", index + 1)
+}
+
 /// `up 90° R3`.
 pub(crate) fn bend_words(bend: &BendLine) -> String {
     format!("{} {}° R{}", bend.fold.name(), angle(bend), radius(bend))
+}
+
+/// `bend 1 up 90° R3`.
+pub(crate) fn bend_in_full(index: usize, bend: &BendLine) -> String {
+    format!("{} {}", bend_name(index), bend_words(bend))
 }
 
 /// Degrees without needless places.
@@ -97,7 +108,7 @@ fn with_words(line: &Line) -> Flat {
         anchor,
         turn_deg,
     };
-    for bend in &line.bends {
+    for (index, bend) in line.bends.iter().enumerate() {
         let [from, to] = [mm(bend.from), mm(bend.to)];
         let [x, y] = [0, 1].map(|axis| f64::midpoint(from[axis], to[axis]));
         let (at, turn) = if is_level(bend) {
@@ -105,7 +116,8 @@ fn with_words(line: &Line) -> Flat {
         } else {
             ([x - 1.5, y], 90.0)
         };
-        flat.notes.push(note(bend_words(bend), at, Anchor::Middle, turn));
+        flat.notes
+            .push(note(bend_in_full(index, bend), at, Anchor::Middle, turn));
     }
     let top = flat.bounds().map_or(0.0, |all| all.high()[1]);
     let said = [

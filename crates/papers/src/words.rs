@@ -32,6 +32,21 @@ pub(crate) fn tolerance(evaluation: &Evaluation) -> String {
 /// What a size marked `~` means.
 pub(crate) const ASSUMED_SIZES: &str = "~ Sizes rest on values that nobody entered; confirm them before steel is cut.";
 
+/// What of a box's liner is cut in place, and how; `None` where its sheets go in as listed.
+pub(crate) fn liner_in_place(battery_box: &job::BoxResult) -> Option<String> {
+    let words = battery_box.added.liner.words()?;
+    Some(format!("{words}: {}", job::LinerResult::HOW))
+}
+
+/// The same, a line for each box.
+pub(crate) fn liner_lines(evaluation: &Evaluation) -> Vec<String> {
+    let line = |battery_box: &job::BoxResult| {
+        let name = plain(&battery_box.name);
+        Some(format!("{name}: {}", liner_in_place(battery_box)?))
+    };
+    evaluation.boxes.iter().filter_map(line).collect()
+}
+
 /// Kilograms to 0.01.
 pub(crate) fn kg(grams: f64) -> String {
     format!("{:.2}", grams / 1000.0)

@@ -29,6 +29,14 @@ fn bars_over(count: usize, over: &str) -> String {
     }
 }
 
+/// `M13, M14 and M15`.
+fn listed(names: &[&str]) -> String {
+    match names {
+        [before @ .., last] if !before.is_empty() => format!("{} and {last}", before.join(", ")),
+        _ => names.concat(),
+    }
+}
+
 impl Open {
     /// What goes on when it is loaded, before the lid; `None` where nothing holds its modules down.
     pub fn bars_words(&self) -> Option<String> {
@@ -48,12 +56,8 @@ impl Barred {
                 } else {
                     "over the rim"
                 };
-                format!(
-                    "{part} needs {} {over}, {by} leaves {}: {} too little",
-                    style.up(*needs),
-                    style.down(*has),
-                    style.up(*needs - *has)
-                )
+                let [needs, has, lacks] = style.short(*needs, *has);
+                format!("{part} needs {needs} {over}, {by} leaves {has}: {lacks} too little")
             }
             Bar::OnTheWay { through, by, overlap } => {
                 let out = match through {
@@ -71,7 +75,7 @@ impl Barred {
                 )
             }
             Bar::Closed => format!("{part} comes off, but neither the top nor a side of the cavity is open"),
-            Bar::Screws { why } => format!("{part} stays on: {why}"),
+            Bar::Screws { why } => format!("{part} cannot be taken off or put on there, since {why}"),
         }
     }
 
@@ -122,7 +126,12 @@ impl State {
             [one] => format!("no: {}", one.words(style)),
             [one, more @ ..] => {
                 let names: Vec<&str> = more.iter().map(|barred| barred.part.as_str()).collect();
-                format!("no: {}; nor {}", one.words(style), names.join(", "))
+                let do_not = if more.len() == 1 { "does not" } else { "do not" };
+                format!(
+                    "no: {}; {} {do_not} go in there either",
+                    one.words(style),
+                    listed(&names)
+                )
             }
         }
     }

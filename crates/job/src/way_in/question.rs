@@ -246,7 +246,7 @@ fn lid_stays(battery_box: &BoxResult, space: Cuboid, is_open_above: bool, style:
     let reach = battery_box.reach.as_ref()?;
     if let Some((name, count)) = reach.over.first() {
         return Some(format!(
-            "no room for {} {count} of its {}: {name}",
+            "there is no room for {} {count} of its {} (in the way: {name})",
             reach.tool, reach.what
         ));
     }
@@ -254,7 +254,7 @@ fn lid_stays(battery_box: &BoxResult, space: Cuboid, is_open_above: bool, style:
     let room = space.face(Face::Top) - top;
     (reach.from_above && !is_open_above && room < crate::LidReach::tool()).then(|| {
         format!(
-            "a spanner needs {} over its screws, there is {}",
+            "a spanner needs {} over its screws, and there is {}",
             style.up(crate::LidReach::tool()),
             style.down(room.max(Length::ZERO))
         )

@@ -847,7 +847,7 @@ fn a_cap_held_by_clamps_is_judged_by_a_hand_beside_them_and_by_its_skirt() {
     let asked = question(&job, &evaluation);
     let reach = evaluation.boxes[0].reach.as_ref().expect("clamps");
     assert_eq!((reach.what, reach.from_above), ("toggle clamps", false));
-    let beside = "no room for a hand beside 5 of its toggle clamps: front wall of the cavity";
+    let beside = "there is no room for a hand beside 5 of its toggle clamps (in the way: front wall of the cavity)";
     assert_eq!(asked.boxes[0].lid_stays.as_deref(), Some(beside));
     // With room beside every clamp nothing is asked for over them, however low the roof.
     let mut roomy = evaluation.clone();
@@ -1014,6 +1014,47 @@ fn a_module_needs_its_height_and_a_hand_over_the_rim(#[case] underside: i64, #[c
     let words = ways.state_words(0).remove(0);
     let told = words.contains("M2 needs 110.0 mm over the rim, thing 7 leaves 109.0 mm: 1.0 mm too little");
     assert_eq!(told, has.is_some(), "{words}");
+}
+
+/// 1 19/32 is read as 1 5/8 when it is needed, 27/64 as 3/8 when it is there: 1 1/4 is what those two lack, where 1 11/64 alone
+/// would be told as 1 3/16.
+#[test]
+fn what_is_too_little_adds_up_as_it_is_read() {
+    let barred = super::Barred {
+        part: "M2".to_owned(),
+        bar: Bar::Low {
+            by: "rail".to_owned(),
+            needs: Length::sixty_fourths(102),
+            has: Length::sixty_fourths(27),
+        },
+    };
+    assert_eq!(
+        barred.words(tape::show::Style::default()),
+        "M2 needs 1 5/8\" over the rim, rail leaves 3/8\": 1 1/4\" too little"
+    );
+}
+
+/// What bars a lid and the modules under it is a sentence.
+#[test]
+fn several_things_that_are_barred_make_a_sentence() {
+    let why = "there is no room for a spanner over 1 of its screws (in the way: bed bolt, front)";
+    let barred = |part: &str| super::Barred {
+        part: part.to_owned(),
+        bar: Bar::Screws { why: why.to_owned() },
+    };
+    let mut state = with_modules(&[Face::Left], Vec::new()).states[0][0].clone();
+    state.barred = ["the lid", "M13", "M14", "M15"].map(barred).to_vec();
+    let ways = with_modules(&[Face::Left], Vec::new());
+    let way = ways.boxes[0].outcome.way();
+    let words = |state: &super::State| state.goes_words(&ways.question.loading[0], way, tape::show::Style::default());
+    assert_eq!(
+        words(&state),
+        format!(
+            "no: the lid cannot be taken off or put on there, since {why}; M13, M14 and M15 do not go in there either"
+        )
+    );
+    state.barred.truncate(2);
+    assert!(words(&state).ends_with("; M13 does not go in there either"));
 }
 
 #[test]

@@ -139,6 +139,7 @@ pub(super) fn totals(out: &mut String, evaluation: &Evaluation, nesting: &Nestin
         .into_iter()
         .chain(words::weld_lines(evaluation))
         .chain(words::masking_lines(evaluation))
+        .chain(words::liner_lines(evaluation))
     {
         let _ = writeln!(out, "<li>{}</li>", escape(&line));
     }

@@ -47,7 +47,7 @@ impl Subject<'_> {
         let rows = self.line.bends.iter().enumerate().map(|(index, bend)| {
             let place_from_edge = self.place_from_edge(bend);
             vec![
-                format!("B{}", index + 1),
+                outline::bend_name(index),
                 bend.fold.name().to_owned(),
                 format!("{}°", outline::angle(bend)),
                 format!("R{}", outline::radius(bend)),

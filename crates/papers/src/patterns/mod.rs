@@ -113,6 +113,13 @@ impl Subject<'_> {
                 2.0,
             );
         }
+        let boxes = &self.evaluation.boxes;
+        let own = boxes
+            .iter()
+            .filter(|b| self.line.is_liner() && b.name == self.line.box_name);
+        for words in own.filter_map(words::liner_in_place) {
+            say(&format!("Do not cut out more than is drawn: {words}."), 2.0);
+        }
         if let Some(Err(fault)) = crate::pattern_dxf(self.line) {
             say(&format!("There is no file for the laser: {fault}."), 2.0);
         }

@@ -14,7 +14,7 @@ const LEFT: f64 = 27.0;
 const BELOW: f64 = 14.0;
 /// Room on the right and above: plain, and with the words of bends.
 const PLAIN: f64 = 8.0;
-const WORDED: f64 = 28.0;
+const WORDED: f64 = 35.0;
 const HIGH: f64 = 2.5;
 const BEND_HIGH: f64 = 2.0;
 const NUMBER_HIGH: f64 = 1.6;
@@ -196,7 +196,7 @@ impl Canvas {
             .map(|(index, bend)| {
                 let [from, to] = [bend.from, bend.to].map(|end| placement.point(outline::mm(end)));
                 let end = if from[along] > to[along] { from } else { to };
-                (end, format!("B{} {}", index + 1, outline::bend_words(bend)))
+                (end, outline::bend_in_full(*index, bend))
             })
             .collect();
         ends.sort_by(|(a, _), (b, _)| a[across].total_cmp(&b[across]));

@@ -136,3 +136,50 @@ fn sizes_are_told_in_the_persons_own_unit_first() {
         "{names}"
     );
 }
+
+/// A liner that is cut round strips and lugs says so where it is cut: on the cut list and on the pattern of each of its sheets.
+#[test]
+fn a_liner_that_is_cut_in_place_says_so_where_it_is_cut() {
+    let job = crate::tests::dressed("orchard-flatbed", job::ConstructionName::Welded, job::Closing::Flange);
+    let evaluation = evaluate(&job);
+    let words = evaluation.boxes[0].added.liner.words().expect("strips are welded in");
+    assert!(
+        words.starts_with("the liner's sheets are cut in place round what is welded in ("),
+        "{words}"
+    );
+    let told = format!("{}: {words}: {}", evaluation.boxes[0].name, job::LinerResult::HOW);
+    let nesting = job::shopping::to_buy(&job, &evaluation);
+    for paper in [
+        crate::cutlist_html(&evaluation, &nesting, ""),
+        crate::cutlist_markdown(&evaluation, &nesting),
+    ] {
+        assert!(
+            paper.contains(&told.replace('\'', "&#39;")) || paper.contains(&told),
+            "{told}"
+        );
+    }
+    let pages = crate::patterns::pages(&evaluation, "");
+    let lines: Vec<_> = evaluation
+        .cut
+        .list
+        .tables
+        .iter()
+        .flat_map(|table| &table.lines)
+        .collect();
+    let has = |page: &plot::Page, part: &str| {
+        page.items
+            .iter()
+            .any(|item| matches!(item, plot::Item::Text(text) if text.words.contains(part)))
+    };
+    let liners = lines.iter().filter(|line| line.is_liner());
+    for line in liners.clone() {
+        let page = pages.iter().find(|page| has(page, &line.mark)).unwrap();
+        assert!(has(page, "cut in place"), "{}", line.mark);
+    }
+    assert!(liners.count() > 0);
+    let steel = lines.iter().find(|line| !line.is_liner()).unwrap();
+    assert!(!has(
+        pages.iter().find(|page| has(page, &steel.mark)).unwrap(),
+        "cut in place"
+    ));
+}

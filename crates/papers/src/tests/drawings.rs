@@ -103,7 +103,11 @@ fn a_folded_tray_reads_back_as_it_was_worked_out() {
         assert_eq!(circles.count(), line.holes.len());
         assert!(!line.bends.is_empty());
         assert_eq!(on("BEND").count(), line.bends.len());
-        assert!(text.contains("up 90%%d R"));
+        // Named as on the flat pattern, and not as a part of box B is marked.
+        for (index, bend) in line.bends.iter().enumerate() {
+            let words = format!("bend {} {} 90%%d R", index + 1, bend.fold.name());
+            assert!(text.contains(&words), "{words}");
+        }
         assert!(text.contains("100 mm"));
     }
 }
@@ -270,6 +274,12 @@ fn a_bend_is_told_in_few_words() {
     let (_, evaluation) = made("orchard-flatbed", ConstructionName::Folded);
     let tray = lines(&evaluation).find(|line| !line.bends.is_empty()).unwrap();
     assert_eq!(outline::bend_words(&tray.bends[0]), "up 90° R3");
+    assert_eq!(outline::bend_in_full(0, &tray.bends[0]), "bend 1 up 90° R3");
+    let is_mark = |words: &str| {
+        let digits = words.trim_start_matches(|c: char| c.is_ascii_uppercase());
+        digits.len() < words.len() && !digits.is_empty() && digits.chars().all(|c| c.is_ascii_digit())
+    };
+    assert!(is_mark("B1") && !is_mark(&outline::bend_name(0)));
     assert_eq!(
         evaluation.bend_rule.as_deref(),
         Some("0.64 t + 1.57 r (soft steel, aluminium)")

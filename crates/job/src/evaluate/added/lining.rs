@@ -19,6 +19,31 @@ pub struct LinerResult {
     pub round: Vec<(&'static str, u32)>,
 }
 
+impl LinerResult {
+    /// How what is cut in place is done.
+    pub const HOW: &'static str = "lay each sheet in when all is welded, mark through from the steel, and cut";
+
+    /// What of the sheets is cut in place: `the liner's sheets are cut in place round what is welded in (4 x strip)`; `None` where
+    /// they go in as listed.
+    pub fn words(&self) -> Option<String> {
+        let mut told: Vec<String> = Vec::new();
+        if !self.round.is_empty() {
+            let what = self.round.iter().map(|(name, count)| format!("{count} x {name}"));
+            told.push(format!(
+                "round what is welded in ({})",
+                what.collect::<Vec<_>>().join(", ")
+            ));
+        }
+        if !self.in_place.is_empty() {
+            told.push(format!(
+                "for holes that run over a sheet's edge or into each other ({})",
+                self.in_place.join("; ")
+            ));
+        }
+        (!told.is_empty()).then(|| format!("the liner's sheets are cut in place {}", told.join(", and ")))
+    }
+}
+
 /// The liner of a box, as its design asks for; `None` without one.
 pub(crate) fn lining(build: &Build, holes: Vec<WallHole>) -> Option<Lining> {
     (build.liner > Length::ZERO).then_some(Lining {

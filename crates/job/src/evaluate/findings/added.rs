@@ -106,9 +106,8 @@ fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>)
         );
         say(Grave::Note, words, "", "choose no lid stiffeners on the Boxes page");
     }
-    if let Some(words) = lined(&added.liner) {
-        let fix = "lay each sheet in when all is welded, mark through from the steel, and cut";
-        say(Grave::Note, words, "", fix);
+    if let Some(words) = added.liner.words() {
+        say(Grave::Note, words, "", LinerResult::HOW);
     }
     if !added.over_terminals.is_empty() {
         let words = format!(
@@ -190,25 +189,6 @@ fn held_down(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Findin
 }
 
 const PACKED: &str = "a pad up to twice as thick as the others fills it: common practice, no source";
-
-/// What of the liner is cut in place.
-fn lined(liner: &LinerResult) -> Option<String> {
-    let mut told: Vec<String> = Vec::new();
-    if !liner.round.is_empty() {
-        let what = liner.round.iter().map(|(name, count)| format!("{count} x {name}"));
-        told.push(format!(
-            "round what is welded in ({})",
-            what.collect::<Vec<_>>().join(", ")
-        ));
-    }
-    if !liner.in_place.is_empty() {
-        told.push(format!(
-            "for holes that run over a sheet's edge or into each other ({})",
-            liner.in_place.join("; ")
-        ));
-    }
-    (!told.is_empty()).then(|| format!("the liner's sheets are cut in place {}", told.join(", and ")))
-}
 
 fn mount(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
     let subject = Subject::Box(battery_box.id);
