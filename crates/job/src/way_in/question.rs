@@ -15,7 +15,7 @@ use crate::{
 /// How thick a closed face is taken: nothing goes round it.
 const WALL: Length = Length::mm(3_000);
 /// What closes an open top when it lies on the frame.
-const BED: &str = "bed";
+pub(super) const BED: &str = "bed";
 /// How thick the lip of a narrowed opening is taken: what its sheet may be.
 const LIP: Length = Length::mm(3);
 /// What toggle clamps on the walls are called.

@@ -31,6 +31,8 @@ pub(super) fn worked(inputs: Inputs<'_>) -> Clear<Value> {
             thickness: length(inputs, thickness)?,
         },
         holes: holes(inputs)?,
+        across: 0,
+        dividers: Vec::new(),
     };
     let lined = lining
         .group(&spec)
