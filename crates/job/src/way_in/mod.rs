@@ -9,6 +9,7 @@
 
 mod answer;
 mod bed;
+mod findings;
 mod help;
 mod in_place;
 mod lid;
