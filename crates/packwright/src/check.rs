@@ -8,8 +8,8 @@ use crate::trouble::{Trouble, Verdict};
 
 /// Work out a job and say what is wrong with it
 ///
-/// Cavities, modules, pack, boxes, clearances, and every stop, caution and note with what would fix it. Ends with 1
-/// when there is a stop.
+/// Cavities, modules, pack, boxes, clearances, whether each box goes in, and every stop, caution and note with what would fix
+/// it. Ends with 1 when there is a stop.
 #[derive(Debug, Args)]
 pub(crate) struct CheckArgs {
     #[command(flatten)]
@@ -20,11 +20,17 @@ pub(crate) struct CheckArgs {
 }
 
 pub(crate) fn run(args: &CheckArgs) -> Result<Verdict, Trouble> {
-    let evaluation = job::evaluate(&args.job.read()?);
+    let job = args.job.read()?;
+    let evaluation = job::evaluate(&job);
+    let ways = job::way_in::ways_in(&job, &evaluation);
+    let evaluation = evaluation.with_findings(ways.findings());
     if args.json {
-        output::json(&papers::evaluation_json(&evaluation))?;
+        let mut data = papers::evaluation_json(&evaluation);
+        data["ways_in"] = papers::ways_json(&ways);
+        output::json(&data)?;
     } else {
         output::data(&papers::check_text(&evaluation))?;
+        output::data(&format!("\nways in: {}\n", ways.summary()))?;
     }
     Ok(Verdict::of(&evaluation))
 }

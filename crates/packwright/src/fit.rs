@@ -131,7 +131,10 @@ pub(crate) fn run(args: &FitArgs) -> Result<Verdict, Trouble> {
     }
     if written {
         let path = args.job.path().display();
-        output::message(&format!("{}: saved in {path}", result.words));
+        output::message(&format!(
+            "{}: saved in {path}\nways in not looked at: packwright way-in {path}",
+            result.words
+        ));
     } else if args.write {
         output::message("nothing goes in, so the job file is left as it was");
     }

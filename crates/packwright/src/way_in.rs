@@ -1,10 +1,11 @@
 //! `packwright way-in`: whether each box goes in, which way and in which order; what comes off before a module comes out.
 
 use std::io::{self, IsTerminal, Write};
+use std::path::Path;
 
 use clap::Args;
 use job::Evaluation;
-use job::way_in::{Outcome, Service, WORK, WaysIn, answer, bed_words, question, unit_named};
+use job::way_in::{Service, WORK, WaysIn, answer, bed_words, question, unit_named};
 use serde_json::json;
 
 use crate::input::JobFile;
@@ -55,19 +56,33 @@ pub(crate) fn run(args: &WayInArgs) -> Result<Verdict, Trouble> {
     } else {
         output::data(&text(&ways, &evaluation, service.as_ref(), only))?;
     }
-    let asked_of = |i: &usize| only.is_none_or(|only| ways.boxes[*i].name == only);
-    let stays = (0..ways.boxes.len())
-        .filter(asked_of)
-        .any(|i| matches!(ways.boxes[i].outcome, Outcome::Stays { .. }));
-    let left_out = ways
-        .question
-        .left_out
-        .iter()
-        .any(|(name, _)| only.is_none_or(|only| name == only));
-    let held = service.is_some_and(|service| !service.troubles().is_empty());
-    output::tell_stops(&evaluation, args.job.path());
-    let stop = stays || left_out || held || ways.stuck.is_some();
-    Ok(if stop { Verdict::Stop } else { Verdict::of(&evaluation) })
+    Ok(verdict(&ways, &evaluation, service.as_ref(), only, args.job.path()))
+}
+
+/// The end is about what was asked: of one module, of one box, or of the whole job with its other stops.
+fn verdict(
+    ways: &WaysIn,
+    evaluation: &Evaluation,
+    service: Option<&Service>,
+    only: Option<&str>,
+    path: &Path,
+) -> Verdict {
+    let is_whole = service.is_none() && only.is_none();
+    let is_asked = |name: &str| only.map_or(is_whole, |only| only == name);
+    let stays = |b: &&job::way_in::BoxWay| is_asked(&b.name) && b.outcome.way().is_none();
+    let stuck = ways.stuck.iter().flat_map(|stuck| &stuck.names);
+    let mut names = ways.question.left_out.iter().map(|(name, _)| name).chain(stuck);
+    let stop = ways.boxes.iter().any(|b| stays(&b))
+        || names.any(|name| is_asked(name))
+        || service.is_some_and(|service| !service.troubles().is_empty());
+    if is_whole {
+        output::tell_stops(evaluation, path);
+    }
+    match (stop, is_whole) {
+        (true, _) => Verdict::Stop,
+        (false, true) => Verdict::of(evaluation),
+        (false, false) => Verdict::Fine,
+    }
 }
 
 /// The box of this name.

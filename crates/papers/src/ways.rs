@@ -6,7 +6,7 @@ use std::fmt::Write as _;
 use drawing::svg::escape;
 use geometry::way_in::plan::Plane;
 use job::Evaluation;
-use job::way_in::{Flat, Outcome, Picture, Posed, WaysIn, around, bed_words};
+use job::way_in::{Flat, Outcome, Picture, Posed, Tried, WaysIn, bed_words};
 use tape::Length;
 
 use crate::html::page::{Cell, Page};
@@ -72,10 +72,14 @@ pub fn way_in_html(evaluation: &Evaluation, ways: &WaysIn, date: &str) -> String
 fn of_box(page: &mut Page, evaluation: &Evaluation, ways: &WaysIn, at: usize) {
     let (battery_box, style) = (&ways.boxes[at], ways.question.style);
     page.heading(&format!("{}: {}", battery_box.name, battery_box.verdict(style)));
-    page.picture(&row_of_pictures(
-        &ways.pictures[at],
-        matches!(battery_box.outcome, Outcome::Goes(_)),
-    ));
+    for (n, picture) in ways.pictures[at].iter().enumerate() {
+        let tried = match &battery_box.outcome {
+            Outcome::Goes(_) => None,
+            Outcome::Stays { tried, .. } => tried.get(n),
+        };
+        let goes = battery_box.outcome.way().is_some();
+        page.picture(&row_of_pictures(picture, goes, tried.map_or("", Tried::from_words)));
+    }
     page.list(battery_box.lines(style).into_iter().map(|line| line.trim().to_owned()));
     page.paragraph("Empty, half loaded, loaded; what is not in it goes in where it stands, its lid off:");
     page.list(ways.state_words(at));
@@ -134,13 +138,8 @@ fn kg(grams: i64) -> String {
 const WIDE: f64 = 58.0;
 
 /// The poses side by side, all to one scale; under them what the box meets or passes with the least room.
-fn row_of_pictures(picture: &Picture, goes: bool) -> String {
-    let mut corners: Vec<[Length; 2]> = picture.poses.iter().flatten().flatten().copied().collect();
-    let [along, up] = picture.space;
-    corners.extend([[along[0], up[0]], [along[1], up[1]]]);
-    let Some(mut window) = around(corners) else {
-        return String::new();
-    };
+fn row_of_pictures(picture: &Picture, goes: bool, tried: &str) -> String {
+    let mut window = picture.window;
     let more = Length::mm(40);
     for [low, high] in &mut window {
         (*low, *high) = (*low - more, *high + more);
@@ -153,15 +152,26 @@ fn row_of_pictures(picture: &Picture, goes: bool) -> String {
     for (n, pose) in picture.poses.iter().enumerate() {
         let words = match (goes, n == last) {
             (_, true) => format!("{}: in its place", n + 1),
-            (false, false) => "where it stops".to_owned(),
+            (false, false) => format!("{tried}: where it stops"),
             (true, false) => (n + 1).to_string(),
         };
         out.push_str(&one(picture, pose, &window, &words));
     }
     let met = picture.things.iter().filter(|t| t.is_met);
-    let met: Vec<&str> = met.map(|t| t.name.as_str()).collect();
-    if !met.is_empty() {
-        let _ = writeln!(out, "<figcaption>dark: {}</figcaption>", escape(&met.join(", ")));
+    let met = met.map(|t| t.name.as_str());
+    let beds = picture.bed.iter().filter(|bed| bed.is_met);
+    let met: Vec<&str> = met.chain(beds.map(|bed| bed.name.as_str())).collect();
+    let met = (!met.is_empty()).then(|| format!("dark: {}", met.join(", ")));
+    let words: Vec<String> = met
+        .into_iter()
+        .chain(
+            [picture.bed_words.clone()]
+                .into_iter()
+                .filter(|words| !words.is_empty()),
+        )
+        .collect();
+    if !words.is_empty() {
+        let _ = writeln!(out, "<figcaption>{}</figcaption>", escape(&words.join("; ")));
     }
     out
 }
@@ -215,8 +225,21 @@ fn one(picture: &Picture, pose: &[Posed], window: &Flat, words: &str) -> String 
             y(ground)
         );
     }
+    let points = |corners: &[[Length; 2]]| -> Vec<String> {
+        let point = |[a, u]: &[Length; 2]| format!("{:.2},{:.2}", x(*a), y(*u));
+        corners.iter().map(point).collect()
+    };
+    for bed in &picture.bed {
+        let fill = if bed.is_met { "#777" } else { "#ddd" };
+        let _ = writeln!(
+            out,
+            "<polygon points=\"{}\" fill=\"{fill}\" stroke=\"black\" stroke-width=\"0.3\"><title>{}</title></polygon>",
+            points(&bed.corners).join(" "),
+            escape(&bed.name)
+        );
+    }
     for part in pose {
-        let points: Vec<String> = part.iter().map(|[a, u]| format!("{:.2},{:.2}", x(*a), y(*u))).collect();
+        let points = points(part);
         let _ = writeln!(
             out,
             "<polygon points=\"{}\" fill=\"white\" fill-opacity=\"0.6\" stroke=\"black\" stroke-width=\"0.35\"/>",

@@ -107,3 +107,95 @@ fn faces_and_the_bed_are_entered_on_the_boxes_page() {
     assert_eq!(model.job().way_in.bed_parts.len(), 1);
     assert!(shows(&model, "bed: sweep not checked"), "{:#?}", rows(&model));
 }
+
+/// Two boxes: the selected module is in the first, and the second has no way.
+#[test]
+fn what_is_told_of_a_module_has_the_heading_and_the_picture_of_its_box() {
+    let mut model = layout("orchard-flatbed", (120, 40));
+    press(&mut model, "g");
+    feed(&mut model, [key(KeyCode::Down)]);
+    assert!(shows(&model, "right box (2 of 2)"));
+    press(&mut model, "t");
+    assert!(shows(&model, "to take out M13 in left box"), "{:#?}", rows(&model));
+    assert!(shows(&model, "left box (1 of 2)"), "{:#?}", rows(&model));
+    // Another box is told of by its way.
+    feed(&mut model, [key(KeyCode::Down)]);
+    assert!(!shows(&model, "to take out") && shows(&model, "right box (2 of 2)"));
+}
+
+/// Open at the bottom and at the left, through holes that are much too small.
+fn two_ways_tried(size: (u16, u16)) -> Model {
+    let mut model = layout("orchard-flatbed", size);
+    let mut job = (*model.history.shared()).clone();
+    let length = |mm: i64| job::Len::exactly(tape::Length::mm(mm), tape::Units::Millimetre);
+    for opening in &mut job.cavities[0].openings {
+        opening.clear = Some([length(200), length(100)]);
+    }
+    job.way_in.bed = Some(job::BedName::Tilted);
+    (job.way_in.hinge_x, job.way_in.hinge_z) = (Some(length(4000)), Some(length(900)));
+    job.way_in.tilt_deg = Some(20);
+    job.way_in.bed_parts = vec![job::BedPart {
+        name: "bed floor".to_owned(),
+        from: length(1000),
+        to: length(4200),
+        lowest: length(900),
+        highest: length(940),
+    }];
+    model.show_job(job, None, tui::page::Page::Layout);
+    press(&mut model, "g");
+    let order = model.ways.as_ref().unwrap().found.in_order();
+    let left = order.iter().position(|&i| i == 0).unwrap();
+    for _ in 0..left {
+        feed(&mut model, [key(KeyCode::Down)]);
+    }
+    model
+}
+
+#[test]
+fn each_face_that_was_tried_is_shown_with_the_bed_as_it_stands() {
+    let mut model = two_ways_tried((120, 40));
+    assert!(
+        shows(&model, "1 of 2, up from below: where it stops"),
+        "{:#?}",
+        rows(&model)
+    );
+    assert!(shows(&model, "the bed tilted up"), "{:#?}", rows(&model));
+    feed(&mut model, [key(KeyCode::Right), key(KeyCode::Right)]);
+    assert!(
+        shows(&model, "2 of 2, in from the left: where it stops"),
+        "{:#?}",
+        rows(&model)
+    );
+    insta::assert_snapshot!("way_in_tried_120x40", screen(&model).backend());
+}
+
+#[test]
+fn a_small_window_shows_the_reason_what_would_do_and_the_keys() {
+    let model = two_ways_tried((80, 24));
+    assert!(
+        shows(&model, "lip of the bottom opening is in the way"),
+        "{:#?}",
+        rows(&model)
+    );
+    assert!(
+        shows(&model, "fix: ") && shows(&model, "Esc back"),
+        "{:#?}",
+        rows(&model)
+    );
+    insta::assert_snapshot!("way_in_tried_80x24", screen(&model).backend());
+}
+
+#[test]
+fn the_boxes_page_says_whether_ways_in_were_looked_at() {
+    let mut model = layout("orchard-flatbed", (100, 200));
+    feed(&mut model, [key(KeyCode::F(6))]);
+    assert!(shows(&model, "ways in: not looked at yet"), "{:#?}", rows(&model));
+    feed(&mut model, [key(KeyCode::F(4))]);
+    press(&mut model, "g");
+    feed(&mut model, [key(KeyCode::Esc), key(KeyCode::F(6))]);
+    assert!(
+        shows(&model, "ways in, looked at: 2 of 2 boxes go in"),
+        "{:#?}",
+        rows(&model)
+    );
+}

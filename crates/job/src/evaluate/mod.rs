@@ -378,6 +378,15 @@ impl Evaluation {
         glands.filter(move |f| f.what == crate::FittingName::Gland && f.fault.is_none() && serves(f.hole))
     }
 
+    /// Adds what a task found, gravest first, and counts it.
+    pub fn with_findings(mut self, more: Vec<Finding>) -> Self {
+        self.findings.extend(more);
+        self.findings.sort_by_key(|f| f.grave);
+        let count = |grave| self.findings.iter().filter(|f| f.grave == grave).count();
+        (self.headline.stops, self.headline.cautions) = (count(Grave::Stop), count(Grave::Caution));
+        self
+    }
+
     /// Whether any finding is a stop.
     pub fn has_stop(&self) -> bool {
         self.headline.stops > 0

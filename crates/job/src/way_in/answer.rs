@@ -83,7 +83,7 @@ pub fn answer(question: Question, work: u64, watch: &mut dyn FnMut(u64) -> bool)
     found.states = (0..found.question.loading.len())
         .map(|at| states_of(&found, at))
         .collect();
-    found.pictures = (0..count).map(|at| found.picture(at)).collect();
+    found.pictures = (0..count).map(|at| found.pictures_of(at)).collect();
     found
 }
 

@@ -196,6 +196,16 @@ impl Hinge {
         Cuboid::between(corner(0, -ACROSS), corner(1, ACROSS))
     }
 
+    /// A point of the bed at its stop, as (rearward, up): what is ahead of the hinge goes up.
+    fn turned(&self, [x, z]: [Length; 2]) -> [Length; 2] {
+        let turn = f64::from(self.tilt_deg).to_radians();
+        let (ahead, up) = ((self.x - x).as_mm(), (z - self.z).as_mm());
+        [
+            self.x - Length::from_mm(ahead * turn.cos() - up * turn.sin()),
+            self.z + Length::from_mm(ahead * turn.sin() + up * turn.cos()),
+        ]
+    }
+
     /// A part of the bed at its stop, as blocks that hold all of it.
     fn raised(&self, part: &BedPart) -> Vec<Cuboid> {
         let Ok(turn) = Turn::between(f64::from(self.tilt_deg), f64::from(self.tilt_deg)) else {
@@ -250,6 +260,27 @@ pub(super) fn standing(job: &Job, bed: BedName) -> Result<Vec<Vec<Cuboid>>, Stri
             Ok(parts.iter().map(|part| hinge.raised(part)).collect())
         }
     }
+}
+
+/// The corners of each part of the bed as it stands, seen from the left; none where that is not known.
+pub(super) fn outlines(job: &Job, bed: BedName) -> Vec<[[Length; 2]; 4]> {
+    let turn = match (bed, Hinge::of(job)) {
+        (BedName::On, _) => None,
+        (BedName::Tilted, Ok(hinge)) => Some(hinge),
+        _ => return Vec::new(),
+    };
+    let parts = job.way_in.bed_parts.iter().map(|part| {
+        let ([from, to], [low, high]) = (
+            [part.from.value(), part.to.value()],
+            [part.lowest.value(), part.highest.value()],
+        );
+        let corners = [[from, low], [to, low], [to, high], [from, high]];
+        match &turn {
+            None => corners,
+            Some(hinge) => corners.map(|corner| hinge.turned(corner)),
+        }
+    });
+    parts.collect()
 }
 
 /// A part of the bed as it lies on the frame.

@@ -9,6 +9,7 @@
 
 mod answer;
 mod bed;
+mod findings;
 mod help;
 mod in_place;
 mod lid;
@@ -39,7 +40,7 @@ pub(crate) use bed::{bed_sweep, swept_room};
 pub(crate) use in_place::loading_barred;
 pub use in_place::{Bar, Barred};
 pub use loading::{Held, Loading};
-pub use picture::{Drawn, Flat, Picture, Posed, around};
+pub use picture::{Drawn, DrawnBed, Flat, Picture, Posed, around};
 pub use question::question;
 pub use service::{NoUnit, Service, unit_named};
 pub use states::{Filled, State};
@@ -181,6 +182,10 @@ pub struct Question {
     pub style: tape::show::Style,
     /// How the bed stands.
     pub bed: BedName,
+    /// The parts of the bed by name, and as they stand seen from the left: their corners as (rearward, up), going round.
+    pub bed_names: Vec<String>,
+    /// Empty where the bed is off, or not entered well enough.
+    pub bed_outlines: Vec<[[Length; 2]; 4]>,
     /// The same question with the bed as it may stand otherwise.
     pub other_beds: Vec<Question>,
     /// What nobody entered, as `jack all the way down 4"`.
@@ -440,9 +445,9 @@ pub struct WaysIn {
     pub loading: Vec<Loading>,
     /// Each box lifted empty, half loaded and loaded, in the order of the question.
     pub states: Vec<Vec<State>>,
-    /// The way of each box as a picture, in the order of the question; of one that does not go in, what was tried at its
-    /// first face.
-    pub pictures: Vec<Picture>,
+    /// The way of each box as a picture, in the order of the question; of one that does not go in, a picture for each face
+    /// that was tried.
+    pub pictures: Vec<Vec<Picture>>,
     /// Whether it was told to stop.
     pub stopped: bool,
     /// Steps done.

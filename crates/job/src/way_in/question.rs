@@ -38,6 +38,8 @@ fn with_bed(job: &Job, evaluation: &Evaluation, bed: BedName) -> Question {
     let mut asked = Question {
         style: evaluation.style(),
         bed,
+        bed_names: job.way_in.bed_parts.iter().map(|part| part.name.clone()).collect(),
+        bed_outlines: bed::outlines(job, bed),
         other_beds: Vec::new(),
         assumed: assumed_words(job),
         not_looked_at: Vec::new(),

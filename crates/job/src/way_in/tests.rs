@@ -74,6 +74,8 @@ fn asked(boxes: Vec<Moved>, things: Vec<(usize, Thing)>) -> Question {
             fraction: Fraction::Sixteenth,
         },
         bed: crate::BedName::Off,
+        bed_names: Vec::new(),
+        bed_outlines: Vec::new(),
         other_beds: Vec::new(),
         assumed: Vec::new(),
         not_looked_at: Vec::new(),
@@ -547,7 +549,7 @@ fn a_picture_shows_every_pose_and_what_is_met() {
             thing(8, [0, 0, 0], [1000, 30, 20]),
         ],
     );
-    let picture = &ways.pictures[0];
+    let picture = &ways.pictures[0][0];
     assert_eq!(picture.plane, geometry::way_in::plan::Plane::Across);
     assert!(picture.things.iter().all(|thing| thing.is_met));
     // Where its top at 250 is stopped at 0, and its place.
@@ -1646,5 +1648,50 @@ fn a_lip_is_told_with_its_end_and_the_opening_with_its_sizes() {
     for end in ["left", "right"] {
         let name = format!("{end} lip of the bottom opening is in the way");
         assert_eq!(text.matches(&name).count(), 1, "{text}");
+    }
+}
+
+#[test]
+fn every_face_that_was_tried_has_its_picture_and_the_bed_is_in_it() {
+    let job = under_a_bed("on the frame");
+    let cavity = job.cavities[0].id;
+    let job = set(&job, WayField::Opening(cavity, Face::Top), "open");
+    let job = set(&job, WayField::Opening(cavity, Face::Front), "20 mm x 20 mm");
+    let ways = ways_in(&job, &evaluate(&job));
+    let Outcome::Stays { tried, .. } = &ways.boxes[0].outcome else {
+        panic!("{}", ways.text_of(None))
+    };
+    assert_eq!((tried.len(), ways.pictures[0].len()), (2, 2));
+    for picture in &ways.pictures[0] {
+        assert_eq!(picture.bed_words, "the bed on the frame");
+        let names: Vec<&str> = picture.bed.iter().map(|bed| bed.name.as_str()).collect();
+        assert!(names.contains(&"bed floor"), "{names:?}");
+        let [along, up] = picture.window;
+        let is_shown = |[a, u]: &[Length; 2]| along[0] <= *a && *a <= along[1] && up[0] <= *u && *u <= up[1];
+        assert!(picture.bed.iter().flat_map(|bed| &bed.corners).all(is_shown));
+    }
+    let rear = tried.iter().position(|t| t.through == Face::Rear).unwrap();
+    assert!(
+        ways.pictures[0][rear]
+            .bed
+            .iter()
+            .any(|bed| bed.name == "tail" && bed.is_met)
+    );
+    // Tilted, each outline is within the blocks that stand for it.
+    let job = set(&job, WayField::Bed, "tilted up");
+    let asked = question(&job, &evaluate(&job));
+    for (part, outline) in asked.bed_outlines.iter().enumerate() {
+        let blocks = asked.things.iter().filter(|(_, thing)| thing.what == What::Bed(part));
+        let blocks: Vec<Cuboid> = blocks.map(|(_, thing)| thing.expected).collect();
+        for [x, z] in outline {
+            let near = Length::from_nm(5);
+            let holds = |b: &Cuboid| {
+                b.face(Face::Front) - near <= *x
+                    && *x <= b.face(Face::Rear) + near
+                    && b.face(Face::Bottom) - near <= *z
+                    && *z <= b.face(Face::Top) + near
+            };
+            assert!(blocks.iter().any(holds), "{part}: {x:?} {z:?}");
+        }
     }
 }

@@ -138,6 +138,8 @@ fn motion(through: Face, motion: Motion, style: Style) -> String {
     let comes = comes(through);
     match motion {
         Motion::Straight => format!("{comes}, straight"),
+        // By less than a mark.
+        Motion::ThenSlid { by, .. } if style.near(by.abs()) == style.near(Length::ZERO) => format!("{comes}, straight"),
         Motion::ThenSlid { axis, by } => format!(
             "{comes}, {} off to the {}, then slid over",
             style.near(by.abs()),
@@ -219,6 +221,11 @@ fn middle_words(openings: &[Face]) -> String {
 }
 
 impl Tried {
+    /// How it would have come in.
+    pub const fn from_words(&self) -> &'static str {
+        comes(self.through)
+    }
+
     /// The face, and how sure it is that nothing goes there.
     pub fn words(&self) -> String {
         let (sure, middle) = if self.proved {

@@ -3,22 +3,19 @@
 use insta::assert_snapshot;
 use rstest::rstest;
 
-use crate::shop::{Shop, example_text, figures, with_a_stop};
+use crate::shop::{Shop, checked, example_text, with_a_stop};
 
 #[rstest]
 fn check_prints_text_and_json(#[values("orchard-flatbed", "harbour-tender", "mountain-rescue")] name: &str) {
     let shop = Shop::with(name);
-    let evaluation = job::evaluate(&job::load(example_text(name).as_bytes()).unwrap());
+    let (evaluation, words, data) = checked(&job::load(example_text(name).as_bytes()).unwrap());
     let code = Some(i32::from(evaluation.has_stop()));
     let text = shop.run(&["check", "job.json"]);
     assert_eq!((text.code, text.err.as_str()), (code, ""));
-    assert_eq!(text.out, papers::check_text(&evaluation));
+    assert_eq!(text.out, words);
     let json = shop.run(&["check", "job.json", "--json"]);
     assert_eq!((json.code, json.err.as_str()), (code, ""));
-    assert!(
-        json.out == figures(&evaluation),
-        "other figures are printed than are worked out"
-    );
+    assert!(json.out == data, "other figures are printed than are worked out");
     assert_eq!(shop.feed(&["check", "-"], example_text(name)).out, text.out);
     assert_eq!(shop.names(), ["job.json"], "checking writes nothing");
 }

@@ -118,6 +118,17 @@ pub(crate) fn figures(evaluation: &job::Evaluation) -> String {
     format!("{:#}\n", papers::evaluation_json(evaluation))
 }
 
+/// What `check` makes of a job: its figures with what ways in have to say, as text and as data.
+pub(crate) fn checked(job: &job::Job) -> (job::Evaluation, String, String) {
+    let evaluation = job::evaluate(job);
+    let ways = job::way_in::ways_in(job, &evaluation);
+    let evaluation = evaluation.with_findings(ways.findings());
+    let text = format!("{}\nways in: {}\n", papers::check_text(&evaluation), ways.summary());
+    let mut data = papers::evaluation_json(&evaluation);
+    data["ways_in"] = papers::ways_json(&ways);
+    (evaluation, text, format!("{data:#}\n"))
+}
+
 pub(crate) fn example_text(name: &str) -> &'static str {
     job::example(name).expect("it is built in").text
 }

@@ -156,3 +156,56 @@ fn a_box_with_no_way_ends_with_a_stop_and_says_what_is_in_it() {
     assert!(ended.out.contains("tow bar is in the way of its"), "{}", ended.out);
     assert!(ended.out.contains("fix: take tow bar out of the way"), "{}", ended.out);
 }
+
+/// A job of two boxes, the first of them barred, from the one built in.
+fn barred() -> Shop {
+    let shop = Shop::with("orchard-flatbed");
+    let path = shop.path().join("job.json");
+    let mut job: serde_json::Value = serde_json::from_str(&fs::read_to_string(&path).unwrap()).unwrap();
+    job["cavities"][0]["openings"] = serde_json::json!([{ "face": "bottom" }]);
+    job["cavities"][0]["keep_outs"]
+        .as_array_mut()
+        .unwrap()
+        .push(serde_json::json!({
+            "id": 9_001, "name": "tow bar", "from": ["500 mm", "0 mm", "-60 mm"], "to": ["540 mm", "430 mm", "0 mm"],
+        }));
+    fs::write(path, job.to_string()).unwrap();
+    shop
+}
+
+#[rstest]
+#[case::everything(&[], 1)]
+#[case::the_barred_box(&["--box", "left box"], 1)]
+#[case::the_other_box(&["--box", "right box"], 0)]
+#[case::a_module_of_the_other(&["--take-out", "23"], 0)]
+fn the_end_is_about_what_was_asked(#[case] args: &[&str], #[case] code: i32) {
+    let ended = barred().run(&[&["way-in", "job.json"], args].concat());
+    assert_eq!(ended.code, Some(code), "{}{}", ended.out, ended.err);
+}
+
+#[test]
+fn a_box_with_no_way_is_a_stop_of_check_and_fit_says_what_it_did_not_look_at() {
+    let shop = barred();
+    let ended = shop.run(&["check", "job.json"]);
+    assert_eq!(ended.code, Some(1), "{}", ended.out);
+    assert!(ended.out.contains("1 stop"), "{}", ended.out);
+    assert!(ended.out.contains("left box: no way in"), "{}", ended.out);
+    assert!(
+        ended.out.contains("ways in: 1 of 2 boxes go in: right box"),
+        "{}",
+        ended.out
+    );
+    let data = shop.run(&["check", "job.json", "--json"]).json();
+    let stop = &data["findings"][0];
+    assert!(
+        stop["fix"].as_str().unwrap().contains("take tow bar out of the way"),
+        "{stop}"
+    );
+    assert_eq!(data["ways_in"]["boxes"][0]["goes"], false);
+    let ended = shop.run(&["fit", "job.json", "--write"]);
+    assert!(
+        ended.err.contains("ways in not looked at: packwright way-in job.json"),
+        "{}",
+        ended.err
+    );
+}

@@ -18,7 +18,7 @@ fn every_box_has_its_poses_and_every_module_its_line() {
             .skip(1)
             .map(|rest| rest.split("</svg>").next().unwrap())
             .collect();
-        let poses: usize = ways.pictures.iter().map(|picture| picture.poses.len()).sum();
+        let poses: usize = ways.pictures.iter().flatten().map(|picture| picture.poses.len()).sum();
         assert_eq!(pictures.len(), poses);
         for picture in pictures {
             let picture = format!("<svg {picture}</svg>");

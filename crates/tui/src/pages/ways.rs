@@ -23,9 +23,23 @@ pub fn shown(ways: &Ways) -> Option<usize> {
     order.get(ways.at.min(order.len().saturating_sub(1))).copied()
 }
 
-/// How many poses the box that is shown has.
+/// How many poses the box that is shown has; of one that has no way, over all faces that were tried.
 pub fn poses(ways: &Ways) -> usize {
-    shown(ways).map_or(0, |at| ways.found.pictures[at].poses.len())
+    let pictures = shown(ways).map(|at| &ways.found.pictures[at]);
+    pictures.map_or(0, |pictures| pictures.iter().map(|picture| picture.poses.len()).sum())
+}
+
+/// The picture that is shown, by its place, and which of its poses.
+fn pose(ways: &Ways) -> Option<(usize, usize)> {
+    let mut left = ways.step.min(poses(ways).saturating_sub(1));
+    let pictures = &ways.found.pictures[shown(ways)?];
+    for (n, picture) in pictures.iter().enumerate() {
+        if left < picture.poses.len() {
+            return Some((n, left));
+        }
+        left -= picture.poses.len();
+    }
+    None
 }
 
 /// The big facts, over the picture.
@@ -118,9 +132,14 @@ pub fn below(ways: &Ways, columns: u16, most: usize) -> Vec<Row> {
                 }
             }
             Outcome::Stays { tried, help } => {
-                for tried in tried {
+                // The face that is in the picture first; with little room that one alone, and the reason in place of how sure it is.
+                let now = pose(ways).map_or(0, |(picture, _)| picture);
+                let all = tried.iter().skip(now).chain(tried.iter().take(now));
+                for tried in all.take(if is_small { 1 } else { usize::MAX }) {
                     let stops = tried.stops.first().map(|stop| stop.words(style));
-                    say(&tried.words(), Meaning::Plain);
+                    if !is_small || stops.is_none() {
+                        say(&tried.words(), Meaning::Plain);
+                    }
                     if let Some(stops) = stops {
                         say(&format!("{} {stops}", Meaning::Stop.mark()), Meaning::Stop);
                     }
@@ -130,7 +149,9 @@ pub fn below(ways: &Ways, columns: u16, most: usize) -> Vec<Row> {
                 }
             }
         }
-        if is_small || battery_box.outcome.way().is_none() {
+        if is_small && battery_box.outcome.way().is_none() {
+            // The reason and what would do are told in what room there is.
+        } else if is_small || battery_box.outcome.way().is_none() {
             say(&found.state_summary(at), Meaning::Plain);
         } else {
             for (state, words) in found.states[at].iter().zip(found.state_words(at)) {
@@ -170,8 +191,8 @@ pub fn below(ways: &Ways, columns: u16, most: usize) -> Vec<Row> {
 pub struct Scene {
     /// Along the first axis across the sheet, up the sheet.
     pub boxes: Vec<ViewBox>,
-    /// The parts of a pitched box.
-    pub turned: Vec<Posed>,
+    /// The parts of a pitched box, and of a bed that is tilted.
+    pub turned: Vec<Vec<[Length; 2]>>,
     /// What is looked at, for the title.
     pub title: String,
 }
@@ -179,7 +200,8 @@ pub struct Scene {
 /// The pose that is shown.
 pub fn scene(ways: &Ways) -> Option<Scene> {
     let at = shown(ways)?;
-    let picture = &ways.found.pictures[at];
+    let (number, step) = pose(ways)?;
+    let picture = &ways.found.pictures[at][number];
     let mut boxes = vec![ViewBox::new(Outline::Space, picture.space[0], picture.space[1], "")];
     boxes.extend(picture.things.iter().map(|thing| {
         let outline = match thing.what {
@@ -193,14 +215,24 @@ pub fn scene(ways: &Ways) -> Option<Scene> {
             ..ViewBox::new(outline, u, v, thing.name.clone())
         }
     }));
-    let step = ways.step.min(picture.poses.len().saturating_sub(1));
+    let mut turned: Vec<Vec<[Length; 2]>> = Vec::new();
+    for bed in &picture.bed {
+        let is_square = bed.corners.len() == 4 && is_level(&bed.corners);
+        let outline = if is_square { Outline::KeepOut } else { Outline::Service };
+        boxes.extend(around(bed.corners.iter().copied()).map(|[u, v]| ViewBox {
+            flagged: bed.is_met,
+            ..ViewBox::new(outline, u, v, bed.name.clone())
+        }));
+        if !is_square {
+            turned.push(bed.corners.clone());
+        }
+    }
     // Where it starts and where it is to stand keep the scale the same from step to step.
     for (pose, label) in [(0, "start"), (picture.poses.len().saturating_sub(1), "place")] {
         if pose != step {
             boxes.extend(hull(picture, pose).map(|[u, v]| ViewBox::new(Outline::Service, u, v, label)));
         }
     }
-    let mut turned = Vec::new();
     let pose = picture.poses.get(step)?;
     // The last pose is level, whatever this one is.
     let place = picture.poses.last()?;
@@ -217,21 +249,31 @@ pub fn scene(ways: &Ways) -> Option<Scene> {
             };
             boxes.extend(around(*corners).map(|[u, v]| ViewBox::new(outline, u, v, label)));
         } else {
-            turned.push(*corners);
+            turned.push(corners.to_vec());
         }
     }
     let [left, right, from] = match picture.plane {
         geometry::way_in::plan::Plane::Side => ["front", "rear", "left"],
         geometry::way_in::plan::Plane::Across => ["left", "right", "rear"],
     };
+    let what = match &ways.found.boxes[at].outcome {
+        Outcome::Goes(_) => format!("step {} of {}", step + 1, picture.poses.len()),
+        Outcome::Stays { tried, .. } => {
+            let is_place = step + 1 == picture.poses.len();
+            let place = if is_place { "its place" } else { "where it stops" };
+            let from = tried.get(number).map_or("", |tried| tried.from_words());
+            format!("{} of {}, {from}: {place}", number + 1, tried.len().max(1))
+        }
+    };
+    let bed = if picture.bed_words.is_empty() {
+        String::new()
+    } else {
+        format!(", {}", picture.bed_words)
+    };
     Some(Scene {
         boxes,
         turned,
-        title: format!(
-            "step {} of {}, seen from the {from}: {left} at the left, {right} at the right",
-            step + 1,
-            picture.poses.len()
-        ),
+        title: format!("{what}{bed}, seen from the {from}: {left} at the left, {right} at the right"),
     })
 }
 
@@ -248,8 +290,8 @@ fn is_within_another(part: &Posed, others: &[Posed]) -> bool {
 }
 
 /// Whether its first edge lies along the sheet.
-fn is_level(corners: &Posed) -> bool {
-    corners[0][1] == corners[1][1]
+fn is_level(corners: &[[Length; 2]]) -> bool {
+    corners[0][1] == corners[1][1] || corners[0][0] == corners[1][0]
 }
 
 /// What is told of the ways when they are worked out.

@@ -3,7 +3,7 @@
 use ratatui::crossterm::event::{KeyCode, KeyEvent};
 
 use super::tasks;
-use crate::model::{Effect, Model, Overlay};
+use crate::model::{Effect, Model, Overlay, Ways};
 use crate::pages::layout::Thing;
 use crate::pages::ways::{of_job, poses};
 use crate::task::Task;
@@ -51,15 +51,31 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent, away: bool) {
         KeyCode::Left | KeyCode::Char('-') => ways.step = step.saturating_sub(1),
         KeyCode::Home => ways.step = 0,
         KeyCode::End => ways.step = last_step,
-        KeyCode::Down => (ways.at, ways.step) = ((ways.at + 1).min(last_box), 0),
-        KeyCode::Up => (ways.at, ways.step) = (ways.at.saturating_sub(1), 0),
+        KeyCode::Down => turn_to(ways, (ways.at + 1).min(last_box)),
+        KeyCode::Up => turn_to(ways, ways.at.saturating_sub(1)),
         KeyCode::Char('t') => {
             ways.service = match (ways.service.take(), selected) {
                 (None, Some(module)) => ways.found.take_out(&model.evaluation, module),
                 _ => None,
             };
+            // The box that it is in is what is told of, in the heading and in the picture too.
+            let of = ways.service.as_ref().map(|service| service.box_name.clone());
+            let order = ways.found.in_order();
+            let here = order
+                .iter()
+                .position(|&i| Some(&ways.found.boxes[i].name) == of.as_ref());
+            if let Some(here) = here.filter(|&here| here != ways.at) {
+                (ways.at, ways.step) = (here, 0);
+            }
         }
         _ => {}
     }
     model.overlay = Some(Overlay::Ways);
+}
+
+/// Another box is shown, and no longer what comes off before a module of the one before.
+fn turn_to(ways: &mut Ways, at: usize) {
+    if at != ways.at {
+        (ways.at, ways.step, ways.service) = (at, 0, None);
+    }
 }

@@ -1,10 +1,10 @@
 //! The panel of ways in, over the page.
 
-use job::way_in::Posed;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::style::Style;
 use ratatui::widgets::Widget;
+use tape::Length;
 
 use crate::model::Model;
 use crate::pages::ways;
@@ -59,7 +59,7 @@ pub(super) fn draw(model: &Model, body: Rect, buf: &mut Buffer) {
 }
 
 /// A turned outline, edge by edge.
-fn outline(pen: &mut Pen<'_>, view: &SheetView<'_>, area: Rect, corners: &Posed, style: Style) {
+fn outline(pen: &mut Pen<'_>, view: &SheetView<'_>, area: Rect, corners: &[[Length; 2]], style: Style) {
     for (i, from) in corners.iter().enumerate() {
         let to = corners[(i + 1) % corners.len()];
         if let (Some(a), Some(b)) = (view.cell_of(area, from[0], from[1]), view.cell_of(area, to[0], to[1])) {

@@ -49,6 +49,19 @@ pub(super) fn rows(model: &Model) -> Vec<Row> {
             }
         }
     }
+    let looked_at = match crate::pages::ways::of_job(model) {
+        Some(ways) if !ways.found.stopped => {
+            let stays = ways.found.boxes.iter().any(|b| b.outcome.way().is_none()) || ways.found.stuck.is_some();
+            let meaning = if stays { Meaning::Stop } else { Meaning::Note };
+            (format!("ways in, looked at: {}", ways.found.summary()), meaning)
+        }
+        _ => (
+            "ways in: not looked at yet: g on the Layout page".to_owned(),
+            Meaning::Dim,
+        ),
+    };
+    let lines = crate::widgets::toast::wrap(&looked_at.0, model.size.0.saturating_sub(8));
+    rows.extend(lines.into_iter().map(|line| Row::Text(line, looked_at.1)));
     let style = model.evaluation.style();
     for (index, part) in model.job().way_in.bed_parts.iter().enumerate() {
         let of = Group::BedPart(index);

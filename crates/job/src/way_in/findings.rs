@@ -1,0 +1,39 @@
+//! What ways in that were worked out have to say among the findings of a job.
+
+use super::{Outcome, WaysIn};
+use crate::finding::{Finding, Grave, Subject};
+
+/// Where it comes from.
+const SOURCE: &str = "boxes swept along straight lines and moved in a plane, past all that was entered";
+
+impl WaysIn {
+    /// A stop for each box that has no way in, and for those that keep each other out.
+    pub fn findings(&self) -> Vec<Finding> {
+        let style = self.question.style;
+        let stop = |subject, name: &str, words: String, fix: String| Finding {
+            grave: Grave::Stop,
+            subject,
+            name: name.to_owned(),
+            words,
+            source: SOURCE.into(),
+            fix,
+        };
+        let stays = self.boxes.iter().filter_map(|battery_box| match &battery_box.outcome {
+            Outcome::Goes(_) => None,
+            Outcome::Stays { help, .. } => {
+                let fix = help
+                    .iter()
+                    .map(|help| help.words(style))
+                    .collect::<Vec<_>>()
+                    .join("; or ");
+                let words = battery_box.verdict(style);
+                Some(stop(Subject::Box(battery_box.id), &battery_box.name, words, fix))
+            }
+        });
+        let stuck = self.stuck.iter().map(|_| {
+            let fix = "change where one of them stands, or open another face".to_owned();
+            stop(Subject::Job, "ways in", self.stuck_words(), fix)
+        });
+        stays.chain(stuck).collect()
+    }
+}
