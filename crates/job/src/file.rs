@@ -3,7 +3,7 @@
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
 use serde_json::Value;
 
-use crate::{FieldError, Job, field, whole};
+use crate::{FieldError, Job, field, file_kinds, whole};
 
 /// The `format` that every job file names.
 pub const FORMAT: &str = "packwright-job";
@@ -179,7 +179,7 @@ pub fn load(bytes: &[u8]) -> Result<Job, LoadError> {
                 one_line(&path)
             },
             line: e.inner().line(),
-            problem: one_line(&without_place(&e.inner().to_string())),
+            problem: one_line(&file_kinds::plain(&path, &without_place(&e.inner().to_string()))),
         }
     })?;
     whole::check(&job)?;

@@ -12,6 +12,7 @@ mod evaluate;
 mod example;
 pub mod field;
 mod file;
+mod file_kinds;
 mod finding;
 pub mod glands;
 mod history;

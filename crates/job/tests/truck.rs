@@ -627,7 +627,21 @@ fn what_cannot_be_is_told() {
     let job = with(&bare(), WayName::Out, "too much", "1500", "1200");
     let vehicle = evaluate(&job).vehicle;
     assert_eq!(vehicle.axles, None);
-    assert!(vehicle.faults[0].contains("total mass"), "{:?}", vehicle.faults);
+    assert_eq!(
+        vehicle.faults[0],
+        "total mass: nothing is left of the truck: it weighs 1500 kg (3307 lb) before, and 1500 kg (3307 lb) comes out: too \
+         much 1500 kg (3307 lb); mend the mass that is too much"
+    );
+}
+
+#[test]
+fn a_mass_below_zero_is_said_to_be() {
+    let edit = Edit::Set {
+        field: Field::OfTruck(F::FrontBefore),
+        text: "-1 kg".to_owned(),
+    };
+    let refused = bare().with(&edit).unwrap_err().to_string();
+    assert!(refused.contains("is below zero"), "{refused}");
 }
 
 #[rstest]
@@ -741,6 +755,16 @@ fn a_raised_reading_that_cannot_be_is_told() {
         vehicle.faults
     );
     assert!(vehicle.axles.unwrap().height_assumed);
+    // In an inch job lengths are inches, and no figure has more digits than anyone reads.
+    let high = set_all(
+        &built_in("orchard-flatbed"),
+        &[(F::RaisedFront, "1000"), (F::RaisedBy, "200 in")],
+    );
+    let fault = &evaluate(&high).vehicle.faults[0];
+    assert!(
+        fault.starts_with("lift of the rear axle: 200\" is outside 0\" to ") && !fault.contains('.'),
+        "{fault}"
+    );
 }
 
 /// Hubs at 300, springs with tyres 100 N/mm behind, tyres alone 400 N/mm. 102 kg on the rear axle are 1000.3 N: the frame

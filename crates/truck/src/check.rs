@@ -1,6 +1,7 @@
 //! The checks of entries, shared by all formulas.
 
 use crate::TruckError;
+use crate::error::Quantity;
 
 /// Passes a finite figure.
 pub(crate) fn finite(field: &str, given: f64) -> Result<f64, TruckError> {
@@ -29,6 +30,7 @@ pub(crate) fn above(field: &str, given: f64, least: f64, mend: &'static str) -> 
             field: field.to_owned(),
             given,
             least,
+            quantity: Quantity::Plain,
             mend,
         })
     }
@@ -44,6 +46,7 @@ pub(crate) fn within(field: &str, given: f64, [least, most]: [f64; 2], mend: &'s
             given,
             least,
             most,
+            quantity: Quantity::Plain,
             mend,
         })
     }
@@ -53,6 +56,21 @@ pub(crate) fn within(field: &str, given: f64, [least, most]: [f64; 2], mend: &'s
 pub(crate) fn not_negative(field: &str, given: f64, mend: &'static str) -> Result<f64, TruckError> {
     finite(field, given)?;
     within(field, given, [0.0, f64::INFINITY], mend)
+}
+
+/// Tells that the figures of a refusal are masses in kilograms.
+pub(crate) fn in_kg(error: TruckError) -> TruckError {
+    error.of(Quantity::Mass)
+}
+
+/// Tells that they are lengths in metres.
+pub(crate) fn in_m(error: TruckError) -> TruckError {
+    error.of(Quantity::Length)
+}
+
+/// Tells that they are rates of springs in newtons a metre.
+pub(crate) fn in_n_per_m(error: TruckError) -> TruckError {
+    error.of(Quantity::Stiffness)
 }
 
 /// Passes a share above zero and at most one, such as an efficiency.

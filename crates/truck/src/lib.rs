@@ -28,5 +28,5 @@ pub mod source;
 pub mod sun;
 pub mod units;
 
-pub use error::TruckError;
+pub use error::{Quantity, Towards, TruckError, short};
 pub use source::{KnownBy, Source, Sourced};

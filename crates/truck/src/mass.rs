@@ -11,7 +11,7 @@ pub mod shift;
 pub mod wheel;
 
 use crate::TruckError;
-use crate::check::{finite, positive};
+use crate::check::{finite, in_kg, in_m, positive};
 
 /// A place in the frame of the truck: see the crate's axes.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -86,10 +86,13 @@ fn checked(items: &[Item]) -> Result<&[Item], TruckError> {
 
 /// A wheelbase that can be divided by.
 fn checked_wheelbase(wheelbase_m: f64) -> Result<f64, TruckError> {
-    positive("wheelbase", wheelbase_m, "measure it from hub to hub")
+    positive("wheelbase", wheelbase_m, "measure it from hub to hub").map_err(in_m)
 }
+
+/// What the refusal of a total mass names.
+pub const TOTAL: &str = "total mass";
 
 /// A total mass that can be divided by.
 fn checked_total(total_kg: f64) -> Result<f64, TruckError> {
-    positive("total mass", total_kg, "look for something taken off that was never on")
+    positive(TOTAL, total_kg, "look for something taken off that was never on").map_err(in_kg)
 }

@@ -3,7 +3,7 @@
 pub mod settle;
 
 use crate::TruckError;
-use crate::check::{finite, not_negative, positive, within};
+use crate::check::{finite, in_m, not_negative, positive, within};
 
 /// The wheels seen from the side.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -97,7 +97,8 @@ pub fn angles(wheels: Wheels, points: &[Point]) -> Result<Angles, TruckError> {
             &format!("height of point {}", index + 1),
             point.z_m,
             "measure it from the ground",
-        )?;
+        )
+        .map_err(in_m)?;
         let touch = |angle_rad| Touch {
             point: index,
             angle_rad,
@@ -137,20 +138,20 @@ fn tangent_rad(along_m: f64, height_m: f64, radius_m: f64) -> Option<f64> {
 ///
 /// [`TruckError`] for a clearance below zero or a wheelbase not above.
 pub fn simple_breakover_rad(clearance_m: f64, wheelbase_m: f64) -> Result<f64, TruckError> {
-    let clearance_m = not_negative("clearance", clearance_m, "measure it from the ground")?;
-    let wheelbase_m = positive("wheelbase", wheelbase_m, "measure it from hub to hub")?;
+    let clearance_m = not_negative("clearance", clearance_m, "measure it from the ground").map_err(in_m)?;
+    let wheelbase_m = positive("wheelbase", wheelbase_m, "measure it from hub to hub").map_err(in_m)?;
     Ok(2.0 * (2.0 * clearance_m / wheelbase_m).atan())
 }
 
 fn checked(wheels: Wheels) -> Result<Wheels, TruckError> {
     const MEND: &str = "measure from the ground to the hub, less than half the wheelbase";
-    let wheelbase_m = positive("wheelbase", wheels.wheelbase_m, "measure it from hub to hub")?;
+    let wheelbase_m = positive("wheelbase", wheels.wheelbase_m, "measure it from hub to hub").map_err(in_m)?;
     for (field, radius_m) in [
         ("loaded radius in front", wheels.front_radius_m),
         ("loaded radius behind", wheels.rear_radius_m),
     ] {
-        positive(field, radius_m, MEND)?;
-        within(field, radius_m, [0.0, wheelbase_m / 2.0], MEND)?;
+        positive(field, radius_m, MEND).map_err(in_m)?;
+        within(field, radius_m, [0.0, wheelbase_m / 2.0], MEND).map_err(in_m)?;
     }
     Ok(wheels)
 }

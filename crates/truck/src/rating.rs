@@ -5,7 +5,7 @@
 pub mod index;
 pub mod payload;
 
-use crate::check::{finite, positive};
+use crate::check::{finite, in_kg, positive};
 use crate::mass::Axle;
 use crate::mass::axle::AxleLoads;
 use crate::mass::wheel::{Wheel, WheelLoads};
@@ -38,7 +38,7 @@ impl Tyres {
     ///
     /// [`TruckError::NotAbove`] for a rating or count not above zero.
     pub fn limit_kg(self) -> Result<f64, TruckError> {
-        let each = positive("rating of a tyre", self.rated_kg_each, "read it off the side wall")?;
+        let each = positive("rating of a tyre", self.rated_kg_each, "read it off the side wall").map_err(in_kg)?;
         let count = positive("tyres on the axle", f64::from(self.count), "count them")?;
         let divisor = if self.passenger_on_truck {
             PASSENGER_TYRE_DIVISOR
@@ -155,7 +155,10 @@ pub fn margins(ratings: &Ratings, loads: AxleLoads) -> Result<Vec<Margin>, Truck
     };
     let mut limits = Vec::new();
     if let Some(gross_kg) = ratings.gross_kg {
-        limits.push((Limit::Gross, positive(Limit::Gross.words(), gross_kg, READ)?));
+        limits.push((
+            Limit::Gross,
+            positive(Limit::Gross.words(), gross_kg, READ).map_err(in_kg)?,
+        ));
     }
     limits.extend(limits_of(Axle::Front, &ratings.front)?);
     limits.extend(limits_of(Axle::Rear, &ratings.rear)?);
@@ -167,7 +170,9 @@ const READ: &str = "read it off the plate";
 fn limits_of(axle: Axle, rating: &AxleRating) -> Result<Vec<(Limit, f64)>, TruckError> {
     let mut limits = Vec::new();
     let mut add = |limit: Limit, limit_kg: f64| {
-        positive(limit.words(), limit_kg, READ).map(|limit_kg| limits.push((limit, limit_kg)))
+        positive(limit.words(), limit_kg, READ)
+            .map_err(in_kg)
+            .map(|limit_kg| limits.push((limit, limit_kg)))
     };
     if let Some(axle_kg) = rating.axle_kg {
         add(Limit::Axle(axle), axle_kg)?;
@@ -270,7 +275,7 @@ mod tests {
     #[test]
     fn one_wheel_can_be_over_on_an_axle_that_is_within() {
         let wheels = WheelLoads {
-            front_left_kg: 400.0,
+            front_left_kg: 370.0,
             front_right_kg: 545.0,
             rear_left_kg: 576.0,
             rear_right_kg: 500.0,

@@ -386,7 +386,16 @@ fn set_quantity<T: Thousandths>(
         ),
         at: None,
     };
-    let value = decimal(bare).ok_or_else(|| refuse(format!("{text:?} is not a plain number")))?;
+    let is_below = bare.trim().strip_prefix('-').and_then(decimal).is_some();
+    let not_plain = || {
+        let problem = if is_below {
+            "is below zero"
+        } else {
+            "is not a plain number"
+        };
+        refuse(format!("{text:?} {problem}"))
+    };
+    let value = decimal(bare).ok_or_else(not_plain)?;
     // A converted pound is rounded to the gram; what is typed in the field's own unit must be exact.
     let value = if (times - 1.0).abs() < f64::EPSILON {
         value

@@ -3,7 +3,7 @@
 use super::axle::AxleLoads;
 use super::{checked_total, checked_wheelbase};
 use crate::TruckError;
-use crate::check::{finite, positive, within};
+use crate::check::{finite, in_kg, in_m, positive, within};
 
 /// What is measured: springs locked, tanks empty or full, wheels free to roll.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -51,7 +51,8 @@ pub fn height(raising: &Raising) -> Result<Height, TruckError> {
         "hub height",
         raising.hub_height_m,
         "measure it from the ground to the hub",
-    )?;
+    )
+    .map_err(in_m)?;
     let lift_m = checked_lift(raising.lift_m, wheelbase_m)?;
     finite("front reading, raised", raising.front_raised_kg)?;
     let more_kg = raising.front_raised_kg - raising.level.front_kg;
@@ -65,7 +66,8 @@ pub fn height(raising: &Raising) -> Result<Height, TruckError> {
         raising.front_raised_kg,
         [least_kg, most_kg],
         AGAIN,
-    )?;
+    )
+    .map_err(in_kg)?;
     Ok(Height {
         tilt_rad,
         centre_x_m: raising.level.centre_x_m(wheelbase_m)?,
@@ -92,10 +94,10 @@ pub fn least_lift_m(total_kg: f64, wheelbase_m: f64, scale_kg: f64, within_m: f6
 
 fn checked_lift(lift_m: f64, wheelbase_m: f64) -> Result<f64, TruckError> {
     const MEND: &str = "raise the rear hubs, by less than the wheelbase";
-    positive("lift of the rear axle", lift_m, MEND)?;
+    positive("lift of the rear axle", lift_m, MEND).map_err(in_m)?;
     // At the wheelbase itself the truck stands on its nose, and the tangent has no value.
     let most_m = wheelbase_m * 0.99;
-    within("lift of the rear axle", lift_m, [0.0, most_m], MEND)
+    within("lift of the rear axle", lift_m, [0.0, most_m], MEND).map_err(in_m)
 }
 
 #[cfg(test)]

@@ -4,7 +4,7 @@ use super::axle::AxleLoads;
 use super::centre::Moments;
 use super::{Axle, Item, checked, checked_wheelbase};
 use crate::TruckError;
-use crate::check::{positive, within};
+use crate::check::{in_m, positive, within};
 
 /// From wheel centre to wheel centre across each axle, metres.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -251,7 +251,7 @@ pub fn side_totals(weighed: Weighed, track_m: f64, changes: &[Item]) -> Result<S
 }
 
 fn checked_track(track_m: f64) -> Result<f64, TruckError> {
-    positive("track", track_m, "measure it across, from wheel centre to wheel centre")
+    positive("track", track_m, "measure it across, from wheel centre to wheel centre").map_err(in_m)
 }
 
 #[cfg(test)]

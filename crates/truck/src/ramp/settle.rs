@@ -2,7 +2,7 @@
 
 use super::{Point, Wheels};
 use crate::TruckError;
-use crate::check::{finite, positive};
+use crate::check::{finite, in_n_per_m, positive};
 use crate::mass::axle::AxleLoads;
 use crate::units::GRAVITY;
 
@@ -44,7 +44,7 @@ impl Stiffness {
     /// [`TruckError`] when the tyres alone give more than springs and tyres together, or a figure is not above zero.
     pub fn apart(which: &str, together_n_per_m: f64, tyres_n_per_m: Option<f64>) -> Result<Self, TruckError> {
         const MEND: &str = "the tyres alone give less than springs and tyres together: measure both anew";
-        let together = positive(&format!("{which} springs"), together_n_per_m, MEND)?;
+        let together = positive(&format!("{which} springs"), together_n_per_m, MEND).map_err(in_n_per_m)?;
         let Some(tyres) = tyres_n_per_m else {
             return Ok(Self {
                 springs_n_per_m: together,
@@ -55,7 +55,8 @@ impl Stiffness {
             &format!("{which} tyres alone, less springs with tyres"),
             tyres - together,
             MEND,
-        )?;
+        )
+        .map_err(in_n_per_m)?;
         Ok(Self {
             springs_n_per_m: together * tyres / stiffer,
             tyres_n_per_m: Some(tyres),

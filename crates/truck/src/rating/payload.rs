@@ -1,7 +1,7 @@
 //! What may still go on: people, then load.
 
 use super::{Limit, Margin, Ratings, margins};
-use crate::check::positive;
+use crate::check::{in_kg, positive};
 use crate::mass::axle::AxleLoads;
 use crate::mass::{Axle, Item};
 use crate::{Source, Sourced, TruckError};
@@ -84,7 +84,7 @@ pub fn payload(ratings: &Ratings, loads: AxleLoads, wheelbase_m: f64, x_m: f64) 
     };
     let gross_kg = ratings
         .gross_kg
-        .map(|gross_kg| positive("gross rating", gross_kg, "read it off the plate"));
+        .map(|gross_kg| positive("gross rating", gross_kg, "read it off the plate").map_err(in_kg));
     Ok(Some(Payload {
         left_kg,
         share_of_gross: gross_kg.transpose()?.map(|gross_kg| left_kg / gross_kg),

@@ -3,6 +3,7 @@
 
 mod axles;
 mod counted;
+mod faults;
 mod ground;
 mod halves;
 mod height;
@@ -28,6 +29,7 @@ use truck::mass::Axle;
 
 use super::boxes::BoxResult;
 use super::kind::KindResult;
+use crate::assumed::FRACTION;
 use crate::document::Vehicle;
 use crate::finding::Touches;
 use crate::{Job, Len};
@@ -79,18 +81,23 @@ pub(super) fn evaluate(job: &Job, boxes: &[BoxResult], kinds: &[KindResult], ass
     result.halves = halves::list(job);
     result.conflicts = scale::conflicts(job);
     result.needed = needed(&job.vehicle);
+    let style = super::style(job.units.units(), job.settings.fraction.unwrap_or(FRACTION));
     match axles::evaluate(job, &result.counted, boxes, assumed) {
         Ok(axles) => {
-            result
-                .faults
-                .extend(axles.as_ref().and_then(|a| Some(a.height_fault.as_ref()?.to_string())));
+            result.faults.extend(
+                axles
+                    .as_ref()
+                    .and_then(|a| Some(faults::words(a.height_fault.as_ref()?, style))),
+            );
             result.axles = axles;
         }
-        Err(error) => result.faults.push(error.to_string()),
+        Err(error) => result
+            .faults
+            .push(faults::of_axles(job, &result.counted, &error, style)),
     }
     match ground::evaluate(job, boxes, result.axles.as_ref()) {
         Ok(ground) => result.ground = ground,
-        Err(error) => result.faults.push(error.to_string()),
+        Err(error) => result.faults.push(faults::words(&error, style)),
     }
     result
 }

@@ -134,7 +134,16 @@ impl<M: Measure> Amount<M> {
         let value: f64 = Some(digits.as_str())
             .filter(|_| plain)
             .and_then(|digits| digits.parse().ok())
-            .ok_or_else(|| (format!("{text:?} is not a plain number"), mend()))?;
+            .ok_or_else(|| {
+                let rest = digits.strip_prefix('-').map(str::trim_start);
+                let is_below = rest.is_some_and(|rest| rest.parse::<f64>().is_ok_and(f64::is_finite));
+                let problem = if is_below {
+                    "is below zero"
+                } else {
+                    "is not a plain number"
+                };
+                (format!("{text:?} {problem}"), mend())
+            })?;
         let thousandths = to_thousandths(value).map_err(|why| (format!("{text:?} {why}"), mend()))?;
         let amount = Self {
             thousandths,
