@@ -235,7 +235,7 @@ impl Sheets<'_> {
     fn high_words(&self) -> String {
         let [high, drawn] = [&self.assembly.with_heads, &self.assembly.whole].map(|solid| solid.size()[Axis::Z]);
         if high > drawn {
-            format!("{} high with screw heads", self.both(high))
+            format!("height {}", self.room(high))
         } else {
             String::new()
         }

@@ -185,7 +185,7 @@ fn a_liner_that_is_cut_in_place_says_so_where_it_is_cut() {
 }
 
 /// A size over all says in the same words on every paper whether screw heads are in it. The orchard's boxes are 255.5 mm high to
-/// the top of the lid, 10.059" and so 10 1/16" up to the sixteenth; their heads of 6 mm stand over that: 261.5 mm, 10.295", 10 5/16".
+/// the top of the lid, 10.059" and so 10 1/16" up to the sixteenth; their heads of 5 mm stand over that: 260.5 mm, 10.256", 10 5/16".
 #[test]
 fn every_size_over_all_says_whether_screw_heads_are_in_it() {
     let job = crate::tests::job("orchard-flatbed");
@@ -226,5 +226,5 @@ fn every_size_over_all_says_whether_screw_heads_are_in_it() {
     let layout = crate::layout_sheet::pages(&job, &evaluation, "").unwrap();
     assert!(words(&layout, drawing::WITH_HEADS) && words(&layout, drawing::WITHOUT_HEADS));
     let drawn = crate::box_drawing(&evaluation, &evaluation.boxes[0], "", plot::Paper::Tabloid).unwrap();
-    assert!(words(&drawn, "10 5/16\" (261.5) high with screw heads"));
+    assert!(words(&drawn, "height 10 5/16\" (260.5) with screw heads"));
 }
