@@ -7,6 +7,12 @@ use crate::dims::Dims;
 use crate::solids::{self, Texts, bare, contents, extent, mark_hidden, shell};
 use crate::{Direction, Outline, Role, Side, View, gaps, parts};
 
+/// What a size over all says of screw heads, the same on every paper: with them it is the room that the box takes, with nuts and
+/// clamps that stand out too.
+pub const WITH_HEADS: &str = "over all with screw heads";
+/// The same without: what is drawn, and measured of the sheets.
+pub const WITHOUT_HEADS: &str = "over all without screw heads";
+
 /// A box by itself from one side, with its parts and its modules: lid off from above, near wall off from the side.
 ///
 /// `None` when there is no such box, or it cannot be built as told.
@@ -61,7 +67,7 @@ fn dims(battery_box: &BoxResult, overall: &Cuboid, side: Side, texts: Texts<'_>)
             &side.rect(overall),
             along,
             texts.size(extent(overall, side, along)),
-            "over all".to_owned(),
+            WITH_HEADS.to_owned(),
         );
         if let Some(body) = &battery_box.body {
             dims.add(

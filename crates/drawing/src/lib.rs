@@ -27,7 +27,7 @@ mod truck;
 mod view;
 
 pub use assembly::{AddedPiece, Assembly, Opening, Seen, assembly};
-pub use battery_box::box_view;
+pub use battery_box::{WITH_HEADS, WITHOUT_HEADS, box_view};
 pub use cavity::cavity_view;
 pub use edges::{EdgeLine, edges};
 pub use parts::Piece;

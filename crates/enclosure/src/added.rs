@@ -21,14 +21,14 @@ use tape::{Area, Length};
 
 use crate::spec::show_mm;
 use crate::weld::Draft;
-use crate::{BoxSpec, Built, Part, Role, Sheet, Wall};
+use crate::{BoxSpec, Built, Part, Role, Sheet, Wall, WallHole};
 
 pub use brackets::{Brackets, Reach, spread_evenly};
 pub use clamp::Clamp;
 pub use divider::Divider;
 pub use floor_rail::FloorRails;
 pub use hold_down::{Bar, Fixed, HoldDown};
-pub use joined::Joined;
+pub use joined::{Fixing, Joined};
 pub use liner::{Lined, Lining};
 pub use standoff::Standoffs;
 pub use stiffener::{Stiffeners, field_gives_mm, least_stiffeners};
@@ -99,6 +99,12 @@ pub struct Group {
     pub nuts: Vec<Block>,
     /// What is bought to fix them, each with how many.
     pub fasteners: Vec<(String, u32)>,
+    /// The rivets that hold them.
+    pub fixings: Vec<Fixing>,
+    /// Heads and tails of those at the floor.
+    pub ends: Vec<Block>,
+    /// Their holes in what they are held to: see [`Built::add_to`].
+    pub through: Vec<WallHole>,
     /// What of them is welded, and to what.
     pub seams: Vec<Draft>,
     /// Their surface outside the box, to coat.
@@ -189,6 +195,8 @@ impl Built {
             ..piece
         }));
         self.nuts.extend(group.nuts);
+        self.fixings.extend(group.fixings);
+        self.fixing_ends.extend(group.ends);
         for (what, count) in group.fasteners {
             match self.fasteners.iter_mut().find(|(known, _)| *known == what) {
                 Some((_, so_far)) => *so_far += count,
@@ -196,6 +204,15 @@ impl Built {
             }
         }
         self.coat_area = self.coat_area + group.coat_area;
+    }
+
+    /// The same, with the holes that it asks for in floor or lid.
+    pub fn add_to(&mut self, spec: &BoxSpec, group: Group) {
+        let through = group.through.clone();
+        self.add(group);
+        if !through.is_empty() {
+            self.drill_through(spec, &through);
+        }
     }
 
     /// Whether one of these solids stands in the step of the box, or below it, where there is no box.

@@ -6,9 +6,9 @@
 pub(crate) mod cap_hold;
 mod centre;
 mod frame;
-mod holes;
+pub(crate) mod holes;
 pub(crate) mod lid;
-mod past;
+pub(crate) mod past;
 mod shell;
 pub(crate) mod skeleton;
 mod step;
@@ -73,6 +73,10 @@ pub struct Built {
     pub clamps: Vec<WallHole>,
     /// What those nuts take up inside the walls, in the frame of the space inside the steel.
     pub lid_nuts: Vec<crate::added::Block>,
+    /// The rivets that hold what lies flat on floor and lid.
+    pub fixings: Vec<crate::added::Fixing>,
+    /// Their heads and tails at the floor, in the frame of the space inside the steel.
+    pub fixing_ends: Vec<crate::added::Block>,
     /// What is bought to hold a cap down and to fix what was added, each with how many.
     pub fasteners: Vec<(String, u32)>,
     /// The seams of what was added, in the order it was put in.
@@ -234,6 +238,8 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         side_screws: cap_hold::holes(spec),
         clamps: cap_hold::clamps(spec),
         lid_nuts: cap_hold::nuts(spec, &cap_hold::holes(spec)),
+        fixings: Vec::new(),
+        fixing_ends: Vec::new(),
         fasteners: cap_hold::bought(spec).into_iter().collect(),
         seams: Vec::new(),
         coat_area,

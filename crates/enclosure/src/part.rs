@@ -247,6 +247,8 @@ pub enum Purpose {
     LidNut,
     /// A rivet that holds a panel in a frame of angle.
     Rivet,
+    /// A rivet that holds what lies flat on floor or lid.
+    FixingRivet,
     /// A cable gland.
     CableGland,
     /// A membrane that the box breathes through.
@@ -269,10 +271,11 @@ pub enum Purpose {
 
 impl Purpose {
     /// All of them.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 13] = [
         Self::LidScrew,
         Self::LidNut,
         Self::Rivet,
+        Self::FixingRivet,
         Self::CableGland,
         Self::Breather,
         Self::Drain,
@@ -290,6 +293,7 @@ impl Purpose {
             Self::LidScrew => "lid screw",
             Self::LidNut => "rivet nut",
             Self::Rivet => "rivet",
+            Self::FixingRivet => "fixing rivet",
             Self::CableGland => "cable gland",
             Self::Breather => "breather",
             Self::Drain => "drain",

@@ -457,7 +457,7 @@ pub fn map(spec: &BoxSpec, built: &Built, asked: Asked) -> WeldMap {
         Construction::Welded | Construction::Folded(_) => None,
     };
     WeldMap {
-        order: order::of(&seams, panels),
+        order: order::of(&seams, panels, &built.fixings),
         diagonals: diagonals(spec, built, asked.held),
         seams,
     }

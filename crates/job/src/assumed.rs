@@ -539,6 +539,7 @@ impl Design {
             FixingName::Welded => enclosure::added::Joined::Welded,
             FixingName::Riveted => enclosure::added::Joined::Riveted {
                 pitch: self.rivet_pitch.as_ref().map_or(RIVET_PITCH, crate::Len::value),
+                hole: or(self.rivet.as_ref(), RIVET),
             },
             FixingName::Bonded => enclosure::added::Joined::Bonded,
         }

@@ -519,7 +519,7 @@ fn what_is_welded_is_on_the_weld_map() {
     assert!(
         fasteners
             .iter()
-            .any(|(what, n)| what == "rivets, lid stiffeners" && *n >= 4),
+            .any(|(what, n)| what.starts_with("blind rivets") && what.ends_with(", lid stiffeners") && *n >= 4),
         "{fasteners:?}"
     );
     let metres = |e: &Evaluation| e.boxes[0].welds.as_ref().unwrap().welded();
@@ -635,13 +635,30 @@ fn floor_rails_are_cut_weighed_welded_and_in_the_way() {
         .map(|s| s.count)
         .sum();
     assert_eq!(seams, 2);
-    // Riveted, it has none, but rivets to buy: 335 mm in pitches of 75 are five, six rivets.
+    // Riveted, it has none, but rivets to buy: 335 mm less twice 9.8 at the ends in pitches of 75 are five, six rivets, through 4 mm
+    // of rail and 4 of floor.
     let riveted = evaluate(&set(&job, &[(Field::FloorRailsFixed, "riveted")]));
     let fasteners = &riveted.boxes[0].built.as_ref().unwrap().fasteners;
     assert!(
-        fasteners.contains(&("rivets, floor rails".to_owned(), 6)),
+        fasteners.contains(&(
+            "blind rivets for a hole of 4.9 mm, grip 8 mm, floor rails".to_owned(),
+            6
+        )),
         "{fasteners:?}"
     );
+    let built = riveted.boxes[0].built.as_ref().unwrap();
+    let holes = |role| {
+        let part = built.parts.iter().find(|part| part.role == role).unwrap();
+        part.holes_for(Purpose::FixingRivet).count()
+    };
+    assert_eq!([holes(Role::FloorRail), holes(Role::Floor)], [6, 6]);
+    let welds = riveted.boxes[0].welds.as_ref().unwrap();
+    let last = welds.order.last().unwrap().words();
+    assert!(
+        last.starts_with("floor rails: clamp them flat to the floor") && last.contains("6 rivets"),
+        "{last}"
+    );
+    assert_eq!(riveted.boxes[0].added.clashes, []);
     // Along the box: 897 + 6 mm.
     let along = evaluate(&set(&job, &[(Field::FloorRails, "angles along under it")]));
     let rails = along.boxes[0].added.floor_rails.unwrap();

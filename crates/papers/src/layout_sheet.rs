@@ -303,6 +303,7 @@ fn tables(evaluation: &Evaluation, names: &[(Subject, String)]) -> Vec<Block> {
     };
     let mass = words::mark(evaluation.headline.assumed.mass);
     let size = words::mark(evaluation.headline.assumed.clearance);
+    let size_mark = words::mark(evaluation.headline.assumed.cut);
     let boxes = evaluation.boxes.iter().map(|b| {
         vec![
             short(Subject::Box(b.id)),
@@ -325,6 +326,17 @@ fn tables(evaluation: &Evaluation, names: &[(Subject, String)]) -> Vec<Block> {
         ],
         rows: boxes.collect(),
     };
+    let over = evaluation.boxes.iter().filter_map(|b| {
+        let over = words::OverAll::of(evaluation, b)?;
+        let told = [over.without_heads, over.with_heads];
+        let told = told.map(|size| format!("{size_mark}{}", words::triple(size, |length| evaluation.up(length))));
+        Some([vec![short(Subject::Box(b.id))], told.to_vec()].concat())
+    });
+    let over = Block {
+        title: "boxes before coating".to_owned(),
+        heads: vec![("", 10.0), (drawing::WITHOUT_HEADS, 37.0), (drawing::WITH_HEADS, 37.0)],
+        rows: over.collect(),
+    };
     let mut rows = Vec::new();
     for cavity in &evaluation.cavities {
         for keep_out in &cavity.keep_outs {
@@ -346,7 +358,7 @@ fn tables(evaluation: &Evaluation, names: &[(Subject, String)]) -> Vec<Block> {
         heads: vec![("", 7.0), ("name", 40.0), ("what", 14.0), ("cavity", 23.0)],
         rows,
     };
-    [boxes, keep_outs]
+    [boxes, over, keep_outs]
         .into_iter()
         .filter(|block| !block.rows.is_empty())
         .collect()

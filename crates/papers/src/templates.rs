@@ -95,11 +95,10 @@ fn items(evaluation: &Evaluation, battery_box: &BoxResult, title: &str, face: &F
         && built.overall != built.body
         && face.left.starts_with("this side")
     {
-        let over = built.overall.map(words::tenth_mm_up).join(" x ");
-        said.push((
-            format!("rim, lid edge, frame and what is added outside stick out beyond it: {over} mm over all"),
-            3.5,
-        ));
+        let beyond = "rim, lid edge, frame and what is added outside stick out beyond it:".to_owned();
+        let over = words::OverAll::of(evaluation, battery_box).map(|over| over.told(evaluation));
+        let told = std::iter::once(beyond).chain(over.into_iter().flatten());
+        said.extend(told.map(|words| (words, 3.5)));
     }
     if let Some(caution) = crate::cautions().last() {
         said.push(((*caution).to_owned(), 3.5));

@@ -1,5 +1,6 @@
 //! Texts that several papers share.
 
+use drawing::{WITH_HEADS, WITHOUT_HEADS};
 use enclosure::cutlist::Rounding;
 use job::Evaluation;
 use pack::CellVolts;
@@ -96,6 +97,28 @@ pub(crate) fn own_first(evaluation: &Evaluation, mm: &str, inches: &str) -> Stri
     match evaluation.units {
         Units::Millimetre => format!("{mm} ({inches})"),
         Units::Inch => format!("{inches} ({mm})"),
+    }
+}
+
+/// The size of a box over all, with screw heads and without, before coating; `None` for one that is not built.
+pub(crate) struct OverAll {
+    pub(crate) with_heads: [Length; 3],
+    pub(crate) without_heads: [Length; 3],
+}
+
+impl OverAll {
+    pub(crate) fn of(evaluation: &Evaluation, battery_box: &job::BoxResult) -> Option<Self> {
+        let built = battery_box.built.as_ref()?;
+        Some(Self {
+            with_heads: built.overall,
+            without_heads: drawing::assembly(evaluation, battery_box)?.whole.size().0,
+        })
+    }
+
+    /// Each with its words, without screw heads first, in the person's own unit, rounded up: it is the room they take.
+    pub(crate) fn told(&self, evaluation: &Evaluation) -> [String; 2] {
+        [(self.without_heads, WITHOUT_HEADS), (self.with_heads, WITH_HEADS)]
+            .map(|(size, words)| format!("{} {words}", triple(size, |length| evaluation.up(length))))
     }
 }
 

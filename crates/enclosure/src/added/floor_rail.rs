@@ -2,7 +2,7 @@
 
 use tape::Length;
 
-use super::joined::{Joined, fillet};
+use super::joined::{Joined, Lying, fillet};
 use super::{AddedError, Group, Piece, above_zero, apart, around, level, within};
 use crate::weld::{At, Form, Side};
 use crate::{BoxSpec, Construction, Part, Role, Sheet, Wall};
@@ -122,7 +122,15 @@ impl FloorRails {
             (At::FloorRail, Form::Lap, "along both edges of the flat leg"),
             (length, 2),
         );
-        self.joined.hold(&mut group, count, seam);
+        let starts: Vec<Length> = self.places.iter().map(|&place| around(place, self.leg)[0]).collect();
+        let lying = Lying {
+            wall: Wall::Floor,
+            side: Side::Outside,
+            along: (self.along, along),
+            starts: &starts,
+            line: t + (self.leg - t).half_down(),
+        };
+        self.joined.hold(&mut group, spec, &lying, seam);
         Ok(group)
     }
 }

@@ -3,9 +3,11 @@
 use tape::Length;
 
 use super::Group;
+use crate::build::holes::{intervals, station};
+use crate::build::past::layer;
 use crate::build::wall_holes::role_of;
 use crate::weld::{At, Draft, Form, Side};
-use crate::{BoxSpec, Construction, Role, Wall};
+use crate::{BoxSpec, Construction, Hole, Purpose, Role, Wall, WallHole};
 
 /// How a strip or an angle that lies flat is held to what it lies on.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -13,32 +15,123 @@ pub enum Joined {
     /// Welded along both edges.
     #[default]
     Welded,
-    /// Riveted in one line, drilled through both in place; one at each end, and none further from the next than this.
+    /// Riveted in one line through holes in both; one near each end, and none further from the next than this.
     Riveted {
         /// The widest pitch.
         pitch: Length,
+        /// Diameter of the hole.
+        hole: Length,
     },
     /// Bonded.
     Bonded,
 }
 
+/// Rivets that hold what lies flat.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Fixing {
+    /// What they hold.
+    pub role: Role,
+    /// What they hold it to.
+    pub wall: Wall,
+    /// How many in all.
+    pub rivets: u32,
+    /// Diameter of the hole.
+    pub hole: Length,
+    /// What they clamp: both thicknesses.
+    pub grip: Length,
+}
+
+/// Pieces that lie flat on floor or lid, all of one length.
+pub(super) struct Lying<'a> {
+    pub(super) wall: Wall,
+    pub(super) side: Side,
+    /// The axis that they lie along, and from where to where.
+    pub(super) along: (usize, [Length; 2]),
+    /// Where each begins on the other level axis.
+    pub(super) starts: &'a [Length],
+    /// From there to the rivets' line.
+    pub(super) line: Length,
+}
+
+/// From the end of a piece to its first rivet: two holes.
+///
+/// Common practice, no source.
+const fn edge(hole: Length) -> Length {
+    Length::from_nm(hole.nm() * 2)
+}
+
+/// Places of rivets along a piece, none further from the next than `pitch`.
+fn places(length: Length, pitch: Length, hole: Length) -> Vec<Length> {
+    let line = length - edge(hole) * 2;
+    if line <= Length::ZERO || pitch <= Length::ZERO {
+        return vec![length.half_down()];
+    }
+    let count = intervals(line, pitch);
+    (0..=count).map(|i| edge(hole) + station(line, count, i)).collect()
+}
+
 impl Joined {
-    /// Holds `count` pieces of a group, all of one length, to what they lie on.
-    pub(super) fn hold(self, group: &mut Group, count: u32, along: Draft) {
-        match self {
-            Self::Welded => group.seams.push(Draft {
-                count: count * 2,
-                ..along
-            }),
-            Self::Riveted { pitch } => {
-                let pitch = pitch.nm().max(1);
-                let pitches = u32::try_from((along.length.nm() + pitch - 1) / pitch).unwrap_or(u32::MAX);
-                let each = pitches.max(1).saturating_add(1);
-                let what = format!("rivets, {}s", along.joins[0].name());
-                group.fasteners.push((what, count.saturating_mul(each)));
+    /// Holds the pieces of a group, the part at its beginning, to what they lie on.
+    pub(super) fn hold(self, group: &mut Group, spec: &BoxSpec, lying: &Lying<'_>, along: Draft) {
+        let count = u32::try_from(lying.starts.len()).unwrap_or(u32::MAX);
+        let (pitch, diameter) = match self {
+            Self::Bonded => return,
+            Self::Welded => {
+                group.seams.push(Draft {
+                    count: count * 2,
+                    ..along
+                });
+                return;
             }
-            Self::Bonded => {}
+            Self::Riveted { pitch, hole } => (pitch, hole),
+        };
+        let places = places(along.length, pitch, diameter);
+        let purpose = Purpose::FixingRivet;
+        let own = &mut group.parts[0];
+        own.holes.extend(places.iter().map(|&x| Hole {
+            x,
+            y: lying.line,
+            diameter,
+            purpose,
+        }));
+        let thickness = own.sheet.thickness;
+        let other = part_of(spec, lying.wall, Side::Inside).1;
+        let (axis, [from, _]) = lying.along;
+        let inside = lying.side == Side::Inside;
+        let ends = if inside {
+            [[-other - diameter, -other], [thickness, thickness + diameter]]
+        } else {
+            [
+                [-other - thickness - diameter, -other - thickness],
+                [Length::ZERO, diameter],
+            ]
+        };
+        for &start in lying.starts {
+            for &x in &places {
+                let at = [from + x, start + lying.line];
+                let [along, up] = if axis == 0 { at } else { [at[1], at[0]] };
+                group.through.push(WallHole {
+                    wall: lying.wall,
+                    along,
+                    up,
+                    diameter,
+                    purpose,
+                });
+                if lying.wall == Wall::Floor {
+                    let ranges = [along, up].map(|middle| [middle - diameter, middle + diameter]);
+                    group
+                        .ends
+                        .extend(ends.map(|heights| layer(spec, lying.wall, heights, ranges)));
+                }
+            }
         }
+        group.fixings.push(Fixing {
+            role: along.joins[0],
+            wall: lying.wall,
+            rivets: count.saturating_mul(u32::try_from(places.len()).unwrap_or(u32::MAX)),
+            hole: diameter,
+            grip: thickness + other,
+        });
     }
 }
 

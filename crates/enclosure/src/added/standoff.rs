@@ -2,7 +2,7 @@
 
 use tape::Length;
 
-use super::joined::{Joined, fillet};
+use super::joined::{Joined, Lying, fillet};
 use super::{AddedError, Group, Piece, above_zero, apart, around, level, within};
 use crate::weld::{At, Form, Side};
 use crate::{BoxSpec, Part, Role, Sheet, Wall};
@@ -66,7 +66,15 @@ impl Standoffs {
             (At::Standoff, Form::Lap, "along both edges"),
             (length, 2),
         );
-        self.joined.hold(&mut group, count, along);
+        let starts: Vec<Length> = self.places.iter().map(|&place| around(place, self.width)[0]).collect();
+        let lying = Lying {
+            wall: Wall::Floor,
+            side: Side::Inside,
+            along: (self.along, [self.ends, self.ends + length]),
+            starts: &starts,
+            line: self.width.half_down(),
+        };
+        self.joined.hold(&mut group, spec, &lying, along);
         Ok(group)
     }
 }

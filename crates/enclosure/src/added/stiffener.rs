@@ -2,7 +2,7 @@
 
 use tape::Length;
 
-use super::joined::{Joined, fillet};
+use super::joined::{Joined, Lying, fillet};
 use super::{AddedError, Group, Piece, above_zero, apart, around, level, lid_sheet, under_lid, within};
 use crate::strength::plate::{Edges, Panel};
 use crate::weld::{At, Form, Side};
@@ -98,7 +98,15 @@ impl Stiffeners {
             (At::Stiffener, Form::Lap, "along both edges of the flat leg"),
             (length, 2),
         );
-        self.joined.hold(&mut group, count, along);
+        let starts: Vec<Length> = self.places.iter().map(|&place| around(place, self.leg)[0]).collect();
+        let lying = Lying {
+            wall: Wall::Lid,
+            side,
+            along: (1 - long, [ends, ends + length]),
+            starts: &starts,
+            line: t + (self.leg - t).half_down(),
+        };
+        self.joined.hold(&mut group, spec, &lying, along);
         if self.over {
             group.coat_area = length * (self.leg * 4) * i64::from(count);
         }

@@ -546,7 +546,8 @@ fn what_is_added_has_its_seams() {
     assert!((round - 6.0 * std::f64::consts::PI).abs() < 1e-5);
 }
 
-/// A strip of 296 at a pitch of 100 at most takes 4 rivets; bonded it takes nothing.
+/// A strip of 296 with rivets of 5 mm, 10 mm from its ends: 276 at a pitch of 100 at most are three of 92, 4 rivets, through 6 mm
+/// and the floor's 3; bonded it takes nothing.
 #[test]
 fn a_strip_is_welded_riveted_or_bonded() {
     let spec = a_box();
@@ -562,9 +563,38 @@ fn a_strip_is_welded_riveted_or_bonded() {
         strips.group(&spec).unwrap()
     };
     assert_eq!(seams(&strips(Joined::Welded)), [("along both edges", 296.0, 4)]);
-    let riveted = strips(Joined::Riveted { pitch: Length::mm(100) });
+    let riveted = strips(Joined::Riveted {
+        pitch: Length::mm(100),
+        hole: Length::mm(5),
+    });
     assert_eq!(seams(&riveted), []);
-    assert_eq!(riveted.fasteners, [("rivets, standoffs".to_owned(), 8)]);
+    let fixing = riveted.fixings[0];
+    assert_eq!(
+        (fixing.role, fixing.rivets, fixing.grip),
+        (Role::Standoff, 8, Length::mm(9))
+    );
+    let holes: Vec<[Length; 2]> = riveted.parts[0].holes.iter().map(|hole| [hole.x, hole.y]).collect();
+    assert_eq!(holes, [10, 102, 194, 286].map(|x| [x, 10].map(Length::mm)));
+    let floor: Vec<[Length; 2]> = riveted.through.iter().map(|hole| [hole.along, hole.up]).collect();
+    let across = |place: i64| [12, 104, 196, 288].map(|y| [place, y].map(Length::mm));
+    assert_eq!(floor, [across(100), across(300)].concat());
+    let mut built = build(&spec).unwrap();
+    let bare = built.grams;
+    built.add_to(&spec, riveted.clone());
+    let plate = built.parts.iter().find(|part| part.role == Role::Floor).unwrap();
+    // The floor lies under walls of 3 mm and is drawn as it lies; eight discs of 5 mm are out of it.
+    let x: Vec<Length> = plate.holes_for(Purpose::FixingRivet).map(|hole| hole.x).collect();
+    assert_eq!(
+        x,
+        [[103; 4], [303; 4]]
+            .concat()
+            .into_iter()
+            .map(Length::mm)
+            .collect::<Vec<_>>()
+    );
+    let strip = riveted.parts[0].grams() * 2.0;
+    let discs = 8.0 * std::f64::consts::FRAC_PI_4 * 25.0 * 3.0 * 7.85e-3;
+    assert!((built.grams - bare - strip + discs).abs() < 1e-6);
     let bonded = strips(Joined::Bonded);
     assert!(bonded.seams.is_empty() && bonded.fasteners.is_empty());
 }

@@ -97,7 +97,7 @@ impl HolePattern {
 }
 
 /// The fewest even pitches, none wider than `most_pitch`, along `line`.
-pub(super) fn intervals(line: Length, most_pitch: Length) -> u32 {
+pub(crate) fn intervals(line: Length, most_pitch: Length) -> u32 {
     let pitches = -(-line.nm()).div_euclid(most_pitch.nm());
     u32::try_from(pitches).expect("a checked box has at most 1000 pitches a side")
 }
@@ -107,7 +107,7 @@ pub(super) fn intervals(line: Length, most_pitch: Length) -> u32 {
 /// The second half mirrors the first, so a piece may be turned end for end (only the middle hole of a line of odd
 /// length stands half a nanometre off). Rounding makes no pitch wider than the next whole nanometre, so the widest
 /// allowed is kept.
-pub(super) fn station(line: Length, n: u32, i: u32) -> Length {
+pub(crate) fn station(line: Length, n: u32, i: u32) -> Length {
     if 2 * i > n {
         return line - station(line, n, n - i);
     }

@@ -4,7 +4,7 @@ use tape::Length;
 
 use super::holes::{intervals, station};
 use crate::added::Block;
-use crate::{BoxSpec, Built, Held, Purpose, Skeleton, Wall};
+use crate::{BoxSpec, Built, Held, Purpose, Skeleton, Wall, WallHole};
 
 /// What a head, a tail or a nut stays clear of what it is spaced past (common practice, no source).
 const CLEAR: Length = Length::mm(1);
@@ -112,7 +112,7 @@ const fn axes(wall: Wall) -> [usize; 3] {
 
 /// What lies between two heights over the inner face of a wall (below zero outside of it), from where to where along it and
 /// up it.
-pub(super) fn layer(spec: &BoxSpec, wall: Wall, [low, high]: [Length; 2], [along, up]: [[Length; 2]; 2]) -> Block {
+pub(crate) fn layer(spec: &BoxSpec, wall: Wall, [low, high]: [Length; 2], [along, up]: [[Length; 2]; 2]) -> Block {
     let [a, b, thin] = axes(wall);
     let mut ranges = [[Length::ZERO; 2]; 3];
     ranges[a] = along;
@@ -155,6 +155,7 @@ impl Built {
         let pieces = self.added.iter().filter(|piece| !piece.role.is_liner());
         things.extend(pieces.map(|piece| piece.block));
         things.extend(&self.nuts);
+        things.extend(&self.fixing_ends);
         let around = |middle: Length, across: Length| [middle - across.half_down(), middle + across.half_down()];
         let holes = self.wall_holes.iter().filter(|hole| hole.wall != Wall::Riser);
         things.extend(holes.map(|hole| {
@@ -168,6 +169,12 @@ impl Built {
         }
         super::cap_hold::space_past(spec, self, &things, &mut unspaced);
         unspaced
+    }
+
+    /// Drills the holes of rivets that hold what lies on floor or lid, which its own pieces have already.
+    pub(crate) fn drill_through(&mut self, spec: &BoxSpec, holes: &[WallHole]) {
+        super::wall_holes::pierce(spec, &super::Shell::of(spec), &mut self.parts, holes);
+        self.grams = super::grams(self.parts.iter());
     }
 
     /// What the rivets of panels take up beyond panel and angle, each with its wall: a head outside and a tail inside, in the

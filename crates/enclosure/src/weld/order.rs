@@ -5,6 +5,7 @@
 
 use super::{At, Seam, Side};
 use crate::Held;
+use crate::added::Fixing;
 
 /// One thing to do.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -31,6 +32,8 @@ pub enum Step {
     },
     /// Put the panels of a frame of angle in, held so.
     Panels(Held),
+    /// Rivet on what lies flat on floor or lid.
+    Rivet(Fixing),
     /// Go on to what was added there, for its reason.
     GoOn(At),
     /// Weld all of what was added, every other one first.
@@ -69,6 +72,12 @@ impl Step {
                 "weld what goes on a panel while it is loose; bond it in when all is cold: heat takes the adhesive"
                     .to_owned()
             }
+            Self::Rivet(Fixing { role, wall, rivets, .. }) => format!(
+                "{}s: clamp them flat to the {} when all is cold, the holes of both in line, and rivet: {rivets} rivets, from the \
+                 middle of each out",
+                role.name(),
+                wall.name()
+            ),
             Self::GoOn(at) => at.after_the_shell().unwrap_or("then").to_owned(),
             Self::WeldAll { seam, count: 1, side } => format!("weld seam {seam}, {}", side.name()),
             Self::WeldAll { seam, count, side } => {
@@ -80,10 +89,10 @@ impl Step {
 
 /// Tacks of all of the shell, corners first; then its seams in the order of their numbers, of each sort opposite ones in
 /// turn. Then the panels of a frame of angle, and sort by sort what was added: it is put in a shell that has drawn in
-/// already.
+/// already; what is riveted comes when nothing is welded any more.
 ///
 /// Seams of one sort are lettered going round the box, so the opposite of the first of four is the third.
-pub(super) fn of(seams: &[Seam], panels: Option<Held>) -> Vec<Step> {
+pub(super) fn of(seams: &[Seam], panels: Option<Held>, fixings: &[Fixing]) -> Vec<Step> {
     let is_shell = |seam: &&Seam| seam.at.after_the_shell().is_none();
     let tack = |seam: &Seam| Step::Tack {
         seam: seam.number,
@@ -110,6 +119,7 @@ pub(super) fn of(seams: &[Seam], panels: Option<Held>) -> Vec<Step> {
     if !added.is_empty() {
         steps.push(Step::Measure);
     }
+    steps.extend(fixings.iter().copied().map(Step::Rivet));
     steps
 }
 

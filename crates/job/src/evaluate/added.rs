@@ -265,7 +265,12 @@ pub(super) fn add(
 }
 
 /// Puts a group in, or notes why it cannot be made; tells whether it went in.
-fn put(made: &mut Built, result: &mut AddedResult, group: Result<Group, enclosure::added::AddedError>) -> bool {
+fn put(
+    here: &Site<'_>,
+    made: &mut Built,
+    result: &mut AddedResult,
+    group: Result<Group, enclosure::added::AddedError>,
+) -> bool {
     match group {
         Ok(group) if made.meets_step(&group) => {
             let what = group.parts.first().map_or("what was added", |part| part.role.name());
@@ -275,8 +280,18 @@ fn put(made: &mut Built, result: &mut AddedResult, group: Result<Group, enclosur
             ));
             false
         }
-        Ok(group) => {
-            made.add(group);
+        Ok(mut group) => {
+            let units = here.job.units.units();
+            let bought = group.fixings.iter().map(|fixing| {
+                let [hole, grip] = [fixing.hole, fixing.grip].map(|length| assumed::text(length, units));
+                let what = format!(
+                    "blind rivets for a hole of {hole}, grip {grip}, {}s",
+                    fixing.role.name()
+                );
+                (what, fixing.rivets)
+            });
+            group.fasteners.extend(bought.collect::<Vec<_>>());
+            made.add_to(&here.spec, group);
             true
         }
         Err(fault) => {
@@ -308,7 +323,7 @@ fn standoffs(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
         sheet: here.sheet(here.size(PartSize::StandoffHeight)),
         joined: here.job.design.fixed_by(here.job.design.added.standoffs_fixed),
     };
-    if put(made, result, strips.group(&here.spec)) {
+    if put(here, made, result, strips.group(&here.spec)) {
         let stood = |range: &[Length; 2]| places::on_at_least_two(*range, &strips.places, width);
         let floor = here.steel.lo()[Axis::Z] + strips.sheet.thickness;
         let from = here.steel.lo()[here.long];
@@ -352,7 +367,7 @@ fn dividers(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
         sheet: here.sheet(thickness),
         loose,
     };
-    if put(made, result, divider.group(&here.spec)) {
+    if put(here, made, result, divider.group(&here.spec)) {
         ruled(here, result, PlacesOf::Dividers, &divider.places);
     }
 }
@@ -437,7 +452,7 @@ fn stiffeners(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
         joined: here.job.design.fixed_by(here.job.design.added.stiffeners_fixed),
     };
     ruled(here, result, PlacesOf::Stiffeners, &angles.places);
-    let went_in = count == 0 || put(made, result, angles.group(&here.spec, made));
+    let went_in = count == 0 || put(here, made, result, angles.group(&here.spec, made));
     if let Some(gives_mm) = gives_mm.filter(|_| went_in) {
         result.lid = Some(LidResult {
             stiffeners: count,
@@ -473,7 +488,7 @@ fn floor_rails(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
         sheet: here.sheet(here.size(PartSize::FloorRailThickness)),
         joined: here.job.design.fixed_by(here.job.design.added.floor_rails_fixed),
     };
-    if !put(made, result, rails.group(&here.spec)) {
+    if !put(here, made, result, rails.group(&here.spec)) {
         return;
     }
     ruled(here, result, PlacesOf::FloorRails, &rails.places);

@@ -330,8 +330,7 @@ impl Field {
             Self::WeldSide | Self::Closing => made != ConstructionName::Framed,
             Self::BendRule | Self::BendRadius | Self::CornerGap => made == ConstructionName::Folded,
             Self::FrameLeg | Self::FrameThickness | Self::PanelsHeld => made == ConstructionName::Framed,
-            Self::Rivet => made == ConstructionName::Framed && design.panels_held() == HeldName::Riveted,
-            Self::RivetPitch => {
+            Self::Rivet | Self::RivetPitch => {
                 let panels = made == ConstructionName::Framed && design.panels_held() == HeldName::Riveted;
                 panels || design.is_added_riveted()
             }

@@ -15,6 +15,7 @@ mod welds;
 pub(crate) use stand::{Needs, Stand, stand};
 
 use drawing::Assembly;
+use enclosure::cutlist::{Rounded, Rounding};
 use job::{BoxResult, Evaluation};
 use plot::{Item, Meta, Orientation, Page, Paper, Rect, Text};
 use tape::Length;
@@ -139,7 +140,7 @@ impl Sheets<'_> {
         };
         say(
             "Sizes before coating, to the nearest mark; pieces are cut by the cut list. Bends are drawn sharp. Screw heads and \
-             nuts are not drawn. Places of holes are from the front-left corner of the lid.",
+             nuts are not drawn: sizes are without screw heads unless they say with, and then rounded up. Places of holes are from the front-left corner of the lid.",
             2.0,
         );
         say(
@@ -177,6 +178,17 @@ impl Sheets<'_> {
         items.push(Item::line([left, top], [frame.high()[0], top], THIN));
         items.push(Item::line([left, title::top(frame)], [left, top], THIN));
         (items, top)
+    }
+
+    /// A size over all with screw heads, in both units, rounded up as on the other papers: it is the room that the box takes.
+    fn room(&self, length: Length) -> String {
+        let up = Rounded::new(length, Rounding::Up, self.evaluation.cut.list.fineness);
+        let mark = words::mark(self.evaluation.headline.assumed.cut);
+        let [mm, inches] = [words::tenth_mm(up.tenth_mm), self.evaluation.near_inches(up.inches)];
+        format!(
+            "{mark}{} with screw heads",
+            words::own_first(self.evaluation, &mm, &inches)
+        )
     }
 
     /// A size with both units, the person's own first: `953.0 (37 1/2")`.

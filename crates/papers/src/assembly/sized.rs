@@ -64,7 +64,7 @@ impl Sheets<'_> {
             along: Direction::U,
             ends,
             row: told.iter().map(|told| told.row).max().unwrap_or(0) + 1,
-            words: format!("{} over heads", self.both(ends[1] - ends[0])),
+            words: self.room(ends[1] - ends[0]),
         }));
         // Heights of the whole stand beside the view from the left, those of what is on the walls beside the other.
         let up = match side {

@@ -114,7 +114,12 @@ impl Sheets<'_> {
             let paper = self.on_paper(stand, side);
             let more = match side {
                 Side::Plan => self.hole_words(stand.name_room(side)),
-                Side::FromLeft | Side::FromRear => self.rise_words(side, &paper, &told),
+                Side::FromLeft => [self.rise_words(side, &paper, &told), self.high_words()]
+                    .into_iter()
+                    .filter(|words| !words.is_empty())
+                    .collect::<Vec<_>>()
+                    .join(", "),
+                Side::FromRear => self.rise_words(side, &paper, &told),
             };
             items.extend(name(side, &more, stand));
             let view = self.view(side, &paper);
@@ -224,6 +229,16 @@ impl Sheets<'_> {
         let mut rise = told.iter().filter(|told| told.side == side && self.is_rise(told));
         let left_out = rise.find(|told| !self.has_room(told, paper));
         left_out.map_or_else(String::new, |rise| format!("step rises {}", rise.words))
+    }
+
+    /// How high the box is with screw heads, where they stand higher than all that is drawn.
+    fn high_words(&self) -> String {
+        let [high, drawn] = [&self.assembly.with_heads, &self.assembly.whole].map(|solid| solid.size()[Axis::Z]);
+        if high > drawn {
+            format!("height {}", self.room(high))
+        } else {
+            String::new()
+        }
     }
 
     /// How many holes of which diameter; where the view is too narrow for both units, in millimetres, as the drill is marked.

@@ -29,10 +29,13 @@ fn boxes(out: &mut String, evaluation: &Evaluation) {
     if evaluation.boxes.is_empty() {
         return;
     }
-    out.push_str(
+    let _ = write!(
+        out,
         "<table>\n<thead><tr><th>box</th><th>name</th><th>inside liner, rounded down</th><th>body</th>\
-         <th>over all</th><th>empty kg</th><th>modules kg</th><th>loaded kg</th>\
+         <th>{}</th><th>{}</th><th>empty kg</th><th>modules kg</th><th>loaded kg</th>\
          <th>inside may lose by rounding, mm</th><th>outside may gain, mm</th></tr></thead>\n<tbody>\n",
+        drawing::WITHOUT_HEADS,
+        drawing::WITH_HEADS,
     );
     let summaries = &evaluation.cut.list.boxes;
     let mut built_before = 0;
@@ -47,7 +50,7 @@ fn boxes(out: &mut String, evaluation: &Evaluation) {
                 .map_or("nothing in it yet".to_owned(), ToString::to_string);
             let _ = writeln!(
                 out,
-                "<tr><td></td><td>{name}</td><td colspan=\"8\">not to be built: {}</td></tr>",
+                "<tr><td></td><td>{name}</td><td colspan=\"9\">not to be built: {}</td></tr>",
                 escape(&why)
             );
             continue;
@@ -57,14 +60,16 @@ fn boxes(out: &mut String, evaluation: &Evaluation) {
         let inside = battery_box.inside.map_or_else(String::new, |c| {
             words::triple(c.size().0, |length| evaluation.down(length))
         });
+        let without = words::OverAll::of(evaluation, battery_box).map_or(built.overall, |over| over.without_heads);
         let tenths = |lengths| words::triple(lengths, words::tenth_mm_up);
         let _ = writeln!(
             out,
-            "<tr><th>{}</th><td>{name}</td><td>{size}{}</td><td>{size}{}</td><td>{size}{}</td>\
+            "<tr><th>{}</th><td>{name}</td><td>{size}{}</td><td>{size}{}</td><td>{size}{}</td><td>{size}{}</td>\
              <td class=\"n\">{mass}{}</td><td class=\"n\">{}</td><td class=\"n\">{mass}{}</td><td>{}</td><td>{}</td></tr>",
             summary.map_or("", |s| &s.letter),
             escape(&inside),
             escape(&words::triple(built.body, |length| evaluation.up(length))),
+            escape(&words::triple(without, |length| evaluation.up(length))),
             escape(&words::triple(built.overall, |length| evaluation.up(length))),
             words::kg_of(battery_box.mass.empty_g()),
             words::kg_of(battery_box.mass.modules_g),

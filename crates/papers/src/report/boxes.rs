@@ -59,7 +59,10 @@ fn sizes(sheet: &mut Sheet, evaluation: &Evaluation, battery_box: &BoxResult) {
             );
             sheet.fact("step", &format!("{size}{words}"));
         }
-        sheet.fact("over all", &format!("{size}{}, before coating", up(built.overall)));
+        if let Some(over) = words::OverAll::of(evaluation, battery_box) {
+            let told = over.told(evaluation).map(|words| format!("{size}{words}"));
+            sheet.fact("before coating", &told.join(", "));
+        }
         let mass = words::mark(assumed.mass);
         sheet.fact(
             "mass",

@@ -183,3 +183,48 @@ fn a_liner_that_is_cut_in_place_says_so_where_it_is_cut() {
         "cut in place"
     ));
 }
+
+/// A size over all says in the same words on every paper whether screw heads are in it. The orchard's boxes are 255.5 mm high to
+/// the top of the lid, 10.059" and so 10 1/16" up to the sixteenth; their heads of 5 mm stand over that: 260.5 mm, 10.256", 10 5/16".
+#[test]
+fn every_size_over_all_says_whether_screw_heads_are_in_it() {
+    let job = crate::tests::job("orchard-flatbed");
+    let evaluation = evaluate(&job);
+    let papers = super::papers_of(&job, "1 May");
+    let mut told = 0;
+    for paper in &papers {
+        let Ok(text) = std::str::from_utf8(paper.content.as_ref()) else {
+            continue;
+        };
+        let text: String = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        for (at, _) in text.match_indices("over all") {
+            let after = &text[at + "over all".len()..];
+            let is_told = [" with screw heads", " without screw heads", " cavities"]
+                .iter()
+                .any(|words| after.starts_with(words));
+            assert!(
+                is_told,
+                "{}: over all{}",
+                paper.file_name,
+                after.chars().take(30).collect::<String>()
+            );
+            told += usize::from(after.starts_with(" with"));
+        }
+    }
+    assert!(told > 6, "{told}");
+    let over = crate::words::OverAll::of(&evaluation, &evaluation.boxes[0]).unwrap();
+    let [without, with] = over.told(&evaluation);
+    assert!(
+        without.ends_with("x 10 1/16\" over all without screw heads"),
+        "{without}"
+    );
+    assert!(with.ends_with("x 10 5/16\" over all with screw heads"), "{with}");
+    let words = |pages: &[plot::Page], part: &str| {
+        let mut items = pages.iter().flat_map(|page| &page.items);
+        items.any(|item| matches!(item, plot::Item::Text(text) if text.words.contains(part)))
+    };
+    let layout = crate::layout_sheet::pages(&job, &evaluation, "").unwrap();
+    assert!(words(&layout, drawing::WITH_HEADS) && words(&layout, drawing::WITHOUT_HEADS));
+    let drawn = crate::box_drawing(&evaluation, &evaluation.boxes[0], "", plot::Paper::Tabloid).unwrap();
+    assert!(words(&drawn, "height 10 5/16\" (260.5) with screw heads"));
+}

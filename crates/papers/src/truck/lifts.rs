@@ -35,7 +35,7 @@ pub(super) fn centre(evaluation: &Evaluation, lift: &BoxLift) -> String {
     let built = evaluation.battery_box(lift.battery_box).and_then(|b| b.built.as_ref());
     let over = built.map_or_else(String::new, |built| {
         let size = built.overall.map(|side| evaluation.up(side)).join(" x ");
-        format!("{size} over all; ")
+        format!("{size} {}; ", drawing::WITH_HEADS)
     });
     let [low, high] = lift.end_names();
     let [front_left, front_right, rear_left, rear_right] = lift.corners_kg;

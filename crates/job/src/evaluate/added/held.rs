@@ -93,7 +93,7 @@ pub(super) fn hold_down(here: &Site<'_>, made: &mut Built, result: &mut AddedRes
     let pad = here.size(PartSize::BarPad);
     let top = |crossed: &Option<Crossed>| crossed.as_ref().map_or(highest, |crossed| crossed.highest);
     bars.unders = crossed.iter().map(|crossed| top(crossed) + pad).collect();
-    if !put(made, result, bars.group(&here.spec)) {
+    if !put(here, made, result, bars.group(&here.spec)) {
         return;
     }
     ruled(here, result, PlacesOf::Bars, &bars.places);

@@ -24,6 +24,8 @@ pub struct Clash {
 enum Thing {
     /// A rivet of a panel, by its wall.
     Rivet(Wall),
+    /// A rivet of what lies on the floor.
+    Fixing,
     /// The rivet nut of a screw that holds a cap.
     LidNut(Wall),
     /// A nut of a hold-down bar.
@@ -40,7 +42,8 @@ impl Thing {
         match (self, other) {
             // A stud or rod has its own nut; what hangs from the lid is told with the lid.
             (Self::Nut, Self::Added(role)) => !matches!(role, Role::HoldDownRod | Role::Stiffener),
-            (Self::LidNut(_) | Self::Rivet(_), Self::Added(_) | Self::Nut) | (Self::Rivet(_), Self::Fitting(_)) => true,
+            (Self::LidNut(_) | Self::Rivet(_) | Self::Fixing, Self::Added(_) | Self::Nut)
+            | (Self::Rivet(_) | Self::Fixing, Self::Fitting(_)) => true,
             _ => false,
         }
     }
@@ -49,6 +52,7 @@ impl Thing {
         let both = |one: &str, many: &str| [one.to_owned(), many.to_owned()];
         match self {
             Self::Rivet(_) => both("a rivet", "rivets"),
+            Self::Fixing => both("a rivet of what lies on the floor", "rivets of what lies on the floor"),
             Self::LidNut(_) => both("a rivet nut of the lid", "rivet nuts of the lid"),
             Self::Nut => both("a nut of a hold-down bar", "nuts of hold-down bars"),
             Self::Added(role) => [format!("a {}", role.name()), format!("{}s", role.name())],
@@ -87,6 +91,7 @@ pub(super) fn space(
     let mut all: Vec<(Thing, Block)> = Vec::new();
     let ends = made.rivet_ends(drawn).into_iter();
     all.extend(ends.flat_map(|(wall, ends)| ends.map(|end| (Thing::Rivet(wall), end))));
+    all.extend(made.fixing_ends.iter().map(|end| (Thing::Fixing, *end)));
     let lid = made.side_screws.iter().zip(&made.lid_nuts);
     all.extend(lid.map(|(hole, nut)| (Thing::LidNut(hole.wall), *nut)));
     all.extend(made.nuts.iter().map(|nut| (Thing::Nut, *nut)));
