@@ -40,7 +40,7 @@ fn merged(mut ranges: Vec<[Length; 2]>, least: Length) -> Vec<[Length; 2]> {
     let mut merged: Vec<[Length; 2]> = Vec::new();
     for [lo, hi] in ranges {
         match merged.last_mut() {
-            Some(last) if lo < last[1] => last[1] = last[1].max(hi),
+            Some(before) if lo < before[1] => before[1] = before[1].max(hi),
             _ => merged.push([lo, hi]),
         }
     }

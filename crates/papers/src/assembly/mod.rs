@@ -140,7 +140,7 @@ impl Sheets<'_> {
         };
         say(
             "Sizes before coating, to the nearest mark; pieces are cut by the cut list. Bends are drawn sharp. Screw heads and \
-             nuts are not drawn: sizes are without screw heads unless they say with, and then rounded up. Places of holes are from the front-left corner of the lid.",
+             nuts are not drawn: sizes are without screw heads unless they say with. Places of holes are from the front-left corner of the lid.",
             2.0,
         );
         say(
