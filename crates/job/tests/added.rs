@@ -906,7 +906,7 @@ fn a_box_that_stands_aside_is_told_how_far_to_move_and_which_leg_it_then_takes()
 
 /// Every rivet, rivet nut and nut of a box against all that was added and is no liner.
 fn stands_in_the_way(battery_box: &BoxResult, fasteners: &[enclosure::added::Block]) -> usize {
-    let built = battery_box.built.as_ref().unwrap();
+    let built = battery_box.built.as_ref().expect("it is built");
     let pieces = || built.added.iter().filter(|piece| !piece.role.is_liner());
     let meets = |block: &&enclosure::added::Block| pieces().any(|piece| piece.block.meets(block));
     fasteners.iter().filter(meets).count()

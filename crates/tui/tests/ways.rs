@@ -143,8 +143,8 @@ fn two_ways_tried(size: (u16, u16)) -> Model {
     }];
     model.show_job(job, None, tui::page::Page::Layout);
     press(&mut model, "g");
-    let order = model.ways.as_ref().unwrap().found.in_order();
-    let left = order.iter().position(|&i| i == 0).unwrap();
+    let order = model.ways.as_ref().expect("they were looked at").found.in_order();
+    let left = order.iter().position(|&i| i == 0).expect("it is among them");
     for _ in 0..left {
         feed(&mut model, [key(KeyCode::Down)]);
     }

@@ -196,10 +196,10 @@ fn a_box_with_no_way_is_a_stop_of_check_and_fit_says_what_it_did_not_look_at() {
         ended.out
     );
     let data = shop.run(&["check", "job.json", "--json"]).json();
-    let stop = &data["findings"][0];
+    let finding = &data["findings"][0];
     assert!(
-        stop["fix"].as_str().unwrap().contains("take tow bar out of the way"),
-        "{stop}"
+        finding["fix"].as_str().unwrap().contains("take tow bar out of the way"),
+        "{finding}"
     );
     assert_eq!(data["ways_in"]["boxes"][0]["goes"], false);
     let ended = shop.run(&["fit", "job.json", "--write"]);

@@ -323,10 +323,10 @@ fn bars_pages(
         items.push(Item::line([room.x, low], [room.high()[0], low], THIN));
         pages.last_mut().into_iter().for_each(|page| page.append(&mut items));
     }
-    let paged = pages
+    let titled = pages
         .into_iter()
         .map(|items| (title.clone(), [items, foot(evaluation, nesting, room)].concat()));
-    paged.collect()
+    titled.collect()
 }
 
 /// A bar from a height down with where it is cut, and how low that reaches.
@@ -402,9 +402,9 @@ mod tests {
                     if text.height_mm < label::MARK {
                         faults.push(format!("{} is {} high", text.words, text.height_mm));
                     }
-                    let own = texts
-                        .iter()
-                        .any(|(other, _)| other.at != text.at && other.words.starts_with(&format!("{}  ", text.words)));
+                    let own = texts.iter().any(|(other, _)| {
+                        !std::ptr::eq(*other, *text) && other.words.starts_with(&format!("{}  ", text.words))
+                    });
                     led += usize::from(own);
                 }
                 for (index, (text, space)) in texts.iter().enumerate() {

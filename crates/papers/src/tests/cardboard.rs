@@ -171,12 +171,12 @@ fn a_liner_that_is_cut_in_place_says_so_where_it_is_cut() {
             .iter()
             .any(|item| matches!(item, plot::Item::Text(text) if text.words.contains(part)))
     };
-    let liners = lines.iter().filter(|line| line.is_liner());
-    for line in liners.clone() {
+    let lining = lines.iter().filter(|line| line.is_liner());
+    for line in lining.clone() {
         let page = pages.iter().find(|page| has(page, &line.mark)).unwrap();
         assert!(has(page, "cut in place"), "{}", line.mark);
     }
-    assert!(liners.count() > 0);
+    assert!(lining.count() > 0);
     let steel = lines.iter().find(|line| !line.is_liner()).unwrap();
     assert!(!has(
         pages.iter().find(|page| has(page, &steel.mark)).unwrap(),

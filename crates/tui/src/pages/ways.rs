@@ -92,20 +92,7 @@ pub fn below(ways: &Ways, columns: u16, most: usize) -> Vec<Row> {
         );
     };
     if let Some(service) = &ways.service {
-        say(
-            &format!("to take out {}: {}", service.heading(), service.lid_words()),
-            Meaning::Heading,
-        );
-        let under = service.under_words();
-        if !under.is_empty() {
-            say(&under, Meaning::Plain);
-        }
-        for trouble in service.troubles() {
-            say(&format!("{} {trouble}", Meaning::Stop.mark()), Meaning::Stop);
-        }
-        for (n, step) in (1..).zip(service.steps()) {
-            say(&format!("{n}. {step}"), Meaning::Plain);
-        }
+        take_out(service, &mut say);
         rows.truncate(most);
         return rows;
     }
@@ -184,6 +171,24 @@ pub fn below(ways: &Ways, columns: u16, most: usize) -> Vec<Row> {
     }
     rows.truncate(most);
     rows
+}
+
+/// What has to come off and out before a module, in order.
+fn take_out(service: &job::way_in::Service, say: &mut impl FnMut(&str, Meaning)) {
+    say(
+        &format!("to take out {}: {}", service.heading(), service.lid_words()),
+        Meaning::Heading,
+    );
+    let under = service.under_words();
+    if !under.is_empty() {
+        say(&under, Meaning::Plain);
+    }
+    for trouble in service.troubles() {
+        say(&format!("{} {trouble}", Meaning::Stop.mark()), Meaning::Stop);
+    }
+    for (n, step) in (1..).zip(service.steps()) {
+        say(&format!("{n}. {step}"), Meaning::Plain);
+    }
 }
 
 /// What is drawn: boxes square to the sheet, and outlines that are turned.

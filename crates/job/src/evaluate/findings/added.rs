@@ -1,5 +1,7 @@
 //! What goes in and on a box and cannot be made, meets something, or breaks a rule of drilling the frame.
 
+use std::fmt::Write as _;
+
 use enclosure::added::hold_down::EDGE_SOURCE;
 use tape::Length;
 use tape::show::Style;
@@ -139,7 +141,8 @@ fn held_down(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Findin
             words = words.replace("holds it down", "holds them down");
         }
         for lower in held.lower.iter().filter(|lower| !is_held(&lower.module)) {
-            words += &format!(
+            let _ = write!(
+                words,
                 "; the bar at {} lies on {}, and {} ends {} lower",
                 near(lower.bar),
                 lower.on,

@@ -100,18 +100,11 @@ pub(in crate::field) fn slot(job: &mut Job, field: F) -> Option<Slot<'_>> {
         },
         F::ComponentWay(i) => needed_choice(&mut job.vehicle.components.get_mut(i)?.way, WayName::ALL, WayName::name),
         F::ComponentMass(i) => Slot::Mass(&mut job.vehicle.components.get_mut(i)?.mass_kg, Otherwise::Missing),
-        F::ComponentAt(i, axis) => {
-            let otherwise = match axis {
-                Axis::X => Otherwise::Missing,
-                Axis::Y => taken(Length::ZERO),
-                Axis::Z => taken(usual::COMPONENT_HEIGHT),
-            };
-            length(
-                &mut job.vehicle.components.get_mut(i)?.at[axis.index()],
-                Allow::Signed,
-                otherwise,
-            )
-        }
+        F::ComponentAt(i, axis) => length(
+            &mut job.vehicle.components.get_mut(i)?.at[axis.index()],
+            Allow::Signed,
+            component_at(axis, units),
+        ),
         F::PointName(i) | F::PointAlong(i) | F::PointHeight(i) | F::PointRidesOn(i) => {
             return point(ground.points.get_mut(i)?, field);
         }
@@ -119,6 +112,16 @@ pub(in crate::field) fn slot(job: &mut Job, field: F) -> Option<Slot<'_>> {
             return carried(job.vehicle.carried.get_mut(i)?, field);
         }
     })
+}
+
+/// Where a component is while nobody said: in the middle of the truck, at the usual height.
+fn component_at(axis: Axis, units: Units) -> Otherwise {
+    let taken = |length: Length| Otherwise::Assumed(assumed::text(length, units));
+    match axis {
+        Axis::X => Otherwise::Missing,
+        Axis::Y => taken(Length::ZERO),
+        Axis::Z => taken(usual::COMPONENT_HEIGHT),
+    }
 }
 
 fn needed_length(to: &mut Option<Len>, allow: Allow) -> Slot<'_> {
