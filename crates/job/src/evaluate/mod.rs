@@ -377,6 +377,7 @@ impl Evaluation {
     }
 
     /// Adds what a task found, gravest first, and counts it.
+    #[must_use]
     pub fn with_findings(mut self, more: Vec<Finding>) -> Self {
         self.findings.extend(more);
         self.findings.sort_by_key(|f| f.grave);

@@ -157,6 +157,16 @@ pub(crate) fn named(job: &Job) -> Vec<(String, Field)> {
         .collect()
 }
 
+/// The faces of a cavity, and the place of each opening that is smaller than its face.
+fn openings(cavity: &crate::Cavity) -> Vec<Field> {
+    let narrowed = cavity.openings.iter().filter(|o| o.clear.is_some());
+    let faces = Face::ALL
+        .into_iter()
+        .map(|face| super::WayField::Opening(cavity.id, face));
+    let places = narrowed.map(|o| super::WayField::OpeningAt(cavity.id, o.face.face()));
+    faces.chain(places).map(Field::Way).collect()
+}
+
 fn placed(job: &Job) -> Vec<(String, Field)> {
     let mut found: Vec<(String, Field)> = OF_JOB.iter().map(|&field| ("the job".to_owned(), field)).collect();
     let mut add = |place: &str, fields: &[Field]| found.extend(fields.iter().map(|&field| (place.to_owned(), field)));
@@ -173,13 +183,7 @@ fn placed(job: &Job) -> Vec<(String, Field)> {
     for (i, cavity) in job.cavities.iter().enumerate() {
         let id = cavity.id;
         add(&format!("cavities[{i}]"), &[Field::CavityName(id), Field::LaidOn(id)]);
-        let openings = Face::ALL.map(|face| Field::Way(super::WayField::Opening(id, face)));
-        add(&format!("cavities[{i}].openings"), &openings);
-        let narrowed = cavity.openings.iter().filter(|o| o.clear.is_some());
-        let places: Vec<Field> = narrowed
-            .map(|o| Field::Way(super::WayField::OpeningAt(id, o.face.face())))
-            .collect();
-        add(&format!("cavities[{i}].openings"), &places);
+        add(&format!("cavities[{i}].openings"), &openings(cavity));
         for j in 0..cavity.readings.len() {
             let of_reading = [
                 Field::ReadingLine(id, j),

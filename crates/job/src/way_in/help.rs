@@ -64,7 +64,7 @@ fn taken_out(question: &Question, scene: &Scene<'_>, meter: &mut Meter<'_>) -> V
             // The bed is laid down, tilted or taken off as a whole, and a lip is cut back.
             What::Wall(_) | What::Ground | What::Bed(_) | What::Lip(..) => continue,
             What::Box(id) => question.boxes.iter().find(|b| b.id == id).map(|b| b.name.clone()),
-            _ => None,
+            What::KeepOut(_) => None,
         };
         if met.iter().all(|(what, _)| *what != stop.what) {
             met.push((stop.what, name.unwrap_or(stop.name)));

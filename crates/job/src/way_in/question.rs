@@ -335,8 +335,8 @@ impl Clear {
             let size = self.size[k];
             let span = |plane: &Cuboid| [plane.lo()[axis], plane.hi()[axis]];
             let middle = |[low, high]: [Length; 2]| {
-                let side = (high - low - size).max(Length::ZERO).half_down();
-                [low + side, high - side]
+                let each = (high - low - size).max(Length::ZERO).half_down();
+                [low + each, high - each]
             };
             let ([low, high], [sure_low, sure_high]) = (span(&plane), span(&sure));
             let (edges, sure_edges) = match self.at {

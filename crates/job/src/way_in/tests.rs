@@ -1300,11 +1300,11 @@ fn where_a_narrowed_opening_is_is_entered_and_else_told_as_assumed() {
     // As long as the face, 30 mm higher than the box, and lying where the box is, not in the middle.
     let mut high = side.clone();
     high.cavities[0].keep_outs.clear();
-    let size = |length: Length| format!("{} mm", length.as_mm());
+    let text = |length: Length| format!("{} mm", length.as_mm());
     let clear = format!(
         "{} x {}",
-        size(hull.size().0[0] + Length::mm(30)),
-        size(space.size()[Axis::Z])
+        text(hull.size().0[0] + Length::mm(30)),
+        text(space.size()[Axis::Z])
     );
     let narrow = set(&high, WayField::Opening(cavity, Face::Left), &clear);
     let place = |job: &Job| {
@@ -1331,7 +1331,7 @@ fn where_a_narrowed_opening_is_is_entered_and_else_told_as_assumed() {
     let placed = set(
         &narrow,
         WayField::OpeningAt(cavity, Face::Left),
-        &format!("{} x 0 mm", size(at)),
+        &format!("{} x 0 mm", text(at)),
     );
     assert_eq!(place(&placed).1, crate::State::Given);
     let asked = question(&placed, &evaluate(&placed));

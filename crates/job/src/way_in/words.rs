@@ -260,7 +260,8 @@ impl Help {
                         style.up(*by_b),
                         b.name()
                     ),
-                    _ => ends.iter().map(|(end, _)| format!("at its {}", end.name())).collect(),
+                    [(end, _)] => format!("at its {}", end.name()),
+                    _ => String::new(),
                 };
                 format!(
                     "make it {} less in {}, {at}: {}",
