@@ -164,6 +164,28 @@ fn above_zero(what: &'static str, given: Length) -> Result<(), AddedError> {
     within(what, given, [Length::from_nm(1), MOST], "enter a size above zero")
 }
 
+impl Group {
+    /// The place of one more of a part: one that it has already is counted once more.
+    fn one_more(&mut self, part: Part) -> usize {
+        let is_alike = |known: &Part| {
+            Part {
+                quantity: part.quantity,
+                ..known.clone()
+            } == part
+        };
+        match self.parts.iter().position(is_alike) {
+            Some(at) => {
+                self.parts[at].quantity += part.quantity;
+                at
+            }
+            None => {
+                self.parts.push(part);
+                self.parts.len() - 1
+            }
+        }
+    }
+}
+
 impl Built {
     /// Puts a group in or on the box: its parts join the cut list and the mass, its welds the seams, and what stands out
     /// the size over all.
@@ -207,8 +229,8 @@ impl Built {
     }
 
     /// The same, with the holes that it asks for in floor or lid.
-    pub fn add_to(&mut self, spec: &BoxSpec, group: Group) {
-        let through = group.through.clone();
+    pub fn add_to(&mut self, spec: &BoxSpec, mut group: Group) {
+        let through = std::mem::take(&mut group.through);
         self.add(group);
         if !through.is_empty() {
             self.drill_through(spec, &through);

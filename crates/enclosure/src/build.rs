@@ -204,7 +204,8 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         out = out.max(frame.thickness);
         overall_height += frame.thickness;
     }
-    cap_hold::drill(spec, &shell, &mut parts, &cap_hold::holes(spec));
+    let side_screws = cap_hold::holes(spec);
+    cap_hold::drill(spec, &shell, &mut parts, &side_screws);
     wall_holes::pierce(spec, &shell, &mut parts, holes);
     let overall = [length + out * 2, width + out * 2, overall_height];
     let over_top = spec.inside[2] + closed.above_rim + over_lid;
@@ -235,9 +236,9 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         parts,
         added: Vec::new(),
         nuts: Vec::new(),
-        side_screws: cap_hold::holes(spec),
+        lid_nuts: cap_hold::nuts(spec, &side_screws),
+        side_screws,
         clamps: cap_hold::clamps(spec),
-        lid_nuts: cap_hold::nuts(spec, &cap_hold::holes(spec)),
         fixings: Vec::new(),
         fixing_ends: Vec::new(),
         fasteners: cap_hold::bought(spec).into_iter().collect(),

@@ -84,10 +84,10 @@ fn items(evaluation: &Evaluation, battery_box: &BoxResult, title: &str, face: &F
     const GAP: f64 = 4.0;
     let [_, height] = face.sides.map(Length::as_mm);
     let mut items = face.items();
-    let size = face.sides.map(|side| both(evaluation, side)).join(" x ");
+    let size = face.sides.map(|side| words::both(evaluation, side)).join(" x ");
     let mut said = vec![(title.to_owned(), 7.0), (size, 5.0)];
     if let Some(corner) = face.lacking() {
-        let words = corner.map(|side| both(evaluation, side)).join(" x ");
+        let words = corner.map(|side| words::both(evaluation, side)).join(" x ");
         said.push((format!("less {words} at a lower corner"), 4.0));
     }
     said.extend(face.says.iter().map(|words| (words.clone(), 3.5)));
@@ -144,14 +144,4 @@ fn items(evaluation: &Evaluation, battery_box: &BoxResult, title: &str, face: &F
         .into(),
     );
     items
-}
-
-/// `779.5 mm (30 11/16")`, the person's own unit first, marked when it rests on assumed values.
-fn both(evaluation: &Evaluation, length: Length) -> String {
-    let mark = words::mark(evaluation.headline.assumed.cut);
-    let mm = format!("{} mm", words::tenth_mm(length));
-    format!(
-        "{mark}{}",
-        words::own_first(evaluation, &mm, &evaluation.near_inches(length))
-    )
 }

@@ -100,6 +100,14 @@ pub(crate) fn own_first(evaluation: &Evaluation, mm: &str, inches: &str) -> Stri
     }
 }
 
+/// A length in both units, the person's own first, marked when it rests on assumed values: `779.5 mm (30 11/16")`.
+pub(crate) fn both(evaluation: &Evaluation, length: Length) -> String {
+    let mm = format!("{} mm", tenth_mm(length));
+    let inches = evaluation.near_inches(length);
+    let mark = mark(evaluation.headline.assumed.cut);
+    format!("{mark}{}", own_first(evaluation, &mm, &inches))
+}
+
 /// The size of a box over all, with screw heads and without, before coating; `None` for one that is not built.
 pub(crate) struct OverAll {
     pub(crate) with_heads: [Length; 3],

@@ -136,6 +136,14 @@ impl Style {
         self.near_bare(length) + self.mark()
     }
 
+    /// From one mark that it prints to the next: of inches its fraction, else a tenth of a millimetre.
+    pub const fn step(self) -> Length {
+        match self.units {
+            Units::Inch => self.fraction.step(),
+            Units::Millimetre => Length::tenths_mm(1),
+        }
+    }
+
     /// What is needed, what there is, and what that lacks, such that the three add up as they are read: `1 5/8"`, `3/8"`,
     /// `1 1/4"`. What is needed is rounded up and what there is down, so what lacks is told as no less than it is.
     ///
@@ -149,10 +157,7 @@ impl Style {
     /// assert_eq!(inches.short(needs, Length::sixty_fourths(26)), ["1 5/8\"", "3/8\"", "1 1/4\""]);
     /// ```
     pub fn short(self, needs: Length, has: Length) -> [String; 3] {
-        let step = match self.units {
-            Units::Inch => self.fraction.step(),
-            Units::Millimetre => Length::tenths_mm(1),
-        };
+        let step = self.step();
         let lacks = steps(needs, step, Rounding::Up) - steps(has, step, Rounding::Down);
         [self.up(needs), self.down(has), self.near(step * lacks)]
     }

@@ -173,23 +173,13 @@ impl Lining {
             Some(step) if role == Role::LinerRaised => step.rise,
             _ => Length::ZERO,
         };
-        let alike = lined.group.parts.iter().position(|known| {
-            Part {
-                quantity: 1,
-                ..known.clone()
-            } == part
-        });
-        let index = alike.unwrap_or(lined.group.parts.len());
+        let part = lined.group.one_more(part);
         lined.group.pieces.push(Piece {
-            part: index,
+            part,
             role,
             block: Block::of([ranges[0], ranges[1], [from, from + t]]),
             thin: 2,
         });
-        match alike {
-            Some(known) => lined.group.parts[known].quantity += 1,
-            None => lined.group.parts.push(part),
-        }
     }
 
     /// The riser's sheet, on the deep floor's and under the raised one's, from wall to wall.
@@ -276,21 +266,11 @@ impl Lining {
                 part.cut_out(notch.turned_over());
             }
             // As long between other dividers it is the same piece.
-            let same = |known: &&mut Part| {
-                Part {
-                    quantity: 1,
-                    ..(**known).clone()
-                } == part
-            };
-            let at = match lined.group.parts.iter_mut().enumerate().find(|(_, known)| same(known)) {
-                Some((at, known)) if alike => {
-                    known.quantity += 1;
-                    at
-                }
-                _ => {
-                    lined.group.parts.push(part);
-                    lined.group.parts.len() - 1
-                }
+            let at = if alike {
+                lined.group.one_more(part)
+            } else {
+                lined.group.parts.push(part);
+                lined.group.parts.len() - 1
             };
             let blocks = Self::blocks(beside, &panel);
             lined.group.pieces.extend(blocks.into_iter().map(|block| Piece {

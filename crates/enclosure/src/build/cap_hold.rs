@@ -316,7 +316,7 @@ pub(super) fn space_past(spec: &BoxSpec, built: &mut Built, things: &[Block], un
 /// Places along a wall past what is blocked: as few as can be of even ones, else from about half a pitch from one corner to as
 /// far from the other.
 fn past_corners(side: Length, screw: &SideScrew, blocked: &[[Length; 2]]) -> Result<Vec<Length>, Option<Length>> {
-    let is_clear = |place: Length| blocked.iter().all(|[lo, hi]| place <= *lo || place >= *hi);
+    let is_clear = |place: Length| past::is_clear(place, blocked);
     let pitches = past::Pitches {
         most: screw.fastener.most_pitch,
         least: screw.nut_hole * 2,

@@ -47,7 +47,8 @@ fn merged(mut ranges: Vec<[Length; 2]>, least: Length) -> Vec<[Length; 2]> {
     merged
 }
 
-fn is_clear(place: Length, blocked: &[[Length; 2]]) -> bool {
+/// Whether a place is in none of the ranges; their ends are clear.
+pub(super) fn is_clear(place: Length, blocked: &[[Length; 2]]) -> bool {
     blocked.iter().all(|[lo, hi]| place <= *lo || place >= *hi)
 }
 

@@ -104,6 +104,13 @@ const fn ends(hole: Length) -> [Length; 2] {
     [hole.half_down(), hole]
 }
 
+/// From where to where heads and tails of the rivets of a wall reach over its inner face; below zero outside of it.
+fn layers(built: &Built, wall: Wall, hole: Length) -> [[Length; 2]; 2] {
+    let out = if wall == Wall::Floor { built.under } else { built.beside };
+    let [head, tail] = ends(hole);
+    [[-out - head, -out], [Length::ZERO, tail]]
+}
+
 /// The walls that a panel is, and its rivets' holes lie in.
 fn walls(spec: &BoxSpec, panel: &Part) -> Vec<Wall> {
     let across = match panel.role {
@@ -144,14 +151,12 @@ pub(super) fn space_past(
     unspaced: &mut Vec<Unspaced>,
 ) {
     let pitches = past::Pitches { most, least: hole * 2 };
-    let [head, tail] = ends(hole);
     let mut parts = std::mem::take(&mut built.parts);
     for panel in &mut parts {
         let walls = walls(spec, panel);
         let mut covered: Vec<[[Length; 2]; 2]> = Vec::new();
         for &wall in &walls {
-            let out = if wall == Wall::Floor { built.under } else { built.beside };
-            let layers = [[-out - head, -out], [Length::ZERO, tail]];
+            let layers = layers(built, wall, hole);
             let here = things
                 .iter()
                 .filter_map(|thing| layers.iter().find_map(|&layer| past::before(spec, wall, layer, thing)));
@@ -236,7 +241,6 @@ pub(super) fn rivet_ends(spec: &BoxSpec, built: &Built) -> Vec<(Wall, [Block; 2]
             let [one_along, one_up] = [[step, Length::ZERO], [Length::ZERO, step]].map(|at| on(spec, panel, wall, at));
             let sign = |from: Length, to: Length| (to - from).nm().signum();
             let is_turned = one_along[0] == zero[0];
-            let out = if wall == Wall::Floor { built.under } else { built.beside };
             for hole in panel.holes_for(Purpose::Rivet) {
                 let off = [hole.x - zero[0], hole.y - zero[1]];
                 let at = if is_turned {
@@ -245,8 +249,7 @@ pub(super) fn rivet_ends(spec: &BoxSpec, built: &Built) -> Vec<(Wall, [Block; 2]
                     [off[0] * sign(zero[0], one_along[0]), off[1] * sign(zero[1], one_up[1])]
                 };
                 let ranges = at.map(|middle| [middle - hole.diameter, middle + hole.diameter]);
-                let [head, tail] = ends(hole.diameter);
-                let layers = [[-out - head, -out], [Length::ZERO, tail]];
+                let layers = layers(built, wall, hole.diameter);
                 found.push((wall, layers.map(|heights| past::layer(spec, wall, heights, ranges))));
             }
         }

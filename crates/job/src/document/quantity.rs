@@ -7,6 +7,21 @@ use pack::{AmpHours, Amps, Volts};
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
 use tape::{Allow, Length, Units, Written, notation};
 
+/// A plain decimal, with point or comma; no sign, no exponent.
+pub(crate) fn decimal(text: &str) -> Option<f64> {
+    let text = text.trim().replace(',', ".");
+    let plain = !text.is_empty() && text.len() <= 16 && text.chars().all(|c| c.is_ascii_digit() || c == '.');
+    if plain { text.parse().ok() } else { None }
+}
+
+/// Why a text is no [`decimal`], to stand behind it.
+pub(crate) fn not_plain(text: &str) -> &'static str {
+    match text.trim().strip_prefix('-').and_then(decimal) {
+        Some(_) => "is below zero",
+        None => "is not a plain number",
+    }
+}
+
 /// A length with the form it was written in; in the file, its text with a unit.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Len(Written);

@@ -169,6 +169,12 @@ struct Site<'a> {
 }
 
 impl Site<'_> {
+    /// How lengths are printed.
+    fn style(&self) -> tape::show::Style {
+        let fraction = self.job.settings.fraction.unwrap_or(assumed::FRACTION);
+        super::style(self.job.units.units(), fraction)
+    }
+
     fn size(&self, size: PartSize) -> Length {
         self.job.design.added.sizes.sure(size)
     }

@@ -277,7 +277,7 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
 
 fn headline(job: &Job, evaluation: &Evaluation, assumed: Touches) -> Headline {
     let pack = evaluation.laid_out().next();
-    let count = |grave| evaluation.findings.iter().filter(|f| f.grave == grave).count();
+    let [stops, cautions] = evaluation.counted();
     let tightest = evaluation
         .boxes
         .iter()
@@ -313,8 +313,8 @@ fn headline(job: &Job, evaluation: &Evaluation, assumed: Touches) -> Headline {
             .filter_map(|p| p.crossing.as_ref())
             .map(|c| c.strings)
             .sum(),
-        stops: count(Grave::Stop),
-        cautions: count(Grave::Caution),
+        stops,
+        cautions,
         assumed,
     }
 }
@@ -383,9 +383,13 @@ impl Evaluation {
     pub fn with_findings(mut self, more: Vec<Finding>) -> Self {
         self.findings.extend(more);
         self.findings.sort_by_key(|f| f.grave);
-        let count = |grave| self.findings.iter().filter(|f| f.grave == grave).count();
-        (self.headline.stops, self.headline.cautions) = (count(Grave::Stop), count(Grave::Caution));
+        [self.headline.stops, self.headline.cautions] = self.counted();
         self
+    }
+
+    /// How many of the findings are stops, and how many cautions.
+    fn counted(&self) -> [usize; 2] {
+        [Grave::Stop, Grave::Caution].map(|grave| self.findings.iter().filter(|f| f.grave == grave).count())
     }
 
     /// Whether any finding is a stop.

@@ -308,27 +308,25 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             FixingName::name,
             FixingName::Welded.name(),
         ),
-        // To a web it follows from the box's own gap while nobody entered it.
-        Field::PartSize(size @ crate::PartSize::BracketLeg) if job.design.carried() == BracketsName::Web => {
-            Slot::Length {
-                to: job.design.added.sizes.slot(size),
-                allow: size.row().allow,
-                most: MOST_SIZE,
-                otherwise: Otherwise::Open,
-            }
-        }
         Field::BoxBracketLeg(id) => Slot::Length {
             to: &mut battery_box(job, id)?.bracket_leg,
             allow: crate::PartSize::BracketLeg.row().allow,
             most: MOST_SIZE,
             otherwise: Otherwise::Open,
         },
-        Field::PartSize(size) => Slot::Length {
-            to: job.design.added.sizes.slot(size),
-            allow: size.row().allow,
-            most: MOST_SIZE,
-            otherwise: size.default().map_or(Otherwise::Open, assumed_length),
-        },
+        Field::PartSize(size) => {
+            // To a web the leg follows from each box's own gap while nobody entered it.
+            let follows = size == crate::PartSize::BracketLeg && job.design.carried() == BracketsName::Web;
+            Slot::Length {
+                to: job.design.added.sizes.slot(size),
+                allow: size.row().allow,
+                most: MOST_SIZE,
+                otherwise: size
+                    .default()
+                    .filter(|_| !follows)
+                    .map_or(Otherwise::Open, assumed_length),
+            }
+        }
         Field::BoxPlaces(id, which) => places(&mut battery_box(job, id)?.places, which, units),
         Field::Closing => choice(
             &mut job.design.closing,

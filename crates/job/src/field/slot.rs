@@ -7,7 +7,7 @@ use tape::{Allow, Length, Units, notation, show};
 
 use super::{FieldError, Shown, State};
 use crate::document::figures::{FigureRow, Grain};
-use crate::document::quantity::{Thousandths, thousandths_text, to_thousandths};
+use crate::document::quantity::{Thousandths, decimal, not_plain, thousandths_text, to_thousandths};
 use crate::document::thickness::{Gauge, Thickness, in_both};
 use crate::{Grams, Len, Line, Milliohms};
 
@@ -352,13 +352,6 @@ fn quantity_text<T: Thousandths>(value: Option<T>, unit: &str) -> Option<String>
     value.map(|v| format!("{} {unit}", thousandths_text(v.thousandths())))
 }
 
-/// A plain decimal, with point or comma; no sign, no exponent.
-fn decimal(text: &str) -> Option<f64> {
-    let text = text.trim().replace(',', ".");
-    let plain = !text.is_empty() && text.len() <= 16 && text.chars().all(|c| c.is_ascii_digit() || c == '.');
-    if plain { text.parse().ok() } else { None }
-}
-
 fn set_quantity<T: Thousandths>(
     to: &mut Option<T>,
     label: &'static str,
@@ -386,16 +379,7 @@ fn set_quantity<T: Thousandths>(
         ),
         at: None,
     };
-    let is_below = bare.trim().strip_prefix('-').and_then(decimal).is_some();
-    let not_plain = || {
-        let problem = if is_below {
-            "is below zero"
-        } else {
-            "is not a plain number"
-        };
-        refuse(format!("{text:?} {problem}"))
-    };
-    let value = decimal(bare).ok_or_else(not_plain)?;
+    let value = decimal(bare).ok_or_else(|| refuse(format!("{text:?} {}", not_plain(bare))))?;
     // A converted pound is rounded to the gram; what is typed in the field's own unit must be exact.
     let value = if (times - 1.0).abs() < f64::EPSILON {
         value

@@ -6,7 +6,7 @@ use geometry::{Axis, Cuboid, Face, Faces, Point};
 use tape::Length;
 
 use super::loading::{Lifted, Open};
-use super::question::{BED, question};
+use super::question::{BED, as_it_stands};
 use super::scene::{Scene, Start, Trust};
 use super::{Moved, lid, search};
 use crate::{Evaluation, Id, Job};
@@ -54,7 +54,8 @@ pub enum Bar {
 /// What bars the loading of each box where it stands, all others in their places: its lid, or the first module that does not
 /// come past everything; `None` where nothing does. Boxes that are not looked at are left out.
 pub(crate) fn loading_barred(job: &Job, evaluation: &Evaluation) -> Vec<(Id, Option<Barred>)> {
-    let asked = question(job, evaluation);
+    // Every edit asks this: how else the bed may stand is not part of it.
+    let asked = as_it_stands(job, evaluation);
     let all: Vec<usize> = (0..asked.boxes.len()).collect();
     let barred = |at: usize| {
         let others: Vec<usize> = all.iter().copied().filter(|&other| other != at).collect();

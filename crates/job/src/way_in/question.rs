@@ -28,8 +28,14 @@ pub fn question(job: &Job, evaluation: &Evaluation) -> Question {
     let others = others.filter(|&other| other != bed && bed::standing(job, other).is_ok());
     Question {
         other_beds: others.map(|other| with_bed(job, evaluation, other)).collect(),
-        ..with_bed(job, evaluation, bed)
+        ..as_it_stands(job, evaluation)
     }
+}
+
+/// The same with the bed as it stands alone.
+pub(super) fn as_it_stands(job: &Job, evaluation: &Evaluation) -> Question {
+    let bed = assumed::handling(&job.way_in, evaluation.units).bed;
+    with_bed(job, evaluation, bed)
 }
 
 /// The same with the bed as it may stand.

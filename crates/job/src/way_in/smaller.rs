@@ -44,23 +44,9 @@ impl Cut {
     /// As much as is told of it: up to the next mark that is shown.
     fn told(self, style: Style) -> Self {
         Self {
-            ends: self.ends.map(|by| up(by, style)),
+            ends: self.ends.map(|by| by.round_up_to(style.step())),
             ..self
         }
-    }
-}
-
-/// Up to the next mark that is shown.
-pub(super) fn up(by: Length, style: Style) -> Length {
-    let step = match style.units {
-        tape::Units::Inch => style.fraction.step(),
-        tape::Units::Millimetre => Length::from_nm(100_000),
-    };
-    let over = by.nm().rem_euclid(step.nm());
-    if over == 0 {
-        by
-    } else {
-        by + step - Length::from_nm(over)
     }
 }
 

@@ -1362,19 +1362,24 @@ fn a_flange_that_is_longer_than_the_opening_is_helped_by_no_height() {
     assert_eq!(cuts, [(Axis::X, Length::mm(40))]);
 }
 
-/// Modules lower by what is told: the box that is built round them goes in.
-#[test]
-fn a_job_changed_as_told_goes() {
+/// The job built in with its first cavity closed at the bottom: that cavity, all of the box in it, and its space.
+fn closed_below() -> (Job, Id, Cuboid, Cuboid) {
     let (job, evaluation) = built_in("orchard-flatbed");
     let cavity = job.cavities[0].id;
     let side = set(&job, WayField::Opening(cavity, Face::Bottom), "closed");
-    let hull = evaluation.boxes[0]
-        .solids
-        .iter()
-        .copied()
-        .reduce(|a, b| a.hull(&b))
-        .unwrap();
-    let space = evaluation.cavity(cavity).unwrap().space.unwrap();
+    let hull = Cuboid::hull_of(&evaluation.boxes[0].solids).expect("it is built");
+    let space = evaluation
+        .cavity(cavity)
+        .expect("it is there")
+        .space
+        .expect("it is taped");
+    (side, cavity, hull, space)
+}
+
+/// Modules lower by what is told: the box that is built round them goes in.
+#[test]
+fn a_job_changed_as_told_goes() {
+    let (side, cavity, hull, space) = closed_below();
     // The upper lip is 12 mm into what stands over the box, and the lower one as far from the middle of the face.
     let half = hull.face(Face::Top) - Length::mm(12) - (space.lo()[Axis::Z] + space.hi()[Axis::Z]).half_down();
     let clear = format!("{} mm x {} mm", space.size()[Axis::X].as_mm(), (half + half).as_mm());
@@ -1517,16 +1522,7 @@ fn how_else_the_bed_may_stand_is_told_and_holds() {
 /// A narrowed opening in the middle of its face stops the box; where it was measured to be, it goes in.
 #[test]
 fn where_a_narrowed_opening_is_is_entered_and_else_told_as_assumed() {
-    let (job, evaluation) = built_in("orchard-flatbed");
-    let cavity = job.cavities[0].id;
-    let side = set(&job, WayField::Opening(cavity, Face::Bottom), "closed");
-    let hull = evaluation.boxes[0]
-        .solids
-        .iter()
-        .copied()
-        .reduce(|a, b| a.hull(&b))
-        .unwrap();
-    let space = evaluation.cavity(cavity).unwrap().space.unwrap();
+    let (side, cavity, hull, space) = closed_below();
     // As long as the face, 30 mm higher than the box, and lying where the box is, not in the middle.
     let mut high = side.clone();
     high.cavities[0].keep_outs.clear();

@@ -8,7 +8,6 @@ use super::help::CLOSED;
 use super::look::Meter;
 use super::scene::{Scene, Trust};
 use super::search::{self, Look};
-use super::smaller::up;
 use super::{Help, Thing, What};
 
 /// The search for a pitched way halves so often, with so many steps for one question.
@@ -58,7 +57,10 @@ fn wider(scene: &Scene<'_>, through: Face, style: Style, meter: &mut Meter<'_>) 
         })
     });
     [pitched, simple].into_iter().find_map(|share| {
-        let told = part(share).into_iter().map(|(end, by)| (end, up(by, style))).collect();
+        let told = part(share)
+            .into_iter()
+            .map(|(end, by)| (end, by.round_up_to(style.step())))
+            .collect();
         let wide = cut_back(scene, through, &told);
         let way = search::some_way(&wide, meter)?;
         let across = Axis::ALL.into_iter().filter(|&axis| axis != through.axis());

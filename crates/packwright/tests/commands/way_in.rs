@@ -139,25 +139,15 @@ fn wrong_names_are_refused_with_what_there_is(#[case] args: &[&str], #[case] giv
 
 #[test]
 fn a_box_with_no_way_ends_with_a_stop_and_says_what_is_in_it() {
-    let shop = Shop::with("orchard-flatbed");
-    let mut job: serde_json::Value =
-        serde_json::from_str(&fs::read_to_string(shop.path().join("job.json")).unwrap()).unwrap();
-    // Open at the bottom alone, and a bar across it under the middle of the box.
-    job["cavities"][0]["openings"] = serde_json::json!([{ "face": "bottom" }]);
-    job["cavities"][0]["keep_outs"]
-        .as_array_mut()
-        .unwrap()
-        .push(serde_json::json!({
-            "id": 9_001, "name": "tow bar", "from": ["500 mm", "0 mm", "-60 mm"], "to": ["540 mm", "430 mm", "0 mm"],
-        }));
-    fs::write(shop.path().join("barred.json"), job.to_string()).unwrap();
-    let ended = shop.run(&["way-in", "barred.json"]);
+    let shop = barred();
+    let ended = shop.run(&["way-in", "job.json"]);
     assert_eq!(ended.code, Some(1), "{}", ended.err);
     assert!(ended.out.contains("tow bar is in the way of its"), "{}", ended.out);
     assert!(ended.out.contains("fix: take tow bar out of the way"), "{}", ended.out);
 }
 
-/// A job of two boxes, the first of them barred, from the one built in.
+/// A job of two boxes, from the one built in: the cavity of the first is open at the bottom alone, and a bar lies across it
+/// under the middle of the box.
 fn barred() -> Shop {
     let shop = Shop::with("orchard-flatbed");
     let path = shop.path().join("job.json");

@@ -18,10 +18,7 @@ impl Subject<'_> {
 
     /// `12.3 mm (1/2")`, the person's own unit first.
     pub(super) fn both(&self, length: Length) -> String {
-        let mark = words::mark(self.evaluation.headline.assumed.cut);
-        let mm = format!("{} mm", words::tenth_mm(length));
-        let inches = self.evaluation.near_inches(length);
-        format!("{mark}{}", words::own_first(self.evaluation, &mm, &inches))
+        words::both(self.evaluation, length)
     }
 
     fn ends(&self) -> Block {

@@ -482,13 +482,13 @@ fn lid(evaluation: &Evaluation, assembly: &Assembly) -> Option<FaceSheet> {
         "the print faces up, out of the box".to_owned(),
         format!(
             "{} beyond the body (dashed) on each side",
-            super::both(evaluation, inner_gap(lidded, body))
+            crate::words::both(evaluation, inner_gap(lidded, body))
         ),
     ];
     if let Some(deep) = deep {
         says.push(format!(
             "tabs are the skirt, {} deep: fold down, away from the print",
-            super::both(evaluation, deep)
+            crate::words::both(evaluation, deep)
         ));
     }
     Some(FaceSheet {

@@ -114,23 +114,14 @@ pub(crate) fn longest_leg_on_sale() -> Length {
 }
 
 fn finest(units: Units, least: Length) -> Length {
-    least.round_up_to(match units {
-        Units::Inch => Fraction::SixtyFourth.step(),
-        Units::Millimetre => Length::tenths_mm(1),
-    })
+    let fraction = Fraction::SixtyFourth;
+    least.round_up_to(Style { units, fraction }.step())
 }
 
 /// The marks that a leg is told on: the person's, and finer ones.
-pub(crate) fn marks(own: Style) -> impl Iterator<Item = (Style, Length)> {
+pub(crate) fn marks(own: Style) -> impl Iterator<Item = Style> {
     let finer = [own.fraction, Fraction::ThirtySecond, Fraction::SixtyFourth];
-    finer.into_iter().map(move |fraction| {
-        let style = Style { fraction, ..own };
-        let step = match style.units {
-            Units::Inch => style.fraction.step(),
-            Units::Millimetre => Length::tenths_mm(1),
-        };
-        (style, step)
-    })
+    finer.into_iter().map(move |fraction| Style { fraction, ..own })
 }
 
 /// The leg that reaches over the nearer and the farther gap: the shortest on sale that ends at both, or no farther off than
@@ -142,7 +133,7 @@ fn reaching([near, far]: [Length; 2], least: Length, style: Style) -> Length {
         return leg;
     }
     let on_marks = |gap: Length| {
-        let mut legs = marks(style).map(|(_, step)| near.round_down_to(step));
+        let mut legs = marks(style).map(|style| near.round_down_to(style.step()));
         legs.find(|&leg| leg >= gap - DRAWN_UP)
     };
     let leg = on_marks(far)
@@ -203,12 +194,12 @@ fn leg(here: &Site<'_>, made: &Built, sides: &[(Face, Brackets)]) -> BracketLeg 
         length: here.size(PartSize::BracketLeg),
         from: LegFrom::OfAll,
     };
-    let Some((space, cavity)) = here.cavity.and_then(|cavity| Some((cavity.space?, cavity))) else {
-        return told_leg(here.job, here.leg).unwrap_or_else(usual);
-    };
     if let Some(told) = told_leg(here.job, here.leg) {
         return told;
     }
+    let Some((space, cavity)) = here.cavity.and_then(|cavity| Some((cavity.space?, cavity))) else {
+        return usual();
+    };
     let keep_outs: Vec<(Cuboid, &str)> = cavity
         .keep_outs
         .iter()
@@ -234,10 +225,8 @@ fn leg(here: &Site<'_>, made: &Built, sides: &[(Face, Brackets)]) -> BracketLeg 
     let Some(((near, name), far)) = near.zip(far) else {
         return usual();
     };
-    let fraction = crate::assumed::trust(&here.job.settings, here.job.units).fraction;
-    let style = crate::evaluate::style(here.job.units.units(), fraction);
     BracketLeg {
-        length: reaching([*near, far], least, style),
+        length: reaching([*near, far], least, here.style()),
         from: LegFrom::Gap(name.clone()),
     }
 }

@@ -59,8 +59,7 @@ pub(super) fn all(here: &Site<'_>, fittings: &[FittingResult], made: &Built, res
     }
     on_lid(here, fittings, made, &mut met);
     let_in(here, fittings, &mut met);
-    let fraction = here.job.settings.fraction.unwrap_or(crate::assumed::FRACTION);
-    let style = crate::evaluate::style(here.job.units.units(), fraction);
+    let style = here.style();
     let words = met.0.into_iter();
     result.meets = words
         .map(|(words, depth)| format!("{words}, {} deep", style.up(depth)))

@@ -101,8 +101,7 @@ pub(super) fn space(
     all.extend(lets_in);
     let pieces = made.added.iter().filter(|piece| !piece.role.is_liner());
     all.extend(pieces.map(|piece| (Thing::Added(piece.role), piece.block)));
-    let fraction = here.job.settings.fraction.unwrap_or(crate::assumed::FRACTION);
-    let style = crate::evaluate::style(here.job.units.units(), fraction);
+    let style = here.style();
     result.clashes = meeting(&mut all)
         .iter()
         .map(|found| found.told(style, fittings, &unspaced))

@@ -281,14 +281,15 @@ fn mend(look: &Look<'_>, added: &AddedResult) -> Option<String> {
         let is_one = reaches >= mount.least_leg && reaches >= leg + most - DRAWN_UP;
         is_one.then_some(reaches)
     };
-    let here = |(style, step): (Style, Length)| {
-        let reaches = reaching(step, [nearest.gap, farthest.gap])?;
+    let here = |style: Style| {
+        let reaches = reaching(style.step(), [nearest.gap, farthest.gap])?;
         Some(format!(
             "move the box, or take an angle whose leg reaches: {} where the box stands now",
             style.near(reaches)
         ))
     };
-    let moved = |(style, step): (Style, Length)| {
+    let moved = |style: Style| {
+        let step = style.step();
         let half = (farthest.gap - nearest.gap).half_down();
         let by = (half + step.half_down()).round_down_to(step);
         let [one, other] = [nearest.gap + by, farthest.gap - by];

@@ -97,34 +97,28 @@ fn openings(look: &Look<'_>, cavity: &Cavity, result: &CavityResult, findings: &
         for (k, (axis, clear)) in across.zip(clear).enumerate() {
             let there_is = space.size()[axis];
             let from = at.as_ref().map_or(Length::ZERO, |at| at[k].value());
-            if from > Length::ZERO && from + clear.value() > there_is + Length::mm(25) {
-                let words = format!(
+            let ends = from + clear.value();
+            // A wall that leans may leave more at its edge than the space inside.
+            if ends <= there_is + Length::mm(25) {
+                continue;
+            }
+            let words = if from > Length::ZERO {
+                format!(
                     "the opening at the {} ends {} along the {}, and the cavity {}",
                     face.name(),
-                    look.up(from + clear.value()),
+                    look.up(ends),
                     axis.extent_name(),
                     look.down(there_is)
-                );
-                say(
-                    findings,
-                    Grave::Caution,
-                    Subject::Cavity(cavity.id),
-                    &cavity.name,
-                    Some(words),
-                );
-                continue;
-            }
-            // A wall that leans may leave more at its edge than the space inside.
-            if clear.value() <= there_is + Length::mm(25) {
-                continue;
-            }
-            let words = format!(
-                "the opening at the {} is {} clear along the {}, and the cavity only {}",
-                face.name(),
-                clear.text(),
-                axis.extent_name(),
-                look.down(there_is)
-            );
+                )
+            } else {
+                format!(
+                    "the opening at the {} is {} clear along the {}, and the cavity only {}",
+                    face.name(),
+                    clear.text(),
+                    axis.extent_name(),
+                    look.down(there_is)
+                )
+            };
             say(
                 findings,
                 Grave::Caution,

@@ -39,7 +39,7 @@ const BY_WHEELS: [(F, [F; 2]); 4] = [
 ];
 
 /// Two entries that tell something together, and what that is.
-const PAIRS: [(F, F, &str); 14] = [
+const PAIRS: [(F, F, &str); 10] = [
     (
         F::RaisedFront,
         F::RaisedBy,
@@ -74,34 +74,13 @@ const PAIRS: [(F, F, &str); 14] = [
     (F::FrontTyre, F::RearTyre, "only one axle is held against its tyres"),
     (F::FrontWheels, F::RearWheels, "only one axle is held against its rims"),
     (F::FrontBefore, F::RearBefore, "no axle load can be told"),
-    (
-        F::WheelBefore(Wheel::FrontLeft),
-        F::WheelBefore(Wheel::FrontRight),
-        ONE_WHEEL,
-    ),
-    (
-        F::WheelBefore(Wheel::RearLeft),
-        F::WheelBefore(Wheel::RearRight),
-        ONE_WHEEL,
-    ),
-    (
-        F::WheelAfter(Wheel::FrontLeft),
-        F::WheelAfter(Wheel::FrontRight),
-        ONE_WHEEL,
-    ),
-    (
-        F::WheelAfter(Wheel::RearLeft),
-        F::WheelAfter(Wheel::RearRight),
-        ONE_WHEEL,
-    ),
 ];
 
 /// The halves of a job, pairs first, then low points.
 pub(super) fn list(job: &Job) -> Vec<Half> {
-    let fields: Vec<Field> = PAIRS
-        .iter()
-        .flat_map(|(a, b, _)| [*a, *b].map(Field::OfTruck))
-        .collect();
+    let of_wheels = BY_WHEELS.map(|(_, [left, right])| (left, right, ONE_WHEEL));
+    let pairs = || PAIRS.into_iter().chain(of_wheels);
+    let fields: Vec<Field> = pairs().flat_map(|(a, b, _)| [a, b].map(Field::OfTruck)).collect();
     let mut given: Vec<Field> = show(job, &fields)
         .into_iter()
         .filter(|(_, shown)| shown.state == State::Given)
@@ -112,7 +91,7 @@ pub(super) fn list(job: &Job) -> Vec<Half> {
             given.push(Field::OfTruck(axle));
         }
     }
-    let mut found: Vec<Half> = PAIRS.iter().filter_map(|(a, b, so)| pair(&given, *a, *b, so)).collect();
+    let mut found: Vec<Half> = pairs().filter_map(|(a, b, so)| pair(&given, a, b, so)).collect();
     let points = job.vehicle.ground.points.iter();
     found.extend(points.filter_map(|point| {
         let missing = match (&point.along, &point.height) {

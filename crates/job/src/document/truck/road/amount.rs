@@ -6,7 +6,7 @@ use std::marker::PhantomData;
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
 use tape::Units;
 
-use crate::document::quantity::{thousandths_text, to_thousandths};
+use crate::document::quantity::{decimal, not_plain, thousandths_text, to_thousandths};
 
 /// What is measured: its units, and how much is sensible.
 pub trait Measure: Copy + PartialEq + 'static {
@@ -129,21 +129,7 @@ impl<M: Measure> Amount<M> {
             (None, None, Some(units)) => (lower.as_str(), units == Units::Millimetre),
             (None, None, None) => return Err((format!("{text:?} has no unit"), mend())),
         };
-        let digits = digits.trim().replace(',', ".");
-        let plain = !digits.is_empty() && digits.len() <= 16 && digits.chars().all(|c| c.is_ascii_digit() || c == '.');
-        let value: f64 = Some(digits.as_str())
-            .filter(|_| plain)
-            .and_then(|digits| digits.parse().ok())
-            .ok_or_else(|| {
-                let rest = digits.strip_prefix('-').map(str::trim_start);
-                let is_below = rest.is_some_and(|rest| rest.parse::<f64>().is_ok_and(f64::is_finite));
-                let problem = if is_below {
-                    "is below zero"
-                } else {
-                    "is not a plain number"
-                };
-                (format!("{text:?} {problem}"), mend())
-            })?;
+        let value = decimal(digits).ok_or_else(|| (format!("{text:?} {}", not_plain(digits)), mend()))?;
         let thousandths = to_thousandths(value).map_err(|why| (format!("{text:?} {why}"), mend()))?;
         let amount = Self {
             thousandths,
