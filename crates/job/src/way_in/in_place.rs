@@ -6,10 +6,8 @@ use geometry::{Axis, Cuboid, Face, Faces, Point};
 use tape::Length;
 
 use super::loading::{Lifted, Open};
-use super::question::{BED, as_it_stands};
 use super::scene::{Scene, Start, Trust};
 use super::{Moved, lid, search};
-use crate::{Evaluation, Id, Job};
 
 /// What keeps the lid or a module from coming off a box where it stands, or from going in there: the way in is the way out
 /// reversed.
@@ -49,33 +47,6 @@ pub enum Bar {
         /// Why not.
         why: String,
     },
-}
-
-/// What bars the loading of each box where it stands, all others in their places: its lid, or the first module that does not
-/// come past everything; `None` where nothing does. Boxes that are not looked at are left out.
-pub(crate) fn loading_barred(job: &Job, evaluation: &Evaluation) -> Vec<(Id, Option<Barred>)> {
-    // Every edit asks this: how else the bed may stand is not part of it.
-    let asked = as_it_stands(job, evaluation);
-    let all: Vec<usize> = (0..asked.boxes.len()).collect();
-    let barred = |at: usize| {
-        let others: Vec<usize> = all.iter().copied().filter(|&other| other != at).collect();
-        let scene = Scene::of(&asked, at, &others);
-        let open = &asked.loading[at];
-        let module = || {
-            open.modules
-                .iter()
-                .find_map(|lifted| module_barred(&scene, open, lifted))
-        };
-        module().or_else(|| lid_barred(&scene))
-    };
-    all.iter().map(|&at| (asked.boxes[at].id, barred(at))).collect()
-}
-
-impl Barred {
-    /// Whether it is the bed.
-    pub fn is_by_bed(&self) -> bool {
-        self.by() == BED
-    }
 }
 
 /// A lid or a module on its way.

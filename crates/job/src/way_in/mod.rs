@@ -37,7 +37,6 @@ use crate::{BedName, Id};
 pub use answer::{answer, ways_in};
 pub use bed::{BedMeets, BedSweep};
 pub(crate) use bed::{bed_sweep, swept_room};
-pub(crate) use in_place::loading_barred;
 pub use in_place::{Bar, Barred};
 pub use loading::{Held, Loading};
 pub use picture::{Drawn, DrawnBed, Flat, Picture, Posed, around};

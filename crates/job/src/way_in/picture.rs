@@ -219,7 +219,7 @@ fn in_vain(tried: &Tried, things: &[Thing]) -> Shown {
     }
 }
 
-/// The window with as much more above it as shows where the bed begins over it, unless that is farther than twice its height.
+/// The window with as much more above it as shows where the bed begins over it, unless that is farther than it is high: the box would be too small to see.
 fn up_to(window: Flat, bed: &[[Length; 2]]) -> Flat {
     let [along, [low, high]] = window;
     let far = Length::mm(100_000);
@@ -228,7 +228,7 @@ fn up_to(window: Flat, bed: &[[Length; 2]]) -> Flat {
         return window;
     };
     let more = (high - low).half_down().half_down();
-    if begins >= high && begins - high <= (high - low) * 2 {
+    if begins >= high && begins - high <= high - low {
         [along, [low, begins + more]]
     } else {
         window

@@ -14,8 +14,6 @@ use crate::{
 
 /// How thick a closed face is taken: nothing goes round it.
 const WALL: Length = Length::mm(3_000);
-/// What closes an open top when it lies on the frame.
-pub(super) const BED: &str = "bed";
 /// How thick the lip of a narrowed opening is taken: what its sheet may be.
 const LIP: Length = Length::mm(3);
 /// What toggle clamps on the walls are called.
@@ -28,14 +26,8 @@ pub fn question(job: &Job, evaluation: &Evaluation) -> Question {
     let others = others.filter(|&other| other != bed && bed::standing(job, other).is_ok());
     Question {
         other_beds: others.map(|other| with_bed(job, evaluation, other)).collect(),
-        ..as_it_stands(job, evaluation)
+        ..with_bed(job, evaluation, bed)
     }
-}
-
-/// The same with the bed as it stands alone.
-pub(super) fn as_it_stands(job: &Job, evaluation: &Evaluation) -> Question {
-    let bed = assumed::handling(&job.way_in, evaluation.units).bed;
-    with_bed(job, evaluation, bed)
 }
 
 /// The same with the bed as it may stand.
@@ -301,7 +293,7 @@ fn faces(told: &Cavity, cavity: &CavityResult, space: Cuboid, at: Point, bed: Be
                 }
             }
             _ => {
-                let name = if opening.is_some() { BED } else { wall_name(face) };
+                let name = if opening.is_some() { "bed" } else { wall_name(face) };
                 wall(
                     name.to_owned(),
                     What::Wall(face),

@@ -20,6 +20,7 @@ use job::{BoxResult, Evaluation};
 use plot::{Item, Meta, Orientation, Page, Paper, Rect, Text};
 use tape::Length;
 
+use crate::page::sizes::HEADS;
 use crate::page::title::{self, Title};
 use crate::page::{TEXT, THIN, flow, frame, framed, wrapped};
 use crate::words;
@@ -139,8 +140,8 @@ impl Sheets<'_> {
             said.extend(wrapped(text, width, height).into_iter().map(|line| (line, height)));
         };
         say(
-            "Sizes before coating, to the nearest mark; pieces are cut by the cut list. Bends are drawn sharp. Screw heads and \
-             nuts are not drawn: sizes are without screw heads unless they say with. Places of holes are from the front-left corner of the lid.",
+            "Sizes before coating, to the nearest mark, without screw heads and nuts, which are not drawn, unless they say with: \
+             then rounded up. Pieces are cut by the cut list. Bends are drawn sharp. Holes: from the front-left corner of the lid.",
             2.0,
         );
         say(
@@ -185,10 +186,7 @@ impl Sheets<'_> {
         let up = Rounded::new(length, Rounding::Up, self.evaluation.cut.list.fineness);
         let mark = words::mark(self.evaluation.headline.assumed.cut);
         let [mm, inches] = [words::tenth_mm(up.tenth_mm), self.evaluation.near_inches(up.inches)];
-        format!(
-            "{mark}{} with screw heads",
-            words::own_first(self.evaluation, &mm, &inches)
-        )
+        format!("{mark}{}{HEADS}", words::own_first(self.evaluation, &mm, &inches))
     }
 
     /// A size with both units, the person's own first: `953.0 (37 1/2")`.

@@ -18,6 +18,9 @@ pub(crate) const APART: f64 = 1.5;
 /// How low words get on a line that is too short for them.
 const LOW: f64 = 1.4;
 
+/// Behind a size with screw heads.
+pub(crate) const HEADS: &str = " with screw heads";
+
 /// A size along one direction of the sheet, in millimetres of the paper.
 pub(crate) struct Size {
     /// 0 from left to right, 1 upwards.
@@ -78,13 +81,16 @@ impl Size {
         to - from >= 3.0 * HEAD
     }
 
-    /// Its words in one row, or in two where they are too long for its line: spaces and their sum, or one unit and the other.
+    /// Its words in one row, or in two where they are too long for its line: spaces and their sum, a size and what it is with, or
+    /// one unit and the other.
     fn rows(&self) -> Vec<String> {
         let [from, to] = self.ends;
         let is_beyond = |high| self.text(&self.words, high).width() > to - from;
-        match (self.words.split_once(" in "), self.words.split_once(" (")) {
-            (Some((spaces, all)), _) if is_beyond(HIGH) => vec![spaces.to_owned(), format!("in {all}")],
-            (None, Some((own, other))) if is_beyond(LOW) => vec![own.to_owned(), format!("({other}")],
+        let split = |at: &str| self.words.split_once(at);
+        match (split(" in "), self.words.strip_suffix(HEADS), split(" (")) {
+            (Some((spaces, all)), ..) if is_beyond(HIGH) => vec![spaces.to_owned(), format!("in {all}")],
+            (None, Some(size), _) if is_beyond(HIGH) => vec![size.to_owned(), HEADS.trim_start().to_owned()],
+            (None, None, Some((own, other))) if is_beyond(LOW) => vec![own.to_owned(), format!("({other}")],
             _ => vec![self.words.clone()],
         }
     }

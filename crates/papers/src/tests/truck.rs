@@ -65,6 +65,20 @@ fn the_lift_plan_tells_each_box_with_its_hands_and_where_they_come_from() {
                 assert!(html.contains(&lift_words(kg)), "{kg}");
             }
         }
+        // Loading in place is offered where it goes, and nowhere else.
+        let goes = |id| {
+            let at = ways.boxes.iter().position(|b| b.id == id);
+            at.is_some_and(|at| {
+                ways.boxes[at].outcome.way().is_some() && ways.states[at].first().is_some_and(|s| s.goes)
+            })
+        };
+        let loaded_there = evaluation
+            .vehicle
+            .lifts
+            .iter()
+            .filter(|lift| goes(lift.battery_box))
+            .count();
+        assert_eq!(html.matches("or lift it empty and put its").count(), loaded_there);
         assert!(html.contains("HSE filter figures") && html.contains("hoist or jack"));
     }
 }

@@ -38,7 +38,12 @@ pub fn lift_plan_html(evaluation: &Evaluation, ways: &WaysIn, date: &str) -> Str
         };
         let how = match in_its_place(ways, lift) {
             InPlace::Loaded => {
-                format!("{as_it_is}; or lift it empty and put its {modules} modules or stacks in one by one")
+                let what = if modules == 1 {
+                    "module or stack in"
+                } else {
+                    "modules or stacks in one by one"
+                };
+                format!("{as_it_is}; or lift it empty and put its {modules} {what}")
             }
             InPlace::Barred => format!("{as_it_is}; its modules do not go in where it stands"),
             InPlace::NoWay => format!("{as_it_is}; no way in is known for it, empty or loaded"),

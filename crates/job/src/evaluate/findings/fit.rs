@@ -1,7 +1,5 @@
 //! What does not fit: boxes in cavities, modules in boxes.
 
-use std::cell::OnceCell;
-
 use enclosure::cutlist::BoxSummary;
 use geometry::clearance::separation;
 use geometry::{Axis, Cuboid, Face};
@@ -9,17 +7,13 @@ use tape::Length;
 use truck::lift::{Hands, TWO_PERSONS_KG};
 
 use super::{Look, away, finding};
-use crate::Id;
 use crate::evaluate::boxes::wall_name;
 use crate::evaluate::is_seat;
 use crate::evaluate::vehicle::lift_words;
 use crate::evaluate::{BoxResult, KindResult, ModuleResult, Near};
 use crate::finding::{Finding, Grave, Subject};
-use crate::way_in::{Barred, loading_barred};
 
 pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
-    // Asked of the whole job at once, and of jobs with a heavy box only.
-    let loading = OnceCell::new();
     for (i, battery_box) in look.evaluation.boxes.iter().enumerate() {
         build(look, battery_box, findings);
         in_cavity(look, battery_box, findings);
@@ -29,7 +23,7 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
             }
         }
         modules(look, battery_box, findings);
-        mass(look, battery_box, &loading, findings);
+        mass(look, battery_box, findings);
     }
     for summary in &look.evaluation.cut.list.boxes {
         rounding(look, summary, findings);
@@ -410,31 +404,7 @@ fn pairs(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) 
     }
 }
 
-/// What bars the loading of boxes where they stand.
-type Loading = OnceCell<Vec<(Id, Option<Barred>)>>;
-
-/// How a box is put in that nobody lifts loaded: empty only where its modules are known to go in where it stands.
-fn heavy_fix(look: &Look<'_>, battery_box: &BoxResult, loading: &Loading) -> String {
-    let all = loading.get_or_init(|| loading_barred(look.job, look.evaluation));
-    let found = all.iter().find(|(id, _)| *id == battery_box.id);
-    match found.map(|(_, barred)| barred) {
-        Some(None) => "put the empty box in first and load it there, or use a hoist or a jack table".to_owned(),
-        Some(Some(barred)) => {
-            let bed = if barred.is_by_bed() {
-                ", or bring the bed off and load it there"
-            } else {
-                ""
-            };
-            format!(
-                "lift it loaded with a hoist or a jack table{bed}: where it stands it is not loaded, since {}",
-                barred.words(look.evaluation.style())
-            )
-        }
-        None => "lift it loaded with a hoist or a jack table".to_owned(),
-    }
-}
-
-fn mass(look: &Look<'_>, battery_box: &BoxResult, loading: &Loading, findings: &mut Vec<Finding>) {
+fn mass(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
     let total = battery_box.mass.total_g();
     let (subject, name) = (Subject::Box(battery_box.id), &battery_box.name);
     let kg = |grams: i64| format!("{:.0} kg", crate::Grams(grams).kg());
@@ -454,19 +424,19 @@ fn mass(look: &Look<'_>, battery_box: &BoxResult, loading: &Loading, findings: &
     let hands = truck::lift::hands(crate::Grams(total).kg());
     if battery_box.built.is_some() && hands == Ok(Hands::Hoist) {
         let words = format!(
-            "weighs {} loaded ({} empty): over the {:.1} kg that two people may lift",
+            "weighs {} loaded, {} empty: over the {:.1} kg that two people may lift",
             lift_words(crate::Grams(total).kg()),
             lift_words(crate::Grams(battery_box.mass.empty_g()).kg()),
             TWO_PERSONS_KG.value
         );
-        let fix = heavy_fix(look, battery_box, loading);
         findings.push(finding(
             Grave::Note,
             subject,
             name,
             words,
             TWO_PERSONS_KG.source.words(),
-            &fix,
+            // Whether they go in there takes a search, which is not for every edit.
+            "use a hoist or a jack table, or put its modules in where it stands if the lift plan tells that they go in there",
         ));
     }
 }

@@ -16,10 +16,10 @@ use super::laden::{Basis, stated};
 use super::scale::{self, Scale, When};
 use super::{Counted, Of, entered_m, length, metres};
 use crate::assumed::truck as usual;
-use crate::document::{KnownName, TruckFigure, TyreLoad, TyreSortName};
+use crate::document::{KnownName, Masses, TruckFigure, TyreLoad, TyreSortName, Vehicle};
 use crate::evaluate::boxes::BoxResult;
 use crate::finding::Touches;
-use crate::{Grams, Id, Job};
+use crate::{Grams, Id, Job, Len};
 
 /// Axle loads and what follows from them.
 #[expect(
@@ -252,10 +252,7 @@ pub(super) fn evaluate(
         at: centre_before,
     };
     let with_changes: Vec<Item> = std::iter::once(whole).chain(changes.iter().copied()).collect();
-    let track = Track {
-        front_m: entered_m(masses.front_track.as_ref()).unwrap_or_else(|| metres(usual::TRACK)),
-        rear_m: entered_m(masses.rear_track.as_ref()).unwrap_or_else(|| metres(usual::TRACK)),
-    };
+    let track = track(masses);
     let split = Split::FlexibleFrame;
     let ratings = ratings(job);
     let cargo_x_m = usual::cargo_at(&job.vehicle).map_or(0.0, metres);
@@ -278,12 +275,8 @@ pub(super) fn evaluate(
     let before_off = off(weighed.readings_off(reading_off_kg), &[], wheelbase_m, doubt);
     let worked_out_off = off(weighed.readings_off(reading_off_kg), &changes, wheelbase_m, doubt);
     let scale_off = again.map(|again| off(again.readings_off(scale::after_off_kg(job)), &[], wheelbase_m, doubt));
-    let wanted_rear = job
-        .vehicle
-        .figures
-        .get(TruckFigure::WantedRear)
-        .map(|percent| percent / 100.0);
     let figures = &job.vehicle.figures;
+    let wanted_rear = figures.get(TruckFigure::WantedRear).map(|percent| percent / 100.0);
     Ok(Some(Axles {
         wheelbase_m,
         before,
@@ -327,13 +320,26 @@ pub(super) fn evaluate(
         cargo_at_assumed: masses.cargo_at.is_none(),
         aboard_assumed: stated.iter().any(|stated| stated.assumed),
         height_assumed: height.is_assumed || job.vehicle.components.iter().any(|c| c.at[Axis::Z.index()].is_none()),
-        wheels_assumed: !wheels_weighed
-            && (worked_out_assumed
-                || masses.front_track.is_none()
-                || masses.rear_track.is_none()
-                || job.vehicle.components.iter().any(|c| c.at[Axis::Y.index()].is_none())),
+        wheels_assumed: !wheels_weighed && (worked_out_assumed || is_lean_assumed(&job.vehicle)),
         stated,
     }))
+}
+
+/// From wheel to wheel across each axle, as entered or as usual.
+fn track(masses: &Masses) -> Track {
+    let across = |entered: Option<&Len>| entered_m(entered).unwrap_or_else(|| metres(usual::TRACK));
+    Track {
+        front_m: across(masses.front_track.as_ref()),
+        rear_m: across(masses.rear_track.as_ref()),
+    }
+}
+
+/// Whether a track, or how far off the middle something is, was not entered.
+fn is_lean_assumed(vehicle: &Vehicle) -> bool {
+    let masses = &vehicle.masses;
+    masses.front_track.is_none()
+        || masses.rear_track.is_none()
+        || vehicle.components.iter().any(|c| c.at[Axis::Y.index()].is_none())
 }
 
 /// The limit with the least of it left, whoever is aboard then: cargo behind the rear axle relieves the front one.
@@ -429,7 +435,7 @@ fn wheels_words(before: &Scale, are_weighed: bool, split: Split) -> String {
     }
     let even = match (before.front.wheels_kg, before.rear.wheels_kg) {
         (Some(_), Some(_)) => "",
-        (None, None) => "; before the work left is taken as equal to right: weigh each wheel to do better",
+        (None, None) => "; before the work left is taken as equal to right",
         (None, _) => "; before the work front left is taken as equal to right",
         (_, None) => "; before the work rear left is taken as equal to right",
     };
