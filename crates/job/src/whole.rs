@@ -54,6 +54,11 @@ pub(crate) fn check(job: &Job) -> Result<(), Fault> {
     lists(job)?;
     issued(job)?;
     for (i, cavity) in job.cavities.iter().enumerate() {
+        if let Some(j) = cavity.openings.iter().position(|o| o.at.is_some() && o.clear.is_none()) {
+            let problem = "a place is told of an opening that is as large as its face".to_owned();
+            let mend = "write its clear size, or take the place out";
+            return fault(format!("cavities[{i}].openings[{j}].at"), problem, mend);
+        }
         for (j, reading) in cavity.readings.iter().enumerate() {
             let value = reading.read.value();
             if value <= tape::Length::ZERO || value > FAR {

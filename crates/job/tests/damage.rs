@@ -151,6 +151,15 @@ fn hostile_values_are_refused_or_evaluate(#[case] example: usize) {
 }
 
 #[test]
+fn a_place_of_an_opening_without_a_size_is_refused() {
+    let mut job = serde_json::to_value(built_in("orchard-flatbed")).expect("a job is JSON");
+    job["cavities"][0]["openings"] = json!([{ "face": "rear", "at": ["10 mm", "10 mm"] }]);
+    let refusal = load_or_refuse(job.to_string().as_bytes()).unwrap_err();
+    assert!(refusal.to_string().contains("cavities[0].openings[0].at"), "{refusal}");
+    assert!(refusal.fix().contains("write its clear size"), "{refusal:?}");
+}
+
+#[test]
 fn a_newer_file_is_refused_and_says_so() {
     let text = EXAMPLES[0].text.replacen("\"version\": 1", "\"version\": 2", 1);
     let refusal = load_or_refuse(text.as_bytes()).unwrap_err();

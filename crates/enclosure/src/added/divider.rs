@@ -20,6 +20,8 @@ pub struct Divider {
     pub sheet: Sheet,
     /// Whether they are set in loose, between the modules; else they are welded to floor and walls, on one face.
     pub loose: bool,
+    /// How thick the liner is that they stand on and between: zero without one, and for those that part it.
+    pub liner: Length,
 }
 
 /// What a cut corner leaves beside a bend (common practice, no source).
@@ -44,18 +46,21 @@ impl Divider {
         let t = self.sheet.thickness;
         above_zero("dividers, thickness", t)?;
         let [axis, along] = [self.across, 1 - self.across];
-        let range = [Length::from_nm(1), spec.inside[2]];
+        let range = [Length::from_nm(1), spec.inside[2] - self.liner];
         within("dividers, height", self.height, range, "they end below the rim")?;
         for &place in &self.places {
-            let room = [Length::ZERO, spec.inside[axis] - t];
+            let room = [self.liner, spec.inside[axis] - t - self.liner];
             within("dividers, place", place, room, "they stand inside the box")?;
         }
         apart("dividers, from one to the next", &self.places, t)?;
-        let length = spec.inside[along];
+        let length = spec.inside[along] - self.liner * 2;
+        above_zero("dividers, length within the liner", length)?;
         let [long, short] = [length.max(self.height), length.min(self.height)];
         let count = u32::try_from(self.places.len()).unwrap_or(u32::MAX);
         let mut part = Part::plate(Role::Divider, count, self.sheet, [long, short]);
-        let cut = Self::corner(spec).min(short.half_down());
+        // The liner is bent round no corner.
+        let corner = Self::corner(spec) * i64::from(self.liner == Length::ZERO);
+        let cut = corner.min(short.half_down());
         if cut > Length::ZERO {
             // Its foot lies along the longer side, or it stands on the shorter one.
             part.cut_corners(cut, length >= self.height);
@@ -66,8 +71,8 @@ impl Divider {
             block: level(
                 axis,
                 [place, place + t],
-                [Length::ZERO, length],
-                [Length::ZERO, self.height],
+                [self.liner, self.liner + length],
+                [self.liner, self.liner + self.height],
             ),
             thin: axis,
         };

@@ -129,8 +129,9 @@ impl FloorRails {
             along: (self.along, along),
             starts: &starts,
             line: t + (self.leg - t).half_down(),
+            flat: self.leg - t,
         };
-        self.joined.hold(&mut group, spec, &lying, seam);
+        self.joined.hold(&mut group, spec, &lying, seam)?;
         Ok(group)
     }
 }

@@ -2,7 +2,7 @@
 
 use tape::Length;
 
-use super::Group;
+use super::{AddedError, Group, MOST, within};
 use crate::build::holes::{intervals, station};
 use crate::build::past::layer;
 use crate::build::wall_holes::role_of;
@@ -51,6 +51,8 @@ pub(super) struct Lying<'a> {
     pub(super) starts: &'a [Length],
     /// From there to the rivets' line.
     pub(super) line: Length,
+    /// How wide what lies flat is, the line in its middle.
+    pub(super) flat: Length,
 }
 
 /// From the end of a piece to its first rivet: two holes.
@@ -71,17 +73,45 @@ fn places(length: Length, pitch: Length, hole: Length) -> Vec<Length> {
 }
 
 impl Joined {
+    /// Refuses rivets that leave less than half a diameter from hole to hole, or to the edges of what they hold, `flat` wide.
+    fn check(self, flat: Length) -> Result<(), AddedError> {
+        let Self::Riveted { pitch, hole } = self else {
+            return Ok(());
+        };
+        let least = edge(hole);
+        let mend = "enter a wider pitch, at least two holes";
+        within("rivets of what lies on floor or lid, pitch", pitch, [least, MOST], mend)?;
+        let mend = "take a wider piece or a thinner rivet";
+        within(
+            "what is riveted to floor or lid, width of its flat",
+            flat,
+            [least, MOST],
+            mend,
+        )
+    }
+
     /// Holds the pieces of a group, the part at its beginning, to what they lie on.
-    pub(super) fn hold(self, group: &mut Group, spec: &BoxSpec, lying: &Lying<'_>, along: Draft) {
+    ///
+    /// # Errors
+    ///
+    /// [`AddedError`] for rivets too close to each other, or to the edges of what they hold.
+    pub(super) fn hold(
+        self,
+        group: &mut Group,
+        spec: &BoxSpec,
+        lying: &Lying<'_>,
+        along: Draft,
+    ) -> Result<(), AddedError> {
+        self.check(lying.flat)?;
         let count = u32::try_from(lying.starts.len()).unwrap_or(u32::MAX);
         let (pitch, diameter) = match self {
-            Self::Bonded => return,
+            Self::Bonded => return Ok(()),
             Self::Welded => {
                 group.seams.push(Draft {
                     count: count * 2,
                     ..along
                 });
-                return;
+                return Ok(());
             }
             Self::Riveted { pitch, hole } => (pitch, hole),
         };
@@ -132,6 +162,7 @@ impl Joined {
             hole: diameter,
             grip: thickness + other,
         });
+        Ok(())
     }
 }
 

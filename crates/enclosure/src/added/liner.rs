@@ -65,21 +65,28 @@ impl Beside {
 }
 
 impl Lining {
-    /// What dividers leave of a range along an axis: each piece with the range whose holes are its own.
-    fn pieces(&self, axis: usize, [from, to]: [Length; 2]) -> Vec<[[Length; 2]; 2]> {
+    /// What dividers leave of a range along an axis of a box so long there: each piece with the range whose holes are its own. All
+    /// of the axis is owned, so that no hole is lost that a sheet ends on.
+    fn pieces(&self, axis: usize, side: Length, [from, to]: [Length; 2]) -> Vec<[[Length; 2]; 2]> {
         let here = self
             .dividers
             .iter()
             .filter(|[lo, hi]| axis == self.across && *hi > from && *lo < to);
         let mut pieces = Vec::new();
-        let (mut start, mut low) = (from, from);
+        let (mut start, mut low) = (from, Length::ZERO);
         for &[lo, hi] in here {
             let middle = (lo + hi).half_down();
-            pieces.push([[start, lo], [low, middle]]);
-            (start, low) = (hi, middle);
+            if lo > start {
+                pieces.push([[start, lo], [low, middle]]);
+                low = middle;
+            }
+            start = hi;
         }
-        pieces.push([[start, to], [low, to]]);
-        pieces.retain(|[piece, _]| piece[1] > piece[0]);
+        if to > start {
+            pieces.push([[start, to], [low, side]]);
+        } else if let Some([_, own]) = pieces.last_mut() {
+            own[1] = side;
+        }
         pieces
     }
 
@@ -133,7 +140,7 @@ impl Lining {
 
     /// The sheets on the floor, or on one of the two of a step, over these ranges of length and width.
     fn floor(&self, spec: &BoxSpec, role: Role, ranges: [[Length; 2]; 2], lined: &mut Lined) {
-        for [piece, own] in self.pieces(self.across, ranges[self.across]) {
+        for [piece, own] in self.pieces(self.across, spec.inside[self.across], ranges[self.across]) {
             let mut of = ranges;
             of[self.across] = piece;
             self.floor_piece(spec, role, (of, own), lined);
@@ -213,7 +220,7 @@ impl Lining {
         let t = self.sheet.thickness;
         let side = spec.inside[1 - across];
         let along = if runs { [Length::ZERO, side] } else { [t, side - t] };
-        for piece in self.pieces(1 - across, along) {
+        for piece in self.pieces(1 - across, side, along) {
             self.pair_between(spec, across, (runs, piece), lined);
         }
     }

@@ -73,8 +73,9 @@ impl Standoffs {
             along: (self.along, [self.ends, self.ends + length]),
             starts: &starts,
             line: self.width.half_down(),
+            flat: self.width,
         };
-        self.joined.hold(&mut group, spec, &lying, along);
+        self.joined.hold(&mut group, spec, &lying, along)?;
         Ok(group)
     }
 }

@@ -105,8 +105,9 @@ impl Stiffeners {
             along: (1 - long, [ends, ends + length]),
             starts: &starts,
             line: t + (self.leg - t).half_down(),
+            flat: self.leg - t,
         };
-        self.joined.hold(&mut group, spec, &lying, along);
+        self.joined.hold(&mut group, spec, &lying, along)?;
         if self.over {
             group.coat_area = length * (self.leg * 4) * i64::from(count);
         }

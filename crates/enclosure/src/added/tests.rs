@@ -126,6 +126,7 @@ fn groups(spec: &BoxSpec, built: &Built) -> Vec<(bool, Group)> {
             height: spec.inside[2] - Length::mm(10),
             sheet: steel(Length::mm(2)),
             loose: false,
+            liner: Length::ZERO,
         };
         found.push((true, divider.group(spec).unwrap()));
         let standoffs = Standoffs {
@@ -462,6 +463,7 @@ fn a_divider_through_a_standoff_is_told() {
         height: Length::mm(100),
         sheet: steel(Length::mm(2)),
         loose: false,
+        liner: Length::ZERO,
     };
     let standoffs = Standoffs {
         along: 1,
@@ -517,6 +519,7 @@ fn what_is_added_has_its_seams() {
         height: Length::mm(100),
         sheet: steel(Length::mm(2)),
         loose,
+        liner: Length::ZERO,
     };
     assert_eq!(
         seams(&divider(false).group(&spec).unwrap()),
@@ -716,6 +719,7 @@ fn two_in_one_place_are_refused_with_their_distance() {
         height: Length::mm(100),
         sheet: steel(Length::mm(2)),
         loose: false,
+        liner: Length::ZERO,
     };
     let angles = Stiffeners {
         places: [100, 119].map(Length::mm).to_vec(),
@@ -1055,6 +1059,7 @@ fn a_divider_lacks_the_corners_that_stand_in_the_bend() {
         height: Length::mm(100),
         sheet: steel(Length::mm(2)),
         loose: false,
+        liner: Length::ZERO,
     };
     let group = divider.group(&spec).unwrap();
     let part = &group.parts[0];
@@ -1138,4 +1143,71 @@ fn a_liner_is_parted_by_dividers() {
         Length::mm(100),
         "drawn from inside, 400 - 300 runs back"
     );
+}
+
+/// A box 600 x 300 x 200 lined by 10: a divider that comes out again is 280 long and stands on the liner, 190 high at most.
+#[test]
+fn a_loose_divider_stands_within_the_liner() {
+    let spec = a_box();
+    let divider = |height| Divider {
+        across: 0,
+        places: vec![Length::mm(200)],
+        height: Length::mm(height),
+        sheet: steel(Length::mm(2)),
+        loose: true,
+        liner: Length::mm(10),
+    };
+    let group = divider(100).group(&spec).unwrap();
+    assert_eq!(group.parts[0].length, Length::mm(280));
+    let block = &group.pieces[0].block;
+    assert_eq!(
+        [block.lo, block.hi],
+        [[200, 10, 10].map(Length::mm), [202, 290, 110].map(Length::mm)]
+    );
+    assert_eq!(spec.inside[2], Length::mm(200));
+    assert!(divider(190).group(&spec).is_ok() && divider(191).group(&spec).is_err());
+}
+
+/// The ends' sheets stand between the sides', from 12 to 288: a hole whose middle is 10 from the corner is on neither, and is cut
+/// in place.
+#[test]
+fn a_hole_at_the_end_of_a_sheet_is_cut_in_place() {
+    let spec = a_box();
+    for along in [10, 290] {
+        let hole = WallHole {
+            wall: Wall::Front,
+            along: Length::mm(along),
+            up: Length::mm(100),
+            diameter: Length::mm(8),
+            purpose: Purpose::CableGland,
+        };
+        let lined = lining(Length::mm(12), vec![hole]).group(&spec).unwrap();
+        assert_eq!(lined.in_place, [hole]);
+    }
+}
+
+/// A strip 20 wide takes holes of 10 at the most, two holes apart at the least.
+#[test]
+fn rivets_that_run_into_each_other_are_refused() {
+    let spec = a_box();
+    let strips = |pitch, hole| Standoffs {
+        along: 1,
+        places: vec![Length::mm(200)],
+        width: Length::mm(20),
+        ends: Length::ZERO,
+        sheet: steel(Length::mm(6)),
+        joined: Joined::Riveted {
+            pitch: Length::tenths_mm(pitch),
+            hole: Length::tenths_mm(hole),
+        },
+    };
+    assert!(strips(98, 49).group(&spec).is_ok());
+    let refused = strips(97, 49).group(&spec).unwrap_err().to_string();
+    assert!(
+        refused.contains("pitch: 9.7 mm is out of range; it may be 9.8 to"),
+        "{refused}"
+    );
+    assert!(strips(300, 100).group(&spec).is_ok());
+    let refused = strips(300, 101).group(&spec).unwrap_err().to_string();
+    assert!(refused.contains("width of its flat"), "{refused}");
 }

@@ -204,9 +204,10 @@ pub(super) fn drill(spec: &BoxSpec, shell: &Shell, parts: &mut [Part], holes: &[
                 }
                 Role::PanLid => {
                     let Some(pan) = pan(spec, shell) else { continue };
-                    // Told from the pan's own floor, which is the underside of the lid.
+                    // Told from the pan's own floor, which is the underside of the lid, and drawn from under it.
                     let up = pan.depth - overlap.half_down();
-                    let at = on_tray(spec, &pan, part, &WallHole { up, ..hole });
+                    let [x, y] = on_tray(spec, &pan, part, &WallHole { up, ..hole });
+                    let at = [x, part.width - y];
                     through(part, at, screw_hole.0, screw_hole.1);
                 }
                 // One of a pair is for both, unless they differ.
@@ -329,12 +330,15 @@ fn past_corners(side: Length, screw: &SideScrew, blocked: &[[Length; 2]]) -> Res
     }
     let half = pitches.most.half_down();
     let usual = places_of(side, fewest)[0];
-    // About half a pitch from the corner, or nearer to it, but not so near that nut and corner meet.
+    // About half a pitch from the corner, or nearer to it, but not so near that it meets the nut of the next wall.
+    let radius = screw.nut_hole - screw.nut_hole.half_down();
+    let nearest = screw.nut_hole.max(screw.fastener.below + radius);
+    let farthest = half.min((side - pitches.least).half_down());
     let from_corner = |place: &dyn Fn(Length) -> Length| {
         let edges = blocked.iter().flatten().map(|&edge| place(edge));
         std::iter::once(usual)
             .chain(edges)
-            .filter(|&start| start >= screw.nut_hole && start <= half && is_clear(place(start)))
+            .filter(|&start| start >= nearest && start <= farthest && is_clear(place(start)))
             .max()
             .ok_or(None)
     };

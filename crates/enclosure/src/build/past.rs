@@ -68,6 +68,14 @@ pub(super) fn spaced(
         return Err(None);
     }
     let line = to - from;
+    if line < pitches.least {
+        // Too short for any to go between.
+        return Ok(if line <= Length::ZERO {
+            vec![from]
+        } else {
+            vec![from, to]
+        });
+    }
     let fewest = intervals(line, pitches.most);
     let even = |count: u32| -> Vec<Length> { (0..=count).map(|i| from + station(line, count, i)).collect() };
     let is_even = |count: &u32| {
@@ -214,6 +222,14 @@ mod tests {
         let blocked: Vec<_> = blocked.iter().map(|range| range.map(Length::mm)).collect();
         let wanted: Vec<_> = wanted.iter().copied().map(Length::mm).collect();
         assert_eq!(spaced([Length::ZERO, Length::mm(300)], PITCHES, &blocked), Ok(wanted));
+    }
+
+    #[test]
+    fn a_line_too_short_for_two_pitches_keeps_its_ends() {
+        let line = |to| spaced([Length::ZERO, Length::mm(to)], PITCHES, &[]);
+        assert_eq!(line(9), Ok(mm([0, 9])));
+        assert_eq!(line(0), Ok(mm([0])));
+        assert_eq!(line(10), Ok(mm([0, 10])));
     }
 
     #[test]

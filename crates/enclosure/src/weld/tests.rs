@@ -319,6 +319,7 @@ fn what_is_added_is_welded_after_the_shell() {
         height: Length::mm(150),
         sheet: steel(2),
         loose: false,
+        liner: Length::ZERO,
     };
     built.add(divider.group(&spec).unwrap());
     let brackets = crate::added::Brackets {

@@ -356,13 +356,10 @@ fn dividers(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
     } else {
         own
     };
-    let height = here
-        .job
-        .design
-        .added
-        .sizes
-        .get(PartSize::DividerHeight)
-        .or(here.highest());
+    // What comes out again stands on the liner and between its sheets.
+    let liner = if loose { here.build.liner } else { Length::ZERO };
+    let entered = here.job.design.added.sizes.get(PartSize::DividerHeight);
+    let height = entered.or(here.highest().map(|top| top - liner));
     let Some(height) = height.filter(|_| !places.is_empty()) else {
         return;
     };
@@ -372,6 +369,7 @@ fn dividers(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
         height,
         sheet: here.sheet(thickness),
         loose,
+        liner,
     };
     if put(here, made, result, divider.group(&here.spec)) {
         ruled(here, result, PlacesOf::Dividers, &divider.places);

@@ -144,7 +144,7 @@ fn a_liner_that_is_cut_in_place_says_so_where_it_is_cut() {
     let evaluation = evaluate(&job);
     let words = evaluation.boxes[0].added.liner.words().expect("strips are welded in");
     assert!(
-        words.starts_with("the liner's sheets are cut in place round what is welded in ("),
+        words.starts_with("the liner's sheets are cut in place round what is fixed to the steel ("),
         "{words}"
     );
     let told = format!("{}: {words}: {}", evaluation.boxes[0].name, job::LinerResult::HOW);

@@ -185,3 +185,63 @@ fn a_fitting_keeps_off_the_nuts() {
     );
     assert_eq!(spec.check_hole(&hole(100), &[]), Ok(()));
 }
+
+/// Blocked from 149.5 to 220.5 of an end 300 long, with its mirror image from 79.5: more than the pitch of 100 in one, so that the
+/// holes are not the same from either end. The pan is drawn from under the lid: what is left on the tray is right on it.
+#[test]
+fn a_pan_is_drilled_where_its_tray_is() {
+    let mut spec = crate::build::tests::folded::worked();
+    spec.inside = [600, 300, 200].map(Length::mm);
+    spec.lid = Lid::Cap {
+        sheet: spec.wall,
+        out: Length::mm(4),
+        deep: Length::mm(42),
+        gasket: None,
+        hold: Some(screws(100)),
+    };
+    let mut built = build(&spec).unwrap();
+    let up = spec.inside[2];
+    let thing = Block {
+        lo: [Length::ZERO, Length::tenths_mm(1540), up - Length::mm(60)],
+        hi: [Length::mm(10), Length::tenths_mm(2160), up],
+    };
+    assert_eq!(built.space_past(&spec, &[thing]), []);
+    let front: Vec<Length> = built
+        .side_screws
+        .iter()
+        .filter(|hole| hole.wall == Wall::Front)
+        .map(|hole| hole.along)
+        .collect();
+    assert!(
+        front.iter().any(|&at| !front.contains(&(spec.inside[1] - at))),
+        "{front:?}"
+    );
+    let [tray, pan] = [(Role::Tray, Purpose::LidNut), (Role::PanLid, Purpose::LidScrew)].map(|(role, purpose)| {
+        let sheet = part(&built, role).unwrap();
+        let turn = if role == Role::PanLid { -1 } else { 1 };
+        // Those of the end at the left edge of the sheet, up from its middle, twice.
+        let at_the_end = sheet.holes_for(purpose).filter(|hole| hole.x < Length::mm(60));
+        let mut up: Vec<Length> = at_the_end.map(|hole| (hole.y * 2 - sheet.width) * turn).collect();
+        up.sort_unstable();
+        up
+    });
+    assert_eq!(tray.len(), front.len());
+    for (nut, screw) in tray.iter().zip(&pan) {
+        assert!(near(*nut, *screw), "{tray:?} {pan:?}");
+    }
+}
+
+/// Clear at 85 and from 119 to 131, and the same from the other end of 250: 131 is within half a pitch, but past the middle, where
+/// it would pass the one from the other corner.
+#[test]
+fn screws_from_both_corners_do_not_pass_each_other() {
+    let CapHold::Screws(screw) = screws(300) else {
+        unreachable!()
+    };
+    let blocked = [[0, 85], [85, 119], [131, 165], [165, 250]].map(|range| range.map(Length::mm));
+    let both = [85, 165].map(Length::mm).to_vec();
+    assert_eq!(past_corners(Length::mm(250), &screw, &blocked), Ok(both));
+    // One clear place in the middle is one screw too few.
+    let blocked = [[0, 125], [125, 250]].map(|range| range.map(Length::mm));
+    assert_eq!(past_corners(Length::mm(250), &screw, &blocked), Err(None));
+}

@@ -240,7 +240,7 @@ fn cross(a: &[Length; 2], b: &[Length; 2], c: &[Length; 2], d: &[Length; 2]) -> 
 }
 
 /// The tray of the worked case: 620 x 410 x 120 inside, 2 mm, r = 2, K = 0.44, gap 0.5.
-fn worked() -> BoxSpec {
+pub(crate) fn worked() -> BoxSpec {
     let sheet = steel(2);
     BoxSpec {
         inside: [620, 410, 120].map(Length::mm),

@@ -23,14 +23,14 @@ impl LinerResult {
     /// How what is cut in place is done.
     pub const HOW: &'static str = "lay each sheet in when all is welded, mark through from the steel, and cut";
 
-    /// What of the sheets is cut in place: `the liner's sheets are cut in place round what is welded in (4 x strip)`; `None` where
+    /// What of the sheets is cut in place: `the liner's sheets are cut in place round what is fixed to the steel (4 x strip)`; `None` where
     /// they go in as listed.
     pub fn words(&self) -> Option<String> {
         let mut told: Vec<String> = Vec::new();
         if !self.round.is_empty() {
             let what = self.round.iter().map(|(name, count)| format!("{count} x {name}"));
             told.push(format!(
-                "round what is welded in ({})",
+                "round what is fixed to the steel ({})",
                 what.collect::<Vec<_>>().join(", ")
             ));
         }

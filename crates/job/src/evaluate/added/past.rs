@@ -43,7 +43,8 @@ impl Thing {
             // A stud or rod has its own nut; what hangs from the lid is told with the lid.
             (Self::Nut, Self::Added(role)) => !matches!(role, Role::HoldDownRod | Role::Stiffener),
             (Self::LidNut(_) | Self::Rivet(_) | Self::Fixing, Self::Added(_) | Self::Nut)
-            | (Self::Rivet(_) | Self::Fixing, Self::Fitting(_)) => true,
+            | (Self::Rivet(_) | Self::Fixing, Self::Fitting(_))
+            | (Self::Rivet(_), Self::Fixing) => true,
             _ => false,
         }
     }
