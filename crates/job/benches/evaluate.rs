@@ -9,6 +9,10 @@ fn with(job: &Job, edit: &Edit) -> Job {
     job.with(edit).expect("the edits of the benchmark fit")
 }
 
+/// As in the program.
+#[global_allocator]
+static HEAP: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 /// A job with `modules` modules, ten to a box, in one long cavity.
 fn job(modules: u32) -> Job {
     let mut job = Job::empty(UnitsName::Millimetre);
