@@ -27,6 +27,8 @@ pub struct HeldDown {
     pub thickness: Length,
     /// What they are bolted to.
     pub fixed: enclosure::added::Fixed,
+    /// From a stud to the upright leg of its lug; `None` on rods.
+    pub lug_lever: Option<Length>,
     /// Thread of the studs.
     pub thread: Length,
     /// Modules that no bar lies on, by name.
@@ -207,6 +209,7 @@ fn held_down(here: &Site<'_>, bars: &enclosure::added::HoldDown, crossed: &[Opti
         bar: bars.bar,
         thickness: bars.sheet.thickness,
         fixed: bars.fixed,
+        lug_lever: bars.lug_lever(),
         thread: bars.thread,
         not_held,
         lower,

@@ -2,6 +2,7 @@
 
 use std::fmt::Write as _;
 
+use enclosure::added::Fixed;
 use enclosure::added::hold_down::EDGE_SOURCE;
 use tape::Length;
 use tape::show::Style;
@@ -15,6 +16,7 @@ use crate::{BracketsName, PartSize};
 
 pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     findings.extend(not_held(look));
+    findings.extend(lugs_cost(look));
     for battery_box in &look.evaluation.boxes {
         inside(look, battery_box, findings);
         held_down(look, battery_box, findings);
@@ -28,10 +30,28 @@ fn not_held(look: &Look<'_>) -> Option<Finding> {
     }
     for_all_boxes(
         look,
+        Grave::Caution,
         "no brackets: nothing here shows how the box is held; its mount bolts are summed, but nothing is drilled for \
          them and none are on the shopping list",
         "choose brackets on the Boxes page, or draw your own mount and have its bolts and welds checked",
     )
+}
+
+/// What lugs take beside the modules, which go straight down past them.
+fn lugs_cost(look: &Look<'_>) -> Option<Finding> {
+    let build = look.build;
+    let Fixed::Lugs { leg, .. } = crate::assumed::hold_down(&look.job.design, build.material)?.fixed else {
+        return None;
+    };
+    let more = Some(leg - build.liner).filter(|more| *more > Length::ZERO)?;
+    let words = format!(
+        "hold-down lugs of a leg of {} stay at the walls when modules go in and out: for that modules keep {} more off \
+         every wall than liner and fitting room ask for",
+        look.evaluation.style().near(leg),
+        look.up(more)
+    );
+    let fix = "take thinner studs and lugs of a shorter leg, or bars on rods, which stand nearer to the wall";
+    for_all_boxes(look, Grave::Note, &words, fix)
 }
 
 fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
