@@ -219,6 +219,27 @@ fn lugs_too_low_are_told_to_stand_in_modules_that_are_not_clear_of_them() {
     assert_eq!(found.grave, Grave::Stop);
 }
 
+/// Bars of 30 lie along the middle of modules 142 wide, from 56 to 86: over the whole face of terminals that nobody placed, over
+/// studs of M6 on the middle line, whose spanner is 15.5 across, and clear of studs 20 from the edge, from 12.25 to 27.75.
+#[rstest]
+#[case::nobody_placed_them(None, Some("pass before the terminal faces of M13"))]
+#[case::in_the_middle(Some("71 mm"), Some("pass before the terminals of M13"))]
+#[case::at_the_edge(Some("20 mm"), None)]
+fn bars_are_held_against_the_terminals_that_were_entered(#[case] across: Option<&str>, #[case] told: Option<&str>) {
+    let mut values = vec![(Field::HoldDown, "bars on lugs at the walls")];
+    if let Some(text) = across {
+        values.push((Field::KindPlus(kind(), Axis::Y), text));
+        values.push((Field::KindMinus(kind(), Axis::Y), text));
+    }
+    let (_, evaluation) = orchard(&values);
+    let found = said(&evaluation, "hold-down bars pass before");
+    assert_eq!(found.is_some(), told.is_some(), "{found:?}");
+    if let Some((found, told)) = found.zip(told) {
+        assert!(found.words.contains(told), "{}", found.words);
+        assert_eq!(found.words.contains("the whole face counts"), across.is_none());
+    }
+}
+
 /// A drain in the middle of the floor, under a divider or a strip, wants the same place as it.
 #[test]
 fn a_fitting_in_the_way_of_a_strip_is_told() {

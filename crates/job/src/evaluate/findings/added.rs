@@ -139,6 +139,16 @@ fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>)
         let fix = "move the bars clear of terminals and links on the Boxes page, and sleeve them";
         say(Grave::Caution, words, "", fix);
     }
+    if !added.over_terminal_faces.is_empty() {
+        let words = format!(
+            "hold-down bars pass before the terminal faces of {}: a bar is bare metal there; where on them the terminals are \
+             nobody entered, so that the whole face counts",
+            added.over_terminal_faces.join(", ")
+        );
+        let fix = "enter where plus and minus are on the module, or move the bars clear of terminals and links on the Boxes \
+                   page, and sleeve them";
+        say(Grave::Caution, words, "", fix);
+    }
 }
 
 /// Modules that no hold-down bar touches, and bars that touch none.
