@@ -789,6 +789,41 @@ fn brackets_that_end_short_of_their_rail_are_a_stop_with_the_leg_that_reaches() 
     );
 }
 
+/// Two boxes side by side hung on the web: each has a rail on one side only, and another box is none, whatever leg reaches it.
+/// What the stop says is done as it says: brackets down on rails across the frame, on the two other walls.
+#[test]
+fn boxes_side_by_side_are_told_to_stand_on_rails_across_the_frame() {
+    let (mut job, _) = orchard(&[(Field::Brackets, "to the web of a rail"), (Field::Units, "millimetres")]);
+    let exactly = |length| job::Len::exactly(length, tape::Units::Millimetre);
+    let cavity = &mut job.cavities[0];
+    cavity.keep_outs.clear();
+    cavity.readings.retain(|reading| reading.line.to_string() == "FLB to FRB");
+    cavity.readings[0].read = exactly(Length::mm(900));
+    for (line, read) in [("FLB to RLB", 1300), ("FLB to FLT", 320)] {
+        let mut reading = cavity.readings[0].clone();
+        reading.line = line.parse().unwrap();
+        reading.read = exactly(Length::mm(read));
+        cavity.readings.push(reading);
+    }
+    for (battery_box, right) in job.boxes.iter_mut().zip([60, 510]) {
+        battery_box.cavity = job.cavities[0].id;
+        battery_box.at = [250, right, 40].map(|mm| exactly(Length::mm(mm)));
+    }
+    let hung = evaluate(&job);
+    let on_nothing: Vec<_> = hung.findings.iter().filter(|f| f.words.contains("no rail is between the two")).collect();
+    assert_eq!(on_nothing.len(), 2, "one for each box: {:?}", hung.findings);
+    assert!(on_nothing.iter().all(|found| found.grave == Grave::Stop));
+    let fix = &on_nothing[0].fix;
+    let [brackets, sides] = ["down on a rail of your own", "ends"];
+    assert!(fix.starts_with(&format!("choose brackets \"{brackets}\", on \"{sides}\", on the Boxes page")), "{fix}");
+    let mended = evaluate(&set(&job, &[(Field::Brackets, brackets), (Field::BracketSides, sides)]));
+    let stops: Vec<_> = mended.findings.iter().filter(|f| f.grave == Grave::Stop).collect();
+    assert!(stops.is_empty(), "{stops:?}");
+    // Their feet lie at one height, for one rail before both.
+    let tops: Vec<_> = mended.boxes.iter().map(|b| b.added.brackets.iter().map(|foot| foot.hi()[Axis::Z]).max()).collect();
+    assert!(tops[0].is_some() && tops[0] == tops[1], "{tops:?}");
+}
+
 /// Sixteenths, and a box that is nearer to one side: the shortfall that is told is never less than it is, and what is advised
 /// leaves no bracket that runs into anything or hangs on nothing.
 #[rstest]

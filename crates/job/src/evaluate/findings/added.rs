@@ -9,10 +9,10 @@ use tape::show::Style;
 
 use super::{Look, finding, for_all_boxes};
 use crate::evaluate::{
-    AddedResult, BoxResult, BracketSeat, DRAWN_UP, LegFrom, LinerResult, longest_leg_on_sale, marks,
+    AddedResult, BoxResult, BracketSeat, DRAWN_UP, LegFrom, LinerResult, Near, longest_leg_on_sale, marks,
 };
 use crate::finding::{Finding, Grave, Subject};
-use crate::{BracketsName, PartSize};
+use crate::{BracketsName, PartSize, SidesName};
 
 pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     findings.extend(not_held(look));
@@ -273,6 +273,13 @@ const SEAT: &str = "up to 1 mm is drawn up by the bolt or shimmed: common practi
 /// box.
 fn seat_words(look: &Look<'_>, seat: &BracketSeat, added: &AddedResult) -> Option<(Grave, String, String)> {
     let face = seat.face.name();
+    if matches!(seat.near, Near::Box(_)) {
+        let words = format!(
+            "its {face} brackets face {}: no rail is between the two, so they hang on nothing",
+            seat.to
+        );
+        return Some((Grave::Stop, words, across(look)));
+    }
     let fix = || mend(look, added).unwrap_or_else(|| no_leg(look, added));
     if seat.gap.is_negative() {
         let words = format!("its {face} brackets reach {} into {}", look.up(-seat.gap), seat.to);
@@ -285,6 +292,21 @@ fn seat_words(look: &Look<'_>, seat: &BracketSeat, added: &AddedResult) -> Optio
     }
     let shim = "draw them up by their bolts, or put shims in".to_owned();
     (seat.gap > Length::ZERO).then_some((Grave::Note, words, shim))
+}
+
+/// How boxes side by side are carried: on rails across the frame, under brackets on their two other walls.
+fn across(look: &Look<'_>) -> String {
+    let sides = match look.job.design.added.bracket_sides.unwrap_or(SidesName::Long) {
+        SidesName::Long => SidesName::Short,
+        SidesName::Short => SidesName::Long,
+    };
+    format!(
+        "choose brackets \"{}\", on \"{}\", on the Boxes page, and lay two rails from frame rail to frame rail under the feet of \
+         both boxes (these rails and their bolts are yours to draw and have checked); or stand the boxes one behind the other, \
+         so that each has a frame rail on both sides",
+        BracketsName::OwnRail.name(),
+        sides.name()
+    )
 }
 
 /// Why no leg would do: beside the box is less than one that takes its bolts, or it stands askew of what it hangs on.
@@ -303,8 +325,10 @@ fn mend(look: &Look<'_>, added: &AddedResult) -> Option<String> {
     let leg = mount.leg;
     // A leg that nobody entered follows the box.
     let follows = matches!(added.bracket_leg.as_ref()?.from, LegFrom::Gap(_));
-    let nearest = added.seats.iter().min_by_key(|seat| seat.gap)?;
-    let farthest = added.seats.iter().max_by_key(|seat| seat.gap)?;
+    // Another box carries nothing, whatever leg reaches it.
+    let seats = || added.seats.iter().filter(|seat| !matches!(seat.near, Near::Box(_)));
+    let nearest = seats().min_by_key(|seat| seat.gap)?;
+    let farthest = seats().max_by_key(|seat| seat.gap)?;
     let own = look.evaluation.style();
     let reaching = |step: Length, [least, most]: [Length; 2]| {
         let reaches = (leg + least).round_down_to(step);
