@@ -797,7 +797,9 @@ fn boxes_side_by_side_are_told_to_stand_on_rails_across_the_frame() {
     let exactly = |length| job::Len::exactly(length, tape::Units::Millimetre);
     let cavity = &mut job.cavities[0];
     cavity.keep_outs.clear();
-    cavity.readings.retain(|reading| reading.line.to_string() == "FLB to FRB");
+    cavity
+        .readings
+        .retain(|reading| reading.line.to_string() == "FLB to FRB");
     cavity.readings[0].read = exactly(Length::mm(900));
     for (line, read) in [("FLB to RLB", 1300), ("FLB to FLT", 320)] {
         let mut reading = cavity.readings[0].clone();
@@ -810,17 +812,30 @@ fn boxes_side_by_side_are_told_to_stand_on_rails_across_the_frame() {
         battery_box.at = [250, right, 40].map(|mm| exactly(Length::mm(mm)));
     }
     let hung = evaluate(&job);
-    let on_nothing: Vec<_> = hung.findings.iter().filter(|f| f.words.contains("no rail is between the two")).collect();
+    let on_nothing: Vec<_> = hung
+        .findings
+        .iter()
+        .filter(|f| f.words.contains("no rail is between the two"))
+        .collect();
     assert_eq!(on_nothing.len(), 2, "one for each box: {:?}", hung.findings);
     assert!(on_nothing.iter().all(|found| found.grave == Grave::Stop));
     let fix = &on_nothing[0].fix;
     let [brackets, sides] = ["down on a rail of your own", "ends"];
-    assert!(fix.starts_with(&format!("choose brackets \"{brackets}\", on \"{sides}\", on the Boxes page")), "{fix}");
+    assert!(
+        fix.starts_with(&format!(
+            "choose brackets \"{brackets}\", on \"{sides}\", on the Boxes page"
+        )),
+        "{fix}"
+    );
     let mended = evaluate(&set(&job, &[(Field::Brackets, brackets), (Field::BracketSides, sides)]));
     let stops: Vec<_> = mended.findings.iter().filter(|f| f.grave == Grave::Stop).collect();
     assert!(stops.is_empty(), "{stops:?}");
     // Their feet lie at one height, for one rail before both.
-    let tops: Vec<_> = mended.boxes.iter().map(|b| b.added.brackets.iter().map(|foot| foot.hi()[Axis::Z]).max()).collect();
+    let tops: Vec<_> = mended
+        .boxes
+        .iter()
+        .map(|b| b.added.brackets.iter().map(|foot| foot.hi()[Axis::Z]).max())
+        .collect();
     assert!(tops[0].is_some() && tops[0] == tops[1], "{tops:?}");
 }
 

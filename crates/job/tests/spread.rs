@@ -168,7 +168,10 @@ fn a_box_with_a_step_stays_and_that_is_told() {
     job.boxes.push(plain);
     let evaluation = evaluate(&job);
     let all = spread(&job, &evaluation, Which::AllBoxes).expect("one of them is moved");
-    let told = format!("; {} has a step in its underside, so it stays as it stands", stepped.name);
+    let told = format!(
+        "; {} has a step in its underside, so it stays as it stands",
+        stepped.name
+    );
     assert!(all.words.contains(&told), "{}", all.words);
     let other = spread(&job, &evaluation, Which::Boxes(Id(70_000))).expect("it has no step");
     assert!(!other.words.contains("step"), "{}", other.words);

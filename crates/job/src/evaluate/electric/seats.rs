@@ -127,7 +127,11 @@ pub(in crate::evaluate) fn terminals(entered: &Kind, kind: &KindResult, module: 
     let (size, own) = (kind.size?, kind.own_size(module.count)?);
     let (plus, minus) = (plus?, minus?);
     let at = |point: Point, nth| module.cuboid.lo() + module.stands.point(point + within(kind, size, nth), own);
-    Some((0..module.count).flat_map(|nth| [at(plus, nth), at(minus, nth)]).collect())
+    Some(
+        (0..module.count)
+            .flat_map(|nth| [at(plus, nth), at(minus, nth)])
+            .collect(),
+    )
 }
 
 /// How far the `nth` of a stack is along it, from the stack's own corner.
