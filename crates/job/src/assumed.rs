@@ -221,7 +221,7 @@ pub(crate) struct Build {
     pub(crate) over_modules: Length,
     /// What modules stand on.
     pub(crate) under_modules: Length,
-    /// What rods at the walls take up beside the modules, from the steel.
+    /// What rods or lugs at the walls take up beside the modules, from the steel.
     pub(crate) beside_modules: Length,
     /// How high stiffeners stand over the lid.
     pub(crate) over_lid: Length,
@@ -441,10 +441,11 @@ fn added_room(design: &Design, build: &mut Build) {
     let size = |size| design.added.sizes.sure(size);
     if let Some(bars) = hold_down(design, build.material) {
         build.over_modules = size(PartSize::BarPad) + bars.height();
-        if bars.fixed == Fixed::Rods {
-            build.beside_modules =
-                hold_down::rod_from_wall(bars.thread, PLAY) + (bars.thread - bars.thread.half_down());
-        }
+        build.beside_modules = match bars.fixed {
+            Fixed::Rods => hold_down::rod_from_wall(bars.thread, PLAY) + (bars.thread - bars.thread.half_down()),
+            // They stay when the box is opened, over the tops of the modules: those go straight down past them.
+            Fixed::Lugs { leg, .. } => leg + build.fit,
+        };
     }
     if build.closing == Closing::Cap && build.is_screwed() {
         // The rivet nuts stand in from the walls.

@@ -145,3 +145,34 @@ fn a_box_whose_rails_are_too_low_goes_up() {
     let [low, high] = bottom(&evaluate(&job.with(&spreading.edit).expect("it fits the job")));
     assert!((low - high).abs() <= Length::mm(1), "{low:?} {high:?}");
 }
+
+/// A box with a step is not moved, and where others are, that is told behind what limits them.
+#[test]
+fn a_box_with_a_step_stays_and_that_is_told() {
+    let mut job = job::load(include_str!("stepped.json").as_bytes()).expect("a job that is whole");
+    let stepped = job.boxes[0].clone();
+    assert!(stepped.step.is_some());
+    let mut cavity = job.cavities[0].clone();
+    cavity.id = Id(70_000);
+    cavity.name = "the other".to_owned();
+    let mut plain = stepped.clone();
+    (plain.id, plain.cavity, plain.step) = (Id(70_001), cavity.id, None);
+    plain.name = "plain".to_owned();
+    plain.modules.truncate(1);
+    plain.modules[0].id = Id(70_002);
+    plain.fittings.clear();
+    for thing in &mut cavity.keep_outs {
+        thing.id = Id(thing.id.0 + 71_000);
+    }
+    job.cavities.push(cavity);
+    job.boxes.push(plain);
+    let evaluation = evaluate(&job);
+    let all = spread(&job, &evaluation, Which::AllBoxes).expect("one of them is moved");
+    let told = format!(
+        "; {} has a step in its underside, so it stays as it stands",
+        stepped.name
+    );
+    assert!(all.words.contains(&told), "{}", all.words);
+    let other = spread(&job, &evaluation, Which::Boxes(Id(70_000))).expect("it has no step");
+    assert!(!other.words.contains("step"), "{}", other.words);
+}

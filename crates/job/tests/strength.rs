@@ -106,8 +106,9 @@ fn hold_downs_are_as_worked_by_hand() {
     );
     // A flat bar of 30 x 5, resting on its ends.
     near(check(&evaluation, Sum::HoldBar).of.load, up * span / 8.0 / 125.0);
-    // The level leg of L 25 x 25 x 3, 30 mm long, bent at the wall 11 mm from the stud.
-    near(check(&evaluation, Sum::HoldLug).of.load, up / 2.0 * 11.0 / 45.0);
+    // The level leg of L 25 x 25 x 3, 30 mm long. The bar ends 3 + 2 off the wall, so the stud is in the middle between 5 and
+    // 25, at 15: 12 from the upright leg, where it bends.
+    near(check(&evaluation, Sum::HoldLug).of.load, up / 2.0 * 12.0 / 45.0);
     let strong = evaluate(&figure(&job, Figure::HoldDownClass, "8.8"));
     near(
         check(&strong, Sum::HoldStuds(Direction::Up)).of.share,

@@ -2,7 +2,7 @@
 
 mod common;
 
-use common::{built_in, enter, example, key, press, screen};
+use common::{built_in, enter, example, key, press, rows, screen, shows};
 use job::{Job, UnitsName, evaluate};
 use ratatui::crossterm::event::KeyCode;
 use ratatui::style::Modifier;
@@ -242,4 +242,16 @@ fn a_job_without_boxes_waits_for_the_word() {
     assert!(model.running.is_none());
     press(&mut model, "f");
     assert_eq!(model.evaluation.headline.placed, 10);
+}
+
+/// The size that a box takes is told in the words that stand on every paper.
+#[test]
+fn the_size_of_a_box_says_that_it_is_with_screw_heads() {
+    let mut model = example("orchard-flatbed", (80, 24));
+    feed(&mut model, [key(KeyCode::F(6))]);
+    assert!(
+        shows(&model, "x 10 5/16\" over all with screw heads"),
+        "{:#?}",
+        rows(&model)
+    );
 }

@@ -74,10 +74,26 @@ fn what_stops_a_box_is_named_and_marked() {
     bar.to = [540, 430, 0].map(length);
     cavity.keep_outs[0] = bar;
     model.show_job(job, None, tui::page::Page::Layout);
+    let before = model.evaluation.headline.stops;
+    let counted = |model: &Model| {
+        rows(model)
+            .iter()
+            .any(|row| row.contains(&format!("!!{} ", before + 1)))
+    };
+    assert!(!counted(&model), "{:#?}", rows(&model));
     press(&mut model, "g");
     assert!(shows(&model, "!! tow bar is in the way of its"), "{:#?}", rows(&model));
     insta::assert_snapshot!("way_in_stopped_120x40", screen(&model).backend());
     assert!(shows(&model, "fix: take tow bar out of the way"));
+    // It counts among the stops as long as the job is the one that was looked at, and ! tells it.
+    feed(&mut model, [key(KeyCode::Esc)]);
+    assert!(counted(&model), "{:#?}", rows(&model));
+    press(&mut model, "!");
+    assert!(shows(&model, "left box: no way in"), "{:#?}", rows(&model));
+    feed(&mut model, [key(KeyCode::Esc), key(KeyCode::Right)]);
+    assert!(!counted(&model), "{:#?}", rows(&model));
+    press(&mut model, "u");
+    assert!(counted(&model), "{:#?}", rows(&model));
 }
 
 #[test]

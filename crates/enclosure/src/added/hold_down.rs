@@ -154,6 +154,14 @@ impl HoldDown {
         }
     }
 
+    /// From the stud to the upright leg of its lug, whose root bends; `None` on rods.
+    pub fn lug_lever(&self) -> Option<Length> {
+        match self.fixed {
+            Fixed::Lugs { thickness, .. } => Some(self.bolt() - thickness),
+            Fixed::Rods => None,
+        }
+    }
+
     /// What the ends of the bars stay away from the walls.
     fn ends(&self) -> Length {
         match self.fixed {

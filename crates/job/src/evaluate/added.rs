@@ -64,8 +64,10 @@ pub struct AddedResult {
     pub meets: Vec<String>,
     /// Rivets, nuts and rivet nuts that want the place of something else.
     pub clashes: Vec<Clash>,
-    /// Modules whose terminals have a hold-down bar before them, by name.
+    /// Modules with a hold-down bar before the terminals that were entered, by name.
     pub over_terminals: Vec<String>,
+    /// Modules with one before the face of their terminals, whose places on it nobody entered, by name.
+    pub over_terminal_faces: Vec<String>,
     /// Modules in whose service space a divider stands, by name, with how deep.
     pub divider_in_service: Vec<(String, Length)>,
     /// How far the holes of the hold-down bars are from the end of bar and lug, when that is too little.

@@ -56,7 +56,8 @@ impl Which {
 pub struct Spreading {
     /// The edit that takes it over.
     pub edit: Edit,
-    /// What limits it, from wall to wall: "front wall, 6 modules, 5 gaps, rear wall", and what they share.
+    /// What limits it, from wall to wall: "front wall, 6 modules, 5 gaps, rear wall", and what they share; then which boxes
+    /// stay as they stand, and why.
     pub words: String,
     /// The least that any clearance had beyond what is asked for; negative where less than asked was kept.
     pub before: Length,
@@ -79,8 +80,16 @@ impl Spreading {
 ///
 /// # Errors
 ///
-/// [`NotYet`] with what is missing: a box with modules in a measured cavity.
+/// [`NotYet`] with what is missing: a box with modules in a measured cavity. One with a step in its underside is not moved.
 pub fn spread(job: &Job, evaluation: &Evaluation, which: Which) -> Result<Spreading, NotYet> {
+    let mut spreading = with_no_new_stop(job, evaluation, which)?;
+    if let Some(staying) = kept::staying(evaluation, which) {
+        spreading.words = format!("{}; {staying}", spreading.words);
+    }
+    Ok(spreading)
+}
+
+fn with_no_new_stop(job: &Job, evaluation: &Evaluation, which: Which) -> Result<Spreading, NotYet> {
     let now = stops(evaluation);
     let is_worse = |spreading: &Spreading| {
         let then = job.with(&spreading.edit).map(|job| stops(&evaluate(&job)));

@@ -768,19 +768,30 @@ fn all_that_is_on_a_module_comes_off_before_it_comes_out() {
     assert!(leads > 0, "no lead ends in a box that stays");
 }
 
-/// Lugs are welded to the walls and stay: a module under them is lifted out by no order, and goes in by none.
+/// Lugs are welded to the walls and stay: a module under them is lifted out by no order, and goes in by none. A box keeps
+/// its modules clear of them; the inside of one whose size was fixed before there were any does not.
 #[rstest]
-#[case::lugs(crate::HoldDownName::Lugs, true)]
+#[case::lugs(crate::HoldDownName::Lugs, false)]
+#[case::lugs_in_a_box_of_fixed_size(crate::HoldDownName::Lugs, true)]
 #[case::rods_beside_them(crate::HoldDownName::Rods, false)]
 fn what_is_welded_to_the_walls_stays_when_modules_are_lifted(
     #[case] hold_down: crate::HoldDownName,
     #[case] holds: bool,
 ) {
-    let (mut job, _) = built_in("orchard-flatbed");
+    let (mut job, before) = built_in("orchard-flatbed");
+    let exactly = |length| crate::Len::exactly(length, tape::Units::Millimetre);
+    for (told, result) in job.boxes.iter_mut().zip(before.boxes.iter().filter(|_| holds)) {
+        let inside = result.inside.expect("it has modules");
+        told.at = inside.lo().0.map(exactly);
+        told.fixed = Some(inside.size().0.map(exactly));
+        for (placed, module) in told.modules.iter_mut().zip(&result.modules) {
+            placed.at = (module.cuboid.lo() - inside.lo()).0.map(exactly);
+        }
+    }
     job.design.added.hold_down = Some(hold_down);
     let evaluation = evaluate(&job);
     let ways = ways_in(&job, &evaluation);
-    let role = if holds {
+    let role = if hold_down == crate::HoldDownName::Lugs {
         enclosure::Role::Lug
     } else {
         enclosure::Role::HoldDownRod
@@ -808,8 +819,6 @@ fn what_is_welded_to_the_walls_stays_when_modules_are_lifted(
 fn bars_over_a_module_come_off_first_and_go_on_last() {
     let (mut job, _) = built_in("orchard-flatbed");
     job.design.added.hold_down = Some(crate::HoldDownName::Lugs);
-    // So that no module stands under a lug, which is 30 from the steel.
-    job.design.fit = Some(crate::Len::exactly(Length::mm(30), tape::Units::Millimetre));
     let evaluation = evaluate(&job);
     let ways = ways_in(&job, &evaluation);
     let module = unit_named(&ways, "14").expect("it is in the job");

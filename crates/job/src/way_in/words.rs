@@ -371,6 +371,19 @@ impl BoxWay {
         }
     }
 
+    /// The verdict, and of a box that stays what stops it first: the whole answer in one line.
+    pub fn in_short(&self, style: Style) -> String {
+        let verdict = self.verdict(style);
+        match &self.outcome {
+            Outcome::Goes(_) => format!("goes in: {verdict}"),
+            Outcome::Stays { tried, .. } => {
+                let stop = tried.iter().find_map(|tried| tried.stops.first());
+                let why = stop.map_or_else(String::new, |stop| format!("; {}", stop.words(style)));
+                format!("{verdict}{why}")
+            }
+        }
+    }
+
     /// What there is to say of it, a line each.
     pub fn lines(&self, style: Style) -> Vec<String> {
         let mut lines = Vec::new();

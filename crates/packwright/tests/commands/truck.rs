@@ -51,3 +51,33 @@ fn a_truck_over_its_plate_ends_with_one() {
     assert_eq!(ended.code, Some(1));
     assert!(ended.out.contains("!! rear axle rating"), "{}", ended.out);
 }
+
+/// A bar across under the left saddle, which is open at the bottom alone: told in one line, among the data, and a stop.
+#[test]
+fn a_box_with_no_way_in_is_told_and_ends_with_one() {
+    let open = Shop::with("orchard-flatbed").run(&["truck", "job.json"]);
+    assert!(
+        open.out.contains("left box        goes in: up from below, straight"),
+        "{}",
+        open.out
+    );
+    let job = changed("orchard-flatbed", |job| {
+        let cavity = &mut job["cavities"][0];
+        cavity["openings"].as_array_mut().unwrap().truncate(1);
+        cavity["keep_outs"][0]["name"] = "tow bar".into();
+        cavity["keep_outs"][0]["from"] = serde_json::json!(["500 mm", "0 mm", "-60 mm"]);
+        cavity["keep_outs"][0]["to"] = serde_json::json!(["540 mm", "430 mm", "0 mm"]);
+    });
+    let shop = Shop::holding(job);
+    let ended = shop.run(&["truck", "job.json"]);
+    assert_eq!(ended.code, Some(1));
+    let told = ended
+        .out
+        .split_once("\nleft box        !! no way in")
+        .expect(&ended.out)
+        .1;
+    let told: String = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(told.contains("tow bar is in the way of its"), "{told}");
+    let data = shop.run(&["truck", "job.json", "--json"]).json();
+    assert_eq!(data["ways_in"]["boxes"].as_array().map(Vec::len), Some(2));
+}

@@ -129,10 +129,7 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
     let size = match (&battery_box.built, &battery_box.fault) {
         (Some(built), _) => {
             let [x, y, z] = built.overall.map(|l| evaluation.up(l));
-            format!(
-                "{x} x {y} x {z} over all, {:.0} kg loaded",
-                job::Grams(battery_box.mass.total_g()).kg()
-            )
+            format!("{x} x {y} x {z} {}", drawing::WITH_HEADS)
         }
         (None, Some(fault)) => format!("cannot be built: {fault}"),
         (None, None) => "empty".to_owned(),
@@ -148,6 +145,10 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
     }
     let id = battery_box.id;
     let width = columns_of_rows(model).saturating_sub(8);
+    if battery_box.built.is_some() {
+        let kg = job::Grams(battery_box.mass.total_g()).kg();
+        rows.push(Row::Text(format!("{kg:.0} kg loaded"), Meaning::Plain));
+    }
     rows.extend([Field::BoxName(id), Field::BoxSize(id)].map(Row::Field));
     if battery_box.fixed {
         rows.extend(Axis::ALL.map(|axis| Row::Field(Field::BoxFixed(id, axis))));

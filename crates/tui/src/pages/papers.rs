@@ -299,7 +299,7 @@ pub fn standing(model: &Model) -> Vec<(String, Meaning)> {
         );
         lines.push((words, meaning));
     }
-    let stops = evaluation.headline.stops;
+    let stops = super::ways::stops(model);
     if stops > 0 {
         let word = if stops == 1 { "stop stands" } else { "stops stand" };
         lines.push((format!("!! {stops} {word} on them: ! tells"), Meaning::Stop));

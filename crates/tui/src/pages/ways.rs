@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use job::way_in::{Outcome, Picture, Posed, WaysIn, What, around};
+use job::{Finding, Grave};
 use tape::Length;
 
 use crate::model::{Model, Ways};
@@ -15,6 +16,19 @@ use crate::widgets::toast::wrap;
 pub fn of_job(model: &Model) -> Option<&Ways> {
     let now = model.history.shared();
     model.ways.as_ref().filter(|ways| Arc::ptr_eq(&ways.job, &now))
+}
+
+/// What the ways of the job as it is have to say among its findings, once they were worked out: boxes with no way in. Nothing
+/// while another job is shown, as an offered layout would make it.
+pub fn findings(model: &Model) -> Vec<Finding> {
+    let shown = of_job(model).filter(|_| std::ptr::eq(model.shown(), &model.evaluation));
+    shown.map_or_else(Vec::new, |ways| ways.found.findings())
+}
+
+/// The stops of what is shown, with what its ways in say where they were worked out.
+pub fn stops(model: &Model) -> usize {
+    let of_ways = findings(model).iter().filter(|f| f.grave == Grave::Stop).count();
+    model.shown().headline.stops + of_ways
 }
 
 /// The box that is shown, by its place in the question; `None` when there is none.

@@ -33,7 +33,7 @@ pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer) {
         tightest: &tightest,
         tightest_at: &at,
         tightest_is: short,
-        stops: facts.stops,
+        stops: crate::pages::ways::stops(model),
         cautions: facts.cautions,
         assumed: shown.assumptions.len(),
         theme: model.theme,

@@ -92,9 +92,10 @@ pub(super) fn help_sections(model: &Model) -> Vec<HelpSection> {
 
 pub(super) fn finding_sections(model: &Model) -> Vec<HelpSection> {
     let shown = model.shown();
-    let keys = shown
-        .findings
+    let of_ways = crate::pages::ways::findings(model);
+    let keys = of_ways
         .iter()
+        .chain(&shown.findings)
         .map(|f| {
             let fix = if f.fix.is_empty() {
                 String::new()

@@ -2,10 +2,12 @@
 
 use enclosure::added::hold_down::least_edge;
 use enclosure::{Built, Role};
-use geometry::{Axis, Cuboid};
+use geometry::{Axis, Cuboid, Face, Point};
 use tape::Length;
 
 use super::super::boxes::ModuleResult;
+use super::super::electric::seats;
+use super::super::reach;
 use super::super::strength::whole;
 use super::{AddedResult, NearTheEnd, Site, places, put, ruled};
 use crate::document::PlacesOf;
@@ -27,6 +29,8 @@ pub struct HeldDown {
     pub thickness: Length,
     /// What they are bolted to.
     pub fixed: enclosure::added::Fixed,
+    /// From a stud to the upright leg of its lug; `None` on rods.
+    pub lug_lever: Option<Length>,
     /// Thread of the studs.
     pub thread: Length,
     /// Modules that no bar lies on, by name.
@@ -111,8 +115,45 @@ pub(super) fn hold_down(here: &Site<'_>, made: &mut Built, result: &mut AddedRes
         .filter(|piece| is_bar(piece.role))
         .map(|piece| here.cuboid(&piece.block))
         .collect();
-    let before = |m: &&ModuleResult| m.service.iter().any(|room| over.iter().any(|bar| bar.overlaps(room)));
-    result.over_terminals = here.modules.iter().filter(before).map(|m| m.label.clone()).collect();
+    let before = |rooms: &[Cuboid]| rooms.iter().any(|room| over.iter().any(|bar| bar.overlaps(room)));
+    for module in here.modules {
+        match terminal_rooms(here, module) {
+            Some(rooms) if before(&rooms) => result.over_terminals.push(module.label.clone()),
+            None if before(&module.service) => result.over_terminal_faces.push(module.label.clone()),
+            _ => {}
+        }
+    }
+}
+
+/// The room before each terminal of a module or stack: as wide as a ring spanner on its stud, out to where the service space
+/// ends. `None` where nobody entered the places of both.
+fn terminal_rooms(here: &Site<'_>, module: &ModuleResult) -> Option<Vec<Cuboid>> {
+    let entered = here.job.kind(module.kind)?;
+    let kind = here.kinds.iter().find(|kind| kind.id == module.kind)?;
+    let is_entered = |at: &[Option<crate::Len>; 3]| at.iter().any(Option::is_some);
+    if !is_entered(&entered.plus) || !is_entered(&entered.minus) {
+        return None;
+    }
+    let points = seats::terminals(entered, kind, module)?;
+    let across = reach::ring(Length::from_mm_up(here.figures().sure(Figure::Stud)));
+    let service = kind.service_towards(module.stands);
+    let room = |point: Point| {
+        let off = |face: &&Face| (module.cuboid.face(**face) - point[face.axis()]).abs();
+        let face = *module.terminals.iter().min_by_key(off)?;
+        let (mut lo, mut hi) = (point, point);
+        for axis in Axis::ALL.into_iter().filter(|&axis| axis != face.axis()) {
+            lo[axis] -= across.half_down();
+            hi[axis] += across - across.half_down();
+        }
+        let (axis, end) = (face.axis(), module.cuboid.face(face));
+        if face.is_high() {
+            hi[axis] = hi[axis].max(end + service[face]);
+        } else {
+            lo[axis] = lo[axis].min(end - service[face]);
+        }
+        Some(Cuboid::between(lo, hi))
+    };
+    points.into_iter().map(room).collect()
 }
 
 /// What a bar here crosses; `None` when that is nothing.
@@ -207,6 +248,7 @@ fn held_down(here: &Site<'_>, bars: &enclosure::added::HoldDown, crossed: &[Opti
         bar: bars.bar,
         thickness: bars.sheet.thickness,
         fixed: bars.fixed,
+        lug_lever: bars.lug_lever(),
         thread: bars.thread,
         not_held,
         lower,

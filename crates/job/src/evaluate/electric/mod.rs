@@ -4,7 +4,7 @@ mod chain;
 mod load;
 mod matched;
 mod protect;
-mod seats;
+pub(super) mod seats;
 mod wiring;
 mod words;
 

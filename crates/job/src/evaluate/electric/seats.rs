@@ -3,8 +3,8 @@
 use geometry::{Axis, Cuboid, Point};
 use tape::Length;
 
-use crate::document::{Job, Seat, Stance};
-use crate::evaluate::boxes::BoxResult;
+use crate::document::{Job, Kind, Seat, Stance};
+use crate::evaluate::boxes::{BoxResult, ModuleResult};
 use crate::evaluate::kind::KindResult;
 use crate::{Id, assumed};
 
@@ -119,6 +119,19 @@ pub(super) fn of_kind(job: &Job, kind: &KindResult, boxes: &[BoxResult], origins
         }
     }
     seats
+}
+
+/// Every terminal of a module, or of each module of a stack, in the cavity's frame; `None` while its size is not known.
+pub(in crate::evaluate) fn terminals(entered: &Kind, kind: &KindResult, module: &ModuleResult) -> Option<Vec<Point>> {
+    let [plus, minus] = assumed::terminal_points(entered);
+    let (size, own) = (kind.size?, kind.own_size(module.count)?);
+    let (plus, minus) = (plus?, minus?);
+    let at = |point: Point, nth| module.cuboid.lo() + module.stands.point(point + within(kind, size, nth), own);
+    Some(
+        (0..module.count)
+            .flat_map(|nth| [at(plus, nth), at(minus, nth)])
+            .collect(),
+    )
 }
 
 /// How far the `nth` of a stack is along it, from the stack's own corner.

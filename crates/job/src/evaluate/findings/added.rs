@@ -2,19 +2,21 @@
 
 use std::fmt::Write as _;
 
+use enclosure::added::Fixed;
 use enclosure::added::hold_down::EDGE_SOURCE;
 use tape::Length;
 use tape::show::Style;
 
 use super::{Look, finding, for_all_boxes};
 use crate::evaluate::{
-    AddedResult, BoxResult, BracketSeat, DRAWN_UP, LegFrom, LinerResult, longest_leg_on_sale, marks,
+    AddedResult, BoxResult, BracketSeat, DRAWN_UP, LegFrom, LinerResult, Near, longest_leg_on_sale, marks,
 };
 use crate::finding::{Finding, Grave, Subject};
-use crate::{BracketsName, PartSize};
+use crate::{BracketsName, PartSize, SidesName};
 
 pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     findings.extend(not_held(look));
+    findings.extend(lugs_cost(look));
     for battery_box in &look.evaluation.boxes {
         inside(look, battery_box, findings);
         held_down(look, battery_box, findings);
@@ -28,10 +30,28 @@ fn not_held(look: &Look<'_>) -> Option<Finding> {
     }
     for_all_boxes(
         look,
+        Grave::Caution,
         "no brackets: nothing here shows how the box is held; its mount bolts are summed, but nothing is drilled for \
          them and none are on the shopping list",
         "choose brackets on the Boxes page, or draw your own mount and have its bolts and welds checked",
     )
+}
+
+/// What lugs take beside the modules, which go straight down past them.
+fn lugs_cost(look: &Look<'_>) -> Option<Finding> {
+    let build = look.build;
+    let Fixed::Lugs { leg, .. } = crate::assumed::hold_down(&look.job.design, build.material)?.fixed else {
+        return None;
+    };
+    let more = Some(leg - build.liner).filter(|more| *more > Length::ZERO)?;
+    let words = format!(
+        "hold-down lugs of a leg of {} stay at the walls when modules go in and out: for that modules keep {} more off \
+         every wall than liner and fitting room ask for",
+        look.evaluation.style().near(leg),
+        look.up(more)
+    );
+    let fix = "take thinner studs and lugs of a shorter leg, or bars on rods, which stand nearer to the wall";
+    for_all_boxes(look, Grave::Note, &words, fix)
 }
 
 fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
@@ -117,6 +137,16 @@ fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>)
             added.over_terminals.join(", ")
         );
         let fix = "move the bars clear of terminals and links on the Boxes page, and sleeve them";
+        say(Grave::Caution, words, "", fix);
+    }
+    if !added.over_terminal_faces.is_empty() {
+        let words = format!(
+            "hold-down bars pass before the terminal faces of {}: a bar is bare metal there; where on them the terminals are \
+             nobody entered, so that the whole face counts",
+            added.over_terminal_faces.join(", ")
+        );
+        let fix = "enter where plus and minus are on the module, or move the bars clear of terminals and links on the Boxes \
+                   page, and sleeve them";
         say(Grave::Caution, words, "", fix);
     }
 }
@@ -243,6 +273,13 @@ const SEAT: &str = "up to 1 mm is drawn up by the bolt or shimmed: common practi
 /// box.
 fn seat_words(look: &Look<'_>, seat: &BracketSeat, added: &AddedResult) -> Option<(Grave, String, String)> {
     let face = seat.face.name();
+    if matches!(seat.near, Near::Box(_)) {
+        let words = format!(
+            "its {face} brackets face {}: no rail is between the two, so they hang on nothing",
+            seat.to
+        );
+        return Some((Grave::Stop, words, across(look)));
+    }
     let fix = || mend(look, added).unwrap_or_else(|| no_leg(look, added));
     if seat.gap.is_negative() {
         let words = format!("its {face} brackets reach {} into {}", look.up(-seat.gap), seat.to);
@@ -255,6 +292,21 @@ fn seat_words(look: &Look<'_>, seat: &BracketSeat, added: &AddedResult) -> Optio
     }
     let shim = "draw them up by their bolts, or put shims in".to_owned();
     (seat.gap > Length::ZERO).then_some((Grave::Note, words, shim))
+}
+
+/// How boxes side by side are carried: on rails across the frame, under brackets on their two other walls.
+fn across(look: &Look<'_>) -> String {
+    let sides = match look.job.design.added.bracket_sides.unwrap_or(SidesName::Long) {
+        SidesName::Long => SidesName::Short,
+        SidesName::Short => SidesName::Long,
+    };
+    format!(
+        "choose brackets \"{}\", on \"{}\", on the Boxes page, and lay two rails from frame rail to frame rail under the feet of \
+         both boxes (these rails and their bolts are yours to draw and have checked); or stand the boxes one behind the other, \
+         so that each has a frame rail on both sides",
+        BracketsName::OwnRail.name(),
+        sides.name()
+    )
 }
 
 /// Why no leg would do: beside the box is less than one that takes its bolts, or it stands askew of what it hangs on.
@@ -273,8 +325,10 @@ fn mend(look: &Look<'_>, added: &AddedResult) -> Option<String> {
     let leg = mount.leg;
     // A leg that nobody entered follows the box.
     let follows = matches!(added.bracket_leg.as_ref()?.from, LegFrom::Gap(_));
-    let nearest = added.seats.iter().min_by_key(|seat| seat.gap)?;
-    let farthest = added.seats.iter().max_by_key(|seat| seat.gap)?;
+    // Another box carries nothing, whatever leg reaches it.
+    let seats = || added.seats.iter().filter(|seat| !matches!(seat.near, Near::Box(_)));
+    let nearest = seats().min_by_key(|seat| seat.gap)?;
+    let farthest = seats().max_by_key(|seat| seat.gap)?;
     let own = look.evaluation.style();
     let reaching = |step: Length, [least, most]: [Length; 2]| {
         let reaches = (leg + least).round_down_to(step);

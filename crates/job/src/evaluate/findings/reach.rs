@@ -39,6 +39,7 @@ fn not_held(look: &Look<'_>) -> Option<Finding> {
     }
     for_all_boxes(
         look,
+        Grave::Caution,
         "nothing holds the lid down: no screw or clamp is drawn that squeezes its gasket or keeps the cap on",
         "choose what holds the cap on the Boxes page, or draw your own and have it checked",
     )

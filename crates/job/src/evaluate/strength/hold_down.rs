@@ -75,11 +75,11 @@ pub(super) fn checks(figures: &Figures, build: &Build, result: &BoxResult, check
         };
         let says = format!("{pulled}, on 2 {each}{sideways}");
         push(Sum::HoldStuds(Direction::Up), of, up, says, thicker);
-        if let Fixed::Lugs { leg, thickness, .. } = held.fixed {
+        if let (Fixed::Lugs { thickness, .. }, Some(lever)) = (held.fixed, held.lug_lever) {
             let lug = Leg {
                 width: held.bar.width(),
                 thickness,
-                lever: (leg - thickness).half_down(),
+                lever,
             };
             let each_n = whole_n / 2.0;
             let of = lug.utilisation("hold-down lug, bent up", each_n, build.material, Root::Welded);

@@ -104,22 +104,31 @@ impl<'a> Parts<'a> {
     }
 }
 
-/// Why nothing is moved: what there is stays for the step in its underside, or there is nothing.
-fn nothing_to_move(evaluation: &Evaluation, which: Which) -> NotYet {
+/// Which boxes stay where others are moved, and why, in words; `None` where none does.
+pub(super) fn staying(evaluation: &Evaluation, which: Which) -> Option<String> {
     let here = |b: &&BoxResult| match which {
         Which::Boxes(cavity) => b.cavity == cavity,
-        Which::AllBoxes | Which::Modules(_) => true,
+        Which::AllBoxes => true,
+        Which::Modules(_) => false,
     };
-    let mut stepped = evaluation.boxes.iter().filter(here).filter(|b| b.step.is_some());
-    stepped.next().map_or_else(
-        || needs("put modules in a box, in a cavity that is taped"),
-        |b| {
-            let name = &b.name;
-            needs(format!(
-                "{name} has a step in its underside, so it stays as it stands; move it yourself, or take the step out"
-            ))
-        },
-    )
+    let stepped = evaluation.boxes.iter().filter(here).filter(|b| b.step.is_some());
+    let names: Vec<&str> = stepped.map(|b| b.name.as_str()).collect();
+    match names.as_slice() {
+        [] => None,
+        [name] => Some(format!(
+            "{name} has a step in its underside, so it stays as it stands; move it yourself, or take the step out"
+        )),
+        _ => Some(format!(
+            "{} have a step in their undersides, so they stay as they stand; move them yourself, or take the steps out",
+            names.join(", ")
+        )),
+    }
+}
+
+/// Why nothing is moved: what there is stays for the step in its underside, or there is nothing.
+fn nothing_to_move(evaluation: &Evaluation, which: Which) -> NotYet {
+    let nothing = || "put modules in a box, in a cavity that is taped".to_owned();
+    needs(staying(evaluation, which).unwrap_or_else(nothing))
 }
 
 impl<'a> Kept<'a> {
