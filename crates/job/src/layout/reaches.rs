@@ -168,7 +168,7 @@ fn longest_that_follows(evaluation: &Evaluation, rule: &BoxRule, cavity: &Cavity
     let narrowest = extents(evaluation).filter_map(level).min().unwrap_or(Length::ZERO);
     (across - narrowest - round)
         .half_down()
-        .min(longest_leg_on_sale())
+        .min(longest_leg_on_sale(evaluation.style().units))
         .max(Length::ZERO)
 }
 

@@ -60,8 +60,8 @@ pub(crate) const DRAWN_UP: Length = Length::mm(1);
 
 impl BracketLeg {
     /// The least angle on sale that it is cut down from; `None` where it is on sale itself, or none is large enough.
-    pub fn cut_from(&self) -> Option<Length> {
-        let least = legs_on_sale().filter(|&leg| leg >= self.length).min();
+    pub fn cut_from(&self, units: Units) -> Option<Length> {
+        let least = legs_on_sale(units).filter(|&leg| leg >= self.length).min();
         least.filter(|&leg| leg != self.length)
     }
 
@@ -73,7 +73,7 @@ impl BracketLeg {
             LegFrom::OfAll => String::new(),
             LegFrom::Gap(to) => format!(", from its own gap to {to}"),
         };
-        let cut = self.cut_from().filter(|_| matches!(self.from, LegFrom::Gap(_)));
+        let cut = self.cut_from(style.units).filter(|_| matches!(self.from, LegFrom::Gap(_)));
         let cut = cut.map_or(String::new(), |leg| {
             format!("; cut down from an angle of {}", style.near(leg))
         });
@@ -81,8 +81,10 @@ impl BracketLeg {
     }
 }
 
-fn legs_on_sale() -> impl Iterator<Item = Length> {
-    section::angles().iter().map(|angle| angle.leg)
+/// Legs of the angles that are listed in inches, or of those in millimetres.
+fn legs_on_sale(units: Units) -> impl Iterator<Item = Length> {
+    let is_own = move |leg: &Length| (leg.nm() % Length::sixty_fourths(1).nm() == 0) == (units == Units::Inch);
+    section::angles().iter().map(|angle| angle.leg).filter(is_own)
 }
 
 /// The leg that was told: of the box, else of all; `None` where it follows from each box's own gap to the rail.
@@ -103,14 +105,14 @@ fn hole(job: &Job) -> Length {
 /// The least leg on sale that takes the bolts: the least room that a box hung on a rail has beside it.
 pub(crate) fn least_leg_on_sale(job: &Job) -> Length {
     let least = Brackets::least_leg(job.design.added.sizes.sure(PartSize::BracketThickness), hole(job));
-    let own = |leg: &Length| (leg.nm() % Length::sixty_fourths(1).nm() == 0) == (job.units.units() == Units::Inch);
-    let on_sale = legs_on_sale().filter(own).filter(|&leg| leg >= least).min();
-    on_sale.unwrap_or_else(|| finest(job.units.units(), least))
+    let units = job.units.units();
+    let on_sale = legs_on_sale(units).filter(|&leg| leg >= least).min();
+    on_sale.unwrap_or_else(|| finest(units, least))
 }
 
 /// The longest leg on sale: no bracket follows a wider gap.
-pub(crate) fn longest_leg_on_sale() -> Length {
-    legs_on_sale().max().unwrap_or(Length::ZERO)
+pub(crate) fn longest_leg_on_sale(units: Units) -> Length {
+    legs_on_sale(units).max().unwrap_or(Length::ZERO)
 }
 
 fn finest(units: Units, least: Length) -> Length {
@@ -128,7 +130,7 @@ pub(crate) fn marks(own: Style) -> impl Iterator<Item = Style> {
 /// is drawn up; else one cut down to the nearer, on the person's marks or on finer ones. None is shorter than takes its
 /// bolts, or longer than is on sale.
 fn reaching([near, far]: [Length; 2], least: Length, style: Style) -> Length {
-    let on_sale = legs_on_sale().filter(|&leg| leg >= least && leg <= near && leg >= far - DRAWN_UP);
+    let on_sale = legs_on_sale(style.units).filter(|&leg| leg >= least && leg <= near && leg >= far - DRAWN_UP);
     if let Some(leg) = on_sale.min() {
         return leg;
     }
@@ -139,7 +141,7 @@ fn reaching([near, far]: [Length; 2], least: Length, style: Style) -> Length {
     let leg = on_marks(far)
         .or_else(|| on_marks(near))
         .unwrap_or(near)
-        .min(longest_leg_on_sale());
+        .min(longest_leg_on_sale(style.units));
     leg.max(finest(style.units, least))
 }
 

@@ -351,7 +351,7 @@ fn mend(look: &Look<'_>, added: &AddedResult) -> Option<String> {
         let moves = format!("move the box {} towards {}", style.near(by), farthest.to);
         Some(if reaches == leg {
             moves
-        } else if follows && reaches <= longest_leg_on_sale() {
+        } else if follows && reaches <= longest_leg_on_sale(own.units) {
             format!("{moves}: its brackets then take a leg of {}", style.near(reaches))
         } else {
             format!("{moves} and take an angle whose leg reaches: {}", style.near(reaches))
