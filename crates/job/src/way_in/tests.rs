@@ -1,5 +1,7 @@
 //! Cases worked by hand, and what holds of the built-in jobs.
 
+mod service;
+
 use geometry::{Axis, Cuboid, Face, Faces, Point, Size};
 use rstest::rstest;
 use tape::Length;

@@ -68,6 +68,7 @@ pub fn service_json(service: &Service) -> Value {
             "kg": grams.map(kg),
         })).collect::<Vec<_>>(),
         "bars_off": service.bars,
+        "monitoring": service.taps,
         "links": service.links,
         "kg": service.mass_g.map(kg),
         "steps": service.steps(),
