@@ -586,6 +586,34 @@ fn moving_a_box_by_what_is_told_gives_the_wanted_split() {
     }
 }
 
+/// Brackets on a rail of its own hang below the floor: clearance and angles are taken to them.
+#[test]
+fn brackets_below_the_floor_are_the_lowest_of_a_box() {
+    let mut job = built_in("orchard-flatbed");
+    job.design.added.brackets = Some(job::BracketsName::OwnRail);
+    for (size, text) in [
+        (job::PartSize::BracketLeg, "90 mm"),
+        (job::PartSize::BracketUp, "20 mm"),
+    ] {
+        let (field, text) = (Field::PartSize(size), text.to_owned());
+        job = job.with(&Edit::Set { field, text }).expect("it is in range");
+    }
+    let found = evaluate(&job);
+    let lowest_of = |battery_box: &job::BoxResult| {
+        let low = |solids: &[geometry::Cuboid]| solids.iter().map(|s| s.lo()[geometry::Axis::Z]).min().unwrap();
+        let brackets = low(&battery_box.added.brackets);
+        assert!(brackets < low(&battery_box.solids), "they hang below");
+        let place = job.cavity(battery_box.cavity).unwrap().place.clone().unwrap();
+        (place[2].value() + brackets).as_mm() / 1000.0
+    };
+    let expected = found.boxes.iter().map(lowest_of).fold(f64::INFINITY, f64::min);
+    near(
+        found.vehicle.ground.clone().unwrap().lowest_box.unwrap().height_m,
+        expected,
+        1e-9,
+    );
+}
+
 #[test]
 fn a_box_below_the_frame_is_said_with_by_how_much() {
     let job = built_in("orchard-flatbed");
@@ -1029,4 +1057,30 @@ fn the_road_counts_a_component_of_known_mass_without_its_place() {
     near(on_road(&job), whole, 1e-6);
     let kg = job.vehicle.components[of].mass_kg.take().unwrap().kg();
     near(on_road(&job), whole + kg, 1e-6);
+}
+
+/// What the scale read after the work has all of it: 830 and 640 kg, and one person of 68 kg; no box or engine on top.
+#[test]
+fn the_road_counts_nothing_twice_once_it_was_weighed_again() {
+    let mut job = set_all(
+        &built_in("orchard-flatbed"),
+        &[(F::FrontAfter, "830 kg"), (F::RearAfter, "640 kg")],
+    );
+    let on_road = |job: &Job| evaluate(job).road.driven.unwrap();
+    let whole = on_road(&job).mass_kg;
+    let people = axles(&job).stated[1].loads.total_kg() - 1470.0;
+    near(whole, 1470.0 + people, 1e-6);
+    job.cavities[0].place = None;
+    let out = job
+        .vehicle
+        .components
+        .iter()
+        .position(|c| c.way == WayName::Out && c.mass_kg.is_some());
+    job.vehicle.components[out.expect("something comes out")].at[0] = None;
+    let found = on_road(&job);
+    near(found.mass_kg, whole, 1e-6);
+    assert!(!found.mass_from.contains("without a place"), "{}", found.mass_from);
+    let evaluation = evaluate(&job);
+    assert_eq!(evaluation.vehicle.uncounted.len(), 2);
+    assert!(!says(&evaluation, Grave::Caution, "only for the road"));
 }
