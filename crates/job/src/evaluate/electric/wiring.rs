@@ -5,8 +5,8 @@ use pack::{Ohms, Volts};
 use tape::Length;
 
 use super::seats::SeatResult;
-use crate::{Id, Seat};
 use crate::document::Joined;
+use crate::{Id, Seat};
 
 /// Where the order comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
