@@ -48,7 +48,7 @@ fn lid_on(scene: &Scene<'_>, meter: &mut Meter<'_>) -> Option<Help> {
     if let Some(why) = scene.moved.lid_stays.clone() {
         return Some(Help::LidOn { why });
     }
-    if lid::goes_on(scene, open, meter) {
+    if lid::goes_on(scene, open, meter).is_ok() {
         return None;
     }
     let barred = in_place::lid_barred(scene).map(|barred| Help::LidBarred { barred });

@@ -207,6 +207,13 @@ pub struct Question {
     pub loading: Vec<loading::Open>,
 }
 
+impl Moved {
+    /// Whether something of it comes off with its lid.
+    pub(crate) fn has_lid(&self) -> bool {
+        self.parts.iter().any(|part| part.open != Some(part.solid))
+    }
+}
+
 /// How a box moves.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Motion {
@@ -293,6 +300,10 @@ pub struct Tried {
     pub stops: Vec<Stopped>,
     /// Openings taken in the middle of their faces: a proof rests on that.
     pub in_the_middle: Vec<Face>,
+    /// Whether it was looked at with its lid on alone, since that cannot be put on there: a proof holds for no more.
+    pub lid_stays: bool,
+    /// What was off it.
+    pub off: Off,
 }
 
 /// The way that a change leaves, as it was found on the changed thing.

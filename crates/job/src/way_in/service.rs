@@ -209,7 +209,9 @@ fn cables(evaluation: &Evaluation, battery_box: Id) -> Vec<String> {
         End::Exit { .. } => wiring.exit_box == Some(battery_box),
         End::Drive { .. } => false,
     };
-    named(evaluation, |wiring, link| is_in(wiring, link.from) != is_in(wiring, link.to))
+    named(evaluation, |wiring, link| {
+        is_in(wiring, link.from) != is_in(wiring, link.to)
+    })
 }
 
 /// The monitoring channels on the terminals of these modules.

@@ -1,5 +1,6 @@
 //! Cases worked by hand, and what holds of the built-in jobs.
 
+mod lids;
 mod service;
 
 use geometry::{Axis, Cuboid, Face, Faces, Point, Size};

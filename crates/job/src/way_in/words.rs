@@ -226,12 +226,17 @@ impl Tried {
         comes(self.through)
     }
 
+    /// That a proof is of the closed box alone; empty where it is of the open one too.
+    const fn lid_words(&self) -> &'static str {
+        if self.lid_stays { ", with its lid on" } else { "" }
+    }
+
     /// The face, and how sure it is that nothing goes there.
     pub fn words(&self) -> String {
-        let (sure, middle) = if self.proved {
+        let (sure, rests_on) = if self.proved {
             (
                 "proved: neither straight nor slid, nor pitched in a plane as far as it may be",
-                middle_words(&self.in_the_middle),
+                format!("{}{}", self.lid_words(), middle_words(&self.in_the_middle)),
             )
         } else {
             (
@@ -239,7 +244,10 @@ impl Tried {
                 String::new(),
             )
         };
-        format!("{}: {sure}{middle}; not looked at: turned in plan", comes(self.through))
+        format!(
+            "{}: {sure}{rests_on}; not looked at: turned in plan",
+            comes(self.through)
+        )
     }
 }
 
@@ -362,10 +370,10 @@ impl BoxWay {
         match &self.outcome {
             Outcome::Goes(way) => format!("{}{}", way.motion_words(style), way.off.words()),
             stays @ Outcome::Stays { tried, .. } if stays.is_impossible() => {
-                let middle = tried
-                    .first()
-                    .map_or_else(String::new, |tried| middle_words(&tried.in_the_middle));
-                format!("no way in, proved{middle}; {LOOKED_AT}")
+                let rests_on = tried.first().map_or_else(String::new, |tried| {
+                    format!("{}{}", tried.lid_words(), middle_words(&tried.in_the_middle))
+                });
+                format!("no way in, proved{rests_on}; {LOOKED_AT}")
             }
             Outcome::Stays { .. } => format!("no way in found; {LOOKED_AT}"),
         }
