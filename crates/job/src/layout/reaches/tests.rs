@@ -289,3 +289,31 @@ fn a_layout_keeps_free_what_the_bed_sweeps() {
     let (used, _) = laid_out(&job);
     assert!(meets(&used));
 }
+
+/// One box of the job has a leg of 90 of its own, the others follow their gaps: room is kept for the longest.
+#[test]
+fn a_leg_told_for_one_box_counts_beside_boxes_without() {
+    let mut job = built_in("orchard-flatbed");
+    job.design.added.brackets = Some(BracketsName::Web);
+    let bare = evaluate(&job);
+    let boxes: Vec<&crate::BoxResult> = bare.boxes.iter().collect();
+    assert_eq!(super::told(&job, &boxes), (None, true));
+    job.boxes[0].bracket_leg = Some(mm(90));
+    assert!(boxes.len() > 1);
+    assert_eq!(super::told(&job, &boxes), (Some(Length::mm(90)), true));
+    assert_eq!(super::told(&job, &boxes[..1]), (Some(Length::mm(90)), false));
+    // Each box of the examples is alone in its cavity: here all share one.
+    let evaluation = evaluate(&job);
+    let cavity = &evaluation.cavities[0];
+    let mut together: Vec<crate::BoxResult> = evaluation.boxes.clone();
+    together.iter_mut().for_each(|b| b.cavity = cavity.id);
+    let together: Vec<&crate::BoxResult> = together.iter().collect();
+    let build = crate::assumed::build(&job.design);
+    let trust = crate::assumed::trust(&job.settings, job.units);
+    let around = crate::evaluate::allowances(&build, &trust);
+    let rule = crate::layout::rule::box_rule(&job, &build, &around, trust.margin).expect("boxes can be built");
+    let reaches = |legs| super::Reaches::of(&job, &evaluation, &rule, cavity, (&together, legs));
+    let most = |reaches: &super::Reaches| Face::ALL.map(|face| reaches.seated[face]).into_iter().max();
+    assert_eq!(most(&reaches(super::Legs::AsTold)), Some(Length::mm(90)));
+    assert!(most(&reaches(super::Legs::Least)) < Some(Length::mm(90)));
+}
