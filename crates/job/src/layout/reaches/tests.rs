@@ -142,15 +142,24 @@ fn a_leg_that_was_entered_is_told_when_it_is_why_fewer_go_in() {
         let of = |job: &Job| {
             let evaluation = evaluate(job);
             let proposal = propose(job, &evaluation, Aim::Whole, BUDGET, &mut Unwatched).expect("an answer");
-            (proposal.count(), proposal.for_legs, proposal.words(&evaluation))
+            let words = proposal.words(&evaluation);
+            ((proposal.count(), proposal.margin), proposal.for_legs, words)
         };
         let (free, ..) = of(&job);
         *job.design.added.sizes.slot(crate::document::PartSize::BracketLeg) = Some(mm(60));
         let (entered, why, words) = of(&job);
         let is_why = matches!(why, Some(crate::layout::ForLegs::Entered(_)));
-        assert_eq!(is_why, free > entered, "{name}: {why:?}");
+        assert_eq!(is_why, free.0 > entered.0, "{name}: {why:?}");
         if is_why {
-            assert_eq!(why, Some(crate::layout::ForLegs::Entered(free)));
+            let (count, margin) = free;
+            let go_in = crate::layout::GoIn { count, margin };
+            assert_eq!(why, Some(crate::layout::ForLegs::Entered(go_in)));
+            // A smaller margin than what stands beside it is told with the number.
+            assert_eq!(
+                words.contains(&format!("rail, {count}, with a margin of ")),
+                margin != entered.1,
+                "{words}"
+            );
             assert!(
                 words.contains("the bracket leg that was entered is why no more"),
                 "{words}"
