@@ -3,7 +3,7 @@
 use super::look::Meter;
 use super::scene::{Ground, Scene, Start, Trust};
 use super::search::{self, Look};
-use super::{HELP_EACH, HELP_WORK, Help, Off, Question, What, in_place, lid, smaller, wider};
+use super::{HELP_EACH, Help, Off, Question, What, in_place, lid, smaller, wider};
 
 /// With its lid on and all else off that can be put on afterwards.
 pub(super) const CLOSED: Off = Off {
@@ -12,11 +12,11 @@ pub(super) const CLOSED: Off = Off {
     brackets: true,
 };
 
-/// Changes for a box that does not go with these others in their places: how the bed stands, things taken out, the truck, then sizes, the
-/// smallest first.
-pub(super) fn of(question: &Question, at: usize, others: &[usize], meter: &mut Meter<'_>) -> Vec<Help> {
+/// Changes for a box that does not go with these others in their places, in so many steps at most: how the bed stands, things
+/// taken out, the truck, then sizes, the smallest first.
+pub(super) fn of(question: &Question, at: usize, others: &[usize], work: u64, meter: &mut Meter<'_>) -> Vec<Help> {
     let scene = Scene::of(question, at, others);
-    meter.stage(HELP_WORK, HELP_EACH, |meter| {
+    meter.stage(work, HELP_EACH, |meter| {
         let mut help = Vec::new();
         help.extend(other_bed(question, at, others, meter));
         help.extend(lid_on(&scene, meter));

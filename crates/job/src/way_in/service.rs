@@ -123,6 +123,7 @@ impl WaysIn {
         if !not_in_place.is_empty() {
             let first = self.boxes[at].after.iter().copied();
             down = first.chain([at]).map(|at| self.down(evaluation, at)).collect();
+            told_once(&mut down);
         }
         let with_room = open.over(true).before(unit);
         let (before, held) = match with_room {
@@ -188,6 +189,15 @@ impl WaysIn {
                 .way()
                 .is_some_and(|way| way.through == Face::Bottom),
         }
+    }
+}
+
+/// A cable from box to box is off once the first of the two comes down.
+pub(super) fn told_once(down: &mut [Down]) {
+    let mut off: Vec<String> = Vec::new();
+    for one in down {
+        one.cables.retain(|cable| !off.contains(cable));
+        off.extend_from_slice(&one.cables);
     }
 }
 

@@ -1,5 +1,6 @@
 //! Cases worked by hand, and what holds of the built-in jobs.
 
+mod fixes;
 mod lids;
 mod service;
 

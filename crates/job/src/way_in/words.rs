@@ -8,7 +8,8 @@ use tape::show::Style;
 
 use super::loading::{Held, Open};
 use super::{
-    BedMeets, BedSweep, BoxWay, Help, Loading, Motion, Off, Outcome, Step, Stopped, Then, Tried, Way, WaysIn, What,
+    Bar, Barred, BedMeets, BedSweep, BoxWay, Help, Loading, Motion, Off, Outcome, Step, Stopped, Then, Tried, Way,
+    WaysIn, What,
 };
 use crate::BedName;
 
@@ -252,6 +253,18 @@ impl Tried {
 }
 
 impl Help {
+    /// What keeps the box out, where that is more than what was met on its way.
+    pub fn why(&self, style: Style) -> Option<String> {
+        let why = match self {
+            Self::LidOn { why } => why.clone(),
+            Self::LidBarred { barred } => barred.words(style),
+            _ => return None,
+        };
+        Some(format!(
+            "its lid keeps it out: open it goes in, but the lid does not go on there: {why}"
+        ))
+    }
+
     /// What to do.
     pub fn words(&self, style: Style) -> String {
         match self {
@@ -279,8 +292,8 @@ impl Help {
                     then.words(style)
                 )
             }
-            Self::LidOn { why } => lid_on(why),
-            Self::LidBarred { barred } => lid_on(&barred.words(style)),
+            Self::LidOn { .. } => OTHER_CLOSING.to_owned(),
+            Self::LidBarred { barred } => barred.lid_fix(style),
             Self::Wider {
                 opening,
                 lips,
@@ -290,12 +303,15 @@ impl Help {
                 let lips = lips
                     .iter()
                     .map(|(end, by)| format!("the {} lip by {}", end.name(), style.up(*by)));
+                // From what is there as it is told, so that the figures add up.
                 let sizes = sizes.iter().map(|(axis, is, needs)| {
+                    let told = is.round_down_to(style.step());
+                    let needs = told + (*needs - *is);
                     format!(
                         "{} in {}, it is {}",
-                        style.up(*needs),
+                        style.up(needs),
                         axis.extent_name(),
-                        style.near(*is)
+                        style.down(told)
                     )
                 });
                 format!(
@@ -323,8 +339,21 @@ impl Help {
     }
 }
 
-fn lid_on(why: &str) -> String {
-    format!("its lid keeps it out: open it goes in, but the lid does not go on there: {why}")
+/// What does where a lid cannot be put on in its place.
+const OTHER_CLOSING: &str = "take another closing, whose lid can be put on there";
+
+impl Barred {
+    /// What would let the lid on.
+    fn lid_fix(&self, style: Style) -> String {
+        match &self.bar {
+            Bar::Low { by, needs, has } => {
+                let [.., lacks] = style.short(*needs, *has);
+                format!("make {lacks} more room under {by}, or {OTHER_CLOSING}")
+            }
+            Bar::OnTheWay { by, .. } => format!("take {by} out of the way of its lid, or {OTHER_CLOSING}"),
+            Bar::Closed | Bar::Screws { .. } => OTHER_CLOSING.to_owned(),
+        }
+    }
 }
 
 impl Off {
@@ -404,6 +433,7 @@ impl BoxWay {
                             .map(|stop| format!("  {}", stop.words(style))),
                     );
                 }
+                lines.extend(help.iter().filter_map(|help| help.why(style)));
                 lines.extend(help.iter().map(|help| format!("fix: {}", help.words(style))));
             }
         }

@@ -70,3 +70,24 @@ fn the_monitoring_wires_of_a_module_come_off_before_its_links() {
     }
     assert!(count > 0);
 }
+
+/// One cable between two boxes that come down comes off once.
+#[test]
+fn a_cable_between_two_boxes_comes_off_with_the_first() {
+    let down = |name: &str, cables: &[&str]| super::super::service::Down {
+        at: 0,
+        name: name.to_owned(),
+        mass_g: 60_000,
+        cables: cables.iter().map(|&cable| cable.to_owned()).collect(),
+        under: false,
+    };
+    let mut boxes = [
+        down("right", &["box to box 5", "lead 9"]),
+        down("left", &["box to box 5", "lead 1"]),
+    ];
+    super::super::service::told_once(&mut boxes);
+    assert_eq!(
+        boxes.map(|down| down.cables.join(", ")),
+        ["box to box 5, lead 9", "lead 1"]
+    );
+}
