@@ -168,6 +168,8 @@ pub struct Moved {
     pub walls: Vec<Thing>,
     /// Narrowed openings of its cavity that are taken in the middle of their faces, nobody having entered where they are.
     pub in_the_middle: Vec<Face>,
+    /// By how much it can be less in length, width and height with the modules that it has.
+    pub free: [Length; 3],
     /// What it weighs with its modules, in grams.
     pub mass_g: i64,
     /// What it weighs empty, in grams.
@@ -337,6 +339,8 @@ pub enum Help {
         axis: Axis,
         /// By how much at its low and at its high end.
         cut: [Length; 2],
+        /// How much room is free inside along that axis: with a larger cut, fewer modules go into it.
+        free: Length,
         /// How it then goes.
         then: Then,
     },

@@ -271,7 +271,7 @@ impl Help {
             Self::TakeOut { name, then, .. } => {
                 format!("take {name} out of the way: {}", then.words(style))
             }
-            Self::Smaller { axis, cut, then } => {
+            Self::Smaller { axis, cut, free, then } => {
                 let ends = [Face::low(*axis), Face::high(*axis)].into_iter().zip(cut);
                 let ends: Vec<(Face, &Length)> = ends.filter(|(_, by)| **by > Length::ZERO).collect();
                 let at = match ends[..] {
@@ -285,8 +285,12 @@ impl Help {
                     [(end, _)] => format!("at its {}", end.name()),
                     _ => String::new(),
                 };
+                let fewer = match *free {
+                    free if cut[0] + cut[1] <= free => String::new(),
+                    free => format!(", with fewer modules: {} of room is free inside", style.down(free)),
+                };
                 format!(
-                    "make it {} less in {}, {at}: {}",
+                    "make it {} less in {}, {at}{fewer}: {}",
                     style.up(cut[0] + cut[1]),
                     axis.extent_name(),
                     then.words(style)

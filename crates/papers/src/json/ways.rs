@@ -188,10 +188,11 @@ fn help(help: &Help, style: tape::show::Style) -> Value {
         Help::TakeOut { name, what: is, then } => {
             json!({ "take_out": name, "what": what(*is), "then": self::then(then) })
         }
-        Help::Smaller { axis, cut, then } => json!({
+        Help::Smaller { axis, cut, free, then } => json!({
             "smaller_along": axis.extent_name(),
             "by_mm": mm(cut[0] + cut[1]),
             "at_ends_mm": cut.map(mm),
+            "free_inside_mm": mm(*free),
             "then": self::then(then),
         }),
         Help::Wider {

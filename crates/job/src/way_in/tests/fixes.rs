@@ -90,3 +90,46 @@ fn the_sizes_of_an_opening_and_the_cut_add_up() {
         "{words}"
     );
 }
+
+/// 20 less in width, and 9.5 are free inside: fewer modules go into it then.
+#[test]
+fn a_box_made_smaller_than_its_modules_is_told_with_fewer() {
+    let narrow = || {
+        vec![
+            thing(7, [0, 470, 0], [1000, 500, 20]),
+            thing(8, [0, 0, 0], [1000, 30, 20]),
+        ]
+    };
+    let told = |free: Length| {
+        let mut moved = moved(1, &[body()], &[Face::Bottom]);
+        moved.free[Axis::Y.index()] = free;
+        let ways = worked_out(vec![moved], narrow());
+        let lines = ways.boxes[0].lines(ways.question.style);
+        lines.into_iter().find(|line| line.starts_with("fix: make it 20.0 mm less in width, "))
+    };
+    let fewer = ", with fewer modules: 9.5 mm of room is free inside: ";
+    let words = told(Length::tenths_mm(95)).expect("it is told");
+    assert!(words.contains(fewer), "{words}");
+    let words = told(Length::mm(20)).expect("it is told");
+    assert!(!words.contains("fewer"), "{words}");
+}
+
+/// What is free inside is never more than what the modules leave of it.
+#[test]
+fn what_is_free_inside_is_within_what_the_modules_leave() {
+    let mut count = 0;
+    for example in EXAMPLES {
+        let (job, evaluation) = built_in(example.name);
+        for moved in crate::way_in::question(&job, &evaluation).boxes {
+            let battery_box = evaluation.boxes.iter().find(|b| b.id == moved.id).expect("it is there");
+            let modules: Vec<Cuboid> = battery_box.modules.iter().map(|m| m.cuboid).collect();
+            let modules = Cuboid::hull_of(&modules).expect("modules").size();
+            let inside = battery_box.inside.expect("it is built").size();
+            for axis in Axis::ALL {
+                assert!(moved.free[axis.index()] <= inside[axis] - modules[axis], "{}", moved.name);
+                count += 1;
+            }
+        }
+    }
+    assert!(count > 0);
+}
