@@ -364,7 +364,7 @@ fn wheels_weighed_after_the_work_are_told_as_read() {
     ];
     let job = set_all(&worked(), &read);
     let axles = axles(&job);
-    assert!(axles.is_weighed && axles.wheels_weighed && !axles.wheels_assumed);
+    assert!(axles.is_weighed && axles.wheels_weighed() && !axles.wheels_assumed);
     near(axles.after.rear_kg, 565.0, 1e-9);
     near(axles.wheels.rear_right_kg, 295.0, 1e-9);
     near(axles.wheels_worked_out.rear_right_kg, 279.667, 0.001);
@@ -379,7 +379,7 @@ fn wheels_weighed_after_the_work_are_told_as_read() {
     let axles = self::axles(&front);
     near(axles.wheels.front_left_kg, 425.0, 1e-9);
     near(axles.wheels.rear_left_kg, 282.5, 1e-9);
-    assert!(!axles.wheels_weighed);
+    assert!(!axles.wheels_weighed());
 }
 
 /// L 3 m, W 1500 kg, rear up 0.6 m: sin 0.2, tan 0.204124; 0.3 + 3 x 30 / (1500 x 0.204124) = 0.593939 m.
@@ -1083,4 +1083,83 @@ fn the_road_counts_nothing_twice_once_it_was_weighed_again() {
     let evaluation = evaluate(&job);
     assert_eq!(evaluation.vehicle.uncounted.len(), 2);
     assert!(!says(&evaluation, Grave::Caution, "only for the road"));
+}
+
+/// Front read as one axle, rear wheel by wheel, each reading off by 20: 20 in front, 20 sqrt 2 = 28.3 behind.
+#[test]
+fn each_axle_is_told_with_what_it_may_be_off_itself() {
+    use truck::mass::wheel::Wheel;
+    let job = set_all(
+        &worked(),
+        &[
+            (F::RearBefore, ""),
+            (F::WheelBefore(Wheel::RearLeft), "310"),
+            (F::WheelBefore(Wheel::RearRight), "290"),
+            (F::ReadingOff, "20"),
+        ],
+    );
+    let words = axles(&job).before_words();
+    assert!(words.ends_with(": front +-20 kg, rear +-29 kg"), "{words}");
+    let words = "the front axle may be off by 20 kg (44 lb), the rear one by 29 kg (64 lb)";
+    let calculated = set(&job, F::BeforeBy, "calculated");
+    assert!(says(&evaluate(&calculated), Grave::Note, words));
+    let even = set_all(
+        &worked(),
+        &[(F::ReadingOff, "20"), (F::BeforeBy, "weighbridge")],
+    );
+    let words = axles(&even).before_words();
+    assert!(words.ends_with(": each axle +-20 kg"), "{words}");
+}
+
+/// The front wheels were read after the work, the rear as one axle: the front left one is no estimate.
+#[test]
+fn wheels_of_one_axle_that_were_weighed_are_told_as_weighed() {
+    use truck::mass::wheel::Wheel;
+    let job = set_all(
+        &worked(),
+        &[
+            (F::WheelAfter(Wheel::FrontLeft), "480"),
+            (F::WheelAfter(Wheel::FrontRight), "345"),
+            (F::RearAfter, "565"),
+            (F::FrontTyre, "450 kg"),
+        ],
+    );
+    let found = axles(&job);
+    assert_eq!(found.wheels_read, [true, false]);
+    assert!(found.is_weighed && !found.wheels_weighed());
+    assert!(found.wheels_by.starts_with("front read off a scale; rear: "), "{}", found.wheels_by);
+    let (wheel, margin, stated) = found
+        .stated
+        .iter()
+        .find_map(|stated| {
+            let (wheel, margin) = stated.of_wheels.iter().find(|(_, margin)| !margin.within())?;
+            Some((*wheel, margin, stated))
+        })
+        .expect("it is over");
+    assert_eq!(wheel, Wheel::FrontLeft);
+    let words = found.wheel_over_words(wheel, margin, stated);
+    assert!(
+        words.starts_with("front left wheel: 480 kg (1058 lb) of the ") && !words.contains("estimate"),
+        "{words}"
+    );
+}
+
+/// An axle that its wheels stand for is told by them: its own field is empty.
+#[test]
+fn half_a_pair_of_axles_names_the_wheels_that_were_entered() {
+    use truck::mass::wheel::Wheel;
+    let job = set_all(
+        &bare(),
+        &[
+            (F::WheelAfter(Wheel::FrontLeft), "425"),
+            (F::WheelAfter(Wheel::FrontRight), "400"),
+        ],
+    );
+    let label = |field| Field::OfTruck(field).label();
+    let wheels = [Wheel::FrontLeft, Wheel::FrontRight].map(|wheel| label(F::WheelAfter(wheel)));
+    let (told, open) = (wheels.join(" and "), label(F::RearAfter));
+    let halves = evaluate(&job).vehicle.halves;
+    let half = halves.iter().find(|half| half.words.contains(open)).expect("it is told");
+    assert!(half.words.starts_with(&format!("{told} are entered and {open} is not: ")), "{half:?}");
+    assert_eq!(half.fix, format!("enter {open} too on the Truck page, or clear {told}"));
 }
