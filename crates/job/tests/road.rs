@@ -384,6 +384,39 @@ fn the_step_up_to_the_pack_is_told() {
     assert_eq!(said(&two, "times up from"), None);
 }
 
+/// Three panels of 30 V at full power are 90 V, below the 104 V of the empty pack; without load a fifth more, 108 V, is above.
+#[test]
+fn volts_at_full_power_do_not_tell_whether_a_stage_holds_the_panels_back() {
+    let job = set(
+        &common::built_in("orchard-flatbed"),
+        &[
+            (own(RoadField::Mass), "1900 kg"),
+            (figure(RoadFigure::PanelWatts), "400"),
+            (figure(RoadFigure::PanelVolts), "30"),
+            (own(RoadField::InSeries), "3"),
+        ],
+    );
+    let found = road(&job);
+    let step = found.sun.as_ref().unwrap().step.unwrap();
+    assert_eq!((step.is_held, step.is_plain()), (None, false));
+    let field = figure(RoadFigure::PanelOpenVolts);
+    let missing = found.missing.iter().find(|missing| missing.field == field);
+    assert_eq!(
+        missing.map(|missing| missing.what),
+        Some("whether a step-up stage holds the panels back")
+    );
+    let does_it = |job: &Job| {
+        let notes = road(job).tables().into_iter().flat_map(|table| table.notes);
+        notes
+            .into_iter()
+            .any(|note| note.contains("a plain step-up stage does it"))
+    };
+    assert!(!does_it(&job));
+    // 34 V without load, 102 V in all, is below.
+    let held = set(&job, &[(field, "34")]);
+    assert!(does_it(&held) && road(&held).missing.iter().all(|missing| missing.field != field));
+}
+
 /// The orchard's pack is 104 V empty and 142 V full: four in series at 44 V open are 176 V, three 132 V, two 88 V.
 #[rstest]
 #[case::above_full("44", "4", None, Some(Grave::Stop))]

@@ -364,7 +364,7 @@ fn wheels_weighed_after_the_work_are_told_as_read() {
     ];
     let job = set_all(&worked(), &read);
     let axles = axles(&job);
-    assert!(axles.is_weighed && axles.wheels_weighed && !axles.wheels_assumed);
+    assert!(axles.is_weighed && axles.wheels_weighed() && !axles.wheels_assumed);
     near(axles.after.rear_kg, 565.0, 1e-9);
     near(axles.wheels.rear_right_kg, 295.0, 1e-9);
     near(axles.wheels_worked_out.rear_right_kg, 279.667, 0.001);
@@ -379,7 +379,7 @@ fn wheels_weighed_after_the_work_are_told_as_read() {
     let axles = self::axles(&front);
     near(axles.wheels.front_left_kg, 425.0, 1e-9);
     near(axles.wheels.rear_left_kg, 282.5, 1e-9);
-    assert!(!axles.wheels_weighed);
+    assert!(!axles.wheels_weighed());
 }
 
 /// L 3 m, W 1500 kg, rear up 0.6 m: sin 0.2, tan 0.204124; 0.3 + 3 x 30 / (1500 x 0.204124) = 0.593939 m.
@@ -584,6 +584,34 @@ fn moving_a_box_by_what_is_told_gives_the_wanted_split() {
         place[0] = job::Len::exactly(place[0].value() + one.by, tape::Units::Millimetre);
         near(axles(&moved).after.rear_share().unwrap(), 0.46, 1e-6);
     }
+}
+
+/// Brackets on a rail of its own hang below the floor: clearance and angles are taken to them.
+#[test]
+fn brackets_below_the_floor_are_the_lowest_of_a_box() {
+    let mut job = built_in("orchard-flatbed");
+    job.design.added.brackets = Some(job::BracketsName::OwnRail);
+    for (size, text) in [
+        (job::PartSize::BracketLeg, "90 mm"),
+        (job::PartSize::BracketUp, "20 mm"),
+    ] {
+        let (field, text) = (Field::PartSize(size), text.to_owned());
+        job = job.with(&Edit::Set { field, text }).expect("it is in range");
+    }
+    let found = evaluate(&job);
+    let lowest_of = |battery_box: &job::BoxResult| {
+        let low = |solids: &[geometry::Cuboid]| solids.iter().map(|s| s.lo()[geometry::Axis::Z]).min().unwrap();
+        let brackets = low(&battery_box.added.brackets);
+        assert!(brackets < low(&battery_box.solids), "they hang below");
+        let place = job.cavity(battery_box.cavity).unwrap().place.clone().unwrap();
+        (place[2].value() + brackets).as_mm() / 1000.0
+    };
+    let expected = found.boxes.iter().map(lowest_of).fold(f64::INFINITY, f64::min);
+    near(
+        found.vehicle.ground.clone().unwrap().lowest_box.unwrap().height_m,
+        expected,
+        1e-9,
+    );
 }
 
 #[test]
@@ -1029,4 +1057,109 @@ fn the_road_counts_a_component_of_known_mass_without_its_place() {
     near(on_road(&job), whole, 1e-6);
     let kg = job.vehicle.components[of].mass_kg.take().unwrap().kg();
     near(on_road(&job), whole + kg, 1e-6);
+}
+
+/// What the scale read after the work has all of it: 830 and 640 kg, and one person of 68 kg; no box or engine on top.
+#[test]
+fn the_road_counts_nothing_twice_once_it_was_weighed_again() {
+    let mut job = set_all(
+        &built_in("orchard-flatbed"),
+        &[(F::FrontAfter, "830 kg"), (F::RearAfter, "640 kg")],
+    );
+    let on_road = |job: &Job| evaluate(job).road.driven.unwrap();
+    let whole = on_road(&job).mass_kg;
+    let people = axles(&job).stated[1].loads.total_kg() - 1470.0;
+    near(whole, 1470.0 + people, 1e-6);
+    job.cavities[0].place = None;
+    let out = job
+        .vehicle
+        .components
+        .iter()
+        .position(|c| c.way == WayName::Out && c.mass_kg.is_some());
+    job.vehicle.components[out.expect("something comes out")].at[0] = None;
+    let found = on_road(&job);
+    near(found.mass_kg, whole, 1e-6);
+    assert!(!found.mass_from.contains("without a place"), "{}", found.mass_from);
+    let evaluation = evaluate(&job);
+    assert_eq!(evaluation.vehicle.uncounted.len(), 2);
+    assert!(!says(&evaluation, Grave::Caution, "only for the road"));
+}
+
+/// Front read as one axle, rear wheel by wheel, each reading off by 20: 20 in front, 20 sqrt 2 = 28.3 behind.
+#[test]
+fn each_axle_is_told_with_what_it_may_be_off_itself() {
+    use truck::mass::wheel::Wheel;
+    let job = set_all(
+        &worked(),
+        &[
+            (F::RearBefore, ""),
+            (F::WheelBefore(Wheel::RearLeft), "310"),
+            (F::WheelBefore(Wheel::RearRight), "290"),
+            (F::ReadingOff, "20"),
+        ],
+    );
+    let words = axles(&job).before_words();
+    assert!(words.ends_with(": front +-20 kg, rear +-29 kg"), "{words}");
+    let words = "the front axle may be off by 20 kg (44 lb), the rear one by 29 kg (64 lb)";
+    let calculated = set(&job, F::BeforeBy, "calculated");
+    assert!(says(&evaluate(&calculated), Grave::Note, words));
+    let even = set_all(
+        &worked(),
+        &[(F::ReadingOff, "20"), (F::BeforeBy, "weighbridge")],
+    );
+    let words = axles(&even).before_words();
+    assert!(words.ends_with(": each axle +-20 kg"), "{words}");
+}
+
+/// The front wheels were read after the work, the rear as one axle: the front left one is no estimate.
+#[test]
+fn wheels_of_one_axle_that_were_weighed_are_told_as_weighed() {
+    use truck::mass::wheel::Wheel;
+    let job = set_all(
+        &worked(),
+        &[
+            (F::WheelAfter(Wheel::FrontLeft), "480"),
+            (F::WheelAfter(Wheel::FrontRight), "345"),
+            (F::RearAfter, "565"),
+            (F::FrontTyre, "450 kg"),
+        ],
+    );
+    let found = axles(&job);
+    assert_eq!(found.wheels_read, [true, false]);
+    assert!(found.is_weighed && !found.wheels_weighed());
+    assert!(found.wheels_by.starts_with("front read off a scale; rear: "), "{}", found.wheels_by);
+    let (wheel, margin, stated) = found
+        .stated
+        .iter()
+        .find_map(|stated| {
+            let (wheel, margin) = stated.of_wheels.iter().find(|(_, margin)| !margin.within())?;
+            Some((*wheel, margin, stated))
+        })
+        .expect("it is over");
+    assert_eq!(wheel, Wheel::FrontLeft);
+    let words = found.wheel_over_words(wheel, margin, stated);
+    assert!(
+        words.starts_with("front left wheel: 480 kg (1058 lb) of the ") && !words.contains("estimate"),
+        "{words}"
+    );
+}
+
+/// An axle that its wheels stand for is told by them: its own field is empty.
+#[test]
+fn half_a_pair_of_axles_names_the_wheels_that_were_entered() {
+    use truck::mass::wheel::Wheel;
+    let job = set_all(
+        &bare(),
+        &[
+            (F::WheelAfter(Wheel::FrontLeft), "425"),
+            (F::WheelAfter(Wheel::FrontRight), "400"),
+        ],
+    );
+    let label = |field| Field::OfTruck(field).label();
+    let wheels = [Wheel::FrontLeft, Wheel::FrontRight].map(|wheel| label(F::WheelAfter(wheel)));
+    let (told, open) = (wheels.join(" and "), label(F::RearAfter));
+    let halves = evaluate(&job).vehicle.halves;
+    let half = halves.iter().find(|half| half.words.contains(open)).expect("it is told");
+    assert!(half.words.starts_with(&format!("{told} are entered and {open} is not: ")), "{half:?}");
+    assert_eq!(half.fix, format!("enter {open} too on the Truck page, or clear {told}"));
 }

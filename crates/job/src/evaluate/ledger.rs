@@ -19,6 +19,19 @@ pub struct Ledger {
     pub total: Length,
 }
 
+/// What nothing asks for, in and beside a row of modules.
+const FREE: &str = "room for terminals, links and cable";
+const EMPTY: &str = "empty inside";
+
+impl Ledger {
+    /// What of the box's inside nothing asks for in this direction: by so much it can be smaller with the modules that it has.
+    pub(crate) fn free(&self) -> Length {
+        let is_free = |entry: &&LedgerEntry| [FREE, EMPTY].contains(&entry.words.as_str());
+        let free: Length = self.entries.iter().filter(is_free).map(|entry| entry.length).sum();
+        free.max(Length::ZERO)
+    }
+}
+
 /// One line of a ledger.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LedgerEntry {
@@ -177,7 +190,7 @@ fn side(
     if face.axis() != Axis::Z {
         take("off the weld bead or bend in the corners", allowances.corner);
     }
-    entries.push(("room for terminals, links and cable", free));
+    entries.push((FREE, free));
     entries
 }
 
@@ -200,7 +213,7 @@ fn lost(battery_box: &BoxResult, face: Face) -> [Length; 2] {
 /// The modules and gaps along one row through the box, from the lowest module on.
 fn row(modules: &[ModuleResult], axis: Axis, inside: Cuboid) -> Vec<(String, Length)> {
     let Some(first) = modules.iter().min_by_key(|m| (m.cuboid.lo()[axis], m.id)) else {
-        return vec![("empty inside".to_owned(), inside.size()[axis])];
+        return vec![(EMPTY.to_owned(), inside.size()[axis])];
     };
     let end = modules
         .iter()

@@ -17,7 +17,7 @@ pub use aim::{Aim, Count, CountError, counts};
 pub use candidate::{Candidate, Figures};
 pub use others::Other;
 pub use place::{next_place, start_corner};
-pub use propose::{ForLegs, Proposal, propose, propose_any};
+pub use propose::{ForLegs, GoIn, Proposal, propose, propose_any};
 pub(crate) use question::needs;
 pub use question::{NotYet, Question, question};
 pub use spread::{Spreading, Which, spread};

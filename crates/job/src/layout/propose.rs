@@ -2,6 +2,7 @@
 
 use geometry::fit::{self, Answer, BoundBy, Budget, Ended, Flaw, Layout, Request, RequestError, Wanted, Watch};
 use tape::Length;
+use tape::show::Style;
 
 use super::others::{Aside, Other, others};
 use super::question::{Beside, apart, question_with};
@@ -31,20 +32,42 @@ pub struct Proposal {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ForLegs {
     /// The legs that were entered are why no more modules go in: so many do with none entered.
-    Entered(u32),
+    Entered(GoIn),
     /// Room for the least legs that there are is why: so many modules go in without it.
-    Least(u32),
+    Least(GoIn),
+}
+
+/// How many modules would go in, and with which margin.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct GoIn {
+    /// How many.
+    pub count: u32,
+    /// The margin that they leave.
+    pub margin: Length,
+}
+
+impl GoIn {
+    /// `13`, and the margin where it is not the one that the layout beside it keeps.
+    fn words(self, kept: Length, style: Style) -> String {
+        if self.margin == kept {
+            self.count.to_string()
+        } else {
+            format!("{}, with a margin of {},", self.count, style.near(self.margin))
+        }
+    }
 }
 
 impl ForLegs {
-    fn words(self) -> String {
+    fn words(self, kept: Length, style: Style) -> String {
         match self {
-            Self::Entered(count) => format!(
+            Self::Entered(found) => format!(
                 "the bracket leg that was entered is why no more: left empty, so that each box's own leg reaches its rail, \
-                 {count} go in"
+                 {} go in",
+                found.words(kept, style)
             ),
-            Self::Least(count) => {
-                format!("the room for brackets is why no more: {count} would go in without it")
+            Self::Least(found) => {
+                let found = found.words(kept, style);
+                format!("the room for brackets is why no more: {found} would go in without it")
             }
         }
     }
@@ -92,7 +115,7 @@ impl Proposal {
     pub fn words(&self, evaluation: &Evaluation) -> String {
         let mut found = self.found_words(evaluation);
         if let Some(why) = self.for_legs {
-            found = format!("{found}; {}", why.words());
+            found = format!("{found}; {}", why.words(self.margin, evaluation.style()));
         }
         let here = |b: &&BoxResult| self.question.cavities.contains(&b.cavity) && b.step.is_some();
         let kept: Vec<&str> = evaluation.boxes.iter().filter(here).map(|b| b.name.as_str()).collect();
@@ -194,7 +217,10 @@ fn for_legs(
             return None;
         }
         let other = over_margins(job, evaluation, &question, budget, &mut aside).ok()?;
-        (other.count() > best.count()).then_some(other.count())
+        (other.count() > best.count()).then_some(GoIn {
+            count: other.count(),
+            margin: other.margin,
+        })
     };
     let entered = job.design.carried() == crate::BracketsName::Web;
     let least = if entered { more(Legs::Least) } else { None };

@@ -71,15 +71,17 @@ impl Reaches {
             }
         }
         if job.design.carried().reach().is_some() && legs != Legs::None {
-            let told = match legs {
+            let (told, do_some_follow) = match legs {
                 Legs::AsTold => told(job, &here),
-                Legs::Least | Legs::None => None,
+                Legs::Least | Legs::None => (None, true),
             };
             let faces = bracket_faces(job, cavity);
+            let least = do_some_follow.then(|| least_leg_on_sale(job));
             for face in faces {
-                found.seated[face] = told.unwrap_or_else(|| least_leg_on_sale(job));
+                found.seated[face] = told.max(least).unwrap_or_default();
             }
-            let longest = told.unwrap_or_else(|| longest_that_follows(evaluation, rule, cavity, faces[0].axis()));
+            let follows = do_some_follow.then(|| longest_that_follows(evaluation, rule, cavity, faces[0].axis()));
+            let longest = told.max(follows).unwrap_or_default();
             let hang = brackets_below(job, evaluation, longest);
             found.free[Face::Bottom] = found.free[Face::Bottom].max(hang);
         }
@@ -142,17 +144,16 @@ pub(super) fn bed(job: &Job, evaluation: &Evaluation, cavity: &CavityResult) -> 
     .collect()
 }
 
-/// The longest leg that was entered for these boxes, or for all; `None` when it follows from each box's gap.
-fn told(job: &Job, boxes: &[&BoxResult]) -> Option<Length> {
-    if boxes.is_empty() {
-        return told_leg(job, None).map(|leg| leg.length);
-    }
+/// The longest leg that was entered for these boxes, or for all, and whether that of some follows from the box's gap.
+fn told(job: &Job, boxes: &[&BoxResult]) -> (Option<Length>, bool) {
     let own = |id: Id| job.battery_box(id).and_then(|b| b.bracket_leg.as_ref());
-    let all: Option<Vec<Length>> = boxes
-        .iter()
-        .map(|b| told_leg(job, own(b.id)).map(|leg| leg.length))
-        .collect();
-    all?.into_iter().max()
+    let legs: Vec<Option<Length>> = if boxes.is_empty() {
+        vec![told_leg(job, None).map(|leg| leg.length)]
+    } else {
+        let legs = boxes.iter().map(|b| told_leg(job, own(b.id)));
+        legs.map(|leg| leg.map(|leg| leg.length)).collect()
+    };
+    (legs.iter().flatten().copied().max(), legs.contains(&None))
 }
 
 /// The longest leg that a box may take whose brackets follow its gap: half of what the narrowest box leaves of the cavity,

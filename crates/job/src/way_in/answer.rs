@@ -5,7 +5,7 @@ use geometry::way_in::order::{Comes, order};
 use super::look::Meter;
 use super::scene::Scene;
 use super::search::{self, Found};
-use super::{BoxWay, Outcome, Question, State, Stuck, WORK, WaysIn, help, loading, question, states};
+use super::{BoxWay, HELP_WORK, Outcome, Question, State, Stuck, WORK, WaysIn, help, loading, question, states};
 use crate::{Evaluation, Job};
 
 /// The ways of a job's boxes, with the work that papers and the command line take.
@@ -21,18 +21,19 @@ pub fn ways_in(job: &Job, evaluation: &Evaluation) -> WaysIn {
 pub fn answer(question: Question, work: u64, watch: &mut dyn FnMut(u64) -> bool) -> WaysIn {
     let mut meter = Meter::new(work, watch);
     let count = question.boxes.len();
-    let mut outcomes: Vec<Outcome> = (0..count).map(|i| alone(&question, i, &mut meter)).collect();
-    let goes: Vec<usize> = (0..count).filter(|&i| outcomes[i].way().is_some()).collect();
+    let mut found: Vec<Found> = (0..count)
+        .map(|i| search::way(&Scene::of(&question, i, &[]), &mut meter))
+        .collect();
+    let goes: Vec<usize> = (0..count).filter(|&i| found[i].is_ok()).collect();
     let at = |places: &[usize]| -> Vec<usize> { places.iter().map(|&place| goes[place]).collect() };
-    let mut last: Vec<Option<Found>> = vec![None; count];
     let ordered = order(goes.len(), |thing, others| {
-        let found = search::way(&Scene::of(&question, goes[thing], &at(others)), &mut meter);
-        let comes = match &found {
+        let past = search::way(&Scene::of(&question, goes[thing], &at(others)), &mut meter);
+        let comes = match &past {
             Ok(_) => Comes::Out,
             Err(tried) if tried.iter().all(|t| t.proved) => Comes::Not,
             Err(_) => Comes::Unknown,
         };
-        last[goes[thing]] = Some(found);
+        found[goes[thing]] = past;
         comes
     });
     let (order, stuck) = match ordered {
@@ -49,27 +50,20 @@ pub fn answer(question: Question, work: u64, watch: &mut dyn FnMut(u64) -> bool)
             )
         }
     };
-    for (i, found) in last.into_iter().enumerate() {
-        match found {
-            Some(Ok(way)) => outcomes[i] = Outcome::Goes(way),
-            Some(Err(tried)) => {
-                let help = help::of(&question, i, &goes, &mut meter);
-                outcomes[i] = Outcome::Stays { tried, help };
-            }
-            None => {}
-        }
-    }
+    let after: Vec<Vec<usize>> = (0..count).map(|i| after(&question, &order, i, &mut meter)).collect();
+    let outcomes = with_help(&question, &goes, found, &mut meter);
     let boxes = outcomes
         .into_iter()
-        .enumerate()
-        .map(|(i, outcome)| BoxWay {
-            id: question.boxes[i].id,
-            name: question.boxes[i].name.clone(),
+        .zip(after)
+        .zip(&question.boxes)
+        .map(|((outcome, after), moved)| BoxWay {
+            id: moved.id,
+            name: moved.name.clone(),
             outcome,
-            after: after(&question, &order, i, &mut meter),
+            after,
         })
         .collect();
-    let mut found = WaysIn {
+    let mut answered = WaysIn {
         boxes,
         order,
         stuck,
@@ -80,11 +74,11 @@ pub fn answer(question: Question, work: u64, watch: &mut dyn FnMut(u64) -> bool)
         question,
         pictures: Vec::new(),
     };
-    found.states = (0..found.question.loading.len())
-        .map(|at| states_of(&found, at))
+    answered.states = (0..answered.question.loading.len())
+        .map(|at| states_of(&answered, at))
         .collect();
-    found.pictures = (0..count).map(|at| found.pictures_of(at)).collect();
-    found
+    answered.pictures = (0..count).map(|at| answered.pictures_of(at)).collect();
+    answered
 }
 
 /// The states of a box, those that go in before it standing in their places.
@@ -99,16 +93,21 @@ fn states_of(found: &WaysIn, at: usize) -> Vec<State> {
     )
 }
 
-/// A box with no other in its place.
-fn alone(question: &Question, moved: usize, meter: &mut Meter<'_>) -> Outcome {
-    let scene = Scene::of(question, moved, &[]);
-    match search::way(&scene, meter) {
+/// What would make a way for each box that has none, in what is left of the work once all ways are looked for: each of
+/// these boxes has its share. One that goes in alone is helped past those that do.
+fn with_help(question: &Question, goes: &[usize], found: Vec<Found>, meter: &mut Meter<'_>) -> Vec<Outcome> {
+    let mut stay = found.iter().filter(|found| found.is_err()).count();
+    let outcome = |(i, found): (usize, Found)| match found {
         Ok(way) => Outcome::Goes(way),
-        Err(tried) => Outcome::Stays {
-            tried,
-            help: help::of(question, moved, &[], meter),
-        },
-    }
+        Err(tried) => {
+            let others = if goes.contains(&i) { goes } else { &[] };
+            let share = meter.left() / u64::try_from(stay).unwrap_or(u64::MAX);
+            stay -= 1;
+            let help = help::of(question, i, others, share.min(HELP_WORK), meter);
+            Outcome::Stays { tried, help }
+        }
+    };
+    found.into_iter().enumerate().map(outcome).collect()
 }
 
 /// The boxes that have to come out before one when all are in: those that went in after it, less all without which it still

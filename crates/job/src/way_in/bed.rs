@@ -66,7 +66,8 @@ fn swept_over(job: &Job, boxes: &[BoxResult]) -> Result<BedSweep, String> {
             continue;
         };
         let at = Point(place.each_ref().map(Len::value));
-        let still: Vec<Outline> = battery_box.solids.iter().map(|s| hinge.seen(&s.moved(at))).collect();
+        let solids = battery_box.solids.iter().chain(&battery_box.added.brackets);
+        let still: Vec<Outline> = solids.map(|s| hinge.seen(&s.moved(at))).collect();
         if let Some(near) = pass(&parts, &still, turn).nearest() {
             found.nearest.push(BedMeets {
                 part: near.bed,

@@ -26,7 +26,9 @@ impl WaysIn {
                     .map(|help| help.words(style))
                     .collect::<Vec<_>>()
                     .join("; or ");
-                let words = battery_box.verdict(style);
+                let why = help.iter().filter_map(|help| help.why(style));
+                let words: Vec<String> = std::iter::once(battery_box.verdict(style)).chain(why).collect();
+                let words = words.join("; ");
                 Some(stop(Subject::Box(battery_box.id), &battery_box.name, words, fix))
             }
         });

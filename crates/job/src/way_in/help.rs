@@ -3,7 +3,7 @@
 use super::look::Meter;
 use super::scene::{Ground, Scene, Start, Trust};
 use super::search::{self, Look};
-use super::{HELP_EACH, HELP_WORK, Help, Off, Question, What, in_place, lid, smaller, wider};
+use super::{HELP_EACH, Help, Off, Question, What, in_place, lid, smaller, wider};
 
 /// With its lid on and all else off that can be put on afterwards.
 pub(super) const CLOSED: Off = Off {
@@ -12,11 +12,11 @@ pub(super) const CLOSED: Off = Off {
     brackets: true,
 };
 
-/// Changes for a box that does not go with these others in their places: how the bed stands, things taken out, the truck, then sizes, the
-/// smallest first.
-pub(super) fn of(question: &Question, at: usize, others: &[usize], meter: &mut Meter<'_>) -> Vec<Help> {
+/// Changes for a box that does not go with these others in their places, in so many steps at most: how the bed stands, things
+/// taken out, the truck, then sizes, the smallest first.
+pub(super) fn of(question: &Question, at: usize, others: &[usize], work: u64, meter: &mut Meter<'_>) -> Vec<Help> {
     let scene = Scene::of(question, at, others);
-    meter.stage(HELP_WORK, HELP_EACH, |meter| {
+    meter.stage(work, HELP_EACH, |meter| {
         let mut help = Vec::new();
         help.extend(other_bed(question, at, others, meter));
         help.extend(lid_on(&scene, meter));
@@ -48,7 +48,7 @@ fn lid_on(scene: &Scene<'_>, meter: &mut Meter<'_>) -> Option<Help> {
     if let Some(why) = scene.moved.lid_stays.clone() {
         return Some(Help::LidOn { why });
     }
-    if lid::goes_on(scene, open, meter) {
+    if lid::goes_on(scene, open, meter).is_ok() {
         return None;
     }
     let barred = in_place::lid_barred(scene).map(|barred| Help::LidBarred { barred });

@@ -13,7 +13,7 @@ pub(super) fn choices(scene: &Scene<'_>) -> (Off, Vec<Off>) {
     let moved = scene.moved;
     let has = |loose| moved.parts.iter().any(|part| part.loose == Some(loose));
     let (fittings, brackets) = (has(Loose::Fitting), has(Loose::Bracket));
-    let lid = moved.lid_stays.is_none() && moved.parts.iter().any(|part| part.open != Some(part.solid));
+    let lid = moved.lid_stays.is_none() && moved.has_lid();
     let mut more = Vec::new();
     for (lid_off, brackets_off) in [(false, false), (true, false), (false, true), (true, true)] {
         let off = Off {
@@ -29,9 +29,17 @@ pub(super) fn choices(scene: &Scene<'_>) -> (Off, Vec<Off>) {
 }
 
 /// Whether the lid goes on when the box stands open in its place: brought there like a box of its own, past the box too.
-pub(super) fn goes_on(scene: &Scene<'_>, off: Off, meter: &mut Meter<'_>) -> bool {
+///
+/// # Errors
+///
+/// Whether it is proved that it does not.
+pub(super) fn goes_on(scene: &Scene<'_>, off: Off, meter: &mut Meter<'_>) -> Result<(), bool> {
     let lid = of(scene.moved);
-    lid.parts.is_empty() || search::way(&around(scene, &lid, off), meter).is_ok()
+    if lid.parts.is_empty() {
+        return Ok(());
+    }
+    let found = search::way(&around(scene, &lid, off), meter);
+    found.map(|_| ()).map_err(|tried| tried.iter().all(|t| t.proved))
 }
 
 /// The lid by itself, with the open box among what is round it.

@@ -160,6 +160,9 @@ impl Service {
         }
         steps.push(format!("take the lid off {}", self.box_name));
         steps.extend(self.bars_words());
+        if !self.taps.is_empty() {
+            steps.push(format!("take off the monitoring wires: {}", self.taps.join("; ")));
+        }
         let links = self.links_in_the_box();
         if !links.is_empty() {
             steps.push(format!("take off {}", links.join("; ")));

@@ -168,6 +168,8 @@ pub struct Moved {
     pub walls: Vec<Thing>,
     /// Narrowed openings of its cavity that are taken in the middle of their faces, nobody having entered where they are.
     pub in_the_middle: Vec<Face>,
+    /// By how much it can be less in length, width and height with the modules that it has.
+    pub free: [Length; 3],
     /// What it weighs with its modules, in grams.
     pub mass_g: i64,
     /// What it weighs empty, in grams.
@@ -205,6 +207,13 @@ pub struct Question {
     pub pitch_deg: f64,
     /// How modules are loaded into each box.
     pub loading: Vec<loading::Open>,
+}
+
+impl Moved {
+    /// Whether something of it comes off with its lid.
+    pub(crate) fn has_lid(&self) -> bool {
+        self.parts.iter().any(|part| part.open != Some(part.solid))
+    }
 }
 
 /// How a box moves.
@@ -293,6 +302,10 @@ pub struct Tried {
     pub stops: Vec<Stopped>,
     /// Openings taken in the middle of their faces: a proof rests on that.
     pub in_the_middle: Vec<Face>,
+    /// Whether it was looked at with its lid on alone, since that cannot be put on there: a proof holds for no more.
+    pub lid_stays: bool,
+    /// What was off it.
+    pub off: Off,
 }
 
 /// The way that a change leaves, as it was found on the changed thing.
@@ -326,6 +339,8 @@ pub enum Help {
         axis: Axis,
         /// By how much at its low and at its high end.
         cut: [Length; 2],
+        /// How much room is free inside along that axis: with a larger cut, fewer modules go into it.
+        free: Length,
         /// How it then goes.
         then: Then,
     },

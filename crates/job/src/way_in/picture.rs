@@ -65,6 +65,8 @@ struct Shown {
     met: Vec<What>,
     /// How far off its place it is, and its turn.
     steps: Vec<(Point, f64)>,
+    /// What is off it while it moves.
+    off: Off,
 }
 
 impl WaysIn {
@@ -80,22 +82,24 @@ impl WaysIn {
                 plane: plane_of(way),
                 met: way.margin.iter().map(|margin| margin.what).collect(),
                 steps: way.steps.iter().map(|step| (step.by, step.turn_deg)).collect(),
+                off: way.off,
             }],
             Outcome::Stays { tried, .. } if tried.is_empty() => vec![Shown {
                 plane: Plane::Side,
                 met: Vec::new(),
                 steps: vec![(Point::ZERO, 0.0)],
+                off: Off::default(),
             }],
             Outcome::Stays { tried, .. } => tried.iter().map(|tried| in_vain(tried, &scene.things)).collect(),
         };
-        shown.into_iter().map(|shown| self.picture(at, &scene, shown)).collect()
+        shown.into_iter().map(|shown| self.picture(&scene, shown)).collect()
     }
 
-    fn picture(&self, at: usize, scene: &Scene<'_>, shown: Shown) -> Picture {
-        let Shown { plane, met, steps } = shown;
+    fn picture(&self, scene: &Scene<'_>, shown: Shown) -> Picture {
+        let Shown { plane, met, steps, off } = shown;
         let [first, second] = plane.axes();
         let flat = |solid: &Cuboid| [first, second].map(|axis| [solid.lo()[axis], solid.hi()[axis]]);
-        let solids: Vec<Cuboid> = self.solids(at);
+        let solids = scene.solids(off);
         let hull = Cuboid::hull_of(&solids).unwrap_or_default();
         let in_reach = |thing: &&Thing| thing.expected.gap_along(&hull, plane.across()).is_negative();
         let is_drawn = |thing: &&Thing| !matches!(thing.what, What::Wall(_) | What::Bed(_));
@@ -174,16 +178,6 @@ impl WaysIn {
             window,
         }
     }
-
-    /// The solids that move: without what is put on afterwards.
-    fn solids(&self, at: usize) -> Vec<Cuboid> {
-        let off = self.boxes[at].outcome.way().map_or(Off::default(), |way| way.off);
-        self.question.boxes[at]
-            .parts
-            .iter()
-            .filter_map(|part| part.with(off))
-            .collect()
-    }
 }
 
 const fn sideways(axis: Axis) -> Plane {
@@ -216,6 +210,7 @@ fn in_vain(tried: &Tried, things: &[Thing]) -> Shown {
         plane,
         met: tried.stops.iter().map(|stop| stop.what).collect(),
         steps: there.into_iter().chain([(Point::ZERO, 0.0)]).collect(),
+        off: tried.off,
     }
 }
 

@@ -145,6 +145,10 @@ fn moved(
             })
             .collect(),
         walls,
+        free: Axis::ALL.map(|axis| {
+            let along = battery_box.ledgers.iter().find(|ledger| ledger.axis == axis);
+            along.map_or(Length::ZERO, crate::Ledger::free)
+        }),
         mass_g: battery_box.mass.total_g(),
         empty_g: battery_box.mass.empty_g(),
     })

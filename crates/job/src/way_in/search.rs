@@ -24,7 +24,7 @@ pub(super) fn way(scene: &Scene<'_>, meter: &mut Meter<'_>) -> Found {
         let all = || std::iter::once(first).chain(more.iter().copied());
         let simple = all().find_map(|off| {
             let way = Look::new(scene, trust, off).straight_or_slid()?;
-            (!off.lid || lid::goes_on(scene, off, meter)).then_some(way)
+            (!off.lid || lid::goes_on(scene, off, meter).is_ok()).then_some(way)
         });
         if let Some(way) = simple {
             let pitched =
@@ -45,33 +45,46 @@ pub(super) fn way(scene: &Scene<'_>, meter: &mut Meter<'_>) -> Found {
         match any_pitched(scene, trust, last, meter) {
             Err(proved) => tried = proved,
             Ok(way) => {
-                let less = between.iter().copied().filter(|off| !off.lid);
-                let less = less
-                    .map(|off| any_pitched(scene, trust, off, meter))
-                    .find_map(Result::ok);
-                if let Some(less) = less {
-                    return Ok(less);
+                // The last of these is closed with all else off, and tells the most.
+                for &off in between.iter().filter(|off| !off.lid) {
+                    match any_pitched(scene, trust, off, meter) {
+                        Ok(less) => return Ok(less),
+                        Err(proved) => tried = proved,
+                    }
                 }
                 if !last.lid {
                     return Ok(way);
                 }
                 let open = between.iter().copied().filter(|off| off.lid).chain([last]);
-                for off in open {
-                    if !lid::goes_on(scene, off, meter) {
-                        continue;
-                    }
-                    if let Ok(way) = any_pitched(scene, trust, off, meter) {
-                        return Ok(way);
-                    }
-                }
-                let closed = Off { lid: false, ..last };
-                if let Err(proved) = any_pitched(scene, trust, closed, meter) {
-                    tried = proved;
+                match opened(scene, trust, open, meter) {
+                    Ok(way) => return Ok(way),
+                    Err(proved) => tried.iter_mut().for_each(|tried| tried.proved &= proved),
                 }
             }
         }
     }
     Err(tried)
+}
+
+/// A pitched way with the lid off in one of these states, the lid going on after it; else whether it is proved that none is.
+fn opened(
+    scene: &Scene<'_>,
+    trust: Trust,
+    open: impl Iterator<Item = Off>,
+    meter: &mut Meter<'_>,
+) -> Result<Way, bool> {
+    let mut proved = true;
+    for off in open {
+        if let Err(is_proved) = lid::goes_on(scene, off, meter) {
+            proved &= is_proved;
+            continue;
+        }
+        match any_pitched(scene, trust, off, meter) {
+            Ok(way) => return Ok(way),
+            Err(tried) => proved &= tried.iter().all(|tried| tried.proved),
+        }
+    }
+    Err(proved)
 }
 
 /// A pitched way by any face, else what was tried.
@@ -382,6 +395,8 @@ impl<'a> Look<'a> {
             proved,
             stops,
             in_the_middle: self.scene.moved.in_the_middle.clone(),
+            lid_stays: self.scene.moved.lid_stays.is_some() && self.scene.moved.has_lid(),
+            off: self.off,
         }
     }
 

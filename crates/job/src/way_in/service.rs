@@ -7,7 +7,7 @@ use super::WaysIn;
 use super::in_place::{self, Barred};
 use super::loading::{Held, Lifted, Open};
 use super::scene::Scene;
-use crate::{End, Evaluation, Id, LinkKind};
+use crate::{End, Evaluation, Id, LinkResult, SeatResult, WiringResult};
 
 /// A box that comes down.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -51,8 +51,9 @@ pub struct Service {
     pub held: Option<Held>,
     /// How many hold-down bars lie over it and over those that come out before it.
     pub bars: usize,
-    /// All that is on its terminals, and on those of the modules that come out before it: links, leads and cables. Those that
-    /// leave a box that comes down are among its cables too.
+    /// The monitoring channels on its terminals, and on those of the modules that come out before it.
+    pub taps: Vec<String>,
+    /// The links, leads and cables on the same terminals. Those that leave a box that comes down are among its cables too.
     pub links: Vec<String>,
     /// What it weighs, in grams; `None` while nobody entered it.
     pub mass_g: Option<i64>,
@@ -122,6 +123,7 @@ impl WaysIn {
         if !not_in_place.is_empty() {
             let first = self.boxes[at].after.iter().copied();
             down = first.chain([at]).map(|at| self.down(evaluation, at)).collect();
+            told_once(&mut down);
         }
         let with_room = open.over(true).before(unit);
         let (before, held) = match with_room {
@@ -149,6 +151,7 @@ impl WaysIn {
                 .collect(),
             held,
             bars: open.bars_over(&moved),
+            taps: taps(evaluation, &out),
             links: links(evaluation, &out),
             mass_g: lifted.mass_g,
         })
@@ -189,45 +192,82 @@ impl WaysIn {
     }
 }
 
+/// A cable from box to box is off once the first of the two comes down.
+pub(super) fn told_once(down: &mut [Down]) {
+    let mut off: Vec<String> = Vec::new();
+    for one in down {
+        one.cables.retain(|cable| !off.contains(cable));
+        off.extend_from_slice(&one.cables);
+    }
+}
+
 /// Whatever ends at any of these modules, cables with it: a module comes out of no box with a lead on it.
 fn links(evaluation: &Evaluation, modules: &[Id]) -> Vec<String> {
-    ends(evaluation, |_| true, |seat| modules.contains(&seat.seat.placed))
+    let ends_here = |wiring: &WiringResult, end| {
+        let seat = seat_of(wiring, end);
+        seat.is_some_and(|seat| modules.contains(&seat.seat.placed))
+    };
+    named(evaluation, |wiring, link| {
+        [link.from, link.to].into_iter().any(|end| ends_here(wiring, end))
+    })
 }
 
-/// The cables with an end in a box.
+/// The cables that leave a box: one end is in it, the other is not.
 fn cables(evaluation: &Evaluation, battery_box: Id) -> Vec<String> {
-    ends(evaluation, LinkKind::is_cable, |seat| seat.battery_box == battery_box)
+    let is_in = |wiring: &WiringResult, end| match end {
+        End::Terminal { .. } => seat_of(wiring, end).is_some_and(|seat| seat.battery_box == battery_box),
+        End::Exit { .. } => wiring.exit_box == Some(battery_box),
+        End::Drive { .. } => false,
+    };
+    named(evaluation, |wiring, link| {
+        is_in(wiring, link.from) != is_in(wiring, link.to)
+    })
 }
 
-fn ends(
-    evaluation: &Evaluation,
-    kind: impl Fn(LinkKind) -> bool,
-    is: impl Fn(&crate::SeatResult) -> bool,
-) -> Vec<String> {
-    let wirings = evaluation
+/// The monitoring channels on the terminals of these modules.
+fn taps(evaluation: &Evaluation, modules: &[Id]) -> Vec<String> {
+    let of_wiring = |wiring: &WiringResult| {
+        let on_these = wiring
+            .taps
+            .iter()
+            .filter(|tap| modules.contains(&wiring.seats[tap.at.0].seat.placed));
+        let words = on_these.map(|tap| {
+            let (seat, plus) = tap.at;
+            let end = wiring.end_name(End::Terminal { seat, plus });
+            format!("channel {} at {end}", tap.channel)
+        });
+        words.collect::<Vec<String>>()
+    };
+    wirings(evaluation).flat_map(of_wiring).collect()
+}
+
+/// The module that an end is on.
+fn seat_of(wiring: &WiringResult, end: End) -> Option<&SeatResult> {
+    match end {
+        End::Terminal { seat, .. } => wiring.seats.get(seat),
+        End::Exit { .. } | End::Drive { .. } => None,
+    }
+}
+
+fn wirings(evaluation: &Evaluation) -> impl Iterator<Item = &WiringResult> {
+    evaluation
         .electrics()
-        .filter_map(|(_, electric)| electric.wiring.as_ref());
-    wirings
-        .flat_map(|wiring| {
-            let at = |end: End| match end {
-                End::Terminal { seat, .. } => wiring.seats.get(seat),
-                End::Exit { .. } | End::Drive { .. } => None,
-            };
-            let touches = |end: End| at(end).is_some_and(&is);
-            let links = wiring
-                .links
-                .iter()
-                .filter(|link| kind(link.kind) && (touches(link.from) || touches(link.to)));
-            let words = links.map(|link| {
-                format!(
-                    "{} {}: {} to {}",
-                    link.kind.name(),
-                    link.number,
-                    wiring.end_name(link.from),
-                    wiring.end_name(link.to)
-                )
-            });
-            words.collect::<Vec<String>>()
-        })
-        .collect()
+        .filter_map(|(_, electric)| electric.wiring.as_ref())
+}
+
+/// The links that this holds of, with their ends in words.
+fn named(evaluation: &Evaluation, is: impl Fn(&WiringResult, &LinkResult) -> bool) -> Vec<String> {
+    let of_wiring = |wiring: &WiringResult| {
+        let words = wiring.links.iter().filter(|link| is(wiring, link)).map(|link| {
+            format!(
+                "{} {}: {} to {}",
+                link.kind.name(),
+                link.number,
+                wiring.end_name(link.from),
+                wiring.end_name(link.to)
+            )
+        });
+        words.collect::<Vec<String>>()
+    };
+    wirings(evaluation).flat_map(of_wiring).collect()
 }

@@ -96,6 +96,7 @@ pub(super) fn of(scene: &Scene<'_>, style: Style, meter: &mut Meter<'_>) -> Vec<
     let help = |(cut, way): (Cut, Way)| Help::Smaller {
         axis: cut.axis,
         cut: cut.ends,
+        free: scene.moved.free[cut.axis.index()],
         then: way.then(),
     };
     found.into_iter().map(help).collect()

@@ -1,5 +1,9 @@
 //! Cases worked by hand, and what holds of the built-in jobs.
 
+mod fixes;
+mod lids;
+mod service;
+
 use geometry::{Axis, Cuboid, Face, Faces, Point, Size};
 use rstest::rstest;
 use tape::Length;
@@ -62,6 +66,7 @@ fn moved(id: u32, solids: &[Cuboid], through: &[Face]) -> Moved {
         through: through.to_vec(),
         walls: closed.map(wall).collect(),
         in_the_middle: Vec::new(),
+        free: [Length::mm(100); 3],
         mass_g: 60_000,
         empty_g: 12_000,
     }
@@ -230,6 +235,7 @@ fn the_jack_needs_its_room_under_the_truck(#[case] jack: i64, #[case] short: Opt
             let lower = Help::Smaller {
                 axis: Axis::Z,
                 cut: [by, Length::ZERO],
+                free: Length::mm(100),
                 then: Then {
                     through: Face::Bottom,
                     motion: Motion::Straight,

@@ -8,7 +8,8 @@ use tape::show::Style;
 
 use super::loading::{Held, Open};
 use super::{
-    BedMeets, BedSweep, BoxWay, Help, Loading, Motion, Off, Outcome, Step, Stopped, Then, Tried, Way, WaysIn, What,
+    Bar, Barred, BedMeets, BedSweep, BoxWay, Help, Loading, Motion, Off, Outcome, Step, Stopped, Then, Tried, Way,
+    WaysIn, What,
 };
 use crate::BedName;
 
@@ -226,12 +227,17 @@ impl Tried {
         comes(self.through)
     }
 
+    /// That a proof is of the closed box alone; empty where it is of the open one too.
+    const fn lid_words(&self) -> &'static str {
+        if self.lid_stays { ", with its lid on" } else { "" }
+    }
+
     /// The face, and how sure it is that nothing goes there.
     pub fn words(&self) -> String {
-        let (sure, middle) = if self.proved {
+        let (sure, rests_on) = if self.proved {
             (
                 "proved: neither straight nor slid, nor pitched in a plane as far as it may be",
-                middle_words(&self.in_the_middle),
+                format!("{}{}", self.lid_words(), middle_words(&self.in_the_middle)),
             )
         } else {
             (
@@ -239,18 +245,33 @@ impl Tried {
                 String::new(),
             )
         };
-        format!("{}: {sure}{middle}; not looked at: turned in plan", comes(self.through))
+        format!(
+            "{}: {sure}{rests_on}; not looked at: turned in plan",
+            comes(self.through)
+        )
     }
 }
 
 impl Help {
+    /// What keeps the box out, where that is more than what was met on its way.
+    pub fn why(&self, style: Style) -> Option<String> {
+        let why = match self {
+            Self::LidOn { why } => why.clone(),
+            Self::LidBarred { barred } => barred.words(style),
+            _ => return None,
+        };
+        Some(format!(
+            "its lid keeps it out: open it goes in, but the lid does not go on there: {why}"
+        ))
+    }
+
     /// What to do.
     pub fn words(&self, style: Style) -> String {
         match self {
             Self::TakeOut { name, then, .. } => {
                 format!("take {name} out of the way: {}", then.words(style))
             }
-            Self::Smaller { axis, cut, then } => {
+            Self::Smaller { axis, cut, free, then } => {
                 let ends = [Face::low(*axis), Face::high(*axis)].into_iter().zip(cut);
                 let ends: Vec<(Face, &Length)> = ends.filter(|(_, by)| **by > Length::ZERO).collect();
                 let at = match ends[..] {
@@ -264,15 +285,19 @@ impl Help {
                     [(end, _)] => format!("at its {}", end.name()),
                     _ => String::new(),
                 };
+                let fewer = match *free {
+                    free if cut[0] + cut[1] <= free => String::new(),
+                    free => format!(", with fewer modules: {} of room is free inside", style.down(free)),
+                };
                 format!(
-                    "make it {} less in {}, {at}: {}",
+                    "make it {} less in {}, {at}{fewer}: {}",
                     style.up(cut[0] + cut[1]),
                     axis.extent_name(),
                     then.words(style)
                 )
             }
-            Self::LidOn { why } => lid_on(why),
-            Self::LidBarred { barred } => lid_on(&barred.words(style)),
+            Self::LidOn { .. } => OTHER_CLOSING.to_owned(),
+            Self::LidBarred { barred } => barred.lid_fix(style),
             Self::Wider {
                 opening,
                 lips,
@@ -282,12 +307,15 @@ impl Help {
                 let lips = lips
                     .iter()
                     .map(|(end, by)| format!("the {} lip by {}", end.name(), style.up(*by)));
+                // From what is there as it is told, so that the figures add up.
                 let sizes = sizes.iter().map(|(axis, is, needs)| {
+                    let told = is.round_down_to(style.step());
+                    let needs = told + (*needs - *is);
                     format!(
                         "{} in {}, it is {}",
-                        style.up(*needs),
+                        style.up(needs),
                         axis.extent_name(),
-                        style.near(*is)
+                        style.down(told)
                     )
                 });
                 format!(
@@ -315,8 +343,21 @@ impl Help {
     }
 }
 
-fn lid_on(why: &str) -> String {
-    format!("its lid keeps it out: open it goes in, but the lid does not go on there: {why}")
+/// What does where a lid cannot be put on in its place.
+const OTHER_CLOSING: &str = "take another closing, whose lid can be put on there";
+
+impl Barred {
+    /// What would let the lid on.
+    fn lid_fix(&self, style: Style) -> String {
+        match &self.bar {
+            Bar::Low { by, needs, has } => {
+                let [.., lacks] = style.short(*needs, *has);
+                format!("make {lacks} more room under {by}, or {OTHER_CLOSING}")
+            }
+            Bar::OnTheWay { by, .. } => format!("take {by} out of the way of its lid, or {OTHER_CLOSING}"),
+            Bar::Closed | Bar::Screws { .. } => OTHER_CLOSING.to_owned(),
+        }
+    }
 }
 
 impl Off {
@@ -362,10 +403,10 @@ impl BoxWay {
         match &self.outcome {
             Outcome::Goes(way) => format!("{}{}", way.motion_words(style), way.off.words()),
             stays @ Outcome::Stays { tried, .. } if stays.is_impossible() => {
-                let middle = tried
-                    .first()
-                    .map_or_else(String::new, |tried| middle_words(&tried.in_the_middle));
-                format!("no way in, proved{middle}; {LOOKED_AT}")
+                let rests_on = tried.first().map_or_else(String::new, |tried| {
+                    format!("{}{}", tried.lid_words(), middle_words(&tried.in_the_middle))
+                });
+                format!("no way in, proved{rests_on}; {LOOKED_AT}")
             }
             Outcome::Stays { .. } => format!("no way in found; {LOOKED_AT}"),
         }
@@ -409,6 +450,7 @@ impl BoxWay {
                             .map(|stop| format!("  {}", stop.words(style))),
                     );
                 }
+                lines.extend(help.iter().filter_map(|help| help.why(style)));
                 lines.extend(help.iter().map(|help| format!("fix: {}", help.words(style))));
             }
         }

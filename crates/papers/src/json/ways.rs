@@ -68,6 +68,7 @@ pub fn service_json(service: &Service) -> Value {
             "kg": grams.map(kg),
         })).collect::<Vec<_>>(),
         "bars_off": service.bars,
+        "monitoring": service.taps,
         "links": service.links,
         "kg": service.mass_g.map(kg),
         "steps": service.steps(),
@@ -187,10 +188,11 @@ fn help(help: &Help, style: tape::show::Style) -> Value {
         Help::TakeOut { name, what: is, then } => {
             json!({ "take_out": name, "what": what(*is), "then": self::then(then) })
         }
-        Help::Smaller { axis, cut, then } => json!({
+        Help::Smaller { axis, cut, free, then } => json!({
             "smaller_along": axis.extent_name(),
             "by_mm": mm(cut[0] + cut[1]),
             "at_ends_mm": cut.map(mm),
+            "free_inside_mm": mm(*free),
             "then": self::then(then),
         }),
         Help::Wider {

@@ -90,7 +90,7 @@ fn of_axles(evaluation: &Evaluation, axles: &Axles) -> Value {
     let mut wheels_after = of_wheels(axles.wheels);
     wheels_after["by"] = json!(axles.wheels_by);
     wheels_after["assumed"] = json!(axles.wheels_assumed);
-    wheels_after["weighed"] = json!(axles.wheels_weighed);
+    wheels_after["weighed"] = json!(axles.wheels_weighed());
     json!({
         "wheelbase_m": axles.wheelbase_m,
         "before": loads(axles.before),

@@ -68,7 +68,7 @@ fn loads(page: &mut Page, evaluation: &Evaluation, axles: &Axles) {
     let head = ["", "front, kg (lb)", "rear, kg (lb)", "together, kg (lb)"];
     page.table(&head, axles.rows().iter().map(load_row));
     page.heading("Wheels after");
-    let scales = if axles.wheels_weighed {
+    let scales = if axles.wheels_weighed() {
         ""
     } else {
         "; only scales tell it"

@@ -164,9 +164,11 @@ impl FromStr for Tyre {
 const LIKELY_M: std::ops::RangeInclusive<f64> = 0.4..=1.4;
 
 fn marking(code: &str) -> (Marking, &str) {
-    let light_truck = code.strip_prefix("LT").or_else(|| code.strip_suffix("LT"));
-    if let Some(rest) = light_truck.or_else(|| code.strip_suffix('C')) {
-        (Marking::LightTruck, rest)
+    let before = code.strip_prefix("LT");
+    let rest = before.unwrap_or(code);
+    let behind = rest.strip_suffix("LT").or_else(|| rest.strip_suffix('C'));
+    if before.or(behind).is_some() {
+        (Marking::LightTruck, behind.unwrap_or(rest))
     } else if let Some(rest) = code.strip_prefix('P') {
         (Marking::Passenger, rest)
     } else {
@@ -236,6 +238,7 @@ mod tests {
     #[case::fast("245/35ZR17", Marking::None, 603.3)]
     #[case::cross_ply("215/75-15", Marking::None, 703.5)]
     #[case::flotation("31x10.50R15LT", Marking::LightTruck, 787.4)]
+    #[case::marked_at_both_ends("LT235/75R15C", Marking::LightTruck, 733.5)]
     #[case::van("195/70R15C", Marking::LightTruck, 654.0)]
     #[case::van_with_its_load_index("185/80R14C 102/100Q", Marking::LightTruck, 651.6)]
     #[case::van_without_height("195R15C", Marking::LightTruck, 700.8)]

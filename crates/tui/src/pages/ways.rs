@@ -145,6 +145,9 @@ pub fn below(ways: &Ways, columns: u16, most: usize) -> Vec<Row> {
                         say(&format!("{} {stops}", Meaning::Stop.mark()), Meaning::Stop);
                     }
                 }
+                for why in help.iter().filter_map(|help| help.why(style)) {
+                    say(&format!("{} {why}", Meaning::Stop.mark()), Meaning::Stop);
+                }
                 for help in help {
                     say(&format!("fix: {}", help.words(style)), Meaning::Key);
                 }

@@ -32,6 +32,8 @@ pub(crate) struct Chain {
     pub(crate) modules: Vec<Module>,
     pub(crate) locks: Vec<[usize; 2]>,
     pub(crate) exits: [Option<Place>; 2],
+    /// The box that both leads leave by.
+    pub(crate) exit_box: Option<crate::Id>,
     pub(crate) arrangement: Arrangement,
     pub(crate) joined: Joined,
     /// Whether all cavities have a place in the truck.
@@ -65,7 +67,8 @@ impl Chain {
         Some(Self {
             modules,
             locks,
-            exits: [exit, exit],
+            exits: [exit.map(|(_, at)| at); 2],
+            exit_box: exit.map(|(battery_box, _)| battery_box),
             arrangement,
             joined,
             known,
@@ -133,8 +136,13 @@ fn point(place: Place) -> Point {
     Point(place.map(Length::from_nm))
 }
 
-/// Where both leads leave: the middle of a side of the box that the person named, else of `otherwise`.
-fn exit(job: &Job, boxes: &[BoxResult], origins: &[(crate::Id, Point)], otherwise: Option<crate::Id>) -> Option<Place> {
+/// By which box both leads leave and where: the middle of a side of the one that the person named, else of `otherwise`.
+fn exit(
+    job: &Job,
+    boxes: &[BoxResult],
+    origins: &[(crate::Id, Point)],
+    otherwise: Option<crate::Id>,
+) -> Option<(crate::Id, Place)> {
     let named = boxes.iter().find(|b| Some(b.id) == job.wiring.exit_box);
     let found = named.or_else(|| boxes.iter().find(|b| Some(b.id) == otherwise))?;
     let inside = found.inside?;
@@ -151,7 +159,7 @@ fn exit(job: &Job, boxes: &[BoxResult], origins: &[(crate::Id, Point)], otherwis
     let mut at =
         Point(Axis::ALL.map(|axis| Length::from_nm(i64::midpoint(inside.lo()[axis].nm(), inside.hi()[axis].nm()))));
     at[face.axis()] = inside.face(face);
-    Some(place(at + origin))
+    Some((found.id, place(at + origin)))
 }
 
 /// What links are made of and what flows in them.
@@ -254,6 +262,7 @@ pub(super) fn wire(job: &Job, chain: &Chain, module_full: Volts, module_nominal:
         series,
         parallel,
         joined: chain.joined,
+        exit_box: chain.exit_box,
         length: sum(|l| l.kind != LinkKind::Drive),
         cable: sum(|l| l.kind != LinkKind::Drive && l.kind.is_cable()),
         estimated: !chain.known,

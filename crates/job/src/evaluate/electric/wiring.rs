@@ -5,8 +5,8 @@ use pack::{Ohms, Volts};
 use tape::Length;
 
 use super::seats::SeatResult;
-use crate::Seat;
 use crate::document::Joined;
+use crate::{Id, Seat};
 
 /// Where the order comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -225,6 +225,8 @@ pub struct WiringResult {
     pub parallel: u32,
     /// Which of the two.
     pub joined: Joined,
+    /// The box that both leads leave by; `None` where they go from the ends of the chain.
+    pub exit_box: Option<Id>,
     /// The modules in the order of the wiring: string after string, or group after group.
     pub seats: Vec<SeatResult>,
     /// The links, from the pack's minus.

@@ -209,7 +209,10 @@ fn sun(road: &RoadResult, findings: &mut Vec<Finding>) {
         };
         findings.push(say(grave, words, STRAIGHT_THROUGH.to_owned(), &open.fix()));
     }
-    if let Some(step) = sun.step.filter(|step| step.is_held && step.up.advice != Advice::Plain) {
+    if let Some(step) = sun
+        .step
+        .filter(|step| step.is_held != Some(false) && step.up.advice != Advice::Plain)
+    {
         let words = format!(
             "{:.1} times up from {:.0} V of the panels to {:.0} V of the full pack: {}",
             step.up.ratio,

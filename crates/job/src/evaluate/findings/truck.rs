@@ -244,10 +244,13 @@ fn of_knowledge(look: &Look<'_>, axles: &Axles, findings: &mut Vec<Finding>) {
     }
     of_road_mass(look, axles, findings);
     if axles.before_by == KnownName::Calculated {
-        let words = format!(
-            "the loads before the work are calculated, not weighed: each axle may be off by {}",
-            mass_words(axles.before_off.front_kg)
-        );
+        let [front, rear] = axles.before_off.axles_up().map(mass_words);
+        let off = if front == rear {
+            format!("each axle may be off by {front}")
+        } else {
+            format!("the front axle may be off by {front}, the rear one by {rear}")
+        };
+        let words = format!("the loads before the work are calculated, not weighed: {off}");
         let fix = "drive it over a weighbridge, each axle by itself, and note tank and people";
         findings.push(of_truck(look, Grave::Note, words, "", fix));
     }

@@ -54,6 +54,14 @@ impl OpenVolts {
         }
     }
 
+    /// Whether a step-up stage holds them back; `None` where only their volts at full power are known to be low enough.
+    pub fn is_held(&self) -> Option<bool> {
+        match self.reach() {
+            Reach::Held => (self.is_entered || self.is_isolated).then_some(true),
+            Reach::Empty | Reach::Full | Reach::Absolute => Some(false),
+        }
+    }
+
     /// The most in series that stay below the empty pack; 0 when not even one does.
     #[expect(
         clippy::cast_possible_truncation,

@@ -13,7 +13,7 @@ use truck::sun::trickle::{Array, trickle};
 use super::Notes;
 use super::drives::Driven;
 use super::given::Given;
-use super::open_volts::{self, OpenVolts, Reach};
+use super::open_volts::{self, OpenVolts};
 use crate::document::RoadFigure;
 use crate::{CutOutName, Field, IsolatedName, RoadField, assumed};
 
@@ -101,8 +101,9 @@ impl PanelRoom {
 /// From panel volts to pack volts.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Step {
-    /// Whether the stage holds the panels back without load, as far as that is known.
-    pub is_held: bool,
+    /// Whether the stage holds the panels back without load; `None` where their volts at full power stay below the empty
+    /// pack and those without load, which are higher, are not entered.
+    pub is_held: Option<bool>,
     /// Panels in series.
     pub in_series: u32,
     /// Volts of the panels at full power.
@@ -118,15 +119,17 @@ pub struct Step {
 impl Step {
     /// Whether a plain step-up stage does it.
     pub fn is_plain(&self) -> bool {
-        self.is_held && self.up.advice == Advice::Plain
+        self.is_held == Some(true) && self.up.advice == Advice::Plain
     }
 
     /// What to make of it, in words.
     pub const fn verdict(&self) -> &'static str {
-        if self.is_held {
-            self.up.advice.words()
-        } else {
-            "a plain step-up stage cannot hold the panels back without load"
+        match (self.is_held, self.up.advice) {
+            (Some(false), _) => "a plain step-up stage cannot hold the panels back without load",
+            (None, Advice::Plain) => {
+                "whether a plain step-up stage holds the panels back: enter their volts without load"
+            }
+            (_, advice) => advice.words(),
         }
     }
 }
@@ -350,7 +353,13 @@ fn step(given: &Given<'_>, open: Option<OpenVolts>, notes: &mut Notes) -> Option
             .take(panels_in_series(one_v, open_v, pack.empty_v, pack.full_v))
             .flatten()
     });
-    let is_held = open.is_none_or(|open| open.reach() == Reach::Held);
+    let is_held = open.and_then(|open| open.is_held());
+    if is_held.is_none() {
+        notes.miss(
+            "whether a step-up stage holds the panels back",
+            Field::OfRoad(RoadField::Figure(RoadFigure::PanelOpenVolts)),
+        );
+    }
     Some(Step {
         is_held,
         in_series,

@@ -68,8 +68,8 @@ pub struct Axles {
     pub wheels: WheelLoads,
     /// What the wheels rest on.
     pub wheels_by: String,
-    /// Whether each wheel was weighed after the work.
-    pub wheels_weighed: bool,
+    /// Whether both wheels of the front and of the rear axle were weighed after the work.
+    pub wheels_read: [bool; 2],
     /// The loads against every limit that is known: nobody aboard, people, people and cargo, then each set of loads.
     pub stated: Vec<Stated>,
     /// The limit of which the least is left, whoever is aboard then; `None` while no limit is.
@@ -106,6 +106,22 @@ pub struct Axles {
     pub wheels_assumed: bool,
 }
 
+impl Axles {
+    /// Whether both wheels of an axle were weighed after the work.
+    pub fn are_read(&self, axle: Axle) -> bool {
+        let [front, rear] = self.wheels_read;
+        match axle {
+            Axle::Front => front,
+            Axle::Rear => rear,
+        }
+    }
+
+    /// Whether each wheel was weighed after the work.
+    pub fn wheels_weighed(&self) -> bool {
+        self.wheels_read == [true; 2]
+    }
+}
+
 /// How far off figures may be, either way, kilograms.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct OffBy {
@@ -118,6 +134,11 @@ pub struct OffBy {
 }
 
 impl OffBy {
+    /// Front and rear axle, each to the next whole kilogram.
+    pub fn axles_up(self) -> [f64; 2] {
+        [self.front_kg, self.rear_kg].map(f64::ceil)
+    }
+
     /// That of a limit's load.
     pub const fn of(&self, limit: Limit) -> f64 {
         match limit.axle() {
@@ -263,7 +284,8 @@ pub(super) fn evaluate(
     let after = again.map_or(steps.after, |again| again.loads());
     let wheels_worked_out = wheel_loads(Weighed::Wheels(weighed.wheels()), wheelbase_m, track, &changes, split)?;
     let wheels = again.map_or(wheels_worked_out, |again| again.leaning_as(wheels_worked_out));
-    let wheels_weighed = again.is_some_and(|again| again.has_all_wheels());
+    let wheels_read = again.map_or([false; 2], |again| again.has_wheels());
+    let wheels_weighed = wheels_read == [true; 2];
     let basis = Basis {
         after,
         wheels,
@@ -304,8 +326,8 @@ pub(super) fn evaluate(
         height_fault: height.fault,
         wheels_worked_out,
         wheels,
-        wheels_by: wheels_words(&weighed, wheels_weighed, split),
-        wheels_weighed,
+        wheels_by: wheels_words(&weighed, wheels_read, split),
+        wheels_read,
         weakest: weakest_of(&stated),
         payload: least_payload(&ratings, &stated, wheelbase_m, cargo_x_m)?,
         payload_wanted_kg: masses.least_payload_kg.unwrap_or(usual::LEAST_PAYLOAD).kg(),
@@ -429,17 +451,20 @@ fn ratings(job: &Job) -> Ratings {
 }
 
 /// What the wheels rest on, in words.
-fn wheels_words(before: &Scale, are_weighed: bool, split: Split) -> String {
-    if are_weighed {
-        return "each read off a scale".to_owned();
-    }
+fn wheels_words(before: &Scale, are_read: [bool; 2], split: Split) -> String {
+    let read = match are_read {
+        [true, true] => return "each read off a scale".to_owned(),
+        [true, false] => "front read off a scale; rear: ",
+        [false, true] => "rear read off a scale; front: ",
+        [false, false] => "",
+    };
     let even = match (before.front.wheels_kg, before.rear.wheels_kg) {
         (Some(_), Some(_)) => "",
         (None, None) => "; before the work left is taken as equal to right",
         (None, _) => "; before the work front left is taken as equal to right",
         (_, None) => "; before the work rear left is taken as equal to right",
     };
-    format!("{}{even}", split.words())
+    format!("{read}{}{even}", split.words())
 }
 
 /// How far off the loads may be: each reading by as much as it may be, each mass by its doubt, none of them knowing of

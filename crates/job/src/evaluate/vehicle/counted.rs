@@ -58,7 +58,8 @@ pub struct Uncounted {
     /// What to do.
     pub fix: &'static str,
     /// What it puts on, kilograms, below zero for what comes out: a mass is known without a place, and counts for what the
-    /// truck weighs on the road. `None` when it is not known, or counts only with what is aboard.
+    /// truck weighs on the road. `None` when it is not known, counts only with what is aboard, or was on the scale after the
+    /// work.
     pub mass_kg: Option<f64>,
 }
 

@@ -214,7 +214,7 @@ fn of_truck(job: &Job, wheelbase_m: f64) -> Vec<Low> {
     points
 }
 
-/// The bottom edges, front and rear, of everything that belongs to a box whose cavity has a place.
+/// The bottom edges, front and rear, of everything that belongs to a box whose cavity has a place, its brackets with it.
 fn of_box(job: &Job, battery_box: &BoxResult) -> Vec<(Id, Low)> {
     let Some(place) = job.cavity(battery_box.cavity).and_then(|c| c.place.as_ref()) else {
         return Vec::new();
@@ -232,6 +232,7 @@ fn of_box(job: &Job, battery_box: &BoxResult) -> Vec<(Id, Low)> {
     battery_box
         .solids
         .iter()
+        .chain(&battery_box.added.brackets)
         .flat_map(|solid| [edge(solid, Face::Front, "front"), edge(solid, Face::Rear, "rear")])
         .collect()
 }

@@ -86,12 +86,13 @@ pub(super) fn list(job: &Job) -> Vec<Half> {
         .filter(|(_, shown)| shown.state == State::Given)
         .map(|(field, _)| field)
         .collect();
+    let entered = given.clone();
     for (axle, wheels) in BY_WHEELS {
         if wheels.iter().all(|wheel| given.contains(&Field::OfTruck(*wheel))) {
             given.push(Field::OfTruck(axle));
         }
     }
-    let mut found: Vec<Half> = pairs().filter_map(|(a, b, so)| pair(&given, a, b, so)).collect();
+    let mut found: Vec<Half> = pairs().filter_map(|(a, b, so)| pair(&given, &entered, (a, b, so))).collect();
     let points = job.vehicle.ground.points.iter();
     found.extend(points.filter_map(|point| {
         let missing = match (&point.along, &point.height) {
@@ -111,19 +112,25 @@ pub(super) fn list(job: &Job) -> Vec<Half> {
     found
 }
 
-fn pair(given: &[Field], a: F, b: F, so: &str) -> Option<Half> {
-    let [a, b] = [a, b].map(Field::OfTruck);
-    let (told, open) = match (given.contains(&a), given.contains(&b)) {
+/// Of two the one that is `given` without the other; an axle is given by its wheels, too, which are what was `entered` then.
+fn pair(given: &[Field], entered: &[Field], (a, b, so): (F, F, &str)) -> Option<Half> {
+    let is_given = |field: F| given.contains(&Field::OfTruck(field));
+    let (told, open) = match (is_given(a), is_given(b)) {
         (true, false) => (a, b),
         (false, true) => (b, a),
         _ => return None,
     };
+    let wheels = BY_WHEELS.iter().find(|(axle, _)| *axle == told);
+    let behind = std::iter::once(&told).chain(wheels.iter().flat_map(|(_, wheels)| wheels));
+    let behind = behind.map(|field| Field::OfTruck(*field));
+    let told: Vec<&str> = behind
+        .filter(|field| entered.contains(field))
+        .map(Field::label)
+        .collect();
+    let (told, open) = (told.join(" and "), Field::OfTruck(open).label());
+    let are = if told.contains(" and ") { "are" } else { "is" };
     Some(Half {
-        words: format!("{} is entered and {} is not: {so}", told.label(), open.label()),
-        fix: format!(
-            "enter {} too on the Truck page, or clear {}",
-            open.label(),
-            told.label()
-        ),
+        words: format!("{told} {are} entered and {open} is not: {so}"),
+        fix: format!("enter {open} too on the Truck page, or clear {told}"),
     })
 }

@@ -95,6 +95,10 @@ pub(super) fn evaluate(job: &Job, boxes: &[BoxResult], kinds: &[KindResult], ass
             .faults
             .push(faults::of_axles(job, &result.counted, &error, style)),
     }
+    if result.axles.as_ref().is_some_and(|axles| axles.is_weighed) {
+        // The scale has what was put on and not what was taken off, wherever it is.
+        result.uncounted.iter_mut().for_each(|one| one.mass_kg = None);
+    }
     match ground::evaluate(job, boxes, result.axles.as_ref()) {
         Ok(ground) => result.ground = ground,
         Err(error) => result.faults.push(faults::words(&error, style)),

@@ -59,9 +59,9 @@ impl Scale {
         }
     }
 
-    /// Whether every wheel was read.
-    pub(super) const fn has_all_wheels(&self) -> bool {
-        self.front.wheels_kg.is_some() && self.rear.wheels_kg.is_some()
+    /// Whether both wheels of the front and of the rear axle were read.
+    pub(super) const fn has_wheels(&self) -> [bool; 2] {
+        [self.front.wheels_kg.is_some(), self.rear.wheels_kg.is_some()]
     }
 
     /// How far front and rear axle may be off when one reading may be off by so much: the root of the sum of squares.

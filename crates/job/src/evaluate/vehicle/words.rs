@@ -188,7 +188,7 @@ impl Axles {
             Limit::Tyres(_) => "its tyre",
             _ => "its rim",
         };
-        let is_read = self.wheels_weighed && stated.aboard == Aboard::Nobody;
+        let is_read = self.are_read(wheel.axle()) && stated.aboard == Aboard::Nobody;
         let estimate = if is_read { "" } else { ", an estimate" };
         format!(
             "{}: {}{} of the {} that {of} may carry, over by {}, {}{estimate}",
@@ -231,7 +231,7 @@ impl Axles {
                 of(&stated.wheels, tilde)
             )
         });
-        let at_the_end = if self.wheels_weighed {
+        let at_the_end = if self.wheels_weighed() {
             ""
         } else {
             ": weigh each at the end"
@@ -532,7 +532,13 @@ impl Axles {
             KnownName::Weighbridge => "weighed",
             KnownName::Calculated => "calculated, not weighed",
         };
-        format!("{by}{with}: each axle +-{:.0} kg", self.before_off.front_kg.ceil())
+        let [front, rear] = self.before_off.axles_up();
+        let off = if front == rear {
+            format!("each axle +-{front:.0} kg")
+        } else {
+            format!("front +-{front:.0} kg, rear +-{rear:.0} kg")
+        };
+        format!("{by}{with}: {off}")
     }
 }
 

@@ -142,15 +142,24 @@ fn a_leg_that_was_entered_is_told_when_it_is_why_fewer_go_in() {
         let of = |job: &Job| {
             let evaluation = evaluate(job);
             let proposal = propose(job, &evaluation, Aim::Whole, BUDGET, &mut Unwatched).expect("an answer");
-            (proposal.count(), proposal.for_legs, proposal.words(&evaluation))
+            let words = proposal.words(&evaluation);
+            ((proposal.count(), proposal.margin), proposal.for_legs, words)
         };
         let (free, ..) = of(&job);
         *job.design.added.sizes.slot(crate::document::PartSize::BracketLeg) = Some(mm(60));
         let (entered, why, words) = of(&job);
         let is_why = matches!(why, Some(crate::layout::ForLegs::Entered(_)));
-        assert_eq!(is_why, free > entered, "{name}: {why:?}");
+        assert_eq!(is_why, free.0 > entered.0, "{name}: {why:?}");
         if is_why {
-            assert_eq!(why, Some(crate::layout::ForLegs::Entered(free)));
+            let (count, margin) = free;
+            let go_in = crate::layout::GoIn { count, margin };
+            assert_eq!(why, Some(crate::layout::ForLegs::Entered(go_in)));
+            // A smaller margin than what stands beside it is told with the number.
+            assert_eq!(
+                words.contains(&format!("rail, {count}, with a margin of ")),
+                margin != entered.1,
+                "{words}"
+            );
             assert!(
                 words.contains("the bracket leg that was entered is why no more"),
                 "{words}"
@@ -288,4 +297,32 @@ fn a_layout_keeps_free_what_the_bed_sweeps() {
     job.way_in.bed_room = Some(BedRoomName::Used);
     let (used, _) = laid_out(&job);
     assert!(meets(&used));
+}
+
+/// One box of the job has a leg of 90 of its own, the others follow their gaps: room is kept for the longest.
+#[test]
+fn a_leg_told_for_one_box_counts_beside_boxes_without() {
+    let mut job = built_in("orchard-flatbed");
+    job.design.added.brackets = Some(BracketsName::Web);
+    let bare = evaluate(&job);
+    let boxes: Vec<&crate::BoxResult> = bare.boxes.iter().collect();
+    assert_eq!(super::told(&job, &boxes), (None, true));
+    job.boxes[0].bracket_leg = Some(mm(90));
+    assert!(boxes.len() > 1);
+    assert_eq!(super::told(&job, &boxes), (Some(Length::mm(90)), true));
+    assert_eq!(super::told(&job, &boxes[..1]), (Some(Length::mm(90)), false));
+    // Each box of the examples is alone in its cavity: here all share one.
+    let evaluation = evaluate(&job);
+    let cavity = &evaluation.cavities[0];
+    let mut together: Vec<crate::BoxResult> = evaluation.boxes.clone();
+    together.iter_mut().for_each(|b| b.cavity = cavity.id);
+    let together: Vec<&crate::BoxResult> = together.iter().collect();
+    let build = crate::assumed::build(&job.design);
+    let trust = crate::assumed::trust(&job.settings, job.units);
+    let around = crate::evaluate::allowances(&build, &trust);
+    let rule = crate::layout::rule::box_rule(&job, &build, &around, trust.margin).expect("boxes can be built");
+    let reaches = |legs| super::Reaches::of(&job, &evaluation, &rule, cavity, (&together, legs));
+    let most = |reaches: &super::Reaches| Face::ALL.map(|face| reaches.seated[face]).into_iter().max();
+    assert_eq!(most(&reaches(super::Legs::AsTold)), Some(Length::mm(90)));
+    assert!(most(&reaches(super::Legs::Least)) < Some(Length::mm(90)));
 }
