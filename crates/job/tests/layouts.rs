@@ -58,3 +58,26 @@ fn what_is_taken_over_keeps_what_was_promised(
         .collect();
     assert_eq!(short, Vec::<String>::new());
 }
+
+/// Hung on two rails, a box stands in the middle between them, since one length of leg is cut for both sides: its brackets reach
+/// both, unless the gaps are wider than the longest leg on sale, where a leg that does is told.
+#[rstest]
+fn what_hangs_on_the_web_of_two_rails_reaches_both(
+    #[values("orchard-flatbed", "harbour-tender", "mountain-rescue")] name: &str,
+) {
+    let job = with(built_in(name), &[(Field::Brackets, "to the web of a rail")]);
+    let budget = Budget { work: 200_000, seed: 1 };
+    let before = evaluate(&job);
+    let proposal = propose(&job, &before, Aim::Whole, budget, &mut Unwatched).unwrap();
+    let laid_out = job.with(&proposal.edit(&job, 0).expect("it is offered")).unwrap();
+    let evaluation = evaluate(&laid_out);
+    for battery_box in &evaluation.boxes {
+        let [one, other] = battery_box.added.seats.as_slice() else {
+            panic!("{}: {:?}", battery_box.name, battery_box.added.seats);
+        };
+        let askew = (one.gap - other.gap).abs();
+        assert!(askew <= tape::Length::mm(1), "{}: {one:?} {other:?}", battery_box.name);
+    }
+    let stops: Vec<_> = evaluation.findings.iter().filter(|f| f.grave == Grave::Stop).collect();
+    assert!(stops.is_empty(), "{stops:?}");
+}

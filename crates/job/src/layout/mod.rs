@@ -2,6 +2,7 @@
 
 mod aim;
 mod candidate;
+mod hung;
 mod others;
 mod pins;
 mod place;

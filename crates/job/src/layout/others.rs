@@ -3,6 +3,7 @@
 use geometry::fit::{Budget, Ended, Layout, Progress, Request, Wanted, Watch};
 use tape::Length;
 
+use super::hung::both_ways;
 use super::propose::{lay_out, margins, narrow};
 use super::{NotYet, Proposal, Question, take_over};
 use crate::{Evaluation, Job, evaluate};
@@ -36,7 +37,7 @@ pub(super) fn others(
     let mut aside = Aside { watch, best };
     let mut others = Vec::new();
     others.extend(whole_strings(job, evaluation, best, layout, budget, &mut aside)?);
-    others.extend(one_string_fewer(best, layout, budget, &mut aside)?);
+    others.extend(one_string_fewer((job, evaluation), best, layout, budget, &mut aside)?);
     Ok(others)
 }
 
@@ -57,7 +58,7 @@ fn whole_strings(
     for margin in margins(job, evaluation).filter(|&margin| margin < best.margin && now > 0) {
         let mut question = best.question.clone();
         narrow(&mut question, job, evaluation, margin);
-        let answer = lay_out(&question.request, budget, watch)?;
+        let answer = lay_out(&both_ways(job, evaluation, &question), budget, watch)?;
         let better = |other: &&Layout| {
             other.count >= layout.count && crossing(&question, other).is_some_and(|crossing| crossing < now)
         };
@@ -74,6 +75,7 @@ fn whole_strings(
 
 /// One string fewer, when that takes fewer boxes.
 fn one_string_fewer(
+    (job, evaluation): (&Job, &Evaluation),
     best: &Proposal,
     layout: &Layout,
     budget: Budget,
@@ -84,7 +86,7 @@ fn one_string_fewer(
         return Ok(None);
     };
     question.request.wanted = wanted;
-    let answer = lay_out(&question.request, budget, watch)?;
+    let answer = lay_out(&both_ways(job, evaluation, &question), budget, watch)?;
     let known = |other: &Layout| {
         let same = |known: &Other| (known.layout.count, known.layout.boxes.len()) == (other.count, other.boxes.len());
         best.others.iter().any(same)

@@ -4,6 +4,7 @@ use geometry::fit::{self, Answer, BoundBy, Budget, Ended, Flaw, Layout, Request,
 use tape::Length;
 use tape::show::Style;
 
+use super::hung::{are_hung, both_ways, in_the_middle, stops};
 use super::others::{Aside, Other, others};
 use super::question::{Beside, apart, question_with};
 use super::reaches::Legs;
@@ -191,11 +192,53 @@ pub fn propose(
     budget: Budget,
     watch: &mut dyn Watch,
 ) -> Result<Proposal, NotYet> {
-    let mut best = best(job, evaluation, aim, budget, watch)?;
+    let mut best = hung(job, evaluation, aim, budget, watch)?;
     best.for_legs = for_legs(job, evaluation, &best, budget, watch);
     let others = others(job, evaluation, &best, budget, watch)?;
     best.others.extend(others);
+    for other in &mut best.others {
+        in_the_middle(job, &other.question, &mut other.layout, other.margin);
+    }
     Ok(best)
+}
+
+/// The best layout, boxes that hang on two rails in the middle between them. Where one can't be moved there from where it was
+/// laid out, it is looked for anew as it may stand there, which is taken when as many modules go in with fewer stops.
+fn hung(
+    job: &Job,
+    evaluation: &Evaluation,
+    aim: Aim,
+    budget: Budget,
+    watch: &mut dyn Watch,
+) -> Result<Proposal, NotYet> {
+    let mut found = best(job, evaluation, (aim, false), budget, watch)?;
+    if !are_hung(job, &found.question) {
+        return Ok(found);
+    }
+    let most = found.count();
+    let left = move_to_the_middle(job, &mut found);
+    if left == 0 || found.answer.ended == Ended::Stopped {
+        return Ok(found);
+    }
+    let mut aside = Aside { watch, best: &found };
+    if let Ok(mut other) = best(job, evaluation, (aim, true), budget, &mut aside)
+        && other.count() >= most
+        && move_to_the_middle(job, &mut other) < left
+    {
+        return Ok(other);
+    }
+    Ok(found)
+}
+
+/// Moves the boxes of the layouts that were found; tells how many stops are left with the first.
+fn move_to_the_middle(job: &Job, found: &mut Proposal) -> usize {
+    for layout in &mut found.answer.layouts {
+        in_the_middle(job, &found.question, layout, found.margin);
+    }
+    let Some(first) = found.answer.layouts.first() else {
+        return 0;
+    };
+    stops(job, &found.question, first)
 }
 
 /// Whether more would go in but for the legs of brackets: first with none entered, then without brackets.
@@ -232,11 +275,14 @@ fn for_legs(
 fn best(
     job: &Job,
     evaluation: &Evaluation,
-    aim: Aim,
+    (aim, in_the_middle): (Aim, bool),
     budget: Budget,
     watch: &mut dyn Watch,
 ) -> Result<Proposal, NotYet> {
-    let mut asked = question(job, evaluation, aim)?;
+    let mut asked = Question {
+        in_the_middle,
+        ..question(job, evaluation, aim)?
+    };
     let mut whole = over_margins(job, evaluation, &asked, budget, watch);
     if whole.is_err() && !asked.request.pinned.is_empty() {
         // What is pinned stands already where its fittings or brackets lack room: that is told, and is no reason to lay out
@@ -324,7 +370,7 @@ fn over_margins(
         if margin < asked_margin {
             narrow(&mut narrower, job, evaluation, margin);
         }
-        let answer = match fit::fit(&narrower.request, budget, watch) {
+        let answer = match fit::fit(&both_ways(job, evaluation, &narrower), budget, watch) {
             Err(RequestError::Pinned { .. }) if margin > Length::ZERO => continue,
             Err(RequestError::Pinned { pinned, flaw }) => return Err(in_the_way(evaluation, asked, pinned, flaw)),
             other => match told(&narrower.request, other) {

@@ -28,6 +28,8 @@ pub struct Question {
     pub(crate) reaches: Vec<Reaches>,
     /// For each box that holds pinned modules, in the order of the request, its number.
     pub(crate) pinned_boxes: Vec<Id>,
+    /// Whether boxes are looked for that keep every rule in the middle between the walls that their brackets hang on.
+    pub(crate) in_the_middle: bool,
 }
 
 /// Why no layout can be asked for yet: what is still needed.
@@ -145,6 +147,7 @@ pub(super) fn question_with(job: &Job, evaluation: &Evaluation, aim: Aim, beside
         kinds,
         reaches,
         pinned_boxes: boxes,
+        in_the_middle: false,
     })
 }
 

@@ -230,7 +230,7 @@ fn rims(rule: &BoxRule) -> Faces<Length> {
 
 /// The faces that brackets are on. Which side of a box is the longer one is not known before it is laid out: it is taken
 /// to lie as its cavity does.
-fn bracket_faces(job: &Job, cavity: &CavityResult) -> [Face; 2] {
+pub(super) fn bracket_faces(job: &Job, cavity: &CavityResult) -> [Face; 2] {
     let size = cavity.usable.unwrap_or_default().size();
     let (long, short) = if size[Axis::Y] > size[Axis::X] {
         (Axis::Y, Axis::X)

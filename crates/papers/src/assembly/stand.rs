@@ -46,15 +46,18 @@ pub(crate) struct Stand {
     pub(crate) taken: Vec<Rect>,
     /// Where the paper ends above.
     top: f64,
+    /// The title block with the notes over it.
+    block: Rect,
 }
 
 impl Stand {
-    /// How wide the name of a view may be: up to what another takes.
+    /// How wide the name of a view may be: up to what another takes, or the title block.
     pub(crate) fn name_room(&self, side: Side) -> f64 {
         let own = self.at[index(side)];
         let [low, high] = [own.high()[1], own.high()[1] + NAME];
         let beside = |rect: &&Rect| rect.x > own.x && rect.y < high && low < rect.high()[1];
-        let next = self.taken.iter().filter(beside).map(|rect| rect.x);
+        let taken = self.taken.iter().chain([&self.block]);
+        let next = taken.filter(beside).map(|rect| rect.x);
         next.fold(f64::INFINITY, f64::min) - own.x - 1.0
     }
 
@@ -219,6 +222,7 @@ impl Draft<'_> {
             moved: !matches!(layout, Layout::Aligned),
             taken,
             top: self.room.high()[1],
+            block: self.block,
         };
         (stand, fits)
     }

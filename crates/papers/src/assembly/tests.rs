@@ -330,6 +330,57 @@ fn arrows_of_welds_end_on_a_line() {
     assert!(inside > 20, "welds inside were told: {inside}");
 }
 
+/// No arrow of a weld runs through the name of its view, or what is told with it: those of a box with a step come from above.
+#[test]
+fn names_of_views_keep_clear_of_arrows() {
+    let mut from_above = 0;
+    for evaluation in evaluations() {
+        for sheets in sheets(&evaluation) {
+            let frame = frame(Paper::A3.size_mm(Orientation::Landscape));
+            let (_, top) = sheets.notes(frame);
+            let block = Rect::between([frame.high()[0] - title::WIDTH, frame.y], [frame.high()[0], top]);
+            let stand = sheets.stand(frame.grown(-4.0), block);
+            let Some((side, room)) = stand.welds else { continue };
+            let paper = sheets.on_paper(&stand, side);
+            let signs = sheets.welds(side, &paper, &sheets.view(side, &paper), room);
+            let items = sheets.views(&stand);
+            let own = |text: &&plot::Text| {
+                let over = text.at[1] - paper.at.high()[1];
+                (0.0..6.0).contains(&over) && text.turn_deg == 0.0 && (text.at[0] - paper.at.x).abs() < 30.0
+            };
+            let names = items.iter().filter_map(|item| match item {
+                Item::Text(text) => Some(text),
+                _ => None,
+            });
+            let names: Vec<_> = names.filter(own).collect();
+            assert!(
+                names.iter().any(|text| text.words.starts_with(side.words())),
+                "{names:?}"
+            );
+            for sign in &signs {
+                let Item::Stroke { path, .. } = sign else { continue };
+                for piece in path.pieces() {
+                    let plot::Piece::Straight([a, b]) = piece else { continue };
+                    from_above += usize::from(a[1].max(b[1]) > paper.at.high()[1] + 6.0);
+                    for text in &names {
+                        let [left, foot] = text.at;
+                        let runs_through = (0..=400).map(|i| f64::from(i) / 400.0).any(|part| {
+                            let [x, y] = [0, 1].map(|k| a[k] + (b[k] - a[k]) * part);
+                            (left..left + text.width()).contains(&x) && (foot..foot + text.height_mm).contains(&y)
+                        });
+                        assert!(
+                            !runs_through,
+                            "{} {}: {}",
+                            evaluation.name, sheets.assembly.name, text.words
+                        );
+                    }
+                }
+            }
+        }
+    }
+    assert!(from_above > 20, "{from_above}");
+}
+
 /// Words of sizes keep their least distance from the view that they stand beside and from those of other rows, on any paper.
 #[test]
 fn rows_of_sizes_keep_apart() {

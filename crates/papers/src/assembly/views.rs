@@ -2,7 +2,7 @@
 
 use drawing::{Direction, Side};
 use geometry::Axis;
-use plot::{Ink, Item, Layer, Line, Pen, Point, Rect, Text};
+use plot::{Ink, Item, Layer, Line, Pen, Piece, Point, Rect, Text};
 use tape::Length;
 
 use super::Sheets;
@@ -16,6 +16,10 @@ use crate::words;
 const BESIDE: f64 = 24.0;
 pub(super) const EDGE: Ink = Ink::new(Pen::new(0.35, Line::Continuous), Layer::CUT);
 pub(super) const BEHIND: Ink = Ink::new(Pen::new(0.18, Line::Dashed), Layer::new("HIDDEN"));
+/// From a view up to what is told under its name, and so where arrows come down past it: the higher, the more room it has.
+const UNDER: [f64; 2] = [1.2, 1.9];
+/// From the name of a view to the arrows beside it.
+const CLEAR: f64 = 0.7;
 /// Nearer than this on paper two lines run into one.
 const APART: f64 = 0.7;
 /// From an upright size that has its words outside to where they end, without them.
@@ -121,11 +125,13 @@ impl Sheets<'_> {
                     .join(", "),
                 Side::FromRear => self.rise_words(side, &paper, &told),
             };
-            items.extend(name(side, &more, stand));
             let view = self.view(side, &paper);
-            if let Some((_, room)) = stand.welds.filter(|(own, _)| *own == side) {
-                items.extend(self.welds(side, &paper, &view, room));
-            }
+            let signs = match stand.welds.filter(|(own, _)| *own == side) {
+                Some((_, room)) => self.welds(side, &paper, &view, room),
+                None => Vec::new(),
+            };
+            items.extend(name(side, &more, stand, &signs));
+            items.extend(signs);
             items.extend(view);
             let own = told
                 .iter()
@@ -256,10 +262,45 @@ impl Sheets<'_> {
     }
 }
 
-/// The name of a view over it, and what is told with it: in one row, else in two.
-fn name(side: Side, more: &str, stand: &Stand) -> Vec<Item> {
-    let [x, y] = [stand.at[stand::index(side)].x, stand.at[stand::index(side)].high()[1]];
-    let room = stand.name_room(side);
+/// How far to the left lines come between two heights; infinite where none comes there.
+fn leftmost(lines: &[Item], [low, high]: [f64; 2]) -> f64 {
+    let pieces = lines.iter().flat_map(|item| match item {
+        Item::Stroke { path, .. } => path.pieces().collect::<Vec<_>>(),
+        _ => Vec::new(),
+    });
+    let between = |piece: Piece| {
+        let Piece::Straight([[x0, y0], [x1, y1]]) = piece else {
+            return None;
+        };
+        let (least, most) = (y0.min(y1).max(low), y0.max(y1).min(high));
+        let at = |y: f64| {
+            if y1 == y0 {
+                x0.min(x1)
+            } else {
+                x0 + (x1 - x0) * (y - y0) / (y1 - y0)
+            }
+        };
+        (least <= most).then(|| at(least).min(at(most)))
+    };
+    pieces.filter_map(between).fold(f64::INFINITY, f64::min)
+}
+
+/// The name of a view over it, and what is told with it: in one row, else in two. It ends before the arrows of welds that come down
+/// past it, for which it begins farther to the left where it has to.
+fn name(side: Side, more: &str, stand: &Stand, signs: &[Item]) -> Vec<Item> {
+    let view = stand.at[stand::index(side)];
+    let y = view.high()[1];
+    let free = view.x + stand.name_room(side);
+    // One that is moved beside another has the sizes of that one on its left.
+    let arrows = if stand.moved { &[] } else { signs };
+    let end = free.min(leftmost(arrows, [y + UNDER[1] - 0.2, y + 4.0 + HIGH]) - CLEAR);
+    let least = plot::text_width(side.words(), HIGH).max(plot::text_width(more, LEAST));
+    let x = if end < free {
+        view.x.min(end - least).max(stand.taken[stand::index(side)].x)
+    } else {
+        view.x
+    };
+    let room = end - x;
     let moved = if stand.moved && side == Side::FromRear {
         "moved here"
     } else {
@@ -278,7 +319,7 @@ fn name(side: Side, more: &str, stand: &Stand) -> Vec<Item> {
     let under: Vec<&str> = under.into_iter().filter(|words| !words.is_empty()).collect();
     if !under.is_empty() {
         let (words, high) = fitted(&under.join(", "), room, [1.6, LEAST]);
-        items.push(text(words, 1.2, high).into());
+        items.push(text(words, UNDER[usize::from(end < free)], high).into());
     }
     items
 }
