@@ -1103,10 +1103,7 @@ fn each_axle_is_told_with_what_it_may_be_off_itself() {
     let words = "the front axle may be off by 20 kg (44 lb), the rear one by 29 kg (64 lb)";
     let calculated = set(&job, F::BeforeBy, "calculated");
     assert!(says(&evaluate(&calculated), Grave::Note, words));
-    let even = set_all(
-        &worked(),
-        &[(F::ReadingOff, "20"), (F::BeforeBy, "weighbridge")],
-    );
+    let even = set_all(&worked(), &[(F::ReadingOff, "20"), (F::BeforeBy, "weighbridge")]);
     let words = axles(&even).before_words();
     assert!(words.ends_with(": each axle +-20 kg"), "{words}");
 }
@@ -1127,7 +1124,11 @@ fn wheels_of_one_axle_that_were_weighed_are_told_as_weighed() {
     let found = axles(&job);
     assert_eq!(found.wheels_read, [true, false]);
     assert!(found.is_weighed && !found.wheels_weighed());
-    assert!(found.wheels_by.starts_with("front read off a scale; rear: "), "{}", found.wheels_by);
+    assert!(
+        found.wheels_by.starts_with("front read off a scale; rear: "),
+        "{}",
+        found.wheels_by
+    );
     let (wheel, margin, stated) = found
         .stated
         .iter()
@@ -1159,7 +1160,14 @@ fn half_a_pair_of_axles_names_the_wheels_that_were_entered() {
     let wheels = [Wheel::FrontLeft, Wheel::FrontRight].map(|wheel| label(F::WheelAfter(wheel)));
     let (told, open) = (wheels.join(" and "), label(F::RearAfter));
     let halves = evaluate(&job).vehicle.halves;
-    let half = halves.iter().find(|half| half.words.contains(open)).expect("it is told");
-    assert!(half.words.starts_with(&format!("{told} are entered and {open} is not: ")), "{half:?}");
+    let half = halves
+        .iter()
+        .find(|half| half.words.contains(open))
+        .expect("it is told");
+    assert!(
+        half.words
+            .starts_with(&format!("{told} are entered and {open} is not: ")),
+        "{half:?}"
+    );
     assert_eq!(half.fix, format!("enter {open} too on the Truck page, or clear {told}"));
 }

@@ -94,7 +94,7 @@ fn of_box(page: &mut Page, evaluation: &Evaluation, ways: &WaysIn, at: usize) {
         "units",
         "kg",
         "before it comes out",
-        "links off",
+        "wires and links off",
         "done",
     ];
     let rows = loading.order.iter().enumerate().map(|(n, &i)| {
@@ -110,7 +110,8 @@ fn of_box(page: &mut Page, evaluation: &Evaluation, ways: &WaysIn, at: usize) {
             };
             let lid = ["lid off".to_owned()];
             let first: Vec<String> = boxes.chain(lid).chain(bars).chain(modules).collect();
-            (first.join(", "), service.links.join("; "))
+            let wires: Vec<String> = service.taps.into_iter().chain(service.links).collect();
+            (first.join(", "), wires.join("; "))
         });
         vec![
             Cell::figure((n + 1).to_string()),

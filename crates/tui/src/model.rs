@@ -317,6 +317,8 @@ pub struct Ways {
     pub step: usize,
     /// What comes off before the selected module comes out, where that is asked.
     pub service: Option<Service>,
+    /// The page of it that is shown, from 0.
+    pub page: usize,
 }
 
 /// The line that tells what just happened.

@@ -215,3 +215,36 @@ fn the_boxes_page_says_whether_ways_in_were_looked_at() {
         rows(&model)
     );
 }
+
+/// A module with much on its terminals, in a box that comes down: no step is cut off in a small window.
+#[test]
+fn all_that_comes_off_before_a_module_is_told_in_a_small_window() {
+    let mut model = layout("orchard-flatbed", (80, 24));
+    press(&mut model, "gt");
+    let service = model
+        .ways
+        .as_mut()
+        .and_then(|ways| ways.service.as_mut())
+        .expect("it is asked");
+    service
+        .links
+        .extend((50..62).map(|n| format!("link {n}: M{n} + to M{} -", n + 1)));
+    service.taps.extend((50..62).map(|n| format!("channel {n} at M{n} +")));
+    assert!(
+        shows(&model, "page 1 of 2: left and right turn it"),
+        "{:#?}",
+        rows(&model)
+    );
+    assert!(shows(&model, "open the service disconnect") && !shows(&model, "lift M13 out"));
+    feed(&mut model, [key(KeyCode::Right), key(KeyCode::Right)]);
+    assert!(
+        shows(&model, "page 2 of 2") && shows(&model, "lift M13 out"),
+        "{:#?}",
+        rows(&model)
+    );
+    insta::assert_snapshot!("take_out_80x24", screen(&model).backend());
+    feed(&mut model, [key(KeyCode::Left)]);
+    assert!(shows(&model, "page 1 of 2"));
+    feed(&mut model, [key(KeyCode::Down), key(KeyCode::Up)]);
+    assert!(shows(&model, "step 1 of 2"));
+}

@@ -287,6 +287,7 @@ impl Help {
                 };
                 let fewer = match *free {
                     free if cut[0] + cut[1] <= free => String::new(),
+                    Length::ZERO => ", with fewer modules: no room is free inside".to_owned(),
                     free => format!(", with fewer modules: {} of room is free inside", style.down(free)),
                 };
                 format!(

@@ -106,9 +106,7 @@ pub fn below(ways: &Ways, columns: u16, most: usize) -> Vec<Row> {
         );
     };
     if let Some(service) = &ways.service {
-        take_out(service, &mut say);
-        rows.truncate(most);
-        return rows;
+        return service_rows(service, columns);
     }
     if let Some(at) = shown(ways) {
         let battery_box = &found.boxes[at];
@@ -190,8 +188,41 @@ pub fn below(ways: &Ways, columns: u16, most: usize) -> Vec<Row> {
     rows
 }
 
+/// How many lines each of the big facts may take in a body so high.
+pub const fn lines_each(height: u16) -> usize {
+    if height >= 30 { 3 } else { 1 }
+}
+
+/// What has to come off and out before a module, page by page, where it is more than goes under the picture; `None` where
+/// it is not, or nothing of a module is asked.
+pub fn pages(ways: &Ways, columns: u16, height: u16) -> Option<Vec<Vec<Row>>> {
+    let rows = service_rows(ways.service.as_ref()?, columns);
+    if rows.len() <= usize::from(height / 2) {
+        return None;
+    }
+    let above = above(ways, columns, lines_each(height)).len();
+    let room = usize::from(height).saturating_sub(above).max(2);
+    if rows.len() <= room {
+        return Some(vec![rows]);
+    }
+    let chunks = rows.chunks(room - 1);
+    let count = chunks.len();
+    let with_number = |(n, chunk): (usize, &[Row])| {
+        let number = format!("page {} of {count}: left and right turn it", n + 1);
+        let mut page = chunk.to_vec();
+        page.push(Row::Text(number, Meaning::Dim));
+        page
+    };
+    Some(chunks.enumerate().map(with_number).collect())
+}
+
 /// What has to come off and out before a module, in order.
-fn take_out(service: &job::way_in::Service, say: &mut impl FnMut(&str, Meaning)) {
+fn service_rows(service: &job::way_in::Service, columns: u16) -> Vec<Row> {
+    let mut rows = Vec::new();
+    let mut say = |words: &str, meaning: Meaning| {
+        let lines = wrap(words, columns.saturating_sub(4)).into_iter();
+        rows.extend(lines.map(|line| Row::Text(line, meaning)));
+    };
     say(
         &format!("to take out {}: {}", service.heading(), service.lid_words()),
         Meaning::Heading,
@@ -206,6 +237,7 @@ fn take_out(service: &job::way_in::Service, say: &mut impl FnMut(&str, Meaning))
     for (n, step) in (1..).zip(service.steps()) {
         say(&format!("{n}. {step}"), Meaning::Plain);
     }
+    rows
 }
 
 /// What is drawn: boxes square to the sheet, and outlines that are turned.

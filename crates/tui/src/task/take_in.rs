@@ -227,6 +227,7 @@ fn ways(model: &mut Model, running: &Running, found: WaysIn) {
         at: 0,
         step: 0,
         service: None,
+        page: 0,
     });
     let typing = model.form().is_some_and(|form| form.typing.is_some());
     if model.overlay.is_some() || typing || model.page != Page::Layout {

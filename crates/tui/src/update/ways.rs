@@ -5,7 +5,7 @@ use ratatui::crossterm::event::{KeyCode, KeyEvent};
 use super::tasks;
 use crate::model::{Effect, Model, Overlay, Ways};
 use crate::pages::layout::Thing;
-use crate::pages::ways::{of_job, poses};
+use crate::pages::ways::{of_job, pages, poses};
 use crate::task::Task;
 
 /// Shows the ways of the job as it is, from the selected box; or works them out.
@@ -40,13 +40,19 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent, away: bool) {
         Some(Thing::Module(id)) => Some(id),
         _ => None,
     };
+    let body = crate::view::areas(model, model.size).body;
     let Some(ways) = &mut model.ways else { return };
+    let pages = pages(ways, body.width, body.height).map(|pages| pages.len());
+    let last_page = pages.unwrap_or(1).saturating_sub(1);
+    let page = ways.page.min(last_page);
     let last_step = poses(ways).saturating_sub(1);
     let last_box = ways.found.boxes.len().saturating_sub(1);
     let step = ways.step.min(last_step);
     match key.code {
         _ if away => return,
         KeyCode::Char('g') => return,
+        KeyCode::Right if pages.is_some() => ways.page = (page + 1).min(last_page),
+        KeyCode::Left if pages.is_some() => ways.page = page.saturating_sub(1),
         KeyCode::Right | KeyCode::Char('+' | '=' | ' ') => ways.step = (step + 1).min(last_step),
         KeyCode::Left | KeyCode::Char('-') => ways.step = step.saturating_sub(1),
         KeyCode::Home => ways.step = 0,
@@ -54,6 +60,7 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent, away: bool) {
         KeyCode::Down => turn_to(ways, (ways.at + 1).min(last_box)),
         KeyCode::Up => turn_to(ways, ways.at.saturating_sub(1)),
         KeyCode::Char('t') => {
+            ways.page = 0;
             ways.service = match (ways.service.take(), selected) {
                 (None, Some(module)) => ways.found.take_out(&model.evaluation, module),
                 _ => None,

@@ -29,18 +29,18 @@ pub(super) fn draw(model: &Model, body: Rect, buf: &mut Buffer) {
         })
             .render(area, buf);
     };
-    let roomy = body.height >= 30;
-    let above = ways::above(shown, body.width, if roomy { 3 } else { 1 });
+    let above = ways::above(shown, body.width, ways::lines_each(body.height));
     let above_rows = u16::try_from(above.len()).unwrap_or(u16::MAX);
     list(&above, room(body.y, above_rows), buf);
-    let most = match (&shown.service, roomy) {
-        (Some(_), _) => body.height / 2,
-        (None, true) => 14,
-        (None, false) => 5,
-    };
-    let below = ways::below(shown, body.width, usize::from(most));
-    let below_rows = u16::try_from(below.len()).unwrap_or(u16::MAX);
     let top = body.y + above_rows;
+    if let Some(pages) = ways::pages(shown, body.width, body.height) {
+        let page = &pages[shown.page.min(pages.len() - 1)];
+        list(page, room(top, body.bottom().saturating_sub(top)), buf);
+        return;
+    }
+    let most = if body.height >= 30 { 14 } else { ways::SMALL };
+    let below = ways::below(shown, body.width, most);
+    let below_rows = u16::try_from(below.len()).unwrap_or(u16::MAX);
     let picture = room(top + 1, body.bottom().saturating_sub(top + 1 + below_rows));
     if let Some(scene) = ways::scene(shown) {
         let title = cut(&scene.title, body.width.saturating_sub(2));

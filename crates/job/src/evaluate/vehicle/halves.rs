@@ -92,7 +92,9 @@ pub(super) fn list(job: &Job) -> Vec<Half> {
             given.push(Field::OfTruck(axle));
         }
     }
-    let mut found: Vec<Half> = pairs().filter_map(|(a, b, so)| pair(&given, &entered, (a, b, so))).collect();
+    let mut found: Vec<Half> = pairs()
+        .filter_map(|(a, b, so)| pair(&given, &entered, (a, b, so)))
+        .collect();
     let points = job.vehicle.ground.points.iter();
     found.extend(points.filter_map(|point| {
         let missing = match (&point.along, &point.height) {

@@ -532,11 +532,11 @@ impl Axles {
             KnownName::Weighbridge => "weighed",
             KnownName::Calculated => "calculated, not weighed",
         };
-        let [front, rear] = self.before_off.axles_up();
+        let [front, rear] = self.before_off.axles_up().map(|kg| format!("{kg:.0} kg"));
         let off = if front == rear {
-            format!("each axle +-{front:.0} kg")
+            format!("each axle +-{front}")
         } else {
-            format!("front +-{front:.0} kg, rear +-{rear:.0} kg")
+            format!("front +-{front}, rear +-{rear}")
         };
         format!("{by}{with}: {off}")
     }

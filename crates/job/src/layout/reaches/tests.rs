@@ -315,7 +315,9 @@ fn a_leg_told_for_one_box_counts_beside_boxes_without() {
     let evaluation = evaluate(&job);
     let cavity = &evaluation.cavities[0];
     let mut together: Vec<crate::BoxResult> = evaluation.boxes.clone();
-    together.iter_mut().for_each(|b| b.cavity = cavity.id);
+    for battery_box in &mut together {
+        battery_box.cavity = cavity.id;
+    }
     let together: Vec<&crate::BoxResult> = together.iter().collect();
     let build = crate::assumed::build(&job.design);
     let trust = crate::assumed::trust(&job.settings, job.units);

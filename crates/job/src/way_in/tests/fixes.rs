@@ -105,7 +105,9 @@ fn a_box_made_smaller_than_its_modules_is_told_with_fewer() {
         moved.free[Axis::Y.index()] = free;
         let ways = worked_out(vec![moved], narrow());
         let lines = ways.boxes[0].lines(ways.question.style);
-        lines.into_iter().find(|line| line.starts_with("fix: make it 20.0 mm less in width, "))
+        lines
+            .into_iter()
+            .find(|line| line.starts_with("fix: make it 20.0 mm less in width, "))
     };
     let fewer = ", with fewer modules: 9.5 mm of room is free inside: ";
     let words = told(Length::tenths_mm(95)).expect("it is told");
@@ -126,7 +128,11 @@ fn what_is_free_inside_is_within_what_the_modules_leave() {
             let modules = Cuboid::hull_of(&modules).expect("modules").size();
             let inside = battery_box.inside.expect("it is built").size();
             for axis in Axis::ALL {
-                assert!(moved.free[axis.index()] <= inside[axis] - modules[axis], "{}", moved.name);
+                assert!(
+                    moved.free[axis.index()] <= inside[axis] - modules[axis],
+                    "{}",
+                    moved.name
+                );
                 count += 1;
             }
         }
