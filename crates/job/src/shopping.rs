@@ -301,7 +301,7 @@ fn in_walls(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
     let fittings = evaluation.boxes.iter().flat_map(|result| &result.fittings);
     let is_here = |fitting: &&crate::FittingResult| fitting.fault.is_none() && fitting.what != FittingName::Disconnect;
     for fitting in fittings.filter(is_here) {
-        let hole = assumed::text(fitting.hole, units);
+        let hole = tape::show::hole(fitting.hole, units);
         let shop = match fitting.what {
             FittingName::LiftingEye => Shop::Fasteners,
             _ => Shop::Electrical,

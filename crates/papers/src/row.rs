@@ -60,7 +60,7 @@ pub(crate) fn cells(evaluation: &Evaluation, table: &Table, line: &Line) -> [Str
         rounding(line),
         end_cuts(line.ends),
         line.bends.len().to_string(),
-        holes(evaluation, line),
+        holes(line),
         words::kg(line.grams_each),
         words::kg(line.grams_all),
         line.box_name.clone(),
@@ -135,11 +135,10 @@ fn end_cuts([first, second]: [EndCut; 2]) -> String {
 }
 
 /// `12 of 6.6 mm (lid screw)`, one for each diameter and purpose; the places are in the hole table.
-fn holes(evaluation: &Evaluation, line: &Line) -> String {
+fn holes(line: &Line) -> String {
     let mut sizes: Vec<(String, usize)> = Vec::new();
     for hole in &line.holes {
-        let diameter = Rounded::hole(hole.diameter, evaluation.cut.list.fineness).tenth_mm;
-        let size = format!("{} mm ({})", words::tenth_mm(diameter), hole.purpose.name());
+        let size = format!("{} mm ({})", tape::show::hole_mm(hole.diameter), hole.purpose.name());
         match sizes.iter_mut().find(|(known, _)| *known == size) {
             Some((_, count)) => *count += 1,
             None => sizes.push((size, 1)),
@@ -160,7 +159,6 @@ pub(crate) const HOLE_COLUMNS: [&str; 7] = ["hole", "x in", "y in", "x mm", "y m
 
 /// The hole table of a line.
 pub(crate) fn hole_cells(evaluation: &Evaluation, line: &Line) -> Vec<[String; HOLE_COLUMNS.len()]> {
-    let fineness = evaluation.cut.list.fineness;
     let mark = words::mark(evaluation.headline.assumed.cut);
     line.holes
         .iter()
@@ -172,7 +170,7 @@ pub(crate) fn hole_cells(evaluation: &Evaluation, line: &Line) -> Vec<[String; H
                 format!("{mark}{}", evaluation.near_inches(hole.y)),
                 format!("{mark}{}", words::tenth_mm(hole.x)),
                 format!("{mark}{}", words::tenth_mm(hole.y)),
-                words::tenth_mm(Rounded::hole(hole.diameter, fineness).tenth_mm),
+                tape::show::hole_mm(hole.diameter),
                 hole.purpose.name().to_owned(),
             ]
         })

@@ -92,6 +92,12 @@ pub(crate) fn gauge(length: Length) -> String {
     format!("{mm} ({:.3}\")", length.as_mm() / 25.4)
 }
 
+/// The diameter of a hole in both units, the person's own first: `7.0 mm (0.276")`; the number that the cut list has.
+pub(crate) fn drill(evaluation: &Evaluation, diameter: Length) -> String {
+    let mm = format!("{} mm", tape::show::hole_mm(diameter));
+    own_first(evaluation, &mm, &tape::show::hole_inches(diameter))
+}
+
 /// A figure in both units, the person's own first: `250.0 mm (9 7/8")`.
 pub(crate) fn own_first(evaluation: &Evaluation, mm: &str, inches: &str) -> String {
     match evaluation.units {

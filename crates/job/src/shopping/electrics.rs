@@ -471,7 +471,7 @@ impl LetIn {
     }
 
     fn words(&self, job: &Job) -> String {
-        let hole = assumed::text(self.hole, job.units.units());
+        let hole = tape::show::hole(self.hole, job.units.units());
         format!("service disconnect with its plug, for a hole of {hole}")
     }
 }

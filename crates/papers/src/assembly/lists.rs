@@ -92,7 +92,7 @@ impl Sheets<'_> {
             let mut cells = vec![(index + 1).to_string()];
             cells.extend([x, y].map(|place| format!("{mark}{}", self.evaluation.near_inches(place))));
             cells.extend([x, y].map(|place| format!("{mark}{}", words::tenth_mm(place))));
-            cells.push(self.assembly.hole.map_or_else(String::new, words::tenth_mm));
+            cells.push(self.assembly.hole.map_or_else(String::new, tape::show::hole_mm));
             cells
         };
         let holes = Block {

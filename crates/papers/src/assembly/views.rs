@@ -241,13 +241,13 @@ impl Sheets<'_> {
         }
     }
 
-    /// How many holes of which diameter; where the view is too narrow for both units, in millimetres, as the drill is marked.
+    /// How many holes of which diameter; where the view is too narrow for both units, in the person's own.
     fn hole_words(&self, room: f64) -> String {
         let count = self.assembly.holes.len();
         let hole = self.assembly.hole;
         hole.map_or_else(String::new, |hole| {
             let mark = words::mark(self.evaluation.headline.assumed.cut);
-            let words = format!("{count} holes ⌀ {mark}{}", words::gauge(hole));
+            let words = format!("{count} holes ⌀ {mark}{}", words::drill(self.evaluation, hole));
             match words.split_once(" (") {
                 Some((short, _)) if plot::text_width(&words, LEAST) > room => short.to_owned(),
                 _ => words,
