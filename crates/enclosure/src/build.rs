@@ -6,6 +6,7 @@
 pub(crate) mod cap_hold;
 mod centre;
 mod frame;
+pub(crate) mod gasket;
 pub(crate) mod holes;
 pub(crate) mod lid;
 pub(crate) mod past;
@@ -21,6 +22,7 @@ use tape::{Area, Length};
 
 use crate::{BoxSpec, Construction, Fold, HolePattern, Part, Purpose, Role, SpecError, Step, WallHole};
 pub use centre::empty_middle_mm;
+pub use gasket::{Lies, Strip};
 use lid::Closed;
 pub use past::Unspaced;
 pub(crate) use shell::Shell;
@@ -99,8 +101,10 @@ pub struct Built {
     /// skirt, both outside faces of the frame. What lies against something else is not taken off, so the figure is
     /// on the generous side.
     pub coat_area: Area,
-    /// Length of gasket: once round along the line of the lid's screws, else over the walls; zero without one.
+    /// Length of gasket to buy: once round along the line of the lid's screws, else over the walls; zero without one.
     pub gasket_length: Length,
+    /// The gasket as it lies; `None` without one, and where screws leave no room for it.
+    pub gasket: Option<Strip>,
 }
 
 impl Built {
@@ -244,6 +248,7 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         fasteners: cap_hold::bought(spec).into_iter().collect(),
         seams: Vec::new(),
         coat_area,
+        gasket: gasket::strip(spec, &shell),
         gasket_length: match gasket_line {
             _ if !closed.gasket => Length::ZERO,
             Some(line) => line,

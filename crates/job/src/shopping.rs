@@ -7,7 +7,9 @@ use enclosure::Construction;
 use enclosure::cutlist::Table;
 use enclosure::material::Material;
 use enclosure::strength::bolt::Bolt;
+use enclosure::{Construction, Lies, Purpose};
 use tape::Area;
+use tape::show::caliper;
 
 use crate::document::{Closing, FittingName};
 use crate::nesting::{Nesting, nested};
@@ -348,18 +350,17 @@ fn soft(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
         coat = coat + built.coat_area;
     }
     let covers = job.electrics.figures.sure(Figure::Coverage);
-    let wide = match how.closing {
-        Closing::Flange => format!(", {} wide", assumed::text(how.flange_out, units)),
-        Closing::Cap | Closing::Flat => String::new(),
-    };
-    let along = if how.is_screwed() {
-        "along the screws"
-    } else {
-        "along the rim, as wide as the rim bears"
+    let strip = evaluation.boxes.iter().find_map(|b| b.built.as_ref()?.gasket);
+    let wide = strip.map_or_else(String::new, |strip| format!("{} wide, ", caliper(strip.width, units)));
+    let along = match strip.map(|strip| strip.lies) {
+        Some(Lies::InsideScrews) => "inside the screws, between their holes and the inside of the box",
+        Some(Lies::InCap) => "in the cap against the skirt, over the rim",
+        Some(Lies::OnRim) => "under the lid along its edge, over the rim",
+        None => "along the screws, which leave no room inside them",
     };
     let items = [
         (
-            format!("gasket, {} thick{wide}", assumed::text(how.gasket, units)),
+            format!("gasket, {wide}{} thick", caliper(how.gasket, units)),
             Unit::Metres,
             gasket,
             format!("{along}, a tenth more for its joints"),

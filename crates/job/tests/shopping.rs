@@ -90,11 +90,16 @@ fn the_gasket_lies_along_the_screws_and_paint_follows_from_the_outside() {
         "{}",
         gasket.what
     );
-    assert!(gasket.note.starts_with("along the screws"), "{}", gasket.note);
+    assert!(gasket.note.starts_with("inside the screws"), "{}", gasket.note);
     let capped = set(&job, Field::Closing, "cap with a skirt");
     let clamped = items(&set(&capped, Field::CapHeld, "toggle clamps"));
     let of_cap = item(&clamped, "gasket, ");
-    assert!(of_cap.note.starts_with("along the rim"), "{}", of_cap.note);
+    assert!(of_cap.what.contains(" wide, "), "{}", of_cap.what);
+    assert!(
+        of_cap.note.starts_with("in the cap against the skirt"),
+        "{}",
+        of_cap.note
+    );
     let outside: f64 = built().map(|b| b.coat_area.as_m2()).sum();
     let paint = item(&list, "paint or powder");
     assert!((paint.needed - outside / 6.0).abs() < 1e-9, "6 m2 to the kilogram");

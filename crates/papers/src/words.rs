@@ -247,3 +247,24 @@ pub(crate) fn cap_held(built: &enclosure::Built) -> Option<String> {
         tenth_mm(below)
     ))
 }
+
+/// The gasket as it is stuck in: `gasket 12.0 x 6.0 mm, 2454.0 mm once round, 16.0 mm from the edge of the lid, ...`; `None`
+/// for a box without one.
+pub(crate) fn gasket(evaluation: &Evaluation, built: &enclosure::Built) -> Option<String> {
+    let strip = built.gasket?;
+    let fine = |length| tape::show::caliper(length, evaluation.units);
+    let lies = match strip.lies {
+        enclosure::Lies::InsideScrews => format!(
+            "its outer edge {} from the edge of the lid: whole inside the screws, between their holes and the inside of the box",
+            both(evaluation, strip.from_edge)
+        ),
+        enclosure::Lies::InCap => "in the cap against the skirt, over the rim of the box".to_owned(),
+        enclosure::Lies::OnRim => "under the lid, flush with its edge, over the rim of the box".to_owned(),
+    };
+    Some(format!(
+        "gasket {} wide, {} thick, {} once round, {lies}; joints away from the corners",
+        fine(strip.width),
+        fine(strip.thick),
+        both(evaluation, strip.length)
+    ))
+}
