@@ -370,7 +370,10 @@ pub enum SpecError {
 }
 
 fn off_wall(wall: &str, diameter: Length, rooms: &[[[Length; 2]; 2]]) -> String {
-    let of = format!("a hole of {} mm in the {wall}", tape::show::hole_mm(diameter));
+    let of = format!(
+        "a hole of {} mm in the {wall}",
+        show_mm(diameter.round_up_to(Length::tenths_mm(1)))
+    );
     if rooms.is_empty() {
         return format!("{of} has no room on its flat");
     }

@@ -14,6 +14,7 @@ pub mod field;
 mod file;
 mod file_kinds;
 mod finding;
+mod fixings;
 pub mod glands;
 mod history;
 pub mod layout;

@@ -3,7 +3,6 @@
 
 mod electrics;
 
-use enclosure::Construction;
 use enclosure::cutlist::Table;
 use enclosure::material::Material;
 use enclosure::strength::bolt::Bolt;
@@ -11,7 +10,7 @@ use enclosure::{Construction, Lies, Purpose};
 use tape::Area;
 use tape::show::caliper;
 
-use crate::document::{Closing, FittingName};
+use crate::document::FittingName;
 use crate::nesting::{Nesting, nested};
 use crate::{Evaluation, Figure, Job, Price, assumed};
 
@@ -196,6 +195,7 @@ fn fasteners(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
     let how = assumed::build(&job.design);
     let units = job.units.units();
     let (screw, screw_note) = lid_screw(&how, units);
+    let (cap_screw, cap_note) = crate::fixings::cap_screws(&how, units);
     let mut wanted: Vec<(String, u32)> = Vec::new();
     let mut add = |what: &str, count: u32| match wanted.iter_mut().find(|(known, _)| known == what) {
         _ if count == 0 => {}
@@ -205,11 +205,9 @@ fn fasteners(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
     for result in &evaluation.boxes {
         let Some(built) = &result.built else { continue };
         add(&screw, built.lid_holes.as_ref().map_or(0, |holes| holes.count));
-        if let Some(hole) = how.rivet() {
-            add(
-                &format!("blind rivets for a hole of {}", assumed::text(hole, units)),
-                built.rivets,
-            );
+        add(&cap_screw, u32::try_from(built.side_screws.len()).unwrap_or(u32::MAX));
+        for (what, count) in panel_rivets(built, &how, units) {
+            add(&what, count);
         }
         for (what, count) in result.strength.iter().flat_map(|sums| &sums.fasteners) {
             add(what, *count);
@@ -222,6 +220,8 @@ fn fasteners(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
             let needed = f64::from(count);
             let note = if what == screw {
                 screw_note.clone()
+            } else if what == cap_screw {
+                format!("{TO_SPARE}; {cap_note}")
             } else {
                 note_of(&what)
             };
@@ -237,6 +237,20 @@ fn fasteners(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
             }
         })
         .collect()
+}
+
+/// The rivets of panels by what they go through: the panel's own sheet and the angle.
+fn panel_rivets(built: &enclosure::Built, how: &assumed::Build, units: tape::Units) -> Vec<(String, u32)> {
+    let Some(hole) = how.rivet() else {
+        return Vec::new();
+    };
+    let of = |part: &enclosure::Part| {
+        let each = part.holes_for(Purpose::Rivet).count();
+        let grip = part.sheet.thickness + how.angle();
+        let count = u32::try_from(each).unwrap_or(u32::MAX).saturating_mul(part.quantity);
+        (crate::fixings::blind_rivets(hole, grip, units, "panels"), count)
+    };
+    built.parts.iter().map(of).collect()
 }
 
 const TO_SPARE: &str = "one in ten to spare, two at least";

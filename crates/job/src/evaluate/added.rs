@@ -289,11 +289,8 @@ fn put(
         Ok(mut group) => {
             let units = here.job.units.units();
             let bought = group.fixings.iter().map(|fixing| {
-                let [hole, grip] = [fixing.hole, fixing.grip].map(|length| assumed::text(length, units));
-                let what = format!(
-                    "blind rivets for a hole of {hole}, grip {grip}, {}s",
-                    fixing.role.name()
-                );
+                let holds = format!("{}s", fixing.role.name());
+                let what = crate::fixings::blind_rivets(fixing.hole, fixing.grip, units, &holds);
                 (what, fixing.rivets)
             });
             group.fasteners.extend(bought.collect::<Vec<_>>());
