@@ -140,6 +140,11 @@ fn wanted(line: &Line, how: How, units: Units) -> Wanted {
         box_name: line.box_name.clone(),
         sides,
         quantity: line.quantity,
+        cut_out_mm2: if line.form() == Form::Sheet {
+            (line.length.exact * line.width.exact).as_mm2() - line.contour_mm2()
+        } else {
+            0.0
+        },
     }
 }
 
