@@ -1,9 +1,10 @@
 //! The columns of a cut list, the same in every form it is written in.
 
+use enclosure::Form;
 use enclosure::cutlist::{Line, Rounded, Rounding, Table};
-use enclosure::{EndCut, Form};
 use job::nesting::Nesting;
 use job::{Evaluation, TurningName};
+use tape::Length;
 
 use crate::words;
 
@@ -58,7 +59,7 @@ pub(crate) fn cells(evaluation: &Evaluation, table: &Table, line: &Line) -> [Str
         Evaluation::cut_mm(line.length),
         Evaluation::cut_mm(line.width),
         rounding(line),
-        end_cuts(line.ends),
+        end_cuts(evaluation, line),
         line.bends.len().to_string(),
         holes(line),
         words::kg(line.grams_each),
@@ -126,12 +127,33 @@ fn rounding(line: &Line) -> String {
 }
 
 /// In words, since a spreadsheet takes `45/45` for a date.
-fn end_cuts([first, second]: [EndCut; 2]) -> String {
-    if first == second {
+fn end_cuts(evaluation: &Evaluation, line: &Line) -> String {
+    let [first, second] = line.ends;
+    let cuts = if first == second {
         format!("both {}", first.label())
     } else {
         format!("{} and {}", first.label(), second.label())
+    };
+    match cope_words(evaluation, line) {
+        Some(cope) => format!("{cuts}: {cope}"),
+        None => cuts,
     }
+}
+
+/// `foot off 26.0 mm (1 1/16") long, 4.0 mm deep, R5.0 to the root`: what a saw takes off a coped end, the person's own unit
+/// first. Its length is rounded up: the foot of the bar it meets goes in.
+pub(crate) fn cope_words(evaluation: &Evaluation, line: &Line) -> Option<String> {
+    let cope = line.cope()?;
+    let long = Rounded::new(cope.length, Rounding::Up, evaluation.cut.list.fineness);
+    let mm = format!("{} mm", words::tenth_mm(long.tenth_mm));
+    let long = words::own_first(evaluation, &mm, &evaluation.near_inches(long.inches));
+    let deep = tape::show::caliper(cope.depth, evaluation.units);
+    let root = if cope.root > Length::ZERO {
+        format!(", R{} to the root", words::tenth_mm(cope.root))
+    } else {
+        String::new()
+    };
+    Some(format!("foot off {long} long, {deep} deep{root}"))
 }
 
 /// `12 of 6.6 mm (lid screw)`, one for each diameter and purpose; the places are in the hole table.

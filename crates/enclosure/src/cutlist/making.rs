@@ -3,7 +3,6 @@
 use tape::Length;
 
 use super::Line;
-use crate::Form;
 use crate::nest::sheets::Cutting;
 use crate::part::outline_mm2;
 use crate::section::listed_root_radius;
@@ -59,6 +58,9 @@ impl Line {
             steps.push("laser");
         } else {
             steps.push(if is_sheet { "shear" } else { "saw" });
+            if self.ends.contains(&EndCut::Coped) {
+                steps.push("cope");
+            }
             if is_sheet && self.outline.len() > 4 {
                 steps.push("notch");
             }
