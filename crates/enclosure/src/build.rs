@@ -108,6 +108,14 @@ pub struct Built {
 }
 
 impl Built {
+    /// Length of the seams between the panels of a frame and its angle: once round each panel.
+    pub fn panel_seams(&self) -> Length {
+        let panels = self.parts.iter().filter(|part| skeleton::is_panel(part));
+        panels
+            .map(|part| (part.length + part.width) * 2 * i64::from(part.quantity))
+            .sum()
+    }
+
     /// Mass of all parts before holes and corner reliefs, in grams: it grows evenly with the box, which the number of its
     /// holes does not.
     pub fn solid_grams(&self) -> f64 {

@@ -114,6 +114,8 @@ pub enum Held {
         hole: Length,
         /// The widest pitch.
         most_pitch: Length,
+        /// Across the bead of sealant that is laid on the angle under each panel; zero for none.
+        bead: Length,
     },
     /// Adhesive all over what the panel and the angle share.
     Bonded,

@@ -25,6 +25,8 @@ pub enum Unit {
     SquareMetres,
     /// Kilograms.
     Kilograms,
+    /// Millilitres.
+    Millilitres,
 }
 
 /// The shop that a line is bought in, in the order of the list.
@@ -60,6 +62,7 @@ impl Unit {
             Self::Metres => "m",
             Self::SquareMetres => "m2",
             Self::Kilograms => "kg",
+            Self::Millilitres => "ml",
         }
     }
 
@@ -67,6 +70,7 @@ impl Unit {
     pub fn text(self, amount: f64) -> String {
         match self {
             Self::Pieces => format!("{amount:.0}"),
+            Self::Millilitres => format!("{:.0} {}", whole_up(amount), self.name()),
             Self::Metres | Self::SquareMetres | Self::Kilograms => format!("{:.1} {}", tenth_up(amount), self.name()),
         }
     }
@@ -124,6 +128,7 @@ impl ToBuy {
         items.extend(in_walls(job, evaluation));
         items.extend(electrics::items(job, evaluation));
         items.extend(soft(job, evaluation));
+        items.extend(sealant(job, evaluation));
         // Stable: within one shop, in the order they were found.
         items.sort_by_key(|item| item.shop);
         let priced = items.iter().filter_map(|item| item.cost).map(|price| price.0);
@@ -403,6 +408,28 @@ fn soft(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
             note,
         })
         .collect()
+}
+
+/// What is laid in the seams of riveted panels: a round bead once round each, a tenth more. A cubic centimetre is a millilitre.
+fn sealant(job: &Job, evaluation: &Evaluation) -> Option<Item> {
+    let bead = assumed::build(&job.design).bead()?;
+    let built = evaluation.boxes.iter().filter_map(|result| result.built.as_ref());
+    let seams_mm: f64 = built.map(|built| built.panel_seams().as_mm()).sum();
+    let needed = seams_mm * std::f64::consts::FRAC_PI_4 * bead.as_mm() * bead.as_mm() / 1e3;
+    let bead = caliper(bead, job.units.units());
+    (needed > 0.0).then(|| Item {
+        shop: Shop::Paint,
+        what: format!("sealant for the seams of panels and angle, bead of {bead}"),
+        unit: Unit::Millilitres,
+        needed,
+        buy: whole_up(needed * (1.0 + OFFCUT)),
+        cost: None,
+        assumed: evaluation.headline.assumed.cut || job.design.sealant.is_none(),
+        note: format!(
+            "{} of seam, once round each panel, a tenth more; laid before the rivets go in",
+            Unit::Metres.text(seams_mm / 1e3)
+        ),
+    })
 }
 
 /// Up to the next tenth; what is a billionth above one is that one.

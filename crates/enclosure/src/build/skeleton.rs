@@ -77,7 +77,7 @@ pub(crate) fn post_length(skeleton: &Skeleton, shell: &Shell) -> Length {
 ///
 /// They are drilled on through the angle once the panel is clamped in it, so the bars have none.
 pub(crate) fn rivet(skeleton: &Skeleton, shell: &Shell, panels: &mut [Part]) -> u32 {
-    let Held::Riveted { hole, most_pitch } = skeleton.held else {
+    let Held::Riveted { hole, most_pitch, .. } = skeleton.held else {
         return 0;
     };
     let mut count = 0;
@@ -225,7 +225,7 @@ pub(super) fn space_past(
     built.grams = super::grams(built.parts.iter());
 }
 
-const fn is_panel(part: &Part) -> bool {
+pub(super) const fn is_panel(part: &Part) -> bool {
     matches!(part.role, Role::Floor | Role::LongSide | Role::End)
 }
 
