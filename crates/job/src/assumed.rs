@@ -803,6 +803,23 @@ pub(crate) fn text(length: Length, units: Units) -> String {
     crate::Len::exactly(length, units).text().to_owned()
 }
 
+/// The same for people to read: one that is in no mark of the inch has its inches first for a person who works in them,
+/// `0.984" (25 mm)`.
+pub(crate) fn told(length: Length, units: Units) -> String {
+    let exact = text(length, units);
+    if units == Units::Inch && exact.ends_with("mm") {
+        format!("{} ({exact})", tape::show::hole_inches(length))
+    } else {
+        exact
+    }
+}
+
+/// A default as a form shows it, `25 mm`, told as [`told`] has it; anything else as it is.
+pub(crate) fn told_text(shown: &str, units: Units) -> String {
+    let mm = shown.strip_suffix(" mm").and_then(|mm| mm.parse::<f64>().ok());
+    mm.map_or_else(|| shown.to_owned(), |mm| told(Length::from_mm(mm), units))
+}
+
 /// The side of a box that the bay is on.
 pub(crate) const BAY: geometry::Face = geometry::Face::Front;
 

@@ -276,7 +276,7 @@ fn lid_screw(how: &assumed::Build, units: tape::Units) -> (String, String) {
     match sized {
         Some(sized) => (format!("lid screws with nuts, {sized}"), format!("{TO_SPARE}; {grip}")),
         None => (
-            format!("lid screws with nuts, {}", assumed::text(how.screw, units)),
+            format!("lid screws with nuts, {}", assumed::told(how.screw, units)),
             format!("{TO_SPARE}; length: {grip}, and the nut"),
         ),
     }

@@ -84,12 +84,16 @@ pub(crate) fn tenth_mm(length: Length) -> String {
     tape::show::millimetres_bare(length, 1, tape::show::Rounding::Nearest)
 }
 
-/// A drill or the thickness of a sheet: `7.0 mm (0.276")`. It is no place on a tape, so its inches are decimal, and
-/// millimetres have two decimals where it is no whole tenth.
-pub(crate) fn gauge(length: Length) -> String {
+/// The thickness of a sheet, the person's own unit first: `7.0 mm (0.276")`. It is no place on a tape, so its inches are decimal,
+/// and millimetres have two decimals where it is no whole tenth.
+pub(crate) fn gauge(length: Length, units: Units) -> String {
     let is_whole = length.nm() % Length::tenths_mm(1).nm() == 0;
     let mm = tape::show::millimetres(length, if is_whole { 1 } else { 2 }, tape::show::Rounding::Nearest);
-    format!("{mm} ({:.3}\")", length.as_mm() / 25.4)
+    let inches = format!("{:.3}\"", length.as_mm() / 25.4);
+    match units {
+        Units::Millimetre => format!("{mm} ({inches})"),
+        Units::Inch => format!("{inches} ({mm})"),
+    }
 }
 
 /// The diameter of a hole in both units, the person's own first: `7.0 mm (0.276")`; the number that the cut list has.

@@ -118,6 +118,15 @@ pub fn caliper(length: Length, units: Units) -> String {
     }
 }
 
+/// A place to mark, to the nearest 1/16 in or 0.1 mm, for a person who works in inches with both: `4 3/4" (120.0 mm)`.
+pub fn own_first(length: Length, units: Units) -> String {
+    let mm = millimetres(length, 1, Rounding::Nearest);
+    match units {
+        Units::Millimetre => mm,
+        Units::Inch => format!("{} ({mm})", inches(length, Fraction::Sixteenth, Rounding::Nearest)),
+    }
+}
+
 /// Inches as drills are marked: 1/64 in where it is a whole number of them, else 0.001 in.
 pub fn hole_inches(length: Length) -> String {
     if length.nm() % Length::sixty_fourths(1).nm() == 0 {

@@ -163,6 +163,9 @@ pub(super) fn assumed_words(job: &Job, [sheets, bars]: [bool; 2]) -> Vec<String>
     field::show(job, &fields)
         .into_iter()
         .filter(|(_, shown)| shown.state == State::Assumed)
-        .map(|(_, shown)| format!("{} {}", shown.label, shown.text))
+        .map(|(_, shown)| {
+            let text = crate::assumed::told_text(&shown.text, job.units.units());
+            format!("{} {text}", shown.label)
+        })
         .collect()
 }

@@ -308,3 +308,18 @@ proptest! {
         prop_assert_eq!(count, nesting.stocks[0].bought);
     }
 }
+
+/// In an inch job a bar of 6 m is told as 6000 / 25.4 = 236.22 in, 236 1/4 to the nearest sixteenth; 25 mm as 0.984 in.
+#[test]
+fn what_is_sold_in_millimetres_has_its_inches_first() {
+    let bar = Piece {
+        sides: [Length::mm(6000), Length::ZERO],
+        ..bought(1, 1)
+    };
+    assert_eq!(bar.size_text(Units::Inch), "236 1/4\" (6 m)");
+    assert_eq!(bar.size_text(Units::Millimetre), "6 m");
+    let text = crate::assumed::told_text;
+    assert_eq!(text("25 mm", Units::Inch), "0.984\" (25 mm)");
+    assert_eq!(text("25 mm", Units::Millimetre), "25 mm");
+    assert_eq!(text("either way", Units::Inch), "either way");
+}

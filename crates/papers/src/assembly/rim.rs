@@ -57,7 +57,7 @@ impl Sheets<'_> {
                 layer: EDGE.layer,
             });
             inside.push(Item::rect(all, EDGE));
-            let thick = words::gauge(piece.solid.size()[piece.thin]);
+            let thick = words::gauge(piece.solid.size()[piece.thin], self.evaluation.units);
             let words = format!("{} {} {mark}{thick}", piece.mark, piece.role.name());
             if !told.iter().any(|(_, known)| *known == words) {
                 told.push((seen.middle(), words));
