@@ -121,11 +121,19 @@ impl Sheets<'_> {
                     .join(", "),
                 Side::FromRear => self.rise_words(side, &paper, &told),
             };
-            items.extend(name(side, &more, stand));
             let view = self.view(side, &paper);
-            if let Some((_, room)) = stand.welds.filter(|(own, _)| *own == side) {
-                items.extend(self.welds(side, &paper, &view, room));
-            }
+            let welds = stand.welds.filter(|(own, _)| *own == side);
+            let welds = welds.map_or_else(Vec::new, |(_, room)| self.welds(side, &paper, &view, room));
+            // Where an arrow runs in so far to the left that no name goes before it, it has to cross it.
+            let before = left_of(&welds, paper.at);
+            let fits = plot::text_width(side.words(), LEAST) <= before;
+            let room = if fits {
+                stand.name_room(side).min(before)
+            } else {
+                stand.name_room(side)
+            };
+            items.extend(name(side, &more, stand, room));
+            items.extend(welds);
             items.extend(view);
             let own = told
                 .iter()
@@ -256,10 +264,45 @@ impl Sheets<'_> {
     }
 }
 
-/// The name of a view over it, and what is told with it: in one row, else in two.
-fn name(side: Side, more: &str, stand: &Stand) -> Vec<Item> {
+/// How far the name of a view may reach from its left edge, so that no arrow to the view runs through it.
+fn left_of(arrows: &[Item], view: Rect) -> f64 {
+    let over = Rect::between(
+        [f64::MIN, view.high()[1] + 0.5],
+        [f64::MAX, view.high()[1] + stand::NAME],
+    );
+    let pieces = arrows.iter().filter_map(|item| match item {
+        Item::Stroke { path, .. } => Some(path.pieces()),
+        _ => None,
+    });
+    let crossings = pieces.flatten().filter_map(|piece| match piece {
+        plot::Piece::Straight([from, to]) => crossing(from, to, over),
+        plot::Piece::Round(_) => None,
+    });
+    crossings.fold(f64::INFINITY, f64::min) - view.x - 1.5
+}
+
+/// How far to the left a straight line comes between two heights; `None` where it does not.
+fn crossing(from: plot::Point, to: plot::Point, over: Rect) -> Option<f64> {
+    let [low, high] = [over.low()[1], over.high()[1]];
+    let [lower, upper] = if from[1] <= to[1] { [from, to] } else { [to, from] };
+    if upper[1] < low || lower[1] > high {
+        return None;
+    }
+    let rise = upper[1] - lower[1];
+    let at = |height: f64| {
+        let share = if rise > 0.0 { (height - lower[1]) / rise } else { 0.0 };
+        lower[0] + (upper[0] - lower[0]) * share.clamp(0.0, 1.0)
+    };
+    Some(if rise > 0.0 {
+        at(low).min(at(high))
+    } else {
+        lower[0].min(upper[0])
+    })
+}
+
+/// The name of a view over it, and what is told with it: in one row of this room, else in two.
+fn name(side: Side, more: &str, stand: &Stand, room: f64) -> Vec<Item> {
     let [x, y] = [stand.at[stand::index(side)].x, stand.at[stand::index(side)].high()[1]];
-    let room = stand.name_room(side);
     let moved = if stand.moved && side == Side::FromRear {
         "moved here"
     } else {
@@ -272,7 +315,8 @@ fn name(side: Side, more: &str, stand: &Stand) -> Vec<Item> {
     let (first, under) = if whole.width() <= room {
         (whole, vec![moved])
     } else {
-        (text(side.words().to_owned(), 4.0, HIGH), vec![moved, more])
+        let (words, high) = fitted(side.words(), room, [HIGH, LEAST]);
+        (text(words, 4.0, high), vec![moved, more])
     };
     let mut items = vec![first.into()];
     let under: Vec<&str> = under.into_iter().filter(|words| !words.is_empty()).collect();
