@@ -52,7 +52,8 @@ pub struct Built {
     /// From the inside to the outside of the body at the floor.
     pub under: Length,
     /// Length and width over everything (flange, cap, frame, brackets), height over screw heads, clamps and stiffeners, and from
-    /// under the frame's foot, when it has one.
+    /// under the frame's foot, when it has one, or under the heads of the rivets in it. Heads in the walls stand out less than
+    /// the ring over them.
     pub overall: [Length; 3],
     /// The block that [`Built::overall`] is the size of, in the frame of the space inside the steel.
     pub hull: crate::added::Block,
@@ -205,6 +206,7 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         }
         coat_area = coat_area + skeleton::coat_area(skeleton, &shell);
         frame = Some(skeleton.foot());
+        overall_height += skeleton::below_foot(skeleton);
     }
     parts.extend(closed.parts);
     if let Some(frame) = frame {

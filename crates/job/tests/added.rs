@@ -1081,3 +1081,22 @@ fn a_cap_never_lands_on_brackets() {
     assert_eq!(up(0.0).boxes[0].added.faults, Vec::<String>::new());
     assert!(said(&up(0.1), "brackets, top of the level leg").is_some());
 }
+
+/// A tail as high as its hole of 4.9 mm under modules on a liner of 1.5: told, with 3.4 mm to raise them by; on a liner of 6, or
+/// with the rails welded, it is not.
+#[test]
+fn rivets_under_a_module_are_told_when_it_stands_lower_than_their_tails() {
+    let values = [
+        (Field::FloorRails, "angles across under it"),
+        (Field::FloorRailsFixed, "riveted"),
+    ];
+    let (job, evaluation) = orchard(&values);
+    let found = said(&evaluation, "tails of rivets stand").unwrap();
+    assert_eq!(found.grave, Grave::Caution);
+    let under = evaluation.boxes[0].added.rivets_under.as_ref().unwrap();
+    assert_eq!([under.needs, under.has], [49, 15].map(Length::tenths_mm));
+    let welded = evaluate(&set(&job, &[(Field::FloorRailsFixed, "welded")]));
+    assert!(said(&welded, "tails of rivets stand").is_none());
+    let raised = evaluate(&set(&job, &[(Field::Liner, "6 mm")]));
+    assert_eq!(raised.boxes[0].added.rivets_under, None);
+}

@@ -104,6 +104,14 @@ const fn ends(hole: Length) -> [Length; 2] {
     [hole.half_down(), hole]
 }
 
+/// How far the heads of rivets in the floor stand out under its foot; nothing without rivets.
+pub(super) fn below_foot(skeleton: &Skeleton) -> Length {
+    match skeleton.held {
+        Held::Riveted { hole, .. } => ends(hole)[0],
+        Held::Bonded => Length::ZERO,
+    }
+}
+
 /// From where to where heads and tails of the rivets of a wall reach over its inner face; below zero outside of it.
 fn layers(built: &Built, wall: Wall, hole: Length) -> [[Length; 2]; 2] {
     let out = if wall == Wall::Floor { built.under } else { built.beside };

@@ -8,6 +8,7 @@ mod met;
 mod past;
 mod places;
 mod rail;
+pub(crate) mod under;
 
 use enclosure::added::{Block, Clamp, Divider, FloorRails, Group, Standoffs, Stiffeners, least_stiffeners};
 use enclosure::{Built, Role, Sheet};
@@ -80,6 +81,19 @@ pub struct AddedResult {
     pub lid: Option<LidResult>,
     /// What its liner asks for beyond its sheets.
     pub liner: LinerResult,
+    /// Rivets of the floor that reach into modules over them.
+    pub rivets_under: Option<RivetsUnder>,
+}
+
+/// Rivets that stand up from the floor into modules.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RivetsUnder {
+    /// The modules over them, by name.
+    pub modules: Vec<String>,
+    /// How high the highest stands.
+    pub needs: Length,
+    /// How far the lowest module stands over where they stand up from.
+    pub has: Length,
 }
 
 /// Holes of hold-down bars that are too near the end of bar and lug.
@@ -266,6 +280,7 @@ pub(super) fn add(
     floor_rails(&here, made, &mut result);
     brackets::brackets(&here, made, &mut result);
     past::space(&here, drawn, fittings, made, &mut result);
+    under::rivets(&here, drawn, made, &mut result);
     met::all(&here, fittings, made, &mut result);
     result
 }
