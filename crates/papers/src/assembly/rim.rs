@@ -117,12 +117,12 @@ impl Sheets<'_> {
         let outer = self.assembly.lidded.lo()[short] + skirt + strip.from_edge;
         // Both units are in the table; beside the cut there is room for the person's own.
         let [wide, thick] = [strip.width, strip.thick].map(|size| self.own_unit(size));
-        let place = match strip.lies {
+        let lies = match strip.lies {
             enclosure::Lies::InsideScrews => format!("{} from edge", self.evaluation.near(strip.from_edge)),
             enclosure::Lies::InCap => "at the skirt".to_owned(),
             enclosure::Lies::OnRim => "flush with lid".to_owned(),
         };
-        let words = format!("gasket {wide} x {thick}, {place}");
+        let words = format!("gasket {wide} x {thick}, {lies}");
         Some(([[outer, rim], [outer + strip.width, under]], words))
     }
 
