@@ -198,6 +198,9 @@ impl Built {
         for piece in &group.pieces {
             self.hull = self.hull.hull(&piece.block);
         }
+        for end in &group.ends {
+            self.hull = self.hull.hull(end);
+        }
         self.overall = [0, 1, 2].map(|axis| self.hull.hi[axis] - self.hull.lo[axis]);
         for seam in group.seams {
             // Brackets of two walls alike are one sort of seam.

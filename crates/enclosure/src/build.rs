@@ -6,6 +6,7 @@
 pub(crate) mod cap_hold;
 mod centre;
 mod frame;
+pub(crate) mod gasket;
 pub(crate) mod holes;
 pub(crate) mod lid;
 pub(crate) mod past;
@@ -21,6 +22,7 @@ use tape::{Area, Length};
 
 use crate::{BoxSpec, Construction, Fold, HolePattern, Part, Purpose, Role, SpecError, Step, WallHole};
 pub use centre::empty_middle_mm;
+pub use gasket::{Lies, Strip};
 use lid::Closed;
 pub use past::Unspaced;
 pub(crate) use shell::Shell;
@@ -50,7 +52,8 @@ pub struct Built {
     /// From the inside to the outside of the body at the floor.
     pub under: Length,
     /// Length and width over everything (flange, cap, frame, brackets), height over screw heads, clamps and stiffeners, and from
-    /// under the frame's foot, when it has one.
+    /// under the frame's foot, when it has one, or under the heads of the rivets in it. Heads in the walls stand out less than
+    /// the ring over them.
     pub overall: [Length; 3],
     /// The block that [`Built::overall`] is the size of, in the frame of the space inside the steel.
     pub hull: crate::added::Block,
@@ -99,11 +102,21 @@ pub struct Built {
     /// skirt, both outside faces of the frame. What lies against something else is not taken off, so the figure is
     /// on the generous side.
     pub coat_area: Area,
-    /// Length of gasket: once round along the line of the lid's screws, else over the walls; zero without one.
+    /// Length of gasket to buy: once round along the line of the lid's screws, else over the walls; zero without one.
     pub gasket_length: Length,
+    /// The gasket as it lies; `None` without one, and where screws leave no room for it.
+    pub gasket: Option<Strip>,
 }
 
 impl Built {
+    /// Length of the seams between the panels of a frame and its angle: once round each panel.
+    pub fn panel_seams(&self) -> Length {
+        let panels = self.parts.iter().filter(|part| skeleton::is_panel(part));
+        panels
+            .map(|part| (part.length + part.width) * 2 * i64::from(part.quantity))
+            .sum()
+    }
+
     /// Mass of all parts before holes and corner reliefs, in grams: it grows evenly with the box, which the number of its
     /// holes does not.
     pub fn solid_grams(&self) -> f64 {
@@ -193,6 +206,7 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         }
         coat_area = coat_area + skeleton::coat_area(skeleton, &shell);
         frame = Some(skeleton.foot());
+        overall_height += skeleton::below_foot(skeleton);
     }
     parts.extend(closed.parts);
     if let Some(frame) = frame {
@@ -244,6 +258,7 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         fasteners: cap_hold::bought(spec).into_iter().collect(),
         seams: Vec::new(),
         coat_area,
+        gasket: gasket::strip(spec, &shell),
         gasket_length: match gasket_line {
             _ if !closed.gasket => Length::ZERO,
             Some(line) => line,

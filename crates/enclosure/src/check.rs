@@ -114,8 +114,9 @@ impl BoxSpec {
                 second: "ring at the rim",
             });
         }
-        if let Held::Riveted { hole, most_pitch } = skeleton.held {
+        if let Held::Riveted { hole, most_pitch, bead } = skeleton.held {
             above_zero("rivet hole", hole)?;
+            zero_or_more("bead of sealant", bead)?;
             let panels = [Role::Floor, Role::LongSide, Role::End];
             let edges = panels
                 .into_iter()

@@ -15,6 +15,7 @@ use crate::material::Material;
 use crate::spec::show_mm;
 use crate::{BendLine, Built, EndCut, Form, Hole, Notch, Part, Role, Sheet, Vertex, Wall};
 
+pub use making::Cope;
 pub use rounding::{Fineness, Rounded, Rounding, rounding_growth, rounding_loss, rounding_loss_marked};
 
 /// A box that the cut list is for.

@@ -585,7 +585,7 @@ pub(crate) fn area_within(outline: &[Vertex]) -> Area {
 /// arc turns by `a = 4 atan(bulge)` and `r = chord / (2 sin(a / 2))`.
 ///
 /// Source: geometry of the circle.
-fn outline_mm2(outline: &[Vertex]) -> f64 {
+pub(crate) fn outline_mm2(outline: &[Vertex]) -> f64 {
     let segment = |(from, to): (&Vertex, &Vertex)| {
         if from.bulge == 0.0 {
             return 0.0;

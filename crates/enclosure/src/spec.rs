@@ -114,6 +114,8 @@ pub enum Held {
         hole: Length,
         /// The widest pitch.
         most_pitch: Length,
+        /// Across the bead of sealant that is laid on the angle under each panel; zero for none.
+        bead: Length,
     },
     /// Adhesive all over what the panel and the angle share.
     Bonded,
@@ -370,7 +372,10 @@ pub enum SpecError {
 }
 
 fn off_wall(wall: &str, diameter: Length, rooms: &[[[Length; 2]; 2]]) -> String {
-    let of = format!("a hole of {} mm in the {wall}", show_mm(diameter));
+    let of = format!(
+        "a hole of {} mm in the {wall}",
+        show_mm(diameter.round_up_to(Length::tenths_mm(1)))
+    );
     if rooms.is_empty() {
         return format!("{of} has no room on its flat");
     }

@@ -272,6 +272,22 @@ impl Build {
         }
     }
 
+    /// Across the bead of sealant under riveted panels; nothing where there are none, or none is laid.
+    pub(crate) fn bead(&self) -> Option<Length> {
+        match self.construction {
+            Construction::Framed(Skeleton {
+                held: Held::Riveted { bead, .. },
+                ..
+            }) => (bead > Length::ZERO).then_some(bead),
+            _ => None,
+        }
+    }
+
+    /// Whether panels are riveted into a frame with nothing that seals their seams.
+    pub(crate) fn is_open_at_seams(&self) -> bool {
+        self.rivet().is_some() && self.bead().is_none()
+    }
+
     /// Hole of the rivets that hold panels; nothing where none do.
     pub(crate) const fn rivet(&self) -> Option<Length> {
         match self.construction {
@@ -296,6 +312,8 @@ pub(crate) const HELD: HeldName = HeldName::Riveted;
 /// Hole of a blind rivet of 4.8 mm.
 pub(crate) const RIVET: Length = Length::tenths_mm(49);
 pub(crate) const RIVET_PITCH: Length = Length::mm(75);
+/// A bead as the nozzle of a cartridge is cut for body seams: common practice, no source.
+pub(crate) const SEALANT: Length = Length::mm(5);
 pub(crate) const WALL: Length = Length::mm(3);
 pub(crate) const FLOOR: Length = Length::mm(3);
 pub(crate) const LID: Length = Length::mm(2);
@@ -595,6 +613,7 @@ fn construction(design: &Design, material: Material, wall: Length) -> Constructi
                     HeldName::Riveted => Held::Riveted {
                         hole: or(design.rivet.as_ref(), RIVET),
                         most_pitch: or(design.rivet_pitch.as_ref(), RIVET_PITCH),
+                        bead: or(design.sealant.as_ref(), SEALANT),
                     },
                     HeldName::Bonded => Held::Bonded,
                 },
@@ -783,6 +802,23 @@ pub(crate) fn how(stock: &Stock, units: UnitsName) -> How {
 /// A default length as it is shown: in the person's units where exact, else in millimetres.
 pub(crate) fn text(length: Length, units: Units) -> String {
     crate::Len::exactly(length, units).text().to_owned()
+}
+
+/// The same for people to read: one that is in no mark of the inch has its inches first for a person who works in them,
+/// `0.984" (25 mm)`.
+pub(crate) fn told(length: Length, units: Units) -> String {
+    let exact = text(length, units);
+    if units == Units::Inch && exact.ends_with("mm") {
+        format!("{} ({exact})", tape::show::hole_inches(length))
+    } else {
+        exact
+    }
+}
+
+/// A default as a form shows it, `25 mm`, told as [`told`] has it; anything else as it is.
+pub(crate) fn told_text(shown: &str, units: Units) -> String {
+    let mm = shown.strip_suffix(" mm").and_then(|mm| mm.parse::<f64>().ok());
+    mm.map_or_else(|| shown.to_owned(), |mm| told(Length::from_mm(mm), units))
 }
 
 /// The side of a box that the bay is on.

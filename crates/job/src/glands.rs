@@ -3,7 +3,8 @@
 use enclosure::seal::gland::{Gland, for_cable};
 use enclosure::{BoxSpec, Purpose, WallHole};
 use geometry::{Axis, Cuboid, Face, Point};
-use tape::Length;
+use tape::show::{caliper, own_first};
+use tape::{Length, Units};
 
 use crate::assumed::{self, Build, Trust};
 use crate::document::{FittingName, Len, WallFitting, WallName};
@@ -39,8 +40,9 @@ pub struct Proposed {
 }
 
 impl Proposed {
-    /// In words: `M32 for M4 + to drive +: front wall, 120 mm along, 80 mm up`.
-    pub fn words(&self) -> String {
+    /// In words, the person's own unit first: `M32 for M4 + to drive +: front wall, 4 3/4" (120.0 mm) along, ...`.
+    pub fn words(&self, units: Units) -> String {
+        let told = |length: &Len| own_first(length.value(), units);
         let blocked = if self.is_clear_outside {
             ""
         } else {
@@ -51,9 +53,9 @@ impl Proposed {
             self.size,
             self.cable,
             self.fitting.wall.name(),
-            self.fitting.along.text(),
-            self.fitting.up.text(),
-            self.fitting.out.as_ref().map_or("", Len::text),
+            told(&self.fitting.along),
+            told(&self.fitting.up),
+            self.fitting.out.as_ref().map_or_else(String::new, told),
         )
     }
 }
@@ -93,6 +95,7 @@ fn for_box(
     trust: &Trust,
     battery_box: &BoxResult,
 ) -> Option<Proposal> {
+    let units = job.units.units();
     let site = Site::of(job, evaluation, build, trust, battery_box)?;
     let mut exits: Vec<&CableExit> = evaluation.exits_of(battery_box.id).collect();
     if exits.is_empty() {
@@ -116,7 +119,7 @@ fn for_box(
     let mut taken: Vec<(WallFitting, Spaces)> = Vec::new();
     for exit in exits {
         let Some(gland) = for_cable(exit.outside) else {
-            let why = format!("no usual gland seals on {:.1} mm", exit.outside.as_mm());
+            let why = format!("no usual gland seals on {}", caliper(exit.outside, units));
             proposal.without.push((exit.name.clone(), why));
             continue;
         };
@@ -133,8 +136,8 @@ fn for_box(
             None => proposal.without.push((
                 exit.name.clone(),
                 format!(
-                    "no wall has {:.1} mm free for a gland {} clear of modules and their terminals: keep a bay",
-                    gland.across.as_mm(),
+                    "no wall has {} free for a gland {} clear of modules and their terminals: keep a bay",
+                    caliper(gland.across, units),
                     gland.name
                 ),
             )),

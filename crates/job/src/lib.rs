@@ -14,6 +14,7 @@ pub mod field;
 mod file;
 mod file_kinds;
 mod finding;
+mod fixings;
 pub mod glands;
 mod history;
 pub mod layout;
@@ -49,7 +50,7 @@ pub use evaluate::{
 };
 pub use evaluate::{
     AddedResult, BracketLeg, BracketMount, BracketSeat, Clash, FloorRailsResult, FrameHole, HeldDown, LegFrom,
-    LidResult, LinerResult, Lower, RailSays,
+    LidResult, LinerResult, Lower, RailSays, RivetsUnder,
 };
 pub use evaluate::{
     Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OpenVolts,

@@ -3,13 +3,14 @@
 
 mod electrics;
 
-use enclosure::Construction;
 use enclosure::cutlist::Table;
 use enclosure::material::Material;
 use enclosure::strength::bolt::Bolt;
+use enclosure::{Construction, Lies, Purpose};
 use tape::Area;
+use tape::show::caliper;
 
-use crate::document::{Closing, FittingName};
+use crate::document::FittingName;
 use crate::nesting::{Nesting, nested};
 use crate::{Evaluation, Figure, Job, Price, assumed};
 
@@ -24,6 +25,8 @@ pub enum Unit {
     SquareMetres,
     /// Kilograms.
     Kilograms,
+    /// Millilitres.
+    Millilitres,
 }
 
 /// The shop that a line is bought in, in the order of the list.
@@ -59,6 +62,7 @@ impl Unit {
             Self::Metres => "m",
             Self::SquareMetres => "m2",
             Self::Kilograms => "kg",
+            Self::Millilitres => "ml",
         }
     }
 
@@ -66,6 +70,7 @@ impl Unit {
     pub fn text(self, amount: f64) -> String {
         match self {
             Self::Pieces => format!("{amount:.0}"),
+            Self::Millilitres => format!("{:.0} {}", whole_up(amount), self.name()),
             Self::Metres | Self::SquareMetres | Self::Kilograms => format!("{:.1} {}", tenth_up(amount), self.name()),
         }
     }
@@ -123,6 +128,7 @@ impl ToBuy {
         items.extend(in_walls(job, evaluation));
         items.extend(electrics::items(job, evaluation));
         items.extend(soft(job, evaluation));
+        items.extend(sealant(job, evaluation));
         // Stable: within one shop, in the order they were found.
         items.sort_by_key(|item| item.shop);
         let priced = items.iter().filter_map(|item| item.cost).map(|price| price.0);
@@ -194,6 +200,7 @@ fn fasteners(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
     let how = assumed::build(&job.design);
     let units = job.units.units();
     let (screw, screw_note) = lid_screw(&how, units);
+    let (cap_screw, cap_note) = crate::fixings::cap_screws(&how, units);
     let mut wanted: Vec<(String, u32)> = Vec::new();
     let mut add = |what: &str, count: u32| match wanted.iter_mut().find(|(known, _)| known == what) {
         _ if count == 0 => {}
@@ -203,11 +210,9 @@ fn fasteners(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
     for result in &evaluation.boxes {
         let Some(built) = &result.built else { continue };
         add(&screw, built.lid_holes.as_ref().map_or(0, |holes| holes.count));
-        if let Some(hole) = how.rivet() {
-            add(
-                &format!("blind rivets for a hole of {}", assumed::text(hole, units)),
-                built.rivets,
-            );
+        add(&cap_screw, u32::try_from(built.side_screws.len()).unwrap_or(u32::MAX));
+        for (what, count) in panel_rivets(built, &how, units) {
+            add(&what, count);
         }
         for (what, count) in result.strength.iter().flat_map(|sums| &sums.fasteners) {
             add(what, *count);
@@ -220,6 +225,8 @@ fn fasteners(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
             let needed = f64::from(count);
             let note = if what == screw {
                 screw_note.clone()
+            } else if what == cap_screw {
+                format!("{TO_SPARE}; {cap_note}")
             } else {
                 note_of(&what)
             };
@@ -235,6 +242,20 @@ fn fasteners(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
             }
         })
         .collect()
+}
+
+/// The rivets of panels by what they go through: the panel's own sheet and the angle.
+fn panel_rivets(built: &enclosure::Built, how: &assumed::Build, units: tape::Units) -> Vec<(String, u32)> {
+    let Some(hole) = how.rivet() else {
+        return Vec::new();
+    };
+    let of = |part: &enclosure::Part| {
+        let each = part.holes_for(Purpose::Rivet).count();
+        let grip = part.sheet.thickness + how.angle();
+        let count = u32::try_from(each).unwrap_or(u32::MAX).saturating_mul(part.quantity);
+        (crate::fixings::blind_rivets(hole, grip, units, "panels"), count)
+    };
+    built.parts.iter().map(of).collect()
 }
 
 const TO_SPARE: &str = "one in ten to spare, two at least";
@@ -255,7 +276,7 @@ fn lid_screw(how: &assumed::Build, units: tape::Units) -> (String, String) {
     match sized {
         Some(sized) => (format!("lid screws with nuts, {sized}"), format!("{TO_SPARE}; {grip}")),
         None => (
-            format!("lid screws with nuts, {}", assumed::text(how.screw, units)),
+            format!("lid screws with nuts, {}", assumed::told(how.screw, units)),
             format!("{TO_SPARE}; length: {grip}, and the nut"),
         ),
     }
@@ -301,7 +322,7 @@ fn in_walls(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
     let fittings = evaluation.boxes.iter().flat_map(|result| &result.fittings);
     let is_here = |fitting: &&crate::FittingResult| fitting.fault.is_none() && fitting.what != FittingName::Disconnect;
     for fitting in fittings.filter(is_here) {
-        let hole = assumed::text(fitting.hole, units);
+        let hole = tape::show::hole(fitting.hole, units);
         let shop = match fitting.what {
             FittingName::LiftingEye => Shop::Fasteners,
             _ => Shop::Electrical,
@@ -348,18 +369,17 @@ fn soft(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
         coat = coat + built.coat_area;
     }
     let covers = job.electrics.figures.sure(Figure::Coverage);
-    let wide = match how.closing {
-        Closing::Flange => format!(", {} wide", assumed::text(how.flange_out, units)),
-        Closing::Cap | Closing::Flat => String::new(),
-    };
-    let along = if how.is_screwed() {
-        "along the screws"
-    } else {
-        "along the rim, as wide as the rim bears"
+    let strip = evaluation.boxes.iter().find_map(|b| b.built.as_ref()?.gasket);
+    let wide = strip.map_or_else(String::new, |strip| format!("{} wide, ", caliper(strip.width, units)));
+    let along = match strip.map(|strip| strip.lies) {
+        Some(Lies::InsideScrews) => "inside the screws, between their holes and the inside of the box",
+        Some(Lies::InCap) => "in the cap against the skirt, over the rim",
+        Some(Lies::OnRim) => "under the lid along its edge, over the rim",
+        None => "along the screws, which leave no room inside them",
     };
     let items = [
         (
-            format!("gasket, {} thick{wide}", assumed::text(how.gasket, units)),
+            format!("gasket, {wide}{} thick", caliper(how.gasket, units)),
             Unit::Metres,
             gasket,
             format!("{along}, a tenth more for its joints"),
@@ -388,6 +408,28 @@ fn soft(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
             note,
         })
         .collect()
+}
+
+/// What is laid in the seams of riveted panels: a round bead once round each, a tenth more. A cubic centimetre is a millilitre.
+fn sealant(job: &Job, evaluation: &Evaluation) -> Option<Item> {
+    let bead = assumed::build(&job.design).bead()?;
+    let built = evaluation.boxes.iter().filter_map(|result| result.built.as_ref());
+    let seams_mm: f64 = built.map(|built| built.panel_seams().as_mm()).sum();
+    let needed = seams_mm * std::f64::consts::FRAC_PI_4 * bead.as_mm() * bead.as_mm() / 1e3;
+    let bead = caliper(bead, job.units.units());
+    (needed > 0.0).then(|| Item {
+        shop: Shop::Paint,
+        what: format!("sealant for the seams of panels and angle, bead of {bead}"),
+        unit: Unit::Millilitres,
+        needed,
+        buy: whole_up(needed * (1.0 + OFFCUT)),
+        cost: None,
+        assumed: evaluation.headline.assumed.cut || job.design.sealant.is_none(),
+        note: format!(
+            "{} of seam, once round each panel, a tenth more; laid before the rivets go in",
+            Unit::Metres.text(seams_mm / 1e3)
+        ),
+    })
 }
 
 /// Up to the next tenth; what is a billionth above one is that one.

@@ -685,10 +685,12 @@ fn floor_rails_are_cut_weighed_welded_and_in_the_way() {
     // Riveted, it has none, but rivets to buy: 335 mm less twice 9.8 at the ends in pitches of 75 are five, six rivets, through 4 mm
     // of rail and 4 of floor.
     let riveted = evaluate(&set(&job, &[(Field::FloorRailsFixed, "riveted")]));
+    // 8 mm and a hole of 4.9 are 12.9 mm, 0.508 in: the next sixteenth is 9/16 in.
     let fasteners = &riveted.boxes[0].built.as_ref().unwrap().fasteners;
     assert!(
         fasteners.contains(&(
-            "blind rivets for a hole of 4.9 mm, grip 8 mm, floor rails".to_owned(),
+            "blind rivets for a hole of 0.193\" (4.9 mm), grip 0.315\" (8.0 mm), 9/16\" (14.3 mm) long, floor rails"
+                .to_owned(),
             6
         )),
         "{fasteners:?}"
@@ -1057,12 +1059,15 @@ fn screws_of_a_cap_go_past_bars_and_stiffeners() {
             "{wall:?}"
         );
     }
-    let sold = built
-        .fasteners
-        .iter()
-        .find(|(what, _)| what.starts_with("lid screws"))
-        .unwrap();
-    assert_eq!(sold.1 as usize, built.side_screws.len());
+    let (job, evaluation) = orchard(&CAPPED);
+    let sold = job::shopping::to_buy(&job, &evaluation).items;
+    let sold = sold.iter().find(|item| item.what.starts_with("lid screws")).unwrap();
+    let all = evaluation.boxes.iter().filter_map(|b| b.built.as_ref());
+    let all: usize = all.map(|built| built.side_screws.len()).sum();
+    assert!(
+        (sold.needed - f64::from(u32::try_from(all).unwrap())).abs() < 1e-9,
+        "{sold:?}"
+    );
     let (_, bare) = orchard(&[CAPPED[0], CAPPED[1], CAPPED[2], CAPPED[3], CAPPED[5], CAPPED[6]]);
     let without = bare.boxes[0].built.as_ref().unwrap();
     assert_ne!(without.side_screws, built.side_screws, "stiffeners are gone past");
@@ -1172,4 +1177,23 @@ fn a_cap_never_lands_on_brackets() {
     };
     assert_eq!(up(0.0).boxes[0].added.faults, Vec::<String>::new());
     assert!(said(&up(0.1), "brackets, top of the level leg").is_some());
+}
+
+/// A tail as high as its hole of 4.9 mm under modules on a liner of 1.5: told, with 3.4 mm to raise them by; on a liner of 6, or
+/// with the rails welded, it is not.
+#[test]
+fn rivets_under_a_module_are_told_when_it_stands_lower_than_their_tails() {
+    let values = [
+        (Field::FloorRails, "angles across under it"),
+        (Field::FloorRailsFixed, "riveted"),
+    ];
+    let (job, evaluation) = orchard(&values);
+    let found = said(&evaluation, "tails of rivets stand").unwrap();
+    assert_eq!(found.grave, Grave::Caution);
+    let under = evaluation.boxes[0].added.rivets_under.as_ref().unwrap();
+    assert_eq!([under.needs, under.has], [49, 15].map(Length::tenths_mm));
+    let welded = evaluate(&set(&job, &[(Field::FloorRailsFixed, "welded")]));
+    assert!(said(&welded, "tails of rivets stand").is_none());
+    let raised = evaluate(&set(&job, &[(Field::Liner, "6 mm")]));
+    assert_eq!(raised.boxes[0].added.rivets_under, None);
 }

@@ -293,7 +293,12 @@ fn a_thicker_cable_asks_for_a_larger_gland_that_stands_out_more() {
         ("M20", Length::mm(28 + 48))
     );
     let thick = of("60");
-    assert!(thick[0].glands.is_empty() && thick[0].without[0].1.contains("no usual gland seals on 60.0 mm"));
+    assert!(
+        thick[0].glands.is_empty()
+            && thick[0].without[0]
+                .1
+                .contains("no usual gland seals on 2.362\" (60.0 mm)")
+    );
 }
 
 /// 90 kg of modules, 28.647 kg of steel as solid sheet, 2.375 kg of a fourth millimetre of floor (903 x 335), 2.475 kg of

@@ -90,11 +90,16 @@ fn the_gasket_lies_along_the_screws_and_paint_follows_from_the_outside() {
         "{}",
         gasket.what
     );
-    assert!(gasket.note.starts_with("along the screws"), "{}", gasket.note);
+    assert!(gasket.note.starts_with("inside the screws"), "{}", gasket.note);
     let capped = set(&job, Field::Closing, "cap with a skirt");
     let clamped = items(&set(&capped, Field::CapHeld, "toggle clamps"));
     let of_cap = item(&clamped, "gasket, ");
-    assert!(of_cap.note.starts_with("along the rim"), "{}", of_cap.note);
+    assert!(of_cap.what.contains(" wide, "), "{}", of_cap.what);
+    assert!(
+        of_cap.note.starts_with("in the cap against the skirt"),
+        "{}",
+        of_cap.note
+    );
     let outside: f64 = built().map(|b| b.coat_area.as_m2()).sum();
     let paint = item(&list, "paint or powder");
     assert!((paint.needed - outside / 6.0).abs() < 1e-9, "6 m2 to the kilogram");
@@ -401,4 +406,110 @@ fn a_disconnect_in_a_wall_is_not_bought_twice() {
         .filter(|f| f.fault.is_some())
         .count();
     assert!((all + pieces(faults) - 3.0).abs() < 1e-9);
+}
+
+/// A built-in job, told in millimetres.
+fn in_millimetres(name: &str) -> Job {
+    let mut job = common::built_in(name);
+    job.units = job::UnitsName::Millimetre;
+    job
+}
+
+/// Sheet of 3 in an angle of 3 is a grip of 6 mm, a floor of 4 one of 7; with the hole of 4.9 they are 10.9 and 11.9 mm: 12 mm.
+#[test]
+fn rivets_of_panels_are_bought_by_what_they_go_through() {
+    let job = [
+        (Field::Construction, "panels in an angle frame"),
+        (Field::Wall, "3 mm"),
+        (Field::Floor, "4 mm"),
+        (Field::FrameThickness, "3 mm"),
+    ]
+    .into_iter()
+    .fold(in_millimetres("mountain-rescue"), |job, (field, text)| {
+        set(&job, field, text)
+    });
+    let evaluation = evaluate(&job);
+    let all: u32 = evaluation
+        .boxes
+        .iter()
+        .filter_map(|b| b.built.as_ref())
+        .map(|b| b.rivets)
+        .sum();
+    let items = items(&job);
+    let [walls, floors] = ["6.0", "7.0"].map(|grip| {
+        let what = format!("blind rivets for a hole of 4.9 mm, grip {grip} mm, 12.0 mm long, panels");
+        item(&items, &what).needed
+    });
+    assert!(
+        (walls + floors - f64::from(all)).abs() < 1e-9,
+        "{walls} + {floors} of {all}"
+    );
+}
+
+/// A skirt of 2 whose outside is 5 from a wall of 2: 2 + 3 + 2 = 7 mm, a washer of 1.5 and 6 into the nut are 14.5: an M6 of 16.
+#[test]
+fn screws_of_a_cap_have_a_length_and_their_nuts_a_grip() {
+    let job = [
+        (Field::Closing, "cap with a skirt"),
+        (Field::CapHeld, "screws through skirt and wall"),
+        (Field::CapOut, "5 mm"),
+        (Field::Lid, "2 mm"),
+        (Field::Wall, "2 mm"),
+        (Field::Screw, "6 mm"),
+    ]
+    .into_iter()
+    .fold(in_millimetres("mountain-rescue"), |job, (field, text)| {
+        set(&job, field, text)
+    });
+    let items = items(&job);
+    let screws = item(&items, "lid screws with rivet nuts, M6 x 16, rivet nut grip 2.0 mm");
+    assert!(screws.note.contains("7.0 mm of skirt, gap and wall"), "{}", screws.note);
+}
+
+/// A bead of 4 mm is 12.566 mm2, so a metre of seam is 12.6 ml: once round floor, sides and ends of every box.
+#[test]
+fn sealant_is_bought_by_the_seam_of_riveted_panels_only() {
+    let framed = [
+        (Field::Construction, "panels in an angle frame"),
+        (Field::Sealant, "4 mm"),
+    ]
+    .into_iter()
+    .fold(in_millimetres("mountain-rescue"), |job, (field, text)| {
+        set(&job, field, text)
+    });
+    let evaluation = evaluate(&framed);
+    let panels = ["floor", "long side", "end"];
+    let parts = evaluation.boxes.iter().flat_map(|b| &b.built.as_ref().unwrap().parts);
+    let round: f64 = parts
+        .filter(|part| panels.contains(&part.role.name()))
+        .map(|part| 2.0 * (part.length + part.width).as_mm() * f64::from(part.quantity))
+        .sum();
+    let list = items(&framed);
+    let sealant = item(&list, "sealant for the seams of panels and angle, bead of 4.0 mm");
+    assert!(
+        (sealant.needed - round * 0.012_566_37).abs() < 0.01,
+        "{} of {round}",
+        sealant.needed
+    );
+    assert!(sealant.note.contains("before the rivets"), "{}", sealant.note);
+    let order = |job: &Job| {
+        let made = evaluate(job);
+        let steps = &made.boxes[0].welds.as_ref().unwrap().order;
+        steps.iter().map(|step| step.words()).collect::<Vec<_>>().join("; ")
+    };
+    assert!(order(&framed).contains("sealant"));
+    let tight = set(&framed, Field::Figure(Figure::IpWater), "7");
+    let lacks = |job: &Job| {
+        let found = evaluate(job).findings;
+        found
+            .iter()
+            .any(|f| f.words.contains("lacks") && f.words.contains("sealant"))
+    };
+    assert!(!lacks(&tight));
+    let none = set(&tight, Field::Sealant, "0");
+    assert!(lacks(&none) && !order(&none).contains("sealant"));
+    let bonded = set(&none, Field::PanelsHeld, "adhesive");
+    assert!(!lacks(&bonded));
+    let has = |job: &Job| items(job).iter().any(|item| item.what.starts_with("sealant"));
+    assert!(!has(&none) && !has(&bonded) && !has(&common::built_in("mountain-rescue")));
 }

@@ -42,7 +42,7 @@ pub(crate) fn run(args: &GlandsArgs) -> Result<Verdict, Trouble> {
     if args.json {
         output::json(&json!({ "boxes": proposals.iter().map(as_json).collect::<Vec<_>>() }))?;
     } else {
-        output::data(&text(&proposals))?;
+        output::data(&text(&proposals, evaluation.units))?;
     }
     if args.write {
         for edit in proposals.iter().filter_map(Proposal::edit) {
@@ -58,14 +58,14 @@ pub(crate) fn run(args: &GlandsArgs) -> Result<Verdict, Trouble> {
     Ok(Verdict::of(&evaluation))
 }
 
-fn text(proposals: &[Proposal]) -> String {
+fn text(proposals: &[Proposal], units: tape::Units) -> String {
     if proposals.is_empty() {
         return "no cable leaves a box: the pack has to be laid out whole\n".to_owned();
     }
     let mut out = String::new();
     for proposal in proposals {
         let _ = writeln!(out, "{}:", proposal.name);
-        let glands = proposal.glands.iter().map(job::glands::Proposed::words);
+        let glands = proposal.glands.iter().map(|gland| gland.words(units));
         let without = proposal
             .without
             .iter()

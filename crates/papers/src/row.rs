@@ -1,9 +1,10 @@
 //! The columns of a cut list, the same in every form it is written in.
 
+use enclosure::Form;
 use enclosure::cutlist::{Line, Rounded, Rounding, Table};
-use enclosure::{EndCut, Form};
 use job::nesting::Nesting;
 use job::{Evaluation, TurningName};
+use tape::Length;
 
 use crate::words;
 
@@ -58,9 +59,9 @@ pub(crate) fn cells(evaluation: &Evaluation, table: &Table, line: &Line) -> [Str
         Evaluation::cut_mm(line.length),
         Evaluation::cut_mm(line.width),
         rounding(line),
-        end_cuts(line.ends),
+        end_cuts(evaluation, line),
         line.bends.len().to_string(),
-        holes(evaluation, line),
+        holes(line),
         words::kg(line.grams_each),
         words::kg(line.grams_all),
         line.box_name.clone(),
@@ -126,20 +127,40 @@ fn rounding(line: &Line) -> String {
 }
 
 /// In words, since a spreadsheet takes `45/45` for a date.
-fn end_cuts([first, second]: [EndCut; 2]) -> String {
-    if first == second {
+fn end_cuts(evaluation: &Evaluation, line: &Line) -> String {
+    let [first, second] = line.ends;
+    let cuts = if first == second {
         format!("both {}", first.label())
     } else {
         format!("{} and {}", first.label(), second.label())
+    };
+    match cope_words(evaluation, line) {
+        Some(cope) => format!("{cuts}: {cope}"),
+        None => cuts,
     }
 }
 
+/// `foot off 26.0 mm (1 1/16") long, 4.0 mm deep, R5.0 to the root`: what a saw takes off a coped end, the person's own unit
+/// first. Its length is rounded up: the foot of the bar it meets goes in.
+pub(crate) fn cope_words(evaluation: &Evaluation, line: &Line) -> Option<String> {
+    let cope = line.cope()?;
+    let long = Rounded::new(cope.length, Rounding::Up, evaluation.cut.list.fineness);
+    let mm = format!("{} mm", words::tenth_mm(long.tenth_mm));
+    let long = words::own_first(evaluation, &mm, &evaluation.near_inches(long.inches));
+    let deep = tape::show::caliper(cope.depth, evaluation.units);
+    let root = if cope.root > Length::ZERO {
+        format!(", R{} to the root", words::tenth_mm(cope.root))
+    } else {
+        String::new()
+    };
+    Some(format!("foot off {long} long, {deep} deep{root}"))
+}
+
 /// `12 of 6.6 mm (lid screw)`, one for each diameter and purpose; the places are in the hole table.
-fn holes(evaluation: &Evaluation, line: &Line) -> String {
+fn holes(line: &Line) -> String {
     let mut sizes: Vec<(String, usize)> = Vec::new();
     for hole in &line.holes {
-        let diameter = Rounded::hole(hole.diameter, evaluation.cut.list.fineness).tenth_mm;
-        let size = format!("{} mm ({})", words::tenth_mm(diameter), hole.purpose.name());
+        let size = format!("{} mm ({})", tape::show::hole_mm(hole.diameter), hole.purpose.name());
         match sizes.iter_mut().find(|(known, _)| *known == size) {
             Some((_, count)) => *count += 1,
             None => sizes.push((size, 1)),
@@ -160,7 +181,6 @@ pub(crate) const HOLE_COLUMNS: [&str; 7] = ["hole", "x in", "y in", "x mm", "y m
 
 /// The hole table of a line.
 pub(crate) fn hole_cells(evaluation: &Evaluation, line: &Line) -> Vec<[String; HOLE_COLUMNS.len()]> {
-    let fineness = evaluation.cut.list.fineness;
     let mark = words::mark(evaluation.headline.assumed.cut);
     line.holes
         .iter()
@@ -172,7 +192,7 @@ pub(crate) fn hole_cells(evaluation: &Evaluation, line: &Line) -> Vec<[String; H
                 format!("{mark}{}", evaluation.near_inches(hole.y)),
                 format!("{mark}{}", words::tenth_mm(hole.x)),
                 format!("{mark}{}", words::tenth_mm(hole.y)),
-                words::tenth_mm(Rounded::hole(hole.diameter, fineness).tenth_mm),
+                tape::show::hole_mm(hole.diameter),
                 hole.purpose.name().to_owned(),
             ]
         })

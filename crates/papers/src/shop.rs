@@ -73,7 +73,7 @@ fn how(nesting: &Nesting) -> String {
     };
     format!(
         "Sheets are cut {cut}, {size}, {turn}: kerf {}, edge trim {}. Bars: kerf {}, end trim {}. Proved means that no way \
-         of cutting buys fewer.",
+         of cutting buys fewer, each part taken as the rectangle round it; waste counts what of it is cut out of its corners.",
         text(how.kerf),
         text(how.trim),
         text(how.saw_kerf),

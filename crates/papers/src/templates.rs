@@ -66,6 +66,24 @@ fn face_pages(evaluation: &Evaluation, battery_box: &BoxResult, name: &str, face
     })
 }
 
+/// Where words stand on a face.
+#[cfg(test)]
+pub(crate) fn written(evaluation: &Evaluation, battery_box: &BoxResult, face: &FaceSheet) -> Vec<Rect> {
+    let (tiling, drawing) = spread(evaluation, face).expect("a face of an example goes on paper");
+    let first = tiling.windows(drawing).expect("it has sheets")[0].window;
+    items(
+        evaluation,
+        battery_box,
+        "left box, left side",
+        face,
+        written_in(face, first, &tiling),
+    )
+    .iter()
+    .filter(|item| matches!(item, Item::Text(_)))
+    .filter_map(Item::bounds)
+    .collect()
+}
+
 /// Where on a face is written: on its first sheet, clear of what that shares with its neighbours.
 fn written_in(face: &FaceSheet, first: Rect, tiling: &Tiling) -> Rect {
     const CLEAR: f64 = 6.0;
@@ -77,6 +95,36 @@ fn written_in(face: &FaceSheet, first: Rect, tiling: &Tiling) -> Rect {
     let low = if low <= 0.0 { 0.0 } else { low + clear };
     let shared = Rect::between([0.0, low], [right, height]);
     shared.common(face.room()).unwrap_or(shared)
+}
+
+/// Where the middle of a block of words goes, and how large it is: as near to the middle of the room as holes and what stands on the
+/// face leave it, smaller where there is no other way; in the middle where it goes nowhere.
+fn clear_of(marks: &[Rect], room: Rect, [wide, tall]: [f64; 2], shrink: f64) -> ([f64; 2], f64) {
+    /// Steps to each side of the middle.
+    const STEPS: i32 = 8;
+    let middle = room.middle();
+    for share in [1.0, 0.8, 0.6, 0.45] {
+        let shrink = shrink * share;
+        let size = [wide * shrink, tall * shrink];
+        let free = [
+            (room.width - size[0]).max(0.0) / 2.0,
+            (room.height - size[1]).max(0.0) / 2.0,
+        ];
+        let grid = (-STEPS..=STEPS).flat_map(|i| (-STEPS..=STEPS).map(move |j| [i, j]));
+        let mut places: Vec<[f64; 2]> = grid
+            .map(|step| [0, 1].map(|axis| middle[axis] + free[axis] * f64::from(step[axis]) / f64::from(STEPS)))
+            .collect();
+        let away = |at: &[f64; 2]| libm::hypot(at[0] - middle[0], at[1] - middle[1]);
+        places.sort_by(|a, b| away(a).total_cmp(&away(b)));
+        let is_clear = |at: &[f64; 2]| {
+            let block = Rect::new(at[0] - size[0] / 2.0, at[1] - size[1] / 2.0, size[0], size[1]);
+            marks.iter().all(|mark| block.common(*mark).is_none())
+        };
+        if let Some(at) = places.into_iter().find(is_clear) {
+            return (at, shrink);
+        }
+    }
+    (middle, shrink)
 }
 
 /// The face in its own millimetres.
@@ -111,7 +159,12 @@ fn items(evaluation: &Evaluation, battery_box: &BoxResult, title: &str, face: &F
         .fold(1.0, f64::max);
     let tall: f64 = said.iter().map(|(_, high)| high + GAP).sum();
     let shrink = (room[0] / widest).min(room[1] / tall).clamp(0.1, 1.0);
-    let [middle, centre] = written.middle();
+    let ([middle, centre], shrink) = clear_of(
+        &face.mark_bounds(),
+        written.grown(-face.inset - 4.0),
+        [widest, tall],
+        shrink,
+    );
     let mut y = centre + tall * shrink / 2.0;
     for (words, high) in said {
         y -= (high + GAP) * shrink;
@@ -125,7 +178,7 @@ fn items(evaluation: &Evaluation, battery_box: &BoxResult, title: &str, face: &F
     items.push(
         Text::new(
             face.left,
-            [written.x + face.inset, centre],
+            [written.x + face.inset, written.middle()[1]],
             fit(face.left, written.height),
             TEXT,
         )
@@ -136,7 +189,7 @@ fn items(evaluation: &Evaluation, battery_box: &BoxResult, title: &str, face: &F
     items.push(
         Text::new(
             face.top,
-            [middle, height - face.inset],
+            [written.middle()[0], height - face.inset],
             fit(face.top, written.width),
             TEXT,
         )

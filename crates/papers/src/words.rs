@@ -84,12 +84,22 @@ pub(crate) fn tenth_mm(length: Length) -> String {
     tape::show::millimetres_bare(length, 1, tape::show::Rounding::Nearest)
 }
 
-/// A drill or the thickness of a sheet: `7.0 mm (0.276")`. It is no place on a tape, so its inches are decimal, and
-/// millimetres have two decimals where it is no whole tenth.
-pub(crate) fn gauge(length: Length) -> String {
+/// The thickness of a sheet, the person's own unit first: `7.0 mm (0.276")`. It is no place on a tape, so its inches are decimal,
+/// and millimetres have two decimals where it is no whole tenth.
+pub(crate) fn gauge(length: Length, units: Units) -> String {
     let is_whole = length.nm() % Length::tenths_mm(1).nm() == 0;
     let mm = tape::show::millimetres(length, if is_whole { 1 } else { 2 }, tape::show::Rounding::Nearest);
-    format!("{mm} ({:.3}\")", length.as_mm() / 25.4)
+    let inches = format!("{:.3}\"", length.as_mm() / 25.4);
+    match units {
+        Units::Millimetre => format!("{mm} ({inches})"),
+        Units::Inch => format!("{inches} ({mm})"),
+    }
+}
+
+/// The diameter of a hole in both units, the person's own first: `7.0 mm (0.276")`; the number that the cut list has.
+pub(crate) fn drill(evaluation: &Evaluation, diameter: Length) -> String {
+    let mm = format!("{} mm", tape::show::hole_mm(diameter));
+    own_first(evaluation, &mm, &tape::show::hole_inches(diameter))
 }
 
 /// A figure in both units, the person's own first: `250.0 mm (9 7/8")`.
@@ -239,5 +249,26 @@ pub(crate) fn cap_held(built: &enclosure::Built) -> Option<String> {
         "{} {what}, {front} each on front and rear, {left} each on left and right, {} mm below the rim",
         places.len(),
         tenth_mm(below)
+    ))
+}
+
+/// The gasket as it is stuck in: `gasket 12.0 x 6.0 mm, 2454.0 mm once round, 16.0 mm from the edge of the lid, ...`; `None`
+/// for a box without one.
+pub(crate) fn gasket(evaluation: &Evaluation, built: &enclosure::Built) -> Option<String> {
+    let strip = built.gasket?;
+    let fine = |length| tape::show::caliper(length, evaluation.units);
+    let lies = match strip.lies {
+        enclosure::Lies::InsideScrews => format!(
+            "its outer edge {} from the edge of the lid: whole inside the screws, between their holes and the inside of the box",
+            both(evaluation, strip.from_edge)
+        ),
+        enclosure::Lies::InCap => "in the cap against the skirt, over the rim of the box".to_owned(),
+        enclosure::Lies::OnRim => "under the lid, flush with its edge, over the rim of the box".to_owned(),
+    };
+    Some(format!(
+        "gasket {} wide, {} thick, {} once round, {lies}; joints away from the corners",
+        fine(strip.width),
+        fine(strip.thick),
+        both(evaluation, strip.length)
     ))
 }

@@ -91,6 +91,51 @@ pub fn millimetres_bare(length: Length, decimals: u8, rounding: Rounding) -> Str
     }
 }
 
+/// The diameter of a hole in millimetres without the unit: up to the next tenth, since it is an opening: `8.7`.
+///
+/// Every list and drawing tells a hole by this one rule, so that one hole has one number.
+pub fn hole_mm(diameter: Length) -> String {
+    millimetres_bare(diameter, 1, Rounding::Up)
+}
+
+/// The diameter of a hole as it is drilled: `8.7 mm`; for a person who works in inches `11/32" (8.8 mm)`, or
+/// `0.196" (5.0 mm)` where it is no whole number of 1/64 in.
+pub fn hole(diameter: Length, units: Units) -> String {
+    let mm = hole_mm(diameter) + MILLIMETRE_MARK;
+    match units {
+        Units::Millimetre => mm,
+        Units::Inch => format!("{} ({mm})", hole_inches(diameter)),
+    }
+}
+
+/// What is measured with calipers, not with a tape, like the thickness that a rivet goes through, to the nearest 0.1 mm: `7.0 mm`;
+/// for a person who works in inches `0.276" (7.0 mm)`.
+pub fn caliper(length: Length, units: Units) -> String {
+    let mm = millimetres(length, 1, Rounding::Nearest);
+    match units {
+        Units::Millimetre => mm,
+        Units::Inch => format!("{} ({mm})", hole_inches(length)),
+    }
+}
+
+/// A place to mark, to the nearest 1/16 in or 0.1 mm, for a person who works in inches with both: `4 3/4" (120.0 mm)`.
+pub fn own_first(length: Length, units: Units) -> String {
+    let mm = millimetres(length, 1, Rounding::Nearest);
+    match units {
+        Units::Millimetre => mm,
+        Units::Inch => format!("{} ({mm})", inches(length, Fraction::Sixteenth, Rounding::Nearest)),
+    }
+}
+
+/// Inches as drills are marked: 1/64 in where it is a whole number of them, else 0.001 in.
+pub fn hole_inches(length: Length) -> String {
+    if length.nm() % Length::sixty_fourths(1).nm() == 0 {
+        inches(length, Fraction::SixtyFourth, Rounding::Nearest)
+    } else {
+        format!("{:.3}{INCH_MARK}", length.as_inches())
+    }
+}
+
 /// `length` in millimetres with its unit and as many decimals as it needs: `1057 mm`, `123.456789 mm`.
 pub(crate) fn exact_millimetres(length: Length) -> String {
     let text = millimetres_bare(length, 6, Rounding::Nearest);
@@ -217,6 +262,18 @@ mod tests {
                 assert_eq!(inches(Length::sixty_fourths(n), Fraction::SixtyFourth, rounding), text);
             }
         }
+    }
+
+    /// 8.65 mm is neither 8.6 nor 8.7: an opening goes up. 11/32 in are 8.73125 mm; 4.9784 mm are 0.196 in.
+    #[rstest]
+    #[case::between_tenths(8_650_000, "8.7 mm", "0.341\" (8.7 mm)")]
+    #[case::a_mark(8_731_250, "8.8 mm", "11/32\" (8.8 mm)")]
+    #[case::a_tenth(4_900_000, "4.9 mm", "0.193\" (4.9 mm)")]
+    #[case::thousandths(4_978_400, "5.0 mm", "0.196\" (5.0 mm)")]
+    fn a_hole_goes_up_to_the_next_tenth(#[case] nm: i64, #[case] in_mm: &str, #[case] in_inches: &str) {
+        let diameter = Length::from_nm(nm);
+        assert_eq!(hole(diameter, Units::Millimetre), in_mm);
+        assert_eq!(hole(diameter, Units::Inch), in_inches);
     }
 
     #[rstest]

@@ -144,17 +144,10 @@ pub(super) fn band(spec: &BoxSpec, out: Length) -> Option<RimBand> {
     })
 }
 
-/// How many screws or clamps, and what is bought of them.
+/// How many clamps, and what is bought of them; screws are [`Built::side_screws`].
 pub(super) fn bought(spec: &BoxSpec) -> Option<(String, u32)> {
-    let (what, count) = match held(spec)?.hold {
-        CapHold::Screws(screw) => {
-            let thread = crate::spec::show_mm(screw.fastener.diameter);
-            let what = format!("lid screws with rivet nuts, {thread} mm");
-            (what, holes(spec).len())
-        }
-        CapHold::Toggles(_) => ("toggle clamps with what fixes them".to_owned(), clamps(spec).len()),
-    };
-    Some((what, u32::try_from(count).unwrap_or(u32::MAX)))
+    let count = u32::try_from(clamps(spec).len()).unwrap_or(u32::MAX);
+    (count > 0).then(|| ("toggle clamps with what fixes them".to_owned(), count))
 }
 
 /// What the nuts take up inside the walls, in the frame of the space inside the steel.
@@ -307,11 +300,6 @@ pub(super) fn space_past(spec: &BoxSpec, built: &mut Built, things: &[Block], un
     drill(spec, &Shell::of(spec), &mut built.parts, &built.side_screws);
     built.lid_nuts = nuts(spec, &built.side_screws);
     built.grams = super::grams(built.parts.iter());
-    if let Some((what, _)) = bought(spec)
-        && let Some((_, count)) = built.fasteners.iter_mut().find(|(known, _)| *known == what)
-    {
-        *count = u32::try_from(built.side_screws.len()).unwrap_or(u32::MAX);
-    }
 }
 
 /// Places along a wall past what is blocked: as few as can be of even ones, else from about half a pitch from one corner to as

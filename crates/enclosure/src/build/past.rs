@@ -152,7 +152,7 @@ impl Built {
     pub fn space_past(&mut self, spec: &BoxSpec, others: &[Block]) -> Vec<Unspaced> {
         let riveted = match spec.construction {
             crate::Construction::Framed(Skeleton {
-                held: Held::Riveted { hole, most_pitch },
+                held: Held::Riveted { hole, most_pitch, .. },
                 ..
             }) => Some((hole, most_pitch)),
             _ => None,

@@ -77,7 +77,7 @@ pub(crate) fn post_length(skeleton: &Skeleton, shell: &Shell) -> Length {
 ///
 /// They are drilled on through the angle once the panel is clamped in it, so the bars have none.
 pub(crate) fn rivet(skeleton: &Skeleton, shell: &Shell, panels: &mut [Part]) -> u32 {
-    let Held::Riveted { hole, most_pitch } = skeleton.held else {
+    let Held::Riveted { hole, most_pitch, .. } = skeleton.held else {
         return 0;
     };
     let mut count = 0;
@@ -102,6 +102,14 @@ pub(crate) fn rivet(skeleton: &Skeleton, shell: &Shell, panels: &mut [Part]) -> 
 /// twice the hole (common practice, no source).
 const fn ends(hole: Length) -> [Length; 2] {
     [hole.half_down(), hole]
+}
+
+/// How far the heads of rivets in the floor stand out under its foot; nothing without rivets.
+pub(super) fn below_foot(skeleton: &Skeleton) -> Length {
+    match skeleton.held {
+        Held::Riveted { hole, .. } => ends(hole)[0],
+        Held::Bonded => Length::ZERO,
+    }
 }
 
 /// From where to where heads and tails of the rivets of a wall reach over its inner face; below zero outside of it.
@@ -225,7 +233,7 @@ pub(super) fn space_past(
     built.grams = super::grams(built.parts.iter());
 }
 
-const fn is_panel(part: &Part) -> bool {
+pub(super) const fn is_panel(part: &Part) -> bool {
     matches!(part.role, Role::Floor | Role::LongSide | Role::End)
 }
 

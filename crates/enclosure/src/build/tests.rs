@@ -398,6 +398,34 @@ fn coated_area_is_the_sum_of_the_faces(#[case] spec: BoxSpec, #[case] mm2: i64) 
     assert_eq!(build(&spec).unwrap().coat_area, square * mm2);
 }
 
+/// A flange of 30 on walls of 2, screws in its middle through holes of 7: the holes end 18.5 mm from the edge of the lid, and the
+/// inside of the wall is 32 from it: 13.5 mm wide. Its middle is 25.25 mm inside 864 x 464: 813.5 x 413.5, once round 2454 mm.
+/// On a cap whose outside is 5 from the wall, its sheet 2: a gap of 3, the wall and as much as it is thick, 3 + 2 + 5.
+#[test]
+fn a_gasket_lies_inside_the_screws_or_in_the_cap() {
+    let strip = build(&screwed(Joint::Butt)).unwrap().gasket.unwrap();
+    assert_eq!(strip.lies, crate::Lies::InsideScrews);
+    assert_eq!([strip.from_edge, strip.width], [185, 135].map(Length::tenths_mm));
+    assert_eq!([strip.thick, strip.length], [Length::mm(5), Length::mm(2454)]);
+    let cap = BoxSpec {
+        lid: Lid::Cap {
+            sheet: steel(2),
+            out: Length::mm(5),
+            deep: Length::mm(40),
+            gasket: Some(Gasket {
+                free: Length::mm(5),
+                squeezed: Length::mm(3),
+            }),
+            hold: None,
+        },
+        ..plain()
+    };
+    let strip = build(&cap).unwrap().gasket.unwrap();
+    assert_eq!(strip.lies, crate::Lies::InCap);
+    assert_eq!([strip.from_edge, strip.width], [0, 10].map(Length::mm));
+    assert_eq!(build(&plain()).unwrap().gasket, None);
+}
+
 #[test]
 fn a_gasket_goes_once_round_along_the_screws() {
     let built = build(&screwed(Joint::Butt)).unwrap();

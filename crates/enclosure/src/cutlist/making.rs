@@ -1,10 +1,40 @@
 //! How a piece is made once it is marked out: what cuts it, and which of its edges are deburred.
 
+use tape::Length;
+
 use super::Line;
-use crate::Form;
 use crate::nest::sheets::Cutting;
+use crate::part::outline_mm2;
+use crate::section::listed_root_radius;
+use crate::{EndCut, Form};
+
+/// What is cut off the foot at a coped end of an angle, over the foot's whole width.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Cope {
+    /// Along the bar, from its end: as far as the foot of the bar that it meets reaches in from that one's upright leg.
+    pub length: Length,
+    /// From the underside up: as thick as that foot, which the upright leg then stands on.
+    pub depth: Length,
+    /// The radius in the root of the bar that it meets, which the corner over the cope is filed to; zero where no table has it.
+    pub root: Length,
+}
 
 impl Line {
+    /// How its coped ends are cut; `None` when it has none. The bar that it meets is of the same angle.
+    pub fn cope(&self) -> Option<Cope> {
+        let (leg, thickness) = (self.width.exact, self.sheet.thickness);
+        self.ends.contains(&EndCut::Coped).then(|| Cope {
+            length: leg - thickness,
+            depth: thickness,
+            root: listed_root_radius(leg, thickness),
+        })
+    }
+
+    /// Area within its edge in square millimetres, arcs with it; holes are not taken off.
+    pub fn contour_mm2(&self) -> f64 {
+        outline_mm2(&self.outline)
+    }
+
     /// Whether it is a sheet of the liner: laminate or plastic, which burns or chars under a laser and is none for a shear.
     pub fn is_liner(&self) -> bool {
         self.roles.iter().any(|role| role.is_liner())
@@ -28,6 +58,9 @@ impl Line {
             steps.push("laser");
         } else {
             steps.push(if is_sheet { "shear" } else { "saw" });
+            if self.ends.contains(&EndCut::Coped) {
+                steps.push("cope");
+            }
             if is_sheet && self.outline.len() > 4 {
                 steps.push("notch");
             }

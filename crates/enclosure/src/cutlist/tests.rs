@@ -322,3 +322,26 @@ proptest! {
         }
     }
 }
+
+/// A butted foot of L 30 x 30 x 3 meets a long bar whose foot reaches 30 - 3 = 27 mm in from its upright leg and is 3 thick.
+#[test]
+fn a_cope_is_as_long_and_deep_as_the_foot_it_stands_on() {
+    let mut spec = open_box([500, 300, 200], 3, Corners::LongSidesRun);
+    spec.frame = Some(Frame {
+        leg: Length::mm(30),
+        thickness: Length::mm(3),
+        grams_per_m: 1_360,
+        joint: Joint::Butt,
+    });
+    let built = build(&spec).unwrap();
+    let list = cut_list(&[listed("box", &built, 1)], Fineness::Sixteenth);
+    let lines: Vec<&Line> = list.tables.iter().flat_map(|table| &table.lines).collect();
+    let copes: Vec<(Role, Cope)> = lines.iter().filter_map(|l| Some((l.roles[0], l.cope()?))).collect();
+    let [(Role::FrameShort, cope)] = copes[..] else {
+        panic!("{copes:?}")
+    };
+    assert_eq!([cope.length, cope.depth], [Length::mm(27), Length::mm(3)]);
+    assert_eq!(cope.root, Length::mm(5), "EN 10056-1: the root of L 30 x 30 x 3");
+    let short = lines.iter().find(|line| line.cope().is_some()).unwrap();
+    assert_eq!(short.machine(crate::nest::sheets::Cutting::Free), "saw, cope");
+}

@@ -3,6 +3,8 @@
 //! Common practice, known by: memory. What it does is sound whatever the source: each seam pulls, and its opposite pulls
 //! back.
 
+use tape::Length;
+
 use super::{At, Seam, Side};
 use crate::Held;
 use crate::added::Fixing;
@@ -63,6 +65,12 @@ impl Step {
             Self::Measure => "measure the diagonals; pull the box square".to_owned(),
             Self::Weld { seam, which, side } => {
                 format!("weld {seam}{}, {}, from the middle out", letter(which), side.name())
+            }
+            Self::Panels(Held::Riveted { bead, .. }) if bead > Length::ZERO => {
+                "clamp the panels in, drill through panel and angle, take them out and deburr; lay the bead of sealant on the angle \
+                 all round, between the rivets' line and the edge of the panel, and rivet before it skins over; what is welded to a \
+                 panel is welded before the sealant"
+                    .to_owned()
             }
             Self::Panels(Held::Riveted { .. }) => {
                 "clamp the panels in, drill through panel and angle, rivet; what is welded to a panel comes after it"

@@ -1,7 +1,7 @@
 //! What the shop gets of an evaluation, in the words of its papers.
 
 use enclosure::added::{Block, Reach};
-use enclosure::cutlist::{Line, Rounded, Table};
+use enclosure::cutlist::{Line, Table};
 use enclosure::weld::{Run, Seam};
 use enclosure::{Built, EndCut, Form, Role, Vertex};
 use tape::Length;
@@ -133,7 +133,6 @@ fn grams(grams: f64) -> u32 {
 
 fn of_line(evaluation: &Evaluation, table: &Table, line: &Line) -> IssuedPart {
     let sizes = [line.length, line.width];
-    let fineness = evaluation.cut.list.fineness;
     IssuedPart {
         mark: line.mark.clone(),
         name: line.name.clone(),
@@ -156,7 +155,7 @@ fn of_line(evaluation: &Evaluation, table: &Table, line: &Line) -> IssuedPart {
             .holes
             .iter()
             .map(|hole| {
-                let diameter = tenth(Rounded::hole(hole.diameter, fineness).tenth_mm);
+                let diameter = tape::show::hole_mm(hole.diameter);
                 format!("{diameter} at {}", place([hole.x, hole.y]))
             })
             .collect::<Vec<_>>()

@@ -142,6 +142,8 @@ optional_fields! {
         pub rivet: Len,
         /// The widest rivet pitch.
         pub rivet_pitch: Len,
+        /// Across the bead of sealant between riveted panels and their angle; 0 for none.
+        pub sealant: Len,
         /// Wall thickness.
         pub wall: Thickness,
         /// Floor thickness.

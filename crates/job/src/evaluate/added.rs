@@ -8,6 +8,7 @@ mod met;
 mod past;
 mod places;
 mod rail;
+pub(crate) mod under;
 
 use enclosure::added::{Block, Clamp, Divider, FloorRails, Group, Standoffs, Stiffeners, least_stiffeners};
 use enclosure::{Built, Role, Sheet};
@@ -82,6 +83,19 @@ pub struct AddedResult {
     pub lid: Option<LidResult>,
     /// What its liner asks for beyond its sheets.
     pub liner: LinerResult,
+    /// Rivets of the floor that reach into modules over them.
+    pub rivets_under: Option<RivetsUnder>,
+}
+
+/// Rivets that stand up from the floor into modules.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RivetsUnder {
+    /// The modules over them, by name.
+    pub modules: Vec<String>,
+    /// How high the highest stands.
+    pub needs: Length,
+    /// How far the lowest module stands over where they stand up from.
+    pub has: Length,
 }
 
 /// Holes of hold-down bars that are too near the end of bar and lug.
@@ -268,6 +282,7 @@ pub(super) fn add(
     floor_rails(&here, made, &mut result);
     brackets::brackets(&here, made, &mut result);
     past::space(&here, drawn, fittings, made, &mut result);
+    under::rivets(&here, drawn, made, &mut result);
     met::all(&here, fittings, made, &mut result);
     result
 }
@@ -291,11 +306,8 @@ fn put(
         Ok(mut group) => {
             let units = here.job.units.units();
             let bought = group.fixings.iter().map(|fixing| {
-                let [hole, grip] = [fixing.hole, fixing.grip].map(|length| assumed::text(length, units));
-                let what = format!(
-                    "blind rivets for a hole of {hole}, grip {grip}, {}s",
-                    fixing.role.name()
-                );
+                let holds = format!("{}s", fixing.role.name());
+                let what = crate::fixings::blind_rivets(fixing.hole, fixing.grip, units, &holds);
                 (what, fixing.rivets)
             });
             group.fasteners.extend(bought.collect::<Vec<_>>());

@@ -75,6 +75,7 @@ fn of_job(job: &Job) -> Vec<(Field, Touches)> {
         (Field::PanelsHeld, CUT),
         (Field::Rivet, CUT),
         (Field::RivetPitch, CUT),
+        (Field::Sealant, Touches::default()),
         (Field::Closing, BODY),
         (Field::Gasket, CUT),
         (Field::GasketSqueezed, CLEARANCE),
@@ -165,7 +166,7 @@ fn assumed(job: &Job, fields: &[(Field, Touches)]) -> Vec<Assumption> {
         .map(|(field, shown)| Assumption {
             field,
             label: label(job, field),
-            text: shown.text,
+            text: crate::assumed::told_text(&shown.text, job.units.units()),
             touches: fields
                 .iter()
                 .find(|(f, _)| *f == field)

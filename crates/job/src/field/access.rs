@@ -218,6 +218,12 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             most: MOST_ROOM,
             otherwise: assumed_length(assumed::RIVET_PITCH),
         },
+        Field::Sealant => Slot::Length {
+            to: &mut job.design.sealant,
+            allow: Allow::ZeroOrMore,
+            most: MOST_SHEET,
+            otherwise: assumed_length(assumed::SEALANT),
+        },
         Field::Wall => thickness(&mut job.design.wall, assumed::WALL),
         Field::Floor => thickness(&mut job.design.floor, assumed::FLOOR),
         Field::Lid => thickness(&mut job.design.lid, assumed::LID),

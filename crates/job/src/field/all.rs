@@ -8,7 +8,7 @@ use super::{Field, FieldError, State, access};
 use crate::Job;
 
 /// The fields of the job itself.
-const OF_JOB: [Field; 94] = [
+const OF_JOB: [Field; 95] = [
     Field::JobName,
     Field::Truck,
     Field::Revision,
@@ -52,6 +52,7 @@ const OF_JOB: [Field; 94] = [
     Field::PanelsHeld,
     Field::Rivet,
     Field::RivetPitch,
+    Field::Sealant,
     Field::Wall,
     Field::Floor,
     Field::Lid,

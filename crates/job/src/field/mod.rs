@@ -77,6 +77,8 @@ pub enum Field {
     PanelsHeld,
     Rivet,
     RivetPitch,
+    /// The bead of sealant under riveted panels.
+    Sealant,
     Wall,
     Floor,
     Lid,
@@ -334,6 +336,7 @@ impl Field {
                 let panels = made == ConstructionName::Framed && design.panels_held() == HeldName::Riveted;
                 panels || design.is_added_riveted()
             }
+            Self::Sealant => made == ConstructionName::Framed && design.panels_held() == HeldName::Riveted,
             Self::StandoffsFixed => design.added.standoffs.is_some_and(|s| s != crate::StandoffsName::None),
             Self::StiffenersFixed => design.is_lid_stiffened(),
             Self::FloorRailsFixed | Self::BoxPlaces(_, PlacesOf::FloorRails) | Self::Figure(Figure::FloorRails) => {

@@ -124,6 +124,10 @@ fn row(field: Field) -> (&'static str, &'static str) {
         Field::PanelsHeld => ("panels held by", "rivets or adhesive"),
         Field::Rivet => ("rivet, hole", "diameter of the hole that the rivet asks for"),
         Field::RivetPitch => ("rivet, pitch", "the widest distance from rivet to rivet"),
+        Field::Sealant => (
+            "sealant, bead",
+            "across the bead laid on the angle under each riveted panel; 0 for none, which no water is kept out by",
+        ),
         Field::Wall => ("wall", "wall thickness as delivered: measure it"),
         Field::Floor => ("floor", "floor thickness as delivered: measure it"),
         Field::Lid => ("lid", "lid thickness as delivered: measure it"),

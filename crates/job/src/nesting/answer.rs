@@ -126,7 +126,7 @@ fn of_group(
     let mut nests = Vec::with_capacity(laid.nests.len());
     for ((_, mut nest), &piece) in laid.nests.into_iter().zip(&used) {
         nest.piece = question.pieces[piece].clone();
-        nest.waste = waste(std::slice::from_ref(&nest), group.is_bar);
+        nest.waste = waste(std::slice::from_ref(&nest), group);
         nests.push(nest);
     }
     let buy = offered
@@ -142,7 +142,7 @@ fn of_group(
     let nested = Nested {
         label: group.label.clone(),
         is_bar: group.is_bar,
-        waste: waste(&nests, group.is_bar),
+        waste: waste(&nests, group),
         nests,
         buy,
         bought: laid.bought,
@@ -328,14 +328,16 @@ fn left_words(group: &Group, left: &LeftOut) -> Left {
     }
 }
 
-/// Share of some nests that is in no part and in no offcut worth keeping; by length of bars, by area of sheets.
-fn waste(nests: &[Nest], is_bar: bool) -> f64 {
-    let of = |[a, b]: [Length; 2]| if is_bar { a.as_mm() } else { (a * b).as_mm2() };
+/// Share of some nests that is in no part, by its own edge, and in no offcut worth keeping; by length of bars, by area of sheets.
+fn waste(nests: &[Nest], group: &Group) -> f64 {
+    let of = |[a, b]: [Length; 2]| if group.is_bar { a.as_mm() } else { (a * b).as_mm2() };
     let whole: f64 = nests.iter().map(|nest| of(nest.piece.sides)).sum();
-    let parts = nests.iter().flat_map(|nest| nest.parts.iter().map(|part| part.sides));
+    let parts = nests.iter().flat_map(|nest| &nest.parts);
+    let parts =
+        parts.map(|part| of(part.sides) - group.parts.get(part.wanted).map_or(0.0, |wanted| wanted.cut_out_mm2));
     let kept = nests
         .iter()
-        .flat_map(|nest| nest.offcuts.iter().map(|offcut| offcut.sides));
-    let used: f64 = parts.chain(kept).map(of).sum();
+        .flat_map(|nest| nest.offcuts.iter().map(|offcut| of(offcut.sides)));
+    let used: f64 = parts.chain(kept).sum();
     if whole > 0.0 { 1.0 - used / whole } else { 0.0 }
 }

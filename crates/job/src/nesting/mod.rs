@@ -98,7 +98,7 @@ pub struct Group {
 }
 
 /// A line of the cut list.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Wanted {
     /// Its mark.
     pub mark: String,
@@ -110,6 +110,9 @@ pub struct Wanted {
     pub sides: [Length; 2],
     /// How many.
     pub quantity: u32,
+    /// Square millimetres of the rectangle of `sides` that are not the piece: corners cut out, the notch beside a step. Nothing of a
+    /// bar, or where only the sides are known.
+    pub cut_out_mm2: f64,
 }
 
 /// All parts laid out.
@@ -144,7 +147,7 @@ pub struct Nested {
     pub ended: Ended,
     /// Parts that are on none of them.
     pub left_out: Vec<Left>,
-    /// Share of the stock in use that is in no part and in no offcut worth keeping.
+    /// Share of the stock in use that is in no part, by its own edge, and in no offcut worth keeping.
     pub waste: f64,
     /// The longest side of the stock in use, or that of what was on offer: what a drawing has to hold.
     pub longest: Length,
@@ -178,7 +181,7 @@ pub struct Nest {
     pub cuts: Vec<Cut>,
     /// What is left and worth keeping, largest first.
     pub offcuts: Vec<Offcut>,
-    /// Share of it that is in no part and in no offcut worth keeping.
+    /// Share of it that is in no part, by its own edge, and in no offcut worth keeping.
     pub waste: f64,
 }
 

@@ -22,7 +22,7 @@ pub struct PartsFault {
 }
 
 /// A list of parts as far as it could be read.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct PartsSheet {
     /// The parts with what each is cut from, in the order of the text.
     pub parts: Vec<(String, Wanted)>,
@@ -249,6 +249,7 @@ impl PartsSheet {
                 box_name: cell(Column::Box),
                 sides: [length.unwrap_or_default(), width.unwrap_or_default()],
                 quantity,
+                cut_out_mm2: 0.0,
             },
         ));
     }

@@ -140,6 +140,11 @@ fn wanted(line: &Line, how: How, units: Units) -> Wanted {
         box_name: line.box_name.clone(),
         sides,
         quantity: line.quantity,
+        cut_out_mm2: if line.form() == Form::Sheet {
+            (line.length.exact * line.width.exact).as_mm2() - line.contour_mm2()
+        } else {
+            0.0
+        },
     }
 }
 
@@ -158,6 +163,9 @@ pub(super) fn assumed_words(job: &Job, [sheets, bars]: [bool; 2]) -> Vec<String>
     field::show(job, &fields)
         .into_iter()
         .filter(|(_, shown)| shown.state == State::Assumed)
-        .map(|(_, shown)| format!("{} {}", shown.label, shown.text))
+        .map(|(_, shown)| {
+            let text = crate::assumed::told_text(&shown.text, job.units.units());
+            format!("{} {text}", shown.label)
+        })
         .collect()
 }

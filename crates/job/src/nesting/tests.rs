@@ -41,7 +41,35 @@ fn part(mark: &str, sides: [i64; 2], quantity: u32) -> Wanted {
         box_name: String::new(),
         sides: sides.map(Length::mm),
         quantity,
+        cut_out_mm2: 0.0,
     }
+}
+
+/// Two parts of 500 x 1000 fill a sheet of 1000 x 1000; each lacks four corners of 100 x 100: 80 000 of the million are waste.
+#[test]
+fn corners_that_are_cut_out_are_waste() {
+    let of = |cut_out_mm2| {
+        let part = Wanted {
+            cut_out_mm2,
+            ..part("A1", [1000, 500], 2)
+        };
+        let mut question = of_parts(vec![part], vec![bought(1000, 1000)], false);
+        (question.how.kerf, question.how.trim) = (Length::ZERO, Length::ZERO);
+        nest(question, LITTLE, &mut |_| true).stocks[0].waste
+    };
+    assert!(of(0.0).abs() < 1e-9);
+    assert!((of(40_000.0) - 0.08).abs() < 1e-9, "{}", of(40_000.0));
+}
+
+/// What of a tray's blank is not the tray is what its outline lacks.
+#[test]
+fn a_tray_s_corners_are_told_to_the_nesting() {
+    let job = load(EXAMPLES[0].text.as_bytes()).unwrap();
+    let job = set(&job, Field::Construction, "folded tray");
+    let question = question(&job, &evaluate(&job));
+    let parts = question.groups.iter().flat_map(|group| &group.parts);
+    let tray = parts.into_iter().find(|part| part.name.starts_with("tray")).unwrap();
+    assert!(tray.cut_out_mm2 > 1000.0, "{}", tray.cut_out_mm2);
 }
 
 fn of_parts(parts: Vec<Wanted>, pieces: Vec<Piece>, is_bar: bool) -> Question {
@@ -279,4 +307,19 @@ proptest! {
         };
         prop_assert_eq!(count, nesting.stocks[0].bought);
     }
+}
+
+/// In an inch job a bar of 6 m is told as 6000 / 25.4 = 236.22 in, 236 1/4 to the nearest sixteenth; 25 mm as 0.984 in.
+#[test]
+fn what_is_sold_in_millimetres_has_its_inches_first() {
+    let bar = Piece {
+        sides: [Length::mm(6000), Length::ZERO],
+        ..bought(1, 1)
+    };
+    assert_eq!(bar.size_text(Units::Inch), "236 1/4\" (6 m)");
+    assert_eq!(bar.size_text(Units::Millimetre), "6 m");
+    let text = crate::assumed::told_text;
+    assert_eq!(text("25 mm", Units::Inch), "0.984\" (25 mm)");
+    assert_eq!(text("25 mm", Units::Millimetre), "25 mm");
+    assert_eq!(text("either way", Units::Inch), "either way");
 }

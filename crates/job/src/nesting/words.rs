@@ -13,7 +13,8 @@ const fn style(units: Units) -> Style {
 }
 
 impl Piece {
-    /// Its size: `4x8 ft`, `1250x2500 mm`, in inches `49 3/16" x 98 7/16" (1250x2500 mm)`, `20 ft`, `30" x 20"`.
+    /// Its size, the person's own unit first: `4x8 ft`, `1250x2500 mm`, in inches `49 3/16" x 98 7/16" (1250x2500 mm)`, `20 ft`,
+    /// in inches `236 1/4" (6 m)`, `30" x 20"`.
     pub fn size_text(&self, units: Units) -> String {
         let [length, width] = self.sides;
         match named_size(self.sides) {
@@ -25,6 +26,9 @@ impl Piece {
                     style(units).near(length)
                 ),
             },
+            Some(name) if units == Units::Inch && name.ends_with(" m") => {
+                format!("{} ({name})", style(units).near(length))
+            }
             Some(name) => name.to_owned(),
             None if width == Length::ZERO => style(units).near(length),
             None => format!("{} x {}", style(units).near(length), style(units).near(width)),
@@ -200,7 +204,7 @@ impl Nesting {
 
 /// A kerf or trim as it was entered, or as exactly as it can be written.
 pub fn exact_text(length: Length, units: Units) -> String {
-    crate::assumed::text(length, units)
+    crate::assumed::told(length, units)
 }
 
 /// How lengths on a nest are printed: places to the nearest mark.

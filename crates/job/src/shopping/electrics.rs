@@ -246,14 +246,14 @@ impl<'a> Of<'a> {
                 .filter_map(|link| link.amps)
                 .fold(0.0, f64::max);
             list.pieces(
-                format!("{section}, {}", assumed::text(stock, units)),
+                format!("{section}, {}", assumed::told(stock, units)),
                 nest.bars.len(),
                 Spare::None,
                 !is_entered,
                 format!(
                     "{count} links, {:.2} m cut with their ends, kerf {}{}; for {}",
                     cut / 1e3,
-                    assumed::text(how.saw_kerf, units),
+                    assumed::told(how.saw_kerf, units),
                     if nest.proved { ", proved" } else { "" },
                     flows(most)
                 ),
@@ -265,7 +265,7 @@ impl<'a> Of<'a> {
                     left.quantity as usize,
                     Spare::None,
                     !is_entered,
-                    format!("longer than a bar of {}", assumed::text(stock, units)),
+                    format!("longer than a bar of {}", assumed::told(stock, units)),
                 );
             }
         }
@@ -471,7 +471,7 @@ impl LetIn {
     }
 
     fn words(&self, job: &Job) -> String {
-        let hole = assumed::text(self.hole, job.units.units());
+        let hole = tape::show::hole(self.hole, job.units.units());
         format!("service disconnect with its plug, for a hole of {hole}")
     }
 }

@@ -12,6 +12,10 @@ fn glands_are_proposed_and_let_in_when_told_to() {
         "{}",
         told.out
     );
+    let first = told.out.lines().find(|line| line.contains(" along, ")).unwrap();
+    let after = first.split(" wall, ").nth(1).unwrap();
+    let [inches, mm] = ["\" (", " mm) along"].map(|sign| after.find(sign));
+    assert!(inches.unwrap() < mm.unwrap(), "inches first: {first}");
     assert_eq!(shop.read("job.json"), before, "nothing is written unasked");
     let data = shop.run(&["glands", "job.json", "--json"]).json();
     let boxes = data["boxes"].as_array().unwrap();

@@ -1,5 +1,6 @@
 //! Parts list, hole table, list of welds.
 
+use enclosure::Lies;
 use enclosure::cutlist::{Line, Table};
 use enclosure::weld::Seam;
 use geometry::Axis;
@@ -92,7 +93,7 @@ impl Sheets<'_> {
             let mut cells = vec![(index + 1).to_string()];
             cells.extend([x, y].map(|place| format!("{mark}{}", self.evaluation.near_inches(place))));
             cells.extend([x, y].map(|place| format!("{mark}{}", words::tenth_mm(place))));
-            cells.push(self.assembly.hole.map_or_else(String::new, words::tenth_mm));
+            cells.push(self.assembly.hole.map_or_else(String::new, tape::show::hole_mm));
             cells
         };
         let holes = Block {
@@ -108,10 +109,49 @@ impl Sheets<'_> {
             .to_vec(),
             rows: self.assembly.holes.iter().enumerate().map(row).collect(),
         };
-        [welds, self.places(), self.openings_table(), holes]
+        [welds, self.places(), self.openings_table(), self.gasket_table(), holes]
             .into_iter()
             .filter(|block| !block.rows.is_empty())
             .collect()
+    }
+
+    /// The gasket under the lid: its size, once round along its middle, and from the edge of the lid to its outer edge.
+    fn gasket_table(&self) -> Block {
+        let own = self.evaluation.boxes.iter().find(|b| b.name == self.assembly.name);
+        let strip = own.and_then(|b| b.built.as_ref()?.gasket);
+        let row = |strip: enclosure::Strip| {
+            vec![
+                self.own_unit(strip.width),
+                self.own_unit(strip.thick),
+                self.both(strip.length),
+                match strip.lies {
+                    Lies::InCap => "at the skirt".to_owned(),
+                    Lies::OnRim => "flush".to_owned(),
+                    Lies::InsideScrews => self.both(strip.from_edge),
+                },
+            ]
+        };
+        let title = match strip.map(|strip| strip.lies) {
+            Some(Lies::InsideScrews) => "gasket, once round inside the screws",
+            _ => "gasket, once round over the rim",
+        };
+        Block {
+            title: title.to_owned(),
+            heads: [
+                ("wide", 16.0),
+                ("thick", 16.0),
+                ("long", 26.0),
+                ("from lid's edge", 26.0),
+            ]
+            .to_vec(),
+            rows: strip.into_iter().map(row).collect(),
+        }
+    }
+
+    /// What is measured with calipers, in the person's own unit alone.
+    pub(super) fn own_unit(&self, length: tape::Length) -> String {
+        let both = tape::show::caliper(length, self.evaluation.units);
+        both.split(" (").next().unwrap_or_default().to_owned()
     }
 
     /// Where each thing that was added goes, to its nearest corner: what is inside from the inside of the sheet, where it is

@@ -9,7 +9,6 @@ use super::Sheets;
 use super::views::{BEHIND, EDGE};
 use crate::page::flow::Block;
 use crate::page::{TEXT, THIN};
-use crate::words;
 
 const HIGH: f64 = 1.8;
 /// How far the cross in a hole reaches beyond it.
@@ -53,7 +52,7 @@ impl Sheets<'_> {
                 hole.wall.name().to_owned(),
             ];
             cells.extend([hole.along, hole.up].map(|length| self.both(length)));
-            cells.push(words::tenth_mm(hole.diameter));
+            cells.push(tape::show::hole_mm(hole.diameter));
             cells
         };
         Block {

@@ -1,7 +1,7 @@
 //! The cut through the rim, as large as there is room.
 
 use geometry::Axis;
-use plot::{Anchor, Base, Item, Path, Point, Rect, Text};
+use plot::{Anchor, Base, Ink, Item, Path, Pen, Point, Rect, Text};
 use tape::Length;
 
 use super::Sheets;
@@ -12,6 +12,8 @@ use crate::words;
 
 /// How much of the box it shows, in millimetres.
 const AROUND: f64 = 36.0;
+/// The gasket.
+const GASKET: Ink = Ink::new(Pen::new(0.18, plot::Line::Continuous), EDGE.layer);
 /// Room for what is told beside it.
 const LIST: f64 = 62.0;
 
@@ -55,9 +57,19 @@ impl Sheets<'_> {
                 layer: EDGE.layer,
             });
             inside.push(Item::rect(all, EDGE));
-            let thick = words::gauge(piece.solid.size()[piece.thin]);
+            let thick = words::gauge(piece.solid.size()[piece.thin], self.evaluation.units);
             let words = format!("{} {} {mark}{thick}", piece.mark, piece.role.name());
             if !told.iter().any(|(_, known)| *known == words) {
+                told.push((seen.middle(), words));
+            }
+        }
+        if let Some((gasket, words)) = self.gasket_cut(short) {
+            let [lo, hi] = gasket;
+            let all = Rect::between(place(lo[0], lo[1]), place(hi[0], hi[1]));
+            inside.push(Item::rect(all, GASKET));
+            inside.push(Item::lines([all.low(), all.high()], GASKET));
+            inside.push(Item::lines([[all.x, all.high()[1]], [all.high()[0], all.y]], GASKET));
+            if let Some(seen) = all.common(window) {
                 told.push((seen.middle(), words));
             }
         }
@@ -86,6 +98,32 @@ impl Sheets<'_> {
             );
         }
         items
+    }
+
+    /// The gasket squeezed under the lid, from where to where across and up, and what it is; crossed, so that nobody takes it for a
+    /// sheet.
+    fn gasket_cut(&self, short: Axis) -> Option<([[Length; 2]; 2], String)> {
+        let own = self.evaluation.boxes.iter().find(|b| b.name == self.assembly.name)?;
+        let strip = own.built.as_ref()?.gasket?;
+        let plate = self.assembly.pieces.iter().find(|piece| piece.role.is_lid_plate())?;
+        let (under, rim) = (
+            plate.solid.hi()[Axis::Z] - plate.solid.size()[plate.thin],
+            self.assembly.body.hi()[Axis::Z] - self.assembly.above_rim,
+        );
+        let skirt = match strip.lies {
+            enclosure::Lies::InCap => plate.solid.size()[plate.thin],
+            enclosure::Lies::InsideScrews | enclosure::Lies::OnRim => Length::ZERO,
+        };
+        let outer = self.assembly.lidded.lo()[short] + skirt + strip.from_edge;
+        // Both units are in the table; beside the cut there is room for the person's own.
+        let [wide, thick] = [strip.width, strip.thick].map(|size| self.own_unit(size));
+        let lies = match strip.lies {
+            enclosure::Lies::InsideScrews => format!("{} from edge", self.evaluation.near(strip.from_edge)),
+            enclosure::Lies::InCap => "at the skirt".to_owned(),
+            enclosure::Lies::OnRim => "flush with lid".to_owned(),
+        };
+        let words = format!("gasket {wide} x {thick}, {lies}");
+        Some(([[outer, rim], [outer + strip.width, under]], words))
     }
 
     /// What the rim measures: where it is told, across and up, and the words.

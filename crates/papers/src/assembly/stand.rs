@@ -7,7 +7,7 @@ use plot::Rect;
 use crate::page::arrange::{Around, SCALES, arrange};
 
 /// Above a view, for its name.
-const NAME: f64 = 7.0;
+pub(super) const NAME: f64 = 7.0;
 /// Between views side by side.
 const BETWEEN: f64 = 6.0;
 /// Beside the view that welds are told of.

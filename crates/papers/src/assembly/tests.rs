@@ -476,8 +476,15 @@ fn the_title_block_tells_whose_it_is_and_what_the_shop_holds_to() {
 
 #[test]
 fn drills_and_sheets_are_told_as_they_are_and_not_by_the_marks_of_a_tape() {
-    assert_eq!(words::gauge(Length::mm(7)), "7.0 mm (0.276\")");
-    assert_eq!(words::gauge(Length::tenths_mm(15)), "1.5 mm (0.059\")");
-    assert_eq!(words::gauge(Length::mm(2)), "2.0 mm (0.079\")");
-    assert_eq!(words::gauge(Length::from_nm(1_270_000)), "1.27 mm (0.050\")");
+    assert_eq!(words::gauge(Length::mm(7), tape::Units::Inch), "0.276\" (7.0 mm)");
+    assert_eq!(words::gauge(Length::mm(7), tape::Units::Millimetre), "7.0 mm (0.276\")");
+    assert_eq!(
+        words::gauge(Length::tenths_mm(15), tape::Units::Millimetre),
+        "1.5 mm (0.059\")"
+    );
+    assert_eq!(words::gauge(Length::mm(2), tape::Units::Millimetre), "2.0 mm (0.079\")");
+    assert_eq!(
+        words::gauge(Length::from_nm(1_270_000), tape::Units::Millimetre),
+        "1.27 mm (0.050\")"
+    );
 }

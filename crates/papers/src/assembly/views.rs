@@ -247,13 +247,13 @@ impl Sheets<'_> {
         }
     }
 
-    /// How many holes of which diameter; where the view is too narrow for both units, in millimetres, as the drill is marked.
+    /// How many holes of which diameter; where the view is too narrow for both units, in the person's own.
     fn hole_words(&self, room: f64) -> String {
         let count = self.assembly.holes.len();
         let hole = self.assembly.hole;
         hole.map_or_else(String::new, |hole| {
             let mark = words::mark(self.evaluation.headline.assumed.cut);
-            let words = format!("{count} holes ⌀ {mark}{}", words::gauge(hole));
+            let words = format!("{count} holes ⌀ {mark}{}", words::drill(self.evaluation, hole));
             match words.split_once(" (") {
                 Some((short, _)) if plot::text_width(&words, LEAST) > room => short.to_owned(),
                 _ => words,
@@ -313,7 +313,8 @@ fn name(side: Side, more: &str, stand: &Stand, signs: &[Item]) -> Vec<Item> {
     let (first, under) = if whole.width() <= room {
         (whole, vec![moved])
     } else {
-        (text(side.words().to_owned(), 4.0, HIGH), vec![moved, more])
+        let (words, high) = fitted(side.words(), room, [HIGH, LEAST]);
+        (text(words, 4.0, high), vec![moved, more])
     };
     let mut items = vec![first.into()];
     let under: Vec<&str> = under.into_iter().filter(|words| !words.is_empty()).collect();

@@ -155,9 +155,8 @@ pub(super) fn totals(out: &mut String, evaluation: &Evaluation, nesting: &Nestin
         };
         let _ = write!(
             out,
-            "<li>{}: gasket {mark}{} mm, surface to coat {mark}{:.2} m2",
+            "<li>{}: surface to coat {mark}{:.2} m2",
             escape(&battery_box.name),
-            words::tenth_mm_up(built.gasket_length),
             built.coat_area.as_m2()
         );
         if let Some(holes) = &built.lid_holes {
@@ -165,6 +164,9 @@ pub(super) fn totals(out: &mut String, evaluation: &Evaluation, nesting: &Nestin
         }
         if let Some(held) = words::cap_held(built) {
             let _ = write!(out, ", {}", escape(&held));
+        }
+        if let Some(gasket) = words::gasket(evaluation, built) {
+            let _ = write!(out, ", {}", escape(&gasket));
         }
         let after = built.holes_after_welding();
         if after > 0 {

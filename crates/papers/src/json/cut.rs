@@ -121,6 +121,11 @@ fn line(evaluation: &Evaluation, table: &Table, line: &Line) -> Value {
         "length": size(evaluation, line.length),
         "width": size(evaluation, line.width),
         "end_cuts_deg": line.ends.map(enclosure::EndCut::label),
+        "cope_mm": line.cope().map(|cope| json!({
+            "length_mm": mm(cope.length),
+            "depth_mm": mm(cope.depth),
+            "root_radius_mm": mm(cope.root),
+        })),
         "cut_corner_mm": line.cut_corner().map(mm),
         "notch_mm": line.notch().map(|notch| json!({
             "at": if notch.at_far_end { "lower right" } else { "lower left" },

@@ -55,14 +55,20 @@ pub(super) fn pages(evaluation: &Evaluation, nesting: &Nesting, date: &str) -> V
         .enumerate()
         .map(|(index, (title, items))| {
             let mut page = Page::new(size);
-            let (title, height) = fitted(&title, room.width * 0.85, [3.5, 2.2]);
+            // It is printed bold, which is wider than what is measured.
+            let bold =
+                Text::new(title.clone(), [0.0; 2], 1.0, TEXT).bold().width() / plot::text_width(&title, 1.0).max(1e-9);
+            let (title, height) = fitted(&title, room.width / bold, [3.5, 2.2]);
             let top = room.high()[1] - 3.5;
             page.items
                 .push(Text::new(title, [room.x, top], height, TEXT).bold().into());
             let said = format!("{}, {}", words::title(evaluation), words::plain(date));
-            page.items
-                .push(Text::new(said, [room.x, top - LEADING * 1.4], WORDS, TEXT).into());
             let sheet = format!("sheet {} / {of}", index + 1);
+            // The number of the sheet stands at the end of the same line.
+            let beside = room.width - plot::text_width(&sheet, WORDS) - 4.0;
+            let (said, small) = fitted(&said, beside, [WORDS, 1.4]);
+            page.items
+                .push(Text::new(said, [room.x, top - LEADING * 1.4], small, TEXT).into());
             let sheet = Text::new(sheet, room.high(), WORDS, TEXT).anchored(Anchor::Right, Base::Baseline);
             page.items.push(
                 Text {

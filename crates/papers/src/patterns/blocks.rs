@@ -25,7 +25,10 @@ impl Subject<'_> {
         let cut = |end: EndCut| match end {
             EndCut::Square => "square (90°)".to_owned(),
             EndCut::Mitre45 => "mitred at 45°, length to the long point".to_owned(),
-            EndCut::Coped => "square (90°), foot coped to fit".to_owned(),
+            EndCut::Coped => format!(
+                "90°, {}",
+                row::cope_words(self.evaluation, self.line).unwrap_or_default()
+            ),
         };
         let rows = if self.line.form() == Form::Sheet {
             Vec::new()

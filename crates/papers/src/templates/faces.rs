@@ -130,6 +130,11 @@ impl FaceSheet {
         items
     }
 
+    /// Where holes and what stands on the face are.
+    pub(crate) fn mark_bounds(&self) -> Vec<Rect> {
+        self.marks.iter().filter_map(Item::bounds).collect()
+    }
+
     /// The middles of the circles that are cut in it.
     #[cfg(test)]
     pub(crate) fn holes(&self) -> Vec<Point> {

@@ -313,3 +313,25 @@ fn papers_are_chosen_by_name_and_by_kind() {
     assert_eq!(chosen(&["report", "repor"]), Err("repor".to_owned()));
     assert_eq!(chosen(&[""]), Err(String::new()));
 }
+
+/// A hole of 8.65 mm lies between two tenths: it goes up, and is told by one number on drawing, cut list and hole table.
+#[test]
+fn a_hole_has_one_number_on_every_paper() {
+    let bare = job("orchard-flatbed");
+    let mut job = fitted_out(&bare);
+    let hole = job::Len::exactly(Length::from_nm(8_650_000), tape::Units::Millimetre);
+    job.boxes[0].fittings[0].hole = Some(hole);
+    let evaluation = evaluate(&job);
+    let drawn = box_drawing(&evaluation, &evaluation.boxes[0], "1 May", Paper::A3).unwrap();
+    let told: Vec<String> = drawn.iter().map(plot::svg).collect();
+    assert!(told.iter().any(|page| page.contains(">8.7<")), "the table of fittings");
+    assert!(crate::holes_csv(&evaluation).contains(",8.7,cable gland"));
+    let list = crate::cutlist_csv(&evaluation);
+    assert!(list.contains("1 of 8.7 mm (cable gland)"), "{list}");
+    let bought = job::shopping::to_buy(&job, &evaluation).items;
+    assert!(
+        bought
+            .iter()
+            .any(|item| item.what.contains("for a hole of 0.341\" (8.7 mm)"))
+    );
+}

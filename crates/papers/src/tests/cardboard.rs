@@ -1,6 +1,9 @@
 //! The words on cardboard templates: they have to hold for each piece and for whoever folds it.
 
 use job::evaluate;
+use tape::Length;
+
+use super::job;
 
 use crate::templates::{FaceSheet, faces};
 
@@ -227,4 +230,32 @@ fn every_size_over_all_says_whether_screw_heads_are_in_it() {
     assert!(words(&layout, drawing::WITH_HEADS) && words(&layout, drawing::WITHOUT_HEADS));
     let drawn = crate::box_drawing(&evaluation, &evaluation.boxes[0], "", plot::Paper::Tabloid).unwrap();
     assert!(words(&drawn, "height 10 5/16\" (260.5) with screw heads"));
+}
+
+/// A hole in the middle of a wall, where the title would stand: the words go beside it.
+#[test]
+fn no_hole_lies_over_the_words_of_a_face() {
+    let mut job = job("orchard-flatbed");
+    let into = job.boxes[0].id;
+    let inside = evaluate(&job).boxes[0].inside.unwrap().size();
+    let middle = [inside[geometry::Axis::X], inside[geometry::Axis::Z]].map(Length::half_down);
+    job = job.with(&job::Edit::AddFitting { into, at: middle }).unwrap();
+    let fitting = job.boxes[0].fittings[0].id;
+    let values = [
+        (job::Field::FittingWall(fitting), "left".to_owned()),
+        (job::Field::FittingAlong(fitting), format!("{} mm", middle[0].as_mm())),
+        (job::Field::FittingUp(fitting), format!("{} mm", middle[1].as_mm())),
+    ];
+    for (field, text) in values {
+        job = job.with(&job::Edit::Set { field, text }).unwrap();
+    }
+    let evaluation = evaluate(&job);
+    let faces = crate::templates::faces(&evaluation, &evaluation.boxes[0]).unwrap();
+    let side = faces.iter().find(|face| !face.holes().is_empty()).unwrap();
+    let written = crate::templates::written(&evaluation, &evaluation.boxes[0], side);
+    for words in written {
+        for hole in side.mark_bounds() {
+            assert!(words.common(hole).is_none(), "{words:?} {hole:?}");
+        }
+    }
 }

@@ -404,3 +404,19 @@ fn patterns_and_templates_are_made_for_the_paper_that_was_chosen() {
     let page = &patterns::pages(&evaluation, "1 May")[0];
     assert!((page.width_mm - 210.0).abs() < 1e-9 && (page.height_mm - 297.0).abs() < 1e-9);
 }
+
+/// The default angle of 30 x 30 x 3: 27 mm of its foot come off, 3 deep; 1 1/16 in is the mark below 27 mm, 1 1/8 the one above.
+#[test]
+fn a_coped_end_says_what_comes_off() {
+    let mut job = job("mountain-rescue");
+    for (field, text) in [
+        (job::Field::Construction, "panels in an angle frame"),
+        (job::Field::FlangeJoint, "butt"),
+    ] {
+        let text = text.to_owned();
+        job = job.with(&job::Edit::Set { field, text }).unwrap();
+    }
+    let list = crate::cutlist_csv(&job::evaluate(&job));
+    let told = "both 90 coped: foot off 1 1/8\" (27.0 mm) long, 0.118\" (3.0 mm) deep, R5.0 to the root";
+    assert!(list.replace("\"\"", "\"").contains(told), "{list}");
+}

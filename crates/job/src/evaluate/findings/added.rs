@@ -8,6 +8,7 @@ use tape::Length;
 use tape::show::Style;
 
 use super::{Look, finding, for_all_boxes};
+use crate::evaluate::HEIGHT_SOURCE;
 use crate::evaluate::{
     AddedResult, BoxResult, BracketSeat, DRAWN_UP, LegFrom, LinerResult, Near, longest_leg_on_sale, marks,
 };
@@ -102,6 +103,20 @@ fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>)
         );
         let fix = format!("move the divider on the Boxes page, turn {label}, or move the rows apart");
         say(Grave::Stop, words, "", &fix);
+    }
+    if let Some(under) = &added.rivets_under {
+        let words = format!(
+            "tails of rivets stand {} up from the floor under {}, which stand{} {} over it",
+            look.up(under.needs),
+            under.modules.join(", "),
+            if under.modules.len() == 1 { "s" } else { "" },
+            look.down(under.has)
+        );
+        let fix = format!(
+            "raise the modules by {} or more: strips beside the rivets, or a thicker liner or pad with holes over them; or bond or weld instead of riveting",
+            look.up(under.needs - under.has)
+        );
+        say(Grave::Caution, words, HEIGHT_SOURCE, &fix);
     }
     if let Some(near) = added.near_the_end {
         let words = format!(

@@ -1,7 +1,6 @@
 //! Fittings that cannot be let in where they were told, or that modules stand in the way of; and what every closed box
 //! wants let in: a breather, a drain, a bond to the chassis, a gland for each cable.
 
-use enclosure::Construction;
 use enclosure::seal::{breath, ip};
 use geometry::{Axis, Cuboid, Face};
 use pack::hazard::VoltageClass;
@@ -285,8 +284,8 @@ fn code(look: &Look<'_>) -> Option<Finding> {
     if tight && look.build.closing == Closing::Flat {
         lacks.push("a lid that is screwed down on a flange, or hangs over as a cap");
     }
-    if tight && matches!(look.build.construction, Construction::Framed(_)) {
-        lacks.push("sealant in every joint of the panels");
+    if tight && look.build.is_open_at_seams() {
+        lacks.push("sealant in the seams between panels and angle: enter its bead");
     }
     let built = || look.evaluation.boxes.iter().filter(|b| b.built.is_some());
     if water.is_some_and(|digit| digit >= 7) && built().any(|b| !has(b, FittingName::Breather)) {
