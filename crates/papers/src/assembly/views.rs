@@ -274,10 +274,10 @@ fn leftmost(lines: &[Item], [low, high]: [f64; 2]) -> f64 {
         };
         let (least, most) = (y0.min(y1).max(low), y0.max(y1).min(high));
         let at = |y: f64| {
-            if y1 == y0 {
-                x0.min(x1)
-            } else {
+            if (y1 - y0).abs() > 0.0 {
                 x0 + (x1 - x0) * (y - y0) / (y1 - y0)
+            } else {
+                x0.min(x1)
             }
         };
         (least <= most).then(|| at(least).min(at(most)))

@@ -73,7 +73,9 @@ impl BracketLeg {
             LegFrom::OfAll => String::new(),
             LegFrom::Gap(to) => format!(", from its own gap to {to}"),
         };
-        let cut = self.cut_from(style.units).filter(|_| matches!(self.from, LegFrom::Gap(_)));
+        let cut = self
+            .cut_from(style.units)
+            .filter(|_| matches!(self.from, LegFrom::Gap(_)));
         let cut = cut.map_or(String::new(), |leg| {
             format!("; cut down from an angle of {}", style.near(leg))
         });

@@ -146,13 +146,23 @@ fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>)
     if let Some(words) = added.liner.words() {
         say(Grave::Note, words, "", LinerResult::HOW);
     }
+    before_terminals(battery_box, findings);
+}
+
+/// Hold-down bars over terminals, or over faces that have them.
+fn before_terminals(battery_box: &BoxResult, findings: &mut Vec<Finding>) {
+    let added = &battery_box.added;
+    let mut say = |words: String, fix: &str| {
+        let subject = Subject::Box(battery_box.id);
+        findings.push(finding(Grave::Caution, subject, &battery_box.name, words, "", fix));
+    };
     if !added.over_terminals.is_empty() {
         let words = format!(
             "hold-down bars pass before the terminals of {}: a bar is bare metal there",
             added.over_terminals.join(", ")
         );
         let fix = "move the bars clear of terminals and links on the Boxes page, and sleeve them";
-        say(Grave::Caution, words, "", fix);
+        say(words, fix);
     }
     if !added.over_terminal_faces.is_empty() {
         let words = format!(
@@ -162,7 +172,7 @@ fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>)
         );
         let fix = "enter where plus and minus are on the module, or move the bars clear of terminals and links on the Boxes \
                    page, and sleeve them";
-        say(Grave::Caution, words, "", fix);
+        say(words, fix);
     }
 }
 
