@@ -21,7 +21,7 @@ pub fn of_job(model: &Model) -> Option<&Ways> {
 /// What the ways of the job as it is have to say among its findings, once they were worked out: boxes with no way in. Nothing
 /// while another job is shown, as an offered layout would make it.
 pub fn findings(model: &Model) -> Vec<Finding> {
-    let shown = of_job(model).filter(|_| std::ptr::eq(model.shown(), &model.evaluation));
+    let shown = of_job(model).filter(|_| std::ptr::eq(model.shown(), std::ptr::from_ref(&model.evaluation)));
     shown.map_or_else(Vec::new, |ways| ways.found.findings())
 }
 
