@@ -100,6 +100,18 @@ pub(super) struct Words<'a> {
 /// Takes words over, or tells what is wrong with them.
 pub(super) type Put<'a> = Box<dyn FnOnce(Option<&str>) -> Result<(), Wrong> + 'a>;
 
+impl<'a> Slot<'a> {
+    /// Words as they are now, with what reads new ones.
+    pub(super) fn words(
+        now: Option<String>,
+        put: impl FnOnce(Option<&str>) -> Result<(), Wrong> + 'a,
+        otherwise: Otherwise,
+    ) -> Self {
+        let put = Box::new(put);
+        Self::Words(Words { now, put }, otherwise)
+    }
+}
+
 impl Slot<'_> {
     pub(super) fn shown(self, label: &'static str, units: Units) -> Shown {
         let mut options = Vec::new();

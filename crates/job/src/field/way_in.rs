@@ -4,7 +4,7 @@ use geometry::{Axis, Face};
 use tape::{Allow, Length, Units, notation};
 
 use super::access::{MOST_ROOM, choice};
-use super::slot::{Otherwise, Slot, Words, Wrong};
+use super::slot::{Otherwise, Slot, Wrong};
 use crate::{BedName, BedPart, BedRoomName, Cavity, FaceName, Id, Job, Len, Opening, assumed};
 
 /// Names one value that the ways in rest on.
@@ -179,13 +179,7 @@ fn opening(cavity: &mut Cavity, face: Face, units: Units) -> Slot<'_> {
         }
         Ok(())
     };
-    Slot::Words(
-        Words {
-            now,
-            put: Box::new(put),
-        },
-        Otherwise::Assumed(default.to_owned()),
-    )
+    Slot::words(now, put, Otherwise::Assumed(default.to_owned()))
 }
 
 const OPEN: &str = "open";
@@ -207,13 +201,7 @@ fn opening_at(opening: &mut Opening, units: Units) -> Slot<'_> {
         };
         Ok(())
     };
-    Slot::Words(
-        Words {
-            now,
-            put: Box::new(put),
-        },
-        Otherwise::Assumed(MIDDLE.to_owned()),
-    )
+    Slot::words(now, put, Otherwise::Assumed(MIDDLE.to_owned()))
 }
 
 const MIDDLE: &str = "middle";

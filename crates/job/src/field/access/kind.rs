@@ -8,7 +8,7 @@ use super::{Field, MOST_ROOM, MOST_SIZE, MOST_UNITS, to_a_mark, worked_out};
 use crate::assumed;
 use crate::document::kind::StackRule;
 use crate::document::quantity::thousandths_text;
-use crate::field::slot::{Choice, Otherwise, Slot, Words, Wrong};
+use crate::field::slot::{Choice, Otherwise, Slot, Wrong};
 use crate::{AxisName, ChemistryName, Id, Job, Kind, Len, Stance, Terminals};
 
 /// The fields of one kind of module.
@@ -164,13 +164,7 @@ fn rest_curve(kind: &mut Kind) -> Slot<'_> {
         };
         Ok(())
     };
-    Slot::Words(
-        Words {
-            now,
-            put: Box::new(put),
-        },
-        otherwise,
-    )
+    Slot::words(now, put, otherwise)
 }
 
 fn kind(job: &mut Job, id: Id) -> Option<&mut Kind> {

@@ -9,7 +9,7 @@ use super::MOST_SIZE;
 use crate::assumed;
 use crate::document::quantity::to_thousandths;
 use crate::evaluate::bolt;
-use crate::field::slot::{Otherwise, Slot, Words, Wrong};
+use crate::field::slot::{Otherwise, Slot, Wrong};
 use crate::{Figure, Len, Places, PlacesOf, Seat};
 
 /// What a conductor is made of, in words that name a section.
@@ -25,13 +25,7 @@ pub(super) fn section<'a>(to: &'a mut Option<String>, default: &str) -> Slot<'a>
         };
         Ok(())
     };
-    Slot::Words(
-        Words {
-            now,
-            put: Box::new(put),
-        },
-        Otherwise::Assumed(default.to_owned()),
-    )
+    Slot::words(now, put, Otherwise::Assumed(default.to_owned()))
 }
 
 /// A figure that people write as a name.
@@ -77,13 +71,7 @@ pub(super) fn named_figure<'a>(to: &'a mut Option<i64>, named: &'static NamedFig
         };
         Ok(())
     };
-    Slot::Words(
-        Words {
-            now,
-            put: Box::new(put),
-        },
-        default,
-    )
+    Slot::words(now, put, default)
 }
 
 /// How the length of a bend is worked out.
@@ -101,13 +89,7 @@ pub(super) fn bend_rule(to: &mut Option<String>) -> Slot<'_> {
         };
         Ok(())
     };
-    Slot::Words(
-        Words {
-            now,
-            put: Box::new(put),
-        },
-        Otherwise::Assumed(assumed::BEND_RULE.text()),
-    )
+    Slot::words(now, put, Otherwise::Assumed(assumed::BEND_RULE.text()))
 }
 
 /// Where something goes in or on a box: places with a semicolon between, a hole's three lengths with an x.
@@ -145,13 +127,7 @@ pub(super) fn places(to: &mut Places, which: PlacesOf, units: tape::Units) -> Sl
         to.put(which, list);
         Ok(())
     };
-    Slot::Words(
-        Words {
-            now,
-            put: Box::new(put),
-        },
-        Otherwise::Open,
-    )
+    Slot::words(now, put, Otherwise::Open)
 }
 
 /// Where a unit is built in.
@@ -165,11 +141,5 @@ pub(super) fn seat(to: &mut Option<Seat>) -> Slot<'_> {
             .map_err(|e: crate::SeatError| (e.to_string(), mend()))?;
         Ok(())
     };
-    Slot::Words(
-        Words {
-            now,
-            put: Box::new(put),
-        },
-        Otherwise::Open,
-    )
+    Slot::words(now, put, Otherwise::Open)
 }

@@ -10,7 +10,7 @@ use crate::assumed::{self, truck as usual};
 use crate::document::WheelReadings;
 use crate::document::quantity::thousandths_text;
 use crate::field::access::{choice, needed_choice};
-use crate::field::slot::{Otherwise, Slot, Words, Wrong};
+use crate::field::slot::{Otherwise, Slot, Wrong};
 use crate::{Carried, Grams, Job, KnownName, Len, LowPoint, RidesName, TyreError, TyreLoad, TyreSortName, WayName};
 
 /// The longest truck, and the farthest that anything is from its front axle.
@@ -181,13 +181,7 @@ fn tyre(to: &mut Option<TyreLoad>) -> Slot<'_> {
         *to = read.map_err(|e: TyreError| (e.to_string(), TyreError::MEND.to_owned()))?;
         Ok(())
     };
-    Slot::Words(
-        Words {
-            now,
-            put: Box::new(put),
-        },
-        Otherwise::Open,
-    )
+    Slot::words(now, put, Otherwise::Open)
 }
 
 /// What stands between semicolons; between commas where there is no semicolon.
@@ -220,11 +214,5 @@ fn cavity_at(to: &mut Option<[Len; 3]>, units: Units) -> Slot<'_> {
         *to = Some(<[Len; 3]>::try_from(read).map_err(|_| (format!("{given} of three lengths"), MEND.to_owned()))?);
         Ok(())
     };
-    Slot::Words(
-        Words {
-            now,
-            put: Box::new(put),
-        },
-        Otherwise::Open,
-    )
+    Slot::words(now, put, Otherwise::Open)
 }
