@@ -139,3 +139,244 @@ fn what_is_free_inside_is_within_what_the_modules_leave() {
     }
     assert!(count > 0);
 }
+
+/// Whole numbers in a fixed order for a seed (a linear congruence; Knuth's multiplier, from memory).
+struct Dice(u64);
+
+impl Dice {
+    fn between(&mut self, low: i64, high: i64) -> i64 {
+        self.0 = self
+            .0
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1_442_695_040_888_963_407);
+        low + i64::try_from((self.0 >> 33) % u64::try_from(high - low).unwrap()).unwrap()
+    }
+}
+
+/// A body with a flange and screw heads over it and a gland at its front, under and beside things anywhere.
+fn any_scene(seed: u64) -> Question {
+    let mut dice = Dice(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) + 1);
+    let (x, y, z) = (dice.between(60, 200), dice.between(20, 60), dice.between(20, 80));
+    let (x1, y1, z1) = (
+        x + dice.between(300, 700),
+        500 - dice.between(20, 60),
+        280 - dice.between(0, 80),
+    );
+    let solids = [
+        block([x, y, z], [x1, y1, z1]),
+        block([x - 10, y - 10, z1 - 20], [x1 + 10, y1 + 10, z1 - 15]),
+        block([x - 5, y - 5, z1], [x1 + 5, y1 + 5, z1 + 8]),
+    ];
+    let through = [
+        &[Face::Bottom][..],
+        &[Face::Left],
+        &[Face::Rear],
+        &[Face::Bottom, Face::Left],
+    ];
+    let mut moved = moved(1, &solids, through[usize::try_from(dice.between(0, 4)).unwrap()]);
+    for (part, name) in moved.parts.iter_mut().zip(["body", "flange", "screw heads"]) {
+        part.name = name.to_owned();
+    }
+    let gland = block([x - 25, 200, z + 60], [x, 230, z + 90]);
+    moved.parts.push(Part {
+        name: "gland".to_owned(),
+        solid: gland,
+        open: Some(gland),
+        loose: None,
+        own: Vec::new(),
+    });
+    let things = (7..7 + u32::try_from(dice.between(1, 5)).unwrap()).filter_map(|id| {
+        let low = [dice.between(-20, 980), dice.between(-20, 480), dice.between(-20, 280)];
+        let high = [0, 1, 2].map(|k| low[k] + [dice.between(10, 500), dice.between(10, 200), dice.between(5, 40)][k]);
+        let thing = thing(id, low, high);
+        let free = moved.parts.iter().all(|part| !part.solid.overlaps(&thing.1.expected));
+        free.then_some(thing)
+    });
+    let things: Vec<_> = things.collect();
+    // Now and then its opening is narrowed at two ends.
+    let open = moved.through[0];
+    let axis = if open.axis() == Axis::Y { Axis::X } else { Axis::Y };
+    for end in [Face::low(axis), Face::high(axis)] {
+        if dice.between(0, 3) > 0 {
+            continue;
+        }
+        let mut lip = Faces::all(Length::ZERO);
+        lip[open] = Length::mm(3);
+        lip[open.opposite()] = -hollow().size()[open.axis()];
+        lip[end.opposite()] = Length::mm(dice.between(40, 120)) - hollow().size()[axis];
+        let solid = hollow().grown(lip).unwrap();
+        moved.walls.push(Thing {
+            name: format!("{} lip of the {} opening", end.name(), open.name()),
+            what: What::Lip(open, end),
+            expected: solid,
+            sure: solid,
+        });
+    }
+    asked(vec![moved], things)
+}
+
+/// The thing as it is after a fix, made here by hand.
+fn mended(question: &Question, help: &Help) -> Option<Question> {
+    let mut mended = question.clone();
+    match help {
+        Help::TakeOut { what, .. } => mended.things.retain(|(_, thing)| thing.what != *what),
+        Help::Raise { by, .. } => mended.ground -= *by,
+        Help::Smaller { axis, cut, .. } => {
+            let body = question.boxes[0].parts[0].solid;
+            for part in &mut mended.boxes[0].parts {
+                let mut corners = [part.solid.lo(), part.solid.hi()];
+                let rides_at_the_top = part.name != "body" && part.name != "gland" && *axis == Axis::Z;
+                for (end, corner) in corners.iter_mut().enumerate() {
+                    corner[*axis] += match part.name.as_str() {
+                        // At the front wall, in the lower or the upper half of it, on one side.
+                        "gland" => {
+                            let middle = |solid: &Cuboid| (solid.lo()[*axis] + solid.hi()[*axis]).half_down();
+                            if middle(&part.solid) < middle(&body) {
+                                cut[0]
+                            } else {
+                                -cut[1]
+                            }
+                        }
+                        _ if end == 1 || rides_at_the_top => -cut[1],
+                        _ => cut[0],
+                    };
+                }
+                part.solid = Cuboid::between(corners[0], corners[1]);
+                part.open = Some(part.solid);
+            }
+        }
+        Help::Wider { opening, lips, .. } => {
+            for wall in &mut mended.boxes[0].walls {
+                for (_, by) in lips.iter().filter(|(end, _)| wall.what == What::Lip(*opening, *end)) {
+                    let What::Lip(_, end) = wall.what else { continue };
+                    let mut less = Faces::all(Length::ZERO);
+                    less[end.opposite()] = -*by;
+                    wall.expected = wall.expected.grown(less).unwrap();
+                    wall.sure = wall.expected;
+                }
+            }
+        }
+        Help::Bed { .. } | Help::LidOn { .. } | Help::LidBarred { .. } => return None,
+    }
+    Some(mended)
+}
+
+#[test]
+fn every_fix_that_is_told_makes_a_way() {
+    let (mut stays, mut told, mut wider) = (0, 0, 0);
+    for seed in 0..150 {
+        let question = any_scene(seed);
+        let ways = answer(question.clone(), WORK, &mut |_| true);
+        let Outcome::Stays { help, .. } = &ways.boxes[0].outcome else {
+            continue;
+        };
+        stays += 1;
+        for help in help {
+            let Some(mended) = mended(&question, help) else {
+                continue;
+            };
+            told += 1;
+            wider += usize::from(matches!(help, Help::Wider { .. }));
+            let then = answer(mended, WORK, &mut |_| true);
+            assert!(
+                then.boxes[0].outcome.way().is_some(),
+                "seed {seed}: {}",
+                help.words(question.style)
+            );
+        }
+    }
+    assert!(
+        stays >= 15 && told >= 30 && wider >= 5,
+        "{stays} without a way, {told} fixes, {wider} of them openings"
+    );
+}
+
+#[test]
+fn a_flange_that_is_longer_than_the_opening_is_helped_by_no_height() {
+    // Open at the left through 40 less than the flange is long; the height is free.
+    let solids = [
+        block([100, 20, 50], [700, 480, 200]),
+        block([80, 10, 170], [720, 490, 175]),
+    ];
+    let question = asked(
+        vec![moved(1, &solids, &[Face::Left])],
+        vec![
+            thing(7, [0, -10, 0], [100, 0, 300]),
+            thing(8, [700, -10, 0], [1000, 0, 300]),
+        ],
+    );
+    let ways = answer(question, WORK, &mut |_| true);
+    let Outcome::Stays { help, .. } = &ways.boxes[0].outcome else {
+        panic!("640 does not go through 600")
+    };
+    let cuts: Vec<(Axis, Length)> = help
+        .iter()
+        .filter_map(|h| match h {
+            Help::Smaller { axis, cut, .. } => Some((*axis, cut[0] + cut[1])),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(cuts, [(Axis::X, Length::mm(40))]);
+}
+
+/// Modules lower by what is told: the box that is built round them goes in.
+#[test]
+fn a_job_changed_as_told_goes() {
+    let (side, cavity, hull, space) = closed_below();
+    // The upper lip is 12 mm into what stands over the box, and the lower one as far from the middle of the face.
+    let half = hull.face(Face::Top) - Length::mm(12) - (space.lo()[Axis::Z] + space.hi()[Axis::Z]).half_down();
+    let clear = format!("{} mm x {} mm", space.size()[Axis::X].as_mm(), (half + half).as_mm());
+    let low = set(&side, WayField::Opening(cavity, Face::Left), &clear);
+    let evaluation = evaluate(&low);
+    let ways = ways_in(&low, &evaluation);
+    let Outcome::Stays { help, .. } = &ways.boxes[0].outcome else {
+        panic!("too high for its opening: {}", ways.text_of(None))
+    };
+    let lower = help.iter().find_map(|h| match h {
+        Help::Smaller { axis: Axis::Z, cut, .. } => Some(*cut),
+        _ => None,
+    });
+    let [bottom, top] = lower.unwrap_or_else(|| panic!("{}", ways.text_of(None)));
+    let mut changed = low.clone();
+    let height = changed.kinds[0].size[2].as_ref().unwrap().value() - bottom - top;
+    changed.kinds[0].size[2] = Some(crate::Len::exactly(height, tape::Units::Millimetre));
+    let at = &mut changed.boxes[0].at;
+    at[2] = crate::Len::exactly(at[2].value() + bottom, tape::Units::Millimetre);
+    let ways = ways_in(&changed, &evaluate(&changed));
+    assert!(ways.boxes[0].outcome.way().is_some(), "{}", ways.text_of(None));
+}
+
+/// 460 wide and 440 of opening, 10 of it at each side: what has to be cut back, how large it is and has to be.
+#[test]
+fn a_lip_is_told_with_its_end_and_the_opening_with_its_sizes() {
+    let mut narrow = moved(1, &[body(), block([100, 20, 245], [700, 480, 250])], &[Face::Bottom]);
+    for (end, lo, hi) in [
+        (Face::Left, [0, 0, -3], [1000, 30, 0]),
+        (Face::Right, [0, 470, -3], [1000, 500, 0]),
+    ] {
+        let solid = block(lo, hi);
+        narrow.walls.push(Thing {
+            name: format!("{} lip of the bottom opening", end.name()),
+            what: What::Lip(Face::Bottom, end),
+            expected: solid,
+            sure: solid,
+        });
+    }
+    // Nothing slides: a rail stands at each side of its place.
+    let rails = vec![
+        thing(7, [0, 0, 100], [1000, 20, 150]),
+        thing(8, [0, 480, 100], [1000, 500, 150]),
+    ];
+    let mut question = asked(vec![narrow], rails);
+    question.pitch_deg = 0.0;
+    let ways = answer(question, WORK, &mut |_| true);
+    let text = ways.boxes[0].lines(ways.question.style).join("\n");
+    let words = "fix: make the bottom opening larger, the left lip by 10.0 mm and the right lip by 10.0 mm: it has to be 460.0 mm \
+                 in width, it is 440.0 mm; then it goes up from below, straight";
+    assert!(text.contains(words), "{text}");
+    // Each lip is told once, though body and flange meet it.
+    for end in ["left", "right"] {
+        let name = format!("{end} lip of the bottom opening is in the way");
+        assert_eq!(text.matches(&name).count(), 1, "{text}");
+    }
+}

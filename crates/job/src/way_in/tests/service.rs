@@ -74,7 +74,7 @@ fn the_monitoring_wires_of_a_module_come_off_before_its_links() {
 /// One cable between two boxes that come down comes off once.
 #[test]
 fn a_cable_between_two_boxes_comes_off_with_the_first() {
-    let down = |name: &str, cables: &[&str]| super::super::service::Down {
+    let down = |name: &str, cables: &[&str]| crate::way_in::service::Down {
         at: 0,
         name: name.to_owned(),
         mass_g: 60_000,
@@ -85,9 +85,109 @@ fn a_cable_between_two_boxes_comes_off_with_the_first() {
         down("right", &["box to box 5", "lead 9"]),
         down("left", &["box to box 5", "lead 1"]),
     ];
-    super::super::service::told_once(&mut boxes);
+    crate::way_in::service::told_once(&mut boxes);
     assert_eq!(
         boxes.map(|down| down.cables.join(", ")),
         ["box to box 5, lead 9", "lead 1"]
+    );
+}
+
+#[test]
+fn what_comes_off_before_a_module_comes_out() {
+    let (job, evaluation) = built_in("orchard-flatbed");
+    let ways = ways_in(&job, &evaluation);
+    let module = unit_named(&ways, "m14").unwrap();
+    let service = ways.take_out(&evaluation, module).unwrap();
+    // Under a roof the lid does not open: the box comes down, with all that is in it.
+    assert_eq!(service.over_it(), Some("cavity roof"));
+    let down: Vec<(&str, i64)> = service.down.iter().map(|d| (d.name.as_str(), d.mass_g)).collect();
+    assert_eq!(down, [("left box", evaluation.boxes[0].mass.total_g())]);
+    // One link at each of its terminals.
+    assert_eq!((service.links.len(), service.before.len()), (2, 0), "{service:?}");
+    assert!(service.troubles().is_empty());
+    assert_eq!(service.mass_g, evaluation.kinds[0].mass_g);
+    // A stack of a box under an open top comes out where it stands.
+    let (job, evaluation) = built_in("mountain-rescue");
+    let ways = ways_in(&job, &evaluation);
+    let stack = unit_named(&ways, "S16").unwrap();
+    let service = ways.take_out(&evaluation, stack).unwrap();
+    assert_eq!((service.not_in_place.len(), service.down.len()), (0, 0));
+    // With the bed on the frame it does not.
+    let job = set(&job, WayField::Bed, "on the frame");
+    let evaluation = evaluate(&job);
+    let ways = ways_in(&job, &evaluation);
+    let service = ways.take_out(&evaluation, stack).unwrap();
+    assert_eq!((service.over_it(), service.down.len()), (Some("bed"), 1));
+    // The other box has no other way than from above, and what would do is told.
+    let Outcome::Stays { help, .. } = &ways.boxes[0].outcome else {
+        panic!("its one open face is under the bed")
+    };
+    assert!(
+        matches!(&help[..], [Help::Bed { bed: crate::BedName::Off, then }] if then.through == Face::Top),
+        "{help:?}"
+    );
+}
+
+/// A lead is as live as a link: with no box coming down, nothing else would say that it comes off.
+#[test]
+fn all_that_is_on_a_module_comes_off_before_it_comes_out() {
+    let (job, evaluation) = built_in("mountain-rescue");
+    let ways = ways_in(&job, &evaluation);
+    let mut leads = 0;
+    for wiring in evaluation.electrics().filter_map(|(_, found)| found.wiring.as_ref()) {
+        for (at, seat) in wiring.seats.iter().enumerate() {
+            let Some(service) = ways.take_out(&evaluation, seat.seat.placed) else {
+                continue;
+            };
+            let steps = service.steps();
+            let out = steps.iter().position(|step| step.starts_with("lift "));
+            for link in wiring.links.iter().filter(|link| link.touches(at)) {
+                let name = format!("{} {}: ", link.kind.name(), link.number);
+                let off = steps.iter().position(|step| step.contains(&name));
+                assert!(off.is_some() && off < out, "{name}in {steps:?}");
+                let count = steps.iter().filter(|step| step.contains(&name)).count();
+                assert_eq!(count, 1, "{name}is told once: {steps:?}");
+                assert!(service.links.iter().any(|told| told.starts_with(&name)), "{service:?}");
+                leads += usize::from(service.down.is_empty() && link.kind.is_cable());
+            }
+        }
+    }
+    assert!(leads > 0, "no lead ends in a box that stays");
+}
+
+#[test]
+fn a_service_trial_tells_what_is_too_low_and_what_comes_off_first() {
+    let (job, evaluation) = built_in("orchard-flatbed");
+    let ways = ways_in(&job, &evaluation);
+    let module = unit_named(&ways, "14").unwrap();
+    let service = ways.take_out(&evaluation, module).unwrap();
+    let battery_box = &evaluation.boxes[0];
+    let solid = battery_box.modules.iter().find(|m| m.id == module).unwrap().cuboid;
+    let rim =
+        ways.question.boxes[0].parts[0].open.unwrap().face(Face::Top) - ways.question.boxes[0].from_cavity[Axis::Z];
+    let roof = evaluation
+        .cavity(battery_box.cavity)
+        .unwrap()
+        .space
+        .unwrap()
+        .face(Face::Top);
+    // A screw of the lid is under a bolt of the bed; and the module is under the roof.
+    let [lid, barred] = &service.not_in_place[..] else {
+        panic!("{service:?}")
+    };
+    assert!(
+        matches!(&lid.bar, Bar::Screws { why } if why.contains("bed bolt")),
+        "{lid:?}"
+    );
+    let Bar::Low { needs, has, .. } = &barred.bar else {
+        panic!("{barred:?}")
+    };
+    // Its height over the rim, nobody having entered a hand; and from the rim to the roof, less what bulges.
+    assert_eq!((barred.part.as_str(), *needs), ("M14", solid.size()[Axis::Z]));
+    assert!((*has - (roof - rim)).abs() < Length::mm(10), "{has:?} {:?}", roof - rim);
+    let text = service.text();
+    assert!(
+        text.contains("first off: left box") && text.contains("too little"),
+        "{text}"
     );
 }
