@@ -158,7 +158,11 @@ fn left_free(whole: [Length; 2], mut taken: Vec<[Length; 2]>) -> Vec<[Length; 2]
     let mut free = Vec::new();
     let mut from = whole[0];
     for [low, high] in taken {
-        if low >= from && low <= whole[1] {
+        // Past the end: the last stretch is left as it is.
+        if low > whole[1] {
+            break;
+        }
+        if low >= from {
             free.push([from, low]);
         }
         from = from.max(high);
@@ -284,6 +288,25 @@ mod tests {
             [Length::ZERO, Length::mm(500)],
         );
         assert_eq!(gaps, [[Length::ZERO, Length::mm(470)]]);
+    }
+
+    /// A wall farther off than is looked at takes nothing of what is free before it.
+    #[test]
+    fn what_is_beyond_the_range_leaves_the_last_stretch() {
+        let free = left_free(
+            [Length::mm(-100), Length::mm(100)],
+            vec![[Length::mm(300), Length::mm(400)]],
+        );
+        assert_eq!(free, [[Length::mm(-100), Length::mm(100)]]);
+        let whole = [Length::mm(-100), Length::mm(100)];
+        let free = left_free(
+            whole,
+            vec![[Length::mm(-20), Length::mm(30)], [Length::mm(300), Length::mm(400)]],
+        );
+        assert_eq!(
+            free,
+            [[Length::mm(-100), Length::mm(-20)], [Length::mm(30), Length::mm(100)]]
+        );
     }
 
     #[test]
