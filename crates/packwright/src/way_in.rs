@@ -26,7 +26,7 @@ pub(crate) struct WayInArgs {
     /// Tell what comes off before this module comes out: 17, M17, a stack as S17, or the name of a tested unit
     #[arg(long, value_name = "N")]
     take_out: Option<String>,
-    /// Steps of work, in millions
+    /// Steps of work for each box, in millions
     #[arg(long, value_name = "MILLIONS", default_value_t = WORK / MILLION, value_parser = clap::value_parser!(u64).range(1..=10_000))]
     work: u64,
     /// Print the answer as JSON

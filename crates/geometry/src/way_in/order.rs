@@ -24,6 +24,8 @@ pub enum Comes {
 pub struct Stuck {
     /// The things that would have to be in before each other.
     pub left: Vec<usize>,
+    /// The others, in the order in which they go in past those.
+    pub rest: Vec<usize>,
     /// Whether that is proved: none of them can come out while the others are in.
     pub proved: bool,
 }
@@ -56,7 +58,10 @@ pub fn order(count: usize, mut comes: impl FnMut(usize, &[usize]) -> Comes) -> R
         }
         match found {
             Some(place) => out.push(left.remove(place)),
-            None => return Err(Stuck { left, proved }),
+            None => {
+                let rest = out.into_iter().rev().collect();
+                return Err(Stuck { left, rest, proved });
+            }
         }
     }
     out.reverse();

@@ -1,11 +1,15 @@
 //! The ways of all boxes, and the order in which they go in.
 
 use geometry::way_in::order::{Comes, order};
+use geometry::{Axis, Cuboid, Face, Faces};
+use tape::Length;
 
 use super::look::Meter;
 use super::scene::Scene;
 use super::search::{self, Found};
-use super::{BoxWay, HELP_WORK, Outcome, Question, State, Stuck, WORK, WaysIn, help, loading, question, states};
+use super::{
+    BoxWay, HELP_WORK, Outcome, Part, Question, State, Stuck, Tried, WORK, Way, WaysIn, help, loading, question, states,
+};
 use crate::{Evaluation, Job};
 
 /// The ways of a job's boxes, with the work that papers and the command line take.
@@ -13,27 +17,42 @@ pub fn ways_in(job: &Job, evaluation: &Evaluation) -> WaysIn {
     answer(question(job, evaluation), WORK, &mut |_| true)
 }
 
-/// Works out the ways in `work` steps at most. `watch` is told of the steps done and may stop it by `false`; what is known
-/// then is told. The same question and work give the same answer.
+/// Works out the ways in `each` steps at most for each box. `watch` is told of the steps done and may stop it by `false`;
+/// what is known then is told. The same question and work give the same answer.
 ///
 /// Each box is looked at alone first. Then, of those that go in alone, whatever can come out past the others is taken out:
 /// with fewer in, none is harder to take out, so this finds an order if there is any, and the way in is the way out reversed.
-pub fn answer(question: Question, work: u64, watch: &mut dyn FnMut(u64) -> bool) -> WaysIn {
-    let mut meter = Meter::new(work, watch);
+/// A box whose way alone leads past none of the others keeps it.
+pub fn answer(question: Question, each: u64, watch: &mut dyn FnMut(u64) -> bool) -> WaysIn {
+    let mut meter = Meter::new(question.work(each), watch);
     let count = question.boxes.len();
+    // Half of the work is for the order, and for what would make a way.
     let mut found: Vec<Found> = (0..count)
-        .map(|i| search::way(&Scene::of(&question, i, &[]), &mut meter))
+        .map(|i| {
+            meter.stage(each / 2, u64::MAX, |meter| {
+                search::way(&Scene::of(&question, i, &[]), meter)
+            })
+        })
         .collect();
     let goes: Vec<usize> = (0..count).filter(|&i| found[i].is_ok()).collect();
     let at = |places: &[usize]| -> Vec<usize> { places.iter().map(|&place| goes[place]).collect() };
     let ordered = order(goes.len(), |thing, others| {
-        let past = search::way(&Scene::of(&question, goes[thing], &at(others)), &mut meter);
+        let (moved, others) = (goes[thing], at(others));
+        if found[moved]
+            .as_ref()
+            .is_ok_and(|way| is_clear(&question, moved, way, &others))
+        {
+            return Comes::Out;
+        }
+        let past = meter.stage(each / 2, u64::MAX, |meter| {
+            search::way(&Scene::of(&question, moved, &others), meter)
+        });
         let comes = match &past {
             Ok(_) => Comes::Out,
-            Err(tried) if tried.iter().all(|t| t.proved) => Comes::Not,
+            Err(tried) if tried.iter().all(Tried::is_proved) => Comes::Not,
             Err(_) => Comes::Unknown,
         };
-        found[goes[thing]] = past;
+        found[moved] = past;
         comes
     });
     let (order, stuck) = match ordered {
@@ -41,16 +60,24 @@ pub fn answer(question: Question, work: u64, watch: &mut dyn FnMut(u64) -> bool)
         Err(stuck) => {
             let left = at(&stuck.left);
             let names = left.iter().map(|&i| question.boxes[i].name.clone()).collect();
-            (
-                Vec::new(),
-                Some(Stuck {
-                    names,
-                    proved: stuck.proved && !meter.stopped,
-                }),
-            )
+            let proved = stuck.proved && !meter.stopped;
+            (at(&stuck.rest), Some(Stuck { names, proved }))
         }
     };
-    let after: Vec<Vec<usize>> = (0..count).map(|i| after(&question, &order, i, &mut meter)).collect();
+    let after: Vec<Vec<usize>> = (0..count)
+        .map(|i| {
+            let behind = order
+                .iter()
+                .position(|&other| other == i)
+                .map_or(&[][..], |place| &order[place + 1..]);
+            let is_clear = found[i].as_ref().is_ok_and(|way| is_clear(&question, i, way, behind));
+            if is_clear {
+                Vec::new()
+            } else {
+                after(&question, &order, i, &mut meter)
+            }
+        })
+        .collect();
     let outcomes = with_help(&question, &goes, found, &mut meter);
     let boxes = outcomes
         .into_iter()
@@ -108,6 +135,37 @@ fn with_help(question: &Question, goes: &[usize], found: Vec<Found>, meter: &mut
         }
     };
     found.into_iter().enumerate().map(outcome).collect()
+}
+
+/// Whether a way leads so far past other boxes that they change nothing of it: neither that it goes, nor the room along it.
+fn is_clear(question: &Question, moved: usize, way: &Way, others: &[usize]) -> bool {
+    let battery_box = &question.boxes[moved];
+    let solids: Vec<Cuboid> = battery_box.parts.iter().filter_map(|part| part.with(way.off)).collect();
+    let Some(hull) = Cuboid::hull_of(&solids) else {
+        return false;
+    };
+    // However it is turned, it stays within this of its middle.
+    let size = hull.size();
+    let half = |axis: Axis| size[axis].half_down() + Length::from_nm(1);
+    let turned = way.steps.iter().any(|step| step.turn_deg.abs() > 0.0);
+    let radius = Axis::ALL
+        .into_iter()
+        .map(half)
+        .fold(Length::ZERO, |sum, half| sum + half);
+    let room = way.margin.as_ref().map_or(Length::mm(100), |margin| margin.distance);
+    let grown = Axis::ALL.map(|axis| if turned { radius - half(axis) } else { Length::ZERO } + room);
+    let mut by = Faces::all(Length::ZERO);
+    for face in Face::ALL {
+        by[face] = grown[face.axis().index()];
+    }
+    let poses: Vec<Cuboid> = way.steps.iter().map(|step| hull.moved(step.by)).collect();
+    let Some(swept) = Cuboid::hull_of(&poses).and_then(|swept| swept.grown(by)) else {
+        return false;
+    };
+    others.iter().map(|&other| &question.boxes[other]).all(|other| {
+        let is_apart = |part: &Part| !part.solid.overlaps(&swept);
+        other.world != battery_box.world || other.id == battery_box.id || other.parts.iter().all(is_apart)
+    })
 }
 
 /// The boxes that have to come out before one when all are in: those that went in after it, less all without which it still

@@ -3,7 +3,7 @@
 use super::look::Meter;
 use super::scene::{Ground, Scene, Start, Trust};
 use super::search::{self, Look};
-use super::{HELP_EACH, Help, Off, Question, What, in_place, lid, smaller, wider};
+use super::{HELP_EACH, Help, Known, Off, Question, What, in_place, lid, smaller, wider};
 
 /// With its lid on and all else off that can be put on afterwards.
 pub(super) const CLOSED: Off = Off {
@@ -62,7 +62,7 @@ fn lid_on(scene: &Scene<'_>, meter: &mut Meter<'_>) -> Option<Help> {
 fn taken_out(question: &Question, scene: &Scene<'_>, meter: &mut Meter<'_>) -> Vec<Help> {
     let look = Look::new(scene, Trust::Expected, CLOSED);
     let faces = scene.moved.through.iter();
-    let stops = faces.flat_map(|&through| look.tried(through, false).stops);
+    let stops = faces.flat_map(|&through| look.tried(through, Known::Steps).stops);
     let mut met: Vec<(What, String)> = Vec::new();
     for stop in stops {
         let name = match stop.what {

@@ -6,7 +6,9 @@ use geometry::{Axis, Cuboid, Face, Faces, Point};
 use tape::Length;
 
 use super::loading::{Lifted, Open};
+use super::look::Meter;
 use super::scene::{Scene, Start, Trust};
+use super::search::Look;
 use super::{Moved, lid, search};
 
 /// What keeps the lid or a module from coming off a box where it stands, or from going in there: the way in is the way out
@@ -62,7 +64,10 @@ struct Thing {
     from: Length,
 }
 
-/// What bars the lid; `None` when it lifts off and leaves, or can be brought in and out straight or slid over.
+/// Steps for the way of a lid: some 50 000 places.
+const LID_WORK: u64 = 2_500_000;
+
+/// What bars the lid; `None` when it lifts off and leaves, or can be brought in and out level.
 pub(super) fn lid_barred(scene: &Scene<'_>) -> Option<Barred> {
     let part = "the lid".to_owned();
     if let Some(why) = &scene.moved.lid_stays {
@@ -77,7 +82,11 @@ pub(super) fn lid_barred(scene: &Scene<'_>) -> Option<Barred> {
         ..super::Off::default()
     };
     let around = lid::around(scene, &own, open);
-    search::simple(&around).is_none().then_some(barred)
+    let goes = search::simple(&around).is_some()
+        || Look::new(&around, Trust::Expected, super::Off::default())
+            .level(&mut Meter::new(LID_WORK, &mut |_| true))
+            .is_ok();
+    (!goes).then_some(barred)
 }
 
 /// The lid of a box as something lifted; `None` of a box without one.

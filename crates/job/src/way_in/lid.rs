@@ -6,7 +6,7 @@ use tape::Length;
 use super::look::Meter;
 use super::scene::Scene;
 use super::search;
-use super::{Loose, Moved, Off, Part, Thing, What};
+use super::{Known, Loose, Moved, Off, Part, Thing, What};
 
 /// What may be off a box: nothing first, then each choice that its parts allow, the most last.
 pub(super) fn choices(scene: &Scene<'_>) -> (Off, Vec<Off>) {
@@ -32,14 +32,16 @@ pub(super) fn choices(scene: &Scene<'_>) -> (Off, Vec<Off>) {
 ///
 /// # Errors
 ///
-/// Whether it is proved that it does not.
-pub(super) fn goes_on(scene: &Scene<'_>, off: Off, meter: &mut Meter<'_>) -> Result<(), bool> {
+/// What is known where it does not.
+pub(super) fn goes_on(scene: &Scene<'_>, off: Off, meter: &mut Meter<'_>) -> Result<(), Known> {
     let lid = of(scene.moved);
     if lid.parts.is_empty() {
         return Ok(());
     }
     let found = search::way(&around(scene, &lid, off), meter);
-    found.map(|_| ()).map_err(|tried| tried.iter().all(|t| t.proved))
+    found
+        .map(|_| ())
+        .map_err(|tried| Known::all(tried.iter().map(|tried| tried.known)))
 }
 
 /// The lid by itself, with the open box among what is round it.

@@ -12,6 +12,7 @@ mod bed;
 mod findings;
 mod help;
 mod in_place;
+mod levelled;
 mod lid;
 mod lift_words;
 mod loading;
@@ -45,10 +46,12 @@ pub use service::{NoUnit, Service, unit_named};
 pub use states::{Filled, State};
 pub use words::{LOOKED_AT, bed_words};
 
-/// Steps of work for a whole job: about a second.
+/// Steps of work for each box of a job: about a second.
 pub const WORK: u64 = 200_000_000;
 /// Of these, steps for one question to the planner.
 pub(crate) const PLAN_WORK: u64 = 25_000_000;
+/// Of these, steps for one box moved level: some 500 000 places.
+pub(crate) const LEVEL_WORK: u64 = 25_000_000;
 /// Of these, steps for what would make one box go in, and for one question of it.
 pub(crate) const HELP_WORK: u64 = 60_000_000;
 pub(crate) const HELP_EACH: u64 = 6_000_000;
@@ -209,6 +212,14 @@ pub struct Question {
     pub loading: Vec<loading::Open>,
 }
 
+impl Question {
+    /// Steps of work in all, with so many for each box.
+    pub fn work(&self, each: u64) -> u64 {
+        let boxes = u64::try_from(self.boxes.len()).unwrap_or(u64::MAX);
+        each.saturating_mul(boxes.max(1))
+    }
+}
+
 impl Moved {
     /// Whether something of it comes off with its lid.
     pub(crate) fn has_lid(&self) -> bool {
@@ -228,6 +239,8 @@ pub enum Motion {
         /// How far off it comes in.
         by: Length,
     },
+    /// Level all the way, along one axis after the other.
+    Level,
     /// Shifted and pitched in one plane.
     Pitched(Plane),
 }
@@ -291,13 +304,50 @@ pub struct Stopped {
     pub left: Length,
 }
 
+/// What is known where no way was found.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Known {
+    /// There is none: level in no direction, nor pitched in a plane where it is to stand.
+    Proved,
+    /// Too close to call: heights were looked at this far apart, and turns.
+    TooClose {
+        /// Apart in height.
+        up: Length,
+        /// Apart in degrees.
+        turn_deg: f64,
+    },
+    /// Not settled within the steps allowed.
+    Steps,
+    /// It may come round outside of its cavity, as under a truck that stands too low for its jack: that was not looked at.
+    Outside,
+}
+
+impl Known {
+    /// The less that is known of two.
+    #[must_use]
+    pub fn and(self, other: Self) -> Self {
+        let rank = |known: Self| match known {
+            Self::Proved => (0, 0.0),
+            Self::TooClose { turn_deg, .. } => (1, turn_deg),
+            Self::Steps => (2, 0.0),
+            Self::Outside => (3, 0.0),
+        };
+        if rank(other) > rank(self) { other } else { self }
+    }
+
+    /// The less that is known of all these.
+    pub fn all(of: impl IntoIterator<Item = Self>) -> Self {
+        of.into_iter().fold(Self::Proved, Self::and)
+    }
+}
+
 /// One face that was tried in vain.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Tried {
     /// The face.
     pub through: Face,
-    /// Whether it is proved that no way by it exists, straight or pitched in a plane.
-    pub proved: bool,
+    /// How much that is worth.
+    pub known: Known,
     /// What a straight way meets, the thing met first in front.
     pub stops: Vec<Stopped>,
     /// Openings taken in the middle of their faces: a proof rests on that.
@@ -407,10 +457,17 @@ impl Way {
     }
 }
 
+impl Tried {
+    /// Whether it is proved that no way goes there.
+    pub fn is_proved(&self) -> bool {
+        self.known == Known::Proved
+    }
+}
+
 impl Outcome {
     /// Whether no way is proved.
     pub fn is_impossible(&self) -> bool {
-        matches!(self, Self::Stays { tried, .. } if tried.iter().all(|t| t.proved))
+        matches!(self, Self::Stays { tried, .. } if tried.iter().all(Tried::is_proved))
     }
 
     /// The way, if there is one.

@@ -70,7 +70,7 @@ struct Shown {
 }
 
 impl WaysIn {
-    /// The picture of a box's way; of one that has none, a picture for each face that was tried.
+    /// The pictures of a box's way; of one that has none, a picture for each face that was tried.
     pub(super) fn pictures_of(&self, at: usize) -> Vec<Picture> {
         let before: Vec<usize> = match self.order.iter().position(|&i| i == at) {
             Some(place) => self.order[..place].to_vec(),
@@ -78,12 +78,15 @@ impl WaysIn {
         };
         let scene = Scene::of(&self.question, at, &before);
         let shown = match &self.boxes[at].outcome {
-            Outcome::Goes(way) => vec![Shown {
-                plane: plane_of(way),
-                met: way.margin.iter().map(|margin| margin.what).collect(),
-                steps: way.steps.iter().map(|step| (step.by, step.turn_deg)).collect(),
-                off: way.off,
-            }],
+            Outcome::Goes(way) => planes_of(way)
+                .into_iter()
+                .map(|plane| Shown {
+                    plane,
+                    met: way.margin.iter().map(|margin| margin.what).collect(),
+                    steps: way.steps.iter().map(|step| (step.by, step.turn_deg)).collect(),
+                    off: way.off,
+                })
+                .collect(),
             Outcome::Stays { tried, .. } if tried.is_empty() => vec![Shown {
                 plane: Plane::Side,
                 met: Vec::new(),
@@ -187,12 +190,17 @@ const fn sideways(axis: Axis) -> Plane {
     }
 }
 
-/// The plane that a way is best seen in.
-fn plane_of(way: &Way) -> Plane {
+/// The planes that a way is seen in: one, but both where it is moved level along its length and its width.
+fn planes_of(way: &Way) -> Vec<Plane> {
     match way.motion {
-        Motion::Pitched(plane) => plane,
-        Motion::ThenSlid { axis, .. } if axis != Axis::Z && way.through.axis() == Axis::Z => sideways(axis),
-        _ => sideways(way.through.axis()),
+        Motion::Pitched(plane) => vec![plane],
+        Motion::ThenSlid { axis, .. } if axis != Axis::Z && way.through.axis() == Axis::Z => vec![sideways(axis)],
+        Motion::Level => {
+            let moves = |axis: Axis| way.steps.iter().any(|step| step.by[axis] != Length::ZERO);
+            let along = [Axis::X, Axis::Y].into_iter().filter(|&axis| moves(axis));
+            along.map(sideways).collect()
+        }
+        _ => vec![sideways(way.through.axis())],
     }
 }
 

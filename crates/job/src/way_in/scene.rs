@@ -40,7 +40,7 @@ pub(super) struct Ground {
 }
 
 /// How far off what it has to pass a box starts, where there is room: touching from the start, a way would have no margin.
-const OFF: Length = Length::mm(50);
+pub(super) const OFF: Length = Length::mm(50);
 
 /// How a box starts from outside a face.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -88,25 +88,34 @@ impl<'a> Scene<'a> {
         self.things.iter().map(|thing| trust.of(thing)).collect()
     }
 
-    /// How far off its place the box is when it is outside the face, and past everything that is level with it there.
-    pub(super) fn start(&self, solids: &[Cuboid], through: Face, trust: Trust) -> Start {
-        let hull = Cuboid::hull_of(solids).unwrap_or_default();
-        let axis = through.axis();
-        // The raised bed is over a box that comes from above where it starts, not behind it.
-        let is_over = |thing: &Thing| through == Face::Top && matches!(thing.what, What::Bed(_));
-        let behind = |thing: &&Thing| !is_over(thing) && is_in_column(&hull, thing, through, trust);
-        let faces = self
-            .things
-            .iter()
-            .filter(behind)
-            .map(|thing| trust.of(thing).face(through));
+    /// How far a box still has to go out through a face to be outside, and past everything that is level with it there.
+    pub(super) fn to_go(&self, hull: &Cuboid, through: Face, trust: Trust) -> Length {
+        let is_behind = |thing: &&Thing| !is_over(thing, through) && is_in_column(hull, thing, through, trust);
+        self.past(hull, through, trust, self.things.iter().filter(is_behind))
+    }
+
+    /// The same, and past everything that is round it, level with it or not.
+    pub(super) fn past_all(&self, hull: &Cuboid, through: Face, trust: Trust) -> Length {
+        let all = self.things.iter().filter(|thing| !is_over(thing, through));
+        self.past(hull, through, trust, all)
+    }
+
+    fn past<'t>(&self, hull: &Cuboid, through: Face, trust: Trust, things: impl Iterator<Item = &'t Thing>) -> Length {
+        let faces = things.map(|thing| trust.of(thing).face(through));
         let own = self.moved.space.face(through);
-        let from = if through.is_high() {
+        let axis = through.axis();
+        let by = if through.is_high() {
             faces.fold(own, Length::max) - hull.lo()[axis]
         } else {
             hull.hi()[axis] - faces.fold(own, Length::min)
         };
-        let from = from.max(Length::ZERO);
+        by.max(Length::ZERO)
+    }
+
+    /// How far off its place the box is when it is outside the face, and past everything that is level with it there.
+    pub(super) fn start(&self, solids: &[Cuboid], through: Face, trust: Trust) -> Start {
+        let hull = Cuboid::hull_of(solids).unwrap_or_default();
+        let from = self.to_go(&hull, through, trust);
         let room = match (through, self.ground) {
             (Face::Bottom, Some(ground)) => hull.face(Face::Bottom) - from - ground.at - ground.jack,
             _ => OFF,
@@ -117,6 +126,11 @@ impl<'a> Scene<'a> {
             Start::From(from + room.min(OFF))
         }
     }
+}
+
+/// The raised bed is over a box that comes from above where it starts, not behind it.
+fn is_over(thing: &Thing, through: Face) -> bool {
+    through == Face::Top && matches!(thing.what, What::Bed(_))
 }
 
 /// Whether a thing is level with the box, seen along the travel.

@@ -1,5 +1,6 @@
 //! The way of one box past what is round it: straight first, then off centre and slid over, then pitched in a plane.
 
+use geometry::fit::Ended;
 use geometry::way_in::plan::{Answer, Decision, Limits, Plane, Pose, Query, decide, plan};
 use geometry::way_in::straight::{Room, Straight, shifts, straight};
 use geometry::{Axis, Cuboid, Face, Point};
@@ -8,8 +9,8 @@ use tape::Length;
 use super::lid;
 use super::look::Meter;
 use super::picture::posed;
-use super::scene::{Scene, Start, Trust};
-use super::{Margin, Motion, Off, PLAN_WORK, Step, Stopped, Tried, Way, What};
+use super::scene::{OFF, Scene, Start, Trust};
+use super::{Known, Margin, Motion, Off, PLAN_WORK, Step, Stopped, Tried, Way, What};
 
 /// A way, or what was tried.
 pub(super) type Found = Result<Way, Vec<Tried>>;
@@ -34,22 +35,22 @@ pub(super) fn way(scene: &Scene<'_>, meter: &mut Meter<'_>) -> Found {
                 _ => way,
             });
         }
-        match any_pitched(scene, trust, first, meter) {
+        match moved(scene, trust, first, meter) {
             Ok(way) => return Ok(way),
-            Err(proved) => tried = proved,
+            Err(in_vain) => tried = in_vain,
         }
         // With nothing left on that comes off it has the most room: what does not go so goes in no other state.
         let Some((&last, between)) = more.split_last() else {
             continue;
         };
-        match any_pitched(scene, trust, last, meter) {
-            Err(proved) => tried = proved,
+        match moved(scene, trust, last, meter) {
+            Err(in_vain) => tried = in_vain,
             Ok(way) => {
                 // The last of these is closed with all else off, and tells the most.
                 for &off in between.iter().filter(|off| !off.lid) {
-                    match any_pitched(scene, trust, off, meter) {
+                    match moved(scene, trust, off, meter) {
                         Ok(less) => return Ok(less),
-                        Err(proved) => tried = proved,
+                        Err(in_vain) => tried = in_vain,
                     }
                 }
                 if !last.lid {
@@ -58,7 +59,7 @@ pub(super) fn way(scene: &Scene<'_>, meter: &mut Meter<'_>) -> Found {
                 let open = between.iter().copied().filter(|off| off.lid).chain([last]);
                 match opened(scene, trust, open, meter) {
                     Ok(way) => return Ok(way),
-                    Err(proved) => tried.iter_mut().for_each(|tried| tried.proved &= proved),
+                    Err(known) => tried.iter_mut().for_each(|tried| tried.known = tried.known.and(known)),
                 }
             }
         }
@@ -66,35 +67,39 @@ pub(super) fn way(scene: &Scene<'_>, meter: &mut Meter<'_>) -> Found {
     Err(tried)
 }
 
-/// A pitched way with the lid off in one of these states, the lid going on after it; else whether it is proved that none is.
+/// A way with the lid off in one of these states, the lid going on after it; else what is known.
 fn opened(
     scene: &Scene<'_>,
     trust: Trust,
     open: impl Iterator<Item = Off>,
     meter: &mut Meter<'_>,
-) -> Result<Way, bool> {
-    let mut proved = true;
+) -> Result<Way, Known> {
+    let mut known = Known::Proved;
     for off in open {
-        if let Err(is_proved) = lid::goes_on(scene, off, meter) {
-            proved &= is_proved;
+        if let Err(of_lid) = lid::goes_on(scene, off, meter) {
+            known = known.and(of_lid);
             continue;
         }
-        match any_pitched(scene, trust, off, meter) {
+        match moved(scene, trust, off, meter) {
             Ok(way) => return Ok(way),
-            Err(tried) => proved &= tried.iter().all(|tried| tried.proved),
+            Err(tried) => known = known.and(Known::all(tried.iter().map(|tried| tried.known))),
         }
     }
-    Err(proved)
+    Err(known)
 }
 
-/// A pitched way by any face, else what was tried.
-fn any_pitched(scene: &Scene<'_>, trust: Trust, off: Off, meter: &mut Meter<'_>) -> Found {
+/// A way level along all axes, else pitched by any face, else what was tried.
+fn moved(scene: &Scene<'_>, trust: Trust, off: Off, meter: &mut Meter<'_>) -> Found {
     let look = Look::new(scene, trust, off);
+    let level = match look.level(meter) {
+        Ok(way) => return Ok(way),
+        Err(known) => known,
+    };
     let mut tried = Vec::new();
     for &through in &scene.moved.through {
         match look.pitched(through, meter) {
             Ok(way) => return Ok(way),
-            Err(proved) => tried.push(look.tried(through, proved)),
+            Err(known) => tried.push(look.tried(through, known.and(level))),
         }
     }
     Err(tried)
@@ -132,11 +137,11 @@ pub(super) const fn planes(through: Face) -> &'static [Plane] {
 
 /// One way of looking at a scene.
 pub(super) struct Look<'a> {
-    scene: &'a Scene<'a>,
-    trust: Trust,
+    pub(super) scene: &'a Scene<'a>,
+    pub(super) trust: Trust,
     off: Off,
-    solids: Vec<Cuboid>,
-    obstacles: Vec<Cuboid>,
+    pub(super) solids: Vec<Cuboid>,
+    pub(super) obstacles: Vec<Cuboid>,
 }
 
 impl<'a> Look<'a> {
@@ -231,27 +236,30 @@ impl<'a> Look<'a> {
         ))
     }
 
-    /// Pitched in a plane; otherwise whether there is proved to be no way by this face in any plane.
-    pub(super) fn pitched(&self, through: Face, meter: &mut Meter<'_>) -> Result<Way, bool> {
+    /// Pitched in a plane; otherwise what is known of this face over all planes.
+    pub(super) fn pitched(&self, through: Face, meter: &mut Meter<'_>) -> Result<Way, Known> {
         let Some(from) = self.from(through) else {
             // Level on its jack it does not even start; how it would get under the truck otherwise is not looked at.
-            return Err(false);
+            return Err(Known::Outside);
         };
-        let mut proved = true;
+        let mut known = Known::Proved;
         for &plane in planes(through) {
             let query = self.query(through, from, plane);
             let budget = meter.budget(PLAN_WORK);
             let Ok(answer) = plan(&query, budget, meter) else {
-                proved = false;
+                known = known.and(Known::Outside);
                 continue;
             };
             meter.spent(answer.work);
             if let Some(way) = self.planned(through, plane, &query, &answer) {
                 return Ok(way);
             }
-            proved &= is_none(&answer) && self.is_none_without_bed(&query, meter);
+            known = known.and(none(&answer));
+            if is_none(&answer) && !self.is_none_without_bed(&query, meter) {
+                known = known.and(Known::Outside);
+            }
         }
-        Err(proved)
+        Err(known)
     }
 
     /// Whether a way that was not found is proved not to be. The blocks of the bed are larger than it is: what they stop, it may
@@ -284,10 +292,6 @@ impl<'a> Look<'a> {
         let [first, _] = plane.axes();
         let hull = Cuboid::hull_of(&self.solids).unwrap_or_default();
         let pivot = Query::middle(&self.solids, plane);
-        let size = hull.size();
-        let half = size[first].half_down();
-        // No end moves farther than this when it is pitched, and a hand's breadth.
-        let more = half + Length::mm(100);
         let start = out(through, from);
         let pose = |by: Point| Pose {
             along: pivot[0] + by[first],
@@ -295,7 +299,18 @@ impl<'a> Look<'a> {
             turn_deg: 0.0,
         };
         let (start, goal) = (pose(start), pose(Point::ZERO));
-        let span = |a: Length, b: Length, more: Length| [a.min(b) - more, a.max(b) + more];
+        // Until the box, however it is turned, is beside its cavity on that side; no higher than a closed roof, no lower than a
+        // closed floor, which its middle stays between.
+        let size = hull.size();
+        let reach = Length::from_mm_up(size[first].as_mm().hypot(size[Axis::Z].as_mm())).half_down() + OFF;
+        let space = &self.scene.moved.space;
+        let span = |a: Length, b: Length, axis: Axis| {
+            let [low, high] = [Face::low(axis), Face::high(axis)].map(|face| {
+                let is_open = axis != Axis::Z || self.scene.moved.through.contains(&face);
+                (space.face(face), if is_open { reach } else { Length::ZERO })
+            });
+            [a.min(b).min(low.0 - low.1), a.max(b).max(high.0 + high.1)]
+        };
         let mut obstacles = self.obstacles.clone();
         if let Some(ground) = self.scene.ground {
             let far = Length::mm(20_000);
@@ -311,8 +326,8 @@ impl<'a> Look<'a> {
             start,
             goal,
             limits: Limits {
-                along: span(start.along, goal.along, half.max(Length::mm(100))),
-                up: span(start.up, goal.up, more),
+                along: span(start.along, goal.along, first),
+                up: span(start.up, goal.up, Axis::Z),
                 turn_deg: [-self.scene.pitch_deg, self.scene.pitch_deg],
             },
         }
@@ -357,7 +372,7 @@ impl<'a> Look<'a> {
     }
 
     /// What a straight way by a face meets.
-    pub(super) fn tried(&self, through: Face, proved: bool) -> Tried {
+    pub(super) fn tried(&self, through: Face, known: Known) -> Tried {
         let mut stops = Vec::new();
         let names: Vec<&str> = self.parts().map(|part| part.name.as_str()).collect();
         let from = match self.scene.start(&self.solids, through, self.trust) {
@@ -392,7 +407,7 @@ impl<'a> Look<'a> {
         }
         Tried {
             through,
-            proved,
+            known,
             stops,
             in_the_middle: self.scene.moved.in_the_middle.clone(),
             lid_stays: self.scene.moved.lid_stays.is_some() && self.scene.moved.has_lid(),
@@ -422,7 +437,7 @@ impl<'a> Look<'a> {
         names
     }
 
-    fn way(
+    pub(super) fn way(
         &self,
         through: Face,
         motion: Motion,
@@ -448,7 +463,7 @@ impl<'a> Look<'a> {
         }
     }
 
-    fn margin(&self, room: Option<Room>) -> Option<Margin> {
+    pub(super) fn margin(&self, room: Option<Room>) -> Option<Margin> {
         room.map(|room| self.named(room.obstacle, room.distance))
     }
 
@@ -465,6 +480,18 @@ impl<'a> Look<'a> {
     fn most(&self) -> Length {
         let size = Cuboid::hull_of(&self.solids).unwrap_or_default().size();
         size.0.into_iter().fold(Length::ZERO, Length::max)
+    }
+}
+
+/// What is known where no way was found.
+fn none(answer: &Answer) -> Known {
+    match answer.resolution {
+        _ if is_none(answer) => Known::Proved,
+        Some(looked) if answer.ended != Ended::Stopped => Known::TooClose {
+            up: looked.up,
+            turn_deg: looked.turn_deg,
+        },
+        _ => Known::Steps,
     }
 }
 

@@ -3,6 +3,7 @@
 mod bed;
 mod fixes;
 mod jobs;
+mod level;
 mod lids;
 mod loading;
 mod motions;

@@ -8,13 +8,14 @@ use tape::show::Style;
 
 use super::loading::{Held, Open};
 use super::{
-    Bar, Barred, BedMeets, BedSweep, BoxWay, Help, Loading, Motion, Off, Outcome, Step, Stopped, Then, Tried, Way,
-    WaysIn, What,
+    Bar, Barred, BedMeets, BedSweep, BoxWay, Help, Known, Loading, Motion, Off, Outcome, Step, Stopped, Then, Tried,
+    Way, WaysIn, What,
 };
 use crate::BedName;
 
 /// What a way is looked for by, and what not: behind every "none", so that no more is claimed than was looked at.
-pub const LOOKED_AT: &str = "looked at: straight, slid, pitched in a plane; not turned in plan";
+pub const LOOKED_AT: &str =
+    "looked at: level along all axes, and pitched in a plane where it is to stand; not turned in plan";
 
 /// A mass, as `34.2 kg`.
 pub(super) fn kg(grams: i64) -> String {
@@ -146,6 +147,7 @@ fn motion(through: Face, motion: Motion, style: Style) -> String {
             style.near(by.abs()),
             side(axis, by)
         ),
+        Motion::Level => format!("{comes}, moved over level step by step"),
         Motion::Pitched(Plane::Side) => format!("{comes}, pitched front to rear"),
         Motion::Pitched(Plane::Across) => format!("{comes}, tipped left to right"),
     }
@@ -233,22 +235,24 @@ impl Tried {
     }
 
     /// The face, and how sure it is that nothing goes there.
-    pub fn words(&self) -> String {
-        let (sure, rests_on) = if self.proved {
-            (
-                "proved: neither straight nor slid, nor pitched in a plane as far as it may be",
-                format!("{}{}", self.lid_words(), middle_words(&self.in_the_middle)),
-            )
-        } else {
-            (
-                "none found: too close to call, or not within the steps allowed",
-                String::new(),
-            )
+    pub fn words(&self, style: Style) -> String {
+        let known = match self.known {
+            Known::Proved => format!(
+                "proved: level in no direction, nor pitched in a plane where it is to stand as far as it may be{}{}",
+                self.lid_words(),
+                middle_words(&self.in_the_middle)
+            ),
+            Known::TooClose { up, turn_deg } => format!(
+                "none found, too close to call: looked at every {} of height and every {turn_deg:.2} degrees; more steps of work \
+                 look closer",
+                style.up(up)
+            ),
+            Known::Steps => "none found: not settled within the steps of work allowed".to_owned(),
+            Known::Outside => {
+                "none found: how it would come round outside of the cavity was not looked at in full".to_owned()
+            }
         };
-        format!(
-            "{}: {sure}{rests_on}; not looked at: turned in plan",
-            comes(self.through)
-        )
+        format!("{}: {known}; not looked at: turned in plan", comes(self.through))
     }
 }
 
@@ -442,7 +446,7 @@ impl BoxWay {
             }
             Outcome::Stays { tried, help } => {
                 for tried in tried {
-                    lines.push(tried.words());
+                    lines.push(tried.words(style));
                     lines.extend(
                         tried
                             .stops

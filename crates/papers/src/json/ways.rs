@@ -2,8 +2,8 @@
 
 use geometry::way_in::plan::Plane;
 use job::way_in::{
-    Bar, Barred, BedSweep, BoxWay, Filled, Help, LOOKED_AT, Loading, Motion, Outcome, Service, State, Then, Tried, Way,
-    WaysIn, What,
+    Bar, Barred, BedSweep, BoxWay, Filled, Help, Known, LOOKED_AT, Loading, Motion, Outcome, Service, State, Then,
+    Tried, Way, WaysIn, What,
 };
 use serde_json::{Value, json};
 
@@ -139,7 +139,7 @@ fn barred(barred: &Barred, style: tape::show::Style) -> Value {
 fn way(way: &Way) -> Value {
     let (axis, by) = match way.motion {
         Motion::ThenSlid { axis, by } => (Some(axis.extent_name()), Some(mm(by))),
-        Motion::Straight | Motion::Pitched(_) => (None, None),
+        Motion::Straight | Motion::Level | Motion::Pitched(_) => (None, None),
     };
     json!({
         "through": way.through.name(),
@@ -170,7 +170,8 @@ fn way(way: &Way) -> Value {
 fn tried(tried: &Tried) -> Value {
     json!({
         "through": tried.through.name(),
-        "proved": tried.proved,
+        "proved": tried.is_proved(),
+        "known": known(tried.known),
         "openings_taken_in_the_middle": tried.in_the_middle.iter().map(|face| face.name()).collect::<Vec<_>>(),
         "stops": tried.stops.iter().map(|stop| json!({
             "name": stop.name,
@@ -181,6 +182,18 @@ fn tried(tried: &Tried) -> Value {
             "left_mm": mm(stop.left),
         })).collect::<Vec<_>>(),
     })
+}
+
+/// What is known of a face, with how closely it was looked at where that is too close to call.
+fn known(known: Known) -> Value {
+    match known {
+        Known::Proved => json!({ "is": "proved" }),
+        Known::TooClose { up, turn_deg } => {
+            json!({ "is": "too close to call", "every_mm": mm(up), "every_degrees": turn_deg })
+        }
+        Known::Steps => json!({ "is": "not settled within the steps allowed" }),
+        Known::Outside => json!({ "is": "the way outside of the cavity not looked at in full" }),
+    }
 }
 
 fn help(help: &Help, style: tape::show::Style) -> Value {
@@ -230,6 +243,7 @@ const fn motion(motion: Motion) -> &'static str {
     match motion {
         Motion::Straight => "straight",
         Motion::ThenSlid { .. } => "then slid",
+        Motion::Level => "level, step by step",
         Motion::Pitched(Plane::Side) => "pitched front to rear",
         Motion::Pitched(Plane::Across) => "pitched left to right",
     }

@@ -112,7 +112,7 @@ pub fn below(ways: &Ways, columns: u16, most: usize) -> Vec<Row> {
         let battery_box = &found.boxes[at];
         match &battery_box.outcome {
             Outcome::Goes(way) => {
-                let step = ways.step.min(way.steps.len().saturating_sub(1));
+                let step = pose(ways).map_or(0, |(_, step)| step);
                 say(
                     &format!(
                         "step {} of {}: {}",
@@ -137,7 +137,7 @@ pub fn below(ways: &Ways, columns: u16, most: usize) -> Vec<Row> {
                 for tried in all.take(if is_small { 1 } else { usize::MAX }) {
                     let stops = tried.stops.first().map(|stop| stop.words(style));
                     if !is_small || stops.is_none() {
-                        say(&tried.words(), Meaning::Plain);
+                        say(&tried.words(style), Meaning::Plain);
                     }
                     if let Some(stops) = stops {
                         say(&format!("{} {stops}", Meaning::Stop.mark()), Meaning::Stop);

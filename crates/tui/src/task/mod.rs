@@ -242,21 +242,21 @@ pub(crate) fn work(task: Task, job: &Arc<Job>, reports: &Reports<Report>, stop: 
                 !stop.load(Ordering::Relaxed)
             })),
         },
-        Task::Ways => Report::Ways {
-            job: Arc::clone(job),
-            found: Box::new(way_in::answer(
-                way_in::question(job, &evaluation),
-                way_in::WORK,
-                &mut |done| {
+        Task::Ways => {
+            let question = way_in::question(job, &evaluation);
+            let of = question.work(way_in::WORK);
+            Report::Ways {
+                job: Arc::clone(job),
+                found: Box::new(way_in::answer(question, way_in::WORK, &mut |done| {
                     let _ = reports.send(Report::Share {
                         job: Arc::clone(job),
                         done,
-                        of: way_in::WORK,
+                        of,
                     });
                     !stop.load(Ordering::Relaxed)
-                },
-            )),
-        },
+                })),
+            }
+        }
         Task::Takes(aim) => Report::Takes {
             job: Arc::clone(job),
             told: Told::End(takes::run(job, &evaluation, aim, reports, stop)),

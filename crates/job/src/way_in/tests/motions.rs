@@ -143,7 +143,7 @@ fn the_jack_needs_its_room_under_the_truck(#[case] jack: i64, #[case] short: Opt
                 },
             };
             assert_eq!(help[1..], [lower]);
-            assert_eq!((tried[0].stops[0].what, tried[0].proved), (What::Ground, false));
+            assert_eq!((tried[0].stops[0].what, tried[0].is_proved()), (What::Ground, false));
         }
         other => panic!("{other:?}"),
     }
@@ -273,7 +273,7 @@ fn no_way_is_told_with_what_was_looked_at() {
     ];
     let ways = worked_out(vec![moved(1, &[body()], &[Face::Bottom])], narrow);
     let verdict = ways.boxes[0].verdict(ways.question.style);
-    assert!(verdict.contains("straight, slid, pitched") && verdict.contains("not turned in plan"));
+    assert!(verdict.contains("level along all axes, and pitched") && verdict.contains("not turned in plan"));
     let lines = ways.boxes[0].lines(ways.question.style);
     assert!(lines[0].contains("not looked at: turned in plan"), "{lines:?}");
 }
