@@ -64,8 +64,19 @@ struct Thing {
     from: Length,
 }
 
-/// Steps for the way of a lid: some 50 000 places.
+/// Steps for the way of a lid or a module: some 50 000 places.
 const LID_WORK: u64 = 2_500_000;
+
+impl Thing {
+    /// Its solids when it is free of the box, with the room for the hand over each.
+    fn raised(&self) -> Vec<Cuboid> {
+        let up = Point::along(Axis::Z, self.lift);
+        let mut hand = Faces::all(Length::ZERO);
+        hand[Face::Top] = self.hand;
+        let solids = self.solids.iter().map(|solid| solid.moved(up));
+        solids.map(|solid| solid.grown(hand).unwrap_or(solid)).collect()
+    }
+}
 
 /// What bars the lid; `None` when it lifts off and leaves, or can be brought in and out level.
 pub(super) fn lid_barred(scene: &Scene<'_>) -> Option<Barred> {
@@ -161,7 +172,38 @@ fn leaves(scene: &Scene<'_>, thing: &Thing) -> Option<Barred> {
             Some(bar) => first = first.or(Some(bar)),
         }
     }
+    if first.is_some() && leaves_level(scene, thing) {
+        return None;
+    }
     barred(first.unwrap_or(Bar::Closed))
+}
+
+/// Whether it leaves level by any opening but the one below, with turns on the way, once it is free of its open box.
+fn leaves_level(scene: &Scene<'_>, thing: &Thing) -> bool {
+    let parts = thing.raised();
+    let mut moved = scene.moved.clone();
+    moved.through.retain(|face| *face != Face::Bottom);
+    let open = super::Off {
+        lid: true,
+        ..super::Off::default()
+    };
+    // Past the rest of its own box, too.
+    let own = scene.solids(open).into_iter();
+    let own = own.filter(|solid| !parts.iter().any(|part| part.overlaps(solid)));
+    let own = own.map(|solid| super::Thing {
+        name: scene.moved.name.clone(),
+        what: super::What::Box(scene.moved.id),
+        expected: solid,
+        sure: solid,
+    });
+    let above = Scene {
+        moved: &moved,
+        things: scene.things.iter().cloned().chain(own).collect(),
+        ..scene.clone()
+    };
+    let mut look = Look::new(&above, Trust::Expected, super::Off::default());
+    look.solids = parts;
+    look.level(&mut Meter::new(LID_WORK, &mut |_| true)).is_ok()
 }
 
 /// What is too low over it to free it of the box, the lowest of them.
@@ -187,14 +229,7 @@ fn too_low(scene: &Scene<'_>, thing: &Thing) -> Option<Bar> {
 
 /// What it meets between where it is free of the box and outside of a face.
 fn on_the_way(scene: &Scene<'_>, thing: &Thing, through: Face) -> Option<Bar> {
-    let raised = Point::along(Axis::Z, thing.lift);
-    let mut hand = Faces::all(Length::ZERO);
-    hand[Face::Top] = thing.hand;
-    let parts: Vec<Cuboid> = thing
-        .solids
-        .iter()
-        .map(|solid| solid.moved(raised).grown(hand).unwrap_or(*solid))
-        .collect();
+    let parts = thing.raised();
     let Start::From(from) = scene.start(&parts, through, Trust::Expected) else {
         return None;
     };

@@ -1,6 +1,6 @@
 //! The way of a box that is moved level, along one axis after the other, over all that is round it.
 
-use geometry::way_in::level::{Level, Outcome, level};
+use geometry::way_in::level::{Level, LevelWay, Outcome, level};
 use geometry::{Axis, Cuboid, Face, Point};
 use tape::Length;
 
@@ -18,20 +18,27 @@ struct Round {
     is_low: bool,
 }
 
+/// Straight out and one move over is told as that.
+fn motion(found: &LevelWay) -> Motion {
+    match found.steps[..] {
+        [_, aside, Point::ZERO] => {
+            let moves = Axis::ALL.into_iter().filter(|&axis| aside[axis] != Length::ZERO);
+            let across: Vec<Axis> = moves.filter(|&axis| axis != found.through.axis()).collect();
+            match across[..] {
+                [axis] => Motion::ThenSlid { axis, by: aside[axis] },
+                _ => Motion::Level,
+            }
+        }
+        _ => Motion::Level,
+    }
+}
+
 impl Look<'_> {
     /// Level, with as few moves as there can be; otherwise what is known.
     pub(super) fn level(&self, meter: &mut Meter<'_>) -> Result<Way, Known> {
-        let Some(hull) = Cuboid::hull_of(&self.solids) else {
-            return Err(Known::Outside);
-        };
+        let hull = Cuboid::hull_of(&self.solids).unwrap_or_default();
         let round = self.round(&hull);
-        let asked = Level {
-            parts: &self.solids,
-            obstacles: &self.obstacles,
-            within: round.within,
-            doors: &round.doors,
-            ends: &round.ends,
-        };
+        let asked = self.asked(&round);
         let is_out = |through: Face, by: Point| self.scene.to_go(&hull.moved(by), through, self.trust) == Length::ZERO;
         let budget = meter.budget(LEVEL_WORK);
         let answer = level(&asked, &is_out, budget, meter);
@@ -39,13 +46,23 @@ impl Look<'_> {
         match answer.outcome {
             Outcome::Goes(found) => {
                 let margin = self.margin(found.room);
-                Ok(self.way(found.through, Motion::Level, &found.steps, margin, Vec::new()))
+                Ok(self.way(found.through, motion(&found), &found.steps, margin, Vec::new()))
             }
             Outcome::Impossible if !round.is_low && self.is_none_level_without_bed(&asked, &is_out, meter) => {
                 Err(Known::Proved)
             }
             Outcome::Impossible | Outcome::Beyond => Err(Known::Outside),
             Outcome::Cut(_) => Err(Known::Steps),
+        }
+    }
+
+    fn asked<'q>(&'q self, round: &'q Round) -> Level<'q> {
+        Level {
+            parts: &self.solids,
+            obstacles: &self.obstacles,
+            within: round.within,
+            doors: &round.doors,
+            ends: &round.ends,
         }
     }
 

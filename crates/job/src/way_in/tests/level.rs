@@ -18,11 +18,8 @@ fn through_an_opening_in_the_middle_into_a_corner() {
     assert_eq!((way.through, way.motion, way.sure), (Face::Bottom, Motion::Level, true));
     // Seen from the left and from the rear, since it is moved along both.
     assert_eq!(ways.pictures[0].len(), 2);
-    assert!(
-        ways.text_of(None).contains("moved over level step by step"),
-        "{}",
-        ways.text_of(None)
-    );
+    let verdict = ways.boxes[0].verdict(ways.question.style);
+    assert!(verdict.contains("moved over level step by step"), "{verdict}");
     // 390 by 201 it is wider than the opening whichever way it is moved; it is not turned in plan.
     let wide = block([0, 0, 20], [390, 201, 220]);
     let ways = worked_out(vec![moved(1, &[wide], &[Face::Bottom])], lips);

@@ -252,7 +252,11 @@ fn several_things_that_are_barred_make_a_sentence() {
 fn what_is_beside_the_opening_stops_a_module_on_its_way_out() {
     // Over the left sill a rail from 150 up: lifted by 100 the module and the hand reach from 110 to 220.
     let rail = thing(7, [0, 0, 150], [1000, 10, 300]);
-    let ways = with_modules(&[Face::Left], vec![rail]);
+    // Behind the box all is taken; without that the module is let down there and taken out under the rail.
+    let behind = thing(8, [700, 0, 0], [1000, 500, 300]);
+    let ways = with_modules(&[Face::Left], vec![rail.clone()]);
+    assert!(bars(&ways, Filled::Half).is_empty());
+    let ways = with_modules(&[Face::Left], vec![rail, behind]);
     let found = bars(&ways, Filled::Half);
     let expected = Bar::OnTheWay {
         through: Face::Left,
