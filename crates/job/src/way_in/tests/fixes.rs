@@ -141,10 +141,10 @@ fn what_is_free_inside_is_within_what_the_modules_leave() {
 }
 
 /// Whole numbers in a fixed order for a seed (a linear congruence; Knuth's multiplier, from memory).
-struct Dice(u64);
+pub(super) struct Dice(pub(super) u64);
 
 impl Dice {
-    fn between(&mut self, low: i64, high: i64) -> i64 {
+    pub(super) fn between(&mut self, low: i64, high: i64) -> i64 {
         self.0 = self
             .0
             .wrapping_mul(6_364_136_223_846_793_005)
