@@ -246,14 +246,17 @@ fn fasteners(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
 
 /// The rivets of panels by what they go through: the panel's own sheet and the angle.
 fn panel_rivets(built: &enclosure::Built, how: &assumed::Build, units: tape::Units) -> Vec<(String, u32)> {
-    let Some(hole) = how.rivet() else {
+    let Some((hole, heads)) = how.rivet() else {
         return Vec::new();
     };
     let of = |part: &enclosure::Part| {
         let each = part.holes_for(Purpose::Rivet).count();
         let grip = part.sheet.thickness + how.angle();
         let count = u32::try_from(each).unwrap_or(u32::MAX).saturating_mul(part.quantity);
-        (crate::fixings::blind_rivets(hole, grip, units, "panels"), count)
+        (
+            crate::fixings::blind_rivets((hole, heads), grip, units, "panels"),
+            count,
+        )
     };
     built.parts.iter().map(of).collect()
 }
