@@ -4,7 +4,7 @@ use std::sync::LazyLock;
 
 use tape::{Length, Units};
 
-use crate::listed;
+use crate::{Purpose, listed};
 
 pub(crate) const BLIND: &str = include_str!("../../../assets/stock/blind-rivets.csv");
 pub(crate) const SUNK: &str = include_str!("../../../assets/stock/sunk-rivets.csv");
@@ -31,6 +31,15 @@ impl RivetHeads {
             Self::FlushInside => [hole, Length::ZERO],
             Self::RoundInside => [hole, hole.half_down()],
             Self::Outside => [hole.half_down(), hole],
+        }
+    }
+
+    /// What the hole of a rivet is for in the part that has its head, if that is inside.
+    pub(crate) const fn inside(self, purpose: Purpose) -> Purpose {
+        match (self, purpose) {
+            (Self::FlushInside, Purpose::Rivet) => Purpose::SunkRivet,
+            (Self::FlushInside, Purpose::FixingRivet) => Purpose::SunkFixingRivet,
+            (_, purpose) => purpose,
         }
     }
 

@@ -124,19 +124,25 @@ impl Joined {
             Self::Riveted { pitch, hole, heads } => (pitch, hole, heads),
         };
         let places = places(along.length, pitch, diameter);
-        let purpose = Purpose::FixingRivet;
+        let is_inside = lying.side == Side::Inside;
+        let sunk = heads.inside(Purpose::FixingRivet);
+        let [its, others] = if is_inside {
+            [sunk, Purpose::FixingRivet]
+        } else {
+            [Purpose::FixingRivet, sunk]
+        };
         let own = &mut group.parts[0];
         own.holes.extend(places.iter().map(|&x| Hole {
             x,
             y: lying.line,
             diameter,
-            purpose,
+            purpose: its,
         }));
         let thickness = own.sheet.thickness;
         let other = part_of(spec, lying.wall, Side::Inside).1;
         let (axis, [from, _]) = lying.along;
         let [outside, inside] = heads.stand(diameter);
-        let (below, above) = if lying.side == Side::Inside {
+        let (below, above) = if is_inside {
             (-other, thickness)
         } else {
             (-other - thickness, Length::ZERO)
@@ -151,7 +157,7 @@ impl Joined {
                     along,
                     up,
                     diameter,
-                    purpose,
+                    purpose: others,
                 });
                 if lying.wall == Wall::Floor {
                     let ranges = [along, up].map(|middle| [middle - diameter, middle + diameter]);
@@ -169,7 +175,7 @@ impl Joined {
             hole: diameter,
             grip: thickness + other,
             heads,
-            inner: if lying.side == Side::Inside { thickness } else { other },
+            inner: if is_inside { thickness } else { other },
         });
         Ok(())
     }

@@ -80,7 +80,13 @@ pub(crate) fn post_length(skeleton: &Skeleton, shell: &Shell) -> Length {
 ///
 /// They are drilled on through the angle once the panel is clamped in it, so the bars have none.
 pub(crate) fn rivet(skeleton: &Skeleton, shell: &Shell, panels: &mut [Part]) -> u32 {
-    let Held::Riveted { hole, most_pitch, .. } = skeleton.held else {
+    let Held::Riveted {
+        hole,
+        most_pitch,
+        heads,
+        ..
+    } = skeleton.held
+    else {
         return 0;
     };
     let mut count = 0;
@@ -92,7 +98,7 @@ pub(crate) fn rivet(skeleton: &Skeleton, shell: &Shell, panels: &mut [Part]) -> 
         let drill = Drill {
             diameter: hole,
             most_pitch,
-            purpose: Purpose::Rivet,
+            purpose: heads.inside(Purpose::Rivet),
         };
         let holes = Holes::on_line([side, lower], line, drill);
         count += holes.pattern.count * panel.quantity;
@@ -228,12 +234,12 @@ pub(super) fn space_past(
                 );
             }
         }
-        panel.holes.retain(|hole| hole.purpose != Purpose::Rivet);
+        panel.holes.retain(|hole| hole.purpose.plain() != Purpose::Rivet);
         panel.holes.extend(places.into_iter().map(|[x, y]| Hole {
             x,
             y,
             diameter: hole,
-            purpose: Purpose::Rivet,
+            purpose: heads.inside(Purpose::Rivet),
         }));
         panel.holes.sort_by_key(|hole| (hole.x, hole.y));
     }
