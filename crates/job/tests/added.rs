@@ -1272,3 +1272,59 @@ fn tails_inside_keep_modules_off_the_walls() {
     let walls = |e: &Evaluation| e.boxes[0].added.rivets_met.iter().filter(|met| !met.is_floor).count();
     assert_eq!(walls(&tails), 0);
 }
+
+/// Of legs of 55 mm or more only 60 x 6 is on the list, of frames of 30 mm only 3 mm; what is on it is not told.
+#[test]
+fn angles_that_nobody_sells_are_told_with_those_on_sale() {
+    let framed = [
+        (Field::Construction, "panels in an angle frame"),
+        (Field::Brackets, "down on a rail of your own"),
+        (Field::FloorRails, "angles across under it"),
+        (Field::HoldDown, "bars on lugs at the walls"),
+        (Field::LidStiffened, "angles over it"),
+        (Field::Units, "millimetres"),
+    ];
+    let (job, evaluation) = orchard(&framed);
+    for what in [
+        "brackets: no angle",
+        "frame: no angle",
+        "hold-down lugs: no",
+        "lid stiffeners: no",
+        "floor rails: no",
+    ] {
+        assert!(said(&evaluation, what).is_none(), "{what}");
+    }
+    let odd = evaluate(&set(
+        &job,
+        &[
+            (Field::PartSize(PartSize::BracketLeg), "55 mm"),
+            (Field::FrameThickness, "4.5 mm"),
+            (Field::PartSize(PartSize::FloorRailThickness), "4.4 mm"),
+        ],
+    ));
+    let brackets = said(
+        &odd,
+        "brackets: no angle with a leg of 55 mm or more on the list is 5 mm thick",
+    )
+    .unwrap();
+    assert_eq!(
+        (brackets.grave, brackets.fix.as_str()),
+        (Grave::Note, "take 60 mm x 6 mm; or ask the supplier for it")
+    );
+    let frame = said(&odd, "frame: no angle with a leg of 30 mm on the list is 4.5 mm thick").unwrap();
+    assert_eq!(frame.fix, "take 30 mm x 3 mm; or ask the supplier for it");
+    // Within half a millimetre of one on the list it is that one, measured.
+    assert!(said(&odd, "floor rails: no angle").is_none());
+    let flange = evaluate(&set(
+        &job,
+        &[(Field::Construction, "welded panels"), (Field::FlangeOut, "28 mm")],
+    ));
+    assert!(said(&flange, "flange: no flat bar of 28 mm x 3 mm").is_some());
+    assert!(
+        said(
+            &evaluate(&set(&job, &[(Field::Construction, "welded panels")])),
+            "flange: no flat bar"
+        )
+        .is_none()
+    );
+}
