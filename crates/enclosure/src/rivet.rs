@@ -78,8 +78,9 @@ pub const fn least_pitch(hole: Length) -> Length {
     Length::from_nm(hole.nm() * 3)
 }
 
-/// What a hole is drilled over the rivet at the most, ISO 15977 and 15981.
-const OVER: Length = Length::tenths_mm(2);
+/// What a hole is drilled over the rivet at the most: 0.1 to 0.2 mm of rivets in millimetres, 0.003 to 0.011 in of those in inches
+/// (blind rivet selection chart of US Army TM 10-5410-221-14).
+const OVER: Length = Length::from_nm(279_400);
 
 /// The thinnest sheet that heads of rivets in this hole can be sunk into by a countersink: of the rivet in
 /// `assets/stock/sunk-rivets.csv` that the hole is for, of thicker ones in proportion.
@@ -137,6 +138,13 @@ pub fn length(hole: Length, grip: Length, units: Units) -> Length {
         };
         (grip + hole).round_up_to(step)
     })
+}
+
+/// What a round bead takes along a seam, in cubic millimetres: `pi / 4 d^2 l`.
+///
+/// Source: geometry.
+pub fn bead_mm3(across: Length, along: Length) -> f64 {
+    std::f64::consts::FRAC_PI_4 * across.as_mm() * across.as_mm() * along.as_mm()
 }
 
 #[cfg(test)]
