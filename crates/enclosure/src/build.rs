@@ -52,13 +52,14 @@ pub struct Built {
     /// From the inside to the outside of the body at the floor.
     pub under: Length,
     /// Length and width over everything (flange, cap, frame, brackets), height over screw heads, clamps and stiffeners, and from
-    /// under the frame's foot, when it has one, or under the heads of the rivets in it. Heads in the walls stand out less than
-    /// the ring over them.
+    /// under the frame's foot, when it has one, or under the rivets in it. Those in the walls stand out less than the ring over
+    /// them.
     pub overall: [Length; 3],
     /// The block that [`Built::overall`] is the size of, in the frame of the space inside the steel.
     pub hull: crate::added::Block,
     /// What sticks out beyond the body, as solids that take part in clearances: flange with lid edge, screw heads and
-    /// nuts, or the cap's skirt and what holds it; and the frame, whose band reaches below the floor.
+    /// nuts, or the cap's skirt and what holds it; and what reaches below the floor, told by a band that ends below the top: the
+    /// frame, or the rivets in one of angle.
     ///
     /// Each is drawn round as a whole block as large as the body and the band, on the safe side.
     pub rims: Vec<RimBand>,
@@ -206,7 +207,8 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         }
         coat_area = coat_area + skeleton::coat_area(skeleton, &shell);
         frame = Some(skeleton.foot());
-        overall_height += skeleton::below_foot(skeleton);
+        overall_height += skeleton.rivets_stand()[0];
+        rims.extend(skeleton::band(skeleton, &shell, top));
     }
     parts.extend(closed.parts);
     if let Some(frame) = frame {

@@ -5,7 +5,7 @@ use tape::Length;
 use crate::build::{Shell, cap_hold, lid, skeleton};
 use crate::{
     BoxSpec, CapHold, Construction, Fastener, Flange, Folding, Frame, Gasket, Held, Lid, Role, Sheet, SideScrew,
-    Skeleton, SpecError, Toggle,
+    Skeleton, SpecError, Toggle, rivet,
 };
 
 /// The largest size of anything, as for a length that is typed in.
@@ -114,20 +114,24 @@ impl BoxSpec {
                 second: "ring at the rim",
             });
         }
-        if let Held::Riveted { hole, most_pitch, bead } = skeleton.held {
+        if let Held::Riveted {
+            hole, most_pitch, bead, ..
+        } = skeleton.held
+        {
             above_zero("rivet hole", hole)?;
             zero_or_more("bead of sealant", bead)?;
             let panels = [Role::Floor, Role::LongSide, Role::End];
             let edges = panels
                 .into_iter()
                 .filter_map(|role| skeleton::edges(skeleton, &shell, role));
-            // The edge of the hole at least half its diameter from the edge of the panel.
-            if edges.flatten().any(|edge| edge < hole) {
-                return Err(SpecError::RivetsOffAngle);
+            let needs = rivet::least_edge(hole);
+            if let Some(has) = edges.flatten().min().filter(|&has| has < needs) {
+                return Err(SpecError::RivetsOffAngle { has, needs });
             }
             let longest = self.inside[0].max(self.inside[1]) + self.wall.thickness * 2;
-            if most_pitch < hole * 2 || most_pitch * MOST_INTERVALS < longest {
-                return Err(SpecError::PitchTooSmall);
+            let least = rivet::least_pitch(hole);
+            if most_pitch < least || most_pitch * MOST_INTERVALS < longest {
+                return Err(SpecError::RivetsTooClose { least });
             }
         }
         Ok(())

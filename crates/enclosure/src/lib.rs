@@ -16,6 +16,7 @@ mod listed;
 pub mod material;
 pub mod nest;
 mod part;
+pub mod rivet;
 pub mod seal;
 pub mod section;
 mod spec;
@@ -29,6 +30,7 @@ pub mod weld;
 pub use bend::{Bend, BendRule, Temper};
 pub use build::{Built, Lies, RimBand, Strip, Unspaced, build, build_with, empty_middle_mm};
 pub use part::{BendLine, EndCut, Fold, Form, Hole, HolePattern, Part, Purpose, Role, Vertex};
+pub use rivet::RivetHeads;
 pub use source::KnownBy;
 pub use spec::{
     BoxSpec, CapHold, Construction, Corners, Fastener, Flange, Folding, Frame, Gasket, Held, Joint, Lid, Sheet,

@@ -58,7 +58,7 @@ impl Row {
 mod tests {
     use super::*;
     use crate::material::Material;
-    use crate::{gauge, section, stock};
+    use crate::{gauge, rivet, section, stock};
 
     #[test]
     fn every_table_is_read_and_every_row_has_its_source() {
@@ -71,6 +71,8 @@ mod tests {
             (section::ANGLES, 5),
             (section::FLAT_BARS, 4),
             (stock::RIVET_NUTS, 4),
+            (rivet::BLIND, 7),
+            (rivet::SUNK, 4),
         ] {
             assert_eq!(table.lines().next().unwrap().split(',').count(), columns);
             assert!(table.lines().count() > 2, "a table with nothing in it");

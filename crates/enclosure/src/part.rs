@@ -247,8 +247,12 @@ pub enum Purpose {
     LidNut,
     /// A rivet that holds a panel in a frame of angle.
     Rivet,
+    /// One whose flush head is sunk into the panel, on the inside.
+    SunkRivet,
     /// A rivet that holds what lies flat on floor or lid.
     FixingRivet,
+    /// One whose flush head is sunk into this part.
+    SunkFixingRivet,
     /// A cable gland.
     CableGland,
     /// A membrane that the box breathes through.
@@ -271,11 +275,13 @@ pub enum Purpose {
 
 impl Purpose {
     /// All of them.
-    pub const ALL: [Self; 13] = [
+    pub const ALL: [Self; 15] = [
         Self::LidScrew,
         Self::LidNut,
         Self::Rivet,
+        Self::SunkRivet,
         Self::FixingRivet,
+        Self::SunkFixingRivet,
         Self::CableGland,
         Self::Breather,
         Self::Drain,
@@ -287,13 +293,25 @@ impl Purpose {
         Self::TieRod,
     ];
 
+    /// The same without its countersink.
+    #[must_use]
+    pub const fn plain(self) -> Self {
+        match self {
+            Self::SunkRivet => Self::Rivet,
+            Self::SunkFixingRivet => Self::FixingRivet,
+            plain => plain,
+        }
+    }
+
     /// The name as printed in a table of holes.
     pub const fn name(self) -> &'static str {
         match self {
             Self::LidScrew => "lid screw",
             Self::LidNut => "rivet nut",
             Self::Rivet => "rivet",
+            Self::SunkRivet => "rivet countersunk inside",
             Self::FixingRivet => "fixing rivet",
+            Self::SunkFixingRivet => "fixing rivet countersunk inside",
             Self::CableGland => "cable gland",
             Self::Breather => "breather",
             Self::Drain => "drain",
@@ -454,7 +472,7 @@ impl Part {
 
     /// Its holes of one purpose.
     pub fn holes_for(&self, purpose: Purpose) -> impl Iterator<Item = &Hole> {
-        self.holes.iter().filter(move |hole| hole.purpose == purpose)
+        self.holes.iter().filter(move |hole| hole.purpose.plain() == purpose)
     }
 
     /// Whether the lid is screwed to it.

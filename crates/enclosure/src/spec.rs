@@ -3,7 +3,7 @@
 use tape::{Area, Length};
 
 use crate::material::Material;
-use crate::{BendRule, Step, gauge};
+use crate::{BendRule, RivetHeads, Step, gauge};
 
 /// A sheet: material and thickness as delivered.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -116,6 +116,8 @@ pub enum Held {
         most_pitch: Length,
         /// Across the bead of sealant that is laid on the angle under each panel; zero for none.
         bead: Length,
+        /// Which side they are set from.
+        heads: RivetHeads,
     },
     /// Adhesive all over what the panel and the angle share.
     Bonded,
@@ -308,8 +310,18 @@ pub enum SpecError {
     #[error("a box in a frame of angle is closed by a flat lid screwed to the ring at its rim")]
     LidOnFrame,
     /// Rivets that break out of the panel.
-    #[error("the angle is too narrow for rivets of this hole: widen the leg or take smaller rivets")]
-    RivetsOffAngle,
+    #[error(
+        "rivets of this hole would be {} mm from the edge of a panel, and need {} mm, one and a half holes: widen the angle's \
+         leg or take smaller rivets",
+        show_mm(*has),
+        show_mm(*needs)
+    )]
+    RivetsOffAngle {
+        /// From the middle of the hole to the nearest edge.
+        has: Length,
+        /// How far it has to be.
+        needs: Length,
+    },
     /// Lid screws with nothing to hold them and no hole line.
     #[error("lid screws need a flange, or the distance of their hole line from the lid's edge")]
     ScrewsWithoutFlange,
@@ -367,8 +379,14 @@ pub enum SpecError {
         wall: &'static str,
     },
     /// Screws so close that their holes run into each other.
-    #[error("the widest pitch of screws and rivets must be at least twice their hole, and a 1000th of the side")]
+    #[error("the widest pitch of screws must be at least twice their hole, and a 1000th of the side")]
     PitchTooSmall,
+    /// Rivets so close that the sheet between them tears.
+    #[error("the widest pitch of rivets must be at least {} mm, three holes, and a 1000th of the side", show_mm(*least))]
+    RivetsTooClose {
+        /// How far apart they have to be.
+        least: Length,
+    },
 }
 
 fn off_wall(wall: &str, diameter: Length, rooms: &[[[Length; 2]; 2]]) -> String {

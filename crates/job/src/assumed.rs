@@ -10,7 +10,8 @@ use enclosure::seal::{SOFT_GASKET_FACTOR, widest_pitch};
 use enclosure::stock::{StockBar, StockSheet};
 use enclosure::tolerance::{FlatnessClass, LengthClass};
 use enclosure::{
-    BendRule, Construction, Corners, Folding, Held, Joint, Sheet, Skeleton, Temper, bend_limits, section, stock,
+    BendRule, Construction, Corners, Folding, Held, Joint, RivetHeads, Sheet, Skeleton, Temper, bend_limits, section,
+    stock,
 };
 use geometry::{Axis, Point};
 use pack::Volts;
@@ -22,8 +23,9 @@ use tape::{Length, Units};
 use crate::document::{
     BarName, BedName, BedRoomName, BracketsName, CapHeldName, ClampsName, Closing, ConstructionName, CornersName,
     CuttingName, Design, DividersName, Electrics, FixingName, FlatnessName, FloorRailsName, FractionName, HeldName,
-    HoldDownName, Joined, JointName, Kind, LinerName, MaterialName, PartSize, Settings, ShopClassName, StandoffsName,
-    StiffenersName, Stock, TapeClassName, Terminals, Thickness, TiersName, TurningName, UnitsName, WayIn,
+    HoldDownName, Joined, JointName, Kind, LinerName, MaterialName, PartSize, RivetHeadsName, Settings, ShopClassName,
+    StandoffsName, StiffenersName, Stock, TapeClassName, Terminals, Thickness, TiersName, TurningName, UnitsName,
+    WayIn,
 };
 use crate::nesting::How;
 pub(crate) use road::{IN_SERIES, PANEL_GAP, PANELS, PLACE, cruise, top};
@@ -232,9 +234,18 @@ pub(crate) struct Build {
 }
 
 impl Build {
-    /// How far what is under the body hangs below it: rails under the floor, which an angle's feet stand beside.
+    /// How far what is under the body hangs below it: rails under the floor, which an angle's feet stand beside, or the rivets in
+    /// those feet.
     pub(crate) fn below_body(&self) -> Length {
-        (self.under_floor - self.angle()).max(Length::ZERO)
+        (self.under_floor - self.angle()).max(self.rivets_stand()[0])
+    }
+
+    /// How far the rivets of panels stand out of angle and panel, outside and inside; nothing without any.
+    pub(crate) fn rivets_stand(&self) -> [Length; 2] {
+        match self.construction {
+            Construction::Framed(skeleton) => skeleton.rivets_stand(),
+            Construction::Welded | Construction::Folded(_) => [Length::ZERO; 2],
+        }
     }
 
     /// The rule that the lengths of bends are worked out by; `None` when nothing is folded.
@@ -288,13 +299,13 @@ impl Build {
         self.rivet().is_some() && self.bead().is_none()
     }
 
-    /// Hole of the rivets that hold panels; nothing where none do.
-    pub(crate) const fn rivet(&self) -> Option<Length> {
+    /// Hole of the rivets that hold panels, and which side they are set from; nothing where none do.
+    pub(crate) const fn rivet(&self) -> Option<(Length, RivetHeads)> {
         match self.construction {
             Construction::Framed(Skeleton {
-                held: Held::Riveted { hole, .. },
+                held: Held::Riveted { hole, heads, .. },
                 ..
-            }) => Some(hole),
+            }) => Some((hole, heads)),
             _ => None,
         }
     }
@@ -312,6 +323,8 @@ pub(crate) const HELD: HeldName = HeldName::Riveted;
 /// Hole of a blind rivet of 4.8 mm.
 pub(crate) const RIVET: Length = Length::tenths_mm(49);
 pub(crate) const RIVET_PITCH: Length = Length::mm(75);
+/// Nothing of a rivet stands in the liner or beside a module, and no stub of a mandrel drops into the box.
+pub(crate) const RIVET_HEADS: RivetHeadsName = RivetHeadsName::FlushInside;
 /// A bead as the nozzle of a cartridge is cut for body seams: common practice, no source.
 pub(crate) const SEALANT: Length = Length::mm(5);
 pub(crate) const WALL: Length = Length::mm(3);
@@ -364,6 +377,11 @@ impl Design {
     /// What holds panels in a frame, were it made so.
     pub fn panels_held(&self) -> HeldName {
         self.held.unwrap_or(HELD)
+    }
+
+    /// Which side rivets are set from.
+    pub(crate) fn rivet_heads(&self) -> RivetHeads {
+        self.rivet_heads.unwrap_or(RIVET_HEADS).heads()
     }
 
     /// What holds a cap down, were the box closed by one: as chosen, else screws.
@@ -469,6 +487,11 @@ fn added_room(design: &Design, build: &mut Build) {
         // The rivet nuts stand in from the walls.
         build.beside_modules = build.beside_modules.max(build.screw_below);
     }
+    let [_, inside] = build.rivets_stand();
+    if inside > Length::ZERO {
+        // Modules go straight down past them.
+        build.beside_modules = build.beside_modules.max(inside + build.fit);
+    }
     match design.added.stiffeners.unwrap_or(StiffenersName::None) {
         StiffenersName::None => {}
         StiffenersName::Under => {
@@ -559,6 +582,7 @@ impl Design {
             FixingName::Riveted => enclosure::added::Joined::Riveted {
                 pitch: self.rivet_pitch.as_ref().map_or(RIVET_PITCH, crate::Len::value),
                 hole: or(self.rivet.as_ref(), RIVET),
+                heads: self.rivet_heads(),
             },
             FixingName::Bonded => enclosure::added::Joined::Bonded,
         }
@@ -614,6 +638,7 @@ fn construction(design: &Design, material: Material, wall: Length) -> Constructi
                         hole: or(design.rivet.as_ref(), RIVET),
                         most_pitch: or(design.rivet_pitch.as_ref(), RIVET_PITCH),
                         bead: or(design.sealant.as_ref(), SEALANT),
+                        heads: design.rivet_heads(),
                     },
                     HeldName::Bonded => Held::Bonded,
                 },

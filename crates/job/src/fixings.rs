@@ -1,29 +1,24 @@
 //! Rivets and screws as they are asked for in a shop: hole, what they go through, length.
 
 use enclosure::strength::bolt::Bolt;
+use enclosure::{RivetHeads, rivet};
 use tape::show::{caliper, hole};
 use tape::{Length, Units};
 
 use crate::assumed::Build;
 
-/// Blind rivets: their hole, the thicknesses that they go through and a length to ask for.
-pub(crate) fn blind_rivets(across: Length, grip: Length, units: Units, holds: &str) -> String {
+/// Blind rivets: their heads, their hole, the thicknesses that they go through and a length to ask for.
+pub(crate) fn blind_rivets((across, heads): (Length, RivetHeads), grip: Length, units: Units, holds: &str) -> String {
     let grip_words = caliper(grip, units);
-    let long = caliper(rivet_length(across, grip, units), units);
+    let long = caliper(rivet::length(across, grip, units), units);
+    let heads = match heads {
+        RivetHeads::FlushInside => "countersunk blind rivets",
+        RivetHeads::RoundInside | RivetHeads::Outside => "blind rivets",
+    };
     format!(
-        "blind rivets for a hole of {}, grip {grip_words}, {long} long, {holds}",
+        "{heads} for a hole of {}, grip {grip_words}, {long} long, {holds}",
         hole(across, units)
     )
-}
-
-/// Under the head: what it goes through and its own hole once more, which the tail is drawn up from; to the next even millimetre,
-/// or 1/16 in. Common practice, no source: the grip printed on the box of rivets has the last word.
-fn rivet_length(across: Length, grip: Length, units: Units) -> Length {
-    let step = match units {
-        Units::Inch => Length::sixty_fourths(4),
-        Units::Millimetre => Length::mm(2),
-    };
-    (grip + across).round_up_to(step)
 }
 
 /// The screws of a cap with their rivet nuts, and what they go through.
@@ -57,19 +52,25 @@ mod tests {
 
     use super::*;
 
-    /// 3 + 4 mm and a hole of 4.9 are 11.9 mm; in sixteenths the 0.469 in that they are go to 1/2 in.
+    /// Through 7 mm of the list in millimetres 4.8 x 12, which grips 6 to 8; of that in inches the one that grips to 3/8 in.
     #[rstest]
     #[case(
         Units::Millimetre,
-        "blind rivets for a hole of 4.9 mm, grip 7.0 mm, 12.0 mm long, panels"
+        RivetHeads::FlushInside,
+        "countersunk blind rivets for a hole of 4.9 mm, grip 7.0 mm, 12.0 mm long, panels"
     )]
     #[case(
         Units::Inch,
-        "blind rivets for a hole of 0.193\" (4.9 mm), grip 0.276\" (7.0 mm), 1/2\" (12.7 mm) long, panels"
+        RivetHeads::Outside,
+        "blind rivets for a hole of 0.193\" (4.9 mm), grip 0.276\" (7.0 mm), 0.525\" (13.3 mm) long, panels"
     )]
-    fn rivets_are_asked_for_by_hole_grip_and_length(#[case] units: Units, #[case] words: &str) {
+    fn rivets_are_asked_for_by_hole_grip_and_length(
+        #[case] units: Units,
+        #[case] heads: RivetHeads,
+        #[case] words: &str,
+    ) {
         assert_eq!(
-            blind_rivets(Length::tenths_mm(49), Length::mm(7), units, "panels"),
+            blind_rivets((Length::tenths_mm(49), heads), Length::mm(7), units, "panels"),
             words
         );
     }

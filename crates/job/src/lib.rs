@@ -50,7 +50,7 @@ pub use evaluate::{
 };
 pub use evaluate::{
     AddedResult, BracketLeg, BracketMount, BracketSeat, Clash, FloorRailsResult, FrameHole, HeldDown, LegFrom,
-    LidResult, LinerResult, Lower, RailSays, RivetsUnder,
+    LidResult, LinerResult, Lower, RailSays, RivetsMet,
 };
 pub use evaluate::{
     Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OpenVolts,

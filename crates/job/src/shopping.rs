@@ -246,14 +246,17 @@ fn fasteners(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
 
 /// The rivets of panels by what they go through: the panel's own sheet and the angle.
 fn panel_rivets(built: &enclosure::Built, how: &assumed::Build, units: tape::Units) -> Vec<(String, u32)> {
-    let Some(hole) = how.rivet() else {
+    let Some((hole, heads)) = how.rivet() else {
         return Vec::new();
     };
     let of = |part: &enclosure::Part| {
         let each = part.holes_for(Purpose::Rivet).count();
         let grip = part.sheet.thickness + how.angle();
         let count = u32::try_from(each).unwrap_or(u32::MAX).saturating_mul(part.quantity);
-        (crate::fixings::blind_rivets(hole, grip, units, "panels"), count)
+        (
+            crate::fixings::blind_rivets((hole, heads), grip, units, "panels"),
+            count,
+        )
     };
     built.parts.iter().map(of).collect()
 }
@@ -414,8 +417,8 @@ fn soft(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
 fn sealant(job: &Job, evaluation: &Evaluation) -> Option<Item> {
     let bead = assumed::build(&job.design).bead()?;
     let built = evaluation.boxes.iter().filter_map(|result| result.built.as_ref());
-    let seams_mm: f64 = built.map(|built| built.panel_seams().as_mm()).sum();
-    let needed = seams_mm * std::f64::consts::FRAC_PI_4 * bead.as_mm() * bead.as_mm() / 1e3;
+    let seams: tape::Length = built.map(enclosure::Built::panel_seams).sum();
+    let needed = enclosure::rivet::bead_mm3(bead, seams) / 1e3;
     let bead = caliper(bead, job.units.units());
     (needed > 0.0).then(|| Item {
         shop: Shop::Paint,
@@ -427,7 +430,7 @@ fn sealant(job: &Job, evaluation: &Evaluation) -> Option<Item> {
         assumed: evaluation.headline.assumed.cut || job.design.sealant.is_none(),
         note: format!(
             "{} of seam, once round each panel, a tenth more; laid before the rivets go in",
-            Unit::Metres.text(seams_mm / 1e3)
+            Unit::Metres.text(seams.as_mm() / 1e3)
         ),
     })
 }

@@ -685,11 +685,11 @@ fn floor_rails_are_cut_weighed_welded_and_in_the_way() {
     // Riveted, it has none, but rivets to buy: 335 mm less twice 9.8 at the ends in pitches of 75 are five, six rivets, through 4 mm
     // of rail and 4 of floor.
     let riveted = evaluate(&set(&job, &[(Field::FloorRailsFixed, "riveted")]));
-    // 8 mm and a hole of 4.9 are 12.9 mm, 0.508 in: the next sixteenth is 9/16 in.
+    // 8 mm are 0.315 in: of inch rivets of 3/16 in the one that grips to 3/8 in.
     let fasteners = &riveted.boxes[0].built.as_ref().unwrap().fasteners;
     assert!(
         fasteners.contains(&(
-            "blind rivets for a hole of 0.193\" (4.9 mm), grip 0.315\" (8.0 mm), 9/16\" (14.3 mm) long, floor rails"
+            "countersunk blind rivets for a hole of 0.193\" (4.9 mm), grip 0.315\" (8.0 mm), 0.525\" (13.3 mm) long, floor rails"
                 .to_owned(),
             6
         )),
@@ -913,6 +913,7 @@ fn no_margin_is_asked_from_the_end_of_a_bracket_that_hangs_on_a_web() {
 fn the_ledger_goes_down_to_the_lowest_bracket() {
     let (_, evaluation) = orchard(&[
         (Field::Construction, "panels in an angle frame"),
+        (Field::PanelsHeld, "adhesive"),
         (Field::Brackets, "to the web of a rail"),
     ]);
     let battery_box = &evaluation.boxes[0];
@@ -1179,21 +1180,151 @@ fn a_cap_never_lands_on_brackets() {
     assert!(said(&up(0.1), "brackets, top of the level leg").is_some());
 }
 
-/// A tail as high as its hole of 4.9 mm under modules on a liner of 1.5: told, with 3.4 mm to raise them by; on a liner of 6, or
-/// with the rails welded, it is not.
+/// A tail as high as its hole of 4.9 mm under modules on a liner of 1.5: told, with 3.4 mm to raise them by; on a liner of 6,
+/// with the rails welded, or with the rivets set from inside, it is not.
 #[test]
 fn rivets_under_a_module_are_told_when_it_stands_lower_than_their_tails() {
     let values = [
         (Field::FloorRails, "angles across under it"),
         (Field::FloorRailsFixed, "riveted"),
+        (Field::RivetHeads, "outside, tails inside"),
     ];
     let (job, evaluation) = orchard(&values);
     let found = said(&evaluation, "tails of rivets stand").unwrap();
     assert_eq!(found.grave, Grave::Caution);
-    let under = evaluation.boxes[0].added.rivets_under.as_ref().unwrap();
-    assert_eq!([under.needs, under.has], [49, 15].map(Length::tenths_mm));
-    let welded = evaluate(&set(&job, &[(Field::FloorRailsFixed, "welded")]));
-    assert!(said(&welded, "tails of rivets stand").is_none());
-    let raised = evaluate(&set(&job, &[(Field::Liner, "6 mm")]));
-    assert_eq!(raised.boxes[0].added.rivets_under, None);
+    let [met] = &evaluation.boxes[0].added.rivets_met[..] else {
+        panic!("one floor")
+    };
+    assert_eq!([met.needs, met.has], [49, 15].map(Length::tenths_mm));
+    for (field, text) in [
+        (Field::FloorRailsFixed, "welded"),
+        (Field::Liner, "6 mm"),
+        (Field::RivetHeads, "inside, flush"),
+    ] {
+        let mended = evaluate(&set(&job, &[(field, text)]));
+        assert_eq!(mended.boxes[0].added.rivets_met, [], "{text}");
+    }
+}
+
+/// A frame of angle as it comes, nothing else entered: flush heads inside, tails of 4.9 mm beside and below that keep their
+/// distance like all else of the box.
+#[test]
+fn a_frame_as_it_comes_is_not_cautioned_for_its_rivets() {
+    let (job, evaluation) = orchard(&[
+        (Field::Construction, "panels in an angle frame"),
+        (Field::Units, "millimetres"),
+    ]);
+    for battery_box in &evaluation.boxes {
+        assert_eq!(battery_box.added.rivets_met, []);
+        let body = battery_box.coated.unwrap();
+        let lowest = battery_box
+            .solids
+            .iter()
+            .map(|solid| solid.lo()[Axis::Z])
+            .min()
+            .unwrap();
+        assert_eq!(body.lo()[Axis::Z] - lowest, Length::tenths_mm(49));
+        let built = battery_box.built.as_ref().unwrap();
+        assert_eq!(built.hull.lo[2], -built.under - Length::tenths_mm(49));
+    }
+    let of_rivets = |e: &Evaluation| -> Vec<String> {
+        let words = e
+            .findings
+            .iter()
+            .filter(|f| f.grave != Grave::Note)
+            .map(|f| f.words.clone());
+        let is_of_heads = |words: &String| words.contains("of rivets stand") || words.contains("flush rivets");
+        words.filter(is_of_heads).collect()
+    };
+    assert_eq!(of_rivets(&evaluation), Vec::<String>::new());
+    // Sheet of 1.5 mm is too thin to countersink: 0.072 in, 1.83 mm, for a rivet of 3/16 in.
+    let thin = evaluate(&set(&job, &[(Field::Wall, "1.5 mm")]));
+    let found = said(&thin, "flush rivets are countersunk into sheet of").unwrap();
+    assert!(found.words.contains("the walls are 1.5 mm"), "{}", found.words);
+    assert_eq!(
+        said(&thin, "flush rivets are countersunk into sheet of 1.9 mm").map(|f| f.grave),
+        Some(Grave::Caution)
+    );
+    let round = evaluate(&set(
+        &job,
+        &[(Field::Wall, "1.5 mm"), (Field::RivetHeads, "outside, tails inside")],
+    ));
+    assert!(said(&round, "flush rivets are countersunk").is_none());
+}
+
+/// Tails of 4.9 mm and the fitting room of 3 between wall and module, where liner and fitting room are 4.5: 3.4 mm more at each
+/// side. In a box that is too small for that, the modules beside them are told.
+#[test]
+fn tails_inside_keep_modules_off_the_walls() {
+    let framed = [
+        (Field::Construction, "panels in an angle frame"),
+        (Field::Units, "millimetres"),
+        (Field::Liner, "1.5 mm"),
+        (Field::Fit, "3 mm"),
+        (Field::RoomEnds, "0 mm"),
+    ];
+    let (job, flush) = orchard(&framed);
+    let outside = set(&job, &[(Field::RivetHeads, "outside, tails inside")]);
+    let tails = evaluate(&outside);
+    let width = |e: &Evaluation| e.boxes[0].inside.unwrap().size()[Axis::Y];
+    let more = width(&tails) - width(&flush);
+    assert_eq!(more, Length::tenths_mm(68));
+    let walls = |e: &Evaluation| e.boxes[0].added.rivets_met.iter().filter(|met| !met.is_floor).count();
+    assert_eq!(walls(&tails), 0);
+}
+
+/// Of legs of 55 mm or more only 60 x 6 is on the list, of frames of 30 mm only 3 mm; what is on it is not told.
+#[test]
+fn angles_that_nobody_sells_are_told_with_those_on_sale() {
+    let framed = [
+        (Field::Construction, "panels in an angle frame"),
+        (Field::Brackets, "down on a rail of your own"),
+        (Field::FloorRails, "angles across under it"),
+        (Field::HoldDown, "bars on lugs at the walls"),
+        (Field::LidStiffened, "angles over it"),
+        (Field::Units, "millimetres"),
+    ];
+    let (job, evaluation) = orchard(&framed);
+    for what in [
+        "brackets: no angle",
+        "frame: no angle",
+        "hold-down lugs: no",
+        "lid stiffeners: no",
+        "floor rails: no",
+    ] {
+        assert!(said(&evaluation, what).is_none(), "{what}");
+    }
+    let odd = evaluate(&set(
+        &job,
+        &[
+            (Field::PartSize(PartSize::BracketLeg), "55 mm"),
+            (Field::FrameThickness, "4.5 mm"),
+            (Field::PartSize(PartSize::FloorRailThickness), "4.4 mm"),
+        ],
+    ));
+    let brackets = said(
+        &odd,
+        "brackets: no angle with a leg of 55 mm or more on the list is 5 mm thick",
+    )
+    .unwrap();
+    assert_eq!(
+        (brackets.grave, brackets.fix.as_str()),
+        (Grave::Note, "take 60 mm x 6 mm; or ask the supplier for it")
+    );
+    let frame = said(&odd, "frame: no angle with a leg of 30 mm on the list is 4.5 mm thick").unwrap();
+    assert_eq!(frame.fix, "take 30 mm x 3 mm; or ask the supplier for it");
+    // Within half a millimetre of one on the list it is that one, measured.
+    assert!(said(&odd, "floor rails: no angle").is_none());
+    let flange = evaluate(&set(
+        &job,
+        &[(Field::Construction, "welded panels"), (Field::FlangeOut, "28 mm")],
+    ));
+    assert!(said(&flange, "flange: no flat bar of 28 mm x 3 mm").is_some());
+    assert!(
+        said(
+            &evaluate(&set(&job, &[(Field::Construction, "welded panels")])),
+            "flange: no flat bar"
+        )
+        .is_none()
+    );
 }

@@ -437,7 +437,7 @@ fn rivets_of_panels_are_bought_by_what_they_go_through() {
         .sum();
     let items = items(&job);
     let [walls, floors] = ["6.0", "7.0"].map(|grip| {
-        let what = format!("blind rivets for a hole of 4.9 mm, grip {grip} mm, 12.0 mm long, panels");
+        let what = format!("countersunk blind rivets for a hole of 4.9 mm, grip {grip} mm, 12.0 mm long, panels");
         item(&items, &what).needed
     });
     assert!(

@@ -636,7 +636,7 @@ fn rivets_of_a_framed_box_are_as_worked_by_hand() {
         let rivets = panel
             .holes
             .iter()
-            .filter(|hole| hole.purpose == enclosure::Purpose::Rivet)
+            .filter(|hole| hole.purpose.plain() == enclosure::Purpose::Rivet)
             .count();
         near(sum.of.load, force / f64::from(u32::try_from(rivets).unwrap()));
         near(sum.of.limit, 848.58);

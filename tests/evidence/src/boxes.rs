@@ -11,6 +11,8 @@ mod joints;
 mod lifting;
 mod liners;
 mod load_sets;
+mod rivets;
+mod seams;
 mod shopping;
 mod states;
 mod tool_room;
@@ -40,6 +42,8 @@ pub(crate) fn section<'a>(section: &str, value: &'a Value) -> Section<'a> {
         "lifting" => lifting::worked,
         "liners" => liners::worked,
         "load_sets" => load_sets::worked,
+        "rivets" => rivets::worked,
+        "seams" => seams::worked,
         "states" => states::worked,
         "tool_room" => tool_room::worked,
         _ => return Ok(None),

@@ -7,7 +7,7 @@ use crate::build::holes::{intervals, station};
 use crate::build::past::layer;
 use crate::build::wall_holes::role_of;
 use crate::weld::{At, Draft, Form, Side};
-use crate::{BoxSpec, Construction, Hole, Purpose, Role, Wall, WallHole};
+use crate::{BoxSpec, Construction, Hole, Purpose, RivetHeads, Role, Wall, WallHole, rivet};
 
 /// How a strip or an angle that lies flat is held to what it lies on.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -21,6 +21,8 @@ pub enum Joined {
         pitch: Length,
         /// Diameter of the hole.
         hole: Length,
+        /// Which side they are set from.
+        heads: RivetHeads,
     },
     /// Bonded.
     Bonded,
@@ -39,6 +41,10 @@ pub struct Fixing {
     pub hole: Length,
     /// What they clamp: both thicknesses.
     pub grip: Length,
+    /// Which side of the box their heads are on.
+    pub heads: RivetHeads,
+    /// The sheet that is on the inside, which flush heads are sunk into.
+    pub inner: Length,
 }
 
 /// Pieces that lie flat on floor or lid, all of one length.
@@ -57,7 +63,7 @@ pub(super) struct Lying<'a> {
 
 /// From the end of a piece to its first rivet: two holes.
 ///
-/// Common practice, no source.
+/// Source: FAA AC 43.13-1B.
 const fn edge(hole: Length) -> Length {
     Length::from_nm(hole.nm() * 2)
 }
@@ -73,19 +79,19 @@ fn places(length: Length, pitch: Length, hole: Length) -> Vec<Length> {
 }
 
 impl Joined {
-    /// Refuses rivets that leave less than half a diameter from hole to hole, or to the edges of what they hold, `flat` wide.
+    /// Refuses rivets too near to each other, or to the edges of what they hold, `flat` wide.
     fn check(self, flat: Length) -> Result<(), AddedError> {
-        let Self::Riveted { pitch, hole } = self else {
+        let Self::Riveted { pitch, hole, .. } = self else {
             return Ok(());
         };
-        let least = edge(hole);
-        let mend = "enter a wider pitch, at least two holes";
+        let mend = "enter a wider pitch, at least three holes";
+        let least = rivet::least_pitch(hole);
         within("rivets of what lies on floor or lid, pitch", pitch, [least, MOST], mend)?;
         let mend = "take a wider piece or a thinner rivet";
         within(
             "what is riveted to floor or lid, width of its flat",
             flat,
-            [least, MOST],
+            [rivet::least_edge(hole) * 2, MOST],
             mend,
         )
     }
@@ -104,7 +110,7 @@ impl Joined {
     ) -> Result<(), AddedError> {
         self.check(lying.flat)?;
         let count = u32::try_from(lying.starts.len()).unwrap_or(u32::MAX);
-        let (pitch, diameter) = match self {
+        let (pitch, diameter, heads) = match self {
             Self::Bonded => return Ok(()),
             Self::Welded => {
                 group.seams.push(Draft {
@@ -113,29 +119,35 @@ impl Joined {
                 });
                 return Ok(());
             }
-            Self::Riveted { pitch, hole } => (pitch, hole),
+            // A lid lies on the bench: its rivets go in from above.
+            Self::Riveted { pitch, hole, .. } if lying.wall == Wall::Lid => (pitch, hole, RivetHeads::Outside),
+            Self::Riveted { pitch, hole, heads } => (pitch, hole, heads),
         };
         let places = places(along.length, pitch, diameter);
-        let purpose = Purpose::FixingRivet;
+        let is_inside = lying.side == Side::Inside;
+        let sunk = heads.inside(Purpose::FixingRivet);
+        let [its, others] = if is_inside {
+            [sunk, Purpose::FixingRivet]
+        } else {
+            [Purpose::FixingRivet, sunk]
+        };
         let own = &mut group.parts[0];
         own.holes.extend(places.iter().map(|&x| Hole {
             x,
             y: lying.line,
             diameter,
-            purpose,
+            purpose: its,
         }));
         let thickness = own.sheet.thickness;
         let other = part_of(spec, lying.wall, Side::Inside).1;
         let (axis, [from, _]) = lying.along;
-        let inside = lying.side == Side::Inside;
-        let ends = if inside {
-            [[-other - diameter, -other], [thickness, thickness + diameter]]
+        let [outside, inside] = heads.stand(diameter);
+        let (below, above) = if is_inside {
+            (-other, thickness)
         } else {
-            [
-                [-other - thickness - diameter, -other - thickness],
-                [Length::ZERO, diameter],
-            ]
+            (-other - thickness, Length::ZERO)
         };
+        let ends = [[below - outside, below], [above, above + inside]];
         for &start in lying.starts {
             for &x in &places {
                 let at = [from + x, start + lying.line];
@@ -145,13 +157,14 @@ impl Joined {
                     along,
                     up,
                     diameter,
-                    purpose,
+                    purpose: others,
                 });
                 if lying.wall == Wall::Floor {
                     let ranges = [along, up].map(|middle| [middle - diameter, middle + diameter]);
+                    let stand = ends.into_iter().filter(|[low, high]| low < high);
                     group
                         .ends
-                        .extend(ends.map(|heights| layer(spec, lying.wall, heights, ranges)));
+                        .extend(stand.map(|heights| layer(spec, lying.wall, heights, ranges)));
                 }
             }
         }
@@ -161,6 +174,8 @@ impl Joined {
             rivets: count.saturating_mul(u32::try_from(places.len()).unwrap_or(u32::MAX)),
             hole: diameter,
             grip: thickness + other,
+            heads,
+            inner: if is_inside { thickness } else { other },
         });
         Ok(())
     }

@@ -11,7 +11,7 @@ use crate::build::tests::random::{capped, flanged, length, open};
 use crate::cutlist::{Fineness, ListedBox, cut_list};
 use crate::liner::Liner;
 use crate::material::Material;
-use crate::{Construction, Form, Purpose, WallHole, build};
+use crate::{Construction, Form, Purpose, RivetHeads, WallHole, build};
 
 /// A box of any construction and lid.
 fn any_box() -> impl Strategy<Value = BoxSpec> {
@@ -569,6 +569,7 @@ fn a_strip_is_welded_riveted_or_bonded() {
     let riveted = strips(Joined::Riveted {
         pitch: Length::mm(100),
         hole: Length::mm(5),
+        heads: RivetHeads::FlushInside,
     });
     assert_eq!(seams(&riveted), []);
     let fixing = riveted.fixings[0];
@@ -1186,7 +1187,7 @@ fn a_hole_at_the_end_of_a_sheet_is_cut_in_place() {
     }
 }
 
-/// A strip 20 wide takes holes of 10 at the most, two holes apart at the least.
+/// A strip 20 wide takes holes of 20 / 3 = 6.66 at the most, three holes apart at the least.
 #[test]
 fn rivets_that_run_into_each_other_are_refused() {
     let spec = a_box();
@@ -1199,15 +1200,16 @@ fn rivets_that_run_into_each_other_are_refused() {
         joined: Joined::Riveted {
             pitch: Length::tenths_mm(pitch),
             hole: Length::tenths_mm(hole),
+            heads: RivetHeads::FlushInside,
         },
     };
-    assert!(strips(98, 49).group(&spec).is_ok());
-    let refused = strips(97, 49).group(&spec).unwrap_err().to_string();
+    assert!(strips(147, 49).group(&spec).is_ok());
+    let refused = strips(146, 49).group(&spec).unwrap_err().to_string();
     assert!(
-        refused.contains("pitch: 9.7 mm is out of range; it may be 9.8 to"),
+        refused.contains("pitch: 14.6 mm is out of range; it may be 14.7 to"),
         "{refused}"
     );
-    assert!(strips(300, 100).group(&spec).is_ok());
-    let refused = strips(300, 101).group(&spec).unwrap_err().to_string();
+    assert!(strips(300, 66).group(&spec).is_ok());
+    let refused = strips(300, 67).group(&spec).unwrap_err().to_string();
     assert!(refused.contains("width of its flat"), "{refused}");
 }

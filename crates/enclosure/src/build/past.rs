@@ -152,9 +152,15 @@ impl Built {
     pub fn space_past(&mut self, spec: &BoxSpec, others: &[Block]) -> Vec<Unspaced> {
         let riveted = match spec.construction {
             crate::Construction::Framed(Skeleton {
-                held: Held::Riveted { hole, most_pitch, .. },
+                held:
+                    Held::Riveted {
+                        hole,
+                        most_pitch,
+                        heads,
+                        ..
+                    },
                 ..
-            }) => Some((hole, most_pitch)),
+            }) => Some((hole, most_pitch, heads)),
             _ => None,
         };
         if riveted.is_none() && self.lid_nuts.is_empty() {
@@ -186,13 +192,16 @@ impl Built {
         self.grams = super::grams(self.parts.iter());
     }
 
-    /// What the rivets of panels take up beyond panel and angle, each with its wall: a head outside and a tail inside, in the
-    /// frame of the space inside the steel.
+    /// What is kept free for the rivets of panels beyond panel and angle, each with its wall: outside and inside, in the frame of
+    /// the space inside the steel. A flush head takes up nothing inside, but needs the room to go in.
     pub fn rivet_ends(&self, spec: &BoxSpec) -> Vec<(Wall, [Block; 2])> {
-        if self.rivets == 0 {
-            return Vec::new();
+        match spec.construction {
+            crate::Construction::Framed(Skeleton {
+                held: Held::Riveted { heads, .. },
+                ..
+            }) => super::skeleton::rivet_ends(spec, heads, self),
+            _ => Vec::new(),
         }
-        super::skeleton::rivet_ends(spec, self)
     }
 }
 

@@ -9,7 +9,10 @@ use super::shell::Shell;
 use super::wall_holes::{on_level, on_panel};
 use crate::added::Block;
 use crate::material::Material;
-use crate::{BoxSpec, Built, EndCut, Frame, Held, Hole, Joint, Part, Purpose, Role, Sheet, Skeleton, Wall, WallHole};
+use crate::{
+    BoxSpec, Built, EndCut, Frame, Held, Hole, Joint, Part, Purpose, RimBand, RivetHeads, Role, Sheet, Skeleton, Wall,
+    WallHole, rivet,
+};
 
 impl Skeleton {
     /// Its ring at the floor.
@@ -77,7 +80,13 @@ pub(crate) fn post_length(skeleton: &Skeleton, shell: &Shell) -> Length {
 ///
 /// They are drilled on through the angle once the panel is clamped in it, so the bars have none.
 pub(crate) fn rivet(skeleton: &Skeleton, shell: &Shell, panels: &mut [Part]) -> u32 {
-    let Held::Riveted { hole, most_pitch, .. } = skeleton.held else {
+    let Held::Riveted {
+        hole,
+        most_pitch,
+        heads,
+        ..
+    } = skeleton.held
+    else {
         return 0;
     };
     let mut count = 0;
@@ -89,7 +98,7 @@ pub(crate) fn rivet(skeleton: &Skeleton, shell: &Shell, panels: &mut [Part]) -> 
         let drill = Drill {
             diameter: hole,
             most_pitch,
-            purpose: Purpose::Rivet,
+            purpose: heads.inside(Purpose::Rivet),
         };
         let holes = Holes::on_line([side, lower], line, drill);
         count += holes.pattern.count * panel.quantity;
@@ -98,25 +107,35 @@ pub(crate) fn rivet(skeleton: &Skeleton, shell: &Shell, panels: &mut [Part]) -> 
     count
 }
 
-/// How far a rivet stands out: a head outside, half its hole high, and a tail inside, as high as its hole; both as wide as
-/// twice the hole (common practice, no source).
-const fn ends(hole: Length) -> [Length; 2] {
-    [hole.half_down(), hole]
-}
-
-/// How far the heads of rivets in the floor stand out under its foot; nothing without rivets.
-pub(super) fn below_foot(skeleton: &Skeleton) -> Length {
-    match skeleton.held {
-        Held::Riveted { hole, .. } => ends(hole)[0],
-        Held::Bonded => Length::ZERO,
+impl Skeleton {
+    /// How far its rivets stand out of angle and panel, outside and inside; nothing without rivets.
+    pub fn rivets_stand(&self) -> [Length; 2] {
+        match self.held {
+            Held::Riveted { hole, heads, .. } => heads.stand(hole),
+            Held::Bonded => [Length::ZERO; 2],
+        }
     }
 }
 
-/// From where to where heads and tails of the rivets of a wall reach over its inner face; below zero outside of it.
-fn layers(built: &Built, wall: Wall, hole: Length) -> [[Length; 2]; 2] {
+/// What the rivets take up outside the angle, as one block round all: from under the foot to over the upper row of the walls.
+pub(super) fn band(skeleton: &Skeleton, shell: &Shell, top: Length) -> Option<RimBand> {
+    let Held::Riveted { hole, .. } = skeleton.held else {
+        return None;
+    };
+    let [_, _, upper] = edges(skeleton, shell, Role::LongSide)?;
+    let [out, _] = skeleton.rivets_stand();
+    Some(RimBand {
+        out,
+        below_top: top + skeleton.thickness + out,
+        above_top: shell.height() - upper + hole - top,
+    })
+}
+
+/// What is kept free for the rivets of a wall: from where to where over its inner face; below zero outside of it.
+fn layers(built: &Built, wall: Wall, hole: Length, heads: RivetHeads) -> [[Length; 2]; 2] {
     let out = if wall == Wall::Floor { built.under } else { built.beside };
-    let [head, tail] = ends(hole);
-    [[-out - head, -out], [Length::ZERO, tail]]
+    let [outside, inside] = heads.free(hole);
+    [[-out - outside, -out], [Length::ZERO, inside]]
 }
 
 /// The walls that a panel is, and its rivets' holes lie in.
@@ -154,17 +173,20 @@ fn on(spec: &BoxSpec, panel: &Part, wall: Wall, [along, up]: [Length; 2]) -> [Le
 pub(super) fn space_past(
     spec: &BoxSpec,
     built: &mut Built,
-    (hole, most): (Length, Length),
+    (hole, most, heads): (Length, Length, RivetHeads),
     things: &[Block],
     unspaced: &mut Vec<Unspaced>,
 ) {
-    let pitches = past::Pitches { most, least: hole * 2 };
+    let pitches = past::Pitches {
+        most,
+        least: rivet::least_pitch(hole),
+    };
     let mut parts = std::mem::take(&mut built.parts);
     for panel in &mut parts {
         let walls = walls(spec, panel);
         let mut covered: Vec<[[Length; 2]; 2]> = Vec::new();
         for &wall in &walls {
-            let layers = layers(built, wall, hole);
+            let layers = layers(built, wall, hole, heads);
             let here = things
                 .iter()
                 .filter_map(|thing| layers.iter().find_map(|&layer| past::before(spec, wall, layer, thing)));
@@ -212,12 +234,12 @@ pub(super) fn space_past(
                 );
             }
         }
-        panel.holes.retain(|hole| hole.purpose != Purpose::Rivet);
+        panel.holes.retain(|hole| hole.purpose.plain() != Purpose::Rivet);
         panel.holes.extend(places.into_iter().map(|[x, y]| Hole {
             x,
             y,
             diameter: hole,
-            purpose: Purpose::Rivet,
+            purpose: heads.inside(Purpose::Rivet),
         }));
         panel.holes.sort_by_key(|hole| (hole.x, hole.y));
     }
@@ -237,9 +259,9 @@ pub(super) const fn is_panel(part: &Part) -> bool {
     matches!(part.role, Role::Floor | Role::LongSide | Role::End)
 }
 
-/// What the rivets of the panels take up beyond panel and angle, each with its wall: head outside and tail inside, in the frame
-/// of the space inside the steel.
-pub(super) fn rivet_ends(spec: &BoxSpec, built: &Built) -> Vec<(Wall, [Block; 2])> {
+/// What is kept free for the rivets of the panels beyond panel and angle, each with its wall: outside and inside, in the frame of
+/// the space inside the steel.
+pub(super) fn rivet_ends(spec: &BoxSpec, heads: RivetHeads, built: &Built) -> Vec<(Wall, [Block; 2])> {
     let mut found = Vec::new();
     for panel in built.parts.iter().filter(|part| is_panel(part)) {
         for wall in walls(spec, panel) {
@@ -257,7 +279,7 @@ pub(super) fn rivet_ends(spec: &BoxSpec, built: &Built) -> Vec<(Wall, [Block; 2]
                     [off[0] * sign(zero[0], one_along[0]), off[1] * sign(zero[1], one_up[1])]
                 };
                 let ranges = at.map(|middle| [middle - hole.diameter, middle + hole.diameter]);
-                let layers = layers(built, wall, hole.diameter);
+                let layers = layers(built, wall, hole.diameter, heads);
                 found.push((wall, layers.map(|heights| past::layer(spec, wall, heights, ranges))));
             }
         }

@@ -40,7 +40,7 @@ impl Line {
         self.roles.iter().any(|role| role.is_liner())
     }
 
-    /// What makes it, in order: `shear, notch, drill, fold`; `laser`; `saw, drill`; of the liner `knife or saw, hole cutter`.
+    /// What makes it, in order: `shear, notch, drill, fold`; `laser, countersink`; `saw, drill`; of the liner `knife or saw, hole cutter`.
     ///
     /// A laser cuts outline and holes in one go. On a shear only a rectangle comes off; what is let into its corners is
     /// notched, and holes are drilled. Common practice, no source.
@@ -67,6 +67,9 @@ impl Line {
             if !self.holes.is_empty() {
                 steps.push("drill");
             }
+        }
+        if self.holes.iter().any(|hole| hole.purpose != hole.purpose.plain()) {
+            steps.push("countersink");
         }
         if !self.bends.is_empty() {
             steps.push("fold");

@@ -66,25 +66,36 @@ impl Step {
             Self::Weld { seam, which, side } => {
                 format!("weld {seam}{}, {}, from the middle out", letter(which), side.name())
             }
-            Self::Panels(Held::Riveted { bead, .. }) if bead > Length::ZERO => {
-                "clamp the panels in, drill through panel and angle, take them out and deburr; lay the bead of sealant on the angle \
-                 all round, between the rivets' line and the edge of the panel, and rivet before it skins over; what is welded to a \
-                 panel is welded before the sealant"
-                    .to_owned()
+            Self::Panels(Held::Riveted { bead, heads, .. }) if bead > Length::ZERO => {
+                format!(
+                    "clamp the panels in, drill through panel and angle, take them out and deburr; lay the bead of sealant on the angle \
+                     all round, between the rivets' line and the edge of the panel; {}, before it skins over; what is welded to a \
+                     panel is welded before the sealant",
+                    heads.set()
+                )
             }
-            Self::Panels(Held::Riveted { .. }) => {
-                "clamp the panels in, drill through panel and angle, rivet; what is welded to a panel comes after it"
-                    .to_owned()
+            Self::Panels(Held::Riveted { heads, .. }) => {
+                format!(
+                    "clamp the panels in, drill through panel and angle; {}; what is welded to a panel comes after it",
+                    heads.set()
+                )
             }
             Self::Panels(Held::Bonded) => {
                 "weld what goes on a panel while it is loose; bond it in when all is cold: heat takes the adhesive"
                     .to_owned()
             }
-            Self::Rivet(Fixing { role, wall, rivets, .. }) => format!(
-                "{}s: clamp them flat to the {} when all is cold, the holes of both in line, and rivet: {rivets} rivets, from the \
+            Self::Rivet(Fixing {
+                role,
+                wall,
+                rivets,
+                heads,
+                ..
+            }) => format!(
+                "{}s: clamp them flat to the {} when all is cold, the holes of both in line; {}: {rivets} rivets, from the \
                  middle of each out",
                 role.name(),
-                wall.name()
+                wall.name(),
+                heads.set()
             ),
             Self::GoOn(at) => at.after_the_shell().unwrap_or("then").to_owned(),
             Self::WeldAll { seam, count: 1, side } => format!("weld seam {seam}, {}", side.name()),

@@ -44,8 +44,8 @@ pub use line::{Line, LineError};
 pub use quantity::{Grams, Len, Milliohms, Price};
 pub use settings::{
     CapHeldName, Charger, Closing, ConstructionName, CornersName, Design, Drive, FlatnessName, FractionName, HeldName,
-    JointName, Limits, LinerName, MaterialName, Settings, ShopClassName, Sigmas, TapeClassName, TiersName, Wanted,
-    WeldSideName,
+    JointName, Limits, LinerName, MaterialName, RivetHeadsName, Settings, ShopClassName, Sigmas, TapeClassName,
+    TiersName, Wanted, WeldSideName,
 };
 pub use sheets::{DummiesName, PaperName, ProjectionName, Sheets};
 pub use step::BoxStep;

@@ -5,7 +5,7 @@
 use enclosure::liner::Liner;
 use enclosure::material::Material;
 use enclosure::tolerance::{FlatnessClass, LengthClass};
-use enclosure::{Corners, Joint};
+use enclosure::{Corners, Joint, RivetHeads};
 use pack::{Amps, Volts};
 use serde::{Deserialize, Serialize};
 use tape::reading::TapeClass;
@@ -142,6 +142,8 @@ optional_fields! {
         pub rivet: Len,
         /// The widest rivet pitch.
         pub rivet_pitch: Len,
+        /// Which side rivets are set from.
+        pub rivet_heads: RivetHeadsName,
         /// Across the bead of sealant between riveted panels and their angle; 0 for none.
         pub sealant: Len,
         /// Wall thickness.
@@ -452,6 +454,28 @@ named! {
         Riveted = "riveted" / "rivets",
         /// Adhesive.
         Bonded = "bonded" / "adhesive",
+    }
+}
+
+named! {
+    /// Which side of the box the heads of its rivets are on: they are set from there, and the tails are on the other.
+    RivetHeadsName {
+        /// Countersunk into the panel.
+        FlushInside = "flush_inside" / "inside, flush",
+        /// Round ones inside.
+        RoundInside = "round_inside" / "inside, round",
+        /// Round ones outside, tails inside.
+        Outside = "outside" / "outside, tails inside",
+    }
+}
+
+impl RivetHeadsName {
+    pub(crate) const fn heads(self) -> RivetHeads {
+        match self {
+            Self::FlushInside => RivetHeads::FlushInside,
+            Self::RoundInside => RivetHeads::RoundInside,
+            Self::Outside => RivetHeads::Outside,
+        }
     }
 }
 

@@ -83,18 +83,20 @@ pub struct AddedResult {
     pub lid: Option<LidResult>,
     /// What its liner asks for beyond its sheets.
     pub liner: LinerResult,
-    /// Rivets of the floor that reach into modules over them.
-    pub rivets_under: Option<RivetsUnder>,
+    /// Rivets that stand into modules: of the floor, and of the walls.
+    pub rivets_met: Vec<RivetsMet>,
 }
 
-/// Rivets that stand up from the floor into modules.
+/// Rivets that stand in from the floor, or from the walls, into modules.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct RivetsUnder {
-    /// The modules over them, by name.
+pub struct RivetsMet {
+    /// Whether they are of the floor.
+    pub is_floor: bool,
+    /// The modules that they reach into, by name.
     pub modules: Vec<String>,
-    /// How high the highest stands.
+    /// How far they stand in from the steel.
     pub needs: Length,
-    /// How far the lowest module stands over where they stand up from.
+    /// How far the nearest module is off it.
     pub has: Length,
 }
 
@@ -307,7 +309,7 @@ fn put(
             let units = here.job.units.units();
             let bought = group.fixings.iter().map(|fixing| {
                 let holds = format!("{}s", fixing.role.name());
-                let what = crate::fixings::blind_rivets(fixing.hole, fixing.grip, units, &holds);
+                let what = crate::fixings::blind_rivets((fixing.hole, fixing.heads), fixing.grip, units, &holds);
                 (what, fixing.rivets)
             });
             group.fasteners.extend(bought.collect::<Vec<_>>());

@@ -75,6 +75,7 @@ fn of_job(job: &Job) -> Vec<(Field, Touches)> {
         (Field::PanelsHeld, CUT),
         (Field::Rivet, CUT),
         (Field::RivetPitch, CUT),
+        (Field::RivetHeads, BODY),
         (Field::Sealant, Touches::default()),
         (Field::Closing, BODY),
         (Field::Gasket, CUT),

@@ -12,6 +12,7 @@ mod pack;
 mod pairs;
 mod reach;
 mod road;
+mod stock;
 mod strength;
 mod survey;
 mod tiers;
@@ -69,6 +70,7 @@ pub(super) fn list(job: &Job, trust: &Trust, build: &Build, evaluation: &Evaluat
     truck::list(&look, &mut findings);
     issued::list(&look, &mut findings);
     added::list(&look, &mut findings);
+    stock::list(&look, &mut findings);
     // Stable: within one gravity, the order in which they were found, which follows the job.
     findings.sort_by_key(|f| f.grave);
     findings

@@ -129,6 +129,7 @@ fn side(
     let rim = match face {
         Face::Top => "screw heads",
         Face::Bottom if build.under_floor > Length::ZERO => "rails under the floor",
+        Face::Bottom if build.rivet().is_some() => "rivets under the floor",
         _ => "flange or cap beyond the body",
     };
     let hanging = if face == Face::Bottom {

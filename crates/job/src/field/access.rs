@@ -21,8 +21,8 @@ use crate::{
     BarName, BracketsName, CapHeldName, ClampsName, Closing, ConstructionName, CornersName, Decided, DividersName,
     DummiesName, FaceName, Figure, FittingName, FixingName, FlatnessName, FloorRailsName, FractionName, HeldName,
     HoldDownName, Id, Job, Joined, JointName, KeepOut, KeepOutShape, LaidOn, Len, LinerName, MaterialName,
-    MeasuredFrom, PaperName, ProjectionName, ShopClassName, SidesName, Source, StandoffsName, StiffenersName, Taken,
-    TapeClassName, TiersName, UnitsName, WallName, WeldSideName,
+    MeasuredFrom, PaperName, ProjectionName, RivetHeadsName, ShopClassName, SidesName, Source, StandoffsName,
+    StiffenersName, Taken, TapeClassName, TiersName, UnitsName, WallName, WeldSideName,
 };
 
 /// The largest module, box or cavity dimension: longer than any truck bed.
@@ -218,6 +218,12 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
             most: MOST_ROOM,
             otherwise: assumed_length(assumed::RIVET_PITCH),
         },
+        Field::RivetHeads => choice(
+            &mut job.design.rivet_heads,
+            RivetHeadsName::ALL,
+            RivetHeadsName::name,
+            assumed::RIVET_HEADS.name(),
+        ),
         Field::Sealant => Slot::Length {
             to: &mut job.design.sealant,
             allow: Allow::ZeroOrMore,

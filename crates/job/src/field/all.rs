@@ -8,7 +8,7 @@ use super::{Field, FieldError, State, access};
 use crate::Job;
 
 /// The fields of the job itself.
-const OF_JOB: [Field; 95] = [
+const OF_JOB: [Field; 96] = [
     Field::JobName,
     Field::Truck,
     Field::Revision,
@@ -52,6 +52,7 @@ const OF_JOB: [Field; 95] = [
     Field::PanelsHeld,
     Field::Rivet,
     Field::RivetPitch,
+    Field::RivetHeads,
     Field::Sealant,
     Field::Wall,
     Field::Floor,

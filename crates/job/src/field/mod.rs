@@ -77,6 +77,8 @@ pub enum Field {
     PanelsHeld,
     Rivet,
     RivetPitch,
+    /// Which side rivets are set from.
+    RivetHeads,
     /// The bead of sealant under riveted panels.
     Sealant,
     Wall,
@@ -332,7 +334,7 @@ impl Field {
             Self::WeldSide | Self::Closing => made != ConstructionName::Framed,
             Self::BendRule | Self::BendRadius | Self::CornerGap => made == ConstructionName::Folded,
             Self::FrameLeg | Self::FrameThickness | Self::PanelsHeld => made == ConstructionName::Framed,
-            Self::Rivet | Self::RivetPitch => {
+            Self::Rivet | Self::RivetPitch | Self::RivetHeads => {
                 let panels = made == ConstructionName::Framed && design.panels_held() == HeldName::Riveted;
                 panels || design.is_added_riveted()
             }

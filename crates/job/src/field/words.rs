@@ -124,6 +124,10 @@ fn row(field: Field) -> (&'static str, &'static str) {
         Field::PanelsHeld => ("panels held by", "rivets or adhesive"),
         Field::Rivet => ("rivet, hole", "diameter of the hole that the rivet asks for"),
         Field::RivetPitch => ("rivet, pitch", "the widest distance from rivet to rivet"),
+        Field::RivetHeads => (
+            "rivet, heads",
+            "the side they are set from: flush ones inside leave floor and walls smooth for liner and modules, the tails stand out below and beside; of a lid they are above",
+        ),
         Field::Sealant => (
             "sealant, bead",
             "across the bead laid on the angle under each riveted panel; 0 for none, which no water is kept out by",

@@ -56,7 +56,11 @@ impl Reaches {
             rims: rims(rule),
             ..Self::default()
         };
-        let below = assumed::build(&job.design).below_body();
+        let build = assumed::build(&job.design);
+        for face in Face::ALL.into_iter().filter(|face| face.axis() != Axis::Z) {
+            found.free[face] = build.rivets_stand()[0];
+        }
+        let below = build.below_body();
         let here: Vec<&BoxResult> = anew.iter().copied().filter(|b| b.cavity == cavity.id).collect();
         for battery_box in &here {
             let Some(body) = battery_box.solids.first() else {

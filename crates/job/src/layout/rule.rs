@@ -16,7 +16,8 @@ pub(super) const AMPLE: Length = Length::mm(1_000);
 
 /// The rule for boxes of this job; `None` when they cannot be built as the design tells.
 pub(super) fn box_rule(job: &Job, build: &Build, allowances: &Allowances, margin: Length) -> Option<BoxRule> {
-    // The bands and what stands above the rim do not depend on the inside size, only that it is large enough.
+    // The bands at the rim and what stands above it do not depend on the inside size, only that it is large enough; one that
+    // ends below the top, as that round the rivets of a frame, does: `shell` has it below, `Reaches` beside.
     let made = enclosure::build(&spec(build, [AMPLE; 3])).ok()?;
     let shell = Faces(Face::ALL.map(|face| {
         let steel = match face {
@@ -42,6 +43,7 @@ pub(super) fn box_rule(job: &Job, build: &Build, allowances: &Allowances, margin
         bay: (allowances.bay > Length::ZERO).then_some((assumed::BAY, allowances.bay)),
         rims: rims(&made, allowances.coating)
             .into_iter()
+            .filter(|rim| !rim.above_top.is_negative())
             .chain(over_lid(build))
             .collect(),
         least_height: least_depth(build) + upright,

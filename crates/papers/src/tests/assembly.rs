@@ -88,7 +88,7 @@ fn every_hole_is_drawn_and_told_what_it_is_for() {
             assert_eq!(listed(purpose), count, "{name} {letter} {}", purpose.name());
         }
         let rivets = job.design.construction == Some(ConstructionName::Framed);
-        assert_eq!(listed(Purpose::Rivet) > 0, rivets);
+        assert_eq!(listed(Purpose::SunkRivet) > 0, rivets);
         let lines = evaluation.cut.list.tables.iter().flat_map(|table| &table.lines);
         let each = lines.map(|line| line.holes.len()).sum::<usize>();
         assert_eq!(holes.lines().count(), 1 + each, "a row for each hole");

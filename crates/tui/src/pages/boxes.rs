@@ -90,7 +90,7 @@ pub fn rows(model: &Model) -> Vec<Row> {
 const MADE_FROM: u16 = 96;
 
 /// How a box is made and closed, in the order of the page; those that its design asks for are shown.
-const MADE: [Field; 31] = [
+const MADE: [Field; 32] = [
     Field::Material,
     Field::Construction,
     Field::Wall,
@@ -107,6 +107,7 @@ const MADE: [Field; 31] = [
     Field::PanelsHeld,
     Field::Rivet,
     Field::RivetPitch,
+    Field::RivetHeads,
     Field::Sealant,
     Field::Figure(Figure::RivetBears),
     Field::Figure(Figure::BondBears),

@@ -3,7 +3,7 @@
 use enclosure::material::Material;
 use enclosure::strength::joint::{Allowed, BOND_MPA, RIVET_MPA, bond, rivets};
 use enclosure::{
-    BoxSpec, Construction, Flange, Held, Joint, KnownBy, Lid, Part, Purpose, Role, Sheet, Skeleton, build,
+    BoxSpec, Construction, Flange, Held, Joint, KnownBy, Lid, Part, Purpose, RivetHeads, Role, Sheet, Skeleton, build,
 };
 use serde_json::{Value, json};
 use tape::Length;
@@ -58,6 +58,7 @@ fn framed(inputs: Inputs<'_>) -> Clear<Value> {
             hole: inputs.mm("hole_mm")?,
             most_pitch: inputs.mm("most_pitch_mm")?,
             bead: Length::ZERO,
+            heads: RivetHeads::FlushInside,
         }
     } else {
         Held::Bonded

@@ -8,7 +8,8 @@ use super::random::{length, sheet_of};
 use super::{holes_mm2, part, steel};
 use crate::build::build;
 use crate::{
-    BoxSpec, Construction, Corners, EndCut, Fastener, Flange, Held, Joint, Lid, Role, Sheet, Skeleton, SpecError,
+    BoxSpec, Construction, Corners, EndCut, Fastener, Flange, Held, Joint, Lid, RivetHeads, Role, Sheet, Skeleton,
+    SpecError,
 };
 
 fn skeleton(leg: Length, thickness: Length, joint: Joint) -> Skeleton {
@@ -21,6 +22,7 @@ fn skeleton(leg: Length, thickness: Length, joint: Joint) -> Skeleton {
             hole: Length::tenths_mm(49),
             most_pitch: Length::mm(80),
             bead: Length::mm(5),
+            heads: RivetHeads::FlushInside,
         },
     }
 }
@@ -57,7 +59,7 @@ fn framed_of(inside: [Length; 3], sheet: Sheet, skeleton: Skeleton) -> BoxSpec {
 pub(crate) fn framed() -> impl Strategy<Value = BoxSpec> {
     let inside = [length(200, 1_500), length(200, 1_500), length(120, 400)];
     let joint = prop::sample::select(vec![Joint::Mitred, Joint::Butt]);
-    (inside, sheet_of(1, 3), length(25, 50), length(3, 5), joint)
+    (inside, sheet_of(1, 3), length(27, 50), length(3, 5), joint)
         .prop_map(|(inside, sheet, leg, thickness, joint)| framed_of(inside, sheet, skeleton(leg, thickness, joint)))
 }
 
@@ -89,14 +91,21 @@ proptest! {
             built.shell[1] + t * 2,
             built.shell[2] + built.above_rim + t,
         ]);
-        // Heads of rivets in holes of 4.9 mm stand 2.45 mm out under the foot.
-        prop_assert_eq!(over[2], built.body[2] + Length::mm(5) + Length::from_nm(2_450_000));
-        prop_assert!(built.rims.iter().all(|rim| rim.out == leg - t));
+        // Tails of rivets in holes of 4.9 mm stand 4.9 mm out under the foot, and beside the angle.
+        let tail = Length::tenths_mm(49);
+        prop_assert_eq!(over[2], built.body[2] + Length::mm(5) + tail);
+        let (round, ring): (Vec<crate::RimBand>, Vec<_>) = built.rims.iter().copied().partition(|rim| rim.above_top.is_negative());
+        prop_assert!(ring.iter().all(|rim: &crate::RimBand| rim.out == leg - t));
+        prop_assert_eq!(round.len(), 1);
+        prop_assert_eq!((round[0].out, round[0].below_top), (tail, built.body[2] + tail));
+        // The upper row is half a leg below the rim, its tails two holes wide.
+        let row = built.above_rim + leg.half_down() - tail;
+        prop_assert_eq!(round[0].above_top, -row);
         prop_assert_eq!(built.body[0] - spec.inside[0], built.beside * 2);
         prop_assert_eq!(built.body[2] - spec.inside[2], built.under + built.above_rim);
     }
 
-    /// Every rivet has half its diameter of panel round its hole, and lies where the angle is behind it.
+    /// Every rivet has a diameter of panel round its hole, and lies where the angle is behind it.
     #[test]
     fn rivets_lie_on_the_angle(spec in framed()) {
         let built = build(&spec).unwrap();
@@ -106,8 +115,8 @@ proptest! {
             let panel = part(&built, role);
             for hole in &panel.holes {
                 let d = hole.diameter;
-                prop_assert!(hole.x >= d && panel.length - hole.x >= d);
-                prop_assert!(hole.y >= d && panel.width - hole.y >= d);
+                prop_assert!(hole.x * 2 >= d * 3 && (panel.length - hole.x) * 2 >= d * 3);
+                prop_assert!(hole.y * 2 >= d * 3 && (panel.width - hole.y) * 2 >= d * 3);
                 let near_edge = [hole.x, panel.length - hole.x, hole.y, panel.width - hole.y];
                 prop_assert!(near_edge.into_iter().min().unwrap() + d.half_down() <= frame.leg);
             }
@@ -148,7 +157,8 @@ fn a_butted_foot_is_coped_and_a_butted_ring_is_not() {
 #[case::low(framed_of([800, 400, 40].map(Length::mm), steel(2), skeleton(Length::mm(30), Length::mm(3), Joint::Butt)),
     SpecError::PartsMeet { first: "ring at the floor", second: "ring at the rim" })]
 #[case::narrow(framed_of([800, 400, 200].map(Length::mm), steel(2), skeleton(Length::mm(12), Length::mm(3), Joint::Butt)),
-    SpecError::RivetsOffAngle)]
+    // What the two share is 9 mm wide: its middle less 2 mm of long side.
+    SpecError::RivetsOffAngle { has: Length::tenths_mm(25), needs: Length::from_nm(7_350_000) })]
 #[case::no_lid(BoxSpec { lid: Lid::None, ..framed_of([800, 400, 200].map(Length::mm), steel(2), skeleton(Length::mm(30), Length::mm(3), Joint::Butt)) },
     SpecError::LidOnFrame)]
 fn what_cannot_be_framed_is_refused(#[case] spec: BoxSpec, #[case] why: SpecError) {

@@ -15,7 +15,8 @@ use crate::evaluate::fitting::hole_of;
 pub struct LinerResult {
     /// Holes that run over a sheet's edge or into each other, by what they are for.
     pub in_place: Vec<String>,
-    /// What is welded to floor and walls before the liner goes in and is cut round, by name, with how many: dividers part it.
+    /// What is welded to floor and walls before the liner goes in and is cut round, or stands in of rivets, by name, with how
+    /// many: dividers part it.
     pub round: Vec<(&'static str, u32)>,
 }
 
@@ -106,7 +107,10 @@ pub(in crate::evaluate) fn line(
             let welded = [Role::Standoff, Role::Lug, Role::HoldDownRod];
             let count = |role| made.added.iter().filter(|piece| piece.role == role).count();
             let counted = welded.map(|role| (role.name(), u32::try_from(count(role)).unwrap_or(u32::MAX)));
-            result.liner.round = counted.into_iter().filter(|&(_, count)| count > 0).collect();
+            let [_, stand_in] = build.rivets_stand();
+            let rivets = ("rivet", if stand_in > Length::ZERO { made.rivets } else { 0 });
+            let counted = counted.into_iter().chain([rivets]);
+            result.liner.round = counted.filter(|&(_, count)| count > 0).collect();
             made.add(lined.group);
         }
         Err(fault) => result.faults.push(fault.to_string()),

@@ -4,13 +4,14 @@ use std::fmt::Write as _;
 
 use enclosure::added::Fixed;
 use enclosure::added::hold_down::EDGE_SOURCE;
+use enclosure::{RivetHeads, Role};
 use tape::Length;
 use tape::show::Style;
 
 use super::{Look, finding, for_all_boxes};
 use crate::evaluate::HEIGHT_SOURCE;
 use crate::evaluate::{
-    AddedResult, BoxResult, BracketSeat, DRAWN_UP, LegFrom, LinerResult, Near, longest_leg_on_sale, marks,
+    AddedResult, BoxResult, BracketSeat, DRAWN_UP, LegFrom, LinerResult, Near, RivetsMet, longest_leg_on_sale, marks,
 };
 use crate::finding::{Finding, Grave, Subject};
 use crate::{BracketsName, PartSize, SidesName};
@@ -104,19 +105,14 @@ fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>)
         let fix = format!("move the divider on the Boxes page, turn {label}, or move the rows apart");
         say(Grave::Stop, words, "", &fix);
     }
-    if let Some(under) = &added.rivets_under {
-        let words = format!(
-            "tails of rivets stand {} up from the floor under {}, which stand{} {} over it",
-            look.up(under.needs),
-            under.modules.join(", "),
-            if under.modules.len() == 1 { "s" } else { "" },
-            look.down(under.has)
-        );
-        let fix = format!(
-            "raise the modules by {} or more: strips beside the rivets, or a thicker liner or pad with holes over them; or bond or weld instead of riveting",
-            look.up(under.needs - under.has)
-        );
+    for met in &added.rivets_met {
+        let (words, fix) = rivets_met(look, met);
         say(Grave::Caution, words, HEIGHT_SOURCE, &fix);
+    }
+    for words in too_thin_to_sink(look, battery_box) {
+        let fix = "dimple them instead, or take thicker sheet, thinner rivets or round heads on the Boxes page; or bond or \
+                   weld";
+        say(Grave::Caution, words, SINK_SOURCE, fix);
     }
     if let Some(near) = added.near_the_end {
         let words = format!(
@@ -148,6 +144,76 @@ fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>)
     }
     before_terminals(battery_box, findings);
 }
+
+/// Rivets that stand into modules, in words, and what would mend it.
+fn rivets_met(look: &Look<'_>, met: &RivetsMet) -> (String, String) {
+    let what = match look.job.design.rivet_heads() {
+        RivetHeads::Outside => "tails",
+        RivetHeads::RoundInside | RivetHeads::FlushInside => "heads",
+    };
+    let [needs, has, more] = [look.up(met.needs), look.down(met.has), look.up(met.needs - met.has)];
+    let modules = met.modules.join(", ");
+    let s = if met.modules.len() == 1 { "s" } else { "" };
+    if met.is_floor {
+        (
+            format!("{what} of rivets stand {needs} up from the floor under {modules}, which stand{s} {has} over it"),
+            format!(
+                "set them from inside with flush heads, on the Boxes page; or raise the modules by {more} or more: strips beside \
+                 the rivets, or a thicker liner or pad with holes over them; or bond or weld instead of riveting"
+            ),
+        )
+    } else {
+        (
+            format!("{what} of rivets stand {needs} in from the walls beside {modules}, which stand{s} {has} off them"),
+            format!(
+                "set them from inside with flush heads, on the Boxes page; or move the modules {more} or more off the walls; or \
+                 bond instead of riveting"
+            ),
+        )
+    }
+}
+
+/// Sheets that are too thin for the flush heads of their rivets.
+fn too_thin_to_sink(look: &Look<'_>, battery_box: &BoxResult) -> Vec<String> {
+    let Some(built) = &battery_box.built else {
+        return Vec::new();
+    };
+    let mut found: Vec<(&'static str, Length, Length)> = Vec::new();
+    if let Some((hole, heads)) = look.build.rivet()
+        && let Some(needs) = heads.least_sheet(hole)
+    {
+        found.push(("the floor", look.build.floor, needs));
+        found.push(("the walls", look.build.wall, needs));
+    }
+    for fixing in &built.fixings {
+        if let Some(needs) = fixing.heads.least_sheet(fixing.hole) {
+            let what = if fixing.role == Role::Standoff {
+                "the strips"
+            } else {
+                "the floor"
+            };
+            found.push((what, fixing.inner, needs));
+        }
+    }
+    let mut told: Vec<&'static str> = Vec::new();
+    let thin = found.into_iter().filter(|(_, has, needs)| has < needs);
+    thin.filter_map(|(what, has, needs)| {
+        let is_new = !told.contains(&what);
+        told.push(what);
+        is_new.then(|| {
+            format!(
+                "flush rivets are countersunk into sheet of {} or more, and {what} {} {}",
+                look.up(needs),
+                if what == "the floor" { "is" } else { "are" },
+                look.down(has)
+            )
+        })
+    })
+    .collect()
+}
+
+const SINK_SOURCE: &str = "least sheet for a machine countersink of 100 degrees: US Army TM 9-2320-363-34-2, table 4; of other heads \
+                           their maker's figure decides";
 
 /// Hold-down bars over terminals, or over faces that have them.
 fn before_terminals(battery_box: &BoxResult, findings: &mut Vec<Finding>) {

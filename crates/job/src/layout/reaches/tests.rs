@@ -222,7 +222,8 @@ fn a_box_that_is_begun_by_hand_keeps_room_for_its_brackets() {
         .frame_leg
         .as_ref()
         .map_or(crate::assumed::FRAME_LEG, Len::value);
-    assert_eq!(below, Length::mm(90) - leg - trust.coating);
+    // Room for the tails of rivets under the foot is kept without brackets too.
+    assert_eq!(below, Length::mm(90) - leg - trust.coating - crate::assumed::RIVET);
 }
 
 /// On a frame of angle the brackets begin at its foot: their legs hang below floor and rails, and the margin is theirs.
@@ -234,6 +235,8 @@ fn a_layout_leaves_the_margin_under_brackets_that_hang_below_a_frame() {
         job.design.construction = Some(crate::ConstructionName::Framed);
         job.design.frame_leg = Some(mm(20));
         job.design.frame_thickness = Some(mm(2));
+        // No rivets of the usual size go in so narrow an angle.
+        job.design.held = Some(crate::HeldName::Bonded);
         job.design.added.brackets = Some(BracketsName::Web);
         *job.design.added.sizes.slot(crate::document::PartSize::BracketLeg) = Some(mm(25));
         let evaluation = evaluate(&job);
