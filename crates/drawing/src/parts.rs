@@ -19,15 +19,7 @@ pub(crate) fn of(evaluation: &Evaluation, battery_box: &BoxResult, side: Side) -
     };
     let mut outlines = Vec::new();
     for piece in pieces(evaluation, battery_box, body, built) {
-        let off = side == Side::Plan
-            && matches!(
-                piece.role,
-                PartRole::LidPlate
-                    | PartRole::SkirtLong
-                    | PartRole::SkirtShort
-                    | PartRole::PanLid
-                    | PartRole::Stiffener
-            );
+        let off = side == Side::Plan && (piece.role.is_of_lid() || piece.role == PartRole::Stiffener);
         let thin = piece.thin;
         let shows = (piece.role.is_added() && !piece.role.is_liner())
             || thin == side.axis(Direction::U)

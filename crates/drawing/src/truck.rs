@@ -49,15 +49,17 @@ pub fn truck_view(job: &Job, evaluation: &Evaluation, side: Side) -> Option<View
             outlines.push(outline);
         }
     }
-    let whole = outlines.iter().map(|o| o.rect).reduce(|a, b| a.hull(&b))?;
+    // What sticks out of its cavity is no part of the truck's space.
+    let cavities = outlines.iter().filter(|o| o.role == Role::Cavity);
+    let whole = cavities.map(|o| o.rect).reduce(|a, b| a.hull(&b))?;
     for along in [Direction::U, Direction::V] {
         let [from, to] = whole.ends(along);
         dims.add(&whole, along, texts.space(to - from), "over all cavities".to_owned());
     }
     mark_hidden(&mut outlines);
     let mut notes = vec![
-        "Places are from the front axle, the centre plane and the ground. Boxes are drawn open; what stands behind something \
-         nearer is dashed or left out."
+        "Cavities stand as far apart as their places in the truck say. Boxes are drawn open; what stands behind something nearer \
+         is dashed or left out."
             .to_owned(),
     ];
     if !left_out.is_empty() {
@@ -100,6 +102,25 @@ mod tests {
     use job::{EXAMPLES, evaluate, example, load};
 
     use super::*;
+
+    /// A box that does not fit sticks out of its cavity; the cavities are no longer for it.
+    #[test]
+    fn over_all_cavities_ends_with_them() {
+        let mut job = load(example("harbour-tender").unwrap().text.as_bytes()).unwrap();
+        let over_all = |job: &Job| {
+            let view = truck_view(job, &evaluate(job), Side::FromRear).unwrap();
+            let dim = view
+                .dims
+                .into_iter()
+                .find(|dim| dim.name == "over all cavities" && dim.along == Direction::U);
+            dim.unwrap().length
+        };
+        let fits = over_all(&job);
+        for battery_box in &mut job.boxes {
+            battery_box.at[1] = job::Len::exactly(Length::mm(-900), tape::Units::Millimetre);
+        }
+        assert_eq!(over_all(&job), fits);
+    }
 
     #[test]
     fn cavities_stand_where_they_were_taped() {

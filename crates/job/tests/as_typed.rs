@@ -191,7 +191,7 @@ fn what_was_worked_out_is_read_in_inches_first() {
     };
     assert_eq!(
         sheet.size_text(tape::Units::Inch),
-        "49 3/16\" x 98 7/16\" (1250x2500 mm)"
+        "1250x2500 mm (49 3/16\" x 98 7/16\")"
     );
     assert_eq!(sheet.size_text(tape::Units::Millimetre), "1250x2500 mm");
 }

@@ -12,7 +12,7 @@ use job::nesting::Nesting;
 use job::shopping::ToBuy;
 use job::{BoxResult, Evaluation};
 
-use crate::row::{self, COLUMNS, HOLE_COLUMNS};
+use crate::row::{self, COLUMNS};
 use crate::words;
 
 /// A table of so many holes is not parted.
@@ -53,12 +53,16 @@ fn parts(out: &mut String, evaluation: &Evaluation, nesting: &Nesting, index: us
         "<section class=\"parts\">\n<h2>{}</h2>\n<table>",
         escape(&table.label())
     );
-    head(out, &COLUMNS);
+    let columns = row::printed(evaluation);
+    let heads: Vec<&str> = columns.iter().map(|&column| COLUMNS[column]).collect();
+    head(out, &heads);
     out.push_str("<tbody>\n");
     let assumed = evaluation.headline.assumed;
     for line in &table.lines {
         out.push_str("<tr>");
-        for (column, cell) in row::cells(evaluation, table, line).iter().enumerate() {
+        let cells = row::cells(evaluation, table, line);
+        for &column in &columns {
+            let cell = &cells[column];
             let _ = match column {
                 c if row::SIZES.contains(&c) => {
                     write!(out, "<td class=\"n\">{}{}</td>", words::mark(assumed.cut), escape(cell))
@@ -85,7 +89,7 @@ fn parts(out: &mut String, evaluation: &Evaluation, nesting: &Nesting, index: us
     let _ = writeln!(
         out,
         "</tbody>\n<tfoot><tr><td colspan=\"{}\">{foot}</td></tr></tfoot>\n</table>\n</section>",
-        COLUMNS.len()
+        columns.len()
     );
     holes(out, evaluation, table);
 }
@@ -99,15 +103,19 @@ fn holes(out: &mut String, evaluation: &Evaluation, table: &Table) {
     out.push_str("<div class=\"columns\">\n");
     for line in lines {
         let few = if line.holes.len() <= FEW { " few" } else { "" };
+        let holes = row::hole_table(evaluation, line);
+        let purpose = holes
+            .purpose
+            .map_or_else(String::new, |purpose| format!(" ({purpose})"));
         let _ = writeln!(
             out,
-            "<section class=\"holes{few}\">\n<h3>Holes of {}, {}: from the lower left corner, length along x</h3>\n<table>",
+            "<section class=\"holes{few}\">\n<h3>Holes of {}, {}{purpose}: from the lower left corner, length along x</h3>\n<table>",
             escape(&line.mark),
             escape(&line.name)
         );
-        head(out, &HOLE_COLUMNS);
+        head(out, &holes.heads);
         out.push_str("<tbody>\n");
-        for cells in row::hole_cells(evaluation, line) {
+        for cells in holes.rows {
             out.push_str("<tr>");
             for cell in cells {
                 let _ = write!(out, "<td class=\"n\">{}</td>", escape(&cell));

@@ -3,7 +3,7 @@
 use drawing::{Direction, Outline, Role, Side, View, truck_view};
 use job::{Evaluation, Job, Subject};
 use plot::{Anchor, Base, Ink, Item, Layer, Line, Meta, Orientation, Page, Path, Pen, Rect, Text};
-use tape::Length;
+use tape::{Length, Units};
 
 use crate::assembly::{Needs, Stand, stand};
 use crate::page::flow::Block;
@@ -89,6 +89,7 @@ fn title<'a>(evaluation: &'a Evaluation, date: &'a str, sheet: [usize; 2], scale
         kind: "layout",
         scale,
         sheet,
+        units: title::Told::Own,
         about: [
             ("cavities", evaluation.cavities.len().to_string()),
             ("boxes", evaluation.boxes.len().to_string()),
@@ -329,11 +330,16 @@ fn tables(evaluation: &Evaluation, names: &[(Subject, String)]) -> Vec<Block> {
     let over = evaluation.boxes.iter().filter_map(|b| {
         let over = words::OverAll::of(evaluation, b)?;
         let told = [over.without_heads, over.with_heads];
-        let told = told.map(|size| format!("{size_mark}{}", words::triple(size, |length| evaluation.up(length))));
+        // Three sizes with their unit each have no room.
+        let bare = |length| evaluation.up(length).trim_end_matches(" mm").to_owned();
+        let told = told.map(|size| format!("{size_mark}{}", words::triple(size, bare)));
         Some([vec![short(Subject::Box(b.id))], told.to_vec()].concat())
     });
     let over = Block {
-        title: "boxes before coating".to_owned(),
+        title: match evaluation.units {
+            Units::Millimetre => "boxes before coating, mm".to_owned(),
+            Units::Inch => "boxes before coating".to_owned(),
+        },
         heads: vec![("", 10.0), (drawing::WITHOUT_HEADS, 37.0), (drawing::WITH_HEADS, 37.0)],
         rows: over.collect(),
     };

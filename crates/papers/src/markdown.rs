@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use job::shopping::ToBuy;
 use job::{Evaluation, Grave};
 
-use crate::row::{self, COLUMNS, HOLE_COLUMNS};
+use crate::row::{self, COLUMNS};
 use crate::{cautions, shop, words};
 
 /// The cut list as Markdown: heading, a table for each stock by length falling, hole tables, totals, what it rests on.
@@ -13,6 +13,7 @@ pub fn cutlist_markdown(evaluation: &Evaluation, to_buy: &ToBuy) -> String {
     let mut out = String::new();
     heading(&mut out, evaluation);
     let list = &evaluation.cut.list;
+    let columns = row::printed(evaluation);
     for (index, table) in list.tables.iter().enumerate() {
         let _ = writeln!(out, "## {}\n", escape(&table.label()));
         let rows = table.lines.iter().map(|line| {
@@ -26,17 +27,27 @@ pub fn cutlist_markdown(evaluation: &Evaluation, to_buy: &ToBuy) -> String {
                 .iter_mut()
                 .for_each(|mass| *mass = format!("{mark}{mass}"));
             cells[row::MADE].iter_mut().for_each(|tick| "[ ]".clone_into(tick));
-            cells
+            columns.iter().map(|&column| cells[column].clone()).collect()
         });
-        write_table(&mut out, &COLUMNS, rows);
+        let heads: Vec<&str> = columns.iter().map(|&column| COLUMNS[column]).collect();
+        write_table(&mut out, &heads, rows);
         let _ = writeln!(
             out,
             "\nFoot: {}.\n",
             escape(&row::foot(evaluation, &to_buy.nesting, index, table))
         );
         for line in table.lines.iter().filter(|line| !line.holes.is_empty()) {
-            let _ = writeln!(out, "Holes of {}, {}:\n", escape(&line.mark), escape(&line.name));
-            write_table(&mut out, &HOLE_COLUMNS, row::hole_cells(evaluation, line).into_iter());
+            let holes = row::hole_table(evaluation, line);
+            let purpose = holes
+                .purpose
+                .map_or_else(String::new, |purpose| format!(" ({purpose})"));
+            let _ = writeln!(
+                out,
+                "Holes of {}, {}{purpose}:\n",
+                escape(&line.mark),
+                escape(&line.name)
+            );
+            write_table(&mut out, &holes.heads, holes.rows.into_iter());
             out.push('\n');
         }
     }
@@ -60,7 +71,11 @@ pub fn cutlist_markdown(evaluation: &Evaluation, to_buy: &ToBuy) -> String {
             let _ = writeln!(out, "{}.\n", escape(&line));
         }
         out.push_str("## To buy\n\n");
-        write_table(&mut out, &shop::COLUMNS, shop::rows(to_buy).into_iter());
+        write_table(
+            &mut out,
+            &shop::COLUMNS,
+            shop::rows(to_buy).into_iter().map(|row| row.to_vec()),
+        );
         let _ = writeln!(out, "\n{}\n", escape(&shop::total(to_buy)));
     }
     rests_on(&mut out, evaluation);
@@ -124,9 +139,9 @@ fn rests_on(out: &mut String, evaluation: &Evaluation) {
     }
 }
 
-fn write_table<const N: usize>(out: &mut String, columns: &[&str; N], rows: impl Iterator<Item = [String; N]>) {
+fn write_table(out: &mut String, columns: &[&str], rows: impl Iterator<Item = Vec<String>>) {
     let _ = writeln!(out, "| {} |", columns.join(" | "));
-    let _ = writeln!(out, "|{}", " --- |".repeat(N));
+    let _ = writeln!(out, "|{}", " --- |".repeat(columns.len()));
     for row in rows {
         let cells: Vec<String> = row
             .iter()

@@ -4,7 +4,7 @@ use enclosure::Form;
 use enclosure::cutlist::{Line, Rounded, Rounding, Table};
 use job::nesting::Nesting;
 use job::{Evaluation, TurningName};
-use tape::Length;
+use tape::{Length, Units};
 
 use crate::words;
 
@@ -39,6 +39,8 @@ pub(crate) const NUMBER_OFF: usize = 2;
 pub(crate) const ROUNDING: usize = 9;
 /// Where the bends stand.
 pub(crate) const BENDS: usize = 11;
+/// Where the grain stands.
+const GRAIN: usize = 19;
 /// The boxes to tick.
 pub(crate) const MADE: std::ops::Range<usize> = 16..18;
 /// Which columns are sizes.
@@ -61,7 +63,7 @@ pub(crate) fn cells(evaluation: &Evaluation, table: &Table, line: &Line) -> [Str
         rounding(line),
         end_cuts(evaluation, line),
         line.bends.len().to_string(),
-        holes(line),
+        holes(evaluation, line),
         words::kg(line.grams_each),
         words::kg(line.grams_all),
         line.box_name.clone(),
@@ -156,11 +158,16 @@ pub(crate) fn cope_words(evaluation: &Evaluation, line: &Line) -> Option<String>
     Some(format!("foot off {long} long, {deep} deep{root}"))
 }
 
-/// `12 of 6.6 mm (lid screw)`, one for each diameter and purpose; the places are in the hole table.
-fn holes(line: &Line) -> String {
+/// `12 of 6.6 mm (lid screw)`, for a person who works in inches `12 of 0.260" (6.6 mm; lid screw)`, one for each diameter and
+/// purpose; the places are in the hole table.
+fn holes(evaluation: &Evaluation, line: &Line) -> String {
     let mut sizes: Vec<(String, usize)> = Vec::new();
     for hole in &line.holes {
-        let size = format!("{} mm ({})", tape::show::hole_mm(hole.diameter), hole.purpose.name());
+        let (mm, purpose) = (tape::show::hole_mm(hole.diameter), hole.purpose.name());
+        let size = match evaluation.units {
+            Units::Millimetre => format!("{mm} mm ({purpose})"),
+            Units::Inch => format!("{} ({mm} mm; {purpose})", tape::show::hole_inches(hole.diameter)),
+        };
         match sizes.iter_mut().find(|(known, _)| *known == size) {
             Some((_, count)) => *count += 1,
             None => sizes.push((size, 1)),
@@ -176,7 +183,24 @@ fn holes(line: &Line) -> String {
         .join(", ")
 }
 
-/// One hole as number, x and y in inches and millimetres, diameter, what it is for: the columns of a hole table.
+/// Which columns of the cut list stand on paper over which stock, in their order: its heading tells material and section, the
+/// person's own unit comes before the other, and of the grain is told where it counts.
+pub(crate) fn printed(evaluation: &Evaluation) -> Vec<usize> {
+    let told_by_heading = 3..5;
+    let sizes = match evaluation.units {
+        Units::Inch => [5, 6, 7, 8],
+        Units::Millimetre => [7, 8, 5, 6],
+    };
+    let (before, after) = (0..SIZES.start, SIZES.end..COLUMNS.len());
+    before
+        .filter(|column| !told_by_heading.contains(column))
+        .chain(sizes)
+        .chain(after.filter(|&column| column != GRAIN || evaluation.sheet.grain.is_some()))
+        .collect()
+}
+
+/// One hole as number, x and y in inches and millimetres, diameter, what it is for: the columns of a hole table in a file for
+/// machines.
 pub(crate) const HOLE_COLUMNS: [&str; 7] = ["hole", "x in", "y in", "x mm", "y mm", "diameter mm", "for"];
 
 /// The hole table of a line.
@@ -197,6 +221,59 @@ pub(crate) fn hole_cells(evaluation: &Evaluation, line: &Line) -> Vec<[String; H
             ]
         })
         .collect()
+}
+
+/// The hole table of a line on paper.
+pub(crate) struct HoleTable {
+    /// The heads of its columns.
+    pub(crate) heads: Vec<&'static str>,
+    /// A line for each hole.
+    pub(crate) rows: Vec<Vec<String>>,
+    /// What all holes are for, where that is one thing; else the last column tells it of each.
+    pub(crate) purpose: Option<&'static str>,
+}
+
+/// The holes of a line as people read them, the person's own unit first; one who works in inches drills by both.
+pub(crate) fn hole_table(evaluation: &Evaluation, line: &Line) -> HoleTable {
+    let holes = hole_cells(evaluation, line);
+    let mut purposes = line.holes.iter().map(|hole| hole.purpose);
+    let purpose = purposes.next().filter(|first| purposes.all(|other| other == *first));
+    let (mut heads, order) = match evaluation.units {
+        Units::Inch => (
+            vec!["hole", "x in", "y in", "⌀ in", "x mm", "y mm", "⌀ mm"],
+            [1, 2, 3, 4],
+        ),
+        Units::Millimetre => (vec!["hole", "x mm", "y mm", "⌀ mm", "x in", "y in"], [3, 4, 1, 2]),
+    };
+    let row = |(cells, hole): ([String; HOLE_COLUMNS.len()], &enclosure::Hole)| {
+        let [own, other] = [&order[..2], &order[2..]].map(|places| places.iter().map(|&place| cells[place].clone()));
+        let mut row = vec![cells[0].clone()];
+        row.extend(own);
+        match evaluation.units {
+            Units::Inch => {
+                row.push(tape::show::hole_inches(hole.diameter).replace('"', ""));
+                row.extend(other);
+                row.push(cells[5].clone());
+            }
+            Units::Millimetre => {
+                row.push(cells[5].clone());
+                row.extend(other);
+            }
+        }
+        if purpose.is_none() {
+            row.push(cells[6].clone());
+        }
+        row
+    };
+    let rows = holes.into_iter().zip(&line.holes).map(row).collect();
+    if purpose.is_none() {
+        heads.push("for");
+    }
+    HoleTable {
+        heads,
+        rows,
+        purpose: purpose.map(enclosure::Purpose::name),
+    }
 }
 
 /// What a table sums up to, and the stock it takes.

@@ -55,6 +55,7 @@ pub(crate) fn pages(evaluation: &Evaluation, date: &str) -> Vec<Page> {
             kind: "circuit diagram",
             scale: None,
             sheet: [index + 1, of],
+            units: title::Told::Nothing,
             about: [
                 ("empty V dc", volts[0].clone()),
                 ("nominal V dc", volts[1].clone()),

@@ -7,6 +7,7 @@ use plot::{Anchor, Base, Item, Layer, Meta, Page, Rect, Template, Text, TileErro
 use tape::Length;
 
 use crate::page::paper::printer_paper;
+use crate::page::wrapped;
 use crate::words;
 pub(crate) use faces::{FaceSheet, faces};
 
@@ -130,6 +131,8 @@ fn clear_of(marks: &[Rect], room: Rect, [wide, tall]: [f64; 2], shrink: f64) -> 
 /// The face in its own millimetres.
 fn items(evaluation: &Evaluation, battery_box: &BoxResult, title: &str, face: &FaceSheet, written: Rect) -> Vec<Item> {
     const GAP: f64 = 4.0;
+    /// How long a line of words is at least before it goes on in the next.
+    const LINE: f64 = 70.0;
     let [_, height] = face.sides.map(Length::as_mm);
     let mut items = face.items();
     let size = face.sides.map(|side| words::both(evaluation, side)).join(" x ");
@@ -151,8 +154,16 @@ fn items(evaluation: &Evaluation, battery_box: &BoxResult, title: &str, face: &F
     if let Some(caution) = crate::cautions().last() {
         said.push(((*caution).to_owned(), 3.5));
     }
-    // Written as large as the sheet takes it, in one block in its middle.
+    // Written as large as the sheet takes it, in one block in its middle; on a small piece in more lines rather than too low to read.
     let room = [written.width, written.height].map(|side| side - 2.0 * face.inset - 16.0);
+    let line = room[0].max(LINE);
+    let said: Vec<(String, f64)> = said
+        .into_iter()
+        .flat_map(|(words, high): (String, f64)| {
+            let high = high.min(line / LINE * 3.5);
+            wrapped(&words, line, high).into_iter().map(move |words| (words, high))
+        })
+        .collect();
     let widest = said
         .iter()
         .map(|(words, high)| plot::text_width(words, *high))
@@ -174,7 +185,8 @@ fn items(evaluation: &Evaluation, battery_box: &BoxResult, title: &str, face: &F
                 .into(),
         );
     }
-    let fit = |words: &str, room: f64| 4.0_f64.min(4.0 * (room - 10.0).max(1.0) / plot::text_width(words, 4.0));
+    let fit =
+        |words: &str, room: f64| 4.0_f64.min(4.0 * (room - 2.0 * face.inset).max(1.0) / plot::text_width(words, 4.0));
     items.push(
         Text::new(
             face.left,

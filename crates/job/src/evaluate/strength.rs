@@ -296,7 +296,7 @@ pub(super) fn of(
     }
     lid(result, &mut checks);
     let longer = made.shell[0].max(made.shell[1]);
-    gasket(build, limits, longer, &mut checks);
+    gasket(build, limits, longer, job.units.units(), &mut checks);
     screws(build, &mut checks);
     let trapped = trapped::of(figures, build, result, made);
     if let Some(trapped) = &trapped {

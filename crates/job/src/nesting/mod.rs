@@ -23,6 +23,7 @@ pub use answer::{nest, nested};
 pub use parts::{PartsFault, PartsSheet, parts_question, read_parts};
 pub use question::question;
 pub use size::{SizeError, named_size, read_size};
+pub(crate) use words::stock_text;
 pub use words::{exact_text, place_text};
 
 /// Steps of work for each material and thickness, and each section.

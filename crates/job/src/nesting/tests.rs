@@ -309,15 +309,27 @@ proptest! {
     }
 }
 
-/// In an inch job a bar of 6 m is told as 6000 / 25.4 = 236.22 in, 236 1/4 to the nearest sixteenth; 25 mm as 0.984 in.
+/// Stock is told as it is sold: in an inch job a bar of 6 m has 6000 / 25.4 = 236.22 in behind it, 236 1/4 to the nearest
+/// sixteenth, one of 1000 mm 39.37 in, 39 3/8, a laminate of 2440 x 1220 mm 96.06 x 48.03 in; 30 x 20 in are inches. A part of
+/// 25 mm has its 0.984 in first.
 #[test]
-fn what_is_sold_in_millimetres_has_its_inches_first() {
+fn stock_is_told_as_it_is_sold() {
     let bar = Piece {
         sides: [Length::mm(6000), Length::ZERO],
         ..bought(1, 1)
     };
-    assert_eq!(bar.size_text(Units::Inch), "236 1/4\" (6 m)");
+    assert_eq!(bar.size_text(Units::Inch), "6 m (236 1/4\")");
     assert_eq!(bar.size_text(Units::Millimetre), "6 m");
+    let sold =
+        |sides: &[i64], units| super::stock_text(&sides.iter().map(|mm| Length::mm(*mm)).collect::<Vec<_>>(), units);
+    assert_eq!(sold(&[1000], Units::Inch), "1000 mm (39 3/8\")");
+    assert_eq!(sold(&[1000], Units::Millimetre), "1000.0 mm");
+    assert_eq!(
+        sold(&[2440, 1220], Units::Inch),
+        "2440 x 1220 mm (96 1/16\" x 48 1/16\")"
+    );
+    let inches = [Length::inches(30), Length::inches(20)];
+    assert_eq!(super::stock_text(&inches, Units::Inch), "30\" x 20\"");
     let text = crate::assumed::told_text;
     assert_eq!(text("25 mm", Units::Inch), "0.984\" (25 mm)");
     assert_eq!(text("25 mm", Units::Millimetre), "25 mm");

@@ -13,25 +13,43 @@ const fn style(units: Units) -> Style {
 }
 
 impl Piece {
-    /// Its size, the person's own unit first: `4x8 ft`, `1250x2500 mm`, in inches `49 3/16" x 98 7/16" (1250x2500 mm)`, `20 ft`,
-    /// in inches `236 1/4" (6 m)`, `30" x 20"`.
+    /// Its size as it is sold, so that the seller finds it: `4x8 ft`, `20 ft`, `1250x2500 mm`, `6 m`. What is sold in metres has
+    /// its inches behind it for a person who works in them: `6 m (236 1/4")`, `2440 x 1220 mm (96 1/16" x 48 1/16")`.
     pub fn size_text(&self, units: Units) -> String {
         let [length, width] = self.sides;
         match named_size(self.sides) {
-            Some(name) if name.ends_with(|c: char| c.is_ascii_digit()) => match units {
-                Units::Millimetre => format!("{name} mm"),
-                Units::Inch => format!(
-                    "{} x {} ({name} mm)",
-                    style(units).near(width),
-                    style(units).near(length)
-                ),
-            },
-            Some(name) if units == Units::Inch && name.ends_with(" m") => {
-                format!("{} ({name})", style(units).near(length))
+            Some(name) if name.ends_with(|c: char| c.is_ascii_digit()) => {
+                with_inches(&format!("{name} mm"), &[width, length], units)
             }
+            Some(name) if name.ends_with(" m") => with_inches(name, &[length], units),
             Some(name) => name.to_owned(),
-            None if width == Length::ZERO => style(units).near(length),
-            None => format!("{} x {}", style(units).near(length), style(units).near(width)),
+            None if width == Length::ZERO => stock_text(&[length], units),
+            None => stock_text(&self.sides, units),
+        }
+    }
+}
+
+/// The size of stock that has no name in the trade: one in whole millimetres that is in no mark of the inch is sold in
+/// millimetres, and told in them first; anything else in the person's own unit.
+pub(crate) fn stock_text(sides: &[Length], units: Units) -> String {
+    let is_metric =
+        |side: &Length| side.nm() % Length::mm(1).nm() == 0 && side.nm() % Length::sixty_fourths(1).nm() != 0;
+    if units == Units::Inch && sides.iter().any(is_metric) {
+        let bare = |side: &Length| tape::show::millimetres_bare(*side, 0, tape::show::Rounding::Nearest);
+        let mm: Vec<String> = sides.iter().map(bare).collect();
+        return with_inches(&format!("{} mm", mm.join(" x ")), sides, units);
+    }
+    let told: Vec<String> = sides.iter().map(|side| style(units).near(*side)).collect();
+    told.join(" x ")
+}
+
+/// A size as it is sold, with its inches behind it for a person who works in them.
+fn with_inches(sold: &str, sides: &[Length], units: Units) -> String {
+    match units {
+        Units::Millimetre => sold.to_owned(),
+        Units::Inch => {
+            let inches: Vec<String> = sides.iter().map(|side| style(units).near(*side)).collect();
+            format!("{sold} ({})", inches.join(" x "))
         }
     }
 }

@@ -10,6 +10,7 @@ use tape::Length;
 
 use super::{Item, SPARES, Shop, Unit, tenth_up, whole_up};
 use crate::document::{Figures, FittingName};
+use crate::nesting::stock_text;
 use crate::{Electric, End, Evaluation, Figure, Id, Job, LinkResult, PackResult, WiringResult, assumed};
 
 /// Steps of work for the bars of one section: a few dozen links take far fewer.
@@ -246,7 +247,7 @@ impl<'a> Of<'a> {
                 .filter_map(|link| link.amps)
                 .fold(0.0, f64::max);
             list.pieces(
-                format!("{section}, {}", assumed::told(stock, units)),
+                format!("{section}, {}", stock_text(&[stock], units)),
                 nest.bars.len(),
                 Spare::None,
                 !is_entered,
@@ -265,7 +266,7 @@ impl<'a> Of<'a> {
                     left.quantity as usize,
                     Spare::None,
                     !is_entered,
-                    format!("longer than a bar of {}", assumed::told(stock, units)),
+                    format!("longer than a bar of {}", stock_text(&[stock], units)),
                 );
             }
         }

@@ -13,7 +13,7 @@ use crate::page::TEXT;
 const EDGE: Ink = Ink::new(Pen::new(0.25, Line::Continuous), Layer::CUT);
 const THIN_EDGE: Ink = Ink::new(Pen::new(0.13, Line::Continuous), Layer::CUT);
 /// Marks and what leads them to their parts: painted over the faces.
-const MARKS: Layer = Layer::new("MARKS");
+pub(super) const MARKS: Layer = Layer::new("MARKS");
 const LEADER: Ink = Ink::new(Pen::new(0.18, Line::Continuous), MARKS);
 const BALLOON: f64 = 4.0;
 

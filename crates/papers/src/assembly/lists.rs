@@ -5,6 +5,7 @@ use enclosure::cutlist::{Line, Table};
 use enclosure::weld::Seam;
 use geometry::Axis;
 use plot::{Item, Rect, Text};
+use tape::Units;
 
 use super::Sheets;
 use crate::page::flow::Block;
@@ -86,33 +87,48 @@ impl Sheets<'_> {
             .to_vec(),
             rows: self.assembly.seams.iter().map(|seam| self.weld(seam)).collect(),
         };
+        [
+            welds,
+            self.places(),
+            self.openings_table(),
+            self.gasket_table(),
+            self.screws_table(),
+        ]
+        .into_iter()
+        .filter(|block| !block.rows.is_empty())
+        .collect()
+    }
+
+    /// The holes of the lid's screws from its front-left corner, the person's own unit first.
+    fn screws_table(&self) -> Block {
         let datum = self.assembly.lidded.lo();
         let mark = words::mark(self.evaluation.headline.assumed.cut);
         let row = |(index, hole): (usize, &[tape::Length; 2])| {
-            let [x, y] = [0, 1].map(|axis| hole[axis] - datum.0[axis]);
-            let mut cells = vec![(index + 1).to_string()];
-            cells.extend([x, y].map(|place| format!("{mark}{}", self.evaluation.near_inches(place))));
-            cells.extend([x, y].map(|place| format!("{mark}{}", words::tenth_mm(place))));
-            cells.push(self.assembly.hole.map_or_else(String::new, tape::show::hole_mm));
-            cells
+            let places = [0, 1].map(|axis| hole[axis] - datum.0[axis]);
+            let inches = places.map(|place| format!("{mark}{}", self.evaluation.near_inches(place)));
+            let mm = places.map(|place| format!("{mark}{}", words::tenth_mm(place)));
+            let size = self.assembly.hole.unwrap_or_default();
+            let drill = tape::show::hole_mm(size);
+            let number = vec![(index + 1).to_string()];
+            match self.evaluation.units {
+                Units::Inch => {
+                    let own = tape::show::hole_inches(size).replace('"', "");
+                    [number, inches.to_vec(), vec![own], mm.to_vec(), vec![drill]].concat()
+                }
+                Units::Millimetre => [number, mm.to_vec(), vec![drill], inches.to_vec()].concat(),
+            }
         };
-        let holes = Block {
+        let inches = [("x in", 15.0), ("y in", 15.0)];
+        let mm = [("x mm", 13.0), ("y mm", 13.0)];
+        let heads = match self.evaluation.units {
+            Units::Inch => [&inches[..], &[("⌀ in", 9.0)], &mm[..], &[("⌀ mm", 9.0)]].concat(),
+            Units::Millimetre => [&mm[..], &[("⌀ mm", 13.0)], &inches[..]].concat(),
+        };
+        Block {
             title: "lid screws: x rearward, y to the right".to_owned(),
-            heads: [
-                ("hole", 9.0),
-                ("x in", 16.0),
-                ("y in", 16.0),
-                ("x mm", 15.0),
-                ("y mm", 15.0),
-                ("⌀ mm", 13.0),
-            ]
-            .to_vec(),
+            heads: [vec![("hole", 9.0)], heads].concat(),
             rows: self.assembly.holes.iter().enumerate().map(row).collect(),
-        };
-        [welds, self.places(), self.openings_table(), self.gasket_table(), holes]
-            .into_iter()
-            .filter(|block| !block.rows.is_empty())
-            .collect()
+        }
     }
 
     /// The gasket under the lid: its size, once round along its middle, and from the edge of the lid to its outer edge.
@@ -121,8 +137,8 @@ impl Sheets<'_> {
         let strip = own.and_then(|b| b.built.as_ref()?.gasket);
         let row = |strip: enclosure::Strip| {
             vec![
-                self.own_unit(strip.width),
-                self.own_unit(strip.thick),
+                self.thin(strip.width),
+                self.thin(strip.thick),
                 self.both(strip.length),
                 match strip.lies {
                     Lies::InCap => "at the skirt".to_owned(),
@@ -138,20 +154,23 @@ impl Sheets<'_> {
         Block {
             title: title.to_owned(),
             heads: [
-                ("wide", 16.0),
-                ("thick", 16.0),
-                ("long", 26.0),
-                ("from lid's edge", 26.0),
+                ("wide", 19.0),
+                ("thick", 18.0),
+                ("long", 27.0),
+                ("from lid's edge", 20.0),
             ]
             .to_vec(),
             rows: strip.into_iter().map(row).collect(),
         }
     }
 
-    /// What is measured with calipers, in the person's own unit alone.
-    pub(super) fn own_unit(&self, length: tape::Length) -> String {
-        let both = tape::show::caliper(length, self.evaluation.units);
-        both.split(" (").next().unwrap_or_default().to_owned()
+    /// What is measured with calipers, in both units, the person's own first: `11.0 (0.433")`.
+    pub(super) fn thin(&self, length: tape::Length) -> String {
+        words::own_first(
+            self.evaluation,
+            &words::tenth_mm(length),
+            &tape::show::hole_inches(length),
+        )
     }
 
     /// Where each thing that was added goes, to its nearest corner: what is inside from the inside of the sheet, where it is

@@ -121,6 +121,7 @@ impl Sheets<'_> {
             kind: "assembly drawing",
             scale,
             sheet,
+            units: title::Told::Both,
             about: [
                 ("material", material.unwrap_or_default().to_owned()),
                 ("tolerance class (ISO 13920)", self.evaluation.sheet.tolerance.clone()),

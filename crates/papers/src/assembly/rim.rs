@@ -5,13 +5,18 @@ use plot::{Anchor, Base, Ink, Item, Path, Pen, Point, Rect, Text};
 use tape::Length;
 
 use super::Sheets;
+use super::apart::MARKS;
 use super::views::EDGE;
 use crate::page::arrange::SCALES;
 use crate::page::{TEXT, THIN, fitted};
 use crate::words;
 
-/// How much of the box it shows, in millimetres.
+/// How much of the box it shows at least, in millimetres.
 const AROUND: f64 = 36.0;
+/// Between what it shows and the edge of its window, in millimetres.
+const CLEAR: f64 = 3.0;
+/// What points at its pieces lies over them.
+const POINTER: Ink = Ink::new(THIN.pen, MARKS);
 /// The gasket.
 const GASKET: Ink = Ink::new(Pen::new(0.18, plot::Line::Continuous), EDGE.layer);
 /// Room for what is told beside it.
@@ -24,19 +29,20 @@ impl Sheets<'_> {
         let short = if long == Axis::X { Axis::Y } else { Axis::X };
         let whole = self.assembly.lidded;
         let open = [room.width - LIST - 8.0, room.height - 14.0];
-        let fits = |scale: &u32| (0..2).all(|axis| AROUND / f64::from(*scale) <= open[axis]);
+        let around = self.rim_reach(short).max(AROUND);
+        let fits = |scale: &u32| (0..2).all(|axis| around / f64::from(*scale) <= open[axis]);
         let Some(scale) = SCALES.into_iter().find(fits) else {
             return Vec::new();
         };
         let ratio = 1.0 / f64::from(scale);
-        let side = AROUND * ratio;
+        let side = around * ratio;
         let window = Rect::new(room.x + 4.0, room.high()[1] - 8.0 - side, side, side);
         // The top of the box and its outermost edge lie a little inside the window.
         let origin = [whole.lo()[short], whole.hi()[Axis::Z]];
         let place = |across: Length, up: Length| -> Point {
             [
-                window.x + ((across - origin[0]).as_mm() + 3.0) * ratio,
-                window.high()[1] + ((up - origin[1]).as_mm() - 3.0) * ratio,
+                window.x + ((across - origin[0]).as_mm() + CLEAR) * ratio,
+                window.high()[1] + ((up - origin[1]).as_mm() - CLEAR) * ratio,
             ]
         };
         let name = format!("cut through the rim, 1:{scale}");
@@ -88,8 +94,8 @@ impl Sheets<'_> {
         for (index, (from, words)) in told.into_iter().enumerate() {
             #[expect(clippy::cast_precision_loss, reason = "a handful of pieces")]
             let y = window.high()[1] - 3.0 - 5.0 * index as f64;
-            items.push(Item::dot(from, 0.5, TEXT));
-            items.push(Item::lines([from, [x - 1.0, y], [x, y]], THIN));
+            items.push(Item::dot(from, 0.5, MARKS));
+            items.push(Item::lines([from, [x - 1.0, y], [x, y]], POINTER));
             let (words, high) = fitted(&words, room.high()[0] - x - 1.0, [2.2, 1.6]);
             items.push(
                 Text::new(words, [x + 1.0, y], high, TEXT)
@@ -98,6 +104,23 @@ impl Sheets<'_> {
             );
         }
         items
+    }
+
+    /// How far the cut goes from the outermost edge inward, with what is free at both ends: past the wall, the liner on it and
+    /// the gasket.
+    fn rim_reach(&self, short: Axis) -> f64 {
+        let whole = &self.assembly.lidded;
+        let liner = self.assembly.pieces.iter().filter(|piece| {
+            piece.role.is_liner()
+                && piece.thin == short
+                && piece.solid.lo()[short] < (whole.lo()[short] + whole.hi()[short]).half_down()
+        });
+        let gasket = self.gasket_cut(short).map(|([_, hi], _)| hi[0]);
+        let inner = liner
+            .map(|piece| piece.solid.hi()[short])
+            .chain(gasket)
+            .fold(self.assembly.inside.lo()[short], Length::max);
+        (inner - whole.lo()[short]).as_mm() + 2.0 * CLEAR
     }
 
     /// The gasket squeezed under the lid, from where to where across and up, and what it is; crossed, so that nobody takes it for a
@@ -116,7 +139,10 @@ impl Sheets<'_> {
         };
         let outer = self.assembly.lidded.lo()[short] + skirt + strip.from_edge;
         // Both units are in the table; beside the cut there is room for the person's own.
-        let [wide, thick] = [strip.width, strip.thick].map(|size| self.own_unit(size));
+        let [wide, thick] = [strip.width, strip.thick].map(|size| {
+            let both = tape::show::caliper(size, self.evaluation.units);
+            both.split(" (").next().unwrap_or_default().to_owned()
+        });
         let lies = match strip.lies {
             enclosure::Lies::InsideScrews => format!("{} from edge", self.evaluation.near(strip.from_edge)),
             enclosure::Lies::InCap => "at the skirt".to_owned(),

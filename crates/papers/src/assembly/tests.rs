@@ -285,6 +285,14 @@ fn what_is_inside_is_drawn_in_the_plan_alone_and_once() {
     }
 }
 
+/// How the views of a box stand on a sheet of some paper.
+fn stand_on(sheets: &Sheets<'_>, paper: Paper) -> Stand {
+    let frame = frame(paper.size_mm(Orientation::Landscape));
+    let (_, top) = sheets.notes(frame);
+    let block = Rect::between([frame.high()[0] - title::WIDTH, frame.y], [frame.high()[0], top]);
+    sheets.stand(frame.grown(-4.0), block)
+}
+
 /// An arrow that ends on blank paper tells nobody where to weld: strips, lugs and clamps are inside, where views from the side
 /// show nothing.
 #[test]
@@ -292,10 +300,7 @@ fn arrows_of_welds_end_on_a_line() {
     let mut inside = 0;
     for evaluation in evaluations() {
         for sheets in sheets(&evaluation) {
-            let frame = frame(Paper::A3.size_mm(Orientation::Landscape));
-            let (_, top) = sheets.notes(frame);
-            let block = Rect::between([frame.high()[0] - title::WIDTH, frame.y], [frame.high()[0], top]);
-            let stand = sheets.stand(frame.grown(-4.0), block);
+            let stand = stand_on(&sheets, Paper::A3);
             let Some((side, room)) = stand.welds else { continue };
             let paper = sheets.on_paper(&stand, side);
             let view = sheets.view(side, &paper);
@@ -336,10 +341,7 @@ fn names_of_views_keep_clear_of_arrows() {
     let mut from_above = 0;
     for evaluation in evaluations() {
         for sheets in sheets(&evaluation) {
-            let frame = frame(Paper::A3.size_mm(Orientation::Landscape));
-            let (_, top) = sheets.notes(frame);
-            let block = Rect::between([frame.high()[0] - title::WIDTH, frame.y], [frame.high()[0], top]);
-            let stand = sheets.stand(frame.grown(-4.0), block);
+            let stand = stand_on(&sheets, Paper::A3);
             let Some((side, room)) = stand.welds else { continue };
             let paper = sheets.on_paper(&stand, side);
             let signs = sheets.welds(side, &paper, &sheets.view(side, &paper), room);
@@ -381,6 +383,93 @@ fn names_of_views_keep_clear_of_arrows() {
     assert!(from_above > 20, "{from_above}");
 }
 
+/// The name of a view over which an arrow comes farther to the left than there is paper stands on it: the arrow is interrupted, not
+/// the words.
+#[test]
+fn a_name_that_no_arrow_leaves_room_for_interrupts_it() {
+    let evaluation = evaluate(&job("orchard-flatbed"));
+    let sheets = sheets(&evaluation).next().unwrap();
+    let stand = stand_on(&sheets, Paper::A3);
+    let view = stand.at[super::stand::index(Side::FromRear)];
+    let ink = plot::Ink::new(plot::Pen::new(0.18, plot::Line::Continuous), plot::Layer::TEXT);
+    let [left, top] = [view.x, view.high()[1]];
+    let named = |from: f64| {
+        let arrow = Item::line([from, top + 10.0], [from, top - 5.0], ink);
+        views::name(Side::FromRear, "", &stand, &[arrow])
+    };
+    let grounds = |items: &[Item]| items.iter().filter(|item| matches!(item, Item::Filled { .. })).count();
+    assert_eq!(grounds(&named(left + 60.0)), 0);
+    let crossed = named(left - 20.0);
+    assert_eq!(grounds(&crossed), 1);
+    let ground = crossed.first().and_then(Item::bounds).unwrap();
+    let words = crossed.last().and_then(Item::bounds).unwrap();
+    assert_eq!(ground.with(words), ground);
+}
+
+/// No line of a size runs through the words of another, on any paper: words are read, lines may have a gap.
+#[test]
+fn no_line_runs_through_the_words_of_a_size() {
+    let mut checked = 0;
+    for evaluation in evaluations() {
+        for (sheets, page) in sheets(&evaluation).flat_map(|sheets| Paper::ALL.map(|page| (sheets.clone(), page))) {
+            let stand = stand_on(&sheets, page);
+            let items = sheets.views(&stand);
+            let sizes: Vec<&plot::Text> = items
+                .iter()
+                .filter_map(|item| match item {
+                    Item::Text(text) if text.words.contains('(') => Some(text),
+                    _ => None,
+                })
+                .collect();
+            let upright = sizes.iter().filter(|text| text.turn_deg == 90.0);
+            for text in upright {
+                // Readable from the right: its letters stand to the left of its foot, one after the other upwards.
+                let [foot, low] = text.at;
+                let half = match text.anchor {
+                    plot::Anchor::Middle => text.width() / 2.0,
+                    _ => 0.0,
+                };
+                // Less what words that are too long for their line stand over its ends.
+                let (left, low, high) = (foot - text.height_mm, low - half + 1.0, low - half + text.width() - 1.0);
+                for item in &items {
+                    let Item::Stroke { path, .. } = item else { continue };
+                    for piece in path.pieces() {
+                        let plot::Piece::Straight([a, b]) = piece else { continue };
+                        let level = (a[1] - b[1]).abs() < 1e-9 && low < a[1] && a[1] < high;
+                        let over = a[0].min(b[0]) < foot && left < a[0].max(b[0]);
+                        checked += 1;
+                        assert!(
+                            !(level && over),
+                            "{} on {}: {}",
+                            evaluation.name,
+                            page.name(),
+                            text.words
+                        );
+                    }
+                }
+            }
+        }
+    }
+    assert!(checked > 1000, "{checked}");
+}
+
+/// The cut through the rim shows all that it tells of: past the liner too, where the edge of the lid is wide.
+#[test]
+fn the_cut_through_the_rim_shows_its_liner() {
+    for evaluation in evaluations() {
+        for sheets in sheets(&evaluation) {
+            let items = sheets.rim(Rect::new(0.0, 0.0, 200.0, 90.0));
+            let told = |what: &str| {
+                items
+                    .iter()
+                    .any(|item| matches!(item, Item::Text(text) if text.words.contains(what)))
+            };
+            let lined = sheets.assembly.pieces.iter().any(|piece| piece.role.is_liner());
+            assert_eq!(told("liner"), lined, "{} {}", evaluation.name, sheets.assembly.name);
+        }
+    }
+}
+
 /// Words of sizes keep their least distance from the view that they stand beside and from those of other rows, on any paper.
 #[test]
 fn rows_of_sizes_keep_apart() {
@@ -392,10 +481,7 @@ fn rows_of_sizes_keep_apart() {
     let mut faults = Vec::new();
     for evaluation in evaluations() {
         for (sheets, page) in sheets(&evaluation).flat_map(|sheets| Paper::ALL.map(|page| (sheets.clone(), page))) {
-            let frame = frame(page.size_mm(Orientation::Landscape));
-            let (_, top) = sheets.notes(frame);
-            let block = Rect::between([frame.high()[0] - title::WIDTH, frame.y], [frame.high()[0], top]);
-            let stand = sheets.stand(frame.grown(-4.0), block);
+            let stand = stand_on(&sheets, page);
             for side in Side::ALL {
                 let paper = sheets.on_paper(&stand, side);
                 let told = sheets.told();

@@ -8,7 +8,7 @@ use tape::Length;
 use super::Sheets;
 use super::sized::Told;
 use super::stand::{self, Needs, Stand};
-use crate::page::sizes::{HIGH, ROW, Size};
+use crate::page::sizes::{HIGH, ROW, Size, broken};
 use crate::page::{TEXT, THIN, fitted};
 use crate::words;
 
@@ -130,13 +130,14 @@ impl Sheets<'_> {
                 Some((_, room)) => self.welds(side, &paper, &view, room),
                 None => Vec::new(),
             };
-            items.extend(name(side, &more, stand, &signs));
+            let name = name(side, &more, stand, &signs);
             items.extend(signs);
+            items.extend(name);
             items.extend(view);
             let own = told
                 .iter()
                 .filter(|told| told.side == side && self.has_room(told, &paper));
-            items.extend(own.flat_map(|told| size(told, &paper)));
+            items.extend(broken(own.map(|told| size(told, &paper)).collect()));
         }
         items
     }
@@ -286,21 +287,26 @@ fn leftmost(lines: &[Item], [low, high]: [f64; 2]) -> f64 {
 }
 
 /// The name of a view over it, and what is told with it: in one row, else in two. It ends before the arrows of welds that come down
-/// past it, for which it begins farther to the left where it has to.
-fn name(side: Side, more: &str, stand: &Stand, signs: &[Item]) -> Vec<Item> {
+/// past it, for which it begins farther to the left where it has to; of one that comes farther than there is paper the words
+/// interrupt it.
+pub(super) fn name(side: Side, more: &str, stand: &Stand, signs: &[Item]) -> Vec<Item> {
     let view = stand.at[stand::index(side)];
     let y = view.high()[1];
     let free = view.x + stand.name_room(side);
-    // One that is moved beside another has the sizes of that one on its left.
-    let arrows = if stand.moved { &[] } else { signs };
-    let end = free.min(leftmost(arrows, [y + UNDER[1] - 0.2, y + 4.0 + HIGH]) - CLEAR);
+    let end = free.min(leftmost(signs, [y + UNDER[1] - 0.2, y + 4.0 + HIGH]) - CLEAR);
     let least = plot::text_width(side.words(), HIGH).max(plot::text_width(more, LEAST));
-    let x = if end < free {
-        view.x.min(end - least).max(stand.taken[stand::index(side)].x)
-    } else {
+    // One that is moved beside another has the sizes of that one on its left.
+    let leftward = if stand.moved {
         view.x
+    } else {
+        view.x.min(end - least).max(stand.taken[stand::index(side)].x)
     };
-    let room = end - x;
+    let lowest = plot::text_width(side.words(), LEAST).max(plot::text_width(more, LEAST));
+    let interrupts = end < free && end - leftward < lowest;
+    let (x, room) = match (end < free, interrupts) {
+        (true, false) => (leftward, end - leftward),
+        (true, true) | (false, _) => (view.x, free - view.x),
+    };
     let moved = if stand.moved && side == Side::FromRear {
         "moved here"
     } else {
@@ -316,13 +322,22 @@ fn name(side: Side, more: &str, stand: &Stand, signs: &[Item]) -> Vec<Item> {
         let (words, high) = fitted(side.words(), room, [HIGH, LEAST]);
         (text(words, 4.0, high), vec![moved, more])
     };
-    let mut items = vec![first.into()];
+    let mut texts = vec![first];
     let under: Vec<&str> = under.into_iter().filter(|words| !words.is_empty()).collect();
     if !under.is_empty() {
         let (words, high) = fitted(&under.join(", "), room, [1.6, LEAST]);
-        items.push(text(words, UNDER[usize::from(end < free)], high).into());
+        texts.push(text(words, UNDER[usize::from(end < free)], high));
     }
-    items
+    let words = |text: Text| {
+        let item = Item::from(text);
+        let ground = item.bounds().filter(|_| interrupts).map(|space| Item::Filled {
+            path: plot::Path::rect(space.grown(0.3)),
+            grey: 1.0,
+            layer: TEXT,
+        });
+        ground.into_iter().chain([item])
+    };
+    texts.into_iter().flat_map(words).collect()
 }
 
 /// A size with its lines, on the paper.

@@ -15,9 +15,10 @@ const STEP: f64 = 9.0;
 const HIGH: f64 = 2.0;
 /// From a view to the reference lines.
 const AWAY: f64 = 7.0;
-/// A reference line, and how much longer it is for stitches.
+/// A reference line; one with stitches goes on past their words.
 const LONG: f64 = 12.0;
-const STITCHED: f64 = 13.0;
+/// Between the words of stitches and the fork, which opens over them.
+const BEFORE_FORK: f64 = 1.0;
 /// Under the reference line.
 const TWIN_BELOW: f64 = 0.9;
 /// An arrow that ends as near as this to a line ends on it: two lines that are nearer run into one.
@@ -142,18 +143,20 @@ fn mm(length: Length) -> String {
 /// The sign of a seam, its reference line beginning at a place: on the line when the weld is on the arrow's side, which is
 /// outside, under its dashed twin when it is inside.
 fn sign([x, y]: Point, seam: &Seam, room: f64) -> Vec<Item> {
-    let stitches = stitches(seam.run);
-    let long = LONG + if stitches.is_some() { STITCHED } else { 0.0 };
-    let mut items = vec![
-        Item::line([x, y], [x + long, y], THIN),
-        Item::line([x, y - TWIN_BELOW], [x + long, y - TWIN_BELOW], TWIN),
-    ];
     let inside = seam.side == weld::Side::Inside;
     let (base, up) = if inside { (y - TWIN_BELOW, -1.0) } else { (y, 1.0) };
     let words_at = if inside { base - 0.5 - HIGH } else { base + 0.5 };
     let size = Text::new(size(seam), [x + 1.5, words_at], HIGH, TEXT);
     let left = x + 2.0 + size.width();
-    items.push(size.into());
+    let stitched = stitches(seam.run).map(|words| Text::new(words, [left + SIGN + 0.8, words_at], HIGH, TEXT));
+    let long = stitched
+        .as_ref()
+        .map_or(LONG, |words| words.at[0] + words.width() + BEFORE_FORK - x);
+    let mut items = vec![
+        Item::line([x, y], [x + long, y], THIN),
+        Item::line([x, y - TWIN_BELOW], [x + long, y - TWIN_BELOW], TWIN),
+        size.into(),
+    ];
     if seam.is_fillet() {
         let corners = [[left, base], [left, base + up * SIGN], [left + SIGN, base]];
         items.push(Item::path(Path::through(corners, true), THIN));
@@ -162,9 +165,7 @@ fn sign([x, y]: Point, seam: &Seam, room: f64) -> Vec<Item> {
             items.push(Item::line([x, base], [x, base + up * SIGN], THIN));
         }
     }
-    if let Some(words) = stitches {
-        items.push(Text::new(words, [left + SIGN + 0.8, words_at], HIGH, TEXT).into());
-    }
+    items.extend(stitched.map(Item::from));
     // The fork of the tail, with the number and where it is.
     let fork = x + long + 1.5;
     items.push(Item::lines([[fork, y + 1.5], [x + long, y], [fork, y - 1.5]], THIN));

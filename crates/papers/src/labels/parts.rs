@@ -45,9 +45,10 @@ fn text(evaluation: &Evaluation, table: &Table, part: &Line) -> String {
         [part.length, part.width].map(job::Evaluation::cut_mm),
         [part.length, part.width].map(|size| evaluation.cut_inches(size)),
     ];
-    let size = format!(
-        "{mark}{} x {mark}{} mm, {mark}{} x {mark}{}",
-        mm[0], mm[1], inches[0], inches[1]
+    let size = words::own_first(
+        evaluation,
+        &format!("{mark}{} x {mark}{} mm", mm[0], mm[1]),
+        &format!("{mark}{} x {mark}{}", inches[0], inches[1]),
     );
     let battery_box = box_of(evaluation, part);
     let cavity = battery_box.and_then(|b| evaluation.cavity(b.cavity));

@@ -1,6 +1,6 @@
 //! Sizes with their lines, by ISO 129-1: words along the line, arrows and words outside where it is short.
 
-use plot::{Anchor, Base, Item, Layer, Text};
+use plot::{Anchor, Base, Item, Layer, Piece, Rect, Text};
 
 use crate::page::{TEXT, THIN};
 
@@ -15,11 +15,68 @@ pub(crate) const ROW: f64 = 8.4;
 /// Between the words of two rows of sizes, and between them and the view, at least.
 #[cfg(test)]
 pub(crate) const APART: f64 = 1.5;
+/// Between words and the lines that carry their size.
+const BESIDE: f64 = 0.5;
 /// How low words get on a line that is too short for them.
 const LOW: f64 = 1.4;
 
 /// Behind a size with screw heads.
 pub(crate) const HEADS: &str = " with screw heads";
+
+/// Sizes, the lines of each broken where they would run through the words of another: a short upright one has its words outside,
+/// where the lines that carry the one behind it come along.
+pub(crate) fn broken(sizes: Vec<Vec<Item>>) -> Vec<Item> {
+    let words: Vec<Vec<Rect>> = sizes.iter().map(|size| spaces(size)).collect();
+    let mut items = Vec::new();
+    for (own, size) in sizes.into_iter().enumerate() {
+        let others = words.iter().enumerate().filter(|(index, _)| *index != own);
+        let others: Vec<Rect> = others.flat_map(|(_, rects)| rects.clone()).collect();
+        items.extend(size.into_iter().flat_map(|item| clear_of(item, &others)));
+    }
+    items
+}
+
+/// What words take, with a little free paper round it.
+fn spaces(items: &[Item]) -> Vec<Rect> {
+    const FREE: f64 = 0.4;
+    let texts = items.iter().filter(|item| matches!(item, Item::Text(_)));
+    texts.filter_map(|text| Some(text.bounds()?.grown(FREE))).collect()
+}
+
+/// A level or upright thin line without what of it lies in some rectangles; anything else as it is.
+fn clear_of(item: Item, taken: &[Rect]) -> Vec<Item> {
+    let ends = match &item {
+        Item::Stroke { path, ink } if *ink == THIN => match path.pieces().collect::<Vec<_>>()[..] {
+            [Piece::Straight(ends)] => Some(ends),
+            _ => None,
+        },
+        _ => None,
+    };
+    let Some([from, to]) = ends else { return vec![item] };
+    let along = usize::from((to[0] - from[0]).abs() < (to[1] - from[1]).abs());
+    let across = 1 - along;
+    let at = from[across];
+    let [low, high] = [from[along].min(to[along]), from[along].max(to[along])];
+    let runs_through = |rect: &&Rect| rect.low()[across] < at && at < rect.high()[across];
+    let mut gaps: Vec<[f64; 2]> = taken
+        .iter()
+        .filter(runs_through)
+        .map(|rect| [rect.low()[along].max(low), rect.high()[along].min(high)])
+        .filter(|[from, to]| from < to)
+        .collect();
+    if gaps.is_empty() {
+        return vec![item];
+    }
+    gaps.sort_by(|a, b| a[0].total_cmp(&b[0]));
+    let starts = std::iter::once(low).chain(gaps.iter().map(|gap| gap[1]));
+    let ends = gaps.iter().map(|gap| gap[0]).chain([high]);
+    let place = |own: f64| if along == 0 { [own, at] } else { [at, own] };
+    starts
+        .zip(ends)
+        .filter(|(from, to)| from < to)
+        .map(|(from, to)| Item::line(place(from), place(to), THIN))
+        .collect()
+}
 
 /// A size along one direction of the sheet, in millimetres of the paper.
 pub(crate) struct Size {
@@ -46,12 +103,13 @@ impl Size {
         };
         let [from, to] = self.ends;
         let away = (self.at - self.edge).signum();
-        let mut items: Vec<Item> = self
-            .ends
-            .iter()
-            .map(|&end| Item::line(place(end, self.edge + away), place(end, self.at + away * 1.5), THIN))
-            .collect();
         let long = self.is_long();
+        let words = if long { self.along(place) } else { self.outside(place) };
+        // Words that are longer than their line interrupt what carries it.
+        let taken = spaces(&words);
+        let carrier = |&end: &f64| Item::line(place(end, self.edge + away), place(end, self.at + away * 1.5), THIN);
+        let carriers = self.ends.iter().map(carrier);
+        let mut items: Vec<Item> = carriers.flat_map(|line| clear_of(line, &taken)).collect();
         if long {
             items.extend(Item::span(place(from, self.at), place(to, self.at), HEAD, THIN));
         } else {
@@ -71,7 +129,7 @@ impl Size {
             }
             items.push(Item::line(place(from, self.at), place(to, self.at), THIN));
         }
-        items.extend(if long { self.along(place) } else { self.outside(place) });
+        items.extend(words);
         items
     }
 
@@ -99,7 +157,7 @@ impl Size {
     /// stands on both sides of it, and lower.
     fn along(&self, place: impl Fn(f64, f64) -> [f64; 2]) -> Vec<Item> {
         let [from, to] = self.ends;
-        let room = to - from;
+        let room = to - from - 2.0 * BESIDE;
         let mut items = Vec::new();
         for (row, sides) in self.rows().iter().zip([true, false]) {
             let high = (HIGH * room / self.text(row, HIGH).width()).clamp(LOW, HIGH);

@@ -17,6 +17,29 @@ pub(crate) const fn top(frame: Rect) -> f64 {
     frame.y + ROW * ROWS
 }
 
+/// In which units the sizes on a sheet are.
+#[derive(Clone, Copy)]
+pub(crate) enum Told {
+    /// In the person's own, the other behind it.
+    Both,
+    /// In the person's own.
+    Own,
+    /// It has none.
+    Nothing,
+}
+
+impl Told {
+    const fn words(self, units: Units) -> &'static str {
+        match (self, units) {
+            (Self::Both, Units::Inch) => "inch (mm)",
+            (Self::Both, Units::Millimetre) => "mm (inch)",
+            (Self::Own, Units::Inch) => "inch",
+            (Self::Own, Units::Millimetre) => "mm",
+            (Self::Nothing, _) => "none",
+        }
+    }
+}
+
 /// What a title block says besides job, truck, date and revision.
 pub(crate) struct Title<'a> {
     pub(crate) evaluation: &'a Evaluation,
@@ -30,6 +53,8 @@ pub(crate) struct Title<'a> {
     pub(crate) scale: Option<u32>,
     /// Which sheet, and of how many.
     pub(crate) sheet: [usize; 2],
+    /// In which units its sizes are.
+    pub(crate) units: Told,
     /// Four more fields with their names.
     pub(crate) about: [(&'static str, String); 4],
 }
@@ -51,15 +76,11 @@ impl Title<'_> {
             words::plain(&sheet_of.drawn_by)
         };
         let [sheet, of] = self.sheet;
-        let units = match self.evaluation.units {
-            Units::Inch => "inch (mm)",
-            Units::Millimetre => "mm (inch)",
-        };
         let mut about = Vec::new();
         for ((caption, value), width) in self.about.iter().zip([45.0, 40.0, 30.0, 25.0]) {
             about.push((*caption, value.clone(), width));
         }
-        about.push(("units", units.to_owned(), 40.0));
+        about.push(("units", self.units.words(self.evaluation.units).to_owned(), 40.0));
         let rows: [Vec<(&str, String, f64)>; 4] = [
             vec![
                 ("owner", words::plain(&sheet_of.shop), 45.0),

@@ -3,7 +3,7 @@
 use enclosure::cutlist::{Rounded, Rounding};
 use enclosure::{BendLine, EndCut, Form, Vertex};
 use plot::{Path, Piece};
-use tape::Length;
+use tape::{Length, Units};
 
 use super::Subject;
 use crate::page::flow::Block;
@@ -23,18 +23,25 @@ impl Subject<'_> {
 
     fn ends(&self) -> Block {
         let cut = |end: EndCut| match end {
-            EndCut::Square => "square (90°)".to_owned(),
-            EndCut::Mitre45 => "mitred at 45°, length to the long point".to_owned(),
-            EndCut::Coped => format!(
-                "90°, {}",
-                row::cope_words(self.evaluation, self.line).unwrap_or_default()
-            ),
+            EndCut::Square => vec!["square (90°)".to_owned()],
+            EndCut::Mitre45 => vec!["mitred at 45°, length to the long point".to_owned()],
+            // Too long for one row of words that can be read.
+            EndCut::Coped => std::iter::once("90°, coped:".to_owned())
+                .chain(row::cope_words(self.evaluation, self.line))
+                .collect(),
+        };
+        let end = |name: &str, end: EndCut| {
+            let names = std::iter::once(name.to_owned()).chain(std::iter::repeat(String::new()));
+            names
+                .zip(cut(end))
+                .map(|(name, words)| vec![name, words])
+                .collect::<Vec<_>>()
         };
         let rows = if self.line.form() == Form::Sheet {
             Vec::new()
         } else {
-            let [left, right] = self.line.ends.map(cut);
-            vec![vec!["left".to_owned(), left], vec!["right".to_owned(), right]]
+            let [left, right] = self.line.ends;
+            [end("left", left), end("right", right)].concat()
         };
         Block {
             title: "ends".to_owned(),
@@ -187,18 +194,37 @@ impl Subject<'_> {
     }
 
     fn holes(&self) -> Block {
-        let widths = [8.0, 16.0, 16.0, 12.0, 12.0, 8.0, 12.0];
-        let rows = row::hole_cells(self.evaluation, self.line);
-        let skipped = (1..=rows.len()).any(|number| !super::view::is_numbered(number, rows.len()));
+        let holes = row::hole_table(self.evaluation, self.line);
+        let count = holes.rows.len();
+        let skipped = (1..=count).any(|number| !super::view::is_numbered(number, count));
         let each = if skipped { "; every 5th numbered" } else { "" };
+        let purpose = holes
+            .purpose
+            .map_or_else(String::new, |purpose| format!(" ({purpose})"));
+        let width = |head: &str| match head {
+            "hole" => 8.0,
+            "x in" | "y in" => 15.0,
+            "x mm" | "y mm" => 12.0,
+            "for" => 14.0,
+            _ => 8.0,
+        };
+        // Those of many purposes are told by the person's own unit alone: their names need the room.
+        let is_left_out =
+            |head: &str| holes.purpose.is_none() && self.evaluation.units == Units::Inch && head == "⌀ mm";
+        let kept: Vec<usize> = (0..holes.heads.len())
+            .filter(|&at| !is_left_out(holes.heads[at]))
+            .collect();
         Block {
-            title: format!("holes of {}{each}", self.line.mark),
-            heads: row::HOLE_COLUMNS
-                .into_iter()
-                .map(|head| if head == "diameter mm" { "⌀ mm" } else { head })
-                .zip(widths)
+            title: format!("holes of {}{purpose}{each}", self.line.mark),
+            heads: kept
+                .iter()
+                .map(|&at| (holes.heads[at], width(holes.heads[at])))
                 .collect(),
-            rows: rows.into_iter().map(|row| row.to_vec()).collect(),
+            rows: holes
+                .rows
+                .into_iter()
+                .map(|row| kept.iter().map(|&at| row[at].clone()).collect())
+                .collect(),
         }
     }
 }

@@ -150,6 +150,7 @@ impl Subject<'_> {
             kind: "flat pattern",
             scale: self.scale,
             sheet: [sheet, of],
+            units: title::Told::Both,
             about: [
                 ("material", line.sheet.material.name().to_owned()),
                 ("thickness or section", row::section(self.table)),

@@ -327,7 +327,8 @@ fn a_hole_has_one_number_on_every_paper() {
     assert!(told.iter().any(|page| page.contains(">8.7<")), "the table of fittings");
     assert!(crate::holes_csv(&evaluation).contains(",8.7,cable gland"));
     let list = crate::cutlist_csv(&evaluation);
-    assert!(list.contains("1 of 8.7 mm (cable gland)"), "{list}");
+    // 8.65 / 25.4 = 0.3406 in; the list writes a quotation mark twice.
+    assert!(list.contains("1 of 0.341\"\" (8.7 mm; cable gland)"), "{list}");
     let bought = job::shopping::to_buy(&job, &evaluation).items;
     assert!(
         bought

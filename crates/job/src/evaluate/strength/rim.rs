@@ -3,7 +3,8 @@
 use enclosure::seal::{PITCH_KNOWN_BY, SOFT_GASKET_FACTOR, squeeze, widest_pitch};
 use enclosure::strength::{Limit, Utilisation};
 use enclosure::{Construction, Gasket, KnownBy, bend_limits};
-use tape::Length;
+use tape::show::caliper;
+use tape::{Length, Units};
 
 use super::{StrengthCheck, Sum};
 use crate::assumed::{Build, Limits};
@@ -40,7 +41,7 @@ pub(super) fn lid(result: &BoxResult, checks: &mut Vec<StrengthCheck>) {
 }
 
 /// The squeeze of the gasket as drawn and over the flatness of the rim's longer side.
-pub(super) fn gasket(build: &Build, limits: &Limits, longer: Length, checks: &mut Vec<StrengthCheck>) {
+pub(super) fn gasket(build: &Build, limits: &Limits, longer: Length, units: Units, checks: &mut Vec<StrengthCheck>) {
     let gasket = Gasket {
         free: build.gasket,
         squeezed: build.gasket_squeezed,
@@ -62,16 +63,20 @@ pub(super) fn gasket(build: &Build, limits: &Limits, longer: Length, checks: &mu
     };
     let most = |what, share: f64, formula| Utilisation::of(what, share * 100.0, "%", limit(squeeze::MOST, formula));
     let uneven = format!(
-        "rim out of flat by {:.1} mm from its lowest to its highest spot, under a lid that stays flat; a lid that \
+        "rim out of flat by {} from its lowest to its highest spot, under a lid that stays flat; a lid that \
          follows the rim does better",
-        flatness.as_mm()
+        caliper(flatness, units)
     );
-    let told = format!("{} mm squeezed to {} mm", gasket.free.as_mm(), gasket.squeezed.as_mm());
+    let told = format!(
+        "{} squeezed to {}",
+        caliper(gasket.free, units),
+        caliper(gasket.squeezed, units)
+    );
     let flat = "least 10 % squeezed where the rim is lowest: (free - squeezed - flatness / 2) / free";
     let proud = "at most 50 % squeezed where the rim is highest: (free - squeezed + flatness / 2) / free";
     let thicker = format!(
-        "ask for a flatter rim (its class is on the Boxes page), or take a gasket of {:.1} mm or more",
-        (squeeze::least_free(flatness).as_mm() * 10.0).ceil() / 10.0
+        "ask for a flatter rim (its class is on the Boxes page), or take a gasket of {} or more",
+        caliper(squeeze::least_free(flatness).round_up_to(Length::tenths_mm(1)), units)
     );
     let rows = [
         (
