@@ -783,3 +783,27 @@ fn states_of_charge_and_reserve_join_to_one_share() {
         "90 % of the usable energy entered, less 10 % in reserve"
     );
 }
+
+/// Three panels of 400 W in twos are one string: 800 W, and the third gives nothing. One alone in twos is none.
+#[rstest]
+#[case::three("3", 800.0, Some("3 panels go on, 2 in series: 1 is in no whole string and does not count"))]
+#[case::four("4", 1_600.0, None)]
+#[case::one("1", 0.0, Some("1 panel goes on, 2 in series: 1 is in no whole string and does not count"))]
+fn only_whole_strings_of_panels_count(#[case] panels: &str, #[case] watts: f64, #[case] told: Option<&str>) {
+    let values = [
+        (figure(RoadFigure::PanelWatts), "400"),
+        (own(RoadField::Panels), panels),
+        (own(RoadField::InSeries), "2"),
+    ];
+    let job = set(&light_pickup(), &values);
+    let sun = road(&job).sun.unwrap();
+    about(sun.watts, watts, 1e-9);
+    assert_eq!(sun.year.kwh_a_week > 0.0, watts > 0.0);
+    let evaluation = evaluate(&job);
+    let findings = of_road(&evaluation);
+    let odd = findings.iter().find(|finding| finding.words.contains("whole string"));
+    assert_eq!(odd.map(|finding| finding.words.as_str()), told);
+    if panels == "3" {
+        assert_eq!(odd.unwrap().fix, "2 or 4 panels, or 1 or 3 in series");
+    }
+}

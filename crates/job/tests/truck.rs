@@ -459,8 +459,9 @@ fn a_mass_on_the_road_far_from_the_axles_is_told(#[case] mass: &str, #[case] exp
 }
 
 /// Hubs at 300, frame at 300: each tyre is touched at asin(300/1500) = 11.537 degrees, both together 23.074. The front
-/// edge at 800, 300 high: asin(300/800) = 22.024. 100 kg on the rear axle sink it 9.80665 x 100 / 100 = 9.807 mm, the middle
-/// of the frame half of that.
+/// edge at 800, 300 high: asin(300/800) = 22.024. 100 kg on the rear axle sink it 9.80665 x 100 / 100 = 9.807 mm. The frame
+/// then falls by that along 3000; trying every thousandth of a millimetre of it, the crest with the least angle, 22.698 degrees,
+/// is 1511.962 behind the front axle, where it is 300 - 9.80665 x 1511.962 / 3000 = 295.058 up.
 #[test]
 fn ground_figures_are_those_worked_out_by_hand() {
     let job = set_all(
@@ -485,8 +486,67 @@ fn ground_figures_are_those_worked_out_by_hand() {
     near(drop.front_m, 0.0, 1e-12);
     near(drop.rear_m, 0.009_807, 1e-6);
     let sunk = ground.sunk.unwrap();
-    near(sunk.breakover.unwrap().at.z_m, 0.295_097, 1e-6);
-    assert!(sunk.lowest.unwrap().z_m < 0.3);
+    let breakover = sunk.breakover.unwrap();
+    near(breakover.degrees, 22.697_71, 1e-5);
+    near(breakover.at.x_m, 1.511_962, 1e-5);
+    near(breakover.at.z_m, 0.295_058, 1e-6);
+    near(sunk.lowest.unwrap().z_m, 0.290_193, 1e-6);
+}
+
+/// A flat from 692.5 to 2247.5, 249.5 up, hubs at 350: halfway 2 (atan(-100.5/1500) + asin(350/1503.363)) = 19.259 degrees.
+/// As two points, its edges: 26.236 at the rear one.
+#[test]
+fn a_crest_comes_up_between_the_ends_of_a_flat_underside() {
+    let mut job = set_all(&bare(), &[(F::FrontRadius, "350"), (F::RearRadius, "350")]);
+    job = job.with(&Edit::Truck(job::TruckEdit::AddPoint)).unwrap();
+    let tank = [
+        (F::PointName(0), "tank"),
+        (F::PointAlong(0), "2247.5"),
+        (F::PointHeight(0), "249.5"),
+    ];
+    job = set_all(&job, &tank);
+    let breakover = |job: &Job| evaluate(job).vehicle.ground.unwrap().before.breakover.unwrap();
+    near(breakover(&job).degrees, 26.2357, 0.001);
+    let flat = breakover(&set(&job, F::PointTo(0), "692.5"));
+    near(flat.degrees, 19.2591, 0.001);
+    near(flat.at.x_m, 1.5, 1e-6);
+    assert_eq!(flat.at.name, "tank, underside");
+}
+
+/// Of every box of an example, its underside tried at each millimetre by the formula itself: nothing has less than what is told.
+#[rstest]
+fn no_spot_under_a_box_has_less_than_is_told(
+    #[values("orchard-flatbed", "harbour-tender", "mountain-rescue")] name: &str,
+) {
+    let job = built_in(name);
+    let evaluation = evaluate(&job);
+    let ground = evaluation.vehicle.ground.unwrap();
+    let told = ground.boxes.breakover.unwrap().degrees;
+    let [front_m, rear_m] = ground.outline.radius_m;
+    let angle = |d: f64, up: f64, r: f64| (up - r).atan2(d) + (r / d.hypot(up - r)).asin();
+    let metres = |length: tape::Length| length.as_mm() / 1_000.0;
+    for battery_box in &evaluation.boxes {
+        let place = job.cavity(battery_box.cavity).unwrap().place.as_ref().unwrap();
+        let [x, _, z] = place.each_ref().map(|at| metres(at.value()));
+        for solid in battery_box.solids.iter().chain(&battery_box.added.brackets) {
+            let at = |face| metres(solid.face(face));
+            let up = z + at(geometry::Face::Bottom);
+            let (from, to) = (x + at(geometry::Face::Front), x + at(geometry::Face::Rear));
+            let mut d = from;
+            while d <= to {
+                let behind = ground.outline.wheelbase_m - d;
+                if d > front_m && behind > rear_m {
+                    let crest = (angle(d, up, front_m) + angle(behind, up, rear_m)).to_degrees();
+                    assert!(
+                        crest >= told - 1e-9,
+                        "{crest} at {d} under {}, told {told}",
+                        battery_box.name
+                    );
+                }
+                d += 0.001;
+            }
+        }
+    }
 }
 
 /// The boxes of an example counted anew, module by module, with the steel at the middle of the body.

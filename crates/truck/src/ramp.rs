@@ -1,5 +1,6 @@
 //! What touches the ground: approach, breakover, departure, and how far the truck sinks under its load.
 
+mod crest;
 pub mod settle;
 
 use crate::TruckError;
@@ -25,56 +26,81 @@ pub struct Point {
     pub z_m: f64,
 }
 
-/// A point of the underside and the angle at which it touches, radians; `None` when it never does.
+/// A flat of the underside, seen from the side: a straight line. One that is as long as nothing is a point.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Flat {
+    /// Its front end.
+    pub from: Point,
+    /// Its rear end: not ahead of the front one.
+    pub to: Point,
+}
+
+impl From<Point> for Flat {
+    fn from(point: Point) -> Self {
+        Self { from: point, to: point }
+    }
+}
+
+/// Where a flat of the underside touches first, and at which angle.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Touch {
-    /// Which of the points.
-    pub point: usize,
-    /// The angle of the ramp, or of the crest.
-    pub angle_rad: Option<f64>,
+    /// Which of the flats.
+    pub flat: usize,
+    /// Its point that touches first, and the angle of the ramp or of the crest, radians; `None` when it never does.
+    pub first: Option<(Point, f64)>,
 }
 
 /// What the underside allows.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Angles {
-    /// Of the points ahead of the front axle.
+    /// Of what is ahead of the front axle.
     pub approach: Vec<Touch>,
-    /// Of the points between the axles.
+    /// Of what is between the axles.
     pub breakover: Vec<Touch>,
-    /// Of the points behind the rear axle.
+    /// Of what is behind the rear axle.
     pub departure: Vec<Touch>,
-    /// The height of the lowest point above level ground, metres; `None` without points.
+    /// The height of the lowest point above level ground, metres; `None` without flats.
     pub running_clearance_m: Option<f64>,
 }
 
+/// The least angle, radians, with the flat and the point of it that touches.
+pub type Least = (usize, Point, f64);
+
 impl Angles {
-    /// The least approach angle, radians, and its point; `None` when nothing ahead of the axle touches.
-    pub fn least_approach(&self) -> Option<(usize, f64)> {
+    /// The least approach angle; `None` when nothing ahead of the axle touches.
+    pub fn least_approach(&self) -> Option<Least> {
         least(&self.approach)
     }
 
-    /// The least breakover angle, radians, and its point: often not the lowest one.
-    pub fn least_breakover(&self) -> Option<(usize, f64)> {
+    /// The least breakover angle: its point is often not the lowest one.
+    pub fn least_breakover(&self) -> Option<Least> {
         least(&self.breakover)
     }
 
-    /// The least departure angle, radians, and its point.
-    pub fn least_departure(&self) -> Option<(usize, f64)> {
+    /// The least departure angle.
+    pub fn least_departure(&self) -> Option<Least> {
         least(&self.departure)
     }
 }
 
-fn least(touches: &[Touch]) -> Option<(usize, f64)> {
-    let angles = touches.iter().filter_map(|touch| Some((touch.point, touch.angle_rad?)));
-    angles.min_by(|a, b| a.1.total_cmp(&b.1))
+fn least(touches: &[Touch]) -> Option<Least> {
+    let angles = touches.iter().filter_map(|touch| {
+        let (point, angle_rad) = touch.first?;
+        Some((touch.flat, point, angle_rad))
+    });
+    angles.min_by(|a, b| a.2.total_cmp(&b.2))
 }
 
-/// The angles of an underside told by `points`, in any order: each counts for where it is.
+/// The angles of an underside told by `flats`, in any order: each counts for where it is, in parts where it passes an axle.
 ///
-/// The ramp is the line through the point that touches the tyre's circle from below; with `d` the distance along, `h` the
+/// The ramp is the line through a point that touches the tyre's circle from below; with `d` the distance along, `h` the
 /// height of the point and `r` the loaded radius: `angle = atan2(h - r, d) + asin(r / hypot(d, h - r))`. Between the
 /// axles the angle of a crest is the sum of the two. A point within the circle of the tyre, seen from the side, or
 /// over it is passed by every ramp that the tyre is on: it never touches.
+///
+/// What counts of a flat is its point with the least angle. A ramp is a straight line, so ahead of the front axle and behind the
+/// rear one an end touches first. A crest comes up between the ends as well: under a level flat it does so at the halfway of the
+/// axles, or as near to that as the flat reaches, when the wheels are equal.
 ///
 /// Tyres are circles and do not squash further; springs do not move. On a real ramp both do: see [`settle`].
 ///
@@ -82,8 +108,9 @@ fn least(touches: &[Touch]) -> Option<(usize, f64)> {
 ///
 /// # Errors
 ///
-/// [`TruckError`] for a figure that is no number, a point below the ground, a wheelbase or radius not above zero.
-pub fn angles(wheels: Wheels, points: &[Point]) -> Result<Angles, TruckError> {
+/// [`TruckError`] for a figure that is no number, a point below the ground, a flat whose ends change places, a wheelbase or
+/// radius not above zero.
+pub fn angles(wheels: Wheels, flats: &[Flat]) -> Result<Angles, TruckError> {
     let wheels = checked(wheels)?;
     let mut found = Angles {
         approach: Vec::new(),
@@ -91,42 +118,43 @@ pub fn angles(wheels: Wheels, points: &[Point]) -> Result<Angles, TruckError> {
         departure: Vec::new(),
         running_clearance_m: None,
     };
-    for (index, point) in points.iter().enumerate() {
-        let x_m = finite(&format!("x of point {}", index + 1), point.x_m)?;
-        let z_m = not_negative(
-            &format!("height of point {}", index + 1),
-            point.z_m,
-            "measure it from the ground",
-        )
-        .map_err(in_m)?;
-        let touch = |angle_rad| Touch {
-            point: index,
-            angle_rad,
-        };
-        let front = tangent_rad(x_m.abs(), z_m, wheels.front_radius_m);
-        let rear = tangent_rad((x_m - wheels.wheelbase_m).abs(), z_m, wheels.rear_radius_m);
-        if x_m < 0.0 {
-            found.approach.push(touch(front));
-        } else if x_m > wheels.wheelbase_m {
-            found.departure.push(touch(rear));
-        } else {
-            found
-                .breakover
-                .push(touch(front.zip(rear).map(|(front, rear)| front + rear)));
+    for (index, flat) in flats.iter().enumerate() {
+        let flat = checked_flat(index, *flat)?;
+        let touch = |first| Touch { flat: index, first };
+        let [from_m, to_m] = [flat.from.x_m, flat.to.x_m];
+        if from_m < 0.0 {
+            found.approach.push(touch(crest::ahead(wheels, flat)));
         }
+        if to_m >= 0.0 && from_m <= wheels.wheelbase_m {
+            found.breakover.push(touch(crest::between(wheels, flat)));
+        }
+        if to_m > wheels.wheelbase_m {
+            found.departure.push(touch(crest::behind(wheels, flat)));
+        }
+        let z_m = flat.from.z_m.min(flat.to.z_m);
         found.running_clearance_m = Some(found.running_clearance_m.map_or(z_m, |least| least.min(z_m)));
     }
     Ok(found)
 }
 
-/// The angle of the line through a point that touches the circle; `None` for a point within it, and for one over it, as the
-/// line would lean back beyond plumb: no ramp does.
-fn tangent_rad(along_m: f64, height_m: f64, radius_m: f64) -> Option<f64> {
-    let up_m = height_m - radius_m;
-    let away_m = along_m.hypot(up_m);
-    let leans = |angle_rad: &f64| *angle_rad < std::f64::consts::FRAC_PI_2;
-    let outside = (away_m >= radius_m).then(|| up_m.atan2(along_m) + (radius_m / away_m).asin());
-    outside.filter(leans)
+fn checked_flat(index: usize, flat: Flat) -> Result<Flat, TruckError> {
+    let which = index + 1;
+    for point in [flat.from, flat.to] {
+        finite(&format!("x of point {which}"), point.x_m)?;
+        not_negative(
+            &format!("height of point {which}"),
+            point.z_m,
+            "measure it from the ground",
+        )
+        .map_err(in_m)?;
+    }
+    not_negative(
+        &format!("length of flat {which}"),
+        flat.to.x_m - flat.from.x_m,
+        "its rear end is not ahead of its front end",
+    )
+    .map_err(in_m)?;
+    Ok(flat)
 }
 
 /// The short form of breakover, radians: `2 atan(2 clearance / wheelbase)`. It leaves out the curve of the tyres and
@@ -169,12 +197,12 @@ mod tests {
     };
 
     fn one(x_m: f64, z_m: f64) -> Angles {
-        angles(WHEELS, &[Point { x_m, z_m }]).unwrap()
+        angles(WHEELS, &[Point { x_m, z_m }.into()]).unwrap()
     }
 
     #[test]
     fn a_point_counts_for_where_it_is() {
-        let points = [-0.8, 1.5, 3.9].map(|x_m| Point { x_m, z_m: 0.3 });
+        let points = [-0.8, 1.5, 3.9].map(|x_m| Point { x_m, z_m: 0.3 }.into());
         let found = angles(WHEELS, &points).unwrap();
         assert_eq!(found.least_approach().unwrap().0, 0);
         assert_eq!(found.least_breakover().unwrap().0, 1);
@@ -190,14 +218,14 @@ mod tests {
 
     #[test]
     fn the_governing_point_need_not_be_the_lowest() {
-        let points = [Point { x_m: 0.5, z_m: 0.20 }, Point { x_m: 1.5, z_m: 0.21 }];
+        let points = [[0.5, 0.20], [1.5, 0.21]].map(|[x_m, z_m]| Point { x_m, z_m }.into());
         let found = angles(WHEELS, &points).unwrap();
         assert_eq!(found.least_breakover().unwrap().0, 1);
     }
 
     #[test]
     fn nonsense_is_refused() {
-        assert!(angles(WHEELS, &[Point { x_m: 1.0, z_m: -0.01 }]).is_err());
+        assert!(angles(WHEELS, &[Point { x_m: 1.0, z_m: -0.01 }.into()]).is_err());
         let flat = Wheels {
             rear_radius_m: 0.0,
             ..WHEELS
@@ -209,7 +237,7 @@ mod tests {
     proptest! {
         #[test]
         fn the_ramp_goes_through_the_point_and_just_touches_the_tyre(ahead in 0.4..1.5_f64, z_m in 0.0..0.6_f64) {
-            let Some((_, angle)) = one(-ahead, z_m).least_approach() else { return Ok(()); };
+            let Some((.., angle)) = one(-ahead, z_m).least_approach() else { return Ok(()); };
             // Distance of the hub from the line through (ahead, z) that falls towards the tyre at that angle.
             let off = (ahead * angle.sin() - (z_m - WHEELS.front_radius_m) * angle.cos()).abs();
             prop_assert!((off - WHEELS.front_radius_m).abs() < 1e-9);
@@ -217,7 +245,7 @@ mod tests {
 
         #[test]
         fn the_short_form_reads_low(z_m in 0.05..0.3_f64) {
-            let (_, exact) = one(1.5, z_m).least_breakover().unwrap();
+            let (.., exact) = one(1.5, z_m).least_breakover().unwrap();
             prop_assert!(simple_breakover_rad(z_m, 3.0).unwrap() <= exact);
         }
 
@@ -225,7 +253,7 @@ mod tests {
         fn higher_is_never_worse(x_m in -1.2..4.2_f64, z_m in 0.02..0.4_f64) {
             let all = |angles: &Angles| {
                 [angles.least_approach(), angles.least_breakover(), angles.least_departure()]
-                    .map(|least| least.map_or(f64::INFINITY, |(_, angle)| angle))
+                    .map(|least| least.map_or(f64::INFINITY, |(.., angle)| angle))
             };
             let (low, high) = (all(&one(x_m, z_m)), all(&one(x_m, z_m + 0.01)));
             for (low, high) in low.into_iter().zip(high) {

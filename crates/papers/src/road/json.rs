@@ -128,6 +128,8 @@ fn sun(sun: &Sun) -> Value {
     json!({
         "panels": sun.panels,
         "counted": sun.counted,
+        "in_series": sun.in_series,
+        "in_no_whole_string": sun.odd,
         "watts": sun.watts,
         "place": sun.place,
         "sun_from": sun.sun_from,

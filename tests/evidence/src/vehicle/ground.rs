@@ -1,7 +1,7 @@
 //! What touches the ground.
 
 use serde_json::{Value, json};
-use truck::ramp::{Point, Wheels, angles, simple_breakover_rad};
+use truck::ramp::{Flat, Least, Point, Wheels, angles, simple_breakover_rad};
 use truck::units::M_PER_IN;
 
 use super::{Answer, Refused, Worked, array};
@@ -22,25 +22,23 @@ fn ramp(inputs: Inputs<'_>) -> Worked<Value> {
     let [behind, behind_height] = array(inputs, "departure_point_behind_rear_axle_and_height_in")?;
     let mut points = vec![[-ahead, ahead_height], [wheelbase + behind, behind_height]];
     points.extend(between(inputs)?);
-    let points: Vec<Point> = points
-        .iter()
-        .map(|[x, z]| Point {
-            x_m: x * M_PER_IN,
-            z_m: z * M_PER_IN,
-        })
-        .collect();
+    let mut flats: Vec<Flat> = points.iter().map(|point| at(*point).into()).collect();
+    flats.extend(spanning(inputs)?);
     let wheels = Wheels {
         wheelbase_m: wheelbase * M_PER_IN,
         front_radius_m: radius_m,
         rear_radius_m: radius_m,
     };
-    let found = angles(wheels, &points)?;
-    let lowest_m = points[2..].iter().map(|point| point.z_m).fold(f64::INFINITY, f64::min);
-    let degrees = |least: Option<(usize, f64)>| least.map(|(_, angle)| angle.to_degrees());
+    let found = angles(wheels, &flats)?;
+    let lowest_m = flats[2..]
+        .iter()
+        .map(|flat| flat.from.z_m.min(flat.to.z_m))
+        .fold(f64::INFINITY, f64::min);
+    let degrees = |least: Option<Least>| least.map(|(.., angle)| angle.to_degrees());
     let each: Vec<Option<f64>> = found
         .breakover
         .iter()
-        .map(|touch| touch.angle_rad.map(f64::to_degrees))
+        .map(|touch| touch.first.map(|(_, angle_rad)| angle_rad.to_degrees()))
         .collect();
     Ok(json!({
         "approach_deg": degrees(found.least_approach()),
@@ -52,14 +50,39 @@ fn ramp(inputs: Inputs<'_>) -> Worked<Value> {
     }))
 }
 
+fn at([x, z]: [f64; 2]) -> Point {
+    Point {
+        x_m: x * M_PER_IN,
+        z_m: z * M_PER_IN,
+    }
+}
+
 /// Points between the axles, inches.
 fn between(inputs: Inputs<'_>) -> Worked<Vec<[f64; 2]>> {
     const KEY: &str = "underside_points_from_front_axle_and_height_in";
     let pair = |value: &Value| Some([value[0].as_f64()?, value[1].as_f64()?]);
     let pairs: Option<Vec<[f64; 2]>> = inputs.list(KEY)?.iter().map(pair).collect();
     pairs
-        .filter(|pairs| !pairs.is_empty())
+        .filter(|pairs| !pairs.is_empty() || inputs.has(FLATS))
         .ok_or_else(|| Refused::because(format!("{KEY} should be pairs of numbers")))
+}
+
+const FLATS: &str = "underside_flats_from_and_to_behind_front_axle_and_height_in";
+
+/// Level flats, where told: front and rear end behind the front axle and height, inches.
+fn spanning(inputs: Inputs<'_>) -> Worked<Vec<Flat>> {
+    if !inputs.has(FLATS) {
+        return Ok(Vec::new());
+    }
+    let flat = |value: &Value| {
+        let [from, to, height] = [value[0].as_f64()?, value[1].as_f64()?, value[2].as_f64()?];
+        Some(Flat {
+            from: at([from, height]),
+            to: at([to, height]),
+        })
+    };
+    let flats: Option<Vec<Flat>> = inputs.list(FLATS)?.iter().map(flat).collect();
+    flats.ok_or_else(|| Refused::because(format!("{FLATS} should be threes of numbers")))
 }
 
 fn simple(inputs: Inputs<'_>) -> Worked<Value> {

@@ -65,6 +65,9 @@ pub struct LowPoint {
     /// Behind the front axle; before it below zero.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub along: Option<Len>,
+    /// The other end of a flat underside, behind the front axle; absent: a point.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub to: Option<Len>,
     /// Above the ground.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub height: Option<Len>,

@@ -209,6 +209,9 @@ fn sun(road: &RoadResult, findings: &mut Vec<Finding>) {
         };
         findings.push(say(grave, words, STRAIGHT_THROUGH.to_owned(), &open.fix()));
     }
+    if let Some(words) = sun.odd_words() {
+        findings.push(say(Grave::Caution, words, String::new(), &sun.odd_fix()));
+    }
     if let Some(step) = sun
         .step
         .filter(|step| step.is_held != Some(false) && step.up.advice != Advice::Plain)

@@ -22,8 +22,12 @@ use crate::{CutOutName, Field, IsolatedName, RoadField, assumed};
 pub struct Sun {
     /// How many there are.
     pub panels: u32,
-    /// How many of them count: those that go on, where their room is known.
+    /// How many of them count: those that go on, where their room is known, and fill whole strings.
     pub counted: u32,
+    /// How many are in one string.
+    pub in_series: u32,
+    /// How many go on and are in no whole string.
+    pub odd: u32,
     /// Watts on the plates of those that count.
     pub watts: f64,
     /// The place or the latitude.
@@ -155,7 +159,11 @@ pub(super) fn evaluate(given: &Given<'_>, driven: Option<&Driven>, notes: &mut N
     let panels = road.panels.unwrap_or(assumed::PANELS);
     let one_w = given.entered(RoadFigure::PanelWatts)?;
     let room = room(given, panels, one_w, notes);
-    let counted = room.map_or(panels, |room| room.laid.count().min(panels));
+    let go_on = room.map_or(panels, |room| room.laid.count().min(panels));
+    let in_series = road.in_series.unwrap_or(assumed::IN_SERIES).max(1);
+    let odd = go_on % in_series;
+    // A panel beside whole strings has lower volts than they: it gives nothing through the same stage.
+    let counted = go_on - odd;
     let watts = one_w * f64::from(counted);
     let losses = notes.take(usual_with_shading(given.sure(RoadFigure::Shade)))?;
     // Of one panel: where none goes on there is nothing to work out from the array as a whole.
@@ -207,6 +215,8 @@ pub(super) fn evaluate(given: &Given<'_>, driven: Option<&Driven>, notes: &mut N
     Some(Sun {
         panels,
         counted,
+        in_series,
+        odd,
         watts,
         place: sky.place,
         sun_from: sky.from,
@@ -225,6 +235,38 @@ pub(super) fn evaluate(given: &Given<'_>, driven: Option<&Driven>, notes: &mut N
 }
 
 impl Sun {
+    /// Which panels are in no whole string, in words: `3 panels go on, 2 in series: 1 is in no whole string and does not count`.
+    pub fn odd_words(&self) -> Option<String> {
+        let go_on = self.counted + self.odd;
+        let [go, is, does] = [
+            ["panel goes", "panels go"][usize::from(go_on != 1)],
+            ["is", "are"][usize::from(self.odd != 1)],
+            ["does", "do"][usize::from(self.odd != 1)],
+        ];
+        (self.odd > 0).then(|| {
+            format!(
+                "{go_on} {go} on, {} in series: {} {is} in no whole string and {does} not count",
+                self.in_series, self.odd
+            )
+        })
+    }
+
+    /// What makes the strings whole.
+    pub fn odd_fix(&self) -> String {
+        let more = self.counted + self.in_series;
+        let go_on = self.counted + self.odd;
+        let panels = if self.counted == 0 {
+            format!("{more} panels")
+        } else {
+            format!("{} or {more} panels", self.counted)
+        };
+        let others: Vec<String> = (1..=go_on.min(12))
+            .filter(|n| go_on.is_multiple_of(*n))
+            .map(|n| n.to_string())
+            .collect();
+        format!("{panels}, or {} in series", others.join(" or "))
+    }
+
     /// The month with the most sun and that with the least.
     pub fn extremes(&self) -> [Option<&SunMonth>; 2] {
         let by_hours = |a: &&SunMonth, b: &&SunMonth| a.sun_hours.total_cmp(&b.sun_hours);

@@ -599,12 +599,11 @@ impl RoadResult {
             "winter is told with the heater on while driving; a clear sky is a ceiling, models differ by up to 20 %"
                 .to_owned(),
         ];
+        notes.extend(sun.odd_words());
         if let Some(room) = &sun.room {
-            if sun.counted < sun.panels {
-                notes.push(format!(
-                    "{} of {} panels are counted: no more go on",
-                    sun.counted, sun.panels
-                ));
+            let go_on = sun.counted + sun.odd;
+            if go_on < sun.panels {
+                notes.push(format!("{go_on} of {} panels go on", sun.panels));
             }
             notes.push(format!(
                 "{} panels go on in even rows, {} by {}{}, {:.0} % of the place; {}",

@@ -1,9 +1,9 @@
 //! What is under the truck: clearance and angles before and after, and how far it sinks.
 
-use geometry::{Axis, Face};
+use geometry::{Axis, Cuboid, Face};
 use truck::TruckError;
 use truck::ramp::settle::{Drop, Stiffness, drop};
-use truck::ramp::{Angles, Point, Wheels, angles};
+use truck::ramp::{Angles, Flat, Least, Point, Wheels, angles};
 
 use super::{Aboard, Axles, entered_m, metres};
 use crate::assumed::truck as usual;
@@ -14,7 +14,7 @@ use crate::{Id, Job};
 /// A point of the underside that governs something.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Low {
-    /// What it is, as `left box, front edge`.
+    /// What it is, as `left box, front edge` or, between its edges, `left box, underside`.
     pub name: String,
     /// Behind the front axle, metres.
     pub x_m: f64,
@@ -151,23 +151,23 @@ pub(super) fn evaluate(
         rear_radius_m: entered_m(ground.rear_radius.as_ref()).unwrap_or_else(usual_m),
     };
     let of_truck = of_truck(job, wheelbase_m);
-    let of_boxes: Vec<(Id, Low)> = boxes.iter().flat_map(|b| of_box(job, b)).collect();
-    let all: Vec<Low> = of_truck
+    let of_boxes: Vec<(Id, Under)> = boxes.iter().flat_map(|b| of_box(job, b)).collect();
+    let all: Vec<Under> = of_truck
         .iter()
-        .chain(of_boxes.iter().map(|(_, low)| low))
+        .chain(of_boxes.iter().map(|(_, under)| under))
         .cloned()
         .collect();
     let sunk_with = axles.map_or(Ok(Vec::new()), |axles| sinking(job, axles, wheels, &all))?;
     let frame_m = entered_m(ground.frame.as_ref());
     let lowest_box = of_boxes
         .iter()
-        .min_by(|a, b| a.1.z_m.total_cmp(&b.1.z_m))
-        .and_then(|(id, low)| {
+        .min_by(|a, b| a.1.flat.from.z_m.total_cmp(&b.1.flat.from.z_m))
+        .and_then(|(id, under)| {
             Some(LowestBox {
                 battery_box: *id,
                 name: boxes.iter().find(|b| b.id == *id)?.name.clone(),
-                height_m: low.z_m,
-                below_frame_m: frame_m.map(|frame_m| frame_m - low.z_m),
+                height_m: under.flat.from.z_m,
+                below_frame_m: frame_m.map(|frame_m| frame_m - under.flat.from.z_m),
             })
         });
     Ok(Some(GroundResult {
@@ -181,64 +181,121 @@ pub(super) fn evaluate(
     }))
 }
 
-/// The points of the truck itself, as far as they were entered.
-fn of_truck(job: &Job, wheelbase_m: f64) -> Vec<Low> {
+/// A flat of the underside and whose it is.
+#[derive(Clone, Debug)]
+struct Under {
+    name: String,
+    /// Whether its edges are told apart from what is between them.
+    has_edges: bool,
+    flat: Flat,
+    rides_on: RidesName,
+}
+
+impl Under {
+    /// A point of it that governs something.
+    fn low(&self, at: Point) -> Low {
+        let part = if !self.has_edges {
+            ""
+        } else if at == self.flat.from {
+            ", front edge"
+        } else if at == self.flat.to {
+            ", rear edge"
+        } else {
+            ", underside"
+        };
+        Low {
+            name: format!("{}{part}", self.name),
+            x_m: at.x_m,
+            z_m: at.z_m,
+            rides_on: self.rides_on,
+        }
+    }
+
+    /// Its lower end.
+    fn lowest(&self) -> Point {
+        let Flat { from, to } = self.flat;
+        if to.z_m < from.z_m { to } else { from }
+    }
+
+    /// Whether a flat of the same thing, no higher and no shorter, makes this one needless.
+    fn is_above(&self, other: &Self) -> bool {
+        other.flat.from.x_m <= self.flat.from.x_m
+            && self.flat.to.x_m <= other.flat.to.x_m
+            && other.flat.from.z_m <= self.flat.from.z_m
+    }
+}
+
+/// A level flat, its ends in either order.
+fn level(ends_m: [f64; 2], z_m: f64) -> Flat {
+    let [a, b] = ends_m;
+    let [from, to] = [a.min(b), a.max(b)].map(|x_m| Point { x_m, z_m });
+    Flat { from, to }
+}
+
+/// What the truck itself has, as far as it was entered.
+fn of_truck(job: &Job, wheelbase_m: f64) -> Vec<Under> {
     let ground = &job.vehicle.ground;
-    let mut points = Vec::new();
-    let mut add = |name: &str, x_m: Option<f64>, z_m: Option<f64>| {
-        if let (Some(x_m), Some(z_m)) = (x_m, z_m) {
-            points.push(Low {
+    let mut found = Vec::new();
+    let mut add = |name: &str, ends_m: Option<[f64; 2]>, z_m: Option<f64>, rides_on| {
+        if let (Some(ends_m), Some(z_m)) = (ends_m, z_m) {
+            let flat = level(ends_m, z_m);
+            found.push(Under {
                 name: name.to_owned(),
-                x_m,
-                z_m,
-                rides_on: RidesName::Frame,
+                has_edges: flat.from != flat.to && name != FRAME,
+                flat,
+                rides_on,
             });
         }
     };
-    let front = entered_m(ground.front_overhang.as_ref()).map(|out| -out);
-    let rear = entered_m(ground.rear_overhang.as_ref()).map(|out| wheelbase_m + out);
-    add("front overhang", front, entered_m(ground.front_low.as_ref()));
-    // A level frame comes down on a crest first halfway between the axles.
-    add("frame", Some(wheelbase_m / 2.0), entered_m(ground.frame.as_ref()));
-    add("rear overhang", rear, entered_m(ground.rear_low.as_ref()));
+    let on_frame = RidesName::Frame;
+    let front = entered_m(ground.front_overhang.as_ref()).map(|out| [-out; 2]);
+    let rear = entered_m(ground.rear_overhang.as_ref()).map(|out| [wheelbase_m + out; 2]);
+    add("front overhang", front, entered_m(ground.front_low.as_ref()), on_frame);
+    add(
+        FRAME,
+        Some([0.0, wheelbase_m]),
+        entered_m(ground.frame.as_ref()),
+        on_frame,
+    );
+    add("rear overhang", rear, entered_m(ground.rear_low.as_ref()), on_frame);
     for point in &ground.points {
-        if let (Some(x_m), Some(z_m)) = (entered_m(point.along.as_ref()), entered_m(point.height.as_ref())) {
-            points.push(Low {
-                name: point.name.clone(),
-                x_m,
-                z_m,
-                rides_on: point.rides_on,
-            });
-        }
+        let along_m = entered_m(point.along.as_ref());
+        let ends_m = along_m.map(|along_m| [along_m, entered_m(point.to.as_ref()).unwrap_or(along_m)]);
+        add(&point.name, ends_m, entered_m(point.height.as_ref()), point.rides_on);
     }
-    points
+    found
 }
 
-/// The bottom edges, front and rear, of everything that belongs to a box whose cavity has a place, its brackets with it.
-fn of_box(job: &Job, battery_box: &BoxResult) -> Vec<(Id, Low)> {
+/// What the frame is called; it runs from axle to axle.
+const FRAME: &str = "frame";
+
+/// The undersides of everything that belongs to a box whose cavity has a place, its brackets with it.
+fn of_box(job: &Job, battery_box: &BoxResult) -> Vec<(Id, Under)> {
     let Some(place) = job.cavity(battery_box.cavity).and_then(|c| c.place.as_ref()) else {
         return Vec::new();
     };
     let [x_m, _, z_m] = place.each_ref().map(|at| metres(at.value()));
-    let edge = |solid: &geometry::Cuboid, face: Face, name: &str| {
-        let low = Low {
-            name: format!("{}, {name} edge", battery_box.name),
-            x_m: x_m + metres(solid.face(face)),
-            z_m: z_m + metres(solid.face(Face::Bottom)),
+    let under = |solid: &Cuboid| {
+        let ends_m = [Face::Front, Face::Rear].map(|face| x_m + metres(solid.face(face)));
+        Under {
+            name: battery_box.name.clone(),
+            has_edges: true,
+            flat: level(ends_m, z_m + metres(solid.face(Face::Bottom))),
             rides_on: RidesName::Frame,
-        };
-        (battery_box.id, low)
+        }
     };
-    battery_box
-        .solids
-        .iter()
-        .chain(&battery_box.added.brackets)
-        .flat_map(|solid| [edge(solid, Face::Front, "front"), edge(solid, Face::Rear, "rear")])
-        .collect()
+    let mut found: Vec<Under> = Vec::new();
+    for next in battery_box.solids.iter().chain(&battery_box.added.brackets).map(under) {
+        if !found.iter().any(|other| next.is_above(other)) {
+            found.retain(|other| !other.is_above(&next));
+            found.push(next);
+        }
+    }
+    found.into_iter().map(|under| (battery_box.id, under)).collect()
 }
 
 /// What is left with each much aboard, sunk from how it was weighed; empty without both spring rates.
-fn sinking(job: &Job, axles: &Axles, wheels: Wheels, points: &[Low]) -> Result<Vec<Sunk>, TruckError> {
+fn sinking(job: &Job, axles: &Axles, wheels: Wheels, under: &[Under]) -> Result<Vec<Sunk>, TruckError> {
     let figure = |figure| job.vehicle.figures.get(figure).map(|n_per_mm| n_per_mm * 1_000.0);
     let (Some(front), Some(rear)) = (figure(TruckFigure::FrontSpring), figure(TruckFigure::RearSpring)) else {
         return Ok(Vec::new());
@@ -251,26 +308,32 @@ fn sinking(job: &Job, axles: &Axles, wheels: Wheels, points: &[Low]) -> Result<V
         found.push(Sunk {
             aboard: stated.aboard.clone(),
             drop,
-            figures: sunk(wheels, &drop, points)?,
+            figures: sunk(wheels, &drop, under)?,
         });
     }
     Ok(found)
 }
 
 /// The figures with every point as far down as the frame there, or as the hub that it rides on.
-fn sunk(wheels: Wheels, drop: &Drop, points: &[Low]) -> Result<GroundFigures, TruckError> {
-    let by_m = |low: &Low| match low.rides_on {
-        RidesName::Frame => drop.at_m(low.x_m, wheels.wheelbase_m),
-        RidesName::FrontAxle => drop.front_hub_m,
-        RidesName::RearAxle => drop.rear_hub_m,
+fn sunk(wheels: Wheels, drop: &Drop, under: &[Under]) -> Result<GroundFigures, TruckError> {
+    let lower = |under: &Under| {
+        let down = |point: Point| {
+            let by_m = match under.rides_on {
+                RidesName::Frame => drop.at_m(point.x_m, wheels.wheelbase_m),
+                RidesName::FrontAxle => drop.front_hub_m,
+                RidesName::RearAxle => drop.rear_hub_m,
+            };
+            let z_m = point.z_m - by_m;
+            Point { z_m, ..point }
+        };
+        let Flat { from, to } = under.flat;
+        let flat = Flat {
+            from: down(from),
+            to: down(to),
+        };
+        Under { flat, ..under.clone() }
     };
-    let lower: Vec<Low> = points
-        .iter()
-        .map(|low| Low {
-            z_m: low.z_m - by_m(low),
-            ..low.clone()
-        })
-        .collect();
+    let lower: Vec<Under> = under.iter().map(lower).collect();
     figures(drop.wheels(wheels), &lower)
 }
 
@@ -299,28 +362,23 @@ fn least_of(sunk: &[Sunk]) -> Option<GroundFigures> {
 }
 
 /// Angles of what is clear of the ground; what is not is told by name.
-fn figures(wheels: Wheels, points: &[Low]) -> Result<GroundFigures, TruckError> {
-    let (clear, touching): (Vec<&Low>, Vec<&Low>) = points.iter().partition(|low| low.z_m > 0.0);
-    let plain: Vec<Point> = clear
-        .iter()
-        .map(|low| Point {
-            x_m: low.x_m,
-            z_m: low.z_m,
-        })
-        .collect();
-    let found: Angles = angles(wheels, &plain)?;
-    let corner = |least: Option<(usize, f64)>| {
-        least.map(|(point, angle_rad)| Corner {
+fn figures(wheels: Wheels, under: &[Under]) -> Result<GroundFigures, TruckError> {
+    let (clear, touching): (Vec<&Under>, Vec<&Under>) = under.iter().partition(|under| under.lowest().z_m > 0.0);
+    let flats: Vec<Flat> = clear.iter().map(|under| under.flat).collect();
+    let found: Angles = angles(wheels, &flats)?;
+    let corner = |least: Option<Least>| {
+        least.map(|(flat, at, angle_rad)| Corner {
             degrees: angle_rad.to_degrees(),
-            at: clear[point].clone(),
+            at: clear[flat].low(at),
         })
     };
+    let low = |under: &Under| under.low(under.lowest());
     Ok(GroundFigures {
         approach: corner(found.least_approach()),
         breakover: corner(found.least_breakover()),
         departure: corner(found.least_departure()),
-        lowest: points.iter().min_by(|a, b| a.z_m.total_cmp(&b.z_m)).cloned(),
-        touching: touching.into_iter().map(|low| low.name.clone()).collect(),
+        lowest: under.iter().map(low).min_by(|a, b| a.z_m.total_cmp(&b.z_m)),
+        touching: touching.into_iter().map(|under| low(under).name).collect(),
     })
 }
 

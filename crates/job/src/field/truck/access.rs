@@ -105,7 +105,7 @@ pub(in crate::field) fn slot(job: &mut Job, field: F) -> Option<Slot<'_>> {
             Allow::Signed,
             component_at(axis, units),
         ),
-        F::PointName(i) | F::PointAlong(i) | F::PointHeight(i) | F::PointRidesOn(i) => {
+        F::PointName(i) | F::PointAlong(i) | F::PointTo(i) | F::PointHeight(i) | F::PointRidesOn(i) => {
             return point(ground.points.get_mut(i)?, field);
         }
         F::CarriedName(i) | F::CarriedSets(i) | F::CarriedMass(i) | F::CarriedAlong(i) => {
@@ -150,6 +150,12 @@ fn point(low: &mut LowPoint, field: F) -> Option<Slot<'_>> {
             needed: true,
         },
         F::PointAlong(_) => needed_length(&mut low.along, Allow::Signed),
+        F::PointTo(_) => Slot::Length {
+            to: &mut low.to,
+            allow: Allow::Signed,
+            most: MOST,
+            otherwise: Otherwise::Open,
+        },
         F::PointHeight(_) => needed_length(&mut low.height, Allow::AboveZero),
         F::PointRidesOn(_) => needed_choice(&mut low.rides_on, RidesName::ALL, RidesName::name),
         _ => return None,

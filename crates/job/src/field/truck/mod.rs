@@ -62,6 +62,7 @@ pub enum TruckField {
     /// The place of a low point is its index in the list.
     PointName(usize),
     PointAlong(usize),
+    PointTo(usize),
     PointHeight(usize),
     PointRidesOn(usize),
     /// The place of what is carried is its index in the list.
@@ -130,10 +131,11 @@ impl TruckField {
     }
 
     /// The values of the low point at a place in the list.
-    pub const fn of_point(index: usize) -> [Self; 4] {
+    pub const fn of_point(index: usize) -> [Self; 5] {
         [
             Self::PointName(index),
             Self::PointAlong(index),
+            Self::PointTo(index),
             Self::PointHeight(index),
             Self::PointRidesOn(index),
         ]

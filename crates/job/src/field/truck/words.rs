@@ -160,6 +160,10 @@ pub(in crate::field) const fn row(field: F) -> (&'static str, &'static str) {
             "what hangs low: gearbox, exhaust, tank; differential, axle tube, spring plates",
         ),
         F::PointAlong(_) => ("behind the front axle", "before the axle below zero"),
+        F::PointTo(_) => (
+            "flat as far as",
+            "the other end of a flat underside, behind the front axle, as a tank's: a crest may touch between its ends; open for a point",
+        ),
         F::PointHeight(_) => ("above the ground", "of its lowest spot, the truck empty"),
         F::PointRidesOn(_) => (
             "rides on",

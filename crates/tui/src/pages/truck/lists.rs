@@ -100,7 +100,12 @@ fn point_detail(point: &LowPoint) -> String {
         RidesName::Frame => String::new(),
         axle => format!(", on the {}", axle.name()),
     };
-    format!("{} above the ground at {}{on}", text(&point.height), text(&point.along))
+    let to = point.to.as_ref().map_or(String::new(), |to| format!(" to {to}"));
+    format!(
+        "{} above the ground at {}{to}{on}",
+        text(&point.height),
+        text(&point.along)
+    )
 }
 
 /// Adds a component and opens it.
