@@ -63,19 +63,57 @@ pub fn section_modulus_mm3(width: Length, thickness: Length) -> f64 {
     width.as_mm() * thickness.as_mm().powi(2) / 6.0
 }
 
-/// The stress of a bar that rests on two supports under a load spread evenly between them, against the yield strength of
-/// its material: `F L / 8 / W`.
+/// The stress of a bar that rests on two supports, against the yield strength of its material.
+///
+/// - `formula`: of the stress, as `F L / 8 / W` of a load spread evenly between them.
 ///
 /// Source: beam theory.
-pub fn bar_utilisation(what: &str, stress_mpa: f64, material: Material) -> Utilisation {
+pub fn bar_utilisation(what: &str, stress_mpa: f64, formula: &'static str, material: Material) -> Utilisation {
     let figures = material.stiffness();
     let limit = Limit {
         value: figures.strength.yield_mpa,
-        formula: "F L / 8 / W against yield strength",
+        formula,
         source: figures.source,
         known: figures.known,
     };
     Utilisation::of(what, stress_mpa, "MPa", limit)
+}
+
+/// The largest moment, in newton millimetres, of a beam that rests on its two ends under loads spread evenly over parts of it.
+///
+/// - `loads`: from where to where, millimetres from one end, and newtons; all within the span.
+///
+/// Where the shear is none, between or at the ends of the loads: there the moment is `R x - sum(F (x - middle))`.
+///
+/// Source: beam theory.
+pub fn most_moment(span_mm: f64, loads: &[([f64; 2], f64)]) -> f64 {
+    let middle = |[lo, hi]: [f64; 2]| (lo + hi) / 2.0;
+    let carried = loads
+        .iter()
+        .map(|&(over, force)| force * (1.0 - middle(over) / span_mm))
+        .sum::<f64>();
+    // What of a load lies before a place, and where the middle of that is.
+    let before = |([lo, hi], force): ([f64; 2], f64), x: f64| {
+        let end = x.clamp(lo, hi);
+        let share = if hi > lo {
+            (end - lo) / (hi - lo)
+        } else {
+            f64::from(u8::from(x > lo))
+        };
+        (force * share, middle([lo, end]))
+    };
+    let shear = |x: f64| carried - loads.iter().map(|&load| before(load, x).0).sum::<f64>();
+    let moment = |x: f64| {
+        let taken = loads.iter().map(|&load| before(load, x));
+        carried * x - taken.map(|(force, at)| force * (x - at)).sum::<f64>()
+    };
+    let mut ends: Vec<f64> = loads.iter().flat_map(|(over, _)| *over).collect();
+    ends.sort_unstable_by(f64::total_cmp);
+    let between = ends.windows(2).filter_map(|pair| {
+        let [one, other] = [shear(pair[0]), shear(pair[1])];
+        (one > 0.0 && other < 0.0).then(|| pair[0] + (pair[1] - pair[0]) * one / (one - other))
+    });
+    ends.iter().copied().chain(between).map(moment).fold(0.0, f64::max)
 }
 
 /// The leg of an angle, hanger or foot that sticks out and is pulled by a bolt.
@@ -99,8 +137,31 @@ impl Leg {
         force_n * self.lever.as_mm() / section_modulus_mm3(self.width, self.thickness)
     }
 
+    /// The stress at the root in megapascals under a bolt force, and another at the end of the other leg, which hangs down from
+    /// the far edge of this one: `(F c + N d) / (b t^2 / 6)`.
+    ///
+    /// - `force_n`: newtons across the leg, at its lever.
+    /// - `off_n`: newtons along the leg, away from its root.
+    /// - `down`: how far below the middle of the leg those pull.
+    ///
+    /// That they pull at the section itself is left out: beside bending it is little.
+    ///
+    /// Source: beam theory.
+    pub fn stress_of_both_mpa(&self, force_n: f64, off_n: f64, down: Length) -> f64 {
+        let moment = force_n * self.lever.as_mm() + off_n * down.as_mm();
+        moment.abs() / section_modulus_mm3(self.width, self.thickness)
+    }
+
     /// The stress at the root against the yield strength of the material, beside a weld if there is one at its root.
-    pub fn utilisation(&self, what: &str, force_n: f64, material: Material, root: Root) -> Utilisation {
+    ///
+    /// - `formula`: of the stress.
+    pub fn against(
+        &self,
+        what: &str,
+        stress_mpa: f64,
+        formula: &'static str,
+        (material, root): (Material, Root),
+    ) -> Utilisation {
         let figures = material.stiffness();
         let strength = match root {
             Root::Rolled => figures.strength,
@@ -108,11 +169,17 @@ impl Leg {
         };
         let limit = Limit {
             value: strength.yield_mpa,
-            formula: "F c / (b t^2 / 6) against yield strength",
+            formula,
             source: figures.source,
             known: figures.known,
         };
-        Utilisation::of(what, self.stress_mpa(force_n), "MPa", limit)
+        Utilisation::of(what, stress_mpa, "MPa", limit)
+    }
+
+    /// The stress at the root under a bolt force against the yield strength of the material.
+    pub fn utilisation(&self, what: &str, force_n: f64, material: Material, root: Root) -> Utilisation {
+        let formula = "F c / (b t^2 / 6) against yield strength";
+        self.against(what, self.stress_mpa(force_n), formula, (material, root))
     }
 }
 
@@ -168,6 +235,33 @@ mod tests {
         let [rolled, welded] =
             [Root::Rolled, Root::Welded].map(|root| leg.utilisation("foot", 1_000.0, Material::Aluminium6061, root));
         assert!(rolled.share < welded.share);
+    }
+
+    /// 1 kN up at 40 mm and 5 kN off at 30 mm below, on 80 x 6: 40 000 and 150 000 N mm over 480 mm3, together or against
+    /// each other.
+    #[test]
+    fn a_leg_bends_by_what_pulls_at_the_other_one() {
+        let leg = Leg {
+            width: Length::mm(80),
+            thickness: Length::mm(6),
+            lever: Length::mm(40),
+        };
+        let stress = |force, off| leg.stress_of_both_mpa(force, off, Length::mm(30));
+        assert!((stress(1_000.0, 5_000.0) - 190_000.0 / 480.0).abs() < 1e-9);
+        assert!((stress(-1_000.0, 5_000.0) - 110_000.0 / 480.0).abs() < 1e-9);
+    }
+
+    /// 400 N over 100 to 300 of 400 mm: 200 x 200 - 200 x 50 = 30 N m; the whole span under 800 N: F L / 8; both at once. 100 N
+    /// over the first 100 of 400: the near end carries 87.5 of it, so none is sheared at 87.5, under 87.5^2 / 2.
+    #[test]
+    fn moments_are_largest_where_nothing_shears() {
+        let near = |got: f64, wanted: f64| assert!((got - wanted).abs() < 1e-9 * wanted, "{got} {wanted}");
+        let (part, all) = (([100.0, 300.0], 400.0), ([0.0, 400.0], 800.0));
+        near(most_moment(400.0, &[part]), 30_000.0);
+        near(most_moment(400.0, &[all]), 40_000.0);
+        near(most_moment(400.0, &[part, all]), 70_000.0);
+        near(most_moment(400.0, &[([0.0, 100.0], 100.0)]), 87.5 * 87.5 / 2.0);
+        assert!(most_moment(400.0, &[]) < 1e-12);
     }
 
     proptest! {

@@ -82,6 +82,77 @@ pub fn leg_n(mass_kg: f64, sling: Sling, angle_deg: f64) -> Result<f64, LiftErro
     }
 }
 
+/// How much more than at rest a leg pulls while the load is picked up: of a hoist at 8 m/min and a stiff sling.
+///
+/// `1.20 + 0.68 v` with v in m/s, 1.29 at 8 m/min, rounded up. Source: EN 13001-2, hoisting class HC4, as recalled, text not read.
+pub const JERK: f64 = 1.3;
+
+/// Where [`JERK`] comes from.
+pub const JERK_SOURCE: &str =
+    "hoisting factor of EN 13001-2, class HC4 at 8 m/min, 1.20 + 0.68 v, as recalled, text not read";
+
+/// The most of the weight that each eye may get, as a share of it, by where the eyes and the centre of mass are, seen from above.
+///
+/// Of two eyes by the lever between them. Of more, three carry at a time, since legs are never of one length: of every three that
+/// have the centre of mass between them each gets its share by moments, and of all threes the largest counts. Four at the corners
+/// of a rectangle round the centre of mass get one half each, which is the rule that two of them carry.
+///
+/// - `eyes`, `centre`: millimetres in one frame.
+///
+/// `None` when the centre of mass is not between the eyes, or there are none: then it tips. One eye is taken as straight over it.
+///
+/// Source: statics.
+pub fn shares(eyes: &[[f64; 2]], centre: [f64; 2]) -> Option<Vec<f64>> {
+    let mut most = vec![f64::NEG_INFINITY; eyes.len()];
+    let mut take = |which: &[usize], shares: &[f64]| {
+        if shares.iter().all(|share| *share >= -ROUNDED) {
+            for (&eye, &share) in which.iter().zip(shares) {
+                most[eye] = most[eye].max(share);
+            }
+        }
+    };
+    match eyes.len() {
+        0 => return None,
+        1 => take(&[0], &[1.0]),
+        _ => {}
+    }
+    let threes = || {
+        (0..eyes.len()).flat_map(|a| (a + 1..eyes.len()).flat_map(move |b| (b + 1..eyes.len()).map(move |c| [a, b, c])))
+    };
+    let mut in_one_line = true;
+    for three in threes() {
+        let [a, b, c] = three.map(|eye| eyes[eye]);
+        let whole = turned(a, b, c);
+        if whole.abs() > ROUNDED {
+            in_one_line = false;
+            take(
+                &three,
+                &[turned(centre, b, c), turned(a, centre, c), turned(a, b, centre)].map(|part| part / whole),
+            );
+        }
+    }
+    if in_one_line {
+        for (a, b) in (0..eyes.len()).flat_map(|a| (a + 1..eyes.len()).map(move |b| (a, b))) {
+            let along = [0, 1].map(|axis| eyes[b][axis] - eyes[a][axis]);
+            let length = along[0].hypot(along[1]).powi(2);
+            if length > ROUNDED {
+                let far = [0, 1].map(|axis| (centre[axis] - eyes[a][axis]) * along[axis] / length);
+                take(&[a, b], &[1.0 - far[0] - far[1], far[0] + far[1]]);
+            }
+        }
+    }
+    let carries = most.iter().any(|share| share.is_finite());
+    carries.then(|| most.into_iter().map(|share| share.max(0.0)).collect())
+}
+
+/// What rounding may leave of nothing.
+const ROUNDED: f64 = 1e-9;
+
+/// Twice the area of a triangle, above zero the one way round and below it the other.
+fn turned(a: [f64; 2], b: [f64; 2], c: [f64; 2]) -> f64 {
+    (b[0] - a[0]) * (c[1] - a[1]) - (c[0] - a[0]) * (b[1] - a[1])
+}
+
 /// A plate with a hole that a shackle goes through.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Eye {
@@ -184,6 +255,33 @@ mod tests {
         assert!(leg_n(100.0, Sling::Two, angle).is_err());
     }
 
+    const CORNERS: [[f64; 2]; 4] = [[0.0, 0.0], [800.0, 0.0], [0.0, 400.0], [800.0, 400.0]];
+
+    /// Round the middle each of four gets a half. 100 mm off it along: of three with the centre between them, the one alone at
+    /// its end gets 500 / 800 at the most.
+    #[rstest]
+    #[case::in_the_middle([400.0, 200.0], [0.5; 4])]
+    #[case::beside_it([500.0, 200.0], [0.375, 0.5, 0.375, 0.5])]
+    #[case::at_a_corner([0.0, 0.0], [1.0, 0.0, 0.0, 0.0])]
+    fn four_eyes_share_by_place(#[case] centre: [f64; 2], #[case] wanted: [f64; 4]) {
+        let got = shares(&CORNERS, centre).unwrap();
+        for (got, wanted) in got.iter().zip(wanted) {
+            assert!((got - wanted).abs() < 1e-9, "{got} {wanted}");
+        }
+    }
+
+    #[test]
+    fn a_centre_of_mass_that_no_eyes_have_between_them_tips() {
+        assert_eq!(shares(&CORNERS, [801.0, 200.0]), None);
+        assert_eq!(shares(&CORNERS[..2], [-1.0, 0.0]), None);
+        assert_eq!(shares(&[], [0.0; 2]), None);
+        assert_eq!(shares(&CORNERS[..1], [300.0, 100.0]), Some(vec![1.0]));
+        // Beside the line of two it hangs askew, and they share by the lever.
+        assert_eq!(shares(&CORNERS[..2], [600.0, 50.0]), Some(vec![0.25, 0.75]));
+        let line = [[0.0, 0.0], [400.0, 0.0], [800.0, 0.0]];
+        assert_eq!(shares(&line, [200.0, 0.0]), Some(vec![0.75, 0.5, 0.25]));
+    }
+
     const EYE: Eye = Eye {
         width: Length::mm(50),
         thickness: Length::mm(8),
@@ -212,6 +310,17 @@ mod tests {
     }
 
     proptest! {
+        /// Any three eyes carry the weight and turn nothing.
+        #[test]
+        fn three_eyes_balance(eyes in prop::array::uniform3(prop::array::uniform2(0.0..900.0_f64)), centre in prop::array::uniform2(0.0..900.0_f64)) {
+            let Some(got) = shares(&eyes, centre) else { return Ok(()) };
+            prop_assert!((got.iter().sum::<f64>() - 1.0).abs() < 1e-6);
+            for axis in 0..2 {
+                let at = got.iter().zip(&eyes).map(|(share, eye)| share * eye[axis]).sum::<f64>();
+                prop_assert!((at - centre[axis]).abs() < 1e-3);
+            }
+        }
+
         #[test]
         fn legs_and_weight_balance(mass_kg in 1.0..2_000.0, angle in 0.0..=60.0) {
             let leg: f64 = leg_n(mass_kg, Sling::Two, angle).unwrap();

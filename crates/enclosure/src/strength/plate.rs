@@ -5,6 +5,7 @@
 
 mod clamped;
 mod simple;
+pub mod standing;
 
 use tape::Length;
 
@@ -119,25 +120,41 @@ impl Panel {
     pub fn utilisations(&self, what: &str, pressure_mpa: f64, material: Material) -> [Utilisation; 2] {
         let figures = material.stiffness();
         let bent = self.under(pressure_mpa, figures.e_mpa, figures.nu);
+        let formulas = [
+            "beta q b^2 / t^2 against yield strength",
+            "alpha q b^4 / (E t^3) against t / 2",
+        ];
+        self.against(what, [bent.stress_mpa, bent.deflection_mm], formulas, material)
+    }
+
+    /// A stress and a deflection against the yield strength of the material and half the thickness.
+    fn against(
+        &self,
+        what: &str,
+        [stress_mpa, deflection_mm]: [f64; 2],
+        formulas: [&'static str; 2],
+        material: Material,
+    ) -> [Utilisation; 2] {
+        let figures = material.stiffness();
         let strength = match self.edges {
             Edges::Simple => figures.strength,
             Edges::Clamped => figures.near_weld,
         };
         let stress = Limit {
             value: strength.yield_mpa,
-            formula: "beta q b^2 / t^2 against yield strength",
+            formula: formulas[0],
             source: figures.source,
             known: figures.known,
         };
         let deflection = Limit {
             value: self.thickness.as_mm() / 2.0,
-            formula: "alpha q b^4 / (E t^3) against t / 2",
+            formula: formulas[1],
             source: "small-deflection plate theory holds to half the thickness",
             known: KnownBy::Memory,
         };
         [
-            Utilisation::of(format!("{what}, stress"), bent.stress_mpa, "MPa", stress),
-            Utilisation::of(format!("{what}, deflection"), bent.deflection_mm, "mm", deflection),
+            Utilisation::of(format!("{what}, stress"), stress_mpa, "MPa", stress),
+            Utilisation::of(format!("{what}, deflection"), deflection_mm, "mm", deflection),
         ]
     }
 }

@@ -53,8 +53,10 @@ pub struct AddedResult {
     pub mount: Option<BracketMount>,
     /// The leg of their angle, and why it is that long.
     pub bracket_leg: Option<BracketLeg>,
-    /// Where their bolts go through them, in the cavity's frame.
+    /// Where their bolts go through them, in the cavity's frame: as many for each, in the order of their walls.
     pub mount_bolts: Vec<Point>,
+    /// The wall that each bracket is at.
+    pub bracket_walls: Vec<Face>,
     /// The bars over the modules, when there are any.
     pub held_down: Option<HeldDown>,
     /// How far the brackets of each of the two walls end from what stands before them.
@@ -152,10 +154,12 @@ pub struct LidResult {
 }
 
 /// The rails under a floor.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct FloorRailsResult {
     /// How many.
     pub count: u32,
+    /// The middle of each on the other level axis, from the inside of the wall, in order.
+    pub places: Vec<Length>,
     /// The axis they lie along.
     pub along: Axis,
     /// Leg and thickness of the angle.
@@ -520,6 +524,7 @@ fn floor_rails(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
     let bears = lines.windows(3).map(|three| (three[2] - three[0]).half_down());
     result.floor_rails = Some(FloorRailsResult {
         count: u32::try_from(rails.places.len()).unwrap_or(u32::MAX),
+        places: lines[1..lines.len() - 1].to_vec(),
         along: Axis::ALL[along],
         angle: [rails.leg, rails.sheet.thickness],
         span: spans.max().unwrap_or(to - from),

@@ -28,6 +28,8 @@ pub struct FittingResult {
     pub across: Length,
     /// Height of its middle in the cavity's frame; `None` when it is left out.
     pub middle_up: Option<Length>,
+    /// Where the middle of its hole is, at the inside of the sheet; `None` when it is left out.
+    pub middle: Option<Point>,
     /// What stands out from the coated wall; `None` when nothing does.
     pub outside: Option<Cuboid>,
     /// What reaches in from the liner; `None` when nothing does.
@@ -195,6 +197,7 @@ pub(super) fn placed(
                 Face::Bottom | Face::Top => at_face(steel, wall),
                 _ => steel.lo()[Axis::Z] + fitting.up.value(),
             }),
+            middle: fault.is_none().then(|| middle(fitting, wall, steel)),
             outside: taken.outside,
             inside,
             meets: modules.iter().filter(meets).map(|m| m.label.clone()).collect(),
@@ -249,6 +252,24 @@ fn at_face(cuboid: &Cuboid, face: Face) -> Length {
     }
 }
 
+/// The two axes that a place on a wall is told along.
+const fn across(wall: Face) -> [Axis; 2] {
+    match wall.axis() {
+        Axis::X => [Axis::Y, Axis::Z],
+        Axis::Y => [Axis::X, Axis::Z],
+        Axis::Z => [Axis::X, Axis::Y],
+    }
+}
+
+fn middle(fitting: &WallFitting, wall: Face, steel: &Cuboid) -> Point {
+    let mut at = Point::ZERO;
+    let [first, second] = across(wall);
+    at[wall.axis()] = at_face(steel, wall);
+    at[first] = steel.lo()[first] + fitting.along.value();
+    at[second] = steel.lo()[second] + fitting.up.value();
+    at
+}
+
 /// The block as wide as the body, `deep` out from the wall of `from`, or in from it.
 fn block(
     (fitting, wall): (&WallFitting, Face),
@@ -259,11 +280,7 @@ fn block(
     deep: Length,
 ) -> Cuboid {
     let through = wall.axis();
-    let [first, second] = match through {
-        Axis::X => [Axis::Y, Axis::Z],
-        Axis::Y => [Axis::X, Axis::Z],
-        Axis::Z => [Axis::X, Axis::Y],
-    };
+    let [first, second] = across(wall);
     let mut lo = Point::ZERO;
     let mut size = [Length::ZERO; 3];
     for (axis, at) in [(first, fitting.along.value()), (second, fitting.up.value())] {

@@ -3,6 +3,7 @@
 //! A few microseconds for a box: nothing here is summed twice.
 
 mod floor;
+mod hangers;
 mod hold_down;
 mod lift;
 mod mount;
@@ -281,16 +282,15 @@ pub(super) fn of(
     let mass_kg = crate::Grams(result.mass.total_g()).kg();
     let held = Held::of(figures, result, kinds)?;
     let mut checks = Vec::new();
-    let inside = result.inside?.size();
-    let steel = [inside.0[0], inside.0[1]].map(|side| side + build.liner * 2);
-    for plate in floors(result, steel, kinds) {
+    for plate in floors(result, &result.inside?, build.liner, kinds) {
         floor(figures, build, &plate, &mut checks);
     }
     held.checks(figures, mass_kg, &mut checks);
-    mount::brackets(figures, build, result.added.mount, mass_kg, &mut checks);
+    let on = (result.added.mount, result.added.bracket_walls.as_slice());
+    hangers::brackets(figures, build, on, (&held, mass_kg), &mut checks);
     panels::checks(figures, build, result, made, &mut checks);
     hold_down::checks(figures, build, result, &mut checks);
-    let lift = lift::of(figures, result, mass_kg);
+    let lift = lift::of(figures, result, held.centre, mass_kg);
     if let Some(lift) = &lift {
         lift::checks(figures, build, lift, result, &mut checks);
     }

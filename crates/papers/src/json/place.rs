@@ -118,7 +118,7 @@ pub(super) fn battery_box(evaluation: &Evaluation, battery_box: &BoxResult) -> V
             "short_of_mm": mm(seat.gap),
             "to": seat.to,
         })).collect::<Vec<_>>(),
-        "floor_rails": battery_box.added.floor_rails.map(|rails| json!({
+        "floor_rails": battery_box.added.floor_rails.as_ref().map(|rails| json!({
             "count": rails.count,
             "along": rails.along.extent_name(),
             "leg_mm": mm(rails.angle[0]),
@@ -225,6 +225,9 @@ fn strength(strength: &BoxStrength) -> Value {
             "carrying": lift.carrying,
             "angle_deg": lift.angle_deg,
             "leg_n": lift.leg_n,
+            "picked_up_n": lift.picked_up_n(),
+            "most_share": lift.most_share,
+            "tips": lift.tips,
             "words": lift.words(),
         })),
     })

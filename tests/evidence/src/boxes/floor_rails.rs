@@ -30,7 +30,7 @@ pub(super) fn worked(inputs: Inputs<'_>) -> Clear<Value> {
 fn of_job(inputs: Inputs<'_>) -> Clear<Value> {
     let (_, evaluation) = jobs::evaluated(inputs)?;
     let mut got = jobs::sums(jobs::strength(&evaluation)?);
-    if let Some(rails) = jobs::first_box(&evaluation)?.added.floor_rails {
+    if let Some(rails) = &jobs::first_box(&evaluation)?.added.floor_rails {
         got["rails"] = json!({
             "count": rails.count,
             "span_mm": rails.span.as_mm(),

@@ -322,6 +322,7 @@ pub(super) fn brackets(here: &Site<'_>, made: &mut Built, result: &mut AddedResu
         };
         ruled(here, result, list, &brackets.places);
         count += u32::try_from(brackets.places.len()).unwrap_or(u32::MAX);
+        result.bracket_walls.extend(brackets.places.iter().map(|_| face));
         result
             .brackets
             .extend(group.pieces.iter().map(|piece| here.cuboid(&piece.block)));

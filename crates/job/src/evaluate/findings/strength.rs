@@ -41,6 +41,19 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
             let (name, words) = (&battery_box.name, taken.to_owned());
             own.push(finding(Grave::Note, subject, name, words, String::new(), fix));
         }
+        if let Some(lift) = strength.lift.filter(|lift| lift.tips) {
+            let words = format!("lifted by its eyes it tips: {}", lift.tips_words());
+            let fix = "let eyes into its other end too, or lift it by a sling round the box";
+            let subject = Subject::Box(battery_box.id);
+            own.push(finding(
+                Grave::Caution,
+                subject,
+                &battery_box.name,
+                words,
+                "statics",
+                fix,
+            ));
+        }
         for check in &strength.checks {
             let Some(grave) = check.over() else { continue };
             if let Some(&(_, at)) = told.iter().find(|(same, _)| *same == check) {

@@ -1,12 +1,13 @@
 //! The floor of a box between what carries it, and the rails drawn under it.
 
 use enclosure::added::Bar;
-use enclosure::strength::beam::bar_utilisation;
+use enclosure::strength::beam::{bar_utilisation, most_moment};
 use enclosure::strength::crash::{Direction, Factor};
-use enclosure::strength::plate::{Edges, Panel};
-use enclosure::strength::{Limit, Utilisation, force_n};
+use enclosure::strength::plate::Panel;
+use enclosure::strength::plate::standing::Patch;
+use enclosure::strength::{GRAVITY, Limit, Utilisation, force_n};
 use enclosure::{Construction, Sheet};
-use geometry::Axis;
+use geometry::{Axis, Cuboid};
 use tape::Length;
 
 use super::{StrengthCheck, Sum, factor, keep_worst, whole};
@@ -24,7 +25,7 @@ fn floor_held(build: &Build, plate: &Plate, spans: u32) -> String {
         Construction::Folded(_) => "folded up into the walls round it",
         Construction::Framed(_) => "held by the angle round it",
     };
-    if let Some(rails) = plate.rails {
+    if let Some(rails) = &plate.rails {
         let plural = if rails.count == 1 { "" } else { "s" };
         return format!(
             "from middle to middle of what carries it, taken as resting on all sides: the floor is {by}, and lies on {} \
@@ -48,95 +49,167 @@ fn floor_held(build: &Build, plate: &Plate, spans: u32) -> String {
 pub(super) struct Plate {
     /// What it is called.
     name: &'static str,
-    /// Length and width inside the steel.
-    steel: [Length; 2],
-    /// The modules on it.
-    modules_g: i64,
+    /// From where to where it reaches inside the steel, by level axis.
+    over: [[Length; 2]; 2],
+    /// What stands on it, in the same frame; at rest.
+    stands: Vec<Patch>,
     /// The rails drawn under it.
     rails: Option<FloorRailsResult>,
 }
 
+/// A part of a plate between what carries it, and what it does under what stands on it.
+#[derive(Clone)]
+struct Span {
+    sides: [Length; 2],
+    /// Of what stands on it and its own weight.
+    mass_kg: f64,
+    /// Stress and deflection.
+    of: [Utilisation; 2],
+}
+
 impl Plate {
-    /// The sides of its widest span, in the order of [`Plate::steel`]: between the rails drawn under it, else between the
-    /// frame members that make this many equal spans of its longer side.
-    fn span(&self, spans: u32) -> [Length; 2] {
-        let mut sides = self.steel;
-        if let Some(rails) = self.rails {
-            sides[1 - rails.along.index()] = rails.span;
+    /// From where to where its spans reach: between the rails drawn under it, else between the frame members that make this many
+    /// equal spans of its longer side.
+    fn spans(&self, spans: u32) -> Vec<[[Length; 2]; 2]> {
+        let side = |axis: usize| self.over[axis][1] - self.over[axis][0];
+        let (axis, mut lines) = if let Some(rails) = &self.rails {
+            (1 - rails.along.index(), rails.places.clone())
         } else {
-            let long = usize::from(sides[1] > sides[0]);
-            sides[long] = Length::from_nm(sides[long].nm() / i64::from(spans.max(1)));
-        }
-        sides
+            let long = usize::from(side(1) > side(0));
+            let count = i64::from(spans.max(1));
+            let line = |n: i64| self.over[long][0] + Length::from_nm(side(long).nm() / count * n);
+            (long, (1..count).map(line).collect())
+        };
+        lines.insert(0, self.over[axis][0]);
+        lines.push(self.over[axis][1]);
+        let span = |pair: &[Length]| {
+            let mut over = self.over;
+            over[axis] = [pair[0], pair[1]];
+            over
+        };
+        lines.windows(2).map(span).collect()
+    }
+
+    /// What stands on a part of it and the sheet itself, told from the corner of that part.
+    fn on(&self, over: [[Length; 2]; 2], sheet: Sheet) -> Vec<Patch> {
+        let [from, to] = [0, 1].map(|end| over.map(|range| range[end].as_mm()));
+        let mut on: Vec<Patch> = self.stands.iter().filter_map(|patch| patch.within(from, to)).collect();
+        on.push(own_weight(over.map(|[lo, hi]| hi - lo), sheet));
+        on
+    }
+}
+
+/// Sheet as a patch over all of itself.
+fn own_weight(sides: [Length; 2], sheet: Sheet) -> Patch {
+    let area = sides[0] * sides[1];
+    Patch {
+        over_mm: sides.map(|side| [0.0, side.as_mm()]),
+        pressure_mpa: force_n(sheet.grams(area) / 1000.0, 1.0) / area.as_mm2(),
     }
 }
 
 /// The floor; over a step a raised one as well, with the modules that stand wholly over it.
-pub(super) fn floors(result: &BoxResult, steel: [Length; 2], kinds: &[KindResult]) -> Vec<Plate> {
+pub(super) fn floors(result: &BoxResult, inside: &Cuboid, liner: Length, kinds: &[KindResult]) -> Vec<Plate> {
+    let steel = [Axis::X, Axis::Y].map(|axis| [Length::ZERO, inside.size()[axis] + liner * 2]);
+    let stands = |m: &ModuleResult| {
+        let kind = kinds.iter().find(|k| k.id == m.kind);
+        let grams = kind.and_then(|k| k.mass_g).unwrap_or(0) * i64::from(m.count);
+        let from = |axis: Axis| inside.lo()[axis] - liner;
+        let ends = |axis: Axis| [m.cuboid.lo()[axis], m.cuboid.hi()[axis]].map(|end| (end - from(axis)).as_mm());
+        let size = m.cuboid.size();
+        Patch {
+            over_mm: [Axis::X, Axis::Y].map(ends),
+            pressure_mpa: force_n(crate::Grams(grams).kg(), 1.0) / (size[Axis::X] * size[Axis::Y]).as_mm2(),
+        }
+    };
     let whole = Plate {
         name: "floor",
-        steel,
-        modules_g: result.mass.modules_g,
-        rails: result.added.floor_rails,
+        over: steel,
+        stands: Vec::new(),
+        rails: result.added.floor_rails.clone(),
     };
     let (Some(step), Some(block)) = (result.step, result.step_inside()) else {
-        return vec![whole];
+        let stands = result.modules.iter().map(stands).collect();
+        return vec![Plate { stands, ..whole }];
     };
     let axis = Axis::ALL[step.axis()];
-    let each = |m: &ModuleResult| {
-        let kind = kinds.iter().find(|k| k.id == m.kind);
-        kind.and_then(|k| k.mass_g).unwrap_or(0) * i64::from(m.count)
-    };
     let over = |m: &&ModuleResult| block.lo()[axis] <= m.cuboid.lo()[axis] && m.cuboid.hi()[axis] <= block.hi()[axis];
-    let raised_g: i64 = result.modules.iter().filter(over).map(each).sum();
+    let (on_raised, on_deep): (Vec<&ModuleResult>, Vec<&ModuleResult>) = result.modules.iter().partition(over);
     let [mut deep, mut raised] = [steel; 2];
-    raised[step.axis()] = step.run;
-    deep[step.axis()] -= step.run;
+    let [lo, hi] = steel[step.axis()];
+    let [on_low, on_high] = if step.is_high() {
+        [[lo, hi - step.run], [hi - step.run, hi]]
+    } else {
+        [[lo + step.run, hi], [lo, lo + step.run]]
+    };
+    deep[step.axis()] = on_low;
+    raised[step.axis()] = on_high;
     vec![
         Plate {
             name: "deep floor",
-            steel: deep,
-            modules_g: whole.modules_g - raised_g,
-            rails: whole.rails,
+            over: deep,
+            stands: on_deep.into_iter().map(stands).collect(),
+            ..whole
         },
         Plate {
             name: "raised floor",
-            steel: raised,
-            modules_g: raised_g,
+            over: raised,
+            stands: on_raised.into_iter().map(stands).collect(),
             rails: None,
         },
     ]
 }
 
-/// A floor that rests on supports all round each span, under its own weight and that of the modules.
-pub(super) fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mut Vec<StrengthCheck>) {
-    let (steel, modules_g) = (plate.steel, plate.modules_g);
-    let spans = whole(figures.sure(Figure::FloorSpans));
-    let span = plate.span(spans);
-    let Ok(panel) = Panel::new(span, build.floor, Edges::Simple) else {
-        return;
-    };
+/// The span of a floor that is stressed most, and the one that gives most.
+fn worst(build: &Build, plate: &Plate, spans: u32) -> Option<[Span; 2]> {
     let sheet = Sheet {
         material: build.material,
         thickness: build.floor,
     };
-    let area = steel[0] * steel[1];
-    let mass_kg = crate::Grams(modules_g).kg() + sheet.grams(area) / 1000.0;
-    let pressure = force_n(mass_kg, 1.0) / area.as_mm2();
-    let [stress, gives] = panel.utilisations(&format!("{}, standing", plate.name), pressure, build.material);
-    let sides = [span[0].max(span[1]), span[0].min(span[1])].map(Length::as_mm);
-    let over = match (plate.rails, spans) {
-        (Some(_), _) => "the floor, its widest span".to_owned(),
-        (None, 0 | 1) => "1 span of".to_owned(),
-        (None, _) => format!("{spans} spans of"),
+    let what = format!("{}, standing", plate.name);
+    let mut worst: Option<[Span; 2]> = None;
+    for over in plate.spans(spans) {
+        let sides = over.map(|[lo, hi]| hi - lo);
+        let on = plate.on(over, sheet);
+        let made = || {
+            let of = Panel::stood_on(&what, sides, build.floor, &on, build.material).ok()?;
+            let mass_kg = on.iter().map(Patch::force_n).sum::<f64>() / GRAVITY;
+            Some(Span { sides, mass_kg, of })
+        };
+        let Some(span) = made() else { continue };
+        match &mut worst {
+            None => worst = Some([span.clone(), span]),
+            Some(known) => {
+                for (index, known) in known.iter_mut().enumerate() {
+                    if span.of[index].share > known.of[index].share {
+                        *known = span.clone();
+                    }
+                }
+            }
+        }
+    }
+    worst
+}
+
+/// A floor that rests on supports all round each span, under its own weight and that of the modules where they stand.
+pub(super) fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mut Vec<StrengthCheck>) {
+    let spans = whole(figures.sure(Figure::FloorSpans));
+    let Some(worst) = worst(build, plate, spans) else {
+        return;
     };
-    let spans_words = format!(
-        "{mass_kg:.1} kg spread evenly over {over} {:.0} x {:.0} mm, {}",
-        sides[0],
-        sides[1],
-        floor_held(build, plate, spans)
-    );
-    let overstated = !gives.within();
+    let held = floor_held(build, plate, spans);
+    let words = |span: &Span| {
+        let sides = [span.sides[0].max(span.sides[1]), span.sides[0].min(span.sides[1])].map(Length::as_mm);
+        let over = match (&plate.rails, spans) {
+            (None, 0 | 1) => "1 span of".to_owned(),
+            (None, _) => format!("the one of {spans} spans that bears most,"),
+            (Some(_), _) => "the span that bears most,".to_owned(),
+        };
+        format!(
+            "{:.1} kg on {over} {:.0} x {:.0} mm, each module where it stands, {held}",
+            span.mass_kg, sides[0], sides[1]
+        )
+    };
     let doubt = |over: bool| {
         if over {
             "; it gives more than half its thickness, so the formula overstates"
@@ -151,8 +224,9 @@ pub(super) fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mu
     };
     let fix = |of: &Utilisation| if of.within() { "" } else { rail }.to_owned();
     if let Some(factor) = factor(figures, Direction::Down) {
-        floor_rail(build, plate, pressure, factor, checks);
+        floor_rail(build, plate, factor, checks);
         // Linear: pressed down on, everything is that many times as much.
+        let [stress, gives] = &worst[0].of;
         let limit = Limit {
             value: stress.limit,
             formula: stress.formula,
@@ -169,7 +243,8 @@ pub(super) fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mu
             sum: Sum::FloorPressed,
             fix: fix(&pressed),
             says: format!(
-                "{spans_words}, at {} times their weight{}",
+                "{}, at {} times their weight{}",
+                words(&worst[0]),
                 factor.g,
                 doubt(gives.share * factor.g > 1.0)
             ),
@@ -178,11 +253,13 @@ pub(super) fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mu
         };
         keep_worst(checks, check);
     }
-    for (sum, of) in [(Sum::FloorStress, stress), (Sum::FloorGives, gives)] {
+    for (index, sum) in [Sum::FloorStress, Sum::FloorGives].into_iter().enumerate() {
+        let span = &worst[index];
+        let of = span.of[index].clone();
         let check = StrengthCheck {
             sum,
             fix: fix(&of),
-            says: format!("{spans_words}{}", doubt(overstated)),
+            says: format!("{}{}", words(span), doubt(!span.of[1].within())),
             of,
             factor: None,
         };
@@ -190,16 +267,37 @@ pub(super) fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mu
     }
 }
 
-/// The rail that bears most of the floor, from wall to wall, the floor above it left out.
-fn floor_rail(build: &Build, plate: &Plate, pressure_mpa: f64, factor: Factor, checks: &mut Vec<StrengthCheck>) {
-    let Some(rails) = plate.rails else { return };
+/// The rail that is bent most by what stands on its half of the span on each side, from wall to wall, the floor above it left out.
+fn floor_rail(build: &Build, plate: &Plate, factor: Factor, checks: &mut Vec<StrengthCheck>) {
+    let Some(rails) = &plate.rails else { return };
     let [leg, thickness] = rails.angle;
-    let force = pressure_mpa * (rails.bears * rails.length).as_mm2() * factor.g;
-    let span = rails.length.as_mm();
-    let modulus = Bar::Angle { leg }.section_modulus_mm3(thickness);
+    let (along, across) = (rails.along.index(), 1 - rails.along.index());
+    let sheet = Sheet {
+        material: build.material,
+        thickness: build.floor,
+    };
+    let mut lines = rails.places.clone();
+    lines.insert(0, plate.over[across][0]);
+    lines.push(plate.over[across][1]);
+    let span_mm = (plate.over[along][1] - plate.over[along][0]).as_mm();
+    let loaded = lines.windows(3).map(|three| {
+        let mut over = plate.over;
+        over[across] = [0, 1].map(|end| three[end] + (three[end + 1] - three[end]).half_down());
+        let loads: Vec<([f64; 2], f64)> = plate
+            .on(over, sheet)
+            .iter()
+            .map(|patch| (patch.over_mm[along], patch.force_n() * factor.g))
+            .collect();
+        let force_n = loads.iter().map(|(_, force)| force).sum::<f64>();
+        (most_moment(span_mm, &loads), force_n, over[across][1] - over[across][0])
+    });
+    let Some((moment, force_n, bears)) = loaded.max_by(|one, other| one.0.total_cmp(&other.0)) else {
+        return;
+    };
     let of = bar_utilisation(
         "floor rail, pressed down on",
-        force * span / 8.0 / modulus,
+        moment / Bar::Angle { leg }.section_modulus_mm3(thickness),
+        "M / W, M of what stands on it where it stands, against yield strength",
         build.material,
     );
     let fix = if of.within() {
@@ -211,10 +309,10 @@ fn floor_rail(build: &Build, plate: &Plate, pressure_mpa: f64, factor: Factor, c
         sum: Sum::FloorRail,
         fix: fix.to_owned(),
         says: format!(
-            "{:.2} kN on the rail that bears most, {:.0} mm of floor across it, spread evenly over {span:.0} mm from wall to \
-             wall, which are taken to carry its ends; the floor it is joined to is left out",
-            force / 1000.0,
-            rails.bears.as_mm()
+            "{:.2} kN on the rail that is bent most, of {:.0} mm of floor across it, each module where it stands, over \
+             {span_mm:.0} mm from wall to wall, which are taken to carry its ends; the floor it is joined to is left out",
+            force_n / 1000.0,
+            bears.as_mm()
         ),
         of,
         factor: Some(factor),

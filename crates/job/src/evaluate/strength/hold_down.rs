@@ -58,6 +58,7 @@ pub(super) fn checks(figures: &Figures, build: &Build, result: &BoxResult, check
         let of = bar_utilisation(
             "hold-down bar, bent up",
             whole_n * span / 8.0 / held.bar.section_modulus_mm3(held.thickness),
+            "F L / 8 / W against yield strength",
             build.material,
         );
         let says = format!("{pulled}, spread evenly over {span:.0} mm from stud to stud");

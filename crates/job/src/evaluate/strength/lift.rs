@@ -1,7 +1,7 @@
 //! Lifting by the eyes that are let in: the pull of a leg, the eye, and the plate it sits in.
 
 use enclosure::KnownBy;
-use enclosure::strength::lift::{Sling, leg_n};
+use enclosure::strength::lift::{JERK_SOURCE, Sling, leg_n, shares};
 use enclosure::strength::plate::{Edges, Panel};
 use enclosure::strength::{GRAVITY, Limit, Utilisation};
 use geometry::{Axis, Face};
@@ -14,22 +14,36 @@ use crate::document::{Figures, FittingName};
 use crate::evaluate::boxes::BoxResult;
 use crate::evaluate::fitting::FittingResult;
 
-/// Lifting by a sling with as many legs as there are eyes, of which two at the most are taken as carrying.
+/// Lifting by a sling with as many legs as there are eyes, which share by where they and the centre of mass are.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Lift {
     /// Lifting eyes that are let in.
     pub eyes: usize,
     /// Legs of the sling.
     pub legs: u32,
-    /// Legs that are taken as carrying.
+    /// Legs that are taken as carrying when the centre of mass is in the middle of them.
     pub carrying: u32,
     /// Of a leg from upright; 0 of a single one.
     pub angle_deg: f64,
-    /// The force in a leg, newtons, at rest.
+    /// The share of the weight that the eye gets which gets most.
+    pub most_share: f64,
+    /// Whether the centre of mass is not between the eyes, seen from above: it tips when it is lifted, and one leg is taken to
+    /// get it all.
+    pub tips: bool,
+    /// How far the centre of mass is from the middle of the eyes, millimetres: rearward and right. Nothing without eyes.
+    pub off_mm: [f64; 2],
+    /// How many times what it pulls at rest a leg pulls while the box is picked up.
+    pub jerk: f64,
+    /// The force in the leg that gets most, newtons, at rest.
     pub leg_n: f64,
 }
 
 impl Lift {
+    /// The force in the leg that gets most while the box is picked up, newtons.
+    pub fn picked_up_n(&self) -> f64 {
+        self.leg_n * self.jerk
+    }
+
     /// In one sentence, with what the number of eyes means and what mends it.
     pub fn words(&self) -> String {
         let mend = match self.eyes {
@@ -43,19 +57,29 @@ impl Lift {
 
     /// The same for who stands before the box that is built: without what would change it.
     pub fn label_words(&self) -> String {
-        let kn = self.leg_n / 1000.0;
+        let pulls = format!(
+            "pulls {:.2} kN at rest and {:.2} kN when it is picked up",
+            self.leg_n / 1000.0,
+            self.picked_up_n() / 1000.0
+        );
         let by = match self.legs {
-            1 => format!("lifted by one leg, upright, it pulls {kn:.2} kN at rest; a jerk adds to it"),
-            legs => format!(
-                "lifted by a sling of {} legs, {} degrees from upright, each of the two that carry pulls {kn:.2} kN at rest; \
-                 a jerk adds to it",
-                match legs {
+            1 => format!("lifted by one leg, upright, it {pulls}"),
+            legs => {
+                let legs = match legs {
                     2 => "two",
                     3 => "three",
                     _ => "four",
-                },
-                self.angle_deg
-            ),
+                };
+                let most = if self.eyes == 0 {
+                    "each of the two that carry".to_owned()
+                } else {
+                    format!("the one that gets most gets {:.0} % of it and", self.most_share * 100.0)
+                };
+                format!(
+                    "lifted by a sling of {legs} legs, {} degrees from upright, {most} {pulls}",
+                    self.angle_deg
+                )
+            }
         };
         let but = match self.eyes {
             0 => "; no lifting eye is let in: the sling goes round the box",
@@ -63,27 +87,72 @@ impl Lift {
             2 => "; with two eyes it tips over unless both stand beside the centre of mass",
             3 => "; an odd number of eyes hangs askew: use two",
             4 => "",
-            _ => "; of more than four eyes four are used",
+            _ => "; of more than four eyes take the four that are farthest apart",
         };
-        format!("{by}{but}")
+        let tips = if self.tips {
+            format!("; IT TIPS: {}", self.tips_words())
+        } else {
+            String::new()
+        };
+        format!("{by}{but}{tips}")
+    }
+
+    /// Why it tips.
+    pub fn tips_words(&self) -> String {
+        let off = |mm: f64, [low, high]: [&str; 2]| format!("{:.0} mm {}", mm.abs(), if mm < 0.0 { low } else { high });
+        format!(
+            "its centre of mass is not between its lifting eyes but {} and {} of their middle",
+            off(self.off_mm[0], ["in front", "behind"]),
+            off(self.off_mm[1], ["left", "right"])
+        )
     }
 }
 
-pub(super) fn of(figures: &Figures, result: &BoxResult, mass_kg: f64) -> Option<Lift> {
-    let eyes = eyes(result).count();
-    let sling = Sling::of_eyes(eyes).unwrap_or(Sling::Four);
+pub(super) fn of(figures: &Figures, result: &BoxResult, centre_mm: [f64; 3], mass_kg: f64) -> Option<Lift> {
+    let at: Vec<[f64; 2]> = eyes(result)
+        .filter_map(|eye| eye.middle)
+        .map(|at| [Axis::X, Axis::Y].map(|axis| at[axis].as_mm()))
+        .collect();
+    let sling = Sling::of_eyes(at.len()).unwrap_or(Sling::Four);
     let angle_deg = if sling == Sling::One {
         0.0
     } else {
         figures.sure(Figure::LiftAngle)
     };
+    let centre = [centre_mm[0], centre_mm[1]];
+    let shared = shares(&at, centre);
+    let tips = shared.is_none() && !at.is_empty();
+    let even = 1.0 / f64::from(sling.carrying());
+    let most_share = match &shared {
+        Some(shares) => shares.iter().copied().fold(0.0, f64::max),
+        None if tips => 1.0,
+        None => even,
+    };
+    let count = f64::from(u32::try_from(at.len()).unwrap_or(u32::MAX).max(1));
+    let middle = |axis: usize| at.iter().map(|eye| eye[axis]).sum::<f64>() / count;
     Some(Lift {
-        eyes,
+        eyes: at.len(),
         legs: sling.legs(),
         carrying: sling.carrying(),
         angle_deg,
-        leg_n: leg_n(mass_kg, sling, angle_deg).ok()?,
+        most_share,
+        tips,
+        off_mm: if at.is_empty() {
+            [0.0; 2]
+        } else {
+            [0, 1].map(|axis| centre[axis] - middle(axis))
+        },
+        jerk: figures.sure(Figure::LiftJerk),
+        leg_n: leg_n(mass_kg, sling, angle_deg).ok()? / even * most_share,
     })
+}
+
+fn jerk_source(figures: &Figures) -> &'static str {
+    if figures.is_given(Figure::LiftJerk) {
+        "your own figure"
+    } else {
+        JERK_SOURCE
+    }
 }
 
 fn eyes(result: &BoxResult) -> impl Iterator<Item = &FittingResult> {
@@ -110,17 +179,19 @@ pub(super) fn checks(
             source: "the rating entered, your own figure",
             known: KnownBy::Memory,
         };
-        let of = Utilisation::of("lifting eye, pull of a leg", lift.leg_n / GRAVITY, "kg", limit);
+        let of = Utilisation::of("lifting eye, pull of a leg", lift.picked_up_n() / GRAVITY, "kg", limit);
         let fix = if of.within() {
             ""
         } else {
-            "take eyes with a higher rating, more of them, or longer legs"
+            "take eyes with a higher rating, put them so that the centre of mass is in the middle of them, or take longer legs"
         };
         checks.push(StrengthCheck {
             sum: Sum::Eye,
             says: format!(
-                "{}; an eye pulled on a slant bears less than upright: ask its maker",
-                lift.words()
+                "{}, {} times at rest ({}); an eye pulled on a slant bears less than upright: ask its maker",
+                lift.words(),
+                lift.jerk,
+                jerk_source(figures)
             ),
             fix: fix.to_owned(),
             of,
@@ -139,9 +210,10 @@ pub(super) fn checks(
     checks.push(StrengthCheck {
         sum: Sum::EyePlate,
         says: format!(
-            "{}, over a plate of {:.0} mm, as if in the middle of the sheet; what holds the sheet (lid screws, welds) is not \
-             summed{}",
+            "{}, pulled with {:.2} kN when it is picked up, over a plate of {:.0} mm, as if in the middle of the sheet; what \
+             holds the sheet (lid screws, welds) is not summed{}",
             eye.label,
+            lift.picked_up_n() / 1000.0,
             eye.across.as_mm(),
             if first.wall == eye.wall { "" } else { "; the worst of its eyes" }
         ),
@@ -166,5 +238,5 @@ fn pulled(build: &Build, lift: &Lift, result: &BoxResult, eye: &FittingResult) -
     };
     let panel = Panel::new(sides, thickness, Edges::Simple).ok()?;
     let what = format!("sheet under a lifting eye, {}", eye.wall.name());
-    Some(panel.pulled(&what, lift.leg_n * off, eye.across, build.material))
+    Some(panel.pulled(&what, lift.picked_up_n() * off, eye.across, build.material))
 }

@@ -1,7 +1,6 @@
 //! The bolts and brackets that hold a box to the truck.
 
 use enclosure::added::{Reach, spread_evenly};
-use enclosure::strength::beam::{Leg, Root};
 use enclosure::strength::bolt::grade::Grade;
 use enclosure::strength::bolt::group::{self, Three, shares_n};
 use enclosure::strength::bolt::mount::{Mount, Pull};
@@ -13,9 +12,7 @@ use tape::Length;
 
 use super::{StrengthCheck, Sum, factor, whole};
 use crate::Figure;
-use crate::assumed::Build;
 use crate::document::Figures;
-use crate::evaluate::added::BracketMount;
 use crate::evaluate::bolt;
 use crate::evaluate::boxes::BoxResult;
 use crate::evaluate::kind::KindResult;
@@ -64,7 +61,7 @@ pub(super) struct Held {
     at: Vec<Three>,
     along: Axis,
     /// Where the mass pulls.
-    centre: Three,
+    pub(super) centre: Three,
     pub(super) taken: String,
 }
 
@@ -187,8 +184,8 @@ impl Held {
     fn worst(&self, mount: &Mount, direction: Direction, force_n: f64) -> Option<[f64; 2]> {
         let mut worst = [0.0; 2];
         let hardness = |[across, along]: [f64; 2]| mount.combined("", [across, along], "").share;
-        for way in towards(direction) {
-            for share in shares_n(&self.at, self.centre, way.map(|part| part * force_n))? {
+        for shares in self.shared(direction, force_n)? {
+            for share in shares {
                 let axis = self.along.index();
                 let all = share.iter().map(|part| part * part).sum::<f64>();
                 let across = (all - share[axis] * share[axis]).max(0.0).sqrt();
@@ -204,6 +201,14 @@ impl Held {
             }
         }
         Some(worst)
+    }
+
+    /// What each bolt gets of a force that pulls that way, in the order of the bolts, for each way that is looked at; `None`
+    /// when nothing holds the box.
+    pub(super) fn shared(&self, direction: Direction, force_n: f64) -> Option<Vec<Vec<Three>>> {
+        let ways = towards(direction).into_iter();
+        ways.map(|way| shares_n(&self.at, self.centre, way.map(|part| part * force_n)))
+            .collect()
     }
 
     /// Where the sum takes the bolts and the centre of mass to be.
@@ -312,55 +317,5 @@ impl Held {
             factor: Some(factor),
             fix,
         }
-    }
-}
-
-/// The leg of a bracket that the weight bends, pulled up and pressed down; every bracket bears an even share.
-pub(super) fn brackets(
-    figures: &Figures,
-    build: &Build,
-    mount: Option<BracketMount>,
-    mass_kg: f64,
-    checks: &mut Vec<StrengthCheck>,
-) {
-    let Some(mount) = mount else { return };
-    let leg = Leg {
-        width: mount.length,
-        thickness: mount.thickness,
-        lever: mount.lever,
-    };
-    let root = match mount.reach {
-        Reach::Web => Root::Welded,
-        Reach::Foot => Root::Rolled,
-    };
-    for direction in [Direction::Up, Direction::Down] {
-        let Some(factor) = factor(figures, direction) else {
-            continue;
-        };
-        let each_n = force_n(mass_kg, factor.g) / f64::from(mount.brackets.max(1));
-        let what = format!("brackets, bent {}", direction.name());
-        let of = leg.utilisation(&what, each_n, build.material, root);
-        let fix = if of.within() {
-            ""
-        } else {
-            "put in more brackets, thicker or longer ones, or ones with a shorter arm: a narrower leg"
-        };
-        checks.push(StrengthCheck {
-            sum: Sum::Brackets(direction),
-            fix: fix.to_owned(),
-            says: format!(
-                "{} brackets of {:.0} mm, {:.2} kN each at {:.1} mm from the root, which is {}",
-                mount.brackets,
-                mount.length.as_mm(),
-                each_n / 1000.0,
-                mount.lever.as_mm(),
-                match root {
-                    Root::Welded => "welded to the wall",
-                    Root::Rolled => "the angle's own",
-                }
-            ),
-            of,
-            factor: Some(factor),
-        });
     }
 }

@@ -80,7 +80,7 @@ impl<'a> Parts<'a> {
     /// The boxes, `below` being how far rails hang down under the body of those that have them.
     fn box_places(&self, below: Length) -> Option<Vec<BoxPlace>> {
         let one = |b: &&BoxResult| {
-            let below = b.added.floor_rails.map_or(Length::ZERO, |_| below);
+            let below = b.added.floor_rails.as_ref().map_or(Length::ZERO, |_| below);
             Some(BoxPlace {
                 cavity: self.cavity_of(b)?,
                 body: down_to(b.solids.first()?, below),

@@ -7,7 +7,7 @@ use crate::theme::Meaning;
 use crate::widgets::toast::wrap;
 
 /// What the sums ask for.
-pub(super) const FIELDS: [Field; 15] = [
+pub(super) const FIELDS: [Field; 16] = [
     Field::Figure(Figure::MountBolts),
     Field::Figure(Figure::MountBolt),
     Field::Figure(Figure::MountGrade),
@@ -22,6 +22,7 @@ pub(super) const FIELDS: [Field; 15] = [
     Field::Figure(Figure::LidClimbs),
     Field::Figure(Figure::FloorSpans),
     Field::Figure(Figure::LiftAngle),
+    Field::Figure(Figure::LiftJerk),
     Field::Figure(Figure::EyeRated),
 ];
 
