@@ -310,8 +310,13 @@ pub(super) fn shared(skeleton: &Skeleton, shell: &Shell, panel: &Part) -> Option
     Some(panel.length * panel.width - free[0] * free[1])
 }
 
-/// The outside of the ring's upright legs and of the posts.
+/// What the angles add to the outside of the panels. Each leg covers as much of a panel as it is itself, so it is only that
+/// ring, posts and foot stand out by their thickness at the corners, and the free edges: two of each post, the lower one
+/// of the ring, the upper and inner ones of the foot, and the foot's own rim round the floor.
 pub(crate) fn coat_area(skeleton: &Skeleton, shell: &Shell) -> Area {
-    let girth = shell.girth() + skeleton.thickness * 8;
-    girth * skeleton.leg + post_length(skeleton, shell) * (skeleton.leg * 8)
+    let Skeleton { leg, thickness, .. } = *skeleton;
+    let posts = post_length(skeleton, shell);
+    let corners = (leg * 2 + posts) * (thickness * 8);
+    let edges = posts * (thickness * 8) + shell.girth() * (thickness * 4);
+    corners + edges
 }

@@ -406,11 +406,16 @@ fn set_quantity<T: Thousandths>(
     Ok(())
 }
 
-/// The nearest 1/64 in to a length written in millimetres, in a job in inches.
+/// The nearest 1/64 in to a length written in millimetres, in a job in inches; of what no rule shows, as a coating,
+/// thousandths.
 fn mark(text: &str, units: Units) -> Option<String> {
     let written = notation::read(text, units, Allow::Signed).ok()?;
     let is_apart = units == Units::Inch && written.units() == Units::Millimetre;
-    is_apart.then(|| show::inches(written.value(), show::Fraction::SixtyFourth, show::Rounding::Nearest))
+    let fine = Length::inches(1).nm() / 32;
+    is_apart.then(|| match written.value() {
+        thin if thin.nm() != 0 && thin.nm().abs() < fine => show::hole_inches(thin),
+        value => show::inches(value, show::Fraction::SixtyFourth, show::Rounding::Nearest),
+    })
 }
 
 /// A figure as typed: a decimal, below zero where its range goes there, with its unit or without.

@@ -7,6 +7,7 @@ use tape::Length;
 use super::random::{length, sheet_of};
 use super::{holes_mm2, part, steel};
 use crate::build::build;
+use crate::build::shell::Shell;
 use crate::{
     BoxSpec, Construction, Corners, EndCut, Fastener, Flange, Held, Joint, Lid, RivetHeads, Role, Sheet, Skeleton,
     SpecError,
@@ -61,6 +62,16 @@ pub(crate) fn framed() -> impl Strategy<Value = BoxSpec> {
     let joint = prop::sample::select(vec![Joint::Mitred, Joint::Butt]);
     (inside, sheet_of(1, 3), length(27, 50), length(3, 5), joint)
         .prop_map(|(inside, sheet, leg, thickness, joint)| framed_of(inside, sheet, skeleton(leg, thickness, joint)))
+}
+
+/// Walls 804 by 404 outside, 202 high with the floor, angle 30 x 3: a post 202 - 60 + 3 = 145 long. By hand: at the corners 24
+/// (60 + 145), edges 24 x 145 + 12 x 2416.
+#[test]
+fn angles_cover_what_they_lie_on() {
+    let angle = skeleton(Length::mm(30), Length::mm(3), Joint::Butt);
+    let spec = framed_of([800, 400, 200].map(Length::mm), steel(2), angle);
+    let more = crate::build::skeleton::coat_area(&angle, &Shell::of(&spec));
+    assert_eq!(more, Length::mm(1) * Length::mm(24 * (60 + 145) + 24 * 145 + 12 * 2 * (804 + 404)));
 }
 
 proptest! {
