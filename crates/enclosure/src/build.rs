@@ -170,6 +170,7 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
     let [length, width, height] = shell.over_walls(spec.long_axis());
     let top = height + closed.above_rim;
 
+    let gasket_length = closed.gasket_length(&shell);
     let mut rims = closed.rims;
     let mut coat_area = shell.coat_area() + closed.coat_area;
     let mut out = closed.overhang;
@@ -230,10 +231,6 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         [-beyond, overall[axis] - beyond]
     };
     let hull = crate::added::Block::of([side(0), side(1), [over_top - overall_height, over_top]]);
-    let gasket_line = closed
-        .holes
-        .as_ref()
-        .map(|holes| (holes.pattern.line_length + holes.pattern.line_width) * 2);
     Ok(Built {
         shell: [length, width, height],
         body: [length + angle * 2, width + angle * 2, top + angle],
@@ -261,10 +258,6 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         seams: Vec::new(),
         coat_area,
         gasket: gasket::strip(spec, &shell),
-        gasket_length: match gasket_line {
-            _ if !closed.gasket => Length::ZERO,
-            Some(line) => line,
-            None => shell.girth(),
-        },
+        gasket_length,
     })
 }

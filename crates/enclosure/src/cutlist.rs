@@ -12,6 +12,7 @@ use std::collections::BTreeMap;
 use tape::{Area, Length};
 
 use crate::material::Material;
+use crate::section::leg_on_sale;
 use crate::spec::show_mm;
 use crate::{BendLine, Built, EndCut, Form, Hole, Notch, Part, Role, Sheet, Vertex, Wall};
 
@@ -222,6 +223,15 @@ impl Line {
         low.filter(|&cut| is_divider && cut > Length::ZERO)
     }
 
+    /// Of a bar the width that is bought: a bracket's leg follows a gap, and is cut down where no angle on sale has it.
+    pub fn bought_width(&self) -> Length {
+        if self.roles.contains(&Role::Bracket) {
+            leg_on_sale(self.width.exact)
+        } else {
+            self.width.exact
+        }
+    }
+
     /// Sheet, flat bar or angle.
     pub fn form(&self) -> Form {
         self.roles.first().map_or(Form::Sheet, |role| role.form())
@@ -266,7 +276,7 @@ impl StockKey {
             form,
             material: line.sheet.material,
             thickness: line.sheet.thickness,
-            section: (form != Form::Sheet).then_some(line.width.exact),
+            section: (form != Form::Sheet).then(|| line.bought_width()),
         }
     }
 

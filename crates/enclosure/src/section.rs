@@ -31,6 +31,24 @@ pub struct FlatBar {
 pub(crate) const ANGLES: &str = include_str!("../../../assets/stock/angles.csv");
 pub(crate) const FLAT_BARS: &str = include_str!("../../../assets/stock/flat-bars.csv");
 
+/// The leg of the listed angle that one with such a leg is, or is cut down from: the least that is no shorter, of those in
+/// inches for a leg on their marks; `leg` itself where none is as large, or one is within its tolerance of 1 mm (EN 10056-2,
+/// from memory).
+pub fn leg_on_sale(leg: Length) -> Length {
+    let on_marks = |leg: Length| leg.nm() % Length::sixty_fourths(1).nm() == 0;
+    let is_listed = |listed: &Length| (*listed - leg).abs() <= Length::mm(1);
+    let legs = || {
+        angles()
+            .iter()
+            .map(|angle| angle.leg)
+            .filter(|listed| on_marks(*listed) == on_marks(leg))
+    };
+    if legs().any(|listed| is_listed(&listed)) {
+        return leg;
+    }
+    legs().filter(|&listed| listed >= leg).min().unwrap_or(leg)
+}
+
 /// Common equal angles, metric first, small to large.
 pub fn angles() -> &'static [Angle] {
     static LIST: LazyLock<Vec<Angle>> = LazyLock::new(|| {
@@ -171,6 +189,17 @@ pub fn flat_lb_per_ft(width: Length, thickness: Length) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// 1 11/32 in is cut down from 1 1/2 in, of angles in inches; 39.5 mm is 40 mm within its tolerance, 33 mm is cut down from it.
+    #[test]
+    fn a_leg_that_nobody_sells_is_cut_down_from_the_next() {
+        let inches = |sixty_fourths| Length::sixty_fourths(sixty_fourths);
+        assert_eq!(leg_on_sale(inches(86)), inches(96));
+        assert_eq!(leg_on_sale(inches(96)), inches(96));
+        assert_eq!(leg_on_sale(Length::tenths_mm(395)), Length::tenths_mm(395));
+        assert_eq!(leg_on_sale(Length::mm(33)), Length::mm(40));
+        assert_eq!(leg_on_sale(Length::mm(900)), Length::mm(900));
+    }
 
     /// As tables of sections print them: 2.42 and 3.77 kg/m; the second is 3.73 with sharp corners.
     #[test]

@@ -786,9 +786,17 @@ fn states_of_charge_and_reserve_join_to_one_share() {
 
 /// Three panels of 400 W in twos are one string: 800 W, and the third gives nothing. One alone in twos is none.
 #[rstest]
-#[case::three("3", 800.0, Some("3 panels go on, 2 in series: 1 is in no whole string and does not count"))]
+#[case::three(
+    "3",
+    800.0,
+    Some("3 panels go on, 2 in series: 1 is in no whole string and does not count")
+)]
 #[case::four("4", 1_600.0, None)]
-#[case::one("1", 0.0, Some("1 panel goes on, 2 in series: 1 is in no whole string and does not count"))]
+#[case::one(
+    "1",
+    0.0,
+    Some("1 panel goes on, 2 in series: 1 is in no whole string and does not count")
+)]
 fn only_whole_strings_of_panels_count(#[case] panels: &str, #[case] watts: f64, #[case] told: Option<&str>) {
     let values = [
         (figure(RoadFigure::PanelWatts), "400"),

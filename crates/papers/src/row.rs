@@ -120,7 +120,10 @@ fn grain(evaluation: &Evaluation, line: &Line) -> &'static str {
 }
 
 fn rounding(line: &Line) -> String {
-    let [length, width] = [line.length, line.width].map(|size| words::direction(size.direction));
+    let [length, mut width] = [line.length, line.width].map(|size| words::direction(size.direction));
+    if line.form() != Form::Sheet && line.bought_width() != line.width.exact {
+        width = "as cut down";
+    }
     if length == width {
         length.to_owned()
     } else {

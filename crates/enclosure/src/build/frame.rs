@@ -45,8 +45,11 @@ pub(super) fn band(frame: Frame, top: Length) -> RimBand {
     }
 }
 
-/// Both outside faces of the angle, once round.
+/// What the angle round the foot adds to the outside. Both legs cover as much of wall and floor as they are themselves, so it
+/// is only that the upright one stands out at the corners, and the free edges: of the upright leg, of the level one, and
+/// its rim round the floor.
 pub(super) fn coat_area(frame: Frame, shell: &Shell) -> Area {
-    let girth = shell.girth() + frame.thickness * 8;
-    girth * (frame.leg * 2)
+    let corners = frame.leg * (frame.thickness * 8);
+    let edges = (shell.girth() + frame.thickness * 8) * (frame.thickness * 3);
+    corners + edges
 }

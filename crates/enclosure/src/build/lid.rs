@@ -35,6 +35,16 @@ pub(super) struct Closed {
 }
 
 impl Closed {
+    /// How long the gasket is along the line of the screws, or where there are none once round the walls.
+    pub(super) fn gasket_length(&self, shell: &Shell) -> Length {
+        let line = |holes: &Holes| (holes.pattern.line_length + holes.pattern.line_width) * 2;
+        match &self.holes {
+            _ if !self.gasket => Length::ZERO,
+            Some(holes) => line(holes),
+            None => shell.girth(),
+        }
+    }
+
     pub(super) fn of(spec: &BoxSpec, shell: &Shell) -> Self {
         match spec.lid {
             Lid::None => Self::default(),

@@ -310,13 +310,12 @@ pub(super) fn shared(skeleton: &Skeleton, shell: &Shell, panel: &Part) -> Option
     Some(panel.length * panel.width - free[0] * free[1])
 }
 
-/// What the angles add to the outside of the panels. Each leg covers as much of a panel as it is itself, so it is only that
-/// ring, posts and foot stand out by their thickness at the corners, and the free edges: two of each post, the lower one
-/// of the ring, the upper and inner ones of the foot, and the foot's own rim round the floor.
+/// What ring and posts add to the outside of the panels. Each leg covers as much of a panel as it is itself, so it is only
+/// that they stand out by their thickness at the corners, and the free edges: two of each post, the lower one of the ring.
 pub(crate) fn coat_area(skeleton: &Skeleton, shell: &Shell) -> Area {
     let Skeleton { leg, thickness, .. } = *skeleton;
     let posts = post_length(skeleton, shell);
-    let corners = (leg * 2 + posts) * (thickness * 8);
-    let edges = posts * (thickness * 8) + shell.girth() * (thickness * 4);
+    let corners = (leg + posts) * (thickness * 8);
+    let edges = posts * (thickness * 8) + shell.girth() * thickness;
     corners + edges
 }

@@ -61,6 +61,9 @@ impl Line {
             if self.ends.contains(&EndCut::Coped) {
                 steps.push("cope");
             }
+            if !is_sheet && self.bought_width() != self.width.exact {
+                steps.push("cut legs down");
+            }
             if is_sheet && self.outline.len() > 4 {
                 steps.push("notch");
             }

@@ -64,14 +64,16 @@ pub(crate) fn framed() -> impl Strategy<Value = BoxSpec> {
         .prop_map(|(inside, sheet, leg, thickness, joint)| framed_of(inside, sheet, skeleton(leg, thickness, joint)))
 }
 
-/// Walls 804 by 404 outside, 202 high with the floor, angle 30 x 3: a post 202 - 60 + 3 = 145 long. By hand: at the corners 24
-/// (60 + 145), edges 24 x 145 + 12 x 2416.
+/// Walls 804 by 404 outside, 202 high with the floor, angle 30 x 3: a post 202 - 60 + 3 = 145 long. By hand: ring and posts at
+/// the corners 24 (30 + 145), their edges 24 x 145 + 3 x 2416; the foot 24 x 30 and 9 (2416 + 24).
 #[test]
 fn angles_cover_what_they_lie_on() {
     let angle = skeleton(Length::mm(30), Length::mm(3), Joint::Butt);
     let spec = framed_of([800, 400, 200].map(Length::mm), steel(2), angle);
-    let more = crate::build::skeleton::coat_area(&angle, &Shell::of(&spec));
-    assert_eq!(more, Length::mm(1) * Length::mm(24 * (60 + 145) + 24 * 145 + 12 * 2 * (804 + 404)));
+    let shell = Shell::of(&spec);
+    let more = crate::build::skeleton::coat_area(&angle, &shell) + crate::build::frame::coat_area(angle.foot(), &shell);
+    let hand = 24 * (30 + 145) + 24 * 145 + 3 * 2416 + 24 * 30 + 9 * (2416 + 24);
+    assert_eq!(more, Length::mm(1) * Length::mm(hand));
 }
 
 proptest! {

@@ -60,9 +60,9 @@ pub(crate) const DRAWN_UP: Length = Length::mm(1);
 
 impl BracketLeg {
     /// The least angle on sale that it is cut down from; `None` where it is on sale itself, or none is large enough.
-    pub fn cut_from(&self, units: Units) -> Option<Length> {
-        let least = legs_on_sale(units).filter(|&leg| leg >= self.length).min();
-        least.filter(|&leg| leg != self.length)
+    pub fn cut_from(&self) -> Option<Length> {
+        let least = section::leg_on_sale(self.length);
+        (least != self.length).then_some(least)
     }
 
     /// As `1 3/4", which reaches the left wall; cut down from an angle of 1.969"`.
@@ -73,9 +73,7 @@ impl BracketLeg {
             LegFrom::OfAll => String::new(),
             LegFrom::Gap(to) => format!(", from its own gap to {to}"),
         };
-        let cut = self
-            .cut_from(style.units)
-            .filter(|_| matches!(self.from, LegFrom::Gap(_)));
+        let cut = self.cut_from().filter(|_| matches!(self.from, LegFrom::Gap(_)));
         let cut = cut.map_or(String::new(), |leg| {
             format!("; cut down from an angle of {}", style.near(leg))
         });
