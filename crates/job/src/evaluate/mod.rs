@@ -63,8 +63,8 @@ pub use pack::{PackResult, Unknown};
 pub use reach::LidReach;
 pub use road::{
     Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OpenVolts,
-    OverPower, PanelReach, PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunMonth, SunSeason,
-    UsableShare, distance_words, per_distance_words, speed_words,
+    OverPower, PanelReach, PanelRoom, Pull, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunMonth, SunSeason,
+    UsableShare, distance_words, grade_words, per_distance_words, speed_words,
 };
 pub use sheets::SheetResult;
 pub use strength::{BoxStrength, Lift, StrengthCheck, Sum, Trapped, known_words};
