@@ -72,10 +72,10 @@ pub use strings::{Crossing, InBox};
 pub(crate) use survey::observe;
 pub use survey::{Next, OutOfSquare, ReadingResult, Standing, StatementResult, Survey, Surveyed, Suspect, Used, Why};
 pub use vehicle::{
-    Aboard, AxleRow, Axles, BoxLift, BoxMove, Corner as RampCorner, Counted, FrontShare, GroundFigures, GroundResult,
-    GroundRow, Half, HeightConflict, Load as TruckLoad, Low, LowestBox, Of, OffBy, Outline, Reweighed, SideBox, Stated,
-    Sunk, TruckFact, TruckResult, Uncounted, degrees_words, hands_limits, left_words, lift_limit_words, lift_words,
-    mass_words,
+    Aboard, AxleRow, Axles, BedAtStop, BedTail, BoxLift, BoxMove, Corner as RampCorner, Counted, FrontShare,
+    GroundFigures, GroundResult, GroundRow, Half, HeightConflict, HoistRoom, Load as TruckLoad, Low, LowestBox, Of,
+    OffBy, Outline, Reweighed, SideBox, Stated, Sunk, TruckFact, TruckResult, Uncounted, degrees_words, hands_limits,
+    left_words, lift_limit_words, lift_words, mass_words,
 };
 pub use welds::CornerMet;
 
