@@ -1298,3 +1298,39 @@ fn the_bed_at_its_stop_is_told_as_worked_out_by_hand() {
     );
     assert!(evaluation.truck_facts().iter().any(|fact| fact.name == "bed, tilted"));
 }
+
+/// 100 kg that settle the front by 10 mm and 200 kg that settle the rear by 20 are 98.0665 N/mm each: 100 kg of ballast over the
+/// rear axle sink it 10 mm.
+#[test]
+fn sinking_is_told_by_heights_under_a_load() {
+    let job = set_all(
+        &bare(),
+        &[
+            (F::FrameHeight, "300"),
+            (F::Figure(TruckFigure::People), "0"),
+            (F::FrontSettled, "100 kg; 600; 590"),
+        ],
+    );
+    let job = with(&job, WayName::In, "ballast", "100", "3000");
+    let one = evaluate(&job).vehicle;
+    assert_eq!(one.ground.unwrap().sunk_with, []);
+    assert_eq!(one.halves.len(), 1);
+    assert!(
+        one.halves[0]
+            .words
+            .starts_with("front springs, by heights is entered and rear springs is not"),
+        "{:?}",
+        one.halves
+    );
+    let both = set(&job, F::RearSettled, "200 kg; 620; 600");
+    let found = evaluate(&both).vehicle;
+    assert_eq!(found.halves, []);
+    near(found.ground.unwrap().sunk_with[0].drop.rear_m, 0.010, 1e-9);
+    // A rate that was entered wins.
+    let rate = set(&both, F::Figure(TruckFigure::RearSpring), "49.033 N/mm");
+    near(
+        evaluate(&rate).vehicle.ground.unwrap().sunk_with[0].drop.rear_m,
+        0.020,
+        1e-6,
+    );
+}
