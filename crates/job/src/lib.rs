@@ -36,10 +36,10 @@ pub use edit::{BedEdit, Edit, EditError, StockEdit, TruckEdit, UnitsEdit, Wiring
 pub use enclosure::strength::FIRST_ORDER;
 pub use evaluate::SheetResult;
 pub use evaluate::{
-    Aboard, AxleRow, Axles, BoxLift, BoxMove, Counted, FrontShare, GroundFigures, GroundResult, GroundRow, Half,
-    HeightConflict, Low, LowestBox, Of, OffBy, Outline, RampCorner, Reweighed, SideBox, Stated, Sunk, TruckFact,
-    TruckLoad, TruckResult, Uncounted, degrees_words, hands_limits, left_words, lift_limit_words, lift_words,
-    mass_words,
+    Aboard, AxleRow, Axles, BedAtStop, BedTail, BoxLift, BoxMove, Counted, FrontShare, GroundFigures, GroundResult,
+    GroundRow, Half, HeightConflict, HoistRoom, Low, LowestBox, Of, OffBy, Outline, RampCorner, Reweighed, SideBox,
+    Stated, Sunk, TruckFact, TruckLoad, TruckResult, Uncounted, degrees_words, hands_limits, left_words,
+    lift_limit_words, lift_words, mass_words,
 };
 pub use evaluate::{
     Above, BoxMass, BoxResult, CableExit, Cause, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension,
@@ -54,8 +54,8 @@ pub use evaluate::{
 };
 pub use evaluate::{
     Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OpenVolts,
-    OverPower, PanelReach, PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunMonth, SunSeason,
-    distance_words, per_distance_words, speed_words,
+    OverPower, PanelReach, PanelRoom, Pull, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunMonth, SunSeason,
+    distance_words, grade_words, per_distance_words, speed_words,
 };
 pub use evaluate::{
     BarLength, Charging, Check, Cruise, CurvePoint, Disconnect, Electric, End, Energy, Fitting, FittingStep, Group,

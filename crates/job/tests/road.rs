@@ -815,3 +815,64 @@ fn only_whole_strings_of_panels_count(#[case] panels: &str, #[case] watts: f64, 
         assert_eq!(odd.unwrap().fix, "2 or 4 panels, or 1 or 3 in series");
     }
 }
+
+/// 1650 kg at 55 mph up 3 in 100: rolling 177.911 N, grade 16180.97 sin(atan 0.03) = 485.211 N, air 398.990 N; 1062.112 N x
+/// 24.5872 m/s over 0.85 and 300 W are 31022.8 W, 564.05 Wh a mile.
+#[test]
+fn a_steady_grade_is_in_the_curve_as_worked_out_by_hand() {
+    let level = road(&light_pickup());
+    assert!(level.tables()[0].title.contains("on the level"));
+    let job = set(&light_pickup(), &[(figure(RoadFigure::Grade), "3")]);
+    let up = road(&job);
+    let driven = up.driven.as_ref().unwrap();
+    about(driven.curve[6].wh_per_mile, 564.05, 0.005);
+    assert!(driven.curve[6].wh_per_mile > level.driven.as_ref().unwrap().curve[6].wh_per_mile);
+    let table = &up.tables()[0];
+    assert_eq!(table.rows[6][0], "55 mph up 3 %");
+    assert!(table.notes[0].contains("up 3 % all the way"), "{:?}", table.notes);
+    // The drives of the regulations are level.
+    assert_eq!(driven.drives, level.driven.unwrap().drives);
+}
+
+/// 200 Nm in a gear of 3.5 and a final drive of 3.73, 85 % of it at a wheel that rolls 2.1 m: 200 x 3.5 x 3.73 x 0.85 x 2 pi / 2.1
+/// = 6640.28 N, 1492.79 lbf. It equals 16180.97 N x (sin + 0.011 cos) at a grade of 0.436820, found by halving.
+#[test]
+fn each_gear_pulls_and_climbs_as_worked_out_by_hand() {
+    let values = [
+        (figure(RoadFigure::MotorNm), "200"),
+        (own(RoadField::Rolled), "2100 mm"),
+    ];
+    let found = road(&set(&geared(), &values));
+    let rows = &found.gears.as_ref().unwrap().rows;
+    let first = rows[0].pull.unwrap();
+    about(first.force_n, 6_640.28, 0.005);
+    about(first.climb.unwrap(), 0.436_820, 1e-6);
+    about(rows[3].pull.unwrap().force_n * 3.5, 6_640.28, 0.005);
+    let tables = found.tables();
+    let table = tables.iter().find(|table| table.title.starts_with("motor")).unwrap();
+    assert_eq!(table.rows[0][table.rows[0].len() - 2..], ["1492 lbf", "43 %"]);
+    assert_eq!(road(&geared()).gears.unwrap().rows[0].pull, None);
+}
+
+/// Own hours win over the place: 400 W x 5 h x (1 - 0.1408) x 0.9 x 7 days = 10.826 kWh; of 2 h 4.330. In April, a quarter of
+/// a turn and a sixth before June at the mean 3.5 + 1.5 cos(60 degrees) = 4.25.
+#[test]
+fn peak_sun_hours_of_ones_own_win() {
+    let panel = (figure(RoadFigure::PanelWatts), "400");
+    let of = |hours: &str| {
+        let values = [
+            panel,
+            (own(RoadField::SunHours), hours),
+            (own(RoadField::Place), "Miami"),
+        ];
+        road(&set(&light_pickup(), &values)).sun.unwrap()
+    };
+    let two = of("5, 2");
+    about(two.summer.kwh_a_week, 10.826, 0.001);
+    about(two.winter.kwh_a_week, 4.330, 0.001);
+    assert_eq!((two.summer.month, two.winter.month), (Some(5), Some(11)));
+    about(two.months[3].sun_hours, 4.25, 1e-9);
+    let twelve = of("1, 2, 3, 4, 5, 6, 7, 6, 5, 4, 3, 2");
+    assert_eq!(twelve.months[6].sun_hours, 7.0);
+    assert!(twelve.sun_from.contains("month by month"));
+}

@@ -1231,3 +1231,106 @@ fn half_a_pair_of_axles_names_the_wheels_that_were_entered() {
     );
     assert_eq!(half.fix, format!("enter {open} too on the Truck page, or clear {told}"));
 }
+
+/// Hinge 3000 behind the front axle and 900 up, floor from 1000 to 3400, 880 to 940 up, 50 degrees. Its front edge comes to 900 +
+/// 2000 sin 50 + 40 cos 50 = 2457.80; its tail to 20 cos 50 + 400 sin 50 = 319.27 below the hinge, 580.73 up, 299.27 lower than
+/// at rest. Over a box's rear edge, s ahead of the hinge, the underside is (s sin 50 - 20) / cos 50 above the hinge; it is
+/// z above it from atan(z/s) + asin(20 / hypot(s, z)) on.
+#[test]
+fn the_bed_at_its_stop_is_told_as_worked_out_by_hand() {
+    let part = |job: &Job, field, text: &str| {
+        let edit = Edit::Set {
+            field: Field::Way(field),
+            text: text.to_owned(),
+        };
+        job.with(&edit).unwrap()
+    };
+    let job = built_in("orchard-flatbed");
+    assert_eq!(evaluate(&job).vehicle.bed, None);
+    let job = [
+        (job::WayField::HingeX, "3000 mm"),
+        (job::WayField::HingeZ, "900 mm"),
+        (job::WayField::Tilt, "50"),
+    ]
+    .into_iter()
+    .fold(job, |job, (field, text)| part(&job, field, text));
+    let job = job.with(&Edit::Bed(job::BedEdit::Add)).unwrap();
+    let job = [
+        (job::WayField::PartFrom(0), "1000 mm"),
+        (job::WayField::PartTo(0), "3400 mm"),
+        (job::WayField::PartLowest(0), "880 mm"),
+        (job::WayField::PartHighest(0), "940 mm"),
+    ]
+    .into_iter()
+    .fold(job, |job, (field, text)| part(&job, field, text));
+    let evaluation = evaluate(&job);
+    let bed = evaluation.vehicle.bed.as_ref().unwrap();
+    near(bed.reaches.as_mm(), 2457.80, 0.01);
+    let tail = bed.tail.as_ref().unwrap();
+    near(tail.drop.as_mm(), 299.27, 0.01);
+    near(tail.height.as_mm(), 580.73, 0.01);
+    assert_eq!(bed.boxes.len(), 2);
+    for (room, battery_box) in bed.boxes.iter().zip(&evaluation.boxes) {
+        let place = job.cavity(battery_box.cavity).unwrap().place.as_ref().unwrap();
+        let solids = || battery_box.solids.iter().chain(&battery_box.added.brackets);
+        let far = |face, axis: usize| {
+            place[axis].value().as_mm() + solids().map(|s| s.face(face).as_mm()).fold(f64::MIN, f64::max)
+        };
+        let bottom = place[2].value().as_mm()
+            + solids()
+                .map(|s| s.face(geometry::Face::Bottom).as_mm())
+                .fold(f64::MAX, f64::min);
+        let (s, top) = (3000.0 - far(geometry::Face::Rear, 0), far(geometry::Face::Top, 2));
+        let turn = 50.0_f64.to_radians();
+        near(
+            room.rises.unwrap().as_mm(),
+            900.0 + (s * turn.sin() - 20.0) / turn.cos() - top,
+            0.001,
+        );
+        let z = 2.0 * top - bottom - 900.0;
+        let least = (z / s).atan() + (20.0 / s.hypot(z)).asin();
+        near(room.least_deg.unwrap(), least.to_degrees().max(0.0), 1e-6);
+    }
+    let words = evaluation.bed_words().unwrap().join("; ");
+    assert!(
+        words.contains("have that head-room") && words.contains("its tail"),
+        "{words}"
+    );
+    assert!(evaluation.truck_facts().iter().any(|fact| fact.name == "bed, tilted"));
+}
+
+/// 100 kg that settle the front by 10 mm and 200 kg that settle the rear by 20 are 98.0665 N/mm each: 100 kg of ballast over the
+/// rear axle sink it 10 mm.
+#[test]
+fn sinking_is_told_by_heights_under_a_load() {
+    let job = set_all(
+        &bare(),
+        &[
+            (F::FrameHeight, "300"),
+            (F::Figure(TruckFigure::People), "0"),
+            (F::FrontSettled, "100 kg; 600; 590"),
+        ],
+    );
+    let job = with(&job, WayName::In, "ballast", "100", "3000");
+    let one = evaluate(&job).vehicle;
+    assert_eq!(one.ground.unwrap().sunk_with, []);
+    assert_eq!(one.halves.len(), 1);
+    assert!(
+        one.halves[0]
+            .words
+            .starts_with("front springs, by heights is entered and rear springs is not"),
+        "{:?}",
+        one.halves
+    );
+    let both = set(&job, F::RearSettled, "200 kg; 620; 600");
+    let found = evaluate(&both).vehicle;
+    assert_eq!(found.halves, []);
+    near(found.ground.unwrap().sunk_with[0].drop.rear_m, 0.010, 1e-9);
+    // A rate that was entered wins.
+    let rate = set(&both, F::Figure(TruckFigure::RearSpring), "49.033 N/mm");
+    near(
+        evaluate(&rate).vehicle.ground.unwrap().sunk_with[0].drop.rear_m,
+        0.020,
+        1e-6,
+    );
+}

@@ -41,6 +41,9 @@ pub fn way_in_html(evaluation: &Evaluation, ways: &WaysIn, date: &str) -> String
     if let Some(swept) = &evaluation.bed_sweep {
         page.paragraph(&bed_words(swept, style, None));
     }
+    if let Some(words) = evaluation.bed_words() {
+        page.paragraph(&format!("The bed, tilted: {}.", words.join("; ")));
+    }
     page.heading("What is lifted");
     let head = ["in order", "box", "way", "lifted", "comes out after", "done"];
     let rows = ways.in_order().into_iter().enumerate().map(|(n, at)| {

@@ -185,6 +185,27 @@ impl Vehicle {
         })
     }
 
+    /// The steepest grade, rise over run, on which `force_n` at the wheels moves the truck off: where it equals
+    /// `m g sin + m g Crr cos`, or `m g sin + A`. At most 1 in 1; below zero where it does not even move on the level.
+    ///
+    /// Source: mechanics; with `t = atan(Crr)`, `sin + Crr cos = sin(slope + t) / cos(t)`.
+    ///
+    /// # Errors
+    ///
+    /// [`TruckError`] for figures as [`Vehicle::checked`], or a force below zero.
+    pub fn climb(&self, force_n: f64) -> Result<f64, TruckError> {
+        let vehicle = self.checked()?;
+        let force_n = not_negative("pull", force_n, "enter the motor's torque")?;
+        let weight_n = vehicle.mass_kg * GRAVITY;
+        let (over_weight, rolling) = match vehicle.resistance {
+            Resistance::Formula { rolling, .. } => (force_n / weight_n, rolling),
+            Resistance::Coastdown { a_n, .. } => ((force_n - a_n) / weight_n, 0.0),
+        };
+        let lean = rolling.atan();
+        let sin = (over_weight * lean.cos()).clamp(-1.0, 1.0);
+        Ok((sin.asin() - lean).min(std::f64::consts::FRAC_PI_4).tan())
+    }
+
     /// [`Vehicle::steady`] on the level, for each speed.
     ///
     /// # Errors

@@ -63,8 +63,8 @@ pub use pack::{PackResult, Unknown};
 pub use reach::LidReach;
 pub use road::{
     Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OpenVolts,
-    OverPower, PanelReach, PanelRoom, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunMonth, SunSeason,
-    UsableShare, distance_words, per_distance_words, speed_words,
+    OverPower, PanelReach, PanelRoom, Pull, Ranges, RoadResult, RoadTable, SpeedRow, Step, Sun, SunMonth, SunSeason,
+    UsableShare, distance_words, grade_words, per_distance_words, speed_words,
 };
 pub use sheets::SheetResult;
 pub use strength::{BoxStrength, Lift, StrengthCheck, Sum, Trapped, known_words};
@@ -72,10 +72,10 @@ pub use strings::{Crossing, InBox};
 pub(crate) use survey::observe;
 pub use survey::{Next, OutOfSquare, ReadingResult, Standing, StatementResult, Survey, Surveyed, Suspect, Used, Why};
 pub use vehicle::{
-    Aboard, AxleRow, Axles, BoxLift, BoxMove, Corner as RampCorner, Counted, FrontShare, GroundFigures, GroundResult,
-    GroundRow, Half, HeightConflict, Load as TruckLoad, Low, LowestBox, Of, OffBy, Outline, Reweighed, SideBox, Stated,
-    Sunk, TruckFact, TruckResult, Uncounted, degrees_words, hands_limits, left_words, lift_limit_words, lift_words,
-    mass_words,
+    Aboard, AxleRow, Axles, BedAtStop, BedTail, BoxLift, BoxMove, Corner as RampCorner, Counted, FrontShare,
+    GroundFigures, GroundResult, GroundRow, Half, HeightConflict, HoistRoom, Load as TruckLoad, Low, LowestBox, Of,
+    OffBy, Outline, Reweighed, SideBox, Stated, Sunk, TruckFact, TruckResult, Uncounted, degrees_words, hands_limits,
+    left_words, lift_limit_words, lift_words, mass_words,
 };
 pub use welds::CornerMet;
 

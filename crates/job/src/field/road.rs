@@ -4,7 +4,7 @@ use tape::{Allow, Length};
 
 use super::access::{choice, open_choice};
 use super::slot::{Otherwise, Slot, Words, Wrong};
-use crate::document::truck::road::{Amount, Measure, coastdown, gears};
+use crate::document::truck::road::{Amount, Measure, coastdown, gears, sun_hours};
 use crate::{CutOutName, IsolatedName, PlaceName};
 use crate::{Job, RoadFigure, assumed};
 
@@ -28,6 +28,7 @@ pub enum RoadField {
     RoofWidth,
     PanelGap,
     Place,
+    SunHours,
     SummerMonth,
     WinterMonth,
     Isolated,
@@ -36,7 +37,7 @@ pub enum RoadField {
 }
 
 /// Those that are no plain figure.
-const OWN: [RoadField; 20] = [
+const OWN: [RoadField; 21] = [
     RoadField::Mass,
     RoadField::Coastdown,
     RoadField::Tyre,
@@ -53,6 +54,7 @@ const OWN: [RoadField; 20] = [
     RoadField::RoofWidth,
     RoadField::PanelGap,
     RoadField::Place,
+    RoadField::SunHours,
     RoadField::SummerMonth,
     RoadField::WinterMonth,
     RoadField::Isolated,
@@ -114,6 +116,10 @@ pub(super) fn row(field: RoadField) -> (&'static str, &'static str) {
         RoadField::Place => (
             "place",
             "whose sun it is: the nearest of those known; or enter the latitude",
+        ),
+        RoadField::SunHours => (
+            "peak sun hours",
+            "your own, of a day on a level panel: summer and winter, 5.8, 2.1, or twelve, January first; they win over place and latitude",
         ),
         RoadField::SummerMonth => (
             "summer told for month",
@@ -197,6 +203,7 @@ pub(super) fn slot(job: &mut Job, field: RoadField) -> Slot<'_> {
             otherwise: Otherwise::Assumed(assumed::text(assumed::PANEL_GAP, units)),
         },
         RoadField::Place => choice(&mut road.place, PlaceName::ALL, PlaceName::name, assumed::PLACE.name()),
+        RoadField::SunHours => text(&mut road.sun_hours, |words| sun_hours::read(words).map(drop)),
         RoadField::SummerMonth => count(&mut road.summer_month, 12, Otherwise::Open),
         RoadField::WinterMonth => count(&mut road.winter_month, 12, Otherwise::Open),
         RoadField::Isolated => open_choice(&mut road.isolated, IsolatedName::ALL, IsolatedName::name),

@@ -46,6 +46,7 @@ fn driven(driven: &Driven) -> Value {
     json!({
         "mass_kg": driven.mass_kg,
         "mass_from": driven.mass_from,
+        "grade": driven.grade,
         "steady": driven.curve.iter().map(speed).collect::<Vec<_>>(),
         "cruise": { "summer": speed(&driven.cruise[0]), "winter": speed(&driven.cruise[1]) },
         "top": speed(&driven.top),
@@ -103,6 +104,8 @@ fn gears(gears: &Gears) -> Value {
             "cruise_rpm": row.at_cruise.0,
             "top_rpm": row.at_top.0,
             "limit_m_per_s": row.top_mps,
+            "pull_n": row.pull.map(|pull| pull.force_n),
+            "climb": row.pull.and_then(|pull| pull.climb),
         })).collect::<Vec<_>>(),
         "best": gears.best.and_then(|place| gears.rows.get(place)).map(|row| row.number),
         "best_why": gears.best_why,

@@ -1,6 +1,8 @@
 //! The truck as data.
 
-use job::{Aboard, Axles, Counted, Evaluation, GroundFigures, GroundResult, Of, RampCorner as Corner, WayName};
+use job::{
+    Aboard, Axles, BedAtStop, Counted, Evaluation, GroundFigures, GroundResult, Of, RampCorner as Corner, WayName,
+};
 use serde_json::{Value, json};
 use truck::mass::Place;
 use truck::mass::axle::AxleLoads;
@@ -28,6 +30,7 @@ pub(crate) fn vehicle(evaluation: &Evaluation) -> Value {
         "half_entered": vehicle.halves.iter().map(|half| json!({
             "words": half.words, "fix": half.fix,
         })).collect::<Vec<_>>(),
+        "bed_at_stop": vehicle.bed.as_ref().map(bed),
         "counted": vehicle.counted.iter().map(counted).collect::<Vec<_>>(),
         "not_counted": vehicle.uncounted.iter().map(|one| json!({
             "name": one.name, "why": one.why, "fix": one.fix, "for_the_road_kg": one.mass_kg,
@@ -66,6 +69,26 @@ fn counted(one: &Counted) -> Value {
         "way": match one.way { WayName::Out => "out", WayName::In => "in" },
         "mass_kg": one.mass_kg,
         "at_m": place(one.at),
+    })
+}
+
+/// Lengths in metres.
+fn bed(bed: &BedAtStop) -> Value {
+    let metres = |length: tape::Length| length.as_mm() / 1_000.0;
+    json!({
+        "tilt_deg": bed.tilt_deg,
+        "reaches_m": metres(bed.reaches),
+        "tail": bed.tail.as_ref().map(|tail| json!({
+            "part": tail.part_name,
+            "drop_m": metres(tail.drop),
+            "height_m": metres(tail.height),
+            "at_deg": tail.at_deg,
+        })),
+        "boxes": bed.boxes.iter().map(|room| json!({
+            "box": room.name,
+            "rises_m": room.rises.map(metres),
+            "least_tilt_deg": room.least_deg,
+        })).collect::<Vec<_>>(),
     })
 }
 

@@ -17,7 +17,8 @@ pub struct Stiffness {
 
 /// The stiffness of springs from two ride heights at two loads of the axle: `k = g dm / dh`.
 ///
-/// - `lighter`, `heavier`: kilograms on the axle and the height of a mark on the frame above the hub, metres.
+/// - `lighter`, `heavier`: kilograms on the axle and the height of a mark on the frame, metres: above the hub for the springs
+///   alone, above the ground for springs and tyres together.
 ///
 /// Source: Hooke's law.
 ///
@@ -25,7 +26,7 @@ pub struct Stiffness {
 ///
 /// [`TruckError`] when the heavier is not heavier, or does not stand lower.
 pub fn springs_from_heights(lighter: (f64, f64), heavier: (f64, f64)) -> Result<f64, TruckError> {
-    const MEND: &str = "measure the height above the hub, without load and with";
+    const MEND: &str = "measure the height of the same mark, without load and with";
     let more_kg = positive("load added to the axle", heavier.0 - lighter.0, MEND)?;
     let drop_m = positive("drop under the added load", lighter.1 - heavier.1, MEND)?;
     Ok(GRAVITY * more_kg / drop_m)

@@ -31,6 +31,12 @@ pub struct Ground {
     /// From the ground to the underside of the frame between the axles.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub frame: Option<Len>,
+    /// What was put on the front axle and how the frame over it settled, as `120 kg; 24 1/2"; 23 1/4"`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub front_settled: Option<String>,
+    /// The same of the rear axle.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rear_settled: Option<String>,
     /// Other low points: axle housing, gearbox, exhaust.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub points: Vec<LowPoint>,
@@ -51,7 +57,10 @@ impl Ground {
             &self.rear_low,
             &self.frame,
         ];
-        !self.points.is_empty() || lengths.iter().any(|length| length.is_some())
+        let settled = [&self.front_settled, &self.rear_settled];
+        !self.points.is_empty()
+            || settled.iter().any(|text| text.is_some())
+            || lengths.iter().any(|length| length.is_some())
     }
 }
 

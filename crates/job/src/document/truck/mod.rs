@@ -6,6 +6,7 @@ mod items;
 mod loads;
 mod masses;
 pub(crate) mod road;
+pub(crate) mod settled;
 mod tyre;
 mod wheels;
 

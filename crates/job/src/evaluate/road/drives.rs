@@ -17,11 +17,13 @@ pub struct Driven {
     pub mass_kg: f64,
     /// Where the mass is from.
     pub mass_from: String,
-    /// Steady speeds on the level, in summer.
+    /// The grade that steady speeds are told for, rise over run.
+    pub grade: f64,
+    /// Steady speeds on that grade, in summer.
     pub curve: Vec<SpeedRow>,
-    /// At the cruising speed, in summer and in winter.
+    /// At the cruising speed on that grade, in summer and in winter.
     pub cruise: [SpeedRow; 2],
-    /// At the top speed, in summer.
+    /// At the top speed on that grade, in summer.
     pub top: SpeedRow,
     /// The drives of the regulations.
     pub drives: Vec<DriveRow>,
@@ -45,7 +47,7 @@ pub struct Ranges {
     pub winter: Band,
 }
 
-/// A steady speed on the level.
+/// A steady speed.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SpeedRow {
     /// Metres a second.
@@ -84,7 +86,7 @@ pub struct DriveRow {
 /// Power that something asks for and that is not there.
 #[derive(Clone, Debug, PartialEq)]
 pub struct OverPower {
-    /// What asks for it, as `US06, hard driving` or `65 mph on the level`.
+    /// What asks for it, as `US06, hard driving` or `65 mph on the level`, `65 mph up 3 %`.
     pub asks: String,
     /// Whether it is everyday driving rather than hard driving.
     pub is_everyday: bool,
@@ -113,9 +115,10 @@ pub(super) fn evaluate(given: &Given<'_>, notes: &mut Notes) -> Option<Driven> {
         notes.miss("range", Field::OfRoad(RoadField::Figure(RoadFigure::UsableKwh)));
     }
     let drivable = usable_kwh.map(|both| both.map(|kwh| kwh * kept));
+    let grade = given.share(RoadFigure::Grade);
     let at = |vehicle: &Vehicle, season: usize, speed_mps: f64| {
         vehicle
-            .steady(speed_mps, 0.0)
+            .steady(speed_mps, grade)
             .map(|steady| speed_row(&steady, drivable.map(|both| both[season])))
     };
     let curve: Result<Vec<SpeedRow>, _> = given.speeds_mps().into_iter().map(|v| at(&vehicles[0], 0, v)).collect();
@@ -156,6 +159,7 @@ pub(super) fn evaluate(given: &Given<'_>, notes: &mut Notes) -> Option<Driven> {
     Some(Driven {
         mass_kg: mass.kg,
         mass_from: mass.from.clone(),
+        grade,
         curve,
         cruise,
         top,
@@ -219,7 +223,11 @@ fn over_power(given: &Given<'_>, drives: &[DriveRow], top: &SpeedRow) -> Vec<Ove
             (asks, drive.name != hard, drive.peak_wheel_w, drive.peak_pack_w)
         })
         .chain(std::iter::once((
-            format!("{} on the level", super::speed_words(given.units, top.speed_mps)),
+            format!(
+                "{} {}",
+                super::speed_words(given.units, top.speed_mps),
+                super::grade_words(given.share(RoadFigure::Grade))
+            ),
             true,
             top.wheel_w,
             top.pack_w,

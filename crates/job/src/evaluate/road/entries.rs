@@ -31,7 +31,7 @@ const fn figure(figure: RoadFigure) -> Field {
 const BY_FORMULA: [RoadFigure; 3] = [RoadFigure::Rolling, RoadFigure::DragArea, RoadFigure::Air];
 
 /// What the panels' share rests on.
-pub(super) const OF_SUN: [Field; 19] = [
+pub(super) const OF_SUN: [Field; 20] = [
     figure(RoadFigure::PanelWatts),
     Field::OfRoad(RoadField::Panels),
     Field::OfRoad(RoadField::InSeries),
@@ -43,6 +43,7 @@ pub(super) const OF_SUN: [Field; 19] = [
     Field::OfRoad(RoadField::RoofWidth),
     Field::OfRoad(RoadField::PanelGap),
     Field::OfRoad(RoadField::Place),
+    Field::OfRoad(RoadField::SunHours),
     figure(RoadFigure::Latitude),
     figure(RoadFigure::Clearness),
     Field::OfRoad(RoadField::SummerMonth),
@@ -73,7 +74,9 @@ pub(in crate::evaluate) fn used(job: &Job) -> Vec<Field> {
             RoadFigure::UsableKwh,
             RoadFigure::Reserve,
             RoadFigure::CityShare,
+            RoadFigure::Grade,
             RoadFigure::MotorKw,
+            RoadFigure::MotorNm,
         ]
         .map(figure),
     );
@@ -114,9 +117,10 @@ pub(in crate::evaluate) fn used(job: &Job) -> Vec<Field> {
     }
     if road.figures.is_given(RoadFigure::PanelWatts) {
         let by_latitude = road.figures.is_given(RoadFigure::Latitude);
+        let by_hours = road.sun_hours.is_some();
         let is_used = |field: &Field| match *field {
             Field::OfRoad(RoadField::Place) => !by_latitude,
-            field => field != figure(RoadFigure::Clearness) || by_latitude,
+            field => field != figure(RoadFigure::Clearness) || (by_latitude && !by_hours),
         };
         fields.extend(OF_SUN.into_iter().filter(is_used));
     }

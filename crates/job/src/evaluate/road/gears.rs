@@ -45,6 +45,28 @@ pub struct GearRow {
     pub at_top: (f64, Suits),
     /// The speed at the motor's limit, metres a second.
     pub top_mps: f64,
+    /// What it pulls with the motor's peak torque; `None` while that is not entered.
+    pub pull: Option<Pull>,
+}
+
+/// What the truck pulls in a gear with the motor's peak torque, up to the motor's base speed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pull {
+    /// At the wheels, newtons.
+    pub force_n: f64,
+    /// The steepest grade that it moves off on, rise over run, and no steeper than 1 in 1; `None` while the mass is not known.
+    pub climb: Option<f64>,
+}
+
+impl Pull {
+    /// The steepest grade in words, rounded down: `23 %`, or `-` while the mass is not known.
+    pub fn climb_words(&self) -> String {
+        match self.climb {
+            None => "-".to_owned(),
+            Some(climb) if climb >= 1.0 => "100 % and more".to_owned(),
+            Some(climb) => format!("{:.0} %", (climb * 100.0 + 1e-9).floor()),
+        }
+    }
 }
 
 pub(super) fn evaluate(given: &Given<'_>, notes: &mut Notes) -> Option<Gears> {
@@ -53,6 +75,16 @@ pub(super) fn evaluate(given: &Given<'_>, notes: &mut Notes) -> Option<Gears> {
     let cruise = notes.take(gearing.table(given.cruise_mps()))?;
     let top = notes.take(gearing.table(given.top_mps()))?;
     let speeds_mps = given.speeds_mps();
+    let vehicle = given.mass.as_ref().and_then(|mass| given.vehicles(mass.kg).ok());
+    let pull = |ratio: f64| {
+        let force_n = gearing.pull_n(
+            ratio,
+            given.entered(RoadFigure::MotorNm)?,
+            given.share(RoadFigure::DriveEfficiency),
+        );
+        let climb = vehicle.and_then(|[summer, _]| summer.climb(force_n).ok());
+        Some(Pull { force_n, climb })
+    };
     let rows: Vec<GearRow> = cruise
         .iter()
         .zip(&top)
@@ -67,6 +99,7 @@ pub(super) fn evaluate(given: &Given<'_>, notes: &mut Notes) -> Option<Gears> {
             at_cruise: (cruise.motor_rpm, cruise.suits),
             at_top: (top.motor_rpm, top.suits),
             top_mps: cruise.top_mps,
+            pull: pull(cruise.ratio),
         })
         .collect();
     let (best, best_why) = best(given, &rows);

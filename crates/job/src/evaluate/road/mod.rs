@@ -18,11 +18,11 @@ mod table;
 pub use charge::ChargeRow;
 pub use drives::{DriveRow, Driven, OverPower, Ranges, SpeedRow};
 pub use entries::Entry;
-pub use gears::{GearRow, Gears};
+pub use gears::{GearRow, Gears, Pull};
 pub use open_volts::{OpenVolts, Reach as PanelReach};
 pub use packs::{Apart, Drives};
 pub use sun::{Isolation, PanelRoom, Step, Sun, SunMonth, SunSeason};
-pub use table::{RoadTable, distance_words, per_distance_words, speed_words};
+pub use table::{RoadTable, distance_words, grade_words, per_distance_words, speed_words};
 
 use given::{Given, MassGiven};
 use tape::Units;

@@ -15,6 +15,7 @@ use super::drives::Driven;
 use super::given::Given;
 use super::open_volts::{self, OpenVolts};
 use crate::document::RoadFigure;
+use crate::document::truck::road::sun_hours::{self, SunHours};
 use crate::{CutOutName, Field, IsolatedName, RoadField, assumed};
 
 /// What panels add.
@@ -174,7 +175,7 @@ pub(super) fn evaluate(given: &Given<'_>, driven: Option<&Driven>, notes: &mut N
         heat: None,
     };
     let counts = f64::from(counted);
-    let sky = notes.take(sky(given))?;
+    let sky = notes.take(with_own_hours(given, sky(given)))?;
     let season = |month: Option<usize>, hours: f64, wh_per_mile: Option<f64>| {
         let found = trickle(&array, hours)?;
         let clear_sky = month
@@ -301,6 +302,39 @@ const DAYS: [f64; 12] = [31.0, 28.0, 31.0, 30.0, 31.0, 30.0, 31.0, 31.0, 30.0, 3
 
 fn mean(months: &[f64; 12]) -> f64 {
     months.iter().zip(DAYS).map(|(hours, days)| hours * days).sum::<f64>() / DAYS.iter().sum::<f64>()
+}
+
+/// The person's own hours in place of those of the sky, whose latitude stays for the clear sky's ceiling.
+fn with_own_hours(given: &Given<'_>, sky: Result<Sky, TruckError>) -> Result<Sky, TruckError> {
+    let sky = sky?;
+    let entered = given.road.sun_hours.as_deref();
+    let (months, how) = match entered.and_then(|text| sun_hours::read(text).ok()) {
+        None => return Ok(sky),
+        Some(SunHours::Months(months)) => (months, "your entry, month by month"),
+        Some(SunHours::Extremes([summer, winter])) => {
+            // Most in June, least in December; south of the equator the other way round.
+            let months = std::array::from_fn(|month| {
+                let turn = std::f64::consts::TAU * (f64::from(u32::try_from(month).unwrap_or(0)) - 5.0) / 12.0;
+                let towards = if sky.latitude_deg < 0.0 {
+                    -turn.cos()
+                } else {
+                    turn.cos()
+                };
+                f64::midpoint(summer, winter) + (summer - winter) / 2.0 * towards
+            });
+            (
+                months,
+                "your entry of summer and winter; months between along a wave, an estimate",
+            )
+        }
+    };
+    Ok(Sky {
+        place: format!("your own hours (a clear sky's as for {})", sky.place),
+        yearly: mean(&months),
+        months,
+        from: how.to_owned(),
+        latitude_deg: sky.latitude_deg,
+    })
 }
 
 /// At the latitude entered, an estimate; else of the place, with months estimated where only its year is known.

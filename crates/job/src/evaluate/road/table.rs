@@ -3,7 +3,7 @@
 use tape::Units;
 use truck::cycle::Band;
 use truck::gear::Suits;
-use truck::units::{M_PER_MILE, MPS_PER_MPH};
+use truck::units::{M_PER_MILE, MPS_PER_MPH, N_PER_LBF};
 
 use super::sun::{Sun, SunMonth, SunSeason};
 use super::{Driven, RoadResult};
@@ -30,6 +30,16 @@ pub fn speed_words(units: Units, speed_mps: f64) -> String {
     match units {
         Units::Inch => format!("{:.0} mph", speed_mps / MPS_PER_MPH),
         Units::Millimetre => format!("{:.0} km/h", speed_mps * KMH_PER_MPS),
+    }
+}
+
+/// A grade, rise over run: `on the level` or `up 3 %`.
+pub fn grade_words(grade: f64) -> String {
+    if grade > 0.0 {
+        // Told as it was entered: a tenth of a percent takes watts.
+        format!("up {} %", (grade * 100_000.0).round() / 1_000.0)
+    } else {
+        "on the level".to_owned()
     }
 }
 
@@ -197,6 +207,14 @@ impl RoadResult {
         distance_words(self.units, metres)
     }
 
+    /// A force in the person's units, rounded down: `1203 lbf` or `5351 N`.
+    pub fn force(&self, newtons: f64) -> String {
+        match self.units {
+            Units::Inch => format!("{:.0} lbf", (newtons / N_PER_LBF + 1e-9).floor()),
+            Units::Millimetre => format!("{:.0} N", (newtons + 1e-9).floor()),
+        }
+    }
+
     /// Energy for the way in the person's units.
     pub fn per_distance(&self, wh_per_mile: f64) -> String {
         per_distance_words(self.units, wh_per_mile)
@@ -305,15 +323,28 @@ impl RoadResult {
         let (unit_m, name) = unit(self.units);
         let row = |row: &super::SpeedRow| {
             vec![
-                self.speed(row.speed_mps),
+                if driven.grade > 0.0 {
+                    format!("{} {}", self.speed(row.speed_mps), grade_words(driven.grade))
+                } else {
+                    self.speed(row.speed_mps)
+                },
                 format!("{:.0}", row.wh_per_mile / M_PER_MILE * unit_m),
                 format!("{:.1}", row.pack_w / 1_000.0),
                 row.range_m
                     .map_or_else(|| "-".to_owned(), |metres| self.distance(metres)),
             ]
         };
+        let hills = if driven.grade > 0.0 {
+            format!("{} all the way", grade_words(driven.grade))
+        } else {
+            "no hills".to_owned()
+        };
         RoadTable {
-            title: "steady speed on the level, summer",
+            title: if driven.grade > 0.0 {
+                "steady speed up the grade, summer"
+            } else {
+                "steady speed on the level, summer"
+            },
             headings: [
                 "speed".to_owned(),
                 format!("Wh/{name}"),
@@ -323,7 +354,7 @@ impl RoadResult {
             .into(),
             rows: driven.curve.iter().map(row).collect(),
             notes: vec![
-                format!("no wind, no hills; {}", self.kept_words()),
+                format!("no wind, {hills}; {}", self.kept_words()),
                 "held to the whole way at that speed: the upper end, as on a warm calm day".to_owned(),
             ],
         }
@@ -396,10 +427,17 @@ impl RoadResult {
     fn gear_table(&self) -> Option<RoadTable> {
         let gears = self.gears.as_ref()?;
         let speeds = gears.speeds_mps.iter().map(|speed| self.speed(*speed));
+        let pulls = gears.rows.iter().any(|row| row.pull.is_some());
         let headings = ["gear".to_owned(), "ratio".to_owned()]
             .into_iter()
             .chain(speeds)
             .chain(["at the limit".to_owned()])
+            .chain(
+                pulls
+                    .then(|| ["pull".to_owned(), "climbs".to_owned()])
+                    .into_iter()
+                    .flatten(),
+            )
             .collect();
         let rows = gears
             .rows
@@ -413,6 +451,9 @@ impl RoadResult {
                     format!("{rpm:.0}{over}")
                 }));
                 cells.push(self.speed(row.top_mps));
+                if let Some(pull) = row.pull {
+                    cells.extend([self.force(pull.force_n), pull.climb_words()]);
+                }
                 cells
             })
             .collect();
@@ -436,6 +477,13 @@ impl RoadResult {
                 self.speed(self.cruise_mps),
                 slow.join(", ")
             ));
+        }
+        if pulls {
+            notes.push(
+                "pull at the wheels with the motor's peak torque, up to its base speed, and the steepest grade it moves off on; \
+                 what the tyres hold and what the drive's amps allow is not looked at"
+                    .to_owned(),
+            );
         }
         Some(RoadTable {
             title: "motor, revolutions a minute",

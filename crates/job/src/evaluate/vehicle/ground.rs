@@ -2,11 +2,12 @@
 
 use geometry::{Axis, Cuboid, Face};
 use truck::TruckError;
-use truck::ramp::settle::{Drop, Stiffness, drop};
+use truck::ramp::settle::{Drop, Stiffness, drop, springs_from_heights};
 use truck::ramp::{Angles, Flat, Least, Point, Wheels, angles};
 
 use super::{Aboard, Axles, entered_m, metres};
 use crate::assumed::truck as usual;
+use crate::document::truck::settled;
 use crate::document::{RidesName, TruckFigure};
 use crate::evaluate::boxes::BoxResult;
 use crate::{Id, Job};
@@ -297,7 +298,13 @@ fn of_box(job: &Job, battery_box: &BoxResult) -> Vec<(Id, Under)> {
 /// What is left with each much aboard, sunk from how it was weighed; empty without both spring rates.
 fn sinking(job: &Job, axles: &Axles, wheels: Wheels, under: &[Under]) -> Result<Vec<Sunk>, TruckError> {
     let figure = |figure| job.vehicle.figures.get(figure).map(|n_per_mm| n_per_mm * 1_000.0);
-    let (Some(front), Some(rear)) = (figure(TruckFigure::FrontSpring), figure(TruckFigure::RearSpring)) else {
+    let ground = &job.vehicle.ground;
+    let [front, rear] = [
+        (TruckFigure::FrontSpring, ground.front_settled.as_deref()),
+        (TruckFigure::RearSpring, ground.rear_settled.as_deref()),
+    ]
+    .map(|(entry, heights)| figure(entry).map_or_else(|| by_heights(job, heights), |rate| Ok(Some(rate))));
+    let (Some(front), Some(rear)) = (front?, rear?) else {
         return Ok(Vec::new());
     };
     let front = Stiffness::apart("front", front, figure(TruckFigure::FrontTyreRate))?;
@@ -312,6 +319,16 @@ fn sinking(job: &Job, axles: &Axles, wheels: Wheels, under: &[Under]) -> Result<
         });
     }
     Ok(found)
+}
+
+/// Newtons a metre of springs and tyres together, from a load and the heights before and with it; `None` while not entered.
+fn by_heights(job: &Job, heights: Option<&str>) -> Result<Option<f64>, TruckError> {
+    let read = heights.and_then(|text| settled::read(text, job.units.units()).ok());
+    read.map(|trial| {
+        let [before_m, with_m] = trial.heights.map(metres);
+        springs_from_heights((0.0, before_m), (trial.load_kg, with_m))
+    })
+    .transpose()
 }
 
 /// The figures with every point as far down as the frame there, or as the hub that it rides on.

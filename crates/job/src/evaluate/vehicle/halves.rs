@@ -38,6 +38,12 @@ const BY_WHEELS: [(F, [F; 2]); 4] = [
     ),
 ];
 
+/// Rates of springs that heights under a load stand for.
+const BY_HEIGHTS: [(F, F); 2] = [
+    (F::Figure(N::FrontSpring), F::FrontSettled),
+    (F::Figure(N::RearSpring), F::RearSettled),
+];
+
 /// Two entries that tell something together, and what that is.
 const PAIRS: [(F, F, &str); 10] = [
     (
@@ -80,7 +86,9 @@ const PAIRS: [(F, F, &str); 10] = [
 pub(super) fn list(job: &Job) -> Vec<Half> {
     let of_wheels = BY_WHEELS.map(|(_, [left, right])| (left, right, ONE_WHEEL));
     let pairs = || PAIRS.into_iter().chain(of_wheels);
-    let fields: Vec<Field> = pairs().flat_map(|(a, b, _)| [a, b].map(Field::OfTruck)).collect();
+    let heights = BY_HEIGHTS.map(|(_, heights)| Field::OfTruck(heights));
+    let of_pairs = pairs().flat_map(|(a, b, _)| [a, b].map(Field::OfTruck));
+    let fields: Vec<Field> = of_pairs.chain(heights).collect();
     let mut given: Vec<Field> = show(job, &fields)
         .into_iter()
         .filter(|(_, shown)| shown.state == State::Given)
@@ -90,6 +98,11 @@ pub(super) fn list(job: &Job) -> Vec<Half> {
     for (axle, wheels) in BY_WHEELS {
         if wheels.iter().all(|wheel| given.contains(&Field::OfTruck(*wheel))) {
             given.push(Field::OfTruck(axle));
+        }
+    }
+    for (rate, heights) in BY_HEIGHTS {
+        if given.contains(&Field::OfTruck(heights)) {
+            given.push(Field::OfTruck(rate));
         }
     }
     let mut found: Vec<Half> = pairs()
@@ -123,7 +136,10 @@ fn pair(given: &[Field], entered: &[Field], (a, b, so): (F, F, &str)) -> Option<
         _ => return None,
     };
     let wheels = BY_WHEELS.iter().find(|(axle, _)| *axle == told);
-    let behind = std::iter::once(&told).chain(wheels.iter().flat_map(|(_, wheels)| wheels));
+    let heights = BY_HEIGHTS.iter().filter(|(rate, _)| *rate == told);
+    let behind = std::iter::once(&told)
+        .chain(wheels.iter().flat_map(|(_, wheels)| wheels))
+        .chain(heights.map(|(_, heights)| heights));
     let behind = behind.map(|field| Field::OfTruck(*field));
     let told: Vec<&str> = behind
         .filter(|field| entered.contains(field))

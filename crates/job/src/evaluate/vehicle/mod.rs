@@ -2,6 +2,7 @@
 //! lifted. Figures are in kilograms and metres, in the frame of the truck.
 
 mod axles;
+mod bed;
 mod counted;
 mod faults;
 mod ground;
@@ -13,6 +14,7 @@ mod scale;
 mod words;
 
 pub use axles::{Aboard, Axles, BoxMove, FrontShare, OffBy, Reweighed, Stated};
+pub use bed::{BedAtStop, HoistRoom, Tail as BedTail};
 pub(in crate::evaluate) use counted::centre as centre_of_box;
 pub use counted::{Counted, Of, Uncounted};
 pub use ground::{Corner, GroundFigures, GroundResult, Low, LowestBox, Outline, SideBox, Sunk};
@@ -57,6 +59,8 @@ pub struct TruckResult {
     pub faults: Vec<String>,
     /// What is under the truck; `None` without a wheelbase.
     pub ground: Option<GroundResult>,
+    /// The bed at its stop; `None` without hinge, tilt and parts.
+    pub bed: Option<BedAtStop>,
     /// How each box is lifted.
     pub lifts: Vec<BoxLift>,
 }
@@ -72,6 +76,7 @@ impl TruckResult {
 pub(super) fn evaluate(job: &Job, boxes: &[BoxResult], kinds: &[KindResult], assumed: Touches) -> TruckResult {
     let mut result = TruckResult {
         entered: job.vehicle.is_told(),
+        bed: bed::evaluate(job, boxes),
         lifts: lift::list(boxes, kinds),
         ..TruckResult::default()
     };

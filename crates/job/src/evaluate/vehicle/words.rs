@@ -296,7 +296,61 @@ impl Evaluation {
         if let Some(ground) = &self.vehicle.ground {
             facts.extend(self.ground_facts(ground));
         }
+        if let Some(bed) = self.bed_words() {
+            facts.push(TruckFact {
+                name: "bed, tilted",
+                text: bed.join("; "),
+                grave: None,
+            });
+        }
         facts
+    }
+
+    /// The bed at its stop: the room over it, its tail, and room to hoist each box under it; `None` where it is not told.
+    pub fn bed_words(&self) -> Option<Vec<String>> {
+        let bed = self.vehicle.bed.as_ref()?;
+        let mut words = vec![format!(
+            "at {} degrees it reaches {} above the ground: have that head-room",
+            bed.tilt_deg,
+            self.up(bed.reaches)
+        )];
+        words.push(match &bed.tail {
+            None => "nothing of it is behind the hinge".to_owned(),
+            Some(tail) if tail.height.is_negative() => format!(
+                "its tail ({}) drops {} and strikes the ground before {:.0} degrees",
+                tail.part_name,
+                self.up(tail.drop),
+                tail.at_deg.ceil()
+            ),
+            Some(tail) => format!(
+                "its tail ({}) drops {} to {} above the ground",
+                tail.part_name,
+                self.up(tail.drop),
+                self.down(tail.height)
+            ),
+        });
+        words.extend(bed.boxes.iter().map(|room| {
+            let rises = match room.rises {
+                Some(rises) => format!("{} rises {} under it", room.name, self.down(rises)),
+                None => format!("{} has the upright bed behind it", room.name),
+            };
+            match room.least_deg {
+                // A tilt to set a prop by: up, so that the box clears.
+                Some(least) => {
+                    let beyond = if least > f64::from(bed.tilt_deg) {
+                        ", beyond its stop"
+                    } else {
+                        ""
+                    };
+                    format!(
+                        "{rises}, by its own height from {:.0} degrees on{beyond}",
+                        (least - 1e-9).ceil()
+                    )
+                }
+                None => format!("{rises}, by its own height at no tilt"),
+            }
+        }));
+        Some(words)
     }
 
     fn axle_facts(&self, axles: &Axles) -> Vec<TruckFact> {

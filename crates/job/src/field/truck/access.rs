@@ -9,6 +9,7 @@ use super::TruckField as F;
 use crate::assumed::{self, truck as usual};
 use crate::document::WheelReadings;
 use crate::document::quantity::thousandths_text;
+use crate::document::truck::settled;
 use crate::field::access::{choice, needed_choice};
 use crate::field::slot::{Otherwise, Slot, Wrong};
 use crate::{Carried, Grams, Job, KnownName, Len, LowPoint, RidesName, TyreError, TyreLoad, TyreSortName, WayName};
@@ -92,6 +93,8 @@ pub(in crate::field) fn slot(job: &mut Job, field: F) -> Option<Slot<'_>> {
         F::RearOverhang => length(&mut ground.rear_overhang, Allow::AboveZero, Otherwise::Open),
         F::RearLow => length(&mut ground.rear_low, Allow::AboveZero, Otherwise::Open),
         F::FrameHeight => length(&mut ground.frame, Allow::AboveZero, Otherwise::Open),
+        F::FrontSettled => settled(&mut ground.front_settled, units),
+        F::RearSettled => settled(&mut ground.rear_settled, units),
         F::Figure(figure) => Slot::Figure(figure.row(), job.vehicle.figures.slot(figure)),
         F::CavityAt(id) => cavity_at(&mut job.cavities.iter_mut().find(|c| c.id == id)?.place, units),
         F::ComponentName(i) => Slot::Text {
@@ -185,6 +188,19 @@ fn tyre(to: &mut Option<TyreLoad>) -> Slot<'_> {
     let put = move |text: Option<&str>| -> Result<(), Wrong> {
         let read = text.map(str::parse).transpose();
         *to = read.map_err(|e: TyreError| (e.to_string(), TyreError::MEND.to_owned()))?;
+        Ok(())
+    };
+    Slot::words(now, put, Otherwise::Open)
+}
+
+/// A load and two heights in one line, since none of them tells anything alone.
+fn settled(to: &mut Option<String>, units: Units) -> Slot<'_> {
+    let now = to.clone();
+    let put = move |text: Option<&str>| -> Result<(), Wrong> {
+        *to = text
+            .map(|text| settled::read(text, units))
+            .transpose()?
+            .map(|read| read.text);
         Ok(())
     };
     Slot::words(now, put, Otherwise::Open)

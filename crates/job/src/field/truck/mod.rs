@@ -51,6 +51,8 @@ pub enum TruckField {
     RearOverhang,
     RearLow,
     FrameHeight,
+    FrontSettled,
+    RearSettled,
     Figure(TruckFigure),
     /// Where a cavity stands in the truck.
     CavityAt(Id),
@@ -74,7 +76,7 @@ pub enum TruckField {
 
 impl TruckField {
     /// The values that every truck has, in the order they are asked for.
-    pub const OF_TRUCK: [Self; 41] = [
+    pub const OF_TRUCK: [Self; 43] = [
         Self::Wheelbase,
         Self::FrontTrack,
         Self::RearTrack,
@@ -116,6 +118,8 @@ impl TruckField {
         Self::RearOverhang,
         Self::RearLow,
         Self::FrameHeight,
+        Self::FrontSettled,
+        Self::RearSettled,
     ];
 
     /// The values of the component at a place in the list.

@@ -132,6 +132,14 @@ pub(in crate::field) const fn row(field: F) -> (&'static str, &'static str) {
             "frame, height",
             "from the ground to the underside of the frame's lowest member between the axles",
         ),
+        F::FrontSettled => (
+            "front springs, by heights",
+            "what was put on the axle, and the height of a mark on the frame over it before and with that: 120 kg; 24 1/2; 23 1/4",
+        ),
+        F::RearSettled => (
+            "rear springs, by heights",
+            "what was put on the axle, and the height of a mark on the frame over it before and with that: 300 kg; 26; 23 3/4",
+        ),
         F::Figure(figure) => (figure.row().label, figure.row().help),
         F::CavityAt(_) => (
             "place in the truck",

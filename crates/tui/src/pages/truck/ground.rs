@@ -8,7 +8,7 @@ use crate::form::Row;
 use crate::model::Model;
 
 /// Wheels, overhangs, frame, springs.
-const ENTRIES: [F; 11] = [
+const ENTRIES: [F; 13] = [
     F::FrontRadius,
     F::RearRadius,
     F::FrontOverhang,
@@ -18,6 +18,8 @@ const ENTRIES: [F; 11] = [
     F::FrameHeight,
     F::Figure(TruckFigure::FrontSpring),
     F::Figure(TruckFigure::RearSpring),
+    F::FrontSettled,
+    F::RearSettled,
     F::Figure(TruckFigure::FrontTyreRate),
     F::Figure(TruckFigure::RearTyreRate),
 ];

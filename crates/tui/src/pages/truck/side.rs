@@ -138,7 +138,10 @@ pub fn draw(model: &Model, area: Rect, buf: &mut Buffer) {
     pen.text(
         area.x + 1,
         under + 1,
-        &cut(&words, room),
+        &cut(
+            words.iter().find(|words| width(words) <= room).unwrap_or(&words[2]),
+            room,
+        ),
         model.theme.style(Meaning::Plain),
     );
 }
@@ -299,8 +302,8 @@ fn axles(model: &Model, scale: &Scale, y: u16, pen: &mut Pen<'_>) {
     pen.text(x, y, &of_rear, style);
 }
 
-/// `approach 30.5  breakover 27.8  departure 19.8 degrees; lowest 6 7/8"`.
-fn angles(evaluation: &Evaluation, ground: &GroundResult, now: &GroundFigures) -> String {
+/// `approach 30.5  breakover 27.8  departure 19.8 degrees; lowest 6 7/8"`, the longest first.
+fn angles(evaluation: &Evaluation, ground: &GroundResult, now: &GroundFigures) -> [String; 3] {
     let mark = if ground.is_assumed { "~" } else { "" };
     let one = |name: &str, corner: &Option<RampCorner>| {
         let figure = corner.as_ref().map_or_else(
@@ -314,10 +317,17 @@ fn angles(evaluation: &Evaluation, ground: &GroundResult, now: &GroundFigures) -
         format!("; lowest {height}")
     });
     let sunk = if ground.sunk.is_some() { "sunk" } else { "not sunk" };
-    format!(
-        "{}  {}  {} degrees{lowest}, {sunk}; front on the left",
-        one("approach", &now.approach),
-        one("breakover", &now.breakover),
-        one("departure", &now.departure)
-    )
+    let three = |[approach, breakover, departure]: [&str; 3]| {
+        [
+            one(approach, &now.approach),
+            one(breakover, &now.breakover),
+            one(departure, &now.departure),
+        ]
+    };
+    let whole = three(["approach", "breakover", "departure"]);
+    [
+        format!("{} degrees{lowest}, {sunk}; front on the left", whole.join("  ")),
+        format!("{} degrees{lowest}, {sunk}", whole.join("  ")),
+        format!("{}{lowest}, {sunk}", whole.join(" ")),
+    ]
 }

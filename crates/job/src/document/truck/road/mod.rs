@@ -4,6 +4,7 @@ mod amount;
 pub(crate) mod coastdown;
 mod figures;
 pub(crate) mod gears;
+pub(crate) mod sun_hours;
 
 use serde::{Deserialize, Serialize};
 use truck::sun::place::{PLACES, Place};
@@ -69,6 +70,9 @@ pub struct Road {
     /// A place whose sun is known.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub place: Option<PlaceName>,
+    /// Peak sun hours of a day that the person has, summer and winter or month by month, as `5.8, 2.1`; wins over the place.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sun_hours: Option<String>,
     /// The month that summer is told for, 1 to 12.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub summer_month: Option<u32>,
