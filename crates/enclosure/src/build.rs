@@ -148,6 +148,15 @@ fn grams<'a>(parts: impl Iterator<Item = &'a Part>) -> f64 {
     parts.map(|part| part.grams() * f64::from(part.quantity)).sum()
 }
 
+/// The block of these sizes that lies evenly round the space inside and ends so far over its floor.
+fn hull(overall: [Length; 3], inside: [Length; 3], over_top: Length) -> crate::added::Block {
+    let side = |axis: usize| {
+        let beyond = (overall[axis] - inside[axis]).half_down();
+        [-beyond, overall[axis] - beyond]
+    };
+    crate::added::Block::of([side(0), side(1), [over_top - overall[2], over_top]])
+}
+
 /// Builds the box.
 ///
 /// # Errors
@@ -226,18 +235,13 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
     wall_holes::pierce(spec, &shell, &mut parts, holes);
     let overall = [length + out * 2, width + out * 2, overall_height];
     let over_top = spec.inside[2] + closed.above_rim + over_lid;
-    let side = |axis: usize| {
-        let beyond = (overall[axis] - spec.inside[axis]).half_down();
-        [-beyond, overall[axis] - beyond]
-    };
-    let hull = crate::added::Block::of([side(0), side(1), [over_top - overall_height, over_top]]);
     Ok(Built {
         shell: [length, width, height],
         body: [length + angle * 2, width + angle * 2, top + angle],
         beside: spec.wall.thickness + angle,
         under: spec.floor.thickness + angle,
         overall,
-        hull,
+        hull: hull(overall, spec.inside, over_top),
         rims,
         above_rim: closed.above_rim,
         step: spec.step,

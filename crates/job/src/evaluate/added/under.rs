@@ -17,6 +17,9 @@ pub(super) fn rivets(here: &Site<'_>, drawn: &BoxSpec, made: &Built, result: &mu
     let own = made.fixing_ends.iter().filter(|end| end.hi[2] > Length::ZERO);
     let mut floor: Vec<Block> = own.copied().collect();
     let highest = floor.iter().map(|end| end.hi[2]).fold(stand, Length::max);
+    if highest <= Length::ZERO {
+        return;
+    }
     let modules: Vec<(&str, Block)> = here
         .modules
         .iter()
