@@ -107,6 +107,8 @@ pub struct Group {
     pub through: Vec<WallHole>,
     /// What of them is welded, and to what.
     pub seams: Vec<Draft>,
+    /// What of them is bonded: the area that lies on the adhesive.
+    pub bonded: Area,
     /// Their surface outside the box, to coat.
     pub coat_area: Area,
 }
@@ -202,6 +204,7 @@ impl Built {
             self.hull = self.hull.hull(end);
         }
         self.overall = [0, 1, 2].map(|axis| self.hull.hi[axis] - self.hull.lo[axis]);
+        self.bonded = self.bonded + group.bonded;
         for seam in group.seams {
             // Brackets of two walls alike are one sort of seam.
             let alike = |known: &&mut Draft| {

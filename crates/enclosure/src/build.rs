@@ -107,9 +107,21 @@ pub struct Built {
     pub gasket_length: Length,
     /// The gasket as it lies; `None` without one, and where screws leave no room for it.
     pub gasket: Option<Strip>,
+    /// What is bonded of what was added: the area that lies on the adhesive.
+    pub bonded: Area,
 }
 
 impl Built {
+    /// The area that adhesive is spread on: of panels bonded to their frame (`panels`) what they share with its angle, of
+    /// what was added what lies on it.
+    pub fn adhesive_area(&self, panels: bool) -> Area {
+        let of_panels = self.parts.iter().filter(|_| panels).filter_map(|part| {
+            let (_, area) = self.shared.iter().find(|(role, _)| *role == part.role)?;
+            Some(*area * i64::from(part.quantity))
+        });
+        self.bonded + of_panels.sum()
+    }
+
     /// Length of the seams between the panels of a frame and its angle: once round each panel.
     pub fn panel_seams(&self) -> Length {
         let panels = self.parts.iter().filter(|part| skeleton::is_panel(part));
@@ -262,6 +274,7 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         seams: Vec::new(),
         coat_area,
         gasket: gasket::strip(spec, &shell),
+        bonded: Area::default(),
         gasket_length,
     })
 }

@@ -6,9 +6,9 @@ mod electrics;
 use enclosure::cutlist::Table;
 use enclosure::material::Material;
 use enclosure::strength::bolt::Bolt;
-use enclosure::{Construction, Lies, Purpose};
-use tape::Area;
+use enclosure::{Construction, Held, Lies, Purpose, Skeleton};
 use tape::show::caliper;
+use tape::{Area, Length};
 
 use crate::document::FittingName;
 use crate::nesting::{Nesting, nested};
@@ -129,6 +129,7 @@ impl ToBuy {
         items.extend(electrics::items(job, evaluation));
         items.extend(soft(job, evaluation));
         items.extend(sealant(job, evaluation));
+        items.extend(adhesive(job, evaluation));
         // Stable: within one shop, in the order they were found.
         items.sort_by_key(|item| item.shop);
         let priced = items.iter().filter_map(|item| item.cost).map(|price| price.0);
@@ -431,6 +432,36 @@ fn sealant(job: &Job, evaluation: &Evaluation) -> Option<Item> {
         note: format!(
             "{} of seam, once round each panel, a tenth more; laid before the rivets go in",
             Unit::Metres.text(seams.as_mm() / 1e3)
+        ),
+    })
+}
+
+/// How thick adhesive stands between panel and angle: what sheet and angle are out of flat has to be filled (common practice, no
+/// source).
+const BOND_LINE: Length = Length::mm(1);
+
+/// What bonded panels, and what is bonded to floor and lid, stand on: all that they share, a bond line thick, a tenth more.
+fn adhesive(job: &Job, evaluation: &Evaluation) -> Option<Item> {
+    let build = assumed::build(&job.design);
+    let panels = matches!(
+        build.construction,
+        Construction::Framed(Skeleton { held: Held::Bonded, .. })
+    );
+    let built = evaluation.boxes.iter().filter_map(|result| result.built.as_ref());
+    let area_mm2 = built.map(|built| built.adhesive_area(panels)).sum::<Area>().as_mm2();
+    let needed = area_mm2 * BOND_LINE.as_mm() / 1e3;
+    (needed > 0.0).then(|| Item {
+        shop: Shop::Paint,
+        what: "structural adhesive for metal".to_owned(),
+        unit: Unit::Millilitres,
+        needed,
+        buy: whole_up(needed * (1.0 + OFFCUT)),
+        cost: None,
+        assumed: evaluation.headline.assumed.cut,
+        note: format!(
+            "{:.0} cm2 {} thick (common practice, no source), a tenth more; bare and clean metal, clamped as its maker says",
+            area_mm2 / 100.0,
+            caliper(BOND_LINE, job.units.units())
         ),
     })
 }

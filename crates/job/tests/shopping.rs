@@ -4,6 +4,7 @@ mod common;
 
 use job::shopping::{Item, Shop, to_buy};
 use job::{Edit, Evaluation, Field, Figure, Job, evaluate};
+use tape::Length;
 
 fn set(job: &Job, field: Field, text: &str) -> Job {
     let text = text.to_owned();
@@ -512,4 +513,47 @@ fn sealant_is_bought_by_the_seam_of_riveted_panels_only() {
     assert!(!lacks(&bonded));
     let has = |job: &Job| items(job).iter().any(|item| item.what.starts_with("sealant"));
     assert!(!has(&none) && !has(&bonded) && !has(&common::built_in("mountain-rescue")));
+}
+
+/// Panels in an angle of 30 x 3 share its 27 mm with it all round: a floor of a by b 2 (a + b) 27 less four corners of 27 x 27 mm.
+/// Nothing of it is bought where rivets hold them; stiffeners that are bonded ask for their own.
+#[test]
+fn adhesive_is_bought_by_what_it_is_spread_on() {
+    let framed = [
+        (Field::Construction, "panels in an angle frame"),
+        (Field::PanelsHeld, "adhesive"),
+    ]
+    .into_iter()
+    .fold(in_millimetres("mountain-rescue"), |job, (field, text)| {
+        set(&job, field, text)
+    });
+    let evaluation = evaluate(&framed);
+    let built = evaluation.boxes.iter().map(|b| b.built.as_ref().unwrap());
+    let spread: f64 = built.map(|built| built.adhesive_area(true).as_mm2()).sum();
+    let list = items(&framed);
+    let adhesive = item(&list, "structural adhesive for metal");
+    assert!((adhesive.needed - spread / 1000.0).abs() < 1e-6, "{}", adhesive.needed);
+    assert!(adhesive.note.contains("1.0 mm thick"), "{}", adhesive.note);
+    let floor = &evaluation.boxes[0].built.as_ref().unwrap().parts[0];
+    let share = |(_, area): &(enclosure::Role, tape::Area)| area.as_mm2();
+    let of_floor = evaluation.boxes[0]
+        .built
+        .as_ref()
+        .unwrap()
+        .shared
+        .first()
+        .map(share)
+        .unwrap();
+    let [a, b] = [floor.length, floor.width].map(Length::as_mm);
+    // What a panel keeps off the root of the angle is not shared.
+    assert!(
+        of_floor <= 2.0 * (a + b) * 27.0 - 4.0 * 27.0 * 27.0 + 1.0 && of_floor > (a + b) * 27.0,
+        "{of_floor}"
+    );
+    let has = |job: &Job| items(job).iter().any(|item| item.what.contains("adhesive"));
+    let riveted = set(&framed, Field::PanelsHeld, "rivets");
+    assert!(!has(&riveted));
+    let stiff = set(&riveted, Field::LidStiffened, "angles over it");
+    assert!(!has(&stiff));
+    assert!(has(&set(&stiff, Field::StiffenersFixed, "bonded")));
 }

@@ -111,7 +111,10 @@ impl Joined {
         self.check(lying.flat)?;
         let count = u32::try_from(lying.starts.len()).unwrap_or(u32::MAX);
         let (pitch, diameter, heads) = match self {
-            Self::Bonded => return Ok(()),
+            Self::Bonded => {
+                group.bonded = group.bonded + along.length * lying.flat * i64::from(count);
+                return Ok(());
+            }
             Self::Welded => {
                 group.seams.push(Draft {
                     count: count * 2,

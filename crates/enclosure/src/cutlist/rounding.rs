@@ -5,8 +5,10 @@
 //! - **Floors, riser, sides, ends** set the inside and the outside at once. Rounded down the box still goes into its cavity,
 //!   and the modules lose up to one mark inside: [`rounding_loss`] says how much, to compare with the room left.
 //!   Rounded up they would eat the clearance that was checked.
-//! - **Flat lid, flange and frame bars** set the largest outside sizes: down. Bars are set against the wall one by
-//!   one, so a short one leaves a joint open by less than a mark, for the weld to fill.
+//! - **Flat lid, flange and the bars of a frame round a welded box** set the largest outside sizes: down. Bars are set against
+//!   the wall one by one, so a short one leaves a joint open by less than a mark, for the weld to fill.
+//! - **Frame, ring and posts of a box of panels** are openings that the panels go into: up, or a panel that lost less to its mark
+//!   than the angle would not go in. They grow the outside as a cap does.
 //! - **Cap plate and skirt lengths** must go over the body: up, since the play may be less than a mark. They grow
 //!   the outside by up to one mark: [`rounding_growth`] says how much, to compare with the clearance.
 //! - **The skirt's own width** hangs into a space: down. It decides nothing else.
@@ -55,6 +57,11 @@ impl Rounding {
     pub fn of(role: Role, built: &Built) -> [Self; 2] {
         match role {
             Role::LidPlate if is_capped(built) => [Self::Up, Self::Up],
+            Role::FrameLong | Role::FrameShort | Role::RingLong | Role::RingShort | Role::Post
+                if holds_panels(built) =>
+            {
+                [Self::Up, Self::AsBought]
+            }
             Role::PanLid => [Self::Up, Self::Up],
             Role::SkirtLong | Role::SkirtShort => [Self::Up, Self::Down],
             Role::FlangeLong
@@ -97,6 +104,11 @@ impl Rounding {
             Self::AsBought => exact,
         }
     }
+}
+
+/// Whether its angle is a frame that panels go into.
+fn holds_panels(built: &Built) -> bool {
+    built.parts.iter().any(|part| part.role == Role::Post)
 }
 
 /// Whether the lid plate is that of a cap.
@@ -181,12 +193,20 @@ pub fn rounding_loss_marked(built: &Built, fineness: Fineness, units: Units) -> 
     })
 }
 
-/// How much the outside may gain in length, width and height when cut to the rounded sizes: only a cap's length and
-/// width can.
+/// How much the outside may gain in length, width and height when cut to the rounded sizes: a cap's length and width can, and
+/// the angle that holds panels.
 ///
 /// A bound: each way, the most that any part along it is over. The caller compares it with the clearance.
 pub fn rounding_growth(built: &Built, fineness: Fineness) -> [Length; 3] {
-    most_along(built, fineness, Rounded::most_gain, |role| role.form() == Form::Sheet)
+    let is_frame = |role| {
+        matches!(
+            role,
+            Role::FrameLong | Role::FrameShort | Role::RingLong | Role::RingShort | Role::Post
+        )
+    };
+    most_along(built, fineness, Rounded::most_gain, |role| {
+        role.form() == Form::Sheet || is_frame(role)
+    })
 }
 
 /// The largest `change` of a size of the chosen parts, along each of the box's axes.

@@ -8,6 +8,7 @@ use super::random::{length, sheet_of};
 use super::{holes_mm2, part, steel};
 use crate::build::build;
 use crate::build::shell::Shell;
+use crate::cutlist::{Fineness, Rounded, rounding_growth};
 use crate::{
     BoxSpec, Construction, Corners, EndCut, Fastener, Flange, Held, Joint, Lid, RivetHeads, Role, Sheet, Skeleton,
     SpecError,
@@ -192,4 +193,43 @@ fn what_cannot_be_framed_is_refused(#[case] spec: BoxSpec, #[case] why: SpecErro
         Lid::None | Lid::Cap { .. } => spec,
     };
     assert_eq!(build(&spec).unwrap_err(), why);
+}
+
+proptest! {
+    /// Cut to whole marks, in inches or in tenths of a millimetre, every panel still goes between the uprights of its frame: the
+    /// foot's bars hold the floor, the ring's the sides, the posts stand from ring to ring.
+    #[test]
+    fn cut_to_the_marks_the_panels_go_into_the_frame(
+        spec in framed(),
+        fineness in prop::sample::select(vec![Fineness::Sixteenth, Fineness::ThirtySecond]),
+    ) {
+        let Construction::Framed(skeleton) = spec.construction else { unreachable!() };
+        let built = build(&spec).unwrap();
+        let uprights = skeleton.thickness * 2;
+        for marked in [|size: Rounded| size.inches, |size: Rounded| size.tenth_mm] {
+            let cut = |role| {
+                let part = built.parts.iter().find(|part| part.role == role).unwrap();
+                Rounded::of_part(part, &built, fineness).map(marked)
+            };
+            // A butted short bar stands between the long ones, a mitred one reaches over them.
+            let between = |[long, short]: [Role; 2]| {
+                let short = cut(short)[0] - if skeleton.joint == Joint::Mitred { uprights } else { Length::ZERO };
+                [cut(long)[0] - uprights, short]
+            };
+            let foot = between([Role::FrameLong, Role::FrameShort]);
+            let floor = cut(Role::Floor);
+            prop_assert!(floor[0] <= foot[0] && floor[1] <= foot[1], "{floor:?} {foot:?}");
+            prop_assert!(cut(Role::LongSide)[0] <= foot[0]);
+            prop_assert!(cut(Role::End)[0] <= foot[1]);
+            let exact = |role| built.parts.iter().find(|part| part.role == role).unwrap().length;
+            for role in [Role::Post, Role::RingLong, Role::RingShort] {
+                prop_assert!(cut(role)[0] >= exact(role));
+            }
+            let growth = rounding_growth(&built, fineness);
+            for (axis, role) in [(spec.long_axis(), Role::FrameLong), (1 - spec.long_axis(), Role::FrameShort)] {
+                prop_assert!(cut(role)[0] - exact(role) <= growth[axis]);
+                prop_assert!(growth[axis] < fineness.step());
+            }
+        }
+    }
 }
