@@ -7,12 +7,16 @@ use super::lifts::{centre, sources};
 use crate::html::page::{Cell, Page};
 
 /// What to heed before a box is lifted.
-const CAUTIONS: [&str; 6] = [
+const CAUTIONS: [&str; 8] = [
     "Boxes are heavy and their edges cut: gloves, boots, a clear floor, and one who gives the word.",
     "The figures for hands hold close to the body at waist height. Under a truck hardly anything is lifted so: take them as \
      the most, and use a jack or a hoist early.",
     "Nobody stands or reaches under a hanging box or under a truck on a jack alone: stands, blocks, and a second look.",
     "Hoist and slings are rated for what hangs in them, with room; a sling leg at a slant pulls more than its share.",
+    "Straps, forks and jack plates bear under the floor close to its bends or seams and beside stiffeners, across the whole box, \
+     never under its middle alone, a lid, a rim or a bracket: a bare sheet dishes.",
+    "What stands on forks, straps or a jack slides: hold it sideways, with cleats or a strap round box and carriage, and keep the \
+     middle of its mass between what bears it.",
     "Terminals covered, links to the next box not fitted: a box on a hook is live inside.",
     "What hangs level on the bench may tip on the hook: lift it a hand high, look, then go on.",
 ];

@@ -12,7 +12,6 @@ use crate::{Field, RoadField};
 
 const NOTHING_KNOWN: Source =
     Source::computed("nothing is counted until it is known that the drive brakes the truck and charges by it");
-const LEVEL: Source = Source::computed("the level, until a grade is entered");
 const STEADY: Source = Source::memory("12 V converter, pumps and lamps of small electric trucks, 200 to 400 W");
 const HEAT: Source =
     Source::memory("electric cabin heaters of 4 to 6 kW run about half of the time at freezing; measure yours");
@@ -41,7 +40,6 @@ pub(super) fn of_default(field: Field) -> Option<Source> {
             F::MassFactor => usual::MASS_FACTOR.source,
             F::DriveEfficiency => usual::DRIVE_EFFICIENCY.source,
             F::Regen => NOTHING_KNOWN,
-            F::Grade => LEVEL,
             F::SteadyDraw => STEADY,
             F::CabinHeat => HEAT,
             F::ColdLeft => COLD,

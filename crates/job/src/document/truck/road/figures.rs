@@ -28,8 +28,8 @@ figures! {
         "share of the usable energy that you do not plan to drive on, on top of what used down to leaves: 10 to 90 % of the charge and 10 % of that in reserve are 72 % driven on";
     CityShare: "city_percent", "city driving", "%", 0..100, 55,
         "share of the miles that is city driving; the rest is country road";
-    Grade: "grade_percent", "steady grade", "%", 0..30, 0,
-        "rise in 100 of run that steady speeds are told for; 0 is the level";
+    Grade: "grade_percent", "steady grade", "%", 0..30, ,
+        "rise in 100 of run that steady speeds are told for; empty for the level";
     MotorNm: "motor_nm", "motor, peak torque", "Nm", 1..10_000, ,
         "what the motor gives at its shaft for a short time, from standstill to its base speed, from its plate";
     MotorKw: "motor_kw", "motor, peak power", "kW", 1..2_000, ,
