@@ -401,17 +401,17 @@ impl Evaluation {
             let place = self.near(length(axles.cargo_x_m));
             let aboard = with.words();
             let tilde = mark(axles.is_assumed_with(with) || axles.cargo_at_assumed);
-            let much = if payload.left_kg < 0.0 {
-                format!("none: {tilde}{} too much", mass_words(-payload.left_kg))
+            let met = payload.limited_by.words();
+            let text = if payload.left_kg < 0.0 {
+                // How much less cargo would do says nothing of an axle that hardly carries it.
+                format!("none: {met} is over already, {aboard}")
             } else {
-                format!("{tilde}{} more", left_words(payload.left_kg))
+                let more = left_words(payload.left_kg);
+                format!("{tilde}{more} more at {tilde}{place} behind the front axle, {aboard}; first met: {met}")
             };
             facts.push(TruckFact {
                 name: "payload left",
-                text: format!(
-                    "{much} at {tilde}{place} behind the front axle, {aboard}; first met: {}",
-                    payload.limited_by.words()
-                ),
+                text,
                 grave: (payload.left_kg < axles.payload_wanted_kg).then_some(Grave::Caution),
             });
         }
