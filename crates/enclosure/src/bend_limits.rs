@@ -4,7 +4,8 @@
 
 use tape::Length;
 
-use crate::KnownBy;
+use crate::material::Material;
+use crate::{KnownBy, listed};
 
 /// The die that a sheet is bent in, and what follows from it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -96,6 +97,37 @@ const fn thousandths_in(n: i64) -> Length {
     Length::from_nm(n * 25_400)
 }
 
+pub(crate) const LEAST_RADII: &str = include_str!("../../../assets/materials/bend-radii.csv");
+
+/// The smallest inside radius of a 90 degree cold bend.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LeastRadius {
+    /// The radius.
+    pub radius: Length,
+    /// As so many thicknesses.
+    pub times: f64,
+    /// Where it comes from.
+    pub source: &'static str,
+    /// How it is known.
+    pub known: KnownBy,
+}
+
+/// The smallest inside radius that a sheet of this material and thickness is bent to, from the table in `assets/materials`; a
+/// sheet between two rows, and one thicker than all, goes by the thicker. `None` of what is not folded.
+///
+/// Rounded up to the nanometre.
+pub fn least_radius(material: Material, thickness: Length) -> Option<LeastRadius> {
+    let own = || listed::rows(LEAST_RADII).filter(|row| row.text(0) == material.name());
+    let row = own().find(|row| thickness <= row.length(1)).or_else(|| own().last())?;
+    let times: f64 = row.number(2);
+    Some(LeastRadius {
+        radius: Length::from_mm_up(times * thickness.as_mm()),
+        times,
+        source: row.source(),
+        known: row.known_by(),
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use proptest::prelude::*;
@@ -133,6 +165,26 @@ mod tests {
         let hole = relief_hole(thousandths_in(thousandths), Length::ZERO);
         assert_eq!(hole.least, Length::sixty_fourths(sixty_fourths));
         assert_eq!(hole.usual, hole.least);
+    }
+
+    /// 6061-T6 of 3 mm is under 1/8 in: 2.5 t, of 4 mm under 3/16 in: 3 t; 5052-H32 of 3 mm 1.5 t.
+    #[rstest]
+    #[case(Material::Aluminium6061, 30, 75)]
+    #[case(Material::Aluminium6061, 40, 120)]
+    #[case(Material::Aluminium6061, 200, 1000)]
+    #[case(Material::Aluminium5052, 30, 45)]
+    #[case(Material::MildSteel, 30, 30)]
+    fn least_radii_are_those_of_the_table(#[case] material: Material, #[case] t: i64, #[case] radius: i64) {
+        let least = least_radius(material, Length::tenths_mm(t)).unwrap();
+        assert_eq!(least.radius, Length::tenths_mm(radius));
+    }
+
+    #[test]
+    fn every_sheet_has_a_least_radius_and_a_thicker_one_none_smaller() {
+        for material in Material::ALL {
+            let all = (1..150).map(|t| least_radius(material, Length::tenths_mm(t)).unwrap().radius);
+            assert!(all.is_sorted(), "{}", material.name());
+        }
     }
 
     #[test]

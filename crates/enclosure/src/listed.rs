@@ -65,6 +65,7 @@ mod tests {
         for (table, columns) in [
             (gauge::TABLE, 5),
             (crate::material::TABLE, 4),
+            (crate::bend_limits::LEAST_RADII, 5),
             (stock::SHEETS, 5),
             (stock::BARS, 4),
             (stock::THICKNESSES, 3),

@@ -2,13 +2,14 @@
 
 use enclosure::seal::gland::{Gland, for_cable};
 use enclosure::{BoxSpec, Purpose, WallHole};
+use geometry::fit::Rim;
 use geometry::{Axis, Cuboid, Face, Point};
 use tape::show::{caliper, own_first};
 use tape::{Length, Units};
 
 use crate::assumed::{self, Build, Trust};
 use crate::document::{FittingName, Len, WallFitting, WallName};
-use crate::evaluate::{BoxResult, CableExit, Spaces, allowances, spaces, spec, wall_named, wall_of};
+use crate::evaluate::{BoxResult, CableExit, Spaces, allowances, band_met, rims, spaces, spec, wall_named, wall_of};
 
 use crate::{Edit, Evaluation, Figure, Id, Job};
 pub use enclosure::seal::gland::SOURCE as SIZES_SOURCE;
@@ -77,7 +78,7 @@ const STEP: i64 = 10;
 ///
 /// A gland that is let in already, and seals on the cable, serves the one nearest to it. A new one goes into the upright wall where the way from
 /// the terminal through it to where the cable goes is shortest, clear inside of modules, of their service space, of what
-/// was added and of other fittings, and outside, where that is possible, of the flange, of brackets, keep-outs, other boxes
+/// was added and of other fittings, below what stands out round the rim, and outside, where that is possible, clear of brackets, keep-outs, other boxes
 /// and the cavity's walls. Places are tried every 10 mm.
 pub fn propose(job: &Job, evaluation: &Evaluation) -> Vec<Proposal> {
     let trust = assumed::trust(&job.settings, job.units);
@@ -136,7 +137,7 @@ fn for_box(
             None => proposal.without.push((
                 exit.name.clone(),
                 format!(
-                    "no wall has {} free for a gland {} clear of modules and their terminals: keep a bay",
+                    "no wall has {} free for a gland {} clear of modules, their terminals and the rim: keep a bay",
                     caliper(gland.across, units),
                     gland.name
                 ),
@@ -165,6 +166,8 @@ struct Site<'a> {
     space: Option<Cuboid>,
     /// How far the flange or skirt and what hangs below it reach down from the top of the body.
     rim: Length,
+    /// What stands out round the outside, which no gland is let in behind.
+    rims: Vec<Rim>,
     bend: Length,
 }
 
@@ -213,6 +216,7 @@ impl<'a> Site<'a> {
             inside,
             outside,
             space: cavity.usable,
+            rims: rims(made, trust.coating),
             rim: bands.map(|band| band.below_top).max().unwrap_or(Length::ZERO),
             bend: Length::from_mm(job.electrics.figures.sure(Figure::BendTimes)),
         })
@@ -286,13 +290,21 @@ impl<'a> Site<'a> {
             purpose: Purpose::CableGland,
         };
         let own = spaces.inside;
+        let (floor, top) = (self.steel.lo()[Axis::Z], self.coated_top());
+        let wall = fitting.wall.face().unwrap_or(Face::Front);
+        let behind_band = band_met(fitting, wall, floor, top, &self.rims).is_some();
         let blocked = |solid: &Cuboid| own.is_some_and(|own| own.overlaps(solid));
-        self.spec.check_hole(&hole, &self.holes).is_ok()
+        !behind_band
+            && self.spec.check_hole(&hole, &self.holes).is_ok()
             && !self.inside.iter().any(blocked)
             && !taken
                 .iter()
                 .any(|(_, other)| other.inside.as_ref().is_some_and(blocked))
             && !taken.iter().any(|(_, other)| meet(spaces.outside, other.outside))
+    }
+
+    fn coated_top(&self) -> Length {
+        self.result.coated.unwrap_or(self.coated).hi()[Axis::Z]
     }
 
     fn is_free_outside(&self, spaces: &Spaces, taken: &[(WallFitting, Spaces)]) -> bool {

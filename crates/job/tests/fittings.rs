@@ -397,3 +397,35 @@ fn a_sling_shares_by_where_the_eyes_are() {
     let hangs = left(&gently).strength.as_ref().unwrap().lift.unwrap();
     assert!((hangs.picked_up_n() - hangs.leg_n).abs() < 1e-9);
 }
+
+/// A flange of 3 mm on a rim 245.5 mm over the floor: its lower face is 242.5 up, and nuts and thread ends stand below it. A gland of
+/// 36 mm at 230 reaches 248: it would stand in the flange; at 200 it reaches 218.
+#[test]
+fn a_gland_in_the_flange_or_behind_a_skirt_is_a_stop() {
+    let (job, id) = with_gland();
+    let set = |job: &Job, field, text: &str| {
+        job.with(&Edit::Set {
+            field,
+            text: text.to_owned(),
+        })
+        .unwrap()
+    };
+    let found = |job: &Job| {
+        let evaluation = evaluate(job);
+        let mut stops = evaluation.findings.iter().filter(|f| f.grave == Grave::Stop);
+        stops.any(|f| f.words.contains("runs into what stands out round the wall"))
+    };
+    let job = set(&job, Field::FittingHole(id), "25.5 mm");
+    let low = set(
+        &set(&job, Field::FittingAcross(id), "36 mm"),
+        Field::FittingUp(id),
+        "200 mm",
+    );
+    assert!(!found(&low));
+    let high = set(&low, Field::FittingUp(id), "230 mm");
+    assert!(found(&high));
+    // The skirt of a cap, 60 deep, hangs down to about 190 above the floor.
+    let cap = set(&set(&low, Field::Closing, "cap with a skirt"), Field::CapDeep, "60 mm");
+    assert!(found(&cap));
+    assert!(!found(&set(&cap, Field::FittingUp(id), "120 mm")));
+}

@@ -139,12 +139,15 @@ fn the_floor_that_carries_most_is_told() {
         .map(|c| c.of.what.as_str())
         .filter(|w| w.contains("floor"))
         .collect();
-    // Three sums, each once: the deep floor is the shorter plate under as much and is stressed more, the raised one the
-    // wider, which gives more.
+    // Three sums, each once. 15 kg on 200 x 300 mm stand on either: from 14 mm on across the 223 x 308 mm of the deep floor, from 9
+    // on across the 250 x 308 of the raised one, which is the wider. By Navier's series with 80 terms: 6.558 N/mm2 and 0.0899 mm, and
+    // 6.954 N/mm2 and 0.11458 mm.
     assert_eq!(floors.len(), 3);
-    let of = |sum| strength.check(sum).unwrap().of.what.clone();
-    assert!(of(Sum::FloorStress).starts_with("deep floor"), "{floors:?}");
-    assert!(of(Sum::FloorGives).starts_with("raised floor"), "{floors:?}");
+    let of = |sum| strength.check(sum).unwrap().of.clone();
+    for (sum, load) in [(Sum::FloorStress, 6.954), (Sum::FloorGives, 0.114_58)] {
+        assert!(of(sum).what.starts_with("raised floor"), "{floors:?}");
+        assert!((of(sum).load - load).abs() < 2e-3 * load, "{}", of(sum).load);
+    }
 }
 
 #[test]

@@ -720,3 +720,67 @@ fn the_bond_of_a_framed_box_is_as_worked_by_hand() {
     let weak = evaluate(&figure(&job, Figure::BondBears, "0.1"));
     assert_eq!(found(&weak, "bond of the floor"), Some(Grave::Caution));
 }
+
+/// 6061-T6 of 3 mm wants 2.5 thicknesses, 7.5 mm; 5052-H32 1.5; mild steel is folded at its own thickness.
+#[test]
+fn a_bend_sharper_than_the_sheet_stands_is_a_caution() {
+    let folded = set(&orchard(), Field::Construction, "folded");
+    assert_eq!(found(&evaluate(&folded), "bends, inside radius"), None);
+    let hard = set(&folded, Field::Material, "aluminium 6061");
+    let evaluation = evaluate(&hard);
+    let check = check(&evaluation, Sum::BendRadius);
+    near(check.of.load, 3.0);
+    near(check.of.limit, 7.5);
+    assert_eq!(found(&evaluation, "bends, inside radius"), Some(Grave::Caution));
+    let round = evaluate(&set(&hard, Field::BendRadius, "7.5 mm"));
+    assert_eq!(found(&round, "bends, inside radius"), None);
+}
+
+/// How grave what is found is that has these words in it.
+fn says(job: &Job, words: &str) -> Option<Grave> {
+    let evaluation = evaluate(job);
+    let mut found = evaluation.findings.iter().filter(|f| f.words.contains(words));
+    found.next().map(|f| f.grave)
+}
+
+#[test]
+fn a_lid_that_lies_on_the_rim_is_held_by_nothing() {
+    let flat = set(&orchard(), Field::Closing, "flat lid on the rim");
+    assert_eq!(says(&flat, "nothing holds the lid down"), Some(Grave::Caution));
+    assert_eq!(says(&orchard(), "nothing holds the lid down"), None);
+}
+
+/// A skirt of 2 mm and 0.12 mm of coating on both: 2 mm out fit over nothing, 2.24 go on, 2.74 have the half millimetre.
+#[test]
+fn a_cap_needs_play_over_both_coatings() {
+    let cap = |out: &str| {
+        let job = set(&set(&orchard(), Field::Closing, "cap"), Field::Lid, "2 mm");
+        set(&set(&job, Field::Coating, "0.12 mm"), Field::CapOut, out)
+    };
+    assert_eq!(says(&cap("2 mm"), "does not go over the body"), Some(Grave::Stop));
+    assert_eq!(says(&cap("2.24 mm"), "does not go over the body"), Some(Grave::Stop));
+    assert_eq!(says(&cap("2.5 mm"), "of play on each side"), Some(Grave::Caution));
+    assert_eq!(says(&cap("2.74 mm"), "of play on each side"), None);
+}
+
+/// A lip of 18 bent to 6 has 12 flat, the holes' line at 9, and 4.5 of hole beside it: 13.5. M8 and its nut, 7.51 over the
+/// corners, want 2 (6 + 7.51) = 27.02. An angle of 25 x 5 has 7.5 between line and upright leg, half of M10's nut is 8.
+#[rstest]
+#[case::into_the_bend("folded", &[(Field::FlangeOut, "18 mm"), (Field::BendRadius, "6 mm"), (Field::Screw, "8 mm")], "reach into the bend", Some(Grave::Stop))]
+#[case::narrow("folded", &[(Field::FlangeOut, "26 mm"), (Field::BendRadius, "6 mm"), (Field::Screw, "8 mm")], "narrow for the lid screws and their nuts", Some(Grave::Caution))]
+#[case::wide("folded", &[(Field::FlangeOut, "27.1 mm"), (Field::BendRadius, "6 mm"), (Field::Screw, "8 mm")], "narrow for the lid screws", None)]
+#[case::no_gasket("folded", &[(Field::FlangeOut, "20 mm"), (Field::BendRadius, "6 mm"), (Field::Screw, "8 mm")], "no room for the gasket", Some(Grave::Caution))]
+#[case::thin_gasket("folded", &[(Field::FlangeOut, "16 mm"), (Field::BendRadius, "3 mm"), (Field::Screw, "8 mm")], "the gasket is", Some(Grave::Caution))]
+#[case::nut_in_the_leg("panels in an angle frame", &[(Field::FrameLeg, "25 mm"), (Field::FrameThickness, "5 mm"), (Field::Screw, "10 mm")], "does not go beside the upright leg", Some(Grave::Stop))]
+#[case::as_bought("panels in an angle frame", &[], "for the lid screws", None)]
+#[case::welded("welded panels", &[], "the gasket is", None)]
+fn a_rim_has_room_for_screws_and_gasket(
+    #[case] made: &str,
+    #[case] sizes: &[(Field, &str)],
+    #[case] words: &str,
+    #[case] grave: Option<Grave>,
+) {
+    let made = set(&orchard(), Field::Construction, made);
+    let job = sizes.iter().fold(made, |job, &(field, text)| set(&job, field, text));
+    assert_eq!(says(&job, words), grave);
+}

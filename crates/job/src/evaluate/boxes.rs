@@ -238,8 +238,7 @@ pub(crate) fn spec(build: &Build, inside: [Length; 3]) -> BoxSpec {
     });
     let fastener = Fastener {
         diameter: build.screw,
-        // A medium clearance hole is a tenth larger than the screw, rounded up to half a millimetre.
-        hole: Length::from_mm_up(build.screw.as_mm() * 1.1).round_up_to(Length::tenths_mm(5)),
+        hole: clearance_hole(build.screw),
         head_height: build.screw_head,
         below: build.screw_below,
         most_pitch: build.screw_pitch,
@@ -291,6 +290,11 @@ pub(crate) fn spec(build: &Build, inside: [Length; 3]) -> BoxSpec {
         frame: None,
         step: None,
     }
+}
+
+/// A medium clearance hole: a tenth larger than the screw, rounded up to half a millimetre.
+pub(crate) fn clearance_hole(screw: Length) -> Length {
+    Length::from_mm_up(screw.as_mm() * 1.1).round_up_to(Length::tenths_mm(5))
 }
 
 /// The bands round a coated body, as the automatic layout and the clearances take them.
@@ -555,14 +559,14 @@ fn steel(
             result.body = Some(body);
             result.coated = Some(coated);
             result.solids = step::parts(result.step.as_ref(), &coated);
-            result
-                .solids
-                .extend(rims(&made, allowances.coating).iter().map(|rim| rim.around(&coated)));
+            let rims = rims(&made, allowances.coating);
+            result.solids.extend(rims.iter().map(|rim| rim.around(&coated)));
             let spaces = fitting::Walls {
                 steel: within_steel,
                 liner: within_liner,
                 coated,
                 step: result.step,
+                rims,
             };
             result.fittings = fitting::placed(told, faults, &spaces, &result.modules);
             made.coat_area = made.coat_area - fitting::masked(&result.fittings);

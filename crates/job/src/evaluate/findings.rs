@@ -11,6 +11,7 @@ mod issued;
 mod pack;
 mod pairs;
 mod reach;
+mod rim;
 mod road;
 mod stock;
 mod strength;
@@ -57,6 +58,7 @@ pub(super) fn list(job: &Job, trust: &Trust, build: &Build, evaluation: &Evaluat
     cavities::list(&look, &mut findings);
     pairs::list(&look, &mut findings);
     fit::list(&look, &mut findings);
+    rim::list(&look, &mut findings);
     tiers::list(&look, &mut findings);
     chance::list(&look, &mut findings);
     pack::list(&look, &mut findings);

@@ -2,6 +2,7 @@
 
 use enclosure::strength::bolt::{BOLTS, Bolt, Pitch};
 use enclosure::{BoxSpec, Purpose, Step, Wall, WallHole};
+use geometry::fit::Rim;
 use geometry::{Axis, Cuboid, Face, Faces, Point, Size};
 use tape::{Area, Length};
 
@@ -38,6 +39,9 @@ pub struct FittingResult {
     pub fault: Option<String>,
     /// Modules and stacks that it meets inside, by name.
     pub meets: Vec<String>,
+    /// What stands out round the wall where it is (flange, lid, skirt or clamps of a cap, the ring of a frame): its lower and upper
+    /// edge over the inside of the floor. `None` where the wall is bare.
+    pub at_band: Option<[Length; 2]>,
 }
 
 pub(crate) const fn wall_of(face: Face) -> Wall {
@@ -110,6 +114,8 @@ pub(super) struct Walls {
     pub(super) coated: Cuboid,
     /// What all three lack at the floor.
     pub(super) step: Option<Step>,
+    /// What stands out round the outside.
+    pub(super) rims: Vec<Rim>,
 }
 
 impl Walls {
@@ -201,6 +207,7 @@ pub(super) fn placed(
             outside: taken.outside,
             inside,
             meets: modules.iter().filter(meets).map(|m| m.label.clone()).collect(),
+            at_band: fault.is_none().then(|| band_at(fitting, wall, walls)).flatten(),
             fault,
         }
     };
@@ -250,6 +257,34 @@ fn at_face(cuboid: &Cuboid, face: Face) -> Length {
     } else {
         cuboid.lo()[face.axis()]
     }
+}
+
+/// The band round the box that a fitting in an upright wall runs into, or sits behind, from its lower to its upper edge over the
+/// inside of the floor.
+fn band_at(fitting: &WallFitting, wall: Face, walls: &Walls) -> Option<[Length; 2]> {
+    let from = walls.steel.lo()[Axis::Z];
+    let band = band_met(fitting, wall, from, walls.coated.hi()[Axis::Z], &walls.rims)?;
+    Some(band.map(|edge| edge - from))
+}
+
+/// That band with its heights in the frame of `floor`, the inside of the floor, and `top`, the top of the coated box.
+pub(crate) fn band_met(
+    fitting: &WallFitting,
+    wall: Face,
+    floor: Length,
+    top: Length,
+    rims: &[Rim],
+) -> Option<[Length; 2]> {
+    if wall.axis() == Axis::Z {
+        return None;
+    }
+    let sizes = fitting.sizes();
+    let across = sizes.across.max(sizes.hole);
+    let low = floor + fitting.up.value() - across.half_down();
+    let met = |band: &[Length; 2]| low < band[1] && band[0] < low + across;
+    let out = rims.iter().filter(|rim| rim.out > Length::ZERO);
+    let bands = out.map(|rim| [top - rim.below_top, top + rim.above_top]).filter(met);
+    bands.reduce(|one, other| [one[0].min(other[0]), one[1].max(other[1])])
 }
 
 /// The two axes that a place on a wall is told along.

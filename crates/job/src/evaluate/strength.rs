@@ -63,6 +63,8 @@ pub enum Sum {
     ScrewPitch,
     /// A folded wall, lip or skirt against the die.
     Fold,
+    /// The inside radius of the bends against what the sheet stands.
+    BendRadius,
     /// The leg of the brackets that is bent, pulled that way.
     Brackets(Direction),
     /// The rivets that hold a panel in a frame of angle, pushed at that way by what stands behind it.

@@ -15,7 +15,7 @@ use crate::finding::{Finding, Grave, Subject};
 
 pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     for (i, battery_box) in look.evaluation.boxes.iter().enumerate() {
-        build(look, battery_box, findings);
+        build(battery_box, findings);
         in_cavity(look, battery_box, findings);
         for other in &look.evaluation.boxes[i + 1..] {
             if other.cavity == battery_box.cavity {
@@ -30,7 +30,7 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     }
 }
 
-fn build(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
+fn build(battery_box: &BoxResult, findings: &mut Vec<Finding>) {
     let subject = Subject::Box(battery_box.id);
     if let Some(fault) = &battery_box.fault {
         let fix = "change that value on the Boxes page";
@@ -51,22 +51,6 @@ fn build(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) 
             "is empty, so it has no size",
             "",
             "put modules in it, or remove it",
-        ));
-    }
-    if look.build.closing == crate::Closing::Flange
-        && look.build.screw * 2 > look.build.flange_out
-        && battery_box.built.is_some()
-    {
-        findings.push(finding(
-            Grave::Caution,
-            subject,
-            &battery_box.name,
-            format!(
-                "the flange of {} is narrow for the lid screws",
-                look.down(look.build.flange_out)
-            ),
-            "common practice, no source: a flange at least twice the screw's diameter wide",
-            "widen the flange or take thinner screws",
         ));
     }
 }

@@ -45,6 +45,21 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
                 );
             }
         }
+        for fitting in &battery_box.fittings {
+            let Some([low, high]) = fitting.at_band else { continue };
+            say(
+                Grave::Stop,
+                format!(
+                    "{}: it runs into what stands out round the wall from {} to {} above the floor inside: flange and lid, a cap's \
+                     skirt and what holds it, or the frame",
+                    fitting.label,
+                    look.down(low),
+                    look.up(high)
+                ),
+                "",
+                "move it lower down or higher up the wall on the Boxes page, take a smaller one, or make the box higher",
+            );
+        }
         for (label, left) in puddles(battery_box) {
             say(
                 Grave::Note,

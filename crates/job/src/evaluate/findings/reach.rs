@@ -34,15 +34,19 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
 
 fn not_held(look: &Look<'_>) -> Option<Finding> {
     let design = &look.job.design;
-    if design.closed_by() != Closing::Cap || design.cap_held_by() != CapHeldName::Nothing {
-        return None;
-    }
-    for_all_boxes(
-        look,
-        Grave::Caution,
-        "nothing holds the lid down: no screw or clamp is drawn that squeezes its gasket or keeps the cap on",
-        "choose what holds the cap on the Boxes page, or draw your own and have it checked",
-    )
+    let (words, fix) = match design.closed_by() {
+        Closing::Cap if design.cap_held_by() == CapHeldName::Nothing => (
+            "nothing holds the lid down: no screw or clamp is drawn that squeezes its gasket or keeps the cap on",
+            "choose what holds the cap on the Boxes page, or draw your own and have it checked",
+        ),
+        Closing::Flat => (
+            "nothing holds the lid down: it lies on the rim, and no screw, clamp or weld is drawn that squeezes its gasket or \
+             keeps it on",
+            "close it by a flange with screws, or by a cap that is held, on the Boxes page, or draw your own and have it checked",
+        ),
+        Closing::Cap | Closing::Flange => return None,
+    };
+    for_all_boxes(look, Grave::Caution, words, fix)
 }
 
 /// Beside the lid: bolts, nuts, glands, the disconnect.

@@ -99,21 +99,23 @@ pub(super) fn brackets(
 
 /// What the worst bracket gets, and where.
 fn told(mount: &BracketMount, gets: Gets) -> String {
-    let lever = mount.lever.as_mm();
-    match mount.reach {
-        Reach::Web => format!(
-            "the one that gets most gets {:.2} kN {} at {lever:.1} mm from the root, which is welded to the wall, and {:.2} kN \
-             {} its rail",
-            gets.up.abs() / 1000.0,
-            if gets.up < 0.0 { "down" } else { "up" },
-            gets.off.abs() / 1000.0,
-            // What pulls a bolt away from the wall presses the leg against the web.
-            if gets.off < 0.0 { "off" } else { "against" },
-        ),
-        Reach::Foot => format!(
-            "the one that gets most gets {:.2} kN {} at {lever:.1} mm from the root, which is the angle's own",
-            gets.up.abs() / 1000.0,
-            if gets.up < 0.0 { "down" } else { "up" },
-        ),
-    }
+    let root = match mount.reach {
+        Reach::Web => "welded to the wall",
+        Reach::Foot => "the angle's own",
+    };
+    // What pulls a bolt away from the wall presses the leg against the web.
+    let off = match gets.off {
+        off if mount.reach == Reach::Foot || off.abs() < LITTLE_N => String::new(),
+        off if off < 0.0 => format!(", and {:.2} kN off its rail", -off / 1000.0),
+        off => format!(", and {:.2} kN against its rail", off / 1000.0),
+    };
+    format!(
+        "the one that gets most gets {:.2} kN {} at {:.1} mm from the root, which is {root}{off}",
+        gets.up.abs() / 1000.0,
+        if gets.up < 0.0 { "down" } else { "up" },
+        mount.lever.as_mm(),
+    )
 }
+
+/// Newtons that are not told.
+const LITTLE_N: f64 = 5.0;

@@ -6,7 +6,7 @@ use enclosure::{Construction, Gasket, KnownBy, bend_limits};
 use tape::show::caliper;
 use tape::{Length, Units};
 
-use super::{StrengthCheck, Sum};
+use super::{StrengthCheck, Sum, keep_worst};
 use crate::assumed::{Build, Limits};
 use crate::document::Closing;
 use crate::evaluate::boxes::BoxResult;
@@ -163,9 +163,10 @@ pub(super) fn screws(build: &Build, checks: &mut Vec<StrengthCheck>) {
 
 /// Folded walls, lips and skirts against the shortest that the usual die bends.
 pub(super) fn folds(build: &Build, height: Length, checks: &mut Vec<StrengthCheck>) {
-    if !matches!(build.construction, Construction::Folded(_)) {
+    let Construction::Folded(folding) = build.construction else {
         return;
-    }
+    };
+    radius(build, folding.radius, checks);
     let mut legs = vec![("wall, folded", build.wall, height)];
     match build.closing {
         // A lip turned out is measured from the inside of the wall, which is the outside of its bend.
@@ -198,5 +199,41 @@ pub(super) fn folds(build: &Build, height: Length, checks: &mut Vec<StrengthChec
             of,
             factor: None,
         });
+    }
+}
+
+/// The radius of the bends against the least that the sheet is bent to, of tray and folded cap the one that asks for more.
+fn radius(build: &Build, drawn: Length, checks: &mut Vec<StrengthCheck>) {
+    let cap = (build.closing == Closing::Cap).then_some(build.lid);
+    for thickness in [Some(build.wall), cap].into_iter().flatten() {
+        let Some(least) = bend_limits::least_radius(build.material, thickness) else {
+            continue;
+        };
+        let by = Limit {
+            value: least.radius.as_mm(),
+            formula: "r at least so many thicknesses, 90 degrees, bent cold",
+            source: least.source,
+            known: least.known,
+        };
+        let of = Utilisation::at_least("bends, inside radius", drawn.as_mm(), "mm", by);
+        let fix = if of.within() {
+            ""
+        } else {
+            "enter a larger bend radius on the Boxes page, take a softer material or thinner sheet, or have the shop bend a test \
+             strip across the grain and look at it for cracks"
+        };
+        let check = StrengthCheck {
+            sum: Sum::BendRadius,
+            fix: fix.to_owned(),
+            says: format!(
+                "{} of {} mm is bent to {} times its thickness at least, or it may crack along the bend",
+                build.material.name(),
+                thickness.as_mm(),
+                least.times
+            ),
+            of,
+            factor: None,
+        };
+        keep_worst(checks, check);
     }
 }
