@@ -279,6 +279,66 @@ fn tested_units_are_matched_and_the_pack_counts_by_them() {
     assert!(job.tested[0].seat.is_some() && job.tested[0].amp_hours == Some(pack::AmpHours::from_milli(90_000)));
 }
 
+/// Two strings of five; the first measures 2 mohm a module, the second 3.
+fn measured() -> Job {
+    let sheet = read_sheet(
+        "unit,Ah,mohm,V\nU1,100,2,26.4\nU2,99,2,26.4\nU3,98,2,26.4\nU4,97,2,26.4\nU5,96,2,26.4\nU6,95,3,26.4\n\
+         U7,94,3,26.4\nU8,93,3,26.4\nU9,92,3,26.4\nU10,91,3,26.4\n",
+    );
+    let job = orchard();
+    let kind = kind_of_sheet(&job).expect("modules are placed");
+    let job = set(&job, Field::KindResistance(kind), "2.4");
+    let job = with(&job, Edit::Units(UnitsEdit::TakeSheet(units_of(&sheet.rows, kind))));
+    let found = matching(&job, &evaluate(&job), kind, Goal::Strongest).expect("ten units for ten places");
+    with(&job, Edit::Units(UnitsEdit::Seats(found.seats)))
+}
+
+/// Strings of 5 x 2 = 10 and 5 x 3 = 15 mohm side by side are 6 mohm; as entered 5 x 2.4 / 2 = 6, at 2 mohm 5.
+#[test]
+fn what_modules_resist_follows_the_tested_units_and_a_short_circuit_the_harsher_of_both() {
+    let job = measured();
+    let kind = kind_of_sheet(&job).expect("modules are placed");
+    let milliohms = |job: &Job| {
+        let found = electric(job).resistances;
+        assert!(found.measured);
+        [found.modules, found.in_a_short].map(|r| r.expect("known").milliohms())
+    };
+    assert_eq!(milliohms(&set(&job, Field::KindResistance(kind), "2")), [6.0, 5.0]);
+    assert_eq!(milliohms(&set(&job, Field::KindResistance(kind), "4")), [6.0, 6.0]);
+    let load = |job: &Job| electric(job).load.expect("resistance is known").rows;
+    let [good, poor] = ["2", "4"].map(|entered| load(&set(&job, Field::KindResistance(kind), entered)));
+    assert_eq!(good, poor, "sag follows what was measured");
+    let kiloamps = |entered: &str| {
+        let checks = electric(&set(&job, Field::KindResistance(kind), entered)).checks;
+        checks.into_iter().find(|c| c.topic == "short circuit").expect("told").words
+    };
+    assert_ne!(kiloamps("2"), kiloamps("4"));
+}
+
+/// 2 x 5 modules of 2 mohm are 20 mohm; at 50 A of charge 1 V, at the 40 A of a module that gives less 0.8 V.
+#[test]
+fn strings_are_joined_by_what_the_one_that_is_charged_may_take() {
+    let job = measured();
+    let kind = kind_of_sheet(&job).expect("modules are placed");
+    let limit = |charge: &str, continuous: &str| {
+        let job = set(&job, Field::KindCharge(kind), charge);
+        let job = set(&job, Field::KindContinuous(kind), continuous);
+        let matched = electric(&job).matched.expect("units were tested");
+        matched.may_be_apart.expect("all is known")
+    };
+    for (charge, continuous, volts, by) in [
+        ("50", "120", 1.0, "charge amps"),
+        ("50", "40", 0.8, "continuous amps"),
+        // Not entered: the kind's 105 Ah in an hour, not its continuous amps: 105 x 0.02.
+        ("", "120", 2.1, "amp-hours"),
+    ] {
+        let found = limit(charge, continuous);
+        assert!((found.volts.get() - volts).abs() < 1e-9, "{found:?}");
+        assert!(found.source.contains(by), "{found:?}");
+        assert!(found.strings && found.words().starts_with("whole strings"), "{found:?}");
+    }
+}
+
 #[test]
 fn a_sheet_read_again_neither_wipes_readings_nor_brings_a_unit_back_into_use() {
     let job = orchard();

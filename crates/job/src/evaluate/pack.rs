@@ -130,14 +130,23 @@ fn of_kind(job: &Job, kind: &KindResult, boxes: &[BoxResult]) -> Option<PackResu
     let figures = laid_out.map(|a| arrangement::figures(&module, a));
     let whole = laid_out.filter(|_| missing == 0);
     let crossing = whole.and_then(|a| strings::crossing(kind.id, a, boxes));
-    let objections = figures
-        .as_ref()
-        .zip(laid_out)
-        .map_or(Vec::new(), |(f, a)| arrangement::objections(f, a, &suits));
     let electric = figures
         .as_ref()
         .zip(laid_out)
         .and_then(|(f, a)| electric::evaluate(job, kind, boxes, a, f, whole.is_some() && left_over == 0));
+    // What is laid out sags by its tested units; the choices go by what was entered for the kind.
+    let built = Suits {
+        module: electric
+            .as_ref()
+            .zip(laid_out)
+            .and_then(|(e, a)| Some((e.resistances.modules? * a.parallel).shared_by(a.series)))
+            .or(suits.module),
+        ..suits
+    };
+    let objections = figures
+        .as_ref()
+        .zip(laid_out)
+        .map_or(Vec::new(), |(f, a)| arrangement::objections(f, a, &built));
     Some(PackResult {
         kind: kind.id,
         name: kind.name.clone(),

@@ -289,7 +289,7 @@ impl<'a> Of<'a> {
     fn fuses(&self, list: &mut List) {
         let share = |figure| self.entered.sure(figure) / 100.0;
         let least = |amps: f64| fuse::least_rating(amps, share(Figure::FuseLoad), share(Figure::FuseWarm));
-        let modules = self.electric.resistances.modules.map(pack::Ohms::milliohms);
+        let modules = self.electric.resistances.in_a_short.map(pack::Ohms::milliohms);
         let short = modules.and_then(|modules| {
             short_circuit::short_circuit(self.full_v, modules, 0.0, self.entered.sure(Figure::LoopInductance))
         });

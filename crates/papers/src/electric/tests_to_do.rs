@@ -63,7 +63,7 @@ fn joins(page: &mut Page, electric: &Electric) {
     };
     let limit = electric.matched.as_ref().and_then(|m| m.may_be_apart).map_or(
         "limit: enter the largest difference that you allow".to_owned(),
-        |(v, source)| format!("at most {} V apart ({source})", v.shown(3)),
+        |limit| format!("{} ({})", limit.words(), limit.source),
     );
     let (word, count) = match electric.joined {
         Joined::Groups => ("group", wiring.series),

@@ -24,6 +24,7 @@ pub(super) fn electric(electric: &Electric) -> Value {
             "links": electric.resistances.links.milliohms(),
             "leads": electric.resistances.leads.milliohms(),
             "total": milliohms(electric.resistances.total),
+            "modules_measured": electric.resistances.measured,
         },
         "load": electric.load.as_ref().map(load),
         "volts_over_charge": electric.curve.iter().map(|p| json!({

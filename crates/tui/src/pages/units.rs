@@ -143,11 +143,8 @@ fn words(matched: &Matched, joined: Joined) -> Vec<String> {
         };
         lines.push(format!("the pack has {ah:.2} Ah with them: {what}{loss}"));
     }
-    if let Some((volts, source)) = matched.may_be_apart {
-        lines.push(format!(
-            "join only what is at most {} V apart ({source})",
-            volts.shown(3)
-        ));
+    if let Some(limit) = matched.may_be_apart {
+        lines.push(format!("join only {} ({})", limit.words(), limit.source));
     }
     lines
 }

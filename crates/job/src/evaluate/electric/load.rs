@@ -33,8 +33,12 @@ pub struct Energy {
 /// What resists between the ends of the leads.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Resistances {
-    /// The modules, at room temperature; `None` while not known.
+    /// The modules, at room temperature, as measured where they were; `None` while not known.
     pub modules: Option<Ohms>,
+    /// Whether it is of tested units that are built in.
+    pub measured: bool,
+    /// The modules in a short circuit: the least of what was measured and what was entered.
+    pub in_a_short: Option<Ohms>,
     /// Links, their joints, and cables between boxes.
     pub links: Ohms,
     /// Both leads to the drive.

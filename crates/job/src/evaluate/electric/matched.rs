@@ -2,7 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use pack::Volts;
+use pack::arrangement::Arrangement;
+use pack::{Ohms, Volts};
 use pack::matching::{lot_spread, outliers, weakest_group, widest};
 
 use super::wiring::WiringResult;
@@ -71,14 +72,46 @@ pub struct Matched {
     pub loss: Option<f64>,
     /// Mean and least state of health of the measured ones.
     pub health: Option<[f64; 2]>,
-    /// How far apart volts may be when two are joined, and where that comes from.
-    pub may_be_apart: Option<(Volts, &'static str)>,
+    /// What the modules resist in their arrangement, each as measured, else as entered for its kind; `None` while none
+    /// that is built in was measured, or one has neither.
+    pub resistance: Option<Ohms>,
+    /// How far apart volts may be when two are joined.
+    pub may_be_apart: Option<JoinLimit>,
+}
+
+/// How far apart volts may be when units, or whole strings, are joined in parallel.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct JoinLimit {
+    /// Volts from the one to the other.
+    pub volts: Volts,
+    /// Whether they are those of whole strings, end to end; else of single modules.
+    pub strings: bool,
+    /// Where the limit comes from.
+    pub source: &'static str,
+}
+
+impl JoinLimit {
+    /// The limit in words: `strings at most 9.928 V apart, end to end`.
+    pub fn words(&self) -> String {
+        let volts = self.volts.shown(3);
+        if self.strings {
+            format!("whole strings at most {volts} V apart, end to end")
+        } else {
+            format!("modules at most {volts} V apart")
+        }
+    }
 }
 
 /// The part of the smaller capacity, as amps, that may flow when two are joined.
 const JOIN_C: f64 = 1.0;
 
-pub(super) fn evaluate(job: &Job, kind: &KindResult, joined: Joined, wiring: Option<&WiringResult>) -> Option<Matched> {
+pub(super) fn evaluate(
+    job: &Job,
+    kind: &KindResult,
+    joined: Joined,
+    arrangement: Arrangement,
+    wiring: Option<&WiringResult>,
+) -> Option<Matched> {
     let of_kind: Vec<(usize, &Unit)> = job
         .tested
         .iter()
@@ -119,15 +152,11 @@ pub(super) fn evaluate(job: &Job, kind: &KindResult, joined: Joined, wiring: Opt
         amp_hours,
         loss,
         health,
-        may_be_apart: may_be_apart(job, kind, &units, in_a_row(wiring)),
+        resistance: wiring.and_then(|wiring| resistance(kind, joined, wiring, &units)),
+        may_be_apart: may_be_apart(job, kind, &units, joined, arrangement),
         groups,
         units,
     })
-}
-
-/// How many are in series on each side of what is joined in parallel.
-fn in_a_row(wiring: Option<&WiringResult>) -> u32 {
-    wiring.filter(|w| w.strings() > 1).map_or(1, |w| w.series)
 }
 
 fn number(n: usize) -> u32 {
@@ -310,30 +339,72 @@ fn strings_apart(kind: &KindResult, units: &[UnitResult], strings: &mut [Group],
     }
 }
 
-/// How far apart volts may be when two units, or two strings of `series`, are joined: as entered; else so that no more flows than a module gives for
-/// long or, where that is not known, than its amp-hours in an hour.
-fn may_be_apart(job: &Job, kind: &KindResult, units: &[UnitResult], series: u32) -> Option<(Volts, &'static str)> {
-    if let Some(volts) = job.electrics.figures.get(Figure::JoinApart) {
-        return Some((Volts::nearest(volts), "your entry"));
+/// What the modules resist along the wiring. Those in parallel share the current as their conductances do: `1 / sum (1 / r)`
+/// of each group, or of the strings.
+fn resistance(kind: &KindResult, joined: Joined, wiring: &WiringResult, units: &[UnitResult]) -> Option<Ohms> {
+    let entered = kind.resistance.map(Ohms::milliohms);
+    let measured: Vec<Option<f64>> = wiring
+        .seats
+        .iter()
+        .map(|seat| units.iter().find(|u| u.seat == Some(seat.seat))?.milliohms)
+        .collect();
+    if measured.iter().all(Option::is_none) {
+        return None;
     }
-    let least = units.iter().filter_map(|u| u.milliohms).fold(f64::INFINITY, f64::min);
+    let each: Vec<f64> = measured.iter().map(|own| own.or(entered)).collect::<Option<_>>()?;
+    let beside = |all: &mut dyn Iterator<Item = f64>| all.map(f64::recip).sum::<f64>().recip();
+    let (series, parallel) = (wiring.series.max(1) as usize, wiring.parallel.max(1) as usize);
+    let milliohms = match joined {
+        Joined::Groups => each.chunks(parallel).map(|g| beside(&mut g.iter().copied())).sum(),
+        Joined::Strings => beside(&mut each.chunks(series).map(|s| s.iter().sum())),
+    };
+    Some(Ohms::nearest_milliohms(milliohms))
+}
+
+/// How far apart volts may be when modules, or strings of them, are joined: as entered; else so that no more flows than
+/// the one may give for long and the other, which it charges, may take. `amps x resistance x (1 + 1 / (parallel - 1))`:
+/// the last one that is joined meets all the others side by side.
+fn may_be_apart(
+    job: &Job,
+    kind: &KindResult,
+    units: &[UnitResult],
+    joined: Joined,
+    arrangement: Arrangement,
+) -> Option<JoinLimit> {
+    let strings = joined.strings(arrangement.parallel) > 1;
+    let limit = |volts, source| JoinLimit { volts, strings, source };
+    if let Some(volts) = job.electrics.figures.get(Figure::JoinApart) {
+        return Some(limit(Volts::nearest(volts), "your entry"));
+    }
+    let used = units.iter().filter(|u| !u.set_aside);
+    let least = used.filter_map(|u| u.milliohms).fold(f64::INFINITY, f64::min);
     let ohms = if least.is_finite() {
         least
     } else {
         kind.resistance?.milliohms()
     } / 1000.0;
     let module = kind.module?;
-    let (amps, source) = match module.continuous {
+    let (takes, of_charge) = match module.charge {
         Some(amps) => (
             amps.get(),
-            "our rule: no more than the module's continuous amps at the moment of joining",
+            "our rule: at the moment of joining one charges the other, by no more than the module's charge amps",
         ),
         None => (
             module.capacity.get() * JOIN_C,
-            "our rule: no more amps at the moment of joining than the module has amp-hours",
+            "our rule: no more amps at the moment of joining than the module has amp-hours, since its charge amps are not entered",
         ),
     };
-    Some((Volts::nearest(amps * 2.0 * ohms * f64::from(series)), source))
+    let (amps, source) = match module.continuous.map(pack::Amps::get).filter(|gives| *gives < takes) {
+        Some(gives) => (
+            gives,
+            "our rule: no more than the module's continuous amps at the moment of joining",
+        ),
+        None => (takes, of_charge),
+    };
+    let in_a_row = if strings { arrangement.series } else { 1 };
+    let others = f64::from(arrangement.parallel.max(2) - 1);
+    let path = ohms * f64::from(in_a_row) * (1.0 + 1.0 / others);
+    Some(limit(Volts::nearest(amps * path), source))
 }
 
 impl Matched {

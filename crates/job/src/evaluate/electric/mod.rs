@@ -19,7 +19,7 @@ use crate::{Job, assumed};
 
 pub(crate) use chain::Chain;
 pub use load::{Charging, Cruise, CurvePoint, Energy, Load, LoadRow, Loaded, Resistances, Warmth, Window};
-pub use matched::{Group, Matched, UnitResult};
+pub use matched::{Group, JoinLimit, Matched, UnitResult};
 pub use seats::SeatResult;
 pub use wiring::{
     BarLength, Disconnect, End, Fitting, FittingStep, LinkKind, LinkResult, Neighbour, OrderFrom, Tap, WiringResult,
@@ -153,14 +153,19 @@ pub(super) fn evaluate(
         Some((wiring, resistance)) => (Some(wiring), resistance),
         None => (None, [Ohms::default(); 2]),
     };
-    let modules = load::modules(kind, arrangement);
+    let matched = matched::evaluate(job, kind, joined, arrangement, wiring.as_ref());
+    let entered = load::modules(kind, arrangement);
+    let measured = matched.as_ref().and_then(|m| m.resistance);
+    let modules = measured.or(entered);
     let resistances = Resistances {
         modules,
+        measured: measured.is_some(),
+        // A meter at the terminals may read too much; a fuse has to break what good modules drive.
+        in_a_short: measured.into_iter().chain(entered).min(),
         links,
         leads,
         total: modules.map(|modules| modules + links + leads),
     };
-    let matched = matched::evaluate(job, kind, joined, wiring.as_ref());
     let energy = load::energy(job, figures, matched.as_ref().and_then(|m| m.amp_hours));
     let given = load::Given {
         job,

@@ -143,7 +143,7 @@ fn class(look: &Look<'_>) -> Check {
 }
 
 fn short_circuit_check(look: &Look<'_>, found: &mut Vec<Check>) -> Option<f64> {
-    let modules = look.resistances.modules.map(pack::Ohms::milliohms);
+    let modules = look.resistances.in_a_short.map(pack::Ohms::milliohms);
     // At the pack's own ends, with nothing but its modules: cold links and no leads are what the fuse has to break.
     let short = modules.and_then(|modules| {
         short_circuit::short_circuit(look.full, modules, 0.0, look.entered.sure(Figure::LoopInductance))

@@ -20,14 +20,15 @@ pub fn figures_in_words(electric: &Electric) -> Vec<String> {
         energy.health * 100.0
     ));
     let resistances = &electric.resistances;
+    let measured = if resistances.measured { " measured" } else { "" };
     match (resistances.modules, resistances.total) {
         (Some(modules), Some(_)) if electric.wiring.is_none() => lines.push(format!(
-            "! resists {:.1} mohm in its modules; links and leads are in no figure until as many modules are placed as \
+            "! resists {:.1} mohm{measured} in its modules; links and leads are in no figure until as many modules are placed as \
              its strings take",
             modules.milliohms()
         )),
         (Some(modules), Some(total)) => lines.push(format!(
-            "resists {:.1} mohm: modules {:.1}, links {:.1}, leads {:.1}",
+            "resists {:.1} mohm: modules {:.1}{measured}, links {:.1}, leads {:.1}",
             total.milliohms(),
             modules.milliohms(),
             resistances.links.milliohms(),

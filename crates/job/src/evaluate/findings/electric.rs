@@ -155,24 +155,24 @@ fn units(pack: &PackResult, matched: &Matched, findings: &mut Vec<Finding>) {
             fix,
         ));
     }
-    if let Some((limit, source)) = matched.may_be_apart {
+    if let Some(limit) = matched.may_be_apart {
         for group in matched
             .groups
             .iter()
-            .filter(|g| g.apart.is_some_and(|apart| apart > limit))
+            .filter(|g| g.apart.is_some_and(|apart| apart > limit.volts))
         {
             let apart = group.apart.unwrap_or_default();
             let amps = group
                 .first_amps
                 .map_or(String::new(), |a| format!(", {a:.0} A at first"));
             let words = format!(
-                "in parallel {}: volts {} V apart{amps}; at most {} V",
+                "in parallel {}: volts {} V apart{amps}; {}",
                 group.number,
                 apart.shown(3),
-                limit.shown(3)
+                limit.words()
             );
             let fix = "do not join them: bring them to the same volts first, through a resistor or a charger";
-            findings.push(finding(Grave::Caution, Subject::Pack, &pack.name, words, source, fix));
+            findings.push(finding(Grave::Caution, Subject::Pack, &pack.name, words, limit.source, fix));
         }
     }
     if matched.seated > 0 && matched.unassigned > 0 {
