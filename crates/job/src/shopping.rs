@@ -202,24 +202,7 @@ fn fasteners(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
     let units = job.units.units();
     let (screw, screw_note) = lid_screw(&how, units);
     let (cap_screw, cap_note) = crate::fixings::cap_screws(&how, units);
-    let mut wanted: Vec<(String, u32)> = Vec::new();
-    let mut add = |what: &str, count: u32| match wanted.iter_mut().find(|(known, _)| known == what) {
-        _ if count == 0 => {}
-        Some((_, all)) => *all += count,
-        None => wanted.push((what.to_owned(), count)),
-    };
-    for result in &evaluation.boxes {
-        let Some(built) = &result.built else { continue };
-        add(&screw, built.lid_holes.as_ref().map_or(0, |holes| holes.count));
-        add(&cap_screw, u32::try_from(built.side_screws.len()).unwrap_or(u32::MAX));
-        for (what, count) in panel_rivets(built, &how, units) {
-            add(&what, count);
-        }
-        for (what, count) in result.strength.iter().flat_map(|sums| &sums.fasteners) {
-            add(what, *count);
-        }
-        plates(result, &mut add);
-    }
+    let wanted = like_ones(evaluation.boxes.iter().flat_map(|result| fasteners_of(job, result)));
     wanted
         .into_iter()
         .map(|(what, count)| {
@@ -243,6 +226,42 @@ fn fasteners(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
             }
         })
         .collect()
+}
+
+/// Lid screws, rivets and mount bolts of a box, each with how many.
+pub(crate) fn fasteners_of(job: &Job, result: &crate::BoxResult) -> Vec<(String, u32)> {
+    let Some(built) = &result.built else {
+        return Vec::new();
+    };
+    let how = assumed::build(&job.design);
+    let units = job.units.units();
+    let mut wanted = vec![
+        (
+            lid_screw(&how, units).0,
+            built.lid_holes.as_ref().map_or(0, |holes| holes.count),
+        ),
+        (
+            crate::fixings::cap_screws(&how, units).0,
+            u32::try_from(built.side_screws.len()).unwrap_or(u32::MAX),
+        ),
+    ];
+    wanted.extend(panel_rivets(built, &how, units));
+    wanted.extend(result.strength.iter().flat_map(|sums| sums.fasteners.clone()));
+    plates(result, &mut |what, count| wanted.push((what.to_owned(), count)));
+    like_ones(wanted.into_iter())
+}
+
+/// Ones of a name counted together, none of which there are none, in the order they came.
+fn like_ones(all: impl Iterator<Item = (String, u32)>) -> Vec<(String, u32)> {
+    let mut wanted: Vec<(String, u32)> = Vec::new();
+    for (what, count) in all {
+        match wanted.iter_mut().find(|(known, _)| *known == what) {
+            _ if count == 0 => {}
+            Some((_, all)) => *all += count,
+            None => wanted.push((what, count)),
+        }
+    }
+    wanted
 }
 
 /// The rivets of panels by what they go through: the panel's own sheet and the angle.

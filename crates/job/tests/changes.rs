@@ -446,7 +446,7 @@ fn papers_from_before_seams_were_noted_still_hold() {
     let text = to_text(&job);
     assert!(text.contains("\"seams\"") && text.contains("bracket down a web"));
     for battery_box in &mut job.issued[0].boxes {
-        (battery_box.seams, battery_box.added) = (None, None);
+        (battery_box.seams, battery_box.added, battery_box.made) = (None, None, None);
     }
     let text = to_text(&job);
     assert!(!text.contains("\"seams\"") && !text.contains("bracket down a web"));
@@ -456,4 +456,84 @@ fn papers_from_before_seams_were_noted_still_hold() {
         Err(NotIssued::Same { .. })
     ));
     assert!(evaluate(&old).issued.unwrap().changed.is_none());
+}
+
+/// What a drawing tells beside parts: who cuts the same parts still has to know.
+#[rstest]
+#[case(Field::Gasket, "8 mm", "gasket ")]
+#[case(Field::GasketSqueezed, "3.5 mm", "gasket ")]
+#[case(Field::ShopClass, "ISO 13920 A", "tolerance ISO 13920-BF -> ISO 13920-AF")]
+#[case(Field::Flatness, "ISO 13920 E", "tolerance ISO 13920-BF -> ISO 13920-BE")]
+#[case(Field::Coating, "0.2 mm", "coating 0.13 mm a face -> 0.20 mm a face")]
+fn what_no_part_tells_is_told_of_the_box(#[case] field: Field, #[case] text: &str, #[case] words: &str) {
+    let mut job = built_in("orchard-flatbed");
+    (job.settings.shop_class, job.settings.flatness, job.settings.shop_limits) = (None, None, None);
+    job.settings.coating = None;
+    let told = since(&job, &[(field, text)]);
+    assert!(told.iter().any(|line| line.starts_with(words)), "{told:?}");
+}
+
+/// A class that was assumed and is entered as it was is not another for the shop, nor is a gasket.
+#[test]
+fn what_is_entered_as_it_was_assumed_does_not_differ() {
+    let mut job = built_in("orchard-flatbed");
+    (job.settings.shop_class, job.settings.flatness, job.settings.shop_limits) = (None, None, None);
+    job.design.gasket = None;
+    let told = since(
+        &job,
+        &[
+            (Field::ShopClass, "ISO 13920 B"),
+            (Field::Flatness, "ISO 13920 F"),
+            (Field::Gasket, "6 mm"),
+        ],
+    );
+    assert_eq!(told, Vec::<String>::new());
+}
+
+#[test]
+fn another_fitting_in_the_same_hole_is_told_by_what_it_is() {
+    let job = built_in("orchard-flatbed");
+    let into = job.boxes[0].id;
+    let job = job
+        .with(&Edit::AddFitting {
+            into,
+            at: [Length::mm(120), Length::mm(60)],
+        })
+        .expect("there is a box");
+    let id = job.boxes[0].fittings.last().expect("it was added").id;
+    let job = [(Field::FittingWhat(id), "drain"), (Field::FittingHole(id), "14 mm")]
+        .iter()
+        .fold(job, |job, &(field, text)| set(&job, field, text));
+    let told = since(&job, &[(Field::FittingWhat(id), "breather")]);
+    let of = |what: &str| {
+        told.iter()
+            .find(|line| line.starts_with(what))
+            .cloned()
+            .unwrap_or_default()
+    };
+    assert!(of("breather none -> ").ends_with("hole 14.0 mm"), "{told:?}");
+    assert!(of("drain ").ends_with(" -> none"), "{told:?}");
+}
+
+/// Screws of another length go through the same holes; heads are asked for with the rivet.
+#[test]
+fn fasteners_of_another_length_or_head_are_told() {
+    let told = since(
+        &built_in("orchard-flatbed"),
+        &[(Field::Gasket, "14 mm"), (Field::GasketSqueezed, "10 mm")],
+    );
+    assert!(
+        told.iter().any(|line| line.starts_with("lid screws with nuts, M")),
+        "{told:?}"
+    );
+    let framed = set(
+        &built_in("orchard-flatbed"),
+        Field::Construction,
+        "panels in an angle frame",
+    );
+    let told = since(&framed, &[(Field::RivetHeads, "outside")]);
+    assert!(
+        told.iter().any(|line| line.starts_with("blind rivets for a hole")),
+        "{told:?}"
+    );
 }

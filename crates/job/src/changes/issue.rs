@@ -87,7 +87,7 @@ pub fn next_letter(revision: &str) -> Option<String> {
 ///
 /// [`NotIssued`] when there is nothing to issue, the shop has it already, or no letter is left for it.
 pub fn issue(job: &Job, evaluation: &Evaluation, date: &str, revision: Option<&str>) -> Result<Edit, NotIssued> {
-    let now = given(evaluation);
+    let now = given(job, evaluation);
     if now.boxes.is_empty() {
         return Err(NotIssued::Nothing);
     }

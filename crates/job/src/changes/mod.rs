@@ -5,6 +5,7 @@
 
 mod entries;
 mod issue;
+mod made;
 mod parts;
 mod shop;
 mod since;
@@ -122,7 +123,11 @@ impl Changes {
 pub fn changes(old: &Job, old_evaluation: &Evaluation, new: &Job, new_evaluation: &Evaluation) -> Changes {
     Changes {
         facts: facts(old_evaluation, new_evaluation),
-        shop: parts::compare(&given(old_evaluation), &given(new_evaluation), new_evaluation.style()),
+        shop: parts::compare(
+            &given(old, old_evaluation),
+            &given(new, new_evaluation),
+            new_evaluation.style(),
+        ),
         clearances: clearances(old_evaluation, new_evaluation),
         modules: moved(old_evaluation, new_evaluation),
         wiring: wiring(old_evaluation, new_evaluation),

@@ -4,7 +4,7 @@ use tape::show::Style;
 use tape::{Length, Units};
 
 use super::Difference;
-use crate::document::{Issued, IssuedBox, IssuedPart, IssuedPlace, IssuedSeam};
+use crate::document::{Issued, IssuedBox, IssuedNote, IssuedPart, IssuedPlace, IssuedSeam};
 use crate::{Grams, Id};
 
 /// Whether something was there before and is there now.
@@ -215,6 +215,10 @@ fn of_box(was: &IssuedBox, is: &IssuedBox, style: Style) -> Option<BoxChange> {
     }
     if let (Some(was), Some(is)) = (&was.added, &is.added) {
         let pair = |place: &IssuedPlace| (place.what.clone(), format!("at {}", place.at));
+        differences.extend(by_name(was.iter().map(pair), is.iter().map(pair)));
+    }
+    if let (Some(was), Some(is)) = (&was.made, &is.made) {
+        let pair = |note: &IssuedNote| (note.what.clone(), note.how.clone());
         differences.extend(by_name(was.iter().map(pair), is.iter().map(pair)));
     }
     let parts = of_parts(&was.parts, &is.parts, style.units);

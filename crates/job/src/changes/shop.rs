@@ -7,17 +7,18 @@ use enclosure::{Built, EndCut, Form, Role, Vertex};
 use tape::Length;
 use tape::show::{Rounding, millimetres_bare};
 
+use super::made;
 use crate::document::{Issued, IssuedBox, IssuedPart, IssuedPlace, IssuedSeam, IssuedStock};
-use crate::{BoxResult, Evaluation, Len};
+use crate::{BoxResult, Evaluation, Job, Len};
 
 /// What the shop gets of a job as evaluated, without letter and date.
-pub fn given(evaluation: &Evaluation) -> Issued {
+pub fn given(job: &Job, evaluation: &Evaluation) -> Issued {
     let list = &evaluation.cut.list;
     let built = evaluation.boxes.iter().filter(|b| b.built.is_some());
     Issued {
         boxes: built
             .zip(&list.boxes)
-            .filter_map(|(battery_box, summary)| of_box(evaluation, battery_box, &summary.letter))
+            .filter_map(|(battery_box, summary)| of_box((job, evaluation), battery_box, &summary.letter))
             .collect(),
         stock: list
             .tables
@@ -40,7 +41,7 @@ fn takes(table: &Table) -> String {
     format!("{} piece{plural}, {much}", table.pieces)
 }
 
-fn of_box(evaluation: &Evaluation, battery_box: &BoxResult, letter: &str) -> Option<IssuedBox> {
+fn of_box((job, evaluation): (&Job, &Evaluation), battery_box: &BoxResult, letter: &str) -> Option<IssuedBox> {
     let built = battery_box.built.as_ref()?;
     let mut parts: Vec<IssuedPart> = Vec::new();
     for table in &evaluation.cut.list.tables {
@@ -59,6 +60,7 @@ fn of_box(evaluation: &Evaluation, battery_box: &BoxResult, letter: &str) -> Opt
         }),
         seams: Some(welds.map_or_else(Vec::new, |welds| welds.seams.iter().map(of_seam).collect())),
         added: Some(added(battery_box, built)),
+        made: Some(made::of(job, evaluation, battery_box)),
         parts,
     })
 }

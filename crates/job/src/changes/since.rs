@@ -29,7 +29,7 @@ pub(crate) fn since_issue(job: &Job, evaluation: &Evaluation) -> Option<Since> {
         revision: last.revision.clone(),
         date: last.date.clone(),
         same_letter: job.revision == last.revision,
-        changed: compare(last, &given(evaluation), style),
+        changed: compare(last, &given(job, evaluation), style),
         earlier: earlier
             .iter()
             .map(|issued| [issued.revision.clone(), issued.date.clone()])

@@ -46,6 +46,9 @@ pub struct IssuedBox {
     /// Where each piece goes that is neither shell nor lid; `None` in files from before places were noted.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub added: Option<Vec<IssuedPlace>>,
+    /// Tolerance, coating, gasket, fittings and fasteners; `None` in files from before they were noted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub made: Option<Vec<IssuedNote>>,
     /// Its lines of the cut list, by mark.
     #[serde(default)]
     pub parts: Vec<IssuedPart>,
@@ -71,6 +74,17 @@ pub struct IssuedPlace {
     pub what: String,
     /// Its corner at front, left and bottom from the inside of the sheet, and how large it is, millimetres.
     pub at: String,
+}
+
+/// What no line of the cut list tells of a box, as the shop was given it.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct IssuedNote {
+    /// What it is.
+    pub what: String,
+    /// Its size or class, where it is, or how many.
+    pub how: String,
 }
 
 /// A line of the cut list as the shop was given it.

@@ -38,7 +38,7 @@ pub use electrics::{Electrics, Joined, Seat, SeatError, Unit, Wiring};
 pub use figures::{Figure, Figures};
 pub(crate) use fitting::FittingSizes;
 pub use fitting::{FittingName, WallFitting, WallName};
-pub use issued::{Issued, IssuedBox, IssuedPart, IssuedPlace, IssuedSeam, IssuedStock};
+pub use issued::{Issued, IssuedBox, IssuedNote, IssuedPart, IssuedPlace, IssuedSeam, IssuedStock};
 pub use kind::{AxisName, ChemistryName, Kind, StackRule, Stance, Stands, Terminals};
 pub use line::{Line, LineError};
 pub use quantity::{Grams, Len, Milliohms, Price};
