@@ -127,8 +127,8 @@ fn boxes() {
 #[test]
 fn vehicle() {
     let report = report("vehicle.json");
-    assert_eq!(by_section(&report)["checks"], (54, 0));
-    assert_eq!(report.cases.len(), 54);
+    assert_eq!(by_section(&report)["checks"], (56, 0));
+    assert_eq!(report.cases.len(), 56);
 }
 
 /// The crate brings the drives along; the file tells them as well.
