@@ -38,7 +38,7 @@ pub use evaluate::SheetResult;
 pub use evaluate::{
     Aboard, AxleRow, Axles, BedAtStop, BedTail, BoxLift, BoxMove, Counted, FrontShare, GroundFigures, GroundResult,
     GroundRow, Half, HeightConflict, HoistRoom, Low, LowestBox, Of, OffBy, Outline, RampCorner, Reweighed, SideBox,
-    Stated, Sunk, TruckFact, TruckLoad, TruckResult, Uncounted, degrees_words, hands_limits, left_words,
+    Stated, Sunk, TruckFact, TruckLoad, TruckResult, Uncounted, box_kg_words, degrees_words, hands_limits, left_words,
     lift_limit_words, lift_words, mass_words,
 };
 pub use evaluate::{

@@ -52,7 +52,7 @@ impl Cycle {
         self.steps().map(|step| step.mean_mps * STEP_S).sum()
     }
 
-    /// The highest speed, metres a second.
+    /// The highest speed, metres a second; serves the check values.
     pub fn highest_mps(&self) -> f64 {
         self.speeds_mps.iter().copied().fold(0.0, f64::max)
     }

@@ -158,7 +158,7 @@ fn checked_flat(index: usize, flat: Flat) -> Result<Flat, TruckError> {
 }
 
 /// The short form of breakover, radians: `2 atan(2 clearance / wheelbase)`. It leaves out the curve of the tyres and
-/// reads low.
+/// reads low, and serves the check values alone.
 ///
 /// Source: public calculator pages; plain geometry of a wedge in the middle.
 ///

@@ -224,7 +224,8 @@ pub fn weakest(margins: &[Margin]) -> Option<Margin> {
     margins.iter().min_by(by_share).copied()
 }
 
-/// The least limit of one axle in kilograms and which it is; `None` when none is known.
+/// The least limit of one axle in kilograms and which it is; `None` when none is known. Serves the check values: the program
+/// tells all margins.
 ///
 /// # Errors
 ///

@@ -24,8 +24,10 @@ pub fn strength_html(evaluation: &Evaluation, date: &str) -> String {
             continue;
         };
         page.heading(&format!(
-            "{}: {:.1} kg loaded, held by {}",
-            battery_box.name, strength.mass_kg, strength.bolts
+            "{}: {} loaded, held by {}",
+            battery_box.name,
+            job::box_kg_words(strength.mass_kg),
+            strength.bolts
         ));
         if let Some(governs) = strength.governs_text() {
             page.paragraph(&format!("{}: {governs}.", battery_box.name));

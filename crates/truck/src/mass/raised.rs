@@ -76,22 +76,6 @@ pub fn height(raising: &Raising) -> Result<Height, TruckError> {
     })
 }
 
-/// How high the rear has to be raised so that a scale off by `scale_kg` moves the height by `within_m` at most, metres.
-///
-/// The sensitivity solved for the lift: `tan(tilt) = L e / (W within)`.
-///
-/// # Errors
-///
-/// [`TruckError`] for figures not above zero.
-pub fn least_lift_m(total_kg: f64, wheelbase_m: f64, scale_kg: f64, within_m: f64) -> Result<f64, TruckError> {
-    let wheelbase_m = checked_wheelbase(wheelbase_m)?;
-    let total_kg = checked_total(total_kg)?;
-    let scale_kg = positive("error of the scale", scale_kg, "enter its smallest step at least")?;
-    let within_m = positive("wanted accuracy of the height", within_m, "enter a length")?;
-    let tilt_rad = (wheelbase_m * scale_kg).atan2(total_kg * within_m);
-    Ok(wheelbase_m * tilt_rad.sin())
-}
-
 fn checked_lift(lift_m: f64, wheelbase_m: f64) -> Result<f64, TruckError> {
     const MEND: &str = "raise the rear hubs, by less than the wheelbase";
     positive("lift of the rear axle", lift_m, MEND).map_err(in_m)?;
@@ -153,14 +137,6 @@ mod tests {
             let front_raised_kg = LEVEL.total_kg() - rear_kg;
             let found = height(&Raising { front_raised_kg, ..asked }).unwrap();
             prop_assert!((found.height_m - height_m).abs() < 1e-9, "{}", found.height_m);
-        }
-
-        #[test]
-        fn the_least_lift_has_just_that_sensitivity(scale_kg in 0.5..5.0_f64, within_m in 0.01..0.1_f64) {
-            let lift = least_lift_m(LEVEL.total_kg(), 3.0, scale_kg, within_m).unwrap();
-            prop_assume!(lift < 2.9);
-            let found = height(&raising(lift, 0.0)).unwrap();
-            prop_assert!((found.height_m_per_kg * scale_kg - within_m).abs() < 1e-9);
         }
     }
 }

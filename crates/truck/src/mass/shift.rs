@@ -6,6 +6,7 @@ use crate::TruckError;
 use crate::check::{finite, within};
 
 /// How far the centre of gravity moves when `moved_kg` of `total_kg` is moved by `by_m`, metres: `by m / M`.
+/// Serves the check values.
 ///
 /// Source: statics.
 ///

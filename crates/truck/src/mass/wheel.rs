@@ -111,15 +111,6 @@ impl WheelLoads {
             right_kg: self.front_right_kg + self.rear_right_kg,
         }
     }
-
-    /// Heavier of the two diagonals over all: 0.5 when a table with four equal legs stands even.
-    ///
-    /// `None` when there is no load.
-    pub fn cross_share(self) -> Option<f64> {
-        let total = self.axles().total_kg();
-        let one = self.front_left_kg + self.rear_right_kg;
-        (total > 0.0).then(|| one.max(total - one) / total)
-    }
 }
 
 /// What each side carries, kilograms.
@@ -232,7 +223,7 @@ fn leans(changes: &[Item], wheelbase_m: f64, split: Split) -> Result<[f64; 2], T
 
 /// What each side carries after `changes`: `right = total/2 + sum(m y) / track`.
 ///
-/// No estimate, as long as both axles have this track: it follows from moments about the centre line.
+/// The program tells wheels; this serves the check values and the test that wheels add up to it. No estimate, as long as both axles have this track: it follows from moments about the centre line.
 ///
 /// Source: statics.
 ///
@@ -284,13 +275,6 @@ mod tests {
         assert!((found.rear_right_kg - 400.0).abs() < 1e-9);
         assert!((found.rear_left_kg - 300.0).abs() < 1e-9);
         assert!((found.front_left_kg - 450.0).abs() < 1e-9);
-    }
-
-    #[test]
-    fn an_even_truck_stands_even() {
-        let cross = WEIGHED.wheels().cross_share().unwrap();
-        assert!((cross - 0.5).abs() < 1e-12);
-        assert_eq!(WheelLoads::default().cross_share(), None);
     }
 
     #[test]

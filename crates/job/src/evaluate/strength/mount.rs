@@ -14,6 +14,7 @@ use super::{StrengthCheck, Sum, factor, whole};
 use crate::Figure;
 use crate::document::Figures;
 use crate::evaluate::bolt;
+use crate::evaluate::box_kg_words;
 use crate::evaluate::boxes::BoxResult;
 use crate::evaluate::kind::KindResult;
 use crate::evaluate::vehicle::centre_of_box;
@@ -273,7 +274,8 @@ impl Held {
             checks.push(StrengthCheck {
                 sum: Sum::Bolts(direction),
                 says: format!(
-                    "{mass_kg:.1} kg pull like {} times their weight, {:.2} kN, on {} {each}; {gets}; {}",
+                    "{} pull like {} times their weight, {:.2} kN, on {} {each}; {gets}; {}",
+                    box_kg_words(mass_kg),
                     factor.g,
                     whole_n / 1000.0,
                     self.count,
@@ -309,7 +311,8 @@ impl Held {
         StrengthCheck {
             sum: Sum::Bolts(Direction::Up),
             says: format!(
-                "{mass_kg:.1} kg pull like {} times their weight, {:.2} kN; {needs}",
+                "{} pull like {} times their weight, {:.2} kN; {needs}",
+                box_kg_words(mass_kg),
                 factor.g,
                 shared.force_n / 1000.0
             ),

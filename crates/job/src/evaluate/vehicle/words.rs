@@ -49,6 +49,11 @@ pub fn mass_words(kg: f64) -> String {
     format!("{:.0} kg ({:.0} lb)", whole(kg), whole(kg / KG_PER_LB))
 }
 
+/// A whole box in kilograms alone, as [`lift_words`] has it, so that one box has one mass on every page: `33.4 kg`.
+pub fn box_kg_words(kg: f64) -> String {
+    format!("{:.1} kg", up_tenth(kg))
+}
+
 /// What is lifted, to a tenth and rounded up, so that a load just over a limit is not told as the limit: `33.4 kg (73.7 lb)`.
 pub fn lift_words(kg: f64) -> String {
     format!("{:.1} kg ({:.1} lb)", up_tenth(kg), up_tenth(kg / KG_PER_LB))

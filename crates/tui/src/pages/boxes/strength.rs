@@ -57,7 +57,7 @@ pub(super) fn rows(strength: &BoxStrength, width: u16, rows: &mut Vec<Row>) {
             say(&check.says, width, rows);
         }
     }
-    let mut words = format!("{:.1} kg on {}", strength.mass_kg, strength.bolts);
+    let mut words = format!("{} on {}", job::box_kg_words(strength.mass_kg), strength.bolts);
     if !strength.taken.is_empty() {
         words.push_str(" (");
         words.push_str(&strength.taken);
