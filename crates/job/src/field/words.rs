@@ -105,7 +105,7 @@ fn row(field: Field) -> (&'static str, &'static str) {
         Field::Material => ("material", "what the sheets are made of"),
         Field::Construction => (
             "construction",
-            "welded panels, a folded tray, or panels in an angle frame",
+            "welded panels, a folded tray, or panels in an angle frame: its lid lies flat on the ring",
         ),
         Field::BendRule => (
             "bend, length by",

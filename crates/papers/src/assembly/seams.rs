@@ -98,6 +98,10 @@ impl Sheets<'_> {
 impl Sheets<'_> {
     /// Of the two sorts of corners that the walls of a stepped box have: whether it is the shorter, over the step.
     fn is_by_the_step(&self, seam: &Seam) -> Option<bool> {
+        // Other seams with the same roles, as those of brackets, are told apart by where they are alone.
+        if seam.at != At::Upright {
+            return None;
+        }
         let mut alike = self
             .assembly
             .seams
