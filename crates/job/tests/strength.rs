@@ -771,7 +771,7 @@ fn a_cap_needs_play_over_both_coatings() {
 #[case::wide("folded", &[(Field::FlangeOut, "27.1 mm"), (Field::BendRadius, "6 mm"), (Field::Screw, "8 mm")], "narrow for the lid screws", None)]
 #[case::no_gasket("folded", &[(Field::FlangeOut, "20 mm"), (Field::BendRadius, "6 mm"), (Field::Screw, "8 mm")], "no room for the gasket", Some(Grave::Caution))]
 #[case::thin_gasket("folded", &[(Field::FlangeOut, "16 mm"), (Field::BendRadius, "3 mm"), (Field::Screw, "8 mm")], "the gasket is", Some(Grave::Caution))]
-#[case::nut_in_the_leg("panels in an angle frame", &[(Field::FrameLeg, "25 mm"), (Field::FrameThickness, "5 mm"), (Field::Screw, "10 mm")], "does not go beside the upright leg", Some(Grave::Stop))]
+#[case::nut_in_the_leg("panels in an angle frame", &[(Field::PanelsHeld, "adhesive"), (Field::FrameLeg, "25 mm"), (Field::FrameThickness, "5 mm"), (Field::Screw, "10 mm")], "does not go beside the upright leg", Some(Grave::Stop))]
 #[case::as_bought("panels in an angle frame", &[], "for the lid screws", None)]
 #[case::welded("welded panels", &[], "the gasket is", None)]
 fn a_rim_has_room_for_screws_and_gasket(
