@@ -466,8 +466,8 @@ fn adhesive(job: &Job, evaluation: &Evaluation) -> Option<Item> {
         build.construction,
         Construction::Framed(Skeleton { held: Held::Bonded, .. })
     );
-    let built = evaluation.boxes.iter().filter_map(|result| result.built.as_ref());
-    let area_mm2 = built.map(|built| built.adhesive_area(panels)).sum::<Area>().as_mm2();
+    let boxes = evaluation.boxes.iter().filter_map(|result| result.built.as_ref());
+    let area_mm2 = boxes.map(|made| made.adhesive_area(panels)).sum::<Area>().as_mm2();
     let needed = area_mm2 * BOND_LINE.as_mm() / 1e3;
     (needed > 0.0).then(|| Item {
         shop: Shop::Paint,

@@ -51,9 +51,8 @@ pub use chance::{Cause, FitChance, NOT_IN_CHANCE, Room, Share, give_or_take, per
 pub use cut::Cut;
 pub use electric::{
     BarLength, Charging, Check, Cruise, CurvePoint, Disconnect, Electric, End, Energy, Fitting, FittingStep, Group,
-    JoinLimit,
-    LinkKind, LinkResult, Load, LoadRow, Loaded, Matched, Neighbour, OrderFrom, Rated, Resistances, SeatResult, Tap,
-    UnitResult, Verdict, Warmth, Window, WiringResult, figures_in_words,
+    JoinLimit, LinkKind, LinkResult, Load, LoadRow, Loaded, Matched, Neighbour, OrderFrom, Rated, Resistances,
+    SeatResult, Tap, UnitResult, Verdict, Warmth, Window, WiringResult, figures_in_words,
 };
 pub use fitting::FittingResult;
 pub use keep_outs::{KeepOutResult, Unplaced};

@@ -421,7 +421,7 @@ fn no_line_runs_through_the_words_of_a_size() {
                     _ => None,
                 })
                 .collect();
-            let upright = sizes.iter().filter(|text| text.turn_deg == 90.0);
+            let upright = sizes.iter().filter(|text| (text.turn_deg - 90.0).abs() < 1e-9);
             for text in upright {
                 // Readable from the right: its letters stand to the left of its foot, one after the other upwards.
                 let [foot, low] = text.at;

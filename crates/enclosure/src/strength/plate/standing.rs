@@ -256,7 +256,7 @@ mod tests {
     }
 
     /// A very long panel, loaded for 700 of its 2000 mm: there it is a strip of 300 mm under `q = 980.665 / 210 000`, so
-    /// `q b^2 / 8 / (t^2 / 6)` = 35.02 MPa at the most; with 60 terms the series has 32.04. Spread over the whole panel it were 12.25.
+    /// `q b^2 / 8 / (t^2 / 6)` = 35.02 `MPa` at the most; with 60 terms the series has 32.04. Spread over the whole panel it were 12.25.
     #[test]
     fn half_a_floor_under_the_whole_load_is_stressed_as_one_covered_by_as_much_again() {
         let stood = on(2000, 300, &[patch([[0.0, 700.0], [0.0, 300.0]], 980.665)]);
@@ -265,7 +265,7 @@ mod tests {
     }
 
     /// 980.665 N on 100 x 100 mm in the middle of 800 x 400: the table of a load on a small circle of the same area, radius
-    /// 56.4 mm, gives 3 F / (2 pi t^2) ((1 + nu) ln(2 b / (pi r)) + beta) with beta 0.958: 156.4 MPa by memory of it.
+    /// 56.4 mm, gives `3 F / (2 pi t^2) ((1 + nu) ln(2 b / (pi r)) + beta)` with beta 0.958: 156.4 `MPa` by memory of it.
     #[test]
     fn a_small_patch_in_the_middle_is_near_the_table_of_a_round_one() {
         let stood = on(800, 400, &[patch([[350.0, 450.0], [150.0, 250.0]], 980.665)]);
