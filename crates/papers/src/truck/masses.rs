@@ -15,6 +15,9 @@ pub(super) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
             "Nothing of a truck is entered. On the Truck page: the wheelbase, what each axle carried before the work, the \
              ratings on the plate.",
         );
+        if let Some(words) = evaluation.bed_words() {
+            sheet.fact("bed, tilted", &words.join("; "));
+        }
         return;
     }
     if !vehicle.needed.is_empty() {
