@@ -216,9 +216,9 @@ impl Sheets<'_> {
     }
 
     /// Whether a size goes beside its view: the words of an upright one that is short stand over it, where a view at the top
-    /// of the sheet may have no room. A step's is told in the name of its view then, the others are in the table of places.
+    /// of the sheet may have no room. A step's is told in the name of its view then, the others are in the tables of places and holes.
     pub(super) fn has_room(&self, told: &Told, paper: &OnPaper) -> bool {
-        if told.along == Direction::U || told.side != Side::FromRear && !self.is_rise(told) {
+        if told.along == Direction::U {
             return true;
         }
         let ends = paper.v(told.ends[0]) + SHORT + plot::text_width(&told.words, HIGH);
