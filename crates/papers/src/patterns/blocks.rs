@@ -209,7 +209,6 @@ impl Subject<'_> {
             .purpose
             .map_or_else(String::new, |purpose| format!(" ({purpose})"));
         let width = |head: &str| match head {
-            "hole" => 8.0,
             "x in" | "y in" => 15.0,
             "x mm" | "y mm" => 12.0,
             "for" => 14.0,
