@@ -187,7 +187,7 @@ def check_pattern(folder, line, holes):
     for name, side in (("length mm", drawn.size.x), ("width mm", drawn.size.y)):
         must(near(number(line[name]), side, 0.1), f"{mark}: {name} {line[name]} in the list, {side:.3f} in the pattern")
     circles = [circle for circle in space.query('CIRCLE[layer=="CUT"]')]
-    counts = [int(count) for count in re.findall(r"(\d+) of [\d.]+ mm", line["holes"])]
+    counts = [int(count) for count in re.findall(r'(\d+) of [\d./]+(?: mm|")', line["holes"])]
     must(len(circles) == sum(counts) == len(holes), f"{mark}: {len(circles)} holes drawn, {line['holes']} in the list")
     bends = len(space.query('LINE[layer=="BEND"]'))
     must(bends == int(line["bends"]), f"{mark}: {bends} bends drawn, {line['bends']} in the list")

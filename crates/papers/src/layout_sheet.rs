@@ -192,7 +192,11 @@ fn one_view(view: &View, names: &[(Subject, String)], at: Rect, stand: &Stand) -
     for outline in view.outlines.iter().filter(|o| o.hidden && o.role == Role::Body) {
         items.push(Item::path(shape(outline), Ink::new(BEHIND, PLACES)));
     }
-    let mut taken: Vec<Rect> = Vec::new();
+    let mut taken: Vec<Rect> = items
+        .iter()
+        .filter(|item| matches!(item, Item::Text(_)))
+        .filter_map(Item::bounds)
+        .collect();
     // Near to far, so that what is in front has the first choice; what is painted over has no name.
     for (index, outline) in view.outlines.iter().enumerate().rev().filter(|(_, o)| !o.hidden) {
         let middle = rect(outline).middle();
@@ -204,6 +208,14 @@ fn one_view(view: &View, names: &[(Subject, String)], at: Rect, stand: &Stand) -
         if view.outlines[index + 1..].iter().any(covers) {
             continue;
         }
+        // A cavity is a line; all else covers what is behind it.
+        let others = view
+            .outlines
+            .iter()
+            .enumerate()
+            .filter(|(other, o)| *other != index && !o.hidden);
+        let others = others.filter(|(_, o)| !matches!(o.role, Role::Part | Role::Inside | Role::Service));
+        let others: Vec<(Rect, bool)> = others.map(|(_, o)| (rect(o), o.role == Role::Cavity)).collect();
         let short = names.iter().find(|(subject, _)| *subject == outline.subject);
         let words = match outline.role {
             Role::Body | Role::KeepOut(_) | Role::TakenOut => short.map(|(_, name)| name.clone()),
@@ -213,7 +225,7 @@ fn one_view(view: &View, names: &[(Subject, String)], at: Rect, stand: &Stand) -
         items.extend(
             words
                 .into_iter()
-                .flat_map(|words| label(&words, rect(outline), outline.role, &mut taken)),
+                .flat_map(|words| label(&words, rect(outline), outline.role, &others, &mut taken)),
         );
     }
     for dim in &view.dims {
@@ -260,40 +272,91 @@ fn marks(outline: &Outline, rect: Rect, shape: Path) -> Vec<Item> {
     }
 }
 
-/// A short name on its outline where there is room: in its middle, or above a box.
-fn label(words: &str, rect: Rect, role: Role, taken: &mut Vec<Rect>) -> Vec<Item> {
-    let middle = rect.middle();
-    let places = match role {
-        Role::Body => vec![[middle[0], rect.high()[1] + 1.8], [middle[0], rect.y - 1.8]],
-        Role::Module | Role::Stack => vec![middle],
-        _ => vec![
-            middle,
-            [middle[0], rect.high()[1] + 1.8],
-            [rect.high()[0] + 2.8, middle[1]],
-            [rect.x - 2.8, middle[1]],
-            [middle[0], rect.y - 1.8],
-        ],
+/// A short name on its outline where there is room, else beside it, clear of everything else that is drawn and led to it from
+/// farther away; where nothing is free, on the lines that are in its way.
+fn label(words: &str, rect: Rect, role: Role, others: &[(Rect, bool)], taken: &mut Vec<Rect>) -> Vec<Item> {
+    let is_free = |space: &Rect| {
+        let is_clear = |(other, is_cavity): &(Rect, bool)| {
+            other.common(*space).is_none() || (*is_cavity && other.with(*space) == *other)
+        };
+        others.iter().all(is_clear)
     };
-    for (index, at) in places.into_iter().enumerate() {
-        for high in [2.0, 1.4] {
-            let text = Text::new(words, at, high, NAMES).anchored(Anchor::Middle, Base::Middle);
-            let item = Item::from(text);
-            let space = item.bounds().unwrap_or_default();
-            let inside = index == 0 && role != Role::Body;
-            let fits = !inside || rect.with(space) == rect;
-            if fits && taken.iter().all(|other| other.common(space).is_none()) {
-                taken.push(space);
-                // Clear of the lines that it stands on.
-                let clear = Item::Filled {
-                    path: Path::rect(space.grown(-0.4)),
-                    grey: if inside { 0.95 } else { 1.0 },
-                    layer: NAMES,
+    let places = places(rect, role);
+    for strict in [true, false] {
+        for (at, inside) in &places {
+            for high in [2.0, 1.4] {
+                let text = Text::new(words, *at, high, NAMES).anchored(Anchor::Middle, Base::Middle);
+                let item = Item::from(text);
+                let space = item.bounds().unwrap_or_default();
+                let fits = if *inside {
+                    rect.with(space) == rect
+                } else {
+                    !strict || is_free(&space.grown(0.3))
                 };
-                return vec![clear, item];
+                if fits && taken.iter().all(|other| other.common(space).is_none()) {
+                    taken.push(space);
+                    // Clear of the lines that it stands on.
+                    let clear = Item::Filled {
+                        path: Path::rect(space.grown(-0.4)),
+                        grey: if *inside { 0.95 } else { 1.0 },
+                        layer: NAMES,
+                    };
+                    let mut items = vec![clear, item];
+                    items.extend(leader(&space, &rect).filter(|_| !inside));
+                    return items;
+                }
             }
         }
     }
     Vec::new()
+}
+
+/// Where a name may stand, the best first, and whether that is inside its outline.
+fn places(rect: Rect, role: Role) -> Vec<([f64; 2], bool)> {
+    /// Half the height of a name and a little paper, and half its length.
+    const BESIDE: [f64; 2] = [2.8, 1.8];
+    /// Farther away, still clear of the sizes under a view.
+    const STEPS: [f64; 3] = [0.0, 1.4, 2.6];
+    let middle = rect.middle();
+    if matches!(role, Role::Module | Role::Stack) {
+        return vec![(middle, true)];
+    }
+    let mut places = Vec::new();
+    if role != Role::Body {
+        places.push((middle, true));
+    }
+    for far in STEPS {
+        let [left, right] = [rect.x - BESIDE[0] - far, rect.high()[0] + BESIDE[0] + far];
+        let [low, high] = [rect.y - BESIDE[1] - far, rect.high()[1] + BESIDE[1] + far];
+        let along = [0.5, 0.2, 0.8].map(|share| rect.x + rect.width * share);
+        places.extend(along.map(|x| ([x, high], false)));
+        if role != Role::Body {
+            places.extend([[right, middle[1]], [left, middle[1]]].map(|at| (at, false)));
+        }
+        places.extend(along.map(|x| ([x, low], false)));
+        if role != Role::Body {
+            places.extend([[right, high], [left, high], [right, low], [left, low]].map(|at| (at, false)));
+        }
+    }
+    places
+}
+
+/// From a name to what it names, where it stands away from it.
+fn leader(space: &Rect, rect: &Rect) -> Option<Item> {
+    /// Nearer than this it needs none.
+    const NEAR: f64 = 1.2;
+    let near = |low: f64, high: f64, own: f64| own.clamp(low, high);
+    let centre = space.middle();
+    let to = [
+        near(rect.x, rect.high()[0], centre[0]),
+        near(rect.y, rect.high()[1], centre[1]),
+    ];
+    let from = [
+        near(space.x, space.high()[0], to[0]),
+        near(space.y, space.high()[1], to[1]),
+    ];
+    let far = libm::hypot(to[0] - from[0], to[1] - from[1]);
+    (far > NEAR).then(|| Item::line(from, to, Ink::new(Pen::new(0.13, Line::Continuous), NAMES)))
 }
 
 /// What the short names mean.
@@ -368,4 +431,32 @@ fn tables(evaluation: &Evaluation, names: &[(Subject, String)]) -> Vec<Block> {
         .into_iter()
         .filter(|block| !block.rows.is_empty())
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A pipe along the lower side of a box has its name beside it, not on the lines of the box; one with no free place at all keeps
+    /// its name.
+    #[test]
+    fn names_keep_clear_of_what_is_drawn() {
+        let pipe = Rect::new(10.0, 10.0, 40.0, 1.0);
+        let the_box = (Rect::new(10.0, 11.2, 40.0, 30.0), false);
+        let cavity = (Rect::new(0.0, 0.0, 60.0, 60.0), true);
+        let name = |others: &[(Rect, bool)]| {
+            let items = label("K2", pipe, Role::KeepOut(job::Source::Frame), others, &mut Vec::new());
+            let text = items.iter().find(|item| matches!(item, Item::Text(_)));
+            (text.and_then(Item::bounds).unwrap(), items.len())
+        };
+        let (beside, _) = name(&[the_box, cavity]);
+        assert!(
+            beside.common(the_box.0).is_none() && beside.common(pipe).is_none(),
+            "{beside:?}"
+        );
+        let (above, _) = name(&[cavity]);
+        assert!(above.y > pipe.high()[1], "{above:?}");
+        let (_, items) = name(&[(Rect::new(-50.0, -50.0, 200.0, 200.0), false)]);
+        assert_eq!(items, 2, "on the lines in its way");
+    }
 }

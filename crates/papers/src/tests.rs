@@ -146,6 +146,35 @@ fn no_size_is_rounded_the_harmful_way() {
     }
 }
 
+/// On paper a person reads their own unit first, of holes too; what the heading over a table tells stands in no column of it. What
+/// machines read keeps its columns.
+#[test]
+fn cut_lists_and_holes_have_the_persons_own_unit_first() {
+    for (example, first, holes) in [
+        (
+            "orchard-flatbed",
+            "length in",
+            "<th scope=\"col\">hole</th><th scope=\"col\">x in</th>",
+        ),
+        (
+            "harbour-tender",
+            "length mm",
+            "<th scope=\"col\">hole</th><th scope=\"col\">x mm</th>",
+        ),
+    ] {
+        let mut job = job(example);
+        job.design.closing = Some(job::Closing::Flange);
+        let evaluation = evaluate(&job);
+        let html = cutlist_html(&evaluation, &to_buy(&job, &evaluation), "");
+        let at = |words: &str| html.find(&format!("<th scope=\"col\">{words}</th>"));
+        let other = if first == "length in" { "length mm" } else { "length in" };
+        assert!(at(first).unwrap() < at(other).unwrap(), "{example}");
+        assert_eq!([at("material"), at("thickness or section"), at("grain")], [None; 3]);
+        assert!(html.contains(holes), "{example}");
+        assert!(cutlist_csv(&evaluation).starts_with(&COLUMNS.join(",")));
+    }
+}
+
 /// A job whose every free text is `text`.
 fn hostile(text: &str) -> Job {
     let mut job = job("orchard-flatbed");

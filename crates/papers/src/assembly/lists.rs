@@ -121,12 +121,12 @@ impl Sheets<'_> {
         let inches = [("x in", 15.0), ("y in", 15.0)];
         let mm = [("x mm", 13.0), ("y mm", 13.0)];
         let heads = match self.evaluation.units {
-            Units::Inch => [&inches[..], &[("⌀ in", 9.0)], &mm[..], &[("⌀ mm", 9.0)]].concat(),
+            Units::Inch => [&inches[..], &[("⌀ in", 10.5)], &mm[..], &[("⌀ mm", 9.0)]].concat(),
             Units::Millimetre => [&mm[..], &[("⌀ mm", 13.0)], &inches[..]].concat(),
         };
         Block {
             title: "lid screws: x rearward, y to the right".to_owned(),
-            heads: [vec![("hole", 9.0)], heads].concat(),
+            heads: [vec![("hole", 7.5)], heads].concat(),
             rows: self.assembly.holes.iter().enumerate().map(row).collect(),
         }
     }

@@ -141,8 +141,8 @@ impl Sheets<'_> {
             said.extend(wrapped(text, width, height).into_iter().map(|line| (line, height)));
         };
         say(
-            "Sizes before coating, to the nearest mark, without screw heads and nuts, which are not drawn, unless they say with: \
-             then rounded up. Pieces are cut by the cut list. Bends are drawn sharp. Holes: from the front-left corner of the lid.",
+            "Sizes before coating, to the nearest mark, in the parts list rounded as pieces are cut; with screw heads and nuts, which \
+             are not drawn, where they say so: rounded up. Bends are drawn sharp. Holes: from the front-left corner of the lid.",
             2.0,
         );
         say(

@@ -134,9 +134,7 @@ impl Sheets<'_> {
             items.extend(signs);
             items.extend(name);
             items.extend(view);
-            let own = told
-                .iter()
-                .filter(|told| told.side == side && self.has_room(told, &paper));
+            let own = told.iter().filter(|told| told.side == side && has_room(told, &paper));
             items.extend(broken(own.map(|told| size(told, &paper)).collect()));
         }
         items
@@ -215,16 +213,6 @@ impl Sheets<'_> {
         items
     }
 
-    /// Whether a size goes beside its view: the words of an upright one that is short stand over it, where a view at the top
-    /// of the sheet may have no room. A step's is told in the name of its view then, the others are in the table of places.
-    pub(super) fn has_room(&self, told: &Told, paper: &OnPaper) -> bool {
-        if told.along == Direction::U || told.side != Side::FromRear && !self.is_rise(told) {
-            return true;
-        }
-        let ends = paper.v(told.ends[0]) + SHORT + plot::text_width(&told.words, HIGH);
-        on_line(told, paper).is_long() || ends <= paper.top
-    }
-
     /// Whether a size is the height of the step.
     fn is_rise(&self, told: &Told) -> bool {
         let step = self.step_seen(told.side);
@@ -234,7 +222,7 @@ impl Sheets<'_> {
     /// The height of the step, where there is no room to tell it beside the view.
     fn rise_words(&self, side: Side, paper: &OnPaper, told: &[Told]) -> String {
         let mut rise = told.iter().filter(|told| told.side == side && self.is_rise(told));
-        let left_out = rise.find(|told| !self.has_room(told, paper));
+        let left_out = rise.find(|told| !has_room(told, paper));
         left_out.map_or_else(String::new, |rise| format!("step rises {}", rise.words))
     }
 
@@ -261,6 +249,16 @@ impl Sheets<'_> {
             }
         })
     }
+}
+
+/// Whether a size goes beside its view: the words of an upright one that is short stand over it, where a view at the top
+/// of the sheet may have no room. A step's is told in the name of its view then, the others are in the tables of places and holes.
+pub(super) fn has_room(told: &Told, paper: &OnPaper) -> bool {
+    if told.along == Direction::U {
+        return true;
+    }
+    let ends = paper.v(told.ends[0]) + SHORT + plot::text_width(&told.words, HIGH);
+    on_line(told, paper).is_long() || ends <= paper.top
 }
 
 /// How far to the left lines come between two heights; infinite where none comes there.

@@ -6,6 +6,7 @@ use drawing::svg::escape;
 use job::nesting::Nesting;
 use job::shopping::ToBuy;
 use job::{Evaluation, Finding, Grave};
+use tape::{Length, Units};
 
 use crate::{shop, words};
 
@@ -29,11 +30,15 @@ fn boxes(out: &mut String, evaluation: &Evaluation) {
     if evaluation.boxes.is_empty() {
         return;
     }
+    let unit = match evaluation.units {
+        Units::Inch => "in",
+        Units::Millimetre => "mm",
+    };
     let _ = write!(
         out,
         "<table>\n<thead><tr><th>box</th><th>name</th><th>inside liner, rounded down</th><th>body</th>\
          <th>{}</th><th>{}</th><th>empty kg</th><th>modules kg</th><th>loaded kg</th>\
-         <th>inside may lose by rounding, mm</th><th>outside may gain, mm</th></tr></thead>\n<tbody>\n",
+         <th>inside may lose by rounding, {unit}</th><th>outside may gain, {unit}</th></tr></thead>\n<tbody>\n",
         drawing::WITHOUT_HEADS,
         drawing::WITH_HEADS,
     );
@@ -61,7 +66,7 @@ fn boxes(out: &mut String, evaluation: &Evaluation) {
             words::triple(c.size().0, |length| evaluation.down(length))
         });
         let without = words::OverAll::of(evaluation, battery_box).map_or(built.overall, |over| over.without_heads);
-        let tenths = |lengths| words::triple(lengths, words::tenth_mm_up);
+        let fine = |lengths| words::triple(lengths, |length| fine_up(length, evaluation.units));
         let _ = writeln!(
             out,
             "<tr><th>{}</th><td>{name}</td><td>{size}{}</td><td>{size}{}</td><td>{size}{}</td><td>{size}{}</td>\
@@ -74,11 +79,19 @@ fn boxes(out: &mut String, evaluation: &Evaluation) {
             words::kg_of(battery_box.mass.empty_g()),
             words::kg_of(battery_box.mass.modules_g),
             words::kg_of(battery_box.mass.total_g()),
-            summary.map_or_else(String::new, |s| tenths(s.loss)),
-            summary.map_or_else(String::new, |s| tenths(s.growth)),
+            summary.map_or_else(String::new, |s| fine(s.loss)),
+            summary.map_or_else(String::new, |s| fine(s.growth)),
         );
     }
     out.push_str("</tbody>\n</table>\n");
+}
+
+/// What rounding may cost, without its unit, rounded up to 0.1 mm or 0.001 in.
+fn fine_up(length: Length, units: Units) -> String {
+    match units {
+        Units::Millimetre => words::tenth_mm_up(length),
+        Units::Inch => format!("{:.3}", length.round_up_to(Length::from_nm(25_400)).as_inches()),
+    }
 }
 
 /// What stands against cutting; what needs a second look is counted here, and told behind the tables.

@@ -34,10 +34,10 @@ pub(crate) fn framed(size: [f64; 2], items: Vec<Item>, title: &Title<'_>) -> Pag
 /// Words broken into lines of at most `width` millimetres; a longer word is cut off with dots.
 pub(crate) fn wrapped(text: &str, width: f64, height: f64) -> Vec<String> {
     let mut lines: Vec<String> = vec![String::new()];
-    for word in text.split_whitespace() {
+    for word in &words_of(text) {
         let last = lines.last().map_or("", String::as_str);
         let longer = if last.is_empty() {
-            word.to_owned()
+            word.clone()
         } else {
             format!("{last} {word}")
         };
@@ -50,6 +50,22 @@ pub(crate) fn wrapped(text: &str, width: f64, height: f64) -> Vec<String> {
     }
     lines.retain(|line| !line.is_empty());
     lines
+}
+
+/// The words of a text; a length is one of them, `15 3/16"` as well as `385.0 mm`.
+fn words_of(text: &str) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        let after_number = words
+            .last()
+            .is_some_and(|last| last.ends_with(|c: char| c.is_ascii_digit()));
+        let goes_on = word.starts_with("mm") || (word.contains('/') && word.starts_with(|c: char| c.is_ascii_digit()));
+        match words.last_mut() {
+            Some(last) if after_number && goes_on => *last = format!("{last} {word}"),
+            _ => words.push(word.to_owned()),
+        }
+    }
+    words
 }
 
 /// Words that fit `width`: first made lower, down to the second height, then cut off with dots.
@@ -104,4 +120,18 @@ pub(crate) fn spaced(wanted: &[f64], step: f64, [low, high]: [f64; 2]) -> Vec<f6
 
 fn count(run: &[f64]) -> f64 {
     f64::from(u32::try_from(run.len()).unwrap_or(u32::MAX))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_length_stays_on_one_line() {
+        let lines = wrapped("37 1/2\" (953.0 mm) x 15 3/16\" (385.0 mm)", 18.0, 2.0);
+        assert!(lines.len() > 2, "{lines:?}");
+        assert!(lines[0].starts_with("37 1/2\""), "{lines:?}");
+        assert!(lines.iter().any(|line| line.contains("15 3/16\"")), "{lines:?}");
+        assert!(lines.iter().any(|line| line.contains("385.0 mm")), "{lines:?}");
+    }
 }

@@ -27,7 +27,14 @@ impl Subject<'_> {
             EndCut::Mitre45 => vec!["mitred at 45°, length to the long point".to_owned()],
             // Too long for one row of words that can be read.
             EndCut::Coped => std::iter::once("90°, coped:".to_owned())
-                .chain(row::cope_words(self.evaluation, self.line))
+                .chain(
+                    row::cope_words(self.evaluation, self.line)
+                        .into_iter()
+                        .flat_map(|words| {
+                            let parts: Vec<String> = words.splitn(2, ", ").map(str::to_owned).collect();
+                            parts
+                        }),
+                )
                 .collect(),
         };
         let end = |name: &str, end: EndCut| {
@@ -205,6 +212,7 @@ impl Subject<'_> {
             "x in" | "y in" => 15.0,
             "x mm" | "y mm" => 12.0,
             "for" => 14.0,
+            "⌀ in" => 10.0,
             _ => 8.0,
         };
         // Those of many purposes are told by the person's own unit alone: their names need the room.
