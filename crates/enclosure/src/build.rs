@@ -240,10 +240,10 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         [-beyond, overall[axis] - beyond]
     };
     let hull = crate::added::Block::of([side(0), side(1), [over_top - overall_height, over_top]]);
-    let gasket_line = closed
-        .holes
-        .as_ref()
-        .map(|holes| (holes.pattern.line_length + holes.pattern.line_width) * 2);
+    let gasket_line = closed.holes.as_ref().map_or_else(
+        || shell.girth(),
+        |holes| (holes.pattern.line_length + holes.pattern.line_width) * 2,
+    );
     Ok(Built {
         shell: [length, width, height],
         body: [length + angle * 2, width + angle * 2, top + angle],
@@ -272,10 +272,6 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         coat_area,
         gasket: gasket::strip(spec, &shell),
         bonded: Area::default(),
-        gasket_length: match gasket_line {
-            _ if !closed.gasket => Length::ZERO,
-            Some(line) => line,
-            None => shell.girth(),
-        },
+        gasket_length: if closed.gasket { gasket_line } else { Length::ZERO },
     })
 }

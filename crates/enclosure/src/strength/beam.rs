@@ -87,7 +87,7 @@ pub fn bar_utilisation(what: &str, stress_mpa: f64, formula: &'static str, mater
 ///
 /// Source: beam theory.
 pub fn most_moment(span_mm: f64, loads: &[([f64; 2], f64)]) -> f64 {
-    let middle = |[lo, hi]: [f64; 2]| (lo + hi) / 2.0;
+    let middle = |[lo, hi]: [f64; 2]| f64::midpoint(lo, hi);
     let carried = loads
         .iter()
         .map(|&(over, force)| force * (1.0 - middle(over) / span_mm))
