@@ -461,9 +461,9 @@ const BOND_LINE: Length = Length::mm(1);
 
 /// What bonded panels, and what is bonded to floor and lid, stand on: all that they share, a bond line thick, a tenth more.
 fn adhesive(job: &Job, evaluation: &Evaluation) -> Option<Item> {
-    let build = assumed::build(&job.design);
+    let how = assumed::build(&job.design);
     let panels = matches!(
-        build.construction,
+        how.construction,
         Construction::Framed(Skeleton { held: Held::Bonded, .. })
     );
     let boxes = evaluation.boxes.iter().filter_map(|result| result.built.as_ref());

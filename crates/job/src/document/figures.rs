@@ -352,8 +352,8 @@ figures! {
         "how many equal spans frame members under it divide the floor's longer side into; rails drawn across it count instead", Whole;
     LiftAngle: "lift_angle_deg", "sling leg, from upright", "degrees", 0..60, 45,
         "angle of a leg of the lifting sling from upright; beyond 60 use longer legs";
-    LiftJerk: "lift_jerk", "sling, times what it pulls at rest", "", 1..4, 1.3,
-        "what a leg and an eye get while the hoist picks the box up: 1.3 for a slow hoist (EN 13001-2, class HC4 at 8 m/min, from memory)";
+    LiftJerk: "lift_jerk", "sling leg, jerk", "", 1..4, 1.3,
+        "how many times its pull at rest a leg gets while the hoist picks the box up: 1.3 for a slow hoist (EN 13001-2, class HC4 at 8 m/min, from memory)";
 }
 
 /// Class 4.6 in thousandths: studs of a lower one are not made.

@@ -34,12 +34,12 @@ fn floor_held(build: &Build, plate: &Plate, spans: u32) -> String {
         );
     }
     match spans {
-        0 | 1 => format!("each taken as resting on all sides: the floor is {by}, and nothing lies under it"),
+        0 | 1 => format!("the span taken as resting on all sides: the floor is {by}, and nothing lies under it"),
         _ => {
             let members = spans - 1;
             let plural = if members == 1 { "" } else { "s" };
             format!(
-                "each taken as resting on all sides: the floor is {by}, and lies on {members} frame member{plural} between"
+                "the span taken as resting on all sides: the floor is {by}, and lies on {members} frame member{plural} between"
             )
         }
     }

@@ -124,7 +124,7 @@ pub(super) fn of(figures: &Figures, result: &BoxResult, centre_mm: [f64; 3], mas
     let tips = shared.is_none() && !at.is_empty();
     let even = 1.0 / f64::from(sling.carrying());
     let most_share = match &shared {
-        Some(by_place) => by_place.iter().copied().fold(0.0, f64::max),
+        Some(each) => each.iter().copied().fold(0.0, f64::max),
         None if tips => 1.0,
         None => even,
     };
