@@ -3,7 +3,7 @@
 use drawing::{Direction, Side};
 use enclosure::Role;
 use geometry::Axis;
-use job::{Closing, ConstructionName, Evaluation, evaluate};
+use job::{Closing, ConstructionName, Edit, Evaluation, Field, evaluate};
 use plot::{Item, Orientation};
 use tape::Length;
 
@@ -150,6 +150,32 @@ fn arrows_of_welds_end_on_what_is_welded() {
                     }
                 }
             }
+        }
+    }
+}
+
+/// Two sorts of seams of brackets are not one over the step and one beside it, as two sorts of its corners are.
+#[test]
+fn brackets_of_a_stepped_box_are_welded_to_what_they_touch() {
+    let mut job = dressed("orchard-flatbed", ConstructionName::Welded, Closing::Flange);
+    job.boxes.truncate(1);
+    job.boxes[0].step.clone_from(&stepped()[0].boxes[0].step);
+    let id = job.boxes[0].id;
+    for (field, text) in [(Field::BoxStepRise(id), "60 mm"), (Field::BoxStepRun(id), "150 mm")] {
+        let text = text.to_owned();
+        job = job.with(&Edit::Set { field, text }).unwrap();
+    }
+    let evaluation = evaluate(&job);
+    for sheets in sheets(&evaluation) {
+        let brackets = sheets
+            .assembly
+            .seams
+            .iter()
+            .filter(|seam| seam.at == enclosure::weld::At::Bracket);
+        assert!(brackets.clone().count() > 1, "of two lengths");
+        for seam in brackets {
+            let joined = sheets.joined(seam);
+            assert!(joined.iter().all(|marks| !marks.is_empty()), "seam {}", seam.number);
         }
     }
 }
