@@ -59,9 +59,8 @@ pub use evaluate::{
 };
 pub use evaluate::{
     BarLength, Charging, Check, Cruise, CurvePoint, Disconnect, Electric, End, Energy, Fitting, FittingStep, Group,
-    JoinLimit,
-    LinkKind, LinkResult, Load, LoadRow, Loaded, Matched, Neighbour, OrderFrom, Rated, Resistances, SeatResult, Tap,
-    UnitResult, Verdict, Warmth, Window, WiringResult, figures_in_words,
+    JoinLimit, LinkKind, LinkResult, Load, LoadRow, Loaded, Matched, Neighbour, OrderFrom, Rated, Resistances,
+    SeatResult, Tap, UnitResult, Verdict, Warmth, Window, WiringResult, figures_in_words,
 };
 pub use evaluate::{BoxStrength, CornerMet, LidReach, Lift, NoRoom, StrengthCheck, Sum, ToolAt, Trapped, known_words};
 pub use example::{EXAMPLES, Example, example};

@@ -310,7 +310,11 @@ fn what_modules_resist_follows_the_tested_units_and_a_short_circuit_the_harsher_
     assert_eq!(good, poor, "sag follows what was measured");
     let kiloamps = |entered: &str| {
         let checks = electric(&set(&job, Field::KindResistance(kind), entered)).checks;
-        checks.into_iter().find(|c| c.topic == "short circuit").expect("told").words
+        checks
+            .into_iter()
+            .find(|c| c.topic == "short circuit")
+            .expect("told")
+            .words
     };
     assert_ne!(kiloamps("2"), kiloamps("4"));
 }

@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use pack::arrangement::Arrangement;
-use pack::{Ohms, Volts};
 use pack::matching::{lot_spread, outliers, weakest_group, widest};
+use pack::{Ohms, Volts};
 
 use super::wiring::WiringResult;
 use crate::Job;

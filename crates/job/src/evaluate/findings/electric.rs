@@ -172,7 +172,14 @@ fn units(pack: &PackResult, matched: &Matched, findings: &mut Vec<Finding>) {
                 limit.words()
             );
             let fix = "do not join them: bring them to the same volts first, through a resistor or a charger";
-            findings.push(finding(Grave::Caution, Subject::Pack, &pack.name, words, limit.source, fix));
+            findings.push(finding(
+                Grave::Caution,
+                Subject::Pack,
+                &pack.name,
+                words,
+                limit.source,
+                fix,
+            ));
         }
     }
     if matched.seated > 0 && matched.unassigned > 0 {
