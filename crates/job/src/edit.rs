@@ -1,6 +1,7 @@
 //! The named things a person does to a job: the only way a job changes.
 
 mod bed;
+mod keep_out;
 pub(crate) mod revision;
 mod stock;
 mod truck;
@@ -258,6 +259,8 @@ fn apply(job: &mut Job, edit: &Edit) -> Result<(), EditError> {
                 let text = revision::letters(text);
                 revision::check(job, &text)?;
                 field::set(job, *field, &text)?;
+            } else if let Field::KeepOutShape(id) = *field {
+                keep_out::reshape(job, id, text)?;
             } else {
                 field::set(job, *field, text)?;
             }

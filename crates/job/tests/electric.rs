@@ -301,10 +301,17 @@ fn what_modules_resist_follows_the_tested_units_and_a_short_circuit_the_harsher_
     let milliohms = |job: &Job| {
         let found = electric(job).resistances;
         assert!(found.measured);
-        [found.modules, found.in_a_short].map(|r| format!("{:.1}", r.expect("known").milliohms()))
+        [found.modules, found.in_a_short].map(|r| r.expect("known"))
     };
-    assert_eq!(milliohms(&set(&job, Field::KindResistance(kind), "2")), ["6.0", "5.0"]);
-    assert_eq!(milliohms(&set(&job, Field::KindResistance(kind), "4")), ["6.0", "6.0"]);
+    let expected = |values: [f64; 2]| values.map(pack::Ohms::nearest_milliohms);
+    assert_eq!(
+        milliohms(&set(&job, Field::KindResistance(kind), "2")),
+        expected([6.0, 5.0])
+    );
+    assert_eq!(
+        milliohms(&set(&job, Field::KindResistance(kind), "4")),
+        expected([6.0, 6.0])
+    );
     let load = |job: &Job| electric(job).load.expect("resistance is known").rows;
     let [good, poor] = ["2", "4"].map(|entered| load(&set(&job, Field::KindResistance(kind), entered)));
     assert_eq!(good, poor, "sag follows what was measured");

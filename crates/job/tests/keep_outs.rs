@@ -68,6 +68,37 @@ fn places_are_counted_from_the_corner_they_were_taped_from(#[case] corner: &str,
     assert_eq!(mm(&only(&job).cuboid), expected);
 }
 
+/// 23 to 24 1/4 and 11 to 12 1/4: middles 23 5/8 and 11 5/8, 1 1/4 through. A block of 1 by 2 is taken as 2 through.
+#[test]
+fn one_taken_as_round_and_back_stays_where_it_is() {
+    let (job, id) = job();
+    let shape = |job: &Job, text: &str| set(job, &[(Field::KeepOutShape(id), text)]);
+    let length = |len: &job::Len| len.value();
+    let inches = |sixteenths: i64| tape::Length::sixty_fourths(4 * sixteenths);
+    let block = set(&job, &at(id, ["20\"", "8\"", "4\""], ["30\"", "9 1/4\"", "5 1/4\""]));
+    let round = shape(&block, "round, along the length");
+    let found = &round.cavities[0].keep_outs[0];
+    assert_eq!(found.from.each_ref().map(length), [320, 138, 74].map(inches));
+    assert_eq!(found.diameter.as_ref().map(length), Some(inches(20)));
+    assert_eq!(only(&round).cuboid, only(&block).cuboid);
+    let back = shape(&round, "block");
+    let found = &back.cavities[0].keep_outs[0];
+    assert_eq!(found.from.each_ref().map(length), [320, 128, 64].map(inches));
+    assert_eq!(found.to.each_ref().map(length), [480, 148, 84].map(inches));
+    assert_eq!(found.diameter, None);
+    let flat = set(&job, &at(id, ["20\"", "8\"", "4\""], ["30\"", "9\"", "6\""]));
+    let round = shape(&flat, "round, along the length");
+    assert_eq!(
+        round.cavities[0].keep_outs[0].diameter.as_ref().map(length),
+        Some(inches(32))
+    );
+    let other = shape(&round, "round, along the width");
+    assert_eq!(
+        other.cavities[0].keep_outs[0].diameter.as_ref().map(length),
+        Some(inches(160))
+    );
+}
+
 /// A pipe of 50 mm along the length, its middle 100 mm right and 80 mm up.
 #[test]
 fn a_round_one_takes_the_block_round_it() {

@@ -466,3 +466,63 @@ fn a_module_pinned_in_a_wall_is_told() {
         )
     );
 }
+
+/// Three fewer than a string takes: no pack, and the energy of those that are there.
+#[test]
+fn a_string_that_is_not_whole_is_told_as_what_there_is_of_it() {
+    let mut job = built_in("harbour-tender");
+    let whole = evaluate(&job).headline;
+    let strings = whole.arrangement.expect("it is laid out");
+    let placed = strings.series - 3;
+    job.wanted.series = Some(strings.series);
+    let mut left = placed;
+    for battery_box in &mut job.boxes {
+        battery_box.modules.retain(|m| {
+            let keep = m.count <= left;
+            left -= if keep { m.count } else { 0 };
+            keep
+        });
+    }
+    let evaluation = evaluate(&job);
+    let figures = job::layout::Figures::of(&evaluation);
+    assert_eq!((figures.count, figures.missing), (placed, 3));
+    assert_eq!(figures.strings(), Some(format!("{placed} of {}s", strings.series)));
+    assert_eq!(figures.volts, None);
+    let each = whole.energy_kwh.expect("energy is known") / f64::from(strings.modules());
+    let energy = figures.energy_kwh.expect("energy is known");
+    assert!((energy - each * f64::from(placed)).abs() < 1e-9, "{energy}");
+}
+
+/// A box a quarter inch into the floor: up by that it is clear, though the margin asked for is not there.
+#[test]
+fn one_that_overlaps_is_moved_clear_though_the_margin_stays_short() {
+    let job = built_in("orchard-flatbed");
+    let bottom = geometry::Face::Bottom;
+    let before = evaluate(&job);
+    let tight = &before.boxes[0];
+    let free = tight.around.as_ref().expect("it stands").faces[bottom.index()].distance;
+    let up = job.boxes[0].at[2].value() - free - Length::sixty_fourths(16);
+    let job = with(
+        &job,
+        Field::BoxAt(job.boxes[0].id, geometry::Axis::Z),
+        &format!("{} mm", up.as_mm()),
+    );
+    let evaluation = evaluate(&job);
+    let into: Vec<_> = evaluation
+        .findings
+        .iter()
+        .filter(|f| f.grave == Grave::Stop && f.words.starts_with("runs into"))
+        .collect();
+    assert!(!into.is_empty());
+    for finding in into {
+        assert!(
+            finding.fix.starts_with("move it up by"),
+            "{}: {}",
+            finding.words,
+            finding.fix
+        );
+    }
+    let tightest = evaluation.headline.tightest.expect("boxes stand");
+    assert!(tightest.clearance.distance.is_negative());
+    assert_eq!(tightest.fits, None);
+}

@@ -47,7 +47,9 @@ pub(crate) fn read(path: &Path) -> Result<Job, Trouble> {
     };
     let bytes = bytes.map_err(|reason| {
         let fix = match reason.kind() {
-            ErrorKind::NotFound => "check the name and the folder; packwright --help lists the commands",
+            ErrorKind::NotFound => {
+                "check the name and the folder; a new job is begun with packwright alone, and named when it is saved"
+            }
             ErrorKind::IsADirectory => "give the name of a job file, not of a folder",
             ErrorKind::PermissionDenied => "allow reading it",
             _ => "check the name, and the disk it is on",

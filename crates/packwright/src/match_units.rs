@@ -132,6 +132,11 @@ pub(crate) fn run(args: &MatchArgs) -> Result<Verdict, Trouble> {
             ));
         }
     }
+    for (name, value) in [("--series", args.series), ("--parallel", args.parallel)] {
+        if value == Some(0) {
+            return Err(Trouble::new(format!("{name}: 0 units are no pack"), "give 1 or more"));
+        }
+    }
     let sheet = read_sheet(&args.path)?;
     let worked = work(args, &sheet)?;
     if args.json {
@@ -157,6 +162,12 @@ fn work(args: &MatchArgs, sheet: &Sheet) -> Result<Worked, Trouble> {
             }
             _ => used.push(row),
         }
+    }
+    if sheet.rows.iter().all(|row| row.amp_hours.is_none()) {
+        return Err(Trouble::new(
+            format!("{}: no unit has amp-hours", args.path.display()),
+            "give them in a column named Ah: units are matched by what they hold",
+        ));
     }
     let (series, parallel) = match (args.series, args.parallel) {
         (Some(s), Some(p)) => (s, p),

@@ -104,10 +104,14 @@ fn box_named<'a>(evaluation: &'a Evaluation, given: &str) -> Result<&'a str, Tro
 }
 
 fn taken_out(ways: &WaysIn, evaluation: &Evaluation, given: &str) -> Result<Service, Trouble> {
-    let refuse = |what: String| Trouble::new(format!("--take-out: {what}"), job::way_in::NoUnit::MEND);
-    let module = unit_named(ways, given).map_err(|e| refuse(e.to_string()))?;
-    ways.take_out(evaluation, module)
-        .ok_or_else(|| refuse(format!("{given:?} is in no box that can be looked at")))
+    let refuse = |what: String, mend: String| Trouble::new(format!("--take-out: {what}"), mend);
+    let module = unit_named(ways, given).map_err(|e| refuse(e.to_string(), e.mend()))?;
+    ways.take_out(evaluation, module).ok_or_else(|| {
+        refuse(
+            format!("{given:?} is in no box that can be looked at"),
+            "name one of a box that stands in a cavity".to_owned(),
+        )
+    })
 }
 
 fn text(ways: &WaysIn, evaluation: &Evaluation, service: Option<&Service>, only: Option<&str>) -> String {

@@ -111,12 +111,14 @@ pub struct Start {
 /// Work that a killed program left behind.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LeftBehind {
-    /// The recovery file.
+    /// The recovery file; of a job that has a file, the job's file.
     pub path: PathBuf,
     /// What it holds, in words.
     pub words: String,
     /// Whether it can be read.
     pub readable: bool,
+    /// Whether the job has a file, which is opened then.
+    pub has_file: bool,
 }
 
 /// What lies over the page.

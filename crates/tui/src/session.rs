@@ -41,8 +41,25 @@ impl Session {
         }
     }
 
-    /// Work that killed programs left behind for jobs that had no file.
+    /// Work that killed programs left behind: beside job files of the folder that the program was started in, and for jobs
+    /// that had no file.
     pub(crate) fn left_behind(&self) -> Vec<LeftBehind> {
+        let beside = store::find_beside(Path::new(".")).into_iter().map(|path| {
+            let path = path.strip_prefix(".").map_or(path.clone(), Path::to_path_buf);
+            LeftBehind {
+                words: format!(
+                    "{}, edited since it was saved; the program was ended in the middle",
+                    path.display()
+                ),
+                path,
+                readable: true,
+                has_file: true,
+            }
+        });
+        beside.chain(self.never_saved()).collect()
+    }
+
+    fn never_saved(&self) -> Vec<LeftBehind> {
         store::find_unsaved(&self.state_dir)
             .into_iter()
             .map(|found| match found.content.as_ref().map(|c| load(&c.bytes)) {
@@ -52,17 +69,20 @@ impl Session {
                         path: found.path,
                         words,
                         readable: true,
+                        has_file: false,
                     }
                 }
                 Ok(Err(why)) => LeftBehind {
                     words: format!("{}: {why}", found.path.display()),
                     path: found.path,
                     readable: false,
+                    has_file: false,
                 },
                 Err(why) => LeftBehind {
                     words: why.to_string(),
                     path: found.path,
                     readable: false,
+                    has_file: false,
                 },
             })
             .collect()

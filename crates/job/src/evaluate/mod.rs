@@ -149,7 +149,7 @@ pub struct Headline {
     pub arrangement: Option<Arrangement>,
     /// Volts of the pack as laid out, empty, nominal and full.
     pub volts: Option<CellVolts>,
-    /// Nominal energy of the whole strings as laid out, kWh.
+    /// Nominal energy of the strings as laid out, without the modules that are missing from the first, kWh.
     pub energy_kwh: Option<f64>,
     /// Mass of boxes and modules, in grams.
     pub mass_g: Option<i64>,
@@ -289,7 +289,10 @@ fn headline(job: &Job, evaluation: &Evaluation, assumed: Touches) -> Headline {
             name: b.name.clone(),
             clearance: clearance.clone(),
             give_or_take: Length::from_mm_up(clearance.sigma.as_mm() * evaluation.sigmas),
-            fits: b.fit.outside.get(clearance.face.axis().index()).map(|room| room.fits),
+            // Slid to the middle it may well go in; beside a place that overlaps that chance reads as of this place.
+            fits: (b.fit.outside.get(clearance.face.axis().index()))
+                .filter(|_| !clearance.distance.is_negative())
+                .map(|room| room.fits),
         });
     let loaded = evaluation.boxes.iter().filter(|b| b.built.is_some());
     let heaviest = loaded
@@ -303,7 +306,7 @@ fn headline(job: &Job, evaluation: &Evaluation, assumed: Touches) -> Headline {
         placed: evaluation.kinds.iter().map(|k| k.placed).sum(),
         arrangement: pack.and_then(|p| p.arrangement),
         volts: pack.and_then(|p| p.figures.as_ref()).map(|f| f.volts),
-        energy_kwh: pack.and_then(|p| p.figures.as_ref()).map(|f| f.energy.kwh()),
+        energy_kwh: pack.and_then(PackResult::placed_kwh),
         mass_g: (!evaluation.boxes.is_empty()).then(|| evaluation.boxes.iter().map(|b| b.mass.total_g()).sum()),
         tightest,
         heaviest,

@@ -71,6 +71,14 @@ const fn unknown(drive: &Drive) -> Option<Unknown> {
 }
 
 impl PackResult {
+    /// Nominal energy of the strings as laid out, without the modules that are missing from the first, kWh.
+    pub fn placed_kwh(&self) -> Option<f64> {
+        let (figures, strings) = self.figures.as_ref().zip(self.arrangement)?;
+        let modules = strings.modules().max(1);
+        let there = f64::from(modules.saturating_sub(self.missing)) / f64::from(modules);
+        Some(figures.energy.kwh() * there)
+    }
+
     /// The voltage class of the pack fully charged, once it is known what is laid out.
     pub fn voltage_class(&self) -> Option<VoltageClass> {
         let full = self.figures.as_ref()?.volts.full;

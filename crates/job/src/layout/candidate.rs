@@ -30,9 +30,11 @@ pub struct Figures {
     pub count: u32,
     /// Series and parallel.
     pub arrangement: Option<Arrangement>,
-    /// Volts empty, nominal and full.
+    /// Modules missing from the first string: then there is no pack.
+    pub missing: u32,
+    /// Volts empty, nominal and full; `None` while there is no pack.
     pub volts: Option<CellVolts>,
-    /// Nominal energy of the whole strings, kWh.
+    /// Nominal energy of the modules in strings, kWh.
     pub energy_kwh: Option<f64>,
     /// Boxes.
     pub boxes: usize,
@@ -52,10 +54,12 @@ impl Figures {
     /// The figures of a layout out of the evaluation of the job with it.
     pub fn of(evaluation: &Evaluation) -> Self {
         let headline = &evaluation.headline;
+        let missing = evaluation.laid_out().next().map_or(0, |pack| pack.missing);
         Self {
             count: headline.placed,
             arrangement: headline.arrangement,
-            volts: headline.volts,
+            missing,
+            volts: headline.volts.filter(|_| missing == 0),
             energy_kwh: headline.energy_kwh,
             boxes: evaluation.boxes.iter().filter(|b| !b.modules.is_empty()).count(),
             tightest: headline.tightest.clone(),
@@ -69,9 +73,12 @@ impl Figures {
 
 /// The figures that read the same wherever layouts stand side by side; `None` where there is none.
 impl Figures {
-    /// Series and parallel, as 24s2p.
+    /// Series and parallel, as 24s2p; what there is of the first string while that is not whole, as `6 of 8s`.
     pub fn strings(&self) -> Option<String> {
-        self.arrangement.map(|a| format!("{}s{}p", a.series, a.parallel))
+        self.arrangement.map(|a| match self.missing {
+            0 => format!("{}s{}p", a.series, a.parallel),
+            missing => format!("{} of {}s", a.series.saturating_sub(missing), a.series),
+        })
     }
 
     /// Nominal energy of the whole strings in kWh, to two places.

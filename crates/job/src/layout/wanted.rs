@@ -44,7 +44,7 @@ fn strings(job: &Job, evaluation: &Evaluation, kind: &KindResult) -> Result<Want
     };
     if job.wanted.series.is_none() && (job.drive.min_volts.is_none() || job.drive.max_volts.is_none()) {
         return Err(NotYet {
-            needs: "enter the drive's least and most volts".to_owned(),
+            needs: "enter the drive's least and most volts (Pack page)".to_owned(),
         });
     }
     let parallel = job

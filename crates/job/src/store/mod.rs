@@ -36,5 +36,5 @@ pub use recovery::{Base, Recovered, Recovery, RecoveryError, find, read, set_asi
 pub use save::{SaveError, save};
 pub use sweep::sweep_stale;
 pub use trouble::{FileTrouble, Tried};
-pub use unsaved::{Found, find_unsaved};
+pub use unsaved::{Found, find_beside, find_unsaved};
 pub use writer::Writer;

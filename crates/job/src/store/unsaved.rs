@@ -44,6 +44,29 @@ pub fn find_unsaved(state_dir: &Path) -> Vec<Found> {
     paths.into_iter().filter_map(look_at).collect()
 }
 
+/// Job files in `folder` beside which a killed program left edits that were never saved, in the order of their names; what is
+/// open anywhere is left out. [`super::find`] gives the edits of one.
+pub fn find_beside(folder: &Path) -> Vec<PathBuf> {
+    let jobs: BTreeSet<PathBuf> = files_in(folder)
+        .into_iter()
+        .map(without_old)
+        .filter_map(|path| {
+            let job = path
+                .file_name()?
+                .to_str()?
+                .strip_prefix('.')?
+                .strip_suffix(".recovery")?;
+            Some(folder.join(job))
+        })
+        .collect();
+    let lost = |job: &PathBuf| {
+        let held = matches!(Lock::take(job), Err(LockError::Held { .. }));
+        // One that cannot be read is told too: opening the job says what is wrong with it.
+        !held && job.is_file() && !matches!(super::find(job), Ok(None))
+    };
+    jobs.into_iter().filter(lost).collect()
+}
+
 fn look_at(path: PathBuf) -> Option<Found> {
     // Held until it is read, so that nobody takes it over or discards it meanwhile.
     let _lock = match Lock::take(&path) {

@@ -67,12 +67,21 @@ pub struct NoUnit {
     pub given: String,
     /// What there is.
     pub allowed: String,
+    /// One that there is.
+    pub example: Option<String>,
 }
 
 impl NoUnit {
     /// How to mend it.
-    pub const MEND: &'static str =
-        "write a module as 17 or M17, a stack as S17, or the name of a tested unit that is built in";
+    pub fn mend(&self) -> String {
+        match &self.example {
+            Some(label) => {
+                let number = label.trim_start_matches(['M', 'S']);
+                format!("write it as {number} or {label}, or by the name of a tested unit that is built in")
+            }
+            None => "lay out modules in a box first".to_owned(),
+        }
+    }
 }
 
 /// The module or stack that a person names: by its number, its label, or what is written on a tested unit built in.
@@ -94,16 +103,33 @@ pub fn unit_named(ways: &WaysIn, given: &str) -> Result<Id, NoUnit> {
     let found = all().find(is).or_else(|| all().find(by_unit));
     found.map(|module| module.id).ok_or_else(|| {
         let labels: Vec<&str> = all().map(|module| module.label.as_str()).collect();
-        let allowed = match labels[..] {
-            [] => "none in a box".to_owned(),
-            [one] => one.to_owned(),
-            [first, .., last] => format!("{} of them, {first} to {last}", labels.len()),
-        };
         NoUnit {
             given: given.to_owned(),
-            allowed,
+            allowed: in_runs(&labels),
+            example: labels.first().map(|&label| label.to_owned()),
         }
     })
+}
+
+/// Labels with those whose numbers follow each other taken together: `M1 to M9, M12, M13`.
+fn in_runs(labels: &[&str]) -> String {
+    let follows = |one: &str, next: &str| {
+        let parts = |label: &str| {
+            let at = label.find(|c: char| c.is_ascii_digit())?;
+            Some((label[..at].to_owned(), label[at..].parse::<u32>().ok()?))
+        };
+        parts(one)
+            .zip(parts(next))
+            .is_some_and(|((kind, number), next)| (kind, number.saturating_add(1)) == next)
+    };
+    let runs = labels.chunk_by(|one, next| follows(one, next)).map(|run| match *run {
+        [first, _, .., last] => format!("{first} to {last}"),
+        _ => run.join(", "),
+    });
+    match labels {
+        [] => "none in a box".to_owned(),
+        _ => runs.collect::<Vec<_>>().join(", "),
+    }
 }
 
 impl WaysIn {

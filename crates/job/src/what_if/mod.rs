@@ -187,7 +187,7 @@ impl WhatIf {
                 format!("all {now} on hand go in, and there is room for {goal} as it is")
             }
             (true, true) => format!(
-                "{now} go in; there is room for {goal} as it is, and {} are on hand for it",
+                "{now} go in with the margins asked for; there is room for {goal} as it is, and {} are on hand for it",
                 self.on_hand
             ),
             (true, false) => format!("{goal} go in as it is"),
@@ -196,11 +196,11 @@ impl WhatIf {
                 wanted - self.on_hand
             ),
             (false, true) => format!(
-                "{now} go in; for {goal} it would take {} more than the {} on hand, and one of these:",
+                "{now} go in with the margins asked for; for {goal} it would take {} more than the {} on hand, and one of these:",
                 wanted - self.on_hand,
                 self.on_hand
             ),
-            (false, false) => format!("{now} go in; for {goal} it would take one of these:"),
+            (false, false) => format!("{now} go in with the margins asked for; for {goal} it would take one of these:"),
         }
     }
 }

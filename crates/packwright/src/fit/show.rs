@@ -41,12 +41,14 @@ fn box_lines(evaluation: &Evaluation, battery_box: &BoxResult) -> Vec<String> {
     size("outside", battery_box.body, &|length| evaluation.up(length));
     size("inside", battery_box.inside, &|length| evaluation.down(length));
     for clearance in battery_box.around.iter().flat_map(|around| &around.faces) {
-        let short = if clearance.is_short() {
-            format!("  short: {} asked", evaluation.up(clearance.asked))
-        } else {
-            String::new()
-        };
         let (face, free) = (clearance.face.name(), evaluation.down(clearance.distance));
+        let asked = evaluation.up(clearance.asked);
+        let short = match (clearance.is_short(), clearance.distance < clearance.asked) {
+            (false, _) => String::new(),
+            (true, true) if free != asked => format!("  short: {asked} asked"),
+            // What is expected reads as enough: it is what the tape may be off that is wanting.
+            (true, _) => format!("  short: {asked} asked, {} for sure", evaluation.down(clearance.sure())),
+        };
         lines.push(format!("  {face:<9}{free} to {}{short}", clearance.name));
     }
     lines

@@ -210,7 +210,7 @@ fn what_if_gives_three_tables_and_the_same_as_data() {
     let shop = Shop::with("harbour-tender");
     let text = shop.run(&["fit", "job.json", "--what-if"]).out;
     for heading in [
-        "8 go in; for 16 (2 strings of 8) it would take one of these:",
+        "8 go in with the margins asked for; for 16 (2 strings of 8) it would take one of these:",
         "what would be gained by moving a keep-out away",
         "how much too long a reading may be",
     ] {

@@ -98,6 +98,14 @@ fn a_sheet_with_faults_is_refused_line_by_line() {
     let few = shop.feed(&["match", "-", "--parallel", "3", "--series", "2"], "U1,50\nU2,51\n");
     assert_eq!(few.code, Some(2));
     assert!(few.err.contains("2 x 3 take more than the 2 units"), "{}", few.err);
+    let none = shop.feed(&["match", "-", "--parallel", "0"], "U1,50\nU2,51\n");
+    assert!(none.err.contains("--parallel: 0 units are no pack"), "{}", none.err);
+    let bare = shop.feed(&["match", "-"], "name,V\nU1,26.1\nU2,26.2\n");
+    assert!(
+        bare.err.contains("no unit has amp-hours") && bare.err.contains("named Ah"),
+        "{}",
+        bare.err
+    );
     assert!(shop.run(&["match", "missing.csv"]).refused().contains("check the name"));
     let odd = shop.run(&["match", "units.csv", "--window", "0"]).refused();
     assert!(odd.contains("--window"), "{odd}");

@@ -60,7 +60,11 @@ pub fn take(model: &Model, offer: &Offer) -> Option<Effect> {
             .map(|job| Effect::Begin(Box::new(job))),
         Offer::Recover(i) => {
             let left = model.start.left_behind.get(*i).filter(|l| l.readable)?;
-            Some(Effect::Adopt(left.path.clone()))
+            Some(if left.has_file {
+                Effect::Open(left.path.clone())
+            } else {
+                Effect::Adopt(left.path.clone())
+            })
         }
     }
 }

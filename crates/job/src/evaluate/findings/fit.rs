@@ -186,7 +186,13 @@ fn clash(
         return;
     };
     let mut fix = match towards {
-        Some(face) => fix(look, battery_box, face, short),
+        Some(face) => fix(
+            look,
+            battery_box,
+            face,
+            asked - sure,
+            Some(-expected).filter(|_| expected.is_negative()),
+        ),
         None => format!("move it away by {}", look.up(short)),
     };
     if grave == Grave::Caution {
@@ -197,19 +203,35 @@ fn clash(
 }
 
 /// How to make room at `face`: by moving away from it where the other side has that much to give, else by a smaller
-/// box or more space.
-fn fix(look: &Look<'_>, battery_box: &BoxResult, face: Face, short: Length) -> String {
+/// box or more space. Of one that runs into something `clear_by` is what it runs in by: less than the margin takes, and it
+/// is moved by that where no more can be had.
+fn fix(look: &Look<'_>, battery_box: &BoxResult, face: Face, short: Length, clear_by: Option<Length>) -> String {
     let other = battery_box
         .around
         .as_ref()
         .map(|around| &around.faces[face.opposite().index()]);
     match other {
         Some(other) if other.sure() - other.asked < short => {
+            if let Some(by) = clear_by.filter(|&by| other.sure() >= by) {
+                return format!(
+                    "move it {} by {}: it is then clear, the margin still short",
+                    away(face),
+                    look.up(by)
+                );
+            }
             let to_share = battery_box
                 .around
                 .as_ref()
                 .map_or(Length::ZERO, |a| a.faces[face.index()].sure())
                 + other.sure();
+            if to_share.is_negative() {
+                return format!(
+                    "moving it will not do: it is {} too large from {} to {}; make the box smaller or the space larger",
+                    look.up(-to_share),
+                    face.name(),
+                    face.opposite().name()
+                );
+            }
             format!(
                 "moving it will not do: {} to share between {} and {}; make the box smaller or the space larger",
                 look.down(to_share),

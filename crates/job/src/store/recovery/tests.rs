@@ -2,7 +2,7 @@ use proptest::prelude::*;
 use rstest::rstest;
 use tempfile::TempDir;
 
-use super::super::{find_unsaved, save};
+use super::super::{Lock, find_beside, find_unsaved, save};
 use super::*;
 
 const BASE: &[u8] = b"as saved";
@@ -150,6 +150,24 @@ fn falls_back_to_a_moment_earlier(#[case] damaged: bool) {
     assert_eq!(shop.found(), Some((b"later".to_vec(), Base::Same)));
     recovery.discard().unwrap();
     assert_eq!(shop.found(), None);
+}
+
+#[test]
+fn jobs_of_a_folder_with_lost_edits_are_listed_once_nobody_has_them_open() {
+    let shop = Shop::new();
+    let listed = || find_beside(shop.folder.path());
+    assert!(listed().is_empty(), "nothing was left");
+    shop.of_job().write(Some(Fingerprint::of(BASE)), b"edited").unwrap();
+    let open = Lock::take(&shop.job()).unwrap();
+    assert!(listed().is_empty(), "it is open");
+    drop(open);
+    assert_eq!(listed(), [shop.job()]);
+    assert!(shop.found().is_some(), "looking takes nothing away");
+    shop.of_job().write(Some(Fingerprint::of(BASE)), BASE).unwrap();
+    assert!(listed().is_empty(), "it is what was saved");
+    shop.of_job().write(Some(Fingerprint::of(BASE)), b"edited").unwrap();
+    std::fs::remove_file(shop.job()).unwrap();
+    assert!(listed().is_empty(), "there is no job to open");
 }
 
 #[test]

@@ -110,6 +110,10 @@ fn what_comes_off_before_a_module_comes_out() {
     let (job, evaluation) = built_in("mountain-rescue");
     let ways = ways_in(&job, &evaluation);
     let stack = unit_named(&ways, "S16").unwrap();
+    // There is no S15: what there is is told in runs, and what is offered is one of it.
+    let none = unit_named(&ways, "17").unwrap_err();
+    assert_eq!(none.allowed, "S12 to S14, S16");
+    assert!(none.mend().contains("12 or S12"), "{}", none.mend());
     let service = ways.take_out(&evaluation, stack).unwrap();
     assert_eq!((service.not_in_place.len(), service.down.len()), (0, 0));
     // With the bed on the frame it does not.
