@@ -19,7 +19,7 @@ pub const LOOKED_AT: &str =
 
 /// A mass, as `34.2 kg`.
 pub(super) fn kg(grams: i64) -> String {
-    format!("{:.1} kg", crate::Grams(grams).kg())
+    crate::box_kg_words(crate::Grams(grams).kg())
 }
 
 /// From which side, as a movement.
