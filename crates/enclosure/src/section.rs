@@ -3,7 +3,7 @@
 use std::f64::consts::FRAC_PI_4;
 use std::sync::LazyLock;
 
-use tape::{Area, Length};
+use tape::{Area, Length, Units};
 
 use crate::material::Material;
 use crate::{Sheet, listed};
@@ -31,22 +31,32 @@ pub struct FlatBar {
 pub(crate) const ANGLES: &str = include_str!("../../../assets/stock/angles.csv");
 pub(crate) const FLAT_BARS: &str = include_str!("../../../assets/stock/flat-bars.csv");
 
+/// What a rolled section may be off: half a millimetre in thickness, a millimetre in leg or width (EN 10056-2, from memory), so
+/// that one that was measured is found.
+pub const OFF: [Length; 2] = [Length::tenths_mm(5), Length::mm(1)];
+
+fn is_on_marks(leg: Length) -> bool {
+    leg.nm() % Length::sixty_fourths(1).nm() == 0
+}
+
+/// Legs of the angles that are listed in inches, or of those in millimetres.
+pub fn legs_on_sale(units: Units) -> impl Iterator<Item = Length> {
+    let is_own = move |leg: &Length| is_on_marks(*leg) == (units == Units::Inch);
+    angles().iter().map(|angle| angle.leg).filter(is_own)
+}
+
 /// The leg of the listed angle that one with such a leg is, or is cut down from: the least that is no shorter, of those in
-/// inches for a leg on their marks; `leg` itself where none is as large, or one is within its tolerance of 1 mm (EN 10056-2,
-/// from memory).
+/// inches for a leg on their marks; `leg` itself where none is as large, or one is within [`OFF`] of it.
 pub fn leg_on_sale(leg: Length) -> Length {
-    let on_marks = |leg: Length| leg.nm() % Length::sixty_fourths(1).nm() == 0;
-    let is_listed = |listed: &Length| (*listed - leg).abs() <= Length::mm(1);
-    let legs = || {
-        angles()
-            .iter()
-            .map(|angle| angle.leg)
-            .filter(|listed| on_marks(*listed) == on_marks(leg))
+    let units = if is_on_marks(leg) {
+        Units::Inch
+    } else {
+        Units::Millimetre
     };
-    if legs().any(|listed| is_listed(&listed)) {
+    if legs_on_sale(units).any(|listed| (listed - leg).abs() <= OFF[1]) {
         return leg;
     }
-    legs().filter(|&listed| listed >= leg).min().unwrap_or(leg)
+    legs_on_sale(units).filter(|&listed| listed >= leg).min().unwrap_or(leg)
 }
 
 /// Common equal angles, metric first, small to large.

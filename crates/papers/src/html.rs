@@ -104,9 +104,7 @@ fn holes(out: &mut String, evaluation: &Evaluation, table: &Table) {
     for line in lines {
         let few = if line.holes.len() <= FEW { " few" } else { "" };
         let holes = row::hole_table(evaluation, line);
-        let purpose = holes
-            .purpose
-            .map_or_else(String::new, |purpose| format!(" ({purpose})"));
+        let purpose = holes.purpose_words();
         let _ = writeln!(
             out,
             "<section class=\"holes{few}\">\n<h3>Holes of {}, {}{purpose}: from the lower left corner, length along x</h3>\n<table>",

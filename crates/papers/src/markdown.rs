@@ -38,9 +38,7 @@ pub fn cutlist_markdown(evaluation: &Evaluation, to_buy: &ToBuy) -> String {
         );
         for line in table.lines.iter().filter(|line| !line.holes.is_empty()) {
             let holes = row::hole_table(evaluation, line);
-            let purpose = holes
-                .purpose
-                .map_or_else(String::new, |purpose| format!(" ({purpose})"));
+            let purpose = holes.purpose_words();
             let _ = writeln!(
                 out,
                 "Holes of {}, {}{purpose}:\n",

@@ -236,6 +236,13 @@ pub(crate) struct HoleTable {
     pub(crate) purpose: Option<&'static str>,
 }
 
+impl HoleTable {
+    /// The one thing that all holes are for, to stand behind the name of the piece: ` (lid screw)`; else empty.
+    pub(crate) fn purpose_words(&self) -> String {
+        self.purpose.map_or_else(String::new, |purpose| format!(" ({purpose})"))
+    }
+}
+
 /// The holes of a line as people read them, the person's own unit first; one who works in inches drills by both.
 pub(crate) fn hole_table(evaluation: &Evaluation, line: &Line) -> HoleTable {
     let holes = hole_cells(evaluation, line);

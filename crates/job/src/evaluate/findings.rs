@@ -102,9 +102,15 @@ fn away(face: Face) -> &'static str {
 }
 
 /// One finding for all boxes that can be built, of what is mended in one place. `None` without any.
-fn for_all_boxes(look: &Look<'_>, grave: Grave, words: &str, fix: &str) -> Option<Finding> {
+fn for_all_boxes(
+    look: &Look<'_>,
+    grave: Grave,
+    words: impl Into<String>,
+    source: &'static str,
+    fix: impl Into<String>,
+) -> Option<Finding> {
     let built: Vec<_> = look.evaluation.boxes.iter().filter(|b| b.built.is_some()).collect();
     let names: Vec<&str> = built.iter().map(|b| b.name.as_str()).collect();
     let subject = Subject::Box(built.first()?.id);
-    Some(finding(grave, subject, &names.join(", "), words, "", fix))
+    Some(finding(grave, subject, &names.join(", "), words, source, fix))
 }

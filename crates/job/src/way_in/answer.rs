@@ -65,18 +65,7 @@ pub fn answer(question: Question, each: u64, watch: &mut dyn FnMut(u64) -> bool)
         }
     };
     let after: Vec<Vec<usize>> = (0..count)
-        .map(|i| {
-            let behind = order
-                .iter()
-                .position(|&other| other == i)
-                .map_or(&[][..], |place| &order[place + 1..]);
-            let is_clear = found[i].as_ref().is_ok_and(|way| is_clear(&question, i, way, behind));
-            if is_clear {
-                Vec::new()
-            } else {
-                after(&question, &order, i, &mut meter)
-            }
-        })
+        .map(|i| after(&question, &order, i, &found[i], &mut meter))
         .collect();
     let outcomes = with_help(&question, &goes, found, &mut meter);
     let boxes = outcomes
@@ -170,11 +159,15 @@ fn is_clear(question: &Question, moved: usize, way: &Way, others: &[usize]) -> b
 
 /// The boxes that have to come out before one when all are in: those that went in after it, less all without which it still
 /// comes out.
-fn after(question: &Question, order: &[usize], moved: usize, meter: &mut Meter<'_>) -> Vec<usize> {
+fn after(question: &Question, order: &[usize], moved: usize, found: &Found, meter: &mut Meter<'_>) -> Vec<usize> {
     let Some(place) = order.iter().position(|&i| i == moved) else {
         return Vec::new();
     };
-    let mut out: Vec<usize> = order[place + 1..].iter().rev().copied().collect();
+    let behind = &order[place + 1..];
+    if found.as_ref().is_ok_and(|way| is_clear(question, moved, way, behind)) {
+        return Vec::new();
+    }
+    let mut out: Vec<usize> = behind.iter().rev().copied().collect();
     let mut next = 0;
     while next < out.len() {
         let mut fewer = out.clone();

@@ -190,12 +190,7 @@ fn leaves_level(scene: &Scene<'_>, thing: &Thing) -> bool {
     // Past the rest of its own box, too.
     let own = scene.solids(open).into_iter();
     let own = own.filter(|solid| !parts.iter().any(|part| part.overlaps(solid)));
-    let own = own.map(|solid| super::Thing {
-        name: scene.moved.name.clone(),
-        what: super::What::Box(scene.moved.id),
-        expected: solid,
-        sure: solid,
-    });
+    let own = own.map(|solid| super::Thing::of_box(scene.moved.name.clone(), scene.moved.id, solid));
     let above = Scene {
         moved: &moved,
         things: scene.things.iter().cloned().chain(own).collect(),

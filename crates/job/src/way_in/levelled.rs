@@ -7,7 +7,7 @@ use tape::Length;
 use super::look::Meter;
 use super::scene::OFF;
 use super::search::Look;
-use super::{Known, LEVEL_WORK, Motion, Way, What};
+use super::{Known, LEVEL_WORK, Motion, Way};
 
 /// The shifts that are looked at, and at which sides of them it is out, or nothing goes on.
 struct Round {
@@ -38,7 +38,13 @@ impl Look<'_> {
     pub(super) fn level(&self, meter: &mut Meter<'_>) -> Result<Way, Known> {
         let hull = Cuboid::hull_of(&self.solids).unwrap_or_default();
         let round = self.round(&hull);
-        let asked = self.asked(&round);
+        let asked = Level {
+            parts: &self.solids,
+            obstacles: &self.obstacles,
+            within: round.within,
+            doors: &round.doors,
+            ends: &round.ends,
+        };
         let is_out = |through: Face, by: Point| self.scene.to_go(&hull.moved(by), through, self.trust) == Length::ZERO;
         let budget = meter.budget(LEVEL_WORK);
         let answer = level(&asked, &is_out, budget, meter);
@@ -56,31 +62,16 @@ impl Look<'_> {
         }
     }
 
-    fn asked<'q>(&'q self, round: &'q Round) -> Level<'q> {
-        Level {
-            parts: &self.solids,
-            obstacles: &self.obstacles,
-            within: round.within,
-            doors: &round.doors,
-            ends: &round.ends,
-        }
-    }
-
-    /// The blocks of the bed are larger than it is: what they stop, it may not, so a proof is made without them.
+    /// Whether a way that was not found is proved not to be.
     fn is_none_level_without_bed(
         &self,
         asked: &Level<'_>,
         is_out: &dyn Fn(Face, Point) -> bool,
         meter: &mut Meter<'_>,
     ) -> bool {
-        let things = self.scene.things.iter().zip(&self.obstacles);
-        let rest: Vec<Cuboid> = things
-            .filter(|(thing, _)| !matches!(thing.what, What::Bed(_)))
-            .map(|(_, solid)| *solid)
-            .collect();
-        if rest.len() == self.obstacles.len() {
+        let Some(rest) = self.without_bed(&self.obstacles) else {
             return true;
-        }
+        };
         let asked = Level {
             obstacles: &rest,
             ..*asked

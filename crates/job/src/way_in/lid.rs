@@ -6,7 +6,7 @@ use tape::Length;
 use super::look::Meter;
 use super::scene::Scene;
 use super::search;
-use super::{Known, Loose, Moved, Off, Part, Thing, What};
+use super::{Known, Loose, Moved, Off, Part, Thing};
 
 /// What may be off a box: nothing first, then each choice that its parts allow, the most last.
 pub(super) fn choices(scene: &Scene<'_>) -> (Off, Vec<Off>) {
@@ -61,12 +61,8 @@ pub(super) fn around<'a>(scene: &Scene<'_>, lid: &'a Moved, off: Off) -> Scene<'
         let name = format!("{}, {}", scene.moved.name, part.name);
         all.into_iter().map(move |solid| (name.clone(), solid))
     };
-    let own = own.flat_map(solids).map(|(name, solid)| Thing {
-        name,
-        what: What::Box(scene.moved.id),
-        expected: solid,
-        sure: solid,
-    });
+    let id = scene.moved.id;
+    let own = own.flat_map(solids).map(|(name, solid)| Thing::of_box(name, id, solid));
     Scene {
         moved: lid,
         things: scene.things.iter().cloned().chain(own).collect(),

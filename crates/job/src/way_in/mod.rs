@@ -69,6 +69,18 @@ pub struct Thing {
     pub sure: Cuboid,
 }
 
+impl Thing {
+    /// A solid of a box in its place.
+    pub(super) fn of_box(name: String, id: Id, solid: Cuboid) -> Self {
+        Self {
+            name,
+            what: What::Box(id),
+            expected: solid,
+            sure: solid,
+        }
+    }
+}
+
 /// What a box may meet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum What {

@@ -3,7 +3,7 @@
 use geometry::{Cuboid, Face};
 use tape::Length;
 
-use super::{Moved, Off, Question, Thing, What};
+use super::{Moved, Off, Part, Question, Thing, What};
 
 /// Which of the two spaces of each thing counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -62,12 +62,8 @@ impl<'a> Scene<'a> {
             if other.world != moved.world || other.id == moved.id {
                 continue;
             }
-            things.extend(other.parts.iter().map(|part| Thing {
-                name: format!("{}, {}", other.name, part.name),
-                what: What::Box(other.id),
-                expected: part.solid,
-                sure: part.solid,
-            }));
+            let named = |part: &Part| Thing::of_box(format!("{}, {}", other.name, part.name), other.id, part.solid);
+            things.extend(other.parts.iter().map(named));
         }
         Self {
             moved,

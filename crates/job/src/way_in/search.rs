@@ -262,23 +262,27 @@ impl<'a> Look<'a> {
         Err(known)
     }
 
-    /// Whether a way that was not found is proved not to be. The blocks of the bed are larger than it is: what they stop, it may
-    /// not, so the proof is made without them.
-    fn is_none_without_bed(&self, query: &Query, meter: &mut Meter<'_>) -> bool {
-        let mut query = query.clone();
-        let count = query.obstacles.len();
-        for thing in self
-            .scene
-            .things
-            .iter()
+    /// Obstacles without the blocks of the bed; `None` where none is of it. The blocks are larger than it is: what they stop, it may
+    /// not, so a proof is made without them.
+    pub(super) fn without_bed(&self, obstacles: &[Cuboid]) -> Option<Vec<Cuboid>> {
+        let things = self.scene.things.iter();
+        let bed: Vec<Cuboid> = things
             .filter(|thing| matches!(thing.what, What::Bed(_)))
-        {
-            let solid = self.trust.of(thing);
-            query.obstacles.retain(|o| *o != solid);
-        }
-        if query.obstacles.len() == count {
+            .map(|thing| self.trust.of(thing))
+            .collect();
+        let rest: Vec<Cuboid> = obstacles.iter().copied().filter(|o| !bed.contains(o)).collect();
+        (rest.len() < obstacles.len()).then_some(rest)
+    }
+
+    /// Whether a way that was not found is proved not to be.
+    fn is_none_without_bed(&self, query: &Query, meter: &mut Meter<'_>) -> bool {
+        let Some(obstacles) = self.without_bed(&query.obstacles) else {
             return true;
-        }
+        };
+        let query = Query {
+            obstacles,
+            ..query.clone()
+        };
         let budget = meter.budget(PLAN_WORK);
         let Ok(answer) = decide(&query, budget, meter) else {
             return false;

@@ -37,14 +37,14 @@ fn thing(id: u32, lo: [i64; 3], hi: [i64; 3]) -> (usize, Thing) {
     (0, thing)
 }
 
-/// A box in the hollow, open at these faces alone.
-fn moved(id: u32, solids: &[Cuboid], through: &[Face]) -> Moved {
+/// The closed faces of a space, each a slab beyond it.
+fn walls(space: &Cuboid, through: &[Face], thick: Length) -> Vec<Thing> {
     let closed = Face::ALL.into_iter().filter(|face| !through.contains(face));
     let wall = |face: Face| {
         let mut grown = Faces::all(Length::ZERO);
-        grown[face] = Length::mm(2000);
-        grown[face.opposite()] = -hollow().size()[face.axis()];
-        let solid = hollow().grown(grown).unwrap();
+        grown[face] = thick;
+        grown[face.opposite()] = -space.size()[face.axis()];
+        let solid = space.grown(grown).unwrap();
         Thing {
             name: format!("{} wall", face.name()),
             what: What::Wall(face),
@@ -52,6 +52,11 @@ fn moved(id: u32, solids: &[Cuboid], through: &[Face]) -> Moved {
             sure: solid,
         }
     };
+    closed.map(wall).collect()
+}
+
+/// A box in the hollow, open at these faces alone.
+fn moved(id: u32, solids: &[Cuboid], through: &[Face]) -> Moved {
     let part = |(i, &solid): (usize, &Cuboid)| Part {
         name: ["body", "flange", "cable gland"][i].to_owned(),
         solid,
@@ -69,7 +74,7 @@ fn moved(id: u32, solids: &[Cuboid], through: &[Face]) -> Moved {
         lid_stays: None,
         space: hollow(),
         through: through.to_vec(),
-        walls: closed.map(wall).collect(),
+        walls: walls(&hollow(), through, Length::mm(2000)),
         in_the_middle: Vec::new(),
         free: [Length::mm(100); 3],
         mass_g: 60_000,

@@ -205,9 +205,7 @@ impl Subject<'_> {
         let count = holes.rows.len();
         let skipped = (1..=count).any(|number| !super::view::is_numbered(number, count));
         let each = if skipped { "; every 5th numbered" } else { "" };
-        let purpose = holes
-            .purpose
-            .map_or_else(String::new, |purpose| format!(" ({purpose})"));
+        let purpose = holes.purpose_words();
         let width = |head: &str| match head {
             "x in" | "y in" => 15.0,
             "x mm" | "y mm" => 12.0,

@@ -81,12 +81,6 @@ impl BracketLeg {
     }
 }
 
-/// Legs of the angles that are listed in inches, or of those in millimetres.
-fn legs_on_sale(units: Units) -> impl Iterator<Item = Length> {
-    let is_own = move |leg: &Length| (leg.nm() % Length::sixty_fourths(1).nm() == 0) == (units == Units::Inch);
-    section::angles().iter().map(|angle| angle.leg).filter(is_own)
-}
-
 /// The leg that was told: of the box, else of all; `None` where it follows from each box's own gap to the rail.
 pub(crate) fn told_leg(job: &Job, own: Option<&Len>) -> Option<BracketLeg> {
     let sizes = &job.design.added.sizes;
@@ -106,13 +100,13 @@ fn hole(job: &Job) -> Length {
 pub(crate) fn least_leg_on_sale(job: &Job) -> Length {
     let least = Brackets::least_leg(job.design.added.sizes.sure(PartSize::BracketThickness), hole(job));
     let units = job.units.units();
-    let on_sale = legs_on_sale(units).filter(|&leg| leg >= least).min();
+    let on_sale = section::legs_on_sale(units).filter(|&leg| leg >= least).min();
     on_sale.unwrap_or_else(|| finest(units, least))
 }
 
 /// The longest leg on sale: no bracket follows a wider gap.
 pub(crate) fn longest_leg_on_sale(units: Units) -> Length {
-    legs_on_sale(units).max().unwrap_or(Length::ZERO)
+    section::legs_on_sale(units).max().unwrap_or(Length::ZERO)
 }
 
 fn finest(units: Units, least: Length) -> Length {
@@ -130,7 +124,8 @@ pub(crate) fn marks(own: Style) -> impl Iterator<Item = Style> {
 /// is drawn up; else one cut down to the nearer, on the person's marks or on finer ones. None is shorter than takes its
 /// bolts, or longer than is on sale.
 fn reaching([near, far]: [Length; 2], least: Length, style: Style) -> Length {
-    let on_sale = legs_on_sale(style.units).filter(|&leg| leg >= least && leg <= near && leg >= far - DRAWN_UP);
+    let on_sale =
+        section::legs_on_sale(style.units).filter(|&leg| leg >= least && leg <= near && leg >= far - DRAWN_UP);
     if let Some(leg) = on_sale.min() {
         return leg;
     }

@@ -35,6 +35,7 @@ fn not_held(look: &Look<'_>) -> Option<Finding> {
         Grave::Caution,
         "no brackets: nothing here shows how the box is held; its mount bolts are summed, but nothing is drilled for \
          them and none are on the shopping list",
+        "",
         "choose brackets on the Boxes page, or draw your own mount and have its bolts and welds checked",
     )
 }
@@ -53,7 +54,7 @@ fn lugs_cost(look: &Look<'_>) -> Option<Finding> {
         look.up(more)
     );
     let fix = "take thinner studs and lugs of a shorter leg, or bars on rods, which stand nearer to the wall";
-    for_all_boxes(look, Grave::Note, &words, fix)
+    for_all_boxes(look, Grave::Note, words, "", fix)
 }
 
 fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {

@@ -46,7 +46,7 @@ fn not_held(look: &Look<'_>) -> Option<Finding> {
         ),
         Closing::Cap | Closing::Flange => return None,
     };
-    for_all_boxes(look, Grave::Caution, words, fix)
+    for_all_boxes(look, Grave::Caution, words, "", fix)
 }
 
 /// Beside the lid: bolts, nuts, glands, the disconnect.

@@ -5,10 +5,10 @@ use enclosure::{Construction, Lies, section};
 use tape::Length;
 use tape::show::caliper;
 
-use super::{Look, finding};
+use super::{Look, for_all_boxes};
 use crate::document::Closing;
 use crate::evaluate::boxes;
-use crate::finding::{Finding, Grave, Subject};
+use crate::finding::{Finding, Grave};
 
 /// The least play of a cap on each side, over the coatings: what folds and welds are off (common practice, no source).
 const LEAST_PLAY: Length = Length::tenths_mm(5);
@@ -22,14 +22,6 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     findings.extend(play(look));
     findings.extend(flange(look));
     findings.extend(gasket(look));
-}
-
-/// Said once, of all boxes that can be built.
-fn of_all(look: &Look<'_>, grave: Grave, words: String, source: &'static str, fix: String) -> Option<Finding> {
-    let built: Vec<_> = look.evaluation.boxes.iter().filter(|b| b.built.is_some()).collect();
-    let names: Vec<&str> = built.iter().map(|b| b.name.as_str()).collect();
-    let subject = Subject::Box(built.first()?.id);
-    Some(finding(grave, subject, &names.join(", "), words, source, fix))
 }
 
 /// A cap whose skirt does not go over the coated body, or hardly.
@@ -61,7 +53,7 @@ fn play(look: &Look<'_>) -> Option<Finding> {
         "let its outside stand out {} from the wall, on the Boxes page",
         look.up(least)
     );
-    of_all(look, grave, words, PLAY, fix)
+    for_all_boxes(look, grave, words, PLAY, fix)
 }
 
 /// What of the width of a flange its bend or the upright leg of its angle takes; and that with the root of the angle.
@@ -127,7 +119,7 @@ fn flange(look: &Look<'_>) -> Option<Finding> {
     };
     let words = format!("the {what} of {width}{behind} is {why}");
     let fix = format!("{wide} {} at least, or take thinner screws", look.up(needs));
-    of_all(look, grave, words, WIDTH, fix)
+    for_all_boxes(look, grave, words, WIDTH, fix)
 }
 
 /// A gasket that the screws leave no width, or too little.
@@ -161,7 +153,7 @@ fn gasket(look: &Look<'_>) -> Option<Finding> {
         "make flange, lip or leg {} wide at least, or take thinner screws or a thinner gasket",
         look.up(needs)
     );
-    of_all(look, Grave::Caution, words, GASKET, fix)
+    for_all_boxes(look, Grave::Caution, words, GASKET, fix)
 }
 
 /// How much wider the gasket would have to be.

@@ -10,10 +10,6 @@ use crate::document::{Closing, StiffenersName};
 use crate::finding::{Finding, Grave, Subject};
 use crate::{PartSize, assumed};
 
-/// What a rolled section may be off: half a millimetre in thickness, a millimetre in leg or width (EN 10056-2, from memory), so
-/// that one that was measured is found.
-const OFF: [Length; 2] = [Length::tenths_mm(5), Length::mm(1)];
-
 const LISTS: &str = "the program's list of common sections, in part from memory: the supplier decides";
 
 pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
@@ -32,11 +28,7 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     }
     let of_all = angles(look).into_iter().filter_map(|told| told.off_list(look));
     for (words, fix) in of_all.chain(flange(look)) {
-        let found = for_all_boxes(look, Grave::Note, &words, &fix);
-        findings.extend(found.map(|found| Finding {
-            source: LISTS.into(),
-            ..found
-        }));
+        findings.extend(for_all_boxes(look, Grave::Note, words, LISTS, fix));
     }
 }
 
@@ -53,13 +45,13 @@ impl Told {
     /// That none on the list is so large and so thick, and which are; nothing where one is.
     fn off_list(&self, look: &Look<'_>) -> Option<(String, String)> {
         let has_leg = |leg: Length| {
-            let near = (leg - self.leg).abs() <= OFF[1];
+            let near = (leg - self.leg).abs() <= section::OFF[1];
             near || (self.cut_down && leg > self.leg)
         };
         let fits: Vec<_> = section::angles().iter().filter(|angle| has_leg(angle.leg)).collect();
         if fits
             .iter()
-            .any(|angle| (angle.thickness - self.thickness).abs() <= OFF[0])
+            .any(|angle| (angle.thickness - self.thickness).abs() <= section::OFF[0])
         {
             return None;
         }
@@ -144,9 +136,9 @@ fn flange(look: &Look<'_>) -> Option<(String, String)> {
     let build = look.build;
     let is_bar = build.closing == Closing::Flange && matches!(build.construction, Construction::Welded);
     let (width, thickness) = (build.flange_out, build.flange_thickness);
-    let is_listed = section::flat_bars()
-        .iter()
-        .any(|bar| (bar.width - width).abs() <= OFF[1] && (bar.thickness - thickness).abs() <= OFF[0]);
+    let is_listed = section::flat_bars().iter().any(|bar| {
+        (bar.width - width).abs() <= section::OFF[1] && (bar.thickness - thickness).abs() <= section::OFF[0]
+    });
     (is_bar && !is_listed).then(|| {
         let words = format!(
             "flange: no flat bar of {} is on the list",

@@ -135,22 +135,7 @@ fn any_level_scene(seed: u64) -> Question {
     let mut moved = moved(1, &parts, &through);
     moved.space = mesh([0; 3], [8, 5, 4]);
     moved.world = 1;
-    moved.walls = Face::ALL
-        .into_iter()
-        .filter(|face| !through.contains(face))
-        .map(|face| {
-            let mut grown = Faces::all(Length::ZERO);
-            grown[face] = Length::mm(4000);
-            grown[face.opposite()] = -moved.space.size()[face.axis()];
-            let solid = moved.space.grown(grown).unwrap();
-            Thing {
-                name: format!("{} wall", face.name()),
-                what: What::Wall(face),
-                expected: solid,
-                sure: solid,
-            }
-        })
-        .collect();
+    moved.walls = walls(&moved.space, &through, Length::mm(4000));
     let mut things = Vec::new();
     for id in 0..u32::try_from(dice.between(8, 26)).unwrap() {
         let lo = [dice.between(-3, 8), dice.between(-2, 5), dice.between(-2, 4)];
