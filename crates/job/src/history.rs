@@ -101,6 +101,16 @@ impl History {
         Ok(())
     }
 
+    /// The edit that an undo would take back: right after a redo, the one that was made again.
+    pub fn last_done(&self) -> Option<&Edit> {
+        self.undo.last().map(|step| &step.edit)
+    }
+
+    /// The edit that a redo would make again: right after an undo, the one that was taken back.
+    pub fn last_undone(&self) -> Option<&Edit> {
+        self.redo.last().map(|step| &step.edit)
+    }
+
     /// Goes back one step; the words tell what was undone.
     pub fn undo(&mut self) -> Option<String> {
         let step = self.undo.pop()?;

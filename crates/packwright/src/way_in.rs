@@ -23,7 +23,7 @@ pub(crate) struct WayInArgs {
     /// Tell of this box alone
     #[arg(long = "box", value_name = "NAME")]
     battery_box: Option<String>,
-    /// Tell what comes off before this module comes out: 17, M17, a stack as S17, or the name of a tested unit
+    /// Tell what comes off before this module comes out: M17 (or 17), a stack as S17, or the name of a tested unit
     #[arg(long, value_name = "N")]
     take_out: Option<String>,
     /// Steps of work for each box, in millions

@@ -1,5 +1,6 @@
 //! What an input changes: dispatch only. No terminal, clock, file or thread in here.
 
+mod back;
 mod commands;
 mod nests;
 mod offer;

@@ -248,3 +248,30 @@ fn all_that_comes_off_before_a_module_is_told_in_a_small_window() {
     feed(&mut model, [key(KeyCode::Down), key(KeyCode::Up)]);
     assert!(shows(&model, "step 1 of 2"));
 }
+
+/// In a small window the reasons are cut beside the picture: the pages of words have every one of them.
+#[test]
+fn all_words_of_a_way_are_read_page_by_page_in_a_small_window() {
+    let mut model = two_ways_tried((80, 24));
+    let all = tui::pages::ways::reading(model.ways.as_ref().expect("they were looked at"), 80, 200).concat();
+    let mut words: Vec<String> = all
+        .iter()
+        .filter_map(|row| match row {
+            tui::widgets::rows::Row::Text(text, _) => Some(text.clone()),
+            _ => None,
+        })
+        .collect();
+    assert!(shows(&model, " more lines: PgDn shows all"), "{:#?}", rows(&model));
+    for _ in 0..9 {
+        feed(&mut model, [key(KeyCode::PageDown)]);
+        let seen = rows(&model);
+        words.retain(|text| !seen.iter().any(|row| row.contains(text.as_str())));
+    }
+    assert!(words.is_empty(), "never seen: {words:#?}");
+    for _ in 0..9 {
+        feed(&mut model, [key(KeyCode::PageUp)]);
+    }
+    assert!(shows(&model, " more lines: PgDn shows all"), "{:#?}", rows(&model));
+    press(&mut model, "?");
+    assert!(shows(&model, "PgDn all the words"), "{:#?}", rows(&model));
+}

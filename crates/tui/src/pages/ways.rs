@@ -8,6 +8,7 @@ use tape::Length;
 
 use crate::model::{Model, Ways};
 use crate::theme::Meaning;
+use crate::widgets::pen::cut;
 use crate::widgets::rows::Row;
 use crate::widgets::sheet::{Outline, ViewBox};
 use crate::widgets::toast::wrap;
@@ -61,8 +62,17 @@ pub fn above(ways: &Ways, columns: u16, lines_each: usize) -> Vec<Row> {
     let (found, style) = (&ways.found, ways.found.question.style);
     let mut rows = Vec::new();
     let mut say = |words: &str, meaning: Meaning| {
-        let lines = wrap(words, columns.saturating_sub(4)).into_iter().take(lines_each);
-        rows.extend(lines.map(|line| Row::Text(line, meaning)));
+        let mut lines = wrap(words, columns.saturating_sub(4));
+        if lines.len() > lines_each {
+            lines.truncate(lines_each);
+            if let Some(last) = lines.last_mut() {
+                *last = format!(
+                    "{} ..",
+                    cut(last, columns.saturating_sub(7)).trim_end_matches([' ', '.'])
+                );
+            }
+        }
+        rows.extend(lines.into_iter().map(|line| Row::Text(line, meaning)));
     };
     say(&found.summary(), Meaning::Heading);
     let stuck = found.stuck_words();
@@ -188,6 +198,11 @@ pub fn below(ways: &Ways, columns: u16, most: usize) -> Vec<Row> {
     rows
 }
 
+/// How many lines may stand under the picture in a body so high.
+pub const fn lines_below(height: u16) -> usize {
+    if height >= 30 { 14 } else { SMALL }
+}
+
 /// How many lines each of the big facts may take in a body so high.
 pub const fn lines_each(height: u16) -> usize {
     if height >= 30 { 3 } else { 1 }
@@ -201,9 +216,32 @@ pub fn pages(ways: &Ways, columns: u16, height: u16) -> Option<Vec<Vec<Row>>> {
         return None;
     }
     let above = above(ways, columns, lines_each(height)).len();
-    let room = usize::from(height).saturating_sub(above).max(2);
+    Some(in_pages(&rows, usize::from(height).saturating_sub(above)))
+}
+
+/// All that there is to say of the box that is shown, in whole words, page by page without the picture.
+pub fn reading(ways: &Ways, columns: u16, height: u16) -> Vec<Vec<Row>> {
+    in_pages(&whole(ways, columns), usize::from(height))
+}
+
+/// What no window cuts: the big facts, and all that a large window tells under the picture.
+fn whole(ways: &Ways, columns: u16) -> Vec<Row> {
+    let mut rows = above(ways, columns, usize::MAX);
+    rows.extend(below(ways, columns, usize::MAX));
+    rows
+}
+
+/// How many lines a body so large has no room for beside the picture.
+pub fn left_out(ways: &Ways, columns: u16, height: u16) -> usize {
+    let shown = above(ways, columns, lines_each(height)).len() + below(ways, columns, lines_below(height)).len();
+    whole(ways, columns).len().saturating_sub(shown)
+}
+
+/// Rows in pages of so many, each with its number where there are several.
+fn in_pages(rows: &[Row], room: usize) -> Vec<Vec<Row>> {
+    let room = room.max(2);
     if rows.len() <= room {
-        return Some(vec![rows]);
+        return vec![rows.to_vec()];
     }
     let chunks = rows.chunks(room - 1);
     let count = chunks.len();
@@ -213,7 +251,7 @@ pub fn pages(ways: &Ways, columns: u16, height: u16) -> Option<Vec<Vec<Row>>> {
         page.push(Row::Text(number, Meaning::Dim));
         page
     };
-    Some(chunks.enumerate().map(with_number).collect())
+    chunks.enumerate().map(with_number).collect()
 }
 
 /// What has to come off and out before a module, in order.

@@ -5,7 +5,7 @@ use geometry::Axis;
 use job::layout::Aim;
 use job::{Edit, Field, State, UnitsEdit, field};
 
-use super::{nests, overlay, papers, pick, survey, tasks, walk, ways, wiring};
+use super::{back, nests, overlay, papers, pick, survey, tasks, walk, ways, wiring};
 use crate::form::{Form, Group, Row};
 use crate::keys::{Command, Toward};
 use crate::model::{About, Ask, Effect, Goal, Model, Overlay, Prompt, job_edit::Removal};
@@ -22,14 +22,8 @@ pub(super) fn carry_out(model: &mut Model, command: Command) -> Vec<Effect> {
         Command::Another => return overlay::leave(model, false),
         Command::Save => return save(model),
         Command::SaveAs => overlay::ask_file(model, None),
-        Command::Undo => match model.undo() {
-            Some(words) => model.tell(format!("undid: {words}")),
-            None => model.tell("nothing to undo"),
-        },
-        Command::Redo => match model.redo() {
-            Some(words) => model.tell(format!("did again: {words}")),
-            None => model.tell("nothing to do again"),
-        },
+        Command::Undo => back::undo(model),
+        Command::Redo => back::redo(model),
         Command::NextPage => turn_to(model, model.page.step(1)),
         Command::PreviousPage => turn_to(model, model.page.step(-1)),
         Command::To(page) => turn_to(model, page),

@@ -5,7 +5,7 @@ use ratatui::crossterm::event::{KeyCode, KeyEvent};
 use super::tasks;
 use crate::model::{Effect, Model, Overlay, Ways};
 use crate::pages::layout::Thing;
-use crate::pages::ways::{of_job, pages, poses};
+use crate::pages::ways::{of_job, pages, poses, reading};
 use crate::task::Task;
 
 /// Shows the ways of the job as it is, from the selected box; or works them out.
@@ -28,7 +28,7 @@ pub(crate) fn open(model: &mut Model) {
         let order = ways.found.in_order();
         let here = order.iter().position(|&i| Some(ways.found.boxes[i].id) == selected);
         ways.at = here.unwrap_or(0);
-        ways.step = 0;
+        (ways.step, ways.page) = (0, 0);
         ways.service = None;
         model.overlay = Some(Overlay::Ways);
     }
@@ -42,8 +42,14 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent, away: bool) {
     };
     let body = crate::view::areas(model, model.size).body;
     let Some(ways) = &mut model.ways else { return };
-    let pages = pages(ways, body.width, body.height).map(|pages| pages.len());
-    let last_page = pages.unwrap_or(1).saturating_sub(1);
+    let of_service = pages(ways, body.width, body.height).map(|pages| pages.len() - 1);
+    let is_read = ways.service.is_none() && ways.page > 0;
+    // The picture comes before the pages of its words.
+    let last_page = match (&ways.service, of_service) {
+        (Some(_), last) => last.unwrap_or(0),
+        (None, _) => reading(ways, body.width, body.height).len(),
+    };
+    let turns_pages = is_read || of_service.is_some();
     let page = ways.page.min(last_page);
     let last_step = poses(ways).saturating_sub(1);
     let last_box = ways.found.boxes.len().saturating_sub(1);
@@ -51,8 +57,12 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent, away: bool) {
     match key.code {
         _ if away => return,
         KeyCode::Char('g') => return,
-        KeyCode::Right if pages.is_some() => ways.page = (page + 1).min(last_page),
-        KeyCode::Left if pages.is_some() => ways.page = page.saturating_sub(1),
+        KeyCode::PageDown => ways.page = (page + 1).min(last_page),
+        KeyCode::PageUp => ways.page = page.saturating_sub(1),
+        KeyCode::Right | KeyCode::Char(' ') if turns_pages => ways.page = (page + 1).min(last_page),
+        KeyCode::Left if turns_pages => ways.page = page.saturating_sub(1),
+        KeyCode::Home if turns_pages => ways.page = 0,
+        KeyCode::End if turns_pages => ways.page = last_page,
         KeyCode::Right | KeyCode::Char('+' | '=' | ' ') => ways.step = (step + 1).min(last_step),
         KeyCode::Left | KeyCode::Char('-') => ways.step = step.saturating_sub(1),
         KeyCode::Home => ways.step = 0,
@@ -75,6 +85,9 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent, away: bool) {
                 (ways.at, ways.step) = (here, 0);
             }
         }
+        KeyCode::Char(_) => {
+            model.tell("here: left and right step, up and down another box, PgDn all the words, t, Esc back");
+        }
         _ => {}
     }
     model.overlay = Some(Overlay::Ways);
@@ -83,6 +96,6 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent, away: bool) {
 /// Another box is shown, and no longer what comes off before a module of the one before.
 fn turn_to(ways: &mut Ways, at: usize) {
     if at != ways.at {
-        (ways.at, ways.step, ways.service) = (at, 0, None);
+        (ways.at, ways.step, ways.page, ways.service) = (at, 0, 0, None);
     }
 }

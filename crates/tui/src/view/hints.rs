@@ -65,8 +65,9 @@ pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer) {
         ],
         Some(Overlay::Ways) => vec![
             hint("left right", "step", 0),
+            hint("PgDn", "all words", 1),
             hint("up down", "other box", 1),
-            hint("t", "take the selected module out", 1),
+            hint("t", "take module out", 1),
             hint("Esc", "back", 0),
         ],
         Some(Overlay::Nests) => vec![hint("left right", "other nest", 0), hint("Esc", "back", 0)],

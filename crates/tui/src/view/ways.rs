@@ -10,7 +10,7 @@ use crate::model::Model;
 use crate::pages::ways;
 use crate::theme::Meaning;
 use crate::widgets::pen::{Pen, cut};
-use crate::widgets::rows::RowsView;
+use crate::widgets::rows::{Row, RowsView};
 use crate::widgets::sheet::{SheetView, Upright};
 
 pub(super) fn draw(model: &Model, body: Rect, buf: &mut Buffer) {
@@ -29,6 +29,15 @@ pub(super) fn draw(model: &Model, body: Rect, buf: &mut Buffer) {
         })
             .render(area, buf);
     };
+    if shown.service.is_none() && shown.page > 0 {
+        let pages = ways::reading(shown, body.width, body.height);
+        list(
+            &pages[(shown.page - 1).min(pages.len() - 1)],
+            room(body.y, body.height),
+            buf,
+        );
+        return;
+    }
     let above = ways::above(shown, body.width, ways::lines_each(body.height));
     let above_rows = u16::try_from(above.len()).unwrap_or(u16::MAX);
     list(&above, room(body.y, above_rows), buf);
@@ -38,8 +47,15 @@ pub(super) fn draw(model: &Model, body: Rect, buf: &mut Buffer) {
         list(page, room(top, body.bottom().saturating_sub(top)), buf);
         return;
     }
-    let most = if body.height >= 30 { 14 } else { ways::SMALL };
-    let below = ways::below(shown, body.width, most);
+    let mut below = ways::below(shown, body.width, ways::lines_below(body.height));
+    let left_out = ways::left_out(shown, body.width, body.height);
+    if left_out > 0 {
+        let lines = if left_out == 1 { "line" } else { "lines" };
+        below.push(Row::Text(
+            format!("{left_out} more {lines}: PgDn shows all"),
+            Meaning::Dim,
+        ));
+    }
     let below_rows = u16::try_from(below.len()).unwrap_or(u16::MAX);
     let picture = room(top + 1, body.bottom().saturating_sub(top + 1 + below_rows));
     if let Some(scene) = ways::scene(shown) {

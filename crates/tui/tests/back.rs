@@ -1,0 +1,98 @@
+//! Undo and redo: what they take back is shown on its own page, whatever page is open.
+
+mod common;
+
+use common::{built_in, example, key, press, rows, shows};
+use job::{Edit, Field};
+use ratatui::crossterm::event::KeyCode;
+use tui::model::Model;
+use tui::page::Page;
+use tui::run::feed;
+
+fn set(model: &mut Model, field: Field, text: &str) {
+    let text = text.to_owned();
+    model.apply(Edit::Set { field, text }).expect("it is taken");
+}
+
+#[test]
+fn undo_goes_to_the_page_of_what_it_takes_back_and_says_so() {
+    let mut model = example("orchard-flatbed", (80, 24));
+    feed(&mut model, [key(KeyCode::F(5))]);
+    set(&mut model, Field::DriveContinuous, "131");
+    feed(&mut model, [key(KeyCode::F(4)), key(KeyCode::Char('u'))]);
+    assert_eq!(*model.job(), built_in("orchard-flatbed"));
+    assert_eq!(model.page, Page::Pack);
+    let told = "undid on Pack: set drive, continuous amps to 131; you were on Layout";
+    assert!(shows(&model, told), "{:#?}", rows(&model));
+    let pointed = rows(&model)
+        .into_iter()
+        .find(|row| row.contains("drive, continuous amps") && !row.contains("undid"));
+    assert!(
+        pointed.is_some_and(|row| row.contains('>') || row.contains('▸')),
+        "{:#?}",
+        rows(&model)
+    );
+    // Doing it again from elsewhere likewise.
+    feed(&mut model, [key(KeyCode::F(2))]);
+    press(&mut model, "y");
+    assert_eq!(model.page, Page::Pack);
+    assert!(
+        model.message.words.starts_with("did again on Pack: "),
+        "{}",
+        model.message.words
+    );
+    assert!(shows(&model, "131"), "{:#?}", rows(&model));
+}
+
+#[test]
+fn undo_on_the_page_of_the_change_stays_there() {
+    let mut model = example("orchard-flatbed", (80, 24));
+    feed(&mut model, [key(KeyCode::F(4))]);
+    for _ in 0..4 {
+        feed(&mut model, [key(KeyCode::Right)]);
+    }
+    press(&mut model, "u");
+    assert_eq!(model.page, Page::Layout);
+    // Four nudges are one step, told by the whole way: 4 x 1/16.
+    assert!(
+        model.message.words.starts_with("undid: nudge M"),
+        "{}",
+        model.message.words
+    );
+    assert!(model.message.words.contains(" by 1/4\" "), "{}", model.message.words);
+    // A value that two pages show is taken back on the one that is open.
+    feed(&mut model, [key(KeyCode::F(6))]);
+    set(&mut model, Field::Coating, "0.3 mm");
+    press(&mut model, "u");
+    assert_eq!(model.page, Page::Boxes);
+    assert!(
+        model.message.words.starts_with("undid: set "),
+        "{}",
+        model.message.words
+    );
+}
+
+#[test]
+fn undo_opens_the_keep_out_whose_value_it_takes_back() {
+    let mut model = example("orchard-flatbed", (80, 24));
+    let keep_out = model.job().cavities[0].keep_outs[0].id;
+    set(&mut model, Field::KeepOutNote(keep_out), "measured cold");
+    feed(&mut model, [key(KeyCode::F(6)), key(KeyCode::Char('u'))]);
+    assert_eq!(model.page, Page::Tape);
+    assert_eq!(model.tape.open, Some(tui::form::Group::KeepOut(keep_out)));
+    assert!(
+        model.message.words.starts_with("undid on Tape: "),
+        "{}",
+        model.message.words
+    );
+}
+
+#[test]
+fn undo_of_what_was_moved_selects_it() {
+    let mut model = example("orchard-flatbed", (120, 40));
+    feed(&mut model, [key(KeyCode::F(4)), key(KeyCode::Right)]);
+    let moved = model.sheet.selected;
+    press(&mut model, "nn");
+    feed(&mut model, [key(KeyCode::F(3)), key(KeyCode::Char('u'))]);
+    assert_eq!((model.page, model.sheet.selected), (Page::Layout, moved));
+}
