@@ -8,24 +8,23 @@ mod met;
 mod past;
 mod places;
 mod rail;
+mod rows;
+mod seats;
+mod stiff;
 pub(crate) mod under;
 
-use enclosure::added::{Block, Clamp, Divider, FloorRails, Group, Standoffs, Stiffeners, least_stiffeners};
-use enclosure::{Built, Role, Sheet};
-use geometry::{Axis, Cuboid, Face, Faces, Point};
+use enclosure::added::{Block, Group};
+use enclosure::{Built, Sheet};
+use geometry::{Axis, Cuboid, Face, Point};
 use tape::Length;
 
-use super::Near;
-use super::boxes::{BoxResult, ModuleResult, spec};
+use super::boxes::{ModuleResult, spec};
 use super::cavity::CavityResult;
 use super::fitting::FittingResult;
 use super::kind::KindResult;
-use super::strength::whole;
 use crate::assumed::{self, Build};
-use crate::document::{
-    BatteryBox, DividersName, Figures, FloorRailsName, Places, PlacesOf, StandoffsName, StiffenersName,
-};
-use crate::{Figure, Job, Kind, Len, PartSize};
+use crate::document::{BatteryBox, Figures, Places, PlacesOf};
+use crate::{Job, Len, PartSize};
 
 pub use brackets::{BracketLeg, BracketMount, LegFrom};
 pub(crate) use brackets::{DRAWN_UP, least_leg_on_sale, longest_leg_on_sale, marks, told_leg};
@@ -35,6 +34,11 @@ pub(super) use lining::line;
 pub(crate) use lining::lining;
 pub use past::Clash;
 pub use rail::{FrameHole, RailSays};
+pub use seats::BracketSeat;
+pub(crate) use seats::is_seat;
+pub(super) use seats::{Before, seats};
+pub(super) use stiff::outside;
+pub use stiff::{FloorRailsResult, LidResult};
 
 /// What was added to a box.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -111,65 +115,6 @@ pub struct NearTheEnd {
     pub wants: Length,
     /// The least leg of the lugs that gives it.
     pub lug: Option<Length>,
-}
-
-/// How far the brackets at a wall end from what stands before them.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct BracketSeat {
-    /// The wall of the box.
-    pub face: Face,
-    /// From the far face of the brackets to what is before them; below zero when they reach into it.
-    pub gap: Length,
-    /// What that is.
-    pub near: Near,
-    /// Its name.
-    pub to: String,
-}
-
-/// Something that brackets may end before: a keep-out or a solid of another box.
-pub(super) struct Before {
-    cuboid: Cuboid,
-    near: Near,
-    name: String,
-}
-
-impl Before {
-    pub(super) fn of(cuboid: Cuboid, near: Near, name: &str) -> Self {
-        let name = name.to_owned();
-        Self { cuboid, near, name }
-    }
-}
-
-/// A stiffened lid.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct LidResult {
-    /// Angles across it.
-    pub stiffeners: u32,
-    /// How far each field gives in its middle, in millimetres.
-    pub gives_mm: f64,
-    /// How far it may.
-    pub most: Length,
-    /// The load on it.
-    pub load_kg: f64,
-}
-
-/// The rails under a floor.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct FloorRailsResult {
-    /// How many.
-    pub count: u32,
-    /// The middle of each on the other level axis, from the inside of the wall, in order.
-    pub places: Vec<Length>,
-    /// The axis they lie along.
-    pub along: Axis,
-    /// Leg and thickness of the angle.
-    pub angle: [Length; 2],
-    /// The widest span of the floor across them: from the middle of one to that of the next, or to the wall.
-    pub span: Length,
-    /// The most floor that one of them bears, across it: half of the span on each of its sides.
-    pub bears: Length,
-    /// From wall to wall along them.
-    pub length: Length,
 }
 
 /// What the sorts of addition are made from.
@@ -280,12 +225,12 @@ pub(super) fn add(
         steel: Some(*steel),
         ..AddedResult::default()
     };
-    standoffs(&here, made, &mut result);
-    dividers(&here, made, &mut result);
+    rows::standoffs(&here, made, &mut result);
+    rows::dividers(&here, made, &mut result);
     held::hold_down(&here, made, &mut result);
-    clamps(&here, made, &mut result);
-    stiffeners(&here, made, &mut result);
-    floor_rails(&here, made, &mut result);
+    rows::clamps(&here, made, &mut result);
+    stiff::stiffeners(&here, made, &mut result);
+    stiff::floor_rails(&here, made, &mut result);
     brackets::brackets(&here, made, &mut result);
     past::space(&here, drawn, fittings, made, &mut result);
     under::rivets(&here, drawn, made, &mut result);
@@ -332,279 +277,4 @@ fn ruled(here: &Site<'_>, result: &mut AddedResult, which: PlacesOf, places: &[L
     if here.places.of(which).is_empty() && !places.is_empty() {
         result.by_rule.push((which, places.to_vec()));
     }
-}
-
-fn standoffs(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
-    if here.job.design.added.standoffs != Some(StandoffsName::Strips) || here.modules.is_empty() {
-        return;
-    }
-    let width = here.size(PartSize::StandoffWidth);
-    let side = here.steel.size()[here.long];
-    let places = places::under_each(&here.ranges(), width, side);
-    let strips = Standoffs {
-        along: 1 - here.long.index(),
-        places,
-        width,
-        ends: here.build.liner,
-        sheet: here.sheet(here.size(PartSize::StandoffHeight)),
-        joined: here.job.design.fixed_by(here.job.design.added.standoffs_fixed),
-    };
-    if put(here, made, result, strips.group(&here.spec)) {
-        let stood = |range: &[Length; 2]| places::on_at_least_two(*range, &strips.places, width);
-        let floor = here.steel.lo()[Axis::Z] + strips.sheet.thickness;
-        let from = here.steel.lo()[here.long];
-        let badly = |m: &&ModuleResult| {
-            let range = [m.cuboid.lo()[here.long] - from, m.cuboid.hi()[here.long] - from];
-            m.cuboid.lo()[Axis::Z] == floor && !stood(&range)
-        };
-        result.badly_stood = here.modules.iter().filter(badly).map(|m| m.label.clone()).collect();
-    }
-}
-
-fn dividers(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
-    let loose = match here.job.design.added.dividers.unwrap_or(DividersName::None) {
-        DividersName::None => return,
-        DividersName::Rows => false,
-        DividersName::Loose => true,
-    };
-    let thickness = here.size(PartSize::DividerThickness);
-    let own = here.places.of(PlacesOf::Dividers);
-    let places = if own.is_empty() {
-        let (places, narrow) = places::between_rows(&here.ranges(), thickness);
-        result.undivided = narrow;
-        places
-    } else {
-        own
-    };
-    // What comes out again stands on the liner and between its sheets.
-    let liner = if loose { here.build.liner } else { Length::ZERO };
-    let entered = here.job.design.added.sizes.get(PartSize::DividerHeight);
-    let height = entered.or(here.highest().map(|top| top - liner));
-    let Some(height) = height.filter(|_| !places.is_empty()) else {
-        return;
-    };
-    let divider = Divider {
-        across: here.long.index(),
-        places,
-        height,
-        sheet: here.sheet(thickness),
-        loose,
-        liner,
-    };
-    if put(here, made, result, divider.group(&here.spec)) {
-        ruled(here, result, PlacesOf::Dividers, &divider.places);
-    }
-}
-
-fn clamps(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
-    let are_cut = here.job.design.are_clamps_cut();
-    for module in here.modules {
-        let rule = here.job.kind(module.kind).and_then(|kind: &Kind| kind.stack.as_ref());
-        let kind = here.kinds.iter().find(|kind| kind.id == module.kind);
-        let (Some(rule), Some(stack)) = (rule, kind.and_then(|kind| kind.stack)) else {
-            continue;
-        };
-        let thickness = rule.end_plate.value();
-        if thickness <= Length::ZERO {
-            continue;
-        }
-        let clamp = Clamp {
-            stack: here.block(&module.cuboid),
-            along: module.stands.world_face(Face::low(stack.along)).axis().index(),
-            plate: here.sheet(thickness),
-            rod_end: rule.rod_end.value(),
-            rods: whole(here.figures().sure(Figure::TieRods)),
-            thread: here.size(PartSize::TieRod),
-            inset: here.size(PartSize::TieInset),
-        };
-        match clamp.group() {
-            Ok(group) if are_cut => made.add(group),
-            // Those on hand are not cut, but they are in the box.
-            Ok(group) => {
-                let grams = |part: &enclosure::Part| part.grams() * f64::from(part.quantity);
-                result.on_hand_grams += group.parts.iter().map(grams).sum::<f64>();
-            }
-            Err(fault) => result.faults.push(format!("{}: {fault}", module.label)),
-        }
-    }
-}
-
-fn stiffeners(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
-    let how = here.job.design.added.stiffeners.unwrap_or(StiffenersName::None);
-    if how == StiffenersName::None {
-        return;
-    }
-    let sides = [here.steel.size()[Axis::X], here.steel.size()[Axis::Y]];
-    let lid = here.sheet(here.build.lid);
-    let load_kg = here.figures().sure(Figure::LidLoad);
-    let most = here
-        .job
-        .design
-        .added
-        .sizes
-        .get(PartSize::LidGives)
-        .unwrap_or(here.build.lid.half_down());
-    let own = here.places.of(PlacesOf::Stiffeners);
-    let asked = here.figures().get(Figure::LidStiffeners).map(whole);
-    let by_rule = || least_stiffeners(sides, lid, load_kg, most);
-    let Some(count) = u32::try_from(own.len())
-        .ok()
-        .filter(|&n| n > 0)
-        .or(asked)
-        .or_else(by_rule)
-    else {
-        result.faults.push(format!(
-            "lid stiffeners: 16 of them still let the lid give more than {:.1} mm under {load_kg} kg: take a thicker lid",
-            most.as_mm()
-        ));
-        return;
-    };
-    let length = here.steel.size()[here.long];
-    let places = if own.is_empty() {
-        places::fields(count, length)
-    } else {
-        own
-    };
-    let gives_mm = places::widest_field(&places, length)
-        .and_then(|field| enclosure::added::field_gives_mm([field, sides[0].min(sides[1])], sides, lid, load_kg));
-    let angles = Stiffeners {
-        places,
-        over: how == StiffenersName::Over,
-        leg: here.size(PartSize::StiffenerLeg),
-        sheet: here.sheet(here.size(PartSize::StiffenerThickness)),
-        play: assumed::PLAY + here.build.liner,
-        joined: here.job.design.fixed_by(here.job.design.added.stiffeners_fixed),
-    };
-    ruled(here, result, PlacesOf::Stiffeners, &angles.places);
-    let went_in = count == 0 || put(here, made, result, angles.group(&here.spec, made));
-    if let Some(gives_mm) = gives_mm.filter(|_| went_in) {
-        result.lid = Some(LidResult {
-            stiffeners: count,
-            gives_mm,
-            most,
-            load_kg,
-        });
-    }
-}
-
-fn floor_rails(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
-    let along = match here.job.design.added.floor_rails.unwrap_or(FloorRailsName::None) {
-        FloorRailsName::None => return,
-        FloorRailsName::Across => 1 - here.long.index(),
-        FloorRailsName::Along => here.long.index(),
-    };
-    let floor = FloorRails::floor(&here.spec);
-    let [from, to] = floor[1 - along];
-    let own = here.places.of(PlacesOf::FloorRails);
-    let places = if own.is_empty() {
-        let count = whole(here.figures().sure(Figure::FloorRails));
-        places::fields(count, to - from)
-            .into_iter()
-            .map(|at| from + at)
-            .collect()
-    } else {
-        own
-    };
-    let rails = FloorRails {
-        along,
-        places,
-        leg: here.size(PartSize::FloorRailLeg),
-        sheet: here.sheet(here.size(PartSize::FloorRailThickness)),
-        joined: here.job.design.fixed_by(here.job.design.added.floor_rails_fixed),
-    };
-    if !put(here, made, result, rails.group(&here.spec)) {
-        return;
-    }
-    ruled(here, result, PlacesOf::FloorRails, &rails.places);
-    let mut lines = rails.places.clone();
-    lines.sort_unstable();
-    lines.insert(0, from);
-    lines.push(to);
-    let spans = lines.windows(2).map(|pair| pair[1] - pair[0]);
-    let bears = lines.windows(3).map(|three| (three[2] - three[0]).half_down());
-    result.floor_rails = Some(FloorRailsResult {
-        count: u32::try_from(rails.places.len()).unwrap_or(u32::MAX),
-        places: lines[1..lines.len() - 1].to_vec(),
-        along: Axis::ALL[along],
-        angle: [rails.leg, rails.sheet.thickness],
-        span: spans.max().unwrap_or(to - from),
-        bears: bears.max().unwrap_or(to - from),
-        length: floor[along][1] - floor[along][0],
-    });
-}
-
-/// The solids that the box has outside beyond its body and rim, but for its brackets: stiffeners over the lid and rails
-/// under the floor, coated.
-pub(super) fn outside(made: &Built, steel: &Cuboid, coating: Length) -> Vec<Cuboid> {
-    let rim = steel.size()[Axis::Z] + made.above_rim;
-    let from = steel.lo();
-    made.added
-        .iter()
-        .filter(|piece| (piece.role == Role::Stiffener && piece.block.hi[2] > rim) || piece.role == Role::FloorRail)
-        .map(|piece| Cuboid::between(from + Point(piece.block.lo), from + Point(piece.block.hi)))
-        .map(|solid| solid.grown(Faces::all(coating)).unwrap_or(solid))
-        .collect()
-}
-
-/// How far brackets at each wall end from what is before them: a wall of the cavity, a keep-out or another box.
-pub(super) fn seats(result: &BoxResult, space: Cuboid, things: &[Before]) -> Vec<BracketSeat> {
-    let Some(body) = result.body else { return Vec::new() };
-    let mut seats = Vec::new();
-    for face in Face::ALL.into_iter().filter(|face| face.axis() != Axis::Z) {
-        let at: Vec<Cuboid> = result
-            .added
-            .brackets
-            .iter()
-            .copied()
-            .filter(|solid| {
-                if face.is_high() {
-                    solid.face(face) > body.face(face)
-                } else {
-                    solid.face(face) < body.face(face)
-                }
-            })
-            .collect();
-        let Some(far) = at.iter().copied().reduce(|a, b| a.hull(&b)) else {
-            continue;
-        };
-        let out = |to: Length| {
-            if face.is_high() {
-                to - far.face(face)
-            } else {
-                far.face(face) - to
-            }
-        };
-        let wall = (
-            out(space.face(face)),
-            Near::Wall(face),
-            super::boxes::wall_name(face).to_owned(),
-        );
-        let before = |thing: &&Before| {
-            let others = Axis::ALL.into_iter().filter(|&axis| axis != face.axis());
-            let beyond = out(thing.cuboid.face(face)) > Length::ZERO;
-            beyond
-                && at.iter().any(|solid| {
-                    others
-                        .clone()
-                        .all(|axis| solid.gap_along(&thing.cuboid, axis) < Length::ZERO)
-                })
-        };
-        let things = things
-            .iter()
-            .filter(before)
-            .map(|thing| (out(thing.cuboid.face(face.opposite())), thing.near, thing.name.clone()));
-        let nearest = things.fold(wall, |best, one| if one.0 < best.0 { one } else { best });
-        seats.push(BracketSeat {
-            face,
-            gap: nearest.0,
-            near: nearest.1,
-            to: nearest.2,
-        });
-    }
-    seats
-}
-
-/// Whether the brackets of a box are on this face.
-pub(crate) fn is_seat(result: &BoxResult, face: Face) -> bool {
-    result.added.seats.iter().any(|seat| seat.face == face)
 }
