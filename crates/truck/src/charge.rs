@@ -76,7 +76,8 @@ impl Charge {
         self.hours_full_power + self.hours_taper
     }
 
-    /// Hours if power did not fall.
+    /// Hours for the same energy, all of it at full power, as if there were no knee: `dc_kwh / dc_kw`. Without a taper these are
+    /// [`Charge::hours`]; with one never more. A yardstick for what the taper costs, not a time to plan by.
     pub fn hours_without_taper(&self) -> f64 {
         self.dc_kwh / self.dc_kw
     }

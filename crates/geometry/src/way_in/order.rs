@@ -3,11 +3,6 @@
 //! Backwards: of the boxes that are in, take out any that can come out. With fewer in, no box is harder to take out, so
 //! taking one never spoils the rest, and if this gets stuck no order works. The way in is the way out reversed.
 
-use tape::Length;
-
-use super::straight::{Straight, straight};
-use crate::{Cuboid, Face};
-
 /// Whether a thing can come out past others.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Comes {
@@ -68,73 +63,33 @@ pub fn order(count: usize, mut comes: impl FnMut(usize, &[usize]) -> Comes) -> R
     Ok(out)
 }
 
-/// A box at its goal, with the sides it may come in by.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Boxed {
-    /// Its solids where it is to stand.
-    pub parts: Vec<Cuboid>,
-    /// The sides it may come straight in by.
-    pub through: Vec<Face>,
-}
-
-/// The order in which boxes go in along straight ways, each from `from` off its goal.
-///
-/// # Errors
-///
-/// [`Stuck`], always proved: straight ways are exact. Other ways may still do.
-pub fn straight_order(boxes: &[Boxed], obstacles: &[Cuboid], from: Length) -> Result<Vec<usize>, Stuck> {
-    order(boxes.len(), |thing, others| {
-        let mut around = obstacles.to_vec();
-        around.extend(others.iter().flat_map(|&other| &boxes[other].parts));
-        let goes = |&through: &Face| {
-            straight(&Straight {
-                parts: &boxes[thing].parts,
-                obstacles: &around,
-                through,
-                from,
-            })
-            .goes()
-        };
-        if boxes[thing].through.iter().any(goes) {
-            Comes::Out
-        } else {
-            Comes::Not
-        }
-    })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::Point;
 
-    fn boxed(lo: [i64; 3], hi: [i64; 3], through: Face) -> Boxed {
-        Boxed {
-            parts: vec![Cuboid::between(Point(lo.map(Length::mm)), Point(hi.map(Length::mm)))],
-            through: vec![through],
+    /// Each thing comes out when none of those in its way is in.
+    fn past<'a>(in_the_way: &'a [&'a [usize]]) -> impl FnMut(usize, &[usize]) -> Comes + 'a {
+        |thing, others| {
+            if in_the_way[thing].iter().any(|other| others.contains(other)) {
+                Comes::Not
+            } else {
+                Comes::Out
+            }
         }
     }
 
     #[test]
     fn the_one_behind_goes_in_first() {
-        // Both from below; the first stands under the second.
-        let below = boxed([0, 0, 0], [100, 100, 100], Face::Bottom);
-        let above = boxed([0, 0, 100], [100, 100, 200], Face::Bottom);
-        assert_eq!(
-            straight_order(&[below.clone(), above.clone()], &[], Length::mm(900)),
-            Ok(vec![1, 0])
-        );
-        assert_eq!(straight_order(&[above, below], &[], Length::mm(900)), Ok(vec![0, 1]));
+        // Both from below; one stands under the other, and the upper cannot come out past it.
+        assert_eq!(order(2, past(&[&[], &[0]])), Ok(vec![1, 0]));
+        assert_eq!(order(2, past(&[&[1], &[]])), Ok(vec![0, 1]));
     }
 
     #[test]
     fn two_that_keep_each_other_in_are_told() {
-        // Each comes in past where the other stands.
-        let front = boxed([0, 0, 0], [100, 100, 100], Face::Rear);
-        let rear = boxed([200, 0, 0], [300, 100, 100], Face::Front);
-        let free = boxed([0, 300, 0], [100, 400, 100], Face::Top);
-        let stuck = straight_order(&[front, free, rear], &[], Length::mm(900)).unwrap_err();
-        assert_eq!((stuck.left, stuck.proved), (vec![0, 2], true));
+        // The first and the last come in past where the other stands; the middle one is free.
+        let stuck = order(3, past(&[&[2], &[], &[0]])).unwrap_err();
+        assert_eq!((stuck.left, stuck.rest, stuck.proved), (vec![0, 2], vec![1], true));
     }
 
     #[test]
