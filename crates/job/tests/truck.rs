@@ -1334,3 +1334,24 @@ fn sinking_is_told_by_heights_under_a_load() {
         1e-6,
     );
 }
+
+/// 560 lb/in are 560 x 4.4482216152605 / 25.4 = 98.071 N/mm.
+#[test]
+fn a_spring_rate_is_taken_in_pounds_an_inch() {
+    let job = built_in("orchard-flatbed");
+    let field = F::Figure(TruckFigure::RearSpring);
+    for text in ["560 lb/in", "560 lbf/in", "560lbs/in"] {
+        let job = set(&job, field, text);
+        let figure = job.vehicle.figures.get(TruckFigure::RearSpring);
+        assert_eq!(figure, Some(98.071), "{text}");
+        let (_, shown) = job::field::show(&job, &[Field::OfTruck(field)]).pop().unwrap();
+        assert_eq!(
+            (shown.text.as_str(), shown.beside.as_str()),
+            ("560 lb/in", "98.071 N/mm")
+        );
+    }
+    // As typed in N/mm it stays so, with pounds an inch beside it: 100 x 25.4 / 4.4482216 = 571.0.
+    let job = set(&job, field, "100");
+    let (_, shown) = job::field::show(&job, &[Field::OfTruck(field)]).pop().unwrap();
+    assert_eq!((shown.text.as_str(), shown.beside.as_str()), ("100 N/mm", "571 lb/in"));
+}

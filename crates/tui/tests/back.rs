@@ -96,3 +96,18 @@ fn undo_of_what_was_moved_selects_it() {
     feed(&mut model, [key(KeyCode::F(3)), key(KeyCode::Char('u'))]);
     assert_eq!((model.page, model.sheet.selected), (Page::Layout, moved));
 }
+
+/// A refusal of more than two lines is read to its end, and so is the help of every field.
+#[test]
+fn what_a_row_has_to_say_is_whole_at_80_columns() {
+    let mut model = example("orchard-flatbed", (80, 24));
+    feed(&mut model, [key(KeyCode::F(6))]);
+    let at = tui::pages::rows(&model)
+        .iter()
+        .position(|row| *row == tui::form::Row::Field(Field::Construction));
+    model.boxes.cursor = at.expect("the page has it");
+    assert!(shows(&model, "flat on the ring"), "{:#?}", rows(&model));
+    let long = "word ".repeat(40);
+    model.refuse(format!("{long}to the end"));
+    assert!(shows(&model, "to the end"), "{:#?}", rows(&model));
+}

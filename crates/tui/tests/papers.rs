@@ -121,6 +121,9 @@ fn w_asks_for_the_folder_and_where_they_went_stays_until_they_are_written_again(
     feed(&mut model, [key(KeyCode::F(7))]);
     assert!(shows(&model, "the job has changed"), "{:#?}", rows(&model));
     press(&mut model, "u");
+    // What is taken back is shown on its own page.
+    assert_eq!(model.page, Page::Boxes);
+    feed(&mut model, [key(KeyCode::F(7))]);
     assert!(shows(&model, words), "the job is again the one that was written");
     press(&mut model, "w");
     assert!(shows(&model, "/shop/papers"), "the folder is offered again");

@@ -156,7 +156,10 @@ impl Slot<'_> {
             Self::Figure(figure, to) => {
                 let default = figure.default.map(|n| figure.text(n));
                 let otherwise = default.map_or(Otherwise::Open, Otherwise::Assumed);
-                (to.map(|n| figure.text(n)), otherwise)
+                let rate = to.filter(|_| figure.unit == RATE && units == Units::Inch);
+                beside = rate.map(rate_beside);
+                let as_typed = rate.and_then(pounds_an_inch);
+                (as_typed.or_else(|| to.map(|n| figure.text(n))), otherwise)
             }
             Self::Words(words, otherwise) => (words.now, otherwise),
         };
@@ -418,14 +421,54 @@ fn mark(text: &str, units: Units) -> Option<String> {
     })
 }
 
+/// The unit of spring rates.
+const RATE: &str = "N/mm";
+/// 1 lbf/in = 4.448 221 615 260 5 N / 25.4 mm, both exact.
+const RATE_OF_POUND: f64 = 4.448_221_615_260_5 / 25.4;
+
+/// Tenths of lb/in nearest to thousandths of N/mm.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_precision_loss,
+    reason = "a rate in its range is a small number"
+)]
+fn tenths_of_pounds(thousandths: i64) -> i64 {
+    (thousandths as f64 / 100.0 / RATE_OF_POUND).round() as i64
+}
+
+/// A spring rate in pounds an inch, where it was typed so: thousandths of N/mm that are those of whole tenths of lb/in, but
+/// no tenths of N/mm.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_precision_loss,
+    reason = "a rate in its range is a small number"
+)]
+fn pounds_an_inch(thousandths: i64) -> Option<String> {
+    let tenths = tenths_of_pounds(thousandths);
+    let back = (tenths as f64 * 100.0 * RATE_OF_POUND).round() as i64;
+    (thousandths % 100 != 0 && back == thousandths).then(|| format!("{} lb/in", thousandths_text(tenths * 100)))
+}
+
+/// The same rate in the unit that it was not typed in.
+fn rate_beside(thousandths: i64) -> String {
+    match pounds_an_inch(thousandths) {
+        Some(_) => format!("{} {RATE}", thousandths_text(thousandths)),
+        None => format!("{} lb/in", thousandths_text(tenths_of_pounds(thousandths) * 100)),
+    }
+}
+
 /// A figure as typed: a decimal, below zero where its range goes there, with its unit or without.
 fn figure_from(figure: &FigureRow, label: &'static str, text: &str) -> Result<Option<i64>, FieldError> {
     if text.is_empty() {
         return Ok(None);
     }
     let lower = text.to_ascii_lowercase().replace('\u{b5}', "u");
-    let bare = lower
-        .strip_suffix(&figure.unit.to_ascii_lowercase())
+    let pounds = ["lbf/in", "lbs/in", "lb/in"]
+        .iter()
+        .find_map(|unit| lower.strip_suffix(unit))
+        .filter(|_| figure.unit == RATE);
+    let bare = pounds
+        .or_else(|| lower.strip_suffix(&figure.unit.to_ascii_lowercase()))
         .unwrap_or(&lower)
         .trim();
     let (sign, digits) = bare.strip_prefix('-').map_or((1.0, bare), |rest| (-1.0, rest));
@@ -442,6 +485,10 @@ fn figure_from(figure: &FigureRow, label: &'static str, text: &str) -> Result<Op
         at: None,
     };
     let value = decimal(digits).ok_or_else(|| refuse(format!("{text:?} is not a plain number")))?;
+    let value = match pounds {
+        Some(_) => (value * RATE_OF_POUND * 1000.0).round() / 1000.0,
+        None => value,
+    };
     let n = to_thousandths(sign * value).map_err(|why| refuse(format!("{text:?} {why}")))?;
     if !figure.takes(n) {
         let what = range.strip_prefix("a number ").unwrap_or(&range);

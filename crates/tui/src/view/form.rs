@@ -98,10 +98,25 @@ const fn rows_area(body: Rect) -> Rect {
 /// The part of the page that the rows take: beside its picture, over what the last edit changed.
 fn for_rows(model: &Model, body: Rect) -> Rect {
     let (rows, _) = beside::split(model, body);
+    let changed = changed_height(model, rows);
+    let taken = if changed > 0 { changed } else { more_help(model, body) };
     Rect {
-        height: rows.height - changed_height(model, rows),
+        height: rows.height.saturating_sub(taken),
         ..rows
     }
+}
+
+/// Lines of help that a page of rows always has.
+const USUAL_HELP: u16 = 2;
+/// The most lines of help: a refusal with how to mend it is read whole in a window of 80 columns.
+const MOST_HELP: u16 = 5;
+
+/// Lines of help beyond the usual ones, which the rows make room for.
+fn more_help(model: &Model, body: Rect) -> u16 {
+    let Some(form) = model.form() else { return 0 };
+    let lines = row_help(model, form, &pages::rows(model), body.width.saturating_sub(2));
+    let lines = u16::try_from(lines.len()).unwrap_or(u16::MAX);
+    lines.clamp(USUAL_HELP, MOST_HELP) - USUAL_HELP
 }
 
 /// The most lines that tell what changed, in a small and in a roomy window.
@@ -184,12 +199,22 @@ fn with_as_much_of(told: &str, list: &str, room: u16) -> String {
     cut.unwrap_or_else(|| told.to_owned())
 }
 
-/// Help for the row under the cursor, or why what was typed is refused.
+/// Draws that help below the rows, over what the last edit changed where that is told.
 fn draw_row_help(model: &Model, form: &Form, rows: &[form::Row], body: Rect, buf: &mut Buffer) {
-    let y = body.bottom().saturating_sub(2);
-    let room = body.width.saturating_sub(2);
+    let lines = row_help(model, form, rows, body.width.saturating_sub(2));
+    let is_told = changed_height(model, beside::split(model, body).0) > 0;
+    let height = USUAL_HELP + if is_told { 0 } else { more_help(model, body) };
+    let y = body.bottom().saturating_sub(height);
+    let mut pen = Pen::new(buf, body, model.theme);
+    for (i, (line, meaning)) in (0..height).zip(&lines) {
+        pen.text(body.x + 1, y + i, line, model.theme.style(*meaning));
+    }
+}
+
+/// Help for the row under the cursor, or why what was typed is refused.
+fn row_help(model: &Model, form: &Form, rows: &[form::Row], room: u16) -> Vec<(String, Meaning)> {
     let refused = form.typing.as_ref().and_then(|t| t.refused.as_ref());
-    let lines: Vec<(String, Meaning)> = match (refused, form.row(rows)) {
+    match (refused, form.row(rows)) {
         (Some(refusal), _) => {
             let text = format!("!! {}; {}", refusal.problem, refusal.mend);
             wrap(&text, room).into_iter().map(|l| (l, Meaning::Stop)).collect()
@@ -231,10 +256,6 @@ fn draw_row_help(model: &Model, form: &Form, rows: &[form::Row], body: Rect, buf
             vec![(text.to_owned(), Meaning::Dim)]
         }
         _ => Vec::new(),
-    };
-    let mut pen = Pen::new(buf, body, model.theme);
-    for (i, (line, meaning)) in (0..2).zip(&lines) {
-        pen.text(body.x + 1, y + i, line, model.theme.style(*meaning));
     }
 }
 

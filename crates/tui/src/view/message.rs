@@ -44,11 +44,14 @@ fn said(model: &Model) -> (String, Meaning) {
     (model.message.words.clone(), meaning)
 }
 
-/// Rows that the message takes: as many as there usually are, and one more where it would be cut.
+/// Rows beyond the usual ones that a message may take from the page.
+const MORE: u16 = 3;
+
+/// Rows that the message takes: as many as there usually are, and more where it would be cut.
 pub(super) fn height(model: &Model, columns: u16, usual: u16) -> u16 {
     let (text, meaning) = said(model);
     let needed = line(model, &text, meaning).height(columns) + u16::from(model.running.is_some());
-    needed.clamp(usual, usual + 1)
+    needed.clamp(usual, usual + MORE)
 }
 
 fn line<'a>(model: &Model, text: &'a str, meaning: Meaning) -> MessageLine<'a> {

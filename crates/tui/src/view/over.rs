@@ -157,9 +157,6 @@ fn draw_takes(model: &Model, body: Rect, buf: &mut Buffer) {
 /// What a line takes, as it is told over it.
 fn help_lines(prompt: &Prompt, columns: u16) -> Vec<String> {
     wrap(&prompt.help, columns.saturating_sub(2))
-        .into_iter()
-        .take(2)
-        .collect()
 }
 
 /// Rows over the field of a line: what sets it off from the page, and what it takes.

@@ -17,11 +17,11 @@ figures! {
     LeastFront: "least_front_percent", "front axle, at least", "%", 1..60, 30,
         "least share of the whole for steering and braking, laden; from memory of body builders' guides: ask the maker";
     FrontSpring: "front_spring_n_per_mm", "front springs", "N/mm", 1..2_000, ,
-        "both springs of the front axle together, and the tyres with them: 9.81 x kg put on, over mm sunk";
+        "both springs of the front axle together, and the tyres with them, N/mm or lb/in: 9.81 x kg put on, over mm sunk";
     RearSpring: "rear_spring_n_per_mm", "rear springs", "N/mm", 1..2_000, ,
-        "both springs of the rear axle together, and the tyres with them: 9.81 x kg put on, over mm sunk";
+        "both springs of the rear axle together, and the tyres with them, N/mm or lb/in: 9.81 x kg put on, over mm sunk";
     FrontTyreRate: "front_tyre_n_per_mm", "front tyres alone", "N/mm", 50..20_000, ,
-        "all tyres of the axle together: 9.81 x kg put on, over mm that its hub sinks; what rides on the axle sinks so far";
+        "all tyres of the axle together, N/mm or lb/in: 9.81 x kg put on, over mm that its hub sinks; what rides on the axle sinks so far";
     RearTyreRate: "rear_tyre_n_per_mm", "rear tyres alone", "N/mm", 50..20_000, ,
-        "all tyres of the axle together: 9.81 x kg put on, over mm that its hub sinks; what rides on the axle sinks so far";
+        "all tyres of the axle together, N/mm or lb/in: 9.81 x kg put on, over mm that its hub sinks; what rides on the axle sinks so far";
 }
