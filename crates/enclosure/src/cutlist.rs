@@ -232,6 +232,12 @@ impl Line {
         }
     }
 
+    /// Whether the lid is screwed to it: a bar of the rim, or a tray whose walls end in lips.
+    pub fn takes_the_lid(&self) -> bool {
+        let has_lips = self.roles.contains(&Role::Tray) && self.bends.len() > 4;
+        has_lips || self.roles.iter().any(|role| role.is_of_rim())
+    }
+
     /// Sheet, flat bar or angle.
     pub fn form(&self) -> Form {
         self.roles.first().map_or(Form::Sheet, |role| role.form())

@@ -84,6 +84,14 @@ impl Role {
         self.is_lid_plate() || matches!(self, Self::SkirtLong | Self::SkirtShort)
     }
 
+    /// Whether it is a bar of the rim that the lid is screwed to.
+    pub const fn is_of_rim(self) -> bool {
+        matches!(
+            self,
+            Self::FlangeLong | Self::FlangeShort | Self::RingLong | Self::RingShort
+        )
+    }
+
     /// Whether it is the one sheet that covers the box.
     pub const fn is_lid_plate(self) -> bool {
         matches!(self, Self::LidPlate | Self::PanLid)
@@ -477,10 +485,7 @@ impl Part {
 
     /// Whether the lid is screwed to it.
     pub(crate) fn takes_the_lid(&self) -> bool {
-        matches!(
-            self.role,
-            Role::FlangeLong | Role::FlangeShort | Role::RingLong | Role::RingShort
-        ) || self.has_lips()
+        self.role.is_of_rim() || self.has_lips()
     }
 
     /// A square-cut piece of sheet without holes.

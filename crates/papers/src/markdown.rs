@@ -65,6 +65,7 @@ pub fn cutlist_markdown(evaluation: &Evaluation, to_buy: &ToBuy) -> String {
             .into_iter()
             .chain(words::masking_lines(evaluation))
             .chain(words::liner_lines(evaluation))
+            .chain(words::drilled_late_lines(evaluation))
         {
             let _ = writeln!(out, "{}.\n", escape(&line));
         }

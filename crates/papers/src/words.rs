@@ -252,6 +252,24 @@ pub(crate) fn cap_held(built: &enclosure::Built) -> Option<String> {
     ))
 }
 
+/// The holes of the rim that no piece has when it is cut, since a joint runs through them: `4 holes of the rim drilled through
+/// the lid after welding, where its pieces meet`; `None` where there are none.
+pub(crate) fn drilled_late(built: &enclosure::Built) -> Option<String> {
+    let count = built.holes_after_welding();
+    let holes = if count == 1 { "hole" } else { "holes" };
+    (count > 0)
+        .then(|| format!("{count} {holes} of the rim drilled through the lid after welding, where its pieces meet"))
+}
+
+/// The same, a line for each box.
+pub(crate) fn drilled_late_lines(evaluation: &Evaluation) -> Vec<String> {
+    let line = |battery_box: &job::BoxResult| {
+        let late = drilled_late(battery_box.built.as_ref()?)?;
+        Some(format!("{}: {late}", plain(&battery_box.name)))
+    };
+    evaluation.boxes.iter().filter_map(line).collect()
+}
+
 /// The gasket as it is stuck in: `gasket 12.0 x 6.0 mm, 2454.0 mm once round, 16.0 mm from the edge of the lid, ...`; `None`
 /// for a box without one.
 pub(crate) fn gasket(evaluation: &Evaluation, built: &enclosure::Built) -> Option<String> {

@@ -160,7 +160,11 @@ impl Sheets<'_> {
             say(note, 2.0);
         }
         let own = self.evaluation.boxes.iter().find(|b| b.name == self.assembly.name);
-        if let Some(held) = own.and_then(|b| b.built.as_ref()).and_then(words::cap_held) {
+        let built = own.and_then(|b| b.built.as_ref());
+        if let Some(late) = built.and_then(words::drilled_late) {
+            say(&format!("On no piece when it is cut: {late}."), 2.0);
+        }
+        if let Some(held) = built.and_then(words::cap_held) {
             say(
                 &format!("Lid: {held}; their holes are on the pieces' own drawings."),
                 2.0,

@@ -181,9 +181,8 @@ pub(super) fn totals(out: &mut String, evaluation: &Evaluation, nesting: &Nestin
         if let Some(gasket) = words::gasket(evaluation, built) {
             let _ = write!(out, ", {}", escape(&gasket));
         }
-        let after = built.holes_after_welding();
-        if after > 0 {
-            let _ = write!(out, ", {after} holes to drill through the lid after welding");
+        if let Some(after) = words::drilled_late(built) {
+            let _ = write!(out, ", {after}");
         }
         out.push_str("</li>\n");
     }

@@ -114,6 +114,12 @@ impl Subject<'_> {
             );
         }
         let boxes = &self.evaluation.boxes;
+        let of_box = boxes
+            .iter()
+            .find(|b| self.line.takes_the_lid() && b.name == self.line.box_name);
+        if let Some(late) = of_box.and_then(|b| b.built.as_ref()).and_then(words::drilled_late) {
+            say(&format!("On no piece of this rim when it is cut: {late}."), 2.0);
+        }
         let own = boxes
             .iter()
             .filter(|b| self.line.is_liner() && b.name == self.line.box_name);

@@ -253,6 +253,50 @@ fn no_words_lie_on_each_other_or_run_off_any_paper() {
     assert!(faults.is_empty(), "{faults:#?}");
 }
 
+/// Holes of the rim that no piece has when it is cut are told wherever its pieces are cut or put together, and nowhere else.
+#[test]
+fn holes_drilled_after_welding_are_told_on_every_paper() {
+    let mut told = [0; 2];
+    for job in in_every_way() {
+        let evaluation = evaluate(&job);
+        let size = drawing_paper(&evaluation);
+        let to_buy = job::shopping::to_buy(&job, &evaluation);
+        let lists = [
+            crate::cutlist_markdown(&evaluation, &to_buy),
+            crate::cutlist_html(&evaluation, &to_buy, "1 May"),
+        ];
+        for battery_box in &evaluation.boxes {
+            let built = battery_box.built.as_ref().unwrap();
+            let count = built.holes_after_welding();
+            told[usize::from(count > 0)] += 1;
+            let says = |text: &str| text.contains("drilled through the lid after welding");
+            let drawn = box_drawing(&evaluation, battery_box, "1 May", size).unwrap();
+            let sheet: Vec<String> = texts(&drawn[0]).into_iter().map(|(words, _)| words).collect();
+            assert_eq!(says(&sheet.join(" ")), count > 0);
+            assert!(lists.iter().all(|list| says(list) == (count > 0)));
+            let late = format!("{count} hole");
+            assert!(count == 0 || lists.iter().all(|list| list.contains(&late)));
+        }
+        let pages = crate::patterns::pages(&evaluation, "1 May").into_iter();
+        let after = |page: &Page| {
+            texts(page)
+                .iter()
+                .any(|(words, _)| words.contains("On no piece of this rim"))
+        };
+        let rims = evaluation.cut.list.tables.iter().flat_map(|table| &table.lines);
+        let rims = rims.filter(|line| line.takes_the_lid()).count();
+        let any = evaluation
+            .boxes
+            .iter()
+            .any(|b| b.built.as_ref().unwrap().holes_after_welding() > 0);
+        assert_eq!(pages.filter(after).count() >= rims && rims > 0, any && rims > 0);
+    }
+    assert!(
+        told.iter().all(|&boxes| boxes > 0),
+        "boxes without and with such holes: {told:?}"
+    );
+}
+
 #[test]
 fn the_truck_bed_and_the_wiring_have_their_sheets() {
     for (job, evaluation) in every() {
