@@ -317,6 +317,7 @@ fn places(rect: Rect, role: Role) -> Vec<([f64; 2], bool)> {
     const BESIDE: [f64; 2] = [2.8, 1.8];
     /// Farther away, still clear of the sizes under a view.
     const STEPS: [f64; 3] = [0.0, 1.4, 2.6];
+    const PAST: f64 = 3.6;
     let middle = rect.middle();
     if matches!(role, Role::Module | Role::Stack) {
         return vec![(middle, true)];
@@ -328,7 +329,8 @@ fn places(rect: Rect, role: Role) -> Vec<([f64; 2], bool)> {
     for far in STEPS {
         let [left, right] = [rect.x - BESIDE[0] - far, rect.high()[0] + BESIDE[0] + far];
         let [low, high] = [rect.y - BESIDE[1] - far, rect.high()[1] + BESIDE[1] + far];
-        let along = [0.5, 0.2, 0.8].map(|share| rect.x + rect.width * share);
+        // Near its ends, too: a long thing over the middle of a box leaves those free.
+        let along = [0.5, 0.2, 0.8, 0.05, 0.95].map(|share| rect.x + rect.width * share);
         places.extend(along.map(|x| ([x, high], false)));
         if role != Role::Body {
             places.extend([[right, middle[1]], [left, middle[1]]].map(|at| (at, false)));
@@ -338,6 +340,8 @@ fn places(rect: Rect, role: Role) -> Vec<([f64; 2], bool)> {
             places.extend([[right, high], [left, high], [right, low], [left, low]].map(|at| (at, false)));
         }
     }
+    // Over a view no sizes stand, so a name may go as far as past the cavity's edge there.
+    places.push(([middle[0], rect.high()[1] + BESIDE[1] + PAST], false));
     places
 }
 
