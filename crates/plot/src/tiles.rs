@@ -5,7 +5,7 @@ mod frame;
 use crate::item::{Item, Page};
 use crate::paper::{Orientation, Paper};
 use crate::place::Placement;
-use crate::shape::Rect;
+use crate::shape::{Point, Rect};
 
 /// How a drawing is spread over sheets of paper.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -220,6 +220,16 @@ pub fn tile_pages(template: &Template<'_>, tiling: &Tiling) -> Result<Vec<Page>,
 /// In millimetres; half of the widest line that parts are drawn with.
 const HALF_A_LINE: f64 = 0.5;
 
+/// The spaces of what is no larger than a hand, moved onto a sheet.
+fn small(items: &[Item], by: Point) -> Vec<Rect> {
+    const HAND: f64 = 80.0;
+    let spaces = items.iter().filter_map(Item::bounds);
+    spaces
+        .filter(|space| space.width.max(space.height) <= HAND)
+        .map(|space| Rect::new(space.x + by[0], space.y + by[1], space.width, space.height))
+        .collect()
+}
+
 fn page(template: &Template<'_>, tiling: &Tiling, grid: Grid, tile: &Tile) -> Page {
     let margin = tiling.margin_mm;
     let [x, y] = tile.window.low();
@@ -239,6 +249,7 @@ fn page(template: &Template<'_>, tiling: &Tiling, grid: Grid, tile: &Tile) -> Pa
         paper: tiling.paper_mm(),
         printed,
         overlap: tiling.overlap_mm,
+        drawn: small(template.items, [margin - x, margin - y]),
         grid,
         row: tile.row,
         column: tile.column,

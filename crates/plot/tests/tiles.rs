@@ -93,6 +93,33 @@ fn what_is_out_of_range_is_refused(#[case] tiling: Tiling) {
     assert!(tiles([100.0, 100.0], &tiling).is_err());
 }
 
+/// Two columns: usable are 190 x 277 mm, the strip that is shared is 180 to 190 mm across, its middle 138.5 mm up.
+#[rstest]
+#[case::nothing_in_the_way(None)]
+#[case::a_hole_in_the_middle(Some([185.0, 138.5]))]
+#[case::a_hole_below_the_middle(Some([185.0, 100.0]))]
+fn where_to_lay_the_neighbour_is_not_written_over_a_hole(#[case] hole: Option<[f64; 2]>) {
+    let ink = Ink::new(Pen::new(0.35, plot::Line::Continuous), Layer::new("CUT"));
+    let holes: Vec<Item> = hole
+        .map(|at| Item::path(plot::circle(at, 5.0), ink))
+        .into_iter()
+        .collect();
+    let template = Template {
+        name: "lid",
+        drawing: Rect::new(0.0, 0.0, 300.0, 277.0),
+        items: &holes,
+    };
+    let page = &tile_pages(&template, &A4).unwrap()[0];
+    let words = page
+        .items
+        .iter()
+        .find(|item| matches!(item, Item::Text(text) if text.words.contains("glue it on here")));
+    let words = words.and_then(Item::bounds).unwrap();
+    let taken = hole.map(|[x, y]| Rect::new(x + 10.0 - 5.0, y + 10.0 - 5.0, 10.0, 10.0));
+    assert!(taken.is_none_or(|taken| taken.common(words).is_none()), "{words:?}");
+    assert_eq!(hole.is_none(), (words.middle()[1] - 148.5).abs() < 1.0, "{words:?}");
+}
+
 #[rstest]
 #[case([1e6, 1e6])]
 #[case([f64::INFINITY, 1.0])]

@@ -22,6 +22,8 @@ pub(super) struct Frame<'a> {
     /// What is within the margins, on the sheet.
     pub(super) printed: Rect,
     pub(super) overlap: f64,
+    /// The spaces of what is small on the sheet, such as holes and names: what is large is only crossed by what is written.
+    pub(super) drawn: Vec<Rect>,
     pub(super) grid: Grid,
     pub(super) row: u32,
     pub(super) column: u32,
@@ -110,23 +112,34 @@ impl Frame<'_> {
             let x = right - self.overlap;
             items.push(Item::line([x, low], [x, high], DASHED));
             let words = glue(self.row, self.column + 1);
-            let middle = [right - self.overlap / 2.0, self.printed.middle()[1]];
-            items.extend(self.in_strip(self.upwards(&words, middle)));
+            let x = right - self.overlap / 2.0;
+            let at = |share: f64| self.upwards(&words, [x, low + (high - low) * share]);
+            items.extend(self.in_strip(at));
         }
         if self.has_below() {
             let y = low + self.overlap;
             items.push(Item::line([left, y], [right, y], DASHED));
             let words = glue(self.row + 1, self.column);
-            let middle = [self.printed.middle()[0], low + self.overlap / 2.0];
-            items.extend(self.in_strip(self.level(&words, middle)));
+            let y = low + self.overlap / 2.0;
+            let at = |share: f64| self.level(&words, [left + (right - left) * share, y]);
+            items.extend(self.in_strip(at));
         }
         items
     }
 
-    /// A text that the neighbour will lie on; none where the strip is too narrow for it.
-    fn in_strip(&self, text: Text) -> Option<Item> {
+    /// A text that the neighbour will lie on, at the share of the strip's length that is nearest its middle and clear of holes
+    /// and names; none where the strip is too narrow for it.
+    fn in_strip(&self, at: impl Fn(f64) -> Text) -> Option<Item> {
+        /// The middle first: where nothing is clear it stands there.
+        const SHARES: [f64; 7] = [0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74];
+        let place = |share: f64| Item::Text(at(share).anchored(Anchor::Middle, Base::Middle));
+        let is_clear = |item: &Item| {
+            let space = item.bounds().unwrap_or_default();
+            self.printed.with(space) == self.printed && self.drawn.iter().all(|small| small.common(space).is_none())
+        };
+        let clear = || SHARES.into_iter().map(place).find(is_clear);
         let fits = self.overlap >= self.height() * 1.6;
-        fits.then(|| Item::Text(text.anchored(Anchor::Middle, Base::Middle)))
+        fits.then(|| clear().unwrap_or_else(|| place(SHARES[0])))
     }
 
     /// 100 mm across in the lower margin; 4 in upwards in the left one, and after it that it is cut off.
