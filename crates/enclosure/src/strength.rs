@@ -7,6 +7,7 @@
 pub mod beam;
 pub mod bolt;
 pub mod crash;
+pub mod hang;
 pub mod joint;
 pub mod lift;
 pub mod plate;

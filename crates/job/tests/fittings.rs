@@ -386,6 +386,11 @@ fn a_sling_shares_by_where_the_eyes_are() {
     // the one diagonally before it leaves.
     let off = hangs.off_mm.map(f64::abs);
     assert!(off[0] > 30.0 && off[1] < 1.0, "{off:?}");
+    // 700 mm apart along and across so far as the box is wide: the hook stands over the middle, and the box sinks at the rear or
+    // front by off / (hook above the eyes + eyes above the centre of mass).
+    let hang = hangs.hang.unwrap();
+    assert!(hang.deg > 1.0 && hang.towards[0].abs() > 0.999, "{hang:?}");
+    assert!(hangs.words().contains("degrees out of level, "), "{}", hangs.words());
     assert!((hangs.most_share - 0.5).abs() < 0.01, "{}", hangs.most_share);
     assert!((hangs.leg_n - hangs.most_share * kg * 9.806_65 * 2_f64.sqrt()).abs() < 0.01);
     assert!((hangs.picked_up_n() - 1.3 * hangs.leg_n).abs() < 1e-9);

@@ -228,6 +228,7 @@ fn strength(strength: &BoxStrength) -> Value {
             "picked_up_n": lift.picked_up_n(),
             "most_share": lift.most_share,
             "tips": lift.tips,
+            "hang_deg": lift.hang.map(|hang| hang.deg),
             "words": lift.words(),
         })),
     })

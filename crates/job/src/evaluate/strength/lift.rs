@@ -1,6 +1,7 @@
 //! Lifting by the eyes that are let in: the pull of a leg, the eye, and the plate it sits in.
 
 use enclosure::KnownBy;
+use enclosure::strength::hang::{Hang, hang};
 use enclosure::strength::lift::{JERK_SOURCE, Sling, leg_n, shares};
 use enclosure::strength::plate::{Edges, Panel};
 use enclosure::strength::{GRAVITY, Limit, Utilisation};
@@ -27,11 +28,13 @@ pub struct Lift {
     pub angle_deg: f64,
     /// The share of the weight that the eye gets which gets most.
     pub most_share: f64,
-    /// Whether the centre of mass is not between the eyes, seen from above: it tips when it is lifted, and one leg is taken to
-    /// get it all.
+    /// Whether the centre of mass is not between the eyes, seen from above, of which one leg is taken to get it all, or not below
+    /// them: it tips when it is lifted.
     pub tips: bool,
     /// How far the centre of mass is from the middle of the eyes, millimetres: rearward and right. Nothing without eyes.
     pub off_mm: [f64; 2],
+    /// How far out of level it hangs from its eyes; `None` without eyes, and when it turns over.
+    pub hang: Option<Hang>,
     /// How many times what it pulls at rest a leg pulls while the box is picked up.
     pub jerk: f64,
     /// The force in the leg that gets most, newtons, at rest.
@@ -89,16 +92,41 @@ impl Lift {
             4 => "",
             _ => "; of more than four eyes take the four that are farthest apart",
         };
-        let tips = if self.tips {
+        let hangs = if self.tips {
             format!("; IT TIPS: {}", self.tips_words())
         } else {
-            String::new()
+            self.hang_words().map_or_else(String::new, |words| format!("; {words}"))
         };
-        format!("{by}{but}{tips}")
+        format!("{by}{but}{hangs}")
+    }
+
+    /// How far out of level it hangs and which side is lower; `None` where that is not seen by eye.
+    fn hang_words(&self) -> Option<String> {
+        /// Less is lost in legs that are never of one length.
+        const SEEN_DEG: f64 = 0.5;
+        let hang = self.hang.filter(|hang| hang.deg >= SEEN_DEG)?;
+        // What is a tenth of the slope the other way is not told.
+        let lower = |part: f64, [low, high]: [&'static str; 2]| {
+            let side = if part < 0.0 { low } else { high };
+            (part.abs() > 0.1).then_some(side)
+        };
+        let [along, across] = [
+            lower(hang.towards[0], ["front", "rear"]),
+            lower(hang.towards[1], ["left", "right"]),
+        ];
+        let sides: Vec<&str> = along.into_iter().chain(across).collect();
+        Some(format!(
+            "it hangs {:.1} degrees out of level, {} lower",
+            hang.deg,
+            sides.join(" and ")
+        ))
     }
 
     /// Why it tips.
     pub fn tips_words(&self) -> String {
+        if self.eyes > 0 && self.hang.is_none() {
+            return "its lifting eyes are not above its centre of mass".to_owned();
+        }
         let off = |mm: f64, [low, high]: [&str; 2]| format!("{:.0} mm {}", mm.abs(), if mm < 0.0 { low } else { high });
         format!(
             "its centre of mass is not between its lifting eyes but {} and {} of their middle",
@@ -109,10 +137,11 @@ impl Lift {
 }
 
 pub(super) fn of(figures: &Figures, result: &BoxResult, centre_mm: [f64; 3], mass_kg: f64) -> Option<Lift> {
-    let at: Vec<[f64; 2]> = eyes(result)
+    let places: Vec<[f64; 3]> = eyes(result)
         .filter_map(|eye| eye.middle)
-        .map(|at| [Axis::X, Axis::Y].map(|axis| at[axis].as_mm()))
+        .map(|at| [Axis::X, Axis::Y, Axis::Z].map(|axis| at[axis].as_mm()))
         .collect();
+    let at: Vec<[f64; 2]> = places.iter().map(|&[x, y, _]| [x, y]).collect();
     let sling = Sling::of_eyes(at.len()).unwrap_or(Sling::Four);
     let angle_deg = if sling == Sling::One {
         0.0
@@ -121,11 +150,12 @@ pub(super) fn of(figures: &Figures, result: &BoxResult, centre_mm: [f64; 3], mas
     };
     let centre = [centre_mm[0], centre_mm[1]];
     let shared = shares(&at, centre);
-    let tips = shared.is_none() && !at.is_empty();
+    let hang = hang(&places, centre_mm, angle_deg);
+    let beside = shared.is_none() && !at.is_empty();
     let even = 1.0 / f64::from(sling.carrying());
     let most_share = match &shared {
         Some(each) => each.iter().copied().fold(0.0, f64::max),
-        None if tips => 1.0,
+        None if beside => 1.0,
         None => even,
     };
     let count = f64::from(u32::try_from(at.len()).unwrap_or(u32::MAX).max(1));
@@ -136,7 +166,8 @@ pub(super) fn of(figures: &Figures, result: &BoxResult, centre_mm: [f64; 3], mas
         carrying: sling.carrying(),
         angle_deg,
         most_share,
-        tips,
+        tips: beside || (hang.is_none() && !at.is_empty()),
+        hang,
         off_mm: if at.is_empty() {
             [0.0; 2]
         } else {
