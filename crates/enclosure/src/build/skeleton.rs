@@ -10,8 +10,8 @@ use super::wall_holes::{on_level, on_panel};
 use crate::added::Block;
 use crate::material::Material;
 use crate::{
-    BoxSpec, Built, EndCut, Frame, Held, Hole, Joint, Part, Purpose, RimBand, RivetHeads, Role, Sheet, Skeleton, Wall,
-    WallHole, rivet,
+    BoxSpec, Built, Construction, EndCut, Frame, Held, Hole, Joint, Part, Purpose, RimBand, RivetHeads, Role, Sheet,
+    Skeleton, Wall, WallHole, rivet,
 };
 
 impl Skeleton {
@@ -105,6 +105,36 @@ pub(crate) fn rivet(skeleton: &Skeleton, shell: &Shell, panels: &mut [Part]) -> 
         panel.holes = holes.all();
     }
     count
+}
+
+/// The line that the rivets of one panel of a frame go round on.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RivetLine {
+    /// Floor, long side or end.
+    pub role: Role,
+    /// Once round it.
+    pub around: Length,
+    /// The panel's mass in grams before any hole.
+    pub grams: f64,
+}
+
+/// The lines of one floor, one long side and one end; none of a box without a frame of angle. They rest on the sizes of
+/// panels and angle alone, so they are there before anybody has said how close rivets are.
+pub fn rivet_lines(spec: &BoxSpec) -> Vec<RivetLine> {
+    let Construction::Framed(skeleton) = &spec.construction else {
+        return Vec::new();
+    };
+    let shell = Shell::of(spec);
+    let line = |panel: &Part| {
+        let [side, lower, upper] = edges(skeleton, &shell, panel.role)?;
+        let around = (panel.length - side * 2 + panel.width - lower - upper) * 2;
+        (around > Length::ZERO).then_some(RivetLine {
+            role: panel.role,
+            around,
+            grams: panel.solid_grams,
+        })
+    };
+    shell.panels(spec).iter().filter_map(line).collect()
 }
 
 impl Skeleton {

@@ -10,7 +10,7 @@ mod places;
 mod rail;
 pub(crate) mod under;
 
-use enclosure::added::{Block, Clamp, Divider, FloorRails, Group, Standoffs, Stiffeners, least_stiffeners};
+use enclosure::added::{Block, Clamp, Divider, FloorRails, Group, Joined, Standoffs, Stiffeners, least_stiffeners};
 use enclosure::{Built, Role, Sheet};
 use geometry::{Axis, Cuboid, Face, Faces, Point};
 use tape::Length;
@@ -23,7 +23,7 @@ use super::kind::KindResult;
 use super::strength::whole;
 use crate::assumed::{self, Build};
 use crate::document::{
-    BatteryBox, DividersName, Figures, FloorRailsName, Places, PlacesOf, StandoffsName, StiffenersName,
+    BatteryBox, DividersName, Figures, FixingName, FloorRailsName, Places, PlacesOf, StandoffsName, StiffenersName,
 };
 use crate::{Figure, Job, Kind, Len, PartSize};
 
@@ -197,6 +197,10 @@ impl Site<'_> {
         super::style(self.job.units.units(), fraction)
     }
 
+    fn fixed_by(&self, fixing: Option<FixingName>) -> Joined {
+        self.job.design.fixed_by(fixing, self.build.rivet_pitch)
+    }
+
     fn size(&self, size: PartSize) -> Length {
         self.job.design.added.sizes.sure(size)
     }
@@ -347,7 +351,7 @@ fn standoffs(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
         width,
         ends: here.build.liner,
         sheet: here.sheet(here.size(PartSize::StandoffHeight)),
-        joined: here.job.design.fixed_by(here.job.design.added.standoffs_fixed),
+        joined: here.fixed_by(here.job.design.added.standoffs_fixed),
     };
     if put(here, made, result, strips.group(&here.spec)) {
         let stood = |range: &[Length; 2]| places::on_at_least_two(*range, &strips.places, width);
@@ -473,7 +477,7 @@ fn stiffeners(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
         leg: here.size(PartSize::StiffenerLeg),
         sheet: here.sheet(here.size(PartSize::StiffenerThickness)),
         play: assumed::PLAY + here.build.liner,
-        joined: here.job.design.fixed_by(here.job.design.added.stiffeners_fixed),
+        joined: here.fixed_by(here.job.design.added.stiffeners_fixed),
     };
     ruled(here, result, PlacesOf::Stiffeners, &angles.places);
     let went_in = count == 0 || put(here, made, result, angles.group(&here.spec, made));
@@ -510,7 +514,7 @@ fn floor_rails(here: &Site<'_>, made: &mut Built, result: &mut AddedResult) {
         places,
         leg: here.size(PartSize::FloorRailLeg),
         sheet: here.sheet(here.size(PartSize::FloorRailThickness)),
-        joined: here.job.design.fixed_by(here.job.design.added.floor_rails_fixed),
+        joined: here.fixed_by(here.job.design.added.floor_rails_fixed),
     };
     if !put(here, made, result, rails.group(&here.spec)) {
         return;

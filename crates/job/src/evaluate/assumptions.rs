@@ -2,7 +2,7 @@
 
 use super::road;
 use crate::finding::{Assumption, Touches};
-use crate::{Field, Job, Kind, PartSize, State, TruckField, TruckFigure, field};
+use crate::{Field, Job, Kind, PartSize, Shown, State, TruckField, TruckFigure, field};
 
 const VOLTS: Touches = Touches {
     volts: true,
@@ -167,13 +167,23 @@ fn assumed(job: &Job, fields: &[(Field, Touches)]) -> Vec<Assumption> {
         .map(|(field, shown)| Assumption {
             field,
             label: label(job, field),
-            text: crate::assumed::told_text(&shown.text, job.units.units()),
+            text: told(&shown, job.units.units()),
             touches: fields
                 .iter()
                 .find(|(f, _)| *f == field)
                 .map_or(Touches::default(), |(_, touches)| *touches),
         })
         .collect()
+}
+
+/// What is taken, and why where it is another than usual.
+fn told(shown: &Shown, units: tape::Units) -> String {
+    let text = crate::assumed::told_text(&shown.text, units);
+    if shown.beside.is_empty() {
+        text
+    } else {
+        format!("{text}, {}", shown.beside)
+    }
 }
 
 /// The field's label, with the kind's name where it belongs to one of several kinds.

@@ -18,6 +18,7 @@ mod ledger;
 mod neighbours;
 mod pack;
 mod reach;
+pub(crate) mod rivets;
 mod road;
 mod sheets;
 mod step;
@@ -229,6 +230,10 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
         })
         .collect();
     let kinds: Vec<KindResult> = job.kinds.iter().map(|k| kind::evaluate(k, job)).collect();
+    let build = match rivets::from_the_load(job, &trust, &build, &kinds) {
+        Some(pitch) => build.riveted_at(pitch),
+        None => build,
+    };
     let boxes = boxes::evaluate(job, &trust, &build, &cavities, &kinds);
     for (cavity, result) in job.cavities.iter().zip(&mut cavities) {
         result.next = survey::next(cavity, result, &boxes);

@@ -290,7 +290,8 @@ pub struct Shown {
     pub state: State,
     /// The words to choose from, when the field is a choice.
     pub options: Vec<&'static str>,
-    /// What the text comes to, where it does not say so itself: a gauge in millimetres and inches; else empty.
+    /// What the text comes to, where it does not say so itself, a gauge in millimetres and inches; or why a default is another
+    /// than usual; else empty.
     pub beside: String,
     /// The nearest mark of an inch, in a job in inches, to a length that the program worked out and that lies on none.
     pub mark: Option<String>,
