@@ -236,7 +236,8 @@ pub(crate) struct Build {
 }
 
 impl Build {
-    /// The same with all rivets at this pitch.
+    /// The same with all rivets at this pitch, which may be as far apart past something in their way as before: a load is
+    /// borne by their number.
     #[must_use]
     pub(crate) fn riveted_at(mut self, pitch: Length) -> Self {
         self.rivet_pitch = pitch;
@@ -662,6 +663,7 @@ fn construction(design: &Design, material: Material, wall: Length) -> Constructi
                     HeldName::Riveted => Held::Riveted {
                         hole: or(design.rivet.as_ref(), RIVET),
                         most_pitch: rivet_pitch(design),
+                        most_past: rivet_pitch(design),
                         bead: or(design.sealant.as_ref(), SEALANT),
                         heads: design.rivet_heads(),
                     },

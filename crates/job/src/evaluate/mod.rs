@@ -230,7 +230,8 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
         })
         .collect();
     let kinds: Vec<KindResult> = job.kinds.iter().map(|k| kind::evaluate(k, job)).collect();
-    let build = match rivets::from_the_load(job, &trust, &build, &kinds) {
+    let asked = rivets::from_the_load(job, &trust, &build, &kinds);
+    let build = match asked {
         Some(pitch) => build.riveted_at(pitch),
         None => build,
     };
@@ -241,7 +242,7 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
     let packs = pack::evaluate(job, &kinds, &boxes);
     let exits = exits::of(job, &packs);
     let cut = cut::evaluate(&boxes, trust.fraction);
-    let mut assumptions = assumptions::list(job);
+    let mut assumptions = assumptions::list(job, asked);
     let assumed = rests_on(&assumptions);
     let vehicle = vehicle::evaluate(job, &boxes, &kinds, assumed);
     let road = road::evaluate(job, &packs, road::weighed(&vehicle, assumed.mass));

@@ -70,19 +70,12 @@ pub(crate) fn from_the_load(job: &Job, trust: &Trust, build: &Build, kinds: &[Ki
     (least < assumed::RIVET_PITCH).then(|| least.max(closest).min(assumed::RIVET_PITCH))
 }
 
-/// The same of a job by itself, with what is taken where the load asks for nothing closer.
-pub(crate) fn offered(job: &Job) -> (Length, bool) {
+/// The same of a job by itself.
+pub(crate) fn of_job(job: &Job) -> Option<Length> {
     let build = assumed::build(&job.design);
-    let is_asked = matches!(build.construction, Construction::Framed(_)) && job.design.rivet_pitch.is_none();
-    let kinds: Vec<KindResult> = job
-        .kinds
-        .iter()
-        .filter(|_| is_asked)
-        .map(|k| kind::evaluate(k, job))
-        .collect();
     let trust = assumed::trust(&job.settings, job.units);
-    let asked = from_the_load(job, &trust, &build, &kinds);
-    (asked.unwrap_or(build.rivet_pitch), asked.is_some())
+    let kinds: Vec<KindResult> = job.kinds.iter().map(|k| kind::evaluate(k, job)).collect();
+    from_the_load(job, &trust, &build, &kinds)
 }
 
 /// What a panel is called, and which way it is pushed hardest; `None` of what is no panel.

@@ -16,7 +16,7 @@ use super::Field;
 use super::slot::{Otherwise, Slot};
 use crate::assumed;
 use crate::document::quantity::to_thousandths;
-use crate::evaluate::{bolt, rivets};
+use crate::evaluate::bolt;
 use crate::{
     BarName, BracketsName, CapHeldName, ClampsName, Closing, ConstructionName, CornersName, Decided, DividersName,
     DummiesName, FaceName, Figure, FittingName, FixingName, FlatnessName, FloorRailsName, FractionName, HeldName,
@@ -31,8 +31,6 @@ const MOST_SIZE: Length = Length::mm(12_000);
 pub(super) const MOST_SHEET: Length = Length::mm(50);
 /// The widest margin, gap, flange or bay.
 pub(super) const MOST_ROOM: Length = Length::mm(1_000);
-/// Why rivets are closer than usual.
-const FROM_THE_LOAD: &str = "from the crash load";
 /// The most modules of one kind.
 const MOST_UNITS: u32 = 2_048;
 
@@ -215,13 +213,10 @@ pub(super) fn slot(job: &mut Job, field: Field) -> Option<Slot<'_>> {
         ),
         Field::Rivet => sheet(&mut job.design.rivet, assumed::RIVET),
         Field::RivetPitch => Slot::Length {
-            otherwise: match rivets::offered(job) {
-                (pitch, true) => Otherwise::Because(assumed::text(pitch, units), FROM_THE_LOAD),
-                (pitch, false) => assumed_length(pitch),
-            },
             to: &mut job.design.rivet_pitch,
             allow: Allow::AboveZero,
             most: MOST_ROOM,
+            otherwise: assumed_length(assumed::RIVET_PITCH),
         },
         Field::RivetHeads => choice(
             &mut job.design.rivet_heads,
