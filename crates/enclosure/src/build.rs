@@ -26,6 +26,7 @@ pub use gasket::{Lies, Strip};
 use lid::Closed;
 pub use past::Unspaced;
 pub(crate) use shell::Shell;
+pub use skeleton::{RivetLine, rivet_lines};
 
 /// A band that sticks out beyond the body, told from the top of the lid.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -28,7 +28,7 @@ mod wall;
 pub mod weld;
 
 pub use bend::{Bend, BendRule, Temper};
-pub use build::{Built, Lies, RimBand, Strip, Unspaced, build, build_with, empty_middle_mm};
+pub use build::{Built, Lies, RimBand, RivetLine, Strip, Unspaced, build, build_with, empty_middle_mm, rivet_lines};
 pub use part::{BendLine, EndCut, Fold, Form, Hole, HolePattern, Part, Purpose, Role, Vertex};
 pub use rivet::RivetHeads;
 pub use source::KnownBy;

@@ -112,8 +112,10 @@ pub enum Held {
     Riveted {
         /// Diameter of the hole.
         hole: Length,
-        /// The widest pitch.
+        /// The widest pitch, which decides how many there are.
         most_pitch: Length,
+        /// How far two of them may be apart past something in their way; no less than the pitch.
+        most_past: Length,
         /// Across the bead of sealant that is laid on the angle under each panel; zero for none.
         bead: Length,
         /// Which side they are set from.

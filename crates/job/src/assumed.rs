@@ -231,6 +231,25 @@ pub(crate) struct Build {
     pub(crate) under_floor: Length,
     /// Thickness of the walls between rows; nothing without any.
     pub(crate) divider: Length,
+    /// The widest pitch of rivets, of panels and of what is riveted to floor and lid: as entered, else the usual one.
+    pub(crate) rivet_pitch: Length,
+}
+
+impl Build {
+    /// The same with all rivets at this pitch, which may be as far apart past something in their way as before: a load is
+    /// borne by their number.
+    #[must_use]
+    pub(crate) fn riveted_at(mut self, pitch: Length) -> Self {
+        self.rivet_pitch = pitch;
+        if let Construction::Framed(Skeleton {
+            held: Held::Riveted { most_pitch, .. },
+            ..
+        }) = &mut self.construction
+        {
+            *most_pitch = pitch;
+        }
+        self
+    }
 }
 
 impl Build {
@@ -322,6 +341,7 @@ pub(crate) const FRAME_THICKNESS: Length = Length::mm(3);
 pub(crate) const HELD: HeldName = HeldName::Riveted;
 /// Hole of a blind rivet of 4.8 mm.
 pub(crate) const RIVET: Length = Length::tenths_mm(49);
+/// The widest that is taken when none was entered; where the crash load asks for less, that (common practice, no source).
 pub(crate) const RIVET_PITCH: Length = Length::mm(75);
 /// Nothing of a rivet stands in the liner or beside a module, and no stub of a mandrel drops into the box.
 pub(crate) const RIVET_HEADS: RivetHeadsName = RivetHeadsName::FlushInside;
@@ -440,6 +460,7 @@ pub(crate) fn build(design: &Design) -> Build {
         over_lid: Length::ZERO,
         under_floor: Length::ZERO,
         divider: Length::ZERO,
+        rivet_pitch: rivet_pitch(design),
     };
     added_room(design, &mut build);
     // What one thing decides: a tray is one sheet, and the ring of a frame is what the lid is screwed to.
@@ -575,12 +596,12 @@ impl Design {
             || (self.is_floor_railed() && added.floor_rails_fixed == Some(FixingName::Riveted))
     }
 
-    /// How something that lies flat on floor or lid is held to it.
-    pub(crate) fn fixed_by(&self, fixing: Option<FixingName>) -> enclosure::added::Joined {
+    /// How something that lies flat on floor or lid is held to it, rivets no wider apart than `pitch`.
+    pub(crate) fn fixed_by(&self, fixing: Option<FixingName>, pitch: Length) -> enclosure::added::Joined {
         match fixing.unwrap_or(FixingName::Welded) {
             FixingName::Welded => enclosure::added::Joined::Welded,
             FixingName::Riveted => enclosure::added::Joined::Riveted {
-                pitch: self.rivet_pitch.as_ref().map_or(RIVET_PITCH, crate::Len::value),
+                pitch,
                 hole: or(self.rivet.as_ref(), RIVET),
                 heads: self.rivet_heads(),
             },
@@ -606,6 +627,11 @@ impl Design {
     pub fn are_clamps_cut(&self) -> bool {
         self.added.clamps.unwrap_or(ClampsName::Cut) == ClampsName::Cut
     }
+}
+
+/// The pitch of rivets as entered, else the usual one; what the crash load asks for is known with the boxes only.
+fn rivet_pitch(design: &Design) -> Length {
+    or(design.rivet_pitch.as_ref(), RIVET_PITCH)
 }
 
 /// How floor and walls are made, nothing left open.
@@ -636,7 +662,8 @@ fn construction(design: &Design, material: Material, wall: Length) -> Constructi
                 held: match design.panels_held() {
                     HeldName::Riveted => Held::Riveted {
                         hole: or(design.rivet.as_ref(), RIVET),
-                        most_pitch: or(design.rivet_pitch.as_ref(), RIVET_PITCH),
+                        most_pitch: rivet_pitch(design),
+                        most_past: rivet_pitch(design),
                         bead: or(design.sealant.as_ref(), SEALANT),
                         heads: design.rivet_heads(),
                     },

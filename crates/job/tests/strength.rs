@@ -784,3 +784,64 @@ fn a_rim_has_room_for_screws_and_gasket(
     let job = sizes.iter().fold(made, |job, &(field, text)| set(&job, field, text));
     assert_eq!(says(&job, words), grave);
 }
+
+/// What is offered for the pitch of rivets, and why.
+fn pitch_offered(job: &Job) -> (String, String) {
+    let shown = job::field::show(job, &[Field::RivetPitch]);
+    (shown[0].1.text.clone(), shown[0].1.beside.clone())
+}
+
+/// The ends of 329 x 245.5 x 3 mm weigh 1.902 kg: with 90 kg of modules, 20 g forwards, 18 025 N, which 21.24, so 22 rivets of
+/// 848.58 N bear. Their line is 2 x (329 - 2 x 10.5 + 245.5 - 12 - 15) = 1053 mm round: 47.9 apart, in whole millimetres 47.
+/// At 5 N/mm2 each bears 94.29 N, so 192, 5.5 mm apart: three holes of 4.9 mm are 14.7, in whole millimetres 15.
+/// At 200 N/mm2 3772 N, so 5 of them, 210 apart: the usual 75 do.
+#[rstest]
+#[case::as_bought(None, "47 mm", "from the crash load", None)]
+#[case::soft(Some("5"), "15 mm", "from the crash load", Some(Grave::Caution))]
+#[case::hard(Some("200"), "75 mm", "", None)]
+fn rivets_are_as_close_as_the_crash_load_asks(
+    #[case] bears: Option<&str>,
+    #[case] pitch: &str,
+    #[case] why: &str,
+    #[case] grave: Option<Grave>,
+) {
+    let job = set(&orchard(), Field::Construction, "panels in an angle frame");
+    let job = bears.map_or(job.clone(), |mpa| figure(&job, Figure::RivetBears, mpa));
+    assert_eq!(pitch_offered(&job), (pitch.to_owned(), why.to_owned()));
+    let evaluation = evaluate(&job);
+    assert_eq!(found(&evaluation, "rivets of the ends"), grave);
+    // The parts are drilled at the pitch that is offered: the same as if it had been entered.
+    let entered = evaluate(&set(&job, Field::RivetPitch, pitch));
+    let made = |evaluation: &Evaluation| evaluation.boxes[0].built.clone().expect("it can be built");
+    assert_eq!(made(&evaluation), made(&entered));
+    assert_eq!(evaluation.cut, entered.cut);
+}
+
+#[rstest]
+fn rivets_of_defaults_bear_the_crash_load(
+    #[values("orchard-flatbed", "harbour-tender", "mountain-rescue")] example: &str,
+) {
+    let job = set(
+        &common::built_in(example),
+        Field::Construction,
+        "panels in an angle frame",
+    );
+    let evaluation = evaluate(&job);
+    assert_eq!(found(&evaluation, "rivets of the"), None);
+}
+
+/// 12 F / (l pi tau) = 12 x 18 025 / (1053 x 3.1416 x 5) = 13.08 mm at 5 N/mm2; 47 mm are 1.85 in, on the rule 1 13/16.
+#[rstest]
+#[case::closer("45", "put rivets at most 1 13/16\" apart")]
+#[case::larger("5", "take rivets in holes of 0.516\" (13.1 mm) or more")]
+fn what_would_do_for_rivets_too_far_apart_is_told(#[case] bears: &str, #[case] words: &str) {
+    let job = set(&orchard(), Field::Construction, "panels in an angle frame");
+    let job = figure(&set(&job, Field::RivetPitch, "75 mm"), Figure::RivetBears, bears);
+    let evaluation = evaluate(&job);
+    let mut over = evaluation
+        .findings
+        .iter()
+        .filter(|f| f.words.starts_with("rivets of the ends"));
+    let fix = &over.next().expect("they are too far apart").fix;
+    assert!(fix.contains(words), "{fix}");
+}

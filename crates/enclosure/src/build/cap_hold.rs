@@ -308,6 +308,7 @@ fn past_corners(side: Length, screw: &SideScrew, blocked: &[[Length; 2]]) -> Res
     let is_clear = |place: Length| past::is_clear(place, blocked);
     let pitches = past::Pitches {
         most: screw.fastener.most_pitch,
+        past: screw.fastener.most_pitch,
         least: screw.nut_hole * 2,
     };
     let fewest = i64::from(intervals(side, pitches.most)).max(2);

@@ -4,7 +4,7 @@ use tape::Length;
 
 use super::holes::{intervals, station};
 use crate::added::Block;
-use crate::{BoxSpec, Built, Held, Purpose, Skeleton, Wall, WallHole};
+use crate::{BoxSpec, Built, Held, Purpose, Skeleton, Wall, WallHole, rivet};
 
 /// What a head, a tail or a nut stays clear of what it is spaced past (common practice, no source).
 const CLEAR: Length = Length::mm(1);
@@ -22,10 +22,11 @@ pub struct Unspaced {
     pub most: Length,
 }
 
-/// How far they may be apart: at most, and at least.
+/// How far they may be apart: at most, at most past what is in their way, and at least.
 #[derive(Clone, Copy)]
 pub(super) struct Pitches {
     pub(super) most: Length,
+    pub(super) past: Length,
     pub(super) least: Length,
 }
 
@@ -58,7 +59,7 @@ pub(super) fn is_clear(place: Length, blocked: &[[Length; 2]]) -> bool {
 ///
 /// # Errors
 ///
-/// How far two would be apart beyond the widest pitch; `None` when an end is blocked.
+/// How far two would be apart beyond what they may past something; `None` when an end is blocked.
 pub(super) fn spaced(
     [from, to]: [Length; 2],
     pitches: Pitches,
@@ -104,7 +105,7 @@ pub(super) fn spaced(
     }
     let widest = places.windows(2).map(|pair| pair[1] - pair[0]).max();
     // A pitch that is divided may come out a nanometre wide.
-    match widest.filter(|&widest| widest > pitches.most + Length::from_nm(1)) {
+    match widest.filter(|&widest| widest > pitches.past + Length::from_nm(1)) {
         Some(widest) => Err(Some(widest)),
         None => Ok(places),
     }
@@ -156,11 +157,19 @@ impl Built {
                     Held::Riveted {
                         hole,
                         most_pitch,
+                        most_past,
                         heads,
                         ..
                     },
                 ..
-            }) => Some((hole, most_pitch, heads)),
+            }) => {
+                let pitches = Pitches {
+                    most: most_pitch,
+                    past: most_past,
+                    least: rivet::least_pitch(hole),
+                };
+                Some((hole, pitches, heads))
+            }
             _ => None,
         };
         if riveted.is_none() && self.lid_nuts.is_empty() {
@@ -213,6 +222,7 @@ mod tests {
 
     const PITCHES: Pitches = Pitches {
         most: Length::mm(75),
+        past: Length::mm(75),
         least: Length::mm(10),
     };
 
@@ -247,6 +257,26 @@ mod tests {
         let blocked = |lo, hi| spaced(line, PITCHES, &[[Length::mm(lo), Length::mm(hi)]]);
         assert_eq!(blocked(100, 190), Err(Some(Length::mm(90))));
         assert_eq!(blocked(-10, 30), Err(None));
+        // Closer ones are told by how far they may be past it: 100 mm in two pitches, 130 in three.
+        let closer = Pitches {
+            most: Length::mm(53),
+            ..PITCHES
+        };
+        let past = |lo, hi| spaced(line, closer, &[[Length::mm(lo), Length::mm(hi)]]);
+        let nm = |places: Vec<Length>| places.iter().map(|place| place.nm()).collect::<Vec<_>>();
+        assert_eq!(
+            past(100, 170).map(nm),
+            Ok(vec![
+                0,
+                50_000_000,
+                100_000_000,
+                170_000_000,
+                213_333_333,
+                256_666_667,
+                300_000_000
+            ])
+        );
+        assert_eq!(past(100, 176), Err(Some(Length::mm(76))));
         // A range at a span's end leaves too little for two: one in the middle of it.
         let two = [[100, 140], [146, 180]].map(|range| range.map(Length::mm));
         assert_eq!(spaced(line, PITCHES, &two), Ok(mm([0, 50, 100, 143, 180, 240, 300])));

@@ -3,15 +3,15 @@
 use tape::{Area, Length};
 
 use super::frame;
-use super::holes::{Drill, Holes, Place};
+use super::holes::{Drill, Holes, Place, intervals};
 use super::past::{self, Unspaced};
 use super::shell::Shell;
 use super::wall_holes::{on_level, on_panel};
 use crate::added::Block;
 use crate::material::Material;
 use crate::{
-    BoxSpec, Built, EndCut, Frame, Held, Hole, Joint, Part, Purpose, RimBand, RivetHeads, Role, Sheet, Skeleton, Wall,
-    WallHole, rivet,
+    BoxSpec, Built, Construction, EndCut, Frame, Held, Hole, Joint, Part, Purpose, RimBand, RivetHeads, Role, Sheet,
+    Skeleton, Wall, WallHole,
 };
 
 impl Skeleton {
@@ -107,6 +107,36 @@ pub(crate) fn rivet(skeleton: &Skeleton, shell: &Shell, panels: &mut [Part]) -> 
     count
 }
 
+/// The line that the rivets of one panel of a frame go round on.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RivetLine {
+    /// Floor, long side or end.
+    pub role: Role,
+    /// Once round it.
+    pub around: Length,
+    /// The panel's mass in grams before any hole.
+    pub grams: f64,
+}
+
+/// The lines of one floor, one long side and one end; none of a box without a frame of angle. They rest on the sizes of
+/// panels and angle alone, so they are there before anybody has said how close rivets are.
+pub fn rivet_lines(spec: &BoxSpec) -> Vec<RivetLine> {
+    let Construction::Framed(skeleton) = &spec.construction else {
+        return Vec::new();
+    };
+    let shell = Shell::of(spec);
+    let line = |panel: &Part| {
+        let [side, lower, upper] = edges(skeleton, &shell, panel.role)?;
+        let around = (panel.length - side * 2 + panel.width - lower - upper) * 2;
+        (around > Length::ZERO).then_some(RivetLine {
+            role: panel.role,
+            around,
+            grams: panel.solid_grams,
+        })
+    };
+    shell.panels(spec).iter().filter_map(line).collect()
+}
+
 impl Skeleton {
     /// How far its rivets stand out of angle and panel, outside and inside; nothing without rivets.
     pub fn rivets_stand(&self) -> [Length; 2] {
@@ -173,14 +203,10 @@ fn on(spec: &BoxSpec, panel: &Part, wall: Wall, [along, up]: [Length; 2]) -> [Le
 pub(super) fn space_past(
     spec: &BoxSpec,
     built: &mut Built,
-    (hole, most, heads): (Length, Length, RivetHeads),
+    (hole, pitches, heads): (Length, past::Pitches, RivetHeads),
     things: &[Block],
     unspaced: &mut Vec<Unspaced>,
 ) {
-    let pitches = past::Pitches {
-        most,
-        least: rivet::least_pitch(hole),
-    };
     let mut parts = std::mem::take(&mut built.parts);
     for panel in &mut parts {
         let walls = walls(spec, panel);
@@ -207,33 +233,13 @@ pub(super) fn space_past(
         let (Some(x), Some(y)) = (ends(|hole| hole.x), ends(|hole| hole.y)) else {
             continue;
         };
-        // The rows with their corners, then the columns without.
-        let mut places: Vec<[Length; 2]> = Vec::new();
-        for (line, of, levels) in [(0, x, y), (1, y, x)] {
-            for level in levels {
-                let blocked: Vec<[Length; 2]> = covered
-                    .iter()
-                    .filter(|range| range[1 - line][0] < level && level < range[1 - line][1])
-                    .map(|range| range[line])
-                    .collect();
-                let along = past::spaced(of, pitches, &blocked).unwrap_or_else(|needs| {
-                    unspaced.push(Unspaced {
-                        purpose: Purpose::Rivet,
-                        wall: walls[0],
-                        needs,
-                        most,
-                    });
-                    past::spaced(of, pitches, &[]).unwrap_or_default()
-                });
-                let inner = along.len().saturating_sub(1);
-                let along = if line == 0 { &along[..] } else { &along[1..inner.max(1)] };
-                places.extend(
-                    along
-                        .iter()
-                        .map(|&at| if line == 0 { [at, level] } else { [level, at] }),
-                );
-            }
-        }
+        let (places, needs) = enough_past([x, y], pitches, &covered);
+        unspaced.extend(needs.into_iter().map(|needs| Unspaced {
+            purpose: Purpose::Rivet,
+            wall: walls[0],
+            needs,
+            most: pitches.past,
+        }));
         panel.holes.retain(|hole| hole.purpose.plain() != Purpose::Rivet);
         panel.holes.extend(places.into_iter().map(|[x, y]| Hole {
             x,
@@ -253,6 +259,51 @@ pub(super) fn space_past(
         .sum::<usize>();
     built.rivets = u32::try_from(count).unwrap_or(u32::MAX);
     built.grams = super::grams(built.parts.iter());
+}
+
+/// Places of rivets on the edges of a rectangle, and how far two would be apart on each edge that finds none past what is
+/// covered, `None` where its end is; such an edge has those it would have with nothing in the way.
+type Past = (Vec<[Length; 2]>, Vec<Option<Length>>);
+
+/// Places past what is covered, no fewer than the edges are long over the pitch: two of them may be farther apart past
+/// something than the pitch, and where that leaves too few to share a load, the pitch is taken closer, down to the least.
+fn enough_past(edges: [[Length; 2]; 2], mut pitches: past::Pitches, covered: &[[[Length; 2]; 2]]) -> Past {
+    let [x, y] = edges.map(|[from, to]| to - from);
+    let fewest = intervals((x + y) * 2, pitches.most) as usize;
+    loop {
+        let found = places_past(edges, pitches, covered);
+        let closer = pitches.most - Length::mm(1);
+        if found.0.len() >= fewest || closer < pitches.least {
+            return found;
+        }
+        pitches.most = closer;
+    }
+}
+
+fn places_past([x, y]: [[Length; 2]; 2], pitches: past::Pitches, covered: &[[[Length; 2]; 2]]) -> Past {
+    let (mut places, mut unspaced) = (Vec::new(), Vec::new());
+    // The rows with their corners, then the columns without.
+    for (line, of, levels) in [(0, x, y), (1, y, x)] {
+        for level in levels {
+            let blocked: Vec<[Length; 2]> = covered
+                .iter()
+                .filter(|range| range[1 - line][0] < level && level < range[1 - line][1])
+                .map(|range| range[line])
+                .collect();
+            let along = past::spaced(of, pitches, &blocked).unwrap_or_else(|needs| {
+                unspaced.push(needs);
+                past::spaced(of, pitches, &[]).unwrap_or_default()
+            });
+            let inner = along.len().saturating_sub(1);
+            let along = if line == 0 { &along[..] } else { &along[1..inner.max(1)] };
+            places.extend(
+                along
+                    .iter()
+                    .map(|&at| if line == 0 { [at, level] } else { [level, at] }),
+            );
+        }
+    }
+    (places, unspaced)
 }
 
 pub(super) const fn is_panel(part: &Part) -> bool {
@@ -318,4 +369,28 @@ pub(crate) fn coat_area(skeleton: &Skeleton, shell: &Shell) -> Area {
     let corners = (leg + posts) * (thickness * 8);
     let edges = posts * (thickness * 8) + shell.girth() * thickness;
     corners + edges
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// 561 by 100 mm at 53: 1322 / 53 = 24.9, so 25. Four things of 74 on both rows leave five spans of 53, one pitch each: ten
+    /// rivets a row, one in the middle of each column, 22. At 52 the spans are parted, fifteen a row: 32, none over 74 apart.
+    #[test]
+    fn things_in_the_way_never_take_rivets_that_the_load_needs() {
+        let pitches = past::Pitches {
+            most: Length::mm(53),
+            past: Length::mm(75),
+            least: Length::mm(15),
+        };
+        let covered: Vec<[[Length; 2]; 2]> = (0..4)
+            .flat_map(|i| [0, 100].map(|y| [[53 + i * 127, 127 + i * 127], [y - 1, y + 1]]))
+            .map(|block| block.map(|range| range.map(Length::mm)))
+            .collect();
+        let edges = [[0, 561], [0, 100]].map(|edge| edge.map(Length::mm));
+        assert_eq!(places_past(edges, pitches, &covered).0.len(), 22);
+        let (places, needs) = enough_past(edges, pitches, &covered);
+        assert_eq!((places.len(), needs), (32, vec![]));
+    }
 }

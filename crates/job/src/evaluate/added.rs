@@ -13,7 +13,7 @@ mod seats;
 mod stiff;
 pub(crate) mod under;
 
-use enclosure::added::{Block, Group};
+use enclosure::added::{Block, Group, Joined};
 use enclosure::{Built, Sheet};
 use geometry::{Axis, Cuboid, Face, Point};
 use tape::Length;
@@ -23,7 +23,7 @@ use super::cavity::CavityResult;
 use super::fitting::FittingResult;
 use super::kind::KindResult;
 use crate::assumed::{self, Build};
-use crate::document::{BatteryBox, Figures, Places, PlacesOf};
+use crate::document::{BatteryBox, Figures, FixingName, Places, PlacesOf};
 use crate::{Job, Len, PartSize};
 
 pub use brackets::{BracketLeg, BracketMount, LegFrom};
@@ -140,6 +140,10 @@ impl Site<'_> {
     fn style(&self) -> tape::show::Style {
         let fraction = self.job.settings.fraction.unwrap_or(assumed::FRACTION);
         super::style(self.job.units.units(), fraction)
+    }
+
+    fn fixed_by(&self, fixing: Option<FixingName>) -> Joined {
+        self.job.design.fixed_by(fixing, self.build.rivet_pitch)
     }
 
     fn size(&self, size: PartSize) -> Length {

@@ -1,8 +1,10 @@
 //! What nobody entered, and which figures rest on it.
 
+use tape::Length;
+
 use super::road;
 use crate::finding::{Assumption, Touches};
-use crate::{Field, Job, Kind, PartSize, State, TruckField, TruckFigure, field};
+use crate::{Field, Job, Kind, PartSize, Shown, State, TruckField, TruckFigure, field};
 
 const VOLTS: Touches = Touches {
     volts: true,
@@ -139,14 +141,17 @@ fn of_truck(job: &Job) -> Vec<(Field, Touches)> {
         .collect()
 }
 
-pub(super) fn list(job: &Job) -> Vec<Assumption> {
+/// What the job as a whole rests on.
+///
+/// - `asked`: the pitch of rivets that the load asks for, where it does.
+pub(super) fn list(job: &Job, asked: Option<Length>) -> Vec<Assumption> {
     // A box's build rests on nothing until there is a box, but it is still assumed, and said so.
     let mut fields: Vec<(Field, Touches)> = of_job(job);
     for kind in &job.kinds {
         fields.extend(of_kind(kind));
     }
     fields.extend(of_truck(job));
-    assumed(job, &fields)
+    assumed(job, &fields, asked)
 }
 
 /// Those of the truck on the road, once it is told. Nothing in the title block rests on them; what the electrics have of it
@@ -155,25 +160,35 @@ pub(super) fn of_road(job: &Job) -> Vec<Assumption> {
     let fields = road::entries::used(job).into_iter();
     let of_road = fields.filter(|field| matches!(field, Field::OfRoad(_)));
     let fields: Vec<(Field, Touches)> = of_road.map(|field| (field, Touches::default())).collect();
-    assumed(job, &fields)
+    assumed(job, &fields, None)
 }
 
 /// Those of the fields that nobody entered.
-fn assumed(job: &Job, fields: &[(Field, Touches)]) -> Vec<Assumption> {
+fn assumed(job: &Job, fields: &[(Field, Touches)], asked: Option<Length>) -> Vec<Assumption> {
     let names: Vec<Field> = fields.iter().map(|(field, _)| *field).collect();
-    field::show(job, &names)
+    field::show_riveted(job, &names, || asked)
         .into_iter()
         .filter(|(_, shown)| shown.state == State::Assumed)
         .map(|(field, shown)| Assumption {
             field,
             label: label(job, field),
-            text: crate::assumed::told_text(&shown.text, job.units.units()),
+            text: told(&shown, job.units.units()),
             touches: fields
                 .iter()
                 .find(|(f, _)| *f == field)
                 .map_or(Touches::default(), |(_, touches)| *touches),
         })
         .collect()
+}
+
+/// What is taken, and why where it is another than usual.
+fn told(shown: &Shown, units: tape::Units) -> String {
+    let text = crate::assumed::told_text(&shown.text, units);
+    if shown.beside.is_empty() {
+        text
+    } else {
+        format!("{text}, {}", shown.beside)
+    }
 }
 
 /// The field's label, with the kind's name where it belongs to one of several kinds.

@@ -5,7 +5,7 @@ mod construction;
 mod result;
 mod steel;
 
-use geometry::{Cuboid, Face, Faces, Point};
+use geometry::{Cuboid, Face, Faces, Orientation};
 use tape::Length;
 
 use super::added::AddedResult;
@@ -99,20 +99,9 @@ fn one(
     kinds: &[KindResult],
     trust: &Trust,
 ) -> BoxResult {
-    let datum = battery_box.datum();
-    let modules: Vec<ModuleResult> = battery_box
-        .modules
-        .iter()
-        .filter_map(|placed| module(placed, datum, kinds))
-        .collect();
-    let bay = (allowances.bay > Length::ZERO).then(|| battery_box.bay.map_or(assumed::BAY, crate::FaceName::face));
-    let inside = match &battery_box.fixed {
-        Some(size) => Some(Cuboid::at(
-            datum,
-            geometry::Size(size.each_ref().map(crate::Len::value)),
-        )),
-        None => wrap(&modules, kinds, allowances, bay),
-    };
+    let modules: Vec<ModuleResult> = stands(battery_box, kinds).map(|stood| module(&stood)).collect();
+    let bay = bay_of(battery_box, allowances);
+    let inside = inside_of(battery_box, stands(battery_box, kinds), allowances);
     let mut result = BoxResult {
         id: battery_box.id,
         name: battery_box.name.clone(),
@@ -143,7 +132,7 @@ fn one(
         added: AddedResult::default(),
         corners_met: Vec::new(),
     };
-    result.mass.modules_g = mass_of(&result.modules, kinds);
+    result.mass.modules_g = stands(battery_box, kinds).map(|stood| stood.grams()).sum();
     if let Some(inside) = result.inside {
         steel(
             job,
@@ -158,10 +147,64 @@ fn one(
     result
 }
 
-fn module(placed: &Placed, datum: Point, kinds: &[KindResult]) -> Option<ModuleResult> {
-    let kind = kinds.iter().find(|k| k.id == placed.kind)?;
-    let stands = placed.stands.orientation()?;
-    let cuboid = kind.cuboid(datum + placed.corner(), stands, placed.count)?;
+/// Which side the bay is on, when there is one.
+fn bay_of(battery_box: &BatteryBox, allowances: &Allowances) -> Option<Face> {
+    (allowances.bay > Length::ZERO).then(|| battery_box.bay.map_or(assumed::BAY, crate::FaceName::face))
+}
+
+/// A module or a stack where it stands, in the cavity's frame.
+pub(super) struct Stood<'a> {
+    placed: &'a Placed,
+    kind: &'a KindResult,
+    stands: Orientation,
+    cuboid: Cuboid,
+}
+
+impl Stood<'_> {
+    /// What it weighs; nothing while its kind has no mass.
+    pub(super) fn grams(&self) -> i64 {
+        self.kind.mass_g.unwrap_or(0) * i64::from(self.placed.count)
+    }
+}
+
+/// What stands in a box, of kinds that have a size.
+pub(super) fn stands<'a>(battery_box: &'a BatteryBox, kinds: &'a [KindResult]) -> impl Iterator<Item = Stood<'a>> {
+    let datum = battery_box.datum();
+    battery_box.modules.iter().filter_map(move |placed| {
+        let kind = kinds.iter().find(|k| k.id == placed.kind)?;
+        let stands = placed.stands.orientation()?;
+        let cuboid = kind.cuboid(datum + placed.corner(), stands, placed.count)?;
+        Some(Stood {
+            placed,
+            kind,
+            stands,
+            cuboid,
+        })
+    })
+}
+
+/// The space inside the liner of a box: as fixed, else round what stands in it.
+pub(super) fn inside_of<'a>(
+    battery_box: &BatteryBox,
+    stands: impl Iterator<Item = Stood<'a>>,
+    allowances: &Allowances,
+) -> Option<Cuboid> {
+    match &battery_box.fixed {
+        Some(size) => Some(Cuboid::at(
+            battery_box.datum(),
+            geometry::Size(size.each_ref().map(crate::Len::value)),
+        )),
+        None => wrap(stands, allowances, bay_of(battery_box, allowances)),
+    }
+}
+
+fn module(stood: &Stood<'_>) -> ModuleResult {
+    let Stood {
+        placed,
+        kind,
+        stands,
+        cuboid,
+    } = *stood;
     let service_towards = kind.service_towards(stands);
     let terminals = kind
         .terminals
@@ -174,7 +217,7 @@ fn module(placed: &Placed, datum: Point, kinds: &[KindResult]) -> Option<ModuleR
         .filter(|&face| service_towards[face] > Length::ZERO)
         .map(|face| in_front(&cuboid, face, service_towards[face]))
         .collect();
-    Some(ModuleResult {
+    ModuleResult {
         id: placed.id,
         label: placed.label(),
         kind: placed.kind,
@@ -186,7 +229,7 @@ fn module(placed: &Placed, datum: Point, kinds: &[KindResult]) -> Option<ModuleR
         service,
         around: None,
         blocked_by: None,
-    })
+    }
 }
 
 /// The region of `depth` straight in front of one face.
@@ -204,12 +247,10 @@ pub(super) fn in_front(cuboid: &Cuboid, face: Face, depth: Length) -> Cuboid {
 }
 
 /// The smallest space inside the liner that gives every module its room on every side.
-fn wrap(modules: &[ModuleResult], kinds: &[KindResult], allowances: &Allowances, bay: Option<Face>) -> Option<Cuboid> {
-    modules
-        .iter()
-        .filter_map(|module| {
-            let kind = kinds.iter().find(|k| k.id == module.kind)?;
-            let service = kind.service_towards(module.stands);
+fn wrap<'a>(stands: impl Iterator<Item = Stood<'a>>, allowances: &Allowances, bay: Option<Face>) -> Option<Cuboid> {
+    stands
+        .filter_map(|stood| {
+            let service = stood.kind.service_towards(stood.stands);
             let need = Faces(Face::ALL.map(|face| {
                 let bay = if bay == Some(face) {
                     allowances.bay
@@ -218,18 +259,7 @@ fn wrap(modules: &[ModuleResult], kinds: &[KindResult], allowances: &Allowances,
                 };
                 allowances.fit[face] + allowances.room[face].max(service[face]) + bay
             }));
-            module.cuboid.grown(need)
+            stood.cuboid.grown(need)
         })
         .reduce(|a, b| a.hull(&b))
-}
-
-fn mass_of(modules: &[ModuleResult], kinds: &[KindResult]) -> i64 {
-    let each = |m: &ModuleResult| {
-        kinds
-            .iter()
-            .find(|k| k.id == m.kind)
-            .and_then(|k| k.mass_g)
-            .unwrap_or(0)
-    };
-    modules.iter().map(|m| each(m) * i64::from(m.count)).sum()
 }

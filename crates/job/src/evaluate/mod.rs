@@ -18,6 +18,7 @@ mod ledger;
 mod neighbours;
 mod pack;
 mod reach;
+pub(crate) mod rivets;
 mod road;
 mod sheets;
 mod step;
@@ -229,6 +230,11 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
         })
         .collect();
     let kinds: Vec<KindResult> = job.kinds.iter().map(|k| kind::evaluate(k, job)).collect();
+    let asked = rivets::from_the_load(job, &trust, &build, &kinds);
+    let build = match asked {
+        Some(pitch) => build.riveted_at(pitch),
+        None => build,
+    };
     let boxes = boxes::evaluate(job, &trust, &build, &cavities, &kinds);
     for (cavity, result) in job.cavities.iter().zip(&mut cavities) {
         result.next = survey::next(cavity, result, &boxes);
@@ -236,7 +242,7 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
     let packs = pack::evaluate(job, &kinds, &boxes);
     let exits = exits::of(job, &packs);
     let cut = cut::evaluate(&boxes, trust.fraction);
-    let mut assumptions = assumptions::list(job);
+    let mut assumptions = assumptions::list(job, asked);
     let assumed = rests_on(&assumptions);
     let vehicle = vehicle::evaluate(job, &boxes, &kinds, assumed);
     let road = road::evaluate(job, &packs, road::weighed(&vehicle, assumed.mass));

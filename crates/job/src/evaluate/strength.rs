@@ -16,6 +16,7 @@ use enclosure::strength::crash::{Direction, Factor, harshest};
 use enclosure::{Construction, KnownBy};
 
 pub(super) use self::mount::bolt_of;
+pub(in crate::evaluate) use self::panels::rivets_allowed;
 
 use self::floor::{floor, floors};
 pub use self::lift::Lift;
@@ -290,7 +291,7 @@ pub(super) fn of(
     held.checks(figures, mass_kg, &mut checks);
     let on = (result.added.mount, result.added.bracket_walls.as_slice());
     hangers::brackets(figures, build, on, (&held, mass_kg), &mut checks);
-    panels::checks(figures, build, result, made, &mut checks);
+    panels::checks(job, build, result, made, &mut checks);
     hold_down::checks(figures, build, result, &mut checks);
     let lift = lift::of(figures, result, held.centre, mass_kg);
     if let Some(lift) = &lift {
@@ -334,7 +335,7 @@ const RIVETS: &str = "of the rivets or the adhesive that hold the panels only sh
 const OWN: &str = "the person's own figure";
 
 /// The load factor of a direction: as entered, else the harshest of the sets.
-fn factor(figures: &Figures, direction: Direction) -> Option<Factor> {
+pub(super) fn factor(figures: &Figures, direction: Direction) -> Option<Factor> {
     let own = figures.get(match direction {
         Direction::Front => Figure::CrashFront,
         Direction::Rear => Figure::CrashRear,

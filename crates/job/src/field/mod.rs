@@ -14,6 +14,7 @@ mod way_in;
 mod words;
 
 use geometry::{Axis, Face};
+use tape::Length;
 use tape::survey::Corner;
 
 pub use all::all;
@@ -22,10 +23,15 @@ pub use road::RoadField;
 pub use truck::TruckField;
 pub use way_in::WayField;
 
+use self::slot::{Otherwise, Slot};
+use crate::evaluate::rivets;
 use crate::{
     BracketsName, CapHeldName, Closing, ConstructionName, Design, Figure, HeldName, HoldDownName, Id, Job, PartSize,
-    PlacesOf,
+    PlacesOf, assumed,
 };
+
+/// Why rivets are closer than usual.
+const FROM_THE_LOAD: &str = "from the crash load";
 
 /// Names one value of a job.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -290,7 +296,8 @@ pub struct Shown {
     pub state: State,
     /// The words to choose from, when the field is a choice.
     pub options: Vec<&'static str>,
-    /// What the text comes to, where it does not say so itself: a gauge in millimetres and inches; else empty.
+    /// What the text comes to, where it does not say so itself, a gauge in millimetres and inches; or why a default is another
+    /// than usual; else empty.
     pub beside: String,
     /// The nearest mark of an inch, in a job in inches, to a length that the program worked out and that lies on none.
     pub mark: Option<String>,
@@ -400,11 +407,21 @@ impl Field {
 ///
 /// Reading goes through the same access as writing, so that the two cannot disagree; it works on a copy of the job.
 pub fn show(job: &Job, fields: &[Field]) -> Vec<(Field, Shown)> {
+    show_riveted(job, fields, || rivets::of_job(job))
+}
+
+/// The same, told where to get the pitch of rivets that the load asks for, which takes all boxes to know.
+pub(crate) fn show_riveted(job: &Job, fields: &[Field], asked: impl Fn() -> Option<Length>) -> Vec<(Field, Shown)> {
     let mut copy = job.clone();
     fields
         .iter()
         .filter_map(|&field| {
-            let slot = access::slot(&mut copy, field)?;
+            let mut slot = access::slot(&mut copy, field)?;
+            if let (Field::RivetPitch, Slot::Length { otherwise, .. }) = (field, &mut slot)
+                && let Some(pitch) = asked()
+            {
+                *otherwise = Otherwise::Because(assumed::text(pitch, job.units.units()), FROM_THE_LOAD);
+            }
             let mut shown = slot.shown(field.label(), job.units.units());
             // A typed length is shown as it was typed; a layout writes these places, too.
             let is_worked_out =

@@ -16,6 +16,8 @@ use crate::{Grams, Len, Line, Milliohms};
 pub(super) enum Otherwise {
     /// This default, shown as assumed.
     Assumed(String),
+    /// The same, and why it is another than usual.
+    Because(String, &'static str),
     /// Nothing: the value is needed.
     Missing,
     /// Nothing, and nothing rests on it.
@@ -166,6 +168,10 @@ impl Slot<'_> {
         let (text, state) = match (text, otherwise) {
             (Some(text), _) => (text, State::Given),
             (None, Otherwise::Assumed(text)) => (text, State::Assumed),
+            (None, Otherwise::Because(text, why)) => {
+                beside = Some(why.to_owned());
+                (text, State::Assumed)
+            }
             (None, Otherwise::Missing) => (String::new(), State::Missing),
             (None, Otherwise::Open) => (String::new(), State::Open),
         };

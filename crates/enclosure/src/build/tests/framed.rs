@@ -23,6 +23,7 @@ fn skeleton(leg: Length, thickness: Length, joint: Joint) -> Skeleton {
         held: Held::Riveted {
             hole: Length::tenths_mm(49),
             most_pitch: Length::mm(80),
+            most_past: Length::mm(80),
             bead: Length::mm(5),
             heads: RivetHeads::FlushInside,
         },

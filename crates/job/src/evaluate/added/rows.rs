@@ -24,7 +24,7 @@ pub(super) fn standoffs(here: &Site<'_>, made: &mut Built, result: &mut AddedRes
         width,
         ends: here.build.liner,
         sheet: here.sheet(here.size(PartSize::StandoffHeight)),
-        joined: here.job.design.fixed_by(here.job.design.added.standoffs_fixed),
+        joined: here.fixed_by(here.job.design.added.standoffs_fixed),
     };
     if put(here, made, result, strips.group(&here.spec)) {
         let stood = |range: &[Length; 2]| places::on_at_least_two(*range, &strips.places, width);

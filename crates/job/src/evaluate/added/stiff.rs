@@ -87,7 +87,7 @@ pub(super) fn stiffeners(here: &Site<'_>, made: &mut Built, result: &mut AddedRe
         leg: here.size(PartSize::StiffenerLeg),
         sheet: here.sheet(here.size(PartSize::StiffenerThickness)),
         play: assumed::PLAY + here.build.liner,
-        joined: here.job.design.fixed_by(here.job.design.added.stiffeners_fixed),
+        joined: here.fixed_by(here.job.design.added.stiffeners_fixed),
     };
     ruled(here, result, PlacesOf::Stiffeners, &angles.places);
     let went_in = count == 0 || put(here, made, result, angles.group(&here.spec, made));
@@ -124,7 +124,7 @@ pub(super) fn floor_rails(here: &Site<'_>, made: &mut Built, result: &mut AddedR
         places,
         leg: here.size(PartSize::FloorRailLeg),
         sheet: here.sheet(here.size(PartSize::FloorRailThickness)),
-        joined: here.job.design.fixed_by(here.job.design.added.floor_rails_fixed),
+        joined: here.fixed_by(here.job.design.added.floor_rails_fixed),
     };
     if !put(here, made, result, rails.group(&here.spec)) {
         return;

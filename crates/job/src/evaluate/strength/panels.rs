@@ -1,31 +1,28 @@
 //! The rivets or the adhesive that hold the panels of a box in its frame of angle.
 
-use enclosure::strength::crash::{Direction, Factor};
+use enclosure::strength::crash::Factor;
 use enclosure::strength::joint::{self, Allowed};
 use enclosure::strength::{Utilisation, force_n};
-use enclosure::{Built, Construction, Held, Purpose, Role};
-use geometry::Axis;
+use enclosure::{Built, Construction, Held, Hole, Part, Purpose, rivet};
+use tape::Length;
 
-use super::{OWN, StrengthCheck, Sum, factor, keep_worst};
-use crate::Figure;
-use crate::assumed::Build;
+use super::{OWN, StrengthCheck, Sum, keep_worst};
+use crate::assumed::{self, Build};
 use crate::document::Figures;
 use crate::evaluate::boxes::BoxResult;
+use crate::evaluate::rivets::{Asked, pushed};
+use crate::{Figure, Job};
 
 /// Each sort of panel, pushed out of the frame by all the modules behind it: as if its own joint alone held them.
-pub(super) fn checks(
-    figures: &Figures,
-    build: &Build,
-    result: &BoxResult,
-    made: &Built,
-    checks: &mut Vec<StrengthCheck>,
-) {
+pub(super) fn checks(job: &Job, build: &Build, result: &BoxResult, made: &Built, checks: &mut Vec<StrengthCheck>) {
+    let figures = &job.electrics.figures;
     let Construction::Framed(skeleton) = build.construction else {
         return;
     };
     let modules_kg = crate::Grams(result.mass.modules_g).kg();
     for panel in &made.parts {
-        let Some((name, direction, factor)) = pushed(figures, made, panel.role) else {
+        let Some((name, direction, factor)) = pushed(job, usize::from(made.shell[1] > made.shell[0]), panel.role)
+        else {
             continue;
         };
         let Some((_, area)) = made.shared.iter().find(|(role, _)| *role == panel.role) else {
@@ -41,10 +38,11 @@ pub(super) fn checks(
         let (sum, of, on, fix) = match skeleton.held {
             Held::Riveted { hole, .. } => {
                 let count = u32::try_from(panel.holes_for(Purpose::Rivet).count()).unwrap_or(u32::MAX);
-                let allowed = allowed(figures, Figure::RivetBears, joint::RIVET_MPA);
+                let allowed = rivets_allowed(figures);
                 let of = joint::rivets(&format!("rivets of the {name}"), force, count, hole, allowed);
                 let on = format!("on {count} rivets, each an even share");
-                let fix = "put rivets closer, or take thicker or harder ones and enter what they are allowed";
+                let fix = || closer(job, panel, force, hole, allowed);
+                let fix = if of.within() { String::new() } else { fix() };
                 (Sum::Rivets(direction), of, on, fix)
             }
             Held::Bonded => {
@@ -52,7 +50,8 @@ pub(super) fn checks(
                 let of = joint::bond(&format!("bond of the {name}"), force, *area, allowed);
                 let on = format!("over {:.0} cm2 shared with the angle", area.as_mm2() / 100.0);
                 let fix = "take a wider angle, rivet as well, or a stronger adhesive and enter what it is allowed";
-                (Sum::Bond(direction), of, on, fix)
+                let fix = if of.within() { "" } else { fix };
+                (Sum::Bond(direction), of, on, fix.to_owned())
             }
         };
         // Of a pair that a hole in one of them has parted, the one that bears less counts.
@@ -63,8 +62,7 @@ pub(super) fn checks(
 const TAKEN: &str =
     "as if the joint of this panel alone held them: the angle behind it, friction, bars and dividers are left out";
 
-fn check(sum: Sum, of: Utilisation, factor: Factor, says: String, fix: &str) -> StrengthCheck {
-    let fix = if of.within() { String::new() } else { fix.to_owned() };
+fn check(sum: Sum, of: Utilisation, factor: Factor, says: String, fix: String) -> StrengthCheck {
     StrengthCheck {
         sum,
         of,
@@ -74,27 +72,41 @@ fn check(sum: Sum, of: Utilisation, factor: Factor, says: String, fix: &str) -> 
     }
 }
 
-/// What a panel is called, and which way it is pushed hardest; `None` of what is no panel.
-fn pushed(figures: &Figures, made: &Built, role: Role) -> Option<(&'static str, Direction, Factor)> {
-    let along = if made.shell[1] > made.shell[0] {
-        Axis::Y
-    } else {
-        Axis::X
+/// What would do for rivets that do not: closer ones, or where those would be too close, larger ones or adhesive as well.
+fn closer(job: &Job, panel: &Part, force: f64, hole: Length, allowed: Allowed) -> String {
+    let Some(around) = around(panel) else {
+        return "take a wider angle, so that rivets have room".to_owned();
     };
-    let (name, axis) = match role {
-        Role::Floor => ("floor", Axis::Z),
-        Role::LongSide => ("long sides", if along == Axis::X { Axis::Y } else { Axis::X }),
-        Role::End => ("ends", along),
-        _ => return None,
-    };
-    let ways: &[Direction] = match axis {
-        Axis::X => &[Direction::Front, Direction::Rear],
-        Axis::Y => &[Direction::Side],
-        Axis::Z => &[Direction::Down],
-    };
-    let factors = ways.iter().filter_map(|&way| Some((way, factor(figures, way)?)));
-    let (way, factor) = factors.reduce(|most, other| if other.1.g > most.1.g { other } else { most })?;
-    Some((name, way, factor))
+    let fraction = job.settings.fraction.unwrap_or(assumed::FRACTION);
+    let style = crate::evaluate::style(job.units.units(), fraction);
+    // Drills are told closer than a rule is read.
+    let across = |hole| assumed::told(hole, job.units.units());
+    let asked = Asked::of(around, force, hole, allowed);
+    if asked.can_be(hole) {
+        let pitch = style.down(asked.pitch);
+        return format!(
+            "put rivets at most {pitch} apart, or take thicker or harder ones and enter what they are allowed"
+        );
+    }
+    format!(
+        "rivets in holes of {} do not bear it even {} apart, as close as they may be: take rivets in holes of {} or more, harder \
+         ones and enter what they are allowed, or bond the panels as well as rivet them",
+        across(hole),
+        style.up(rivet::least_pitch(hole)),
+        across(asked.hole.round_up_to(Length::tenths_mm(1)))
+    )
+}
+
+/// Once round the line of a panel's rivets.
+fn around(panel: &Part) -> Option<Length> {
+    let rivets = || panel.holes_for(Purpose::Rivet);
+    let run = |at: fn(&Hole) -> Length| Some(rivets().map(at).max()? - rivets().map(at).min()?);
+    Some((run(|hole| hole.x)? + run(|hole| hole.y)?) * 2).filter(|around| *around > Length::ZERO)
+}
+
+/// What the rivets of a job are allowed.
+pub(in crate::evaluate) fn rivets_allowed(figures: &Figures) -> Allowed {
+    allowed(figures, Figure::RivetBears, joint::RIVET_MPA)
 }
 
 /// What a joint is allowed: as entered, else as usual. One who enters what is usual anyway rests on the same source.
