@@ -530,3 +530,19 @@ fn glands_are_proposed_on_the_bare_panel_of_a_riveted_frame() {
         .expect("they fit the job");
     assert_eq!(stops_of(&job, "gland"), Vec::<String>::new());
 }
+
+/// A frame takes its ring only: a cap, and a lid without screws, are told; the ring and no choice are not.
+#[rstest]
+#[case::cap(Some("cap with a skirt"), true)]
+#[case::without_screws(Some("flat lid on the rim"), true)]
+#[case::ring(Some("flat lid on a flange"), false)]
+fn a_closing_that_a_frame_does_not_take_is_told(#[case] closing: Option<&str>, #[case] is_told: bool) {
+    let job = common::built_in("orchard-flatbed");
+    let job = closing.map_or(job.clone(), |closing| set(&job, Field::Closing, closing));
+    assert!(said(&evaluate(&job), "a frame of angle takes only").is_none());
+    let job = set(&job, Field::Construction, "panels in an angle frame");
+    let evaluation = evaluate(&job);
+    let found = said(&evaluation, "a frame of angle takes only");
+    assert_eq!(found.is_some(), is_told);
+    assert!(found.is_none_or(|found| found.grave == Grave::Caution));
+}
