@@ -123,6 +123,13 @@ impl Built {
         self.bonded + of_panels.sum()
     }
 
+    /// What of [`rims`](Self::rims) is solid all round: without the block that single rivets of a frame are counted as, so what
+    /// stands between them on the bare panel is not in it.
+    pub fn solid_rims(&self) -> &[RimBand] {
+        let rivets = usize::from(self.rivets > 0);
+        &self.rims[..self.rims.len() - rivets]
+    }
+
     /// Length of the seams between the panels of a frame and its angle: once round each panel.
     pub fn panel_seams(&self) -> Length {
         let panels = self.parts.iter().filter(|part| skeleton::is_panel(part));

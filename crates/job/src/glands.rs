@@ -1,7 +1,8 @@
 //! Glands for the cables that leave boxes: which size, and where in which wall. A person takes them over as an edit.
 
+use enclosure::added::Block;
 use enclosure::seal::gland::{Gland, for_cable};
-use enclosure::{BoxSpec, Purpose, WallHole};
+use enclosure::{BoxSpec, Built, Purpose, WallHole};
 use geometry::fit::Rim;
 use geometry::{Axis, Cuboid, Face, Point};
 use tape::show::{caliper, own_first};
@@ -9,7 +10,9 @@ use tape::{Length, Units};
 
 use crate::assumed::{self, Build, Trust};
 use crate::document::{FittingName, Len, WallFitting, WallName};
-use crate::evaluate::{BoxResult, CableExit, Spaces, allowances, band_met, rims, spaces, spec, wall_named, wall_of};
+use crate::evaluate::{
+    BoxResult, CableExit, Spaces, allowances, band_met, solid_rims, spaces, spec, wall_named, wall_of,
+};
 
 use crate::{Edit, Evaluation, Figure, Id, Job};
 pub use enclosure::seal::gland::SOURCE as SIZES_SOURCE;
@@ -152,6 +155,19 @@ fn away(from: &Point, to: &Point) -> Length {
     Axis::ALL.into_iter().map(|axis| (from[axis] - to[axis]).abs()).sum()
 }
 
+/// What rivets take up inside and outside, in the frame of the space inside the steel.
+fn rivets(spec: &BoxSpec, made: &Built) -> [Vec<Block>; 2] {
+    let (beyond, inside): (Vec<Block>, Vec<Block>) = made
+        .rivet_ends(spec)
+        .into_iter()
+        .map(|(_, [out, inside])| (out, inside))
+        .unzip();
+    [
+        inside.into_iter().chain(made.fixing_ends.iter().copied()).collect(),
+        beyond,
+    ]
+}
+
 /// A box with what stands in it and round it, in the cavity's frame.
 struct Site<'a> {
     job: &'a Job,
@@ -189,6 +205,13 @@ impl<'a> Site<'a> {
             .map(|piece| piece.block)
             .chain(made.nuts.iter().copied());
         inside.extend(blocks.map(|block| Cuboid::between(from + Point(block.lo), from + Point(block.hi))));
+        let own_spec = BoxSpec {
+            step: result.step,
+            ..spec(build, steel.size().0)
+        };
+        let here = |block: Block| Cuboid::between(from + Point(block.lo), from + Point(block.hi));
+        let [at_floor, beyond] = rivets(&own_spec, made);
+        inside.extend(at_floor.into_iter().map(here));
         inside.extend(result.fittings.iter().filter_map(|f| f.inside));
         let others = evaluation
             .boxes
@@ -201,13 +224,11 @@ impl<'a> Site<'a> {
         outside.extend(cavity.keep_outs.iter().filter(|k| k.counts).map(|k| k.cuboid));
         outside.extend(result.added.brackets.iter().copied());
         outside.extend(result.fittings.iter().filter_map(|f| f.outside));
+        outside.extend(beyond.into_iter().map(here));
         let bands = made.rims.iter().filter(|band| !band.above_top.is_negative());
         Some(Self {
             job,
-            spec: enclosure::BoxSpec {
-                step: result.step,
-                ..spec(build, steel.size().0)
-            },
+            spec: own_spec,
             result,
             steel,
             liner,
@@ -216,7 +237,7 @@ impl<'a> Site<'a> {
             inside,
             outside,
             space: cavity.usable,
-            rims: rims(made, trust.coating),
+            rims: solid_rims(made, trust.coating),
             rim: bands.map(|band| band.below_top).max().unwrap_or(Length::ZERO),
             bend: Length::from_mm(job.electrics.figures.sure(Figure::BendTimes)),
         })

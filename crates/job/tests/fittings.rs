@@ -5,6 +5,7 @@ mod common;
 use enclosure::Wall;
 use geometry::{Axis, Face};
 use job::{BoxResult, Edit, Evaluation, Field, Figure, Finding, Grave, Id, Job, Sum, evaluate};
+use rstest::rstest;
 use tape::Length;
 
 fn set(job: &Job, field: Field, text: &str) -> Job {
@@ -433,4 +434,120 @@ fn a_gland_in_the_flange_or_behind_a_skirt_is_a_stop() {
     let cap = set(&set(&low, Field::Closing, "cap with a skirt"), Field::CapDeep, "60 mm");
     assert!(found(&cap));
     assert!(!found(&set(&cap, Field::FittingUp(id), "120 mm")));
+}
+
+/// The left box of the orchard flatbed with its panels in angle of 25 x 3, sheets of 2 mm: behind the walls the legs reach
+/// 25 - 3 - 2 = 20 mm from the corner over the panel, the ring's 25 mm down from the rim, the foot's 25 - 3 - 3 = 19 mm up over
+/// the floor of 3 mm.
+fn framed(held: &str) -> Job {
+    let job = common::built_in("orchard-flatbed");
+    [
+        (Field::Units, "millimetres"),
+        (Field::Construction, "panels in an angle frame"),
+        (Field::PanelsHeld, held),
+        (Field::Floor, "3 mm"),
+        (Field::Wall, "2 mm"),
+        (Field::FrameLeg, "25 mm"),
+        (Field::FrameThickness, "3 mm"),
+    ]
+    .into_iter()
+    .fold(job, |job, (field, text)| set(&job, field, text))
+}
+
+/// Stops of what is let in, by their words.
+fn stops_of(job: &Job, what: &str) -> Vec<String> {
+    let evaluation = evaluate(job);
+    let stops = evaluation.findings.iter().filter(|f| f.grave == Grave::Stop);
+    stops
+        .filter(|f| f.words.contains(what))
+        .map(|f| f.words.clone())
+        .collect()
+}
+
+/// In the field between the legs nothing is in the way, whatever holds the panels. A body 36 mm across reaches 18 mm: its middle is
+/// 38 mm from a corner to be clear of a post, 37 over the floor of the foot; at 30 it stands 8 and 7 mm in them.
+#[rstest]
+#[case::in_the_field("80 mm", "120 mm", None)]
+#[case::beside_the_post("38 mm", "120 mm", None)]
+#[case::over_the_foot("80 mm", "37 mm", None)]
+#[case::on_the_post("30 mm", "120 mm", Some(("the leg of the post at its left end", "8.0 mm further right")))]
+#[case::on_the_foot("80 mm", "32 mm", Some(("the upright leg of the foot", "5.0 mm further up")))]
+fn what_is_let_into_a_framed_wall_stops_on_a_leg_and_nowhere_else(
+    #[case] along: &str,
+    #[case] up: &str,
+    #[case] leg: Option<(&str, &str)>,
+    #[values("rivets", "adhesive")] held: &str,
+) {
+    let (_, id) = with_gland();
+    let job = framed(held).with(&Edit::AddFitting {
+        into: common::built_in("orchard-flatbed").boxes[0].id,
+        at: [Length::mm(100); 2],
+    });
+    let job = job.expect("there is a box");
+    let told = [
+        (Field::FittingWall(id), "front"),
+        (Field::FittingHole(id), "20 mm"),
+        (Field::FittingAcross(id), "36 mm"),
+        (Field::FittingAlong(id), along),
+        (Field::FittingUp(id), up),
+    ];
+    let job = told.into_iter().fold(job, |job, (field, text)| set(&job, field, text));
+    let stops = stops_of(&job, "cable gland");
+    match leg {
+        None => assert_eq!(stops, Vec::<String>::new()),
+        Some((leg, way)) => {
+            assert!(
+                stops.iter().any(|words| words.contains(leg) && words.contains(way)),
+                "{stops:?}"
+            );
+        }
+    }
+}
+
+/// The ring's leg ends 25 mm below the rim, and what hangs below its level leg is above that: a body 36 mm across, 40 mm below the
+/// rim, stands 3 mm in it.
+#[test]
+fn what_is_let_in_behind_the_ring_is_told_how_far_down() {
+    let job = framed("rivets");
+    let into = job.boxes[0].id;
+    let rim = evaluate(&job).boxes[0].built.as_ref().unwrap().shell[2] - Length::mm(3);
+    let at = [Length::mm(100), rim - Length::mm(40)];
+    let job = job.with(&Edit::AddFitting { into, at }).expect("there is a box");
+    let id = job.boxes[0].fittings[0].id;
+    let told = [(Field::FittingHole(id), "20 mm"), (Field::FittingAcross(id), "36 mm")];
+    let job = told.into_iter().fold(job, |job, (field, text)| set(&job, field, text));
+    let stops = stops_of(&job, "the upright leg of the ring");
+    assert!(
+        stops.iter().any(|words| words.contains("3.0 mm further down")),
+        "{stops:?}"
+    );
+}
+
+/// Glands are found between the legs of a riveted frame, and come out without a stop.
+#[test]
+fn glands_are_proposed_on_the_bare_panel_of_a_riveted_frame() {
+    let job = framed("rivets");
+    let proposals = job::glands::propose(&job, &evaluate(&job));
+    let proposal = proposals.first().expect("a cable leaves the box");
+    assert!(!proposal.glands.is_empty(), "{:?}", proposal.without);
+    let job = job
+        .with(&proposal.edit().expect("there are glands"))
+        .expect("they fit the job");
+    assert_eq!(stops_of(&job, "gland"), Vec::<String>::new());
+}
+
+/// A frame takes its ring only: a cap, and a lid without screws, are told; the ring and no choice are not.
+#[rstest]
+#[case::cap(Some("cap with a skirt"), true)]
+#[case::without_screws(Some("flat lid on the rim"), true)]
+#[case::ring(Some("flat lid on a flange"), false)]
+fn a_closing_that_a_frame_does_not_take_is_told(#[case] closing: Option<&str>, #[case] is_told: bool) {
+    let job = common::built_in("orchard-flatbed");
+    let job = closing.map_or(job.clone(), |closing| set(&job, Field::Closing, closing));
+    assert!(said(&evaluate(&job), "a frame of angle takes only").is_none());
+    let job = set(&job, Field::Construction, "panels in an angle frame");
+    let evaluation = evaluate(&job);
+    let found = said(&evaluation, "a frame of angle takes only");
+    assert_eq!(found.is_some(), is_told);
+    assert!(found.is_none_or(|found| found.grave == Grave::Caution));
 }

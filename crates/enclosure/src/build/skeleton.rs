@@ -138,6 +138,13 @@ pub fn rivet_lines(spec: &BoxSpec) -> Vec<RivetLine> {
 }
 
 impl Skeleton {
+    /// How far its legs reach over the panels behind them, from the space inside on: the posts and the foot's level leg from a
+    /// wall, the foot's upright leg from the floor, the ring's from the rim. What of a panel lies between is free.
+    pub fn covers(&self, spec: &BoxSpec) -> [Length; 3] {
+        let behind = self.leg - self.thickness;
+        [behind - spec.wall.thickness, behind - spec.floor.thickness, self.leg].map(|deep| deep.max(Length::ZERO))
+    }
+
     /// How far its rivets stand out of angle and panel, outside and inside; nothing without rivets.
     pub fn rivets_stand(&self) -> [Length; 2] {
         match self.held {

@@ -105,7 +105,10 @@ impl BoxSpec {
                 let [below, above] = folded_height(self, &folding);
                 (folding.gap.max(folding.radius), below, above)
             }
-            Construction::Framed(skeleton) => (skeleton.leg, skeleton.leg, skeleton.leg),
+            Construction::Framed(skeleton) => {
+                let [ends, below, above] = skeleton.covers(self);
+                (ends, below, above)
+            }
         };
         let flat = match wall {
             Wall::Lid => [Length::ZERO; 4],

@@ -19,7 +19,7 @@ use crate::document::{BatteryBox, BracketsName, Placed};
 
 pub(crate) use around::wall_name;
 use around::{in_cavity, inside_clearances, roomiest};
-pub(crate) use construction::{Allowances, allowances, clearance_hole, rims, spec};
+pub(crate) use construction::{Allowances, allowances, clearance_hole, rims, solid_rims, spec};
 pub use result::{BoxMass, BoxResult, Losses, ModuleResult, Roomiest};
 use steel::steel;
 

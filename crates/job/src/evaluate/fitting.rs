@@ -114,7 +114,7 @@ pub(super) struct Walls {
     pub(super) coated: Cuboid,
     /// What all three lack at the floor.
     pub(super) step: Option<Step>,
-    /// What stands out round the outside.
+    /// What stands out round the outside and is solid all round.
     pub(super) rims: Vec<Rim>,
 }
 

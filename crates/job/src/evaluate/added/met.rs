@@ -125,8 +125,8 @@ fn let_in(here: &Site<'_>, fittings: &[FittingResult], met: &mut Met) {
                 }
             }
         }
-        if let Some(depth) = past::in_frame(here, fitting) {
-            met.deep(&format!("{} stands in the angle of the frame", fitting.label), depth);
+        for (words, depth) in past::in_frame(here, fitting) {
+            met.deep(&words, depth);
         }
     }
 }

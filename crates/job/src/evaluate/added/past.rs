@@ -3,7 +3,7 @@
 
 use enclosure::added::Block;
 use enclosure::{BoxSpec, Built, Purpose, Role, Unspaced, Wall};
-use geometry::Axis;
+use geometry::{Axis, Face};
 use tape::Length;
 use tape::show::Style;
 
@@ -195,23 +195,44 @@ impl Found {
     }
 }
 
-/// How far something outside that is let into a wall stands in the angle of a frame round it; `None` when it does not.
-pub(super) fn in_frame(here: &Site<'_>, fitting: &FittingResult) -> Option<Length> {
+/// The legs of the angle of a frame that something outside is let in behind, each with how deep it stands in it: moved so far
+/// away from it, it lies beside it on the bare panel.
+pub(super) fn in_frame(here: &Site<'_>, fitting: &FittingResult) -> Vec<(String, Length)> {
     let enclosure::Construction::Framed(skeleton) = here.spec.construction else {
-        return None;
+        return Vec::new();
     };
-    let block = here.block(&fitting.outside?);
-    let thin = fitting.wall.axis();
-    let beside = skeleton.leg - skeleton.thickness - here.spec.wall.thickness;
-    let below = skeleton.leg - skeleton.thickness - here.spec.floor.thickness;
-    let free = |axis: usize| match axis {
-        2 => [below, here.spec.inside[2] - skeleton.leg],
-        _ => [beside, here.spec.inside[axis] - beside],
+    let (Some(middle), false) = (fitting.middle, fitting.wall == Face::Top) else {
+        return Vec::new();
     };
-    let beyond = (0..3).filter(|&axis| axis != thin.index()).map(|axis| {
-        let [lo, hi] = free(axis);
-        (lo - block.lo[axis]).max(block.hi[axis] - hi)
+    let [behind_wall, behind_floor, below_rim] = skeleton.covers(&here.spec);
+    let is_floor = fitting.wall == Face::Bottom;
+    let axes = Axis::ALL.into_iter().filter(|&axis| axis != fitting.wall.axis());
+    let sides = axes.flat_map(|axis| [Face::low(axis), Face::high(axis)]);
+    let half = fitting.across.max(fitting.hole).half_down();
+    let met = sides.filter_map(|side| {
+        let (leg, covers, away) = match side {
+            Face::Bottom => ("the upright leg of the foot".to_owned(), behind_floor, "up"),
+            Face::Top => ("the upright leg of the ring".to_owned(), below_rim, "down"),
+            _ => {
+                let name = side.name();
+                let leg = if is_floor {
+                    format!("the level leg of the foot at the {name}")
+                } else {
+                    format!("the leg of the post at its {name} end")
+                };
+                (leg, behind_wall, side.opposite().name())
+            }
+        };
+        let from_side = (here.steel.face(side) - middle[side.axis()]).abs();
+        let depth = half + covers - from_side;
+        let words = || {
+            format!(
+                "{} stands in {leg}; it is clear {} further {away}",
+                fitting.label,
+                here.style().up(depth)
+            )
+        };
+        (depth > Length::ZERO).then(|| (words(), depth))
     });
-    let is_beside = thin != Axis::Z || fitting.wall == geometry::Face::Bottom;
-    beyond.max().filter(|&depth| is_beside && depth > Length::ZERO)
+    met.collect()
 }

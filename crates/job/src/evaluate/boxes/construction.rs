@@ -1,5 +1,6 @@
 //! What the design asks of every box of a job: the room it keeps between modules and steel, and how the steel is made.
 
+use enclosure::RimBand;
 use enclosure::build::Built;
 use enclosure::stock::rivet_nut_hole;
 use enclosure::{BoxSpec, CapHold, Fastener, Flange, Gasket, Lid, Sheet, SideScrew, Toggle};
@@ -129,8 +130,16 @@ pub(crate) fn clearance_hole(screw: Length) -> Length {
 
 /// The bands round a coated body, as the automatic layout and the clearances take them.
 pub(crate) fn rims(built: &Built, coating: Length) -> Vec<Rim> {
-    built
-        .rims
+    around(&built.rims, coating)
+}
+
+/// Those of them that are solid all round: what is let into a wall runs into them wherever it is along it.
+pub(crate) fn solid_rims(built: &Built, coating: Length) -> Vec<Rim> {
+    around(built.solid_rims(), coating)
+}
+
+fn around(bands: &[RimBand], coating: Length) -> Vec<Rim> {
+    bands
         .iter()
         .map(|band| Rim {
             out: band.out,

@@ -4,7 +4,7 @@ use enclosure::BoxSpec;
 use geometry::{Axis, Cuboid, Face, Faces, Point};
 use tape::Length;
 
-use super::{Allowances, BoxResult, rims, spec};
+use super::{Allowances, BoxResult, rims, solid_rims, spec};
 use crate::Job;
 use crate::assumed::Build;
 use crate::document::BatteryBox;
@@ -57,7 +57,7 @@ pub(super) fn steel(
                 liner: within_liner,
                 coated,
                 step: result.step,
-                rims,
+                rims: solid_rims(&made, allowances.coating),
             };
             result.fittings = fitting::placed(told, faults, &spaces, &result.modules);
             made.coat_area = made.coat_area - fitting::masked(&result.fittings);
