@@ -57,6 +57,7 @@ fn framed(inputs: Inputs<'_>) -> Clear<Value> {
         Held::Riveted {
             hole: inputs.mm("hole_mm")?,
             most_pitch: inputs.mm("most_pitch_mm")?,
+            most_past: inputs.mm("most_pitch_mm")?,
             bead: Length::ZERO,
             heads: RivetHeads::FlushInside,
         }

@@ -92,6 +92,7 @@ fn framed(inputs: Inputs<'_>) -> Clear<BoxSpec> {
         held: Held::Riveted {
             hole: Length::tenths_mm(49),
             most_pitch: Length::mm(75),
+            most_past: Length::mm(75),
             bead: inputs.mm("bead_mm")?,
             heads: RivetHeads::FlushInside,
         },
