@@ -4,12 +4,13 @@
 
 mod making;
 mod rounding;
+mod seen;
 #[cfg(test)]
 mod tests;
 
 use std::collections::BTreeMap;
 
-use tape::{Area, Length};
+use tape::Length;
 
 use crate::material::Material;
 use crate::section::leg_on_sale;
@@ -18,6 +19,7 @@ use crate::{BendLine, Built, EndCut, Form, Hole, Notch, Part, Role, Sheet, Verte
 
 pub use making::Cope;
 pub use rounding::{Fineness, Rounded, Rounding, rounding_growth, rounding_loss, rounding_loss_marked};
+pub use seen::{Edges, Seen};
 
 /// A box that the cut list is for.
 #[derive(Clone, Copy, Debug)]
@@ -75,13 +77,17 @@ pub struct Table {
     pub pieces: u32,
     /// Length of all pieces laid end to end, kerf not included: what matters for bars.
     pub length: Length,
-    /// Net face area of all pieces.
-    pub area: Area,
     /// Mass of all pieces, in grams.
     pub grams: f64,
 }
 
 impl Table {
+    /// Face area of all pieces in square metres, holes and whatever else is cut out of them taken off, as their mass has it.
+    pub fn net_m2(&self) -> f64 {
+        let of = |line: &Line| line.net_mm2() * f64::from(line.quantity);
+        self.lines.iter().map(of).sum::<f64>() / 1e6
+    }
+
     /// Its heading: `mild steel 3 mm sheet`, `mild steel 25 x 3 mm flat bar`, `mild steel 40 x 40 x 4 mm angle`.
     pub fn label(&self) -> String {
         let material = self.sheet.material.name();
@@ -122,8 +128,8 @@ pub struct Line {
     pub outline: Vec<Vertex>,
     /// Holes to make before welding, at exact places.
     pub holes: Vec<Hole>,
-    /// Exact face area of one.
-    pub area: Area,
+    /// What its left, right, lower and upper edge are in the box; empty where one has no name of its own.
+    pub edges: Edges,
     /// Mass of one, in grams.
     pub grams_each: f64,
     /// Mass of all, in grams.
@@ -180,6 +186,7 @@ fn lines(listed: &ListedBox<'_>, letter: &str, fineness: Fineness) -> Vec<Line> 
                 line.name = format!("{}, {}", line.name, wall.name());
                 line.walls.push(wall);
             }
+            line.edges = seen::common(line.edges, seen::edges(part, listed.built));
             line.quantity += quantity;
             line.grams_all += part.grams() * f64::from(quantity);
             continue;
@@ -200,7 +207,7 @@ fn lines(listed: &ListedBox<'_>, letter: &str, fineness: Fineness) -> Vec<Line> 
             bends: part.bends.clone(),
             outline: part.outline.clone(),
             holes: part.holes.clone(),
-            area: part.area,
+            edges: seen::edges(part, listed.built),
             grams_each: part.grams(),
             grams_all: part.grams() * f64::from(quantity),
             box_name: listed.name.to_owned(),
@@ -301,7 +308,6 @@ impl StockKey {
                 .iter()
                 .map(|line| line.length.exact * i64::from(line.quantity))
                 .sum(),
-            area: lines.iter().map(|line| line.area * i64::from(line.quantity)).sum(),
             grams: lines.iter().map(|line| line.grams_all).sum(),
             lines,
         }

@@ -46,6 +46,21 @@ pub(crate) fn cap_screws(how: &Build, units: Units) -> (String, String) {
     }
 }
 
+/// The sleeves that keep the skirt of a cap from being drawn in: one on each screw, as long as the gap between skirt and wall. None
+/// where they touch, and where nothing is screwed.
+pub(crate) fn sleeves(how: &Build, units: Units, screws: usize) -> Option<(String, u32)> {
+    let gap = how.cap_out - how.lid;
+    let count = u32::try_from(screws).unwrap_or(u32::MAX);
+    (gap > Length::ZERO).then(|| {
+        let long = caliper(gap, units);
+        let told = crate::assumed::told(how.screw, units);
+        (
+            format!("spacer sleeves between skirt and wall for screws {told}, {long} long"),
+            count,
+        )
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use rstest::rstest;

@@ -2,6 +2,7 @@
 //! spares, what is let into walls, the electrics, paint and gasket.
 
 mod electrics;
+mod mind;
 
 use enclosure::cutlist::Table;
 use enclosure::material::Material;
@@ -193,7 +194,7 @@ fn stock(evaluation: &Evaluation, nesting: &Nesting) -> Vec<Item> {
 fn liner_area(evaluation: &Evaluation, label: &str) -> Option<f64> {
     let of_liner = |table: &&Table| matches!(table.sheet.material, Material::Liner(_)) && table.label() == label;
     let table = evaluation.cut.list.tables.iter().find(of_liner)?;
-    Some(table.area.as_m2())
+    Some(table.net_m2())
 }
 
 /// Lid screws, rivets and mount bolts of all boxes, like ones together.
@@ -214,6 +215,7 @@ fn fasteners(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
             } else {
                 note_of(&what)
             };
+            let note = [note, mind::fastener(&what, &how, units)].join("");
             Item {
                 shop: Shop::Fasteners,
                 what,
@@ -245,6 +247,7 @@ pub(crate) fn fasteners_of(job: &Job, result: &crate::BoxResult) -> Vec<(String,
             u32::try_from(built.side_screws.len()).unwrap_or(u32::MAX),
         ),
     ];
+    wanted.extend(crate::fixings::sleeves(&how, units, built.side_screws.len()));
     wanted.extend(panel_rivets(built, &how, units));
     wanted.extend(result.strength.iter().flat_map(|sums| sums.fasteners.clone()));
     plates(result, &mut |what, count| wanted.push((what.to_owned(), count)));
@@ -331,29 +334,30 @@ fn plates(result: &crate::BoxResult, add: &mut impl FnMut(&str, u32)) {
         .fittings
         .iter()
         .filter(|f| f.what == FittingName::LiftingEye && f.fault.is_none());
-    add(
-        "backing plates under lifting eyes",
-        u32::try_from(eyes.count()).unwrap_or(u32::MAX),
-    );
+    for eye in eyes {
+        let size = mind::eye_plate(eye.across, eye.hole);
+        add(&size, 1);
+    }
 }
 
 /// Glands, breathers and whatever else goes through a wall, like ones together; disconnects are listed with the electrics,
 /// which ask for them.
 fn in_walls(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
     let units = job.units.units();
-    let mut wanted: Vec<(Shop, String, u32)> = Vec::new();
+    let mut wanted: Vec<(Shop, String, u32, String)> = Vec::new();
     let fittings = evaluation.boxes.iter().flat_map(|result| &result.fittings);
     let is_here = |fitting: &&crate::FittingResult| fitting.fault.is_none() && fitting.what != FittingName::Disconnect;
     for fitting in fittings.filter(is_here) {
+        let note = mind::fitting(fitting);
         let hole = tape::show::hole(fitting.hole, units);
         let shop = match fitting.what {
             FittingName::LiftingEye => Shop::Fasteners,
             _ => Shop::Electrical,
         };
         let bolt = crate::evaluate::earth_thread(fitting.what, fitting.hole);
-        let mut add = |what: String| match wanted.iter_mut().find(|(_, known, _)| *known == what) {
-            Some((_, _, all)) => *all += 1,
-            None => wanted.push((shop, what, 1)),
+        let mut add = |what: String| match wanted.iter_mut().find(|(_, known, _, _)| *known == what) {
+            Some((_, _, all, _)) => *all += 1,
+            None => wanted.push((shop, what, 1, note.clone())),
         };
         if let Some(bolt) = bolt {
             add(format!(
@@ -367,7 +371,7 @@ fn in_walls(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
     }
     wanted
         .into_iter()
-        .map(|(shop, what, count)| Item {
+        .map(|(shop, what, count, note)| Item {
             shop,
             what,
             unit: Unit::Pieces,
@@ -375,7 +379,7 @@ fn in_walls(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
             buy: f64::from(count),
             cost: None,
             assumed: false,
-            note: String::new(),
+            note,
         })
         .collect()
 }
@@ -412,7 +416,7 @@ fn soft(job: &Job, evaluation: &Evaluation) -> Vec<Item> {
             Unit::Kilograms,
             coat.as_m2() / covers,
             format!(
-                "{:.2} m2 at {covers} m2/kg, a tenth more; inside not counted",
+                "{:.2} m2 at {covers} m2/kg, a tenth more; inside not counted, holes not taken off",
                 coat.as_m2()
             ),
         ),

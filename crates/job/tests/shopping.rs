@@ -557,3 +557,53 @@ fn adhesive_is_bought_by_what_it_is_spread_on() {
     assert!(!has(&stiff));
     assert!(has(&set(&stiff, Field::StiffenersFixed, "bonded")));
 }
+
+/// 0.2 x 0.75 x 33 700 N x 0.010 m = 50.55 N m; over 1.355 818 that is 37.3 lbf ft.
+#[test]
+fn fasteners_say_how_tight_and_of_what_class() {
+    let job = set(
+        &common::built_in("orchard-flatbed"),
+        Field::Brackets,
+        "to the web of a rail",
+    );
+    let list = items(&job);
+    let bolts = item(&list, "mount bolts M10 of class 8.8");
+    assert!(
+        bolts.note.contains("51 N m") && bolts.note.contains("37 lbf ft"),
+        "{}",
+        bolts.note
+    );
+    let screws = item(&list, "lid screws with nuts");
+    assert!(screws.note.contains("class 8.8, zinc-plated"), "{}", screws.note);
+    assert!(screws.note.contains("until the gasket is"), "{}", screws.note);
+}
+
+#[test]
+fn a_cap_that_is_screwed_has_a_sleeve_on_each_screw() {
+    let job = set(&common::built_in("orchard-flatbed"), Field::Closing, "cap with a skirt");
+    let job = set(&job, Field::CapHeld, "screws");
+    let list = items(&job);
+    let [sleeves, screws] = ["spacer sleeves", "lid screws with rivet nuts"].map(|name| item(&list, name));
+    assert!(sleeves.needed > 0.0 && (sleeves.needed - screws.needed).abs() < 1e-9);
+    assert!(sleeves.what.contains(" long"), "{}", sleeves.what);
+}
+
+/// An eye of 13 in a body of 55: a plate of 55 x 55, 13 / 4 = 3.25 and so 4 thick. A gland's 40.5 is M40.
+#[rstest::rstest]
+#[case(
+    "lifting eye",
+    "backing plates under lifting eyes, mild steel 55.0 x 55.0 x 4.0 mm, hole 13.0 mm",
+    "common practice"
+)]
+#[case("lifting eye", "lifting eye for a hole", "thread M12; its rated load")]
+#[case("cable gland", "cable gland for a hole", "thread M40 x 1.5")]
+#[case("earth stud", "earth stud M8", "maker of stud and lug")]
+fn what_is_let_in_tells_thread_and_plate(#[case] what: &str, #[case] name: &str, #[case] told: &str) {
+    let job = common::built_in("orchard-flatbed");
+    let into = job.boxes[0].id;
+    let at = [tape::Length::mm(150), tape::Length::mm(100)];
+    let job = job.with(&Edit::AddFitting { into, at }).unwrap();
+    let job = set(&job, Field::FittingWhat(job.boxes[0].fittings[0].id), what);
+    let list = items(&job);
+    assert!(item(&list, name).note.contains(told), "{}", item(&list, name).note);
+}

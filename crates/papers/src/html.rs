@@ -107,9 +107,10 @@ fn holes(out: &mut String, evaluation: &Evaluation, table: &Table) {
         let purpose = holes.purpose_words();
         let _ = writeln!(
             out,
-            "<section class=\"holes{few}\">\n<h3>Holes of {}, {}{purpose}: from the lower left corner, length along x</h3>\n<table>",
+            "<section class=\"holes{few}\">\n<h3>Holes of {}, {}{purpose}: from the lower left corner, length along x{}</h3>\n<table>",
             escape(&line.mark),
-            escape(&line.name)
+            escape(&line.name),
+            escape(&row::seen_behind(line))
         );
         head(out, &holes.heads);
         out.push_str("<tbody>\n");

@@ -41,9 +41,10 @@ pub fn cutlist_markdown(evaluation: &Evaluation, to_buy: &ToBuy) -> String {
             let purpose = holes.purpose_words();
             let _ = writeln!(
                 out,
-                "Holes of {}, {}{purpose}:\n",
+                "Holes of {}, {}{purpose}{}:\n",
                 escape(&line.mark),
-                escape(&line.name)
+                escape(&line.name),
+                escape(&row::seen_behind(line))
             );
             write_table(&mut out, &holes.heads, holes.rows.into_iter());
             out.push('\n');

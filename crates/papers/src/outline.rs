@@ -3,7 +3,7 @@
 use enclosure::cutlist::Line;
 use enclosure::{BendLine, Form};
 use plot::{Anchor, Contour, Fault, Flat, Hole, Note, On, Point, Straight, Vertex};
-use tape::Length;
+use tape::{Length, Units};
 
 use crate::words;
 
@@ -67,14 +67,14 @@ pub(crate) fn bend_name(index: usize) -> String {
     format!("bend {}", index + 1)
 }
 
-/// `up 90° R3`.
-pub(crate) fn bend_words(bend: &BendLine) -> String {
-    format!("{} {}° R{}", bend.fold.name(), angle(bend), radius(bend))
+/// `up 90° R3`; for a person who works in inches `up 90° R0.118" (3 mm)`.
+pub(crate) fn bend_words(bend: &BendLine, units: Units) -> String {
+    format!("{} {}° {}", bend.fold.name(), angle(bend), radius(bend, units))
 }
 
 /// `bend 1 up 90° R3`.
-pub(crate) fn bend_in_full(index: usize, bend: &BendLine) -> String {
-    format!("{} {}", bend_name(index), bend_words(bend))
+pub(crate) fn bend_in_full(index: usize, bend: &BendLine, units: Units) -> String {
+    format!("{} {}", bend_name(index), bend_words(bend, units))
 }
 
 /// Degrees without needless places.
@@ -83,13 +83,15 @@ pub(crate) fn angle(bend: &BendLine) -> String {
     text.strip_suffix(".0").unwrap_or(&text).to_owned()
 }
 
-/// The inside radius in millimetres.
-pub(crate) fn radius(bend: &BendLine) -> String {
-    let text = tape::show::millimetres_bare(bend.radius, 2, tape::show::Rounding::Nearest);
-    if text.contains('.') {
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
-    } else {
-        text
+/// The inside radius: `R3` in millimetres, for a person who works in inches `R0.118" (3 mm)`.
+pub(crate) fn radius(bend: &BendLine, units: Units) -> String {
+    let mut mm = tape::show::millimetres_bare(bend.radius, 2, tape::show::Rounding::Nearest);
+    if mm.contains('.') {
+        mm = mm.trim_end_matches('0').trim_end_matches('.').to_owned();
+    }
+    match units {
+        Units::Millimetre => format!("R{mm}"),
+        Units::Inch => format!("R{:.3}\" ({mm} mm)", bend.radius.as_inches()),
     }
 }
 
@@ -116,9 +118,14 @@ fn with_words(line: &Line) -> Flat {
         } else {
             ([x - 1.5, y], 90.0)
         };
-        flat.notes
-            .push(note(bend_in_full(index, bend), at, Anchor::Middle, turn));
+        flat.notes.push(note(
+            bend_in_full(index, bend, Units::Millimetre),
+            at,
+            Anchor::Middle,
+            turn,
+        ));
     }
+    let seen = line.seen_words().map(str::to_owned);
     let top = flat.bounds().map_or(0.0, |all| all.high()[1]);
     let said = [
         format!("{}  {}", line.mark, line.name),
@@ -127,7 +134,7 @@ fn with_words(line: &Line) -> Flat {
         format!("box: {}", words::plain(&line.box_name)),
     ];
     let mut y = top + LEADING;
-    for words in said.into_iter().rev() {
+    for words in said.into_iter().chain(seen).rev() {
         flat.notes.push(note(words, [0.0, y], Anchor::Left, 0.0));
         y += LEADING;
     }

@@ -154,7 +154,11 @@ pub(crate) fn cope_words(evaluation: &Evaluation, line: &Line) -> Option<String>
     let long = words::own_first(evaluation, &mm, &evaluation.near_inches(long.inches));
     let deep = tape::show::caliper(cope.depth, evaluation.units);
     let root = if cope.root > Length::ZERO {
-        format!(", R{} to the root", words::tenth_mm(cope.root))
+        let radius = match evaluation.units {
+            Units::Millimetre => words::tenth_mm(cope.root),
+            Units::Inch => tape::show::caliper(cope.root, evaluation.units),
+        };
+        format!(", R{radius} to the root")
     } else {
         String::new()
     };
@@ -286,6 +290,24 @@ pub(crate) fn hole_table(evaluation: &Evaluation, line: &Line) -> HoleTable {
     }
 }
 
+/// From which face a piece of sheet is drawn, and where it serves for several walls, which way its edges lie on each: `seen from
+/// the inside of the box`. `None` of bars.
+pub(crate) fn seen(line: &Line) -> Option<String> {
+    let mut words = line.seen_words()?.to_owned();
+    for (wall, [left, right]) in line.sides_by_wall() {
+        words += &format!(
+            "; as {} wall its left edge is {left}, its right edge {right}",
+            wall.name()
+        );
+    }
+    Some(words)
+}
+
+/// The same behind the heading of a table of holes; empty of bars.
+pub(crate) fn seen_behind(line: &Line) -> String {
+    seen(line).map_or_else(String::new, |words| format!(", {words}"))
+}
+
 /// What a table sums up to, and the stock it takes.
 pub(crate) fn foot(evaluation: &Evaluation, nesting: &Nesting, index: usize, table: &Table) -> String {
     let assumed = evaluation.headline.assumed;
@@ -295,7 +317,7 @@ pub(crate) fn foot(evaluation: &Evaluation, nesting: &Nesting, index: usize, tab
         format!("{}{} kg", words::mark(assumed.mass), words::kg(table.grams)),
     ];
     parts.push(match table.form {
-        Form::Sheet => format!("{size}{:.3} m2 net", table.area.as_m2()),
+        Form::Sheet => format!("{size}{:.3} m2 net", table.net_m2()),
         Form::FlatBar | Form::Angle | Form::Rod => {
             format!("{size}{} mm laid end to end", words::tenth_mm(table.length))
         }

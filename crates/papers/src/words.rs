@@ -235,7 +235,7 @@ pub(crate) fn fine(evaluation: &Evaluation, length: Length) -> String {
 
 /// What holds a cap down: `16 screws through skirt and wall, 5 and 3 on a side, 17.0 mm below the rim`; `None` for other
 /// lids, and where nothing does.
-pub(crate) fn cap_held(built: &enclosure::Built) -> Option<String> {
+pub(crate) fn cap_held(evaluation: &Evaluation, built: &enclosure::Built) -> Option<String> {
     let (places, what) = if built.side_screws.is_empty() {
         (&built.clamps, "toggle clamps on the walls")
     } else {
@@ -246,9 +246,9 @@ pub(crate) fn cap_held(built: &enclosure::Built) -> Option<String> {
     let (front, left) = (on(enclosure::Wall::Front), on(enclosure::Wall::Left));
     let below = built.shell[2] - built.under - first.up;
     Some(format!(
-        "{} {what}, {front} each on front and rear, {left} each on left and right, {} mm below the rim",
+        "{} {what}, {front} each on front and rear, {left} each on left and right, {} below the rim",
         places.len(),
-        tenth_mm(below)
+        both(evaluation, below)
     ))
 }
 

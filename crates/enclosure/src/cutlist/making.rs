@@ -1,12 +1,14 @@
 //! How a piece is made once it is marked out: what cuts it, and which of its edges are deburred.
 
+use std::f64::consts::FRAC_PI_4;
+
 use tape::Length;
 
 use super::Line;
 use crate::nest::sheets::Cutting;
 use crate::part::outline_mm2;
 use crate::section::listed_root_radius;
-use crate::{EndCut, Form};
+use crate::{EndCut, Form, Hole};
 
 /// What is cut off the foot at a coped end of an angle, over the foot's whole width.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -33,6 +35,12 @@ impl Line {
     /// Area within its edge in square millimetres, arcs with it; holes are not taken off.
     pub fn contour_mm2(&self) -> f64 {
         outline_mm2(&self.outline)
+    }
+
+    /// Face area of one in square millimetres: what is within its edge, less its holes; of an angle that of the leg that is drawn.
+    pub fn net_mm2(&self) -> f64 {
+        let hole = |hole: &Hole| FRAC_PI_4 * hole.diameter.as_mm() * hole.diameter.as_mm();
+        self.contour_mm2() - self.holes.iter().map(hole).sum::<f64>()
     }
 
     /// Whether it is a sheet of the liner: laminate or plastic, which burns or chars under a laser and is none for a shear.

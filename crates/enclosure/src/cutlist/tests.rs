@@ -113,9 +113,17 @@ fn totals_are_those_of_the_boxes() {
     assert_eq!(bars.length, Length::mm(2 * 2 * (953 + 335)));
     assert_eq!(bars.pieces, 8);
     // The 2 mm sheets: a lid of 953 x 385 twice; a cap of 731 x 615 with its skirt 38 deep.
-    let square = Length::mm(1) * Length::mm(1);
     let skirt = 2 * 38 * (731 + 615 - 4);
-    assert_eq!(list.tables[0].area, square * (2 * 953 * 385 + 731 * 615 + skirt));
+    let gross = f64::from(2 * 953 * 385 + 731 * 615 + skirt);
+    let holes: f64 = list.tables[0].lines.iter().map(holes_mm2).sum();
+    assert!(holes > 0.0);
+    assert!((list.tables[0].net_m2() * 1e6 - gross + holes).abs() < 1e-3);
+}
+
+/// What the holes of all pieces of a line take, in square millimetres.
+fn holes_mm2(line: &Line) -> f64 {
+    let of = |hole: &crate::Hole| std::f64::consts::FRAC_PI_4 * hole.diameter.as_mm().powi(2);
+    line.holes.iter().map(of).sum::<f64>() * f64::from(line.quantity)
 }
 
 #[test]

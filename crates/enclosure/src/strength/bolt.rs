@@ -4,6 +4,7 @@ pub mod grade;
 pub mod group;
 pub mod lengths;
 pub mod mount;
+pub mod torque;
 
 use std::f64::consts::FRAC_PI_4;
 

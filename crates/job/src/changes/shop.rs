@@ -34,7 +34,7 @@ pub fn given(job: &Job, evaluation: &Evaluation) -> Issued {
 
 fn takes(table: &Table) -> String {
     let much = match table.form {
-        Form::Sheet => format!("{:.2} m2", table.area.as_m2()),
+        Form::Sheet => format!("{:.2} m2", table.net_m2()),
         Form::FlatBar | Form::Angle | Form::Rod => format!("{:.2} m", table.length.as_mm() / 1000.0),
     };
     let plural = if table.pieces == 1 { "" } else { "s" };

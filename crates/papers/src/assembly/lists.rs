@@ -76,15 +76,18 @@ impl Sheets<'_> {
     pub(super) fn tables(&self) -> Vec<Block> {
         let welds = Block {
             title: "welds, by their numbers on the weld map".to_owned(),
-            heads: [
-                ("seam", 9.0),
-                ("joins", 24.0),
-                ("where", 25.0),
-                ("off", 6.0),
-                ("size", 7.0),
-                ("run", 13.0),
-            ]
-            .to_vec(),
+            heads: match self.evaluation.units {
+                Units::Millimetre => [("joins", 24.0), ("where", 25.0), ("size", 7.0), ("run", 13.0)],
+                Units::Inch => [("joins", 20.0), ("where", 18.0), ("size", 11.0), ("run", 20.0)],
+            }
+            .into_iter()
+            .fold(vec![("seam", 9.0)], |mut heads, head| {
+                if head.0 == "size" {
+                    heads.push(("off", 6.0));
+                }
+                heads.push(head);
+                heads
+            }),
             rows: self.assembly.seams.iter().map(|seam| self.weld(seam)).collect(),
         };
         [
@@ -207,8 +210,8 @@ impl Sheets<'_> {
             self.joined(seam).join(" to "),
             seam.at.words().to_owned(),
             seam.count.to_string(),
-            super::welds::size(seam),
-            super::welds::stitches(seam.run).unwrap_or_else(|| "full".to_owned()),
+            super::welds::size(seam, self.evaluation.units),
+            super::welds::stitches(seam.run, self.evaluation.units).unwrap_or_else(|| "full".to_owned()),
         ]
     }
 }

@@ -145,9 +145,15 @@ impl Sheets<'_> {
              are not drawn, where they say so: rounded up. Bends are drawn sharp. Holes: from the front-left corner of the lid.",
             2.0,
         );
+        let unit = match self.evaluation.units {
+            tape::Units::Millimetre => "in millimetres",
+            tape::Units::Inch => "in inches",
+        };
         say(
-            "Numbers of seams are those of the weld map, which has their lengths, tacks and order. z: leg of a fillet, s: depth \
-             of a square weld; the welder decides.",
+            &format!(
+                "Numbers of seams are those of the weld map, which has their lengths, tacks and order. z: leg of a fillet, s: depth \
+                 of a square weld, {unit}; the welder decides."
+            ),
             2.0,
         );
         if self.assembly.added().iter().any(|item| item.inside) {
@@ -164,7 +170,7 @@ impl Sheets<'_> {
         if let Some(late) = built.and_then(words::drilled_late) {
             say(&format!("On no piece when it is cut: {late}."), 2.0);
         }
-        if let Some(held) = built.and_then(words::cap_held) {
+        if let Some(held) = built.and_then(|built| words::cap_held(self.evaluation, built)) {
             say(
                 &format!("Lid: {held}; their holes are on the pieces' own drawings."),
                 2.0,

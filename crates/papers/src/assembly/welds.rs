@@ -4,7 +4,7 @@
 use drawing::Side;
 use enclosure::weld::{self, Run, Seam};
 use plot::{Anchor, Base, Ink, Item, Line, Path, Pen, Piece, Point, Rect, Text};
-use tape::Length;
+use tape::{Length, Units};
 
 use super::Sheets;
 use super::stand::EDGE;
@@ -54,7 +54,7 @@ impl Sheets<'_> {
         let mut items = dashed;
         for (start, (at, seam)) in starts.into_iter().zip(seams) {
             items.extend(at.into_iter().flat_map(|at| Item::arrow(start, at, 2.0, THIN)));
-            items.extend(sign(start, seam, room.width - AWAY));
+            items.extend(sign(start, seam, room.width - AWAY, self.evaluation.units));
         }
         items
     }
@@ -122,15 +122,22 @@ fn uncross(starts: &[Point], seams: &mut [(Option<Point>, &Seam)]) {
     }
 }
 
-/// `z3`: the leg of a fillet; `s3`: the depth of a square weld.
-pub(super) fn size(seam: &Seam) -> String {
-    format!("{}{}", if seam.is_fillet() { "z" } else { "s" }, mm(seam.leg))
+/// `z3`: the leg of a fillet; `s3`: the depth of a square weld; for a person who works in inches `z0.118"`.
+pub(super) fn size(seam: &Seam, units: Units) -> String {
+    let leg = match units {
+        Units::Millimetre => mm(seam.leg),
+        Units::Inch => format!("{:.3}\"", seam.leg.as_inches()),
+    };
+    format!("{}{leg}", if seam.is_fillet() { "z" } else { "s" })
 }
 
-/// `4 x 30 (62)`: how many runs, how long, and how far from the end of one to the next; `None` for a full seam.
-pub(super) fn stitches(run: Run) -> Option<String> {
+/// `4 x 30 (62)`, in inches `4 x 1.18" (2.44")`: how many runs, how long, and how far from the end of one to the next; `None` for a full seam.
+pub(super) fn stitches(run: Run, units: Units) -> Option<String> {
     match (run, run.gap()) {
-        (Run::Stitch { runs, each, .. }, Some(gap)) => Some(format!("{runs} x {} ({:.0})", mm(each), gap.as_mm())),
+        (Run::Stitch { runs, each, .. }, Some(gap)) => Some(match units {
+            Units::Millimetre => format!("{runs} x {} ({:.0})", mm(each), gap.as_mm()),
+            Units::Inch => format!("{runs} x {:.2}\" ({:.2}\")", each.as_inches(), gap.as_inches()),
+        }),
         _ => None,
     }
 }
@@ -142,13 +149,13 @@ fn mm(length: Length) -> String {
 
 /// The sign of a seam, its reference line beginning at a place: on the line when the weld is on the arrow's side, which is
 /// outside, under its dashed twin when it is inside.
-fn sign([x, y]: Point, seam: &Seam, room: f64) -> Vec<Item> {
+fn sign([x, y]: Point, seam: &Seam, room: f64, units: Units) -> Vec<Item> {
     let inside = seam.side == weld::Side::Inside;
     let (base, up) = if inside { (y - TWIN_BELOW, -1.0) } else { (y, 1.0) };
     let words_at = if inside { base - 0.5 - HIGH } else { base + 0.5 };
-    let size = Text::new(size(seam), [x + 1.5, words_at], HIGH, TEXT);
+    let size = Text::new(size(seam, units), [x + 1.5, words_at], HIGH, TEXT);
     let left = x + 2.0 + size.width();
-    let stitched = stitches(seam.run).map(|words| Text::new(words, [left + SIGN + 0.8, words_at], HIGH, TEXT));
+    let stitched = stitches(seam.run, units).map(|words| Text::new(words, [left + SIGN + 0.8, words_at], HIGH, TEXT));
     let long = stitched
         .as_ref()
         .map_or(LONG, |words| words.at[0] + words.width() + BEFORE_FORK - x);

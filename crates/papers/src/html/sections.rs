@@ -168,14 +168,14 @@ pub(super) fn totals(out: &mut String, evaluation: &Evaluation, nesting: &Nestin
         };
         let _ = write!(
             out,
-            "<li>{}: surface to coat {mark}{:.2} m2",
+            "<li>{}: surface to coat {mark}{:.2} m2 (outside, holes not taken off)",
             escape(&battery_box.name),
             built.coat_area.as_m2()
         );
         if let Some(holes) = &built.lid_holes {
             let _ = write!(out, ", {} lid screws", holes.count);
         }
-        if let Some(held) = words::cap_held(built) {
+        if let Some(held) = words::cap_held(evaluation, built) {
             let _ = write!(out, ", {}", escape(&held));
         }
         if let Some(gasket) = words::gasket(evaluation, built) {

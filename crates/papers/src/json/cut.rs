@@ -83,7 +83,7 @@ pub(super) fn cut(evaluation: &Evaluation) -> Value {
                 "lines": t.lines.iter().map(|l| line(evaluation, t, l)).collect::<Vec<_>>(),
                 "pieces": t.pieces,
                 "length_mm": mm(t.length),
-                "area_m2": t.area.as_m2(),
+                "area_net_m2": t.net_m2(),
                 "mass_kg": t.grams / 1000.0,
             })
         })
@@ -134,7 +134,9 @@ fn line(evaluation: &Evaluation, table: &Table, line: &Line) -> Value {
         })),
         "bends": line.bends.len(),
         "holes": line.holes.iter().map(hole).collect::<Vec<_>>(),
-        "area_mm2": line.area.as_mm2(),
+        "area_net_mm2": line.net_mm2(),
+        "seen": line.seen_words(),
+        "edges_left_right_lower_upper": line.edges,
         "mass_each_kg": line.grams_each / 1000.0,
         "mass_all_kg": line.grams_all / 1000.0,
         "box": line.box_name,

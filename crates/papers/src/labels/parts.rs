@@ -60,7 +60,11 @@ fn text(evaluation: &Evaluation, table: &Table, part: &Line) -> String {
         line("", &size),
         line(
             "",
-            &format!("{}; machine: {}", bends(part), part.machine(evaluation.sheet.cutting)),
+            &format!(
+                "{}; machine: {}",
+                bends(part, evaluation.units),
+                part.machine(evaluation.sheet.cutting)
+            ),
         ),
         line(
             "",
@@ -80,9 +84,9 @@ fn box_of<'a>(evaluation: &'a Evaluation, part: &Line) -> Option<&'a BoxResult> 
 }
 
 /// `no bends`; `bends: 4 up 90° R3`.
-fn bends(part: &Line) -> String {
+fn bends(part: &Line, units: tape::Units) -> String {
     let mut kinds: Vec<(String, usize)> = Vec::new();
-    for bend in part.bends.iter().map(outline::bend_words) {
+    for bend in part.bends.iter().map(|bend| outline::bend_words(bend, units)) {
         match kinds.iter_mut().find(|(known, _)| *known == bend) {
             Some((_, count)) => *count += 1,
             None => kinds.push((bend, 1)),

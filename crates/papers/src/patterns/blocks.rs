@@ -21,6 +21,26 @@ impl Subject<'_> {
         words::both(self.evaluation, length)
     }
 
+    /// A place that is folded or notched to: `12.3 mm (1/2")`, for a person who works in inches `0.484" (12.3 mm)`. To a mark of the
+    /// tape places a millimetre apart would be one.
+    fn exact(&self, length: Length) -> String {
+        match self.evaluation.units {
+            Units::Millimetre => self.both(length),
+            Units::Inch => {
+                let mark = words::mark(self.evaluation.headline.assumed.cut);
+                format!("{mark}{:.3}\" ({} mm)", length.as_inches(), words::tenth_mm(length))
+            }
+        }
+    }
+
+    /// One figure for millimetres, another for inches.
+    fn by_unit<T>(&self, mm: T, inches: T) -> T {
+        match self.evaluation.units {
+            Units::Millimetre => mm,
+            Units::Inch => inches,
+        }
+    }
+
     fn ends(&self) -> Block {
         let cut = |end: EndCut| match end {
             EndCut::Square => vec!["square (90°)".to_owned()],
@@ -64,19 +84,28 @@ impl Subject<'_> {
                 outline::bend_name(index),
                 bend.fold.name().to_owned(),
                 format!("{}°", outline::angle(bend)),
-                format!("R{}", outline::radius(bend)),
+                outline::radius(bend, self.evaluation.units),
                 place_from_edge,
             ]
         });
         Block {
             title: format!("bends of {}", self.line.mark),
-            heads: vec![
-                ("bend", 10.0),
-                ("fold", 12.0),
-                ("turn", 10.0),
-                ("inside", 12.0),
-                ("bend line from the edge of the sheet", 40.0),
-            ],
+            heads: self.by_unit(
+                vec![
+                    ("bend", 10.0),
+                    ("fold", 12.0),
+                    ("turn", 10.0),
+                    ("inside", 12.0),
+                    ("bend line from the edge of the sheet", 40.0),
+                ],
+                vec![
+                    ("bend", 10.0),
+                    ("fold", 10.0),
+                    ("turn", 8.0),
+                    ("inside", 21.0),
+                    ("bend line from the edge", 35.0),
+                ],
+            ),
             rows: rows.collect(),
         }
     }
@@ -90,9 +119,9 @@ impl Subject<'_> {
         };
         let [low, high] = [bend.from[axis], size - bend.from[axis]];
         if low <= high {
-            format!("{} {}", edges[0], self.both(low))
+            format!("{} {}", edges[0], self.exact(low))
         } else {
-            format!("{} {}", edges[1], self.both(high))
+            format!("{} {}", edges[1], self.exact(high))
         }
     }
 
@@ -143,7 +172,7 @@ impl Subject<'_> {
                 Some(notch) if !(axis == 0 && far_end) && at == notch.exact => Some(notch),
                 _ => None,
             };
-            told.map_or_else(|| self.both(at), |size| self.rounded(size).join(" "))
+            told.map_or_else(|| self.exact(at), |size| self.rounded(size).join(" "))
         })
     }
 
@@ -166,8 +195,8 @@ impl Subject<'_> {
                 "corner notch, lower left; the others mirror it".clone_into(&mut title);
                 rows.push(vec![
                     "notch".to_owned(),
-                    self.both(most(|v| v.x)),
-                    self.both(most(|v| v.y)),
+                    self.exact(most(|v| v.x)),
+                    self.exact(most(|v| v.y)),
                 ]);
             }
             for (index, vertex) in shown.iter().enumerate() {
@@ -195,7 +224,11 @@ impl Subject<'_> {
         arcs.take(count)
             .map(|arc| {
                 let [x, y] = arc.centre.map(Length::from_mm);
-                vec![format!("⌀{:.1}", arc.radius * 2.0), self.both(x), self.both(y)]
+                let across = match self.evaluation.units {
+                    Units::Millimetre => format!("⌀{:.1}", arc.radius * 2.0),
+                    Units::Inch => format!("⌀{:.3}\"", arc.radius * 2.0 / 25.4),
+                };
+                vec![across, self.exact(x), self.exact(y)]
             })
             .collect()
     }

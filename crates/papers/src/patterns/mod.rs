@@ -97,6 +97,9 @@ impl Subject<'_> {
              the exact size, the lengths written beside it are rounded as the cut list says.",
             2.0,
         );
+        if let Some(seen) = row::seen(self.line) {
+            say(&format!("Drawn {seen}."), 2.5);
+        }
         if !self.line.bends.is_empty() {
             let rule = self.evaluation.bend_rule.as_deref().unwrap_or("not known");
             say(

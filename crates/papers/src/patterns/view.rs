@@ -15,9 +15,12 @@ const BELOW: f64 = 14.0;
 /// Room on the right and above: plain, and with the words of bends.
 const PLAIN: f64 = 8.0;
 const WORDED: f64 = 35.0;
+/// With radii in decimal inches.
+const WORDED_INCH: f64 = 44.0;
 const HIGH: f64 = 2.5;
 const BEND_HIGH: f64 = 2.0;
 const NUMBER_HIGH: f64 = 1.6;
+const EDGE_HIGH: f64 = 1.8;
 /// Between the words of two bends.
 const STEP: f64 = 3.4;
 const HEAD: f64 = 2.5;
@@ -43,7 +46,11 @@ impl Subject<'_> {
         let line = self.line;
         let size = [line.length.exact.as_mm(), line.width.exact.as_mm()];
         let (level, upright): (Vec<_>, Vec<_>) = line.bends.iter().enumerate().partition(|(_, b)| outline::is_level(b));
-        let beside = |bends: &[(usize, &enclosure::BendLine)]| if bends.is_empty() { PLAIN } else { WORDED };
+        let beside = |bends: &[(usize, &enclosure::BendLine)]| match self.evaluation.units {
+            _ if bends.is_empty() => PLAIN,
+            Units::Millimetre => WORDED,
+            Units::Inch => WORDED_INCH,
+        };
         let (right, above) = (beside(&level), beside(&upright));
         let free = [room.width - LEFT - right, room.height - BELOW - above];
         let fits = |scale: &u32| (0..2).all(|axis| size[axis] / f64::from(*scale) <= free[axis]);
@@ -64,8 +71,10 @@ impl Subject<'_> {
         };
         canvas.take_outline(&flat, &placement);
         canvas.sizes(part, [self.rounded(line.length), self.rounded(line.width)]);
-        canvas.bends(part, &placement, &level, true);
-        canvas.bends(part, &placement, &upright, false);
+        let units = self.evaluation.units;
+        canvas.bends(part, &placement, (&level, true), units);
+        canvas.bends(part, &placement, (&upright, false), units);
+        canvas.edges(part, line.edges);
         if let (Some(notch), Some(size)) = (line.notch(), self.notch_size()) {
             let [along, up] = notch.size.map(|side| side.as_mm() * ratio);
             let left = if notch.at_far_end { x + width - along } else { x };
@@ -189,14 +198,20 @@ impl Canvas {
     }
 
     /// The words of bend lines, in a row beside the part, each led to the end of its line.
-    fn bends(&mut self, part: Rect, placement: &Placement, bends: &[(usize, &enclosure::BendLine)], level: bool) {
+    fn bends(
+        &mut self,
+        part: Rect,
+        placement: &Placement,
+        (bends, level): (&[(usize, &enclosure::BendLine)], bool),
+        units: Units,
+    ) {
         let (along, across) = if level { (0, 1) } else { (1, 0) };
         let mut ends: Vec<(Point, String)> = bends
             .iter()
             .map(|(index, bend)| {
                 let [from, to] = [bend.from, bend.to].map(|end| placement.point(outline::mm(end)));
                 let end = if from[along] > to[along] { from } else { to };
-                (end, outline::bend_in_full(*index, bend))
+                (end, own_unit(&outline::bend_in_full(*index, bend, units)))
             })
             .collect();
         ends.sort_by(|(a, _), (b, _)| a[across].total_cmp(&b[across]));
@@ -215,6 +230,35 @@ impl Canvas {
                     .anchored(Anchor::Left, Base::Middle)
                     .turned(turn),
             );
+        }
+    }
+
+    /// What the edges are in the box, each beside its edge at the first free place from its middle outwards.
+    fn edges(&mut self, part: Rect, [left, right, lower, upper]: enclosure::cutlist::Edges) {
+        const SHARES: [f64; 7] = [0.5, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9];
+        let ([x, y], [far, top]) = (part.low(), part.high());
+        let off = EDGE_HIGH / 2.0 + 0.7;
+        for (words, ends) in [
+            (left, [[x - off, y], [x - off, top]]),
+            (right, [[far + off, y], [far + off, top]]),
+            (lower, [[x, y - off], [far, y - off]]),
+            (upper, [[x, top + off], [far, top + off]]),
+        ] {
+            let is_upright = (ends[0][0] - ends[1][0]).abs() < f64::EPSILON;
+            let text = |share: f64| {
+                let at = [0, 1].map(|axis| ends[0][axis] + (ends[1][axis] - ends[0][axis]) * share);
+                Text::new(words, at, EDGE_HIGH, TEXT)
+                    .anchored(Anchor::Middle, Base::Middle)
+                    .turned(if is_upright { 90.0 } else { 0.0 })
+            };
+            let free = |text: &Text| {
+                let space = Item::Text(text.clone()).bounds().unwrap_or_default();
+                self.taken.iter().all(|other| space.common(*other).is_none())
+            };
+            let place = SHARES.map(text).into_iter().find(free);
+            if let Some(text) = place.filter(|_| !words.is_empty()) {
+                self.text(text);
+            }
         }
     }
 
@@ -286,6 +330,11 @@ impl Canvas {
         }
         self.text(text);
     }
+}
+
+/// Words without the other unit in brackets, which the table has.
+fn own_unit(words: &str) -> String {
+    words.split(" (").next().unwrap_or(words).to_owned()
 }
 
 /// Holes of a part that all have their numbers in the view.

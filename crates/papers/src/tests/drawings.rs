@@ -96,9 +96,15 @@ fn a_folded_tray_reads_back_as_it_was_worked_out() {
         let size = [line.length.exact, line.width.exact].map(Length::as_mm);
         assert!((bounds.width - size[0]).abs() < 1e-6 && (bounds.height - size[1]).abs() < 1e-6);
         assert!(bounds.x.abs() < 1e-6 && bounds.y.abs() < 1e-6);
-        // The area told is that without the corner reliefs, which take less than four whole holes of their size.
-        let (area, told) = (outline.path().area(), line.area.as_mm2());
-        assert!(area < told && area > told - 4.0 * 400.0, "{area} {told}");
+        // The area told is that of the file: what its edge goes round, less its circles.
+        let holes: f64 = on("CUT")
+            .filter_map(|entity| match &entity.specific {
+                EntityType::Circle(circle) => Some(std::f64::consts::PI * circle.radius * circle.radius),
+                _ => None,
+            })
+            .sum();
+        let (area, told) = (outline.path().area() - holes, line.net_mm2());
+        assert!((area - told).abs() < 0.5, "{area} {told}");
         let circles = on("CUT").filter(|e| matches!(e.specific, EntityType::Circle(_)));
         assert_eq!(circles.count(), line.holes.len());
         assert!(!line.bends.is_empty());
@@ -273,8 +279,18 @@ fn templates_have_the_sheets_of_their_tiles() {
 fn a_bend_is_told_in_few_words() {
     let (_, evaluation) = made("orchard-flatbed", ConstructionName::Folded);
     let tray = lines(&evaluation).find(|line| !line.bends.is_empty()).unwrap();
-    assert_eq!(outline::bend_words(&tray.bends[0]), "up 90° R3");
-    assert_eq!(outline::bend_in_full(0, &tray.bends[0]), "bend 1 up 90° R3");
+    assert_eq!(
+        outline::bend_words(&tray.bends[0], tape::Units::Millimetre),
+        "up 90° R3"
+    );
+    assert_eq!(
+        outline::bend_in_full(0, &tray.bends[0], tape::Units::Millimetre),
+        "bend 1 up 90° R3"
+    );
+    assert_eq!(
+        outline::bend_words(&tray.bends[0], tape::Units::Inch),
+        "up 90° R0.118\" (3 mm)"
+    );
     let is_mark = |words: &str| {
         let digits = words.trim_start_matches(|c: char| c.is_ascii_uppercase());
         digits.len() < words.len() && !digits.is_empty() && digits.chars().all(|c| c.is_ascii_digit())
@@ -417,6 +433,94 @@ fn a_coped_end_says_what_comes_off() {
         job = job.with(&job::Edit::Set { field, text }).unwrap();
     }
     let list = crate::cutlist_csv(&job::evaluate(&job));
-    let told = "both 90 coped: foot off 1 1/8\" (27.0 mm) long, 0.118\" (3.0 mm) deep, R5.0 to the root";
+    let told = "both 90 coped: foot off 1 1/8\" (27.0 mm) long, 0.118\" (3.0 mm) deep, R0.197\" (5.0 mm) to the root";
     assert!(list.replace("\"\"", "\"").contains(told), "{list}");
+}
+
+/// Holes that lie alike to left and right, or below and above, are the same turned over: for what has no face told.
+fn is_same_from_both(line: &Line) -> bool {
+    let near = |a: Length, b: Length| (a - b).abs() <= Length::from_nm(2);
+    let has = |x: Length, y: Length| line.holes.iter().any(|hole| near(hole.x, x) && near(hole.y, y));
+    let turned = line.holes.iter().all(|hole| has(line.length.exact - hole.x, hole.y));
+    turned || line.holes.iter().all(|hole| has(hole.x, line.width.exact - hole.y))
+}
+
+#[test]
+fn every_pattern_of_sheet_says_which_face_is_drawn() {
+    for (_, evaluation) in every() {
+        for line in lines(&evaluation) {
+            let words = line.seen_words();
+            assert_eq!(words.is_some(), line.form() == Form::Sheet, "{}", line.name);
+            if line.form() == Form::Sheet && line.seen().is_none() {
+                assert!(is_same_from_both(line), "{}", line.name);
+            }
+        }
+        let table = crate::cutlist_markdown(
+            &evaluation,
+            &job::shopping::to_buy(&job("orchard-flatbed"), &evaluation),
+        );
+        let heads: Vec<&str> = table.lines().filter(|line| line.starts_with("Holes of")).collect();
+        let with_face = heads
+            .iter()
+            .filter(|head| head.contains("seen from") || head.contains("same from both"));
+        let of_sheet = lines(&evaluation).filter(|line| line.form() == Form::Sheet && !line.holes.is_empty());
+        assert_eq!(with_face.count(), of_sheet.count());
+    }
+}
+
+/// The left wall looked at from inside has the front at the right hand; a floor along the truck has it at the left.
+#[test]
+fn edges_of_a_wall_of_its_own_are_named_as_they_lie() {
+    let mut job = job("orchard-flatbed");
+    job.design.construction = Some(ConstructionName::Welded);
+    let evaluation = evaluate(&job);
+    let mut own = 0;
+    for line in lines(&evaluation) {
+        let expected = match (line.walls.as_slice(), line.roles[0]) {
+            ([enclosure::Wall::Left], _) => ["rear", "front", "", "up"],
+            ([enclosure::Wall::Right], _) => ["front", "rear", "", "up"],
+            ([enclosure::Wall::Front], _) => ["left", "right", "", "up"],
+            ([enclosure::Wall::Rear], _) => ["right", "left", "", "up"],
+            ([], Role::LongSide | Role::End) => ["", "", "", "up"],
+            _ => continue,
+        };
+        own += 1;
+        assert_eq!(line.edges, expected, "{}", line.name);
+    }
+    assert!(own > 0);
+}
+
+/// Notches of 49.9 and 48.9 mm are one mark of the tape, 1 15/16", and two places to cut: 1.965" and 1.925".
+#[test]
+fn an_inch_job_tells_bends_and_notches_to_a_thousandth() {
+    let (mut job, _) = made("orchard-flatbed", ConstructionName::Folded);
+    job.units = job::UnitsName::Inch;
+    let evaluation = evaluate(&job);
+    let words = |page: &plot::Page| -> Vec<String> {
+        let text = |item: &Item| match item {
+            Item::Text(text) => Some(text.words.clone()),
+            _ => None,
+        };
+        page.items.iter().filter_map(text).collect()
+    };
+    let pages: Vec<Vec<String>> = patterns::pages(&evaluation, "1 May").iter().map(words).collect();
+    let tray = pages
+        .iter()
+        .find(|page| page.iter().any(|text| text.starts_with("bends of")))
+        .unwrap();
+    let line = lines(&evaluation)
+        .find(|line| line.roles.contains(&Role::Tray))
+        .unwrap();
+    let bend = &line.bends[0];
+    assert!(
+        tray.iter()
+            .any(|text| *text == outline::radius(bend, tape::Units::Inch)),
+        "{tray:?}"
+    );
+    let thousandths = |text: &&String| text.contains(" mm)") && text.contains('.') && !text.contains('/');
+    assert!(tray.iter().filter(thousandths).count() > 8, "{tray:?}");
+    assert!(
+        tray.iter()
+            .all(|text| !text.ends_with(&format!("R{:.1}", bend.radius.as_mm())))
+    );
 }
