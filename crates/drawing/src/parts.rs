@@ -154,6 +154,8 @@ fn marks<'a>(evaluation: &'a Evaluation, battery_box: &BoxResult) -> Vec<(&'a Li
 struct Place {
     /// The outside of floor and walls, up to the top of the lid: without the angle round them.
     body: Cuboid,
+    /// How far the angle of a frame stands out from them, the adhesive on bonded panels with it.
+    angle: Length,
     /// The longer and the shorter horizontal axis of the box.
     long: Axis,
     short: Axis,
@@ -184,6 +186,7 @@ impl Place {
         let lid = built.parts.iter().find(|p| p.role == PartRole::LidPlate);
         Self {
             body: walls,
+            angle,
             long,
             short,
             rim: body.hi()[Axis::Z] - built.above_rim,
@@ -332,7 +335,8 @@ impl Place {
     /// Two bars that stand out from the walls, flat and flush with the rim.
     fn level_bars(&self, part: &Part, across: Axis) -> Vec<(Cuboid, Axis)> {
         let flat = [self.rim - part.sheet.thickness, self.rim];
-        let bars = self.pair(part, across, part.width, part.width, flat);
+        let out = part.width + self.off(part.sheet.thickness);
+        let bars = self.pair(part, across, out, part.width, flat);
         bars.into_iter().map(|(bar, _)| (bar, Axis::Z)).collect()
     }
 
@@ -340,15 +344,22 @@ impl Place {
     fn ring(&self, part: &Part, across: Axis) -> Vec<(Cuboid, Axis)> {
         let thickness = part.sheet.thickness;
         let mut bars = self.level_bars(part, across);
-        bars.extend(self.pair(part, across, thickness, thickness, Self::upright(part, self.rim)));
+        let out = thickness + self.off(thickness);
+        bars.extend(self.pair(part, across, out, thickness, Self::upright(part, self.rim)));
         bars
+    }
+
+    /// How far off the walls and the floor a leg of this thickness stands: by the adhesive of bonded panels.
+    fn off(&self, thickness: Length) -> Length {
+        (self.angle - thickness).max(Length::ZERO)
     }
 
     /// The upright legs of two bars of the angle at the floor; their feet lie under it.
     fn foot(&self, part: &Part, across: Axis) -> Vec<(Cuboid, Axis)> {
         let thickness = part.sheet.thickness;
-        let lowest = self.body.lo()[Axis::Z] - thickness;
-        self.pair(part, across, thickness, thickness, [lowest, lowest + part.width])
+        let out = thickness + self.off(thickness);
+        let lowest = self.body.lo()[Axis::Z] - out;
+        self.pair(part, across, out, thickness, [lowest, lowest + part.width])
     }
 
     /// Floor, walls and lips of a tray, its bends drawn sharp.
@@ -383,9 +394,10 @@ impl Place {
     /// The posts of an angle frame, as they show from the side: one leg along each wall.
     fn posts(&self, part: &Part) -> Vec<(Cuboid, Axis)> {
         let thickness = part.sheet.thickness;
-        let lowest = self.body.lo()[Axis::Z] - thickness + part.width;
+        let out = thickness + self.off(thickness);
+        let lowest = self.body.lo()[Axis::Z] - out + part.width;
         let heights = [lowest, lowest + part.length];
-        let over = self.wider(thickness);
+        let over = self.wider(out);
         let mut solids = Vec::new();
         for (across, along) in [(self.short, self.long), (self.long, self.short)] {
             for wall in strips(&over, across, Length::ZERO, thickness) {

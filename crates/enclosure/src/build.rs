@@ -231,9 +231,9 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         shared = parts.iter().filter_map(of).collect();
         parts.extend([skeleton::posts(skeleton, spec.wall.material, &shell)]);
         // The angle stands all round the panels, so the body is told over it, and the ring stands out from that.
-        angle = skeleton.thickness;
+        angle = skeleton.thickness + shell.line;
         for rim in &mut rims {
-            rim.out -= angle;
+            rim.out -= skeleton.thickness;
         }
         coat_area = coat_area + skeleton::coat_area(skeleton, &shell);
         frame = Some(skeleton.foot());
@@ -247,8 +247,8 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
             rims.push(frame::band(frame, top));
         }
         coat_area = coat_area + frame::coat_area(frame, &shell);
-        out = out.max(frame.thickness);
-        overall_height += frame.thickness;
+        out = out.max(frame.thickness + shell.line);
+        overall_height += frame.thickness + shell.line;
     }
     let side_screws = cap_hold::holes(spec);
     cap_hold::drill(spec, &shell, &mut parts, &side_screws);

@@ -33,8 +33,8 @@ pub use part::{BendLine, EndCut, Fold, Form, Hole, HolePattern, Part, Purpose, R
 pub use rivet::RivetHeads;
 pub use source::KnownBy;
 pub use spec::{
-    BoxSpec, CapHold, Construction, Corners, Fastener, Flange, Folding, Frame, Gasket, Held, Joint, Lid, Sheet,
-    SideScrew, Skeleton, SpecError, Toggle,
+    BOND_LINE, BoxSpec, CapHold, Construction, Corners, Fastener, Flange, Folding, Frame, Gasket, Held, Joint, Lid,
+    Sheet, SideScrew, Skeleton, SpecError, Toggle,
 };
 pub use step::{Notch, Step};
 pub use wall::{Wall, WallHole};

@@ -125,6 +125,20 @@ pub enum Held {
     Bonded,
 }
 
+/// How thick adhesive stands between panel and angle: what sheet and angle are out of flat has to be filled (common practice, no
+/// source).
+pub const BOND_LINE: Length = Length::mm(1);
+
+impl Held {
+    /// What lies between the face of a panel and the leg of its angle: nothing under rivets, which pull them together.
+    pub const fn line(self) -> Length {
+        match self {
+            Self::Riveted { .. } => Length::ZERO,
+            Self::Bonded => BOND_LINE,
+        }
+    }
+}
+
 /// A flange of flat bar outside the walls, flush with the rim, of the walls' material.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Flange {

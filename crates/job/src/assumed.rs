@@ -275,10 +275,19 @@ impl Build {
         }
     }
 
-    /// Thickness of the angle outside the panels; nothing without a frame.
-    pub(crate) const fn angle(&self) -> Length {
+    /// What that is made up of, by name.
+    pub(crate) fn frame_layers(&self) -> [(&'static str, Length); 2] {
+        let line = match self.construction {
+            Construction::Framed(skeleton) => skeleton.held.line(),
+            Construction::Welded | Construction::Folded(_) => Length::ZERO,
+        };
+        [("angle frame", self.angle() - line), ("adhesive", line)]
+    }
+
+    /// How far the angle stands out of the panels: its thickness, and the adhesive under it; nothing without a frame.
+    pub(crate) fn angle(&self) -> Length {
         match self.construction {
-            Construction::Framed(skeleton) => skeleton.thickness,
+            Construction::Framed(skeleton) => skeleton.thickness + skeleton.held.line(),
             Construction::Welded | Construction::Folded(_) => Length::ZERO,
         }
     }

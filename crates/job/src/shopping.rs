@@ -7,9 +7,9 @@ mod mind;
 use enclosure::cutlist::Table;
 use enclosure::material::Material;
 use enclosure::strength::bolt::Bolt;
-use enclosure::{Construction, Held, Lies, Purpose, Skeleton};
+use enclosure::{BOND_LINE, Construction, Held, Lies, Purpose, Skeleton};
+use tape::Area;
 use tape::show::caliper;
-use tape::{Area, Length};
 
 use crate::document::FittingName;
 use crate::nesting::{Nesting, nested};
@@ -458,10 +458,6 @@ fn sealant(job: &Job, evaluation: &Evaluation) -> Option<Item> {
         ),
     })
 }
-
-/// How thick adhesive stands between panel and angle: what sheet and angle are out of flat has to be filled (common practice, no
-/// source).
-const BOND_LINE: Length = Length::mm(1);
 
 /// What bonded panels, and what is bonded to floor and lid, stand on: all that they share, a bond line thick, a tenth more.
 fn adhesive(job: &Job, evaluation: &Evaluation) -> Option<Item> {

@@ -693,7 +693,8 @@ fn rivets_of_a_framed_box_are_as_worked_by_hand() {
     assert_eq!(found(&few, "rivets of the ends"), Some(Grave::Caution));
 }
 
-/// The angle of 30 x 3 shares 27 mm with the floor all round: (L W - (L - 54) (W - 54)) of floor bear the 10 g down.
+/// The angle of 30 x 3 stands 1 mm off the floor's edges, so it shares 26 mm with it all round: (L W - (L - 52) (W - 52)) of floor bear the
+/// 10 g down.
 #[test]
 fn the_bond_of_a_framed_box_is_as_worked_by_hand() {
     let job = set(&orchard(), Field::Construction, "panels in an angle frame");
@@ -706,7 +707,7 @@ fn the_bond_of_a_framed_box_is_as_worked_by_hand() {
         .find(|part| part.role == enclosure::Role::Floor)
         .expect("it has a floor");
     let [length, width] = [floor.length, floor.width].map(Length::as_mm);
-    let area = length * width - (length - 54.0) * (width - 54.0);
+    let area = length * width - (length - 52.0) * (width - 52.0);
     let force = (90.0 + floor.grams() / 1000.0) * 9.806_65 * 10.0;
     let sum = check(&evaluation, Sum::Bond(Direction::Down));
     near(sum.of.load, force / area);

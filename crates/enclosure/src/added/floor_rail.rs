@@ -44,7 +44,7 @@ impl FloorRails {
     fn inset(spec: &BoxSpec) -> Length {
         let wall = spec.wall.thickness;
         match (spec.construction, spec.frame) {
-            (Construction::Framed(skeleton), _) => skeleton.leg - skeleton.thickness - wall,
+            (Construction::Framed(skeleton), _) => skeleton.leg - skeleton.thickness - skeleton.held.line() - wall,
             // The bend between floor and wall.
             (Construction::Folded(folding), _) => folding.radius,
             (Construction::Welded, Some(frame)) => frame.leg - frame.thickness - wall,

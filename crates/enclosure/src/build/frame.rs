@@ -12,7 +12,7 @@ use crate::{EndCut, Frame, Joint, Part, Role, Sheet};
 /// Long bars, and mitred short ones, reach over the uprights beside them; a butted short bar stands between, its foot
 /// coped. Mass is that of the ordered length.
 pub(super) fn bars(frame: Frame, material: Material, shell: &Shell) -> [Part; 2] {
-    let over_walls = shell.outside();
+    let over_walls = shell.within_angle();
     let [long, over_short] = over_walls.map(|side| side + frame.thickness * 2);
     let (short, long_end, short_end) = match frame.joint {
         Joint::Mitred => (over_short, EndCut::Mitre45, EndCut::Mitre45),
@@ -49,7 +49,8 @@ pub(super) fn band(frame: Frame, top: Length) -> RimBand {
 /// is only that the upright one stands out at the corners, and the free edges: of the upright leg, of the level one, and
 /// its rim round the floor.
 pub(super) fn coat_area(frame: Frame, shell: &Shell) -> Area {
-    let corners = frame.leg * (frame.thickness * 8);
-    let edges = (shell.girth() + frame.thickness * 8) * (frame.thickness * 3);
+    let girth: Length = shell.within_angle().into_iter().sum();
+    let corners = frame.leg * ((frame.thickness + shell.line) * 8);
+    let edges = (girth * 2 + frame.thickness * 8) * (frame.thickness * 3);
     corners + edges
 }

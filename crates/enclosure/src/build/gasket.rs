@@ -38,7 +38,7 @@ pub enum Lies {
 /// no source.
 pub(super) fn strip(spec: &BoxSpec, shell: &Shell) -> Option<Strip> {
     let wall = spec.wall.thickness;
-    let outside = shell.outside();
+    let outside = shell.within_angle();
     let (over, [from_edge, width], thick, lies) = match spec.lid {
         Lid::None => return None,
         Lid::Cap { sheet, out, gasket, .. } => {
@@ -70,9 +70,19 @@ pub(super) fn strip(spec: &BoxSpec, shell: &Shell) -> Option<Strip> {
                         Construction::Folded(folding) => folding.radius + wall,
                         Construction::Welded | Construction::Framed(_) => Length::ZERO,
                     };
-                    (over, [outer, overhang + wall - bend - outer], thick, Lies::InsideScrews)
+                    (
+                        over,
+                        [outer, overhang + shell.line + wall - bend - outer],
+                        thick,
+                        Lies::InsideScrews,
+                    )
                 }
-                None => (over, [Length::ZERO, overhang + wall + thick], thick, Lies::OnRim),
+                None => (
+                    over,
+                    [Length::ZERO, overhang + shell.line + wall + thick],
+                    thick,
+                    Lies::OnRim,
+                ),
             }
         }
     };

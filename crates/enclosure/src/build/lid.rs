@@ -93,7 +93,7 @@ struct Flat {
 impl Flat {
     fn close(&self, spec: &BoxSpec, shell: &Shell) -> Closed {
         let overhang = self.flange.map_or(Length::ZERO, |flange| flange.width);
-        let over_walls = shell.outside();
+        let over_walls = shell.within_angle();
         let over_lid = over_walls.map(|side| side + overhang * 2);
         let holes = self
             .fastener
@@ -118,7 +118,7 @@ impl Flat {
             parts,
             rims: self.rims(above_rim, overhang),
             above_rim,
-            overhang,
+            overhang: overhang + shell.line,
             head_height: self.fastener.map_or(Length::ZERO, |fastener| fastener.head_height),
             holes,
             coat_area: self.coat_area(over_walls, over_lid),

@@ -18,6 +18,8 @@ pub(crate) struct Shell {
     pub(crate) wall: Length,
     /// Floor thickness.
     pub(crate) floor: Length,
+    /// What adhesive stands between the panels and the angle of a frame.
+    pub(crate) line: Length,
     /// What a step takes off the faces of the two walls beside it, together.
     beside_step: Area,
 }
@@ -31,6 +33,10 @@ impl Shell {
             depth: spec.inside[2],
             wall: spec.wall.thickness,
             floor: spec.floor.thickness,
+            line: match spec.construction {
+                Construction::Framed(skeleton) => skeleton.held.line(),
+                Construction::Welded | Construction::Folded(_) => Length::ZERO,
+            },
             beside_step: spec.step.map_or_else(Area::default, |step| step.run * step.rise * 2),
         }
     }
@@ -38,6 +44,11 @@ impl Shell {
     /// The longer and the shorter side over the walls.
     pub(crate) fn outside(&self) -> [Length; 2] {
         [self.long + self.wall * 2, self.short + self.wall * 2]
+    }
+
+    /// The longer and the shorter side over the walls and the adhesive on them: what stands within the angle of a frame.
+    pub(crate) fn within_angle(&self) -> [Length; 2] {
+        self.outside().map(|side| side + self.line * 2)
     }
 
     /// Length and width over the walls and height from under the floor to the rim, along the box's axes.

@@ -70,10 +70,10 @@ pub(crate) fn posts(skeleton: &Skeleton, material: Material, shell: &Shell) -> P
     skeleton.bar(Role::Post, 4, material, post_length(skeleton, shell), EndCut::Square)
 }
 
-/// From the upper edge of the foot's upright, its leg less the foot's thickness above the floor's underside, to the lower
+/// From the upper edge of the foot's upright, its leg less the foot's thickness and the adhesive above the floor's underside, to the lower
 /// edge of the ring's.
 pub(crate) fn post_length(skeleton: &Skeleton, shell: &Shell) -> Length {
-    shell.height() - skeleton.leg * 2 + skeleton.thickness
+    shell.height() - skeleton.leg * 2 + skeleton.thickness + shell.line
 }
 
 /// Rivet holes in floor, long sides and ends, in the middle of what they share with the angle; how many in all.
@@ -141,7 +141,7 @@ impl Skeleton {
     /// How far its legs reach over the panels behind them, from the space inside on: the posts and the foot's level leg from a
     /// wall, the foot's upright leg from the floor, the ring's from the rim. What of a panel lies between is free.
     pub fn covers(&self, spec: &BoxSpec) -> [Length; 3] {
-        let behind = self.leg - self.thickness;
+        let behind = self.leg - self.thickness - self.held.line();
         [behind - spec.wall.thickness, behind - spec.floor.thickness, self.leg].map(|deep| deep.max(Length::ZERO))
     }
 
@@ -347,7 +347,7 @@ pub(super) fn rivet_ends(spec: &BoxSpec, heads: RivetHeads, built: &Built) -> Ve
 
 /// How far the rivets' line runs inside a panel's edges: left and right, below, above.
 pub(crate) fn edges(skeleton: &Skeleton, shell: &Shell, role: Role) -> Option<[Length; 3]> {
-    let shared = skeleton.leg - skeleton.thickness;
+    let shared = skeleton.leg - skeleton.thickness - shell.line;
     let middle = shared.half_down();
     let lower = (shared - shell.floor).half_down();
     match role {
@@ -373,8 +373,9 @@ pub(super) fn shared(skeleton: &Skeleton, shell: &Shell, panel: &Part) -> Option
 pub(crate) fn coat_area(skeleton: &Skeleton, shell: &Shell) -> Area {
     let Skeleton { leg, thickness, .. } = *skeleton;
     let posts = post_length(skeleton, shell);
-    let corners = (leg + posts) * (thickness * 8);
-    let edges = posts * (thickness * 8) + shell.girth() * thickness;
+    let girth: Length = shell.within_angle().into_iter().sum();
+    let corners = (leg + posts) * ((thickness + shell.line) * 8);
+    let edges = posts * (thickness * 8) + girth * 2 * thickness;
     corners + edges
 }
 

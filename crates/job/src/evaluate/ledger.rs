@@ -149,11 +149,11 @@ fn side(
             entries.push(("gasket, squeezed", above_rim - build.lid.min(above_rim)));
         }
         Face::Bottom => {
-            entries.push(("angle frame", build.angle()));
+            entries.extend(build.frame_layers());
             entries.push(("floor", build.floor));
         }
         _ => {
-            entries.push(("angle frame", build.angle()));
+            entries.extend(build.frame_layers());
             entries.push(("wall", build.wall));
         }
     }

@@ -234,3 +234,40 @@ proptest! {
         }
     }
 }
+
+/// By hand: 800 x 400 x 200 inside, sheets of 2 mm, angle 30 x 3, panels bonded on 1 mm of adhesive, a lid of 2 mm. Over the walls
+/// 804 x 404; the angle stands 1 off them, so its inner faces are 806 x 406 apart and its outer ones 812 x 412. Ring: 806 + 60 and,
+/// butted, 406; lid 866 x 466. Foot: 806 + 6 and 406. The floor's underside is 202 under the rim, the foot's level leg 1 lower and 3
+/// thick: 206 to the rim, 208 over the lid. A post stands from 30 - 3 - 1 = 26 over the floor's underside to 30 under the rim:
+/// 202 - 26 - 30 = 146. Panel and level leg share 30 - 3 - 1 = 26.
+#[test]
+fn bonded_panels_stand_off_their_angle_by_the_adhesive() {
+    let angle = Skeleton {
+        held: Held::Bonded,
+        ..skeleton(Length::mm(30), Length::mm(3), Joint::Butt)
+    };
+    let spec = framed_of([800, 400, 200].map(Length::mm), steel(2), angle);
+    let built = build(&spec).unwrap();
+    let sides = |role| [part(&built, role).length, part(&built, role).width];
+    assert_eq!(built.shell, [804, 404, 202].map(Length::mm));
+    assert_eq!(built.body, [812, 412, 208].map(Length::mm));
+    assert_eq!(built.overall, [866, 466, 208 + 5].map(Length::mm));
+    assert_eq!([built.beside, built.under], [6, 6].map(Length::mm));
+    for (role, hand) in [
+        (Role::Floor, [804, 404]),
+        (Role::LongSide, [804, 200]),
+        (Role::End, [400, 200]),
+        (Role::RingLong, [866, 30]),
+        (Role::RingShort, [406, 30]),
+        (Role::FrameLong, [812, 30]),
+        (Role::FrameShort, [406, 30]),
+        (Role::Post, [146, 30]),
+        (Role::LidPlate, [866, 466]),
+    ] {
+        assert_eq!(sides(role), hand.map(Length::mm), "{role:?}");
+    }
+    assert_eq!(angle.covers(&spec), [24, 24, 30].map(Length::mm));
+    // The floor's edge on the level leg: 804 x 404 less what lies 26 inside it.
+    let floor = built.shared.iter().find(|(role, _)| *role == Role::Floor).unwrap().1;
+    assert_eq!(floor, Length::mm(1) * Length::mm(804 * 404 - 752 * 352));
+}
