@@ -68,6 +68,7 @@ mod tests {
             (crate::bend_limits::LEAST_RADII, 5),
             (stock::SHEETS, 5),
             (stock::BARS, 4),
+            (stock::RODS, 4),
             (stock::THICKNESSES, 3),
             (section::ANGLES, 5),
             (section::FLAT_BARS, 4),
@@ -92,6 +93,7 @@ mod tests {
         assert!(Material::ALL.iter().all(|material| material.density_kg_m3() > 2_000.0));
         assert!(stock::sheets().iter().all(|sheet| sheet.sides[0] < sheet.sides[1]));
         assert!(stock::bars().iter().all(|bar| bar.length > Length::mm(1_000)));
+        assert!(stock::rods().iter().all(|rod| rod.length < Length::mm(3_000)));
         assert!(stock::thicknesses().is_sorted());
         assert!(section::angles().iter().all(|angle| angle.thickness * 3 < angle.leg));
         assert!(section::flat_bars().iter().all(|bar| bar.thickness * 3 < bar.width));

@@ -5,6 +5,7 @@ use std::f64::consts::FRAC_PI_4;
 use tape::{Area, Length};
 
 use crate::section::listed_angle_kg_per_m;
+use crate::strength::bolt::BOLTS;
 use crate::{Notch, Sheet, Wall};
 
 /// What a part is in the box.
@@ -448,7 +449,7 @@ pub struct Part {
     /// Exact face area: of a mitred bar, the trapezoid's; of a folded sheet, the flat one's, corner reliefs not taken off.
     pub area: Area,
     /// Mass of one in grams before holes and corner reliefs, from the exact area; of an angle bar from its mass per metre
-    /// or its section, of a rod from its diameter. [`Part::grams`] is what it weighs.
+    /// or its section, of a rod from that across its flanks. [`Part::grams`] is what it weighs.
     pub solid_grams: f64,
 }
 
@@ -563,11 +564,14 @@ impl Part {
         part
     }
 
-    /// Pieces of threaded rod, its thread taken as full: the mass is on the generous side.
+    /// Pieces of threaded rod, as heavy as a plain one across the flanks of its thread ([`crate::strength::bolt::Bolt::pitch_diameter_mm`]); a thread
+    /// that is not on the list of bolts is taken as full, on the generous side.
     pub(crate) fn rod(role: Role, quantity: u32, thread: Sheet, length: Length) -> Self {
         let diameter = thread.thickness;
         let mut part = Self::plate(role, quantity, thread, [length, diameter]);
-        part.solid_grams *= FRAC_PI_4;
+        let listed = BOLTS.iter().find(|bolt| bolt.diameter == diameter);
+        let across = listed.map_or(1.0, |bolt| bolt.pitch_diameter_mm() / diameter.as_mm());
+        part.solid_grams *= FRAC_PI_4 * across * across;
         part
     }
 
@@ -657,5 +661,25 @@ mod tests {
             "more than with sharp corners"
         );
         assert!((angle(41).solid_grams - 1224.6).abs() < 0.05);
+    }
+
+    /// A metre of steel rod: M6 is 6 - 0.6495 = 5.3505 across its flanks, 22.484 mm2, 176.5 g (full, 221.9); M10 10 - 0.97425 =
+    /// 9.02575, 63.981 mm2, 502.3 g; 3/8-16 9.525 - 0.6495 x 1.5875 = 8.49392, 56.664 mm2, 444.8 g. 9 mm is no thread on
+    /// the list: 63.617 mm2, 499.4 g.
+    #[test]
+    fn a_threaded_rod_weighs_as_a_plain_one_across_its_flanks() {
+        for (thread, grams) in [
+            (Length::mm(6), 176.5),
+            (Length::mm(10), 502.3),
+            (Length::sixty_fourths(24), 444.8),
+            (Length::mm(9), 499.4),
+        ] {
+            let steel = Sheet {
+                material: Material::MildSteel,
+                thickness: thread,
+            };
+            let rod = Part::rod(Role::TieRod, 1, steel, Length::mm(1_000));
+            assert!((rod.grams() - grams).abs() < 0.05, "{thread:?}: {}", rod.grams());
+        }
     }
 }

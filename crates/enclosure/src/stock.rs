@@ -15,7 +15,7 @@ pub struct StockSheet {
     pub sides: [Length; 2],
 }
 
-/// A stock bar on sale.
+/// A stock bar or a threaded rod on sale.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct StockBar {
     /// What it is called: `20 ft`, `6 m`.
@@ -26,6 +26,7 @@ pub struct StockBar {
 
 pub(crate) const SHEETS: &str = include_str!("../../../assets/stock/sheets.csv");
 pub(crate) const BARS: &str = include_str!("../../../assets/stock/bars.csv");
+pub(crate) const RODS: &str = include_str!("../../../assets/stock/rods.csv");
 pub(crate) const THICKNESSES: &str = include_str!("../../../assets/stock/thicknesses.csv");
 
 /// Common sheets, those in feet first.
@@ -42,14 +43,22 @@ pub fn sheets() -> &'static [StockSheet] {
 
 /// Common bars, the one in feet first.
 pub fn bars() -> &'static [StockBar] {
-    static LIST: LazyLock<Vec<StockBar>> = LazyLock::new(|| {
-        let bar = |row: listed::Row| StockBar {
-            name: row.text(0),
-            length: row.length(1),
-        };
-        listed::rows(BARS).map(bar).collect()
-    });
+    static LIST: LazyLock<Vec<StockBar>> = LazyLock::new(|| read_bars(BARS));
     &LIST
+}
+
+/// Common lengths of threaded rod, those in feet first, each from short to long.
+pub fn rods() -> &'static [StockBar] {
+    static LIST: LazyLock<Vec<StockBar>> = LazyLock::new(|| read_bars(RODS));
+    &LIST
+}
+
+fn read_bars(table: &'static str) -> Vec<StockBar> {
+    let bar = |row: listed::Row| StockBar {
+        name: row.text(0),
+        length: row.length(1),
+    };
+    listed::rows(table).map(bar).collect()
 }
 
 /// Common metric sheet thicknesses, thinnest first.

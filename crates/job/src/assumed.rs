@@ -846,6 +846,19 @@ pub(crate) fn stock_bar(units: UnitsName) -> StockBar {
     stock::bar(name).expect("the usual bar is on the list")
 }
 
+/// The threaded rod that is bought when none is told: the shortest on the list that gives a piece as long as that, else the longest.
+pub(crate) fn stock_rod(units: UnitsName, longest: Length) -> StockBar {
+    let names = match units {
+        UnitsName::Inch => ["3 ft", "6 ft"],
+        UnitsName::Millimetre => ["1 m", "2 m"],
+    };
+    let [short, long] = names.map(|name| stock::rods().iter().find(|rod| rod.name == name));
+    *short
+        .filter(|rod| rod.length >= longest)
+        .or(long)
+        .expect("the usual rods are on the list")
+}
+
 /// How stock is cut, nothing left open.
 pub(crate) fn how(stock: &Stock, units: UnitsName) -> How {
     let cutting = stock.cutting.unwrap_or(CUTTING).cutting();

@@ -117,3 +117,24 @@ fn a_file_with_a_sheet_of_one_side_is_refused_by_its_place() {
     let error = load(value.to_string().as_bytes()).unwrap_err().to_string();
     assert!(error.contains("stock.pieces[0].width"), "{error}");
 }
+
+/// Tie rods of stacks are cut from rods of a metre or of three feet, whatever bars are taken for flanges.
+#[rstest]
+#[case::millimetres("millimetres", "1 m", "6 m")]
+#[case::inches("inches", "3 ft", "20 ft")]
+fn threaded_rods_come_in_lengths_of_their_own(#[case] units: &str, #[case] rod: &str, #[case] bar: &str) {
+    let names = |job: &Job, is_rod: bool| {
+        let question = job::nesting::question(job, &job::evaluate(job));
+        let of = |form: enclosure::Form| (form == enclosure::Form::Rod) == is_rod;
+        let groups = question.groups.iter().filter(|group| group.form.is_some_and(of));
+        let pieces = groups.flat_map(|group| group.pieces.iter().map(|&i| &question.pieces[i]));
+        pieces
+            .map(|piece| job::nesting::named_size(piece.sides))
+            .collect::<Vec<_>>()
+    };
+    let stacked = set(&built_in("mountain-rescue"), Field::Units, units);
+    let stacked = set(&stacked, Field::Clamps, "cut with the box");
+    assert_eq!(names(&stacked, true), [Some(rod)]);
+    let flanged = set(&built_in("orchard-flatbed"), Field::Units, units);
+    assert_eq!(names(&flanged, false)[0], Some(bar));
+}

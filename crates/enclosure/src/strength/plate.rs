@@ -49,6 +49,14 @@ pub fn coefficients(edges: Edges, ratio: f64, nu: f64) -> Coefficients {
     }
 }
 
+/// How far a plate may give for its sums to hold, in millimetres: half its thickness. Beyond, it hangs like a cloth and both
+/// deflection and stress are overstated, at many thicknesses beyond all sense.
+///
+/// Source: Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells; Roark, chapter on flat plates; from memory.
+pub fn most_held_mm(thickness: Length) -> f64 {
+    thickness.as_mm() / 2.0
+}
+
 /// Sizes that are no panel.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("panel: {what} is {} mm; give one above zero", given.as_mm())]
@@ -110,7 +118,7 @@ impl Panel {
             beta,
             deflection_mm,
             stress_mpa: beta * pressure_mpa * (short / t).powi(2),
-            small_deflection_valid: deflection_mm <= t / 2.0,
+            small_deflection_valid: deflection_mm <= most_held_mm(self.thickness),
         }
     }
 
@@ -146,8 +154,9 @@ impl Panel {
             source: figures.source,
             known: figures.known,
         };
+        let most_mm = most_held_mm(self.thickness);
         let deflection = Limit {
-            value: self.thickness.as_mm() / 2.0,
+            value: most_mm,
             formula: formulas[1],
             source: "small-deflection plate theory holds to half the thickness",
             known: KnownBy::Memory,
@@ -156,6 +165,7 @@ impl Panel {
             Utilisation::of(format!("{what}, stress"), stress_mpa, "MPa", stress),
             Utilisation::of(format!("{what}, deflection"), deflection_mm, "mm", deflection),
         ]
+        .map(|of| of.holding(deflection_mm <= most_mm))
     }
 }
 

@@ -60,6 +60,9 @@ pub struct Utilisation {
     pub source: &'static str,
     /// How the weaker of the two is known.
     pub known: KnownBy,
+    /// Whether the formula holds for this load: that of a plate does while it gives no more than half its thickness, and
+    /// overstates beyond.
+    pub holds: bool,
 }
 
 impl Utilisation {
@@ -75,7 +78,20 @@ impl Utilisation {
             formula: limit.formula,
             source: limit.source,
             known: limit.known,
+            holds: true,
         }
+    }
+
+    /// The same, told whether its formula holds for this load.
+    #[must_use]
+    pub fn holding(mut self, holds: bool) -> Self {
+        self.holds = holds;
+        self
+    }
+
+    /// Whether load and share mean something: the formula holds, or overstates and the load is within the limit all the same.
+    pub fn is_told(&self) -> bool {
+        self.holds || self.within()
     }
 
     /// Puts what there is against the least that is asked for.
@@ -139,6 +155,16 @@ mod tests {
         let sum = sum("bolt", load, limit);
         assert!(sum.share.total_cmp(&share).is_eq(), "{}", sum.share);
         assert_eq!(sum.within(), within);
+    }
+
+    /// Past its formula, what is overstated and yet within the limit is on the safe side; over it, it says nothing.
+    #[rstest]
+    #[case::holds(9.0, true, true)]
+    #[case::holds_and_is_over(11.0, true, true)]
+    #[case::overstated_within(9.0, false, true)]
+    #[case::overstated_over(11.0, false, false)]
+    fn past_its_formula_only_what_is_within_is_told(#[case] load: f64, #[case] holds: bool, #[case] told: bool) {
+        assert_eq!(sum("lid", load, 10.0).holding(holds).is_told(), told);
     }
 
     /// 8 of the 10 asked for: a quarter more is asked for than there is.

@@ -167,9 +167,18 @@ impl StrengthCheck {
         })
     }
 
-    /// The load as `5.74 kN`; of a sum that asks for a least, what there is.
+    /// What is said in place of load and share where they mean nothing, since the plate gives more than its formula holds
+    /// for; `None` where they are told.
+    pub fn outside(&self) -> Option<&'static str> {
+        (!self.of.is_told()).then_some("outside the formula: stiffen it")
+    }
+
+    /// The load as `5.74 kN`; of a sum that asks for a least, what there is; words where it is outside its formula.
     pub fn load_text(&self) -> String {
-        figure_text(self.of.load, self.of.unit)
+        match self.outside() {
+            Some(words) => words.to_owned(),
+            None => figure_text(self.of.load, self.of.unit),
+        }
     }
 
     /// The limit with the side it is on, as `at most 22.27 kN` or `at least 10 %`.
@@ -179,7 +188,10 @@ impl StrengthCheck {
 
     /// The share as `26 %`; rounded up, so that 100 % is not over.
     pub fn share_text(&self) -> String {
-        share_text(self.of.share)
+        match self.outside() {
+            Some(_) => "over".to_owned(),
+            None => share_text(self.of.share),
+        }
     }
 
     /// Formula, source, and how it is known; the load factor's source and how that is known behind.
@@ -258,7 +270,8 @@ impl BoxStrength {
     pub fn governs_text(&self) -> Option<String> {
         let most = self.governing()?;
         let load = most.load_case().map(|case| format!(", {case}")).unwrap_or_default();
-        Some(format!("governs: {}, {}{load}", most.of.what, most.share_text()))
+        let share = most.outside().map_or_else(|| most.share_text(), str::to_owned);
+        Some(format!("governs: {}, {share}{load}", most.of.what))
     }
 
     /// The sum that takes up most of its limit, of those of what carries the box and its modules; a gasket or a lid is none.
@@ -297,7 +310,7 @@ pub(super) fn of(
     if let Some(lift) = &lift {
         lift::checks(figures, build, lift, result, &mut checks);
     }
-    lid(result, &mut checks);
+    lid(build, result, &mut checks);
     let longer = made.shell[0].max(made.shell[1]);
     gasket(build, limits, longer, job.units.units(), &mut checks);
     screws(build, &mut checks);

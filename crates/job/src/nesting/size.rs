@@ -67,6 +67,7 @@ pub fn named_size(sides: [Length; 2]) -> Option<&'static str> {
     if width == Length::ZERO {
         return stock::bars()
             .iter()
+            .chain(stock::rods())
             .find(|bar| bar.length == length)
             .map(|bar| bar.name);
     }

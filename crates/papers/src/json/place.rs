@@ -193,11 +193,12 @@ fn strength(strength: &BoxStrength) -> Value {
     let check = |check: &StrengthCheck| {
         json!({
             "what": check.of.what,
-            "load": check.of.load,
+            "load": check.of.is_told().then_some(check.of.load),
             "limit": check.of.limit,
             "bound": check.of.bound.name(),
             "unit": check.of.unit,
-            "share": check.of.share,
+            "share": check.of.is_told().then_some(check.of.share),
+            "outside": check.outside(),
             "over": check.over().map(job::Grave::name),
             "formula": check.of.formula,
             "source": check.of.source,

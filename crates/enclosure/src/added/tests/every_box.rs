@@ -74,6 +74,16 @@ fn hull(blocks: &[&Block]) -> Block {
     }
 }
 
+/// Of the square round a thread, what its rod fills: `pi/4 ((d - 0.6495 P) / d)^2`.
+fn threaded_share(thread: Length) -> f64 {
+    let across = match thread {
+        _ if thread == Length::mm(6) => (6.0 - 0.6495) / 6.0,
+        _ if thread == Length::mm(8) => (8.0 - 0.6495 * 1.25) / 8.0,
+        _ => 1.0,
+    };
+    std::f64::consts::FRAC_PI_4 * across * across
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(64))]
 
@@ -104,7 +114,7 @@ proptest! {
         }
     }
 
-    /// Volume by density, rods as cylinders, angles of a listed size with the rounding r in their root and half of it at both
+    /// Volume by density, rods as cylinders across the flanks of their threads, angles of a listed size with the rounding r in their root and half of it at both
     /// toes, `(1 - pi/4) (r^2 - 2 (r/2)^2)`; and the legs of an angle are its whole block but for the hollow corner.
     #[test]
     fn mass_is_volume_by_density(spec in any_box()) {
@@ -113,7 +123,7 @@ proptest! {
             for (index, part) in group.parts.iter().enumerate() {
                 let own: Vec<&Block> = group.pieces.iter().filter(|p| p.part == index).map(|p| &p.block).collect();
                 let solid: Volume = own.iter().map(|block| volume(block)).sum();
-                let share = if part.role.form() == Form::Rod { std::f64::consts::FRAC_PI_4 } else { 1.0 };
+                let share = if part.role.form() == Form::Rod { threaded_share(part.width) } else { 1.0 };
                 let listed = crate::section::angles().iter().find(|angle| {
                     part.role.form() == Form::Angle
                         && (angle.leg, angle.thickness) == (part.width, part.sheet.thickness)

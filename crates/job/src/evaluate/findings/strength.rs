@@ -87,6 +87,9 @@ fn also(finding: &mut Finding, battery_box: &BoxResult) {
 
 /// What there is and on which side of which limit it has to be; how much of it a load takes up.
 fn words(check: &StrengthCheck) -> String {
+    if let Some(outside) = check.outside() {
+        return format!("{}: {outside}; {}", check.of.what, check.says);
+    }
     let share = match check.of.bound {
         Bound::AtMost => format!(" ({} of it)", check.share_text()),
         Bound::AtLeast => String::new(),

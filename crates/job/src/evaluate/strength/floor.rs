@@ -238,7 +238,8 @@ pub(super) fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mu
             stress.load * factor.g,
             "MPa",
             limit,
-        );
+        )
+        .holding(gives.share * factor.g <= 1.0);
         let check = StrengthCheck {
             sum: Sum::FloorPressed,
             fix: fix(&pressed),

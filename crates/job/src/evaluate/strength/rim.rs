@@ -1,6 +1,7 @@
 //! The rim of a box and what closes it: its gasket, lid, screws and folds.
 
 use enclosure::seal::{PITCH_KNOWN_BY, SOFT_GASKET_FACTOR, squeeze, widest_pitch};
+use enclosure::strength::plate::most_held_mm;
 use enclosure::strength::{Limit, Utilisation};
 use enclosure::{Construction, Gasket, KnownBy, bend_limits};
 use tape::show::caliper;
@@ -12,7 +13,7 @@ use crate::document::Closing;
 use crate::evaluate::boxes::BoxResult;
 
 /// How far a stiffened lid gives in its widest field.
-pub(super) fn lid(result: &BoxResult, checks: &mut Vec<StrengthCheck>) {
+pub(super) fn lid(build: &Build, result: &BoxResult, checks: &mut Vec<StrengthCheck>) {
     let Some(lid) = result.added.lid else { return };
     let by = Limit {
         value: lid.most.as_mm(),
@@ -20,7 +21,7 @@ pub(super) fn lid(result: &BoxResult, checks: &mut Vec<StrengthCheck>) {
         source: "plate theory; that a stiffener holds like an edge is taken for granted",
         known: KnownBy::Memory,
     };
-    let of = Utilisation::of("lid, gives", lid.gives_mm, "mm", by);
+    let of = Utilisation::of("lid, gives", lid.gives_mm, "mm", by).holding(lid.gives_mm <= most_held_mm(build.lid));
     let fix = if of.within() {
         ""
     } else {

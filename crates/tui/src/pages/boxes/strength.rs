@@ -43,16 +43,16 @@ pub(super) fn rows(strength: &BoxStrength, width: u16, rows: &mut Vec<Row>) {
             Some(_) => (Meaning::Caution.mark(), Meaning::Caution),
             None => (Meaning::Good.mark(), Meaning::Plain),
         };
-        rows.push(Row::Line(
-            format!(
-                "{mark:<2} {:<30} {:>9}, {:<18}{:>7}",
-                check.of.what,
+        let against = match check.outside() {
+            Some(outside) => outside.to_owned(),
+            None => format!(
+                "{:>9}, {:<18}{:>7}",
                 check.load_text(),
                 check.limit_text(),
                 check.share_text()
             ),
-            meaning,
-        ));
+        };
+        rows.push(Row::Line(format!("{mark:<2} {:<30} {against}", check.of.what), meaning));
         if check.over().is_some() {
             say(&check.says, width, rows);
         }
