@@ -846,17 +846,16 @@ pub(crate) fn stock_bar(units: UnitsName) -> StockBar {
     stock::bar(name).expect("the usual bar is on the list")
 }
 
-/// The threaded rod that is bought when none is told: the shortest on the list that gives a piece as long as that, else the longest.
-pub(crate) fn stock_rod(units: UnitsName, longest: Length) -> StockBar {
+/// The threaded rods that are bought when none are told: of both lengths, whichever makes the fewest, and then the shortest.
+pub(crate) fn stock_rods(units: UnitsName) -> [StockBar; 2] {
     let names = match units {
         UnitsName::Inch => ["3 ft", "6 ft"],
         UnitsName::Millimetre => ["1 m", "2 m"],
     };
-    let [short, long] = names.map(|name| stock::rods().iter().find(|rod| rod.name == name));
-    *short
-        .filter(|rod| rod.length >= longest)
-        .or(long)
-        .expect("the usual rods are on the list")
+    names.map(|name| {
+        let found = stock::rods().iter().find(|rod| rod.name == name);
+        *found.expect("the usual rods are on the list")
+    })
 }
 
 /// How stock is cut, nothing left open.

@@ -39,7 +39,7 @@ fn a_closed_box_pushes_its_lid_up() {
 }
 
 /// The lid of 2 mm would bulge by 0.128 x 0.035656 x 335^4 / (210 000 x 8) = 34 mm (alpha by Roark between 0.111 at twice and 0.1335 at
-/// three times as long as wide), and the formula holds to 1 mm. Neither that nor its stress, 690 MPa, is told; at 0.017 kPa,
+/// three times as long as wide), and the formula holds to 1 mm. Neither that nor its stress, 690 N/mm2, is told; at 0.017 kPa,
 /// a two thousandth of it, both are.
 #[test]
 fn a_lid_past_its_formula_is_told_in_words() {

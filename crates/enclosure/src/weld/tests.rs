@@ -204,8 +204,8 @@ fn in_a_frame_of_angle_the_angle_is_welded_and_the_panels_are_not() {
     assert_eq!(butt.welded(), Length::mm(16 * 57));
     let no_panel = |seam: &Seam| seam.joins.iter().all(|role| role.form() == crate::Form::Angle);
     assert!(butt.seams.iter().all(no_panel));
-    // Over the angle: 810 x 410.
-    assert_eq!(butt.diagonals[0].sides, [810, 410].map(Length::mm));
+    // Over the angle, with 1 mm of adhesive on each side: 812 x 412.
+    assert_eq!(butt.diagonals[0].sides, [812, 412].map(Length::mm));
     // Mitred rings: 8 x (30 + 42.42641) and 8 x 57.
     let mitred = welds(&spec(Joint::Mitred), asked(Side::Outside));
     assert!((mitred.welded().as_mm() - (8.0 * 72.426_407 + 456.0)).abs() < 1e-5);

@@ -11,8 +11,8 @@ use crate::{Evaluation, Field, Job, Len, State, StockPiece, UnitsName, assumed, 
 
 /// What is to be cut for all boxes together, from the stock that was entered.
 ///
-/// Where no sheet or bar to buy serves, the usual one is taken: 4x8 ft, 20 ft and rods of 3 ft, or 1250 x 2500 mm, 6 m
-/// and rods of 1 m. Cut edge to edge, a part is as large as it is marked in the person's units; cut along any line, as large as it is drawn.
+/// Where no sheet or bar to buy serves, the usual one is taken: 4x8 ft, 20 ft and rods of 3 and 6 ft, or 1250 x 2500 mm,
+/// 6 m and rods of 1 and 2 m. Cut edge to edge, a part is as large as it is marked in the person's units; cut along any line, as large as it is drawn.
 pub fn question(job: &Job, evaluation: &Evaluation) -> Question {
     let units = evaluation.units;
     let how = assumed::how(&job.stock, job.units);
@@ -29,18 +29,13 @@ pub fn question(job: &Job, evaluation: &Evaluation) -> Question {
             let serves = |&i: &usize| serves(&job.stock.pieces[i], table);
             let mut of_group: Vec<usize> = (0..usual).filter(serves).collect();
             if of_group.iter().all(|&i| pieces[i].on_hand.is_some()) {
-                of_group.push(match (table.sheet.material, table.form) {
-                    (Material::Liner(sort), _) => common(&mut pieces, sort.figures().stock),
-                    (_, Form::Rod) => {
-                        let lengths = table.lines.iter().map(|line| line.length.exact);
-                        let longest = lengths.max().unwrap_or(Length::ZERO) + how.saw_trim * 2;
-                        common(
-                            &mut pieces,
-                            [assumed::stock_rod(job.units, longest).length, Length::ZERO],
-                        )
-                    }
-                    _ => usual + usize::from(is_bar),
-                });
+                match (table.sheet.material, table.form) {
+                    (Material::Liner(sort), _) => of_group.push(common(&mut pieces, sort.figures().stock)),
+                    (_, Form::Rod) => of_group.extend(
+                        assumed::stock_rods(job.units).map(|rod| common(&mut pieces, [rod.length, Length::ZERO])),
+                    ),
+                    _ => of_group.push(usual + usize::from(is_bar)),
+                }
             }
             Group {
                 label: table.label(),

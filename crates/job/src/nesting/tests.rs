@@ -208,15 +208,6 @@ fn counts_by_hand() {
     assert_eq!(nested.nests[1].offcuts[0].x, Length::mm(5 + 2_900 + 2));
 }
 
-/// 1000 mm with 5 mm trimmed at both ends do not come out of a metre; nothing longer than two is sold.
-#[test]
-fn the_shortest_rod_that_is_long_enough_is_taken() {
-    use crate::UnitsName::{Inch, Millimetre};
-    let rod = |units, mm| crate::assumed::stock_rod(units, Length::mm(mm)).name;
-    assert_eq!([990, 1_010, 3_000].map(|mm| rod(Millimetre, mm)), ["1 m", "2 m", "2 m"]);
-    assert_eq!([914, 915].map(|mm| rod(Inch, mm)), ["3 ft", "6 ft"]);
-}
-
 #[test]
 fn an_offcut_on_hand_is_not_used_by_two_groups() {
     let mut offcut = bought(800, 600);

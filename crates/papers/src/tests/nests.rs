@@ -74,7 +74,10 @@ fn every_sheet_is_a_picture_and_every_part_is_on_one() {
             .stocks
             .iter()
             .filter(|stock| stock.is_bar && !stock.nests.is_empty());
-        assert_eq!(pictures.len(), sheets + bars.count());
+        // Many bars of one stock take more than one page.
+        assert!(pictures.len() >= sheets + bars.count());
+        let of_sheets = pictures.iter().filter(|picture| picture.contains(">nest ")).count();
+        assert!(of_sheets >= sheets);
         let all = pictures.concat();
         for picture in &pictures {
             roxmltree::Document::parse(picture).unwrap();
