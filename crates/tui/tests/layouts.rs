@@ -119,7 +119,7 @@ fn help_and_findings_lie_over_the_offer_and_lead_back_to_it() {
     feed(&mut model, [key(KeyCode::Down)]);
     for (c, told) in [
         ('?', "keys while layouts stand in the table"),
-        ('!', "findings, the grave first"),
+        ('!', "findings, the gravest first"),
     ] {
         press(&mut model, &c.to_string());
         if c == '?' {
@@ -470,4 +470,33 @@ fn stopped_before_anything_is_found_it_does_not_say_that_nothing_goes_in() {
         "{:?}",
         model.message
     );
+}
+
+/// Every word and figure of the findings and sizes beside the sheet is read: lines are broken, not cut.
+#[test]
+fn the_panel_beside_the_sheet_cuts_no_sentence_and_no_size() {
+    for size in [(80, 40), (120, 40)] {
+        let mut model = example("orchard-flatbed", size);
+        feed(&mut model, [key(KeyCode::F(4))]);
+        press(&mut model, "o");
+        let panel: Vec<String> = rows(&model)
+            .iter()
+            .map(|row| {
+                let columns = if size.0 >= 110 { 40 } else { 30 };
+                let from = row.chars().count() - columns;
+                row.chars().skip(from).collect()
+            })
+            .collect();
+        let evaluation = &model.evaluation;
+        let built = evaluation.boxes[0].built.as_ref().expect("it is built");
+        let all = panel.iter().map(|line| line.trim()).collect::<Vec<_>>().join(" ");
+        for length in built.body {
+            assert!(all.contains(&evaluation.style().near_bare(length)), "{all}");
+        }
+        let is_read = |f: &job::Finding| {
+            let words = f.words.split_whitespace().take(12).collect::<Vec<_>>().join(" ");
+            all.contains(&format!("{}: {words}", f.name))
+        };
+        assert!(evaluation.findings.iter().any(is_read), "{all}");
+    }
 }

@@ -75,6 +75,7 @@ fn a_adds_a_component_x_takes_it_out_and_u_brings_it_back() {
     let mut model = truck("orchard-flatbed", (120, 40));
     let before = model.job().clone();
     press(&mut model, "a");
+    feed(&mut model, [key(KeyCode::Esc)]);
     let last = model.job().vehicle.components.len() - 1;
     assert_eq!(last, before.vehicle.components.len());
     assert!(
@@ -115,6 +116,7 @@ fn k_adds_a_low_point_and_x_takes_it_out() {
     let mut model = truck("orchard-flatbed", (120, 40));
     let before = model.job().clone();
     press(&mut model, "k");
+    feed(&mut model, [key(KeyCode::Esc)]);
     let last = before.vehicle.ground.points.len();
     assert_eq!(model.job().vehicle.ground.points.len(), last + 1);
     put_cursor(
@@ -146,4 +148,21 @@ fn an_empty_page_asks_kindly_and_three_values_bring_it_to_life() {
         enter(&mut model, text);
     }
     assert!(shows(&model, "front 907 kg"), "{:#?}", rows(&model));
+}
+
+/// The letters of the name are not taken as commands, which would add more, turn the page and save.
+#[test]
+fn what_is_added_is_open_for_its_name() {
+    for (add, of) in [("a", "component"), ("k", "low point"), ("j", "load")] {
+        let mut model = truck("harbour-tender", (80, 24));
+        press(&mut model, add);
+        enter(&mut model, "gas engine");
+        let truck = &model.job().vehicle;
+        let name = match of {
+            "component" => truck.components.last().map(|c| c.name.clone()),
+            "low point" => truck.ground.points.last().map(|p| p.name.clone()),
+            _ => truck.carried.last().map(|c| c.name.clone()),
+        };
+        assert_eq!(name.as_deref(), Some("gas engine"), "{of}");
+    }
 }

@@ -275,3 +275,12 @@ fn all_words_of_a_way_are_read_page_by_page_in_a_small_window() {
     press(&mut model, "?");
     assert!(shows(&model, "PgDn all the words"), "{:#?}", rows(&model));
 }
+
+#[test]
+fn t_with_a_box_selected_says_that_a_module_is_needed() {
+    let mut model = layout("orchard-flatbed", (80, 24));
+    press(&mut model, "og");
+    press(&mut model, "t");
+    assert!(matches!(model.overlay, Some(Overlay::Ways)));
+    assert!(shows(&model, "no module is selected"), "{:#?}", rows(&model));
+}

@@ -191,6 +191,7 @@ pub fn add(model: &mut Model) {
         let rows = rows(model);
         if let Some(at) = rows.iter().position(|r| *r == Row::Field(Field::UnitName(last))) {
             model.units.cursor = at;
+            model.units.type_in("");
         }
     }
 }

@@ -289,7 +289,10 @@ fn enter(model: &mut Model, rows: &[Row]) -> Vec<Effect> {
             let given = shown.state == State::Given;
             form.retype(if given { &shown.text } else { "" });
         }
-        _ => {}
+        (None, _) if model.page == Page::Units => {
+            model.tell("no unit is entered yet: i reads a test sheet, a adds one by hand");
+        }
+        _ => model.tell("there is nothing to open on this row"),
     }
     Vec::new()
 }

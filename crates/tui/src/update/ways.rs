@@ -69,6 +69,9 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent, away: bool) {
         KeyCode::End => ways.step = last_step,
         KeyCode::Down => turn_to(ways, (ways.at + 1).min(last_box)),
         KeyCode::Up => turn_to(ways, ways.at.saturating_sub(1)),
+        KeyCode::Char('t') if ways.service.is_none() && selected.is_none() => {
+            model.tell("no module is selected: Esc, n to a module, then g and t take it out");
+        }
         KeyCode::Char('t') => {
             ways.page = 0;
             ways.service = match (ways.service.take(), selected) {

@@ -126,11 +126,28 @@ const LEAST_FOR_CHANGED: u16 = 12;
 
 /// Rows that what changed takes above the two lines of help, with the one that sets it off.
 fn changed_height(model: &Model, body: Rect) -> u16 {
-    let lines = u16::try_from(boxes::changed::lines(model).len()).unwrap_or(u16::MAX);
+    let lines = u16::try_from(changed_lines(model, body).len()).unwrap_or(u16::MAX);
     let most = CHANGED[usize::from(body.height >= 30)];
     // Rows under which a picture stands have no room for it.
     let no_room = model.page != Page::Boxes || model.boxes.typing.is_some() || body.height < LEAST_FOR_CHANGED;
     if lines == 0 || no_room { 0 } else { lines.min(most) + 1 }
+}
+
+/// What the last edit changed, over as many lines as it takes: no figure is cut.
+fn changed_lines(model: &Model, body: Rect) -> Vec<(String, Meaning)> {
+    let width = body.width.saturating_sub(2);
+    let told = boxes::changed::lines(model).into_iter();
+    told.flat_map(|(text, meaning)| {
+        let before = text.len() - text.trim_start().len();
+        let lines = wrap(&text, width.saturating_sub(4)).into_iter().enumerate();
+        lines
+            .map(move |(i, line)| {
+                let set_in = " ".repeat(before + if i > 0 { 2 } else { 0 });
+                (format!("{set_in}{line}"), meaning)
+            })
+            .collect::<Vec<_>>()
+    })
+    .collect()
 }
 
 /// What the last edit on the page changed; what does not go in is told in the last line.
@@ -139,7 +156,7 @@ fn draw_changed(model: &Model, body: Rect, buf: &mut Buffer) {
     if height == 0 {
         return;
     }
-    let lines = boxes::changed::lines(model);
+    let lines = changed_lines(model, body);
     let (first, room) = (body.bottom().saturating_sub(height + 1), usize::from(height - 1));
     let left_out = if lines.len() > room {
         lines.len() - (room - 1)

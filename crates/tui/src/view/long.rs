@@ -120,7 +120,7 @@ pub(super) fn finding_sections(model: &Model) -> Vec<HelpSection> {
         .collect();
     vec![
         HelpSection {
-            title: "findings, the grave first".to_owned(),
+            title: "findings, the gravest first".to_owned(),
             keys,
             text: String::new(),
         },

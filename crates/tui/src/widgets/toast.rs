@@ -62,24 +62,33 @@ impl Widget for &MessageLine<'_> {
     }
 }
 
-/// Text broken at spaces into lines of at most `columns`; a longer word is broken anywhere.
+/// Text broken at spaces into lines of at most `columns`; a longer word is broken anywhere. A whole number stays with
+/// its fraction and a figure with its unit wherever a line holds both.
 pub(crate) fn wrap(text: &str, columns: u16) -> Vec<String> {
     let columns = columns.max(1);
     let mut lines = Vec::new();
     let mut line = String::new();
-    for word in text.split_whitespace() {
-        if !line.is_empty() && width(&line) + 1 + width(word) > columns {
-            lines.push(std::mem::take(&mut line));
-        }
-        if !line.is_empty() {
-            line.push(' ');
-        }
-        for c in word.chars() {
-            line.push(c);
-            if width(&line) > columns && line.chars().count() > 1 {
-                line.pop();
+    for piece in pieces(text) {
+        // What no line holds is broken at its spaces after all.
+        let words: Vec<&str> = if width(&piece) > columns {
+            piece.split(' ').collect()
+        } else {
+            vec![&piece]
+        };
+        for word in words {
+            if !line.is_empty() && width(&line) + 1 + width(word) > columns {
                 lines.push(std::mem::take(&mut line));
+            }
+            if !line.is_empty() {
+                line.push(' ');
+            }
+            for c in word.chars() {
                 line.push(c);
+                if width(&line) > columns && line.chars().count() > 1 {
+                    line.pop();
+                    lines.push(std::mem::take(&mut line));
+                    line.push(c);
+                }
             }
         }
     }
@@ -87,6 +96,40 @@ pub(crate) fn wrap(text: &str, columns: u16) -> Vec<String> {
         lines.push(line);
     }
     lines
+}
+
+/// Units that are set off from their figure by a space.
+const UNITS: [&str; 29] = [
+    "%", "A", "Ah", "GPa", "MPa", "N", "Nm", "V", "W", "Wh", "cm", "degrees", "ft", "g", "h", "in", "kN", "kW", "kWh",
+    "kg", "km", "lb", "litres", "m", "min", "mm", "mohm", "ohm", "s",
+];
+
+/// The words of a text, those that are read as one figure in one piece.
+fn pieces(text: &str) -> Vec<String> {
+    let mut all: Vec<String> = Vec::new();
+    let mut before = "";
+    for word in text.split_whitespace() {
+        match all.last_mut() {
+            Some(piece) if is_one_figure(before, word) => {
+                piece.push(' ');
+                piece.push_str(word);
+            }
+            _ => all.push(word.to_owned()),
+        }
+        before = word;
+    }
+    all
+}
+
+/// Whether two words are a whole number with its fraction, or a figure with its unit.
+fn is_one_figure(word: &str, next: &str) -> bool {
+    let figure = word.trim_start_matches(|c: char| !c.is_ascii_digit());
+    let is_whole = !figure.is_empty() && figure.chars().all(|c| c.is_ascii_digit());
+    let is_fraction = next.split_once('/').is_some_and(|(over, under)| {
+        !over.is_empty() && over.chars().all(|c| c.is_ascii_digit()) && under.starts_with(|c: char| c.is_ascii_digit())
+    });
+    let is_unit = UNITS.contains(&next.trim_end_matches([',', ';', ':', '.', ')']));
+    (is_whole && is_fraction) || (figure.ends_with(|c: char| c.is_ascii_digit()) && is_unit)
 }
 
 #[cfg(test)]
@@ -120,6 +163,22 @@ mod tests {
         ];
         insta::assert_snapshot!("message_line", all.concat());
         assert_eq!(stop.height(80), 2);
+    }
+
+    #[test]
+    fn a_figure_is_not_broken() {
+        let text = "set the box 10 7/8\" up, of (~2 1/4 in) and 25.4 mm, at most";
+        for columns in 10..60 {
+            let lines = wrap(text, columns);
+            for figure in ["10 7/8\"", "(~2 1/4 in)", "25.4 mm,"] {
+                let is_whole = lines.iter().any(|line| line.contains(figure));
+                assert!(is_whole || width(figure) > columns, "{columns} {lines:?}");
+            }
+        }
+        assert_eq!(
+            wrap("12 34 modules of 3 kinds", 6),
+            ["12 34", "module", "s of 3", "kinds"]
+        );
     }
 
     #[test]

@@ -117,6 +117,9 @@ pub fn add(model: &mut Model) {
         model.boxes.open = Some(Group::BedPart(last));
         let rows = pages::rows(model);
         let of_part = |row: &Row| *row == Row::Field(Field::Way(WayField::PartName(last)));
-        model.boxes.cursor = rows.iter().position(of_part).unwrap_or(model.boxes.cursor);
+        if let Some(at) = rows.iter().position(of_part) {
+            model.boxes.cursor = at;
+            model.boxes.type_in("");
+        }
     }
 }

@@ -461,21 +461,21 @@ fn selected_lines(model: &Model, width: u16) -> Vec<Line> {
         None => lines.push(("nothing selected".to_owned(), Meaning::Dim)),
         Some(Thing::Box(id)) => {
             if let Some(b) = shown.battery_box(id) {
-                lines.push((b.name.clone(), Meaning::Heading));
+                say(&mut lines, width, &b.name, Meaning::Heading);
                 if let Some(built) = &b.built {
-                    lines.push((size_words(shown, built.body), Meaning::Plain));
+                    say(&mut lines, width, &size_words(shown, built.body), Meaning::Plain);
                 }
                 if let Some(step) = &b.step {
                     let [run, rise] = [step.run, step.rise].map(|length| shown.near(length));
                     let words = format!("step at {}: {run} in, {rise} up", step.at.name());
-                    lines.push((words, Meaning::Dim));
+                    say(&mut lines, width, &words, Meaning::Dim);
                 }
                 lines.push((
                     format!("{:.0} kg loaded", job::Grams(b.mass.total_g()).kg()),
                     Meaning::Plain,
                 ));
                 if let Some(body) = &b.body {
-                    lines.push((at_words(shown, body.lo()), Meaning::Dim));
+                    say(&mut lines, width, &at_words(shown, body.lo()), Meaning::Dim);
                 }
             }
         }
@@ -488,9 +488,9 @@ fn selected_lines(model: &Model, width: u16) -> Vec<Line> {
                     String::new()
                 };
                 lines.push((format!("{}  {kind}{count}", m.label), Meaning::Heading));
-                lines.push((format!("in {}", b.name), Meaning::Plain));
-                lines.push((size_words(shown, m.cuboid.size().0), Meaning::Plain));
-                lines.push((at_words(shown, m.cuboid.lo()), Meaning::Dim));
+                say(&mut lines, width, &format!("in {}", b.name), Meaning::Plain);
+                say(&mut lines, width, &size_words(shown, m.cuboid.size().0), Meaning::Plain);
+                say(&mut lines, width, &at_words(shown, m.cuboid.lo()), Meaning::Dim);
                 if m.pinned {
                     let pin = model.theme.glyphs().pin;
                     lines.push((format!("{pin} pinned: stays where it is"), Meaning::Plain));
@@ -525,6 +525,13 @@ fn selected_lines(model: &Model, width: u16) -> Vec<Line> {
     };
     lines.push((reach, Meaning::Key));
     lines
+}
+
+/// Text over as many lines as it takes, those after the first set in.
+fn say(lines: &mut Vec<Line>, width: u16, text: &str, meaning: Meaning) {
+    for (i, line) in wrap(text, width.saturating_sub(2)).into_iter().enumerate() {
+        lines.push((if i == 0 { line } else { format!("  {line}") }, meaning));
+    }
 }
 
 fn size_words(shown: &Evaluation, size: [Length; 3]) -> String {
@@ -572,7 +579,7 @@ fn clearance_line(shown: &Evaluation, clearance: &ClearanceResult, name: &str, w
     (cut(&text, width), meaning)
 }
 
-/// What the program has to say of what is selected, then of the rest, the grave first; and the line that each of it
+/// What the program has to say of what is selected, then of the rest, the gravest first; and the line that each of it
 /// begins in.
 fn finding_lines(model: &Model, width: u16) -> (Vec<Line>, Vec<usize>) {
     let shown = model.shown();
@@ -587,10 +594,8 @@ fn finding_lines(model: &Model, width: u16) -> (Vec<Line>, Vec<usize>) {
     for finding in own.into_iter().chain(other) {
         begins.push(lines.len());
         let meaning = finding_meaning(finding);
-        let text = format!("{} {} {}", meaning.mark(), finding.name, finding.words);
-        for (i, line) in wrap(&text, width).into_iter().enumerate() {
-            lines.push((if i == 0 { line } else { format!("  {line}") }, meaning));
-        }
+        let text = format!("{} {}: {}", meaning.mark(), finding.name, finding.words);
+        say(&mut lines, width, &text, meaning);
     }
     (lines, begins)
 }

@@ -138,6 +138,8 @@ fn open(model: &mut Model, of: Group, field: TruckField) {
     let rows = pages::rows(model);
     if let Some(at) = rows.iter().position(|r| *r == Row::Field(Field::OfTruck(field))) {
         model.truck.cursor = at;
+        // Its name is typed at once: as commands, the letters would do other things.
+        model.truck.type_in("");
     }
 }
 
