@@ -237,7 +237,7 @@ impl Canvas {
     fn edges(&mut self, part: Rect, [left, right, lower, upper]: enclosure::cutlist::Edges) {
         const SHARES: [f64; 7] = [0.5, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9];
         let ([x, y], [far, top]) = (part.low(), part.high());
-        let off = EDGE_HIGH / 2.0 + 0.7;
+        let off = EDGE_HIGH / 2.0 + 1.4;
         for (words, ends) in [
             (left, [[x - off, y], [x - off, top]]),
             (right, [[far + off, y], [far + off, top]]),

@@ -297,6 +297,28 @@ fn holes_drilled_after_welding_are_told_on_every_paper() {
     );
 }
 
+/// Which edge is which is told beside the piece wherever that matters, and no other words are.
+#[test]
+fn edges_are_named_on_their_patterns() {
+    let mut named = 0;
+    for job in in_every_way() {
+        let evaluation = evaluate(&job);
+        let pages = crate::patterns::pages(&evaluation, "1 May");
+        let words: Vec<String> = pages.iter().flat_map(texts).map(|(words, _)| words).collect();
+        let lines = evaluation.cut.list.tables.iter().flat_map(|table| &table.lines);
+        let mut asked = std::collections::BTreeMap::<&str, usize>::new();
+        for edge in lines.flat_map(|line| &line.edges).filter(|edge| !edge.is_empty()) {
+            *asked.entry(*edge).or_default() += 1;
+        }
+        for (edge, count) in asked {
+            let there = words.iter().filter(|words| *words == edge).count();
+            assert!(there >= count, "{}: {edge}: {there} of {count}", evaluation.name);
+            named += count;
+        }
+    }
+    assert!(named > 100, "{named}");
+}
+
 #[test]
 fn the_truck_bed_and_the_wiring_have_their_sheets() {
     for (job, evaluation) in every() {
