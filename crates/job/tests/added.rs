@@ -743,6 +743,52 @@ fn floor_rails_are_cut_weighed_welded_and_in_the_way() {
     assert_eq!(rails.span, Length::tenths_mm(1_645));
 }
 
+/// Rails that bend too far: those that lie the longer way are told to lie the shorter way, those that do are not. Whatever is told, a
+/// floor is told in a thickness that bears it when it is taken.
+#[test]
+fn the_advice_for_floor_and_floor_rails_works_when_it_is_followed() {
+    let thin = [
+        (Field::Floor, "1 mm"),
+        (Field::PartSize(PartSize::FloorRailLeg), "15 mm"),
+        (Field::PartSize(PartSize::FloorRailThickness), "2 mm"),
+    ];
+    let (job, bare) = orchard(&thin);
+    let fix_of = |evaluation: &Evaluation, sum: job::Sum| {
+        let sums = evaluation.boxes[0].strength.as_ref().expect("it is summed");
+        let check = sums
+            .checks
+            .iter()
+            .find(|check| check.sum == sum)
+            .expect("it is checked");
+        (check.of.within(), check.fix.clone())
+    };
+    let rail = |rails: &str| {
+        fix_of(
+            &evaluate(&set(&job, &[(Field::FloorRails, rails)])),
+            job::Sum::FloorRail,
+        )
+        .1
+    };
+    let (across, along) = (rail("angles across under it"), rail("angles along under it"));
+    assert!(
+        across.contains("larger or thicker angle") && !across.contains("shorter way"),
+        "{across}"
+    );
+    assert!(along.contains("lay them the shorter way"), "{along}");
+    let thick = |fix: &str| {
+        let (_, rest) = fix.split_once("take a floor of ").expect(fix);
+        rest.split_once(" mm or more").expect(fix).0.to_owned()
+    };
+    let (is_within, fix) = fix_of(&bare, job::Sum::FloorPressed);
+    assert!(!is_within);
+    for floor in [thick(&fix), thick(&across)] {
+        let mended = evaluate(&set(&job, &[(Field::Floor, &format!("{floor} mm"))]));
+        for sum in [job::Sum::FloorPressed, job::Sum::FloorStress, job::Sum::FloorGives] {
+            assert!(fix_of(&mended, sum).0, "{floor} mm: {sum:?}");
+        }
+    }
+}
+
 #[test]
 fn a_floor_rail_beyond_the_floor_or_in_a_drain_is_told() {
     let (job, evaluation) = orchard(&[(Field::FloorRails, "angles across under it")]);
@@ -988,6 +1034,28 @@ fn a_box_takes_the_leg_that_reaches_its_rail_unless_one_was_entered() {
         job::load(text.as_bytes()).unwrap().boxes[0].bracket_leg,
         own.boxes[0].bracket_leg
     );
+}
+
+/// Both rails are farther than the longest leg on sale: the leg follows no gap then, and is not said to.
+#[test]
+fn a_leg_that_ends_short_of_both_rails_is_told_as_the_longest_on_sale() {
+    let (mut job, _) = orchard(&[(Field::Brackets, "to the web of a rail")]);
+    job.boxes[0].modules.truncate(1);
+    let axis = evaluate(&job).boxes[0].added.seats[0].face.axis();
+    let told = &mut job.boxes[0];
+    let at = told.at[axis.index()].value() + Length::mm(400);
+    told.at[axis.index()] = job::Len::exactly(at, tape::Units::Millimetre);
+    let evaluation = evaluate(&job);
+    let added = &evaluation.boxes[0].added;
+    let short = added.seats.iter().map(|seat| seat.gap).min().expect("it has brackets");
+    assert!(short > Length::mm(1), "{:?}", added.seats);
+    let leg = added.bracket_leg.as_ref().expect("it has brackets");
+    let text = leg.text(evaluation.style());
+    assert!(
+        text.contains(", the longest on sale: ") && text.ends_with(" is farther"),
+        "{text}"
+    );
+    assert!(!text.contains("from its own gap"), "{text}");
 }
 
 /// A box aside in its cavity: its brackets reach the nearer rail, and what is told of the other is how far to move it and the

@@ -174,8 +174,14 @@ fn every_box_is_reminded_of_breather_and_drain_also_without_any_fitting() {
         assert_eq!(found.grave, grave, "{words}");
         assert!(found.name.contains("left box, right box"), "{}", found.name);
     }
+    // One figure for two boxes is the larger one's, and says so.
+    let air = &said(&bare, "no breather").unwrap().words;
+    assert!(air.contains(" l of air round the modules in left box, "), "{air}");
     let (job, _) = with("breather", "front");
-    assert_eq!(said(&evaluate(&job), "no breather").unwrap().name, "right box");
+    let found = evaluate(&job);
+    let found = said(&found, "no breather").unwrap();
+    assert_eq!(found.name, "right box");
+    assert!(found.words.contains(" l of air round the modules, "), "{}", found.words);
 }
 
 #[test]

@@ -40,7 +40,7 @@ pub(crate) fn tell_stops(evaluation: &Evaluation, job: &Path) {
     if stops > 0 {
         let (word, them) = if stops == 1 { ("stop", "it") } else { ("stops", "them") };
         message(&format!(
-            "caution: this job has {stops} {word}\n  fix: see {them} with: packwright check {}",
+            "caution: this job has {stops} {word}, ways in not counted\n  fix: see {them} with: packwright check {}",
             job.display()
         ));
     }

@@ -1,9 +1,10 @@
-//! Where cables leave a box: an end of a cable at a terminal in it, by the order of the wiring.
+//! Where cables leave a box: an end of a cable at a terminal in it, by the order of the wiring. The pack's ends are outside
+//! every box: no cable stays in one for ending at them.
 
 use geometry::Point;
 use tape::Length;
 
-use super::electric::{End, LinkKind, WiringResult};
+use super::electric::{End, LinkKind, LinkResult, WiringResult};
 use super::pack::PackResult;
 use crate::{Figure, Id, Job, assumed};
 
@@ -42,6 +43,12 @@ pub(super) fn of(job: &Job, packs: &[PackResult]) -> Vec<CableExit> {
         .filter_map(|pack| pack.electric.as_ref()?.wiring.as_ref())
         .flat_map(|wiring| of_wiring(wiring, cable))
         .collect()
+}
+
+/// Whether a link is a cable that leaves this box by its wall.
+pub(crate) fn leaves(wiring: &WiringResult, link: &LinkResult, battery_box: Id) -> bool {
+    let is_in = |end| matches!(end, End::Terminal { seat, .. } if wiring.seats[seat].battery_box == battery_box);
+    link.kind.is_cable() && (is_in(link.from) || is_in(link.to))
 }
 
 #[derive(Clone, Copy)]

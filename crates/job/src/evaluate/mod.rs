@@ -42,6 +42,7 @@ pub use added::{
 pub(crate) use added::{DRAWN_UP, is_seat, least_leg_on_sale, lining, longest_leg_on_sale, marks, told_leg};
 pub(crate) use boxes::{Allowances, allowances, rims, solid_rims, spec, wall_name};
 pub use exits::CableExit;
+pub(crate) use exits::leaves;
 pub(crate) use fitting::{Spaces, band_met, spaces, thread as earth_thread, wall_named, wall_of};
 pub use tools::{At as ToolAt, NoRoom};
 

@@ -185,6 +185,8 @@ pub struct Moved {
     pub in_the_middle: Vec<Face>,
     /// By how much it can be less in length, width and height with the modules that it has.
     pub free: [Length; 3],
+    /// The side its bay is on and how deep that is; `None` without one.
+    pub bay: Option<(Face, Length)>,
     /// What it weighs with its modules, in grams.
     pub mass_g: i64,
     /// What it weighs empty, in grams.
@@ -403,6 +405,8 @@ pub enum Help {
         cut: [Length; 2],
         /// How much room is free inside along that axis: with a larger cut, fewer modules go into it.
         free: Length,
+        /// How much of the cut the bay at that end gives, with the modules as they are; zero without one.
+        bay: Length,
         /// How it then goes.
         then: Then,
     },

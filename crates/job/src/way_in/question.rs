@@ -149,6 +149,7 @@ fn moved(
             let along = battery_box.ledgers.iter().find(|ledger| ledger.axis == axis);
             along.map_or(Length::ZERO, crate::Ledger::free)
         }),
+        bay: battery_box.bay.map(|face| (face, assumed::build(&job.design).bay)),
         mass_g: battery_box.mass.total_g(),
         empty_g: battery_box.mass.empty_g(),
     })

@@ -7,6 +7,7 @@ use super::WaysIn;
 use super::in_place::{self, Barred};
 use super::loading::{Held, Lifted, Open};
 use super::scene::Scene;
+use crate::evaluate::leaves;
 use crate::{End, Evaluation, Id, LinkResult, SeatResult, WiringResult};
 
 /// A box that comes down.
@@ -18,7 +19,7 @@ pub struct Down {
     pub name: String,
     /// What it weighs with its modules, in grams.
     pub mass_g: i64,
-    /// The cables that leave it.
+    /// The cables that are off before it comes down: those that leave it, and those at the pack's ends at its wall.
     pub cables: Vec<String>,
     /// Whether it comes down between the wheels, and is drawn out from under the truck before anyone works on it.
     pub under: bool,
@@ -238,15 +239,14 @@ fn links(evaluation: &Evaluation, modules: &[Id]) -> Vec<String> {
     })
 }
 
-/// The cables that leave a box: one end is in it, the other is not.
+/// The cables that are off before a box comes down: those that leave it by its wall, and all that end at the pack's ends where
+/// those are at its wall, for what is bolted to a box comes down with it.
 fn cables(evaluation: &Evaluation, battery_box: Id) -> Vec<String> {
-    let is_in = |wiring: &WiringResult, end| match end {
-        End::Terminal { .. } => seat_of(wiring, end).is_some_and(|seat| seat.battery_box == battery_box),
-        End::Exit { .. } => wiring.exit_box == Some(battery_box),
-        End::Drive { .. } => false,
-    };
     named(evaluation, |wiring, link| {
-        is_in(wiring, link.from) != is_in(wiring, link.to)
+        let ends = [link.from, link.to];
+        let at_its_wall =
+            wiring.exit_box == Some(battery_box) && ends.iter().any(|end| matches!(end, End::Exit { .. }));
+        leaves(wiring, link, battery_box) || at_its_wall
     })
 }
 

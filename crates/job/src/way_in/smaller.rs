@@ -97,9 +97,18 @@ pub(super) fn of(scene: &Scene<'_>, style: Style, meter: &mut Meter<'_>) -> Vec<
         axis: cut.axis,
         cut: cut.ends,
         free: scene.moved.free[cut.axis.index()],
+        bay: bay_at(scene.moved, cut),
         then: way.then(),
     };
     found.into_iter().map(help).collect()
+}
+
+/// How much of a cut the bay gives: no more than is cut off at its side.
+fn bay_at(moved: &Moved, cut: Cut) -> Length {
+    let there = moved.bay.filter(|(face, _)| face.axis() == cut.axis);
+    there.map_or(Length::ZERO, |(face, deep)| {
+        deep.min(cut.ends[usize::from(face.is_high())])
+    })
 }
 
 /// Cuts with which it goes straight or slid: of each face the least to the nanometre, and of both ends of an axis what

@@ -77,6 +77,7 @@ fn moved(id: u32, solids: &[Cuboid], through: &[Face]) -> Moved {
         walls: walls(&hollow(), through, Length::mm(2000)),
         in_the_middle: Vec::new(),
         free: [Length::mm(100); 3],
+        bay: None,
         mass_g: 60_000,
         empty_g: 12_000,
     }

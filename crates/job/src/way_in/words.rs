@@ -275,7 +275,13 @@ impl Help {
             Self::TakeOut { name, then, .. } => {
                 format!("take {name} out of the way: {}", then.words(style))
             }
-            Self::Smaller { axis, cut, free, then } => {
+            Self::Smaller {
+                axis,
+                cut,
+                free,
+                bay,
+                then,
+            } => {
                 let ends = [Face::low(*axis), Face::high(*axis)].into_iter().zip(cut);
                 let ends: Vec<(Face, &Length)> = ends.filter(|(_, by)| **by > Length::ZERO).collect();
                 let at = match ends[..] {
@@ -291,6 +297,11 @@ impl Help {
                 };
                 let fewer = match *free {
                     free if cut[0] + cut[1] <= free => String::new(),
+                    free if *bay > Length::ZERO => {
+                        let wants = cut[0] + cut[1] - free;
+                        let fewer = if wants > *bay { ", with fewer modules" } else { "" };
+                        format!(", its bay less by {}{fewer}", style.up(wants.min(*bay)))
+                    }
                     Length::ZERO => ", with fewer modules: no room is free inside".to_owned(),
                     free => format!(", with fewer modules: {} of room is free inside", style.down(free)),
                 };
@@ -511,18 +522,44 @@ impl WaysIn {
             _ if going == 1 => ", only as taped".to_owned(),
             _ => format!(", {doubtful} of them only as taped"),
         };
+        // What has a way and cannot be filled does not go in as it was planned.
+        let unfilled = self.not_loadable();
+        let go = if unfilled.is_empty() { "go in" } else { "fit the way" };
         let words = match (all, names.len()) {
             (0, _) => "no box to bring in".to_owned(),
-            (_, 0) => format!("{going} of {all} boxes go in{stopped}{taped}"),
-            (_, 1) => format!("{going} of {all} boxes go in{stopped}{taped}: {}", names[0]),
+            (_, 0) => format!("{going} of {all} boxes {go}{stopped}{taped}"),
+            (_, 1) => format!("{going} of {all} boxes {go}{stopped}{taped}: {}", names[0]),
             _ => format!(
-                "{going} of {all} boxes go in{stopped}{taped}, in this order: {}",
+                "{going} of {all} boxes {go}{stopped}{taped}, in this order: {}",
                 names.join(", ")
             ),
         };
+        let unfilled = unfilled
+            .into_iter()
+            .map(|(name, why)| format!("; {name} cannot be loaded as planned: {why}"));
+        let words = words + &unfilled.collect::<String>();
         let others = self.other_beds().into_iter();
         let others = others.map(|(bed, names)| format!("; with the bed {} also {}", bed.name(), names.join(", ")));
         words + &others.collect::<String>()
+    }
+
+    /// The boxes that have a way but go in neither empty, half loaded nor loaded, with why.
+    pub fn not_loadable(&self) -> Vec<(&str, String)> {
+        let style = self.question.style;
+        let going = self
+            .boxes
+            .iter()
+            .zip(&self.states)
+            .filter(|(b, _)| b.outcome.way().is_some());
+        let none_goes = going.filter(|(_, states)| !states.is_empty() && states.iter().all(|state| !state.goes));
+        none_goes
+            .map(|(battery_box, states)| {
+                // The last of them is the loaded one, which no lid or module bars where the box stands.
+                let held = states.last().into_iter().flat_map(|state| &state.held);
+                let why: Vec<String> = held.map(|held| held.words(style)).collect();
+                (battery_box.name.as_str(), why.join("; "))
+            })
+            .collect()
     }
 
     /// The boxes that go in when the bed stands otherwise, for each way that it may stand.

@@ -29,8 +29,10 @@ fn a_stop_ends_with_one_after_printing(#[case] args: &[&str]) {
     let ended = Shop::holding(with_a_stop()).run(args);
     assert_eq!(ended.code, Some(1), "{}", ended.err);
     assert!(!ended.out.is_empty());
+    // They do not look for ways in, as check does: their count may be the smaller one, and says so.
+    let told = ended.err.lines().next().unwrap_or_default();
     assert!(
-        args[0] == "check" || ended.err.starts_with("caution: this job has "),
+        args[0] == "check" || (told.starts_with("caution: this job has ") && told.ends_with(", ways in not counted")),
         "{}",
         ended.err
     );

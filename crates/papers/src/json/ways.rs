@@ -14,7 +14,11 @@ use super::{kg, mm};
 pub fn ways_json(ways: &WaysIn) -> Value {
     let names = |places: &[usize]| -> Vec<&str> { places.iter().map(|&i| ways.boxes[i].name.as_str()).collect() };
     json!({
+        "summary": ways.summary(),
         "order": names(&ways.order),
+        "cannot_be_loaded": ways.not_loadable().into_iter().map(|(name, why)| {
+            json!({ "box": name, "why": why })
+        }).collect::<Vec<_>>(),
         "bed": ways.question.bed.name(),
         "with_another_bed": ways.other_beds().into_iter().map(|(bed, names)| {
             json!({ "bed": bed.name(), "boxes": names })
@@ -201,11 +205,18 @@ fn help(help: &Help, style: tape::show::Style) -> Value {
         Help::TakeOut { name, what: is, then } => {
             json!({ "take_out": name, "what": what(*is), "then": self::then(then) })
         }
-        Help::Smaller { axis, cut, free, then } => json!({
+        Help::Smaller {
+            axis,
+            cut,
+            free,
+            bay,
+            then,
+        } => json!({
             "smaller_along": axis.extent_name(),
             "by_mm": mm(cut[0] + cut[1]),
             "at_ends_mm": cut.map(mm),
             "free_inside_mm": mm(*free),
+            "bay_less_mm": mm(*bay),
             "then": self::then(then),
         }),
         Help::Wider {

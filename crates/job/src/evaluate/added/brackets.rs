@@ -53,6 +53,8 @@ pub enum LegFrom {
     OfAll,
     /// It reaches what the box hangs on, of this name.
     Gap(String),
+    /// What the box hangs on, of this name, is farther than the longest on sale reaches.
+    Longest(String),
 }
 
 /// What a bolt draws together and a tape does not tell.
@@ -72,6 +74,7 @@ impl BracketLeg {
             LegFrom::OfBox => ", entered for this box".to_owned(),
             LegFrom::OfAll => String::new(),
             LegFrom::Gap(to) => format!(", from its own gap to {to}"),
+            LegFrom::Longest(to) => format!(", the longest on sale: {to} is farther"),
         };
         let cut = self.cut_from().filter(|_| matches!(self.from, LegFrom::Gap(_)));
         let cut = cut.map_or(String::new(), |leg| {
@@ -222,10 +225,13 @@ fn leg(here: &Site<'_>, made: &Built, sides: &[(Face, Brackets)]) -> BracketLeg 
     let Some(((near, name), far)) = near.zip(far) else {
         return usual();
     };
-    BracketLeg {
-        length: reaching([*near, far], least, here.style()),
-        from: LegFrom::Gap(name.clone()),
-    }
+    let length = reaching([*near, far], least, here.style());
+    let from = if *near > length + DRAWN_UP && length >= longest_leg_on_sale(here.style().units) {
+        LegFrom::Longest(name.clone())
+    } else {
+        LegFrom::Gap(name.clone())
+    };
+    BracketLeg { length, from }
 }
 
 /// The two faces that brackets are on.

@@ -416,7 +416,7 @@ fn mend(look: &Look<'_>, added: &AddedResult) -> Option<String> {
     let mount = added.mount?;
     let leg = mount.leg;
     // A leg that nobody entered follows the box.
-    let follows = matches!(added.bracket_leg.as_ref()?.from, LegFrom::Gap(_));
+    let follows = matches!(added.bracket_leg.as_ref()?.from, LegFrom::Gap(_) | LegFrom::Longest(_));
     // Another box carries nothing, whatever leg reaches it.
     let seats = || added.seats.iter().filter(|seat| !matches!(seat.near, Near::Box(_)));
     let nearest = seats().min_by_key(|seat| seat.gap)?;

@@ -85,7 +85,7 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     for (what, words, source, fix) in [
         (
             FittingName::Breather,
-            air(look),
+            String::new(),
             BREATHES,
             "add a breather on the Boxes page, above the wading line",
         ),
@@ -104,6 +104,11 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
             .boxes
             .iter()
             .filter(|b| b.built.is_some() && !has(b, what) && (!is_breather || is_tight(b)));
+        let words = if is_breather {
+            air(look, &without.clone().collect::<Vec<_>>())
+        } else {
+            words
+        };
         let grave = if is_breather { Grave::Caution } else { Grave::Note };
         findings.extend(together(without, grave, words, source, fix));
     }
@@ -194,23 +199,25 @@ fn glands(look: &Look<'_>, battery_box: &BoxResult) -> Option<Finding> {
     ))
 }
 
-/// What the air in the largest of the boxes without a breather does.
-fn air(look: &Look<'_>) -> String {
+/// What the air does in that of the boxes without a breather that has most of it; of several, which that is.
+fn air(look: &Look<'_>, without: &[&BoxResult]) -> String {
     let warms = look.figure(Figure::LidWarmed).unwrap_or_default();
-    let free = |battery_box: &&BoxResult| {
+    let free = |battery_box: &BoxResult| {
         let litres = |cuboid: &Cuboid| cuboid.size().0.map(Length::as_mm).iter().product::<f64>() / 1e6;
-        let taken = battery_box
-            .modules
-            .iter()
-            .map(|m| m.cuboid)
-            .chain(battery_box.step_inside());
+        let modules = battery_box.modules.iter().map(|m| m.cuboid);
+        let taken = modules.chain(battery_box.step_inside());
         Some(litres(&battery_box.inside?) - taken.map(|cuboid| litres(&cuboid)).sum::<f64>())
     };
-    let without = look.evaluation.boxes.iter().filter(|b| !has(b, FittingName::Breather));
-    let litres = without.filter_map(|b| free(&b)).fold(0.0, f64::max);
+    let most = without.iter().filter_map(|b| Some((free(b)?, b.name.as_str())));
+    let (litres, name) = most.fold((0.0, ""), |most, one| if one.0 > most.0 { one } else { most });
+    let whose = if without.len() > 1 {
+        format!(" in {name}")
+    } else {
+        String::new()
+    };
     let air = breath(litres, 293.15, 293.15 + warms, WARMS_WITHIN);
     format!(
-        "no breather: {litres:.1} l of air round the modules, {warms} K warmer, want {:.2} l out and draw them in again, with \
+        "no breather: {litres:.1} l of air round the modules{whose}, {warms} K warmer, want {:.2} l out and draw them in again, with \
          water past the gasket; within {WARMS_WITHIN:.0} minutes that is {:.0} ml a minute for the breather, and with no way \
          out {:.1} kPa on lid and walls",
         air.volume_l, air.flow_ml_per_min, air.pressure_if_sealed_kpa

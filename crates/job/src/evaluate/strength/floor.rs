@@ -6,7 +6,7 @@ use enclosure::strength::crash::{Direction, Factor};
 use enclosure::strength::plate::Panel;
 use enclosure::strength::plate::standing::Patch;
 use enclosure::strength::{GRAVITY, Limit, Utilisation, force_n};
-use enclosure::{Construction, Sheet};
+use enclosure::{Construction, Sheet, stock};
 use geometry::{Axis, Cuboid};
 use tape::Length;
 
@@ -191,6 +191,25 @@ fn worst(build: &Build, plate: &Plate, spans: u32) -> Option<[Span; 2]> {
     worst
 }
 
+/// The least sheet on sale that bears all that the floor is checked for, on the same spans; `None` where none does.
+fn thick_enough(build: &Build, plate: &Plate, spans: u32, factor: f64) -> Option<Length> {
+    let mut thicker = stock::thicknesses()
+        .iter()
+        .copied()
+        .filter(|&floor| floor > build.floor);
+    thicker.find(|&floor| {
+        worst(&Build { floor, ..*build }, plate, spans).is_some_and(|[stressed, gives]| {
+            stressed.of[0].share * factor <= 1.0 && stressed.of[0].within() && gives.of[1].within()
+        })
+    })
+}
+
+/// The same as advice: `take a floor of 4 mm or more`.
+fn thicker_words(build: &Build, plate: &Plate, spans: u32, factor: f64) -> Option<String> {
+    let floor = thick_enough(build, plate, spans, factor)?;
+    Some(format!("take a floor of {} mm or more", floor.as_mm()))
+}
+
 /// A floor that rests on supports all round each span, under its own weight and that of the modules where they stand.
 pub(super) fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mut Vec<StrengthCheck>) {
     let spans = whole(figures.sure(Figure::FloorSpans));
@@ -217,13 +236,10 @@ pub(super) fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mu
             ""
         }
     };
-    let rail = if plate.rails.is_some() {
-        "put in more floor rails, or take thicker sheet"
-    } else {
-        "put floor rails under it (on the Boxes page), enter the spans that frame members under it make, or take thicker sheet"
-    };
-    let fix = |of: &Utilisation| if of.within() { "" } else { rail }.to_owned();
-    if let Some(factor) = factor(figures, Direction::Down) {
+    let pressed = factor(figures, Direction::Down);
+    let rail = floor_fix(build, plate, spans, pressed.map_or(1.0, |factor| factor.g));
+    let fix = |of: &Utilisation| if of.within() { String::new() } else { rail.clone() };
+    if let Some(factor) = pressed {
         floor_rail(build, plate, factor, checks);
         // Linear: pressed down on, everything is that many times as much.
         let [stress, gives] = &worst[0].of;
@@ -268,6 +284,44 @@ pub(super) fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mu
     }
 }
 
+/// What would help a floor that bears too little.
+fn floor_fix(build: &Build, plate: &Plate, spans: u32, factor: f64) -> String {
+    let thicker = thicker_words(build, plate, spans, factor);
+    match (thicker, plate.rails.is_some()) {
+        (Some(thicker), true) => format!("{thicker}, or put in more floor rails"),
+        (None, true) => "put in more floor rails".to_owned(),
+        (Some(thicker), false) => format!(
+            "{thicker}; or put floor rails under it (on the Boxes page; they are summed, too), or enter the spans that frame \
+             members under it make"
+        ),
+        (None, false) => {
+            "put floor rails under it (on the Boxes page; they are summed, too), or enter the spans that frame \
+                          members under it make: no sheet on sale is thick enough"
+                .to_owned()
+        }
+    }
+}
+
+/// What would help rails that bear too little: laid the other way only where that is shorter, and without them a floor that
+/// bears it all.
+fn rail_fix(build: &Build, plate: &Plate, rails: &FloorRailsResult, factor: f64) -> String {
+    let side = |axis: usize| plate.over[axis][1] - plate.over[axis][0];
+    let along = rails.along.index();
+    let mut ways = vec!["take a larger or thicker angle", "put in more rails"];
+    if side(1 - along) < side(along) {
+        ways.push("lay them the shorter way");
+    }
+    let bare = Plate {
+        rails: None,
+        stands: plate.stands.clone(),
+        ..*plate
+    };
+    let without = thicker_words(build, &bare, 1, factor)
+        .map_or(String::new(), |floor| format!("; or leave them out and {floor}"));
+    let last = ways.pop().unwrap_or_default();
+    format!("{} or {last}{without}", ways.join(", "))
+}
+
 /// The rail that is bent most by what stands on its half of the span on each side, from wall to wall, the floor above it left out.
 fn floor_rail(build: &Build, plate: &Plate, factor: Factor, checks: &mut Vec<StrengthCheck>) {
     let Some(rails) = &plate.rails else { return };
@@ -302,13 +356,13 @@ fn floor_rail(build: &Build, plate: &Plate, factor: Factor, checks: &mut Vec<Str
         build.material,
     );
     let fix = if of.within() {
-        ""
+        String::new()
     } else {
-        "take a larger or thicker angle, put in more rails, or lay them the shorter way"
+        rail_fix(build, plate, rails, factor.g)
     };
     checks.push(StrengthCheck {
         sum: Sum::FloorRail,
-        fix: fix.to_owned(),
+        fix,
         says: format!(
             "{:.2} kN on the rail that is bent most, of {:.0} mm of floor across it, each module where it stands, over \
              {span_mm:.0} mm from wall to wall, which are taken to carry its ends; the floor it is joined to is left out",

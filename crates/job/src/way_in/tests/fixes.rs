@@ -116,6 +116,46 @@ fn a_box_made_smaller_than_its_modules_is_told_with_fewer() {
     assert!(!words.contains("fewer"), "{words}");
 }
 
+/// The modules need none of an empty bay: where the box is cut there, the bay is what gives, not the modules.
+#[test]
+fn a_box_cut_at_its_bay_is_told_to_make_that_less() {
+    // 20 too wide, and nothing but the bay is free inside.
+    let told = |deep: i64| {
+        let mut moved = moved(1, &[body()], &[Face::Bottom]);
+        moved.free[Axis::Y.index()] = Length::ZERO;
+        let bar = [
+            thing(7, [0, 470, 0], [1000, 500, 20]),
+            thing(8, [0, 0, 0], [1000, 30, 20]),
+        ];
+        let ways = worked_out(vec![moved.clone()], bar.to_vec());
+        let cut = |ways: &WaysIn| match &ways.boxes[0].outcome {
+            Outcome::Stays { help, .. } => help.iter().find_map(|help| match help {
+                Help::Smaller { axis: Axis::Y, cut, .. } => Some(*cut),
+                _ => None,
+            }),
+            Outcome::Goes(_) => None,
+        };
+        let [low, _] = cut(&ways).expect("it is told");
+        let end = if low > Length::ZERO { Face::Left } else { Face::Right };
+        moved.bay = Some((end, Length::mm(deep)));
+        let ways = worked_out(vec![moved], bar.to_vec());
+        let lines = ways.boxes[0].lines(ways.question.style);
+        let line = lines
+            .into_iter()
+            .find(|line| line.starts_with("fix: make it 20.0 mm less in width, "));
+        line.expect("it is told")
+    };
+    let words = told(50);
+    assert!(words.contains(", its bay less by 20.0 mm: then "), "{words}");
+    assert!(!words.contains("fewer"), "{words}");
+    // A bay of 15 gives no 20.
+    let words = told(15);
+    assert!(
+        words.contains(", its bay less by 15.0 mm, with fewer modules: then "),
+        "{words}"
+    );
+}
+
 /// What is free inside is never more than what the modules leave of it.
 #[test]
 fn what_is_free_inside_is_within_what_the_modules_leave() {

@@ -265,3 +265,31 @@ fn what_is_beside_the_opening_stops_a_module_on_its_way_out() {
     };
     assert_eq!(found, [("M3", &expected)]);
 }
+
+/// A way for the box is not the whole of it: what goes in neither empty, half loaded nor loaded is told with its reason in the
+/// first line.
+#[test]
+fn a_box_that_has_a_way_and_no_order_of_loading_is_told_first() {
+    let mut ways = worked_out(vec![moved(1, &[body()], &[Face::Bottom])], Vec::new());
+    assert_eq!(ways.summary(), "1 of 1 boxes go in: box 1");
+    let held = Held {
+        modules: vec!["M1".to_owned()],
+        by: "breather".to_owned(),
+        within: Some(Length::mm(8)),
+        room_only: false,
+    };
+    let state = |filled: Filled, goes: bool| State {
+        filled,
+        within: Vec::new(),
+        rest: Vec::new(),
+        mass_g: None,
+        barred: Vec::new(),
+        held: if goes { Vec::new() } else { vec![held.clone()] },
+        goes,
+    };
+    ways.states = vec![vec![state(Filled::Empty, false), state(Filled::Loaded, false)]];
+    let first = "1 of 1 boxes fit the way: box 1; box 1 cannot be loaded as planned: M1 stands 8.0 mm in breather";
+    assert_eq!(ways.summary(), first);
+    ways.states = vec![vec![state(Filled::Empty, false), state(Filled::Loaded, true)]];
+    assert_eq!(ways.summary(), "1 of 1 boxes go in: box 1");
+}

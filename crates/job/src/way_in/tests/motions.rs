@@ -135,6 +135,7 @@ fn the_jack_needs_its_room_under_the_truck(#[case] jack: i64, #[case] short: Opt
                 axis: Axis::Z,
                 cut: [by, Length::ZERO],
                 free: Length::mm(100),
+                bay: Length::ZERO,
                 then: Then {
                     through: Face::Bottom,
                     motion: Motion::Straight,

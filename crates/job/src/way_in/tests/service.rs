@@ -3,10 +3,10 @@
 use super::*;
 use crate::LinkKind;
 
-/// The leads to the drive leave by a box, and so come off before it comes down; a lead that stays in it comes off with the
-/// lid open.
+/// What is lowered bears no live cable to anything that stays: every cable that has a gland in its wall comes off before it,
+/// and whatever ends at the pack's ends at its wall. A lead inside the pack's own box is one of them: it goes out to those.
 #[test]
-fn the_leads_to_the_drive_come_off_the_box_that_they_leave_by() {
+fn every_cable_that_leaves_a_box_comes_off_before_it_comes_down() {
     let (mut job, _) = built_in("orchard-flatbed");
     let plain = evaluate(&job);
     let exit_box = plain.boxes[0].id;
@@ -15,34 +15,32 @@ fn the_leads_to_the_drive_come_off_the_box_that_they_leave_by() {
     let ways = ways_in(&job, &evaluation);
     let module = unit_named(&ways, "14").expect("it is in the job");
     let service = ways.take_out(&evaluation, module).expect("it is in a box");
-    let wiring = evaluation
-        .electrics()
-        .find_map(|(_, found)| found.wiring.as_ref())
-        .expect("wired");
-    assert_eq!(wiring.exit_box, Some(exit_box));
-    let cables = &service.down[0].cables;
-    let is_told = |kind: LinkKind| {
-        let links = wiring.links.iter().filter(move |link| link.kind == kind);
-        links.map(move |link| {
-            let name = format!("{} {}: ", kind.name(), link.number);
-            cables.iter().any(|told| told.starts_with(&name))
-        })
+    let (_, electric) = evaluation.electrics().next().expect("wired");
+    let wiring = electric.wiring.as_ref().expect("wired");
+    assert_eq!((wiring.exit_box, service.down[0].at), (Some(exit_box), 0));
+    let told = |number: u32, kind: LinkKind| {
+        let name = format!("{} {number}: ", kind.name());
+        service.down[0].cables.iter().any(|cable| cable.starts_with(&name))
     };
-    assert_eq!(is_told(LinkKind::Drive).collect::<Vec<_>>(), [true; 2], "{service:?}");
-    // A lead from a module of another box ends in it.
-    for (link, told) in wiring
-        .links
-        .iter()
-        .filter(|link| link.kind == LinkKind::Lead)
-        .zip(is_told(LinkKind::Lead))
-    {
-        let seat = [link.from, link.to].into_iter().find_map(|end| match end {
-            crate::End::Terminal { seat, .. } => Some(seat),
-            crate::End::Exit { .. } | crate::End::Drive { .. } => None,
-        });
-        let from = wiring.seats[seat.expect("a lead has a terminal")].battery_box;
-        assert_eq!(told, from != exit_box, "{service:?}");
+    let mut leads = 0;
+    for exit in evaluation.exits_of(exit_box) {
+        assert!(told(exit.link, exit.kind), "{} in {service:?}", exit.name);
+        leads += usize::from(exit.kind == LinkKind::Lead);
     }
+    assert!(leads > 0, "no lead goes from this box to the pack's ends");
+    for link in wiring.links.iter().filter(|link| link.kind.is_cable()) {
+        let at_the_ends = [link.from, link.to]
+            .iter()
+            .any(|end| matches!(end, crate::End::Exit { .. }));
+        let has_gland = evaluation.exits_of(exit_box).any(|exit| exit.link == link.number);
+        assert_eq!(told(link.number, link.kind), at_the_ends || has_gland, "{service:?}");
+    }
+    // The leads of the drive are on the pack's ends.
+    let drive = wiring.links.iter().filter(|link| link.kind == LinkKind::Drive);
+    assert_eq!(drive.filter(|link| told(link.number, link.kind)).count(), 2);
+    // Nothing that is off then is told again with the lid open.
+    let off = |link: &&str| service.down[0].cables.iter().any(|cable| cable == link);
+    assert!(!service.links_in_the_box().iter().any(off));
 }
 
 /// Monitoring wires sit on the terminals under the same nuts, and are live.
