@@ -4,7 +4,7 @@ use enclosure::added::Block;
 use enclosure::seal::gland::{Gland, for_cable};
 use enclosure::{BoxSpec, Built, Purpose, WallHole};
 use geometry::fit::Rim;
-use geometry::{Axis, Cuboid, Face, Point};
+use geometry::{Axis, Cuboid, Face, Faces, Point};
 use tape::show::{caliper, own_first};
 use tape::{Length, Units};
 
@@ -41,19 +41,21 @@ pub struct Proposed {
     pub fitting: WallFitting,
     /// Whether nothing outside the box is in its way or in that of its cable's bend.
     pub is_clear_outside: bool,
+    /// Whether outside the box there is the margin round it and its cable's bend, not only the bare room.
+    pub keeps_margin: bool,
 }
 
 impl Proposed {
     /// In words, the person's own unit first: `M32 for M4 + to drive +: front wall, 4 3/4" (120.0 mm) along, ...`.
     pub fn words(&self, units: Units) -> String {
         let told = |length: &Len| own_first(length.value(), units);
-        let blocked = if self.is_clear_outside {
-            ""
-        } else {
-            "; something outside is in the way of it or its cable, and nowhere on the box is free"
+        let narrow = match (self.is_clear_outside, self.keeps_margin) {
+            (true, true) => "",
+            (true, false) => "; outside it is free, but with less than the margin, and nowhere on the box is more",
+            (false, _) => "; something outside is in the way of it or its cable, and nowhere on the box is free",
         };
         format!(
-            "{} for {}: {} wall, {} along, {} up, {} out with the cable's bend{blocked}",
+            "{} for {}: {} wall, {} along, {} up, {} out with the cable's bend{narrow}",
             self.size,
             self.cable,
             self.fitting.wall.name(),
@@ -81,8 +83,9 @@ const STEP: i64 = 10;
 ///
 /// A gland that is let in already, and seals on the cable, serves the one nearest to it. A new one goes into the upright wall where the way from
 /// the terminal through it to where the cable goes is shortest, clear inside of modules, of their service space, of what
-/// was added and of other fittings, below what stands out round the rim, and outside, where that is possible, clear of brackets, keep-outs, other boxes
-/// and the cavity's walls. Places are tried every 10 mm.
+/// was added and of other fittings, below what stands out round the rim, and outside clear of brackets, keep-outs, other
+/// boxes and the cavity's walls: with the margin where that is possible, else without it, else wherever it is; each tells
+/// which. Places are tried every 10 mm.
 pub fn propose(job: &Job, evaluation: &Evaluation) -> Vec<Proposal> {
     let trust = assumed::trust(&job.settings, job.units);
     let build = assumed::build(&job.design);
@@ -128,19 +131,20 @@ fn for_box(
             continue;
         };
         match site.place(exit, gland, &taken) {
-            Some((fitting, spaces, is_clear_outside)) => {
+            Some((fitting, spaces, free)) => {
                 taken.push((fitting.clone(), spaces));
                 proposal.glands.push(Proposed {
                     size: gland.name,
                     cable: exit.name.clone(),
                     fitting,
-                    is_clear_outside,
+                    is_clear_outside: free != Free::Blocked,
+                    keeps_margin: free == Free::Kept,
                 });
             }
             None => proposal.without.push((
                 exit.name.clone(),
                 format!(
-                    "no wall has {} free for a gland {} clear of modules, their terminals and the rim: keep a bay",
+                    "no wall has {} free inside for a gland {}: keep a bay",
                     caliper(gland.across, units),
                     gland.name
                 ),
@@ -168,6 +172,17 @@ fn rivets(spec: &BoxSpec, made: &Built) -> [Vec<Block>; 2] {
     ]
 }
 
+/// How free a place is outside; the best comes first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Free {
+    /// With the margin.
+    Kept,
+    /// Without it.
+    Bare,
+    /// Something is in the way.
+    Blocked,
+}
+
 /// A box with what stands in it and round it, in the cavity's frame.
 struct Site<'a> {
     job: &'a Job,
@@ -178,8 +193,13 @@ struct Site<'a> {
     coated: Cuboid,
     holes: Vec<WallHole>,
     inside: Vec<Cuboid>,
+    /// What is the box's own outside.
     outside: Vec<Cuboid>,
+    /// Other boxes and keep-outs, each with the margin to it.
+    others: Vec<(Cuboid, Length)>,
+    /// The cavity, and the margin to its walls.
     space: Option<Cuboid>,
+    margin: Length,
     /// How far the flange or skirt and what hangs below it reach down from the top of the body.
     rim: Length,
     /// What stands out round the outside, which no gland is let in behind.
@@ -217,12 +237,11 @@ impl<'a> Site<'a> {
             .boxes
             .iter()
             .filter(|b| b.cavity == result.cavity && b.id != result.id);
-        let mut outside: Vec<Cuboid> = others
-            .flat_map(|b| b.solids.iter().chain(&b.added.brackets))
-            .copied()
-            .collect();
-        outside.extend(cavity.keep_outs.iter().filter(|k| k.counts).map(|k| k.cuboid));
-        outside.extend(result.added.brackets.iter().copied());
+        let of_boxes = others.flat_map(|b| b.solids.iter().chain(&b.added.brackets));
+        let mut others: Vec<(Cuboid, Length)> = of_boxes.map(|solid| (*solid, trust.margin)).collect();
+        let counted = cavity.keep_outs.iter().filter(|k| k.counts);
+        others.extend(counted.map(|k| (k.sure, k.margin)));
+        let mut outside: Vec<Cuboid> = result.added.brackets.to_vec();
         outside.extend(result.fittings.iter().filter_map(|f| f.outside));
         outside.extend(beyond.into_iter().map(here));
         let bands = made.rims.iter().filter(|band| !band.above_top.is_negative());
@@ -236,23 +255,25 @@ impl<'a> Site<'a> {
             holes: made.wall_holes.clone(),
             inside,
             outside,
+            others,
             space: cavity.usable,
+            margin: trust.margin,
             rims: solid_rims(made, trust.coating),
             rim: bands.map(|band| band.below_top).max().unwrap_or(Length::ZERO),
             bend: Length::from_mm(job.electrics.figures.sure(Figure::BendTimes)),
         })
     }
 
-    /// The best place for a gland, what it takes there, and whether it is clear outside.
+    /// The best place for a gland, what it takes there, and how free it is outside.
     fn place(
         &self,
         exit: &CableExit,
         gland: &Gland,
         taken: &[(WallFitting, Spaces)],
-    ) -> Option<(WallFitting, Spaces, bool)> {
+    ) -> Option<(WallFitting, Spaces, Free)> {
         let units = self.job.units.units();
         let bend = Length::from_mm_up(self.bend.as_mm() * exit.outside.as_mm());
-        let mut best: Option<((bool, Length), WallFitting, Spaces)> = None;
+        let mut best: Option<((Free, Length), WallFitting, Spaces)> = None;
         let walls = [Face::Front, Face::Rear, Face::Left, Face::Right].into_iter();
         let rooms = walls.flat_map(|wall| {
             let rooms = self.spec.hole_rooms(wall_of(wall), gland.across);
@@ -273,22 +294,22 @@ impl<'a> Site<'a> {
                         inward: Some(Len::exactly(gland.inward, units)),
                     };
                     let cost = self.way(exit, wall, along, up);
-                    let at_least_as_good = |clear: bool| best.as_ref().is_none_or(|(key, ..)| (!clear, cost) < *key);
-                    if !at_least_as_good(true) {
+                    let is_better = |free: Free| best.as_ref().is_none_or(|(key, ..)| (free, cost) < *key);
+                    if !is_better(Free::Kept) {
                         continue;
                     }
                     let spaces = spaces(&fitting, wall, &self.steel, &self.liner, &self.coated);
                     if !self.is_free_inside(&fitting, &spaces, taken) {
                         continue;
                     }
-                    let clear = self.is_free_outside(&spaces, taken);
-                    if at_least_as_good(clear) {
-                        best = Some(((!clear, cost), fitting, spaces));
+                    let free = self.free_outside(&spaces, taken);
+                    if is_better(free) {
+                        best = Some(((free, cost), fitting, spaces));
                     }
                 }
             }
         }
-        best.map(|((blocked, _), fitting, spaces)| (fitting, spaces, !blocked))
+        best.map(|((free, _), fitting, spaces)| (fitting, spaces, free))
     }
 
     /// The way of the cable along the axes: to the gland, and on to where it goes.
@@ -328,16 +349,27 @@ impl<'a> Site<'a> {
         self.result.coated.unwrap_or(self.coated).hi()[Axis::Z]
     }
 
-    fn is_free_outside(&self, spaces: &Spaces, taken: &[(WallFitting, Spaces)]) -> bool {
-        let Some(own) = spaces.outside else { return true };
+    /// How free a place is outside. What is the box's own needs no margin.
+    fn free_outside(&self, spaces: &Spaces, taken: &[(WallFitting, Spaces)]) -> Free {
+        let Some(own) = spaces.outside else {
+            return Free::Kept;
+        };
         let below_rim = self
             .result
             .body
             .is_none_or(|body| own.hi()[Axis::Z] <= body.hi()[Axis::Z] - self.rim);
-        below_rim
+        let is_bare = below_rim
             && self.space.is_none_or(|space| space.contains(&own))
             && !self.outside.iter().any(|solid| own.overlaps(solid))
-            && !taken.iter().any(|(_, other)| meet(Some(own), other.outside))
+            && !self.others.iter().any(|(solid, _)| own.overlaps(solid))
+            && !taken.iter().any(|(_, other)| meet(Some(own), other.outside));
+        if !is_bare {
+            return Free::Blocked;
+        }
+        let with = |margin: Length| own.grown(Faces([margin; 6])).unwrap_or(own);
+        let is_kept = self.space.is_none_or(|space| space.contains(&with(self.margin)))
+            && !self.others.iter().any(|(solid, margin)| with(*margin).overlaps(solid));
+        if is_kept { Free::Kept } else { Free::Bare }
     }
 }
 

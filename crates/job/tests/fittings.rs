@@ -285,6 +285,32 @@ fn glands_are_proposed_where_cables_leave_and_hit_nothing() {
     assert_eq!(*history.job(), job);
 }
 
+/// Where every gland says that it keeps the margin outside, no face of the box has come short of it.
+#[rstest]
+fn a_proposed_gland_keeps_the_margin_outside_or_says_that_it_does_not(
+    #[values("orchard-flatbed", "mountain-rescue", "harbour-tender")] name: &str,
+) {
+    let job = common::built_in(name);
+    let before = evaluate(&job);
+    let proposals = job::glands::propose(&job, &before);
+    let after = proposals
+        .iter()
+        .filter_map(job::glands::Proposal::edit)
+        .fold(job.clone(), |job, edit| job.with(&edit).expect("it can be let in"));
+    let evaluation = evaluate(&after);
+    let is_short = |evaluation: &Evaluation, id| {
+        let found = evaluation.boxes.iter().find(|b| b.id == id).expect("it is there");
+        let around = found.around.as_ref().expect("it stands in a cavity");
+        around.faces.iter().filter(|clearance| clearance.is_short()).count()
+    };
+    for proposal in &proposals {
+        let id = proposal.battery_box;
+        let [was, is] = [&before, &evaluation].map(|evaluation| is_short(evaluation, id));
+        let narrow = proposal.glands.iter().filter(|gland| !gland.keeps_margin).count();
+        assert!(is <= was || narrow > 0, "{}: {was} to {is} faces short", proposal.name);
+    }
+}
+
 /// The cable stands straight out for its bend: 4 times its outside beyond the gland.
 #[test]
 fn a_thicker_cable_asks_for_a_larger_gland_that_stands_out_more() {

@@ -96,6 +96,7 @@ fn as_json(proposal: &Proposal) -> Value {
             "hole_mm": length(&gland.fitting.hole),
             "out_mm": length(&gland.fitting.out),
             "clear_outside": gland.is_clear_outside,
+            "keeps_margin": gland.keeps_margin,
         })).collect::<Vec<_>>(),
         "without": proposal.without.iter().map(|(cable, why)| json!({ "cable": cable, "why": why })).collect::<Vec<_>>(),
     })

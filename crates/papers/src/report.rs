@@ -166,7 +166,7 @@ fn reaches(evaluation: &Evaluation, keep_out: &KeepOutResult) -> String {
 fn cavities(sheet: &mut Sheet, evaluation: &Evaluation) {
     let mark = words::mark(evaluation.headline.assumed.clearance);
     for cavity in &evaluation.cavities {
-        sheet.heading(&format!("cavity {}", cavity.name));
+        sheet.heading(&job::Cavity::said(&cavity.name));
         for axis in Axis::ALL {
             sheet.fact(axis.extent_name(), &dimension(evaluation, cavity, axis, mark));
         }

@@ -109,7 +109,7 @@ fn w_asks_for_the_folder_and_where_they_went_stays_until_they_are_written_again(
         titles: vec!["cut list".to_owned(), "weld map".to_owned()],
         when: "2026-03-09 14:05 UTC".to_owned(),
     });
-    let words = "written to /shop/papers, 2026-03-09 14:05 UTC: 3 files: cut list, weld map";
+    let words = "written to /shop/papers, 2026-03-09 14:05 UTC: 3 files: cut list; weld map";
     assert!(shows(&model, words), "{:#?}", rows(&model));
     for _ in 0..30 {
         feed(&mut model, [key(KeyCode::Down)]);

@@ -268,6 +268,16 @@ impl Job {
 }
 
 impl Cavity {
+    /// The name with the word before it that says what it is, unless the name has it: `cavity left`, `cavity 1`.
+    pub fn said(name: &str) -> String {
+        let has_it = name.get(..6).is_some_and(|word| word.eq_ignore_ascii_case("cavity"));
+        if has_it {
+            name.to_owned()
+        } else {
+            format!("cavity {name}")
+        }
+    }
+
     /// A cavity without readings.
     pub fn named(id: Id, name: &str) -> Self {
         Self {

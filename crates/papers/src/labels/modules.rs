@@ -74,9 +74,9 @@ fn label(evaluation: &Evaluation, tag: &Tag<'_>) -> String {
         line(
             "",
             &format!(
-                "in {}, cavity {}",
+                "in {}, {}",
                 short(battery_box.map_or("", |b| b.name.as_str()), 24),
-                short(cavity.map_or("", |c| c.name.as_str()), 24)
+                job::Cavity::said(&short(cavity.map_or("", |c| c.name.as_str()), 24))
             ),
         ),
     ];

@@ -52,7 +52,9 @@ fn text(evaluation: &Evaluation, table: &Table, part: &Line) -> String {
     );
     let battery_box = box_of(evaluation, part);
     let cavity = battery_box.and_then(|b| evaluation.cavity(b.cavity));
-    let cavity = cavity.map_or_else(String::new, |cavity| format!(", cavity {}", short(&cavity.name, 24)));
+    let cavity = cavity.map_or_else(String::new, |cavity| {
+        format!(", {}", job::Cavity::said(&short(&cavity.name, 24)))
+    });
     [
         line("strong", &short(&row::name(evaluation, part), 52)),
         line("", &format!("in {}{cavity}", short(&part.box_name, 24))),

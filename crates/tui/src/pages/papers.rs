@@ -295,7 +295,7 @@ pub fn standing(model: &Model) -> Vec<(String, Meaning)> {
             written.folder.display(),
             written.when,
             written.files,
-            written.titles.join(", ")
+            written.titles.join("; ")
         );
         lines.push((words, meaning));
     }

@@ -134,6 +134,13 @@ fn changes(takes: &Takes, model: &Model, room: u16) -> Vec<Line> {
         (None, None) => all.extend(say("finding what goes in now", Meaning::Dim)),
         (Some(what_if), None) => {
             all.extend(say(&what_if.words(), Meaning::Heading));
+            // What is laid out anew may be fewer than what was placed by hand.
+            let now = &model.evaluation.headline;
+            let is_kept = now.tightest.as_ref().is_some_and(|t| !t.clearance.is_short());
+            if takes.aim == Aim::Whole && is_kept && now.placed > what_if.now {
+                let words = format!("what stands now keeps the margins with {}", now.placed);
+                all.extend(say(&words, Meaning::Note));
+            }
             let rows = what_if.telling().map(|row| change(&model.evaluation, row));
             all.extend(table(&CHANGES, rows.collect(), room));
             if !what_if.rows.is_empty() {
@@ -230,7 +237,8 @@ fn in_two(figure: Figure, name: &str) -> (String, String) {
         Figure::KeepOutMoved(..) => name.rfind(" moved "),
         Figure::KeepOutGone(_) => name.rfind(" taken away"),
         Figure::Usable(..) => name.find(" of "),
-        Figure::Stands(..) => name.rfind(" may stand "),
+        // How it stands tells one row from the next, so that is what has a column of its own.
+        Figure::Stands(..) => name.rfind(" may stand ").map(|at| at + " may stand".len()),
         _ => None,
     };
     let (thing, change) = name.split_at(at.unwrap_or(name.len()));

@@ -11,7 +11,8 @@ use tape::Length;
 use super::layout::picture;
 use crate::model::Model;
 use crate::theme::Meaning;
-use crate::widgets::pen::{Pen, cut};
+use crate::widgets::pen::{Pen, cut, width};
+use crate::widgets::toast::wrap;
 
 /// The kind whose wiring is shown: the first that is laid out.
 pub fn kind(model: &Model) -> Option<Id> {
@@ -152,7 +153,23 @@ fn run(pen: &mut Pen<'_>, a: (u16, u16), b: (u16, u16), style: ratatui::style::S
 fn draw_panel(model: &Model, area: Rect, buf: &mut Buffer) {
     let mut pen = Pen::new(buf, area, model.theme);
     let bar = model.theme.glyphs().light.down;
-    let lines = panel_lines(model);
+    // Sections, lengths and volts are read whole: what is too long goes on below.
+    let lines: Vec<(String, Meaning)> = panel_lines(model)
+        .into_iter()
+        .flat_map(|(text, meaning)| {
+            let before = text.len() - text.trim_start().len();
+            let columns = area.width.saturating_sub(u16::try_from(before).unwrap_or(0) + 2);
+            let set_in = move |(i, line): (usize, String)| {
+                let columns = before + if i > 0 { 2 } else { 0 };
+                (format!("{}{line}", " ".repeat(columns)), meaning)
+            };
+            if width(&text) <= area.width {
+                vec![(text, meaning)]
+            } else {
+                wrap(&text, columns).into_iter().enumerate().map(set_in).collect()
+            }
+        })
+        .collect();
     for (y, i) in (area.top()..area.bottom()).zip(0..) {
         pen.text(area.x.saturating_sub(1), y, bar, model.theme.style(Meaning::Dim));
         if let Some((text, meaning)) = lines.get(i) {

@@ -417,27 +417,46 @@ fn add_fitting(model: &mut Model, rows: &[Row], cursor: usize) {
 /// Lets in a gland for each cable that leaves a box and has none, box after box.
 fn glands(model: &mut Model) {
     let proposals = job::glands::propose(model.job(), &model.evaluation);
-    let mut told = Vec::new();
-    let mut count = 0;
+    let cautions = model.evaluation.headline.cautions;
+    let (mut count, mut narrow) = (0, 0);
+    let mut without: Vec<(String, String)> = Vec::new();
     for proposal in &proposals {
         if let Some(edit) = proposal.edit()
             && model.apply(edit).is_ok()
         {
             count += proposal.glands.len();
+            narrow += proposal.glands.iter().filter(|gland| !gland.keeps_margin).count();
             model.boxes.open = Some(Group::Box(proposal.battery_box));
         }
-        let without = proposal.without.iter();
-        told.extend(without.map(|(cable, why)| format!("{}, {cable}: {why}", proposal.name)));
+        let of_box = proposal.without.iter();
+        without.extend(of_box.map(|(_, why)| (proposal.name.clone(), why.clone())));
     }
-    let words = match (proposals.is_empty(), count) {
+    let mut told = Vec::new();
+    told.push(match (proposals.is_empty(), count) {
         (true, _) => "no cable leaves a box yet: the pack has to be laid out whole".to_owned(),
-        (false, 0) if told.is_empty() => "every cable that leaves a box has its gland".to_owned(),
+        (false, 0) if without.is_empty() => "every cable that leaves a box has its gland".to_owned(),
+        (false, 0) => "no gland let in".to_owned(),
         (false, count) => format!(
             "{count} gland{} let in; u takes one box's back",
             if count == 1 { "" } else { "s" }
         ),
-    };
-    told.insert(0, words);
+    });
+    if narrow > 0 {
+        let new = model.evaluation.headline.cautions.saturating_sub(cautions);
+        told.push(format!(
+            "{narrow} with less than the margin outside, {new} new cautions: ! tells"
+        ));
+    }
+    // Whole in three lines of a small window: one reason stands for all, the box says the rest.
+    if let Some((name, why)) = without.first() {
+        let more = without.len() - 1;
+        let more = if more > 0 {
+            format!(", {more} more get none")
+        } else {
+            String::new()
+        };
+        told.push(format!("{name}: {why}{more}"));
+    }
     model.tell(told.join("; "));
 }
 

@@ -25,12 +25,13 @@ pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer) {
     let mass = facts.mass_g.map_or("-".to_owned(), |g| {
         format!("{}{:.0} kg", mark(facts.assumed.mass), job::Grams(g).kg())
     });
-    let (tightest, at, short) = tightest(shown);
+    let (tightest, chance, at, short) = tightest(shown);
     let block = TitleBlock {
         volts: [&empty, &nominal, &full],
         energy: &energy,
         mass: &mass,
         tightest: &tightest,
+        chance: &chance,
         tightest_at: &at,
         tightest_is: short,
         stops: crate::pages::ways::stops(model),
@@ -41,16 +42,16 @@ pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer) {
     (&block).render(area, buf);
 }
 
-fn tightest(shown: &Evaluation) -> (String, String, Meaning) {
+fn tightest(shown: &Evaluation) -> (String, String, String, Meaning) {
     match &shown.headline.tightest {
-        None => ("-".to_owned(), String::new(), Meaning::Plain),
+        None => ("-".to_owned(), String::new(), String::new(), Meaning::Plain),
         Some(t) => {
             let mark = if shown.headline.assumed.clearance { "~" } else { "" };
             let take = job::give_or_take(shown.style(), t.give_or_take);
             let size = format!("{mark}{} +-{take}", shown.down(t.clearance.distance));
             let fits = t
                 .fits
-                .map_or(String::new(), |chance| format!("{} fits, ", job::percent(chance)));
+                .map_or(String::new(), |chance| format!("{} fits", job::percent(chance)));
             let is = match (t.clearance.distance.is_negative(), t.clearance.is_short()) {
                 (true, _) => Meaning::Stop,
                 (false, true) => Meaning::Caution,
@@ -59,7 +60,8 @@ fn tightest(shown: &Evaluation) -> (String, String, Meaning) {
             // Where it is comes first: a name that is cut still tells the direction and the thing.
             (
                 size,
-                format!("{fits}{} to {}, {}", t.clearance.face.name(), t.clearance.name, t.name),
+                fits,
+                format!("{} to {}, {}", t.clearance.face.name(), t.clearance.name, t.name),
                 is,
             )
         }

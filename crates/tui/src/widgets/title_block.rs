@@ -21,6 +21,8 @@ pub struct TitleBlock<'a> {
     pub mass: &'a str,
     /// The tightest clearance.
     pub tightest: &'a str,
+    /// The chance that it fits, told whole or not at all; empty where none is known.
+    pub chance: &'a str,
     /// Where it is.
     pub tightest_at: &'a str,
     /// Whether it is under its rule ([`Meaning::Caution`]), an overlap ([`Meaning::Stop`]), or neither.
@@ -81,6 +83,9 @@ impl TitleBlock<'_> {
             _ => ("", Meaning::Heading),
         };
         let mut spans = vec![(format!("{mark}{}", self.tightest), meaning)];
+        if !self.chance.is_empty() {
+            spans.push((format!(" {},", self.chance), Meaning::Plain));
+        }
         if !self.tightest_at.is_empty() {
             spans.push((format!(" {}", self.tightest_at), Meaning::Plain));
         }
@@ -129,7 +134,13 @@ impl TitleBlock<'_> {
 
     fn draw_fact(&self, pen: &mut Pen<'_>, fact: &Fact, mut x: u16, y: u16, room: u16) {
         let end = x + room;
-        for (text, meaning) in &fact.spans {
+        let is_cut = fact.width() > room;
+        for (i, (text, meaning)) in fact.spans.iter().enumerate() {
+            // Half a chance is another chance: where it would be cut, the place has its room.
+            let is_between = fact.grows && i > 0 && i + 1 < fact.spans.len();
+            if is_cut && is_between && x + width(text) > end {
+                continue;
+            }
             let text = cut(text, end - x);
             pen.text(x, y, &text, self.theme.style(*meaning));
             x += width(&text);
@@ -213,6 +224,7 @@ mod tests {
             energy: "14.2 kWh",
             mass: "231 kg",
             tightest: "3/8\"",
+            chance: "",
             tightest_at: "M08 | right rail",
             tightest_is: Meaning::Stop,
             stops: 1,
@@ -238,6 +250,7 @@ mod tests {
             energy: "-",
             mass: "-",
             tightest: "-",
+            chance: "",
             tightest_at: "",
             tightest_is: Meaning::Plain,
             stops: 0,
@@ -249,6 +262,22 @@ mod tests {
             },
         };
         insta::assert_snapshot!("title_block_empty", shown(&drawn(&empty, 80, 3)));
+    }
+
+    #[test]
+    fn a_chance_is_told_whole_or_not_at_all() {
+        let block = TitleBlock {
+            chance: ">99.9 % fits",
+            tightest_at: "bottom to cavity floor",
+            ..block()
+        };
+        for columns in 20..130 {
+            let text = shown(&drawn(&block, columns, 3));
+            assert!(
+                text.contains(">99.9 % fits") || !text.contains(">9"),
+                "{columns}: {text}"
+            );
+        }
     }
 
     #[test]

@@ -73,11 +73,7 @@ pub fn lines(model: &Model) -> Vec<(String, Meaning)> {
 /// Mass, tightest clearance and number of parts on one line.
 fn summary(changed: &Changed) -> String {
     let [was, is] = changed.mass_g;
-    let kg = |grams| Grams(grams).kg();
-    let mut told = Vec::new();
-    if was != is {
-        told.push(format!("mass {:.1} -> {:.1} kg, {:+.1}", kg(was), kg(is), kg(is - was)));
-    }
+    let mut told: Vec<String> = mass_words(was, is).into_iter().collect();
     let fact = |what: &str| changed.changes.facts.iter().find(|d| d.what == what);
     told.extend(fact("tightest clearance").map(|d| format!("tightest {} -> {}", d.before, d.after)));
     told.extend(
@@ -90,6 +86,15 @@ fn summary(changed: &Changed) -> String {
         told.push(changed.changes.shop.words());
     }
     told.join("; ")
+}
+
+/// The mass before and after to a tenth of a kilogram, and their difference as told; nothing where both read alike.
+fn mass_words(was_g: i64, is_g: i64) -> Option<String> {
+    let [was, is] = [was_g, is_g].map(|grams| (Grams(grams).kg() * 10.0).round());
+    (was - is).abs().ge(&0.5).then(|| {
+        let [was, is, by] = [was, is, is - was].map(|tenths| tenths / 10.0);
+        format!("mass {was:.1} -> {is:.1} kg, {by:+.1}")
+    })
 }
 
 /// Sheets and bars to buy before and after, once both are worked out.
@@ -117,4 +122,23 @@ fn to_buy(model: &Model, changed: &Changed) -> Option<(String, Meaning)> {
     } else {
         (format!("to buy: {}", told.join(", ")), Meaning::Plain)
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_mass_that_reads_alike_is_not_told_and_the_change_is_that_of_what_is_read() {
+        assert_eq!(mass_words(510_310, 510_270), None);
+        // 510.26 and 510.24 are read as 510.3 and 510.2.
+        assert_eq!(
+            mass_words(510_260, 510_240).as_deref(),
+            Some("mass 510.3 -> 510.2 kg, -0.1")
+        );
+        assert_eq!(
+            mass_words(510_000, 512_000).as_deref(),
+            Some("mass 510.0 -> 512.0 kg, +2.0")
+        );
+    }
 }

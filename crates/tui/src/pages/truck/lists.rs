@@ -30,7 +30,7 @@ pub(super) fn rows(model: &Model) -> Vec<Row> {
         rows.push(Row::Text(text.to_owned(), Meaning::Dim));
     }
     for cavity in &job.cavities {
-        rows.push(Row::Heading(format!("cavity {}", cavity.name)));
+        rows.push(Row::Heading(job::Cavity::said(&cavity.name)));
         rows.push(Row::Field(Field::OfTruck(TruckField::CavityAt(cavity.id))));
     }
     rows
