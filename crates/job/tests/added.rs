@@ -1058,6 +1058,41 @@ fn a_leg_that_ends_short_of_both_rails_is_told_as_the_longest_on_sale() {
     assert!(!text.contains("from its own gap"), "{text}");
 }
 
+/// What is told of a box aside when a pipe lies beside its foot, a millimetre off, where the move would take it.
+fn told_with_a_pipe_beside(aside: &Job, evaluation: &Evaluation, axis: Axis) -> String {
+    let battery_box = &evaluation.boxes[0];
+    let body = battery_box.solids[0];
+    let (mut from, mut to) = (body.lo(), body.hi());
+    from[axis] = body.hi()[axis] + Length::mm(1);
+    to[axis] = from[axis] + Length::mm(1);
+    to[Axis::Z] = from[Axis::Z] + Length::mm(10);
+    let mut job = aside.clone();
+    let cavity = job
+        .cavities
+        .iter_mut()
+        .find(|c| c.id == battery_box.cavity)
+        .expect("its cavity");
+    let told = |at: geometry::Point| at.0.map(|at| job::Len::exactly(at, tape::Units::Millimetre));
+    cavity.keep_outs.push(job::KeepOut {
+        id: job::Id(9_001),
+        name: "brake pipe".to_owned(),
+        source: job::Source::default(),
+        shape: None,
+        diameter: None,
+        measured_from: None,
+        distances: job::FromCorners::default(),
+        from: told(from),
+        to: told(to),
+        travel: job::Travel::default(),
+        margin: None,
+        taken_out: false,
+        note: String::new(),
+    });
+    let evaluation = evaluate(&job);
+    let found = said(&evaluation, "they hang on nothing").expect("the farther rail is not reached");
+    found.fix.clone()
+}
+
 /// A box aside in its cavity: its brackets reach the nearer rail, and what is told of the other is how far to move it and the
 /// leg that it then takes.
 #[test]
@@ -1083,6 +1118,8 @@ fn a_box_that_stands_aside_is_told_how_far_to_move_and_which_leg_it_then_takes()
     let by = tape::notation::read(by, tape::Units::Millimetre, tape::Allow::AboveZero)
         .unwrap()
         .value();
+    let seated = told_with_a_pipe_beside(&aside, &evaluation, axis);
+    assert!(seated.contains(", but there it runs into brake pipe: "), "{seated}");
     let mut mended = aside.clone();
     mended.boxes[0].at[axis.index()] = job::Len::exactly(at + by, tape::Units::Millimetre);
     let evaluation = evaluate(&mended);

@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 use enclosure::added::Fixed;
 use enclosure::added::hold_down::EDGE_SOURCE;
 use enclosure::{RivetHeads, Role};
+use geometry::{Cuboid, Face, Point};
 use tape::Length;
 use tape::show::Style;
 
@@ -323,7 +324,7 @@ fn mount(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) 
     };
     if look.job.design.carried() == BracketsName::Web {
         for seat in &added.seats {
-            if let Some((grave, words, fix)) = seat_words(look, seat, added) {
+            if let Some((grave, words, fix)) = seat_words(look, seat, battery_box) {
                 say(grave, words, SEAT, &fix);
             }
         }
@@ -363,7 +364,7 @@ const SEAT: &str = "up to 1 mm is drawn up by the bolt or shimmed: common practi
 
 /// What is to be said of brackets that end before or behind the rail, and what would mend it: `seat` is one of those of the
 /// box.
-fn seat_words(look: &Look<'_>, seat: &BracketSeat, added: &AddedResult) -> Option<(Grave, String, String)> {
+fn seat_words(look: &Look<'_>, seat: &BracketSeat, battery_box: &BoxResult) -> Option<(Grave, String, String)> {
     let face = seat.face.name();
     if matches!(seat.near, Near::Box(_)) {
         let words = format!(
@@ -372,7 +373,7 @@ fn seat_words(look: &Look<'_>, seat: &BracketSeat, added: &AddedResult) -> Optio
         );
         return Some((Grave::Stop, words, across(look)));
     }
-    let fix = || mend(look, added).unwrap_or_else(|| no_leg(look, added));
+    let fix = || mend(look, battery_box).unwrap_or_else(|| no_leg(look, &battery_box.added));
     if seat.gap.is_negative() {
         let words = format!("its {face} brackets reach {} into {}", look.up(-seat.gap), seat.to);
         return Some((Grave::Stop, words, fix()));
@@ -410,9 +411,26 @@ fn no_leg(look: &Look<'_>, added: &AddedResult) -> String {
     )
 }
 
+/// What a box runs into when it is moved so far towards a face: a keep-out, or another box of its cavity with its brackets. What
+/// it runs into where it stands counts, too, for as long as it still does.
+fn in_the_way<'a>(look: &Look<'a>, battery_box: &BoxResult, face: Face, by: Length) -> Option<&'a str> {
+    let by = Point::along(face.axis(), if face.is_high() { by } else { -by });
+    let moved: Vec<Cuboid> = battery_box.solids.iter().map(|solid| solid.moved(by)).collect();
+    let meets = |thing: &Cuboid| moved.iter().any(|solid| solid.overlaps(thing));
+    let keep_outs = look.evaluation.cavity(battery_box.cavity)?.keep_outs.iter();
+    let mut met = keep_outs.filter(|keep_out| keep_out.counts && meets(&keep_out.cuboid));
+    let others = look.evaluation.boxes.iter();
+    let mut others = others.filter(|other| other.cavity == battery_box.cavity && other.id != battery_box.id);
+    let mut box_met = || others.find(|other| other.solids.iter().chain(&other.added.brackets).any(meets));
+    let keep_out = met.next().map(|keep_out| keep_out.name.as_str());
+    keep_out.or_else(|| box_met().map(|other| other.name.as_str()))
+}
+
 /// One leg for all brackets of a box, with which none runs into what it hangs on and none ends farther off than is drawn up:
-/// where the box stands, else with the box moved to the middle between. On the person's marks, or on finer ones.
-fn mend(look: &Look<'_>, added: &AddedResult) -> Option<String> {
+/// where the box stands, else with the box moved to the middle between, where nothing else stands. On the person's marks, or
+/// on finer ones.
+fn mend(look: &Look<'_>, battery_box: &BoxResult) -> Option<String> {
+    let added = &battery_box.added;
     let mount = added.mount?;
     let leg = mount.leg;
     // A leg that nobody entered follows the box.
@@ -440,6 +458,14 @@ fn mend(look: &Look<'_>, added: &AddedResult) -> Option<String> {
         let by = (half + step.half_down()).round_down_to(step);
         let [one, other] = [nearest.gap + by, farthest.gap - by];
         let reaches = reaching(step, [one.min(other), one.max(other)])?;
+        if let Some(name) = in_the_way(look, battery_box, farthest.face, by) {
+            return Some(format!(
+                "one leg reaches both sides with the box {} nearer to {}, but there it runs into {name}: make the box smaller, \
+                 or have {name} moved",
+                style.near(by),
+                farthest.to
+            ));
+        }
         let moves = format!("move the box {} towards {}", style.near(by), farthest.to);
         Some(if reaches == leg {
             moves

@@ -82,6 +82,26 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
             );
         }
     }
+    breather_and_drain(look, findings);
+    let closed = look.evaluation.boxes.iter().filter(|b| b.built.is_some());
+    findings.extend(together(
+        closed,
+        Grave::Note,
+        "gas that a failing cell gives off wants a way out of its own, led outside, and an opening to look in: nothing here \
+         sizes them"
+            .to_owned(),
+        "no rule of thumb with a source is known here",
+        "ask the modules' maker for the area of the outlet, and draw it on the box",
+    ));
+    for battery_box in &look.evaluation.boxes {
+        findings.extend(glands(look, battery_box));
+    }
+    findings.extend(bond(look));
+    findings.extend(code(look));
+}
+
+/// Boxes with no breather or no drain.
+fn breather_and_drain(look: &Look<'_>, findings: &mut Vec<Finding>) {
     for (what, words, source, fix) in [
         (
             FittingName::Breather,
@@ -112,21 +132,6 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
         let grave = if is_breather { Grave::Caution } else { Grave::Note };
         findings.extend(together(without, grave, words, source, fix));
     }
-    let closed = look.evaluation.boxes.iter().filter(|b| b.built.is_some());
-    findings.extend(together(
-        closed,
-        Grave::Note,
-        "gas that a failing cell gives off wants a way out of its own, led outside, and an opening to look in: nothing here \
-         sizes them"
-            .to_owned(),
-        "no rule of thumb with a source is known here",
-        "ask the modules' maker for the area of the outlet, and draw it on the box",
-    ));
-    for battery_box in &look.evaluation.boxes {
-        findings.extend(glands(look, battery_box));
-    }
-    findings.extend(bond(look));
-    findings.extend(code(look));
 }
 
 fn has(battery_box: &BoxResult, what: FittingName) -> bool {
