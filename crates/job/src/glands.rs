@@ -241,7 +241,7 @@ impl<'a> Site<'a> {
         let mut others: Vec<(Cuboid, Length)> = of_boxes.map(|solid| (*solid, trust.margin)).collect();
         let counted = cavity.keep_outs.iter().filter(|k| k.counts);
         others.extend(counted.map(|k| (k.sure, k.margin)));
-        let mut outside: Vec<Cuboid> = result.added.brackets.to_vec();
+        let mut outside: Vec<Cuboid> = result.added.brackets.clone();
         outside.extend(result.fittings.iter().filter_map(|f| f.outside));
         outside.extend(beyond.into_iter().map(here));
         let bands = made.rims.iter().filter(|band| !band.above_top.is_negative());

@@ -1,5 +1,7 @@
 //! The columns of a cut list, the same in every form it is written in.
 
+use std::fmt::Write as _;
+
 use enclosure::Form;
 use enclosure::cutlist::{Line, Rounded, Rounding, Table};
 use job::nesting::Nesting;
@@ -295,7 +297,8 @@ pub(crate) fn hole_table(evaluation: &Evaluation, line: &Line) -> HoleTable {
 pub(crate) fn seen(line: &Line) -> Option<String> {
     let mut words = line.seen_words()?.to_owned();
     for (wall, [left, right]) in line.sides_by_wall() {
-        words += &format!(
+        let _ = write!(
+            words,
             "; as {} wall its left edge is {left}, its right edge {right}",
             wall.name()
         );
