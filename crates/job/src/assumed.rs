@@ -672,7 +672,8 @@ fn construction(design: &Design, material: Material, wall: Length) -> Constructi
                     HeldName::Riveted => Held::Riveted {
                         hole: or(design.rivet.as_ref(), RIVET),
                         most_pitch: rivet_pitch(design),
-                        most_past: rivet_pitch(design),
+                        // Closer rivets do not make what stands in their way shorter.
+                        most_past: rivet_pitch(design).max(RIVET_PITCH),
                         bead: or(design.sealant.as_ref(), SEALANT),
                         heads: design.rivet_heads(),
                     },

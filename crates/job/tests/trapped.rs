@@ -46,10 +46,10 @@ fn a_lid_past_its_formula_is_told_in_words() {
     let evaluation = evaluate(&orchard());
     for of in [Sum::LidPushed, Sum::LidBulges] {
         let check = sum(&evaluation, of);
-        assert_eq!(check.load_text(), "outside the formula: stiffen it");
+        assert_eq!(check.load_text(), "outside the formula");
         assert_eq!(check.share_text(), "over");
         assert!(check.over().is_some() && !check.fix.is_empty());
-        let begins = format!("{}: outside the formula: stiffen it; it has no breather", check.of.what);
+        let begins = format!("{}: outside the formula; it has no breather", check.of.what);
         let told = evaluation.findings.iter().find(|f| f.words.starts_with(&begins));
         assert!(told.is_some(), "{begins}");
     }

@@ -170,7 +170,7 @@ impl StrengthCheck {
     /// What is said in place of load and share where they mean nothing, since the plate gives more than its formula holds
     /// for; `None` where they are told.
     pub fn outside(&self) -> Option<&'static str> {
-        (!self.of.is_told()).then_some("outside the formula: stiffen it")
+        (!self.of.is_told()).then_some("outside the formula")
     }
 
     /// The load as `5.74 kN`; of a sum that asks for a least, what there is; words where it is outside its formula.

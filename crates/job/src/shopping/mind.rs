@@ -33,7 +33,7 @@ pub(super) fn fastener(what: &str, how: &Build, units: Units) -> String {
     }
     if what.contains("blind rivets") {
         let sunk = if what.starts_with("countersunk") {
-            "countersink 120°, as wide as the head of the rivet in hand; "
+            "countersink at the angle of the rivet in hand (100 or 120 degrees), as wide as its head; "
         } else {
             ""
         };
@@ -85,8 +85,14 @@ pub(super) fn fitting(fitting: &crate::FittingResult) -> String {
             )
         }
         FittingName::LiftingEye => {
-            let thread = BOLTS.iter().min_by_key(|bolt| (bolt.hole - fitting.hole).abs());
-            let thread = thread.map_or_else(String::new, |bolt| format!("thread {}; ", bolt.name));
+            // A hole of metric and inch threads alike is taken as the metric one's.
+            let off = |bolt: &&enclosure::strength::bolt::Bolt| (bolt.hole - fitting.hole).abs();
+            let near = BOLTS.iter().filter(|bolt| off(bolt) <= Length::tenths_mm(5));
+            let thread = near.min_by_key(|bolt| (!bolt.name.starts_with('M'), off(bolt)));
+            let thread = thread.map_or_else(
+                || "thread: by the one in hand; ".to_owned(),
+                |bolt| format!("thread {}; ", bolt.name),
+            );
             format!(
                 "{thread}its rated load, from its maker, at least the pull of a leg in the lift plan; torque: by its maker"
             )

@@ -15,9 +15,9 @@ const STEP: f64 = 9.0;
 const HIGH: f64 = 2.0;
 /// From a view to the reference lines.
 const AWAY: f64 = 7.0;
-/// A reference line; one with stitches goes on past their words.
+/// A reference line; one with more words on it goes on past them.
 const LONG: f64 = 12.0;
-/// Between the words of stitches and the fork, which opens over them.
+/// Between what stands on the line and the fork, which opens over it.
 const BEFORE_FORK: f64 = 1.0;
 /// Under the reference line.
 const TWIN_BELOW: f64 = 0.9;
@@ -156,9 +156,10 @@ fn sign([x, y]: Point, seam: &Seam, room: f64, units: Units) -> Vec<Item> {
     let size = Text::new(size(seam, units), [x + 1.5, words_at], HIGH, TEXT);
     let left = x + 2.0 + size.width();
     let stitched = stitches(seam.run, units).map(|words| Text::new(words, [left + SIGN + 0.8, words_at], HIGH, TEXT));
-    let long = stitched
+    let end = stitched
         .as_ref()
-        .map_or(LONG, |words| words.at[0] + words.width() + BEFORE_FORK - x);
+        .map_or(left + SIGN, |words| words.at[0] + words.width());
+    let long = LONG.max(end + BEFORE_FORK - x);
     let mut items = vec![
         Item::line([x, y], [x + long, y], THIN),
         Item::line([x, y - TWIN_BELOW], [x + long, y - TWIN_BELOW], TWIN),

@@ -178,14 +178,23 @@ impl Found {
                 needs: Some(needs),
                 most,
                 ..
-            }) => format!(
-                "past it they would be {} apart, and may be {}: make what is in their way shorter by {}, move it, enter a {pitch} pitch of {} or more \
-                 on the Boxes page, or {instead}",
-                style.up(*needs),
-                style.down(*most),
-                style.up(*needs - *most),
-                style.up(*needs),
-            ),
+            }) => {
+                // Of rivets a crash asks how many there are: no wider pitch is told for them.
+                let wider = if purpose == Purpose::Rivet {
+                    String::new()
+                } else {
+                    format!(
+                        ", enter a {pitch} pitch of {} or more on the Boxes page",
+                        style.up(*needs)
+                    )
+                };
+                format!(
+                    "past it they would be {} apart, and may be {}: make what is in their way shorter by {}, move it{wider}, or {instead}",
+                    style.up(*needs),
+                    style.down(*most),
+                    style.up(*needs - *most),
+                )
+            }
             Some(_) => format!(
                 "the end of their line is covered: move what is there away from the corner of the box, or {instead}"
             ),

@@ -207,7 +207,12 @@ fn thick_enough(build: &Build, plate: &Plate, spans: u32, factor: f64) -> Option
 /// The same as advice: `take a floor of 4 mm or more`.
 fn thicker_words(build: &Build, plate: &Plate, spans: u32, factor: f64) -> Option<String> {
     let floor = thick_enough(build, plate, spans, factor)?;
-    Some(format!("take a floor of {} mm or more", floor.as_mm()))
+    // A tray is one sheet, floor and walls.
+    let what = match build.construction {
+        enclosure::Construction::Folded(_) => "wall and floor, which are one sheet,",
+        _ => "a floor",
+    };
+    Some(format!("take {what} of {} mm or more", floor.as_mm()))
 }
 
 /// A floor that rests on supports all round each span, under its own weight and that of the modules where they stand.

@@ -31,6 +31,8 @@ pub struct Lift {
     /// Whether the centre of mass is not between the eyes, seen from above, of which one leg is taken to get it all, or not below
     /// them: it tips when it is lifted.
     pub tips: bool,
+    /// Whether that is since the centre of mass is not between them.
+    pub is_beside: bool,
     /// How far the centre of mass is from the middle of the eyes, millimetres: rearward and right. Nothing without eyes.
     pub off_mm: [f64; 2],
     /// How far out of level it hangs from its eyes; `None` without eyes, and when it turns over.
@@ -40,6 +42,9 @@ pub struct Lift {
     /// The force in the leg that gets most, newtons, at rest.
     pub leg_n: f64,
 }
+
+/// Farther out of level than this it is told as tipping: what stands in it slides. Common practice, no source.
+const MOST_HANG_DEG: f64 = 15.0;
 
 impl Lift {
     /// The force in the leg that gets most while the box is picked up, newtons.
@@ -124,8 +129,14 @@ impl Lift {
 
     /// Why it tips.
     pub fn tips_words(&self) -> String {
-        if self.eyes > 0 && self.hang.is_none() {
-            return "its lifting eyes are not above its centre of mass".to_owned();
+        match self.hang {
+            None if self.eyes > 0 => return "its lifting eyes are not above its centre of mass".to_owned(),
+            Some(_) if self.is_beside => {}
+            _ => {
+                if let Some(words) = self.hang_words() {
+                    return words;
+                }
+            }
         }
         let off = |mm: f64, [low, high]: [&str; 2]| format!("{:.0} mm {}", mm.abs(), if mm < 0.0 { low } else { high });
         format!(
@@ -166,7 +177,8 @@ pub(super) fn of(figures: &Figures, result: &BoxResult, centre_mm: [f64; 3], mas
         carrying: sling.carrying(),
         angle_deg,
         most_share,
-        tips: beside || (hang.is_none() && !at.is_empty()),
+        tips: beside || (!at.is_empty() && hang.is_none_or(|hang| hang.deg > MOST_HANG_DEG)),
+        is_beside: beside,
         hang,
         off_mm: if at.is_empty() {
             [0.0; 2]

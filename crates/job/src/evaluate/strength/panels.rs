@@ -83,17 +83,33 @@ fn closer(job: &Job, panel: &Part, force: f64, hole: Length, allowed: Allowed) -
     let across = |hole| assumed::told(hole, job.units.units());
     let asked = Asked::of(around, force, hole, allowed);
     if asked.can_be(hole) {
-        let pitch = style.down(asked.pitch);
+        // A mark of the rule down must not come closer than rivets may be.
+        let spare = asked.pitch - rivet::least_pitch(hole);
+        let pitch = if spare >= Length::tenths_mm(32) {
+            style.down(asked.pitch)
+        } else {
+            across(asked.pitch)
+        };
         return format!(
             "put rivets at most {pitch} apart, or take thicker or harder ones and enter what they are allowed"
         );
     }
+    // Pitches are whole millimetres, so it may take a little more than the sum.
+    let least = asked.hole.round_up_to(Length::tenths_mm(1));
+    let bears = |hole: &Length| {
+        let closest = rivet::least_pitch(*hole).round_up_to(Length::mm(1));
+        Asked::of(around, force, *hole, allowed).pitch >= closest
+    };
+    let enough = (0..100)
+        .map(|n| least + Length::tenths_mm(n))
+        .find(bears)
+        .unwrap_or(least);
     format!(
         "rivets in holes of {} do not bear it even {} apart, as close as they may be: take rivets in holes of {} or more, harder \
          ones and enter what they are allowed, or bond the panels as well as rivet them",
         across(hole),
         style.up(rivet::least_pitch(hole)),
-        across(asked.hole.round_up_to(Length::tenths_mm(1)))
+        across(enough)
     )
 }
 
