@@ -79,7 +79,7 @@ pub fn under(
     let stiffness = e_mpa * t.powi(3) / 12.0 / (1.0 - nu * nu);
     let moments =
         terms.at_most(|along, across| [along + nu * across, nu * along + across].map(|part| part / PI.powi(2)));
-    let gives = terms.at_most(|_, _| [1.0 / (PI.powi(4) * stiffness); 2]);
+    let gives = terms.at_most(|_, _| [1.0 / (PI.powi(4) * stiffness)]);
     Ok(Stood {
         deflection_mm: gives,
         stress_mpa: 6.0 * moments / t.powi(2),
@@ -115,6 +115,13 @@ impl Panel {
 /// thousands of them, and each by itself would take as long as all the rest.
 fn multiples(cos: f64, first: [f64; 2]) -> impl Iterator<Item = f64> {
     std::iter::successors(Some(first), move |[last, this]| Some([*this, 2.0 * cos * this - last])).map(|[last, _]| last)
+}
+
+/// Adds a part that many times to a sum.
+fn add<const N: usize>(sum: &mut [f64; N], part: &[f64; N], times: &f64) {
+    for (sum, part) in sum.iter_mut().zip(part) {
+        *sum += times * part;
+    }
 }
 
 /// The terms of the series: of the load over `((m/a)^2 + (n/b)^2)^2`.
@@ -164,10 +171,10 @@ impl Terms {
         }
     }
 
-    /// The largest that a figure gets anywhere, of the two that `weights` makes of `(m/a)^2` and `(n/b)^2`.
-    fn at_most(&self, weights: impl Fn(f64, f64) -> [f64; 2]) -> f64 {
+    /// The largest that a figure gets anywhere, of those that `weights` makes of `(m/a)^2` and `(n/b)^2`.
+    fn at_most<const N: usize>(&self, weights: impl Fn(f64, f64) -> [f64; N]) -> f64 {
         let [along, across] = &self.squares;
-        let weighed: Vec<[f64; 2]> = along
+        let weighed: Vec<[f64; N]> = along
             .iter()
             .flat_map(|&m| across.iter().map(move |&n| (m, n)))
             .zip(&self.loads)
@@ -188,7 +195,7 @@ impl Terms {
     }
 
     /// The highest of all places, told as shares of the sides, and where it is.
-    fn highest(&self, weighed: &[[f64; 2]], places: [&[f64]; 2]) -> (f64, [f64; 2]) {
+    fn highest<const N: usize>(&self, weighed: &[[f64; N]], places: [&[f64]; 2]) -> (f64, [f64; 2]) {
         let waves = [0, 1].map(|axis| {
             let terms = self.squares[axis].len();
             let wave = |&at: &f64| {
@@ -201,17 +208,18 @@ impl Terms {
         let mut best = (f64::NEG_INFINITY, [0.5; 2]);
         for (along, &x) in waves[0].iter().zip(places[0]) {
             // Summed over m first, so that each place across costs the terms across alone.
-            let mut across = vec![[0.0; 2]; rows];
+            let mut across = vec![[0.0; N]; rows];
             for (row, wave) in weighed.chunks(rows).zip(along) {
                 for (sum, part) in across.iter_mut().zip(row) {
-                    *sum = [sum[0] + wave * part[0], sum[1] + wave * part[1]];
+                    add(sum, part, wave);
                 }
             }
             for (waves, &y) in waves[1].iter().zip(places[1]) {
-                let sum = across.iter().zip(waves).fold([0.0; 2], |sum, (part, wave)| {
-                    [sum[0] + wave * part[0], sum[1] + wave * part[1]]
-                });
-                let high = sum[0].max(sum[1]);
+                let mut sum = [0.0; N];
+                for (part, wave) in across.iter().zip(waves) {
+                    add(&mut sum, part, wave);
+                }
+                let high = sum.into_iter().fold(f64::NEG_INFINITY, f64::max);
                 if high > best.0 {
                     best = (high, [x, y]);
                 }

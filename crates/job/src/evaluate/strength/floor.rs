@@ -1,5 +1,7 @@
 //! The floor of a box between what carries it, and the rails drawn under it.
 
+use std::cell::LazyCell;
+
 use enclosure::added::Bar;
 use enclosure::strength::beam::{bar_utilisation, most_moment};
 use enclosure::strength::crash::{Direction, Factor};
@@ -191,22 +193,30 @@ fn worst(build: &Build, plate: &Plate, spans: u32) -> Option<[Span; 2]> {
     worst
 }
 
-/// The least sheet on sale that bears all that the floor is checked for, on the same spans; `None` where none does.
-fn thick_enough(build: &Build, plate: &Plate, spans: u32, factor: f64) -> Option<Length> {
-    let mut thicker = stock::thicknesses()
-        .iter()
-        .copied()
-        .filter(|&floor| floor > build.floor);
-    thicker.find(|&floor| {
-        worst(&Build { floor, ..*build }, plate, spans).is_some_and(|[stressed, gives]| {
-            stressed.of[0].share * factor <= 1.0 && stressed.of[0].within() && gives.of[1].within()
-        })
-    })
+/// The least sheet on sale that bears all that the floor is checked for, on the same spans, of which `now` are the worst with the
+/// floor as it is; `None` where none does.
+fn thick_enough(build: &Build, plate: &Plate, spans: u32, now: &[Span; 2], factor: f64) -> Option<Length> {
+    let mut known = (build.floor, now.clone());
+    for &floor in stock::thicknesses().iter().filter(|&&floor| floor > build.floor) {
+        // A thicker sheet weighs more, so it is stressed no less than by the square, and gives no less of its own half than by
+        // the fourth power, of how much thicker it is: what that leaves out needs no series.
+        let (thinner, [stressed, gives]) = &known;
+        let times = floor.as_mm() / thinner.as_mm();
+        if stressed.of[0].share * factor.max(1.0) > times.powi(2) || gives.of[1].share > times.powi(4) {
+            continue;
+        }
+        let [stressed, gives] = worst(&Build { floor, ..*build }, plate, spans)?;
+        if stressed.of[0].share * factor <= 1.0 && stressed.of[0].within() && gives.of[1].within() {
+            return Some(floor);
+        }
+        known = (floor, [stressed, gives]);
+    }
+    None
 }
 
 /// The same as advice: `take a floor of 4 mm or more`.
-fn thicker_words(build: &Build, plate: &Plate, spans: u32, factor: f64) -> Option<String> {
-    let floor = thick_enough(build, plate, spans, factor)?;
+fn thicker_words(build: &Build, plate: &Plate, spans: u32, now: &[Span; 2], factor: f64) -> Option<String> {
+    let floor = thick_enough(build, plate, spans, now, factor)?;
     // A tray is one sheet, floor and walls.
     let what = match build.construction {
         enclosure::Construction::Folded(_) => "wall and floor, which are one sheet,",
@@ -242,8 +252,9 @@ pub(super) fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mu
         }
     };
     let pressed = factor(figures, Direction::Down);
-    let rail = floor_fix(build, plate, spans, pressed.map_or(1.0, |factor| factor.g));
-    let fix = |of: &Utilisation| if of.within() { String::new() } else { rail.clone() };
+    // Only where it is asked for: it looks at one sheet after the other.
+    let help = LazyCell::new(|| floor_fix(build, plate, spans, &worst, pressed.map_or(1.0, |factor| factor.g)));
+    let fix = |of: &Utilisation| if of.within() { String::new() } else { help.clone() };
     if let Some(factor) = pressed {
         floor_rail(build, plate, factor, checks);
         // Linear: pressed down on, everything is that many times as much.
@@ -290,8 +301,8 @@ pub(super) fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mu
 }
 
 /// What would help a floor that bears too little.
-fn floor_fix(build: &Build, plate: &Plate, spans: u32, factor: f64) -> String {
-    let thicker = thicker_words(build, plate, spans, factor);
+fn floor_fix(build: &Build, plate: &Plate, spans: u32, now: &[Span; 2], factor: f64) -> String {
+    let thicker = thicker_words(build, plate, spans, now, factor);
     match (thicker, plate.rails.is_some()) {
         (Some(thicker), true) => format!("{thicker}, or put in more floor rails"),
         (None, true) => "put in more floor rails".to_owned(),
@@ -321,7 +332,8 @@ fn rail_fix(build: &Build, plate: &Plate, rails: &FloorRailsResult, factor: f64)
         stands: plate.stands.clone(),
         ..*plate
     };
-    let without = thicker_words(build, &bare, 1, factor)
+    let without = worst(build, &bare, 1)
+        .and_then(|now| thicker_words(build, &bare, 1, &now, factor))
         .map_or(String::new(), |floor| format!("; or leave them out and {floor}"));
     let last = ways.pop().unwrap_or_default();
     format!("{} or {last}{without}", ways.join(", "))
