@@ -196,20 +196,23 @@ fn worst(build: &Build, plate: &Plate, spans: u32) -> Option<[Span; 2]> {
 /// The least sheet on sale that bears all that the floor is checked for, on the same spans, of which `now` are the worst with the
 /// floor as it is; `None` where none does.
 fn thick_enough(build: &Build, plate: &Plate, spans: u32, now: &[Span; 2], factor: f64) -> Option<Length> {
-    let mut known = (build.floor, now.clone());
+    let shares = |[stressed, gives]: &[Span; 2]| [stressed.of[0].share * factor.max(1.0), gives.of[1].share];
+    let mut known = (build.floor, shares(now));
     for &floor in stock::thicknesses().iter().filter(|&&floor| floor > build.floor) {
-        // A thicker sheet weighs more, so it is stressed no less than by the square, and gives no less of its own half than by
-        // the fourth power, of how much thicker it is: what that leaves out needs no series.
-        let (thinner, [stressed, gives]) = &known;
+        // A thicker sheet weighs more, but not by more than it is thicker: the moments grow by between nothing and that. So
+        // most sheets are left out, or taken, by what a thinner one bears, and need no series.
+        let (thinner, [stressed, gives]) = known;
         let times = floor.as_mm() / thinner.as_mm();
-        if stressed.of[0].share * factor.max(1.0) > times.powi(2) || gives.of[1].share > times.powi(4) {
+        if stressed > times.powi(2) || gives > times.powi(4) {
             continue;
         }
-        let [stressed, gives] = worst(&Build { floor, ..*build }, plate, spans)?;
-        if stressed.of[0].share * factor <= 1.0 && stressed.of[0].within() && gives.of[1].within() {
+        if stressed <= times && gives <= times.powi(3) {
             return Some(floor);
         }
-        known = (floor, [stressed, gives]);
+        known = (floor, shares(&worst(&Build { floor, ..*build }, plate, spans)?));
+        if known.1.iter().all(|&share| share <= 1.0) {
+            return Some(floor);
+        }
     }
     None
 }
