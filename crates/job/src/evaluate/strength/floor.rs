@@ -48,6 +48,7 @@ fn floor_held(build: &Build, plate: &Plate, spans: u32) -> String {
 }
 
 /// A plate of a floor with what stands on it.
+#[derive(Clone, PartialEq)]
 pub(super) struct Plate {
     /// What it is called.
     name: &'static str,
@@ -57,6 +58,26 @@ pub(super) struct Plate {
     stands: Vec<Patch>,
     /// The rails drawn under it.
     rails: Option<FloorRailsResult>,
+}
+
+/// The floors of a job that are summed already: boxes are often alike, and their sums are the longest of all.
+#[derive(Default)]
+pub(in crate::evaluate) struct Floors(Vec<(Plate, Vec<StrengthCheck>)>);
+
+impl Floors {
+    /// Adds the checks of a plate; of two on the same sum the worse stays. All plates are of boxes built alike.
+    pub(super) fn checks(&mut self, figures: &Figures, build: &Build, plate: Plate, checks: &mut Vec<StrengthCheck>) {
+        let known = self.0.iter().position(|(known, _)| *known == plate);
+        let at = known.unwrap_or_else(|| {
+            let mut own = Vec::new();
+            floor(figures, build, &plate, &mut own);
+            self.0.push((plate, own));
+            self.0.len() - 1
+        });
+        for check in &self.0[at].1 {
+            keep_worst(checks, check.clone());
+        }
+    }
 }
 
 /// A part of a plate between what carries it, and what it does under what stands on it.
@@ -229,7 +250,7 @@ fn thicker_words(build: &Build, plate: &Plate, spans: u32, now: &[Span; 2], fact
 }
 
 /// A floor that rests on supports all round each span, under its own weight and that of the modules where they stand.
-pub(super) fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mut Vec<StrengthCheck>) {
+fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mut Vec<StrengthCheck>) {
     let spans = whole(figures.sure(Figure::FloorSpans));
     let Some(worst) = worst(build, plate, spans) else {
         return;
@@ -256,8 +277,8 @@ pub(super) fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mu
     };
     let pressed = factor(figures, Direction::Down);
     // Only where it is asked for: it looks at one sheet after the other.
-    let help = LazyCell::new(|| floor_fix(build, plate, spans, &worst, pressed.map_or(1.0, |factor| factor.g)));
-    let fix = |of: &Utilisation| if of.within() { String::new() } else { help.clone() };
+    let more = LazyCell::new(|| floor_fix(build, plate, spans, &worst, pressed.map_or(1.0, |factor| factor.g)));
+    let fix = |of: &Utilisation| if of.within() { String::new() } else { more.clone() };
     if let Some(factor) = pressed {
         floor_rail(build, plate, factor, checks);
         // Linear: pressed down on, everything is that many times as much.
