@@ -212,10 +212,50 @@ fn a_breather_below_the_wading_line_is_a_caution() {
     };
     let above = (up + place[2].value()).as_mm();
     let deep = evaluate(&figure(&job, Figure::Wading, &format!("{:.0}", above + 20.0)));
-    assert_eq!(said(&deep, "and water stands").map(|f| f.grave), Some(Grave::Caution));
+    assert_eq!(
+        said(&deep, "breather, front: its middle is").map(|f| f.grave),
+        Some(Grave::Caution)
+    );
     let shallow = evaluate(&figure(&job, Figure::Wading, &format!("{:.0}", above - 20.0)));
-    assert!(said(&shallow, "and water stands").is_none());
-    assert!(said(&evaluate(&job), "and water stands").is_none());
+    assert!(said(&shallow, "breather, front: its middle is").is_none());
+    assert!(said(&evaluate(&job), "breather, front: its middle is").is_none());
+}
+
+/// By hand, above the ground: the underside of the box where its cavity and its body are; its lid closes at the top of the body
+/// less 2 mm of lid and 4 mm of gasket squeezed.
+#[test]
+fn what_of_a_box_stands_in_water_is_told() {
+    let job = set(&with_gland().0, Field::Gasket, "6 mm");
+    let job = set(&set(&job, Field::GasketSqueezed, "4 mm"), Field::Lid, "2 mm");
+    let plain = evaluate(&job);
+    let place = job.cavities[0]
+        .place
+        .as_ref()
+        .expect("the example's cavities have places");
+    let body = left(&plain).body.unwrap();
+    let [bottom, top] = [Face::Bottom, Face::Top].map(|face| (body.face(face) + place[2].value()).as_mm());
+    let gland = (left(&plain).fittings[0].middle_up.unwrap() + place[2].value()).as_mm();
+    let at = |mm: f64| evaluate(&figure(&job, Figure::Wading, &format!("{mm:.0}")));
+    let of = |evaluation: &Evaluation, words: &str| said(evaluation, words).map(|f| (f.grave, f.words.clone()));
+    let dry = at(bottom - 3.0);
+    assert_eq!((of(&dry, "its underside"), of(&dry, "its lid closes")), (None, None));
+    // Needs are rounded up.
+    let deep = at(bottom + 25.4);
+    let (grave, words) = of(&deep, "its underside").unwrap();
+    assert!(
+        grave == Grave::Note && words.contains("1 1/16\" of it stand in water"),
+        "{words}"
+    );
+    assert_eq!(of(&deep, "its lid closes"), None);
+    assert_eq!(of(&at(gland - 2.0), "gland, front: its middle"), None);
+    assert_eq!(
+        of(&at(gland + 2.0), "gland, front: its middle").unwrap().0,
+        Grave::Caution
+    );
+    assert_eq!(of(&at(top - 6.0 - 2.0), "its lid closes"), None);
+    let drowned = at(top - 6.0 + 2.0);
+    assert_eq!(of(&drowned, "its lid closes").unwrap().0, Grave::Caution);
+    assert_eq!(of(&drowned, "its underside"), None);
 }
 
 #[test]

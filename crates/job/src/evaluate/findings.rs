@@ -18,6 +18,7 @@ mod strength;
 mod survey;
 mod tiers;
 mod truck;
+mod water;
 mod welds;
 
 use geometry::Face;
@@ -65,6 +66,7 @@ pub(super) fn list(job: &Job, trust: &Trust, build: &Build, evaluation: &Evaluat
     electric::list(&look, &mut findings);
     strength::list(&look, &mut findings);
     fitting::list(&look, &mut findings);
+    water::list(&look, &mut findings);
     welds::list(&look, &mut findings);
     reach::list(&look, &mut findings);
     bed::list(&look, &mut findings);

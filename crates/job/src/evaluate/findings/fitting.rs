@@ -68,19 +68,6 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
                 "let it into the floor, or lower down the wall",
             );
         }
-        for (label, up) in under_water(look, battery_box) {
-            let wading = Length::from_mm(look.figure(Figure::Wading).unwrap_or_default());
-            say(
-                Grave::Caution,
-                format!(
-                    "{label}: its middle is {} above the ground, and water stands {} high",
-                    look.down(up),
-                    look.up(wading)
-                ),
-                "a membrane under water lets none through for a time only: its maker says how deep and how long",
-                "let it in higher up, or lead it up through a hose",
-            );
-        }
     }
     breather_and_drain(look, findings);
     let closed = look.evaluation.boxes.iter().filter(|b| b.built.is_some());
@@ -249,24 +236,6 @@ fn puddles(battery_box: &BoxResult) -> Vec<(&str, Length)> {
         .collect()
 }
 
-/// Breathers that the wading depth covers, with how high they are; where the cavity has its place in the truck.
-fn under_water<'a>(look: &Look<'_>, battery_box: &'a BoxResult) -> Vec<(&'a str, Length)> {
-    let wading = look.figure(Figure::Wading).map(Length::from_mm);
-    let place = look
-        .job
-        .cavity(battery_box.cavity)
-        .and_then(|cavity| cavity.place.as_ref());
-    let (Some(wading), Some(place)) = (wading, place) else {
-        return Vec::new();
-    };
-    let floor = place[Axis::Z.index()].value();
-    let breathers = battery_box.fittings.iter().filter(|f| f.what == FittingName::Breather);
-    breathers
-        .filter_map(|f| Some((f.label.as_str(), f.middle_up? + floor)))
-        .filter(|(_, up)| *up <= wading)
-        .collect()
-}
-
 /// Metal boxes without a bond of their own, with more volts in them than may be touched.
 fn bond(look: &Look<'_>) -> Option<Finding> {
     let high = |battery_box: &&BoxResult| {
@@ -336,7 +305,7 @@ fn code(look: &Look<'_>) -> Option<Finding> {
 
 impl Look<'_> {
     /// A figure as entered, else its default.
-    fn figure(&self, figure: Figure) -> Option<f64> {
+    pub(super) fn figure(&self, figure: Figure) -> Option<f64> {
         self.job.electrics.figures.get(figure)
     }
 }
