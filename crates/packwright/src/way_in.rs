@@ -74,6 +74,7 @@ fn verdict(
     let mut names = ways.question.left_out.iter().map(|(name, _)| name).chain(stuck);
     let stop = ways.boxes.iter().any(|b| stays(&b))
         || names.any(|name| is_asked(name))
+        || ways.not_loadable().iter().any(|(name, _)| is_asked(name))
         || service.is_some_and(|service| !service.troubles().is_empty());
     if is_whole {
         output::tell_stops(evaluation, path);

@@ -137,6 +137,11 @@ impl Margin {
     pub fn within(&self) -> bool {
         self.load_kg <= self.limit_kg
     }
+
+    /// The same, of something that stands on the ground at all: an axle that lifts off has a load below nothing.
+    pub fn is_borne(&self) -> bool {
+        self.within() && self.load_kg >= 0.0
+    }
 }
 
 /// The loads against every limit that is known: gross, then front, then rear; rating, tyres, wheels of each.

@@ -7,7 +7,7 @@ use crate::finding::{Finding, Grave, Subject};
 const SOURCE: &str = "boxes swept along straight lines and moved in a plane, past all that was entered";
 
 impl WaysIn {
-    /// A stop for each box that has no way in, and for those that keep each other out.
+    /// A stop for each box that has no way in or cannot be loaded, and for those that keep each other out.
     pub fn findings(&self) -> Vec<Finding> {
         let style = self.question.style;
         let stop = |subject, name: &str, words: String, fix: String| Finding {
@@ -36,6 +36,12 @@ impl WaysIn {
             let fix = "change where one of them stands, or open another face".to_owned();
             stop(Subject::Job, "ways in", self.stuck_words(), fix)
         });
-        stays.chain(stuck).collect()
+        let unloaded = self.not_loadable().into_iter().map(|(name, why)| {
+            let of = self.boxes.iter().find(|b| b.name == name);
+            let subject = of.map_or(Subject::Job, |b| Subject::Box(b.id));
+            let fix = "turn or move the module that is named, or what bars it".to_owned();
+            stop(subject, name, format!("it cannot be loaded as planned: {why}"), fix)
+        });
+        stays.chain(stuck).chain(unloaded).collect()
     }
 }

@@ -58,7 +58,7 @@ pub(super) fn write(sheet: &mut Sheet, evaluation: &Evaluation) {
             sheet.heading("limits, the least that is left of each");
         }
         for (margin, stated) in least {
-            let mark = if margin.within() { "ok " } else { "!! " };
+            let mark = if margin.is_borne() { "ok " } else { "!! " };
             let words = axles.margin_words(margin, stated.assumed);
             sheet.item(0, mark, &format!("{words}, {}", stated.aboard.words()));
         }

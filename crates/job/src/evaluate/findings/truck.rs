@@ -1,6 +1,7 @@
 //! What the truck may not carry, what hangs too low, and what is missing to tell it.
 
 use ::truck::mass::Axle;
+use ::truck::rating::Limit;
 
 use super::{Look, finding};
 use crate::document::KnownName;
@@ -9,8 +10,14 @@ use crate::evaluate::vehicle::{Axles, down, left_words, mass_words};
 use crate::finding::{Finding, Grave, Subject};
 
 /// What to do about too much mass, and nothing else.
-const LIGHTER: &str =
-    "take mass off or move it to the other axle; ratings stay as the maker set them, ask a licensed engineer";
+const fn lighter(limit: Limit) -> &'static str {
+    match limit {
+        Limit::Gross => {
+            "take mass off: wherever it is, it counts; ratings stay as the maker set them, ask a licensed engineer"
+        }
+        _ => "take mass off or move it to the other axle; ratings stay as the maker set them, ask a licensed engineer",
+    }
+}
 
 pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     let vehicle = &look.evaluation.vehicle;
@@ -104,7 +111,7 @@ fn of_limits(look: &Look<'_>, axles: &Axles, findings: &mut Vec<Finding>) {
         any_over = true;
         let words = format!("{}, {}", axles.margin_words(margin, false), stated.aboard.words());
         let source = axles.source_words(margin.limit).to_owned();
-        findings.push(of_truck(look, Grave::Stop, words, source, LIGHTER));
+        findings.push(of_truck(look, Grave::Stop, words, source, lighter(margin.limit)));
     }
     // What is within, but by less than the scale may be off, is said once.
     for (margin, _) in axles.least_margins() {
@@ -139,7 +146,13 @@ fn of_limits(look: &Look<'_>, axles: &Axles, findings: &mut Vec<Finding>) {
             mass_words(axles.payload_wanted_kg)
         );
         let source = axles.source_words(payload.limited_by).to_owned();
-        findings.push(of_truck(look, Grave::Caution, words, source, LIGHTER));
+        findings.push(of_truck(
+            look,
+            Grave::Caution,
+            words,
+            source,
+            lighter(payload.limited_by),
+        ));
     }
 }
 

@@ -1,5 +1,6 @@
 //! How long charging takes from common supplies and from the person's own.
 
+use tape::Units;
 use truck::charge::{Charge, Fill, Supply, Taper, charge, continuous_a};
 use truck::units::M_PER_MILE;
 
@@ -28,8 +29,14 @@ pub struct ChargeRow {
     pub metres_an_hour: Option<f64>,
 }
 
-/// Supplies that are common: volts, and the circuit's amps.
-const COMMON: [[f64; 2]; 3] = [[120.0, 15.0], [240.0, 30.0], [240.0, 50.0]];
+/// Supplies that are common where people measure in inches, and where they do in millimetres: volts, and the circuit's amps
+/// (common practice, no source).
+const fn common(units: Units) -> [[f64; 2]; 3] {
+    match units {
+        Units::Inch => [[120.0, 15.0], [240.0, 30.0], [240.0, 50.0]],
+        Units::Millimetre => [[230.0, 10.0], [230.0, 16.0], [230.0, 32.0]],
+    }
+}
 
 pub(super) fn evaluate(
     given: &Given<'_>,
@@ -88,8 +95,8 @@ pub(super) fn evaluate(
             metres_an_hour,
         })
     };
-    let mut rows = Vec::with_capacity(COMMON.len() + 1);
-    for [volts, rated_a] in COMMON {
+    let mut rows = Vec::new();
+    for [volts, rated_a] in common(given.units) {
         // 0.8 of a common circuit: the ratings above are above zero.
         let line_a = continuous_a(rated_a).unwrap_or_default();
         rows.extend(row(false, volts, Some(rated_a), line_a));

@@ -131,6 +131,14 @@ impl Axles {
 
     /// A margin in words: `rear axle rating: 1290 kg (2844 lb) of 1500 kg (3307 lb), 210 kg (462 lb) left, 14 %`.
     pub fn margin_words(&self, margin: &Margin, assumed: bool) -> String {
+        if margin.within() && !margin.is_borne() {
+            return format!(
+                "{}: {}nothing stands on that axle, it lifts off by {}",
+                margin.limit.words(),
+                mark(assumed),
+                mass_words(-margin.load_kg)
+            );
+        }
         let left = if margin.within() {
             format!(
                 "{} left, {:.0} %",

@@ -120,7 +120,7 @@ fn limits(axles: &Axles, room: usize, rows: &mut Vec<Row>) {
     }
     rows.push(Row::Heading("limits, the least that is left of each".to_owned()));
     for (margin, stated) in least {
-        let (mark, meaning) = if margin.within() {
+        let (mark, meaning) = if margin.is_borne() {
             ("ok", Meaning::Plain)
         } else {
             (Meaning::Stop.mark(), Meaning::Stop)
