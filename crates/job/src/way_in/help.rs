@@ -24,6 +24,9 @@ pub(super) fn of(question: &Question, at: usize, others: &[usize], work: u64, me
         help.extend(wider::of(&scene, question.style, meter));
         help.extend(raised(&scene, meter));
         help.extend(smaller::of(&scene, question.style, meter));
+        if help.is_empty() {
+            help.extend(together(question, &scene, meter));
+        }
         help
     })
 }
@@ -60,21 +63,7 @@ fn lid_on(scene: &Scene<'_>, meter: &mut Meter<'_>) -> Option<Help> {
 
 /// Things any one of which, taken out, leaves a way. Walls stay.
 fn taken_out(question: &Question, scene: &Scene<'_>, meter: &mut Meter<'_>) -> Vec<Help> {
-    let look = Look::new(scene, Trust::Expected, CLOSED);
-    let faces = scene.moved.through.iter();
-    let stops = faces.flat_map(|&through| look.tried(through, Known::Steps).stops);
-    let mut met: Vec<(What, String)> = Vec::new();
-    for stop in stops {
-        let name = match stop.what {
-            // The bed is laid down, tilted or taken off as a whole, and a lip is cut back.
-            What::Wall(_) | What::Ground | What::Bed(_) | What::Lip(..) => continue,
-            What::Box(id) => question.boxes.iter().find(|b| b.id == id).map(|b| b.name.clone()),
-            What::KeepOut(_) => None,
-        };
-        if met.iter().all(|(what, _)| *what != stop.what) {
-            met.push((stop.what, name.unwrap_or(stop.name)));
-        }
-    }
+    let met = met(question, scene);
     let without = met.into_iter().filter_map(|(what, name)| {
         let mut without = scene.clone();
         without.things.retain(|thing| thing.what != what);
@@ -86,6 +75,57 @@ fn taken_out(question: &Question, scene: &Scene<'_>, meter: &mut Meter<'_>) -> V
         })
     });
     without.collect()
+}
+
+/// What can be taken out of all that a box meets by any of its openings. The bed is laid down, tilted or taken off as a whole,
+/// and a lip is cut back.
+fn met(question: &Question, scene: &Scene<'_>) -> Vec<(What, String)> {
+    let look = Look::new(scene, Trust::Expected, CLOSED);
+    let faces = scene.moved.through.iter();
+    let stops = faces.flat_map(|&through| look.tried(through, Known::Steps).stops);
+    let mut met: Vec<(What, String)> = Vec::new();
+    for stop in stops {
+        let name = match stop.what {
+            What::Wall(_) | What::Ground | What::Bed(_) | What::Lip(..) => continue,
+            What::Box(id) => question.boxes.iter().find(|b| b.id == id).map(|b| b.name.clone()),
+            What::KeepOut(_) => None,
+        };
+        if met.iter().all(|(what, _)| *what != stop.what) {
+            met.push((stop.what, name.unwrap_or(stop.name)));
+        }
+    }
+    met
+}
+
+/// All that it meets taken out, behind it what it meets then, too; and the smallest change of a size that makes a way then,
+/// where that alone does not.
+fn together(question: &Question, scene: &Scene<'_>, meter: &mut Meter<'_>) -> Option<Help> {
+    let mut without = scene.clone();
+    let mut out: Vec<(String, What)> = Vec::new();
+    loop {
+        let more = met(question, &without);
+        if more.is_empty() {
+            break;
+        }
+        without
+            .things
+            .retain(|thing| more.iter().all(|(what, _)| *what != thing.what));
+        out.extend(more.into_iter().map(|(what, name)| (name, what)));
+    }
+    if out.is_empty() {
+        return None;
+    }
+    if let Some(way) = search::some_way(&without, meter) {
+        let (and, then) = (None, way.then());
+        return Some(Help::Together { out, and, then });
+    }
+    let mut sizes = wider::of(&without, question.style, meter);
+    sizes.extend(raised(&without, meter));
+    sizes.extend(smaller::of(&without, question.style, meter));
+    let and = sizes.into_iter().next()?;
+    let then = and.then()?;
+    let and = Some(Box::new(and));
+    Some(Help::Together { out, and, then })
 }
 
 /// By how much the truck has to stand higher for the box on its jack, where it goes in then.

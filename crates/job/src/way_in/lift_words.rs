@@ -32,7 +32,7 @@ fn bars_over(count: usize, over: &str) -> String {
 }
 
 /// `M13, M14 and M15`.
-fn listed(names: &[&str]) -> String {
+pub(super) fn listed(names: &[&str]) -> String {
     match names {
         [before @ .., last] if !before.is_empty() => format!("{} and {last}", before.join(", ")),
         _ => names.concat(),

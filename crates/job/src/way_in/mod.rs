@@ -400,6 +400,15 @@ pub enum Help {
         /// How it then goes.
         then: Then,
     },
+    /// Several things taken out, all that it meets, where no single change makes a way.
+    Together {
+        /// What they are called, and what they are.
+        out: Vec<(String, What)>,
+        /// What has to be changed as well; `None` when that is all.
+        and: Option<Box<Help>>,
+        /// How it then goes.
+        then: Then,
+    },
     /// The box is made smaller; what it carries keeps its size and rides along.
     Smaller {
         /// Along which axis.

@@ -269,11 +269,32 @@ impl Help {
         ))
     }
 
+    /// How the box then goes; `None` where that is the lid's matter.
+    pub const fn then(&self) -> Option<Then> {
+        match self {
+            Self::TakeOut { then, .. }
+            | Self::Together { then, .. }
+            | Self::Smaller { then, .. }
+            | Self::Wider { then, .. }
+            | Self::Bed { then, .. }
+            | Self::Raise { then, .. } => Some(*then),
+            Self::LidOn { .. } | Self::LidBarred { .. } => None,
+        }
+    }
+
     /// What to do.
     pub fn words(&self, style: Style) -> String {
         match self {
             Self::TakeOut { name, then, .. } => {
                 format!("take {name} out of the way: {}", then.words(style))
+            }
+            Self::Together { out, and, then } => {
+                let names: Vec<&str> = out.iter().map(|(name, _)| name.as_str()).collect();
+                let all = format!("take {} out of the way", super::lift_words::listed(&names));
+                match and {
+                    Some(and) => format!("{all}, and {}", and.words(style)),
+                    None => format!("{all}: {}", then.words(style)),
+                }
             }
             Self::Smaller {
                 axis,

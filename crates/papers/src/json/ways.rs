@@ -203,11 +203,16 @@ fn known(known: Known) -> Value {
     }
 }
 
-fn help(help: &Help, style: tape::show::Style) -> Value {
-    match help {
+fn help(told: &Help, style: tape::show::Style) -> Value {
+    match told {
         Help::TakeOut { name, what: is, then } => {
             json!({ "take_out": name, "what": what(*is), "then": self::then(then) })
         }
+        Help::Together { out, and, then } => json!({
+            "take_out_all": out.iter().map(|(name, is)| json!({ "name": name, "what": what(*is) })).collect::<Vec<_>>(),
+            "and": and.as_ref().map(|and| help(and, style)),
+            "then": self::then(then),
+        }),
         Help::Smaller {
             axis,
             cut,

@@ -260,6 +260,15 @@ fn mended(question: &Question, help: &Help) -> Option<Question> {
     let mut mended = question.clone();
     match help {
         Help::TakeOut { what, .. } => mended.things.retain(|(_, thing)| thing.what != *what),
+        Help::Together { out, and, .. } => {
+            mended
+                .things
+                .retain(|(_, thing)| out.iter().all(|(_, what)| thing.what != *what));
+            return match and {
+                Some(and) => self::mended(&mended, and),
+                None => Some(mended),
+            };
+        }
         Help::Raise { by, .. } => mended.ground -= *by,
         Help::Smaller { axis, cut, .. } => {
             let body = question.boxes[0].parts[0].solid;
@@ -303,7 +312,7 @@ fn mended(question: &Question, help: &Help) -> Option<Question> {
 
 #[test]
 fn every_fix_that_is_told_makes_a_way() {
-    let (mut stays, mut told, mut wider) = (0, 0, 0);
+    let (mut stays, mut told, mut wider, mut together) = (0, 0, 0, 0);
     for seed in 0..150 {
         let question = any_scene(seed);
         let ways = answer(question.clone(), WORK, &mut |_| true);
@@ -317,6 +326,7 @@ fn every_fix_that_is_told_makes_a_way() {
             };
             told += 1;
             wider += usize::from(matches!(help, Help::Wider { .. }));
+            together += usize::from(matches!(help, Help::Together { .. }));
             let then = answer(mended, WORK, &mut |_| true);
             assert!(
                 then.boxes[0].outcome.way().is_some(),
@@ -326,8 +336,8 @@ fn every_fix_that_is_told_makes_a_way() {
         }
     }
     assert!(
-        stays >= 15 && told >= 30 && wider >= 5,
-        "{stays} without a way, {told} fixes, {wider} of them openings"
+        stays >= 15 && told >= 30 && wider >= 5 && together >= 5,
+        "{stays} without a way, {told} fixes, {wider} of them openings, {together} of several things"
     );
 }
 
