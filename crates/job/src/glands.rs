@@ -89,21 +89,27 @@ const STEP: i64 = 10;
 pub fn propose(job: &Job, evaluation: &Evaluation) -> Vec<Proposal> {
     let trust = assumed::trust(&job.settings, job.units);
     let build = assumed::build(&job.design);
-    let boxes = evaluation.boxes.iter();
-    boxes
-        .filter_map(|battery_box| for_box(job, evaluation, &build, &trust, battery_box))
-        .collect()
+    // What glands take outside their boxes, with their cavities: the next box keeps clear of it.
+    let mut taken: Vec<(Id, Cuboid)> = Vec::new();
+    let mut proposals = Vec::new();
+    for battery_box in &evaluation.boxes {
+        let here = taken.iter().filter(|(cavity, _)| *cavity == battery_box.cavity);
+        let before: Vec<Cuboid> = here.map(|(_, space)| *space).collect();
+        let Some(site) = Site::of(job, evaluation, (&build, &trust), battery_box, &before) else {
+            continue;
+        };
+        if let Some((proposal, outside)) = for_box(evaluation, &site) {
+            taken.extend(outside.into_iter().map(|space| (battery_box.cavity, space)));
+            proposals.push(proposal);
+        }
+    }
+    proposals
 }
 
-fn for_box(
-    job: &Job,
-    evaluation: &Evaluation,
-    build: &Build,
-    trust: &Trust,
-    battery_box: &BoxResult,
-) -> Option<Proposal> {
-    let units = job.units.units();
-    let site = Site::of(job, evaluation, build, trust, battery_box)?;
+/// The proposal for one box, with what its glands take outside; `None` of one that no cable leaves.
+fn for_box(evaluation: &Evaluation, site: &Site) -> Option<(Proposal, Vec<Cuboid>)> {
+    let battery_box = site.result;
+    let units = site.job.units.units();
     let mut exits: Vec<&CableExit> = evaluation.exits_of(battery_box.id).collect();
     if exits.is_empty() {
         return None;
@@ -151,7 +157,8 @@ fn for_box(
             )),
         }
     }
-    Some(proposal)
+    let outside = taken.iter().filter_map(|(_, spaces)| spaces.outside).collect();
+    Some((proposal, outside))
 }
 
 /// Along the axes from one place to another.
@@ -195,7 +202,7 @@ struct Site<'a> {
     inside: Vec<Cuboid>,
     /// What is the box's own outside.
     outside: Vec<Cuboid>,
-    /// Other boxes and keep-outs, each with the margin to it.
+    /// Other boxes, what is let into them, and keep-outs, each with the margin to it.
     others: Vec<(Cuboid, Length)>,
     /// The cavity, and the margin to its walls.
     space: Option<Cuboid>,
@@ -208,7 +215,14 @@ struct Site<'a> {
 }
 
 impl<'a> Site<'a> {
-    fn of(job: &'a Job, evaluation: &Evaluation, build: &Build, trust: &Trust, result: &'a BoxResult) -> Option<Self> {
+    /// `before`: what glands of boxes before it take in this cavity. `None` of a box that cannot be built.
+    fn of(
+        job: &'a Job,
+        evaluation: &Evaluation,
+        (build, trust): (&Build, &Trust),
+        result: &'a BoxResult,
+        before: &[Cuboid],
+    ) -> Option<Self> {
         let made = result.built.as_ref()?;
         let liner = result.inside?;
         let steel = liner.grown(allowances(build, trust).liner)?;
@@ -230,15 +244,18 @@ impl<'a> Site<'a> {
             ..spec(build, steel.size().0)
         };
         let here = |block: Block| Cuboid::between(from + Point(block.lo), from + Point(block.hi));
-        let [at_floor, beyond] = rivets(&own_spec, made);
-        inside.extend(at_floor.into_iter().map(here));
+        let [within, beyond] = rivets(&own_spec, made);
+        inside.extend(within.into_iter().map(here));
         inside.extend(result.fittings.iter().filter_map(|f| f.inside));
         let others = evaluation
             .boxes
             .iter()
             .filter(|b| b.cavity == result.cavity && b.id != result.id);
-        let of_boxes = others.flat_map(|b| b.solids.iter().chain(&b.added.brackets));
-        let mut others: Vec<(Cuboid, Length)> = of_boxes.map(|solid| (*solid, trust.margin)).collect();
+        let of_boxes = others.flat_map(|b| {
+            let fittings = b.fittings.iter().filter_map(|f| f.outside.as_ref());
+            b.solids.iter().chain(&b.added.brackets).chain(fittings)
+        });
+        let mut others: Vec<(Cuboid, Length)> = of_boxes.chain(before).map(|solid| (*solid, trust.margin)).collect();
         let counted = cavity.keep_outs.iter().filter(|k| k.counts);
         others.extend(counted.map(|k| (k.sure, k.margin)));
         let mut outside: Vec<Cuboid> = result.added.brackets.clone();

@@ -4,7 +4,7 @@ mod common;
 
 use enclosure::Wall;
 use geometry::{Axis, Face};
-use job::{BoxResult, Edit, Evaluation, Field, Figure, Finding, Grave, Id, Job, Sum, evaluate};
+use job::{BoxResult, Edit, Evaluation, FaceName, Field, Figure, Finding, Grave, Id, Job, Len, Sum, evaluate};
 use rstest::rstest;
 use tape::Length;
 
@@ -283,6 +283,45 @@ fn glands_are_proposed_where_cables_leave_and_hit_nothing() {
     history.apply(edit).unwrap();
     history.undo();
     assert_eq!(*history.job(), job);
+}
+
+/// Two boxes behind each other in one cavity, their bays facing each other: each is free alone, and the glands of one must not
+/// run into those of the other.
+#[test]
+fn glands_of_facing_boxes_keep_clear_of_each_other() {
+    let mut job = common::built_in("orchard-flatbed");
+    let mm = |mm: i64| Len::exactly(Length::mm(mm), job.units.units());
+    let [at, other] = [[60, 50, 20], [1265, 50, 20]].map(|at| at.map(mm));
+    job.cavities[0].readings = Vec::new();
+    job.cavities[0].keep_outs = Vec::new();
+    let cavity = job.cavities[0].id;
+    for (line, text) in [("length", "2600 mm"), ("width", "430 mm"), ("height", "320 mm")] {
+        let line = line.parse().expect("a line");
+        let text = text.to_owned();
+        job = job
+            .with(&job::Edit::AddReading { cavity, line, text })
+            .expect("a reading");
+    }
+    for (battery_box, (at, bay)) in job
+        .boxes
+        .iter_mut()
+        .zip([(at, FaceName::Rear), (other, FaceName::Front)])
+    {
+        (battery_box.cavity, battery_box.at, battery_box.bay) = (cavity, at, Some(bay));
+    }
+    let before = evaluate(&job);
+    let proposals = job::glands::propose(&job, &before);
+    let walls = proposals
+        .iter()
+        .flat_map(|p| p.glands.iter().map(|g| g.fitting.wall.name()));
+    assert_eq!(walls.collect::<Vec<_>>(), ["rear", "rear", "front", "front"]);
+    let after = proposals
+        .iter()
+        .filter_map(job::glands::Proposal::edit)
+        .fold(job.clone(), |job, edit| job.with(&edit).expect("it can be let in"));
+    let stops = |evaluation: &job::Evaluation| evaluation.findings.iter().filter(|f| f.grave == Grave::Stop).count();
+    assert_eq!(stops(&evaluate(&after)), stops(&before));
+    assert!(proposals.iter().flat_map(|p| &p.glands).all(|gland| gland.keeps_margin));
 }
 
 /// Where every gland says that it keeps the margin outside, no face of the box has come short of it.

@@ -104,7 +104,11 @@ fn of_box(page: &mut Page, evaluation: &Evaluation, ways: &WaysIn, at: usize) {
         let module = &open.modules[i];
         let service = ways.take_out(evaluation, module.id);
         let (down, links) = service.map_or((String::new(), String::new()), |service| {
-            let boxes = service.down.iter().map(|down| format!("{} down", down.name));
+            let bed = service.bed.map(|bed| format!("bed {}", bed.name()));
+            let boxes = service.boxes.iter().map(|battery_box| {
+                let way = if battery_box.is_under() { "down" } else { "out" };
+                format!("{} {way}", battery_box.name)
+            });
             let modules = service.before.iter().map(|(label, _)| format!("{label} out"));
             let bars = match service.bars {
                 0 => None,
@@ -112,7 +116,13 @@ fn of_box(page: &mut Page, evaluation: &Evaluation, ways: &WaysIn, at: usize) {
                 count => Some(format!("{count} bars off")),
             };
             let lid = ["lid off".to_owned()];
-            let first: Vec<String> = boxes.chain(lid).chain(bars).chain(modules).collect();
+            let first: Vec<String> = bed
+                .into_iter()
+                .chain(boxes)
+                .chain(lid)
+                .chain(bars)
+                .chain(modules)
+                .collect();
             let wires: Vec<String> = service.taps.into_iter().chain(service.links).collect();
             (first.join(", "), wires.join("; "))
         });

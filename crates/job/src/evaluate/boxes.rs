@@ -56,6 +56,7 @@ pub(super) fn evaluate(
         build,
         kinds,
     };
+    let mut floors = strength::Floors::default();
     for (battery_box, told) in boxes.iter_mut().zip(told()) {
         let cavity = cavities.iter().find(|c| c.id == battery_box.cavity);
         (battery_box.welds, battery_box.losses) =
@@ -75,7 +76,7 @@ pub(super) fn evaluate(
         }
         chance::inside_rooms(&inside, told, battery_box);
         battery_box.ledgers = ledger::of(battery_box, cavity, build, &allowances);
-        battery_box.strength = strength::of(job, build, &limits, kinds, battery_box);
+        battery_box.strength = strength::of(job, build, &limits, kinds, battery_box, &mut floors);
         battery_box.corners_met = welds::met(build, &allowances, battery_box);
     }
     let reaches = reach::of(&boxes, cavities, build);

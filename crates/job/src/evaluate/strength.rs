@@ -18,7 +18,8 @@ use enclosure::{Construction, KnownBy};
 pub(super) use self::mount::bolt_of;
 pub(in crate::evaluate) use self::panels::rivets_allowed;
 
-use self::floor::{floor, floors};
+pub(super) use self::floor::Floors;
+use self::floor::floors;
 pub use self::lift::Lift;
 use self::mount::Held;
 use self::rim::{folds, gasket, lid, screws};
@@ -286,12 +287,14 @@ impl BoxStrength {
     }
 }
 
+/// The sums of one box; `None` while it cannot be built. `alike`: the floors of the boxes before it.
 pub(super) fn of(
     job: &Job,
     build: &Build,
     limits: &Limits,
     kinds: &[KindResult],
     result: &BoxResult,
+    alike: &mut Floors,
 ) -> Option<BoxStrength> {
     let made = result.built.as_ref()?;
     let figures = &job.electrics.figures;
@@ -299,7 +302,7 @@ pub(super) fn of(
     let held = Held::of(figures, result, kinds)?;
     let mut checks = Vec::new();
     for plate in floors(result, &result.inside?, build.liner, kinds) {
-        floor(figures, build, &plate, &mut checks);
+        alike.checks(figures, build, plate, &mut checks);
     }
     held.checks(figures, mass_kg, &mut checks);
     let on = (result.added.mount, result.added.bracket_walls.as_slice());

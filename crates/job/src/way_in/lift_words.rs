@@ -5,8 +5,10 @@ use tape::show::Style;
 use truck::lift::Hands;
 
 use super::loading::Open;
+use super::service::OutFirst;
 use super::words::kg;
 use super::{Bar, Barred, Service, State, Way, WaysIn};
+use crate::BedName;
 
 /// A mass, and what is needed for it beyond one person.
 fn lift(grams: Option<i64>) -> String {
@@ -142,6 +144,41 @@ impl State {
     }
 }
 
+/// How the bed comes to stand so.
+const fn bed_first(bed: BedName) -> &'static str {
+    match bed {
+        BedName::Off => "take the bed off the truck",
+        BedName::Tilted => "tilt the bed and prop it up",
+        BedName::On => "leave the bed on",
+    }
+}
+
+impl OutFirst {
+    /// Whether it comes down between the wheels, and is drawn out from under the truck before anyone works on it.
+    pub fn is_under(&self) -> bool {
+        matches!(self.by, Some((Face::Bottom, _)))
+    }
+
+    /// That it comes out, by which opening, and what is lifted then.
+    pub fn words(&self) -> String {
+        let (name, lift) = (&self.name, lift(Some(self.mass_g)));
+        let Some((through, way)) = &self.by else {
+            return format!("take {name} out: {lift}");
+        };
+        let out = match through {
+            Face::Bottom => format!("take {name} down"),
+            Face::Top => format!("lift {name} out at the top"),
+            Face::Left | Face::Right | Face::Front | Face::Rear => {
+                format!("draw {name} out to the {}", through.name())
+            }
+        };
+        let way = way
+            .as_ref()
+            .map(|way| format!("; its way in the other way round: {way}"));
+        format!("{out}: {lift}{}", way.unwrap_or_default())
+    }
+}
+
 impl Service {
     /// What is done, in that order, a line each.
     pub fn steps(&self) -> Vec<String> {
@@ -149,13 +186,17 @@ impl Service {
             "open the service disconnect, wait, and measure that nothing is live; the modules themselves stay live"
                 .to_owned(),
         ];
-        for down in &self.down {
-            if !down.cables.is_empty() {
-                steps.push(format!("{}: take off {}", down.name, down.cables.join("; ")));
+        steps.extend(self.bed.map(|bed| bed_first(bed).to_owned()));
+        for out in &self.boxes {
+            if !out.cables.is_empty() {
+                steps.push(format!("{}: take off {}", out.name, out.cables.join("; ")));
             }
-            steps.push(format!("take {} down: {}", down.name, lift(Some(down.mass_g))));
-            if down.under {
-                steps.push(format!("draw {} out from under the truck", down.name));
+            if !out.without.is_empty() {
+                steps.push(format!("{}: take off {}", out.name, out.without.join(", ")));
+            }
+            steps.push(out.words());
+            if out.is_under() {
+                steps.push(format!("draw {} out from under the truck", out.name));
             }
         }
         steps.push(format!("take the lid off {}", self.box_name));
@@ -176,9 +217,9 @@ impl Service {
         steps
     }
 
-    /// What is still on the modules once the box is open: cables of a box that came down are off by then.
+    /// What is still on the modules once the box is open: cables of a box that came out are off by then.
     pub fn links_in_the_box(&self) -> Vec<&str> {
-        let is_off = |link: &String| self.down.iter().any(|down| down.cables.contains(link));
+        let is_off = |link: &String| self.boxes.iter().any(|out| out.cables.contains(link));
         self.links
             .iter()
             .filter(|link| !is_off(link))
@@ -225,7 +266,7 @@ impl Service {
     pub fn troubles(&self) -> Vec<String> {
         let mut troubles = Vec::new();
         if self.no_way {
-            troubles.push(format!("no way is known by which {} comes down", self.box_name));
+            troubles.push(format!("no way is known by which {} comes out", self.box_name));
         }
         troubles.extend(self.held.iter().map(|held| held.words(self.style)));
         troubles
@@ -234,12 +275,17 @@ impl Service {
     /// Whether the lid opens where the box stands, in words.
     pub fn lid_words(&self) -> String {
         if self.not_in_place.is_empty() {
-            return "its lid opens where it stands; no box comes down".to_owned();
+            let bed = match self.bed {
+                Some(BedName::Off) => ", with the bed off",
+                Some(BedName::Tilted) => ", with the bed tilted",
+                Some(BedName::On) | None => "",
+            };
+            return format!("its lid opens where it stands{bed}; no box comes out");
         }
         let barred: Vec<String> = self.not_in_place.iter().map(|b| b.words(self.style)).collect();
-        let first: Vec<&str> = self.down.iter().map(|down| down.name.as_str()).collect();
+        let first: Vec<&str> = self.boxes.iter().map(|out| out.name.as_str()).collect();
         format!(
-            "not where it stands: {}; first off: {}",
+            "not where it stands: {}; first out: {}",
             barred.join("; "),
             first.join(", ")
         )

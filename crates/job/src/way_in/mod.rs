@@ -206,6 +206,9 @@ pub struct Question {
     pub bed_outlines: Vec<[[Length; 2]; 4]>,
     /// The same question with the bed as it may stand otherwise.
     pub other_beds: Vec<Question>,
+    /// The same with the bed where it is when the truck drives; `None` where it is asked so. While no part of the bed was
+    /// entered, all that is open above ends at it there.
+    pub bed_on: Option<Box<Question>>,
     /// What nobody entered, as `jack all the way down 4"`.
     pub assumed: Vec<String>,
     /// What could not be looked at, in words.

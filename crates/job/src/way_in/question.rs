@@ -26,6 +26,7 @@ pub fn question(job: &Job, evaluation: &Evaluation) -> Question {
     let others = others.filter(|&other| other != bed && bed::standing(job, other).is_ok());
     Question {
         other_beds: others.map(|other| with_bed(job, evaluation, other)).collect(),
+        bed_on: (bed != BedName::On).then(|| Box::new(with_bed(job, evaluation, BedName::On))),
         ..with_bed(job, evaluation, bed)
     }
 }
@@ -39,6 +40,7 @@ fn with_bed(job: &Job, evaluation: &Evaluation, bed: BedName) -> Question {
         bed_names: job.way_in.bed_parts.iter().map(|part| part.name.clone()).collect(),
         bed_outlines: bed::outlines(job, bed),
         other_beds: Vec::new(),
+        bed_on: None,
         assumed: assumed_words(job),
         not_looked_at: Vec::new(),
         boxes: Vec::new(),

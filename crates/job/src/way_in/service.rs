@@ -1,28 +1,30 @@
 //! The service trial: what comes off before one module comes out.
 
-use geometry::Face;
+use geometry::{Cuboid, Face};
 use tape::show::Style;
 
-use super::WaysIn;
 use super::in_place::{self, Barred};
 use super::loading::{Held, Lifted, Open};
 use super::scene::Scene;
+use super::{Motion, Moved, Question, Way, WaysIn, What};
 use crate::evaluate::leaves;
-use crate::{End, Evaluation, Id, LinkResult, SeatResult, WiringResult};
+use crate::{BedName, End, Evaluation, Id, LinkResult, SeatResult, WiringResult};
 
-/// A box that comes down.
+/// A box that comes out of its place.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Down {
+pub struct OutFirst {
     /// Its place in the question.
     pub at: usize,
     /// Its name.
     pub name: String,
     /// What it weighs with its modules, in grams.
     pub mass_g: i64,
-    /// The cables that are off before it comes down: those that leave it, and those at the pack's ends at its wall.
+    /// The cables that are off before it comes out: those that leave it, and those at the pack's ends at its wall.
     pub cables: Vec<String>,
-    /// Whether it comes down between the wheels, and is drawn out from under the truck before anyone works on it.
-    pub under: bool,
+    /// What of it was put on in its place, and comes off there again.
+    pub without: Vec<String>,
+    /// The opening it comes out by, and its way in where that is more than straight, in words; `None` when no way is known.
+    pub by: Option<(Face, Option<String>)>,
 }
 
 /// What comes off before one module comes out, in that order.
@@ -39,12 +41,14 @@ pub struct Service {
     /// What bars lid and module where the box stands, the lid first; empty when the lid comes off there and the module
     /// past everything.
     pub not_in_place: Vec<Barred>,
-    /// What is too low over lid or module where the box is let down to; `None` when nothing is, or it does not come down
+    /// What is too low over lid or module where the box is let down to; `None` when nothing is, or it does not come out
     /// under the truck.
     pub low_under: Option<Barred>,
-    /// The boxes that come down, in that order, its own last; none when its lid opens in place.
-    pub down: Vec<Down>,
-    /// Why its own box does not come out, when no way is known.
+    /// How the bed has to stand before anything else; `None` where it may stay on.
+    pub bed: Option<BedName>,
+    /// The boxes that come out, in that order, its own last; none when its lid opens in place.
+    pub boxes: Vec<OutFirst>,
+    /// Whether no way is known by which its own box comes out.
     pub no_way: bool,
     /// Modules that come out before it, in that order: label and grams.
     pub before: Vec<(String, Option<i64>)>,
@@ -54,7 +58,7 @@ pub struct Service {
     pub bars: usize,
     /// The monitoring channels on its terminals, and on those of the modules that come out before it.
     pub taps: Vec<String>,
-    /// The links, leads and cables on the same terminals. Those that leave a box that comes down are among its cables too.
+    /// The links, leads and cables on the same terminals. Those that leave a box that comes out are among its cables too.
     pub links: Vec<String>,
     /// What it weighs, in grams; `None` while nobody entered it.
     pub mass_g: Option<i64>,
@@ -145,13 +149,15 @@ impl WaysIn {
             .find_map(|(at, open)| Some((at, of(open)?)))?;
         let open = &self.question.loading[at];
         let lifted = &open.modules[unit];
-        let not_in_place = self.barred(at, lifted);
-        let mut down = Vec::new();
+        let not_in_place = barred(&self.question, at, lifted);
+        let mut out_first = Vec::new();
         if !not_in_place.is_empty() {
             let first = self.boxes[at].after.iter().copied();
-            down = first.chain([at]).map(|at| self.down(evaluation, at)).collect();
-            told_once(&mut down);
+            out_first = first.chain([at]).collect();
         }
+        let bed = self.bed_first(at, lifted, &out_first);
+        let mut boxes = out_first.iter().map(|&at| self.out(evaluation, at)).collect::<Vec<_>>();
+        told_once(&mut boxes);
         let with_room = open.over(true).before(unit);
         let (before, held) = match with_room {
             Ok(before) => (before, None),
@@ -169,9 +175,10 @@ impl WaysIn {
             box_name: open.name.clone(),
             style: self.question.style,
             low_under: self.low_under(at, lifted).filter(|_| !not_in_place.is_empty()),
-            no_way: !down.is_empty() && self.boxes[at].outcome.way().is_none(),
+            no_way: !boxes.is_empty() && self.boxes[at].outcome.way().is_none(),
             not_in_place,
-            down,
+            bed,
+            boxes,
             before: before
                 .iter()
                 .map(|&i| (open.modules[i].label.clone(), open.modules[i].mass_g))
@@ -184,12 +191,20 @@ impl WaysIn {
         })
     }
 
-    /// What bars the lid where the box stands, or the module, all other boxes in their places.
-    fn barred(&self, at: usize, lifted: &Lifted) -> Vec<Barred> {
-        let others: Vec<usize> = (0..self.boxes.len()).filter(|&other| other != at).collect();
-        let scene = Scene::of(&self.question, at, &others);
-        let module = in_place::module_barred(&scene, &self.question.loading[at], lifted);
-        in_place::lid_barred(&scene).into_iter().chain(module).collect()
+    /// How the bed has to stand for all this, where that is not as the truck drives: the lid or the module is barred under it
+    /// where the box stands, or a box that comes out first meets it.
+    fn bed_first(&self, at: usize, lifted: &Lifted, out_first: &[usize]) -> Option<BedName> {
+        let on = self.question.bed_on.as_deref()?;
+        let meets = |&at: &usize| {
+            let way = self.boxes[at].outcome.way();
+            way.is_some_and(|way| is_under_the_bed(way, &on.boxes[at], on))
+        };
+        let rests_on_it = if out_first.is_empty() {
+            !barred(on, at, lifted).is_empty()
+        } else {
+            out_first.iter().any(meets)
+        };
+        rests_on_it.then_some(self.question.bed)
     }
 
     /// What is too low over lid or module where the box is when it has come down under the truck.
@@ -204,25 +219,53 @@ impl WaysIn {
         in_place::low_over(&scene, &self.question.loading[at], lifted, down)
     }
 
-    fn down(&self, evaluation: &Evaluation, at: usize) -> Down {
+    fn out(&self, evaluation: &Evaluation, at: usize) -> OutFirst {
         let moved = &self.question.boxes[at];
-        Down {
+        let way = self.boxes[at].outcome.way();
+        let more = |way: &Way| (way.motion != Motion::Straight).then(|| way.motion_words(self.question.style));
+        OutFirst {
             at,
             name: moved.name.clone(),
             mass_g: moved.mass_g,
             cables: cables(evaluation, moved.id),
-            under: self.boxes[at]
-                .outcome
-                .way()
-                .is_some_and(|way| way.through == Face::Bottom),
+            without: way.map_or_else(Vec::new, |way| way.without.clone()),
+            by: way.map(|way| (way.through, more(way))),
         }
     }
 }
 
-/// A cable from box to box is off once the first of the two comes down.
-pub(super) fn told_once(down: &mut [Down]) {
+/// What bars the lid where the box stands, or the module, all other boxes in their places.
+fn barred(question: &Question, at: usize, lifted: &Lifted) -> Vec<Barred> {
+    let others: Vec<usize> = (0..question.boxes.len()).filter(|&other| other != at).collect();
+    let scene = Scene::of(question, at, &others);
+    let module = in_place::module_barred(&scene, &question.loading[at], lifted);
+    in_place::lid_barred(&scene).into_iter().chain(module).collect()
+}
+
+/// Whether a box comes by a way that the bed closes where it is when the truck drives. Turned or not, the box is taken as the
+/// block round all of its poses.
+fn is_under_the_bed(way: &Way, moved: &Moved, on: &Question) -> bool {
+    let solids: Vec<Cuboid> = moved.parts.iter().filter_map(|part| part.with(way.off)).collect();
+    let poses: Vec<Cuboid> = way
+        .steps
+        .iter()
+        .flat_map(|step| solids.iter().map(|solid| solid.moved(step.by)))
+        .collect();
+    let bed = on
+        .things
+        .iter()
+        .filter(|(world, thing)| *world == moved.world && matches!(thing.what, What::Bed(_)));
+    let swept = Cuboid::hull_of(&poses);
+    way.through == Face::Top
+        || bed
+            .into_iter()
+            .any(|(_, thing)| swept.is_some_and(|swept| swept.overlaps(&thing.sure)))
+}
+
+/// A cable from box to box is off once the first of the two comes out.
+pub(super) fn told_once(boxes: &mut [OutFirst]) {
     let mut off: Vec<String> = Vec::new();
-    for one in down {
+    for one in boxes {
         one.cables.retain(|cable| !off.contains(cable));
         off.extend_from_slice(&one.cables);
     }
@@ -239,8 +282,8 @@ fn links(evaluation: &Evaluation, modules: &[Id]) -> Vec<String> {
     })
 }
 
-/// The cables that are off before a box comes down: those that leave it by its wall, and all that end at the pack's ends where
-/// those are at its wall, for what is bolted to a box comes down with it.
+/// The cables that are off before a box comes out: those that leave it by its wall, and all that end at the pack's ends where
+/// those are at its wall, for what is bolted to a box comes out with it.
 fn cables(evaluation: &Evaluation, battery_box: Id) -> Vec<String> {
     named(evaluation, |wiring, link| {
         let ends = [link.from, link.to];

@@ -75,8 +75,10 @@ fn what_comes_off_before_a_module_is_told_in_order() {
     let data = shop.run(&["way-in", "job.json", "--take-out", "m14", "--json"]).json();
     assert_eq!(data["take_out"]["kg"], 18.0);
     assert_eq!(data["take_out"]["lid_opens_in_place"], false);
-    assert_eq!(data["take_out"]["boxes_down"][0]["box"], "left box");
-    assert_eq!(data["take_out"]["boxes_down"][0]["drawn_out_from_under"], true);
+    assert_eq!(data["take_out"]["boxes_out"][0]["box"], "left box");
+    assert_eq!(data["take_out"]["boxes_out"][0]["drawn_out_from_under"], true);
+    assert_eq!(data["take_out"]["boxes_out"][0]["through"], "bottom");
+    assert_eq!(data["take_out"]["bed"], serde_json::Value::Null);
     assert!(
         told.out.contains("draw left box out from under the truck"),
         "{}",

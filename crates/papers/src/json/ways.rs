@@ -61,11 +61,14 @@ pub fn service_json(service: &Service) -> Value {
         "over_the_lid": service.over_it(),
         "barred_in_place": service.not_in_place.iter().map(|b| barred(b, service.style)).collect::<Vec<_>>(),
         "barred_under_the_truck": service.low_under.as_ref().map(|b| barred(b, service.style)),
-        "boxes_down": service.down.iter().map(|down| json!({
-            "box": down.name,
-            "kg": kg(down.mass_g),
-            "cables": down.cables,
-            "drawn_out_from_under": down.under,
+        "bed": service.bed.map(|bed| bed.name()),
+        "boxes_out": service.boxes.iter().map(|out| json!({
+            "box": out.name,
+            "kg": kg(out.mass_g),
+            "cables": out.cables,
+            "taken_off": out.without,
+            "through": out.by.as_ref().map(|(through, _)| through.name()),
+            "drawn_out_from_under": out.is_under(),
         })).collect::<Vec<_>>(),
         "modules_first": service.before.iter().map(|(label, grams)| json!({
             "module": label,

@@ -118,7 +118,7 @@ fn multiples(cos: f64, first: [f64; 2]) -> impl Iterator<Item = f64> {
 }
 
 /// Adds a part that many times to a sum.
-fn add<const N: usize>(sum: &mut [f64; N], part: &[f64; N], times: &f64) {
+fn add<const N: usize>(sum: &mut [f64; N], part: &[f64; N], times: f64) {
     for (sum, part) in sum.iter_mut().zip(part) {
         *sum += times * part;
     }
@@ -211,13 +211,13 @@ impl Terms {
             let mut across = vec![[0.0; N]; rows];
             for (row, wave) in weighed.chunks(rows).zip(along) {
                 for (sum, part) in across.iter_mut().zip(row) {
-                    add(sum, part, wave);
+                    add(sum, part, *wave);
                 }
             }
             for (waves, &y) in waves[1].iter().zip(places[1]) {
                 let mut sum = [0.0; N];
                 for (part, wave) in across.iter().zip(waves) {
-                    add(&mut sum, part, wave);
+                    add(&mut sum, part, *wave);
                 }
                 let high = sum.into_iter().fold(f64::NEG_INFINITY, f64::max);
                 if high > best.0 {

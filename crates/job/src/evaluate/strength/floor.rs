@@ -48,6 +48,7 @@ fn floor_held(build: &Build, plate: &Plate, spans: u32) -> String {
 }
 
 /// A plate of a floor with what stands on it.
+#[derive(Clone, PartialEq)]
 pub(super) struct Plate {
     /// What it is called.
     name: &'static str,
@@ -57,6 +58,26 @@ pub(super) struct Plate {
     stands: Vec<Patch>,
     /// The rails drawn under it.
     rails: Option<FloorRailsResult>,
+}
+
+/// The floors of a job that are summed already: boxes are often alike, and their sums are the longest of all.
+#[derive(Default)]
+pub(in crate::evaluate) struct Floors(Vec<(Plate, Vec<StrengthCheck>)>);
+
+impl Floors {
+    /// Adds the checks of a plate; of two on the same sum the worse stays. All plates are of boxes built alike.
+    pub(super) fn checks(&mut self, figures: &Figures, build: &Build, plate: Plate, checks: &mut Vec<StrengthCheck>) {
+        let known = self.0.iter().position(|(known, _)| *known == plate);
+        let at = known.unwrap_or_else(|| {
+            let mut own = Vec::new();
+            floor(figures, build, &plate, &mut own);
+            self.0.push((plate, own));
+            self.0.len() - 1
+        });
+        for check in &self.0[at].1 {
+            keep_worst(checks, check.clone());
+        }
+    }
 }
 
 /// A part of a plate between what carries it, and what it does under what stands on it.
@@ -196,20 +217,23 @@ fn worst(build: &Build, plate: &Plate, spans: u32) -> Option<[Span; 2]> {
 /// The least sheet on sale that bears all that the floor is checked for, on the same spans, of which `now` are the worst with the
 /// floor as it is; `None` where none does.
 fn thick_enough(build: &Build, plate: &Plate, spans: u32, now: &[Span; 2], factor: f64) -> Option<Length> {
-    let mut known = (build.floor, now.clone());
+    let shares = |[stressed, gives]: &[Span; 2]| [stressed.of[0].share * factor.max(1.0), gives.of[1].share];
+    let mut known = (build.floor, shares(now));
     for &floor in stock::thicknesses().iter().filter(|&&floor| floor > build.floor) {
-        // A thicker sheet weighs more, so it is stressed no less than by the square, and gives no less of its own half than by
-        // the fourth power, of how much thicker it is: what that leaves out needs no series.
-        let (thinner, [stressed, gives]) = &known;
+        // A thicker sheet weighs more, but not by more than it is thicker: the moments grow by between nothing and that. So
+        // most sheets are left out, or taken, by what a thinner one bears, and need no series.
+        let (thinner, [stressed, gives]) = known;
         let times = floor.as_mm() / thinner.as_mm();
-        if stressed.of[0].share * factor.max(1.0) > times.powi(2) || gives.of[1].share > times.powi(4) {
+        if stressed > times.powi(2) || gives > times.powi(4) {
             continue;
         }
-        let [stressed, gives] = worst(&Build { floor, ..*build }, plate, spans)?;
-        if stressed.of[0].share * factor <= 1.0 && stressed.of[0].within() && gives.of[1].within() {
+        if stressed <= times && gives <= times.powi(3) {
             return Some(floor);
         }
-        known = (floor, [stressed, gives]);
+        known = (floor, shares(&worst(&Build { floor, ..*build }, plate, spans)?));
+        if known.1.iter().all(|&share| share <= 1.0) {
+            return Some(floor);
+        }
     }
     None
 }
@@ -226,7 +250,7 @@ fn thicker_words(build: &Build, plate: &Plate, spans: u32, now: &[Span; 2], fact
 }
 
 /// A floor that rests on supports all round each span, under its own weight and that of the modules where they stand.
-pub(super) fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mut Vec<StrengthCheck>) {
+fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mut Vec<StrengthCheck>) {
     let spans = whole(figures.sure(Figure::FloorSpans));
     let Some(worst) = worst(build, plate, spans) else {
         return;
@@ -253,8 +277,8 @@ pub(super) fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mu
     };
     let pressed = factor(figures, Direction::Down);
     // Only where it is asked for: it looks at one sheet after the other.
-    let help = LazyCell::new(|| floor_fix(build, plate, spans, &worst, pressed.map_or(1.0, |factor| factor.g)));
-    let fix = |of: &Utilisation| if of.within() { String::new() } else { help.clone() };
+    let more = LazyCell::new(|| floor_fix(build, plate, spans, &worst, pressed.map_or(1.0, |factor| factor.g)));
+    let fix = |of: &Utilisation| if of.within() { String::new() } else { more.clone() };
     if let Some(factor) = pressed {
         floor_rail(build, plate, factor, checks);
         // Linear: pressed down on, everything is that many times as much.

@@ -17,10 +17,10 @@ fn every_cable_that_leaves_a_box_comes_off_before_it_comes_down() {
     let service = ways.take_out(&evaluation, module).expect("it is in a box");
     let (_, electric) = evaluation.electrics().next().expect("wired");
     let wiring = electric.wiring.as_ref().expect("wired");
-    assert_eq!((wiring.exit_box, service.down[0].at), (Some(exit_box), 0));
+    assert_eq!((wiring.exit_box, service.boxes[0].at), (Some(exit_box), 0));
     let told = |number: u32, kind: LinkKind| {
         let name = format!("{} {number}: ", kind.name());
-        service.down[0].cables.iter().any(|cable| cable.starts_with(&name))
+        service.boxes[0].cables.iter().any(|cable| cable.starts_with(&name))
     };
     let mut leads = 0;
     for exit in evaluation.exits_of(exit_box) {
@@ -39,7 +39,7 @@ fn every_cable_that_leaves_a_box_comes_off_before_it_comes_down() {
     let drive = wiring.links.iter().filter(|link| link.kind == LinkKind::Drive);
     assert_eq!(drive.filter(|link| told(link.number, link.kind)).count(), 2);
     // Nothing that is off then is told again with the lid open.
-    let off = |link: &&str| service.down[0].cables.iter().any(|cable| cable == link);
+    let off = |link: &&str| service.boxes[0].cables.iter().any(|cable| cable == link);
     assert!(!service.links_in_the_box().iter().any(off));
 }
 
@@ -69,23 +69,24 @@ fn the_monitoring_wires_of_a_module_come_off_before_its_links() {
     assert!(count > 0);
 }
 
-/// One cable between two boxes that come down comes off once.
+/// One cable between two boxes that come out comes off once.
 #[test]
 fn a_cable_between_two_boxes_comes_off_with_the_first() {
-    let down = |name: &str, cables: &[&str]| crate::way_in::service::Down {
+    let out = |name: &str, cables: &[&str]| crate::way_in::service::OutFirst {
         at: 0,
         name: name.to_owned(),
         mass_g: 60_000,
         cables: cables.iter().map(|&cable| cable.to_owned()).collect(),
-        under: false,
+        without: Vec::new(),
+        by: None,
     };
     let mut boxes = [
-        down("right", &["box to box 5", "lead 9"]),
-        down("left", &["box to box 5", "lead 1"]),
+        out("right", &["box to box 5", "lead 9"]),
+        out("left", &["box to box 5", "lead 1"]),
     ];
     crate::way_in::service::told_once(&mut boxes);
     assert_eq!(
-        boxes.map(|down| down.cables.join(", ")),
+        boxes.map(|out| out.cables.join(", ")),
         ["box to box 5, lead 9", "lead 1"]
     );
 }
@@ -98,7 +99,7 @@ fn what_comes_off_before_a_module_comes_out() {
     let service = ways.take_out(&evaluation, module).unwrap();
     // Under a roof the lid does not open: the box comes down, with all that is in it.
     assert_eq!(service.over_it(), Some("cavity roof"));
-    let down: Vec<(&str, i64)> = service.down.iter().map(|d| (d.name.as_str(), d.mass_g)).collect();
+    let down: Vec<(&str, i64)> = service.boxes.iter().map(|d| (d.name.as_str(), d.mass_g)).collect();
     assert_eq!(down, [("left box", evaluation.boxes[0].mass.total_g())]);
     // One link at each of its terminals.
     assert_eq!((service.links.len(), service.before.len()), (2, 0), "{service:?}");
@@ -113,13 +114,23 @@ fn what_comes_off_before_a_module_comes_out() {
     assert_eq!(none.allowed, "S12 to S14, S16");
     assert!(none.mend().contains("12 or S12"), "{}", none.mend());
     let service = ways.take_out(&evaluation, stack).unwrap();
-    assert_eq!((service.not_in_place.len(), service.down.len()), (0, 0));
+    assert_eq!((service.not_in_place.len(), service.boxes.len()), (0, 0));
     // With the bed on the frame it does not.
+    assert_eq!(service.bed, Some(crate::BedName::Off));
+    assert_eq!(service.steps()[1], "take the bed off the truck");
+    assert!(
+        service.lid_words().contains("with the bed off"),
+        "{}",
+        service.lid_words()
+    );
     let job = set(&job, WayField::Bed, "on the frame");
     let evaluation = evaluate(&job);
     let ways = ways_in(&job, &evaluation);
     let service = ways.take_out(&evaluation, stack).unwrap();
-    assert_eq!((service.over_it(), service.down.len()), (Some("bed"), 1));
+    assert_eq!(
+        (service.over_it(), service.boxes.len(), service.bed),
+        (Some("bed"), 1, None)
+    );
     // The other box has no other way than from above, and what would do is told.
     let Outcome::Stays { help, .. } = &ways.boxes[0].outcome else {
         panic!("its one open face is under the bed")
@@ -142,7 +153,8 @@ fn all_that_is_on_a_module_comes_off_before_it_comes_out() {
                 continue;
             };
             let steps = service.steps();
-            let out = steps.iter().position(|step| step.starts_with("lift "));
+            let lift = format!("lift {} out", service.label);
+            let out = steps.iter().position(|step| step.starts_with(&lift));
             for link in wiring.links.iter().filter(|link| link.touches(at)) {
                 let name = format!("{} {}: ", link.kind.name(), link.number);
                 let off = steps.iter().position(|step| step.contains(&name));
@@ -150,7 +162,7 @@ fn all_that_is_on_a_module_comes_off_before_it_comes_out() {
                 let count = steps.iter().filter(|step| step.contains(&name)).count();
                 assert_eq!(count, 1, "{name}is told once: {steps:?}");
                 assert!(service.links.iter().any(|told| told.starts_with(&name)), "{service:?}");
-                leads += usize::from(service.down.is_empty() && link.kind.is_cable());
+                leads += usize::from(service.boxes.is_empty() && link.kind.is_cable());
             }
         }
     }
@@ -189,7 +201,43 @@ fn a_service_trial_tells_what_is_too_low_and_what_comes_off_first() {
     assert!((*has - (roof - rim)).abs() < Length::mm(10), "{has:?} {:?}", roof - rim);
     let text = service.text();
     assert!(
-        text.contains("first off: left box") && text.contains("too little"),
+        text.contains("first out: left box") && text.contains("too little"),
         "{text}"
+    );
+}
+
+/// By the side it comes in by, and with the bed out of the way where that closes it.
+#[rstest]
+#[case::down("orchard-flatbed", "M14", &["take left box down: "], None)]
+#[case::sideways("orchard-flatbed", "M23", &["draw right box out to the right: "], None)]
+#[case::upwards("mountain-rescue", "S13", &["lift box C1 out at the top: "], Some("take the bed off the truck"))]
+fn a_box_comes_out_by_the_way_it_goes_in(
+    #[case] example: &str,
+    #[case] module: &str,
+    #[case] begins: &[&str],
+    #[case] bed: Option<&str>,
+) {
+    let (job, evaluation) = built_in(example);
+    let ways = ways_in(&job, &evaluation);
+    let module = unit_named(&ways, module).unwrap();
+    let service = ways.take_out(&evaluation, module).unwrap();
+    let steps = service.steps();
+    let out: Vec<&str> = service.boxes.iter().map(|out| out.name.as_str()).collect();
+    for (name, begins) in out.iter().zip(begins) {
+        assert!(steps.iter().any(|step| step.starts_with(begins)), "{name}: {steps:?}");
+    }
+    assert_eq!(out.len(), begins.len(), "{steps:?}");
+    assert_eq!(
+        Some(steps[1].as_str()).filter(|step| step.contains("bed")),
+        bed,
+        "{steps:?}"
+    );
+    let way = ways.boxes[service.boxes.last().unwrap().at].outcome.way().unwrap();
+    let told = service.text().contains("its way in the other way round");
+    assert_eq!(
+        told,
+        way.motion != crate::way_in::Motion::Straight,
+        "{}",
+        service.text()
     );
 }
