@@ -1350,6 +1350,27 @@ fn a_spring_rate_is_taken_in_pounds_an_inch() {
             ("560 lb/in", "98.071 N/mm")
         );
     }
+    // Told in what was typed: 1 N/mm is 5.71 lb/in and 2000 are 11420.29, so whole tenths from 5.8 to 11420.2 are in range.
+    let typed = |text: &str| Edit::Set {
+        field: Field::OfTruck(field),
+        text: text.to_owned(),
+    };
+    let refused = job.with(&typed("12000 lb/in")).unwrap_err();
+    assert!(
+        refused.to_string().contains("is not from 5.8 to 11420.2 lb/in"),
+        "{refused}"
+    );
+    assert_eq!(refused.mend(), "type a number from 5.8 to 11420.2 lb/in");
+    for (text, is_taken) in [
+        ("5.7 lb/in", false),
+        ("5.8 lb/in", true),
+        ("11420.2 lb/in", true),
+        ("11420.3 lb/in", false),
+    ] {
+        assert_eq!(job.with(&typed(text)).is_ok(), is_taken, "{text}");
+    }
+    let refused = job.with(&typed("12000")).unwrap_err();
+    assert!(refused.to_string().contains("is not from 1 to 2000 N/mm"), "{refused}");
     // As typed in N/mm it stays so, with pounds an inch beside it: 100 x 25.4 / 4.4482216 = 571.0.
     let job = set(&job, field, "100");
     let (_, shown) = job::field::show(&job, &[Field::OfTruck(field)]).pop().unwrap();

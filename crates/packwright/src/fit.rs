@@ -2,15 +2,12 @@
 
 mod candidates;
 mod find;
-mod number;
 mod progress;
 mod rows;
 mod show;
 mod spread;
 mod table;
 mod what_if;
-
-use std::ops::RangeInclusive;
 
 use clap::Args;
 use job::layout::Figures;
@@ -19,6 +16,7 @@ use job::{Evaluation, Job};
 use serde_json::json;
 
 use crate::input::JobFile;
+use crate::number::Asked;
 use crate::output;
 use crate::trouble::{Trouble, Verdict};
 
@@ -72,15 +70,18 @@ pub(crate) struct FitArgs {
 }
 
 /// Steps that may be searched.
-const STEPS: RangeInclusive<u64> = 1..=1_000_000_000;
+const BUDGET: Asked = Asked {
+    option: "--budget",
+    what: "steps",
+    example: "2000000",
+    allowed: 1..=1_000_000_000,
+};
 
 impl FitArgs {
     /// The steps of search that were asked for.
     fn steps(&self) -> Result<Option<u64>, Trouble> {
         let budget = self.budget.as_deref();
-        budget
-            .map(|text| number::within("--budget", text, "steps", &STEPS))
-            .transpose()
+        budget.map(|text| BUDGET.read(text)).transpose()
     }
 }
 

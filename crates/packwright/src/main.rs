@@ -18,6 +18,7 @@ mod issue;
 mod length;
 mod match_units;
 mod nest;
+mod number;
 mod output;
 mod pack_command;
 mod papers_command;

@@ -12,8 +12,8 @@ use job::shopping::ToBuy;
 use job::{Evaluation, Job, UnitsName};
 
 use crate::input::is_standard_input;
-use crate::output;
 use crate::trouble::{Trouble, Verdict};
+use crate::{number, output};
 
 /// Lay the parts on sheets and bars, with a proof or a bound of how few it takes
 ///
@@ -28,8 +28,8 @@ pub(crate) struct NestArgs {
     #[command(flatten)]
     stock: stock::StockArgs,
     /// Steps of work for each stock, in millions
-    #[arg(long, value_name = "MILLIONS", default_value_t = WORK / MILLION, value_parser = clap::value_parser!(u64).range(1..=10_000))]
-    work: u64,
+    #[arg(long, value_name = "MILLIONS", default_value_t = (WORK / MILLION).to_string(), allow_negative_numbers = true)]
+    work: String,
     /// Bare lengths of a list of parts, and of what is told here, are millimetres
     #[arg(long)]
     mm: bool,
@@ -50,6 +50,7 @@ enum Given {
 }
 
 pub(crate) fn run(args: &NestArgs) -> Result<Verdict, Trouble> {
+    let work = number::work(&args.work)?;
     let read = read(args)?;
     let asked = match &read {
         Given::Job(of) => {
@@ -58,7 +59,7 @@ pub(crate) fn run(args: &NestArgs) -> Result<Verdict, Trouble> {
         }
         Given::Parts(question) => question.clone(),
     };
-    let nesting = watched(asked, args.work * MILLION);
+    let nesting = watched(asked, work);
     if args.json {
         let value = match &read {
             Given::Job(of) => papers::nests_json(&ToBuy::of(&of.0, &of.1, nesting.clone())),

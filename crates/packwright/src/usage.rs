@@ -14,7 +14,10 @@ pub(crate) fn told(error: &Error) -> Result<(), Trouble> {
     let text = error.render().to_string();
     let said: Vec<&str> = text
         .lines()
-        .take_while(|line| !line.trim_start().starts_with("tip:") && !line.starts_with("Usage:"))
+        .take_while(|line| {
+            let is_advice = ["tip:", "Usage:", "For more information"];
+            !is_advice.iter().any(|advice| line.trim_start().starts_with(advice))
+        })
         .map(str::trim)
         .filter(|line| !line.is_empty())
         .collect();

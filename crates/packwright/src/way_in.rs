@@ -9,8 +9,8 @@ use job::way_in::{Service, WORK, WaysIn, answer, bed_words, question, unit_named
 use serde_json::json;
 
 use crate::input::JobFile;
-use crate::output;
 use crate::trouble::{Trouble, Verdict};
+use crate::{number, output};
 
 /// Tell whether each box goes in, which way, in which order, and what stops it
 ///
@@ -27,8 +27,8 @@ pub(crate) struct WayInArgs {
     #[arg(long, value_name = "N")]
     take_out: Option<String>,
     /// Steps of work for each box, in millions
-    #[arg(long, value_name = "MILLIONS", default_value_t = WORK / MILLION, value_parser = clap::value_parser!(u64).range(1..=10_000))]
-    work: u64,
+    #[arg(long, value_name = "MILLIONS", default_value_t = (WORK / MILLION).to_string(), allow_negative_numbers = true)]
+    work: String,
     /// Print the answer as JSON
     #[arg(long)]
     json: bool,
@@ -37,6 +37,7 @@ pub(crate) struct WayInArgs {
 const MILLION: u64 = 1_000_000;
 
 pub(crate) fn run(args: &WayInArgs) -> Result<Verdict, Trouble> {
+    let work = number::work(&args.work)?;
     let job = args.job.read()?;
     let evaluation = job::evaluate(&job);
     let asked = question(&job, &evaluation);
@@ -45,7 +46,7 @@ pub(crate) fn run(args: &WayInArgs) -> Result<Verdict, Trouble> {
         .as_deref()
         .map(|name| box_named(&evaluation, name))
         .transpose()?;
-    let ways = watched(|watch| answer(asked, args.work * MILLION, watch));
+    let ways = watched(|watch| answer(asked, work, watch));
     let service = args
         .take_out
         .as_deref()

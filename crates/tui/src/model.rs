@@ -515,7 +515,7 @@ impl Model {
                 if self.history.changes() != changes {
                     self.refresh_and_compare(&words);
                 }
-                self.stay_on(held);
+                self.stay_on(held, anchor::keep);
                 let anew = self.job().gauges_read_anew(&before);
                 self.tell([vec![words], anew].concat().join("; "));
                 Ok(())
@@ -536,7 +536,7 @@ impl Model {
         let held = anchor::hold(self);
         let words = self.history.undo()?;
         self.refresh_and_compare(&format!("undo of {words}"));
-        self.stay_on(held);
+        self.stay_on(held, anchor::keep_or_before);
         Some(words)
     }
 
@@ -545,7 +545,7 @@ impl Model {
         let held = anchor::hold(self);
         let words = self.history.redo()?;
         self.refresh_and_compare(&format!("redo of {words}"));
-        self.stay_on(held);
+        self.stay_on(held, anchor::keep_or_before);
         Some(words)
     }
 
@@ -553,14 +553,14 @@ impl Model {
     pub fn resize(&mut self, size: (u16, u16)) {
         let held = anchor::hold(self);
         self.size = size;
-        self.stay_on(held);
+        self.stay_on(held, anchor::keep);
     }
 
     /// Keeps the cursor on what it is on: an edit lets rows above it come and go, and the next key must not mean
     /// another reading.
-    fn stay_on(&mut self, held: Option<anchor::Anchor>) {
+    fn stay_on(&mut self, held: Option<anchor::Anchor>, how: fn(&mut Self, &anchor::Anchor)) {
         if let Some(held) = held {
-            anchor::keep(self, &held);
+            how(self, &held);
         }
         let rows = crate::pages::rows(self);
         if let Some(form) = self.form_mut() {

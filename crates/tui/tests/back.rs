@@ -111,3 +111,55 @@ fn what_a_row_has_to_say_is_whole_at_80_columns() {
     model.refuse(format!("{long}to the end"));
     assert!(shows(&model, "to the end"), "{:#?}", rows(&model));
 }
+
+/// What was added is gone with its group: the cursor goes to the row before it, on whatever page it was taken back.
+#[test]
+fn undo_of_what_was_added_stays_where_it_was() {
+    use tui::form::{Group, Row};
+    let under_cursor = |model: &Model| {
+        let rows = tui::pages::rows(model);
+        model.form().and_then(|form| form.row(&rows)).cloned()
+    };
+    for keys in [
+        &[key(KeyCode::Char('u'))][..],
+        &[key(KeyCode::F(4)), key(KeyCode::Char('u'))],
+    ] {
+        let mut model = example("orchard-flatbed", (80, 24));
+        let last = model.job().vehicle.components.len() - 1;
+        feed(&mut model, [KeyCode::F(9), KeyCode::Char('a'), KeyCode::Esc].map(key));
+        assert_eq!(model.job().vehicle.components.len(), last + 2);
+        feed(&mut model, keys.iter().cloned());
+        assert_eq!(model.page, Page::Truck);
+        let row = under_cursor(&model);
+        assert!(
+            matches!(row, Some(Row::Group { of: Group::Component(at), .. }) if at == last),
+            "{row:?}"
+        );
+    }
+    // A kind, with the cursor on the first value that it needs.
+    let mut model = example("orchard-flatbed", (80, 24));
+    let kind = model.job().kinds[0].id;
+    feed(&mut model, [KeyCode::F(3), KeyCode::Char('a'), KeyCode::Esc].map(key));
+    press(&mut model, "u");
+    let row = under_cursor(&model);
+    assert!(
+        matches!(row, Some(Row::Field(field)) if field == Field::KindText(kind)),
+        "{row:?}"
+    );
+    // A low point.
+    let mut model = example("orchard-flatbed", (80, 24));
+    let points = model.job().vehicle.ground.points.len();
+    feed(&mut model, [key(KeyCode::F(9))]);
+    model.apply(Edit::Truck(job::TruckEdit::AddPoint)).expect("it is added");
+    model.truck.open = Some(Group::Point(points));
+    let at = tui::pages::rows(&model)
+        .iter()
+        .position(|row| *row == Row::Field(Field::OfTruck(job::TruckField::PointName(points))));
+    model.truck.cursor = at.expect("it is open");
+    press(&mut model, "u");
+    let row = under_cursor(&model);
+    assert!(
+        matches!(row, Some(Row::Group { of: Group::Point(at), .. }) if at + 1 == points),
+        "{row:?}"
+    );
+}

@@ -218,3 +218,30 @@ fn no_choice_is_ok_while_the_drives_volts_are_not_known() {
         );
     }
 }
+
+/// In groups a module has a link more than in strings: all of them are read whole, and what has no room is counted.
+#[test]
+fn the_links_of_the_selected_module_are_whole_in_a_small_window() {
+    let job = set(&built_in("mountain-rescue"), Field::Joined, "groups");
+    let mut model = open_model(job, Theme::default(), (80, 24));
+    feed(&mut model, [key(KeyCode::F(4))]);
+    press(&mut model, "l");
+    feed(&mut model, [KeyCode::Right; 3].map(key));
+    let panel: String = rows(&model)
+        .iter()
+        .map(|row| row.chars().skip(49).collect::<String>().trim().to_owned() + " ")
+        .collect();
+    for link in ["5 S12.3 - > S12.4 -", "6 S12.3 + > S12.4 +", "7 S12.4 + > S12.5 -"] {
+        let (_, after) = panel.split_once(link).unwrap_or_else(|| panic!("{link}: {panel}"));
+        let told: Vec<&str> = after.split_whitespace().take(7).collect();
+        assert_eq!(told[..5], ["25", "x", "3", "mm", "copper"], "{panel}");
+        assert!(after.trim_start()[..40].contains('"'), "its length: {panel}");
+    }
+    assert!(shows(&model, "! 2 more lines"), "{:#?}", rows(&model));
+    feed(&mut model, [Input::Resize(120, 40)]);
+    assert!(
+        !shows(&model, "more lines") && shows(&model, "low "),
+        "{:#?}",
+        rows(&model)
+    );
+}

@@ -41,3 +41,28 @@ fn an_opened_box_names_what_governs() {
     }
     assert!(seen, "the line stands above the sums");
 }
+
+/// Under the bed there is no place that is free outside: the glands are told as blocked, and the stops that they make.
+#[test]
+fn glands_with_something_in_the_way_are_told_with_the_stops_they_make() {
+    let mut model = open_model(built_in("orchard-flatbed"), Theme::default(), (80, 24));
+    feed(&mut model, [key(KeyCode::F(6)), key(KeyCode::Char('p'))]);
+    let proposed = job::glands::propose(
+        &built_in("orchard-flatbed"),
+        &job::evaluate(&built_in("orchard-flatbed")),
+    );
+    let blocked = proposed
+        .iter()
+        .flat_map(|proposal| &proposal.glands)
+        .filter(|gland| !gland.is_clear_outside)
+        .count();
+    let stops = model.evaluation.headline.stops;
+    let told = &model.message.words;
+    assert!(blocked > 0 && stops > 0);
+    assert!(
+        told.contains(&format!("{blocked} with something in the way outside")),
+        "{told}"
+    );
+    assert!(told.contains(&format!("{stops} new stops: ! tells")), "{told}");
+    assert!(!told.contains("less than the margin"), "{told}");
+}

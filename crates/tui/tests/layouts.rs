@@ -500,3 +500,34 @@ fn the_panel_beside_the_sheet_cuts_no_sentence_and_no_size() {
         assert!(evaluation.findings.iter().any(is_read), "{all}");
     }
 }
+
+/// A stack whose size and place take a line more each in a narrow panel: they give way, never a clearance.
+#[test]
+fn every_clearance_of_a_module_and_its_box_is_seen_in_a_small_window() {
+    let mut model = example("mountain-rescue", (80, 24));
+    feed(&mut model, [key(KeyCode::F(4))]);
+    for _ in 0..4 {
+        press(&mut model, "n");
+        let seen: Vec<String> = rows(&model).iter().map(|row| row.chars().skip(52).collect()).collect();
+        for face in ["front", "rear", "left", "right", "bottom", "top"] {
+            let told = seen.iter().filter(|row| {
+                let row = row.trim_start_matches(['!', ' ']);
+                row.starts_with(&format!("{face:<7}"))
+            });
+            assert_eq!(told.count(), 2, "{face}: {seen:#?}");
+        }
+        assert!(seen.iter().any(|row| row.starts_with("step 1/16")), "{seen:#?}");
+        assert!(
+            seen.iter().any(|row| row.starts_with("left out: place; ! ")),
+            "{seen:#?}"
+        );
+    }
+    // Larger there is room for all of it.
+    feed(&mut model, [Input::Resize(120, 40)]);
+    assert!(
+        shows(&model, "in box C1") && shows(&model, "clear, in"),
+        "{:#?}",
+        rows(&model)
+    );
+    assert!(!shows(&model, "left out"), "{:#?}", rows(&model));
+}

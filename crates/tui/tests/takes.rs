@@ -222,3 +222,38 @@ fn one_cavity_is_worked_out_to_the_end() {
     assert!(!takes.tolerances.is_empty());
     assert!(shows(&model, "all of it is worked out"));
 }
+
+/// A keep-out with a larger margin of its own may be short where the tightest clearance is not.
+#[test]
+fn what_stands_keeps_the_margins_only_where_no_clearance_is_short() {
+    let words = "what stands now keeps the margins with 10";
+    let shown_with = |margin_of_one: &str| {
+        let mut model = example("orchard-flatbed", (120, 40));
+        let keep_outs = &model.job().cavities[0].keep_outs;
+        let bracket = keep_outs.last().expect("it has some").id;
+        for (field, text) in [
+            (Field::Margin, "1/16\""),
+            (Field::KeepOutMargin(bracket), margin_of_one),
+        ] {
+            let text = text.to_owned();
+            model.apply(job::Edit::Set { field, text }).expect("it is taken");
+        }
+        let tightest = model.evaluation.headline.tightest.as_ref().expect("boxes stand");
+        assert!(!tightest.clearance.is_short());
+        press(&mut model, "w");
+        update(&mut model, key(KeyCode::Char('1')));
+        let what_if = WhatIf {
+            aim: Aim::Whole,
+            now: 5,
+            wanted: 10,
+            string: 5,
+            on_hand: 14,
+            fits: false,
+            rows: Vec::new(),
+        };
+        tell(&mut model, Told::WhatIf(what_if));
+        shows(&model, words)
+    };
+    assert!(shown_with("1/16\""));
+    assert!(!shown_with("30\""));
+}

@@ -284,3 +284,28 @@ fn t_with_a_box_selected_says_that_a_module_is_needed() {
     assert!(matches!(model.overlay, Some(Overlay::Ways)));
     assert!(shows(&model, "no module is selected"), "{:#?}", rows(&model));
 }
+
+/// What an unknown key was told goes with the next one, and the bar names what left and right do there.
+#[test]
+fn the_keys_of_the_panel_are_told_as_they_are_there() {
+    let mut model = layout("orchard-flatbed", (80, 24));
+    press(&mut model, "gx");
+    assert!(model.message.words.starts_with("here: left and right step"));
+    assert!(shows(&model, "left right step"), "{:#?}", rows(&model));
+    press(&mut model, "t");
+    assert_eq!(model.message.words, "");
+    let hint = |model: &Model| rows(model).pop().unwrap_or_default();
+    // All of it is on one page, and no picture is left to step through.
+    let last = hint(&model);
+    assert!(
+        !last.contains("left right") && last.contains("t way in again"),
+        "{last}"
+    );
+    press(&mut model, "t");
+    feed(&mut model, [key(KeyCode::PageDown)]);
+    assert!(hint(&model).contains("left right other page"), "{:#?}", rows(&model));
+    press(&mut model, "x");
+    assert!(model.message.words.starts_with("here: left and right turn pages"));
+    feed(&mut model, [key(KeyCode::Esc)]);
+    assert_eq!(model.message.words, "");
+}

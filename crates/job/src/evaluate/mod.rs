@@ -20,6 +20,7 @@ mod pack;
 mod reach;
 pub(crate) mod rivets;
 mod road;
+mod room;
 mod sheets;
 mod step;
 mod strength;
@@ -401,6 +402,12 @@ impl Evaluation {
     /// How many of the findings are stops, and how many cautions.
     fn counted(&self) -> [usize; 2] {
         [Grave::Stop, Grave::Caution].map(|grave| self.findings.iter().filter(|f| f.grave == grave).count())
+    }
+
+    /// Whether every box keeps its margins to walls, keep-outs and other boxes for sure, and every module its gaps and its
+    /// room in the box: what is short is told by the findings.
+    pub fn keeps_room(&self) -> bool {
+        !room::is_short(self)
     }
 
     /// Whether any finding is a stop.

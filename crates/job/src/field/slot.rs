@@ -463,6 +463,19 @@ fn rate_beside(thousandths: i64) -> String {
     }
 }
 
+/// The range of a spring rate in pounds an inch: whole tenths that lie within it.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_precision_loss,
+    reason = "a rate in its range is a small number"
+)]
+fn pounds_range((least, most): (i64, i64)) -> String {
+    let tenths = |thousandths: i64| thousandths as f64 / 100.0 / RATE_OF_POUND;
+    let [least, most] =
+        [tenths(least).ceil(), tenths(most).floor()].map(|tenths| thousandths_text(tenths as i64 * 100));
+    format!("a number from {least} to {most} lb/in")
+}
+
 /// A figure as typed: a decimal, below zero where its range goes there, with its unit or without.
 fn figure_from(figure: &FigureRow, label: &'static str, text: &str) -> Result<Option<i64>, FieldError> {
     if text.is_empty() {
@@ -480,6 +493,7 @@ fn figure_from(figure: &FigureRow, label: &'static str, text: &str) -> Result<Op
     let (sign, digits) = bare.strip_prefix('-').map_or((1.0, bare), |rest| (-1.0, rest));
     let (least, most) = figure.range;
     let range = match figure.grain {
+        Grain::Any if pounds.is_some() => pounds_range(figure.range),
         Grain::Any => format!("a number from {} to {}", thousandths_text(least), figure.text(most)),
         Grain::Whole | Grain::Even | Grain::Class | Grain::Studs => figure.allowed(),
     };

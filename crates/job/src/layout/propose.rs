@@ -154,8 +154,7 @@ impl Proposal {
                 "{asked}{goes_in}, but only with a margin of {margin}; with the {asked_for} asked for {with_asked} go in"
             );
             let now = &evaluation.headline;
-            let kept = now.tightest.as_ref().is_some_and(|t| !t.clearance.is_short());
-            return if kept && there_now(evaluation, self.question.aim) >= count {
+            return if evaluation.keeps_room() && there_now(evaluation, self.question.aim) >= count {
                 format!("{words}; what stands now keeps it with {}", now.placed)
             } else {
                 words

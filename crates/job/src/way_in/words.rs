@@ -498,20 +498,20 @@ impl BoxWay {
 impl Held {
     /// What holds which.
     pub fn words(&self, style: Style) -> String {
-        let room = if self.room_only {
-            "no room for hand or spanner: "
-        } else {
-            ""
-        };
         let modules = self.modules.join(", ");
+        // Where only the room for the hand meets something, the module itself is clear of it.
+        let (room, meets) = if self.room_only {
+            ("no room for hand or spanner: ", format!("that of {modules} meets"))
+        } else {
+            ("", format!("{modules} is under"))
+        };
         match (self.by.as_str(), self.within) {
             ("", _) => format!("{room}{modules} hold each other"),
             (by, Some(deep)) => format!("{modules} stands {} in {by}", style.up(deep)),
             (by, None) if by.ends_with(Role::Lug.name()) => format!(
-                "{room}{modules} is under {by}: take lugs of a shorter leg, or bars on rods, or leave more room between liner \
-                 and modules"
+                "{room}{meets} {by}: take lugs of a shorter leg, or bars on rods, or leave more room between liner and modules"
             ),
-            (by, None) => format!("{room}{modules} is under {by}"),
+            (by, None) => format!("{room}{meets} {by}"),
         }
     }
 }
@@ -543,21 +543,18 @@ impl WaysIn {
             _ if going == 1 => ", only as taped".to_owned(),
             _ => format!(", {doubtful} of them only as taped"),
         };
-        // What has a way and cannot be filled does not go in as it was planned.
-        let unfilled = self.not_loadable();
-        let go = if unfilled.is_empty() { "go in" } else { "fit the way" };
         let words = match (all, names.len()) {
             (0, _) => "no box to bring in".to_owned(),
-            (_, 0) => format!("{going} of {all} boxes {go}{stopped}{taped}"),
-            (_, 1) => format!("{going} of {all} boxes {go}{stopped}{taped}: {}", names[0]),
+            (_, 0) => format!("{going} of {all} boxes go in{stopped}{taped}"),
+            (_, 1) => format!("{going} of {all} boxes go in{stopped}{taped}: {}", names[0]),
             _ => format!(
-                "{going} of {all} boxes {go}{stopped}{taped}, in this order: {}",
+                "{going} of {all} boxes go in{stopped}{taped}, in this order: {}",
                 names.join(", ")
             ),
         };
-        let unfilled = unfilled
-            .into_iter()
-            .map(|(name, why)| format!("; {name} cannot be loaded as planned: {why}"));
+        // What has a way and cannot be filled does not go in as it was planned.
+        let unfilled = self.not_loadable().into_iter();
+        let unfilled = unfilled.map(|(name, why)| format!("; {name} cannot be loaded as planned: {why}"));
         let words = words + &unfilled.collect::<String>();
         let others = self.other_beds().into_iter();
         let others = others.map(|(bed, names)| format!("; with the bed {} also {}", bed.name(), names.join(", ")));

@@ -4,8 +4,9 @@ use geometry::fit::Budget;
 use job::layout::{Aim, Candidate, CountError, NotYet, Proposal, counts, propose, propose_any};
 use job::{Evaluation, Id, Job, evaluate};
 
+use super::FitArgs;
 use super::progress::Progress;
-use super::{FitArgs, number};
+use crate::number;
 use crate::trouble::Trouble;
 
 /// What was found, and the job as it is with the layout that is taken.

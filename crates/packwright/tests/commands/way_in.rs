@@ -126,7 +126,7 @@ fn each_box_is_told_of_empty_half_loaded_and_loaded() {
 #[rstest]
 #[case::no_box(&["--box", "attic"], "--box: \"attic\"", "\"left box\", \"right box\"")]
 #[case::no_module(&["--take-out", "999"], "--take-out: \"999\"", "M13 to M17, M19 to M23")]
-#[case::no_work(&["--work", "0"], "--work", "1..=10000")]
+#[case::no_work(&["--work", "0"], "--work: \"0\" is no number of millions of steps", "1 to 10 000 is allowed")]
 fn wrong_names_are_refused_with_what_there_is(#[case] args: &[&str], #[case] given: &str, #[case] allowed: &str) {
     let shop = Shop::with("orchard-flatbed");
     let ended = shop.run(&[&["way-in", "job.json"], args].concat());

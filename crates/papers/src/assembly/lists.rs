@@ -77,17 +77,23 @@ impl Sheets<'_> {
         let welds = Block {
             title: "welds, by their numbers on the weld map".to_owned(),
             heads: match self.evaluation.units {
-                Units::Millimetre => [("joins", 24.0), ("where", 25.0), ("size", 7.0), ("run", 13.0)],
-                Units::Inch => [("joins", 20.0), ("where", 18.0), ("size", 11.0), ("run", 20.0)],
-            }
-            .into_iter()
-            .fold(vec![("seam", 9.0)], |mut heads, head| {
-                if head.0 == "size" {
-                    heads.push(("off", 6.0));
-                }
-                heads.push(head);
-                heads
-            }),
+                Units::Millimetre => vec![
+                    ("seam", 9.0),
+                    ("joins", 24.0),
+                    ("where", 25.0),
+                    ("off", 6.0),
+                    ("size", 7.0),
+                    ("run", 13.0),
+                ],
+                Units::Inch => vec![
+                    ("seam", 9.0),
+                    ("joins", 20.0),
+                    ("where", 18.0),
+                    ("off", 6.0),
+                    ("size", 11.0),
+                    ("run", 20.0),
+                ],
+            },
             rows: self.assembly.seams.iter().map(|seam| self.weld(seam)).collect(),
         };
         [

@@ -136,8 +136,7 @@ fn changes(takes: &Takes, model: &Model, room: u16) -> Vec<Line> {
             all.extend(say(&what_if.words(), Meaning::Heading));
             // What is laid out anew may be fewer than what was placed by hand.
             let now = &model.evaluation.headline;
-            let is_kept = now.tightest.as_ref().is_some_and(|t| !t.clearance.is_short());
-            if takes.aim == Aim::Whole && is_kept && now.placed > what_if.now {
+            if takes.aim == Aim::Whole && now.placed > what_if.now && model.evaluation.keeps_room() {
                 let words = format!("what stands now keeps the margins with {}", now.placed);
                 all.extend(say(&words, Meaning::Note));
             }

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use job::way_in::{Outcome, Picture, Posed, WaysIn, What, around};
 use job::{Finding, Grave};
+use ratatui::layout::Rect;
 use tape::Length;
 
 use crate::model::{Model, Ways};
@@ -217,6 +218,16 @@ pub fn pages(ways: &Ways, columns: u16, height: u16) -> Option<Vec<Vec<Row>>> {
     }
     let above = above(ways, columns, lines_each(height)).len();
     Some(in_pages(&rows, usize::from(height).saturating_sub(above)))
+}
+
+/// How many pages left and right turn in a body so large; `None` where they step the picture.
+pub fn turned(ways: &Ways, body: Rect) -> Option<usize> {
+    match pages(ways, body.width, body.height) {
+        Some(pages) => Some(pages.len()),
+        // The picture comes before the pages of its words.
+        None if ways.service.is_none() && ways.page > 0 => Some(1 + reading(ways, body.width, body.height).len()),
+        None => None,
+    }
 }
 
 /// All that there is to say of the box that is shown, in whole words, page by page without the picture.

@@ -3,7 +3,7 @@
 use drawing::Side;
 use geometry::{Cuboid, Point};
 use job::wiring::Ordered;
-use job::{End, Id, LinkKind, LinkResult, OrderFrom, WiringResult};
+use job::{End, Evaluation, Id, LinkKind, LinkResult, OrderFrom, WiringResult};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use tape::Length;
@@ -170,12 +170,23 @@ fn draw_panel(model: &Model, area: Rect, buf: &mut Buffer) {
             }
         })
         .collect();
+    let lines = whole_or_told(lines, usize::from(area.height));
     for (y, i) in (area.top()..area.bottom()).zip(0..) {
         pen.text(area.x.saturating_sub(1), y, bar, model.theme.style(Meaning::Dim));
         if let Some((text, meaning)) = lines.get(i) {
             pen.text(area.x, y, &cut(text, area.width), model.theme.style(*meaning));
         }
     }
+}
+
+/// Of more lines than there are rows, the first; the last row tells how many are not seen.
+fn whole_or_told(mut lines: Vec<(String, Meaning)>, rows: usize) -> Vec<(String, Meaning)> {
+    if lines.len() > rows && rows > 0 {
+        let more = lines.len() - (rows - 1);
+        lines.truncate(rows - 1);
+        lines.push((format!("! {more} more lines"), Meaning::Caution));
+    }
+    lines
 }
 
 /// The links of a place in the chain; where the leads leave the box, the cable on to the drive with them, so that the
@@ -195,7 +206,7 @@ fn links_at(chain: &WiringResult, at: usize) -> Vec<&LinkResult> {
     chain.links.iter().filter(|l| l.touches(at) || goes_on(l)).collect()
 }
 
-/// What the wiring comes to, then the selected module with its links.
+/// The selected module with its links, then what the wiring comes to.
 fn panel_lines(model: &Model) -> Vec<(String, Meaning)> {
     let shown = &model.evaluation;
     let Some(chain) = chain(model) else {
@@ -205,7 +216,7 @@ fn panel_lines(model: &Model) -> Vec<(String, Meaning)> {
             ("with no module left over".to_owned(), Meaning::Plain),
         ];
     };
-    let mut lines = Vec::new();
+    let mut lines = selected_lines(shown, chain, model.link.min(chain.seats.len() - 1));
     let mut say = |text: String, meaning| lines.push((text, meaning));
     let word = match chain.parallel {
         1 => "",
@@ -255,8 +266,13 @@ fn panel_lines(model: &Model) -> Vec<(String, Meaning)> {
         format!(" low   {} links, {} V most", low.above, low.largest.shown(0)),
         Meaning::Plain,
     );
-    let at = model.link.min(chain.seats.len() - 1);
-    say(seat_words(chain, at), Meaning::Heading);
+    lines
+}
+
+/// A module of the chain with its links.
+fn selected_lines(shown: &Evaluation, chain: &WiringResult, at: usize) -> Vec<(String, Meaning)> {
+    let mut lines = vec![(seat_words(chain, at), Meaning::Heading)];
+    let mut say = |text: String, meaning| lines.push((text, meaning));
     for link in links_at(chain, at) {
         let lock = if link.locked { " kept" } else { "" };
         say(

@@ -10,36 +10,46 @@ use crate::pages::{self, layout::Thing};
 
 /// Takes back the last edit.
 pub(super) fn undo(model: &mut Model) {
+    let from = model.page;
+    turn_home(model, model.history.last_done().cloned());
     match (model.undo(), model.history.last_undone().cloned()) {
-        (Some(words), Some(edit)) => show(model, &edit, "undid", &words),
+        (Some(words), Some(edit)) => show(model, &edit, from, "undid", &words),
         _ => model.tell("nothing to undo"),
     }
 }
 
 /// Makes an edit again that was taken back.
 pub(super) fn redo(model: &mut Model) {
+    let from = model.page;
+    turn_home(model, model.history.last_undone().cloned());
     match (model.redo(), model.history.last_done().cloned()) {
-        (Some(words), Some(edit)) => show(model, &edit, "did again", &words),
+        (Some(words), Some(edit)) => show(model, &edit, from, "did again", &words),
         _ => model.tell("nothing to do again"),
     }
 }
 
-/// Goes to where the edit is seen, unless that is where the person is, and tells what was done.
-fn show(model: &mut Model, edit: &Edit, done: &str, words: &str) {
-    let from = model.page;
-    // Fields alone can be on several pages: the one that is open is looked at first.
-    let home = match edit {
-        Edit::Set { field, .. } | Edit::Confirm(field) => find(model, *field),
-        _ => Some(page_of(edit, from)),
-    };
-    let Some(home) = home.filter(|home| *home != from) else {
-        select(model, edit);
-        return model.tell(format!("{done}: {words}"));
-    };
-    turn_to(model, home);
+/// Goes to where an edit is seen before it is taken back or made again, so that the cursor there keeps its row.
+fn turn_home(model: &mut Model, edit: Option<Edit>) {
+    if let Some(edit) = edit {
+        turn_to(model, page_of(&edit, model.page));
+    }
+}
+
+/// Shows what was done to one who was on the page `from`, and tells of it.
+fn show(model: &mut Model, edit: &Edit, from: Page, done: &str, words: &str) {
+    // Fields can be on several pages: the one that is open is looked at first.
+    if let Edit::Set { field, .. } | Edit::Confirm(field) = edit
+        && let Some(home) = find(model, *field)
+    {
+        turn_to(model, home);
+    }
     select(model, edit);
-    let back = from.name();
-    model.tell(format!("{done} on {}: {words}; you were on {back}", home.name()));
+    let home = model.page;
+    model.tell(if home == from {
+        format!("{done}: {words}")
+    } else {
+        format!("{done} on {}: {words}; you were on {}", home.name(), from.name())
+    });
 }
 
 /// Where what an edit other than of a field is about is seen; `from` where it is seen there too.

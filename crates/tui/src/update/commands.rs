@@ -2,6 +2,7 @@
 
 use ::tape::Length;
 use geometry::Axis;
+use job::glands::{Proposed, propose};
 use job::layout::Aim;
 use job::{Edit, Field, State, UnitsEdit, field};
 
@@ -416,16 +417,18 @@ fn add_fitting(model: &mut Model, rows: &[Row], cursor: usize) {
 
 /// Lets in a gland for each cable that leaves a box and has none, box after box.
 fn glands(model: &mut Model) {
-    let proposals = job::glands::propose(model.job(), &model.evaluation);
-    let cautions = model.evaluation.headline.cautions;
-    let (mut count, mut narrow) = (0, 0);
+    let proposals = propose(model.job(), &model.evaluation);
+    let (stops, cautions) = (model.evaluation.headline.stops, model.evaluation.headline.cautions);
+    let (mut count, mut blocked, mut narrow) = (0, 0, 0);
     let mut without: Vec<(String, String)> = Vec::new();
     for proposal in &proposals {
         if let Some(edit) = proposal.edit()
             && model.apply(edit).is_ok()
         {
             count += proposal.glands.len();
-            narrow += proposal.glands.iter().filter(|gland| !gland.keeps_margin).count();
+            let outside = |is: fn(&Proposed) -> bool| proposal.glands.iter().filter(|gland| is(gland)).count();
+            blocked += outside(|gland| !gland.is_clear_outside);
+            narrow += outside(|gland| gland.is_clear_outside && !gland.keeps_margin);
             model.boxes.open = Some(Group::Box(proposal.battery_box));
         }
         let of_box = proposal.without.iter();
@@ -441,11 +444,21 @@ fn glands(model: &mut Model) {
             if count == 1 { "" } else { "s" }
         ),
     });
+    if blocked > 0 {
+        told.push(format!("{blocked} with something in the way outside"));
+    }
     if narrow > 0 {
-        let new = model.evaluation.headline.cautions.saturating_sub(cautions);
-        told.push(format!(
-            "{narrow} with less than the margin outside, {new} new cautions: ! tells"
-        ));
+        told.push(format!("{narrow} with less than the margin outside"));
+    }
+    let now = &model.evaluation.headline;
+    let new = [(now.stops, stops, "stop"), (now.cautions, cautions, "caution")].map(|(now, before, what)| {
+        let new = now.saturating_sub(before);
+        let each = if new == 1 { "" } else { "s" };
+        (new > 0).then(|| format!("{new} new {what}{each}"))
+    });
+    let new: Vec<String> = new.into_iter().flatten().collect();
+    if !new.is_empty() {
+        told.push(format!("{}: ! tells", new.join(", ")));
     }
     // Whole in three lines of a small window: one reason stands for all, the box says the rest.
     if let Some((name, why)) = without.first() {

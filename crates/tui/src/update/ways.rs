@@ -3,9 +3,9 @@
 use ratatui::crossterm::event::{KeyCode, KeyEvent};
 
 use super::tasks;
-use crate::model::{Effect, Model, Overlay, Ways};
+use crate::model::{Effect, Message, Model, Overlay, Ways};
 use crate::pages::layout::Thing;
-use crate::pages::ways::{of_job, pages, poses, reading};
+use crate::pages::ways::{of_job, pages, poses, reading, turned};
 use crate::task::Task;
 
 /// Shows the ways of the job as it is, from the selected box; or works them out.
@@ -34,6 +34,9 @@ pub(crate) fn open(model: &mut Model) {
     }
 }
 
+/// How the keys of the panel are told after one that does nothing.
+const HERE: &str = "here: ";
+
 /// A key while the panel is open.
 pub(super) fn on_key(model: &mut Model, key: KeyEvent, away: bool) {
     let selected = match model.sheet.selected_in(&model.evaluation) {
@@ -43,17 +46,21 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent, away: bool) {
     let body = crate::view::areas(model, model.size).body;
     let Some(ways) = &mut model.ways else { return };
     let of_service = pages(ways, body.width, body.height).map(|pages| pages.len() - 1);
-    let is_read = ways.service.is_none() && ways.page > 0;
     // The picture comes before the pages of its words.
     let last_page = match (&ways.service, of_service) {
         (Some(_), last) => last.unwrap_or(0),
         (None, _) => reading(ways, body.width, body.height).len(),
     };
-    let turns_pages = is_read || of_service.is_some();
+    let turned = turned(ways, body);
+    let turns_pages = turned.is_some();
     let page = ways.page.min(last_page);
     let last_step = poses(ways).saturating_sub(1);
     let last_box = ways.found.boxes.len().saturating_sub(1);
     let step = ways.step.min(last_step);
+    // What was told of the key before says nothing of this one.
+    if model.message.words.starts_with(HERE) {
+        model.message = Message::default();
+    }
     match key.code {
         _ if away => return,
         KeyCode::Char('g') => return,
@@ -89,7 +96,17 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent, away: bool) {
             }
         }
         KeyCode::Char(_) => {
-            model.tell("here: left and right step, up and down another box, PgDn all the words, t, Esc back");
+            let across = match turned {
+                None => "left and right step, ",
+                Some(0 | 1) => "",
+                Some(_) => "left and right turn pages, ",
+            };
+            let words = if ways.service.is_some() {
+                ""
+            } else {
+                "PgDn all the words, "
+            };
+            model.tell(format!("{HERE}{across}up and down another box, {words}t, Esc back"));
         }
         _ => {}
     }

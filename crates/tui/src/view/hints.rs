@@ -7,6 +7,7 @@ use ratatui::widgets::Widget;
 use crate::keys::{Binding, Command, table};
 use crate::model::{About, Model, Overlay};
 use crate::page::Page;
+use crate::pages::ways::turned;
 use crate::widgets::key_bar::{KeyBar, KeyHint};
 
 pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer) {
@@ -63,13 +64,22 @@ pub(super) fn draw(model: &Model, area: Rect, buf: &mut Buffer) {
             hint("up down Enter", "choose", 1),
             hint("Esc", "leave it", 0),
         ],
-        Some(Overlay::Ways) => vec![
-            hint("left right", "step", 0),
-            hint("PgDn", "all words", 1),
-            hint("up down", "other box", 1),
-            hint("t", "take module out", 1),
-            hint("Esc", "back", 0),
-        ],
+        Some(Overlay::Ways) => {
+            let body = super::areas(model, model.size).body;
+            let is_service = model.ways.as_ref().is_some_and(|ways| ways.service.is_some());
+            let mut hints = match model.ways.as_ref().and_then(|ways| turned(ways, body)) {
+                None => vec![hint("left right", "step", 0)],
+                Some(0 | 1) => Vec::new(),
+                Some(_) => vec![hint("left right", "other page", 0)],
+            };
+            if !is_service {
+                hints.push(hint("PgDn", "all words", 1));
+            }
+            hints.push(hint("up down", "other box", 1));
+            let t = if is_service { "way in again" } else { "take module out" };
+            hints.extend([hint("t", t, 1), hint("Esc", "back", 0)]);
+            hints
+        }
         Some(Overlay::Nests) => vec![hint("left right", "other nest", 0), hint("Esc", "back", 0)],
         Some(Overlay::Takes) if model.running.is_some() => vec![
             hint("up down", "scroll", 1),

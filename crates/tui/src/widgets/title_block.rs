@@ -136,9 +136,9 @@ impl TitleBlock<'_> {
         let end = x + room;
         let is_cut = fact.width() > room;
         for (i, (text, meaning)) in fact.spans.iter().enumerate() {
-            // Half a chance is another chance: where it would be cut, the place has its room.
+            // The place goes before the chance, of which half would be another one.
             let is_between = fact.grows && i > 0 && i + 1 < fact.spans.len();
-            if is_cut && is_between && x + width(text) > end {
+            if is_cut && is_between && x + width(text) + PLACE > end {
                 continue;
             }
             let text = cut(text, end - x);
@@ -153,14 +153,22 @@ impl TitleBlock<'_> {
         let (mut x, gap) = (area.x, 2);
         for fact in order.into_iter().filter_map(|i| facts.get(i)) {
             let room = area.right().saturating_sub(x);
-            if fact.width() > room {
+            // The place of the tightest clearance may be cut, and the chance left out, but not its number.
+            let least = match fact.spans.first() {
+                Some((number, _)) if fact.grows => width(number),
+                _ => fact.width(),
+            };
+            if least > room {
                 continue;
             }
             self.draw_fact(pen, fact, x, area.y, room);
-            x += fact.width() + gap;
+            x += fact.width().min(room) + gap;
         }
     }
 }
+
+/// Columns of its place with which the tightest clearance is known, though they may be cut.
+const PLACE: u16 = 24;
 
 /// Boxes that fit: their widths, and the columns of air at each side of their text.
 struct Strip {
@@ -278,6 +286,29 @@ mod tests {
                 "{columns}: {text}"
             );
         }
+    }
+
+    /// Where the tightest clearance is has a place before the chance, in the strip and in one line.
+    #[test]
+    fn where_it_is_comes_before_the_chance() {
+        let block = TitleBlock {
+            volts: ["104", "128", "142"],
+            energy: "26.88 kWh 5s2p",
+            tightest: "3/16\" +-1/8\"",
+            chance: ">99.9 % fits",
+            tightest_at: "bottom to cavity floor, left box",
+            tightest_is: Meaning::Plain,
+            ..block()
+        };
+        for (columns, rows) in (60..140).flat_map(|columns| [(columns, 3), (columns, 1)]) {
+            let text = shown(&drawn(&block, columns, rows));
+            assert!(
+                !text.contains("fits") || text.contains("fits, bottom to cavity flo"),
+                "{columns}: {text}"
+            );
+        }
+        let text = shown(&drawn(&block, 80, 3));
+        assert!(text.contains("3/16\" +-1/8\" bottom to "), "{text}");
     }
 
     #[test]

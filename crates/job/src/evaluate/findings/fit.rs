@@ -1,16 +1,14 @@
 //! What does not fit: boxes in cavities, modules in boxes.
 
 use enclosure::cutlist::BoxSummary;
-use geometry::clearance::separation;
 use geometry::{Axis, Cuboid, Face};
 use tape::Length;
 use truck::lift::{Hands, TWO_PERSONS_KG};
 
 use super::{Look, away, finding};
-use crate::evaluate::boxes::wall_name;
-use crate::evaluate::is_seat;
+use crate::evaluate::room::{Free, asked_inside, between, to_keep_outs, to_walls};
 use crate::evaluate::vehicle::lift_words;
-use crate::evaluate::{BoxResult, KindResult, ModuleResult, Near};
+use crate::evaluate::{BoxResult, KindResult, ModuleResult};
 use crate::finding::{Finding, Grave, Subject};
 
 pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
@@ -18,8 +16,8 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
         build(battery_box, findings);
         in_cavity(look, battery_box, findings);
         for other in &look.evaluation.boxes[i + 1..] {
-            if other.cavity == battery_box.cavity {
-                between_boxes(look, battery_box, other, findings);
+            if let Some(free) = between(look.evaluation, battery_box, other) {
+                clash(look, battery_box, &free, findings);
             }
         }
         modules(look, battery_box, findings);
@@ -57,114 +55,32 @@ fn build(battery_box: &BoxResult, findings: &mut Vec<Finding>) {
 
 /// Overlaps and margins in the cavity. One finding for each wall or thing, not one for each face.
 fn in_cavity(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
-    let Some(cavity) = look.evaluation.cavity(battery_box.cavity) else {
-        return;
-    };
-    let (Some(space), Some(usable)) = (cavity.space, cavity.usable) else {
-        return;
-    };
-    let Some(all) = battery_box.solids.iter().copied().reduce(|a, b| a.hull(&b)) else {
-        return;
-    };
-    let with_brackets = battery_box
-        .added
-        .brackets
-        .iter()
-        .fold(all, |all, solid| all.hull(solid));
-    for face in Face::ALL {
-        // Brackets are set against what carries them, so no margin is asked for there; they may not reach into it.
-        let seat = is_seat(battery_box, face);
-        let all = if seat { all } else { with_brackets };
-        let to = |space: Cuboid| {
-            if face.is_high() {
-                space.face(face) - all.face(face)
-            } else {
-                all.face(face) - space.face(face)
-            }
-        };
-        clash(
-            look,
-            battery_box,
-            Free {
-                expected: to(space),
-                sure: to(usable),
-            },
-            look.trust.margin,
-            &format!("the {}", wall_name(face)),
-            Some(face),
-            findings,
-        );
+    for free in to_walls(look.evaluation, battery_box) {
+        clash(look, battery_box, &free, findings);
     }
-    for keep_out in cavity.keep_outs.iter().filter(|k| k.counts) {
-        let free = Free {
-            expected: separation(&battery_box.solids, &[keep_out.cuboid]),
-            sure: separation(&battery_box.solids, &[keep_out.sure]),
-        };
-        let brackets = separation(&battery_box.added.brackets, &[keep_out.cuboid]);
-        if !battery_box.added.brackets.is_empty() && brackets.is_negative() {
-            let words = format!("its brackets run into {} by {}", keep_out.name, look.up(-brackets));
+    for (free, of_brackets) in to_keep_outs(look.evaluation, battery_box) {
+        if let Some(brackets) = of_brackets.filter(|free| free.is_negative()) {
+            let words = format!("its brackets run into {} by {}", free.to, look.up(-brackets));
             let subject = Subject::Box(battery_box.id);
             let fix = "move them or the box on the Boxes page, or take a narrower angle";
             findings.push(finding(Grave::Stop, subject, &battery_box.name, words, "", fix));
         }
-        let towards = battery_box.around.as_ref().and_then(|around| {
-            around
-                .faces
-                .iter()
-                .find(|c| c.near == Near::KeepOut(keep_out.id))
-                .map(|c| c.face)
-        });
-        clash(
-            look,
-            battery_box,
-            free,
-            keep_out.margin,
-            &keep_out.name,
-            towards,
-            findings,
-        );
+        clash(look, battery_box, &free, findings);
     }
-}
-
-fn between_boxes(look: &Look<'_>, a: &BoxResult, b: &BoxResult, findings: &mut Vec<Finding>) {
-    if !a.solids.is_empty() && !b.solids.is_empty() {
-        let all = |of: &BoxResult| -> Vec<Cuboid> { of.solids.iter().chain(&of.added.brackets).copied().collect() };
-        let free = separation(&all(a), &all(b));
-        clash(
-            look,
-            a,
-            Free {
-                expected: free,
-                sure: free,
-            },
-            look.trust.margin,
-            &b.name,
-            None,
-            findings,
-        );
-    }
-}
-
-/// A free distance.
-#[derive(Clone, Copy)]
-struct Free {
-    /// As it is expected.
-    expected: Length,
-    /// What of it there is for sure.
-    sure: Length,
 }
 
 /// A finding when `free` is below zero (a stop) or below what was asked for (a caution).
-fn clash(
-    look: &Look<'_>,
-    battery_box: &BoxResult,
-    free: Free,
-    asked: Length,
-    to: &str,
-    towards: Option<Face>,
-    findings: &mut Vec<Finding>,
-) {
-    let Free { expected, sure } = free;
+fn clash(look: &Look<'_>, battery_box: &BoxResult, free: &Free<'_>, findings: &mut Vec<Finding>) {
+    if !free.is_short() {
+        return;
+    }
+    let &Free {
+        expected,
+        sure,
+        asked,
+        ref to,
+        towards,
+    } = free;
     let (grave, words, short) = if expected.is_negative() {
         let words = format!("runs into {to} by {}", look.up(-expected));
         (Grave::Stop, words, -expected)
@@ -175,15 +91,13 @@ fn clash(
             look.up(expected - sure)
         );
         (Grave::Caution, words, asked - sure)
-    } else if sure < asked {
+    } else {
         let words = format!(
             "has {} to {to} for sure, less than the margin of {}",
             look.down(sure),
             look.up(asked)
         );
         (Grave::Caution, words, asked - sure)
-    } else {
-        return;
     };
     let mut fix = match towards {
         Some(face) => fix(
@@ -344,12 +258,9 @@ fn in_step(look: &Look<'_>, battery_box: &BoxResult, module: &ModuleResult, find
     ));
 }
 
-/// Room to the liner of a box whose size the person fixed; a box that wraps its modules keeps it by itself.
+/// Room to the liner of a box whose size the person fixed, and to a step.
 fn room_in_fixed(look: &Look<'_>, battery_box: &BoxResult, module: &ModuleResult, findings: &mut Vec<Finding>) {
-    let to_liner = module.around.iter().flat_map(|around| &around.faces);
-    // A step stands where it was told, whatever wraps the modules.
-    let told = |near: Near| near == Near::Step || battery_box.fixed && matches!(near, Near::Liner(_));
-    for clearance in to_liner.filter(|c| told(c.near)) {
+    for clearance in asked_inside(battery_box, module) {
         if !clearance.distance.is_negative() && clearance.is_short() {
             findings.push(finding(
                 Grave::Caution,

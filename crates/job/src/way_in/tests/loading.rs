@@ -64,7 +64,12 @@ fn a_module_in_the_step_is_told_as_that_and_no_state_goes() {
     open.fixed[0].1 = block([600, 20, 0], [700, 480, 60]);
     open.modules[1].room = vec![block([600, 100, 40], [620, 200, 60])];
     let ways = ask(&open);
-    assert!(ways.loading[0].held[0].room_only);
+    let held = &ways.loading[0].held[0];
+    assert!(held.room_only);
+    assert_eq!(
+        held.words(style),
+        "no room for hand or spanner: that of M3 meets the step"
+    );
     assert_eq!(ways.states[0].iter().map(|s| s.goes).collect::<Vec<_>>(), [true; 3]);
 }
 
@@ -288,7 +293,7 @@ fn a_box_that_has_a_way_and_no_order_of_loading_is_told_first() {
         goes,
     };
     ways.states = vec![vec![state(Filled::Empty, false), state(Filled::Loaded, false)]];
-    let first = "1 of 1 boxes fit the way: box 1; box 1 cannot be loaded as planned: M1 stands 8.0 mm in breather";
+    let first = "1 of 1 boxes go in: box 1; box 1 cannot be loaded as planned: M1 stands 8.0 mm in breather";
     assert_eq!(ways.summary(), first);
     let stops = ways.findings();
     let [stop] = &stops[..] else { panic!("{stops:?}") };

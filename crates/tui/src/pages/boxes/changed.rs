@@ -90,11 +90,18 @@ fn summary(changed: &Changed) -> String {
 
 /// The mass before and after to a tenth of a kilogram, and their difference as told; nothing where both read alike.
 fn mass_words(was_g: i64, is_g: i64) -> Option<String> {
-    let [was, is] = [was_g, is_g].map(|grams| (Grams(grams).kg() * 10.0).round());
-    (was - is).abs().ge(&0.5).then(|| {
-        let [was, is, by] = [was, is, is - was].map(|tenths| tenths / 10.0);
-        format!("mass {was:.1} -> {is:.1} kg, {by:+.1}")
-    })
+    let tenths = |grams| (Grams(grams).kg() * 10.0).round();
+    let (was, is) = (tenths(was_g), tenths(is_g));
+    let by = is - was;
+    if by.abs() < 0.5 {
+        return None;
+    }
+    Some(format!(
+        "mass {:.1} -> {:.1} kg, {:+.1}",
+        was / 10.0,
+        is / 10.0,
+        by / 10.0
+    ))
 }
 
 /// Sheets and bars to buy before and after, once both are worked out.

@@ -2,6 +2,7 @@
 
 pub mod hand;
 pub mod offer;
+mod panel;
 pub mod picture;
 mod tiers;
 mod verdict;

@@ -1,20 +1,18 @@
-//! What the Layout page shows: the sheet with its views, and beside it what is selected.
+//! What the Layout page shows: the sheet with its views, and beside it the panel.
 
 use drawing::{Direction, Edge, Outline as Drawn, Role, Side, View, box_view, cavity_view};
-use geometry::Face;
-use job::{ClearanceResult, Evaluation, Subject};
+use job::{Evaluation, Subject};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::widgets::Widget;
 use tape::Length;
 
-use super::{Reach, Thing, offer, tiers};
-use crate::model::{Model, Overlay, finding_meaning};
+use super::{Thing, offer, panel, tiers};
+use crate::model::{Model, Overlay};
 use crate::theme::{Meaning, Theme};
 use crate::view::areas;
 use crate::widgets::pen::{Pen, cut, width};
 use crate::widgets::sheet::{self, Along, At, DimLine, EdgeMark, GapMark, Outline, SheetView, ViewBox};
-use crate::widgets::toast::wrap;
 
 /// A place on the sheet that the mouse points at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -131,7 +129,7 @@ pub fn draw(model: &Model, body: Rect, buf: &mut Buffer) {
         }
     }
     if parts.panel.width > 0 {
-        draw_panel(model, parts.panel, buf);
+        panel::draw(model, parts.panel, buf);
     }
 }
 
@@ -415,187 +413,4 @@ const fn mark(edge: Edge) -> Option<EdgeMark> {
         Edge::Away => return None,
     };
     Some(EdgeMark { at, sign: 't' })
-}
-
-/// One line of the panel.
-type Line = (String, Meaning);
-
-fn draw_panel(model: &Model, area: Rect, buf: &mut Buffer) {
-    let mut lines = selected_lines(model, area.width);
-    let (found, findings) = finding_lines(model, area.width);
-    // The line of the panel that each finding begins in.
-    let begins: Vec<usize> = findings.into_iter().map(|at| lines.len() + at).collect();
-    lines.extend(found);
-    let mut pen = Pen::new(buf, area, model.theme);
-    let bar = model.theme.glyphs().light.down;
-    for (y, i) in (area.top()..area.bottom()).zip(0..) {
-        pen.text(area.x - 1, y, bar, model.theme.style(Meaning::Dim));
-        if let Some((text, meaning)) = lines.get(i) {
-            pen.text(area.x, y, &cut(text, area.width), model.theme.style(*meaning));
-        }
-    }
-    if lines.len() > usize::from(area.height) && area.height > 0 {
-        let last = usize::from(area.height) - 1;
-        let left = begins.iter().filter(|at| **at >= last).count();
-        let more = match left {
-            0 => "! shows the rest".to_owned(),
-            1 => "1 more finding: ! shows".to_owned(),
-            n => format!("{n} more findings: ! shows"),
-        };
-        let y = area.bottom() - 1;
-        pen.text(
-            area.x,
-            y,
-            &" ".repeat(usize::from(area.width)),
-            model.theme.style(Meaning::Plain),
-        );
-        pen.text(area.x, y, &more, model.theme.style(Meaning::Dim));
-    }
-}
-
-/// What is selected, where it stands, and its six clearances with their neighbours.
-fn selected_lines(model: &Model, width: u16) -> Vec<Line> {
-    let shown = model.shown();
-    let mut lines = Vec::new();
-    match model.sheet.selected_in(shown) {
-        None => lines.push(("nothing selected".to_owned(), Meaning::Dim)),
-        Some(Thing::Box(id)) => {
-            if let Some(b) = shown.battery_box(id) {
-                say(&mut lines, width, &b.name, Meaning::Heading);
-                if let Some(built) = &b.built {
-                    say(&mut lines, width, &size_words(shown, built.body), Meaning::Plain);
-                }
-                if let Some(step) = &b.step {
-                    let [run, rise] = [step.run, step.rise].map(|length| shown.near(length));
-                    let words = format!("step at {}: {run} in, {rise} up", step.at.name());
-                    say(&mut lines, width, &words, Meaning::Dim);
-                }
-                lines.push((
-                    format!("{:.0} kg loaded", job::Grams(b.mass.total_g()).kg()),
-                    Meaning::Plain,
-                ));
-                if let Some(body) = &b.body {
-                    say(&mut lines, width, &at_words(shown, body.lo()), Meaning::Dim);
-                }
-            }
-        }
-        Some(Thing::Module(id)) => {
-            if let Some((b, m)) = shown.module(id) {
-                let kind = shown.kind(m.kind).map_or("", |k| k.name.as_str());
-                let count = if m.count > 1 {
-                    format!(" x {}", m.count)
-                } else {
-                    String::new()
-                };
-                lines.push((format!("{}  {kind}{count}", m.label), Meaning::Heading));
-                say(&mut lines, width, &format!("in {}", b.name), Meaning::Plain);
-                say(&mut lines, width, &size_words(shown, m.cuboid.size().0), Meaning::Plain);
-                say(&mut lines, width, &at_words(shown, m.cuboid.lo()), Meaning::Dim);
-                if m.pinned {
-                    let pin = model.theme.glyphs().pin;
-                    lines.push((format!("{pin} pinned: stays where it is"), Meaning::Plain));
-                }
-            }
-        }
-    }
-    if let Some(around) = model.sheet.around(shown) {
-        lines.push((format!("clear, {}", unit(shown)), Meaning::Dim));
-        for face in Face::ALL {
-            lines.push(clearance_line(shown, &around.faces[face.index()], face.name(), width));
-        }
-        let is_corner = around.faces.iter().all(|c| c.distance > around.nearest.distance);
-        if is_corner {
-            lines.push(clearance_line(shown, &around.nearest, "corner", width));
-        }
-    }
-    // For a module, the box's own tightest clearance moves with it: that is what the nudging is for.
-    if let Some(Thing::Module(_)) = model.sheet.selected_in(shown)
-        && let Some(b) = model.sheet.battery_box(shown).and_then(|id| shown.battery_box(id))
-        && let Some(around) = &b.around
-    {
-        lines.push((format!("{}:", b.name), Meaning::Heading));
-        for face in Face::ALL {
-            lines.push(clearance_line(shown, &around.faces[face.index()], face.name(), width));
-        }
-    }
-    let reach = match model.sheet.reach {
-        None => format!("step {}", shown.near(model.sheet.nudge(shown.units))),
-        Some(Reach::Touch) => "arrow: till it may touch".to_owned(),
-        Some(Reach::Keep) => "arrow: margin or gap, sure".to_owned(),
-    };
-    lines.push((reach, Meaning::Key));
-    lines
-}
-
-/// Text over as many lines as it takes, those after the first set in.
-fn say(lines: &mut Vec<Line>, width: u16, text: &str, meaning: Meaning) {
-    for (i, line) in wrap(text, width.saturating_sub(2)).into_iter().enumerate() {
-        lines.push((if i == 0 { line } else { format!("  {line}") }, meaning));
-    }
-}
-
-fn size_words(shown: &Evaluation, size: [Length; 3]) -> String {
-    let [x, y, z] = size.map(|l| shown.style().near_bare(l));
-    format!("{x} x {y} x {z} {}", unit(shown))
-}
-
-fn at_words(shown: &Evaluation, at: geometry::Point) -> String {
-    let [x, y, z] = at.0.map(|l| shown.style().near_bare(l));
-    format!("at {x}, {y}, {z} {}", unit(shown))
-}
-
-/// The unit of the panel's numbers, told once a line.
-const fn unit(shown: &Evaluation) -> &'static str {
-    match shown.units {
-        tape::Units::Inch => "in",
-        tape::Units::Millimetre => "mm",
-    }
-}
-
-/// Columns from which a clearance is told with its give or take.
-const WIDE: u16 = 32;
-
-/// `ok left    1/2"  right wall`.
-fn clearance_line(shown: &Evaluation, clearance: &ClearanceResult, name: &str, width: u16) -> Line {
-    let (mark, meaning) = match (clearance.distance.is_negative(), clearance.is_short()) {
-        (true, _) => ("!!", Meaning::Stop),
-        (false, true) => ("! ", Meaning::Caution),
-        (false, false) => ("  ", Meaning::Plain),
-    };
-    let take = job::give_or_take(
-        shown.style(),
-        Length::from_mm_up(clearance.sigma.as_mm() * shown.sigmas),
-    );
-    let take = if clearance.sigma > Length::ZERO && width >= WIDE {
-        format!(" +-{}", take.trim_end_matches(['"', 'm', ' ']))
-    } else {
-        String::new()
-    };
-    let text = format!(
-        "{mark}{name:<6}{:>8}{take} {}",
-        shown.style().down_bare(clearance.distance),
-        clearance.name
-    );
-    (cut(&text, width), meaning)
-}
-
-/// What the program has to say of what is selected, then of the rest, the gravest first; and the line that each of it
-/// begins in.
-fn finding_lines(model: &Model, width: u16) -> (Vec<Line>, Vec<usize>) {
-    let shown = model.shown();
-    let subject = match model.sheet.selected_in(shown) {
-        Some(Thing::Box(id)) => Some(Subject::Box(id)),
-        Some(Thing::Module(id)) => Some(Subject::Module(id)),
-        None => None,
-    };
-    let grave = shown.findings.iter().filter(|f| f.grave != job::Grave::Note);
-    let (own, other): (Vec<_>, Vec<_>) = grave.partition(|f| Some(f.subject) == subject);
-    let (mut lines, mut begins) = (Vec::new(), Vec::new());
-    for finding in own.into_iter().chain(other) {
-        begins.push(lines.len());
-        let meaning = finding_meaning(finding);
-        let text = format!("{} {}: {}", meaning.mark(), finding.name, finding.words);
-        say(&mut lines, width, &text, meaning);
-    }
-    (lines, begins)
 }

@@ -5,7 +5,7 @@ use std::ops::RangeInclusive;
 use crate::trouble::Trouble;
 
 /// A whole number; between two of its digits a space or an underscore may stand, as in `2 000 000`.
-pub(super) fn whole(text: &str) -> Option<u64> {
+pub(crate) fn whole(text: &str) -> Option<u64> {
     let text = text.trim();
     let is_between = |c: char| c.is_whitespace() || c == '_';
     let well_placed = text
@@ -15,15 +15,50 @@ pub(super) fn whole(text: &str) -> Option<u64> {
     well_placed.then(|| digits.parse().ok())?
 }
 
-/// The number that an option is given, within what it allows.
-pub(super) fn within(option: &str, text: &str, what: &str, allowed: &RangeInclusive<u64>) -> Result<u64, Trouble> {
-    whole(text).filter(|number| allowed.contains(number)).ok_or_else(|| {
-        let (least, most) = (allowed.start(), spaced(*allowed.end()));
-        Trouble::new(
-            format!("{option}: {text:?} is no number of {what}; {least} to {most} is allowed"),
-            format!("write a whole number of {what}, as {option} 2000000"),
-        )
-    })
+/// An option that takes a whole number.
+pub(crate) struct Asked {
+    /// Its name, as `--budget`.
+    pub(crate) option: &'static str,
+    /// What it counts.
+    pub(crate) what: &'static str,
+    /// A number that is often meant.
+    pub(crate) example: &'static str,
+    /// What it allows.
+    pub(crate) allowed: RangeInclusive<u64>,
+}
+
+const MILLION: u64 = 1_000_000;
+
+/// Steps of work, in millions.
+const WORK: Asked = Asked {
+    option: "--work",
+    what: "millions of steps",
+    example: "100",
+    allowed: 1..=10_000,
+};
+
+/// The steps of work that were asked for.
+pub(crate) fn work(text: &str) -> Result<u64, Trouble> {
+    Ok(WORK.read(text)? * MILLION)
+}
+
+impl Asked {
+    /// The number that it is given, within what it allows.
+    pub(crate) fn read(&self, text: &str) -> Result<u64, Trouble> {
+        let Self {
+            option,
+            what,
+            example,
+            allowed,
+        } = self;
+        whole(text).filter(|number| allowed.contains(number)).ok_or_else(|| {
+            let (least, most) = (allowed.start(), spaced(*allowed.end()));
+            Trouble::new(
+                format!("{option}: {text:?} is no number of {what}; {least} to {most} is allowed"),
+                format!("write a whole number of {what}, as {option} {example}"),
+            )
+        })
+    }
 }
 
 /// A number with a space between its thousands.
@@ -64,13 +99,19 @@ mod tests {
 
     #[test]
     fn a_refusal_names_option_value_range_and_mend() {
-        let error = within("--budget", "2,000", "steps", &(1..=1_000_000)).unwrap_err();
+        let budget = Asked {
+            option: "--budget",
+            what: "steps",
+            example: "2000000",
+            allowed: 1..=1_000_000,
+        };
+        let error = budget.read("2,000").unwrap_err();
         assert_eq!(
             error.to_string(),
             "error: --budget: \"2,000\" is no number of steps; 1 to 1 000 000 is allowed\n  \
              fix: write a whole number of steps, as --budget 2000000"
         );
-        assert!(within("--budget", "0", "steps", &(1..=9)).is_err());
-        assert_eq!(within("--budget", "9", "steps", &(1..=9)), Ok(9));
+        assert!(budget.read("0").is_err());
+        assert_eq!(budget.read("1000000"), Ok(1_000_000));
     }
 }
