@@ -298,7 +298,10 @@ fn a_box_that_has_a_way_and_no_order_of_loading_is_told_first() {
     let stops = ways.findings();
     let [stop] = &stops[..] else { panic!("{stops:?}") };
     assert_eq!((stop.grave, stop.name.as_str()), (crate::Grave::Stop, "box 1"));
-    assert_eq!(stop.words, "it cannot be loaded as planned: M1 stands 8.0 mm in breather");
+    assert_eq!(
+        stop.words,
+        "it cannot be loaded as planned: M1 stands 8.0 mm in breather"
+    );
     ways.states = vec![vec![state(Filled::Empty, false), state(Filled::Loaded, true)]];
     assert_eq!(ways.summary(), "1 of 1 boxes go in: box 1");
     assert!(ways.findings().is_empty());
