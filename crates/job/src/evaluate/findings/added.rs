@@ -134,10 +134,10 @@ fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>)
     }
     if let Some(lid) = added.lid.as_ref().filter(|lid| lid.stiffeners == 0) {
         let words = format!(
-            "its lid is stiff enough without stiffeners: it gives {:.1} mm, at most {:.1} mm; none are cut, but their room \
+            "its lid is stiff enough without stiffeners: it gives {}, at most {}; none are cut, but their room \
              is kept",
-            lid.gives_mm,
-            lid.most.as_mm()
+            tape::show::caliper(Length::from_mm(lid.gives_mm), look.job.units.units()),
+            tape::show::caliper(lid.most, look.job.units.units())
         );
         say(Grave::Note, words, "", "choose no lid stiffeners on the Boxes page");
     }
