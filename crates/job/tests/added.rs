@@ -1493,8 +1493,19 @@ fn what_a_construction_makes_no_use_of_is_told() {
     );
     let framed = evaluate(&set(
         &job,
-        &[(Field::Construction, "panels in an angle frame"), (Field::FlangeThickness, "1/4")],
+        &[
+            (Field::Construction, "panels in an angle frame"),
+            (Field::FlangeThickness, "1/4"),
+        ],
     ));
     let told: Vec<Field> = framed.unused.iter().map(|unused| unused.field).collect();
-    assert_eq!(told, [Field::Corners, Field::WeldSide, Field::FlangeThickness]);
+    assert_eq!(
+        told,
+        [
+            Field::Corners,
+            Field::WeldSide,
+            Field::FlangeOut,
+            Field::FlangeThickness
+        ]
+    );
 }
