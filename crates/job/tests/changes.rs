@@ -300,7 +300,7 @@ const SETTINGS: [(Field, [&str; 3]); 6] = [
         Field::Corners,
         [
             "B: walls wrap the floor",
-            "C: floor under walls, ends run through",
+            "C: floor under walls, ends through",
             "D: corner to corner, groove for the weld",
         ],
     ),
@@ -466,7 +466,11 @@ fn papers_from_before_seams_were_noted_still_hold() {
 #[case(Field::ShopClass, "ISO 13920 A", "tolerance ISO 13920-BF -> ISO 13920-AF")]
 #[case(Field::Flatness, "ISO 13920 E", "tolerance ISO 13920-BF -> ISO 13920-BE")]
 // 0.127 and 0.2 mm are 0.005 and 0.0079 in.
-#[case(Field::Coating, "0.2 mm", "coating 0.005\" (0.13 mm) a face -> 0.008\" (0.20 mm) a face")]
+#[case(
+    Field::Coating,
+    "0.2 mm",
+    "coating 0.005\" (0.13 mm) a face -> 0.008\" (0.20 mm) a face"
+)]
 fn what_no_part_tells_is_told_of_the_box(#[case] field: Field, #[case] text: &str, #[case] words: &str) {
     let mut job = built_in("orchard-flatbed");
     (job.settings.shop_class, job.settings.flatness, job.settings.shop_limits) = (None, None, None);

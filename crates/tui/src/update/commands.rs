@@ -417,7 +417,7 @@ fn add_fitting(model: &mut Model, rows: &[Row], cursor: usize) {
 /// Lets in a gland for each cable that leaves a box and has none, box after box.
 fn glands(model: &mut Model) {
     let proposals = job::glands::propose(model.job(), &model.evaluation);
-    let cautions = model.evaluation.headline.cautions;
+    let before = model.evaluation.headline.clone();
     let (mut count, mut narrow) = (0, 0);
     let mut without: Vec<(String, String)> = Vec::new();
     for proposal in &proposals {
@@ -442,10 +442,25 @@ fn glands(model: &mut Model) {
         ),
     });
     if narrow > 0 {
-        let new = model.evaluation.headline.cautions.saturating_sub(cautions);
-        told.push(format!(
-            "{narrow} with less than the margin outside, {new} new cautions: ! tells"
-        ));
+        let now = &model.evaluation.headline;
+        let new = |was: usize, is: usize, one: &str| match is.saturating_sub(was) {
+            0 => None,
+            1 => Some(format!("1 new {one}")),
+            n => Some(format!("{n} new {one}s")),
+        };
+        let new: Vec<String> = [
+            new(before.stops, now.stops, "stop"),
+            new(before.cautions, now.cautions, "caution"),
+        ]
+        .into_iter()
+        .flatten()
+        .collect();
+        let tells = if new.is_empty() {
+            String::new()
+        } else {
+            format!(", {}: ! tells", new.join(" and "))
+        };
+        told.push(format!("{narrow} with less than the margin outside{tells}"));
     }
     // Whole in three lines of a small window: one reason stands for all, the box says the rest.
     if let Some((name, why)) = without.first() {
