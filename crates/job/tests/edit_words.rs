@@ -86,15 +86,13 @@ fn a_value_is_told_with_what_it_is_of() {
 }
 
 #[test]
-fn every_other_edit_has_words_of_its_own() {
+fn an_edit_of_a_survey_reads_as_a_sentence() {
     let job = common::built_in("orchard-flatbed");
-    let (left, right) = (&job.boxes[0], &job.boxes[1]);
-    let (cavity, into, module) = (&job.cavities[0], left.id, left.modules[0].id);
+    let cavity = &job.cavities[0];
     let keep_out = cavity.keep_outs[0].id;
     let line = cavity.readings[0].line.clone();
     let corner = tape::survey::Line::all()[0];
-    let by = Point([Length::sixty_fourths(8), Length::ZERO, -Length::inches(1)]);
-    let told: Vec<String> = [
+    let edits = [
         Edit::AddCavity,
         Edit::RemoveCavity(cavity.id),
         Edit::AddReading {
@@ -129,6 +127,34 @@ fn every_other_edit_has_words_of_its_own() {
         Edit::RemoveKeepOut(keep_out),
         Edit::AddKind,
         Edit::RemoveKind(job.kinds[0].id),
+    ];
+    let told = edits.map(|edit| edit.words(&job));
+    assert_eq!(
+        told,
+        [
+            "add a cavity",
+            "remove left saddle",
+            "read FLB to RLB as 41 5/8",
+            "remove a reading",
+            "say that FLB to RLB is level",
+            "take a statement back",
+            "say that FLB to RLB is out of reach",
+            "say that FLB to RLB can be reached",
+            "add a keep-out",
+            "remove a keep-out",
+            "add a kind",
+            "remove crate",
+        ]
+    );
+}
+
+#[test]
+fn an_edit_of_boxes_reads_as_a_sentence() {
+    let job = common::built_in("orchard-flatbed");
+    let (left, right) = (&job.boxes[0], &job.boxes[1]);
+    let (cavity, into, module) = (&job.cavities[0], left.id, left.modules[0].id);
+    let by = Point([Length::sixty_fourths(8), Length::ZERO, -Length::inches(1)]);
+    let edits = [
         Edit::AddBox {
             cavity: cavity.id,
             at: Point::ZERO,
@@ -171,39 +197,11 @@ fn every_other_edit_has_words_of_its_own() {
         },
         Edit::Pin { module, pinned: true },
         Edit::Pin { module, pinned: false },
-        Edit::AcceptLayout(Vec::new()),
-        Edit::AcceptLayout(job.boxes.clone()),
-        Edit::Wiring(WiringEdit::Forget),
-        Edit::Wiring(WiringEdit::ExitAt(None)),
-        Edit::Units(UnitsEdit::Remove(0)),
-        Edit::Stock(StockEdit::Add {
-            form: StockForm::Sheet,
-            on_hand: true,
-        }),
-        Edit::Stock(StockEdit::Remove(0)),
-        Edit::Bed(BedEdit::Add),
-        Edit::Truck(TruckEdit::AddComponent(WayName::Out)),
-        Edit::Truck(TruckEdit::AddPoint),
-        Edit::Truck(TruckEdit::AddCarried),
-    ]
-    .into_iter()
-    .map(|edit| edit.words(&job))
-    .collect();
+    ];
+    let told = edits.map(|edit| edit.words(&job));
     assert_eq!(
         told,
         [
-            "add a cavity",
-            "remove left saddle",
-            "read FLB to RLB as 41 5/8",
-            "remove a reading",
-            "say that FLB to RLB is level",
-            "take a statement back",
-            "say that FLB to RLB is out of reach",
-            "say that FLB to RLB can be reached",
-            "add a keep-out",
-            "remove a keep-out",
-            "add a kind",
-            "remove crate",
             "add a box",
             "remove left box",
             "add a fitting to left box",
@@ -218,6 +216,33 @@ fn every_other_edit_has_words_of_its_own() {
             "move M13 to right box",
             "pin M13",
             "unpin M13",
+        ]
+    );
+}
+
+#[test]
+fn an_edit_of_lists_reads_as_a_sentence() {
+    let job = common::built_in("orchard-flatbed");
+    let edits = [
+        Edit::AcceptLayout(Vec::new()),
+        Edit::AcceptLayout(job.boxes.clone()),
+        Edit::Wiring(WiringEdit::Forget),
+        Edit::Wiring(WiringEdit::ExitAt(None)),
+        Edit::Units(UnitsEdit::Remove(0)),
+        Edit::Stock(StockEdit::Add {
+            form: StockForm::Sheet,
+            on_hand: true,
+        }),
+        Edit::Stock(StockEdit::Remove(0)),
+        Edit::Bed(BedEdit::Add),
+        Edit::Truck(TruckEdit::AddComponent(WayName::Out)),
+        Edit::Truck(TruckEdit::AddPoint),
+        Edit::Truck(TruckEdit::AddCarried),
+    ];
+    let told = edits.map(|edit| edit.words(&job));
+    assert_eq!(
+        told,
+        [
             "clear the layout",
             "take over the layout",
             "forget the wiring order",
