@@ -17,9 +17,9 @@ mod stiffener;
 #[cfg(test)]
 mod tests;
 
-use tape::{Area, Length};
+use tape::{Area, Length, Units};
 
-use crate::spec::show_mm;
+use crate::spec::{first_of_two, told};
 use crate::weld::Draft;
 use crate::{BoxSpec, Built, Part, Role, Sheet, Wall, WallHole};
 
@@ -115,39 +115,65 @@ pub struct Group {
 
 /// Something that does not go where it was asked for.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("{what}: {given} is out of range; it may be {allowed}: {mend}")]
+#[error("{}", self.words(Units::Millimetre))]
 pub struct AddedError {
     /// What was asked for.
     pub what: &'static str,
-    /// The value, in words.
-    pub given: String,
-    /// What it may be, in words.
-    pub allowed: String,
+    /// The value, and what it may be.
+    pub out: OutOf,
     /// How to mend it.
     pub mend: &'static str,
 }
 
+/// What was asked for against what it may be.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum OutOf {
+    /// A length outside a range, ends included; nothing is in a range whose least is above its most.
+    Range {
+        /// The value.
+        given: Length,
+        /// Least and most.
+        allowed: [Length; 2],
+    },
+    /// Something else.
+    Words {
+        /// The value.
+        given: &'static str,
+        /// What it may be.
+        allowed: &'static str,
+    },
+}
+
 impl AddedError {
-    fn length(what: &'static str, given: Length, [least, most]: [Length; 2], mend: &'static str) -> Self {
-        let allowed = if least > most {
-            "nothing here".to_owned()
-        } else {
-            format!("{} to {} mm", show_mm(least), show_mm(most))
+    /// The same, its lengths as a person reads them who works in those units.
+    pub fn words(&self, units: Units) -> String {
+        let (given, allowed) = match &self.out {
+            OutOf::Range { given, allowed } => {
+                let [least, most] = *allowed;
+                let range = if least > most {
+                    "nothing here".to_owned()
+                } else {
+                    format!("{} to {}", first_of_two(least, units), told(most, units))
+                };
+                (told(*given, units), range)
+            }
+            OutOf::Words { given, allowed } => ((*given).to_owned(), (*allowed).to_owned()),
         };
-        Self {
-            what,
-            given: format!("{} mm", show_mm(given)),
-            allowed,
-            mend,
-        }
+        format!(
+            "{}: {given} is out of range; it may be {allowed}: {}",
+            self.what, self.mend
+        )
     }
 }
 
 /// Refuses a length outside a range, ends included.
 fn within(what: &'static str, given: Length, range: [Length; 2], mend: &'static str) -> Result<(), AddedError> {
     let is = (range[0]..=range[1]).contains(&given);
-    is.then_some(())
-        .ok_or_else(|| AddedError::length(what, given, range, mend))
+    is.then_some(()).ok_or(AddedError {
+        what,
+        out: OutOf::Range { given, allowed: range },
+        mend,
+    })
 }
 
 /// Refuses places of which two are less than `least` apart.

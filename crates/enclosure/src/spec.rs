@@ -1,6 +1,7 @@
 //! What a box is to be.
 
-use tape::{Area, Length};
+use tape::show::{Fraction, Rounding, Style, hole, hole_inches, millimetres_bare};
+use tape::{Area, Length, Units};
 
 use crate::material::Material;
 use crate::{BendRule, RivetHeads, Step, gauge};
@@ -326,12 +327,7 @@ pub enum SpecError {
     #[error("a box in a frame of angle is closed by a flat lid screwed to the ring at its rim")]
     LidOnFrame,
     /// Rivets that break out of the panel.
-    #[error(
-        "rivets of this hole would be {} mm from the edge of a panel, and need {} mm, one and a half holes: widen the angle's \
-         leg or take smaller rivets",
-        show_mm(*has),
-        show_mm(*needs)
-    )]
+    #[error("{}", self.words(Units::Millimetre))]
     RivetsOffAngle {
         /// From the middle of the hole to the nearest edge.
         has: Length,
@@ -359,7 +355,7 @@ pub enum SpecError {
         given: &'static str,
     },
     /// A step that leaves nothing of the deep part, or nothing of the wall over it.
-    #[error("the step {what} {} mm: it may be above {} and below {} mm; {mend}", show_mm(*given), show_mm(*above), show_mm(*below))]
+    #[error("{}", self.words(Units::Millimetre))]
     StepSize {
         /// Runs in, or rises.
         what: &'static str,
@@ -373,7 +369,7 @@ pub enum SpecError {
         mend: &'static str,
     },
     /// A hole that does not lie wholly on the flat of its wall.
-    #[error("{}", off_wall(wall, *diameter, rooms))]
+    #[error("{}", self.words(Units::Millimetre))]
     HoleOffWall {
         /// Which wall.
         wall: &'static str,
@@ -398,23 +394,83 @@ pub enum SpecError {
     #[error("the widest pitch of screws must be at least twice their hole, and a 1000th of the side")]
     PitchTooSmall,
     /// Rivets so close that the sheet between them tears.
-    #[error("the widest pitch of rivets must be at least {} mm, three holes, and a 1000th of the side", show_mm(*least))]
+    #[error("{}", self.words(Units::Millimetre))]
     RivetsTooClose {
         /// How far apart they have to be.
         least: Length,
     },
 }
 
-fn off_wall(wall: &str, diameter: Length, rooms: &[[[Length; 2]; 2]]) -> String {
-    let of = format!(
-        "a hole of {} mm in the {wall}",
-        show_mm(diameter.round_up_to(Length::tenths_mm(1)))
-    );
+impl SpecError {
+    /// The same, its lengths as a person reads them who works in those units.
+    pub fn words(&self, units: Units) -> String {
+        let told = |length| told(length, units);
+        match self {
+            Self::RivetsOffAngle { has, needs } => format!(
+                "rivets of this hole would be {} from the edge of a panel, and need {}, one and a half holes: widen the \
+                 angle's leg or take smaller rivets",
+                told(*has),
+                told(*needs)
+            ),
+            Self::StepSize {
+                what,
+                given,
+                above,
+                below,
+                mend,
+            } => format!(
+                "the step {what} {}: it may be above {} and below {}; {mend}",
+                told(*given),
+                first_of_two(*above, units),
+                told(*below)
+            ),
+            Self::HoleOffWall { wall, diameter, rooms } => off_wall(wall, *diameter, rooms, units),
+            Self::RivetsTooClose { least } => format!(
+                "the widest pitch of rivets must be at least {}, three holes, and a 1000th of the side",
+                told(*least)
+            ),
+            other => other.to_string(),
+        }
+    }
+}
+
+/// A length to 0.001 mm, without trailing zeros; for a person who works in inches these first, as drills are marked.
+pub(crate) fn told(length: Length, units: Units) -> String {
+    let mm = show_mm(length);
+    match units {
+        Units::Millimetre => format!("{mm} mm"),
+        Units::Inch => format!("{} ({mm} mm)", hole_inches(length)),
+    }
+}
+
+/// The same where the other end of the range follows, which tells that both are millimetres.
+pub(crate) fn first_of_two(length: Length, units: Units) -> String {
+    match units {
+        Units::Millimetre => show_mm(length),
+        Units::Inch => told(length, units),
+    }
+}
+
+/// The rooms are rounded to what a tape shows, and inwards: a hole marked there lies on the flat.
+fn off_wall(wall: &str, diameter: Length, rooms: &[[[Length; 2]; 2]], units: Units) -> String {
+    let of = match units {
+        Units::Millimetre => format!("{} mm", show_mm(diameter.round_up_to(Length::tenths_mm(1)))),
+        Units::Inch => hole(diameter, units),
+    };
+    let of = format!("a hole of {of} in the {wall}");
     if rooms.is_empty() {
         return format!("{of} has no room on its flat");
     }
+    let style = Style {
+        units,
+        fraction: Fraction::Sixteenth,
+    };
+    let tenths = |length, rounding| millimetres_bare(length, 1, rounding).trim_end_matches(".0").to_owned();
     let rooms = rooms.iter().map(|room| {
-        let [along, up] = room.map(|range| format!("{} to {} mm", show_mm(range[0]), show_mm(range[1])));
+        let [along, up] = room.map(|[from, to]| match units {
+            Units::Millimetre => format!("{} to {} mm", tenths(from, Rounding::Up), tenths(to, Rounding::Down)),
+            Units::Inch => format!("{} to {}", style.up(from), style.down(to)),
+        });
         format!("{along} along it and {up} up it")
     });
     format!("{of} must have its middle {}", rooms.collect::<Vec<_>>().join(", or "))

@@ -7,6 +7,7 @@ mod stock;
 mod truck;
 mod units;
 mod wiring;
+mod words;
 
 use geometry::{Axis, Orientation, Point};
 use tape::show::{Fraction, Style};
@@ -593,26 +594,22 @@ impl Edit {
             steps.collect::<Vec<_>>().join(", ")
         };
         match self {
-            Self::Set { field, text } if text.trim().is_empty() => format!("clear {}", field.label()),
-            Self::Set { field, text } => {
-                let text = text.trim();
-                // Some choices are told with a word for where: `to the web`.
-                format!("set {} to {}", field.label(), text.strip_prefix("to ").unwrap_or(text))
-            }
-            Self::Confirm(field) => format!("confirm {}", field.label()),
+            Self::Set { field, text } => words::of_set(*field, text, job),
+            Self::Confirm(field) => format!("confirm {}", words::named(*field, job)),
             Self::AddCavity => "add a cavity".to_owned(),
             Self::RemoveCavity(id) => {
                 format!("remove {}", job.cavity(*id).map_or("a cavity", |c| c.name.as_str()))
             }
-            Self::AddReading { line, text, .. } => format!("reading {line}: {}", text.trim()),
+            Self::AddReading { line, text, .. } => format!("read {line} as {}", text.trim()),
             Self::RemoveReading { .. } => "remove a reading".to_owned(),
             Self::AddStatement { says, lines, .. } => {
                 let lines: Vec<String> = lines.iter().map(Line::to_string).collect();
-                format!("{} {}", lines.join(" and "), says.name())
+                let are = if lines.len() == 1 { "is" } else { "are" };
+                format!("say that {} {are} {}", lines.join(" and "), says.name())
             }
             Self::RemoveStatement { .. } => "take a statement back".to_owned(),
-            Self::OutOfReach { line, is: true, .. } => format!("{line} is out of reach"),
-            Self::OutOfReach { line, is: false, .. } => format!("{line} can be reached"),
+            Self::OutOfReach { line, is: true, .. } => format!("say that {line} is out of reach"),
+            Self::OutOfReach { line, is: false, .. } => format!("say that {line} can be reached"),
             Self::AddKeepOut(_) => "add a keep-out".to_owned(),
             Self::RemoveKeepOut(_) => "remove a keep-out".to_owned(),
             Self::AddKind => "add a kind".to_owned(),

@@ -45,8 +45,8 @@ pub use evaluate::{
     Above, BoxMass, BoxResult, CableExit, Cause, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension,
     Evaluation, FitChance, FittingResult, Headline, Heaviest, InBox, KeepOutResult, KindResult, Ledger, LedgerEntry,
     Losses, ModuleResult, NOT_IN_CHANCE, Near, Next, OutOfSquare, PackResult, ReadingResult, Room, Roomiest, Share,
-    SixClearances, Standing, StatementResult, Survey, Surveyed, Suspect, Tightest, Unknown, Unplaced, UsableShare,
-    Used, Why, evaluate, evaluate_after, give_or_take, percent,
+    SixClearances, Standing, StatementResult, Survey, Surveyed, Suspect, Tightest, Unknown, Unplaced, Unused,
+    UsableShare, Used, Why, evaluate, evaluate_after, give_or_take, percent,
 };
 pub use evaluate::{
     AddedResult, BracketLeg, BracketMount, BracketSeat, Clash, FloorRailsResult, FrameHole, HeldDown, LegFrom,

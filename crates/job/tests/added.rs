@@ -776,8 +776,10 @@ fn the_advice_for_floor_and_floor_rails_works_when_it_is_followed() {
     );
     assert!(along.contains("lay them the shorter way"), "{along}");
     let thick = |fix: &str| {
+        // As `0.157" (4 mm) or more`: the floor was entered in millimetres, in a job in inches.
         let (_, rest) = fix.split_once("take a floor of ").expect(fix);
-        rest.split_once(" mm or more").expect(fix).0.to_owned()
+        let (_, rest) = rest.split_once('(').expect(fix);
+        rest.split_once(" mm) or more").expect(fix).0.to_owned()
     };
     let (is_within, fix) = fix_of(&bare, job::Sum::FloorPressed);
     assert!(!is_within);
@@ -795,7 +797,7 @@ fn a_floor_rail_beyond_the_floor_or_in_a_drain_is_told() {
     assert!(evaluation.boxes[0].added.faults.is_empty());
     let field = Field::BoxPlaces(job.boxes[0].id, PlacesOf::FloorRails);
     let far = evaluate(&set(&job, &[(field, "200 mm; 890 mm")]));
-    let fault = said(&far, "floor rails, place: 890 mm is out of range").unwrap();
+    let fault = said(&far, "floor rails, place: 35.039\" (890 mm) is out of range").unwrap();
     assert_eq!(fault.grave, Grave::Stop);
     assert!(far.boxes[0].added.floor_rails.is_none());
     let placed = set(&job, &[(field, "200 mm; 600 mm")]);
@@ -1457,5 +1459,53 @@ fn angles_that_nobody_sells_are_told_with_those_on_sale() {
             "flange: no flat bar"
         )
         .is_none()
+    );
+}
+
+/// An entry that the construction makes no use of is told where it was made; a sheet that is of another thickness than
+/// entered is a caution.
+#[test]
+fn what_a_construction_makes_no_use_of_is_told() {
+    let entered = [(Field::Floor, "1/8"), (Field::Wall, "14 ga"), (Field::Corners, "B")];
+    let (job, welded) = orchard(&entered);
+    assert_eq!(welded.unused, []);
+    let tray = evaluate(&set(&job, &[(Field::Construction, "folded")]));
+    let told: Vec<(Field, Grave)> = tray.unused.iter().map(|unused| (unused.field, unused.grave)).collect();
+    // The example has a flange of 4 mm, mitred: a tray's lips are of its wall, 0.0747 in.
+    let (caution, note) = (Grave::Caution, Grave::Note);
+    assert_eq!(
+        told,
+        [
+            (Field::Floor, caution),
+            (Field::Corners, note),
+            (Field::FlangeThickness, caution),
+            (Field::FlangeJoint, note)
+        ]
+    );
+    let caution = said(&tray, "entered, and not used as boxes are built now: \"floor\" 1/8").expect("it is told");
+    assert_eq!(caution.grave, Grave::Caution);
+    assert!(
+        caution
+            .words
+            .contains("(a folded tray is one sheet, its floor as thick as its wall)"),
+        "{}",
+        caution.words
+    );
+    let framed = evaluate(&set(
+        &job,
+        &[
+            (Field::Construction, "panels in an angle frame"),
+            (Field::FlangeThickness, "1/4"),
+        ],
+    ));
+    let told: Vec<Field> = framed.unused.iter().map(|unused| unused.field).collect();
+    assert_eq!(
+        told,
+        [
+            Field::Corners,
+            Field::WeldSide,
+            Field::FlangeOut,
+            Field::FlangeThickness
+        ]
     );
 }

@@ -300,7 +300,7 @@ const SETTINGS: [(Field, [&str; 3]); 6] = [
         Field::Corners,
         [
             "B: walls wrap the floor",
-            "C: floor under walls, ends run through",
+            "C: floor under walls, ends through",
             "D: corner to corner, groove for the weld",
         ],
     ),
@@ -425,8 +425,9 @@ fn how_brackets_reach_and_how_seams_are_welded_is_told() {
         "{told:?}"
     );
     let told = since(&job, &[(Field::WeldLeg, "4 mm")]);
-    let seam = "seam, bracket to long side, up both ends of the upright leg lap, fillet, 8 off, leg 3.0 mm, outside, full -> \
-                lap, fillet, 8 off, leg 4.0 mm, outside, full";
+    // 3 and 4 mm are 0.118 and 0.157 in.
+    let seam = "seam, bracket to long side, up both ends of the upright leg lap, fillet, 8 off, leg 0.118\" (3.0 mm), outside, \
+                full -> lap, fillet, 8 off, leg 0.157\" (4.0 mm), outside, full";
     assert!(told.iter().any(|told| told == seam), "{told:?}");
     let told = since(&job, &[(Field::WeldSide, "inside")]);
     assert!(
@@ -464,7 +465,12 @@ fn papers_from_before_seams_were_noted_still_hold() {
 #[case(Field::GasketSqueezed, "3.5 mm", "gasket ")]
 #[case(Field::ShopClass, "ISO 13920 A", "tolerance ISO 13920-BF -> ISO 13920-AF")]
 #[case(Field::Flatness, "ISO 13920 E", "tolerance ISO 13920-BF -> ISO 13920-BE")]
-#[case(Field::Coating, "0.2 mm", "coating 0.13 mm a face -> 0.20 mm a face")]
+// 0.127 and 0.2 mm are 0.005 and 0.0079 in.
+#[case(
+    Field::Coating,
+    "0.2 mm",
+    "coating 0.005\" (0.13 mm) a face -> 0.008\" (0.20 mm) a face"
+)]
 fn what_no_part_tells_is_told_of_the_box(#[case] field: Field, #[case] text: &str, #[case] words: &str) {
     let mut job = built_in("orchard-flatbed");
     (job.settings.shop_class, job.settings.flatness, job.settings.shop_limits) = (None, None, None);
@@ -511,7 +517,7 @@ fn another_fitting_in_the_same_hole_is_told_by_what_it_is() {
             .cloned()
             .unwrap_or_default()
     };
-    assert!(of("breather none -> ").ends_with("hole 14.0 mm"), "{told:?}");
+    assert!(of("breather none -> ").ends_with("hole 0.551\" (14.0 mm)"), "{told:?}");
     assert!(of("drain ").ends_with(" -> none"), "{told:?}");
 }
 

@@ -421,14 +421,18 @@ fn a_sling_has_as_many_legs_as_there_are_eyes() {
     let bare = common::built_in("orchard-flatbed");
     let lift = |job: &Job| left(&evaluate(job)).strength.as_ref().unwrap().lift.unwrap();
     assert!(
-        lift(&bare).words().contains("no lifting eye is let in"),
+        lift(&bare)
+            .words(tape::Units::Millimetre)
+            .contains("no lifting eye is let in"),
         "{}",
-        lift(&bare).words()
+        lift(&bare).words(tape::Units::Millimetre)
     );
     let (one, id) = with("lifting eye", "top");
     let hangs = lift(&one);
     assert_eq!((hangs.legs, hangs.carrying), (1, 1));
-    assert!((hangs.leg_n - 123.44 * 9.806_65).abs() < 0.05 && hangs.words().contains("hangs askew"));
+    assert!(
+        (hangs.leg_n - 123.44 * 9.806_65).abs() < 0.05 && hangs.words(tape::Units::Millimetre).contains("hangs askew")
+    );
     let strength = left(&evaluate(&figure(&one, Figure::EyeRated, "100")))
         .strength
         .clone()
@@ -502,13 +506,21 @@ fn a_sling_shares_by_where_the_eyes_are() {
     // front by off / (hook above the eyes + eyes above the centre of mass).
     let hang = hangs.hang.unwrap();
     assert!(hang.deg > 1.0 && hang.towards[0].abs() > 0.999, "{hang:?}");
-    assert!(hangs.words().contains("degrees out of level, "), "{}", hangs.words());
+    assert!(
+        hangs.words(tape::Units::Millimetre).contains("degrees out of level, "),
+        "{}",
+        hangs.words(tape::Units::Millimetre)
+    );
     assert!((hangs.most_share - 0.5).abs() < 0.01, "{}", hangs.most_share);
     assert!((hangs.leg_n - hangs.most_share * kg * 9.806_65 * 2_f64.sqrt()).abs() < 0.01);
     assert!((hangs.picked_up_n() - 1.3 * hangs.leg_n).abs() < 1e-9);
     let front = evaluate(&with([60, 130]));
     let hangs = left(&front).strength.as_ref().unwrap().lift.unwrap();
-    assert!(hangs.tips && hangs.words().contains("IT TIPS"), "{}", hangs.words());
+    assert!(
+        hangs.tips && hangs.words(tape::Units::Millimetre).contains("IT TIPS"),
+        "{}",
+        hangs.words(tape::Units::Millimetre)
+    );
     assert_eq!(tips(&front), Some(Grave::Caution));
     let gently = evaluate(&figure(&with([100, 800]), Figure::LiftJerk, "1"));
     let hangs = left(&gently).strength.as_ref().unwrap().lift.unwrap();
@@ -663,4 +675,33 @@ fn a_closing_that_a_frame_does_not_take_is_told(#[case] closing: Option<&str>, #
     let found = said(&evaluation, "a frame of angle takes only");
     assert_eq!(found.is_some(), is_told);
     assert!(found.is_none_or(|found| found.grave == Grave::Caution));
+}
+
+/// The far end of a gland's range, told in the inches of the job: see `a_refusal_says_where_the_middle_may_lie` of the boxes.
+#[test]
+fn a_gland_off_its_wall_is_told_in_inches() {
+    let (job, id) = with("cable gland", "front");
+    let evaluation = evaluate(&set(&job, Field::FittingAlong(id), "1/4"));
+    let fault = left(&evaluation).fittings[0]
+        .fault
+        .clone()
+        .expect("it runs off the wall");
+    assert!(
+        fault.contains("must have its middle ") && fault.contains("\" along it"),
+        "{fault}"
+    );
+    assert!(!fault.contains(" mm along"), "{fault}");
+}
+
+/// 62.429168 mm is 2.4578 in, 2 29/64 in at the nearest mark: what a proposal wrote is read on the tape first. What a
+/// person typed stays as typed.
+#[test]
+fn a_length_with_many_decimals_is_read_in_inches_first_and_to_a_tenth() {
+    let (job, id) = with("cable gland", "front");
+    let read = |text: &str| {
+        let job = set(&job, Field::FittingOut(id), text);
+        job::field::show(&job, &[Field::FittingOut(id)])[0].1.read_text()
+    };
+    assert_eq!(read("62.429168 mm"), "2 29/64\" (62.4 mm)");
+    assert_eq!(read("62.5 mm"), "62.5 mm");
 }

@@ -153,8 +153,19 @@ fn the_floor_is_as_worked_by_hand() {
     near(check(&evaluation, Sum::FloorPressed).of.share, 328.50 / 235.0);
     assert!(check(&evaluation, Sum::FloorPressed).says.contains("overstates"));
     // Pressed down on it gives 10.705 mm, and the formula holds to 1.5.
-    assert_eq!(check(&evaluation, Sum::FloorPressed).load_text(), "outside the formula");
-    assert_eq!(check(&evaluation, Sum::FloorGives).load_text(), "1.07 mm");
+    assert_eq!(
+        check(&evaluation, Sum::FloorPressed).load_text(evaluation.units),
+        "outside the formula"
+    );
+    // 1.0705 mm is 0.04215 in.
+    assert_eq!(
+        check(&evaluation, Sum::FloorGives).load_text(evaluation.units),
+        "0.042\""
+    );
+    assert_eq!(
+        check(&evaluation, Sum::FloorGives).load_text(tape::Units::Millimetre),
+        "1.07 mm"
+    );
     // A caution, whether the 10 g down are from memory or the person's own.
     assert_eq!(found(&evaluation, "floor, pressed down on"), Some(Grave::Caution));
     let own = evaluate(&figure(&orchard(), Figure::CrashDown, "10"));
@@ -190,7 +201,7 @@ fn a_floor_on_a_rail_is_as_worked_by_hand() {
     assert!(
         pressed
             .says
-            .contains("59.0 kg on the span that bears most, 448 x 329 mm"),
+            .contains("59.0 kg on the span that bears most, 17 11/16\" x 12 15/16\" (448 x 329 mm)"),
         "{}",
         pressed.says
     );
@@ -228,7 +239,9 @@ fn a_floor_with_an_empty_part_is_no_stronger_than_one_without() {
     // them the series gives more than spread evenly, and less than as if the modules' own pressure were all over it.
     let even = 32.25 + 2.04;
     assert!(
-        pressed.says.contains("on the span that bears most, 333 x 261 mm"),
+        pressed
+            .says
+            .contains("on the span that bears most, 13 1/8\" x 10 1/4\" (333 x 261 mm)"),
         "{}",
         pressed.says
     );
@@ -439,7 +452,7 @@ fn a_heavy_module_pulls_the_centre_of_mass_its_way() {
     let shift = middle(&battery_box.body.unwrap()) - third;
     let off = (20_736.0 + 31.125 * shift) / 193.125 - shift;
     let says = &check(&evaluation, Sum::Bolts(Direction::Front)).says;
-    assert!(says.contains(&format!("{off:.0} mm off it along")), "{off}: {says}");
+    assert!(says.contains(&format!("({off:.0} mm) off it along")), "{off}: {says}");
     assert!(off > 90.0);
     // Pulled sideways the box turns about its bolts by that much, so they get more than their share of the greater mass.
     let even = check(&evaluate(&alike), Sum::Bolts(Direction::Side)).of.share;
@@ -576,8 +589,8 @@ fn a_gasket_is_held_against_its_limits_as_drawn_and_over_the_rim() {
     let drawn = evaluate(&orchard());
     let low = check(&drawn, Sum::GasketAtLow);
     near(low.of.load, 100.0 / 12.0);
-    assert_eq!(low.load_text(), "8.3 %");
-    assert_eq!(low.limit_text(), "at least 10 %");
+    assert_eq!(low.load_text(drawn.units), "8.3 %");
+    assert_eq!(low.limit_text(drawn.units), "at least 10 %");
     let words = drawn
         .findings
         .iter()
@@ -588,7 +601,7 @@ fn a_gasket_is_held_against_its_limits_as_drawn_and_over_the_rim() {
         "{words}"
     );
     let high = check(&drawn, Sum::GasketAtHigh);
-    assert_eq!(high.limit_text(), "at most 50 %");
+    assert_eq!(high.limit_text(drawn.units), "at most 50 %");
     near(check(&drawn, Sum::GasketAtHigh).of.load, 700.0 / 12.0);
     assert_eq!(found(&drawn, "gasket, rim"), Some(Grave::Note));
     assert_eq!(found(&drawn, "gasket, squeezed"), None);

@@ -46,7 +46,7 @@ fn a_lid_past_its_formula_is_told_in_words() {
     let evaluation = evaluate(&orchard());
     for of in [Sum::LidPushed, Sum::LidBulges] {
         let check = sum(&evaluation, of);
-        assert_eq!(check.load_text(), "outside the formula");
+        assert_eq!(check.load_text(evaluation.units), "outside the formula");
         assert_eq!(check.share_text(), "over");
         assert!(check.over().is_some() && !check.fix.is_empty());
         let begins = format!("{}: outside the formula; it has no breather", check.of.what);
@@ -58,9 +58,9 @@ fn a_lid_past_its_formula_is_told_in_words() {
     for of in [Sum::LidPushed, Sum::LidBulges] {
         let check = sum(&little, of);
         assert!(
-            check.outside().is_none() && check.load_text().ends_with(check.of.unit),
+            check.outside().is_none() && check.load_text(tape::Units::Millimetre).ends_with(check.of.unit),
             "{}",
-            check.load_text()
+            check.load_text(tape::Units::Millimetre)
         );
     }
 }

@@ -22,7 +22,7 @@ fn undo_goes_to_the_page_of_what_it_takes_back_and_says_so() {
     feed(&mut model, [key(KeyCode::F(4)), key(KeyCode::Char('u'))]);
     assert_eq!(*model.job(), built_in("orchard-flatbed"));
     assert_eq!(model.page, Page::Pack);
-    let told = "undid on Pack: set drive, continuous amps to 131; you were on Layout";
+    let told = "undid on Pack: set \"drive, continuous amps\" to 131; you were on Layout";
     assert!(shows(&model, told), "{:#?}", rows(&model));
     let pointed = rows(&model)
         .into_iter()

@@ -2,7 +2,7 @@
 
 mod common;
 
-use common::{built_in, key, screen};
+use common::{built_in, key, rows, screen};
 use ratatui::crossterm::event::KeyCode;
 use tui::run::{feed, open_model};
 use tui::theme::Theme;
@@ -65,4 +65,22 @@ fn glands_with_something_in_the_way_are_told_with_the_stops_they_make() {
     );
     assert!(told.contains(&format!("{stops} new stops: ! tells")), "{told}");
     assert!(!told.contains("less than the margin"), "{told}");
+}
+
+/// What stops with the glands that were let in is told with them, whole in a small window.
+#[test]
+fn p_tells_the_stops_that_come_of_it() {
+    let mut model = open_model(built_in("orchard-flatbed"), Theme::default(), (80, 24));
+    feed(&mut model, [key(KeyCode::F(6))]);
+    let before = model.evaluation.headline.stops;
+    feed(&mut model, [key(KeyCode::Char('p'))]);
+    let new = model.evaluation.headline.stops - before;
+    assert!(new > 0, "they stand out farther than there is room");
+    let told = model.message.words.clone();
+    assert!(
+        told.contains(&format!("{new} new stop")) && told.ends_with(": ! tells"),
+        "{told}"
+    );
+    let shown = rows(&model).join(" ").split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(shown.contains(&told), "{shown}");
 }

@@ -3,7 +3,7 @@
 use tape::Length;
 
 use super::joined::fillet;
-use super::{AddedError, Group, Piece, above_zero, apart, around, at_wall, level, within};
+use super::{AddedError, Group, OutOf, Piece, above_zero, apart, around, at_wall, level, within};
 use crate::material::Material;
 use crate::section;
 use crate::spec::show_mm;
@@ -214,8 +214,10 @@ impl HoldDown {
         if self.fixed == Fixed::Rods && spec.floor.material.is_aluminium() {
             return Err(AddedError {
                 what: "hold-down rods, floor they are welded to",
-                given: spec.floor.material.name().to_owned(),
-                allowed: "steel, as the rods are".to_owned(),
+                out: OutOf::Words {
+                    given: spec.floor.material.name(),
+                    allowed: "steel, as the rods are",
+                },
                 mend: "take bars on lugs at the walls, or a box of steel",
             });
         }

@@ -3,7 +3,7 @@
 use tape::Length;
 
 use super::joined::{Joined, Lying, fillet};
-use super::{AddedError, Group, Piece, above_zero, apart, around, level, lid_sheet, under_lid, within};
+use super::{AddedError, Group, OutOf, Piece, above_zero, apart, around, level, lid_sheet, under_lid, within};
 use crate::strength::plate::{Edges, Panel};
 use crate::weld::{At, Form, Side};
 use crate::{BoxSpec, Built, Part, Role, Sheet, Wall};
@@ -39,8 +39,10 @@ impl Stiffeners {
         let Some(lid) = lid_sheet(spec) else {
             return Err(AddedError {
                 what: "lid stiffeners",
-                given: "a box without a lid".to_owned(),
-                allowed: "a box with a lid".to_owned(),
+                out: OutOf::Words {
+                    given: "a box without a lid",
+                    allowed: "a box with a lid",
+                },
                 mend: "give the box a lid",
             });
         };

@@ -9,6 +9,7 @@ mod made;
 mod parts;
 mod shop;
 mod since;
+mod told;
 
 use geometry::Face;
 use tape::show::Style;

@@ -4,6 +4,7 @@ use tape::show::Style;
 use tape::{Length, Units};
 
 use super::Difference;
+use super::told;
 use crate::document::{Issued, IssuedBox, IssuedNote, IssuedPart, IssuedPlace, IssuedSeam};
 use crate::{Grams, Id};
 
@@ -211,15 +212,18 @@ fn of_box(was: &IssuedBox, is: &IssuedBox, style: Style) -> Option<BoxChange> {
     // Papers from before these were noted tell nothing of them.
     if let (Some(was), Some(is)) = (&was.seams, &is.seams) {
         let pair = |seam: &IssuedSeam| (format!("seam, {}", seam.seam), seam.weld.clone());
-        differences.extend(by_name(was.iter().map(pair), is.iter().map(pair)));
+        let told = |text: &str| told::lengths(text, style.units);
+        differences.extend(by_name(was.iter().map(pair), is.iter().map(pair), told));
     }
     if let (Some(was), Some(is)) = (&was.added, &is.added) {
-        let pair = |place: &IssuedPlace| (place.what.clone(), format!("at {}", place.at));
-        differences.extend(by_name(was.iter().map(pair), is.iter().map(pair)));
+        let pair = |place: &IssuedPlace| (place.what.clone(), place.at.clone());
+        let told = |text: &str| told::place(text, style);
+        differences.extend(by_name(was.iter().map(pair), is.iter().map(pair), told));
     }
     if let (Some(was), Some(is)) = (&was.made, &is.made) {
         let pair = |note: &IssuedNote| (note.what.clone(), note.how.clone());
-        differences.extend(by_name(was.iter().map(pair), is.iter().map(pair)));
+        let told = |text: &str| told::lengths(text, style.units);
+        differences.extend(by_name(was.iter().map(pair), is.iter().map(pair), told));
     }
     let parts = of_parts(&was.parts, &is.parts, style.units);
     if differences.is_empty() && parts.is_empty() {
@@ -234,8 +238,12 @@ fn of_box(was: &IssuedBox, is: &IssuedBox, style: Style) -> Option<BoxChange> {
     })
 }
 
-/// What is told otherwise under a name: the texts that only one of the two has.
-fn by_name(was: impl Iterator<Item = (String, String)>, is: impl Iterator<Item = (String, String)>) -> Vec<Difference> {
+/// What is told otherwise under a name: the texts that only one of the two has, told so; as noted where told they read alike.
+fn by_name(
+    was: impl Iterator<Item = (String, String)>,
+    is: impl Iterator<Item = (String, String)>,
+    told: impl Fn(&str) -> String,
+) -> Vec<Difference> {
     let (mut was, mut is): (Vec<_>, Vec<_>) = (was.collect(), is.collect());
     // One that both have is taken off both lists, as often as both have it.
     was.retain(|one| match is.iter().position(|other| other == one) {
@@ -251,11 +259,16 @@ fn by_name(was: impl Iterator<Item = (String, String)>, is: impl Iterator<Item =
             names.push(name);
         }
     }
-    let texts = |of: &[(String, String)], name: &String| {
-        let texts = of.iter().filter(|(own, _)| own == name).map(|(_, text)| text.clone());
+    let texts = |of: &[(String, String)], name: &String, told: &dyn Fn(&str) -> String| {
+        let texts = of.iter().filter(|(own, _)| own == name).map(|(_, text)| told(text));
         few(&texts.collect::<Vec<_>>())
     };
-    let different = |name: &&String| Difference::of(name.as_str(), texts(&was, name), texts(&is, name));
+    let different = |name: &&String| {
+        let between = |told: &dyn Fn(&str) -> String| {
+            Difference::of(name.as_str(), texts(&was, name, told), texts(&is, name, told))
+        };
+        between(&told).or_else(|| between(&|text| text.to_owned()))
+    };
     names.iter().filter_map(different).collect()
 }
 

@@ -324,7 +324,7 @@ figures! {
         "2 in the middle of the shorter edges of the end plates, or 4 in their corners", Even;
     LidLoad: "lid_kg", "load on the lid", "kg", 0..1_000, 75,
         "spread evenly over the lid: a person who kneels on it (common practice, no source)";
-    LidStiffeners: "lid_stiffeners", "lid stiffeners", "", 1..16, ,
+    LidStiffeners: "lid_stiffeners", "lid stiffeners, how many", "", 1..16, ,
         "angles across the lid; empty for the fewest with which it gives no more than told", Whole;
     IpSolids: "ip_solids", "IP code wanted, first digit", "", 0..6, ,
         "what solid things must not get in: 5 keeps harmful dust out, 6 all of it; empty when no code is wanted";
@@ -346,7 +346,7 @@ figures! {
         "over the section of its hole, with what you keep in hand: the newtons its maker prints by 0.785 d2; 45 for a soft blind rivet of aluminium (from memory)";
     BondBears: "bond_shear_mpa", "adhesive, shear allowed", "MPa", 0..30, 2,
         "for good, over all that panel and angle share: a tenth of what the maker prints for lap shear (common practice, no source)";
-    FloorRails: "floor_rails", "floor rails", "", 1..16, 2,
+    FloorRails: "floor_rails", "floor rails, how many", "", 1..16, 2,
         "angles under the floor of a box, evenly spread unless their places are told", Whole;
     FloorSpans: "floor_supports", "floor, spans along it", "", 1..64, 1,
         "how many equal spans frame members under it divide the floor's longer side into; rails drawn across it count instead", Whole;

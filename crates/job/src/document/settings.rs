@@ -483,11 +483,11 @@ named! {
     /// How panels meet at the corners.
     CornersName {
         /// Convention A.
-        LongSidesRun = "A" / "A: floor under walls, long sides run through",
+        LongSidesRun = "A" / "A: floor under walls, long sides through",
         /// Convention B.
         WallsWrapFloor = "B" / "B: walls wrap the floor",
         /// Convention C.
-        EndsRun = "C" / "C: floor under walls, ends run through",
+        EndsRun = "C" / "C: floor under walls, ends through",
         /// Convention D.
         CornerToCorner = "D" / "D: corner to corner, groove for the weld",
     }

@@ -61,8 +61,15 @@ pub(super) fn apply(job: &mut Job, edit: &StockEdit) -> Result<(), EditError> {
 impl StockEdit {
     pub(super) fn words(self) -> String {
         match self {
-            Self::Add { form, on_hand: true } => format!("add {} on hand", form.name()),
-            Self::Add { form, on_hand: false } => format!("add {} to buy", form.name()),
+            Self::Add { form, on_hand } => {
+                let form = match form {
+                    StockForm::Sheet => "a sheet",
+                    StockForm::Bar => "a bar",
+                    StockForm::FlatBar => "a flat bar",
+                    StockForm::Angle => "an angle",
+                };
+                format!("add {form} {}", if on_hand { "on hand" } else { "to buy" })
+            }
             Self::Remove(_) => "remove a piece of stock".to_owned(),
         }
     }

@@ -70,10 +70,10 @@ impl WiringEdit {
                 pair: [a, b],
                 locked: false,
             } => format!("let {a} and {b} go"),
-            Self::ExitAt(None) => "leads leave wherever is shortest".to_owned(),
+            Self::ExitAt(None) => "let leads leave wherever is shortest".to_owned(),
             Self::ExitAt(Some((id, side))) => {
                 let name = job.battery_box(*id).map_or("the box", |b| b.name.as_str());
-                format!("leads leave {name} at its {}", side.face().name())
+                format!("let leads leave {name} at its {}", side.face().name())
             }
             Self::Forget => "forget the wiring order".to_owned(),
         }

@@ -270,7 +270,7 @@ fn put(
             true
         }
         Err(fault) => {
-            result.faults.push(fault.to_string());
+            result.faults.push(fault.words(here.job.units.units()));
             false
         }
     }

@@ -89,11 +89,11 @@ pub(super) fn hole_of(fitting: &WallFitting) -> WallHole {
 const EYE_IN_RISER: &str = "nothing is lifted by the riser of a step; it may be in one of the four walls or in the lid";
 
 /// The holes that can be made, and of every fitting why its own can't, if it can't.
-pub(super) fn holes(spec: &BoxSpec, told: &BatteryBox) -> (Vec<WallHole>, Vec<Option<String>>) {
+pub(super) fn holes(spec: &BoxSpec, told: &BatteryBox, units: tape::Units) -> (Vec<WallHole>, Vec<Option<String>>) {
     let mut made = Vec::new();
     let mut faults = Vec::new();
     for hole in told.fittings.iter().map(hole_of) {
-        let checked = spec.check_hole(&hole, &made).map_err(|fault| fault.to_string());
+        let checked = spec.check_hole(&hole, &made).map_err(|fault| fault.words(units));
         let checked = checked.and_then(|()| {
             let pulls_askew = hole.wall == Wall::Riser && hole.purpose == Purpose::LiftingEye;
             (!pulls_askew).then_some(()).ok_or_else(|| EYE_IN_RISER.to_owned())

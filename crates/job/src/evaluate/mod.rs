@@ -27,6 +27,7 @@ mod strength;
 mod strings;
 mod survey;
 mod tools;
+mod unused;
 mod vehicle;
 mod welds;
 
@@ -74,6 +75,7 @@ pub use strength::{BoxStrength, Lift, StrengthCheck, Sum, Trapped, known_words};
 pub use strings::{Crossing, InBox};
 pub(crate) use survey::observe;
 pub use survey::{Next, OutOfSquare, ReadingResult, Standing, StatementResult, Survey, Surveyed, Suspect, Used, Why};
+pub use unused::Unused;
 pub use vehicle::{
     Aboard, AxleRow, Axles, BedAtStop, BedTail, BoxLift, BoxMove, Corner as RampCorner, Counted, FrontShare,
     GroundFigures, GroundResult, GroundRow, Half, HeightConflict, HoistRoom, Load as TruckLoad, Low, LowestBox, Of,
@@ -133,6 +135,8 @@ pub struct Evaluation {
     pub cut: Cut,
     /// What the boxes do to the truck.
     pub vehicle: TruckResult,
+    /// What was entered of how boxes are built, and is not used as they are built now.
+    pub unused: Vec<Unused>,
     /// How the lengths of bends are worked out, as printed on a drawing; `None` when nothing is folded.
     pub bend_rule: Option<String>,
     /// What the shop was given last, and what changed since; `None` when nothing was issued.
@@ -273,6 +277,7 @@ pub fn evaluate_after(job: &Job, before: Option<(&Job, &Evaluation)>) -> Evaluat
         headline: Headline::default(),
         cut,
         vehicle,
+        unused: unused::list(job, &build),
         bend_rule: build.bend_rule_words(),
         issued: None,
         findings: Vec::new(),

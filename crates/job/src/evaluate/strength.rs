@@ -9,11 +9,13 @@ mod lift;
 mod mount;
 mod panels;
 mod rim;
+mod told;
 mod trapped;
 
 use enclosure::strength::Utilisation;
 use enclosure::strength::crash::{Direction, Factor, harshest};
 use enclosure::{Construction, KnownBy};
+use tape::Units;
 
 pub(super) use self::mount::bolt_of;
 pub(in crate::evaluate) use self::panels::rivets_allowed;
@@ -23,6 +25,7 @@ use self::floor::floors;
 pub use self::lift::Lift;
 use self::mount::Held;
 use self::rim::{folds, gasket, lid, screws};
+use self::told::Told;
 pub use self::trapped::Trapped;
 use super::boxes::BoxResult;
 use super::kind::KindResult;
@@ -175,16 +178,20 @@ impl StrengthCheck {
     }
 
     /// The load as `5.74 kN`; of a sum that asks for a least, what there is; words where it is outside its formula.
-    pub fn load_text(&self) -> String {
+    pub fn load_text(&self, units: Units) -> String {
         match self.outside() {
             Some(words) => words.to_owned(),
-            None => figure_text(self.of.load, self.of.unit),
+            None => figure_text(self.of.load, self.of.unit, units),
         }
     }
 
     /// The limit with the side it is on, as `at most 22.27 kN` or `at least 10 %`.
-    pub fn limit_text(&self) -> String {
-        format!("{} {}", self.of.bound.name(), figure_text(self.of.limit, self.of.unit))
+    pub fn limit_text(&self, units: Units) -> String {
+        format!(
+            "{} {}",
+            self.of.bound.name(),
+            figure_text(self.of.limit, self.of.unit, units)
+        )
     }
 
     /// The share as `26 %`; rounded up, so that 100 % is not over.
@@ -230,11 +237,12 @@ fn share_text(share: f64) -> String {
     }
 }
 
-/// A figure with its unit: newtons as kilonewtons.
-fn figure_text(value: f64, unit: &str) -> String {
+/// A figure with its unit: newtons as kilonewtons, millimetres as inches for a person who works in them.
+fn figure_text(value: f64, unit: &str, units: Units) -> String {
     match unit {
         _ if !value.is_finite() => "none".to_owned(),
         "N" => format!("{:.2} kN", value / 1000.0),
+        "mm" if units == Units::Inch => format!("{:.3}\"", value / 25.4),
         "mm" => format!("{value:.2} mm"),
         // A squeeze of 9.6 % is less than 10 %.
         "%" => format!("{value:.1}").trim_end_matches(".0").to_owned() + " %",
@@ -301,27 +309,28 @@ pub(super) fn of(
     let mass_kg = crate::Grams(result.mass.total_g()).kg();
     let held = Held::of(figures, result, kinds)?;
     let mut checks = Vec::new();
+    let told = Told::of(&job.design, job.units.units());
     for plate in floors(result, &result.inside?, build.liner, kinds) {
-        alike.checks(figures, build, plate, &mut checks);
+        alike.checks((figures, told), build, plate, &mut checks);
     }
-    held.checks(figures, mass_kg, &mut checks);
+    held.checks((figures, told), mass_kg, &mut checks);
     let on = (result.added.mount, result.added.bracket_walls.as_slice());
-    hangers::brackets(figures, build, on, (&held, mass_kg), &mut checks);
+    hangers::brackets((figures, told), build, on, (&held, mass_kg), &mut checks);
     panels::checks(job, build, result, made, &mut checks);
-    hold_down::checks(figures, build, result, &mut checks);
+    hold_down::checks((figures, told), build, result, &mut checks);
     let lift = lift::of(figures, result, held.centre, mass_kg);
     if let Some(lift) = &lift {
-        lift::checks(figures, build, lift, result, &mut checks);
+        lift::checks((figures, told), build, lift, result, &mut checks);
     }
     lid(build, result, &mut checks);
     let longer = made.shell[0].max(made.shell[1]);
-    gasket(build, limits, longer, job.units.units(), &mut checks);
-    screws(build, &mut checks);
+    gasket(build, limits, longer, told.units, &mut checks);
+    screws(build, told, &mut checks);
     let trapped = trapped::of(figures, build, result, made);
     if let Some(trapped) = &trapped {
         trapped::checks(build, made, trapped, &mut checks);
     }
-    folds(build, made.shell[2], &mut checks);
+    folds(build, told, made.shell[2], &mut checks);
     // Stable: of equal shares, the order they were summed in.
     checks.sort_by(|a, b| b.of.share.total_cmp(&a.of.share));
     Some(BoxStrength {

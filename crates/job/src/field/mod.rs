@@ -307,7 +307,7 @@ impl Shown {
     /// The value as it is read: `8 7/8" (226 mm)` of a length that lies on no mark of the person's inches, else the text.
     pub fn read_text(&self) -> String {
         match &self.mark {
-            Some(mark) => format!("{mark} ({})", self.text),
+            Some(mark) => format!("{mark} ({})", to_a_tenth(&self.text)),
             None => self.text.clone(),
         }
     }
@@ -403,6 +403,18 @@ impl Field {
     }
 }
 
+/// Millimetres with more decimals than anybody types, to a tenth; any other text as it is.
+fn to_a_tenth(text: &str) -> String {
+    let number = text.strip_suffix(" mm");
+    let decimals = number
+        .and_then(|n| n.split_once('.'))
+        .map_or(0, |(_, decimals)| decimals.len());
+    match number.and_then(|n| n.parse::<f64>().ok()) {
+        Some(mm) if decimals > 2 => format!("{mm:.1} mm"),
+        _ => text.to_owned(),
+    }
+}
+
 /// The fields as they are now, in the order asked; a field whose subject is gone is left out.
 ///
 /// Reading goes through the same access as writing, so that the two cannot disagree; it works on a copy of the job.
@@ -423,9 +435,10 @@ pub(crate) fn show_riveted(job: &Job, fields: &[Field], asked: impl Fn() -> Opti
                 *otherwise = Otherwise::Because(assumed::text(pitch, job.units.units()), FROM_THE_LOAD);
             }
             let mut shown = slot.shown(field.label(), job.units.units());
-            // A typed length is shown as it was typed; a layout writes these places, too.
-            let is_worked_out =
-                shown.state == State::Assumed || matches!(field, Field::BoxAt(..) | Field::PlacedAt(..));
+            // A typed length is shown as it was typed; a layout writes these places, and proposals write fittings, too.
+            let is_worked_out = shown.state == State::Assumed
+                || matches!(field, Field::BoxAt(..) | Field::PlacedAt(..))
+                || to_a_tenth(&shown.text) != shown.text;
             shown.mark = shown.mark.filter(|_| is_worked_out);
             Some((field, shown))
         })

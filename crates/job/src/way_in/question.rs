@@ -118,7 +118,7 @@ fn moved(
         return Err(format!("{} has no space yet: tape it first", cavity.name));
     };
     if let Some(fault) = &battery_box.fault {
-        return Err(fault.to_string());
+        return Err(fault.words(job.units.units()));
     }
     if battery_box.solids.is_empty() {
         return Err("it is empty and wraps nothing: put modules in it".to_owned());

@@ -46,12 +46,12 @@ pub fn strength_html(evaluation: &Evaluation, date: &str) -> String {
             "to do",
         ];
         // By share, the largest first.
-        page.table(&head, strength.checks.iter().map(row));
+        page.table(&head, strength.checks.iter().map(|check| row(check, evaluation.units)));
         if !strength.not_summed.is_empty() {
             page.paragraph(&format!("Not summed: {}.", strength.not_summed));
         }
         if let Some(lift) = &strength.lift {
-            page.paragraph(&format!("{}.", lift.words()));
+            page.paragraph(&format!("{}.", lift.words(evaluation.units)));
         }
     }
     page.paragraph(&sealing());
@@ -71,12 +71,12 @@ fn sealing() -> String {
     )
 }
 
-fn row(check: &StrengthCheck) -> Vec<Cell> {
+fn row(check: &StrengthCheck, units: tape::Units) -> Vec<Cell> {
     vec![
         Cell::text(verdict(check)),
         Cell::text(check.of.what.clone()),
-        Cell::figure(check.load_text()),
-        Cell::figure(check.limit_text()),
+        Cell::figure(check.load_text(units)),
+        Cell::figure(check.limit_text(units)),
         Cell::figure(check.share_text()),
         Cell::text(check.says.clone()),
         Cell::text(check.source_text()),

@@ -126,7 +126,7 @@ pub(super) fn battery_box(evaluation: &Evaluation, battery_box: &BoxResult) -> V
             "length_mm": mm(rails.length),
             "widest_span_mm": mm(rails.span),
         })),
-        "strength": battery_box.strength.as_ref().map(strength),
+        "strength": battery_box.strength.as_ref().map(|sums| strength(sums, evaluation.units)),
         "welds": battery_box.welds.as_ref().map(super::welds::welds),
         "no_room_for_tools": battery_box.tools.iter().map(|no_room| json!({
             "at": no_room.at.words(),
@@ -189,7 +189,7 @@ fn fitting(fitting: &FittingResult) -> Value {
     })
 }
 
-fn strength(strength: &BoxStrength) -> Value {
+fn strength(strength: &BoxStrength, units: tape::Units) -> Value {
     let check = |check: &StrengthCheck| {
         json!({
             "what": check.of.what,
@@ -230,7 +230,7 @@ fn strength(strength: &BoxStrength) -> Value {
             "most_share": lift.most_share,
             "tips": lift.tips,
             "hang_deg": lift.hang.map(|hang| hang.deg),
-            "words": lift.words(),
+            "words": lift.words(units),
         })),
     })
 }

@@ -90,7 +90,7 @@ fn lifting(evaluation: &Evaluation, battery_box: &BoxResult) -> String {
         .as_ref()
         .and_then(|strength| strength.lift.as_ref())
     {
-        said.push_str(&line("", &lift.label_words()));
+        said.push_str(&line("", &lift.label_words(evaluation.units)));
     }
     said
 }

@@ -34,7 +34,7 @@ pub fn lift_plan_html(evaluation: &Evaluation, ways: &WaysIn, date: &str) -> Str
         let strength = evaluation
             .battery_box(lift.battery_box)
             .and_then(|b| b.strength.as_ref()?.lift.as_ref());
-        let sling = strength.map_or_else(String::new, |lift| format!("; {}", lift.words()));
+        let sling = strength.map_or_else(String::new, |lift| format!("; {}", lift.words(evaluation.units)));
         let modules = evaluation.battery_box(lift.battery_box).map_or(0, |b| b.modules.len());
         let as_it_is = match lift.loaded_hands.limit() {
             Some(_) => "as it is",

@@ -48,6 +48,7 @@ pub fn rows(model: &Model) -> Vec<Row> {
             .filter(|field| field.is_asked(design))
             .map(Row::Field),
     );
+    rows.extend(unused_rows(model));
     added::design_rows(model, &mut rows);
     rows.push(Row::Heading("mounts and loads".to_owned()));
     rows.extend(strength::FIELDS.map(Row::Field));
@@ -83,6 +84,29 @@ pub fn rows(model: &Model) -> Vec<Row> {
     rows.extend(bed::rows(model));
     rows.extend(stock::rows(model));
     rows.extend(cut_rows(model));
+    rows
+}
+
+/// What was entered and is not used as boxes are built now, each with why: it is cleared here.
+fn unused_rows(model: &Model) -> Vec<Row> {
+    let unused = &model.evaluation.unused;
+    if unused.is_empty() {
+        return Vec::new();
+    }
+    let mut rows = vec![Row::Heading("entered, and not used".to_owned())];
+    for entry in unused {
+        rows.push(Row::Field(entry.field));
+        let meaning = if entry.grave == job::Grave::Caution {
+            Meaning::Caution
+        } else {
+            Meaning::Dim
+        };
+        let lines = wrap(
+            &format!("not used: {}", entry.why),
+            columns_of_rows(model).saturating_sub(3),
+        );
+        rows.extend(lines.into_iter().map(|line| Row::Text(format!("   {line}"), meaning)));
+    }
     rows
 }
 
@@ -206,7 +230,7 @@ fn box_rows(model: &Model, battery_box: &BoxResult) -> Vec<Row> {
         }
     }
     if let Some(sums) = &battery_box.strength {
-        strength::rows(sums, width, &mut rows);
+        strength::rows(sums, model.shown().units, width, &mut rows);
     }
     if let Some(welds) = battery_box.welds.as_ref().filter(|welds| !welds.seams.is_empty()) {
         let words = format!(

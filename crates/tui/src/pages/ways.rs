@@ -296,8 +296,16 @@ pub struct Scene {
     pub boxes: Vec<ViewBox>,
     /// The parts of a pitched box, and of a bed that is tilted.
     pub turned: Vec<Vec<[Length; 2]>>,
-    /// What is looked at, for the title.
-    pub title: String,
+    /// What is looked at, for the title: in full, and as it is told where that does not go in.
+    pub titles: [String; 3],
+}
+
+impl Scene {
+    /// The longest title that goes in so many columns.
+    pub fn title(&self, columns: u16) -> &str {
+        let fits = |title: &&String| title.chars().count() <= usize::from(columns);
+        self.titles.iter().find(fits).unwrap_or(&self.titles[2])
+    }
 }
 
 /// The pose that is shown.
@@ -373,11 +381,13 @@ pub fn scene(ways: &Ways) -> Option<Scene> {
     } else {
         format!(", {}", picture.bed_words)
     };
-    Some(Scene {
-        boxes,
-        turned,
-        title: format!("{what}{bed}, seen from the {from}: {left} at the left, {right} at the right"),
-    })
+    let short = format!("{what}{bed}, seen from the {from}");
+    let titles = [
+        format!("{short}: {left} at the left, {right} at the right"),
+        format!("{short}: {left} at the left"),
+        short,
+    ];
+    Some(Scene { boxes, turned, titles })
 }
 
 fn hull(picture: &Picture, pose: usize) -> Option<[[Length; 2]; 2]> {

@@ -59,7 +59,8 @@ pub(super) fn draw(model: &Model, body: Rect, buf: &mut Buffer) {
     let below_rows = u16::try_from(below.len()).unwrap_or(u16::MAX);
     let picture = room(top + 1, body.bottom().saturating_sub(top + 1 + below_rows));
     if let Some(scene) = ways::scene(shown) {
-        let title = cut(&scene.title, body.width.saturating_sub(2));
+        let columns = body.width.saturating_sub(2);
+        let title = cut(scene.title(columns), columns);
         Pen::new(buf, body, model.theme).text(body.x + 1, top, &title, model.theme.style(Meaning::Heading));
         let view = SheetView {
             upright: Upright::Up,

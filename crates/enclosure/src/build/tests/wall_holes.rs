@@ -227,6 +227,12 @@ fn a_refusal_says_where_the_middle_may_lie() {
         "a hole of 40 mm in the front must have its middle 20 to 380 mm along it and 20 to 180 mm up it"
     );
     assert!(matches!(fault, SpecError::HoleOffWall { .. }));
+    // 40 mm is 1.575 in; 20, 380 and 180 mm are 0.79, 14.96 and 7.09 in: up where it begins, down where it ends.
+    assert_eq!(
+        fault.words(tape::Units::Inch),
+        "a hole of 1.575\" (40.0 mm) in the front must have its middle 13/16\" to 14 15/16\" along it and 13/16\" to \
+         7 1/16\" up it"
+    );
 }
 
 /// Two holes that just do not touch are let be; so are the same places on two walls.

@@ -315,7 +315,8 @@ pub(super) fn brackets(here: &Site<'_>, made: &mut Built, result: &mut AddedResu
         let group = match brackets.group(&here.spec, made) {
             Ok(group) => group,
             Err(fault) => {
-                result.faults.push(format!("{} wall: {fault}", face.name()));
+                let why = fault.words(here.job.units.units());
+                result.faults.push(format!("{} wall: {why}", face.name()));
                 continue;
             }
         };

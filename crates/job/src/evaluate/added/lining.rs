@@ -60,7 +60,7 @@ pub(crate) fn lining(build: &Build, holes: Vec<WallHole>) -> Option<Lining> {
 
 /// Lines the box as drawn, whatever was taped of it afterwards, as its other parts are, and notes what is left to cut in place.
 pub(in crate::evaluate) fn line(
-    build: &Build,
+    (build, units): (&Build, tape::Units),
     spec: &BoxSpec,
     told: &BatteryBox,
     made: &mut Built,
@@ -113,6 +113,6 @@ pub(in crate::evaluate) fn line(
             result.liner.round = counted.filter(|&(_, count)| count > 0).collect();
             made.add(lined.group);
         }
-        Err(fault) => result.faults.push(fault.to_string()),
+        Err(fault) => result.faults.push(fault.words(units)),
     }
 }

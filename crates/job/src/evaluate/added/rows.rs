@@ -101,7 +101,10 @@ pub(super) fn clamps(here: &Site<'_>, made: &mut Built, result: &mut AddedResult
                 let grams = |part: &enclosure::Part| part.grams() * f64::from(part.quantity);
                 result.on_hand_grams += group.parts.iter().map(grams).sum::<f64>();
             }
-            Err(fault) => result.faults.push(format!("{}: {fault}", module.label)),
+            Err(fault) => {
+                let why = fault.words(here.job.units.units());
+                result.faults.push(format!("{}: {why}", module.label));
+            }
         }
     }
 }

@@ -68,8 +68,8 @@ pub(super) fn stiffeners(here: &Site<'_>, made: &mut Built, result: &mut AddedRe
         .or_else(by_rule)
     else {
         result.faults.push(format!(
-            "lid stiffeners: 16 of them still let the lid give more than {:.1} mm under {load_kg} kg: take a thicker lid",
-            most.as_mm()
+            "lid stiffeners: 16 of them still let the lid give more than {} under {load_kg} kg: take a thicker lid",
+            tape::show::caliper(most, here.job.units.units())
         ));
         return;
     };

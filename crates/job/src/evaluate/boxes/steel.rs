@@ -27,7 +27,7 @@ pub(super) fn steel(
         step: result.step,
         ..spec(build, steel.size().0)
     };
-    let (holes, faults) = fitting::holes(&spec, told);
+    let (holes, faults) = fitting::holes(&spec, told, job.units.units());
     match enclosure::build_with(&spec, &holes) {
         Err(fault) => result.fault = Some(fault),
         Ok(mut made) => {
@@ -73,7 +73,7 @@ pub(super) fn steel(
                 there,
                 &mut made,
             );
-            added::line(build, &spec, told, &mut made, &mut result.added);
+            added::line((build, job.units.units()), &spec, told, &mut made, &mut result.added);
             result.empty_middle =
                 enclosure::empty_middle_mm(&spec, &made).map(|at| within_steel.lo() + Point(at.map(Length::from_mm)));
             result

@@ -6,7 +6,7 @@ use pack::hazard::{Current, VoltageClass, voltage_class};
 use pack::protection::distance::{self, Group, Pollution};
 use pack::protection::isolation::{self, Readings};
 use pack::protection::{adiabatic, bleed, bonding, fuse, precharge, short_circuit, touch};
-use tape::Length;
+use tape::{Length, Units};
 
 use super::load::Resistances;
 use super::wiring::{LinkKind, WiringResult};
@@ -385,6 +385,15 @@ fn links(look: &Look<'_>, link: &Section, fuse: Option<f64>, [insulation, ambien
     }
 }
 
+/// Millimetres with as few decimals as tell them; for a person who works in inches those first, to a thousandth.
+fn both(mm: f64, look: &Look<'_>) -> String {
+    let words = format!("{} mm", few(mm));
+    match look.job.units.units() {
+        Units::Millimetre => words,
+        Units::Inch => format!("{:.3}\" ({words})", mm / 25.4),
+    }
+}
+
 /// Whether a cable's bend fits the bay that boxes have for it.
 fn bend(look: &Look<'_>, cable: &Section, found: &mut Vec<Check>) {
     let outside = look.entered.get(Figure::CableOutside);
@@ -398,10 +407,10 @@ fn bend(look: &Look<'_>, cable: &Section, found: &mut Vec<Check>) {
         " (typical, from memory: measure it)"
     };
     let words = format!(
-        "{cable} of {} mm outside{guess} bends to {} mm; with its half thickness {} mm",
-        few(diameter),
-        few(diameter * times),
-        few(needs.as_mm())
+        "{cable} of {} outside{guess} bends to {}; with its half thickness {}",
+        both(diameter, look),
+        both(diameter * times, look),
+        both(needs.as_mm(), look)
     );
     let check = figure("cable bend", words, BEND_SOURCE.words());
     found.push(if has == Length::ZERO {
@@ -411,7 +420,7 @@ fn bend(look: &Look<'_>, cable: &Section, found: &mut Vec<Check>) {
         )
     } else {
         check.held(
-            format!("the bay of {} mm", few(has.as_mm())),
+            format!("the bay of {}", both(has.as_mm(), look)),
             needs <= has,
             Grave::Caution,
             "keep a deeper bay, or lead the cable straight out",
@@ -694,15 +703,15 @@ fn distances(look: &Look<'_>, found: &mut Vec<Check>) {
         Some(creepage) => figure(
             "creepage",
             format!(
-                "{} mm over surfaces between poles and to chassis ({} V row, pollution degree {degree}, group {name})",
-                few(creepage.basic_mm),
+                "{} over surfaces between poles and to chassis ({} V row, pollution degree {degree}, group {name})",
+                both(creepage.basic_mm, look),
                 creepage.row_volts
             ),
             distance::CREEPAGE_SOURCE.words(),
         )
         .beside(format!(
-            "twice that, {} mm, for reinforced insulation (from memory, check it)",
-            few(creepage.reinforced_mm)
+            "twice that, {}, for reinforced insulation (from memory, check it)",
+            both(creepage.reinforced_mm, look)
         )),
         None => open(
             "creepage",
@@ -727,7 +736,12 @@ fn distances(look: &Look<'_>, found: &mut Vec<Check>) {
     found.push(match distance::clearance(impulse, altitude, pollution) {
         Some([_, mm]) => figure(
             topic,
-            format!("{} mm for {} kV impulse at {} m", few(mm), few(impulse), few(altitude)),
+            format!(
+                "{} for {} kV impulse at {} m",
+                both(mm, look),
+                few(impulse),
+                few(altitude)
+            ),
             source,
         ),
         None => figure(

@@ -134,10 +134,10 @@ fn inside(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>)
     }
     if let Some(lid) = added.lid.as_ref().filter(|lid| lid.stiffeners == 0) {
         let words = format!(
-            "its lid is stiff enough without stiffeners: it gives {:.1} mm, at most {:.1} mm; none are cut, but their room \
+            "its lid is stiff enough without stiffeners: it gives {}, at most {}; none are cut, but their room \
              is kept",
-            lid.gives_mm,
-            lid.most.as_mm()
+            tape::show::caliper(Length::from_mm(lid.gives_mm), look.job.units.units()),
+            tape::show::caliper(lid.most, look.job.units.units())
         );
         say(Grave::Note, words, "", "choose no lid stiffeners on the Boxes page");
     }
@@ -440,6 +440,14 @@ fn mend(look: &Look<'_>, battery_box: &BoxResult) -> Option<String> {
     let nearest = seats().min_by_key(|seat| seat.gap)?;
     let farthest = seats().max_by_key(|seat| seat.gap)?;
     let own = look.evaluation.style();
+    // One that was entered may be cleared, where a leg on sale reaches from where the box stands.
+    let left_empty = |reaches: Length| {
+        if !follows && reaches <= longest_leg_on_sale(own.units) {
+            "clear the bracket leg that was entered, so that each box takes the one that reaches; or "
+        } else {
+            ""
+        }
+    };
     let reaching = |step: Length, [least, most]: [Length; 2]| {
         let reaches = (leg + least).round_down_to(step);
         let is_one = reaches >= mount.least_leg && reaches >= leg + most - DRAWN_UP;
@@ -448,7 +456,8 @@ fn mend(look: &Look<'_>, battery_box: &BoxResult) -> Option<String> {
     let here = |style: Style| {
         let reaches = reaching(style.step(), [nearest.gap, farthest.gap])?;
         Some(format!(
-            "move the box, or take an angle whose leg reaches: {} where the box stands now",
+            "{}move the box, or take an angle whose leg reaches: {} where the box stands now",
+            left_empty(reaches),
             style.near(reaches)
         ))
     };

@@ -13,7 +13,7 @@ use crate::finding::{Finding, Grave, Subject};
 
 pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     for (i, battery_box) in look.evaluation.boxes.iter().enumerate() {
-        build(battery_box, findings);
+        build(look, battery_box, findings);
         in_cavity(look, battery_box, findings);
         for other in &look.evaluation.boxes[i + 1..] {
             if let Some(free) = between(look.evaluation, battery_box, other) {
@@ -28,7 +28,7 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     }
 }
 
-fn build(battery_box: &BoxResult, findings: &mut Vec<Finding>) {
+fn build(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
     let subject = Subject::Box(battery_box.id);
     if let Some(fault) = &battery_box.fault {
         let fix = "change that value on the Boxes page";
@@ -36,7 +36,7 @@ fn build(battery_box: &BoxResult, findings: &mut Vec<Finding>) {
             Grave::Stop,
             subject,
             &battery_box.name,
-            format!("cannot be built: {fault}"),
+            format!("cannot be built: {}", fault.words(look.job.units.units())),
             "",
             fix,
         ));

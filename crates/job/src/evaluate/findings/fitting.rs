@@ -156,15 +156,16 @@ fn glands(look: &Look<'_>, battery_box: &BoxResult) -> Option<Finding> {
         return None;
     }
     let names: Vec<&str> = exits.iter().map(|exit| exit.name.as_str()).collect();
-    let outside = exits.first().map_or(0.0, |exit| exit.outside.as_mm());
+    let outside = exits.first().map_or(Length::ZERO, |exit| exit.outside);
+    let outside = tape::show::caliper(outside, look.job.units.units());
     let (to_seal, others) = match others {
         0 => (String::new(), String::new()),
         1 => (
-            format!(" that seals on {outside:.1} mm"),
+            format!(" that seals on {outside}"),
             "; the size of another does not fit them".to_owned(),
         ),
         _ => (
-            format!(" that seals on {outside:.1} mm"),
+            format!(" that seals on {outside}"),
             format!("; the sizes of {others} others do not fit them"),
         ),
     };

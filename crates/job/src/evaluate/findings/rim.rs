@@ -20,6 +20,11 @@ const GASKET: &str = "common practice, no source: a strip narrower than it is th
 
 pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     findings.extend(only_ring(look));
+    findings.extend(
+        [Grave::Caution, Grave::Note]
+            .into_iter()
+            .filter_map(|grave| unused(look, grave)),
+    );
     findings.extend(play(look));
     findings.extend(flange(look));
     findings.extend(gasket(look));
@@ -43,6 +48,18 @@ fn only_ring(look: &Look<'_>) -> Option<Finding> {
         Closing::Flange.name()
     );
     for_all_boxes(look, Grave::Caution, words, "", fix)
+}
+
+/// What was entered of how boxes are built, and is not used as they are.
+fn unused(look: &Look<'_>, grave: Grave) -> Option<Finding> {
+    let all = look.evaluation.unused.iter().filter(|unused| unused.grave == grave);
+    let entries: Vec<String> = all.map(crate::Unused::words).collect();
+    if entries.is_empty() {
+        return None;
+    }
+    let words = format!("entered, and not used as boxes are built now: {}", entries.join(", "));
+    let fix = "choose the construction and the closing that use it, or clear it, on the Boxes page";
+    for_all_boxes(look, grave, words, "", fix)
 }
 
 /// A cap whose skirt does not go over the coated body, or hardly.

@@ -42,7 +42,10 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
             own.push(finding(Grave::Note, subject, name, words, String::new(), fix));
         }
         if let Some(lift) = strength.lift.filter(|lift| lift.tips) {
-            let words = format!("lifted by its eyes it tips: {}", lift.tips_words());
+            let words = format!(
+                "lifted by its eyes it tips: {}",
+                lift.tips_words(look.job.units.units())
+            );
             let fix = "let eyes into its other end too, or lift it by a sling round the box";
             let subject = Subject::Box(battery_box.id);
             own.push(finding(
@@ -60,7 +63,7 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
                 also(&mut own[at], battery_box);
                 continue;
             }
-            let (words, source) = (words(check), check.source_text());
+            let (words, source) = (words(check, look.job.units.units()), check.source_text());
             // What reads the same of several boxes is said once, of all of them.
             let at = match own.iter().position(|f| f.words == words && f.source == source) {
                 Some(at) => {
@@ -86,7 +89,7 @@ fn also(finding: &mut Finding, battery_box: &BoxResult) {
 }
 
 /// What there is and on which side of which limit it has to be; how much of it a load takes up.
-fn words(check: &StrengthCheck) -> String {
+fn words(check: &StrengthCheck, units: tape::Units) -> String {
     if let Some(outside) = check.outside() {
         return format!("{}: {outside}; {}", check.of.what, check.says);
     }
@@ -97,8 +100,8 @@ fn words(check: &StrengthCheck) -> String {
     format!(
         "{}: {}, {}{share}: {}",
         check.of.what,
-        check.load_text(),
-        check.limit_text(),
+        check.load_text(units),
+        check.limit_text(units),
         check.says
     )
 }

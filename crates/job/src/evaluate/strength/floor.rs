@@ -8,11 +8,11 @@ use enclosure::strength::crash::{Direction, Factor};
 use enclosure::strength::plate::Panel;
 use enclosure::strength::plate::standing::Patch;
 use enclosure::strength::{GRAVITY, Limit, Utilisation, force_n};
-use enclosure::{Construction, Sheet, stock};
+use enclosure::{Construction, Sheet};
 use geometry::{Axis, Cuboid};
 use tape::Length;
 
-use super::{StrengthCheck, Sum, factor, keep_worst, whole};
+use super::{StrengthCheck, Sum, Told, factor, keep_worst, whole};
 use crate::Figure;
 use crate::assumed::Build;
 use crate::document::Figures;
@@ -66,11 +66,17 @@ pub(in crate::evaluate) struct Floors(Vec<(Plate, Vec<StrengthCheck>)>);
 
 impl Floors {
     /// Adds the checks of a plate; of two on the same sum the worse stays. All plates are of boxes built alike.
-    pub(super) fn checks(&mut self, figures: &Figures, build: &Build, plate: Plate, checks: &mut Vec<StrengthCheck>) {
+    pub(super) fn checks(
+        &mut self,
+        (figures, told): (&Figures, Told),
+        build: &Build,
+        plate: Plate,
+        checks: &mut Vec<StrengthCheck>,
+    ) {
         let known = self.0.iter().position(|(known, _)| *known == plate);
         let at = known.unwrap_or_else(|| {
             let mut own = Vec::new();
-            floor(figures, build, &plate, &mut own);
+            floor((figures, told), build, &plate, &mut own);
             self.0.push((plate, own));
             self.0.len() - 1
         });
@@ -216,10 +222,16 @@ fn worst(build: &Build, plate: &Plate, spans: u32) -> Option<[Span; 2]> {
 
 /// The least sheet on sale that bears all that the floor is checked for, on the same spans, of which `now` are the worst with the
 /// floor as it is; `None` where none does.
-fn thick_enough(build: &Build, plate: &Plate, spans: u32, now: &[Span; 2], factor: f64) -> Option<Length> {
+fn thick_enough(
+    (build, told): (&Build, Told),
+    plate: &Plate,
+    spans: u32,
+    now: &[Span; 2],
+    factor: f64,
+) -> Option<Length> {
     let shares = |[stressed, gives]: &[Span; 2]| [stressed.of[0].share * factor.max(1.0), gives.of[1].share];
     let mut known = (build.floor, shares(now));
-    for &floor in stock::thicknesses().iter().filter(|&&floor| floor > build.floor) {
+    for floor in told.thicker(build.floor) {
         // A thicker sheet weighs more, but not by more than it is thicker: the moments grow by between nothing and that. So
         // most sheets are left out, or taken, by what a thinner one bears, and need no series.
         let (thinner, [stressed, gives]) = known;
@@ -239,18 +251,24 @@ fn thick_enough(build: &Build, plate: &Plate, spans: u32, now: &[Span; 2], facto
 }
 
 /// The same as advice: `take a floor of 4 mm or more`.
-fn thicker_words(build: &Build, plate: &Plate, spans: u32, now: &[Span; 2], factor: f64) -> Option<String> {
-    let floor = thick_enough(build, plate, spans, now, factor)?;
+fn thicker_words(
+    (build, told): (&Build, Told),
+    plate: &Plate,
+    spans: u32,
+    now: &[Span; 2],
+    factor: f64,
+) -> Option<String> {
+    let floor = thick_enough((build, told), plate, spans, now, factor)?;
     // A tray is one sheet, floor and walls.
     let what = match build.construction {
         enclosure::Construction::Folded(_) => "wall and floor, which are one sheet,",
         _ => "a floor",
     };
-    Some(format!("take {what} of {} mm or more", floor.as_mm()))
+    Some(format!("take {what} of {} or more", told.sheet(build.material, floor)))
 }
 
 /// A floor that rests on supports all round each span, under its own weight and that of the modules where they stand.
-fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mut Vec<StrengthCheck>) {
+fn floor((figures, told): (&Figures, Told), build: &Build, plate: &Plate, checks: &mut Vec<StrengthCheck>) {
     let spans = whole(figures.sure(Figure::FloorSpans));
     let Some(worst) = worst(build, plate, spans) else {
         return;
@@ -264,8 +282,9 @@ fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mut Vec<Stren
             (Some(_), _) => "the span that bears most,".to_owned(),
         };
         format!(
-            "{:.1} kg on {over} {:.0} x {:.0} mm, each module where it stands, {held}",
-            span.mass_kg, sides[0], sides[1]
+            "{:.1} kg on {over} {}, each module where it stands, {held}",
+            span.mass_kg,
+            told.sides(sides)
         )
     };
     let doubt = |over: bool| {
@@ -277,10 +296,18 @@ fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mut Vec<Stren
     };
     let pressed = factor(figures, Direction::Down);
     // Only where it is asked for: it looks at one sheet after the other.
-    let more = LazyCell::new(|| floor_fix(build, plate, spans, &worst, pressed.map_or(1.0, |factor| factor.g)));
+    let more = LazyCell::new(|| {
+        floor_fix(
+            (build, told),
+            plate,
+            spans,
+            &worst,
+            pressed.map_or(1.0, |factor| factor.g),
+        )
+    });
     let fix = |of: &Utilisation| if of.within() { String::new() } else { more.clone() };
     if let Some(factor) = pressed {
-        floor_rail(build, plate, factor, checks);
+        floor_rail((build, told), plate, factor, checks);
         // Linear: pressed down on, everything is that many times as much.
         let [stress, gives] = &worst[0].of;
         let limit = Limit {
@@ -325,8 +352,8 @@ fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mut Vec<Stren
 }
 
 /// What would help a floor that bears too little.
-fn floor_fix(build: &Build, plate: &Plate, spans: u32, now: &[Span; 2], factor: f64) -> String {
-    let thicker = thicker_words(build, plate, spans, now, factor);
+fn floor_fix(how: (&Build, Told), plate: &Plate, spans: u32, now: &[Span; 2], factor: f64) -> String {
+    let thicker = thicker_words(how, plate, spans, now, factor);
     match (thicker, plate.rails.is_some()) {
         (Some(thicker), true) => format!("{thicker}, or put in more floor rails"),
         (None, true) => "put in more floor rails".to_owned(),
@@ -344,7 +371,7 @@ fn floor_fix(build: &Build, plate: &Plate, spans: u32, now: &[Span; 2], factor: 
 
 /// What would help rails that bear too little: laid the other way only where that is shorter, and without them a floor that
 /// bears it all.
-fn rail_fix(build: &Build, plate: &Plate, rails: &FloorRailsResult, factor: f64) -> String {
+fn rail_fix(how: (&Build, Told), plate: &Plate, rails: &FloorRailsResult, factor: f64) -> String {
     let side = |axis: usize| plate.over[axis][1] - plate.over[axis][0];
     let along = rails.along.index();
     let mut ways = vec!["take a larger or thicker angle", "put in more rails"];
@@ -356,15 +383,15 @@ fn rail_fix(build: &Build, plate: &Plate, rails: &FloorRailsResult, factor: f64)
         stands: plate.stands.clone(),
         ..*plate
     };
-    let without = worst(build, &bare, 1)
-        .and_then(|now| thicker_words(build, &bare, 1, &now, factor))
+    let without = worst(how.0, &bare, 1)
+        .and_then(|now| thicker_words(how, &bare, 1, &now, factor))
         .map_or(String::new(), |floor| format!("; or leave them out and {floor}"));
     let last = ways.pop().unwrap_or_default();
     format!("{} or {last}{without}", ways.join(", "))
 }
 
 /// The rail that is bent most by what stands on its half of the span on each side, from wall to wall, the floor above it left out.
-fn floor_rail(build: &Build, plate: &Plate, factor: Factor, checks: &mut Vec<StrengthCheck>) {
+fn floor_rail((build, told): (&Build, Told), plate: &Plate, factor: Factor, checks: &mut Vec<StrengthCheck>) {
     let Some(rails) = &plate.rails else { return };
     let [leg, thickness] = rails.angle;
     let (along, across) = (rails.along.index(), 1 - rails.along.index());
@@ -399,16 +426,17 @@ fn floor_rail(build: &Build, plate: &Plate, factor: Factor, checks: &mut Vec<Str
     let fix = if of.within() {
         String::new()
     } else {
-        rail_fix(build, plate, rails, factor.g)
+        rail_fix((build, told), plate, rails, factor.g)
     };
     checks.push(StrengthCheck {
         sum: Sum::FloorRail,
         fix,
         says: format!(
-            "{:.2} kN on the rail that is bent most, of {:.0} mm of floor across it, each module where it stands, over \
-             {span_mm:.0} mm from wall to wall, which are taken to carry its ends; the floor it is joined to is left out",
+            "{:.2} kN on the rail that is bent most, of {} of floor across it, each module where it stands, over {} from \
+             wall to wall, which are taken to carry its ends; the floor it is joined to is left out",
             force_n / 1000.0,
-            bears.as_mm()
+            told.place(bears.as_mm(), 0),
+            told.place(span_mm, 0)
         ),
         of,
         factor: Some(factor),

@@ -8,7 +8,7 @@ use enclosure::strength::force_n;
 use geometry::Face;
 
 use super::mount::Held;
-use super::{StrengthCheck, Sum, factor};
+use super::{StrengthCheck, Sum, Told, factor};
 use crate::assumed::Build;
 use crate::document::Figures;
 use crate::evaluate::added::BracketMount;
@@ -38,7 +38,7 @@ fn gets<'a>(shares: &'a [Three], mount: &'a BracketMount, walls: &'a [Face]) -> 
 /// The leg of a bracket that its bolts bend, pulled any way: the bracket that gets most by where the bolts and the centre of mass
 /// are.
 pub(super) fn brackets(
-    figures: &Figures,
+    (figures, lengths): (&Figures, Told),
     build: &Build,
     (mount, walls): (Option<BracketMount>, &[Face]),
     (held, mass_kg): (&Held, f64),
@@ -85,12 +85,16 @@ pub(super) fn brackets(
         };
         let most = worst.map_or_else(
             || "their bolts lie in one line, and nothing keeps the box from turning about that".to_owned(),
-            |gets| told(&mount, gets),
+            |gets| told(&mount, gets, lengths),
         );
         checks.push(StrengthCheck {
             sum: Sum::Brackets(direction),
             fix: fix.to_owned(),
-            says: format!("{} brackets of {:.0} mm; {most}", mount.brackets, mount.length.as_mm()),
+            says: format!(
+                "{} brackets of {}; {most}",
+                mount.brackets,
+                lengths.place(mount.length.as_mm(), 0)
+            ),
             of,
             factor: Some(factor),
         });
@@ -98,7 +102,7 @@ pub(super) fn brackets(
 }
 
 /// What the worst bracket gets, and where.
-fn told(mount: &BracketMount, gets: Gets) -> String {
+fn told(mount: &BracketMount, gets: Gets, lengths: Told) -> String {
     let root = match mount.reach {
         Reach::Web => "welded to the wall",
         Reach::Foot => "the angle's own",
@@ -110,10 +114,10 @@ fn told(mount: &BracketMount, gets: Gets) -> String {
         off => format!(", and {:.2} kN against its rail", off / 1000.0),
     };
     format!(
-        "the one that gets most gets {:.2} kN {} at {:.1} mm from the root, which is {root}{off}",
+        "the one that gets most gets {:.2} kN {} at {} from the root, which is {root}{off}",
         gets.up.abs() / 1000.0,
         if gets.up < 0.0 { "down" } else { "up" },
-        mount.lever.as_mm(),
+        lengths.place(mount.lever.as_mm(), 1),
     )
 }
 

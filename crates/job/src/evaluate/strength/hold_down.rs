@@ -8,7 +8,7 @@ use enclosure::strength::crash::Direction;
 use enclosure::strength::force_n;
 
 use super::mount::listed;
-use super::{StrengthCheck, Sum, factor};
+use super::{StrengthCheck, Sum, Told, factor};
 use crate::Figure;
 use crate::assumed::Build;
 use crate::document::Figures;
@@ -18,7 +18,12 @@ const BOTH_AT_ONCE: &str =
     "up m g a / 2 and level m g a / 2 at once: Fv / Fv,Rd + Ft / (1.4 Ft,Rd), and Ft / Ft,Rd, against 1";
 
 /// Nothing but the bars is taken to hold the modules: fit, dividers and friction are left out.
-pub(super) fn checks(figures: &Figures, build: &Build, result: &BoxResult, checks: &mut Vec<StrengthCheck>) {
+pub(super) fn checks(
+    (figures, told): (&Figures, Told),
+    build: &Build,
+    result: &BoxResult,
+    checks: &mut Vec<StrengthCheck>,
+) {
     let Some(held) = result.added.held_down.as_ref().filter(|held| held.mass_kg > 0.0) else {
         return;
     };
@@ -61,7 +66,7 @@ pub(super) fn checks(figures: &Figures, build: &Build, result: &BoxResult, check
             "F L / 8 / W against yield strength",
             build.material,
         );
-        let says = format!("{pulled}, spread evenly over {span:.0} mm from stud to stud");
+        let says = format!("{pulled}, spread evenly over {} from stud to stud", told.place(span, 0));
         push(
             Sum::HoldBar,
             of,
@@ -85,9 +90,9 @@ pub(super) fn checks(figures: &Figures, build: &Build, result: &BoxResult, check
             let each_n = whole_n / 2.0;
             let of = lug.utilisation("hold-down lug, bent up", each_n, build.material, Root::Welded);
             let says = format!(
-                "{pulled}, half of it at each lug, {:.1} mm from its root at the wall, over {:.0} mm of angle; its weld is not summed",
-                lug.lever.as_mm(),
-                lug.width.as_mm()
+                "{pulled}, half of it at each lug, {} from its root at the wall, over {} of angle; its weld is not summed",
+                told.place(lug.lever.as_mm(), 1),
+                told.place(lug.width.as_mm(), 0)
             );
             push(
                 Sum::HoldLug,

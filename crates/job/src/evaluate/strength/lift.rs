@@ -6,9 +6,10 @@ use enclosure::strength::lift::{JERK_SOURCE, Sling, leg_n, shares};
 use enclosure::strength::plate::{Edges, Panel};
 use enclosure::strength::{GRAVITY, Limit, Utilisation};
 use geometry::{Axis, Face};
-use tape::Length;
+use tape::{Length, Units};
 
-use super::{StrengthCheck, Sum};
+use super::told::place;
+use super::{StrengthCheck, Sum, Told};
 use crate::Figure;
 use crate::assumed::Build;
 use crate::document::{Figures, FittingName};
@@ -53,18 +54,18 @@ impl Lift {
     }
 
     /// In one sentence, with what the number of eyes means and what mends it.
-    pub fn words(&self) -> String {
+    pub fn words(&self, units: Units) -> String {
         let mend = match self.eyes {
             0 => ", or add eyes on the Boxes page",
             1 => ", or add eyes",
             3 => ", or add one",
             _ => "",
         };
-        format!("{}{mend}", self.label_words())
+        format!("{}{mend}", self.label_words(units))
     }
 
     /// The same for who stands before the box that is built: without what would change it.
-    pub fn label_words(&self) -> String {
+    pub fn label_words(&self, units: Units) -> String {
         let pulls = format!(
             "pulls {:.2} kN at rest and {:.2} kN when it is picked up",
             self.leg_n / 1000.0,
@@ -98,7 +99,7 @@ impl Lift {
             _ => "; of more than four eyes take the four that are farthest apart",
         };
         let hangs = if self.tips {
-            format!("; IT TIPS: {}", self.tips_words())
+            format!("; IT TIPS: {}", self.tips_words(units))
         } else {
             self.hang_words().map_or_else(String::new, |words| format!("; {words}"))
         };
@@ -128,7 +129,7 @@ impl Lift {
     }
 
     /// Why it tips.
-    pub fn tips_words(&self) -> String {
+    pub fn tips_words(&self, units: Units) -> String {
         match self.hang {
             None if self.eyes > 0 => return "its lifting eyes are not above its centre of mass".to_owned(),
             Some(_) if self.is_beside => {}
@@ -138,7 +139,9 @@ impl Lift {
                 }
             }
         }
-        let off = |mm: f64, [low, high]: [&str; 2]| format!("{:.0} mm {}", mm.abs(), if mm < 0.0 { low } else { high });
+        let off = |mm: f64, [low, high]: [&str; 2]| {
+            format!("{} {}", place(mm.abs(), 0, units), if mm < 0.0 { low } else { high })
+        };
         format!(
             "its centre of mass is not between its lifting eyes but {} and {} of their middle",
             off(self.off_mm[0], ["in front", "behind"]),
@@ -208,7 +211,7 @@ fn eyes(result: &BoxResult) -> impl Iterator<Item = &FittingResult> {
 /// The eye against its rating, and a lid or floor that it pulls straight at; of an eye in a wall, the pull lies along the
 /// sheet but for its slant, which is what is summed.
 pub(super) fn checks(
-    figures: &Figures,
+    (figures, told): (&Figures, Told),
     build: &Build,
     lift: &Lift,
     result: &BoxResult,
@@ -232,7 +235,7 @@ pub(super) fn checks(
             sum: Sum::Eye,
             says: format!(
                 "{}, {} times at rest ({}); an eye pulled on a slant bears less than upright: ask its maker",
-                lift.words(),
+                lift.words(told.units),
                 lift.jerk,
                 jerk_source(figures)
             ),
@@ -253,12 +256,16 @@ pub(super) fn checks(
     checks.push(StrengthCheck {
         sum: Sum::EyePlate,
         says: format!(
-            "{}, pulled with {:.2} kN when it is picked up, over a plate of {:.0} mm, as if in the middle of the sheet; what \
+            "{}, pulled with {:.2} kN when it is picked up, over a plate of {}, as if in the middle of the sheet; what \
              holds the sheet (lid screws, welds) is not summed{}",
             eye.label,
             lift.picked_up_n() / 1000.0,
-            eye.across.as_mm(),
-            if first.wall == eye.wall { "" } else { "; the worst of its eyes" }
+            told.place(eye.across.as_mm(), 0),
+            if first.wall == eye.wall {
+                ""
+            } else {
+                "; the worst of its eyes"
+            }
         ),
         fix: fix.to_owned(),
         of,

@@ -10,7 +10,7 @@ use enclosure::strength::force_n;
 use geometry::{Axis, Cuboid, Face, Point};
 use tape::Length;
 
-use super::{StrengthCheck, Sum, factor, whole};
+use super::{StrengthCheck, Sum, Told, factor, whole};
 use crate::Figure;
 use crate::document::Figures;
 use crate::evaluate::bolt;
@@ -213,7 +213,7 @@ impl Held {
     }
 
     /// Where the sum takes the bolts and the centre of mass to be.
-    fn place_words(&self) -> String {
+    fn place_words(&self, told: Told) -> String {
         let count = f64::from(u32::try_from(self.at.len()).unwrap_or(u32::MAX).max(1));
         let middle = [0, 1, 2].map(|axis| self.at.iter().map(|bolt| bolt[axis]).sum::<f64>() / count);
         let off = [0, 1, 2].map(|axis| self.centre[axis] - middle[axis]);
@@ -223,14 +223,15 @@ impl Held {
             "where the bolts are is not told: taken in two rows under the edges of the floor's long sides"
         };
         format!(
-            "{places}; centre of mass {:.0} mm over their middle, {:.0} mm off it along and {:.0} mm across the truck",
-            off[2],
-            off[0].abs(),
-            off[1].abs()
+            "{places}; centre of mass {} {} their middle, {} off it along and {} across the truck",
+            told.place(off[2].abs(), 0),
+            if off[2] < 0.0 { "under" } else { "over" },
+            told.place(off[0].abs(), 0),
+            told.place(off[1].abs(), 0)
         )
     }
 
-    pub(super) fn checks(&self, figures: &Figures, mass_kg: f64, checks: &mut Vec<StrengthCheck>) {
+    pub(super) fn checks(&self, (figures, told): (&Figures, Told), mass_kg: f64, checks: &mut Vec<StrengthCheck>) {
         // Bolts through a web carry the box's weight, too; others only hold it down on what carries it.
         let through_web = self.reach == Some(Reach::Web);
         for direction in [
@@ -279,7 +280,7 @@ impl Held {
                     factor.g,
                     whole_n / 1000.0,
                     self.count,
-                    self.place_words()
+                    self.place_words(told)
                 ),
                 of,
                 factor: Some(factor),

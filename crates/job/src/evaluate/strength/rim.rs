@@ -7,7 +7,7 @@ use enclosure::{Construction, Gasket, KnownBy, bend_limits};
 use tape::show::caliper;
 use tape::{Length, Units};
 
-use super::{StrengthCheck, Sum, keep_worst};
+use super::{StrengthCheck, Sum, Told, keep_worst};
 use crate::assumed::{Build, Limits};
 use crate::document::Closing;
 use crate::evaluate::boxes::BoxResult;
@@ -118,7 +118,7 @@ pub(super) fn gasket(build: &Build, limits: &Limits, longer: Length, units: Unit
 }
 
 /// The pitch of the lid screws against what a flange of that thickness bridges.
-pub(super) fn screws(build: &Build, checks: &mut Vec<StrengthCheck>) {
+pub(super) fn screws(build: &Build, told: Told, checks: &mut Vec<StrengthCheck>) {
     if !build.is_screwed() || build.gasket <= Length::ZERO {
         return;
     }
@@ -141,9 +141,9 @@ pub(super) fn screws(build: &Build, checks: &mut Vec<StrengthCheck>) {
         sum: Sum::ScrewPitch,
         fix,
         says: format!(
-            "M{} through {} mm, {}; {}",
+            "M{} through {}, {}; {}",
             build.screw.as_mm(),
-            thinner.as_mm(),
+            told.sheet(build.material, thinner),
             if build.closing == Closing::Cap {
                 "the cap"
             } else {
@@ -163,11 +163,11 @@ pub(super) fn screws(build: &Build, checks: &mut Vec<StrengthCheck>) {
 }
 
 /// Folded walls, lips and skirts against the shortest that the usual die bends.
-pub(super) fn folds(build: &Build, height: Length, checks: &mut Vec<StrengthCheck>) {
+pub(super) fn folds(build: &Build, told: Told, height: Length, checks: &mut Vec<StrengthCheck>) {
     let Construction::Folded(folding) = build.construction else {
         return;
     };
-    radius(build, folding.radius, checks);
+    radius(build, told, folding.radius, checks);
     let mut legs = vec![("wall, folded", build.wall, height)];
     match build.closing {
         // A lip turned out is measured from the inside of the wall, which is the outside of its bend.
@@ -193,9 +193,9 @@ pub(super) fn folds(build: &Build, height: Length, checks: &mut Vec<StrengthChec
             sum: Sum::Fold,
             fix,
             says: format!(
-                "a die of {:.0} mm for sheet of {} mm",
-                die.opening.as_mm(),
-                thickness.as_mm()
+                "a die of {} for sheet of {}",
+                told.place(die.opening.as_mm(), 0),
+                told.sheet(build.material, thickness)
             ),
             of,
             factor: None,
@@ -204,7 +204,7 @@ pub(super) fn folds(build: &Build, height: Length, checks: &mut Vec<StrengthChec
 }
 
 /// The radius of the bends against the least that the sheet is bent to, of tray and folded cap the one that asks for more.
-fn radius(build: &Build, drawn: Length, checks: &mut Vec<StrengthCheck>) {
+fn radius(build: &Build, told: Told, drawn: Length, checks: &mut Vec<StrengthCheck>) {
     let cap = (build.closing == Closing::Cap).then_some(build.lid);
     for thickness in [Some(build.wall), cap].into_iter().flatten() {
         let Some(least) = bend_limits::least_radius(build.material, thickness) else {
@@ -227,9 +227,9 @@ fn radius(build: &Build, drawn: Length, checks: &mut Vec<StrengthCheck>) {
             sum: Sum::BendRadius,
             fix: fix.to_owned(),
             says: format!(
-                "{} of {} mm is bent to {} times its thickness at least, or it may crack along the bend",
+                "{} of {} is bent to {} times its thickness at least, or it may crack along the bend",
                 build.material.name(),
-                thickness.as_mm(),
+                told.sheet(build.material, thickness),
                 least.times
             ),
             of,

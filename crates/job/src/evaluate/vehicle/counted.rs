@@ -133,7 +133,7 @@ fn of_box(job: &Job, battery_box: &BoxResult, kinds: &[KindResult]) -> Option<Re
     }
     if let Some(fault) = &battery_box.fault {
         return Some(Err(missing(
-            format!("it cannot be built: {fault}"),
+            format!("it cannot be built: {}", fault.words(job.units.units())),
             "mend it on the Boxes page",
             None,
         )));

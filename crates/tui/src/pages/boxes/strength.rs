@@ -27,7 +27,7 @@ pub(super) const FIELDS: [Field; 16] = [
 ];
 
 /// The rows of a box, `width` columns wide.
-pub(super) fn rows(strength: &BoxStrength, width: u16, rows: &mut Vec<Row>) {
+pub(super) fn rows(strength: &BoxStrength, units: tape::Units, width: u16, rows: &mut Vec<Row>) {
     let title = "how it is held: first-order sums, no engineer's work";
     rows.push(Row::Text(title.to_owned(), Meaning::Heading));
     if let Some(governs) = strength.governs_text() {
@@ -47,8 +47,8 @@ pub(super) fn rows(strength: &BoxStrength, width: u16, rows: &mut Vec<Row>) {
             Some(outside) => outside.to_owned(),
             None => format!(
                 "{:>9}, {:<18}{:>7}",
-                check.load_text(),
-                check.limit_text(),
+                check.load_text(units),
+                check.limit_text(units),
                 check.share_text()
             ),
         };
@@ -68,7 +68,7 @@ pub(super) fn rows(strength: &BoxStrength, width: u16, rows: &mut Vec<Row>) {
         say(strength.not_summed, width, rows);
     }
     if let Some(lift) = &strength.lift {
-        say(&lift.words(), width, rows);
+        say(&lift.words(units), width, rows);
     }
     say(FIRST_ORDER, width, rows);
 }
