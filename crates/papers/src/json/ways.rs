@@ -61,7 +61,7 @@ pub fn service_json(service: &Service) -> Value {
         "over_the_lid": service.over_it(),
         "barred_in_place": service.not_in_place.iter().map(|b| barred(b, service.style)).collect::<Vec<_>>(),
         "barred_under_the_truck": service.low_under.as_ref().map(|b| barred(b, service.style)),
-        "bed": service.bed.map(|bed| bed.name()),
+        "bed": service.bed.map(job::BedName::name),
         "boxes_out": service.boxes.iter().map(|out| json!({
             "box": out.name,
             "kg": kg(out.mass_g),
