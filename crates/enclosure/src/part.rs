@@ -67,6 +67,8 @@ pub enum Role {
     Stiffener,
     /// An angle under the floor.
     FloorRail,
+    /// A plate under the nut of a lifting eye.
+    EyePlate,
     /// The liner's sheet on the floor.
     LinerFloor,
     /// The liner's sheet on the raised floor of a step.
@@ -128,6 +130,7 @@ impl Role {
             Self::TieRod => "tie rod",
             Self::Stiffener => "lid stiffener",
             Self::FloorRail => "floor rail",
+            Self::EyePlate => "backing plate",
             Self::LinerFloor => "liner floor",
             Self::LinerRaised => "liner raised floor",
             Self::LinerRiser => "liner riser",
@@ -151,6 +154,7 @@ impl Role {
             | Self::PanLid
             | Self::Divider
             | Self::EndPlate
+            | Self::EyePlate
             | Self::LinerFloor
             | Self::LinerRaised
             | Self::LinerRiser
@@ -186,6 +190,7 @@ impl Role {
                 | Self::TieRod
                 | Self::Stiffener
                 | Self::FloorRail
+                | Self::EyePlate
         ) || self.is_liner()
     }
 

@@ -49,8 +49,8 @@ pub use evaluate::{
     Used, Why, evaluate, evaluate_after, give_or_take, percent,
 };
 pub use evaluate::{
-    AddedResult, BracketLeg, BracketMount, BracketSeat, Clash, FloorRailsResult, FrameHole, HeldDown, LegFrom,
-    LidResult, LinerResult, Lower, RailSays, RivetsMet,
+    AddedResult, BracketLeg, BracketMount, BracketSeat, Clash, EyePlateResult, FloorRailsResult, FrameHole, HeldDown,
+    LegFrom, LidResult, LinerResult, Lower, RailSays, RivetsMet,
 };
 pub use evaluate::{
     Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OpenVolts,

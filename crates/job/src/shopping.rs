@@ -325,18 +325,10 @@ fn note_of(what: &str) -> String {
 /// What spreads the pull of mount bolts that no bracket takes.
 const PLATES: &str = "backing plates or crush tubes for mount bolts";
 
-/// What the sums of strength take for granted: plates that spread the pull of bolts and eyes over the sheet.
+/// What the sums of strength take for granted: plates that spread the pull of bolts over the sheet; those under eyes are cut.
 fn plates(result: &crate::BoxResult, add: &mut impl FnMut(&str, u32)) {
     if let (Some(strength), None) = (&result.strength, result.added.mount) {
         add(PLATES, strength.mount_bolts);
-    }
-    let eyes = result
-        .fittings
-        .iter()
-        .filter(|f| f.what == FittingName::LiftingEye && f.fault.is_none());
-    for eye in eyes {
-        let size = mind::eye_plate(eye.across, eye.hole);
-        add(&size, 1);
     }
 }
 

@@ -588,17 +588,17 @@ fn a_cap_that_is_screwed_has_a_sleeve_on_each_screw() {
     assert!(sleeves.what.contains(" long"), "{}", sleeves.what);
 }
 
-/// An eye of 13 in a body of 55: a plate of 55 x 55, 13 / 4 = 3.25 and so 4 thick. A gland's 40.5 is M40.
+/// A gland's 40.5 is M40. The plate under an eye is on the cut list, and no line of its own.
 #[rstest::rstest]
 #[case(
     "lifting eye",
-    "backing plates under lifting eyes, mild steel 55.0 x 55.0 x 4.0 mm, hole 13.0 mm",
-    "common practice"
+    "lifting eye for a hole",
+    "torque: by its maker; its backing plate is on the cut list"
 )]
 #[case("lifting eye", "lifting eye for a hole", "thread M12; its rated load")]
 #[case("cable gland", "cable gland for a hole", "thread M40 x 1.5")]
 #[case("earth stud", "earth stud M8", "maker of stud and lug")]
-fn what_is_let_in_tells_thread_and_plate(#[case] what: &str, #[case] name: &str, #[case] told: &str) {
+fn what_is_let_in_tells_its_thread(#[case] what: &str, #[case] name: &str, #[case] told: &str) {
     let job = common::built_in("orchard-flatbed");
     let into = job.boxes[0].id;
     let at = [tape::Length::mm(150), tape::Length::mm(100)];
@@ -606,4 +606,5 @@ fn what_is_let_in_tells_thread_and_plate(#[case] what: &str, #[case] name: &str,
     let job = set(&job, Field::FittingWhat(job.boxes[0].fittings[0].id), what);
     let list = items(&job);
     assert!(item(&list, name).note.contains(told), "{}", item(&list, name).note);
+    assert!(!list.iter().any(|item| item.what.contains("under lifting eyes")));
 }

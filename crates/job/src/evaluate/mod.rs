@@ -36,8 +36,8 @@ use tape::{Length, Units};
 
 pub(crate) use added::under::HEIGHT_SOURCE;
 pub use added::{
-    AddedResult, BracketLeg, BracketMount, BracketSeat, Clash, FloorRailsResult, FrameHole, HeldDown, LegFrom,
-    LidResult, LinerResult, Lower, RailSays, RivetsMet,
+    AddedResult, BracketLeg, BracketMount, BracketSeat, Clash, EyePlateResult, FloorRailsResult, FrameHole, HeldDown,
+    LegFrom, LidResult, LinerResult, Lower, RailSays, RivetsMet,
 };
 pub(crate) use added::{DRAWN_UP, is_seat, least_leg_on_sale, lining, longest_leg_on_sale, marks, told_leg};
 pub(crate) use boxes::{Allowances, allowances, rims, solid_rims, spec, wall_name};
