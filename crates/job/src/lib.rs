@@ -38,8 +38,8 @@ pub use evaluate::SheetResult;
 pub use evaluate::{
     Aboard, AxleRow, Axles, BedAtStop, BedTail, BoxLift, BoxMove, Counted, FrontShare, GroundFigures, GroundResult,
     GroundRow, Half, HeightConflict, HoistRoom, Low, LowestBox, Of, OffBy, Outline, RampCorner, Reweighed, SideBox,
-    Stated, Sunk, TruckFact, TruckLoad, TruckResult, Uncounted, box_kg_words, degrees_words, hands_limits, left_words,
-    lift_limit_words, lift_words, mass_words,
+    Stated, Sunk, TruckFact, TruckLoad, TruckResult, Uncounted, box_kg_words, box_words, degrees_words, hands_limits,
+    kg_words, left_words, lift_limit_words, lift_words, mass_words,
 };
 pub use evaluate::{
     Above, BoxMass, BoxResult, CableExit, Cause, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension,

@@ -513,6 +513,52 @@ fn the_strength_sheet_names_what_governs_each_box_first() {
     }
 }
 
+/// What stands behind each mass of a text in an inch job, by the first of them that has no pounds.
+fn without_pounds(text: &str) -> Option<&str> {
+    let mut places = text.match_indices(" kg").filter(|(at, found)| {
+        let is_figure = text[..*at].ends_with(|c: char| c.is_ascii_digit());
+        let rest = &text[at + found.len()..];
+        is_figure && !rest.starts_with(" (") && !rest.starts_with("/m")
+    });
+    let (at, _) = places.next()?;
+    Some(&text[at.saturating_sub(40)..(at + 30).min(text.len())])
+}
+
+/// A kilogram is 2.2046 pounds: 90 kg of modules in a box are 198.42 lb.
+#[test]
+fn masses_on_papers_of_an_inch_job_have_their_pounds() {
+    let job = job("orchard-flatbed");
+    let evaluation = evaluate(&job);
+    let mut buy = to_buy(&job, &evaluation);
+    // Paint is bought as it is sold, and its coverage is entered by the kilogram.
+    buy.items.retain(|item| item.unit != job::shopping::Unit::Kilograms);
+    let papers = [
+        cutlist_html(&evaluation, &buy, "1 May"),
+        cutlist_markdown(&evaluation, &buy),
+        crate::strength_html(&evaluation, ""),
+        crate::labels_html(&evaluation, ""),
+        check_text(&evaluation),
+    ];
+    for paper in &papers {
+        // A picture has no room for both beside a module.
+        let words = paper
+            .split("<svg")
+            .map(|part| part.split_once("</svg>").map_or(part, |(_, after)| after));
+        for part in words {
+            assert_eq!(without_pounds(part), None);
+        }
+    }
+    assert!(papers[0].contains("90.00 (198.42)"));
+    assert!(papers[2].contains("kg (") && papers[4].contains("90.00 kg (198.42 lb)"));
+    let page = &crate::box_drawing(&evaluation, &evaluation.boxes[0], "1 May", plot::Paper::A4).unwrap();
+    for sheet in page {
+        assert_eq!(without_pounds(&plot::svg(sheet)), None);
+    }
+    assert!(plot::svg(&page[0]).contains(" lb)"));
+    let metric = evaluate(&self::job("harbour-tender"));
+    assert!(!crate::strength_html(&metric, "").contains(" lb)"));
+}
+
 #[test]
 fn what_stays_bare_is_on_cut_list_weld_map_label_and_test_sheet() {
     let job = job("orchard-flatbed");

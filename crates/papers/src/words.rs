@@ -48,14 +48,37 @@ pub(crate) fn liner_lines(evaluation: &Evaluation) -> Vec<String> {
     evaluation.boxes.iter().filter_map(line).collect()
 }
 
+/// A mass to 0.01 kg, in an inch job with its pounds.
+pub(crate) fn mass(evaluation: &Evaluation, grams: f64) -> String {
+    job::kg_words(grams / 1000.0, 2, evaluation.units)
+}
+
+/// The same of whole grams.
+pub(crate) fn mass_of(evaluation: &Evaluation, grams: i64) -> String {
+    job::kg_words(job::Grams(grams).kg(), 2, evaluation.units)
+}
+
+/// The unit that heads a column of masses: `kg`, in an inch job `kg (lb)`.
+pub(crate) const fn mass_unit(evaluation: &Evaluation) -> &'static str {
+    match evaluation.units {
+        Units::Millimetre => "kg",
+        Units::Inch => "kg (lb)",
+    }
+}
+
+/// A mass in such a column: `9.49`, in an inch job `9.49 (20.92)`.
+pub(crate) fn mass_cell(evaluation: &Evaluation, grams: f64) -> String {
+    mass(evaluation, grams).replace(" kg", "").replace(" lb", "")
+}
+
+/// The same of whole grams.
+pub(crate) fn mass_cell_of(evaluation: &Evaluation, grams: i64) -> String {
+    mass_of(evaluation, grams).replace(" kg", "").replace(" lb", "")
+}
+
 /// Kilograms to 0.01.
 pub(crate) fn kg(grams: f64) -> String {
     format!("{:.2}", grams / 1000.0)
-}
-
-/// Kilograms to 0.01, of whole grams.
-pub(crate) fn kg_of(grams: i64) -> String {
-    format!("{:.2}", job::Grams(grams).kg())
 }
 
 /// `10s2p`.

@@ -76,8 +76,8 @@ pub use survey::{Next, OutOfSquare, ReadingResult, Standing, StatementResult, Su
 pub use vehicle::{
     Aboard, AxleRow, Axles, BedAtStop, BedTail, BoxLift, BoxMove, Corner as RampCorner, Counted, FrontShare,
     GroundFigures, GroundResult, GroundRow, Half, HeightConflict, HoistRoom, Load as TruckLoad, Low, LowestBox, Of,
-    OffBy, Outline, Reweighed, SideBox, Stated, Sunk, TruckFact, TruckResult, Uncounted, box_kg_words, degrees_words,
-    hands_limits, left_words, lift_limit_words, lift_words, mass_words,
+    OffBy, Outline, Reweighed, SideBox, Stated, Sunk, TruckFact, TruckResult, Uncounted, box_kg_words, box_words,
+    degrees_words, hands_limits, kg_words, left_words, lift_limit_words, lift_words, mass_words,
 };
 pub use welds::CornerMet;
 

@@ -237,6 +237,8 @@ fn figure_text(value: f64, unit: &str) -> String {
         "mm" => format!("{value:.2} mm"),
         // A squeeze of 9.6 % is less than 10 %.
         "%" => format!("{value:.1}").trim_end_matches(".0").to_owned() + " %",
+        // What an eye is pulled with, and rated for, as what is lifted is told elsewhere.
+        "kg" => super::kg_words(value, 1, tape::Units::Inch),
         "of 1" => format!("{value:.2}"),
         unit => format!("{value:.1} {unit}"),
     }
@@ -294,29 +296,29 @@ pub(super) fn of(
     result: &BoxResult,
 ) -> Option<BoxStrength> {
     let made = result.built.as_ref()?;
-    let figures = &job.electrics.figures;
+    let (figures, units) = (&job.electrics.figures, job.units.units());
     let mass_kg = crate::Grams(result.mass.total_g()).kg();
     let held = Held::of(figures, result, kinds)?;
     let mut checks = Vec::new();
     for plate in floors(result, &result.inside?, build.liner, kinds) {
-        floor(figures, build, &plate, &mut checks);
+        floor((figures, units), build, &plate, &mut checks);
     }
-    held.checks(figures, mass_kg, &mut checks);
+    held.checks((figures, units), mass_kg, &mut checks);
     let on = (result.added.mount, result.added.bracket_walls.as_slice());
     hangers::brackets(figures, build, on, (&held, mass_kg), &mut checks);
     panels::checks(job, build, result, made, &mut checks);
-    hold_down::checks(figures, build, result, &mut checks);
+    hold_down::checks((figures, units), build, result, &mut checks);
     let lift = lift::of(figures, result, held.centre, mass_kg);
     if let Some(lift) = &lift {
         lift::checks(figures, build, lift, result, &mut checks);
     }
-    lid(build, result, &mut checks);
+    lid(build, result, units, &mut checks);
     let longer = made.shell[0].max(made.shell[1]);
-    gasket(build, limits, longer, job.units.units(), &mut checks);
+    gasket(build, limits, longer, units, &mut checks);
     screws(build, &mut checks);
     let trapped = trapped::of(figures, build, result, made);
     if let Some(trapped) = &trapped {
-        trapped::checks(build, made, trapped, &mut checks);
+        trapped::checks((build, units), made, trapped, &mut checks);
     }
     folds(build, made.shell[2], &mut checks);
     // Stable: of equal shares, the order they were summed in.

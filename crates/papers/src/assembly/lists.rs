@@ -19,7 +19,7 @@ const HEADS: [(&str, f64); 7] = [
     ("material, section", 0.28),
     ("length", 0.15),
     ("width", 0.15),
-    ("kg each", 0.1),
+    ("each", 0.1),
 ];
 
 impl Sheets<'_> {
@@ -37,7 +37,8 @@ impl Sheets<'_> {
         let mut items = vec![Text::new("parts list", [left, y], 2.5, TEXT).bold().into()];
         let mut rows: Vec<[String; 7]> = self.lines().map(|(table, line)| self.part(table, line)).collect();
         rows.sort_by_key(|row| (row[0].len(), row[0].clone()));
-        let heads = HEADS.map(|(head, _)| head.to_owned());
+        let mut heads = HEADS.map(|(head, _)| head.to_owned());
+        heads[6] = format!("{} each", words::mass_unit(self.evaluation));
         for (index, row) in std::iter::once(heads).chain(rows).enumerate() {
             y -= ROW;
             let mut x = left;
@@ -68,7 +69,7 @@ impl Sheets<'_> {
             format!("{}, {}", line.sheet.material.name(), row::section(table)),
             size(line.length),
             size(line.width),
-            format!("{mass}{}", words::kg(line.grams_each)),
+            format!("{mass}{}", words::mass_cell(self.evaluation, line.grams_each)),
         ]
     }
 

@@ -8,7 +8,7 @@ use enclosure::strength::plate::standing::Patch;
 use enclosure::strength::{GRAVITY, Limit, Utilisation, force_n};
 use enclosure::{Construction, Sheet, stock};
 use geometry::{Axis, Cuboid};
-use tape::Length;
+use tape::{Length, Units};
 
 use super::{StrengthCheck, Sum, factor, keep_worst, whole};
 use crate::Figure;
@@ -16,6 +16,7 @@ use crate::assumed::Build;
 use crate::document::Figures;
 use crate::evaluate::added::FloorRailsResult;
 use crate::evaluate::boxes::{BoxResult, ModuleResult};
+use crate::evaluate::kg_words;
 use crate::evaluate::kind::KindResult;
 
 /// How a floor is held, in words: by its walls, by the rails drawn under it, and by what the person says lies under it.
@@ -216,7 +217,12 @@ fn thicker_words(build: &Build, plate: &Plate, spans: u32, factor: f64) -> Optio
 }
 
 /// A floor that rests on supports all round each span, under its own weight and that of the modules where they stand.
-pub(super) fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mut Vec<StrengthCheck>) {
+pub(super) fn floor(
+    (figures, units): (&Figures, Units),
+    build: &Build,
+    plate: &Plate,
+    checks: &mut Vec<StrengthCheck>,
+) {
     let spans = whole(figures.sure(Figure::FloorSpans));
     let Some(worst) = worst(build, plate, spans) else {
         return;
@@ -230,8 +236,10 @@ pub(super) fn floor(figures: &Figures, build: &Build, plate: &Plate, checks: &mu
             (Some(_), _) => "the span that bears most,".to_owned(),
         };
         format!(
-            "{:.1} kg on {over} {:.0} x {:.0} mm, each module where it stands, {held}",
-            span.mass_kg, sides[0], sides[1]
+            "{} on {over} {:.0} x {:.0} mm, each module where it stands, {held}",
+            kg_words(span.mass_kg, 1, units),
+            sides[0],
+            sides[1]
         )
     };
     let doubt = |over: bool| {

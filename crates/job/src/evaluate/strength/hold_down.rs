@@ -6,6 +6,7 @@ use enclosure::strength::bolt::grade::Grade;
 use enclosure::strength::bolt::mount::{Mount, Pull};
 use enclosure::strength::crash::Direction;
 use enclosure::strength::force_n;
+use tape::Units;
 
 use super::mount::listed;
 use super::{StrengthCheck, Sum, factor};
@@ -13,12 +14,18 @@ use crate::Figure;
 use crate::assumed::Build;
 use crate::document::Figures;
 use crate::evaluate::boxes::BoxResult;
+use crate::evaluate::kg_words;
 
 const BOTH_AT_ONCE: &str =
     "up m g a / 2 and level m g a / 2 at once: Fv / Fv,Rd + Ft / (1.4 Ft,Rd), and Ft / Ft,Rd, against 1";
 
 /// Nothing but the bars is taken to hold the modules: fit, dividers and friction are left out.
-pub(super) fn checks(figures: &Figures, build: &Build, result: &BoxResult, checks: &mut Vec<StrengthCheck>) {
+pub(super) fn checks(
+    (figures, units): (&Figures, Units),
+    build: &Build,
+    result: &BoxResult,
+    checks: &mut Vec<StrengthCheck>,
+) {
     let Some(held) = result.added.held_down.as_ref().filter(|held| held.mass_kg > 0.0) else {
         return;
     };
@@ -30,8 +37,8 @@ pub(super) fn checks(figures: &Figures, build: &Build, result: &BoxResult, check
         Fixed::Rods => "hold-down rods",
     };
     let under = format!(
-        "{:.1} kg under the bar that holds most of {}{}",
-        held.mass_kg,
+        "{} under the bar that holds most of {}{}",
+        kg_words(held.mass_kg, 1, units),
         held.bars,
         held.not_held_words()
     );

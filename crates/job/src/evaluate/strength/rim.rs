@@ -11,9 +11,10 @@ use super::{StrengthCheck, Sum, keep_worst};
 use crate::assumed::{Build, Limits};
 use crate::document::Closing;
 use crate::evaluate::boxes::BoxResult;
+use crate::evaluate::kg_words;
 
 /// How far a stiffened lid gives in its widest field.
-pub(super) fn lid(build: &Build, result: &BoxResult, checks: &mut Vec<StrengthCheck>) {
+pub(super) fn lid(build: &Build, result: &BoxResult, units: Units, checks: &mut Vec<StrengthCheck>) {
     let Some(lid) = result.added.lid else { return };
     let by = Limit {
         value: lid.most.as_mm(),
@@ -31,8 +32,8 @@ pub(super) fn lid(build: &Build, result: &BoxResult, checks: &mut Vec<StrengthCh
         sum: Sum::LidGives,
         fix: fix.to_owned(),
         says: format!(
-            "{} kg spread evenly over the lid, {} stiffener{} across it",
-            lid.load_kg,
+            "{} spread evenly over the lid, {} stiffener{} across it",
+            kg_words(lid.load_kg, 0, units),
             lid.stiffeners,
             if lid.stiffeners == 1 { "" } else { "s" }
         ),
