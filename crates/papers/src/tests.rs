@@ -455,7 +455,8 @@ fn the_weld_map_tells_every_seam_its_order_and_the_diagonals() {
             assert!(html.contains(&step.words()), "{step:?}");
         }
         for diagonal in welds.iter().flat_map(|w| &w.diagonals) {
-            assert!(html.contains(&format!("<td class=\"n\">{:.1}</td>", diagonal.aim.as_mm())));
+            let aim = tape::show::own_first(diagonal.aim, evaluation.units);
+            assert!(html.replace("&quot;", "\"").contains(&aim), "{aim}");
         }
         let metres: f64 = welds.iter().map(|w| w.welded().as_mm() / 1000.0).sum();
         let json = evaluation_json(&evaluation);
@@ -471,6 +472,30 @@ fn the_weld_map_tells_every_seam_its_order_and_the_diagonals() {
         assert!(cutlist_html(&evaluation, &buy, "").contains(&first));
         assert!(cutlist_markdown(&evaluation, &buy).contains(&first));
     }
+}
+
+/// A leg of 3 mm is 0.118 in; a butt draws in 1.5 to 3 mm, 0.059 to 0.118 in; 897 mm of steel inside with 3 mm walls are 35 9/16 in
+/// outside. Only what is told in millimetres alone by its source stays so.
+#[test]
+fn the_weld_map_of_an_inch_job_is_in_inches_first() {
+    let html = weld_map_html(&evaluation("orchard-flatbed"), "").replace("&quot;", "\"");
+    for told in [
+        "0.118\" (3.0 mm)",
+        "0.059\" to 0.118\" (1.5 to 3.0 mm)",
+        "35 9/16\" (903.0 mm)",
+    ] {
+        assert!(html.contains(told), "{told}");
+    }
+    let cells = html.split("<td class=\"n\">").skip(1);
+    let figures = cells
+        .filter_map(|cell| cell.split_once("</td>"))
+        .map(|(figure, _)| figure);
+    for figure in figures.filter(|figure| figure.contains("mm")) {
+        assert!(figure.contains("\" (") && figure.ends_with(" mm)"), "{figure}");
+    }
+    assert!(!html.contains("mm</th>"));
+    let metric = weld_map_html(&evaluation("harbour-tender"), "");
+    assert!(metric.contains("0 mm</td>") && !metric.contains("&quot; ("));
 }
 
 /// Orchard flatbed, whose floor lies under the walls: four upright corners, and the floor once round.
