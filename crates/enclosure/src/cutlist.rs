@@ -15,6 +15,7 @@ use tape::Length;
 use crate::material::Material;
 use crate::section::leg_on_sale;
 use crate::spec::show_mm;
+use crate::strength::bolt::thread_name;
 use crate::{BendLine, Built, EndCut, Form, Hole, Notch, Part, Role, Sheet, Vertex, Wall};
 
 pub use making::Cope;
@@ -95,7 +96,7 @@ impl Table {
         match (self.form, self.section.map(show_mm)) {
             (Form::FlatBar, Some(width)) => format!("{material} {width} x {thickness} mm flat bar"),
             (Form::Angle, Some(leg)) => format!("{material} {leg} x {leg} x {thickness} mm angle"),
-            (Form::Rod, _) => format!("{material} M{thickness} threaded rod"),
+            (Form::Rod, _) => format!("{material} {} threaded rod", thread_name(self.sheet.thickness)),
             _ => format!("{} sheet", self.sheet.label()),
         }
     }

@@ -1,6 +1,7 @@
 //! The rim of a box and what closes it: its gasket, lid, screws and folds.
 
 use enclosure::seal::{PITCH_KNOWN_BY, SOFT_GASKET_FACTOR, squeeze, widest_pitch};
+use enclosure::strength::bolt::thread_name;
 use enclosure::strength::plate::most_held_mm;
 use enclosure::strength::{Limit, Utilisation};
 use enclosure::{Construction, Gasket, KnownBy, bend_limits};
@@ -142,8 +143,8 @@ pub(super) fn screws(build: &Build, checks: &mut Vec<StrengthCheck>) {
         sum: Sum::ScrewPitch,
         fix,
         says: format!(
-            "M{} through {} mm, {}; {}",
-            build.screw.as_mm(),
+            "{} through {} mm, {}; {}",
+            thread_name(build.screw),
             thinner.as_mm(),
             if build.closing == Closing::Cap {
                 "the cap"
