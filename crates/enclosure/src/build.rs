@@ -74,6 +74,9 @@ pub struct Built {
     pub nuts: Vec<crate::added::Block>,
     /// Holes in the walls for the nuts of screws that hold a cap down.
     pub side_screws: Vec<WallHole>,
+    /// How long the sleeve on each of those screws is, between the skirt and the rim of its nut, so that the skirt is not drawn in; `None`
+    /// without such screws, and where there is no room for one.
+    pub sleeve: Option<Length>,
     /// Where toggle clamps hold a cap down, as if each were a hole.
     pub clamps: Vec<WallHole>,
     /// What those nuts take up inside the walls, in the frame of the space inside the steel.
@@ -275,6 +278,7 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         nuts: Vec::new(),
         lid_nuts: cap_hold::nuts(spec, &side_screws),
         side_screws,
+        sleeve: cap_hold::sleeve(spec),
         clamps: cap_hold::clamps(spec),
         fixings: Vec::new(),
         fixing_ends: Vec::new(),

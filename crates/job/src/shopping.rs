@@ -247,7 +247,7 @@ pub(crate) fn fasteners_of(job: &Job, result: &crate::BoxResult) -> Vec<(String,
             u32::try_from(built.side_screws.len()).unwrap_or(u32::MAX),
         ),
     ];
-    wanted.extend(crate::fixings::sleeves(&how, units, built.side_screws.len()));
+    wanted.extend(crate::fixings::sleeves(built, &how, units));
     wanted.extend(panel_rivets(built, &how, units));
     wanted.extend(result.strength.iter().flat_map(|sums| sums.fasteners.clone()));
     plates(result, &mut |what, count| wanted.push((what.to_owned(), count)));

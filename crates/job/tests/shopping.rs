@@ -585,7 +585,15 @@ fn a_cap_that_is_screwed_has_a_sleeve_on_each_screw() {
     let list = items(&job);
     let [sleeves, screws] = ["spacer sleeves", "lid screws with rivet nuts"].map(|name| item(&list, name));
     assert!(sleeves.needed > 0.0 && (sleeves.needed - screws.needed).abs() < 1e-9);
-    assert!(sleeves.what.contains(" long"), "{}", sleeves.what);
+    // Out 10, of a lid of 2: a gap of 8, of which the rim of an M6 nut takes 1.5.
+    let own = [(Field::CapOut, "10 mm"), (Field::Lid, "2 mm"), (Field::Screw, "6 mm")];
+    let told = own.iter().fold(job, |job, (field, text)| set(&job, *field, text));
+    let list = items(&told);
+    let sleeves = item(&list, "spacer sleeves");
+    assert!(sleeves.what.ends_with("(6.5 mm) long"), "{}", sleeves.what);
+    // A gap of 1.5 is all rim.
+    let tight = items(&set(&told, Field::CapOut, "3.5 mm"));
+    assert!(!tight.iter().any(|item| item.what.starts_with("spacer sleeves")));
 }
 
 /// A gland's 40.5 is M40. The plate under an eye is on the cut list, and no line of its own.

@@ -268,8 +268,12 @@ pub(crate) fn cap_held(evaluation: &Evaluation, built: &enclosure::Built) -> Opt
     let on = |wall| places.iter().filter(|place| place.wall == wall).count();
     let (front, left) = (on(enclosure::Wall::Front), on(enclosure::Wall::Left));
     let below = built.shell[2] - built.under - first.up;
+    let sleeve = built.sleeve.map_or_else(String::new, |long| {
+        let long = tape::show::caliper(long, evaluation.units);
+        format!(", a spacer sleeve of {long} on each, between the skirt and the rim of the rivet nut in the wall")
+    });
     Some(format!(
-        "{} {what}, {front} each on front and rear, {left} each on left and right, {} below the rim",
+        "{} {what}, {front} each on front and rear, {left} each on left and right, {} below the rim{sleeve}",
         places.len(),
         both(evaluation, below)
     ))

@@ -17,7 +17,7 @@ pub(super) fn fastener(what: &str, how: &Build, units: Units) -> String {
     }
     if what.starts_with("lid screws with rivet nuts") {
         return "; class 8.8, zinc-plated, hexagon head (common practice, no source); torque: by the maker of the rivet nut, drawn up \
-                evenly until the skirt sits on its sleeves"
+                evenly until the skirt sits tight, on its sleeves where it has them"
             .to_owned();
     }
     if what.starts_with("lid screws") {
@@ -28,7 +28,7 @@ pub(super) fn fastener(what: &str, how: &Build, units: Units) -> String {
         );
     }
     if what.starts_with("spacer sleeves") {
-        return "; steel tube, its bore that of the hole in the skirt: without them each screw draws the skirt in"
+        return "; steel tube, its bore that of the hole in the skirt, on the rim of the rivet nut: without them each screw draws the skirt in"
             .to_owned();
     }
     if what.contains("blind rivets") {
