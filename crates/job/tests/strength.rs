@@ -822,6 +822,27 @@ fn rivets_are_as_close_as_the_crash_load_asks(
     assert_eq!(evaluation.cut, entered.cut);
 }
 
+/// Soft rivets close up those of the walls to 15 mm; those of the floor rails stay at 75 unless a pitch is entered.
+#[test]
+fn a_crash_asks_nothing_of_the_rivets_of_floor_rails() {
+    let framed = set(&orchard(), Field::Construction, "panels in an angle frame");
+    let rails = [
+        (Field::FloorRails, "angles across under it"),
+        (Field::FloorRailsFixed, "riveted"),
+    ];
+    let job = rails.iter().fold(framed, |job, &(field, text)| set(&job, field, text));
+    let of_rails = |job: &Job| -> u32 {
+        let evaluation = evaluate(job);
+        let built = evaluation.boxes[0].built.as_ref().expect("it can be built");
+        built.fixings.iter().map(|fixing| fixing.rivets).sum()
+    };
+    let usual = of_rails(&figure(&job, Figure::RivetBears, "200"));
+    let soft = figure(&job, Figure::RivetBears, "5");
+    assert_eq!(pitch_offered(&soft).0, "15 mm");
+    assert!(usual > 0 && of_rails(&soft) == usual);
+    assert!(of_rails(&set(&soft, Field::RivetPitch, "40 mm")) > usual);
+}
+
 #[rstest]
 fn rivets_of_defaults_bear_the_crash_load(
     #[values("orchard-flatbed", "harbour-tender", "mountain-rescue")] example: &str,

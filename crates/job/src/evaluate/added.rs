@@ -147,7 +147,7 @@ impl Site<'_> {
     }
 
     fn fixed_by(&self, fixing: Option<FixingName>) -> Joined {
-        self.job.design.fixed_by(fixing, self.build.rivet_pitch)
+        self.job.design.fixed_by(fixing)
     }
 
     fn size(&self, size: PartSize) -> Length {
