@@ -264,11 +264,11 @@ impl Line {
     }
 }
 
-/// The letters of the box at `index`: `A` to `Z`, then `AA`, `AB`, ...
+/// The letters of the box at `index`: `A` to `Z`, then `AA`, `AB`, ...; no H, since `H2` is a hole on the drawing of a box.
 fn letter(index: usize) -> String {
-    const ALPHABET: &[u8; 26] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZ";
-    let last = char::from(ALPHABET[index % 26]);
-    match index / 26 {
+    const ALPHABET: &[u8; 25] = b"ABCDEFGIJKLMNOPQRSTUVWXYZ";
+    let last = char::from(ALPHABET[index % ALPHABET.len()]);
+    match index / ALPHABET.len() {
         0 => last.to_string(),
         before => format!("{}{last}", letter(before - 1)),
     }

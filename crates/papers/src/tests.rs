@@ -15,6 +15,7 @@ mod changes;
 mod dossier;
 mod drawings;
 mod labels;
+mod marks;
 mod nests;
 mod road;
 mod samples;

@@ -19,7 +19,7 @@ fn every() -> impl Iterator<Item = (job::Job, Evaluation)> {
 }
 
 /// The job with something let into every wall, the floor and the lid of its first box.
-fn fitted_out(bare: &job::Job) -> job::Job {
+pub(super) fn fitted_out(bare: &job::Job) -> job::Job {
     let inside = evaluate(bare).boxes[0].inside.unwrap().size();
     let at = |axes: [Axis; 2], shares: [i64; 2]| [0, 1].map(|i| Length::from_nm(inside[axes[i]].nm() / 8 * shares[i]));
     let into = bare.boxes[0].id;
