@@ -38,6 +38,9 @@ pub struct RimBand {
     /// Its upper edge, above the top of the lid (screw heads); negative when it lies below the top (the angle frame
     /// at the floor).
     pub above_top: Length,
+    /// Whether it is solid all round; else it is the block that single rivets are counted as, and what stands between them on the bare
+    /// panel is not in it.
+    pub is_solid: bool,
 }
 
 /// A box as built: sizes, parts, mass.
@@ -126,11 +129,9 @@ impl Built {
         self.bonded + of_panels.sum()
     }
 
-    /// What of [`rims`](Self::rims) is solid all round: without the block that single rivets of a frame are counted as, so what
-    /// stands between them on the bare panel is not in it.
-    pub fn solid_rims(&self) -> &[RimBand] {
-        let rivets = usize::from(self.rivets > 0);
-        &self.rims[..self.rims.len() - rivets]
+    /// What of [`rims`](Self::rims) is solid all round.
+    pub fn solid_rims(&self) -> impl Iterator<Item = &RimBand> {
+        self.rims.iter().filter(|rim| rim.is_solid)
     }
 
     /// Length of the seams between the panels of a frame and its angle: once round each panel.

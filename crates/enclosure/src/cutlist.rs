@@ -242,8 +242,7 @@ impl Line {
 
     /// Whether the lid is screwed to it: a bar of the rim, or a tray whose walls end in lips.
     pub fn takes_the_lid(&self) -> bool {
-        let has_lips = self.roles.contains(&Role::Tray) && self.bends.len() > 4;
-        has_lips || self.roles.iter().any(|role| role.is_of_rim())
+        self.roles.iter().any(|role| role.takes_the_lid(self.bends.len()))
     }
 
     /// Sheet, flat bar or angle.

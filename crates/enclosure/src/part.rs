@@ -95,6 +95,16 @@ impl Role {
         )
     }
 
+    /// Whether so many bends make it a tray whose walls end in lips: more than the four of its floor.
+    const fn has_lips(self, bends: usize) -> bool {
+        matches!(self, Self::Tray) && bends > 4
+    }
+
+    /// Whether the lid is screwed to it: a bar of the rim, or a tray with lips.
+    pub(crate) const fn takes_the_lid(self, bends: usize) -> bool {
+        self.is_of_rim() || self.has_lips(bends)
+    }
+
     /// Whether it is the one sheet that covers the box.
     pub const fn is_lid_plate(self) -> bool {
         matches!(self, Self::LidPlate | Self::PanLid)
@@ -481,7 +491,7 @@ impl Part {
 
     /// Whether it is a tray whose walls end in lips: it has bends beyond the four of its floor.
     pub fn has_lips(&self) -> bool {
-        self.role == Role::Tray && self.bends.len() > 4
+        self.role.has_lips(self.bends.len())
     }
 
     /// Its holes of one purpose.
@@ -491,7 +501,7 @@ impl Part {
 
     /// Whether the lid is screwed to it.
     pub(crate) fn takes_the_lid(&self) -> bool {
-        self.role.is_of_rim() || self.has_lips()
+        self.role.takes_the_lid(self.bends.len())
     }
 
     /// A square-cut piece of sheet without holes.

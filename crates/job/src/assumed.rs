@@ -247,9 +247,7 @@ impl Build {
         }
         self
     }
-}
 
-impl Build {
     /// How far what is under the body hangs below it: rails under the floor, which an angle's feet stand beside, or the rivets in
     /// those feet.
     pub(crate) fn below_body(&self) -> Length {

@@ -230,8 +230,8 @@ impl<'a> Site<'a> {
             ..spec(build, steel.size().0)
         };
         let here = |block: Block| Cuboid::between(from + Point(block.lo), from + Point(block.hi));
-        let [at_floor, beyond] = rivets(&own_spec, made);
-        inside.extend(at_floor.into_iter().map(here));
+        let [within, beyond] = rivets(&own_spec, made);
+        inside.extend(within.into_iter().map(here));
         inside.extend(result.fittings.iter().filter_map(|f| f.inside));
         let others = evaluation
             .boxes

@@ -153,6 +153,7 @@ pub(super) fn band(spec: &BoxSpec, out: Length) -> Option<RimBand> {
         CapHold::Toggles(toggle) => (toggle.out, TOGGLE_HALF),
     };
     Some(RimBand {
+        is_solid: true,
         out: out + reach,
         below_top: held.below_top + half,
         above_top: half - held.below_top,

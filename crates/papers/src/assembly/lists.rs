@@ -75,20 +75,20 @@ impl Sheets<'_> {
 
     /// Welds, places of what was added, fittings, then holes from the front-left corner of the lid; those that would be empty are left out.
     pub(super) fn tables(&self) -> Vec<Block> {
+        let [joins, place, size, run] = match self.evaluation.units {
+            Units::Millimetre => [24.0, 25.0, 7.0, 13.0],
+            Units::Inch => [20.0, 18.0, 11.0, 20.0],
+        };
         let welds = Block {
             title: "welds, by their numbers on the weld map".to_owned(),
-            heads: match self.evaluation.units {
-                Units::Millimetre => [("joins", 24.0), ("where", 25.0), ("size", 7.0), ("run", 13.0)],
-                Units::Inch => [("joins", 20.0), ("where", 18.0), ("size", 11.0), ("run", 20.0)],
-            }
-            .into_iter()
-            .fold(vec![("seam", 9.0)], |mut heads, head| {
-                if head.0 == "size" {
-                    heads.push(("off", 6.0));
-                }
-                heads.push(head);
-                heads
-            }),
+            heads: vec![
+                ("seam", 9.0),
+                ("joins", joins),
+                ("where", place),
+                ("off", 6.0),
+                ("size", size),
+                ("run", run),
+            ],
             rows: self.assembly.seams.iter().map(|seam| self.weld(seam)).collect(),
         };
         [

@@ -139,9 +139,9 @@ pub(crate) fn solid_rims(built: &Built, coating: Length) -> Vec<Rim> {
     around(built.solid_rims(), coating)
 }
 
-fn around(bands: &[RimBand], coating: Length) -> Vec<Rim> {
+fn around<'a>(bands: impl IntoIterator<Item = &'a RimBand>, coating: Length) -> Vec<Rim> {
     bands
-        .iter()
+        .into_iter()
         .map(|band| Rim {
             out: band.out,
             below_top: band.below_top + coating * 2,
