@@ -14,7 +14,7 @@ use crate::{box_drawing, labels_html};
 /// The examples as they come and made in every way with something let into every wall, and the jobs that readers of others are tried on.
 fn all() -> Vec<Job> {
     let read = |text: &str| job::load(text.as_bytes()).expect("a job that others are tried on");
-    let tried = [
+    let tried = vec![
         read(include_str!("../../../../tests/readers/jobs/folded-fitted.json")),
         read(include_str!("../../../../tests/readers/jobs/framed-fitted.json")),
     ];
