@@ -19,7 +19,7 @@ pub(crate) fn of(evaluation: &Evaluation, battery_box: &BoxResult, side: Side) -
     };
     let mut outlines = Vec::new();
     for piece in pieces(evaluation, battery_box, body, built) {
-        let off = side == Side::Plan && (piece.role.is_of_lid() || piece.role == PartRole::Stiffener);
+        let off = side == Side::Plan && piece.with_lid;
         let thin = piece.thin;
         let shows = (piece.role.is_added() && !piece.role.is_liner())
             || thin == side.axis(Direction::U)
@@ -47,6 +47,8 @@ pub struct Piece {
     pub solid: Cuboid,
     /// Along which axis its thickness lies.
     pub thin: Axis,
+    /// Whether it comes off with the lid.
+    pub with_lid: bool,
     /// Solids of one number are one flat piece: a wall beside a step is two blocks.
     pub flat: usize,
 }
@@ -78,6 +80,7 @@ pub(crate) fn pieces(
             role,
             solid,
             thin,
+            with_lid: role.is_of_lid(),
             flat: 0,
         })
     };
@@ -87,6 +90,7 @@ pub(crate) fn pieces(
         role: piece.role,
         solid: Cuboid::between(from + Point(piece.block.lo), from + Point(piece.block.hi)),
         thin: Axis::ALL[piece.thin],
+        with_lid: built.goes_with_lid(piece),
         flat: 0,
     });
     let mut all: Vec<Piece> = built.parts.iter().flat_map(of_part).chain(added).collect();
@@ -248,6 +252,7 @@ impl Place {
             | PartRole::Divider
             | PartRole::Standoff
             | PartRole::EndPlate
+            | PartRole::EyePlate
             | PartRole::TieRod
             | PartRole::Stiffener
             | PartRole::FloorRail

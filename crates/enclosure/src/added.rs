@@ -8,6 +8,7 @@
 mod brackets;
 mod clamp;
 mod divider;
+mod eye_plate;
 mod floor_rail;
 pub mod hold_down;
 mod joined;
@@ -26,6 +27,7 @@ use crate::{BoxSpec, Built, Part, Role, Sheet, Wall, WallHole};
 pub use brackets::{Brackets, Reach, spread_evenly};
 pub use clamp::Clamp;
 pub use divider::Divider;
+pub use eye_plate::EyePlate;
 pub use floor_rail::FloorRails;
 pub use hold_down::{Bar, Fixed, HoldDown};
 pub use joined::{Fixing, Joined};
@@ -280,6 +282,12 @@ impl Built {
         let block = Block { lo, hi };
         let inside = group.pieces.iter().filter(|piece| piece.role != Role::Bracket);
         inside.map(|piece| &piece.block).any(|piece| piece.meets(&block))
+    }
+
+    /// Whether something that was added comes off with the lid: what lies on it or hangs under it.
+    pub fn goes_with_lid(&self, piece: &Piece) -> bool {
+        let rim = self.shell[2] - self.under;
+        piece.role == Role::Stiffener || (piece.role == Role::EyePlate && piece.thin == 2 && piece.block.hi[2] >= rim)
     }
 
     /// Added parts that want the same place, by what they are, with how deep they stand in each other; each pair once, with

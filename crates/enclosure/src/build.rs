@@ -38,6 +38,9 @@ pub struct RimBand {
     /// Its upper edge, above the top of the lid (screw heads); negative when it lies below the top (the angle frame
     /// at the floor).
     pub above_top: Length,
+    /// Whether it is solid all round; else it is the block that single rivets are counted as, and what stands between them on the bare
+    /// panel is not in it.
+    pub is_solid: bool,
 }
 
 /// A box as built: sizes, parts, mass.
@@ -74,6 +77,9 @@ pub struct Built {
     pub nuts: Vec<crate::added::Block>,
     /// Holes in the walls for the nuts of screws that hold a cap down.
     pub side_screws: Vec<WallHole>,
+    /// How long the sleeve on each of those screws is, between the skirt and the rim of its nut, so that the skirt is not drawn in; `None`
+    /// without such screws, and where there is no room for one.
+    pub sleeve: Option<Length>,
     /// Where toggle clamps hold a cap down, as if each were a hole.
     pub clamps: Vec<WallHole>,
     /// What those nuts take up inside the walls, in the frame of the space inside the steel.
@@ -123,11 +129,9 @@ impl Built {
         self.bonded + of_panels.sum()
     }
 
-    /// What of [`rims`](Self::rims) is solid all round: without the block that single rivets of a frame are counted as, so what
-    /// stands between them on the bare panel is not in it.
-    pub fn solid_rims(&self) -> &[RimBand] {
-        let rivets = usize::from(self.rivets > 0);
-        &self.rims[..self.rims.len() - rivets]
+    /// What of [`rims`](Self::rims) is solid all round.
+    pub fn solid_rims(&self) -> impl Iterator<Item = &RimBand> {
+        self.rims.iter().filter(|rim| rim.is_solid)
     }
 
     /// Length of the seams between the panels of a frame and its angle: once round each panel.
@@ -275,6 +279,7 @@ pub fn build_with(spec: &BoxSpec, holes: &[WallHole]) -> Result<Built, SpecError
         nuts: Vec::new(),
         lid_nuts: cap_hold::nuts(spec, &side_screws),
         side_screws,
+        sleeve: cap_hold::sleeve(spec),
         clamps: cap_hold::clamps(spec),
         fixings: Vec::new(),
         fixing_ends: Vec::new(),

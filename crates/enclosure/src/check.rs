@@ -198,7 +198,7 @@ impl BoxSpec {
     fn check_hold(&self, hold: CapHold) -> Result<(), SpecError> {
         let longest = self.inside[0].max(self.inside[1]);
         let most_pitch = match hold {
-            CapHold::Screws(SideScrew { fastener, nut_hole }) => {
+            CapHold::Screws(SideScrew { fastener, nut_hole, .. }) => {
                 above_zero("screw diameter", fastener.diameter)?;
                 above_zero("screw hole", fastener.hole)?;
                 above_zero("hole of the rivet nut", nut_hole)?;

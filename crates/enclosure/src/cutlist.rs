@@ -15,6 +15,7 @@ use tape::Length;
 use crate::material::Material;
 use crate::section::leg_on_sale;
 use crate::spec::show_mm;
+use crate::strength::bolt::thread_name;
 use crate::{BendLine, Built, EndCut, Form, Hole, Notch, Part, Role, Sheet, Vertex, Wall};
 
 pub use making::Cope;
@@ -95,7 +96,7 @@ impl Table {
         match (self.form, self.section.map(show_mm)) {
             (Form::FlatBar, Some(width)) => format!("{material} {width} x {thickness} mm flat bar"),
             (Form::Angle, Some(leg)) => format!("{material} {leg} x {leg} x {thickness} mm angle"),
-            (Form::Rod, _) => format!("{material} M{thickness} threaded rod"),
+            (Form::Rod, _) => format!("{material} {} threaded rod", thread_name(self.sheet.thickness)),
             _ => format!("{} sheet", self.sheet.label()),
         }
     }
@@ -241,8 +242,7 @@ impl Line {
 
     /// Whether the lid is screwed to it: a bar of the rim, or a tray whose walls end in lips.
     pub fn takes_the_lid(&self) -> bool {
-        let has_lips = self.roles.contains(&Role::Tray) && self.bends.len() > 4;
-        has_lips || self.roles.iter().any(|role| role.is_of_rim())
+        self.roles.iter().any(|role| role.takes_the_lid(self.bends.len()))
     }
 
     /// Sheet, flat bar or angle.
@@ -263,11 +263,11 @@ impl Line {
     }
 }
 
-/// The letters of the box at `index`: `A` to `Z`, then `AA`, `AB`, ...
+/// The letters of the box at `index`: `A` to `Z`, then `AA`, `AB`, ...; no H, since `H2` is a hole on the drawing of a box.
 fn letter(index: usize) -> String {
-    const ALPHABET: &[u8; 26] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZ";
-    let last = char::from(ALPHABET[index % 26]);
-    match index / 26 {
+    const ALPHABET: &[u8; 25] = b"ABCDEFGIJKLMNOPQRSTUVWXYZ";
+    let last = char::from(ALPHABET[index % ALPHABET.len()]);
+    match index / ALPHABET.len() {
         0 => last.to_string(),
         before => format!("{}{last}", letter(before - 1)),
     }

@@ -72,7 +72,7 @@ mod tests {
             (stock::THICKNESSES, 3),
             (section::ANGLES, 5),
             (section::FLAT_BARS, 4),
-            (stock::RIVET_NUTS, 4),
+            (stock::RIVET_NUTS, 5),
             (rivet::BLIND, 7),
             (rivet::SUNK, 4),
         ] {

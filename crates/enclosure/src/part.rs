@@ -67,6 +67,8 @@ pub enum Role {
     Stiffener,
     /// An angle under the floor.
     FloorRail,
+    /// A plate under the nut of a lifting eye.
+    EyePlate,
     /// The liner's sheet on the floor.
     LinerFloor,
     /// The liner's sheet on the raised floor of a step.
@@ -91,6 +93,16 @@ impl Role {
             self,
             Self::FlangeLong | Self::FlangeShort | Self::RingLong | Self::RingShort
         )
+    }
+
+    /// Whether so many bends make it a tray whose walls end in lips: more than the four of its floor.
+    const fn has_lips(self, bends: usize) -> bool {
+        matches!(self, Self::Tray) && bends > 4
+    }
+
+    /// Whether the lid is screwed to it: a bar of the rim, or a tray with lips.
+    pub(crate) const fn takes_the_lid(self, bends: usize) -> bool {
+        self.is_of_rim() || self.has_lips(bends)
     }
 
     /// Whether it is the one sheet that covers the box.
@@ -128,6 +140,7 @@ impl Role {
             Self::TieRod => "tie rod",
             Self::Stiffener => "lid stiffener",
             Self::FloorRail => "floor rail",
+            Self::EyePlate => "backing plate",
             Self::LinerFloor => "liner floor",
             Self::LinerRaised => "liner raised floor",
             Self::LinerRiser => "liner riser",
@@ -151,6 +164,7 @@ impl Role {
             | Self::PanLid
             | Self::Divider
             | Self::EndPlate
+            | Self::EyePlate
             | Self::LinerFloor
             | Self::LinerRaised
             | Self::LinerRiser
@@ -186,6 +200,7 @@ impl Role {
                 | Self::TieRod
                 | Self::Stiffener
                 | Self::FloorRail
+                | Self::EyePlate
         ) || self.is_liner()
     }
 
@@ -476,7 +491,7 @@ impl Part {
 
     /// Whether it is a tray whose walls end in lips: it has bends beyond the four of its floor.
     pub fn has_lips(&self) -> bool {
-        self.role == Role::Tray && self.bends.len() > 4
+        self.role.has_lips(self.bends.len())
     }
 
     /// Its holes of one purpose.
@@ -486,7 +501,7 @@ impl Part {
 
     /// Whether the lid is screwed to it.
     pub(crate) fn takes_the_lid(&self) -> bool {
-        self.role.is_of_rim() || self.has_lips()
+        self.role.takes_the_lid(self.bends.len())
     }
 
     /// A square-cut piece of sheet without holes.

@@ -224,6 +224,8 @@ pub struct SideScrew {
     pub fastener: Fastener,
     /// The hole in the wall for its rivet nut.
     pub nut_hole: Length,
+    /// How thick the rim of that nut is, on the outside of the wall.
+    pub nut_rim: Length,
 }
 
 /// Toggle clamps.

@@ -79,12 +79,30 @@ pub fn bar(name: &str) -> Option<StockBar> {
 
 pub(crate) const RIVET_NUTS: &str = include_str!("../../../assets/stock/rivet-nuts.csv");
 
-/// The hole that a round rivet nut of this thread wants: of the next larger one on the list, else one and a half threads.
-pub fn rivet_nut_hole(thread: Length) -> Length {
-    static LIST: LazyLock<Vec<[Length; 2]>> = LazyLock::new(|| {
-        let nut = |row: listed::Row| [row.length(0), row.length(1)];
+/// A round rivet nut with a flat rim.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct RivetNut {
+    /// The hole that it wants.
+    pub hole: Length,
+    /// How thick its rim is, which stays on the face of the sheet.
+    pub rim: Length,
+}
+
+/// The rivet nut of this thread: the next larger one on the list, else with a hole of one and a half threads and a rim of a fifth of one.
+pub fn rivet_nut(thread: Length) -> RivetNut {
+    static LIST: LazyLock<Vec<(Length, RivetNut)>> = LazyLock::new(|| {
+        let nut = |row: listed::Row| {
+            let [thread, hole, rim] = [0, 1, 2].map(|column| row.length(column));
+            (thread, RivetNut { hole, rim })
+        };
         listed::rows(RIVET_NUTS).map(nut).collect()
     });
-    let listed = LIST.iter().find(|[own, _]| *own >= thread);
-    listed.map_or_else(|| thread + thread.half_down(), |[_, hole]| *hole)
+    let listed = LIST.iter().find(|(own, _)| *own >= thread);
+    listed.map_or_else(
+        || RivetNut {
+            hole: thread + thread.half_down(),
+            rim: Length::from_nm(thread.nm() / 5),
+        },
+        |(_, nut)| *nut,
+    )
 }

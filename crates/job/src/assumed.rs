@@ -231,16 +231,13 @@ pub(crate) struct Build {
     pub(crate) under_floor: Length,
     /// Thickness of the walls between rows; nothing without any.
     pub(crate) divider: Length,
-    /// The widest pitch of rivets, of panels and of what is riveted to floor and lid: as entered, else the usual one.
-    pub(crate) rivet_pitch: Length,
 }
 
 impl Build {
-    /// The same with all rivets at this pitch, which may be as far apart past something in their way as before: a load is
+    /// The same with the rivets of panels at this pitch, which may be as far apart past something in their way as before: a load is
     /// borne by their number.
     #[must_use]
     pub(crate) fn riveted_at(mut self, pitch: Length) -> Self {
-        self.rivet_pitch = pitch;
         if let Construction::Framed(Skeleton {
             held: Held::Riveted { most_pitch, .. },
             ..
@@ -250,9 +247,7 @@ impl Build {
         }
         self
     }
-}
 
-impl Build {
     /// How far what is under the body hangs below it: rails under the floor, which an angle's feet stand beside, or the rivets in
     /// those feet.
     pub(crate) fn below_body(&self) -> Length {
@@ -469,7 +464,6 @@ pub(crate) fn build(design: &Design) -> Build {
         over_lid: Length::ZERO,
         under_floor: Length::ZERO,
         divider: Length::ZERO,
-        rivet_pitch: rivet_pitch(design),
     };
     added_room(design, &mut build);
     // What one thing decides: a tray is one sheet, and the ring of a frame is what the lid is screwed to.
@@ -605,12 +599,13 @@ impl Design {
             || (self.is_floor_railed() && added.floor_rails_fixed == Some(FixingName::Riveted))
     }
 
-    /// How something that lies flat on floor or lid is held to it, rivets no wider apart than `pitch`.
-    pub(crate) fn fixed_by(&self, fixing: Option<FixingName>, pitch: Length) -> enclosure::added::Joined {
+    /// How something that lies flat on floor or lid is held to it: its rivets as far apart as was entered, else as usual, since what a
+    /// crash asks of those of the walls is not asked of them.
+    pub(crate) fn fixed_by(&self, fixing: Option<FixingName>) -> enclosure::added::Joined {
         match fixing.unwrap_or(FixingName::Welded) {
             FixingName::Welded => enclosure::added::Joined::Welded,
             FixingName::Riveted => enclosure::added::Joined::Riveted {
-                pitch,
+                pitch: rivet_pitch(self),
                 hole: or(self.rivet.as_ref(), RIVET),
                 heads: self.rivet_heads(),
             },

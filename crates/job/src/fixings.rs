@@ -1,7 +1,7 @@
 //! Rivets and screws as they are asked for in a shop: hole, what they go through, length.
 
 use enclosure::strength::bolt::Bolt;
-use enclosure::{RivetHeads, rivet};
+use enclosure::{Built, RivetHeads, rivet};
 use tape::show::{caliper, hole};
 use tape::{Length, Units};
 
@@ -46,19 +46,16 @@ pub(crate) fn cap_screws(how: &Build, units: Units) -> (String, String) {
     }
 }
 
-/// The sleeves that keep the skirt of a cap from being drawn in: one on each screw, as long as the gap between skirt and wall. None
-/// where they touch, and where nothing is screwed.
-pub(crate) fn sleeves(how: &Build, units: Units, screws: usize) -> Option<(String, u32)> {
-    let gap = how.cap_out - how.lid;
-    let count = u32::try_from(screws).unwrap_or(u32::MAX);
-    (gap > Length::ZERO).then(|| {
-        let long = caliper(gap, units);
-        let told = crate::assumed::told(how.screw, units);
-        (
-            format!("spacer sleeves between skirt and wall for screws {told}, {long} long"),
-            count,
-        )
-    })
+/// The sleeves that keep the skirt of a cap from being drawn in: one on each screw, between skirt and nut. None where there is no room
+/// for one, and where nothing is screwed.
+pub(crate) fn sleeves(built: &Built, how: &Build, units: Units) -> Option<(String, u32)> {
+    let long = caliper(built.sleeve?, units);
+    let told = crate::assumed::told(how.screw, units);
+    let count = u32::try_from(built.side_screws.len()).unwrap_or(u32::MAX);
+    Some((
+        format!("spacer sleeves between skirt and wall for screws {told}, {long} long"),
+        count,
+    ))
 }
 
 #[cfg(test)]

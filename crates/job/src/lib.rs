@@ -38,8 +38,8 @@ pub use evaluate::SheetResult;
 pub use evaluate::{
     Aboard, AxleRow, Axles, BedAtStop, BedTail, BoxLift, BoxMove, Counted, FrontShare, GroundFigures, GroundResult,
     GroundRow, Half, HeightConflict, HoistRoom, Low, LowestBox, Of, OffBy, Outline, RampCorner, Reweighed, SideBox,
-    Stated, Sunk, TruckFact, TruckLoad, TruckResult, Uncounted, box_kg_words, degrees_words, hands_limits, left_words,
-    lift_limit_words, lift_words, mass_words,
+    Stated, Sunk, TruckFact, TruckLoad, TruckResult, Uncounted, box_kg_words, box_words, degrees_words, hands_limits,
+    kg_words, left_words, lift_limit_words, lift_words, mass_words,
 };
 pub use evaluate::{
     Above, BoxMass, BoxResult, CableExit, Cause, CavityResult, CentreHeight, ClearanceResult, Crossing, Cut, Dimension,
@@ -49,8 +49,8 @@ pub use evaluate::{
     UsableShare, Used, Why, evaluate, evaluate_after, give_or_take, percent,
 };
 pub use evaluate::{
-    AddedResult, BracketLeg, BracketMount, BracketSeat, Clash, FloorRailsResult, FrameHole, HeldDown, LegFrom,
-    LidResult, LinerResult, Lower, RailSays, RivetsMet,
+    AddedResult, BracketLeg, BracketMount, BracketSeat, Clash, EyePlateResult, FloorRailsResult, FrameHole, HeldDown,
+    LegFrom, LidResult, LinerResult, Lower, RailSays, RivetsMet,
 };
 pub use evaluate::{
     Apart, ChargeRow, Circuit, DriveRow, Driven, Drives, Entry, GearRow, Gears, Isolation, Missing, OpenVolts,

@@ -29,12 +29,8 @@ pub fn on_sale(job: &Job, field: Field) -> Option<String> {
         }
         Field::StockLength(index) | Field::StockWidth(index) => match job.stock.pieces.get(index)?.form {
             StockForm::Sheet => names(stock::sheets().iter().map(|sheet| sheet.name)),
-            StockForm::FlatBar | StockForm::Angle => names(stock::bars().iter().map(|bar| bar.name)),
-            StockForm::Bar => format!(
-                "{}; threaded rod {}",
-                names(stock::bars().iter().map(|bar| bar.name)),
-                names(stock::rods().iter().map(|rod| rod.name))
-            ),
+            StockForm::Bar | StockForm::FlatBar | StockForm::Angle => names(stock::bars().iter().map(|bar| bar.name)),
+            StockForm::Rod => names(stock::rods().iter().map(|rod| rod.name)),
         },
         _ => return None,
     };

@@ -247,7 +247,7 @@ pub(crate) fn fasteners_of(job: &Job, result: &crate::BoxResult) -> Vec<(String,
             u32::try_from(built.side_screws.len()).unwrap_or(u32::MAX),
         ),
     ];
-    wanted.extend(crate::fixings::sleeves(&how, units, built.side_screws.len()));
+    wanted.extend(crate::fixings::sleeves(built, &how, units));
     wanted.extend(panel_rivets(built, &how, units));
     wanted.extend(result.strength.iter().flat_map(|sums| sums.fasteners.clone()));
     plates(result, &mut |what, count| wanted.push((what.to_owned(), count)));
@@ -325,18 +325,10 @@ fn note_of(what: &str) -> String {
 /// What spreads the pull of mount bolts that no bracket takes.
 const PLATES: &str = "backing plates or crush tubes for mount bolts";
 
-/// What the sums of strength take for granted: plates that spread the pull of bolts and eyes over the sheet.
+/// What the sums of strength take for granted: plates that spread the pull of bolts over the sheet; those under eyes are cut.
 fn plates(result: &crate::BoxResult, add: &mut impl FnMut(&str, u32)) {
     if let (Some(strength), None) = (&result.strength, result.added.mount) {
         add(PLATES, strength.mount_bolts);
-    }
-    let eyes = result
-        .fittings
-        .iter()
-        .filter(|f| f.what == FittingName::LiftingEye && f.fault.is_none());
-    for eye in eyes {
-        let size = mind::eye_plate(eye.across, eye.hole);
-        add(&size, 1);
     }
 }
 

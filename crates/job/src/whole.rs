@@ -94,6 +94,10 @@ pub(crate) fn check(job: &Job) -> Result<(), Fault> {
                 "a bar of any section has no width",
                 "take the width out, or say flat bar or angle",
             ),
+            (StockForm::Rod, Some(_)) => (
+                "a rod has no width beside its thread",
+                "take the width out, and write the thread as its thickness",
+            ),
             _ => continue,
         };
         return fault(format!("stock.pieces[{i}].width"), problem.to_owned(), mend);

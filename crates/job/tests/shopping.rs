@@ -585,20 +585,28 @@ fn a_cap_that_is_screwed_has_a_sleeve_on_each_screw() {
     let list = items(&job);
     let [sleeves, screws] = ["spacer sleeves", "lid screws with rivet nuts"].map(|name| item(&list, name));
     assert!(sleeves.needed > 0.0 && (sleeves.needed - screws.needed).abs() < 1e-9);
-    assert!(sleeves.what.contains(" long"), "{}", sleeves.what);
+    // Out 10, of a lid of 2: a gap of 8, of which the rim of an M6 nut takes 1.5.
+    let own = [(Field::CapOut, "10 mm"), (Field::Lid, "2 mm"), (Field::Screw, "6 mm")];
+    let told = own.iter().fold(job, |job, (field, text)| set(&job, *field, text));
+    let list = items(&told);
+    let sleeves = item(&list, "spacer sleeves");
+    assert!(sleeves.what.ends_with("(6.5 mm) long"), "{}", sleeves.what);
+    // A gap of 1.5 is all rim.
+    let tight = items(&set(&told, Field::CapOut, "3.5 mm"));
+    assert!(!tight.iter().any(|item| item.what.starts_with("spacer sleeves")));
 }
 
-/// An eye of 13 in a body of 55: a plate of 55 x 55, 13 / 4 = 3.25 and so 4 thick. A gland's 40.5 is M40.
+/// A gland's 40.5 is M40. The plate under an eye is on the cut list, and no line of its own.
 #[rstest::rstest]
 #[case(
     "lifting eye",
-    "backing plates under lifting eyes, mild steel 55.0 x 55.0 x 4.0 mm, hole 13.0 mm",
-    "common practice"
+    "lifting eye for a hole",
+    "torque: by its maker; its backing plate is on the cut list"
 )]
 #[case("lifting eye", "lifting eye for a hole", "thread M12; its rated load")]
 #[case("cable gland", "cable gland for a hole", "thread M40 x 1.5")]
 #[case("earth stud", "earth stud M8", "maker of stud and lug")]
-fn what_is_let_in_tells_thread_and_plate(#[case] what: &str, #[case] name: &str, #[case] told: &str) {
+fn what_is_let_in_tells_its_thread(#[case] what: &str, #[case] name: &str, #[case] told: &str) {
     let job = common::built_in("orchard-flatbed");
     let into = job.boxes[0].id;
     let at = [tape::Length::mm(150), tape::Length::mm(100)];
@@ -606,4 +614,5 @@ fn what_is_let_in_tells_thread_and_plate(#[case] what: &str, #[case] name: &str,
     let job = set(&job, Field::FittingWhat(job.boxes[0].fittings[0].id), what);
     let list = items(&job);
     assert!(item(&list, name).note.contains(told), "{}", item(&list, name).note);
+    assert!(!list.iter().any(|item| item.what.contains("under lifting eyes")));
 }

@@ -12,7 +12,7 @@ use job::nesting::Nesting;
 use job::shopping::ToBuy;
 use job::{BoxResult, Evaluation};
 
-use crate::row::{self, COLUMNS};
+use crate::row;
 use crate::words;
 
 /// A table of so many holes is not parted.
@@ -54,13 +54,14 @@ fn parts(out: &mut String, evaluation: &Evaluation, nesting: &Nesting, index: us
         escape(&table.label())
     );
     let columns = row::printed(evaluation);
-    let heads: Vec<&str> = columns.iter().map(|&column| COLUMNS[column]).collect();
+    let heads: Vec<String> = columns.iter().map(|&column| row::head(evaluation, column)).collect();
+    let heads: Vec<&str> = heads.iter().map(String::as_str).collect();
     head(out, &heads);
     out.push_str("<tbody>\n");
     let assumed = evaluation.headline.assumed;
     for line in &table.lines {
         out.push_str("<tr>");
-        let cells = row::cells(evaluation, table, line);
+        let cells = row::paper_cells(evaluation, table, line);
         for &column in &columns {
             let cell = &cells[column];
             let _ = match column {

@@ -80,7 +80,7 @@ fn title<'a>(evaluation: &'a Evaluation, date: &'a str, sheet: [usize; 2], scale
     let mark = words::mark(headline.assumed.mass);
     let mass = headline
         .mass_g
-        .map_or_else(String::new, |g| format!("{mark}{} kg", words::kg_of(g)));
+        .map_or_else(String::new, |g| format!("{mark}{}", words::mass_of(evaluation, g)));
     Title {
         evaluation,
         date,
@@ -377,19 +377,23 @@ fn tables(evaluation: &Evaluation, names: &[(Subject, String)]) -> Vec<Block> {
             short(Subject::Box(b.id)),
             words::plain(&b.name),
             b.modules.iter().map(|m| m.count).sum::<u32>().to_string(),
-            format!("{mass}{}", words::kg_of(b.mass.total_g())),
+            format!("{mass}{}", words::mass_cell_of(evaluation, b.mass.total_g())),
             b.around.as_ref().map_or_else(String::new, |around| {
                 format!("{size}{}", evaluation.down(around.nearest.distance))
             }),
         ]
     });
+    let (loaded, wide) = match evaluation.units {
+        Units::Millimetre => ("loaded kg", 15.0),
+        Units::Inch => ("loaded kg (lb)", 22.0),
+    };
     let boxes = Block {
         title: "boxes".to_owned(),
         heads: vec![
             ("", 14.0),
             ("name", 26.0),
             ("modules", 14.0),
-            ("loaded kg", 15.0),
+            (loaded, wide),
             ("tightest", 15.0),
         ],
         rows: boxes.collect(),

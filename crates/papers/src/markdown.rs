@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use job::shopping::ToBuy;
 use job::{Evaluation, Grave};
 
-use crate::row::{self, COLUMNS};
+use crate::row;
 use crate::{cautions, shop, words};
 
 /// The cut list as Markdown: heading, a table for each stock by length falling, hole tables, totals, what it rests on.
@@ -17,7 +17,7 @@ pub fn cutlist_markdown(evaluation: &Evaluation, to_buy: &ToBuy) -> String {
     for (index, table) in list.tables.iter().enumerate() {
         let _ = writeln!(out, "## {}\n", escape(&table.label()));
         let rows = table.lines.iter().map(|line| {
-            let mut cells = row::cells(evaluation, table, line);
+            let mut cells = row::paper_cells(evaluation, table, line);
             let mark = words::mark(evaluation.headline.assumed.cut);
             cells[row::SIZES]
                 .iter_mut()
@@ -29,7 +29,8 @@ pub fn cutlist_markdown(evaluation: &Evaluation, to_buy: &ToBuy) -> String {
             cells[row::MADE].iter_mut().for_each(|tick| "[ ]".clone_into(tick));
             columns.iter().map(|&column| cells[column].clone()).collect()
         });
-        let heads: Vec<&str> = columns.iter().map(|&column| COLUMNS[column]).collect();
+        let heads: Vec<String> = columns.iter().map(|&column| row::head(evaluation, column)).collect();
+        let heads: Vec<&str> = heads.iter().map(String::as_str).collect();
         write_table(&mut out, &heads, rows);
         let _ = writeln!(
             out,
@@ -54,9 +55,9 @@ pub fn cutlist_markdown(evaluation: &Evaluation, to_buy: &ToBuy) -> String {
         out += "Nothing to cut yet: no box can be built.\n\n";
     } else {
         let mass = format!(
-            "{}{} kg",
+            "{}{}",
             words::mark(evaluation.headline.assumed.mass),
-            words::kg(list.grams)
+            words::mass(evaluation, list.grams)
         );
         let _ = writeln!(out, "All tables: {}.\n", escape(&mass));
         for line in shop::rests_on(&to_buy.nesting) {
@@ -90,12 +91,12 @@ fn heading(out: &mut String, evaluation: &Evaluation) {
     for summary in &evaluation.cut.list.boxes {
         let _ = writeln!(
             out,
-            "- Box {}: {}, {} off, {}{} kg empty",
+            "- Box {}: {}, {} off, {}{} empty",
             summary.letter,
             escape(&summary.name),
             summary.count,
             escape(words::mark(evaluation.headline.assumed.mass)),
-            words::kg(summary.grams_each)
+            words::mass(evaluation, summary.grams_each)
         );
     }
     for line in words::SIZES {

@@ -41,9 +41,9 @@ fn facts(sheet: &mut Sheet, evaluation: &Evaluation) {
     sheet.fact("energy", &headline.energy_kwh.map_or_else(none, energy));
     let mass = |grams| {
         format!(
-            "{}{} kg, boxes with modules",
+            "{}{}, boxes with modules",
             words::mark(assumed.mass),
-            words::kg_of(grams)
+            words::mass_of(evaluation, grams)
         )
     };
     sheet.fact("mass", &headline.mass_g.map_or_else(none, mass));

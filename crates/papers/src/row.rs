@@ -208,6 +208,25 @@ pub(crate) fn printed(evaluation: &Evaluation) -> Vec<usize> {
         .collect()
 }
 
+/// The head of a column on paper: of masses with pounds in an inch job, whose file for machines has kilograms alone.
+pub(crate) fn head(evaluation: &Evaluation, column: usize) -> String {
+    let head = COLUMNS[column];
+    if MASSES.contains(&column) {
+        head.replace("kg", words::mass_unit(evaluation))
+    } else {
+        head.to_owned()
+    }
+}
+
+/// A line as [`cells`] has it, masses as they stand on paper under [`head`].
+pub(crate) fn paper_cells(evaluation: &Evaluation, table: &Table, line: &Line) -> [String; COLUMNS.len()] {
+    let mut cells = cells(evaluation, table, line);
+    for (column, grams) in MASSES.zip([line.grams_each, line.grams_all]) {
+        cells[column] = words::mass_cell(evaluation, grams);
+    }
+    cells
+}
+
 /// One hole as number, x and y in inches and millimetres, diameter, what it is for: the columns of a hole table in a file for
 /// machines.
 pub(crate) const HOLE_COLUMNS: [&str; 7] = ["hole", "x in", "y in", "x mm", "y mm", "diameter mm", "for"];
@@ -317,7 +336,7 @@ pub(crate) fn foot(evaluation: &Evaluation, nesting: &Nesting, index: usize, tab
     let size = words::mark(assumed.cut);
     let mut parts = vec![
         format!("{} piece{}", table.pieces, if table.pieces == 1 { "" } else { "s" }),
-        format!("{}{} kg", words::mark(assumed.mass), words::kg(table.grams)),
+        format!("{}{}", words::mark(assumed.mass), words::mass(evaluation, table.grams)),
     ];
     parts.push(match table.form {
         Form::Sheet => format!("{size}{:.3} m2 net", table.net_m2()),

@@ -15,6 +15,7 @@ mod changes;
 mod dossier;
 mod drawings;
 mod labels;
+mod marks;
 mod nests;
 mod road;
 mod samples;
@@ -455,7 +456,8 @@ fn the_weld_map_tells_every_seam_its_order_and_the_diagonals() {
             assert!(html.contains(&step.words()), "{step:?}");
         }
         for diagonal in welds.iter().flat_map(|w| &w.diagonals) {
-            assert!(html.contains(&format!("<td class=\"n\">{:.1}</td>", diagonal.aim.as_mm())));
+            let aim = tape::show::own_first(diagonal.aim, evaluation.units);
+            assert!(html.replace("&quot;", "\"").contains(&aim), "{aim}");
         }
         let metres: f64 = welds.iter().map(|w| w.welded().as_mm() / 1000.0).sum();
         let json = evaluation_json(&evaluation);
@@ -471,6 +473,30 @@ fn the_weld_map_tells_every_seam_its_order_and_the_diagonals() {
         assert!(cutlist_html(&evaluation, &buy, "").contains(&first));
         assert!(cutlist_markdown(&evaluation, &buy).contains(&first));
     }
+}
+
+/// A leg of 3 mm is 0.118 in; a butt draws in 1.5 to 3 mm, 0.059 to 0.118 in; 897 mm of steel inside with 3 mm walls are 35 9/16 in
+/// outside. Only what is told in millimetres alone by its source stays so.
+#[test]
+fn the_weld_map_of_an_inch_job_is_in_inches_first() {
+    let html = weld_map_html(&evaluation("orchard-flatbed"), "").replace("&quot;", "\"");
+    for told in [
+        "0.118\" (3.0 mm)",
+        "0.059\" to 0.118\" (1.5 to 3.0 mm)",
+        "35 9/16\" (903.0 mm)",
+    ] {
+        assert!(html.contains(told), "{told}");
+    }
+    let cells = html.split("<td class=\"n\">").skip(1);
+    let figures = cells
+        .filter_map(|cell| cell.split_once("</td>"))
+        .map(|(figure, _)| figure);
+    for figure in figures.filter(|figure| figure.contains("mm")) {
+        assert!(figure.contains("\" (") && figure.ends_with(" mm)"), "{figure}");
+    }
+    assert!(!html.contains("mm</th>"));
+    let metric = weld_map_html(&evaluation("harbour-tender"), "");
+    assert!(metric.contains("0 mm</td>") && !metric.contains("&quot; ("));
 }
 
 /// Orchard flatbed, whose floor lies under the walls: four upright corners, and the floor once round.
@@ -511,6 +537,52 @@ fn the_strength_sheet_names_what_governs_each_box_first() {
         let governs = battery_box.strength.as_ref().unwrap().governs_text().unwrap();
         assert!(page.contains(&format!("{}: {governs}", battery_box.name)), "{governs}");
     }
+}
+
+/// What stands behind each mass of a text in an inch job, by the first of them that has no pounds.
+fn without_pounds(text: &str) -> Option<&str> {
+    let mut places = text.match_indices(" kg").filter(|(at, found)| {
+        let is_figure = text[..*at].ends_with(|c: char| c.is_ascii_digit());
+        let rest = &text[at + found.len()..];
+        is_figure && !rest.starts_with(" (") && !rest.starts_with("/m")
+    });
+    let (at, _) = places.next()?;
+    Some(&text[at.saturating_sub(40)..(at + 30).min(text.len())])
+}
+
+/// A kilogram is 2.2046 pounds: 90 kg of modules in a box are 198.42 lb.
+#[test]
+fn masses_on_papers_of_an_inch_job_have_their_pounds() {
+    let job = job("orchard-flatbed");
+    let evaluation = evaluate(&job);
+    let mut buy = to_buy(&job, &evaluation);
+    // Paint is bought as it is sold, and its coverage is entered by the kilogram.
+    buy.items.retain(|item| item.unit != job::shopping::Unit::Kilograms);
+    let papers = [
+        cutlist_html(&evaluation, &buy, "1 May"),
+        cutlist_markdown(&evaluation, &buy),
+        crate::strength_html(&evaluation, ""),
+        crate::labels_html(&evaluation, ""),
+        check_text(&evaluation),
+    ];
+    for paper in &papers {
+        // A picture has no room for both beside a module.
+        let words = paper
+            .split("<svg")
+            .map(|part| part.split_once("</svg>").map_or(part, |(_, after)| after));
+        for part in words {
+            assert_eq!(without_pounds(part), None);
+        }
+    }
+    assert!(papers[0].contains("90.00 (198.42)"));
+    assert!(papers[2].contains("kg (") && papers[4].contains("90.00 kg (198.42 lb)"));
+    let page = &crate::box_drawing(&evaluation, &evaluation.boxes[0], "1 May", plot::Paper::A4).unwrap();
+    for sheet in page {
+        assert_eq!(without_pounds(&plot::svg(sheet)), None);
+    }
+    assert!(plot::svg(&page[0]).contains(" lb)"));
+    let metric = evaluate(&self::job("harbour-tender"));
+    assert!(!crate::strength_html(&metric, "").contains(" lb)"));
 }
 
 #[test]

@@ -95,7 +95,7 @@ fn of_box(page: &mut Page, evaluation: &Evaluation, ways: &WaysIn, at: usize) {
         "in order",
         "module",
         "units",
-        "kg",
+        crate::words::mass_unit(evaluation),
         "before it comes out",
         "wires and links off",
         "done",
@@ -130,7 +130,9 @@ fn of_box(page: &mut Page, evaluation: &Evaluation, ways: &WaysIn, at: usize) {
             Cell::figure((n + 1).to_string()),
             Cell::text(&module.label),
             Cell::text(module.units.join(", ")),
-            module.mass_g.map_or(Cell::Blank, |grams| Cell::figure(kg(grams))),
+            module
+                .mass_g
+                .map_or(Cell::Blank, |grams| Cell::figure(kg(evaluation, grams))),
             Cell::text(down),
             Cell::text(links),
             Cell::Tick,
@@ -144,8 +146,9 @@ fn of_box(page: &mut Page, evaluation: &Evaluation, ways: &WaysIn, at: usize) {
     );
 }
 
-fn kg(grams: i64) -> String {
-    format!("{:.1}", job::Grams(grams).kg())
+fn kg(evaluation: &Evaluation, grams: i64) -> String {
+    let words = job::kg_words(job::Grams(grams).kg(), 1, evaluation.units);
+    words.replace(" kg", "").replace(" lb", "")
 }
 
 /// How wide one picture is, in millimetres of paper.

@@ -48,14 +48,37 @@ pub(crate) fn liner_lines(evaluation: &Evaluation) -> Vec<String> {
     evaluation.boxes.iter().filter_map(line).collect()
 }
 
+/// A mass to 0.01 kg, in an inch job with its pounds.
+pub(crate) fn mass(evaluation: &Evaluation, grams: f64) -> String {
+    job::kg_words(grams / 1000.0, 2, evaluation.units)
+}
+
+/// The same of whole grams.
+pub(crate) fn mass_of(evaluation: &Evaluation, grams: i64) -> String {
+    job::kg_words(job::Grams(grams).kg(), 2, evaluation.units)
+}
+
+/// The unit that heads a column of masses: `kg`, in an inch job `kg (lb)`.
+pub(crate) const fn mass_unit(evaluation: &Evaluation) -> &'static str {
+    match evaluation.units {
+        Units::Millimetre => "kg",
+        Units::Inch => "kg (lb)",
+    }
+}
+
+/// A mass in such a column: `9.49`, in an inch job `9.49 (20.92)`.
+pub(crate) fn mass_cell(evaluation: &Evaluation, grams: f64) -> String {
+    mass(evaluation, grams).replace(" kg", "").replace(" lb", "")
+}
+
+/// The same of whole grams.
+pub(crate) fn mass_cell_of(evaluation: &Evaluation, grams: i64) -> String {
+    mass_of(evaluation, grams).replace(" kg", "").replace(" lb", "")
+}
+
 /// Kilograms to 0.01.
 pub(crate) fn kg(grams: f64) -> String {
     format!("{:.2}", grams / 1000.0)
-}
-
-/// Kilograms to 0.01, of whole grams.
-pub(crate) fn kg_of(grams: i64) -> String {
-    format!("{:.2}", job::Grams(grams).kg())
 }
 
 /// `10s2p`.
@@ -245,8 +268,12 @@ pub(crate) fn cap_held(evaluation: &Evaluation, built: &enclosure::Built) -> Opt
     let on = |wall| places.iter().filter(|place| place.wall == wall).count();
     let (front, left) = (on(enclosure::Wall::Front), on(enclosure::Wall::Left));
     let below = built.shell[2] - built.under - first.up;
+    let sleeve = built.sleeve.map_or_else(String::new, |long| {
+        let long = tape::show::caliper(long, evaluation.units);
+        format!(", a spacer sleeve of {long} on each, between the skirt and the rim of the rivet nut in the wall")
+    });
     Some(format!(
-        "{} {what}, {front} each on front and rear, {left} each on left and right, {} below the rim",
+        "{} {what}, {front} each on front and rear, {left} each on left and right, {} below the rim{sleeve}",
         places.len(),
         both(evaluation, below)
     ))

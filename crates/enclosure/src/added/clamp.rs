@@ -3,7 +3,7 @@
 use tape::Length;
 
 use super::{AddedError, Block, Group, Piece, above_zero, around, within};
-use crate::spec::show_mm;
+use crate::strength::bolt::thread_name;
 use crate::{Hole, Part, Purpose, Role, Sheet};
 
 /// What clamps one stack.
@@ -111,7 +111,7 @@ impl Clamp {
                 thin: long,
             }
         }));
-        let what = format!("nuts M{} with washer, tie rods", show_mm(self.thread));
+        let what = format!("nuts {} with washer, tie rods", thread_name(self.thread));
         Ok(Group {
             parts: vec![plate, rods],
             pieces,

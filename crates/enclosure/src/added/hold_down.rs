@@ -6,9 +6,8 @@ use super::joined::fillet;
 use super::{AddedError, Group, OutOf, Piece, above_zero, apart, around, at_wall, level, within};
 use crate::material::Material;
 use crate::section;
-use crate::spec::show_mm;
 use crate::strength::beam;
-use crate::strength::bolt::Bolt;
+use crate::strength::bolt::{Bolt, thread_name};
 use crate::weld::{At, Form, Side};
 use crate::{BoxSpec, Hole, Part, Purpose, Role, Sheet, Step, Wall};
 
@@ -355,7 +354,7 @@ impl HoldDown {
             let grip = thickness + gap + self.sheet.thickness;
             Some(bolt.sized(bolt.on_sale(bolt.needed_stud(grip))?))
         });
-        let stud = stud.unwrap_or_else(|| format!("M{}", show_mm(self.thread)));
+        let stud = stud.unwrap_or_else(|| thread_name(self.thread));
         let what = format!("studs {stud} with a nut and washer at each end, hold-down bars");
         group.fasteners.push((what, count * 2));
     }
@@ -396,7 +395,7 @@ impl HoldDown {
                 });
             }
         }
-        let what = format!("nuts M{} with washer, hold-down rods", show_mm(self.thread));
+        let what = format!("nuts {} with washer, hold-down rods", thread_name(self.thread));
         group.fasteners.push((what, count * 2));
     }
 }

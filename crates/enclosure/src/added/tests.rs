@@ -101,6 +101,22 @@ fn floor_rails(spec: &BoxSpec, along: usize, count: u32) -> FloorRails {
     }
 }
 
+/// A plate of 30 mm in the middle of a wall, a narrower one where the wall is low.
+fn eye_plate(spec: &BoxSpec, wall: Wall) -> EyePlate {
+    let [length, width, height] = spec.inside.map(Length::half_down);
+    EyePlate {
+        wall,
+        at: match wall {
+            Wall::Front | Wall::Rear => [width, height],
+            Wall::Floor | Wall::Lid => [length, width],
+            _ => [length, height],
+        },
+        side: Length::mm(30).min(height),
+        hole: Length::mm(13).min(height.half_down()),
+        sheet: steel(Length::mm(4)),
+    }
+}
+
 fn volume(block: &Block) -> Volume {
     let [x, y, z] = [0, 1, 2].map(|axis| block.hi[axis] - block.lo[axis]);
     x * y * z
@@ -666,4 +682,83 @@ fn rivets_that_run_into_each_other_are_refused() {
     assert!(strips(300, 66).group(&spec).is_ok());
     let refused = strips(300, 67).group(&spec).unwrap_err().to_string();
     assert!(refused.contains("width of its flat"), "{refused}");
+}
+
+/// Under an eye with a body of 55 in a hole of 13: (55^2 - pi/4 x 13^2) x 4 mm of steel, (3025 - 132.73) x 4 x 7.85e-3 = 90.82 g. On the left
+/// wall it lies on y 0 to 4, 27.5 to both sides of its middle; the middle may be 27.5 off the floor, no less.
+#[test]
+fn a_backing_plate_lies_on_the_inside_of_its_wall() {
+    let spec = a_box();
+    let built = build(&spec).unwrap();
+    let plate = |wall, at: [i64; 2]| EyePlate {
+        wall,
+        at: at.map(Length::tenths_mm),
+        side: Length::mm(55),
+        hole: Length::mm(13),
+        sheet: steel(Length::mm(4)),
+    };
+    let group = plate(Wall::Left, [1_000, 275]).group(&spec, &built).unwrap();
+    assert!(
+        (group.parts[0].grams() - 90.82).abs() < 0.005,
+        "{}",
+        group.parts[0].grams()
+    );
+    let block = Block::of([[725, 1_275], [0, 40], [0, 550]].map(|range| range.map(Length::tenths_mm)));
+    assert_eq!(group.pieces[0].block, block);
+    let hole = group.parts[0].holes[0];
+    assert_eq!(
+        (hole.x, hole.y, hole.diameter),
+        (Length::tenths_mm(275), Length::tenths_mm(275), Length::mm(13))
+    );
+    let low = plate(Wall::Left, [1_000, 274]).group(&spec, &built).unwrap_err();
+    assert_eq!(low.what, "backing plate, middle up the wall");
+    // At the far wall it reaches in towards lower places.
+    let far = plate(Wall::Rear, [1_000, 1_000]).group(&spec, &built).unwrap();
+    let length = spec.inside[0];
+    assert_eq!(
+        [far.pieces[0].block.lo[0], far.pieces[0].block.hi[0]],
+        [length - Length::mm(4), length]
+    );
+    let wide = EyePlate {
+        hole: Length::mm(55),
+        ..plate(Wall::Left, [1_000, 1_000])
+    };
+    assert_eq!(wide.group(&spec, &built).unwrap_err().what, "backing plate, side");
+}
+
+/// With bends of radius 2, and a millimetre, it keeps 3 mm off the floor: its middle is 30.5 up at least. Under the lid it hangs from
+/// the lid's underside, and comes off with it.
+#[test]
+fn a_backing_plate_keeps_off_bends_and_comes_off_with_the_lid() {
+    let folding = crate::Folding {
+        radius: Length::mm(2),
+        rule: crate::BendRule::K(0.44),
+        gap: Length::ZERO,
+        relief: Length::mm(4),
+    };
+    let spec = BoxSpec {
+        construction: Construction::Folded(folding),
+        wall: steel(Length::mm(2)),
+        floor: steel(Length::mm(2)),
+        ..flat_lid()
+    };
+    let built = build(&spec).unwrap();
+    let plate = |wall, up| EyePlate {
+        wall,
+        at: [Length::mm(100), Length::tenths_mm(up)],
+        side: Length::mm(55),
+        hole: Length::mm(13),
+        sheet: steel(Length::mm(4)),
+    };
+    assert!(plate(Wall::Left, 304).group(&spec, &built).is_err());
+    let at_wall = plate(Wall::Left, 305).group(&spec, &built).unwrap();
+    assert!(!built.goes_with_lid(&at_wall.pieces[0]));
+    let under = plate(Wall::Lid, 1_000).group(&spec, &built).unwrap();
+    let top = under_lid(&spec, &built);
+    let heights = [under.pieces[0].block.lo[2], under.pieces[0].block.hi[2]];
+    assert_eq!(heights, [top - Length::mm(4), top]);
+    assert!(built.goes_with_lid(&under.pieces[0]));
+    let on_floor = plate(Wall::Floor, 1_000).group(&spec, &built).unwrap();
+    assert_eq!(on_floor.pieces[0].block.hi[2], Length::mm(4));
+    assert!(!built.goes_with_lid(&on_floor.pieces[0]));
 }

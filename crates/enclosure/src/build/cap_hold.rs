@@ -63,6 +63,21 @@ pub(crate) fn screwed(spec: &BoxSpec) -> Option<(SideScrew, Length)> {
     }
 }
 
+/// How long the sleeves are between skirt and wall: the gap, less the rim of the nut that stands in it.
+pub(super) fn sleeve(spec: &BoxSpec) -> Option<Length> {
+    let Lid::Cap {
+        sheet,
+        out,
+        hold: Some(CapHold::Screws(screw)),
+        ..
+    } = spec.lid
+    else {
+        return None;
+    };
+    let long = out - sheet.thickness - screw.nut_rim;
+    (long > Length::ZERO).then_some(long)
+}
+
 /// Places along a wall of this length: as few as the pitch allows, two at least, half a pitch from each corner.
 fn places(side: Length, most_pitch: Length) -> Vec<Length> {
     // Of a box that is not checked yet.
@@ -138,6 +153,7 @@ pub(super) fn band(spec: &BoxSpec, out: Length) -> Option<RimBand> {
         CapHold::Toggles(toggle) => (toggle.out, TOGGLE_HALF),
     };
     Some(RimBand {
+        is_solid: true,
         out: out + reach,
         below_top: held.below_top + half,
         above_top: half - held.below_top,

@@ -39,6 +39,7 @@ pub(super) fn grams(frame: Frame, length: Length) -> f64 {
 /// The frame as a band: uprights outside the walls, feet under the floor.
 pub(super) fn band(frame: Frame, top: Length) -> RimBand {
     RimBand {
+        is_solid: true,
         out: frame.thickness,
         below_top: top + frame.thickness,
         above_top: frame.leg - frame.thickness - top,

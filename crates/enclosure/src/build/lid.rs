@@ -134,11 +134,13 @@ impl Flat {
     /// The flange with the lid's edge, and the screws as one band round it: their heads stand within the flange.
     fn rims(&self, above_rim: Length, overhang: Length) -> Vec<RimBand> {
         let flange = self.flange.map(|flange| RimBand {
+            is_solid: true,
             out: overhang,
             below_top: flange.thickness + above_rim,
             above_top: Length::ZERO,
         });
         let screws = self.fastener.map(|fastener| RimBand {
+            is_solid: true,
             out: overhang,
             // Without a flange the screws end inside the body.
             below_top: flange.map_or(Length::ZERO, |band| band.below_top + fastener.below),
@@ -197,6 +199,7 @@ impl Cap {
         let hang = self.deep - thickness;
         let between = short - thickness * 2;
         let skirt = RimBand {
+            is_solid: true,
             out: self.out,
             below_top: self.deep,
             above_top: Length::ZERO,

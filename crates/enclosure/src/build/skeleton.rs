@@ -162,6 +162,7 @@ pub(super) fn band(skeleton: &Skeleton, shell: &Shell, top: Length) -> Option<Ri
     let [_, _, upper] = edges(skeleton, shell, Role::LongSide)?;
     let [out, _] = skeleton.rivets_stand();
     Some(RimBand {
+        is_solid: false,
         out,
         below_top: top + skeleton.thickness + out,
         above_top: shell.height() - upper + hole - top,

@@ -287,6 +287,7 @@ fn walls_that_wrap_the_floor_reach_down_by_the_floors_thickness() {
 fn screws_stand_out_above_the_lid_and_below_the_flange() {
     let built = build(&screwed(Joint::Butt)).unwrap();
     let band = |below, above| RimBand {
+        is_solid: true,
         out: Length::mm(30),
         below_top: Length::mm(below),
         above_top: Length::mm(above),
@@ -345,6 +346,7 @@ fn a_frame_stands_outside_the_walls_and_under_the_floor() {
     assert_eq!(built.overall, [812, 412, 207].map(Length::mm));
     // From 4 under the floor to 36 above its underside, told from the rim at 203.
     let band = RimBand {
+        is_solid: true,
         out: Length::mm(4),
         below_top: Length::mm(207),
         above_top: Length::mm(-167),

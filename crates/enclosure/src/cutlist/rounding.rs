@@ -89,6 +89,7 @@ impl Rounding {
             | Role::Tray
             | Role::Divider
             | Role::EndPlate
+            | Role::EyePlate
             | Role::LinerFloor
             | Role::LinerRaised
             | Role::LinerRiser
@@ -256,6 +257,7 @@ fn axes(role: Role, built: &Built) -> Option<[usize; 2]> {
         | Role::Divider
         | Role::Standoff
         | Role::EndPlate
+        | Role::EyePlate
         | Role::TieRod
         | Role::Stiffener
         | Role::FloorRail

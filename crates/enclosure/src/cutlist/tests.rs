@@ -191,11 +191,14 @@ fn a_box_of_which_there_are_none_keeps_its_letter_only() {
 }
 
 #[rstest]
+// 25 letters: H is that of holes.
 #[case(0, "A")]
-#[case(25, "Z")]
-#[case(26, "AA")]
-#[case(27, "AB")]
-#[case(26 + 26 * 26, "AAA")]
+#[case(6, "G")]
+#[case(7, "I")]
+#[case(24, "Z")]
+#[case(25, "AA")]
+#[case(26, "AB")]
+#[case(25 + 25 * 25, "AAA")]
 fn boxes_are_lettered(#[case] index: usize, #[case] expected: &str) {
     assert_eq!(letter(index), expected);
 }

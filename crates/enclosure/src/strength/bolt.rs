@@ -11,6 +11,7 @@ use std::f64::consts::FRAC_PI_4;
 use tape::Length;
 
 use crate::KnownBy;
+use crate::spec::show_mm;
 
 /// The pitch of a thread.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -111,6 +112,16 @@ const fn usual_ring_head(across_flats: Length) -> Length {
     Length::from_nm(across_flats.nm() / 100 * 155)
 }
 
+/// A thread as it is asked for in a shop, by its diameter: `M10`, `3/8-16`; of one that is not on the list `5/8"` where it is a whole
+/// number of sixty-fourths of an inch, else `M9`.
+pub fn thread_name(diameter: Length) -> String {
+    match Bolt::of_thread(diameter) {
+        Some(bolt) => bolt.name.to_owned(),
+        None if diameter.nm() % Length::sixty_fourths(1).nm() == 0 => tape::show::hole_inches(diameter),
+        None => format!("M{}", show_mm(diameter)),
+    }
+}
+
 impl Bolt {
     /// The bolt of that name; `None` when it is not on the list.
     pub fn named(name: &str) -> Option<&'static Self> {
@@ -148,6 +159,13 @@ mod tests {
     use rstest::rstest;
 
     use super::*;
+
+    /// 3/8 in are 9.525 mm; 5/8, 15.875 mm, is no bolt on the list, and 9 mm no thread at all.
+    #[test]
+    fn a_thread_is_named_as_a_shop_asks_for_it() {
+        let names = [9_525_000, 10_000_000, 15_875_000, 9_000_000].map(|nm| thread_name(Length::from_nm(nm)));
+        assert_eq!(names, ["3/8-16", "M10", "5/8\"", "M9"]);
+    }
 
     /// As thread tables print them.
     #[rstest]

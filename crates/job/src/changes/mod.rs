@@ -180,7 +180,7 @@ fn facts(old: &Evaluation, new: &Evaluation) -> Vec<Difference> {
         }),
         fact("mass of boxes and modules", &|e| {
             let mass = e.headline.mass_g;
-            mass.map_or_else(String::new, |grams| format!("{:.1} kg", Grams(grams).kg()))
+            mass.map_or_else(String::new, |grams| crate::kg_words(Grams(grams).kg(), 1, e.units))
         }),
         fact("tightest clearance", &|e| {
             let tightest = e.headline.tightest.as_ref();

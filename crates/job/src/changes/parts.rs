@@ -201,7 +201,7 @@ fn size(part: &IssuedPart, units: Units) -> String {
 
 fn of_box(was: &IssuedBox, is: &IssuedBox, style: Style) -> Option<BoxChange> {
     let outside = |b: &IssuedBox| b.outside.each_ref().map(|side| style.up(side.value())).join(" x ");
-    let mass = |b: &IssuedBox| format!("{:.2} kg", Grams(i64::from(b.grams)).kg());
+    let mass = |b: &IssuedBox| crate::kg_words(Grams(i64::from(b.grams)).kg(), 2, style.units);
     let exact = |b: &IssuedBox| b.outside.each_ref().map(crate::Len::value);
     let mut differences: Vec<Difference> = Difference::of("name", &was.name, &is.name).into_iter().collect();
     if exact(was) != exact(is) {

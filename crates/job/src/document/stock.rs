@@ -60,12 +60,12 @@ pub struct StockPiece {
     /// What it is made of; none for whatever is asked for.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub material: Option<StockMaterialName>,
-    /// How thick it is; none for whatever is asked for.
+    /// How thick it is, of a rod its thread; none for whatever is asked for.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub thickness: Option<Thickness>,
     /// Its length.
     pub length: Len,
-    /// Of a sheet, its other side; of a flat bar, its width; of an angle, its leg; none for any bar.
+    /// Of a sheet, its other side; of a flat bar, its width; of an angle, its leg; none for any bar and for rods.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub width: Option<Len>,
     /// What one costs, in the person's own money.
@@ -168,12 +168,14 @@ named! {
     StockForm {
         /// Sheet.
         Sheet = "sheet" / "sheet",
-        /// Bar of any section.
+        /// Flat bar or angle of any section.
         Bar = "bar" / "any bar",
         /// Flat bar.
         FlatBar = "flat bar" / "flat bar",
         /// Equal angle.
         Angle = "angle" / "angle",
+        /// Threaded rod; its thickness is its thread.
+        Rod = "rod" / "threaded rod",
     }
 }
 
@@ -182,9 +184,16 @@ impl StockForm {
     pub const fn serves(self, form: Form) -> bool {
         match self {
             Self::Sheet => matches!(form, Form::Sheet),
-            Self::Bar => !matches!(form, Form::Sheet),
+            // No thread is cut from a plain bar.
+            Self::Bar => matches!(form, Form::FlatBar | Form::Angle),
             Self::FlatBar => matches!(form, Form::FlatBar),
             Self::Angle => matches!(form, Form::Angle),
+            Self::Rod => matches!(form, Form::Rod),
         }
+    }
+
+    /// Whether it may have a width: any bar has any, and a rod is as wide as its thread.
+    pub const fn has_width(self) -> bool {
+        !matches!(self, Self::Bar | Self::Rod)
     }
 }

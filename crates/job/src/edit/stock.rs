@@ -1,6 +1,6 @@
 //! What a person does to the list of stock.
 
-use crate::{EditError, Job, Len, StockForm, StockPiece, Thickness, assumed};
+use crate::{EditError, Job, Len, PartSize, StockForm, StockPiece, Thickness, assumed};
 
 /// One thing done to the list of stock. What is entered of a piece is set through its fields.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -27,16 +27,19 @@ pub(super) fn apply(job: &mut Job, edit: &StockEdit) -> Result<(), EditError> {
                     (longer, Some(Len::exactly(shorter, units)))
                 }
                 StockForm::Bar | StockForm::FlatBar | StockForm::Angle => (assumed::stock_bar(job.units).length, None),
+                StockForm::Rod => (assumed::stock_rods(job.units)[0].length, None),
             };
             // What is bought serves whatever is asked for; what lies there is of something.
             let build = assumed::build(&job.design);
             let design = &job.design;
-            let (as_written, value) = if form == StockForm::Sheet {
-                (&design.wall, build.wall)
-            } else {
-                (&design.flange_thickness, build.flange_thickness)
+            let (as_written, value) = match form {
+                StockForm::Sheet => (design.wall.clone(), build.wall),
+                StockForm::Rod => (None, design.added.sizes.sure(PartSize::BarThread)),
+                StockForm::Bar | StockForm::FlatBar | StockForm::Angle => {
+                    (design.flange_thickness.clone(), build.flange_thickness)
+                }
             };
-            let thickness = as_written.clone().unwrap_or_else(|| Thickness::exactly(value, units));
+            let thickness = as_written.unwrap_or_else(|| Thickness::exactly(value, units));
             let material = job.design.material.unwrap_or(assumed::MATERIAL);
             job.stock.pieces.push(StockPiece {
                 form,
@@ -67,6 +70,7 @@ impl StockEdit {
                     StockForm::Bar => "a bar",
                     StockForm::FlatBar => "a flat bar",
                     StockForm::Angle => "an angle",
+                    StockForm::Rod => "a threaded rod",
                 };
                 format!("add {form} {}", if on_hand { "on hand" } else { "to buy" })
             }

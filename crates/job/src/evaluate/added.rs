@@ -2,6 +2,7 @@
 //! what it meets.
 
 mod brackets;
+mod eyes;
 mod held;
 mod lining;
 mod met;
@@ -28,6 +29,7 @@ use crate::{Job, Len, PartSize};
 
 pub use brackets::{BracketLeg, BracketMount, LegFrom};
 pub(crate) use brackets::{DRAWN_UP, least_leg_on_sale, longest_leg_on_sale, marks, told_leg};
+pub use eyes::EyePlateResult;
 pub use held::{HeldDown, Lower};
 pub use lining::LinerResult;
 pub(super) use lining::line;
@@ -69,6 +71,8 @@ pub struct AddedResult {
     pub frame_holes: Vec<FrameHole>,
     /// What meets what, in words.
     pub meets: Vec<String>,
+    /// The backing plates under its lifting eyes.
+    pub eye_plates: Vec<EyePlateResult>,
     /// Rivets, nuts and rivet nuts that want the place of something else.
     pub clashes: Vec<Clash>,
     /// Modules with a hold-down bar before the terminals that were entered, by name.
@@ -143,7 +147,7 @@ impl Site<'_> {
     }
 
     fn fixed_by(&self, fixing: Option<FixingName>) -> Joined {
-        self.job.design.fixed_by(fixing, self.build.rivet_pitch)
+        self.job.design.fixed_by(fixing)
     }
 
     fn size(&self, size: PartSize) -> Length {
@@ -236,6 +240,7 @@ pub(super) fn add(
     stiff::stiffeners(&here, made, &mut result);
     stiff::floor_rails(&here, made, &mut result);
     brackets::brackets(&here, made, &mut result);
+    eyes::plates(&here, (told, fittings), made, &mut result);
     past::space(&here, drawn, fittings, made, &mut result);
     under::rivets(&here, drawn, made, &mut result);
     met::all(&here, fittings, made, &mut result);

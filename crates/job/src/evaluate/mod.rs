@@ -38,8 +38,8 @@ use tape::{Length, Units};
 
 pub(crate) use added::under::HEIGHT_SOURCE;
 pub use added::{
-    AddedResult, BracketLeg, BracketMount, BracketSeat, Clash, FloorRailsResult, FrameHole, HeldDown, LegFrom,
-    LidResult, LinerResult, Lower, RailSays, RivetsMet,
+    AddedResult, BracketLeg, BracketMount, BracketSeat, Clash, EyePlateResult, FloorRailsResult, FrameHole, HeldDown,
+    LegFrom, LidResult, LinerResult, Lower, RailSays, RivetsMet,
 };
 pub(crate) use added::{DRAWN_UP, is_seat, least_leg_on_sale, lining, longest_leg_on_sale, marks, told_leg};
 pub(crate) use boxes::{Allowances, allowances, rims, solid_rims, spec, wall_name};
@@ -79,8 +79,8 @@ pub use unused::Unused;
 pub use vehicle::{
     Aboard, AxleRow, Axles, BedAtStop, BedTail, BoxLift, BoxMove, Corner as RampCorner, Counted, FrontShare,
     GroundFigures, GroundResult, GroundRow, Half, HeightConflict, HoistRoom, Load as TruckLoad, Low, LowestBox, Of,
-    OffBy, Outline, Reweighed, SideBox, Stated, Sunk, TruckFact, TruckResult, Uncounted, box_kg_words, degrees_words,
-    hands_limits, left_words, lift_limit_words, lift_words, mass_words,
+    OffBy, Outline, Reweighed, SideBox, Stated, Sunk, TruckFact, TruckResult, Uncounted, box_kg_words, box_words,
+    degrees_words, hands_limits, kg_words, left_words, lift_limit_words, lift_words, mass_words,
 };
 pub use welds::CornerMet;
 

@@ -246,6 +246,8 @@ fn figure_text(value: f64, unit: &str, units: Units) -> String {
         "mm" => format!("{value:.2} mm"),
         // A squeeze of 9.6 % is less than 10 %.
         "%" => format!("{value:.1}").trim_end_matches(".0").to_owned() + " %",
+        // What an eye is pulled with, and rated for, as what is lifted is told elsewhere.
+        "kg" => super::kg_words(value, 1, tape::Units::Inch),
         "of 1" => format!("{value:.2}"),
         unit => format!("{value:.1} {unit}"),
     }
@@ -305,7 +307,7 @@ pub(super) fn of(
     alike: &mut Floors,
 ) -> Option<BoxStrength> {
     let made = result.built.as_ref()?;
-    let figures = &job.electrics.figures;
+    let (figures, units) = (&job.electrics.figures, job.units.units());
     let mass_kg = crate::Grams(result.mass.total_g()).kg();
     let held = Held::of(figures, result, kinds)?;
     let mut checks = Vec::new();
@@ -322,13 +324,13 @@ pub(super) fn of(
     if let Some(lift) = &lift {
         lift::checks((figures, told), build, lift, result, &mut checks);
     }
-    lid(build, result, &mut checks);
+    lid(build, result, units, &mut checks);
     let longer = made.shell[0].max(made.shell[1]);
     gasket(build, limits, longer, told.units, &mut checks);
     screws(build, told, &mut checks);
     let trapped = trapped::of(figures, build, result, made);
     if let Some(trapped) = &trapped {
-        trapped::checks(build, made, trapped, &mut checks);
+        trapped::checks((build, units), made, trapped, &mut checks);
     }
     folds(build, told, made.shell[2], &mut checks);
     // Stable: of equal shares, the order they were summed in.

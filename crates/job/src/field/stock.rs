@@ -101,7 +101,7 @@ fn form(piece: &mut StockPiece, shorter: Len) -> Slot<'_> {
         let (was, is) = (piece.form == StockForm::Sheet, form == StockForm::Sheet);
         if was != is {
             piece.width = is.then_some(shorter);
-        } else if form == StockForm::Bar {
+        } else if !form.has_width() {
             piece.width = None;
         }
         piece.form = form;

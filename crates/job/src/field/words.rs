@@ -502,9 +502,15 @@ fn row(field: Field) -> (&'static str, &'static str) {
             "least offcut kept",
             "the least side of a piece of sheet, and length of a piece of bar, that is worth keeping",
         ),
-        Field::StockForm(_) => ("stock", "sheet, any bar, flat bar or angle"),
+        Field::StockForm(_) => (
+            "stock",
+            "sheet, any bar (flat bar or angle), flat bar, angle or threaded rod",
+        ),
         Field::StockMaterial(_) => ("stock, material", "empty for whatever the parts are of"),
-        Field::StockThickness(_) => ("stock, thickness", "empty for whatever the parts ask for"),
+        Field::StockThickness(_) => (
+            "stock, thickness",
+            "of a rod its thread; empty for whatever the parts ask for",
+        ),
         Field::StockLength(_) => ("stock, length", "its full length: 8 ft, 2500 mm, 20 ft"),
         Field::StockWidth(_) => (
             "stock, width",

@@ -266,6 +266,27 @@ fn a_piece_serves_for_its_own_material_and_thickness_only() {
     assert!(question.groups.iter().all(|group| !group.pieces.contains(&0)));
 }
 
+/// Modules held down by bars on rods from the floor: a bar on sale serves for the flat bars, and the rods come from rods.
+#[test]
+fn rods_are_cut_from_rods_only() {
+    let job = load(EXAMPLES[0].text.as_bytes()).unwrap();
+    let job = set(&job, Field::HoldDown, "bars on rods from the floor");
+    let plain = add(&job, StockForm::Bar, false);
+    let rods_of = |job: &Job| {
+        let question = question(job, &evaluate(job));
+        let of_rods = |group: &&Group| group.form == Some(enclosure::Form::Rod);
+        let rods: Vec<Group> = question.groups.iter().filter(of_rods).cloned().collect();
+        assert!(!rods.is_empty());
+        rods
+    };
+    assert!(rods_of(&plain).iter().all(|group| !group.pieces.contains(&0)));
+    let rods = add(&job, StockForm::Rod, false);
+    assert!(rods_of(&rods).iter().all(|group| group.pieces == [0]));
+    // Of another thread they do not serve.
+    let other = set(&rods, Field::StockThickness(0), "20 mm");
+    assert!(rods_of(&other).iter().all(|group| !group.pieces.contains(&0)));
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(48))]
 

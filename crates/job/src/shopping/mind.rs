@@ -17,7 +17,7 @@ pub(super) fn fastener(what: &str, how: &Build, units: Units) -> String {
     }
     if what.starts_with("lid screws with rivet nuts") {
         return "; class 8.8, zinc-plated, hexagon head (common practice, no source); torque: by the maker of the rivet nut, drawn up \
-                evenly until the skirt sits on its sleeves"
+                evenly until the skirt sits tight, on its sleeves where it has them"
             .to_owned();
     }
     if what.starts_with("lid screws") {
@@ -28,7 +28,7 @@ pub(super) fn fastener(what: &str, how: &Build, units: Units) -> String {
         );
     }
     if what.starts_with("spacer sleeves") {
-        return "; steel tube, its bore that of the hole in the skirt: without them each screw draws the skirt in"
+        return "; steel tube, its bore that of the hole in the skirt, on the rim of the rivet nut: without them each screw draws the skirt in"
             .to_owned();
     }
     if what.contains("blind rivets") {
@@ -43,11 +43,6 @@ pub(super) fn fastener(what: &str, how: &Build, units: Units) -> String {
     }
     if what.starts_with("studs") || what.contains("tie rods") {
         return "; torque: how hard a module may be pressed is for its maker to say; locking nuts".to_owned();
-    }
-    if what.starts_with("backing plates under lifting eyes") {
-        return "; as wide as the eye's body, which the sum of the sheet takes it for, a quarter of its hole thick, 3 mm at least (common \
-                practice, no source); inside the sheet under the nut, edges broken"
-            .to_owned();
     }
     String::new()
 }
@@ -94,20 +89,11 @@ pub(super) fn fitting(fitting: &crate::FittingResult) -> String {
                 |bolt| format!("thread {}; ", bolt.name),
             );
             format!(
-                "{thread}its rated load, from its maker, at least the pull of a leg in the lift plan; torque: by its maker"
+                "{thread}its rated load, from its maker, at least the pull of a leg in the lift plan; torque: by its maker; \
+                 its backing plate is on the cut list"
             )
         }
         FittingName::EarthStud => "torque: by the maker of stud and lug; bare metal under the lug".to_owned(),
         FittingName::Disconnect => String::new(),
     }
-}
-
-/// Backing plates under lifting eyes as they are asked for: square, as wide as the eye's body, and as thick as a quarter of its hole,
-/// at least 3 mm, whole millimetres up (common practice, no source).
-pub(super) fn eye_plate(across: Length, hole: Length) -> String {
-    let thick = Length::from_nm(hole.nm() / 4)
-        .round_up_to(Length::mm(1))
-        .max(Length::mm(3));
-    let [side, thick, hole] = [across, thick, hole].map(tape::show::hole_mm);
-    format!("backing plates under lifting eyes, mild steel {side} x {side} x {thick} mm, hole {hole} mm")
 }

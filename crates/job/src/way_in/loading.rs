@@ -178,15 +178,19 @@ impl Open {
     }
 }
 
-/// What is welded to floor and walls and stays when the box is opened, by name.
+/// What is welded or bolted to floor and walls and stays when the box is opened, by name.
 fn welded_in(job: &Job, battery_box: &BoxResult) -> Vec<(String, Cuboid)> {
     let dividers = job.design.added.dividers == Some(DividersName::Rows);
     let stays = |role: Role| match role {
-        Role::Lug | Role::HoldDownRod | Role::Standoff => true,
+        Role::Lug | Role::HoldDownRod | Role::Standoff | Role::EyePlate => true,
         Role::Divider => dividers,
         _ => false,
     };
-    pieces(battery_box, |piece| stays(piece.role))
+    let with_lid = |piece: &Piece| {
+        let made = battery_box.built.as_ref();
+        made.is_some_and(|made| made.goes_with_lid(piece))
+    };
+    pieces(battery_box, |piece| stays(piece.role) && !with_lid(piece))
 }
 
 /// The solids of pieces that were added to a box, by name.

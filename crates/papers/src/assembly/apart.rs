@@ -281,6 +281,10 @@ impl Sheets<'_> {
                     Role::EndPlate | Role::TieRod => by[2] = up * 0.9,
                     Role::Divider => by[2] = up * 0.6,
                     Role::Standoff => by[2] = up * 0.3,
+                    // With the lid, over the floor, or in from the wall that it lies on.
+                    Role::EyePlate if piece.with_lid => by[2] = up * 1.9,
+                    Role::EyePlate if piece.thin == Axis::Z => by[2] = up * 0.3,
+                    Role::EyePlate => by[piece.thin.index()] = out(piece.thin.index()) * aside * 0.6,
                     // Over the lid or under it.
                     Role::Stiffener => by[2] = up * if low[2] >= top { 2.5 } else { 1.9 },
                     Role::FloorRail => by[2] = -up * 1.2,

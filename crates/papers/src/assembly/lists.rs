@@ -19,7 +19,7 @@ const HEADS: [(&str, f64); 7] = [
     ("material, section", 0.28),
     ("length", 0.15),
     ("width", 0.15),
-    ("kg each", 0.1),
+    ("each", 0.1),
 ];
 
 impl Sheets<'_> {
@@ -37,7 +37,8 @@ impl Sheets<'_> {
         let mut items = vec![Text::new("parts list", [left, y], 2.5, TEXT).bold().into()];
         let mut rows: Vec<[String; 7]> = self.lines().map(|(table, line)| self.part(table, line)).collect();
         rows.sort_by_key(|row| (row[0].len(), row[0].clone()));
-        let heads = HEADS.map(|(head, _)| head.to_owned());
+        let mut heads = HEADS.map(|(head, _)| head.to_owned());
+        heads[6] = format!("{} each", words::mass_unit(self.evaluation));
         for (index, row) in std::iter::once(heads).chain(rows).enumerate() {
             y -= ROW;
             let mut x = left;
@@ -68,32 +69,26 @@ impl Sheets<'_> {
             format!("{}, {}", line.sheet.material.name(), row::section(table)),
             size(line.length),
             size(line.width),
-            format!("{mass}{}", words::kg(line.grams_each)),
+            format!("{mass}{}", words::mass_cell(self.evaluation, line.grams_each)),
         ]
     }
 
     /// Welds, places of what was added, fittings, then holes from the front-left corner of the lid; those that would be empty are left out.
     pub(super) fn tables(&self) -> Vec<Block> {
+        let [joins, place, size, run] = match self.evaluation.units {
+            Units::Millimetre => [24.0, 25.0, 7.0, 13.0],
+            Units::Inch => [20.0, 18.0, 11.0, 20.0],
+        };
         let welds = Block {
             title: "welds, by their numbers on the weld map".to_owned(),
-            heads: match self.evaluation.units {
-                Units::Millimetre => vec![
-                    ("seam", 9.0),
-                    ("joins", 24.0),
-                    ("where", 25.0),
-                    ("off", 6.0),
-                    ("size", 7.0),
-                    ("run", 13.0),
-                ],
-                Units::Inch => vec![
-                    ("seam", 9.0),
-                    ("joins", 20.0),
-                    ("where", 18.0),
-                    ("off", 6.0),
-                    ("size", 11.0),
-                    ("run", 20.0),
-                ],
-            },
+            heads: vec![
+                ("seam", 9.0),
+                ("joins", joins),
+                ("where", place),
+                ("off", 6.0),
+                ("size", size),
+                ("run", run),
+            ],
             rows: self.assembly.seams.iter().map(|seam| self.weld(seam)).collect(),
         };
         [

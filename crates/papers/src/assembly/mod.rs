@@ -126,7 +126,10 @@ impl Sheets<'_> {
                 ("material", material.unwrap_or_default().to_owned()),
                 ("tolerance class (ISO 13920)", self.evaluation.sheet.tolerance.clone()),
                 ("number off", "1".to_owned()),
-                ("mass", format!("{}{} kg", words::mark(assumed.mass), words::kg(grams))),
+                (
+                    "mass",
+                    format!("{}{}", words::mark(assumed.mass), words::mass(self.evaluation, grams)),
+                ),
             ],
         }
     }

@@ -177,8 +177,8 @@ fn bars(page: &mut Page, evaluation: &Evaluation, wiring: &WiringResult) {
     page.heading("Bars and cables to make");
     let stud = format!("holes and lugs for M{}", evaluation.stud_mm);
     page.paragraph(&format!(
-        "{stud}; cables outside boxes with an orange covering, through glands, clear of edges, heat and moving parts. All links together {:.1} kg.",
-        job::Grams(wiring.mass_g).kg()
+        "{stud}; cables outside boxes with an orange covering, through glands, clear of edges, heat and moving parts. All links together {}.",
+        job::kg_words(job::Grams(wiring.mass_g).kg(), 1, evaluation.units)
     ));
     let rows = wiring.bars.iter().map(|bar| {
         vec![

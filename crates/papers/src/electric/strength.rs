@@ -26,7 +26,7 @@ pub fn strength_html(evaluation: &Evaluation, date: &str) -> String {
         page.heading(&format!(
             "{}: {} loaded, held by {}",
             battery_box.name,
-            job::box_kg_words(strength.mass_kg),
+            job::box_words(strength.mass_kg, evaluation.units),
             strength.bolts
         ));
         if let Some(governs) = strength.governs_text() {

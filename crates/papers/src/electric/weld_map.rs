@@ -3,6 +3,8 @@
 use enclosure::weld::{Run, SHRINKAGE_KNOWN_BY, SHRINKAGE_SOURCE, STITCH_KNOWN_BY, STITCH_SOURCE, Seam};
 use geometry::Axis;
 use job::{BoxResult, Evaluation, known_words};
+use tape::Units;
+use tape::show::{caliper, hole_inches, inches, own_first};
 
 use crate::html::page::{Cell, Page};
 use crate::words;
@@ -41,12 +43,12 @@ pub fn weld_map_html(evaluation: &Evaluation, date: &str) -> String {
             "joint",
             "length",
             "number off",
-            "leg mm",
+            "leg",
             "side",
             "run",
             "tacks each",
-            "draws in across, mm",
-            "along, mm",
+            "draws in across",
+            "draws in along",
             "done",
         ];
         page.table(&head, welds.seams.iter().map(|seam| row(evaluation, seam)));
@@ -56,8 +58,7 @@ pub fn weld_map_html(evaluation: &Evaluation, date: &str) -> String {
             "number off",
             "sides",
             "diagonal",
-            "mm",
-            "within, and apart at most, mm",
+            "within, and apart at most",
             "first",
             "second",
         ];
@@ -66,9 +67,8 @@ pub fn weld_map_html(evaluation: &Evaluation, date: &str) -> String {
                 Cell::text(d.face),
                 Cell::figure(d.count.to_string()),
                 Cell::figure(d.sides.map(|side| evaluation.near(side)).join(" x ")),
-                Cell::figure(evaluation.near(d.aim)),
-                Cell::figure(format!("{:.1}", d.aim.as_mm())),
-                Cell::figure(format!("{:.1}", d.within.as_mm())),
+                Cell::figure(own_first(d.aim, evaluation.units)),
+                Cell::figure(caliper(d.within, evaluation.units)),
                 Cell::Blank,
                 Cell::Blank,
             ]
@@ -93,7 +93,8 @@ pub fn weld_map_html(evaluation: &Evaluation, date: &str) -> String {
             .to_owned(),
         "Weld metal: a triangle of the leg, without what stands proud.".to_owned(),
         format!(
-            "Tacks at most 150 mm apart, and the order: common practice ({}).",
+            "Tacks at most {} apart, and the order: common practice ({}).",
+            own_first(enclosure::weld::TACK_PITCH, evaluation.units),
             known_words(enclosure::weld::TACK_KNOWN_BY)
         ),
     ]);
@@ -117,18 +118,16 @@ fn added(page: &mut Page, evaluation: &Evaluation, battery_box: &BoxResult) {
          loose.",
     );
     let rows = pieces.iter().map(|piece| {
-        let (lo, size) = (piece.solid.lo(), piece.solid.size());
+        let lo = piece.solid.lo();
         let mut cells = vec![Cell::text(piece.mark.clone()), Cell::text(piece.role.name())];
         cells.extend(Axis::ALL.map(|axis| {
             let at = lo[axis];
-            Cell::figure(format!("{} ({:.1} mm)", evaluation.near(at), at.as_mm()))
+            Cell::figure(own_first(at, evaluation.units))
         }));
-        cells.push(Cell::figure(
-            Axis::ALL.map(|axis| format!("{:.1}", size[axis].as_mm())).join(" x "),
-        ));
+        cells.push(Cell::figure(extent(piece, evaluation.units)));
         cells
     });
-    let head = ["mark", "what", "rearward", "to the right", "up", "along those, mm"];
+    let head = ["mark", "what", "rearward", "to the right", "up", "along those"];
     page.table(&head, rows);
     if !battery_box.added.frame_holes.is_empty() {
         page.paragraph("Holes in the frame for its brackets, from the cavity's front (or left) and floor:");
@@ -142,6 +141,38 @@ fn added(page: &mut Page, evaluation: &Evaluation, battery_box: &BoxResult) {
     }
 }
 
+/// How large a piece is along the three axes, in an inch job in inches first: what is cut to the nearest mark, what is bought so thick
+/// to 0.001 in.
+fn extent(piece: &drawing::Piece, units: Units) -> String {
+    let size = piece.solid.size();
+    let millimetres = Axis::ALL.map(|axis| format!("{:.1}", size[axis].as_mm())).join(" x ");
+    let own = Axis::ALL.map(|axis| {
+        if axis == piece.thin {
+            hole_inches(size[axis])
+        } else {
+            inches(
+                size[axis],
+                tape::show::Fraction::Sixteenth,
+                tape::show::Rounding::Nearest,
+            )
+        }
+    });
+    match units {
+        Units::Millimetre => format!("{millimetres} mm"),
+        Units::Inch => format!("{} ({millimetres} mm)", own.join(" x ")),
+    }
+}
+
+/// What a joint draws in, from and to, in an inch job to 0.001 in first: `1.0 to 1.5 mm`, `0.039" to 0.059" (1.0 to 1.5 mm)`.
+fn told_mm(mm: &[f64], decimals: usize, units: Units) -> String {
+    let all = |each: &dyn Fn(&f64) -> String| mm.iter().map(each).collect::<Vec<_>>().join(" to ");
+    let millimetres = all(&|mm| format!("{mm:.decimals$}"));
+    match units {
+        Units::Millimetre => format!("{millimetres} mm"),
+        Units::Inch => format!("{} ({millimetres} mm)", all(&|mm| format!("{:.3}\"", mm / 25.4))),
+    }
+}
+
 fn row(evaluation: &Evaluation, seam: &Seam) -> Vec<Cell> {
     let run = match seam.run {
         Run::Full if seam.seals => "full: it seals".to_owned(),
@@ -149,17 +180,17 @@ fn row(evaluation: &Evaluation, seam: &Seam) -> Vec<Cell> {
         Run::Full => "full".to_owned(),
         // A pitch rounded to a mark would not add up to the seam.
         Run::Stitch { runs, each, .. } => format!(
-            "stitch: {runs} of {:.0} mm, the first and the last at the ends, {} equal gaps between",
-            each.as_mm(),
+            "stitch: {runs} of {}, the first and the last at the ends, {} equal gaps between",
+            own_first(each, evaluation.units),
             runs.saturating_sub(1)
         ),
     };
     let shrinkage = seam.form.shrinkage();
     let [from, to] = shrinkage.across_mm;
     let across = if from < to {
-        format!("{from} to {to}")
+        told_mm(&[from, to], 1, evaluation.units)
     } else {
-        from.to_string()
+        told_mm(&[from], 1, evaluation.units)
     };
     let along = shrinkage.along_mm_per_m * seam.length.as_mm() / 1000.0;
     vec![
@@ -167,14 +198,14 @@ fn row(evaluation: &Evaluation, seam: &Seam) -> Vec<Cell> {
         Cell::text(seam.joins.map(enclosure::Role::name).join(" to ")),
         Cell::text(seam.place),
         Cell::text(seam.form.name()),
-        Cell::figure(evaluation.near(seam.length)),
+        Cell::figure(own_first(seam.length, evaluation.units)),
         Cell::figure(seam.count.to_string()),
-        Cell::figure(format!("{:.1}", seam.leg.as_mm())),
+        Cell::figure(caliper(seam.leg, evaluation.units)),
         Cell::text(seam.side.name()),
         Cell::text(run),
         Cell::figure(seam.tacks.to_string()),
         Cell::figure(across),
-        Cell::figure(format!("{along:.2}")),
+        Cell::figure(told_mm(&[along], 2, evaluation.units)),
         Cell::Tick,
     ]
 }

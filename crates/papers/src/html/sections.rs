@@ -30,6 +30,7 @@ fn boxes(out: &mut String, evaluation: &Evaluation) {
     if evaluation.boxes.is_empty() {
         return;
     }
+    let kg = words::mass_unit(evaluation);
     let unit = match evaluation.units {
         Units::Inch => "in",
         Units::Millimetre => "mm",
@@ -37,7 +38,7 @@ fn boxes(out: &mut String, evaluation: &Evaluation) {
     let _ = write!(
         out,
         "<table>\n<thead><tr><th>box</th><th>name</th><th>inside liner, rounded down</th><th>body</th>\
-         <th>{}</th><th>{}</th><th>empty kg</th><th>modules kg</th><th>loaded kg</th>\
+         <th>{}</th><th>{}</th><th>empty {kg}</th><th>modules {kg}</th><th>loaded {kg}</th>\
          <th>inside may lose by rounding, {unit}</th><th>outside may gain, {unit}</th></tr></thead>\n<tbody>\n",
         drawing::WITHOUT_HEADS,
         drawing::WITH_HEADS,
@@ -46,6 +47,7 @@ fn boxes(out: &mut String, evaluation: &Evaluation) {
     let mut built_before = 0;
     let assumed = evaluation.headline.assumed;
     let (size, mass) = (words::mark(assumed.cut), words::mark(assumed.mass));
+    let grams = |grams| words::mass_cell_of(evaluation, grams);
     for battery_box in &evaluation.boxes {
         let name = escape(&battery_box.name);
         let Some(built) = &battery_box.built else {
@@ -76,9 +78,9 @@ fn boxes(out: &mut String, evaluation: &Evaluation) {
             escape(&words::triple(built.body, |length| evaluation.up(length))),
             escape(&words::triple(without, |length| evaluation.up(length))),
             escape(&words::triple(built.overall, |length| evaluation.up(length))),
-            words::kg_of(battery_box.mass.empty_g()),
-            words::kg_of(battery_box.mass.modules_g),
-            words::kg_of(battery_box.mass.total_g()),
+            grams(battery_box.mass.empty_g()),
+            grams(battery_box.mass.modules_g),
+            grams(battery_box.mass.total_g()),
             summary.map_or_else(String::new, |s| fine(s.loss)),
             summary.map_or_else(String::new, |s| fine(s.growth)),
         );
@@ -149,9 +151,9 @@ pub(super) fn totals(out: &mut String, evaluation: &Evaluation, nesting: &Nestin
     let assumed = evaluation.headline.assumed;
     let _ = writeln!(
         out,
-        "<li>All tables: {}{} kg</li>",
+        "<li>All tables: {}{}</li>",
         words::mark(assumed.mass),
-        words::kg(evaluation.cut.list.grams)
+        words::mass(evaluation, evaluation.cut.list.grams)
     );
     for line in shop::rests_on(nesting)
         .into_iter()

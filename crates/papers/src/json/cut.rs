@@ -40,6 +40,7 @@ pub(super) fn built(evaluation: &Evaluation, built: &Built) -> Value {
             "up_mm": mm(hole.up),
             "hole_in_wall_mm": mm(hole.diameter),
         })).collect::<Vec<_>>(),
+        "sleeve_mm": built.sleeve.map(mm),
         "toggle_clamps": built.clamps.iter().map(|clamp| json!({
             "wall": clamp.wall.name(),
             "along_mm": mm(clamp.along),

@@ -80,9 +80,9 @@ fn lifting(evaluation: &Evaluation, battery_box: &BoxResult) -> String {
     let mut said = line(
         "strong",
         &format!(
-            "weighs {mark}{} kg loaded, {mark}{} kg empty: lift it with machinery, never by hand over your feet",
-            words::kg_of(battery_box.mass.total_g()),
-            words::kg_of(battery_box.mass.empty_g())
+            "weighs {mark}{} loaded, {mark}{} empty: lift it with machinery, never by hand over your feet",
+            words::mass_of(evaluation, battery_box.mass.total_g()),
+            words::mass_of(evaluation, battery_box.mass.empty_g())
         ),
     );
     if let Some(lift) = battery_box

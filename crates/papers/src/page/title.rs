@@ -77,7 +77,7 @@ impl Title<'_> {
         };
         let [sheet, of] = self.sheet;
         let mut about = Vec::new();
-        for ((caption, value), width) in self.about.iter().zip([45.0, 40.0, 30.0, 25.0]) {
+        for ((caption, value), width) in self.about.iter().zip([45.0, 40.0, 20.0, 35.0]) {
             about.push((*caption, value.clone(), width));
         }
         about.push(("units", self.units.words(self.evaluation.units).to_owned(), 40.0));

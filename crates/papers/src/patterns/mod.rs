@@ -150,7 +150,11 @@ impl Subject<'_> {
     fn title(&self, sheet: usize, of: usize) -> Title<'_> {
         let line = self.line;
         let assumed = self.evaluation.headline.assumed;
-        let mass = format!("{}{} kg", words::mark(assumed.mass), words::kg(line.grams_each));
+        let mass = format!(
+            "{}{}",
+            words::mark(assumed.mass),
+            words::mass(self.evaluation, line.grams_each)
+        );
         Title {
             evaluation: self.evaluation,
             date: self.date,

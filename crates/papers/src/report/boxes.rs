@@ -67,10 +67,10 @@ fn sizes(sheet: &mut Sheet, evaluation: &Evaluation, battery_box: &BoxResult) {
         sheet.fact(
             "mass",
             &format!(
-                "{mass}{} kg empty, {} kg modules, {mass}{} kg loaded",
-                words::kg_of(battery_box.mass.empty_g()),
-                words::kg_of(battery_box.mass.modules_g),
-                words::kg_of(battery_box.mass.total_g())
+                "{mass}{} empty, {} modules, {mass}{} loaded",
+                words::mass_of(evaluation, battery_box.mass.empty_g()),
+                words::mass_of(evaluation, battery_box.mass.modules_g),
+                words::mass_of(evaluation, battery_box.mass.total_g())
             ),
         );
     }

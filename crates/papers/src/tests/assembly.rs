@@ -19,7 +19,7 @@ fn every() -> impl Iterator<Item = (job::Job, Evaluation)> {
 }
 
 /// The job with something let into every wall, the floor and the lid of its first box.
-fn fitted_out(bare: &job::Job) -> job::Job {
+pub(super) fn fitted_out(bare: &job::Job) -> job::Job {
     let inside = evaluate(bare).boxes[0].inside.unwrap().size();
     let at = |axes: [Axis; 2], shares: [i64; 2]| [0, 1].map(|i| Length::from_nm(inside[axes[i]].nm() / 8 * shares[i]));
     let into = bare.boxes[0].id;
@@ -83,7 +83,8 @@ fn every_hole_is_drawn_and_told_what_it_is_for() {
             (Purpose::Breather, 1),
             (Purpose::Disconnect, 1),
             (Purpose::Drain, 1),
-            (Purpose::LiftingEye, 1),
+            // In the wall, and in the plate under it.
+            (Purpose::LiftingEye, 2),
         ] {
             assert_eq!(listed(purpose), count, "{name} {letter} {}", purpose.name());
         }
@@ -401,4 +402,26 @@ fn a_hole_has_one_number_on_every_paper() {
             .iter()
             .any(|item| item.what.contains("for a hole of 0.341\" (8.7 mm)"))
     );
+}
+
+/// Out 10, of a lid of 2, leaves 8, less 1.5 for the rim of an M6 nut: the drawing tells where the sleeves go and how long they are.
+#[test]
+fn the_drawing_of_a_cap_tells_its_sleeves() {
+    let mut job = crate::tests::job("harbour-tender");
+    for (field, text) in [
+        (job::Field::Construction, "welded panels"),
+        (job::Field::Closing, "cap with a skirt"),
+        (job::Field::CapHeld, "screws"),
+        (job::Field::CapOut, "10 mm"),
+        (job::Field::Lid, "2 mm"),
+        (job::Field::Screw, "6 mm"),
+    ] {
+        let text = text.to_owned();
+        job = job.with(&job::Edit::Set { field, text }).unwrap();
+    }
+    let evaluation = job::evaluate(&job);
+    let page = &box_drawing(&evaluation, &evaluation.boxes[0], "1 May", Paper::A3).unwrap()[0];
+    let words: Vec<String> = texts(page).into_iter().map(|(words, _)| words).collect();
+    let words = words.join(" ");
+    assert!(words.contains("sleeve of 6.5 mm on each"), "{words}");
 }

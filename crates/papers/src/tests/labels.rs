@@ -95,8 +95,8 @@ fn boxes_and_modules_have_a_label_each() {
         assert!(html.contains(&format!("{full} V dc")), "{full}");
         assert!(!html.contains("Boxes page"), "a label speaks of the box alone");
         for battery_box in &evaluation.boxes {
-            let mass = crate::words::kg_of(battery_box.mass.total_g());
-            assert!(html.contains(&format!("{mass} kg loaded")), "{mass}");
+            let mass = crate::words::mass_of(&evaluation, battery_box.mass.total_g());
+            assert!(html.contains(&format!("{mass} loaded")), "{mass}");
         }
         let wiring = pack.electric.as_ref().unwrap().wiring.as_ref().unwrap();
         for (index, seat) in wiring.seats.iter().enumerate() {

@@ -38,14 +38,15 @@ pub(super) fn centre(evaluation: &Evaluation, lift: &BoxLift) -> String {
         format!("{size} {}; ", drawing::WITH_HEADS)
     });
     let [low, high] = lift.end_names();
-    let [front_left, front_right, rear_left, rear_right] = lift.corners_kg;
+    let kg = |kg: f64| job::kg_words(kg, 0, evaluation.units);
+    let [front_left, front_right, rear_left, rear_right] = lift.corners_kg.map(kg);
     format!(
         "{over}middle of the mass {x} from the front of its body, {y} from the body's left, {z} from the body's bottom{}; held \
-         at the ends of its longer side the {low} end carries {:.0} kg, the {high} end {:.0} kg; of a sling at its corners front left \
-         {front_left:.0}, front right {front_right:.0}, rear left {rear_left:.0}, rear right {rear_right:.0} kg",
+         at the ends of its longer side the {low} end carries {}, the {high} end {}; of a sling at its corners front left \
+         {front_left}, front right {front_right}, rear left {rear_left}, rear right {rear_right}",
         off_middle(evaluation, lift),
-        lift.ends_kg[0],
-        lift.ends_kg[1]
+        kg(lift.ends_kg[0]),
+        kg(lift.ends_kg[1])
     )
 }
 

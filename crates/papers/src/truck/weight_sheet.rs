@@ -56,14 +56,15 @@ fn loads(page: &mut Page, evaluation: &Evaluation, axles: &Axles) {
     } else {
         "Loads after are worked out"
     };
+    let kg = |kg: f64| job::kg_words(kg, 0, evaluation.units);
     page.paragraph(&format!(
-        "{rests_on}. Wheelbase {}. Loads before: {}. Loads after may be off by {:.0} kg in front, {:.0} kg behind, {:.0} kg together: \
+        "{rests_on}. Wheelbase {}. Loads before: {}. Loads after may be off by {} in front, {} behind, {} together: \
          readings and masses, root of the sum of squares. Shares by moments about the front axle, not held within 0 and 1.",
         evaluation.near(tape::Length::from_mm(axles.wheelbase_m * 1_000.0)),
         axles.before_words(),
-        axles.after_off.front_kg.ceil(),
-        axles.after_off.rear_kg.ceil(),
-        axles.after_off.total_kg.ceil()
+        kg(axles.after_off.front_kg.ceil()),
+        kg(axles.after_off.rear_kg.ceil()),
+        kg(axles.after_off.total_kg.ceil())
     ));
     let head = ["", "front, kg (lb)", "rear, kg (lb)", "together, kg (lb)"];
     page.table(&head, axles.rows().iter().map(load_row));

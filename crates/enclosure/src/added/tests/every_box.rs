@@ -52,6 +52,11 @@ fn groups(spec: &BoxSpec, built: &Built) -> Vec<(bool, Group)> {
         true,
         lining(Length::tenths_mm(15), Vec::new()).group(spec).unwrap().group,
     ));
+    let walls = [Wall::Front, Wall::Rear, Wall::Left, Wall::Right, Wall::Floor];
+    let lid = lid_sheet(spec).map(|_| Wall::Lid);
+    for wall in walls.into_iter().chain(lid) {
+        found.push((true, eye_plate(spec, wall).group(spec, built).unwrap()));
+    }
     for along in 0..3 {
         for rods in [2, 4] {
             found.push((true, clamp(spec, along, rods).group().unwrap()));

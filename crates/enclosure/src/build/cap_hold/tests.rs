@@ -16,6 +16,7 @@ fn screws(most_pitch: i64) -> CapHold {
             most_pitch: Length::mm(most_pitch),
         },
         nut_hole: Length::mm(7),
+        nut_rim: Length::mm(1),
     })
 }
 
@@ -243,4 +244,33 @@ fn screws_from_both_corners_do_not_pass_each_other() {
     // One clear place in the middle is one screw too few.
     let blocked = [[0, 125], [125, 250]].map(|range| range.map(Length::mm));
     assert_eq!(past_corners(Length::mm(250), &screw, &blocked), Err(None));
+}
+
+/// A skirt that stands out 6 mm, of 2 mm sheet, leaves a gap of 4; the rim of the nut takes 1 of it. At 3 mm the gap is all rim.
+#[test]
+fn a_sleeve_is_as_long_as_the_gap_less_the_rim_of_the_nut() {
+    let sheet = crate::Sheet {
+        material: crate::material::Material::MildSteel,
+        thickness: Length::mm(2),
+    };
+    let with = |out: i64, hold| BoxSpec {
+        inside: [600, 300, 200].map(Length::mm),
+        wall: sheet,
+        floor: sheet,
+        construction: Construction::Welded,
+        corners: crate::Corners::LongSidesRun,
+        lid: Lid::Cap {
+            sheet,
+            out: Length::mm(out),
+            deep: Length::mm(40),
+            gasket: None,
+            hold,
+        },
+        frame: None,
+        step: None,
+    };
+    let sleeve = |out, hold| build(&with(out, hold)).unwrap().sleeve;
+    assert_eq!(sleeve(6, Some(screws(150))), Some(Length::mm(3)));
+    assert_eq!(sleeve(3, Some(screws(150))), None);
+    assert_eq!(sleeve(6, None), None);
 }

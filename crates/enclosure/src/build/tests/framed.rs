@@ -62,8 +62,19 @@ fn framed_of(inside: [Length; 3], sheet: Sheet, skeleton: Skeleton) -> BoxSpec {
 pub(crate) fn framed() -> impl Strategy<Value = BoxSpec> {
     let inside = [length(200, 1_500), length(200, 1_500), length(120, 400)];
     let joint = prop::sample::select(vec![Joint::Mitred, Joint::Butt]);
-    (inside, sheet_of(1, 3), length(27, 50), length(3, 5), joint)
-        .prop_map(|(inside, sheet, leg, thickness, joint)| framed_of(inside, sheet, skeleton(leg, thickness, joint)))
+    (
+        inside,
+        sheet_of(1, 3),
+        length(27, 50),
+        length(3, 5),
+        joint,
+        any::<bool>(),
+    )
+        .prop_map(|(inside, sheet, leg, thickness, joint, bonded)| {
+            let riveted = skeleton(leg, thickness, joint);
+            let held = if bonded { Held::Bonded } else { riveted.held };
+            framed_of(inside, sheet, Skeleton { held, ..riveted })
+        })
 }
 
 /// Walls 804 by 404 outside, 202 high with the floor, angle 30 x 3: a post 202 - 60 + 3 = 145 long. By hand: ring and posts at
@@ -79,43 +90,48 @@ fn angles_cover_what_they_lie_on() {
 }
 
 proptest! {
-    /// Ring, posts and foot are as long as the walls they stand against ask for, and reach as far out as is said.
+    /// Ring, posts and foot are as long as the walls they stand against ask for, off them by the adhesive of bonded panels, and reach as
+    /// far out as is said.
     #[test]
     fn bars_go_round_the_panels(spec in framed()) {
         let built = build(&spec).unwrap();
         let Construction::Framed(frame) = spec.construction else { unreachable!() };
         let [long, short] = [spec.long_axis(), 1 - spec.long_axis()].map(|axis| built.shell[axis]);
         let (leg, t) = (frame.leg, frame.thickness);
-        prop_assert_eq!(part(&built, Role::RingLong).length, long + leg * 2);
+        let is_riveted = frame.held != Held::Bonded;
+        let off = if is_riveted { Length::ZERO } else { Length::mm(1) };
+        prop_assert_eq!(part(&built, Role::RingLong).length, long + (leg + off) * 2);
         let ring_short = match frame.joint {
-            Joint::Mitred => short + leg * 2,
+            Joint::Mitred => short + (leg + off) * 2,
             // Between the level legs of the long bars, which reach from the wall outwards.
-            Joint::Butt => short,
+            Joint::Butt => short + off * 2,
         };
         prop_assert_eq!(part(&built, Role::RingShort).length, ring_short);
-        prop_assert_eq!(part(&built, Role::FrameLong).length, long + t * 2);
+        prop_assert_eq!(part(&built, Role::FrameLong).length, long + (t + off) * 2);
         // From the top of the foot's upright to the bottom of the ring's: the rest of the height is theirs.
         let post = part(&built, Role::Post);
-        prop_assert_eq!(post.length + leg + (leg - t), built.shell[2]);
+        prop_assert_eq!(post.length + leg + (leg - t - off), built.shell[2]);
         prop_assert_eq!(post.quantity, 4);
         let over = built.overall;
-        prop_assert_eq!(over[0].max(over[1]), long + leg * 2);
+        prop_assert_eq!(over[0].max(over[1]), long + (leg + off) * 2);
         // Foot under the floor, screw heads above the lid.
         prop_assert_eq!(built.body, [
-            built.shell[0] + t * 2,
-            built.shell[1] + t * 2,
-            built.shell[2] + built.above_rim + t,
+            built.shell[0] + (t + off) * 2,
+            built.shell[1] + (t + off) * 2,
+            built.shell[2] + built.above_rim + t + off,
         ]);
         // Tails of rivets in holes of 4.9 mm stand 4.9 mm out under the foot, and beside the angle.
-        let tail = Length::tenths_mm(49);
+        let tail = if is_riveted { Length::tenths_mm(49) } else { Length::ZERO };
         prop_assert_eq!(over[2], built.body[2] + Length::mm(5) + tail);
         let (round, ring): (Vec<crate::RimBand>, Vec<_>) = built.rims.iter().copied().partition(|rim| rim.above_top.is_negative());
         prop_assert!(ring.iter().all(|rim: &crate::RimBand| rim.out == leg - t));
-        prop_assert_eq!(round.len(), 1);
-        prop_assert_eq!((round[0].out, round[0].below_top), (tail, built.body[2] + tail));
-        // The upper row is half a leg below the rim, its tails two holes wide.
-        let row = built.above_rim + leg.half_down() - tail;
-        prop_assert_eq!(round[0].above_top, -row);
+        prop_assert_eq!(round.len(), usize::from(is_riveted));
+        if let [round] = round[..] {
+            prop_assert_eq!((round.out, round.below_top), (tail, built.body[2] + tail));
+            // The upper row is half a leg below the rim, its tails two holes wide.
+            let row = built.above_rim + leg.half_down() - tail;
+            prop_assert_eq!(round.above_top, -row);
+        }
         prop_assert_eq!(built.body[0] - spec.inside[0], built.beside * 2);
         prop_assert_eq!(built.body[2] - spec.inside[2], built.under + built.above_rim);
     }

@@ -104,7 +104,7 @@ pub(in crate::evaluate) fn line(
                 .iter()
                 .map(|hole| format!("{}, {}", hole.purpose.name(), hole.wall.name()))
                 .collect();
-            let welded = [Role::Standoff, Role::Lug, Role::HoldDownRod];
+            let welded = [Role::Standoff, Role::Lug, Role::HoldDownRod, Role::EyePlate];
             let count = |role| made.added.iter().filter(|piece| piece.role == role).count();
             let counted = welded.map(|role| (role.name(), u32::try_from(count(role)).unwrap_or(u32::MAX)));
             let [_, stand_in] = build.rivets_stand();

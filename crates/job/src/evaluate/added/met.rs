@@ -7,7 +7,7 @@ use tape::Length;
 
 use super::super::fitting::FittingResult;
 use super::super::reach;
-use super::{AddedResult, Site, past};
+use super::{AddedResult, EyePlateResult, Site, past};
 
 /// What meets what, each once with the deepest.
 #[derive(Default)]
@@ -59,6 +59,7 @@ pub(super) fn all(here: &Site<'_>, fittings: &[FittingResult], made: &Built, res
     }
     on_lid(here, fittings, made, &mut met);
     let_in(here, fittings, &mut met);
+    eye_plates(here, fittings, &result.eye_plates, &mut met);
     let style = here.style();
     let words = met.0.into_iter();
     result.meets = words
@@ -83,7 +84,7 @@ fn inside(here: &Site<'_>, fittings: &[FittingResult], made: &Built, met: &mut M
     let elsewhere = |role| {
         matches!(
             role,
-            Role::Bracket | Role::EndPlate | Role::TieRod | Role::Stiffener | Role::FloorRail
+            Role::Bracket | Role::EndPlate | Role::TieRod | Role::Stiffener | Role::FloorRail | Role::EyePlate
         )
     };
     let is_inside = |role: Role| !elsewhere(role) && !role.is_liner();
@@ -106,6 +107,25 @@ fn inside(here: &Site<'_>, fittings: &[FittingResult], made: &Built, met: &mut M
         let over = solid.hi()[Axis::Z] - top;
         if over > Length::ZERO {
             met.deep(&format!("a {name} stands in the lid"), over);
+        }
+    }
+}
+
+/// Backing plates against modules and what else is let in.
+fn eye_plates(here: &Site<'_>, fittings: &[FittingResult], plates: &[EyePlateResult], met: &mut Met) {
+    for EyePlateResult { eye, solid } in plates {
+        for module in here.modules {
+            met.note(
+                &format!("a backing plate stands in {}", module.label),
+                solid,
+                &module.cuboid,
+            );
+        }
+        // It lies in the room of its own eye.
+        let others = fittings.iter().filter(|fitting| fitting.id != *eye);
+        for (fitting, space) in others.filter_map(|f| Some((f, f.inside?))) {
+            let words = format!("a backing plate stands in what is let in: {}", fitting.label);
+            met.note(&words, solid, &space);
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use enclosure::RimBand;
 use enclosure::build::Built;
-use enclosure::stock::rivet_nut_hole;
+use enclosure::stock::rivet_nut;
 use enclosure::{BoxSpec, CapHold, Fastener, Flange, Gasket, Lid, Sheet, SideScrew, Toggle};
 use geometry::fit::Rim;
 use geometry::{Face, Faces};
@@ -94,7 +94,8 @@ pub(crate) fn spec(build: &Build, inside: [Length; 3]) -> BoxSpec {
             hold: match build.cap_held {
                 CapHeldName::Screws => Some(CapHold::Screws(SideScrew {
                     fastener,
-                    nut_hole: rivet_nut_hole(build.screw),
+                    nut_hole: rivet_nut(build.screw).hole,
+                    nut_rim: rivet_nut(build.screw).rim,
                 })),
                 CapHeldName::Toggles => Some(CapHold::Toggles(Toggle {
                     out: build.toggle_out,
@@ -138,9 +139,9 @@ pub(crate) fn solid_rims(built: &Built, coating: Length) -> Vec<Rim> {
     around(built.solid_rims(), coating)
 }
 
-fn around(bands: &[RimBand], coating: Length) -> Vec<Rim> {
+fn around<'a>(bands: impl IntoIterator<Item = &'a RimBand>, coating: Length) -> Vec<Rim> {
     bands
-        .iter()
+        .into_iter()
         .map(|band| Rim {
             out: band.out,
             below_top: band.below_top + coating * 2,

@@ -7,7 +7,7 @@ use truck::lift::{Hands, TWO_PERSONS_KG};
 
 use super::{Look, away, finding};
 use crate::evaluate::room::{Free, asked_inside, between, to_keep_outs, to_walls};
-use crate::evaluate::vehicle::lift_words;
+use crate::evaluate::vehicle::{kg_words, lift_limit_words, lift_words};
 use crate::evaluate::{BoxResult, KindResult, ModuleResult};
 use crate::finding::{Finding, Grave, Subject};
 
@@ -324,7 +324,7 @@ fn pairs(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) 
 fn mass(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
     let total = battery_box.mass.total_g();
     let (subject, name) = (Subject::Box(battery_box.id), &battery_box.name);
-    let kg = |grams: i64| format!("{:.0} kg", crate::Grams(grams).kg());
+    let kg = |grams: i64| kg_words(crate::Grams(grams).kg(), 0, look.job.units.units());
     if let Some(limit) = look.job.limits.box_kg
         && total > limit.0
     {
@@ -341,10 +341,10 @@ fn mass(look: &Look<'_>, battery_box: &BoxResult, findings: &mut Vec<Finding>) {
     let hands = truck::lift::hands(crate::Grams(total).kg());
     if battery_box.built.is_some() && hands == Ok(Hands::Hoist) {
         let words = format!(
-            "weighs {} loaded, {} empty: over the {:.1} kg that two people may lift",
+            "weighs {} loaded, {} empty: over the {} that two people may lift",
             lift_words(crate::Grams(total).kg()),
             lift_words(crate::Grams(battery_box.mass.empty_g()).kg()),
-            TWO_PERSONS_KG.value
+            lift_limit_words(TWO_PERSONS_KG.value)
         );
         findings.push(finding(
             Grave::Note,

@@ -18,6 +18,7 @@ use crate::assumed::Build;
 use crate::document::Figures;
 use crate::evaluate::added::FloorRailsResult;
 use crate::evaluate::boxes::{BoxResult, ModuleResult};
+use crate::evaluate::kg_words;
 use crate::evaluate::kind::KindResult;
 
 /// How a floor is held, in words: by its walls, by the rails drawn under it, and by what the person says lies under it.
@@ -282,8 +283,8 @@ fn floor((figures, told): (&Figures, Told), build: &Build, plate: &Plate, checks
             (Some(_), _) => "the span that bears most,".to_owned(),
         };
         format!(
-            "{:.1} kg on {over} {}, each module where it stands, {held}",
-            span.mass_kg,
+            "{} on {over} {}, each module where it stands, {held}",
+            kg_words(span.mass_kg, 1, told.units),
             told.sides(sides)
         )
     };

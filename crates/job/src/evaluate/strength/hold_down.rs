@@ -13,6 +13,7 @@ use crate::Figure;
 use crate::assumed::Build;
 use crate::document::Figures;
 use crate::evaluate::boxes::BoxResult;
+use crate::evaluate::kg_words;
 
 const BOTH_AT_ONCE: &str =
     "up m g a / 2 and level m g a / 2 at once: Fv / Fv,Rd + Ft / (1.4 Ft,Rd), and Ft / Ft,Rd, against 1";
@@ -35,8 +36,8 @@ pub(super) fn checks(
         Fixed::Rods => "hold-down rods",
     };
     let under = format!(
-        "{:.1} kg under the bar that holds most of {}{}",
-        held.mass_kg,
+        "{} under the bar that holds most of {}{}",
+        kg_words(held.mass_kg, 1, told.units),
         held.bars,
         held.not_held_words()
     );

@@ -8,13 +8,13 @@ use enclosure::strength::bolt::{BOLTS, Bolt, Pitch};
 use enclosure::strength::crash::Direction;
 use enclosure::strength::force_n;
 use geometry::{Axis, Cuboid, Face, Point};
-use tape::Length;
+use tape::{Length, Units};
 
 use super::{StrengthCheck, Sum, Told, factor, whole};
 use crate::Figure;
 use crate::document::Figures;
 use crate::evaluate::bolt;
-use crate::evaluate::box_kg_words;
+use crate::evaluate::box_words;
 use crate::evaluate::boxes::BoxResult;
 use crate::evaluate::kind::KindResult;
 use crate::evaluate::vehicle::centre_of_box;
@@ -249,7 +249,7 @@ impl Held {
             };
             let each = self.each();
             if let (Direction::Up, Some(count)) = (direction, self.down) {
-                checks.push(self.held_down(count, mass_kg, factor, &each));
+                checks.push(self.held_down(count, (mass_kg, told.units), factor, &each));
                 continue;
             }
             let mount = Mount::of(self.count, self.bolt, self.grade);
@@ -276,7 +276,7 @@ impl Held {
                 sum: Sum::Bolts(direction),
                 says: format!(
                     "{} pull like {} times their weight, {:.2} kN, on {} {each}; {gets}; {}",
-                    box_kg_words(mass_kg),
+                    box_words(mass_kg, told.units),
                     factor.g,
                     whole_n / 1000.0,
                     self.count,
@@ -293,7 +293,7 @@ impl Held {
     fn held_down(
         &self,
         count: u32,
-        mass_kg: f64,
+        (mass_kg, units): (f64, Units),
         factor: enclosure::strength::crash::Factor,
         each: &str,
     ) -> StrengthCheck {
@@ -313,7 +313,7 @@ impl Held {
             sum: Sum::Bolts(Direction::Up),
             says: format!(
                 "{} pull like {} times their weight, {:.2} kN; {needs}",
-                box_kg_words(mass_kg),
+                box_words(mass_kg, units),
                 factor.g,
                 shared.force_n / 1000.0
             ),

@@ -10,12 +10,13 @@ use super::{OWN, StrengthCheck, Sum, keep_worst};
 use crate::assumed::{self, Build};
 use crate::document::Figures;
 use crate::evaluate::boxes::BoxResult;
+use crate::evaluate::kg_words;
 use crate::evaluate::rivets::{Asked, pushed};
 use crate::{Figure, Job};
 
 /// Each sort of panel, pushed out of the frame by all the modules behind it: as if its own joint alone held them.
 pub(super) fn checks(job: &Job, build: &Build, result: &BoxResult, made: &Built, checks: &mut Vec<StrengthCheck>) {
-    let figures = &job.electrics.figures;
+    let (figures, units) = (&job.electrics.figures, job.units.units());
     let Construction::Framed(skeleton) = build.construction else {
         return;
     };
@@ -31,7 +32,9 @@ pub(super) fn checks(job: &Job, build: &Build, result: &BoxResult, made: &Built,
         let panel_kg = panel.grams() / 1000.0;
         let force = force_n(modules_kg + panel_kg, factor.g);
         let behind = format!(
-            "{modules_kg:.1} kg of modules behind it and its own {panel_kg:.1} kg push like {} times their weight, {:.2} kN",
+            "{} of modules behind it and its own {} push like {} times their weight, {:.2} kN",
+            kg_words(modules_kg, 1, units),
+            kg_words(panel_kg, 1, units),
             factor.g,
             force / 1000.0
         );

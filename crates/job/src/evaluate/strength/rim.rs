@@ -1,6 +1,7 @@
 //! The rim of a box and what closes it: its gasket, lid, screws and folds.
 
 use enclosure::seal::{PITCH_KNOWN_BY, SOFT_GASKET_FACTOR, squeeze, widest_pitch};
+use enclosure::strength::bolt::thread_name;
 use enclosure::strength::plate::most_held_mm;
 use enclosure::strength::{Limit, Utilisation};
 use enclosure::{Construction, Gasket, KnownBy, bend_limits};
@@ -11,9 +12,10 @@ use super::{StrengthCheck, Sum, Told, keep_worst};
 use crate::assumed::{Build, Limits};
 use crate::document::Closing;
 use crate::evaluate::boxes::BoxResult;
+use crate::evaluate::kg_words;
 
 /// How far a stiffened lid gives in its widest field.
-pub(super) fn lid(build: &Build, result: &BoxResult, checks: &mut Vec<StrengthCheck>) {
+pub(super) fn lid(build: &Build, result: &BoxResult, units: Units, checks: &mut Vec<StrengthCheck>) {
     let Some(lid) = result.added.lid else { return };
     let by = Limit {
         value: lid.most.as_mm(),
@@ -31,8 +33,8 @@ pub(super) fn lid(build: &Build, result: &BoxResult, checks: &mut Vec<StrengthCh
         sum: Sum::LidGives,
         fix: fix.to_owned(),
         says: format!(
-            "{} kg spread evenly over the lid, {} stiffener{} across it",
-            lid.load_kg,
+            "{} spread evenly over the lid, {} stiffener{} across it",
+            kg_words(lid.load_kg, 0, units),
             lid.stiffeners,
             if lid.stiffeners == 1 { "" } else { "s" }
         ),
@@ -141,8 +143,8 @@ pub(super) fn screws(build: &Build, told: Told, checks: &mut Vec<StrengthCheck>)
         sum: Sum::ScrewPitch,
         fix,
         says: format!(
-            "M{} through {}, {}; {}",
-            build.screw.as_mm(),
+            "{} through {}, {}; {}",
+            thread_name(build.screw),
             told.sheet(build.material, thinner),
             if build.closing == Closing::Cap {
                 "the cap"

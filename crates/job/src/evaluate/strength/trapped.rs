@@ -7,12 +7,14 @@ use enclosure::strength::bolt::{BOLTS, Bolt, Pitch};
 use enclosure::strength::plate::{Edges, Panel};
 use enclosure::strength::{Limit, Utilisation, force_n};
 use enclosure::{Built, KnownBy};
+use tape::Units;
 
 use super::{StrengthCheck, Sum};
 use crate::Figure;
 use crate::assumed::Build;
 use crate::document::{Figures, FittingName};
 use crate::evaluate::boxes::BoxResult;
+use crate::evaluate::kg_words;
 
 /// What air that cannot get out does to a closed box.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -62,7 +64,12 @@ pub(super) fn of(figures: &Figures, build: &Build, result: &BoxResult, made: &Bu
 }
 
 /// The lid against it: what holds it down, and how it bulges.
-pub(super) fn checks(build: &Build, made: &Built, trapped: &Trapped, checks: &mut Vec<StrengthCheck>) {
+pub(super) fn checks(
+    (build, units): (&Build, Units),
+    made: &Built,
+    trapped: &Trapped,
+    checks: &mut Vec<StrengthCheck>,
+) {
     let vent = if trapped.is_vented {
         "its breather blocked"
     } else {
@@ -83,7 +90,7 @@ pub(super) fn checks(build: &Build, made: &Built, trapped: &Trapped, checks: &mu
             factor: None,
         });
     };
-    let (held, more) = held(build, made, trapped);
+    let (held, more) = held((build, units), made, trapped);
     put(Sum::LidHeld, held, &more);
     if let Ok(panel) = Panel::new([made.shell[0], made.shell[1]], build.lid, Edges::Simple) {
         let [stress, gives] = panel.utilisations("lid, pushed up", trapped.kpa / 1000.0, build.material);
@@ -99,7 +106,7 @@ pub(super) fn checks(build: &Build, made: &Built, trapped: &Trapped, checks: &mu
 
 /// An even share of the push on each screw, along it through a flange and across it through a skirt; without screws all of
 /// it against the lid's own weight.
-fn held(build: &Build, made: &Built, trapped: &Trapped) -> (Utilisation, String) {
+fn held((build, units): (&Build, Units), made: &Built, trapped: &Trapped) -> (Utilisation, String) {
     let beside = u32::try_from(made.side_screws.len()).unwrap_or(u32::MAX);
     let screws = made.lid_holes.map_or(beside, |holes| holes.count);
     if screws == 0 {
@@ -111,10 +118,11 @@ fn held(build: &Build, made: &Built, trapped: &Trapped) -> (Utilisation, String)
             source: ATMOSPHERE_SOURCE,
             known: ATMOSPHERE_KNOWN_BY,
         };
+        let own = kg_words(kg, 1, units);
         let more = match made.clamps.len() {
-            0 => format!("; no screw holds it down, only its own {kg:.1} kg"),
+            0 => format!("; no screw holds it down, only its own {own}"),
             clamps => format!(
-                "; what its {clamps} toggle clamps bear is not known here, so it is summed as if its own {kg:.1} kg alone \
+                "; what its {clamps} toggle clamps bear is not known here, so it is summed as if its own {own} alone \
                  held it: ask their maker"
             ),
         };

@@ -24,8 +24,8 @@ pub use laden::Load;
 pub use lift::{BoxLift, hands_limits};
 pub(in crate::evaluate) use words::down;
 pub use words::{
-    GroundRow, LoadRow as AxleRow, TruckFact, box_kg_words, degrees_words, left_words, lift_limit_words, lift_words,
-    mass_words,
+    GroundRow, LoadRow as AxleRow, TruckFact, box_kg_words, box_words, degrees_words, kg_words, left_words,
+    lift_limit_words, lift_words, mass_words,
 };
 
 use truck::mass::Axle;

@@ -1,5 +1,6 @@
 //! The truck in words, the same on the page, in a terminal and on paper.
 
+use tape::Units;
 use truck::mass::axle::AxleLoads;
 use truck::mass::wheel::{Wheel, WheelLoads};
 use truck::rating::{Limit, Margin};
@@ -52,6 +53,22 @@ pub fn mass_words(kg: f64) -> String {
 /// A whole box in kilograms alone, as [`lift_words`] has it, so that one box has one mass on every page: `33.4 kg`.
 pub fn box_kg_words(kg: f64) -> String {
     format!("{:.1} kg", up_tenth(kg))
+}
+
+/// A mass to so many decimals, to the nearest, in an inch job with its pounds: `33.77 kg`, `33.77 kg (74.45 lb)`.
+pub fn kg_words(kg: f64, decimals: usize, units: Units) -> String {
+    match units {
+        Units::Millimetre => format!("{kg:.decimals$} kg"),
+        Units::Inch => format!("{kg:.decimals$} kg ({:.decimals$} lb)", kg / KG_PER_LB),
+    }
+}
+
+/// A whole box, in an inch job with its pounds, both rounded as [`lift_words`] does.
+pub fn box_words(kg: f64, units: Units) -> String {
+    match units {
+        Units::Millimetre => box_kg_words(kg),
+        Units::Inch => lift_words(kg),
+    }
 }
 
 /// What is lifted, to a tenth and rounded up, so that a load just over a limit is not told as the limit: `33.4 kg (73.7 lb)`.

@@ -44,7 +44,7 @@ pub(super) fn rows(model: &Model) -> Vec<Row> {
 }
 
 fn fields(index: usize, piece: &StockPiece) -> impl Iterator<Item = Field> {
-    let has_width = piece.form != StockForm::Bar;
+    let has_width = piece.form.has_width();
     [
         Some(Field::StockForm(index)),
         Some(Field::StockLength(index)),
