@@ -202,7 +202,7 @@ struct Site<'a> {
     inside: Vec<Cuboid>,
     /// What is the box's own outside.
     outside: Vec<Cuboid>,
-    /// Other boxes, what is let into them, and keep-outs, each with the margin to it.
+    /// Other boxes with what is let into them, and keep-outs, each with the margin to it.
     others: Vec<(Cuboid, Length)>,
     /// The cavity, and the margin to its walls.
     space: Option<Cuboid>,
@@ -251,10 +251,7 @@ impl<'a> Site<'a> {
             .boxes
             .iter()
             .filter(|b| b.cavity == result.cavity && b.id != result.id);
-        let of_boxes = others.flat_map(|b| {
-            let fittings = b.fittings.iter().filter_map(|f| f.outside.as_ref());
-            b.solids.iter().chain(&b.added.brackets).chain(fittings)
-        });
+        let of_boxes = others.flat_map(|b| b.solids.iter().chain(&b.added.brackets));
         let mut others: Vec<(Cuboid, Length)> = of_boxes.chain(before).map(|solid| (*solid, trust.margin)).collect();
         let counted = cavity.keep_outs.iter().filter(|k| k.counts);
         others.extend(counted.map(|k| (k.sure, k.margin)));

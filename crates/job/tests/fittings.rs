@@ -243,7 +243,7 @@ fn what_of_a_box_stands_in_water_is_told() {
     let deep = at(bottom + 25.4);
     let (grave, words) = of(&deep, "its underside").unwrap();
     assert!(
-        grave == Grave::Note && words.contains("1 1/16\" of it stand in water"),
+        grave == Grave::Note && words.contains("the lowest 1 1/16\" of the box stand in water"),
         "{words}"
     );
     assert_eq!(of(&deep, "its lid closes"), None);
@@ -528,7 +528,10 @@ fn a_sling_shares_by_where_the_eyes_are() {
     let askew = evaluate(&with([495, 890]));
     let hangs = left(&askew).strength.as_ref().unwrap().lift.unwrap();
     let deg = hangs.hang.unwrap().deg;
-    assert!((25.0..31.0).contains(&deg) && hangs.tips && !hangs.is_beside, "{hangs:?}");
+    assert!(
+        (25.0..31.0).contains(&deg) && hangs.tips && !hangs.is_beside,
+        "{hangs:?}"
+    );
     assert_eq!(tips(&askew), Some(Grave::Caution));
     let gently = evaluate(&figure(&with([100, 800]), Figure::LiftJerk, "1"));
     let hangs = left(&gently).strength.as_ref().unwrap().lift.unwrap();

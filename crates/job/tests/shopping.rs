@@ -601,7 +601,7 @@ fn a_cap_that_is_screwed_has_a_sleeve_on_each_screw() {
 #[case(
     "lifting eye",
     "lifting eye for a hole",
-    "torque: by its maker; its backing plate is on the cut list"
+    "torque: by its maker; backing plate: as on the cut list"
 )]
 #[case("lifting eye", "lifting eye for a hole", "thread M12; its rated load")]
 #[case("cable gland", "cable gland for a hole", "thread M40 x 1.5")]

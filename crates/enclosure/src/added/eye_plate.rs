@@ -18,6 +18,8 @@ pub struct EyePlate {
     pub side: Length,
     /// The hole for the eye's thread.
     pub hole: Length,
+    /// What one under the lid keeps off the walls inside, to go in with it at all.
+    pub play: Length,
     /// Material and thickness.
     pub sheet: Sheet,
 }
@@ -39,7 +41,7 @@ impl EyePlate {
             "it is as wide as the body of its eye: enter a wider one",
         )?;
         let edge = match self.wall {
-            Wall::Lid => Length::ZERO,
+            Wall::Lid => self.play,
             _ => Divider::corner(spec),
         };
         let half = self.side.half_down();

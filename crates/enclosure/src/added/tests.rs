@@ -113,6 +113,7 @@ fn eye_plate(spec: &BoxSpec, wall: Wall) -> EyePlate {
         },
         side: Length::mm(30).min(height),
         hole: Length::mm(13).min(height.half_down()),
+        play: Length::ZERO,
         sheet: steel(Length::mm(4)),
     }
 }
@@ -695,6 +696,7 @@ fn a_backing_plate_lies_on_the_inside_of_its_wall() {
         at: at.map(Length::tenths_mm),
         side: Length::mm(55),
         hole: Length::mm(13),
+        play: Length::ZERO,
         sheet: steel(Length::mm(4)),
     };
     let group = plate(Wall::Left, [1_000, 275]).group(&spec, &built).unwrap();
@@ -748,6 +750,7 @@ fn a_backing_plate_keeps_off_bends_and_comes_off_with_the_lid() {
         at: [Length::mm(100), Length::tenths_mm(up)],
         side: Length::mm(55),
         hole: Length::mm(13),
+        play: Length::ZERO,
         sheet: steel(Length::mm(4)),
     };
     assert!(plate(Wall::Left, 304).group(&spec, &built).is_err());

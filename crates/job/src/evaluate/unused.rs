@@ -15,12 +15,12 @@ pub struct Unused {
     pub text: String,
     /// Why it is not used.
     pub why: &'static str,
-    /// A caution where a sheet is of another thickness than was entered; else a note.
+    /// A caution where a sheet is of another thickness than was entered, or the box is closed otherwise; else a note.
     pub grave: Grave,
 }
 
 impl Unused {
-    /// As `floor 1/8" (a folded tray is one sheet, its floor as thick as its wall)`.
+    /// As `"floor" 1/8" (a folded tray is one sheet, its floor as thick as its wall)`.
     pub fn words(&self) -> String {
         format!("\"{}\" {} ({})", self.field.label(), self.text, self.why)
     }
@@ -43,7 +43,7 @@ pub(super) fn list(job: &Job, build: &Build) -> Vec<Unused> {
             field,
             text: shown.read_text(),
             why: why(field, design),
-            grave: if is_other_sheet(field, design, build) {
+            grave: if field == Field::Closing || is_other_sheet(field, design, build) {
                 Grave::Caution
             } else {
                 Grave::Note
@@ -53,7 +53,7 @@ pub(super) fn list(job: &Job, build: &Build) -> Vec<Unused> {
 }
 
 /// The entries that not every construction asks for, and whether there is one.
-fn entered(design: &Design) -> [(Field, bool); 24] {
+fn entered(design: &Design) -> [(Field, bool); 25] {
     [
         (Field::Floor, design.floor.is_some()),
         (Field::Corners, design.corners.is_some()),
@@ -68,6 +68,10 @@ fn entered(design: &Design) -> [(Field, bool); 24] {
         (Field::RivetPitch, design.rivet_pitch.is_some()),
         (Field::RivetHeads, design.rivet_heads.is_some()),
         (Field::Sealant, design.sealant.is_some()),
+        (
+            Field::Closing,
+            design.closing.is_some_and(|closing| closing != Closing::Flange),
+        ),
         (Field::FlangeOut, design.flange_out.is_some()),
         (Field::FlangeThickness, design.flange_thickness.is_some()),
         (Field::FlangeJoint, design.flange_joint.is_some()),
@@ -85,6 +89,9 @@ fn entered(design: &Design) -> [(Field, bool); 24] {
 fn why(field: Field, design: &Design) -> &'static str {
     let made = design.made();
     match field {
+        Field::Closing => {
+            "a frame of angle takes only a flat lid that is screwed to its ring: that is drawn, cut and bought"
+        }
         Field::Floor => "a folded tray is one sheet, its floor as thick as its wall",
         Field::Corners if made == ConstructionName::Folded => "the walls of a tray are folded up from its floor",
         Field::Corners => "the panels of a frame end on its angle",

@@ -410,7 +410,7 @@ fn to_a_tenth(text: &str) -> String {
         .and_then(|n| n.split_once('.'))
         .map_or(0, |(_, decimals)| decimals.len());
     match number.and_then(|n| n.parse::<f64>().ok()) {
-        Some(mm) if decimals > 2 => format!("{mm:.1} mm"),
+        Some(mm) if decimals > 3 => format!("{mm:.1} mm"),
         _ => text.to_owned(),
     }
 }

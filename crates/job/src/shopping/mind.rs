@@ -90,7 +90,7 @@ pub(super) fn fitting(fitting: &crate::FittingResult) -> String {
             );
             format!(
                 "{thread}its rated load, from its maker, at least the pull of a leg in the lift plan; torque: by its maker; \
-                 its backing plate is on the cut list"
+                 backing plate: as on the cut list"
             )
         }
         FittingName::EarthStud => "torque: by the maker of stud and lug; bare metal under the lug".to_owned(),

@@ -1,11 +1,11 @@
 //! The ways of all boxes, and the order in which they go in.
 
 use geometry::way_in::order::{Comes, order};
-use geometry::{Axis, Cuboid, Face, Faces};
+use geometry::{Cuboid, Face, Faces};
 use tape::Length;
 
 use super::look::Meter;
-use super::scene::Scene;
+use super::scene::{Scene, turning};
 use super::search::{self, Found};
 use super::{
     BoxWay, HELP_WORK, Outcome, Part, Question, State, Stuck, Tried, WORK, Way, WaysIn, help, loading, question, states,
@@ -133,19 +133,15 @@ fn is_clear(question: &Question, moved: usize, way: &Way, others: &[usize]) -> b
     let Some(hull) = Cuboid::hull_of(&solids) else {
         return false;
     };
-    // However it is turned, it stays within this of its middle.
-    let size = hull.size();
-    let half = |axis: Axis| size[axis].half_down() + Length::from_nm(1);
     let turned = way.steps.iter().any(|step| step.turn_deg.abs() > 0.0);
-    let radius = Axis::ALL
-        .into_iter()
-        .map(half)
-        .fold(Length::ZERO, |sum, half| sum + half);
     let room = way.margin.as_ref().map_or(Length::mm(100), |margin| margin.distance);
-    let grown = Axis::ALL.map(|axis| if turned { radius - half(axis) } else { Length::ZERO } + room);
-    let mut by = Faces::all(Length::ZERO);
+    let mut by = if turned {
+        turning(&hull)
+    } else {
+        Faces::all(Length::ZERO)
+    };
     for face in Face::ALL {
-        by[face] = grown[face.axis().index()];
+        by[face] += room;
     }
     let poses: Vec<Cuboid> = way.steps.iter().map(|step| hull.moved(step.by)).collect();
     let Some(swept) = Cuboid::hull_of(&poses).and_then(|swept| swept.grown(by)) else {

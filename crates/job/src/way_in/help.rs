@@ -97,8 +97,8 @@ fn met(question: &Question, scene: &Scene<'_>) -> Vec<(What, String)> {
     met
 }
 
-/// All that it meets taken out, behind it what it meets then, too; and the smallest change of a size that makes a way then,
-/// where that alone does not.
+/// All that it meets taken out, behind it what it meets then, too; and the first change of a size that makes a way
+/// then, where that alone does not.
 fn together(question: &Question, scene: &Scene<'_>, meter: &mut Meter<'_>) -> Option<Help> {
     let mut without = scene.clone();
     let mut out: Vec<(String, What)> = Vec::new();

@@ -194,12 +194,21 @@ impl Service {
             if !out.without.is_empty() {
                 steps.push(format!("{}: take off {}", out.name, out.without.join(", ")));
             }
+            if out.open {
+                steps.push(format!(
+                    "{}: take its lid off where it stands, cover every terminal and wedge the modules: it comes out open",
+                    out.name
+                ));
+            }
             steps.push(out.words());
             if out.is_under() {
                 steps.push(format!("draw {} out from under the truck", out.name));
             }
         }
-        steps.push(format!("take the lid off {}", self.box_name));
+        // The last of the boxes is its own.
+        if !self.boxes.last().is_some_and(|own| own.open) {
+            steps.push(format!("take the lid off {}", self.box_name));
+        }
         steps.extend(self.bars_words());
         if !self.taps.is_empty() {
             steps.push(format!("take off the monitoring wires: {}", self.taps.join("; ")));

@@ -459,6 +459,9 @@ pub enum Help {
     },
 }
 
+/// What a lid is called among what is fitted when a box is in its place.
+const LID: &str = "lid";
+
 /// Whether a box goes in.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Outcome {

@@ -1,6 +1,6 @@
 //! What is round a box while it moves.
 
-use geometry::{Cuboid, Face};
+use geometry::{Axis, Cuboid, Face, Faces};
 use tape::Length;
 
 use super::{Moved, Off, Part, Question, Thing, What};
@@ -129,9 +129,21 @@ fn is_over(thing: &Thing, through: Face) -> bool {
     through == Face::Top && matches!(thing.what, What::Bed(_))
 }
 
+/// How far a block may reach beyond itself, however it is turned about its middle.
+pub(super) fn turning(hull: &Cuboid) -> Faces<Length> {
+    // However it is turned, it stays within this of its middle.
+    let half = |axis: Axis| hull.size()[axis].half_down() + Length::from_nm(1);
+    let radius: Length = Axis::ALL.into_iter().map(half).sum();
+    let mut by = Faces::all(Length::ZERO);
+    for face in Face::ALL {
+        by[face] = radius - half(face.axis());
+    }
+    by
+}
+
 /// Whether a thing is level with the box, seen along the travel.
 fn is_in_column(hull: &Cuboid, thing: &Thing, through: Face, trust: Trust) -> bool {
-    let mut others = geometry::Axis::ALL.into_iter().filter(|&a| a != through.axis());
+    let mut others = Axis::ALL.into_iter().filter(|&a| a != through.axis());
     let solid = trust.of(thing);
     others.all(|axis| hull.gap_along(&solid, axis).is_negative())
 }

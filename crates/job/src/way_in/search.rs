@@ -10,7 +10,7 @@ use super::lid;
 use super::look::Meter;
 use super::picture::posed;
 use super::scene::{OFF, Scene, Start, Trust};
-use super::{Known, Margin, Motion, Off, PLAN_WORK, Step, Stopped, Tried, Way, What};
+use super::{Known, LID, Margin, Motion, Off, PLAN_WORK, Step, Stopped, Tried, Way, What};
 
 /// A way, or what was tried.
 pub(super) type Found = Result<Way, Vec<Tried>>;
@@ -437,7 +437,7 @@ impl<'a> Look<'a> {
                 names.push(name.clone());
             }
         }
-        names.extend(self.off.lid.then(|| "lid".to_owned()));
+        names.extend(self.off.lid.then(|| LID.to_owned()));
         names
     }
 

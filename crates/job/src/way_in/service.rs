@@ -5,8 +5,8 @@ use tape::show::Style;
 
 use super::in_place::{self, Barred};
 use super::loading::{Held, Lifted, Open};
-use super::scene::Scene;
-use super::{Motion, Moved, Question, Way, WaysIn, What};
+use super::scene::{Scene, turning};
+use super::{LID, Motion, Moved, Question, Step, Way, WaysIn, What};
 use crate::evaluate::leaves;
 use crate::{BedName, End, Evaluation, Id, LinkResult, SeatResult, WiringResult};
 
@@ -21,8 +21,10 @@ pub struct OutFirst {
     pub mass_g: i64,
     /// The cables that are off before it comes out: those that leave it, and those at the pack's ends at its wall.
     pub cables: Vec<String>,
-    /// What of it was put on in its place, and comes off there again.
+    /// What of it was put on in its place, and comes off there again; the lid is told by itself.
     pub without: Vec<String>,
+    /// Whether it goes in, and so comes out, without its lid.
+    pub open: bool,
     /// The opening it comes out by, and its way in where that is more than straight, in words; `None` when no way is known.
     pub by: Option<(Face, Option<String>)>,
 }
@@ -228,7 +230,11 @@ impl WaysIn {
             name: moved.name.clone(),
             mass_g: moved.mass_g,
             cables: cables(evaluation, moved.id),
-            without: way.map_or_else(Vec::new, |way| way.without.clone()),
+            without: way.map_or_else(Vec::new, |way| {
+                let fitted = way.without.iter().filter(|name| *name != LID);
+                fitted.cloned().collect()
+            }),
+            open: way.is_some_and(|way| way.off.lid),
             by: way.map(|way| (way.through, more(way))),
         }
     }
@@ -242,24 +248,24 @@ fn barred(question: &Question, at: usize, lifted: &Lifted) -> Vec<Barred> {
     in_place::lid_barred(&scene).into_iter().chain(module).collect()
 }
 
-/// Whether a box comes by a way that the bed closes where it is when the truck drives. Turned or not, the box is taken as the
-/// block round all of its poses.
+/// Whether a box comes by a way that the bed closes where it is when the truck drives. The box is taken as the block round all of
+/// its poses; turned, each pose is the block round all that it may turn to.
 fn is_under_the_bed(way: &Way, moved: &Moved, on: &Question) -> bool {
     let solids: Vec<Cuboid> = moved.parts.iter().filter_map(|part| part.with(way.off)).collect();
-    let poses: Vec<Cuboid> = way
-        .steps
-        .iter()
-        .flat_map(|step| solids.iter().map(|solid| solid.moved(step.by)))
-        .collect();
-    let bed = on
-        .things
-        .iter()
-        .filter(|(world, thing)| *world == moved.world && matches!(thing.what, What::Bed(_)));
+    let Some(hull) = Cuboid::hull_of(&solids) else {
+        return false;
+    };
+    let turned = hull.grown(turning(&hull)).unwrap_or(hull);
+    let pose = |step: &Step| {
+        let solid = if step.turn_deg.abs() > 0.0 { turned } else { hull };
+        solid.moved(step.by)
+    };
+    let poses: Vec<Cuboid> = way.steps.iter().map(pose).collect();
+    let things = on.things.iter().filter(|(world, _)| *world == moved.world);
+    let bed = things.map(|(_, thing)| thing).chain(&moved.walls);
+    let mut bed = bed.filter(|thing| matches!(thing.what, What::Bed(_) | What::Wall(Face::Top)));
     let swept = Cuboid::hull_of(&poses);
-    way.through == Face::Top
-        || bed
-            .into_iter()
-            .any(|(_, thing)| swept.is_some_and(|swept| swept.overlaps(&thing.sure)))
+    way.through == Face::Top || bed.any(|thing| swept.is_some_and(|swept| swept.overlaps(&thing.sure)))
 }
 
 /// A cable from box to box is off once the first of the two comes out.

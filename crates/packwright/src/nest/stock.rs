@@ -9,7 +9,7 @@ use crate::trouble::Trouble;
 
 #[derive(Debug, Args)]
 pub(crate) struct StockArgs {
-    /// A sheet (4x8 ft, 1250x2500 mm) or a bar (20 ft, 6 m) on sale, in place of those of the job; may be repeated
+    /// A sheet (4x8 ft, 1250x2500 mm), a bar (20 ft, 6 m) or a threaded rod (rod 1 m) on sale, in place of those of the job; may be repeated
     #[arg(long, value_name = "SIZE", allow_hyphen_values = true)]
     stock: Vec<String>,
     /// Width of a cut through a sheet, or the bridge between parts
@@ -72,9 +72,13 @@ impl StockArgs {
 
     /// Sizes on sale, in place of those of the job; what is on hand stays.
     fn sizes(&self, job: &mut Job, units: UnitsName) -> Result<(), Trouble> {
-        for is_sheet in [true, false] {
+        for of in [StockForm::Sheet, StockForm::Bar, StockForm::Rod] {
             let mut told = Vec::new();
             for text in &self.stock {
+                let (is_rod, text) = match text.trim().strip_prefix("rod ") {
+                    Some(size) => (true, size),
+                    None => (false, text.as_str()),
+                };
                 let (length, width) = read_size(text, units.units())
                     .map_err(|error| Trouble::new(format!("--stock: {error}"), error.mend))?;
                 if let Some(meant) = in_feet(text, length, width) {
@@ -86,11 +90,22 @@ impl StockArgs {
                         format!("write --stock {meant:?}, or the unit behind the size"),
                     ));
                 }
-                if width.is_some() != is_sheet {
+                let form = match (is_rod, width) {
+                    (true, Some(_)) => {
+                        return Err(Trouble::new(
+                            format!("--stock: \"rod {text}\" is a rod with a width"),
+                            "a rod has a length alone: --stock \"rod 1 m\"",
+                        ));
+                    }
+                    (true, None) => StockForm::Rod,
+                    (false, Some(_)) => StockForm::Sheet,
+                    (false, None) => StockForm::Bar,
+                };
+                if form != of {
                     continue;
                 }
                 told.push(StockPiece {
-                    form: if is_sheet { StockForm::Sheet } else { StockForm::Bar },
+                    form,
                     on_hand: None,
                     material: None,
                     thickness: None,
@@ -100,9 +115,14 @@ impl StockArgs {
                 });
             }
             if !told.is_empty() {
+                // Flat bars and angles are bars, too.
+                let kind = |form: StockForm| match form {
+                    StockForm::Sheet | StockForm::Rod => form,
+                    StockForm::Bar | StockForm::FlatBar | StockForm::Angle => StockForm::Bar,
+                };
                 job.stock
                     .pieces
-                    .retain(|piece| piece.on_hand.is_some() || (piece.form == StockForm::Sheet) != is_sheet);
+                    .retain(|piece| piece.on_hand.is_some() || kind(piece.form) != of);
                 job.stock.pieces.extend(told);
             }
         }

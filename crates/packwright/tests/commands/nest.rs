@@ -150,6 +150,7 @@ fn every_slip_of_a_list_is_told_by_its_line() {
 }
 
 #[rstest]
+#[case::wide_rod(&["--stock", "rod 1x2 m"], "is a rod with a width")]
 #[case::no_size(&["--stock", "big"], "--stock: \"big\" is no size")]
 #[case::negative_kerf(&["--kerf=-1"], "--kerf: kerf:")]
 #[case::thick_kerf(&["--kerf", "3 in"], "--kerf: kerf: 3 in is too much; at most")]

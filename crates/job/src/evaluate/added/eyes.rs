@@ -8,8 +8,8 @@ use tape::Length;
 
 use super::super::fitting::{FittingResult, hole_of};
 use super::{AddedResult, Site, put};
-use crate::Id;
 use crate::document::{BatteryBox, FittingName};
+use crate::{Id, assumed};
 
 /// The plate under the nut of an eye, in its place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -50,6 +50,7 @@ pub(super) fn plates(
             at: [hole.along, hole.up],
             side: fitting.across,
             hole: hole.diameter,
+            play: assumed::PLAY + here.build.liner,
             sheet: Sheet {
                 material: Material::MildSteel,
                 thickness: thickness(hole.diameter),
@@ -61,6 +62,8 @@ pub(super) fn plates(
                 eye: eye.id,
                 solid: here.cuboid(&piece.block),
             }));
+        } else if let Some(fault) = result.faults.last_mut() {
+            *fault = format!("{}: {fault}", fitting.label);
         }
     }
 }

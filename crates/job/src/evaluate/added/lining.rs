@@ -15,8 +15,7 @@ use crate::evaluate::fitting::hole_of;
 pub struct LinerResult {
     /// Holes that run over a sheet's edge or into each other, by what they are for.
     pub in_place: Vec<String>,
-    /// What is welded to floor and walls before the liner goes in and is cut round, or stands in of rivets, by name, with how
-    /// many: dividers part it.
+    /// What stands at floor and walls, and rivets that stand in, which it is cut round, by name, with how many: dividers part it.
     pub round: Vec<(&'static str, u32)>,
 }
 
@@ -104,9 +103,13 @@ pub(in crate::evaluate) fn line(
                 .iter()
                 .map(|hole| format!("{}, {}", hole.purpose.name(), hole.wall.name()))
                 .collect();
-            let welded = [Role::Standoff, Role::Lug, Role::HoldDownRod, Role::EyePlate];
-            let count = |role| made.added.iter().filter(|piece| piece.role == role).count();
-            let counted = welded.map(|role| (role.name(), u32::try_from(count(role)).unwrap_or(u32::MAX)));
+            let stand = [Role::Standoff, Role::Lug, Role::HoldDownRod, Role::EyePlate];
+            // What goes with the lid lies over no liner.
+            let count = |role| {
+                let of_role = made.added.iter().filter(|piece| piece.role == role);
+                of_role.filter(|piece| !made.goes_with_lid(piece)).count()
+            };
+            let counted = stand.map(|role| (role.name(), u32::try_from(count(role)).unwrap_or(u32::MAX)));
             let [_, stand_in] = build.rivets_stand();
             let rivets = ("rivet", if stand_in > Length::ZERO { made.rivets } else { 0 });
             let counted = counted.into_iter().chain([rivets]);

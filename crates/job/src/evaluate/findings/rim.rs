@@ -19,7 +19,6 @@ const WIDTH: &str =
 const GASKET: &str = "common practice, no source: a strip narrower than it is thick rolls over";
 
 pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
-    findings.extend(only_ring(look));
     findings.extend(
         [Grave::Caution, Grave::Note]
             .into_iter()
@@ -28,26 +27,6 @@ pub(super) fn list(look: &Look<'_>, findings: &mut Vec<Finding>) {
     findings.extend(play(look));
     findings.extend(flange(look));
     findings.extend(gasket(look));
-}
-
-/// A closing that was asked for, and that a frame of angle does not take.
-fn only_ring(look: &Look<'_>) -> Option<Finding> {
-    let asked = look.job.design.closing?;
-    let is_framed = matches!(look.build.construction, Construction::Framed(_));
-    if !is_framed || asked == Closing::Flange {
-        return None;
-    }
-    let words = format!(
-        "\"{}\" was chosen to close it, and a frame of angle takes only a flat lid that is screwed to its ring: that is what is \
-         drawn, cut and bought",
-        asked.name()
-    );
-    let fix = format!(
-        "to have it as chosen, choose another construction on the Boxes page; to keep the ring, choose another construction \
-         there, then \"{}\" as what closes the box, then the frame again",
-        Closing::Flange.name()
-    );
-    for_all_boxes(look, Grave::Caution, words, "", fix)
 }
 
 /// What was entered of how boxes are built, and is not used as they are.

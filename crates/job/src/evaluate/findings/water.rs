@@ -88,7 +88,7 @@ fn in_water(look: &Look<'_>, battery_box: &BoxResult, wading: Length, ground: Le
         say(
             Grave::Note,
             format!(
-                "its underside is {} above the ground, and water stands {water} high: {} of it stand in water",
+                "its underside is {} above the ground, and water stands {water} high: the lowest {} of the box stand in water",
                 above(bottom),
                 look.up(wading - (bottom - ground))
             ),

@@ -251,7 +251,8 @@ pub(super) fn checks(
     let fix = if of.within() {
         ""
     } else {
-        "put a wider and thicker plate under the eye, weld the eye to the walls, or lift by a sling round the box"
+        "enter a wider body of the eye, which its plate is as wide as, take a thicker sheet, weld the eye to the walls, or lift by a sling \
+         round the box"
     };
     checks.push(StrengthCheck {
         sum: Sum::EyePlate,

@@ -78,6 +78,7 @@ fn a_cable_between_two_boxes_comes_off_with_the_first() {
         mass_g: 60_000,
         cables: cables.iter().map(|&cable| cable.to_owned()).collect(),
         without: Vec::new(),
+        open: false,
         by: None,
     };
     let mut boxes = [
