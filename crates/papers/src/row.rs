@@ -339,9 +339,12 @@ pub(crate) fn foot(evaluation: &Evaluation, nesting: &Nesting, index: usize, tab
         format!("{}{}", words::mark(assumed.mass), words::mass(evaluation, table.grams)),
     ];
     parts.push(match table.form {
-        Form::Sheet => format!("{size}{:.3} m2 net", table.net_m2()),
+        Form::Sheet => format!("{size}{} net", words::area(evaluation, table.net_m2(), 3)),
         Form::FlatBar | Form::Angle | Form::Rod => {
-            format!("{size}{} mm laid end to end", words::tenth_mm(table.length))
+            format!(
+                "{size}{} laid end to end",
+                words::run(evaluation, table.length.as_mm() / 1000.0)
+            )
         }
     });
     if let Some(nested) = nesting.stocks.get(index) {

@@ -58,6 +58,22 @@ pub(crate) fn mass_of(evaluation: &Evaluation, grams: i64) -> String {
     job::kg_words(job::Grams(grams).kg(), 2, evaluation.units)
 }
 
+/// An area, in an inch job with square feet (of 0.3048 m each way) before it.
+pub(crate) fn area(evaluation: &Evaluation, m2: f64, decimals: usize) -> String {
+    match evaluation.units {
+        Units::Millimetre => format!("{m2:.decimals$} m2"),
+        Units::Inch => format!("{:.2} sq ft ({m2:.decimals$} m2)", m2 / 0.3048 / 0.3048),
+    }
+}
+
+/// A length of many pieces together, metres or in an inch job feet before them.
+pub(crate) fn run(evaluation: &Evaluation, m: f64) -> String {
+    match evaluation.units {
+        Units::Millimetre => format!("{m:.2} m"),
+        Units::Inch => format!("{:.1} ft ({m:.2} m)", m / 0.3048),
+    }
+}
+
 /// The unit that heads a column of masses: `kg`, in an inch job `kg (lb)`.
 pub(crate) const fn mass_unit(evaluation: &Evaluation) -> &'static str {
     match evaluation.units {

@@ -30,9 +30,9 @@ pub fn weld_map_html(evaluation: &Evaluation, date: &str) -> String {
             continue;
         }
         page.heading(&format!(
-            "{}: {:.2} m of weld in {} seams, {:.0} g of weld metal",
+            "{}: {} of weld in {} seams, {:.0} g of weld metal",
             battery_box.name,
-            welds.welded().as_mm() / 1000.0,
+            words::run(evaluation, welds.welded().as_mm() / 1000.0),
             welds.count(),
             welds.metal_g()
         ));

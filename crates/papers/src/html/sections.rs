@@ -170,9 +170,9 @@ pub(super) fn totals(out: &mut String, evaluation: &Evaluation, nesting: &Nestin
         };
         let _ = write!(
             out,
-            "<li>{}: surface to coat {mark}{:.2} m2 (outside, holes not taken off)",
+            "<li>{}: surface to coat {mark}{} (outside, holes not taken off)",
             escape(&battery_box.name),
-            built.coat_area.as_m2()
+            words::area(evaluation, built.coat_area.as_m2(), 2)
         );
         if let Some(holes) = &built.lid_holes {
             let _ = write!(out, ", {} lid screws", holes.count);
