@@ -18,9 +18,10 @@ mod stiffener;
 #[cfg(test)]
 mod tests;
 
+use tape::show::thousandths;
 use tape::{Area, Length, Units};
 
-use crate::spec::{first_of_two, told};
+use crate::spec::first_of_two;
 use crate::weld::Draft;
 use crate::{BoxSpec, Built, Part, Role, Sheet, Wall, WallHole};
 
@@ -155,9 +156,9 @@ impl AddedError {
                 let range = if least > most {
                     "nothing here".to_owned()
                 } else {
-                    format!("{} to {}", first_of_two(least, units), told(most, units))
+                    format!("{} to {}", first_of_two(least, units), thousandths(most, units))
                 };
-                (told(*given, units), range)
+                (thousandths(*given, units), range)
             }
             OutOf::Words { given, allowed } => ((*given).to_owned(), (*allowed).to_owned()),
         };

@@ -74,7 +74,7 @@ impl BendRule {
             Self::Handbook(Temper::HalfHard) => "soft steel".to_owned(),
             Self::Handbook(Temper::Hard) => "cold-rolled".to_owned(),
             Self::Din6935 => "DIN 6935".to_owned(),
-            Self::Measured { deduction } => format!("deduction {} mm", crate::spec::show_mm(deduction)),
+            Self::Measured { deduction } => format!("deduction {} mm", tape::show::thousandths_bare(deduction)),
         }
     }
 

@@ -14,9 +14,9 @@ use tape::Length;
 
 use crate::material::Material;
 use crate::section::leg_on_sale;
-use crate::spec::show_mm;
 use crate::strength::bolt::thread_name;
 use crate::{BendLine, Built, EndCut, Form, Hole, Notch, Part, Role, Sheet, Vertex, Wall};
+use tape::show::thousandths_bare;
 
 pub use making::Cope;
 pub use rounding::{Fineness, Rounded, Rounding, rounding_growth, rounding_loss, rounding_loss_marked};
@@ -92,8 +92,8 @@ impl Table {
     /// Its heading: `mild steel 3 mm sheet`, `mild steel 25 x 3 mm flat bar`, `mild steel 40 x 40 x 4 mm angle`.
     pub fn label(&self) -> String {
         let material = self.sheet.material.name();
-        let thickness = show_mm(self.sheet.thickness);
-        match (self.form, self.section.map(show_mm)) {
+        let thickness = thousandths_bare(self.sheet.thickness);
+        match (self.form, self.section.map(thousandths_bare)) {
             (Form::FlatBar, Some(width)) => format!("{material} {width} x {thickness} mm flat bar"),
             (Form::Angle, Some(leg)) => format!("{material} {leg} x {leg} x {thickness} mm angle"),
             (Form::Rod, _) => format!("{material} {} threaded rod", thread_name(self.sheet.thickness)),

@@ -1,6 +1,6 @@
 //! What a box is to be.
 
-use tape::show::{Fraction, Rounding, Style, hole, hole_inches, millimetres_bare};
+use tape::show::{Fraction, Rounding, Style, hole, millimetres_bare, thousandths, thousandths_bare};
 use tape::{Area, Length, Units};
 
 use crate::material::Material;
@@ -19,7 +19,7 @@ impl Sheet {
     /// Material and thickness as written on a cut list: `mild steel 3 mm`, thickness to 0.001 mm; where it is just that
     /// of a gauge, the gauge behind it: `mild steel 1.897 mm (14 ga)`.
     pub fn label(self) -> String {
-        let millimetres = format!("{} {} mm", self.material.name(), show_mm(self.thickness));
+        let millimetres = format!("{} {} mm", self.material.name(), thousandths_bare(self.thickness));
         match self
             .material
             .scale()
@@ -35,12 +35,6 @@ impl Sheet {
         // kg/m3 x mm3 = 1e-6 g
         (area * self.thickness).as_mm3() * self.material.density_kg_m3() * 1e-6
     }
-}
-
-/// Millimetres to 0.001, without trailing zeros: `3`, `2.5`, `3.038`.
-pub(crate) fn show_mm(length: Length) -> String {
-    let text = format!("{:.3}", length.as_mm());
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 /// How the panels meet at the corners of a welded box.
@@ -406,7 +400,7 @@ pub enum SpecError {
 impl SpecError {
     /// The same, its lengths as a person reads them who works in those units.
     pub fn words(&self, units: Units) -> String {
-        let told = |length| told(length, units);
+        let told = |length| thousandths(length, units);
         match self {
             Self::RivetsOffAngle { has, needs } => format!(
                 "rivets of this hole would be {} from the edge of a panel, and need {}, one and a half holes: widen the \
@@ -436,27 +430,18 @@ impl SpecError {
     }
 }
 
-/// A length to 0.001 mm, without trailing zeros; for a person who works in inches these first, as drills are marked.
-pub(crate) fn told(length: Length, units: Units) -> String {
-    let mm = show_mm(length);
-    match units {
-        Units::Millimetre => format!("{mm} mm"),
-        Units::Inch => format!("{} ({mm} mm)", hole_inches(length)),
-    }
-}
-
-/// The same where the other end of the range follows, which tells that both are millimetres.
+/// A length to 0.001 mm where the other end of the range follows, which tells that both are millimetres.
 pub(crate) fn first_of_two(length: Length, units: Units) -> String {
     match units {
-        Units::Millimetre => show_mm(length),
-        Units::Inch => told(length, units),
+        Units::Millimetre => thousandths_bare(length),
+        Units::Inch => thousandths(length, units),
     }
 }
 
 /// The rooms are rounded to what a tape shows, and inwards: a hole marked there lies on the flat.
 fn off_wall(wall: &str, diameter: Length, rooms: &[[[Length; 2]; 2]], units: Units) -> String {
     let of = match units {
-        Units::Millimetre => format!("{} mm", show_mm(diameter.round_up_to(Length::tenths_mm(1)))),
+        Units::Millimetre => format!("{} mm", thousandths_bare(diameter.round_up_to(Length::tenths_mm(1)))),
         Units::Inch => hole(diameter, units),
     };
     let of = format!("a hole of {of} in the {wall}");

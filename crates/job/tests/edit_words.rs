@@ -154,6 +154,13 @@ fn an_edit_of_boxes_reads_as_a_sentence() {
     let (left, right) = (&job.boxes[0], &job.boxes[1]);
     let (cavity, into, module) = (&job.cavities[0], left.id, left.modules[0].id);
     let by = Point([Length::sixty_fourths(8), Length::ZERO, -Length::inches(1)]);
+    let modules = |count| Edit::AddModule {
+        into,
+        kind: job.kinds[0].id,
+        at: Point::ZERO,
+        stands: Orientation::all()[0],
+        count,
+    };
     let edits = [
         Edit::AddBox {
             cavity: cavity.id,
@@ -169,20 +176,8 @@ fn an_edit_of_boxes_reads_as_a_sentence() {
             fittings: Vec::new(),
         },
         Edit::RemoveFitting(Id(999)),
-        Edit::AddModule {
-            into,
-            kind: job.kinds[0].id,
-            at: Point::ZERO,
-            stands: Orientation::all()[0],
-            count: 1,
-        },
-        Edit::AddModule {
-            into,
-            kind: job.kinds[0].id,
-            at: Point::ZERO,
-            stands: Orientation::all()[0],
-            count: 4,
-        },
+        modules(1),
+        modules(4),
         Edit::RemoveModule(module),
         Edit::NudgeModule { module, by },
         Edit::NudgeBox { battery_box: into, by },

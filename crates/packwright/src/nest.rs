@@ -12,8 +12,9 @@ use job::shopping::ToBuy;
 use job::{Evaluation, Job, UnitsName};
 
 use crate::input::is_standard_input;
+use crate::number::{self, MILLION};
+use crate::output;
 use crate::trouble::{Trouble, Verdict};
-use crate::{number, output};
 
 /// Lay the parts on sheets and bars, with a proof or a bound of how few it takes
 ///
@@ -37,8 +38,6 @@ pub(crate) struct NestArgs {
     #[arg(long)]
     json: bool,
 }
-
-const MILLION: u64 = 1_000_000;
 
 /// Enough for any list or job.
 const MOST_BYTES: u64 = 64 << 20;

@@ -27,7 +27,8 @@ pub(crate) struct Asked {
     pub(crate) allowed: RangeInclusive<u64>,
 }
 
-const MILLION: u64 = 1_000_000;
+/// What work is told in on the command line, in steps.
+pub(crate) const MILLION: u64 = 1_000_000;
 
 /// Steps of work, in millions.
 const WORK: Asked = Asked {

@@ -9,8 +9,9 @@ use job::way_in::{Service, WORK, WaysIn, answer, bed_words, question, unit_named
 use serde_json::json;
 
 use crate::input::JobFile;
+use crate::number::{self, MILLION};
+use crate::output;
 use crate::trouble::{Trouble, Verdict};
-use crate::{number, output};
 
 /// Tell whether each box goes in, which way, in which order, and what stops it
 ///
@@ -33,8 +34,6 @@ pub(crate) struct WayInArgs {
     #[arg(long)]
     json: bool,
 }
-
-const MILLION: u64 = 1_000_000;
 
 pub(crate) fn run(args: &WayInArgs) -> Result<Verdict, Trouble> {
     let work = number::work(&args.work)?;
@@ -75,7 +74,7 @@ fn verdict(
     let mut names = ways.question.left_out.iter().map(|(name, _)| name).chain(stuck);
     let stop = ways.boxes.iter().any(|b| stays(&b))
         || names.any(|name| is_asked(name))
-        || ways.not_loadable().iter().any(|(name, _)| is_asked(name))
+        || ways.not_loadable().iter().any(|(b, _)| is_asked(&b.name))
         || service.is_some_and(|service| !service.troubles().is_empty());
     if is_whole {
         output::tell_stops(evaluation, path);

@@ -148,7 +148,7 @@ fn of_box(page: &mut Page, evaluation: &Evaluation, ways: &WaysIn, at: usize) {
 
 fn kg(evaluation: &Evaluation, grams: i64) -> String {
     let words = job::kg_words(job::Grams(grams).kg(), 1, evaluation.units);
-    words.replace(" kg", "").replace(" lb", "")
+    crate::words::without_mass_units(&words)
 }
 
 /// How wide one picture is, in millimetres of paper.

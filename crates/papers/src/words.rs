@@ -84,12 +84,17 @@ pub(crate) const fn mass_unit(evaluation: &Evaluation) -> &'static str {
 
 /// A mass in such a column: `9.49`, in an inch job `9.49 (20.92)`.
 pub(crate) fn mass_cell(evaluation: &Evaluation, grams: f64) -> String {
-    mass(evaluation, grams).replace(" kg", "").replace(" lb", "")
+    without_mass_units(&mass(evaluation, grams))
 }
 
 /// The same of whole grams.
 pub(crate) fn mass_cell_of(evaluation: &Evaluation, grams: i64) -> String {
-    mass_of(evaluation, grams).replace(" kg", "").replace(" lb", "")
+    without_mass_units(&mass_of(evaluation, grams))
+}
+
+/// A mass in words without its units, which head the column.
+pub(crate) fn without_mass_units(words: &str) -> String {
+    words.replace(" kg", "").replace(" lb", "")
 }
 
 /// Kilograms to 0.01.

@@ -102,29 +102,40 @@ pub fn hole_mm(diameter: Length) -> String {
 /// `0.196" (5.0 mm)` where it is no whole number of 1/64 in.
 pub fn hole(diameter: Length, units: Units) -> String {
     let mm = hole_mm(diameter) + MILLIMETRE_MARK;
-    match units {
-        Units::Millimetre => mm,
-        Units::Inch => format!("{} ({mm})", hole_inches(diameter)),
-    }
+    inches_first(mm, units, || hole_inches(diameter))
 }
 
 /// What is measured with calipers, not with a tape, like the thickness that a rivet goes through, to the nearest 0.1 mm: `7.0 mm`;
 /// for a person who works in inches `0.276" (7.0 mm)`.
 pub fn caliper(length: Length, units: Units) -> String {
     let mm = millimetres(length, 1, Rounding::Nearest);
+    inches_first(mm, units, || hole_inches(length))
+}
+
+/// What is drawn exactly, to 0.001 mm without trailing zeros: `3 mm`, `3.038 mm`; for a person who works in inches `0.118" (3 mm)`.
+pub fn thousandths(length: Length, units: Units) -> String {
+    let mm = thousandths_bare(length) + MILLIMETRE_MARK;
+    inches_first(mm, units, || hole_inches(length))
+}
+
+/// Millimetres to 0.001 without the unit and trailing zeros: `3`, `2.5`, `3.038`.
+pub fn thousandths_bare(length: Length) -> String {
+    let text = format!("{:.3}", length.as_mm());
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// Words in millimetres as they are; for a person who works in inches the same in these, with them behind: `1/2" (12.7 mm)`.
+pub fn inches_first(millimetres: String, units: Units, inches: impl FnOnce() -> String) -> String {
     match units {
-        Units::Millimetre => mm,
-        Units::Inch => format!("{} ({mm})", hole_inches(length)),
+        Units::Millimetre => millimetres,
+        Units::Inch => format!("{} ({millimetres})", inches()),
     }
 }
 
 /// A place to mark, to the nearest 1/16 in or 0.1 mm, for a person who works in inches with both: `4 3/4" (120.0 mm)`.
 pub fn own_first(length: Length, units: Units) -> String {
     let mm = millimetres(length, 1, Rounding::Nearest);
-    match units {
-        Units::Millimetre => mm,
-        Units::Inch => format!("{} ({mm})", inches(length, Fraction::Sixteenth, Rounding::Nearest)),
-    }
+    inches_first(mm, units, || inches(length, Fraction::Sixteenth, Rounding::Nearest))
 }
 
 /// Inches as drills are marked: 1/64 in where it is a whole number of them, else 0.001 in.

@@ -101,6 +101,22 @@ fn floor_rails(spec: &BoxSpec, along: usize, count: u32) -> FloorRails {
     }
 }
 
+/// A box folded of 2 mm sheet instead, bends of radius 2.
+fn bent(spec: &BoxSpec) -> BoxSpec {
+    let folding = crate::Folding {
+        radius: Length::mm(2),
+        rule: crate::BendRule::K(0.44),
+        gap: Length::ZERO,
+        relief: Length::mm(4),
+    };
+    BoxSpec {
+        construction: Construction::Folded(folding),
+        wall: steel(Length::mm(2)),
+        floor: steel(Length::mm(2)),
+        ..*spec
+    }
+}
+
 /// A plate of 30 mm in the middle of a wall, a narrower one where the wall is low.
 fn eye_plate(spec: &BoxSpec, wall: Wall) -> EyePlate {
     let [length, width, height] = spec.inside.map(Length::half_down);
@@ -612,18 +628,7 @@ fn floor_rails_lie_between_the_feet_of_a_frame() {
 /// On a straight line from (3, 0) to (0, 3) every point lies within the bend round (2, 2).
 #[test]
 fn a_divider_lacks_the_corners_that_stand_in_the_bend() {
-    let folding = crate::Folding {
-        radius: Length::mm(2),
-        rule: crate::BendRule::K(0.44),
-        gap: Length::ZERO,
-        relief: Length::mm(4),
-    };
-    let spec = BoxSpec {
-        construction: Construction::Folded(folding),
-        wall: steel(Length::mm(2)),
-        floor: steel(Length::mm(2)),
-        ..a_box()
-    };
+    let spec = bent(&a_box());
     let divider = Divider {
         across: 0,
         places: vec![Length::mm(200)],
@@ -732,18 +737,7 @@ fn a_backing_plate_lies_on_the_inside_of_its_wall() {
 /// the lid's underside, and comes off with it.
 #[test]
 fn a_backing_plate_keeps_off_bends_and_comes_off_with_the_lid() {
-    let folding = crate::Folding {
-        radius: Length::mm(2),
-        rule: crate::BendRule::K(0.44),
-        gap: Length::ZERO,
-        relief: Length::mm(4),
-    };
-    let spec = BoxSpec {
-        construction: Construction::Folded(folding),
-        wall: steel(Length::mm(2)),
-        floor: steel(Length::mm(2)),
-        ..flat_lid()
-    };
+    let spec = bent(&flat_lid());
     let built = build(&spec).unwrap();
     let plate = |wall, up| EyePlate {
         wall,

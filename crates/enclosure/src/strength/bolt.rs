@@ -11,7 +11,7 @@ use std::f64::consts::FRAC_PI_4;
 use tape::Length;
 
 use crate::KnownBy;
-use crate::spec::show_mm;
+use tape::show::thousandths_bare;
 
 /// The pitch of a thread.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -118,7 +118,7 @@ pub fn thread_name(diameter: Length) -> String {
     match Bolt::of_thread(diameter) {
         Some(bolt) => bolt.name.to_owned(),
         None if diameter.nm() % Length::sixty_fourths(1).nm() == 0 => tape::show::hole_inches(diameter),
-        None => format!("M{}", show_mm(diameter)),
+        None => format!("M{}", thousandths_bare(diameter)),
     }
 }
 

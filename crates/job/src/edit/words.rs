@@ -36,7 +36,7 @@ pub(super) fn named(field: Field, job: &Job) -> String {
 
 /// Whether a label goes into a sentence as it is. Others are the beginnings of sentences, or have a comma.
 fn is_noun(label: &str) -> bool {
-    const BEGINS: [&str; 27] = [
+    const BEGINS: [&str; 34] = [
         "angle that",
         "as",
         "bay on",
@@ -46,7 +46,6 @@ fn is_noun(label: &str) -> bool {
         "decided",
         "drawn",
         "from",
-        "within",
         "hanging",
         "in",
         "its",
@@ -61,21 +60,20 @@ fn is_noun(label: &str) -> bool {
         "parts lie",
         "reaches",
         "set",
+        "sheets cut by",
         "shop",
         "stands",
-        "to",
-    ];
-    const MORE: [&str; 7] = [
-        "sheets cut by",
         "step at",
-        "step runs",
         "step rises",
+        "step runs",
         "taken",
         "terminals on",
+        "to",
         "welded",
+        "within",
     ];
     let begins = |word: &str| label == word || label.strip_prefix(word).is_some_and(|rest| rest.starts_with(' '));
-    !label.contains(',') && !BEGINS.into_iter().chain(MORE).any(begins)
+    !label.contains(',') && !BEGINS.into_iter().any(begins)
 }
 
 const fn is_name(field: Field) -> bool {

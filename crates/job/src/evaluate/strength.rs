@@ -311,7 +311,7 @@ pub(super) fn of(
     let mass_kg = crate::Grams(result.mass.total_g()).kg();
     let held = Held::of(figures, result, kinds)?;
     let mut checks = Vec::new();
-    let told = Told::of(&job.design, job.units.units());
+    let told = Told::of(&job.design, units);
     for plate in floors(result, &result.inside?, build.liner, kinds) {
         alike.checks((figures, told), build, plate, &mut checks);
     }
@@ -326,7 +326,7 @@ pub(super) fn of(
     }
     lid(build, result, units, &mut checks);
     let longer = made.shell[0].max(made.shell[1]);
-    gasket(build, limits, longer, told.units, &mut checks);
+    gasket(build, limits, longer, units, &mut checks);
     screws(build, told, &mut checks);
     let trapped = trapped::of(figures, build, result, made);
     if let Some(trapped) = &trapped {

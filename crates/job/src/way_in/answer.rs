@@ -1,11 +1,10 @@
 //! The ways of all boxes, and the order in which they go in.
 
 use geometry::way_in::order::{Comes, order};
-use geometry::{Cuboid, Face, Faces};
 use tape::Length;
 
 use super::look::Meter;
-use super::scene::{Scene, turning};
+use super::scene::{Scene, swept};
 use super::search::{self, Found};
 use super::{
     BoxWay, HELP_WORK, Outcome, Part, Question, State, Stuck, Tried, WORK, Way, WaysIn, help, loading, question, states,
@@ -129,22 +128,8 @@ fn with_help(question: &Question, goes: &[usize], found: Vec<Found>, meter: &mut
 /// Whether a way leads so far past other boxes that they change nothing of it: neither that it goes, nor the room along it.
 fn is_clear(question: &Question, moved: usize, way: &Way, others: &[usize]) -> bool {
     let battery_box = &question.boxes[moved];
-    let solids: Vec<Cuboid> = battery_box.parts.iter().filter_map(|part| part.with(way.off)).collect();
-    let Some(hull) = Cuboid::hull_of(&solids) else {
-        return false;
-    };
-    let turned = way.steps.iter().any(|step| step.turn_deg.abs() > 0.0);
     let room = way.margin.as_ref().map_or(Length::mm(100), |margin| margin.distance);
-    let mut by = if turned {
-        turning(&hull)
-    } else {
-        Faces::all(Length::ZERO)
-    };
-    for face in Face::ALL {
-        by[face] += room;
-    }
-    let poses: Vec<Cuboid> = way.steps.iter().map(|step| hull.moved(step.by)).collect();
-    let Some(swept) = Cuboid::hull_of(&poses).and_then(|swept| swept.grown(by)) else {
+    let Some(swept) = swept(battery_box, way, room) else {
         return false;
     };
     others.iter().map(|&other| &question.boxes[other]).all(|other| {

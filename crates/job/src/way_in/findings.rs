@@ -36,11 +36,10 @@ impl WaysIn {
             let fix = "change where one of them stands, or open another face".to_owned();
             stop(Subject::Job, "ways in", self.stuck_words(), fix)
         });
-        let unloaded = self.not_loadable().into_iter().map(|(name, why)| {
-            let of = self.boxes.iter().find(|b| b.name == name);
-            let subject = of.map_or(Subject::Job, |b| Subject::Box(b.id));
+        let unloaded = self.not_loadable().into_iter().map(|(battery_box, why)| {
             let fix = "turn or move the module that is named, or what bars it".to_owned();
-            stop(subject, name, format!("it cannot be loaded as planned: {why}"), fix)
+            let words = format!("it cannot be loaded as planned: {why}");
+            stop(Subject::Box(battery_box.id), &battery_box.name, words, fix)
         });
         stays.chain(stuck).chain(unloaded).collect()
     }

@@ -21,9 +21,7 @@ pub(super) fn of(question: &Question, at: usize, others: &[usize], work: u64, me
         help.extend(other_bed(question, at, others, meter));
         help.extend(lid_on(&scene, meter));
         help.extend(taken_out(question, &scene, meter));
-        help.extend(wider::of(&scene, question.style, meter));
-        help.extend(raised(&scene, meter));
-        help.extend(smaller::of(&scene, question.style, meter));
+        help.extend(sizes(question, &scene, meter));
         if help.is_empty() {
             help.extend(together(question, &scene, meter));
         }
@@ -42,6 +40,14 @@ fn other_bed(question: &Question, at: usize, others: &[usize], meter: &mut Meter
         })
     });
     told.collect()
+}
+
+/// Sizes that would do: of an opening, under the truck, of the box.
+fn sizes(question: &Question, scene: &Scene<'_>, meter: &mut Meter<'_>) -> Vec<Help> {
+    let mut sizes = wider::of(scene, question.style, meter);
+    sizes.extend(raised(scene, meter));
+    sizes.extend(smaller::of(scene, question.style, meter));
+    sizes
 }
 
 /// Why its lid keeps it out, where it goes straight in without it.
@@ -64,7 +70,7 @@ fn lid_on(scene: &Scene<'_>, meter: &mut Meter<'_>) -> Option<Help> {
 /// Things any one of which, taken out, leaves a way. Walls stay.
 fn taken_out(question: &Question, scene: &Scene<'_>, meter: &mut Meter<'_>) -> Vec<Help> {
     let met = met(question, scene);
-    let without = met.into_iter().filter_map(|(what, name)| {
+    let without = met.into_iter().filter_map(|(name, what)| {
         let mut without = scene.clone();
         without.things.retain(|thing| thing.what != what);
         let way = search::some_way(&without, meter)?;
@@ -79,19 +85,19 @@ fn taken_out(question: &Question, scene: &Scene<'_>, meter: &mut Meter<'_>) -> V
 
 /// What can be taken out of all that a box meets by any of its openings. The bed is laid down, tilted or taken off as a whole,
 /// and a lip is cut back.
-fn met(question: &Question, scene: &Scene<'_>) -> Vec<(What, String)> {
+fn met(question: &Question, scene: &Scene<'_>) -> Vec<(String, What)> {
     let look = Look::new(scene, Trust::Expected, CLOSED);
     let faces = scene.moved.through.iter();
     let stops = faces.flat_map(|&through| look.tried(through, Known::Steps).stops);
-    let mut met: Vec<(What, String)> = Vec::new();
+    let mut met: Vec<(String, What)> = Vec::new();
     for stop in stops {
         let name = match stop.what {
             What::Wall(_) | What::Ground | What::Bed(_) | What::Lip(..) => continue,
             What::Box(id) => question.boxes.iter().find(|b| b.id == id).map(|b| b.name.clone()),
             What::KeepOut(_) => None,
         };
-        if met.iter().all(|(what, _)| *what != stop.what) {
-            met.push((stop.what, name.unwrap_or(stop.name)));
+        if met.iter().all(|(_, what)| *what != stop.what) {
+            met.push((name.unwrap_or(stop.name), stop.what));
         }
     }
     met
@@ -109,8 +115,8 @@ fn together(question: &Question, scene: &Scene<'_>, meter: &mut Meter<'_>) -> Op
         }
         without
             .things
-            .retain(|thing| more.iter().all(|(what, _)| *what != thing.what));
-        out.extend(more.into_iter().map(|(what, name)| (name, what)));
+            .retain(|thing| more.iter().all(|(_, what)| *what != thing.what));
+        out.extend(more);
     }
     if out.is_empty() {
         return None;
@@ -119,10 +125,7 @@ fn together(question: &Question, scene: &Scene<'_>, meter: &mut Meter<'_>) -> Op
         let (and, then) = (None, way.then());
         return Some(Help::Together { out, and, then });
     }
-    let mut sizes = wider::of(&without, question.style, meter);
-    sizes.extend(raised(&without, meter));
-    sizes.extend(smaller::of(&without, question.style, meter));
-    let and = sizes.into_iter().next()?;
+    let and = sizes(question, &without, meter).into_iter().next()?;
     let then = and.then()?;
     let and = Some(Box::new(and));
     Some(Help::Together { out, and, then })

@@ -206,9 +206,9 @@ pub struct Question {
     pub bed_outlines: Vec<[[Length; 2]; 4]>,
     /// The same question with the bed as it may stand otherwise.
     pub other_beds: Vec<Question>,
-    /// The same with the bed where it is when the truck drives; `None` where it is asked so. While no part of the bed was
-    /// entered, all that is open above ends at it there.
-    pub bed_on: Option<Box<Question>>,
+    /// The same with the bed on, of which no part was entered, so that it is none of the others: all that is open above ends
+    /// at it.
+    pub closed_above: Option<Box<Question>>,
     /// What nobody entered, as `jack all the way down 4"`.
     pub assumed: Vec<String>,
     /// What could not be looked at, in words.
@@ -230,6 +230,14 @@ pub struct Question {
 }
 
 impl Question {
+    /// The same with the bed where it is when the truck drives; `None` where it is asked so.
+    pub(super) fn with_bed_on(&self) -> Option<&Self> {
+        let mut known = self.other_beds.iter();
+        known
+            .find(|other| other.bed == BedName::On)
+            .or(self.closed_above.as_deref())
+    }
+
     /// Steps of work in all, with so many for each box.
     pub fn work(&self, each: u64) -> u64 {
         let boxes = u64::try_from(self.boxes.len()).unwrap_or(u64::MAX);

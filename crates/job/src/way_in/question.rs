@@ -22,11 +22,15 @@ const CLAMPS: &str = "toggle clamps";
 /// Everything that is asked of a job.
 pub fn question(job: &Job, evaluation: &Evaluation) -> Question {
     let bed = assumed::handling(&job.way_in, evaluation.units).bed;
-    let others = BedName::ALL.iter().copied();
-    let others = others.filter(|&other| other != bed && bed::standing(job, other).is_ok());
+    let others = BedName::ALL.iter().copied().filter(|&other| other != bed);
+    let (known, unknown): (Vec<BedName>, _) = others.partition(|&other| bed::standing(job, other).is_ok());
+    let closed = unknown.contains(&BedName::On);
     Question {
-        other_beds: others.map(|other| with_bed(job, evaluation, other)).collect(),
-        bed_on: (bed != BedName::On).then(|| Box::new(with_bed(job, evaluation, BedName::On))),
+        other_beds: known
+            .into_iter()
+            .map(|other| with_bed(job, evaluation, other))
+            .collect(),
+        closed_above: closed.then(|| Box::new(with_bed(job, evaluation, BedName::On))),
         ..with_bed(job, evaluation, bed)
     }
 }
@@ -40,7 +44,7 @@ fn with_bed(job: &Job, evaluation: &Evaluation, bed: BedName) -> Question {
         bed_names: job.way_in.bed_parts.iter().map(|part| part.name.clone()).collect(),
         bed_outlines: bed::outlines(job, bed),
         other_beds: Vec::new(),
-        bed_on: None,
+        closed_above: None,
         assumed: assumed_words(job),
         not_looked_at: Vec::new(),
         boxes: Vec::new(),

@@ -3,7 +3,7 @@
 use geometry::{Axis, Cuboid, Face, Faces};
 use tape::Length;
 
-use super::{Moved, Off, Part, Question, Thing, What};
+use super::{Moved, Off, Part, Question, Thing, Way, What};
 
 /// Which of the two spaces of each thing counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -129,16 +129,20 @@ fn is_over(thing: &Thing, through: Face) -> bool {
     through == Face::Top && matches!(thing.what, What::Bed(_))
 }
 
-/// How far a block may reach beyond itself, however it is turned about its middle.
-pub(super) fn turning(hull: &Cuboid) -> Faces<Length> {
+/// The block round a box all along a way, with so much room round it; `None` of a box without solids.
+pub(super) fn swept(moved: &Moved, way: &Way, room: Length) -> Option<Cuboid> {
+    let solids: Vec<Cuboid> = moved.parts.iter().filter_map(|part| part.with(way.off)).collect();
+    let hull = Cuboid::hull_of(&solids)?;
     // However it is turned, it stays within this of its middle.
     let half = |axis: Axis| hull.size()[axis].half_down() + Length::from_nm(1);
     let radius: Length = Axis::ALL.into_iter().map(half).sum();
-    let mut by = Faces::all(Length::ZERO);
-    for face in Face::ALL {
-        by[face] = radius - half(face.axis());
+    let is_turned = way.steps.iter().any(|step| step.turn_deg.abs() > 0.0);
+    let mut by = Faces::all(room);
+    for face in Face::ALL.into_iter().filter(|_| is_turned) {
+        by[face] += radius - half(face.axis());
     }
-    by
+    let poses: Vec<Cuboid> = way.steps.iter().map(|step| hull.moved(step.by)).collect();
+    Cuboid::hull_of(&poses)?.grown(by)
 }
 
 /// Whether a thing is level with the box, seen along the travel.

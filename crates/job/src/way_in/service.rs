@@ -1,12 +1,13 @@
 //! The service trial: what comes off before one module comes out.
 
-use geometry::{Cuboid, Face};
+use geometry::Face;
+use tape::Length;
 use tape::show::Style;
 
 use super::in_place::{self, Barred};
 use super::loading::{Held, Lifted, Open};
-use super::scene::{Scene, turning};
-use super::{LID, Motion, Moved, Question, Step, Way, WaysIn, What};
+use super::scene::{Scene, swept};
+use super::{LID, Motion, Moved, Question, Way, WaysIn, What};
 use crate::evaluate::leaves;
 use crate::{BedName, End, Evaluation, Id, LinkResult, SeatResult, WiringResult};
 
@@ -196,7 +197,7 @@ impl WaysIn {
     /// How the bed has to stand for all this, where that is not as the truck drives: the lid or the module is barred under it
     /// where the box stands, or a box that comes out first meets it.
     fn bed_first(&self, at: usize, lifted: &Lifted, out_first: &[usize]) -> Option<BedName> {
-        let on = self.question.bed_on.as_deref()?;
+        let on = self.question.with_bed_on()?;
         let meets = |&at: &usize| {
             let way = self.boxes[at].outcome.way();
             way.is_some_and(|way| is_under_the_bed(way, &on.boxes[at], on))
@@ -248,23 +249,13 @@ fn barred(question: &Question, at: usize, lifted: &Lifted) -> Vec<Barred> {
     in_place::lid_barred(&scene).into_iter().chain(module).collect()
 }
 
-/// Whether a box comes by a way that the bed closes where it is when the truck drives. The box is taken as the block round all of
-/// its poses; turned, each pose is the block round all that it may turn to.
+/// Whether a box comes by a way that the bed closes where it is when the truck drives. The box is taken as the block round it all
+/// along that way.
 fn is_under_the_bed(way: &Way, moved: &Moved, on: &Question) -> bool {
-    let solids: Vec<Cuboid> = moved.parts.iter().filter_map(|part| part.with(way.off)).collect();
-    let Some(hull) = Cuboid::hull_of(&solids) else {
-        return false;
-    };
-    let turned = hull.grown(turning(&hull)).unwrap_or(hull);
-    let pose = |step: &Step| {
-        let solid = if step.turn_deg.abs() > 0.0 { turned } else { hull };
-        solid.moved(step.by)
-    };
-    let poses: Vec<Cuboid> = way.steps.iter().map(pose).collect();
     let things = on.things.iter().filter(|(world, _)| *world == moved.world);
     let bed = things.map(|(_, thing)| thing).chain(&moved.walls);
     let mut bed = bed.filter(|thing| matches!(thing.what, What::Bed(_) | What::Wall(Face::Top)));
-    let swept = Cuboid::hull_of(&poses);
+    let swept = swept(moved, way, Length::ZERO);
     way.through == Face::Top || bed.any(|thing| swept.is_some_and(|swept| swept.overlaps(&thing.sure)))
 }
 

@@ -93,7 +93,7 @@ fn asked(boxes: Vec<Moved>, things: Vec<(usize, Thing)>) -> Question {
         bed_names: Vec::new(),
         bed_outlines: Vec::new(),
         other_beds: Vec::new(),
-        bed_on: None,
+        closed_above: None,
         assumed: Vec::new(),
         not_looked_at: Vec::new(),
         loading: Vec::new(),

@@ -554,7 +554,7 @@ impl WaysIn {
         };
         // What has a way and cannot be filled does not go in as it was planned.
         let unfilled = self.not_loadable().into_iter();
-        let unfilled = unfilled.map(|(name, why)| format!("; {name} cannot be loaded as planned: {why}"));
+        let unfilled = unfilled.map(|(b, why)| format!("; {} cannot be loaded as planned: {why}", b.name));
         let words = words + &unfilled.collect::<String>();
         let others = self.other_beds().into_iter();
         let others = others.map(|(bed, names)| format!("; with the bed {} also {}", bed.name(), names.join(", ")));
@@ -562,7 +562,7 @@ impl WaysIn {
     }
 
     /// The boxes that have a way but go in neither empty, half loaded nor loaded, with why.
-    pub fn not_loadable(&self) -> Vec<(&str, String)> {
+    pub fn not_loadable(&self) -> Vec<(&BoxWay, String)> {
         let style = self.question.style;
         let going = self
             .boxes
@@ -575,7 +575,7 @@ impl WaysIn {
                 // The last of them is the loaded one, which no lid or module bars where the box stands.
                 let held = states.last().into_iter().flat_map(|state| &state.held);
                 let why: Vec<String> = held.map(|held| held.words(style)).collect();
-                (battery_box.name.as_str(), why.join("; "))
+                (battery_box, why.join("; "))
             })
             .collect()
     }

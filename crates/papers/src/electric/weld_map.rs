@@ -4,7 +4,7 @@ use enclosure::weld::{Run, SHRINKAGE_KNOWN_BY, SHRINKAGE_SOURCE, STITCH_KNOWN_BY
 use geometry::Axis;
 use job::{BoxResult, Evaluation, known_words};
 use tape::Units;
-use tape::show::{caliper, hole_inches, inches, own_first};
+use tape::show::{caliper, hole_inches, inches, inches_first, own_first};
 
 use crate::html::page::{Cell, Page};
 use crate::words;
@@ -146,7 +146,7 @@ fn added(page: &mut Page, evaluation: &Evaluation, battery_box: &BoxResult) {
 fn extent(piece: &drawing::Piece, units: Units) -> String {
     let size = piece.solid.size();
     let millimetres = Axis::ALL.map(|axis| format!("{:.1}", size[axis].as_mm())).join(" x ");
-    let own = Axis::ALL.map(|axis| {
+    let own = |axis: Axis| {
         if axis == piece.thin {
             hole_inches(size[axis])
         } else {
@@ -156,21 +156,17 @@ fn extent(piece: &drawing::Piece, units: Units) -> String {
                 tape::show::Rounding::Nearest,
             )
         }
-    });
-    match units {
-        Units::Millimetre => format!("{millimetres} mm"),
-        Units::Inch => format!("{} ({millimetres} mm)", own.join(" x ")),
-    }
+    };
+    inches_first(format!("{millimetres} mm"), units, || Axis::ALL.map(own).join(" x "))
 }
 
 /// What a joint draws in, from and to, in an inch job to 0.001 in first: `1.0 to 1.5 mm`, `0.039" to 0.059" (1.0 to 1.5 mm)`.
 fn told_mm(mm: &[f64], decimals: usize, units: Units) -> String {
     let all = |each: &dyn Fn(&f64) -> String| mm.iter().map(each).collect::<Vec<_>>().join(" to ");
     let millimetres = all(&|mm| format!("{mm:.decimals$}"));
-    match units {
-        Units::Millimetre => format!("{millimetres} mm"),
-        Units::Inch => format!("{} ({millimetres} mm)", all(&|mm| format!("{:.3}\"", mm / 25.4))),
-    }
+    inches_first(format!("{millimetres} mm"), units, || {
+        all(&|mm| format!("{:.3}\"", mm / 25.4))
+    })
 }
 
 fn row(evaluation: &Evaluation, seam: &Seam) -> Vec<Cell> {

@@ -16,8 +16,8 @@ pub fn ways_json(ways: &WaysIn) -> Value {
     json!({
         "summary": ways.summary(),
         "order": names(&ways.order),
-        "cannot_be_loaded": ways.not_loadable().into_iter().map(|(name, why)| {
-            json!({ "box": name, "why": why })
+        "cannot_be_loaded": ways.not_loadable().into_iter().map(|(b, why)| {
+            json!({ "box": b.name, "why": why })
         }).collect::<Vec<_>>(),
         "bed": ways.question.bed.name(),
         "with_another_bed": ways.other_beds().into_iter().map(|(bed, names)| {

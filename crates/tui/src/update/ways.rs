@@ -5,7 +5,7 @@ use ratatui::crossterm::event::{KeyCode, KeyEvent};
 use super::tasks;
 use crate::model::{Effect, Message, Model, Overlay, Ways};
 use crate::pages::layout::Thing;
-use crate::pages::ways::{of_job, pages, poses, reading, turned};
+use crate::pages::ways::{of_job, pages, poses, reading};
 use crate::task::Task;
 
 /// Shows the ways of the job as it is, from the selected box; or works them out.
@@ -51,8 +51,8 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent, away: bool) {
         (Some(_), last) => last.unwrap_or(0),
         (None, _) => reading(ways, body.width, body.height).len(),
     };
-    let turned = turned(ways, body);
-    let turns_pages = turned.is_some();
+    let is_read = ways.service.is_none() && ways.page > 0;
+    let turns_pages = is_read || of_service.is_some();
     let page = ways.page.min(last_page);
     let last_step = poses(ways).saturating_sub(1);
     let last_box = ways.found.boxes.len().saturating_sub(1);
@@ -96,10 +96,10 @@ pub(super) fn on_key(model: &mut Model, key: KeyEvent, away: bool) {
             }
         }
         KeyCode::Char(_) => {
-            let across = match turned {
-                None => "left and right step, ",
-                Some(0 | 1) => "",
-                Some(_) => "left and right turn pages, ",
+            let across = match (turns_pages, last_page) {
+                (false, _) => "left and right step, ",
+                (true, 0) => "",
+                (true, _) => "left and right turn pages, ",
             };
             let words = if ways.service.is_some() {
                 ""

@@ -92,11 +92,14 @@ pub(crate) fn spec(build: &Build, inside: [Length; 3]) -> BoxSpec {
             deep: build.cap_deep,
             gasket,
             hold: match build.cap_held {
-                CapHeldName::Screws => Some(CapHold::Screws(SideScrew {
-                    fastener,
-                    nut_hole: rivet_nut(build.screw).hole,
-                    nut_rim: rivet_nut(build.screw).rim,
-                })),
+                CapHeldName::Screws => {
+                    let nut = rivet_nut(build.screw);
+                    Some(CapHold::Screws(SideScrew {
+                        fastener,
+                        nut_hole: nut.hole,
+                        nut_rim: nut.rim,
+                    }))
+                }
                 CapHeldName::Toggles => Some(CapHold::Toggles(Toggle {
                     out: build.toggle_out,
                     most_pitch: build.screw_pitch,

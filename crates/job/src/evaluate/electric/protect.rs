@@ -6,7 +6,8 @@ use pack::hazard::{Current, VoltageClass, voltage_class};
 use pack::protection::distance::{self, Group, Pollution};
 use pack::protection::isolation::{self, Readings};
 use pack::protection::{adiabatic, bleed, bonding, fuse, precharge, short_circuit, touch};
-use tape::{Length, Units};
+use tape::Length;
+use tape::show::inches_first;
 
 use super::load::Resistances;
 use super::wiring::{LinkKind, WiringResult};
@@ -387,11 +388,9 @@ fn links(look: &Look<'_>, link: &Section, fuse: Option<f64>, [insulation, ambien
 
 /// Millimetres with as few decimals as tell them; for a person who works in inches those first, to a thousandth.
 fn both(mm: f64, look: &Look<'_>) -> String {
-    let words = format!("{} mm", few(mm));
-    match look.job.units.units() {
-        Units::Millimetre => words,
-        Units::Inch => format!("{:.3}\" ({words})", mm / 25.4),
-    }
+    inches_first(format!("{} mm", few(mm)), look.job.units.units(), || {
+        format!("{:.3}\"", mm / 25.4)
+    })
 }
 
 /// Whether a cable's bend fits the bay that boxes have for it.

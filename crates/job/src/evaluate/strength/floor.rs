@@ -262,7 +262,7 @@ fn thicker_words(
     let floor = thick_enough((build, told), plate, spans, now, factor)?;
     // A tray is one sheet, floor and walls.
     let what = match build.construction {
-        enclosure::Construction::Folded(_) => "wall and floor, which are one sheet,",
+        Construction::Folded(_) => "wall and floor, which are one sheet,",
         _ => "a floor",
     };
     Some(format!("take {what} of {} or more", told.sheet(build.material, floor)))

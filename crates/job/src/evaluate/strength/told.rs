@@ -3,7 +3,7 @@
 use enclosure::gauge::{Scale, named};
 use enclosure::material::Material;
 use enclosure::stock;
-use tape::show::{Fraction, Rounding, hole_inches, inches};
+use tape::show::{Fraction, Rounding, inches, inches_first, thousandths, thousandths_bare};
 use tape::{Length, Units};
 
 use crate::document::Design;
@@ -59,13 +59,13 @@ impl Told {
 
     /// The thickness of a sheet: `4 mm`, `0.157" (4 mm)`, of a gauge `11 ga (0.1196", 3.038 mm)`.
     pub(super) fn sheet(self, material: Material, thickness: Length) -> String {
-        let mm = exact_mm(thickness);
-        let number = material.scale().and_then(|scale| named(scale, thickness));
-        match (number, self.units) {
-            (Some(number), Units::Inch) => format!("{number} ga ({:.4}\", {mm})", thickness.as_inches()),
-            (Some(number), Units::Millimetre) => format!("{number} ga ({mm})"),
-            (None, Units::Inch) => format!("{} ({mm})", hole_inches(thickness)),
-            (None, Units::Millimetre) => mm,
+        let Some(number) = material.scale().and_then(|scale| named(scale, thickness)) else {
+            return thousandths(thickness, self.units);
+        };
+        let mm = thousandths_bare(thickness);
+        match self.units {
+            Units::Inch => format!("{number} ga ({:.4}\", {mm} mm)", thickness.as_inches()),
+            Units::Millimetre => format!("{number} ga ({mm} mm)"),
         }
     }
 
@@ -76,31 +76,19 @@ impl Told {
 
     /// Two sides as `954 x 386 mm`; for a person who works in inches `37 9/16" x 15 3/16" (954 x 386 mm)`.
     pub(super) fn sides(self, [one, other]: [f64; 2]) -> String {
-        let words = format!("{one:.0} x {other:.0} mm");
-        match self.units {
-            Units::Millimetre => words,
-            Units::Inch => format!("{} x {} ({words})", sixteenths(one), sixteenths(other)),
-        }
+        inches_first(format!("{one:.0} x {other:.0} mm"), self.units, || {
+            format!("{} x {}", sixteenths(one), sixteenths(other))
+        })
     }
 }
 
 /// A length in millimetres with so many decimals; for a person who works in inches to 1/16 in, with them behind.
 pub(super) fn place(mm: f64, decimals: usize, units: Units) -> String {
-    let words = format!("{mm:.decimals$} mm");
-    match units {
-        Units::Millimetre => words,
-        Units::Inch => format!("{} ({words})", sixteenths(mm)),
-    }
+    inches_first(format!("{mm:.decimals$} mm"), units, || sixteenths(mm))
 }
 
 fn sixteenths(mm: f64) -> String {
     inches(Length::from_mm(mm), Fraction::Sixteenth, Rounding::Nearest)
-}
-
-/// Millimetres with up to three decimals, as many as there are.
-fn exact_mm(length: Length) -> String {
-    let text = format!("{:.3}", length.as_mm());
-    format!("{} mm", text.trim_end_matches('0').trim_end_matches('.'))
 }
 
 #[cfg(test)]
